@@ -1,0 +1,345 @@
+"""The written page as frozen values: a `Plan` of sections, lines, breaks and groups.
+
+Times are whole milliseconds (`_ms`), distances whole numbers of the pool's unit. A plan
+says what was written, with the defaults filled in and nothing worked out: no paces, no
+send-offs. `span` fields tell where a value stood in the file; they never count in
+comparisons, so that two readings of the same words are equal.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+from fractions import Fraction
+from typing import Generic, TypeVar
+
+T = TypeVar("T")
+
+MAX_REPEATS = 10_000      #: repeats that one lane may be asked for in one session
+MAX_SESSION_MS = 24 * 3_600_000
+MAX_NESTING = 8           #: rounds inside rounds
+
+
+class Activity(StrEnum):
+    """What is done with the water."""
+
+    SWIM = "swim"
+    KICK = "kick"
+    PULL = "pull"
+    DRILL = "drill"
+    SCULL = "scull"
+
+
+class Stroke(StrEnum):
+    """The stroke; `IM_ORDER` is fly, back, breast, free on repeats 1, 2, 3, 4, then again."""
+
+    FREE = "free"
+    BACK = "back"
+    BREAST = "breast"
+    FLY = "fly"
+    IM = "IM"
+    CHOICE = "choice"
+    IM_ORDER = "IM order"
+
+
+IM_SEQUENCE = (Stroke.FLY, Stroke.BACK, Stroke.BREAST, Stroke.FREE)
+
+
+class Effort(StrEnum):
+    """How hard; `BUILD` goes from easy to fast within the stretch."""
+
+    EASY = "easy"
+    STEADY = "steady"
+    THRESHOLD = "threshold"
+    FAST = "fast"
+    SPRINT = "sprint"
+    BUILD = "build"
+
+
+GEAR = ("fins", "paddles", "snorkel", "buoy", "board", "ankle band", "parachute")
+
+
+class Unit(StrEnum):
+    """The unit of the pool's length and of every distance in the plan."""
+
+    METRE = "m"
+    YARD = "yd"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """Where something stands in the file: 1-based line and columns, `end_column` exclusive.
+
+    Columns count characters (code points), a tab as one.
+    """
+
+    line: int
+    column: int
+    end_column: int
+
+
+@dataclass(frozen=True, slots=True)
+class Pool:
+    """A pool: its length, exact, in its unit."""
+
+    length: Fraction
+    unit: Unit
+
+    def __str__(self) -> str:
+        """As it is written in a plan: `25 m`, `33 1/3 m`, `12.5 m`."""
+        whole, part = divmod(self.length, 1)
+        if not part:
+            return f"{whole} {self.unit}"
+        if 10_000 % part.denominator == 0:
+            digits = f"{part.numerator * 10_000 // part.denominator:04d}".rstrip("0")
+            return f"{whole}.{digits} {self.unit}"
+        lead = f"{whole} " if whole else ""
+        return f"{lead}{part.numerator}/{part.denominator} {self.unit}"
+
+
+@dataclass(frozen=True, slots=True)
+class ByLane(Generic[T]):
+    """A value that lanes may have different: `4:00 / 4:20` or `A 4:00 / B 4:20`.
+
+    Without `labels` the entries serve the squad's lanes in its order and the last serves
+    the rest; with them (as many as entries, no two alike) an entry serves the lanes of
+    its group.
+    """
+
+    entries: tuple[T, ...]
+    labels: tuple[str, ...] | None = None
+
+    def for_lane(self, index: int, group: str | None) -> T:
+        """The entry of the lane at `index` (from 0) in the squad's order.
+
+        Raises KeyError where the entries are labelled and none is for `group`.
+        """
+        if self.labels is None:
+            return self.entries[min(index, len(self.entries) - 1)]
+        for label, entry in zip(self.labels, self.entries):
+            if label == group:
+                return entry
+        raise KeyError(group)
+
+
+@dataclass(frozen=True, slots=True)
+class Flexible:
+    """A count that the fit chooses: `1 to 3 rounds`, `4 to 8 x 100`; `if time` is 0 to 1."""
+
+    least: int
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """One kind of work. Defaults are filled in but for the effort.
+
+    `stroke` is None only for kick, pull, drill and scull that name none; swim always has
+    one (free unless written). `effort` is None where neither the stretch nor its line
+    names one: then descend or ascend, then the section, then threshold decide. `name` is
+    a drill's, scull's or timed kick's own name (`six-kick switch`), else "".
+    """
+
+    activity: Activity = Activity.SWIM
+    stroke: Stroke | None = Stroke.FREE
+    effort: Effort | None = None
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Segment:
+    """A stretch of one repeat. `distance` None: the whole repeat (then it is alone)."""
+
+    distance: int | None
+    work: Work
+    cue: str = ""
+    span: Span | None = field(default=None, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What some of a line's repeats consist of: segments that cycle until the distance is full.
+
+    `count` is how many repeats in a row it takes. In a pattern that goes `in turn` (odd
+    and even are one each) the parts come again and again; in one of `repeats 1-4 … /
+    5-8 …` they come once, and their counts are the ranges' lengths.
+    """
+
+    segments: tuple[Segment, ...]
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Pattern:
+    """Which part each repeat of a line is.
+
+    A line that is the same in every repeat has one part. `cycles`: the parts come in
+    turn, again and again (always true for one part). Otherwise they are ranges that
+    cover the repeats from 1 to the line's greatest count exactly; a lane with fewer
+    repeats does not reach the last ones.
+    """
+
+    parts: tuple[Part, ...]
+    cycles: bool = True
+
+    def part_of(self, repeat: int) -> Part:
+        """The part that repeat number `repeat` (from 1) consists of."""
+        place = repeat - 1
+        if self.cycles:
+            place %= sum(part.count for part in self.parts)
+        for part in self.parts:
+            if place < part.count:
+                return part
+            place -= part.count
+        return self.parts[-1]
+
+
+@dataclass(frozen=True, slots=True)
+class FixedInterval:
+    """`on 1:40`."""
+
+    interval_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class BaseInterval:
+    """`on base+0:15`: the lane's base pace for the distance, and `extra_ms`."""
+
+    extra_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class PerHundredInterval:
+    """`on 1:40 per 100`: in proportion to the distance."""
+
+    per_100_ms: int
+
+
+Interval = FixedInterval | BaseInterval | PerHundredInterval
+
+
+@dataclass(frozen=True, slots=True)
+class FixedHold:
+    """`hold 1:22`: the target time of the whole repeat."""
+
+    hold_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class BaseHold:
+    """`hold base+0:03`: per 100, the lane's base and `extra_ms`."""
+
+    extra_ms: int
+
+
+Hold = FixedHold | BaseHold
+
+
+@dataclass(frozen=True, slots=True)
+class RateRange:
+    """`rate 32-40`: stroke cycles per minute, from start to end of the repeat."""
+
+    start: int
+    end: int
+
+
+class Trend(StrEnum):
+    """Which way the effort goes over `Change.over` repeats."""
+
+    DESCEND = "descend"   # times get shorter: steady to fast
+    ASCEND = "ascend"     # fast to steady
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """`descend 1-4`, `ascend 1-4`: over each `over` repeats (2 and more)."""
+
+    trend: Trend
+    over: int
+
+
+@dataclass(frozen=True, slots=True)
+class SetLine:
+    """`N x D …`.
+
+    Exactly one of three gives the lengths of its repeats: `distance` (with `count`),
+    `ladder` (each entry a repeat; `count` None) or `time_ms` (with `count`; distance 0,
+    everybody takes that long). `interval` entries are tuples: `on 1:40 then 1:35` has
+    two, each for an equal share of the repeats. A line has `interval` or `rest_ms` or
+    neither.
+    """
+
+    pattern: Pattern
+    count: ByLane[int] | Flexible | None = ByLane((1,))
+    distance: ByLane[int] | None = None
+    ladder: tuple[int, ...] | None = None
+    time_ms: int | None = None
+    interval: ByLane[tuple[Interval, ...]] | None = None
+    rest_ms: ByLane[int] | None = None
+    hold: ByLane[Hold] | None = None
+    rate: RateRange | None = None
+    apart_ms: int | None = None
+    gear: tuple[str, ...] = ()
+    change: Change | None = None
+    cue: str = ""
+    groups: tuple[str, ...] = ()      #: swum by these groups alone; () means by all
+    span: Span | None = field(default=None, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Break:
+    """`rest 1:00` alone."""
+
+    rest_ms: ByLane[int]
+    groups: tuple[str, ...] = ()
+    span: Span | None = field(default=None, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """`3 rounds` with lines indented below it, or `3 x (… + …)`."""
+
+    rounds: ByLane[int]
+    items: tuple[Item, ...]
+    groups: tuple[str, ...] = ()
+    span: Span | None = field(default=None, compare=False)
+
+
+Item = SetLine | Break | Group
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """A named part of a plan; `name` "" for lines that stand before any section.
+
+    `rounds` is a count by lane or flexible. `for_ms` and `at_most_ms` exclude each other
+    and any `rounds` but the default; `run_on` excludes `for_ms`.
+    """
+
+    name: str
+    items: tuple[Item, ...]
+    rounds: ByLane[int] | Flexible = ByLane((1,))
+    for_ms: int | None = None
+    at_most_ms: int | None = None
+    run_on: bool = False
+    effort: Effort | None = None
+    cue: str = ""
+    span: Span | None = field(default=None, compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """A whole written page."""
+
+    pool: Pool
+    sections: tuple[Section, ...]
+    title: str = ""
+    booking_ms: int | None = None
+    spare_ms: int = 0
+    focus: str = ""
+    revisits: str = ""
+    changeover_ms: int = 60_000
+    starts_ms: int = 30_000
+    clock_ms: int = 5_000
+    #: Comments with the line they stood on, for `tidy` to keep; no part of the meaning.
+    comments: tuple[tuple[int, str], ...] = field(default=(), compare=False)

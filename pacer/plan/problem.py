@@ -1,0 +1,53 @@
+"""One way to say what is wrong with a file, used by plans and squads alike."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Problem:
+    """A mistake in a file: where it is, what is wrong, what would be right.
+
+    `line` and the columns count from 1, `end_column` is exclusive; columns count
+    characters, a tab as one. `source` is the line itself, "" where there is none to show.
+    """
+
+    line: int
+    column: int
+    end_column: int
+    message: str
+    hint: str = ""
+    source: str = ""
+
+    def text(self, file: str) -> str:
+        """The problem as a coach reads it: place, line, caret, hint.
+
+        >>> print(Problem(7, 16, 20, "seconds go from 00 to 59, this says 75",
+        ...               "write 2:15 for two minutes fifteen", "    8 x 50 free on 1:75").text("thursday.txt"))
+        thursday.txt:7:16: seconds go from 00 to 59, this says 75
+            8 x 50 free on 1:75
+                       ^^^^
+        hint: write 2:15 for two minutes fifteen
+        """
+        rows = [f"{file}:{self.line}:{self.column}: {self.message}"]
+        if self.source.strip():
+            # Keep tabs in front of the caret, so that it stands below what it means.
+            lead = "".join("\t" if c == "\t" else " " for c in self.source[: self.column - 1])
+            rows.append(self.source)
+            rows.append(lead + "^" * max(1, self.end_column - self.column))
+        if self.hint:
+            rows.append(f"hint: {self.hint}")
+        return "\n".join(rows)
+
+
+class Unreadable(Exception):
+    """A file cannot be read as what it should be; `problems` says all that is wrong, in order."""
+
+    def __init__(self, problems: list[Problem]):
+        self.problems = sorted(problems)
+        super().__init__(f"{len(problems)} problem(s)")
+
+    def text(self, file: str) -> str:
+        """All problems, one below the other."""
+        return "\n\n".join(problem.text(file) for problem in self.problems)

@@ -1,0 +1,87 @@
+"""Times as coaches write them, to whole milliseconds and back.
+
+Reads `1:22`, `1:22.5`, `:20`, `20 s`, `15"`, `1'30"`, `1:02:03`, `60 min`, `1 h`; up to three
+decimals of a second. Anything else raises `BadTime`, which says what was probably meant.
+"""
+
+from __future__ import annotations
+
+import re
+
+SECOND_MS = 1_000
+MINUTE_MS = 60_000
+HOUR_MS = 3_600_000
+
+_SECONDS = r"(\d{1,2})(?:\.(\d{1,3}))?"
+_CLOCK = re.compile(rf"(?:(?:(\d{{1,2}}):)?(\d{{1,3}}))?:{_SECONDS}", re.ASCII)
+_PRIMES = re.compile(rf"""(?:(\d{{1,3}})['’′]\s?)?(?:{_SECONDS}(?:["”″]|''|’’))?""", re.ASCII)
+_UNITS = re.compile(r"(\d{1,6})(?:\.(\d{1,3}))?\s*(s|sec|secs|seconds?|min|mins|minutes?|h|hours?)\.?", re.ASCII | re.I)
+_UNIT_MS = {"s": SECOND_MS, "m": MINUTE_MS, "h": HOUR_MS}
+
+
+class BadTime(ValueError):
+    """Not a time; `message` says why, `hint` what would be right (may be "")."""
+
+    def __init__(self, message: str, hint: str = ""):
+        self.message = message
+        self.hint = hint
+        super().__init__(message)
+
+
+def ms_from_text(text: str) -> int:
+    """Whole milliseconds of a written time; zero is a time.
+
+    >>> ms_from_text("1:22.5"), ms_from_text(":20"), ms_from_text('15"'), ms_from_text("60 min")
+    (82500, 20000, 15000, 3600000)
+    """
+    text = text.strip()
+    if match := _CLOCK.fullmatch(text):
+        hours, minutes, seconds, decimals = match.groups()
+        _check_sixty(text, hours, minutes, seconds)
+        return _total(hours, minutes, seconds, decimals)
+    if text and (match := _PRIMES.fullmatch(text)):
+        minutes, seconds, decimals = match.groups()
+        _check_sixty(text, None, minutes, seconds)
+        return _total(None, minutes, seconds, decimals)
+    if match := _UNITS.fullmatch(text):
+        number, decimals, unit = match.groups()
+        unit_ms = _UNIT_MS[unit[0].lower()]
+        return int(number) * unit_ms + int((decimals or "0").ljust(3, "0")) * unit_ms // 1000
+    if match := re.fullmatch(r"(\d{1,3})\.(\d\d)", text, re.ASCII):
+        raise BadTime(f"{text} has a point where times have a colon", f"write {match[1]}:{match[2]}")
+    if match := re.fullmatch(r"(\d{1,3})[;,](\d\d)", text, re.ASCII):
+        raise BadTime(f"{text} is not a time", f"write {match[1]}:{match[2]}")
+    if re.fullmatch(r"\d{1,3}:\d", text, re.ASCII):
+        raise BadTime(f"seconds have two digits, {text} has one", f"write {text[:-1]}0{text[-1]} or {text}0")
+    if re.fullmatch(r"\d+", text, re.ASCII):
+        raise BadTime(f"{text} alone could be minutes or seconds", f"write {text_from_ms(int(text) * 1000)} or {text} min")
+    raise BadTime(f"“{text}” is not a time", "times look like 1:22, :20, 20 s or 1:02:03")
+
+
+def text_from_ms(ms: int) -> str:
+    """The one canonical way to write a time: `0:20`, `1:22.5`, `1:02:03`.
+
+    >>> text_from_ms(20_000), text_from_ms(82_500), text_from_ms(3_723_000)
+    ('0:20', '1:22.5', '1:02:03')
+    """
+    minutes, rest = divmod(ms, MINUTE_MS)
+    seconds, decimals = divmod(rest, SECOND_MS)
+    tail = f".{decimals:03d}".rstrip("0") if decimals else ""
+    if minutes >= 60:
+        return f"{minutes // 60}:{minutes % 60:02d}:{seconds:02d}{tail}"
+    return f"{minutes}:{seconds:02d}{tail}"
+
+
+def _total(hours: str | None, minutes: str | None, seconds: str | None, decimals: str | None) -> int:
+    whole = int(hours or 0) * HOUR_MS + int(minutes or 0) * MINUTE_MS + int(seconds or 0) * SECOND_MS
+    return whole + int((decimals or "").ljust(3, "0"))
+
+
+def _check_sixty(text: str, hours: str | None, minutes: str | None, seconds: str | None) -> None:
+    if seconds is not None and int(seconds) > 59:
+        total = int(hours or 0) * HOUR_MS + int(minutes or 0) * MINUTE_MS + int(seconds) * SECOND_MS
+        raise BadTime(f"seconds go from 00 to 59, this says {seconds}", f"perhaps {text_from_ms(total)}")
+    if seconds is not None and ":" in text and len(seconds) == 1:
+        raise BadTime(f"seconds have two digits, {text} has one", f"write {text[:-1]}0{seconds} or {text}0")
+    if hours is not None and (minutes is None or len(minutes) != 2 or int(minutes) > 59):
+        raise BadTime(f"minutes after an hour go from 00 to 59, this says {minutes}", "times past an hour look like 1:02:03")

@@ -1,0 +1,145 @@
+"""What a lane is doing at an instant, asked of its track. Nothing here knows what time it is."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from enum import StrEnum
+from typing import NamedTuple
+
+from pacer.timeline.model import Timeline, Track
+
+READY_MS = 10_000   #: the last seconds before a send-off, in which a lane gets ready
+GO_MS = 3_000       #: how long a lane is told to go after its last swimmer's send-off
+
+
+class State(StrEnum):
+    """What the lane is doing, in the word that is shown."""
+
+    READY = "ready"            # leaves within READY_MS
+    GO = "go"                  # is leaving
+    SWIMMING = "swim"
+    RESTING = "rest"
+    CHANGEOVER = "changeover"  # waits for its next section (or the first)
+    HELD = "held"
+    DONE = "done"
+
+
+class LaneState(NamedTuple):
+    """One lane at an instant, by its leader.
+
+    `index` is the repeat last left on (flat, -1 before the first), `upcoming` the one that the lane leaves on
+    next (-1: none). A line swum straight through is left on once: its later repeats are
+    never `upcoming`. `leaves_in_ms` counts down to that send-off, `swum_ms` up from the last one;
+    each is None where there is none. `segment` is the stretch in hand of `index` while it is swum,
+    and `segment_done` the share of it done, in thousandths.
+    """
+
+    state: State
+    index: int
+    upcoming: int
+    leaves_in_ms: int | None
+    swum_ms: int | None
+    segment: int
+    segment_done: int
+
+
+class Place(NamedTuple):
+    """Where a swimmer should be: `along` the pool from the home wall in thousandths of its length.
+
+    `outward` is the direction of swimming; `moving` is false at a wall.
+    """
+
+    along: int
+    outward: bool
+    moving: bool
+
+
+def lane_state(track: Track, at_ms: int) -> LaneState:
+    """The state of a lane at `at_ms` from the session's zero (negative before it). A bisect, not a walk."""
+    sendoffs = track.sendoffs
+    index = bisect_right(sendoffs, at_ms) - 1
+    upcoming = index + 1
+    if index < 0:
+        if track.held_ms is not None and at_ms >= track.held_ms:
+            return LaneState(State.HELD, -1, -1, None, None, 0, 0)
+        if not sendoffs:
+            return LaneState(State.DONE, -1, -1, None, None, 0, 0)
+        leaves_in = sendoffs[0] - at_ms
+        state = State.READY if leaves_in <= READY_MS else State.CHANGEOVER
+        return LaneState(state, -1, 0, leaves_in, None, 0, 0)
+    found = track.passes[track.pass_of[index]]
+    line = found.laneline
+    repeat = found.skipped + index - found.first
+    if line.own is not None:
+        upcoming = found.first + found.count
+    swum = at_ms - sendoffs[index]
+    if track.held_ms is not None and at_ms >= track.held_ms:
+        return LaneState(State.HELD, index, -1, None, swum, 0, 0)
+    leaves_in = sendoffs[upcoming] - at_ms if upcoming < len(sendoffs) else None
+    if leaves_in is None:
+        upcoming = -1
+    elif leaves_in <= READY_MS:
+        return LaneState(State.READY, index, upcoming, leaves_in, swum, 0, 0)
+    times = line.shapes[repeat].times(line.bases[0], line.holds[repeat])
+    cut = track.cuts.get(index) if track.cuts else None
+    if swum < times[-1] and (cut is None or at_ms < cut):
+        segment = bisect_right(times, swum)
+        before = times[segment - 1] if segment else 0
+        share = (swum - before) * 1000 // (times[segment] - before)
+        fresh = swum < (len(line.bases) - 1) * line.spacing_ms + GO_MS and (line.own is None or index == found.first)
+        return LaneState(State.GO if fresh else State.SWIMMING, index, upcoming, leaves_in, swum, segment, share)
+    if upcoming < 0:
+        return LaneState(State.DONE if at_ms >= track.end_ms or cut is not None else State.SWIMMING,
+                         index, -1, None, swum, len(times) - 1, 1000)
+    waits = track.passes[track.pass_of[upcoming]].section != found.section
+    return LaneState(State.CHANGEOVER if waits else State.RESTING, index, upcoming, leaves_in, swum, 0, 0)
+
+
+def lane_states(timeline: Timeline, at_ms: int) -> list[LaneState]:
+    """The state of every lane, in the squad's order."""
+    return [lane_state(track, at_ms) for track in timeline.tracks]
+
+
+def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
+    """Where each swimmer of the lane at index `lane` should be, in leaving order."""
+    track = timeline.tracks[lane]
+    sendoffs, passes, pass_of = track.sendoffs, track.passes, track.pass_of
+    length = timeline.plan.pool.length
+    # One length in thousandths of a unit; whole for every pool that is a number of millimetres long.
+    span = length.numerator * 1000 // length.denominator
+    top = bisect_right(sendoffs, at_ms) - 1
+    made = []
+    home = Place(0, True, False)
+    swimmers = timeline.squad.lanes[lane].swimmers
+    for swimmer in range(len(swimmers)):
+        index = top
+        while index >= 0:
+            found = passes[pass_of[index]]
+            line = found.laneline
+            repeat = found.skipped + index - found.first
+            if line.own is None:
+                since = at_ms - sendoffs[index] - swimmer * line.spacing_ms
+            else:
+                since = at_ms - found.start_ms - line.leaves(repeat, swimmer, found.skipped)
+            if since >= 0:
+                break
+            index -= 1
+        else:
+            made.append(home)
+            continue
+        shape = line.shapes[repeat]
+        times = shape.times(line.bases[swimmer], line.holds[repeat])
+        if since >= times[-1] or index in track.cuts or not shape.distance:
+            lengths_done = shape.distance * 1000 // span
+            made.append(home if lengths_done % 2 == 0 else Place(1000, False, False))
+            continue
+        segment = bisect_right(times, since) if len(times) > 1 else 0
+        before = times[segment - 1] if segment else 0
+        start = shape.ends[segment - 1] if segment else 0
+        done = start * 1000 + (shape.ends[segment] - start) * 1000 * (since - before) // (times[segment] - before)
+        lengths, rest = divmod(done, span)
+        if lengths % 2:
+            made.append(Place(1000 - rest * 1000 // span, False, True))
+        else:
+            made.append(Place(rest * 1000 // span, True, True))
+    return made

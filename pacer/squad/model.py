@@ -1,0 +1,78 @@
+"""The squad as frozen values: lanes, swimmers, paces and time factors."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from types import MappingProxyType
+
+from pacer.plan.model import Unit
+
+#: 1 yd in metres, exactly (International Yard and Pound Agreement, 1959).
+METRES_PER_YARD = Fraction(9144, 10000)
+
+
+@dataclass(frozen=True, slots=True)
+class Pace:
+    """A base pace: milliseconds per 100 at threshold.
+
+    `unit` None means per 100 of whatever unit the plan's pool has. `ms` may be a fraction
+    where it was computed (from test swims); what is written in a file is whole.
+    """
+
+    ms: int | Fraction
+    unit: Unit | None = None
+
+    def per_100(self, unit: Unit) -> int | Fraction:
+        """Milliseconds per 100 of `unit`, exact: converted by distance alone.
+
+        >>> Pace(78_000, Unit.YARD).per_100(Unit.YARD)
+        78000
+        """
+        if self.unit is None or self.unit is unit:
+            return self.ms
+        ratio = 1 / METRES_PER_YARD if unit is Unit.METRE else METRES_PER_YARD
+        return self.ms * ratio
+
+
+@dataclass(frozen=True, slots=True)
+class Swimmer:
+    """One swimmer. A name is personal data: it never stands on a propped screen."""
+
+    base: Pace
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Lane:
+    """One lane: its swimmers in leaving order, the first being the leader.
+
+    `base` is the lane's own pace: as given, else its slowest swimmer's; `on base+…` and
+    `hold base+…` go by it. `rounds` pins flexible section rounds. `factors` are this
+    lane's own and come before the squad's.
+    """
+
+    number: int
+    base: Pace
+    swimmers: tuple[Swimmer, ...]
+    spacing_ms: int = 5_000
+    group: str | None = None
+    rounds: int | None = None
+    factors: Mapping[str, Fraction] = field(default_factory=lambda: MappingProxyType({}))
+
+
+@dataclass(frozen=True, slots=True)
+class Squad:
+    """Lanes in the order written, which is fast to slow.
+
+    `factors` are the squad's own time factors by name (`kick`, `drill six-kick switch`,
+    `fins kick`); `gear` are words it adds to the plan's closed list. `assumed` is true
+    for the squad that stands in where none was given.
+    """
+
+    lanes: tuple[Lane, ...]
+    name: str = ""
+    factors: Mapping[str, Fraction] = field(default_factory=lambda: MappingProxyType({}))
+    gear: tuple[str, ...] = ()
+    assumed: bool = False

@@ -1,0 +1,316 @@
+"""Plan and squad to timeline: the lines one after the other, the sections through their gates.
+
+The rules are design.md section 5 as DEVELOPERS.md makes them exact (T1 to T16). The same
+walk lays a whole session out before it starts and the rest of one after a change on deck.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+
+from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Break, Flexible, Group, Plan, SetLine
+from pacer.squad.factors import merged_factors
+from pacer.squad.model import Squad
+from pacer.timeline.findings import CannotRun, Finding, Severity
+from pacer.timeline.laneline import LaneLine, LineMaker
+from pacer.timeline.model import Counts, Pass, Timeline, Track
+from pacer.timeline.shape import up_to
+
+
+@dataclass(frozen=True, slots=True)
+class TakeUp:
+    """Where and when a lane takes up the plan: before repeat `ordinal` (from 0) of `section`, leaving at `at_ms`.
+
+    `section_ms` is the start that a `for` or `at most` of that section counts from; None
+    means `at_ms`. The lane swims nothing of this section that would end after `limit_ms`.
+    """
+
+    section: int
+    ordinal: int
+    at_ms: int
+    section_ms: int | None = None
+    limit_ms: int | None = None
+
+
+def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Timeline:
+    """The timeline of a whole session. Flexible counts not in `counts` take their least.
+
+    Raises `CannotRun` where plan and squad do not fit together (labels) or the session
+    is beyond the limits.
+    """
+    course = Course(plan, squad, counts or {})
+    tracks = tuple(Track() for _ in squad.lanes)
+    gates = course.lay(tracks, {i: TakeUp(0, 0, 0) for i in range(len(tracks))}, {})
+    return Timeline(plan, squad, course.counts, tracks, gates)
+
+
+class Course:
+    """The plan as the squad's lanes will swim it: which lines, how often, and the walk through them."""
+
+    def __init__(self, plan: Plan, squad: Squad, counts: Counts):
+        self.plan = plan
+        self.squad = squad
+        self.counts = counts
+        stores: dict[tuple, dict] = {}
+        self.makers = []
+        for index, lane in enumerate(squad.lanes):
+            factors = merged_factors(squad, lane)
+            shapes = stores.setdefault(tuple(sorted(factors.items())), {})
+            self.makers.append(LineMaker(lane, index, plan.pool.unit, plan.clock_ms, factors, shapes))
+        self._programs: dict[tuple[int, int], tuple] = {}
+        self._check_labels()
+
+    # -- which lines a lane swims ------------------------------------------------------------
+
+    def rounds(self, section: int, lane: int) -> int:
+        """How often the lane goes through the section (without `for`)."""
+        wanted = self.plan.sections[section].rounds
+        if not isinstance(wanted, Flexible):
+            return wanted.for_lane(lane, self.squad.lanes[lane].group)
+        pinned = self.squad.lanes[lane].rounds
+        if pinned is not None:
+            return min(max(pinned, wanted.least), wanted.most)
+        return self._chosen(section, None, lane, wanted)
+
+    def _chosen(self, section: int, line: int | None, lane: int, wanted: Flexible) -> int:
+        chosen = self.counts.get((section, line))
+        return wanted.least if chosen is None else chosen[lane]
+
+    def program(self, section: int, lane: int) -> tuple[LaneLine | int, ...]:
+        """One round of a section for a lane: lines, and breaks as their milliseconds."""
+        found = self._programs.get((section, lane))
+        if found is None:
+            found = self._programs[section, lane] = tuple(self._items(section, lane))
+        return found
+
+    def _items(self, section: int, lane: int) -> Iterator[LaneLine | int]:
+        written = self.plan.sections[section]
+        group = self.squad.lanes[lane].group
+        numbers = iter(range(1, MAX_REPEATS + 1))
+        limit = [MAX_REPEATS]
+
+        def walk(items, swims: bool) -> list:
+            rows: list = []
+            for item in items:
+                mine = swims and (not item.groups or group in item.groups)
+                if isinstance(item, SetLine):
+                    number = next(numbers)
+                    if mine:
+                        rows.append(self.makers[lane].make(item, number, written, self._count(section, number, item, lane)))
+                elif isinstance(item, Break):
+                    if mine:
+                        rows.append(item.rest_ms.for_lane(lane, group))
+                else:
+                    inner = walk(item.items, mine)
+                    if mine and inner:
+                        times = item.rounds.for_lane(lane, group)
+                        if times * len(inner) > limit[0]:
+                            raise CannotRun([_too_many(item)])
+                        rows += inner * times
+            return rows
+
+        return iter(walk(written.items, True))
+
+    def _count(self, section: int, number: int, line: SetLine, lane: int) -> int:
+        if line.count is None:
+            return 0
+        if isinstance(line.count, Flexible):
+            return self._chosen(section, number, lane, line.count)
+        return line.count.for_lane(lane, self.squad.lanes[lane].group)
+
+    # -- the walk ------------------------------------------------------------------------------
+
+    def lay(self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None]) -> dict[int, int | None]:
+        """Lay out, onto `tracks`, all that the lanes in `entries` have still to swim.
+
+        Lanes not in `entries` have nothing more to be laid out. Returns the common starts by
+        section: those of `gates` with the new ones.
+        """
+        gates = dict(gates)
+        sections = self.plan.sections
+        ends = {lane: tracks[lane].end_ms for lane in entries}
+        ready: dict[int, TakeUp] = dict(entries)
+        for number in range(min((e.section for e in entries.values()), default=len(sections)), len(sections)):
+            section = sections[number]
+            here = {lane: entry for lane, entry in ready.items() if entry.section == number}
+            if not here:
+                continue
+            touched: dict[int, int | None] = {}
+            for lane, entry in here.items():
+                tracks[lane].starts[number] = entry.at_ms
+                touched[lane] = self._swim(tracks[lane], lane, entry)
+            somebody = any(end is not None for end in touched.values()) or any(e.ordinal for e in here.values())
+            for lane, entry in here.items():
+                ready[lane] = TakeUp(number + 1, 0, entry.at_ms)
+            if not somebody:
+                continue
+            if all(entry.ordinal == 0 for entry in here.values()):
+                common = {entry.at_ms for entry in here.values()}
+                gates[number] = common.pop() if len(common) == 1 else None
+            for lane, entry in here.items():
+                end = touched[lane]
+                if section.for_ms is not None:
+                    begun = entry.at_ms if entry.section_ms is None else entry.section_ms
+                    end = max(end or 0, begun + section.for_ms)
+                if end is not None:
+                    ends[lane] = max(ends[lane], end)
+            if section.run_on:
+                for lane, entry in here.items():
+                    if touched[lane] is not None:
+                        at = up_to(touched[lane] + self.plan.changeover_ms, self.plan.clock_ms)
+                        ready[lane] = TakeUp(number + 1, 0, at)
+            else:
+                last = max([ends[lane] for lane in ready if ready[lane].section == number + 1])
+                start = up_to(last + self.plan.changeover_ms, self.plan.starts_ms)
+                for lane, entry in ready.items():
+                    # Also a lane that waits here already while others finish.
+                    if entry.section == number + 1 and entry.ordinal == 0:
+                        ready[lane] = TakeUp(number + 1, 0, start)
+        return gates
+
+    def rejoin(self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None],
+               end_ms: int) -> dict[int, int | None]:
+        """Lay out the lanes in `entries` alone, between common starts that stand.
+
+        A lane swims of its section what ends in time for the next common start (or by `end_ms`, the
+        session's end) and is there when that start comes. Returns `gates` unchanged.
+        """
+        sections = self.plan.sections
+        for lane, entry in entries.items():
+            number, at = entry.section, entry
+            while number < len(sections):
+                later = [gates[s] for s in range(number + 1, len(sections)) if gates.get(s) is not None]
+                limit = min(later) - self.plan.changeover_ms if later else end_ms
+                tracks[lane].starts[number] = at.at_ms
+                touched = self._swim(tracks[lane], lane, replace(at, limit_ms=limit))
+                if gates.get(number + 1) is not None:
+                    start = max(gates[number + 1], at.at_ms)
+                elif touched is not None:
+                    start = up_to(touched + self.plan.changeover_ms, self.plan.clock_ms)
+                else:
+                    start = at.at_ms
+                number += 1
+                at = TakeUp(number, 0, start)
+        return gates
+
+    def _swim(self, track: Track, lane: int, entry: TakeUp) -> int | None:
+        """Lay one lane's section onto its track; the last touch, or None where it swims nothing."""
+        section = self.plan.sections[entry.section]
+        program = self.program(entry.section, lane)
+        swims = any(not isinstance(item, int) for item in program)
+        if not swims:
+            return None
+        limit = entry.limit_ms
+        allowed = section.for_ms if section.for_ms is not None else section.at_most_ms
+        if allowed is not None:
+            begun = entry.at_ms if entry.section_ms is None else entry.section_ms
+            limit = begun + allowed if limit is None else min(limit, begun + allowed)
+        rounds = MAX_REPEATS if section.for_ms is not None else self.rounds(entry.section, lane)
+        at, ordinal, last = entry.at_ms, 0, None
+        sendoffs, pass_of, passes = track.sendoffs, track.pass_of, track.passes
+        for number in range(1, rounds + 1):
+            for item in program:
+                if isinstance(item, int):
+                    if ordinal >= entry.ordinal:
+                        at += item
+                    continue
+                skipped = max(0, entry.ordinal - ordinal)
+                if skipped >= item.count:
+                    ordinal += item.count
+                    continue
+                ordinal += skipped
+                count = item.count - skipped
+                lead = at - (item.offsets[skipped] if item.own is None else 0)
+                ends = item.ends if skipped == 0 else self._ends_from(item, skipped)
+                shift = at if skipped == 0 or item.own is not None else lead
+                cut = False
+                if limit is not None and shift + max(ends) > limit:
+                    kept = 0
+                    while shift + ends[kept] <= limit:
+                        kept += 1
+                    count, cut = kept, True
+                    ends = ends[:kept]
+                if count:
+                    last = shift + max(ends) if last is None else max(last, shift + max(ends))
+                    first = len(sendoffs)
+                    if len(sendoffs) + count > MAX_REPEATS:
+                        raise CannotRun([_too_many(item.line)])
+                    base = at - item.offsets[skipped]
+                    if skipped == 0 and count == item.count:
+                        sendoffs += [base + offset for offset in item.offsets]
+                    else:
+                        sendoffs += [base + offset for offset in item.offsets[skipped : skipped + count]]
+                    pass_of += [len(passes)] * count
+                    passes.append(Pass(item, entry.section, number, skipped, ordinal, first, count, at))
+                    ordinal += count
+                if cut:
+                    return self._ended(track, last)
+                at += item.takes_ms if skipped == 0 else item.remaining_ms(skipped)
+            if last is not None and last > MAX_SESSION_MS:
+                break
+        return self._ended(track, last)
+
+    @staticmethod
+    def _ends_from(item: LaneLine, skipped: int) -> tuple[int, ...]:
+        """The line's `ends` when it begins at repeat `skipped`; relative as `ends` are, or to that start if straight through."""
+        if item.own is None:
+            return item.ends[skipped:]
+        spacing = item.spacing_ms
+        return tuple([max([k * spacing + own[i + 1] - own[skipped] for k, own in enumerate(item.own)])
+                      for i in range(skipped, item.count)])
+
+    @staticmethod
+    def _ended(track: Track, last: int | None) -> int | None:
+        if last is not None:
+            if last > MAX_SESSION_MS:
+                raise CannotRun([Finding(Severity.STOPS, None, (), "the session lasts longer than 24 hours",
+                                         "fewer rounds or repeats, or a shorter interval")])
+            track.end_ms = max(track.end_ms, last)
+        return last
+
+    # -- plan and squad together -------------------------------------------------------------------
+
+    def _check_labels(self) -> None:
+        wrong = []
+        for section in self.plan.sections:
+            wrong += self._misfits(section.rounds, section.span)
+            for item in _all_items(section.items):
+                for value in _by_lane_values(item):
+                    wrong += self._misfits(value, item.span)
+        if wrong:
+            raise CannotRun(wrong)
+
+    def _misfits(self, value, span) -> list[Finding]:
+        labels = getattr(value, "labels", None)
+        if labels is None:
+            return []
+        without = [lane.number for lane in self.squad.lanes if lane.group not in labels]
+        if not without:
+            return []
+        named = ", ".join(labels)
+        return [Finding(Severity.STOPS, span.line if span else None, tuple(without),
+                        f"this line has entries for {named}, but none for {_lanes_said(without)}",
+                        f"give the lane one of the groups {named} in the squad file, or the line an entry for its group")]
+
+
+def _all_items(items):
+    for item in items:
+        yield item
+        if isinstance(item, Group):
+            yield from _all_items(item.items)
+
+
+def _by_lane_values(item):
+    if isinstance(item, SetLine):
+        return (item.count, item.distance, item.interval, item.rest_ms, item.hold)
+    return (item.rest_ms,) if isinstance(item, Break) else (item.rounds,)
+
+
+def _lanes_said(numbers: list[int]) -> str:
+    return ("lane " if len(numbers) == 1 else "lanes ") + ", ".join(map(str, numbers))
+
+
+def _too_many(item) -> Finding:
+    return Finding(Severity.STOPS, item.span.line if item.span else None, (),
+                   f"this asks one lane for more than {MAX_REPEATS:,} repeats", "fewer rounds or repeats")

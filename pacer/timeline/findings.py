@@ -1,0 +1,34 @@
+"""What is found out about a plan before anyone is wet, in a coach's words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import IntEnum
+
+
+class Severity(IntEnum):
+    """How bad a finding is; the lower number is the worse."""
+
+    STOPS = 0      # the plan cannot be run as it is
+    HAZARD = 1     # can hurt somebody: the coach confirms it for each session
+    WRONG = 2      # cannot work out as written
+    REMARK = 3     # worth knowing
+
+
+@dataclass(frozen=True, slots=True)
+class Finding:
+    """One thing worth saying. `line` is the plan's (None: the whole session), `lanes` by number on the wall."""
+
+    severity: Severity
+    line: int | None
+    lanes: tuple[int, ...]
+    message: str
+    hint: str = ""
+
+
+class CannotRun(Exception):
+    """Plan and squad make no session; `findings` say why."""
+
+    def __init__(self, findings: list[Finding]):
+        self.findings = findings
+        super().__init__("; ".join(f.message for f in findings))

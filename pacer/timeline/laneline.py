@@ -1,0 +1,192 @@
+"""One set line as one lane swims it: how many repeats, when each leaves, when all have touched.
+
+Everything is counted from the line's own start, so that a line swum in several rounds is
+worked out once (design: sections 5.2 and 5.3).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+from itertools import accumulate
+
+from pacer.plan.model import (
+    BaseHold,
+    BaseInterval,
+    FixedInterval,
+    Interval,
+    Section,
+    SetLine,
+    Unit,
+)
+from pacer.squad.model import Lane
+from pacer.timeline.shape import Shape, half_up, shape_key, shape_of, up_to
+
+
+class LaneLine:
+    """A line worked out for a lane.
+
+    `offsets[i]`: when the leader leaves on repeat i (from 0), from the line's start, in ms.
+    `ends[i]`: when the last swimmer has touched on repeat i.
+    `intervals[i]`: from that send-off to the next; `takes_ms` is their sum, the way to the next line.
+    `own`: for a line swum straight through, each swimmer's own send-offs less the spacing
+    (`own[k][i]`, with one entry more than repeats: the last touch), else None.
+    """
+
+    __slots__ = ("line", "number", "count", "shapes", "spacing_ms", "bases", "holds", "offsets", "intervals", "ends",
+                 "slowest", "own", "takes_ms", "distance", "clock_ms")
+
+    line: SetLine
+    number: int
+    count: int
+    shapes: tuple[Shape, ...]
+    spacing_ms: int
+    bases: tuple[int | Fraction, ...]
+    holds: tuple[int | Fraction | None, ...]
+    offsets: tuple[int, ...]
+    intervals: tuple[int, ...]
+    ends: tuple[int, ...]
+    slowest: tuple[int, ...]
+    own: tuple[tuple[int, ...], ...] | None
+    takes_ms: int
+    distance: int
+    clock_ms: int
+
+    def times(self, repeat: int, swimmer: int) -> tuple[int, ...]:
+        """Times of `swimmer` (from 0) to each segment's end of repeat `repeat` (from 0)."""
+        return self.shapes[repeat].times(self.bases[swimmer], self.holds[repeat])
+
+    def leaves(self, repeat: int, swimmer: int, skipped: int = 0) -> int:
+        """When `swimmer` leaves on `repeat`, from the line's start, if the line began at repeat `skipped`."""
+        if self.own is None:
+            return self.offsets[repeat] - self.offsets[skipped] + swimmer * self.spacing_ms
+        own = self.own[swimmer]
+        return own[repeat] - own[skipped] + swimmer * self.spacing_ms
+
+    def remaining_ms(self, skipped: int) -> int:
+        """From the line's start to the next line's when it begins at repeat `skipped`."""
+        if self.own is None:
+            return self.takes_ms - self.offsets[skipped]
+        return up_to(max(own[-1] - own[skipped] for own in self.own), self.clock_ms)
+
+
+class LineMaker:
+    """Makes `LaneLine`s for one lane, sharing shapes with lanes that have the same factors.
+
+    `shapes` is the shared store; it belongs to one set of factors.
+    """
+
+    def __init__(self, lane: Lane, index: int, unit: Unit, clock_ms: int, factors: Mapping[str, Fraction],
+                 shapes: dict[tuple, Shape]):
+        self.lane = lane
+        self.index = index
+        self.clock_ms = clock_ms
+        self.factors = factors
+        self.shapes = shapes
+        self.base = lane.base.per_100(unit)
+        self.bases = tuple([swimmer.base.per_100(unit) for swimmer in lane.swimmers])
+
+    def make(self, line: SetLine, number: int, section: Section, count: int) -> LaneLine:
+        """`line`, the `number`-th of its section, with `count` repeats (a ladder has its own count)."""
+        made = LaneLine()
+        made.line, made.number, made.clock_ms = line, number, self.clock_ms
+        lengths = self._lengths(line, count)
+        made.count = count = len(lengths)
+        made.distance = sum(lengths)
+        made.shapes = self._shapes(line, section, lengths)
+        made.spacing_ms = self.lane.spacing_ms if line.apart_ms is None else line.apart_ms
+        made.bases = self.bases
+        made.holds = self._holds(line, lengths)
+        self._schedule(made, lengths)
+        return made
+
+    def _lengths(self, line: SetLine, count: int) -> list[int] | tuple[int, ...]:
+        if line.ladder is not None:
+            return line.ladder
+        if line.time_ms is not None:
+            return [0] * count
+        return [line.distance.for_lane(self.index, self.lane.group)] * count
+
+    def _shapes(self, line: SetLine, section: Section, lengths) -> tuple[Shape, ...]:
+        # The section counts only by what it lends a line: effort and cue.
+        lent = (id(line), section.effort, section.cue)
+        made = []
+        simple = line.ladder is None and line.change is None and len(line.pattern.parts) == 1 \
+            and all(s.work.stroke != "IM order" for s in line.pattern.parts[0].segments)
+        if simple:
+            return (self._shape(lent, line, section, 1, lengths[0], (0, 0, 0)),) * len(lengths)
+        for i, length in enumerate(lengths):
+            made.append(self._shape(lent, line, section, i + 1, length, shape_key(line, i + 1)))
+        return tuple(made)
+
+    def _shape(self, lent, line, section, repeat, length, key) -> Shape:
+        place = (lent, length, key)
+        found = self.shapes.get(place)
+        if found is None:
+            found = self.shapes[place] = shape_of(line, section, repeat, length, self.factors)
+        return found
+
+    def _holds(self, line: SetLine, lengths) -> tuple[int | Fraction | None, ...]:
+        if line.hold is None:
+            return (None,) * len(lengths)
+        hold = line.hold.for_lane(self.index, self.lane.group)
+        if isinstance(hold, BaseHold):
+            return tuple([Fraction((self.base + hold.extra_ms) * length, 100) for length in lengths])
+        return (hold.hold_ms,) * len(lengths)
+
+    def _schedule(self, made: LaneLine, lengths) -> None:
+        line = made.line
+        made.own = None
+        slowest, tails = self._slowest_and_tails(made)
+        made.slowest = tuple(slowest)
+        if line.interval is not None:
+            intervals = self._intervals(line, lengths)
+        elif line.rest_ms is not None:
+            rest = line.rest_ms.for_lane(self.index, self.lane.group)
+            clock = self.clock_ms
+            intervals = [-(-(slow + rest) // clock) * clock for slow in slowest]
+        else:
+            self._straight_through(made)
+            return
+        made.intervals = tuple(intervals)
+        *offsets, made.takes_ms = accumulate(intervals, initial=0)
+        made.offsets = tuple(offsets)
+        made.ends = tuple([offset + tail for offset, tail in zip(offsets, tails)])
+
+    def _slowest_and_tails(self, made: LaneLine) -> tuple[list[int], list[int]]:
+        """Per repeat: the slowest swimmer's time, and from the leader's send-off to the last touch."""
+        slowest, tails = [], []
+        spacing, known = made.spacing_ms, {}
+        for shape, hold in zip(made.shapes, made.holds):
+            key = (id(shape), hold)
+            found = known.get(key)
+            if found is None:
+                totals = [shape.times(base, hold)[-1] for base in made.bases]
+                found = known[key] = (max(totals), max([k * spacing + total for k, total in enumerate(totals)]))
+            slowest.append(found[0])
+            tails.append(found[1])
+        return slowest, tails
+
+    def _intervals(self, line: SetLine, lengths) -> list[int]:
+        chosen = line.interval.for_lane(self.index, self.lane.group)
+        share = len(lengths) // len(chosen)
+        return [self._interval(chosen[min(i // share, len(chosen) - 1)], length) for i, length in enumerate(lengths)]
+
+    def _interval(self, interval: Interval, length: int) -> int:
+        if isinstance(interval, FixedInterval):
+            return interval.interval_ms
+        if isinstance(interval, BaseInterval):
+            return up_to(half_up(Fraction(self.base * length, 100) + interval.extra_ms), self.clock_ms)
+        return half_up(Fraction(interval.per_100_ms * length, 100))
+
+    def _straight_through(self, made: LaneLine) -> None:
+        own = []
+        for base in made.bases:
+            totals = [shape.times(base, hold)[-1] for shape, hold in zip(made.shapes, made.holds)]
+            own.append(tuple(accumulate(totals, initial=0)))
+        made.own = tuple(own)
+        made.offsets = own[0][:-1]
+        made.intervals = tuple([after - before for before, after in zip(own[0], own[0][1:])])
+        spacing = made.spacing_ms
+        made.ends = tuple([max([k * spacing + sums[i + 1] for k, sums in enumerate(own)]) for i in range(made.count)])
+        made.takes_ms = up_to(max([sums[-1] for sums in own]), self.clock_ms)

@@ -1,0 +1,163 @@
+"""A timeline: every lane's send-offs, flat and ascending, ready to ask for any instant."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from pacer.plan.model import Plan
+from pacer.squad.model import Squad
+from pacer.timeline.laneline import LaneLine
+
+#: Chosen flexible counts: (section index, line number or None for the section's rounds) to one count per lane.
+Counts = Mapping[tuple[int, int | None], tuple[int, ...]]
+
+SEND_OFF, CHANGE, TOUCH = "send-off", "change", "touch"
+_TOUCH_FIRST = {TOUCH: 0, CHANGE: 1, SEND_OFF: 2}
+
+
+class Event(NamedTuple):
+    """Something one swimmer does. `at_ms` from the session's zero; `done` is the distance done in the repeat."""
+
+    at_ms: int
+    kind: str
+    swimmer: int
+    section: str
+    round: int
+    line: int
+    repeat: int
+    of: int
+    done: int
+    doing: str
+    cue: str
+
+
+class Pass(NamedTuple):
+    """One pass of a lane through a set line: `count` repeats on the track from index `first`.
+
+    The line's repeats before number `skipped` + 1 were left out. `ordinal` counts the lane's
+    repeats of the section before this pass's first, left-out ones too. `start_ms` is the
+    leader's first send-off.
+    """
+
+    laneline: LaneLine
+    section: int
+    round: int
+    skipped: int
+    ordinal: int
+    first: int
+    count: int
+    start_ms: int
+
+
+class Track:
+    """The send-offs of one lane.
+
+    `sendoffs[i]` is when the leader leaves on the lane's i-th repeat, ascending;
+    `pass_of[i]` the index in `passes` that it belongs to. `starts[s]` is when the lane starts, or
+    would start, section s. `held_ms` is when the lane was told to wait, None while it runs.
+    `cuts[i]` is when repeat i was broken off on deck (held, moved on), from the session's zero.
+    """
+
+    __slots__ = ("passes", "sendoffs", "pass_of", "starts", "held_ms", "cuts", "end_ms")
+
+    def __init__(self) -> None:
+        self.passes: list[Pass] = []
+        self.sendoffs: list[int] = []
+        self.pass_of: list[int] = []
+        self.starts: dict[int, int] = {}
+        self.held_ms: int | None = None
+        self.cuts: dict[int, int] = {}
+        self.end_ms = 0
+
+    def copy(self) -> Track:
+        """An independent copy."""
+        other = Track()
+        other.passes, other.sendoffs, other.pass_of = self.passes[:], self.sendoffs[:], self.pass_of[:]
+        other.starts, other.held_ms, other.end_ms = dict(self.starts), self.held_ms, self.end_ms
+        other.cuts = dict(self.cuts)
+        return other
+
+    def index_at(self, at_ms: int) -> int:
+        """Index of the last repeat whose leader has left by `at_ms`, -1 before the first. A bisect."""
+        return bisect_right(self.sendoffs, at_ms) - 1
+
+    def pass_at(self, index: int) -> Pass:
+        """The pass that repeat `index` belongs to."""
+        return self.passes[self.pass_of[index]]
+
+    def repeat_in_line(self, index: int) -> int:
+        """Which repeat of its line repeat `index` is, from 0."""
+        found = self.passes[self.pass_of[index]]
+        return found.skipped + index - found.first
+
+    def check(self) -> None:
+        """Assert every invariant of a track."""
+        assert len(self.sendoffs) == len(self.pass_of) == sum(p.count for p in self.passes)
+        assert all(a < b for a, b in zip(self.sendoffs, self.sendoffs[1:])), "send-offs ascend"
+        for number, found in enumerate(self.passes):
+            assert found.count > 0 and found.skipped + found.count <= found.laneline.count
+            assert self.pass_of[found.first] == number and self.sendoffs[found.first] == found.start_ms
+
+
+class Timeline:
+    """A plan worked out for a squad: one `Track` per lane, in the squad's order.
+
+    `gates[s]` is the common start of section s in ms, None where lanes start it by
+    themselves or nobody swims it. `end_ms` is the last touch.
+    """
+
+    __slots__ = ("plan", "squad", "counts", "tracks", "gates", "end_ms")
+
+    def __init__(self, plan: Plan, squad: Squad, counts: Counts, tracks: tuple[Track, ...], gates: dict[int, int | None]):
+        self.plan = plan
+        self.squad = squad
+        self.counts = counts
+        self.tracks = tracks
+        self.gates = gates
+        self.end_ms = max([track.end_ms for track in tracks], default=0)
+
+    @property
+    def lanes(self):
+        """The squad's lanes."""
+        return self.squad.lanes
+
+    def distance(self, lane: int) -> int:
+        """What each swimmer of the lane at index `lane` swims, in the pool's unit."""
+        total = 0
+        for found in self.tracks[lane].passes:
+            line = found.laneline
+            if found.count == line.count:
+                total += line.distance
+            else:
+                total += sum(shape.distance for shape in line.shapes[found.skipped : found.skipped + found.count])
+        return total
+
+    def events(self, lane: int) -> tuple[Event, ...]:
+        """Every event of every swimmer of the lane at index `lane`, ordered by time, swimmer, touch, change, send-off."""
+        track = self.tracks[lane]
+        swimmers = range(len(self.lanes[lane].swimmers))
+        rows: list[tuple] = []
+        for found in track.passes:
+            line = found.laneline
+            section = self.plan.sections[found.section].name
+            fixed = (section, found.round, line.number)
+            for i in range(found.skipped, found.skipped + found.count):
+                shape = line.shapes[i]
+                numbers = (*fixed, i + 1, line.count)
+                begin = (*numbers, 0, shape.doings[0], shape.cues[0])
+                end = (*numbers, shape.distance, shape.doings[-1], shape.cues[-1])
+                inner = [(j, (*numbers, shape.ends[j - 1], shape.doings[j], shape.cues[j])) for j in shape.changes]
+                base, last = None, None
+                for k in swimmers:
+                    at = found.start_ms + line.leaves(i, k, found.skipped)
+                    if line.bases[k] != base or last is None:
+                        base = line.bases[k]
+                        last = line.times(i, k)
+                    rows.append((at, k + 1, 2, SEND_OFF, begin))
+                    for j, told in inner:
+                        rows.append((at + last[j - 1], k + 1, 1, CHANGE, told))
+                    rows.append((at + last[-1], k + 1, 0, TOUCH, end))
+        rows.sort()
+        return tuple([Event._make((at, kind, swimmer, *told)) for at, swimmer, _, kind, told in rows])

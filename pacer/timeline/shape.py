@@ -1,0 +1,171 @@
+"""How one repeat is swum, apart from anybody's pace: its stretches and what they weigh.
+
+A `Shape` holds, for each segment of a repeat, what is done there and the time factor
+cumulated up to its end, so that a swimmer's times are one multiplication each
+(DEVELOPERS.md, T1 to T4).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+from fractions import Fraction
+from math import lcm
+
+from pacer.plan.model import (
+    IM_SEQUENCE,
+    Change,
+    Effort,
+    Section,
+    SetLine,
+    Stroke,
+    Trend,
+    Work,
+    Activity,
+)
+from pacer.plan.times import text_from_ms
+from pacer.squad.factors import activity_factor, effort_factor, gear_factor, stroke_factor
+
+
+class Shape:
+    """One kind of repeat. Built once per line and set of factors, shared by lanes.
+
+    `ends` are the distances done at the end of each segment; `weights[j] / scale` is the
+    time there as a multiple of the base pace per 100, exact. A timed repeat has
+    `time_ms` and one segment of no distance.
+    """
+
+    __slots__ = ("distance", "time_ms", "works", "cues", "doings", "ends", "weights", "scale", "changes", "_times")
+
+    def __init__(self, distance: int, works: tuple[Work, ...], cues: tuple[str, ...], doings: tuple[str, ...],
+                 ends: tuple[int, ...], factors: tuple[Fraction, ...], time_ms: int | None = None):
+        self.distance = distance
+        self.time_ms = time_ms
+        self.works = works
+        self.cues = cues
+        self.doings = doings
+        self.ends = ends
+        lengths = [end - start for start, end in zip((0, *ends), ends)]
+        self.scale = 100 * lcm(*(factor.denominator for factor in factors))
+        total, weights = 0, []
+        for length, factor in zip(lengths, factors):
+            total += length * factor.numerator * (self.scale // (100 * factor.denominator))
+            weights.append(total)
+        self.weights = tuple(weights)
+        #: indexes of segments that begin with a change of work or cue
+        self.changes = tuple(j for j in range(1, len(works))
+                             if works[j] != works[j - 1] or cues[j] != cues[j - 1])
+        self._times: dict[tuple[int | Fraction, int | Fraction | None], tuple[int, ...]] = {}
+
+    def times(self, base: int | Fraction, hold: int | Fraction | None = None) -> tuple[int, ...]:
+        """Milliseconds from send-off to the end of each segment, the last being the repeat's time.
+
+        `base` is per 100 of the pool's unit; `hold` replaces the time of the whole repeat.
+        Each value is rounded on its own, halves up (design: section 5.1).
+        """
+        key = (base, hold)
+        found = self._times.get(key)
+        if found is None:
+            found = self._times[key] = self._work_out(base, hold)
+        return found
+
+    def _work_out(self, base: int | Fraction, hold: int | Fraction | None) -> tuple[int, ...]:
+        if self.time_ms is not None:
+            return (self.time_ms,)
+        if hold is not None:
+            top, below = hold.numerator, hold.denominator * self.weights[-1]
+        else:
+            top, below = base.numerator, base.denominator * self.scale
+        return tuple([(2 * top * weight + below) // (2 * below) for weight in self.weights])
+
+
+def half_up(value: int | Fraction) -> int:
+    """The nearest whole number, halves up.
+
+    >>> half_up(Fraction(5, 2)), half_up(7)
+    (3, 7)
+    """
+    top, below = value.numerator, value.denominator
+    return (2 * top + below) // (2 * below)
+
+
+def up_to(value: int, step: int) -> int:
+    """The first multiple of `step` that is at least `value`.
+
+    >>> up_to(61_000, 5_000), up_to(60_000, 5_000)
+    (65000, 60000)
+    """
+    return -(-value // step) * step
+
+
+def shape_of(line: SetLine, section: Section, repeat: int, distance: int,
+             factors: Mapping[str, Fraction]) -> Shape:
+    """The shape of repeat number `repeat` (from 1) of `line`, of `distance` (0 when timed).
+
+    Raises ValueError where the segments do not fill the distance; reading a plan refuses
+    such lines beforehand.
+    """
+    segments = line.pattern.part_of(repeat).segments
+    works, cues, doings, ends, weights = [], [], [], [], []
+    done, place = 0, 0
+    fallback = line.cue or section.cue
+    while True:
+        segment = segments[place % len(segments)]
+        length = distance if segment.distance is None else segment.distance
+        done += length
+        if done > distance:
+            raise ValueError("segments do not fill the repeat")
+        work, effort, said = _resolved(segment.work, line, section, repeat, factors)
+        if line.time_ms is None:
+            factor = activity_factor(work, factors) * stroke_factor(work, factors) * effort
+            for gear in line.gear:
+                factor *= gear_factor(gear, work.activity, factors)
+        else:
+            factor = Fraction(1)
+        works.append(work)
+        cues.append(segment.cue or fallback)
+        doings.append(_doing(text_from_ms(line.time_ms) if line.time_ms is not None else str(length), work, said))
+        ends.append(done)
+        weights.append(factor)
+        place += 1
+        if done == distance:
+            break
+    return Shape(distance, tuple(works), tuple(cues), tuple(doings), tuple(ends), tuple(weights), line.time_ms)
+
+
+def shape_key(line: SetLine, repeat: int) -> tuple[int, int, int]:
+    """What, besides the distance, makes repeats of one line differ: its part, place in a descend, stroke in IM order."""
+    part = line.pattern.part_of(repeat)
+    trend = (repeat - 1) % line.change.over if line.change else 0
+    medley = (repeat - 1) % 4 if any(s.work.stroke is Stroke.IM_ORDER for s in part.segments) else 0
+    return (line.pattern.parts.index(part), trend, medley)
+
+
+def _resolved(work: Work, line: SetLine, section: Section, repeat: int,
+              factors: Mapping[str, Fraction]) -> tuple[Work, Fraction, str]:
+    """The work with stroke and effort decided, its effort factor, and the effort's word to show."""
+    if work.stroke is Stroke.IM_ORDER:
+        work = replace(work, stroke=IM_SEQUENCE[(repeat - 1) % 4])
+    if work.effort is None and line.change is not None:
+        return work, change_factor(line.change, repeat, factors), str(line.change.trend)
+    effort = work.effort or section.effort or Effort.THRESHOLD
+    work = replace(work, effort=effort) if work.effort is not effort else work
+    return work, effort_factor(effort, factors), "" if effort is Effort.THRESHOLD else str(effort)
+
+
+def change_factor(change: Change, repeat: int, factors: Mapping[str, Fraction]) -> Fraction:
+    """The effort factor of repeat `repeat` under descend or ascend: evenly between steady's and fast's."""
+    first, last = effort_factor(Effort.STEADY, factors), effort_factor(Effort.FAST, factors)
+    if change.trend is Trend.ASCEND:
+        first, last = last, first
+    return first + (last - first) * Fraction((repeat - 1) % change.over, change.over - 1)
+
+
+def _doing(length: str, work: Work, effort: str) -> str:
+    words = [length]
+    if work.activity is Activity.SWIM:
+        words.append(str(work.stroke))
+    else:
+        words += [str(work.activity), work.name, str(work.stroke or "")]
+    words.append(effort)
+    return " ".join(word for word in words if word)
