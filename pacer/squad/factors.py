@@ -1,0 +1,146 @@
+"""Time factors: how much longer than swimming at threshold each kind of work takes.
+
+A factor is looked up in a mapping of a squad's and a lane's own factors, merged by
+`merged_factors`; what it does not have comes from `DEFAULTS`. The most specific name
+that either of the two knows wins: `drill six-kick switch` over `drill`, `kick back` over
+`kick`, `fins kick` over `fins`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from difflib import get_close_matches
+from fractions import Fraction
+from functools import lru_cache
+
+from pacer.plan.model import GEAR, Activity, Effort, Stroke, Work
+from pacer.squad.model import Lane, Squad
+from pacer.squad.refused import Refused
+
+#: Common practice, no source. A squad sets its own, and the log refines them.
+DEFAULTS: Mapping[str, Fraction] = {
+    name: Fraction(hundredths, 100)
+    for name, hundredths in {
+        # activities
+        "swim": 100, "pull": 103, "drill": 130, "kick": 145, "scull": 200,
+        # strokes, for swim and pull
+        "free": 100, "choice": 105, "fly": 106, "back": 110, "IM": 112, "breast": 122,
+        # efforts; build is the mean of easy and fast
+        "easy": 115, "steady": 107, "threshold": 100, "fast": 95, "sprint": 88,
+        # gear
+        "fins": 88, "fins kick": 72, "paddles": 97,
+        "snorkel": 100, "buoy": 100, "board": 100, "ankle band": 100, "parachute": 100,
+    }.items()
+}  # fmt: skip
+
+#: Bounds of a factor; beyond them somebody meant something else.
+LEAST = Fraction(1, 5)
+MOST = Fraction(5)
+
+_ONE = Fraction(1)
+_STROKED = (Activity.SWIM, Activity.PULL)   # activities that the stroke's factor goes for
+_NAMED = (Activity.DRILL, Activity.SCULL, Activity.KICK)   # that have kinds of their own
+_FACTORED_STROKES = tuple(stroke for stroke in Stroke if stroke is not Stroke.IM_ORDER)
+
+
+def activity_factor(work: Work, factors: Mapping[str, Fraction]) -> Fraction:
+    """The factor of the work's activity, or of its own kind of it.
+
+    >>> activity_factor(Work(Activity.KICK, Stroke.BACK), {"kick back": Fraction(3, 2)})
+    Fraction(3, 2)
+    """
+    return _first_of(_activity_names(work.activity, work.stroke, work.name), factors)
+
+
+def stroke_factor(work: Work, factors: Mapping[str, Fraction]) -> Fraction:
+    """The factor of the work's stroke; 1 unless it is swum or pulled.
+
+    IM order has none of its own: ask with the stroke of the repeat (KeyError otherwise).
+    """
+    if work.activity not in _STROKED or work.stroke is None:
+        return _ONE
+    return _first_of((work.stroke,), factors)
+
+
+def effort_factor(effort: Effort, factors: Mapping[str, Fraction]) -> Fraction:
+    """The factor of an effort; that of build is the mean of easy's and fast's unless it is set.
+
+    >>> effort_factor(Effort.BUILD, {})
+    Fraction(21, 20)
+    """
+    if effort is Effort.BUILD and effort not in factors:
+        return (effort_factor(Effort.EASY, factors) + effort_factor(Effort.FAST, factors)) / 2
+    return _first_of((effort,), factors)
+
+
+def gear_factor(gear: str, activity: Activity, factors: Mapping[str, Fraction]) -> Fraction:
+    """The factor of one piece of gear with an activity; 1 for gear that a squad adds and sets no factor for."""
+    return _first_of((f"{gear} {activity}", gear), factors, _ONE)
+
+
+def merged_factors(squad: Squad, lane: Lane) -> Mapping[str, Fraction]:
+    """What the squad sets, with the lane's own on top; nothing of `DEFAULTS`."""
+    return {**squad.factors, **lane.factors} if lane.factors else squad.factors
+
+
+def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
+    """The one way to write a factor's name; `gear` are words that the squad adds.
+
+    Raises Refused for what is no name of a factor, with the near one.
+
+    >>> factor_name("drill  six-kick switch"), factor_name("drill switch back")
+    ('drill six-kick switch', 'drill back switch')
+    """
+    words = text.lower().split()
+    name = " ".join(words)
+    plain = {word.lower(): str(word) for word in (*Activity, *_FACTORED_STROKES, *Effort, *GEAR, *gear)}
+    if name in plain:
+        return plain[name]
+    with_gear = {f"{word.lower()} {activity}": f"{word} {activity}" for word in (*GEAR, *gear) for activity in Activity}
+    if name in with_gear:
+        return with_gear[name]
+    if name == Stroke.IM_ORDER.lower():
+        raise Refused("IM order is swum stroke by stroke", "set fly, back, breast and free")
+    if words and words[0] in _NAMED:
+        return _kind_of_activity(words)
+    if words and words[0] in _STROKED:
+        raise Refused(f"{words[0]} has no kinds of its own", f"set {words[0]}, or a stroke such as back")
+    near = get_close_matches(name, [*plain, *with_gear], n=1)
+    hint = f"perhaps {(plain | with_gear)[near[0]]}" if near else "activities, strokes, efforts and gear have factors, and drill, scull or kick with a name"
+    raise Refused("this is no name of a factor", hint)
+
+
+def _kind_of_activity(words: list[str]) -> str:
+    """`drill`, `scull` or `kick` with a stroke, a name or both, as `_activity_names` writes them."""
+    strokes = [stroke for stroke in _FACTORED_STROKES if stroke.lower() in words[1:]]
+    efforts = [effort for effort in Effort if effort in words[1:]]
+    if efforts:
+        raise Refused(f"{efforts[0]} has a factor of its own", f"leave {efforts[0]} out here")
+    if len(strokes) > 1:
+        raise Refused("one stroke only", f"write {words[0]} {strokes[0]} and {words[0]} {strokes[1]}")
+    rest = [word for word in words[1:] if word not in [stroke.lower() for stroke in strokes]]
+    return " ".join([words[0], *strokes, *rest])
+
+
+@lru_cache(maxsize=1024)
+def _activity_names(activity: Activity, stroke: Stroke | None, name: str) -> tuple[str, ...]:
+    """The names that may set the factor, the most specific first."""
+    names = [str(activity)]
+    if activity in _NAMED:
+        kind = " ".join(name.lower().split())
+        if stroke:
+            names.insert(0, f"{activity} {stroke}")
+        if kind:
+            names.insert(0, f"{activity} {kind}")
+        if stroke and kind:
+            names.insert(0, f"{activity} {stroke} {kind}")
+    return tuple(names)
+
+
+def _first_of(names: tuple[str, ...], factors: Mapping[str, Fraction], otherwise: Fraction | None = None) -> Fraction:
+    for name in names:
+        if (factor := factors.get(name)) is not None or (factor := DEFAULTS.get(name)) is not None:
+            return factor
+    if otherwise is None:
+        raise KeyError(names[-1])
+    return otherwise

@@ -1,0 +1,57 @@
+"""Base paces as they are written: `1:18`, `1:18 /100 yd`."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.model import Unit
+from pacer.plan.times import BadTime, ms_from_text, text_from_ms
+from pacer.squad.model import Pace
+from pacer.squad.refused import Refused
+
+#: Bounds of a base pace, per 100 of its own unit. Common practice, no source: the quickest
+#: sprinter is slower than the one, and a swimmer beyond the other makes no headway.
+LEAST_MS = 20_000
+MOST_MS = 600_000
+
+_PACE = re.compile(r"(.*?)\s*(?:/\s*100\s*(m|yd)?)?", re.DOTALL)
+
+
+def pace_from_text(text: str) -> Pace:
+    """The pace that a text says, in whole milliseconds; without a unit it is the pool's.
+
+    Raises Refused where it is none or outside 0:20 to 10:00.
+
+    >>> pace_from_text("1:18 /100 yd")
+    Pace(ms=78000, unit=<Unit.YARD: 'yd'>)
+    """
+    time, unit = _PACE.fullmatch(text.strip()).groups()
+    try:
+        ms = ms_from_text(time)
+    except BadTime as wrong:
+        raise Refused(wrong.message, wrong.hint or "a base pace looks like 1:18 or 1:18 /100 yd") from None
+    return checked_pace(Pace(ms, Unit(unit) if unit else None))
+
+
+def checked_pace(pace: Pace) -> Pace:
+    """The same pace; raises Refused where it is outside 0:20 to 10:00 per 100."""
+    if not LEAST_MS <= pace.ms <= MOST_MS:
+        raise Refused(
+            f"a base pace lies between {text_from_ms(LEAST_MS)} and {text_from_ms(MOST_MS)} per 100, "
+            f"this is {text_from_ms(nearest_ms(pace.ms))}"
+        )
+    return pace
+
+
+def text_from_pace(pace: Pace) -> str:
+    """As a squad file has it, rounded to the nearest millisecond, halves up.
+
+    >>> text_from_pace(Pace(78_500, Unit.YARD)), text_from_pace(Pace(78_500))
+    ('1:18.5 /100 yd', '1:18.5')
+    """
+    return text_from_ms(nearest_ms(pace.ms)) + (f" /100 {pace.unit}" if pace.unit else "")
+
+
+def nearest_ms(ms) -> int:
+    """Whole milliseconds of an int or Fraction, halves up."""
+    return int((2 * ms + 1) // 2)

@@ -1,0 +1,213 @@
+"""The squad file: TOML to a `Squad`, or all that is wrong with it in one go."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Mapping
+from decimal import Decimal
+from fractions import Fraction
+from types import MappingProxyType
+
+from pacer.plan.model import GEAR, MAX_REPEATS, Activity, Effort, Stroke, Unit
+from pacer.plan.problem import Unreadable
+from pacer.squad.document import Document, Table, text_from_bytes
+from pacer.squad.factors import factor_name
+from pacer.squad.model import Lane, Pace, Squad, Swimmer
+from pacer.squad.pace import pace_from_text
+from pacer.squad.refused import Refused
+
+MAX_LANES = 20
+MAX_SWIMMERS = 80       #: of the whole squad
+MAX_LANE_NUMBER = 99    #: pools number from 0 or from 1
+MAX_GEAR = 20
+
+DEFAULT_SPACING_MS = 5_000
+LEAST_SPACING_MS = 1_000
+MOST_SPACING_MS = 600_000
+
+#: The base pace of the lane that stands in where no squad is given.
+ASSUMED_BASE_MS = 100_000
+
+#: Words of the plan's notation; a group or a piece of gear cannot be called so.
+NOTATION = frozenset(
+    [str(word).lower() for word in (*Activity, *Stroke, *Effort)]
+    + [word for gear in GEAR for word in (gear, *gear.split())]
+    + "fr fc bk br fl ch k p d ez x m yd s sec min h as on rest hold rate by with without and apart descend ascend base per then"
+    " odd even in turn repeats to round rounds for at most run if time order all".split()
+)
+
+_WORD = re.compile(r"[^\W\d_][\w-]{0,19}")
+
+
+def squad_from_bytes(data: bytes) -> Squad:
+    """The squad that a file holds. Raises Unreadable with every problem."""
+    return read_squad(text_from_bytes(data))
+
+
+def read_squad(text: str) -> Squad:
+    """The squad that a TOML text describes. Raises Unreadable with every problem.
+
+    >>> read_squad('[[lane]]\\nbase = "1:18"\\nswimmers = 5').lanes[0].base
+    Pace(ms=78000, unit=None)
+    """
+    document = Document(text)
+    squad = _squad(document.root)
+    if document.problems:
+        raise Unreadable(document.problems)
+    assert squad is not None
+    return squad
+
+
+def default_squad(labels: tuple[str, ...] = ()) -> Squad:
+    """One lane with one swimmer at 1:40, for a plan that comes without a squad.
+
+    `labels` are the plan's groups; the lane is of the first, so that it has something to swim.
+    """
+    base = Pace(ASSUMED_BASE_MS)
+    lane = Lane(1, base, (Swimmer(base),), group=labels[0] if labels else None)
+    return Squad((lane,), assumed=True)
+
+
+def slowest_pace(paces: Iterable[Pace]) -> Pace:
+    """The slowest pace, the first such. Raises Refused if only some of them say of which unit they are.
+
+    >>> slowest_pace([Pace(78_000), Pace(80_000)])
+    Pace(ms=80000, unit=None)
+    """
+    paces = tuple(paces)
+    if len({pace.unit is None for pace in paces}) > 1:
+        raise Refused("some paces say /100 m or /100 yd and some do not", "write the unit with all of them or with none")
+    return max(paces, key=lambda pace: pace.per_100(Unit.METRE))
+
+
+def _squad(root: Table) -> Squad | None:
+    hints = {
+        "swimmer": "swimmers stand in a lane: [[lane.swimmer]] below its [[lane]]",
+        "base": "a pace belongs to a lane: write it below [[lane]]",
+        "rounds": "rounds belong to a lane: write them below [[lane]]",
+    }
+    root.known("a squad", ("name", "spacing", "gear", "lane", "factors"), hints)
+    name = root.text("name", "Thursday squad")
+    spacing = root.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS) or DEFAULT_SPACING_MS
+    gear = _gear(root)
+    factors = _factors(root, "[factors]", gear)
+    lanes = [_lane(table, place, spacing, gear) for place, table in enumerate(root.tables("lane", "[[lane]]"), 1)]
+    if "lane" not in root or root.values["lane"] == []:
+        root.problem(None, "the squad has no lane", 'a lane begins with [[lane]] and has a base: base = "1:18"')
+    if len(lanes) > MAX_LANES:
+        root.problem("lane", f"{len(lanes)} lanes, at most {MAX_LANES}")
+    numbers: set[int] = set()
+    for index, lane in enumerate(lanes):
+        if lane and lane.number in numbers:
+            root.document.problem(("lane", index, "number"), f"lane {lane.number} stands twice", "give each lane a number of its own, or none")
+        elif lane:
+            numbers.add(lane.number)
+    swimmers = sum(len(lane.swimmers) for lane in lanes if lane)
+    if swimmers > MAX_SWIMMERS:
+        root.problem("lane", f"{swimmers} swimmers, at most {MAX_SWIMMERS}")
+    if root.document.problems:
+        return None
+    return Squad(tuple(lanes), name or "", factors, gear)
+
+
+def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]) -> Lane | None:
+    hints = {"name": "a lane has a number and a group; names belong to swimmers"}
+    keys = ("number", "group", "base", "tests", "swimmers", "spacing", "rounds", "swimmer", "factors")
+    table.known("a lane", keys, hints)
+    number = table.whole("number", 0, MAX_LANE_NUMBER)
+    group = table.parsed("group", "A", _group)
+    rounds = table.whole("rounds", 0, MAX_REPEATS)
+    spacing = table.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS)
+    factors = _factors(table, "[lane.factors]", gear)
+    base = base_of(table)
+    swimmers = _swimmers(table, base)
+    if base is None and swimmers:
+        try:
+            base = slowest_pace(swimmer.base for swimmer in swimmers)
+        except Refused as wrong:
+            table.problem("swimmer", wrong.message, wrong.hint + ", or give the lane a base")
+    if base is None or not swimmers:
+        return None
+    return Lane(place if number is None else number, base, swimmers, spacing or squad_spacing_ms, group, rounds, factors)
+
+
+def _swimmers(lane: Table, base: Pace | None) -> tuple[Swimmer, ...]:
+    """The lane's swimmers in leaving order; () where something about them is wrong."""
+    count = lane.whole("swimmers", 1, MAX_SWIMMERS)
+    if "swimmer" in lane and "swimmers" in lane:
+        lane.problem("swimmers", "a lane has swimmers = … or [[lane.swimmer]], not both", "leave the number out", at_key=True)
+    if "swimmer" not in lane:
+        if base is None and not has_base(lane):
+            lane.problem(None, "the lane has no base pace", 'for example: base = "1:18"')
+        return (Swimmer(base),) * (count or 1) if base else ()
+    if isinstance(lane.values["swimmer"], int):
+        lane.problem("swimmer", "a number of swimmers is written swimmers = 5", "or each of them as [[lane.swimmer]]", at_key=True)
+        return ()
+    swimmers: list[Swimmer] = []
+    for entry in lane.tables("swimmer", "[[lane.swimmer]]"):
+        entry.known("a swimmer", ("name", "base", "tests"))
+        name = entry.text("name", "Kit") or ""
+        own = base_of(entry)
+        if own is None and not has_base(entry):
+            own = base
+            if base is None and not has_base(lane):
+                entry.problem(None, "neither the swimmer nor the lane has a base pace", 'for example: base = "1:18"')
+        if own:
+            swimmers.append(Swimmer(own, name))
+    return tuple(swimmers)
+
+
+def has_base(table: Table) -> bool:
+    """Whether a lane or swimmer says its pace, rightly or wrongly."""
+    return "base" in table or "tests" in table
+
+
+def base_of(table: Table) -> Pace | None:
+    """The base pace that a lane or swimmer says; None where it says none or a wrong one."""
+    return table.parsed("base", "1:18", pace_from_text)
+
+
+def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, Fraction]:
+    found: dict[str, Fraction] = {}
+    entries = table.table("factors", header)
+    for key in entries.values if entries else ():
+        try:
+            name = factor_name(key, gear)
+        except Refused as wrong:
+            entries.problem(key, f"“{key[:30]}”: {wrong.message}", wrong.hint, at_key=True)
+            continue
+        value = entries.decimal(key, Decimal("0.2"), Decimal(5), 6)
+        if name in found:
+            entries.problem(key, f"{name} stands twice", "keep one of the two", at_key=True)
+        if value is not None:
+            found[name] = Fraction(value)
+    return MappingProxyType(found)
+
+
+def _gear(root: Table) -> tuple[str, ...]:
+    words = root.values.get("gear", [])
+    if not isinstance(words, list) or not all(isinstance(word, str) for word in words):
+        root.problem("gear", "gear is a list of words", 'for example: gear = ["bands"]')
+        return ()
+    found: list[str] = []
+    for word in words[:MAX_GEAR]:
+        name = " ".join(word.lower().split())
+        if name in GEAR or name in found:
+            root.problem("gear", f"{name} is known already", "leave it out")
+        elif not 1 <= len(name.split()) <= 2 or not all(_WORD.fullmatch(part) for part in name.split()):
+            root.problem("gear", "gear is one word or two, each beginning with a letter", 'for example: gear = ["bands"]')
+        elif taken := [part for part in name.split() if part in NOTATION]:
+            root.problem("gear", f"“{taken[0]}” is a word of the plan's notation", "call it something else")
+        else:
+            found.append(name)
+    if len(words) > MAX_GEAR:
+        root.problem("gear", f"{len(words)} words, at most {MAX_GEAR}")
+    return tuple(found)
+
+
+def _group(text: str) -> str:
+    if not _WORD.fullmatch(text):
+        raise Refused("a group is one word that begins with a letter", "for example A, B, C or juniors")
+    if text.lower() in NOTATION:
+        raise Refused(f"“{text}” is a word of the plan's notation", "call the group something else, such as A, B or C")
+    return text
