@@ -14,6 +14,7 @@ from pacer.squad.factors import merged_factors
 from pacer.squad.model import Squad
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.laneline import LaneLine, LineMaker
+from pacer.timeline.lines import all_items
 from pacer.timeline.model import Counts, Pass, Timeline, Track
 from pacer.timeline.shape import up_to
 
@@ -275,7 +276,7 @@ class Course:
         wrong = []
         for section in self.plan.sections:
             wrong += self._misfits(section.rounds, section.span)
-            for item in _all_items(section.items):
+            for item in all_items(section.items):
                 for value in _by_lane_values(item):
                     wrong += self._misfits(value, item.span)
         if wrong:
@@ -292,13 +293,6 @@ class Course:
         return [Finding(Severity.STOPS, span.line if span else None, tuple(without),
                         f"this line has entries for {named}, but none for {_lanes_said(without)}",
                         f"give the lane one of the groups {named} in the squad file, or the line an entry for its group")]
-
-
-def _all_items(items):
-    for item in items:
-        yield item
-        if isinstance(item, Group):
-            yield from _all_items(item.items)
 
 
 def _by_lane_values(item):

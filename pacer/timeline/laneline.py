@@ -138,7 +138,7 @@ class LineMaker:
         line = made.line
         made.own = None
         slowest, tails = self._slowest_and_tails(made)
-        made.slowest = tuple(slowest)
+        made.slowest = slowest
         if line.interval is not None:
             intervals = self._intervals(line, lengths)
         elif line.rest_ms is not None:
@@ -153,31 +153,36 @@ class LineMaker:
         made.offsets = tuple(offsets)
         made.ends = tuple([offset + tail for offset, tail in zip(offsets, tails)])
 
-    def _slowest_and_tails(self, made: LaneLine) -> tuple[list[int], list[int]]:
+    def _slowest_and_tails(self, made: LaneLine) -> tuple[tuple[int, ...], tuple[int, ...]]:
         """Per repeat: the slowest swimmer's time, and from the leader's send-off to the last touch."""
-        slowest, tails = [], []
-        spacing, known = made.spacing_ms, {}
+        spacing, known, pairs = made.spacing_ms, {}, []
         for shape, hold in zip(made.shapes, made.holds):
-            key = (id(shape), hold)
-            found = known.get(key)
+            found = known.get((shape, hold))
             if found is None:
-                totals = [shape.times(base, hold)[-1] for base in made.bases]
-                found = known[key] = (max(totals), max([k * spacing + total for k, total in enumerate(totals)]))
-            slowest.append(found[0])
-            tails.append(found[1])
-        return slowest, tails
+                times = shape.times
+                totals = [times(base, hold)[-1] for base in made.bases]
+                tail = max([k * spacing + total for k, total in enumerate(totals)])
+                found = known[shape, hold] = (max(totals), tail)
+            pairs.append(found)
+        return tuple(zip(*pairs))
 
     def _intervals(self, line: SetLine, lengths) -> list[int]:
         chosen = line.interval.for_lane(self.index, self.lane.group)
+        known = {}
+        for interval in chosen:
+            for length in set(lengths):
+                known[interval, length] = self._interval(interval, length)
+        if len(chosen) == 1:
+            return [known[chosen[0], length] for length in lengths]
         share = len(lengths) // len(chosen)
-        return [self._interval(chosen[min(i // share, len(chosen) - 1)], length) for i, length in enumerate(lengths)]
+        return [known[chosen[min(i // share, len(chosen) - 1)], length] for i, length in enumerate(lengths)]
 
     def _interval(self, interval: Interval, length: int) -> int:
         if isinstance(interval, FixedInterval):
             return interval.interval_ms
         if isinstance(interval, BaseInterval):
-            return up_to(half_up(Fraction(self.base * length, 100) + interval.extra_ms), self.clock_ms)
-        return half_up(Fraction(interval.per_100_ms * length, 100))
+            return up_to(_hundredth(self.base * length) + interval.extra_ms, self.clock_ms)
+        return _hundredth(interval.per_100_ms * length)
 
     def _straight_through(self, made: LaneLine) -> None:
         own = []
@@ -190,3 +195,8 @@ class LineMaker:
         spacing = made.spacing_ms
         made.ends = tuple([max([k * spacing + sums[i + 1] for k, sums in enumerate(own)]) for i in range(made.count)])
         made.takes_ms = up_to(max([sums[-1] for sums in own]), self.clock_ms)
+
+
+def _hundredth(value: int | Fraction) -> int:
+    """A hundredth of `value`, rounded half up."""
+    return (value + 50) // 100 if isinstance(value, int) else half_up(value / 100)

@@ -1,0 +1,238 @@
+"""What is worth saying about a plan before anyone is wet: `findings(timeline)`, worst first.
+
+Needs no model of traffic; design.md sections 5.6, 7 and 11. Each check is a function of the
+timeline that yields findings; the list at the end names them all.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Callable, Iterator
+
+from pacer.plan.model import GEAR, FixedInterval, PerHundredInterval, SetLine
+from pacer.plan.times import text_from_ms
+from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.hazards import hazards
+from pacer.timeline.laneline import LaneLine
+from pacer.timeline.lines import numbered_lines
+from pacer.timeline.model import Timeline
+from pacer.timeline.shape import up_to
+
+LEAST_REST_MS = 5_000      #: less than this cannot be told from none
+LONG_STAND_MS = 120_000    #: a lane that stands longer is worth a word
+COLD_STAND_MS = 180_000    #: children who stand longer get cold
+
+
+def findings(timeline: Timeline) -> tuple[Finding, ...]:
+    """Everything found, worst first, then in the order of the page."""
+    made = [finding for check in CHECKS for finding in check(timeline)]
+    return tuple(sorted(made, key=lambda f: (f.severity, f.line or 0, f.lanes, f.message)))
+
+
+# -- lines as lanes swim them -----------------------------------------------------------------------
+
+
+def _swum(timeline: Timeline) -> Iterator[tuple[int, LaneLine]]:
+    """Each line once for each lane that swims it: (index of the lane, line)."""
+    for lane, track in enumerate(timeline.tracks):
+        seen = set()
+        for found in track.passes:
+            if id(found.laneline) not in seen:
+                seen.add(id(found.laneline))
+                yield lane, found.laneline
+
+
+def _by_lanes(timeline: Timeline, told: Iterator[tuple[int, SetLine, tuple]]) -> Iterator[tuple[SetLine, tuple, tuple[int, ...]]]:
+    """Gather what is the same for several lanes: line, what was told, numbers of the lanes."""
+    gathered: dict[tuple, tuple[SetLine, list[int]]] = {}
+    for lane, line, what in told:
+        gathered.setdefault((id(line), what), (line, []))[1].append(timeline.lanes[lane].number)
+    for (_, what), (line, lanes) in gathered.items():
+        yield line, what, tuple(lanes)
+
+
+def _at(line: SetLine) -> int | None:
+    return line.span.line if line.span else None
+
+
+def _whole(ms: int) -> str:
+    """A duration in whole seconds, for saying; a swim that is a little over is said as the second above."""
+    return text_from_ms(up_to(ms, 1_000))
+
+
+# -- send-offs -----------------------------------------------------------------------------------------
+
+
+def too_tight(timeline: Timeline) -> Iterator[Finding]:
+    """Predicted times that exceed their interval, and rests under LEAST_REST_MS (design: section 5.6)."""
+
+    def told():
+        for lane, line in _swum(timeline):
+            if line.line.interval is None:
+                continue
+            worst = max(range(line.count), key=lambda i: line.slowest[i] - line.intervals[i])
+            slow, interval = line.slowest[worst], line.intervals[worst]
+            if slow > interval - LEAST_REST_MS:
+                clock = timeline.plan.clock_ms
+                yield lane, line.line, (slow > interval, slow, interval, up_to(slow, clock), up_to(slow + LEAST_REST_MS, clock))
+
+    for line, (impossible, slow, interval, makes, rests), lanes in _by_lanes(timeline, told()):
+        if impossible:
+            yield Finding(Severity.WRONG, _at(line), lanes,
+                          f"cannot be made: the slowest swimmer needs {_whole(slow)} and leaves every {_whole(interval)}",
+                          f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}")
+        else:
+            rest = max(0, interval - slow) // 1000
+            yield Finding(Severity.WRONG, _at(line), lanes,
+                          f"leaves the slowest swimmer {rest} s of rest ({_whole(slow)} on {_whole(interval)})",
+                          f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s")
+
+
+def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
+    """Intervals whose send-offs do not fall on the clock's marks."""
+    clock = timeline.plan.clock_ms
+
+    def told():
+        for lane, line in _swum(timeline):
+            if line.line.interval is None:
+                continue
+            kinds = {type(i) for entry in line.line.interval.entries for i in entry}
+            if kinds & {FixedInterval, PerHundredInterval}:
+                for interval in dict.fromkeys(line.intervals):
+                    if interval % clock:
+                        yield lane, line.line, (interval,)
+
+    for line, (interval,), lanes in _by_lanes(timeline, told()):
+        below, above = interval // clock * clock, up_to(interval, clock)
+        offer = f"on {text_from_ms(above)}" + (f" or {text_from_ms(below)}" if below else "")
+        yield Finding(Severity.REMARK, _at(line), lanes,
+                      f"leaving every {text_from_ms(interval)} cannot be read off the clock: "
+                      f"its marks are {text_from_ms(clock)} apart", offer)
+
+
+def standing(timeline: Timeline) -> Iterator[Finding]:
+    """Lanes that stand longer than LONG_STAND_MS, and long enough to get cold."""
+    worst: dict[tuple[int | None, bool], dict[int, int]] = defaultdict(dict)
+    for lane, track in enumerate(timeline.tracks):
+        for number, found in enumerate(track.passes):
+            line, i = found.laneline, found.skipped + found.count - 1
+            shift = found.start_ms - (line.offsets[found.skipped] if line.own is None else 0)
+            inner = []
+            if line.own is None and found.count > 1:
+                inner = [found.start_ms + line.offsets[j + 1] - line.offsets[found.skipped] - (shift + line.ends[j])
+                         for j in range(found.skipped, i)]
+            after = 0
+            if number + 1 < len(track.passes):
+                after = track.passes[number + 1].start_ms - max(shift + line.ends[j] for j in range(found.skipped, i + 1))
+            stands = max([*inner, after])
+            if stands > LONG_STAND_MS:
+                key = (_at(line.line), after == stands and track.passes[number + 1].section != found.section)
+                known = worst[key].get(lane, 0)
+                worst[key][lane] = max(known, stands)
+    for (at, before_section), lanes in worst.items():
+        longest = max(lanes.values())
+        numbers = tuple(timeline.lanes[lane].number for lane in lanes)
+        where = "after this line, until the next section starts" if before_section else "here"
+        if longest > COLD_STAND_MS:
+            yield Finding(Severity.WRONG, at, numbers, f"stands up to {_whole(longest)} {where}: children get cold",
+                          "more rounds or repeats for these lanes, or a shorter interval")
+        else:
+            yield Finding(Severity.REMARK, at, numbers, f"stands up to {_whole(longest)} {where}",
+                          "more rounds or repeats for these lanes would fill it")
+
+
+# -- distances and the pool ------------------------------------------------------------------------
+
+
+def walls(timeline: Timeline) -> Iterator[Finding]:
+    """Distances that are no whole lengths, lines and repeats that end at the far wall, changes in mid-pool."""
+    pool = timeline.plan.pool
+
+    def told():
+        for lane, line in _swum(timeline):
+            distances = [shape.distance for shape in line.shapes]
+            odd = next((d for d in distances if d % pool.length), None)
+            if odd is not None:
+                yield lane, line.line, ("part", odd)
+                continue
+            lengths = [int(d / pool.length) for d in distances]
+            if sum(lengths) % 2:
+                yield lane, line.line, ("far line", sum(lengths))
+            elif any(n % 2 for n in lengths):
+                yield lane, line.line, ("far repeat", next(d for d, n in zip(distances, lengths) if n % 2))
+            inside = next((end for shape in line.shapes for end in shape.ends[:-1] if end % pool.length), None)
+            if inside is not None:
+                yield lane, line.line, ("mid", inside)
+
+    for line, (kind, value), lanes in _by_lanes(timeline, told()):
+        if kind == "part":
+            below = int(value // pool.length)
+            near = [n * pool.length for n in (below, below + 1) if n]
+            shown = " or ".join(_distance(n) for n in near)
+            yield Finding(Severity.WRONG, _at(line), lanes,
+                          f"{value} {pool.unit} is no whole number of {pool} lengths: it ends in mid-pool", f"nearest: {shown}")
+        elif kind == "far line":
+            yield Finding(Severity.WRONG, _at(line), lanes,
+                          f"ends at the far wall, away from the clock ({value} lengths in all)",
+                          "an even number of lengths brings everybody back")
+        elif kind == "far repeat":
+            yield Finding(Severity.REMARK, _at(line), lanes, f"a repeat of {value} ends at the far wall, away from the clock")
+        else:
+            yield Finding(Severity.REMARK, _at(line), lanes,
+                          f"the stretch changes in mid-pool, after {value} {pool.unit}", f"lengths here are {pool}")
+
+
+def _distance(value) -> str:
+    return str(int(value)) if value == int(value) else f"{float(value):.1f}"
+
+
+# -- words ----------------------------------------------------------------------------------------------
+
+
+def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
+    """Gear that a cue or a drill's name speaks of and the line does not ask for."""
+    words = {word: re.compile(rf"\b{re.escape(word)}\b", re.I) for word in (*GEAR, *timeline.squad.gear)}
+    for _, _, _, line in numbered_lines(timeline.plan):
+        texts = [line.cue] + [t for p in line.pattern.parts for s in p.segments for t in (s.cue, s.work.name)]
+        for word, pattern in words.items():
+            said = next((text for text in texts if pattern.search(text)), None)
+            if said and word not in line.gear:
+                yield Finding(Severity.REMARK, _at(line), (), f"“{said}” speaks of {word}, but the line does not ask for it",
+                              f"add: with {word}")
+
+
+def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
+    """`descend` or `ascend` on a line in which every stretch names its own effort."""
+    for _, _, _, line in numbered_lines(timeline.plan):
+        if line.change and all(s.work.effort for p in line.pattern.parts for s in p.segments):
+            yield Finding(Severity.REMARK, _at(line), (),
+                          f"{line.change.trend} changes nothing here: every stretch names its own effort", "leave one of them out")
+
+
+# -- the whole session -----------------------------------------------------------------------------
+
+
+def overrun(timeline: Timeline) -> Iterator[Finding]:
+    """A session that ends after the booking less spare."""
+    plan = timeline.plan
+    if plan.booking_ms is None:
+        return
+    over = timeline.end_ms - (plan.booking_ms - plan.spare_ms)
+    if over > 0:
+        last = max(range(len(timeline.tracks)), key=lambda i: timeline.tracks[i].end_ms)
+        spare = f" less {text_from_ms(plan.spare_ms)} spare" if plan.spare_ms else ""
+        yield Finding(Severity.WRONG, None, (timeline.lanes[last].number,),
+                      f"ends after {_whole(timeline.end_ms)}: {_whole(over)} more than the booking of "
+                      f"{text_from_ms(plan.booking_ms)}{spare}",
+                      "fewer rounds or repeats, or a shorter changeover")
+
+
+def flagged(timeline: Timeline) -> Iterator[Finding]:
+    """Lines that can hurt people (design: section 11)."""
+    return iter(hazards(timeline.plan))
+
+
+CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
+    flagged, too_tight, overrun, walls, standing, off_the_clock, gear_not_announced, change_without_effect,
+)

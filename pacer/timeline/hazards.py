@@ -1,0 +1,82 @@
+"""Words in a plan that ask for something that can hurt people (design: section 11).
+
+Only flags: the coach decides, and confirms each flagged line for each session.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+from pacer.plan.model import Plan, Section, SetLine
+from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.lines import numbered_lines
+
+BREATH_WARNING = (
+    "no hyperventilation; no repeated or competitive breath-holding; supervised, one at a time, with full recovery; "
+    "stop at the urge to breathe; never timed or ranked"
+)
+DIVE_WARNING = "check depth and clear water; only swimmers who were taught to dive; the pool's own rules come first"
+
+#: Breaths further apart than every so many arm strokes count as few. Common practice, no source.
+FEW_BREATHS_FROM = 6
+
+_BREATH = re.compile(
+    r"""
+      \b(?:no|without|zero|hold(?:ing)?(?:\s+(?:your|the|their|a))?|one|single|few(?:er)?|limited|minimal|[0-4])[\s-]+
+          (?:breath(?:s|e|ing)?|air)\b
+    | \bbreath[\s-]*(?:hold|control|restrict)\w*
+    | \b(?:don['’]?t|do\s+not|never|not)\s+breathe\b
+    | \bhypoxic\b | \bapno?ea\b
+    | \blung[\s-]?bust\w*
+    | \bunder[\s-]?water\b(?!\s+(?:recovery|arms?|pull|catch|press|sweep|phase|stroke|view|camera|video))
+    | \bsubmerged?\b | \bunder\s+the\s+surface\b
+    """,
+    re.I | re.X,
+)
+_EVERY = re.compile(r"\bbreath(?:e|ing|s)?\s+every\s+(\d+)(?:\s*(?:[-–/,]|to)\s*(\d+))*", re.I)
+_DIVE = re.compile(r"\b(?:dives?|diving|dive[\s-]?start|racing\s+starts?|block\s+starts?|off\s+the\s+blocks?)\b", re.I)
+
+
+def warning_in(text: str) -> str:
+    """The warning that words of a line or cue call for, "" where none.
+
+    >>> warning_in("breathe every 3"), bool(warning_in("25 underwater, no breath"))
+    ('', True)
+    """
+    if _BREATH.search(text):
+        return BREATH_WARNING
+    for found in _EVERY.finditer(text):
+        if max(int(number) for number in re.findall(r"\d+", found[0])) >= FEW_BREATHS_FROM:
+            return BREATH_WARNING
+    return DIVE_WARNING if _DIVE.search(text) else ""
+
+
+def hazards(plan: Plan) -> tuple[Finding, ...]:
+    """A finding for each line whose work or cue, or whose section's name or cue, asks for a hazard."""
+    made = []
+    for _, _, section, line in _flagged(plan):
+        warning = next(filter(None, map(warning_in, _words(section, line))))
+        said = next(text for text in _words(section, line) if warning_in(text))
+        made.append(Finding(Severity.HAZARD, line.span.line if line.span else None, (),
+                            f"“{said}” can hurt people; confirm it for this session", warning))
+    return tuple(made)
+
+
+def hazard_lines(plan: Plan) -> frozenset[tuple[int, int]]:
+    """Flagged lines as (section index, line number); the fit adds nothing to them."""
+    return frozenset((section, number) for section, number, _, _ in _flagged(plan))
+
+
+def _flagged(plan: Plan) -> Iterator[tuple[int, int, Section, SetLine]]:
+    for index, number, section, line in numbered_lines(plan):
+        if any(map(warning_in, _words(section, line))):
+            yield index, number, section, line
+
+
+def _words(section: Section, line: SetLine) -> list[str]:
+    words = [line.cue]
+    for part in line.pattern.parts:
+        for segment in part.segments:
+            words += [segment.work.name, segment.cue]
+    return [text for text in (*words, section.name, section.cue) if text]
