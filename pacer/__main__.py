@@ -1,0 +1,7 @@
+"""`python -m pacer` is `pacer`."""
+
+import sys
+
+from pacer.commands import main
+
+sys.exit(main())

@@ -1,0 +1,210 @@
+"""The command line: a thin layer of text over the functions that do the work.
+
+Exit codes: 0 fine, 1 the plan has findings that stop it from running, 2 it cannot be read.
+"""
+
+from __future__ import annotations
+
+import argparse
+import json
+import os
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from pacer.plan import Unreadable, labels_of, plan_from_bytes, pool_from_text, read_line, write_line, write_plan
+from pacer.plan.model import Plan
+from pacer.squad.model import Squad
+from pacer.squad.reading import default_squad, squad_from_bytes
+from pacer.timeline.build import build_timeline
+from pacer.timeline.check import findings
+from pacer.timeline.findings import CannotRun, Finding, Severity
+from pacer.timeline.model import Timeline
+from pacer.timeline.telling import timeline_json, timeline_table
+
+FINE, STOPPED, UNREADABLE = 0, 1, 2
+
+_SEVERITY_SAID = {
+    Severity.STOPS: "cannot run",
+    Severity.HAZARD: "danger",
+    Severity.WRONG: "will not work out",
+    Severity.REMARK: "remark",
+}
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run one command; the exit code. Never ends in a traceback for what a user typed."""
+    options = _parser().parse_args(arguments)
+    try:
+        return options.command(options)
+    except _Told as told:
+        print(told, file=sys.stderr)
+        return told.code
+    except BrokenPipeError:
+        # The reader of our output has gone: nothing more to say, and nobody to say it to.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FINE
+
+
+class _Told(Exception):
+    """Ends a command with a message and an exit code."""
+
+    def __init__(self, message: str, code: int):
+        self.code = code
+        super().__init__(message)
+
+
+# -- commands --------------------------------------------------------------------------------------
+
+
+def _check(options: argparse.Namespace) -> int:
+    plan, squad = _plan_and_squad(options)
+    timeline = _timeline(plan, squad)
+    found = findings(timeline)
+    _say_assumed(squad)
+    for finding in found:
+        print(finding_text(finding, options.plan))
+    if not found:
+        print(f"{options.plan}: nothing to say against it")
+    return FINE
+
+
+def _tidy(options: argparse.Namespace) -> int:
+    plan = _plan(options.plan, _squad(options.squad).gear if options.squad else ())
+    text = write_plan(plan)
+    if options.write and options.plan != "-":
+        Path(options.plan).write_text(text, encoding="utf-8")
+    else:
+        sys.stdout.write(text)
+    return FINE
+
+
+def _show_timeline(options: argparse.Namespace) -> int:
+    plan, squad = _plan_and_squad(options)
+    timeline = _timeline(plan, squad)
+    if options.json:
+        json.dump(timeline_json(timeline), sys.stdout, ensure_ascii=False, indent=1)
+        print()
+    else:
+        _say_assumed(squad)
+        print(timeline_table(timeline, write_line))
+    return FINE
+
+
+def _run(options: argparse.Namespace) -> int:
+    if options.line:
+        squad = _squad(options.squad) if options.squad else None
+        pool = _read(lambda: pool_from_text(options.pool), "--pool")
+        plan = _read(lambda: read_line(options.line, pool, squad.gear if squad else ()), "--line")
+        squad = squad or default_squad(labels_of(plan))
+    elif options.plan:
+        plan, squad = _plan_and_squad(options)
+    else:
+        raise _Told("pacer run: name a plan, or a line: pacer run --line \"10 x 100 free on 1:40\"", UNREADABLE)
+    timeline = _timeline(plan, squad)
+    _say_assumed(squad)
+    found = findings(timeline)
+    for finding in found:
+        if finding.severity <= Severity.WRONG:
+            print(finding_text(finding, options.plan or "--line"), file=sys.stderr)
+    return _open(timeline, found, options.text)
+
+
+def _open(timeline: Timeline, found: tuple[Finding, ...], text: bool) -> int:
+    """Open the app on a session, or its text form where that is asked for or there is no screen."""
+    from pacer.face.screen import NO_SCREEN, has_screen
+
+    if not text and not has_screen():
+        print(NO_SCREEN)
+        text = True
+    if text:
+        from pacer.textform import run_in_text
+
+        return run_in_text(timeline)
+    from pacer.face.app import run_app
+
+    run_app(timeline.plan, timeline.squad, findings=found)
+    return FINE
+
+
+# -- reading what the user named ----------------------------------------------------------------------
+
+
+def _read(read: Callable, name: str):
+    try:
+        return read()
+    except Unreadable as error:
+        raise _Told(error.text(name), UNREADABLE) from None
+    except OSError as error:
+        raise _Told(f"{name}: cannot be opened: {error.strerror or error}", UNREADABLE) from None
+
+
+def _bytes(name: str) -> bytes:
+    return sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
+
+
+def _plan(name: str, gear: tuple[str, ...]) -> Plan:
+    return _read(lambda: plan_from_bytes(_bytes(name), gear), "standard input" if name == "-" else name)
+
+
+def _squad(name: str) -> Squad:
+    return _read(lambda: squad_from_bytes(_bytes(name)), "standard input" if name == "-" else name)
+
+
+def _plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
+    squad = _squad(options.squad) if options.squad else None
+    plan = _plan(options.plan, squad.gear if squad else ())
+    return plan, squad or default_squad(labels_of(plan))
+
+
+def _timeline(plan: Plan, squad: Squad) -> Timeline:
+    try:
+        return build_timeline(plan, squad)
+    except CannotRun as error:
+        raise _Told("\n".join(finding_text(finding, "") for finding in error.findings), STOPPED) from None
+
+
+def _say_assumed(squad: Squad) -> None:
+    if squad.assumed:
+        group = f", group {squad.lanes[0].group}" if squad.lanes[0].group else ""
+        print(f"no squad given: one lane, one swimmer, base 1:40{group}", file=sys.stderr)
+
+
+def finding_text(finding: Finding, file: str) -> str:
+    """A finding as `check` prints it: place, how bad, lanes, what, and what would help."""
+    place = ":".join(str(part) for part in (file, finding.line) if part)
+    lanes = ""
+    if finding.lanes:
+        lanes = ("lane " if len(finding.lanes) == 1 else "lanes ") + ", ".join(map(str, finding.lanes)) + ": "
+    rows = [f"{place}: {_SEVERITY_SAID[finding.severity]}: {lanes}{finding.message}".removeprefix(": ")]
+    if finding.hint:
+        rows.append(f"    {finding.hint}")
+    return "\n".join(rows)
+
+
+# -- the words of the command line -----------------------------------------------------------------
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="pacer", description="A poolside pace clock and interval timer.")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    def command(name: str, run: Callable, told: str, *, plan: str | None = "PLAN") -> argparse.ArgumentParser:
+        made = commands.add_parser(name, help=told, description=told)
+        made.set_defaults(command=run)
+        if plan:
+            made.add_argument("plan", metavar=plan, help="the plan's text file, - for standard input")
+        made.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
+        return made
+
+    command("check", _check, "say what will not work out, before anyone is wet")
+    tidy = command("tidy", _tidy, "write the plan in its one canonical form")
+    tidy.add_argument("--write", action="store_true", help="into the file itself")
+    timeline = command("timeline", _show_timeline, "every lane's send-offs, to read aloud")
+    timeline.add_argument("--json", action="store_true", help="as one JSON object")
+    run = command("run", _run, "run the session on the glass", plan=None)
+    run.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file, - for standard input")
+    run.add_argument("--line", metavar="LINE", help="a line that was just thought up, instead of a plan")
+    run.add_argument("--pool", metavar="POOL", default="25 m", help="the pool for --line (25 m)")
+    run.add_argument("--text", action="store_true", help="in the terminal, one block a second")
+    return parser

@@ -1,0 +1,154 @@
+"""A timeline told: as a table that a coach can read aloud, and as the JSON object others read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from pacer.plan.model import SetLine, Unit
+from pacer.plan.times import text_from_ms
+from pacer.timeline.laneline import LaneLine
+from pacer.timeline.model import Pass, Timeline
+from pacer.timeline.shape import half_up
+
+FORMAT = "pacer-timeline/1"
+
+
+def clock_reading(at_ms: int, phase_ms: int = 0) -> str:
+    """What the seconds hand shows at a session time: (time + phase) mod 60 s, whole seconds begun.
+
+    >>> clock_reading(285_000), clock_reading(60_000)
+    (':45', ':00')
+    """
+    return f":{(at_ms + phase_ms) // 1_000 % 60:02d}"
+
+
+def session_time(ms: int) -> str:
+    """A session time or duration to the nearest second, as it is said: `0:05`, `1:02:03`."""
+    return text_from_ms((ms + 500) // 1_000 * 1_000)
+
+
+def timeline_json(timeline: Timeline) -> dict:
+    """The object of `timeline --json` (design: section 12), ready for `json.dumps`."""
+    plan = timeline.plan
+    unit = plan.pool.unit
+    return {
+        "format": FORMAT,
+        "title": plan.title,
+        "pool": {"length": str(plan.pool).removesuffix(f" {unit}"), "unit": str(unit)},
+        "booking_ms": plan.booking_ms,
+        "end_ms": timeline.end_ms,
+        "lanes": [
+            {
+                "lane": lane.number,
+                "base_ms": half_up(lane.base.per_100(unit)),
+                "spacing_ms": lane.spacing_ms,
+                "swimmers": len(lane.swimmers),
+                "distance": timeline.distance(index),
+                "end_ms": timeline.tracks[index].end_ms,
+                "events": [
+                    {"at_ms": e.at_ms, "kind": e.kind, "swimmer": e.swimmer, "section": e.section, "round": e.round,
+                     "line": e.line, "repeat": e.repeat, "of": e.of, "done": e.done, "doing": e.doing, "cue": e.cue,
+                     "clock": session_clock(e.at_ms)}
+                    for e in timeline.events(index)
+                ],
+            }
+            for index, lane in enumerate(timeline.lanes)
+        ],
+    }
+
+
+def session_clock(at_ms: int) -> str:
+    """An event's session time in whole seconds begun: `0:00`, `4:42`."""
+    return text_from_ms(at_ms // 1_000 * 1_000)
+
+
+def timeline_table(timeline: Timeline, line_text: Callable[[SetLine], str], *, phase_ms: int = 0) -> str:
+    """Every lane's send-offs: clock reading, session time, expected touch and rest of its leader.
+
+    `line_text` writes a set line as a plan does.
+    """
+    return "\n".join(row for lane in range(len(timeline.lanes)) for row in _lane_rows(timeline, lane, line_text, phase_ms))
+
+
+def pace_said(timeline: Timeline, lane: int) -> str:
+    """The pace that a lane's numbers rest on: `base 1:18 per 100 m`."""
+    unit = timeline.plan.pool.unit
+    told = timeline.lanes[lane]
+    said = f"base {tenths(half_up(told.base.per_100(unit)))} per 100 {unit}"
+    if told.base.unit is not None and told.base.unit is not unit:
+        said += f" (written {tenths(half_up(told.base.ms))} per 100 {told.base.unit})"
+    return said
+
+
+def tenths(ms: int) -> str:
+    """A time in tenths where it is not whole seconds."""
+    return text_from_ms((ms + 50) // 100 * 100)
+
+
+def rest_ratio(rest_ms: int, swum_ms: int) -> str:
+    """Rest to swimming as a coach says it: `1 to 8`; "" where there is no rest.
+
+    >>> rest_ratio(39_000, 312_000), rest_ratio(60_000, 40_000)
+    ('1 to 8', '1.5 to 1')
+    """
+    if rest_ms <= 0 or swum_ms <= 0:
+        return ""
+    if rest_ms > swum_ms:
+        return f"{_one_digit(rest_ms, swum_ms)} to 1"
+    return f"1 to {_one_digit(swum_ms, rest_ms)}"
+
+
+def _one_digit(top: int, below: int) -> str:
+    value = (10 * top + below // 2) // below
+    return str(value // 10) if value % 10 == 0 else f"{value // 10}.{value % 10}"
+
+
+def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Iterator[str]:
+    told, track = timeline.lanes[lane], timeline.tracks[lane]
+    unit = "metres" if timeline.plan.pool.unit is Unit.METRE else "yards"
+    count = len(told.swimmers)
+    who = "1 swimmer" if count == 1 else f"{count} swimmers {text_from_ms(told.spacing_ms)} apart"
+    group = f", group {told.group}" if told.group else ""
+    if lane:
+        yield ""
+    yield (f"LANE {told.number}{group}: {pace_said(timeline, lane)}, {who}, "
+           f"{timeline.distance(lane):,} {unit}, ends {session_time(track.end_ms)}")
+    heading = None
+    for number, found in enumerate(track.passes):
+        section = timeline.plan.sections[found.section]
+        if heading != (found.section, found.round):
+            heading = (found.section, found.round)
+            rounds = max(p.round for p in track.passes if p.section == found.section)
+            yield ""
+            yield (section.name or "Session") + (f", round {found.round} of {rounds}" if rounds > 1 else "")
+        yield f"  {line_text(found.laneline.line)}"
+        following = track.passes[number + 1] if number + 1 < len(track.passes) else None
+        yield from _pass_rows(found, track.sendoffs, following, phase_ms)
+    if not track.passes:
+        yield "  nothing to swim"
+
+
+def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_ms: int) -> Iterator[str]:
+    line = found.laneline
+    for place in range(found.count):
+        repeat = found.skipped + place
+        left = sendoffs[found.first + place]
+        swum = line.times(repeat, 0)[-1]
+        touch = left + swum
+        after = sendoffs[found.first + place + 1] if place + 1 < found.count else following.start_ms if following else None
+        yield (f"    {repeat + 1:>2} of {line.count:<2}  leaves {clock_reading(left, phase_ms)}  at {session_time(left):>7}"
+               f"   touches {session_time(touch):>7}   swims {session_time(swum):>5}{_rest_said(line, found, following, place, after, touch, swum)}")
+
+
+def _rest_said(line: LaneLine, found: Pass, following: Pass | None, place: int, after: int | None, touch: int, swum: int) -> str:
+    if after is None:
+        return "   done"
+    if place + 1 == found.count and following and following.section != found.section:
+        return f"   then changeover, {session_time(after - touch)}"
+    if line.own is not None and place + 1 < found.count:
+        return "   straight on"
+    rest = after - touch
+    if rest < 0:
+        return f"   {session_time(-rest)} too slow for the interval"
+    ratio = rest_ratio(rest, swum)
+    return f"   rests {session_time(rest):>5}" + (f"  ({ratio})" if ratio else "")
