@@ -9,6 +9,7 @@ that either of the two knows wins: `drill six-kick switch` over `drill`, `kick b
 from __future__ import annotations
 
 from collections.abc import Mapping
+from decimal import Decimal
 from difflib import get_close_matches
 from fractions import Fraction
 from functools import lru_cache
@@ -34,8 +35,10 @@ DEFAULTS: Mapping[str, Fraction] = {
 }  # fmt: skip
 
 #: Bounds of a factor; beyond them somebody meant something else.
-LEAST = Fraction(1, 5)
-MOST = Fraction(5)
+LEAST, MOST = Decimal("0.2"), Decimal(5)
+DECIMALS = 6   #: decimal places that a file may have
+
+MAX_NAME = 60  #: characters of a factor's name
 
 _ONE = Fraction(1)
 _STROKED = (Activity.SWIM, Activity.PULL)   # activities that the stroke's factor goes for
@@ -93,6 +96,8 @@ def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
     """
     words = text.lower().split()
     name = " ".join(words)
+    if not name.isprintable() or len(name) > MAX_NAME:
+        raise Refused(f"a factor's name is at most {MAX_NAME} characters, all of them such that can be shown")
     plain = {word.lower(): str(word) for word in (*Activity, *_FACTORED_STROKES, *Effort, *GEAR, *gear)}
     if name in plain:
         return plain[name]

@@ -29,7 +29,8 @@ def pace_from_text(text: str) -> Pace:
     try:
         ms = ms_from_text(time)
     except BadTime as wrong:
-        raise Refused(wrong.message, wrong.hint or "a base pace looks like 1:18 or 1:18 /100 yd") from None
+        hint = "a base pace looks like 1:18 or 1:18 /100 yd"
+        raise Refused(wrong.message, hint if "/" in time or not wrong.hint else wrong.hint) from None
     return checked_pace(Pace(ms, Unit(unit) if unit else None))
 
 

@@ -3,18 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
 
-from pacer.plan.model import GEAR, MAX_REPEATS, Activity, Effort, Stroke, Unit
+from pacer.plan.model import GEAR, MAX_REPEATS, Activity, Effort, Stroke
 from pacer.plan.problem import Unreadable
-from pacer.squad.document import Document, Table, text_from_bytes
-from pacer.squad.factors import factor_name
+from pacer.squad.base import base_of, exponent_of, has_base, slowest_pace
+from pacer.squad.document import Document, Table, shown
+from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
 from pacer.squad.model import Lane, Pace, Squad, Swimmer
-from pacer.squad.pace import pace_from_text
 from pacer.squad.refused import Refused
+from pacer.squad.syntax import text_from_bytes
 
 MAX_LANES = 20
 MAX_SWIMMERS = 80       #: of the whole squad
@@ -29,12 +30,14 @@ MOST_SPACING_MS = 600_000
 ASSUMED_BASE_MS = 100_000
 
 #: Words of the plan's notation; a group or a piece of gear cannot be called so.
-NOTATION = frozenset(
-    [str(word).lower() for word in (*Activity, *Stroke, *Effort)]
-    + [word for gear in GEAR for word in (gear, *gear.split())]
-    + "fr fc bk br fl ch k p d ez x m yd s sec min h as on rest hold rate by with without and apart descend ascend base per then"
-    " odd even in turn repeats to round rounds for at most run if time order all".split()
-)
+NOTATION = frozenset([
+    *(str(word).lower() for word in (*Activity, *Stroke, *Effort)),
+    *GEAR,
+    *("fr", "fc", "bk", "br", "fl", "ch", "ez", "k", "p", "d", "x", "m", "yd", "s", "sec", "min", "h"),
+    *("on", "rest", "hold", "rate", "by", "with", "without", "and", "apart", "as", "base", "per", "then"),
+    *("odd", "even", "in", "turn", "repeats", "round", "rounds", "to", "for", "at", "most", "run", "if", "time"),
+    *("order", "all", "descend", "ascend"),
+])  # fmt: skip
 
 _WORD = re.compile(r"[^\W\d_][\w-]{0,19}")
 
@@ -68,30 +71,19 @@ def default_squad(labels: tuple[str, ...] = ()) -> Squad:
     return Squad((lane,), assumed=True)
 
 
-def slowest_pace(paces: Iterable[Pace]) -> Pace:
-    """The slowest pace, the first such. Raises Refused if only some of them say of which unit they are.
-
-    >>> slowest_pace([Pace(78_000), Pace(80_000)])
-    Pace(ms=80000, unit=None)
-    """
-    paces = tuple(paces)
-    if len({pace.unit is None for pace in paces}) > 1:
-        raise Refused("some paces say /100 m or /100 yd and some do not", "write the unit with all of them or with none")
-    return max(paces, key=lambda pace: pace.per_100(Unit.METRE))
-
-
 def _squad(root: Table) -> Squad | None:
     hints = {
         "swimmer": "swimmers stand in a lane: [[lane.swimmer]] below its [[lane]]",
         "base": "a pace belongs to a lane: write it below [[lane]]",
         "rounds": "rounds belong to a lane: write them below [[lane]]",
     }
-    root.known("a squad", ("name", "spacing", "gear", "lane", "factors"), hints)
+    root.known("a squad", ("name", "spacing", "gear", "endurance", "lane", "factors"), hints)
     name = root.text("name", "Thursday squad")
     spacing = root.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS) or DEFAULT_SPACING_MS
     gear = _gear(root)
+    exponent = exponent_of(root)
     factors = _factors(root, "[factors]", gear)
-    lanes = [_lane(table, place, spacing, gear) for place, table in enumerate(root.tables("lane", "[[lane]]"), 1)]
+    lanes = [_lane(table, place, spacing, gear, exponent) for place, table in enumerate(root.tables("lane", "[[lane]]"), 1)]
     if "lane" not in root or root.values["lane"] == []:
         root.problem(None, "the squad has no lane", 'a lane begins with [[lane]] and has a base: base = "1:18"')
     if len(lanes) > MAX_LANES:
@@ -110,7 +102,7 @@ def _squad(root: Table) -> Squad | None:
     return Squad(tuple(lanes), name or "", factors, gear)
 
 
-def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]) -> Lane | None:
+def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...], exponent: Decimal) -> Lane | None:
     hints = {"name": "a lane has a number and a group; names belong to swimmers"}
     keys = ("number", "group", "base", "tests", "swimmers", "spacing", "rounds", "swimmer", "factors")
     table.known("a lane", keys, hints)
@@ -119,8 +111,8 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
     rounds = table.whole("rounds", 0, MAX_REPEATS)
     spacing = table.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS)
     factors = _factors(table, "[lane.factors]", gear)
-    base = base_of(table)
-    swimmers = _swimmers(table, base)
+    base = base_of(table, exponent)
+    swimmers = _swimmers(table, base, exponent)
     if base is None and swimmers:
         try:
             base = slowest_pace(swimmer.base for swimmer in swimmers)
@@ -131,7 +123,7 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
     return Lane(place if number is None else number, base, swimmers, spacing or squad_spacing_ms, group, rounds, factors)
 
 
-def _swimmers(lane: Table, base: Pace | None) -> tuple[Swimmer, ...]:
+def _swimmers(lane: Table, base: Pace | None, exponent: Decimal) -> tuple[Swimmer, ...]:
     """The lane's swimmers in leaving order; () where something about them is wrong."""
     count = lane.whole("swimmers", 1, MAX_SWIMMERS)
     if "swimmer" in lane and "swimmers" in lane:
@@ -147,7 +139,7 @@ def _swimmers(lane: Table, base: Pace | None) -> tuple[Swimmer, ...]:
     for entry in lane.tables("swimmer", "[[lane.swimmer]]"):
         entry.known("a swimmer", ("name", "base", "tests"))
         name = entry.text("name", "Kit") or ""
-        own = base_of(entry)
+        own = base_of(entry, exponent)
         if own is None and not has_base(entry):
             own = base
             if base is None and not has_base(lane):
@@ -157,16 +149,6 @@ def _swimmers(lane: Table, base: Pace | None) -> tuple[Swimmer, ...]:
     return tuple(swimmers)
 
 
-def has_base(table: Table) -> bool:
-    """Whether a lane or swimmer says its pace, rightly or wrongly."""
-    return "base" in table or "tests" in table
-
-
-def base_of(table: Table) -> Pace | None:
-    """The base pace that a lane or swimmer says; None where it says none or a wrong one."""
-    return table.parsed("base", "1:18", pace_from_text)
-
-
 def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, Fraction]:
     found: dict[str, Fraction] = {}
     entries = table.table("factors", header)
@@ -174,9 +156,9 @@ def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, F
         try:
             name = factor_name(key, gear)
         except Refused as wrong:
-            entries.problem(key, f"“{key[:30]}”: {wrong.message}", wrong.hint, at_key=True)
+            entries.problem(key, f"“{shown(key)}”: {wrong.message}", wrong.hint, at_key=True)
             continue
-        value = entries.decimal(key, Decimal("0.2"), Decimal(5), 6)
+        value = entries.decimal(key, LEAST, MOST, DECIMALS)
         if name in found:
             entries.problem(key, f"{name} stands twice", "keep one of the two", at_key=True)
         if value is not None:
@@ -185,29 +167,36 @@ def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, F
 
 
 def _gear(root: Table) -> tuple[str, ...]:
-    words = root.values.get("gear", [])
+    words = root.given("gear") or []
     if not isinstance(words, list) or not all(isinstance(word, str) for word in words):
         root.problem("gear", "gear is a list of words", 'for example: gear = ["bands"]')
         return ()
     found: list[str] = []
-    for word in words[:MAX_GEAR]:
-        name = " ".join(word.lower().split())
-        if name in GEAR or name in found:
-            root.problem("gear", f"{name} is known already", "leave it out")
-        elif not 1 <= len(name.split()) <= 2 or not all(_WORD.fullmatch(part) for part in name.split()):
-            root.problem("gear", "gear is one word or two, each beginning with a letter", 'for example: gear = ["bands"]')
-        elif taken := [part for part in name.split() if part in NOTATION]:
-            root.problem("gear", f"“{taken[0]}” is a word of the plan's notation", "call it something else")
-        else:
-            found.append(name)
+    for index, word in enumerate(words[:MAX_GEAR]):
+        try:
+            found.append(_gear_word(word, found))
+        except Refused as wrong:
+            root.document.problem(("gear", index), wrong.message, wrong.hint)
     if len(words) > MAX_GEAR:
         root.problem("gear", f"{len(words)} words, at most {MAX_GEAR}")
     return tuple(found)
 
 
+def _gear_word(text: str, known: list[str]) -> str:
+    name = " ".join(text.lower().split())
+    parts = name.split()
+    if name in GEAR or name in known:
+        raise Refused(f"{name} is known already", "leave it out")
+    if not 1 <= len(parts) <= 2 or not all(map(_WORD.fullmatch, parts)):
+        raise Refused("gear is one word or two, each beginning with a letter", 'for example: gear = ["bands"]')
+    if taken := [part for part in parts if part in NOTATION]:
+        raise Refused(f"“{taken[0]}” is a word of the plan's notation", "call it something else")
+    return name
+
+
 def _group(text: str) -> str:
     if not _WORD.fullmatch(text):
         raise Refused("a group is one word that begins with a letter", "for example A, B, C or juniors")
-    if text.lower() in NOTATION:
+    if text.lower() in NOTATION and (len(text) > 1 or text in "xX"):  # group D is no drill
         raise Refused(f"“{text}” is a word of the plan's notation", "call the group something else, such as A, B or C")
     return text

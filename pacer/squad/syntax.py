@@ -1,0 +1,149 @@
+"""TOML text to values and their places; what is no TOML, in a coach's words."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from decimal import Decimal, InvalidOperation
+from typing import Any, NamedTuple, NoReturn
+
+from pacer.plan.problem import Problem, Unreadable
+from pacer.squad.places import Path, Place, places_in
+
+MAX_BYTES = 64 * 1024  #: of a file; 80 swimmers take a tenth of it
+MAX_LINE = 1_000       #: characters
+
+#: Stands for a value that could not be read and was reported; no one can type it by chance.
+UNREAD = "\ue000"
+_MAX_UNREAD = 20
+
+_TWICE = "this key stands twice"
+_TABLE_TWICE = "this table stands twice"
+_CLOSED = "this adds to a table that is closed"
+_LINE_END = "a line ends with a carriage return alone"
+
+#: What the standard reader says, and how a coach would hear it.
+_COACHS_WORDS = (
+    ("Expected '=' after a key", "a line here is a key, an equals sign and a value", 'for example: base = "1:18"'),
+    ("Invalid initial character for a key part", "a line here begins with a key", 'for example: base = "1:18"'),
+    ("Expected newline or end of document", "something is left over after the value", "text and times stand in quotes, one key to a line"),
+    ("Invalid value", "this is no value", 'text and times stand in quotes: base = "1:18"'),
+    ("Invalid date", "this is no value", 'text and times stand in quotes: base = "1:18"'),
+    ("Unterminated string", "the closing quote is missing", ""),
+    ("Illegal character '\\n'", "the closing quote is missing", ""),
+    ("Illegal character '\\r'", _LINE_END, "save the file with the usual line ends"),
+    ("Illegal character", "a character that cannot stand in this file", "take it out"),
+    ("Found invalid character", "a character that cannot stand in this file", "take it out"),
+    ("Unescaped '\\'", "a backslash in quotes means something else", "write \\\\ for one backslash"),
+    ("Cannot overwrite a value", _TWICE, "keep one of the two"),
+    ("Duplicate inline table key", _TWICE, "keep one of the two"),
+    ("Cannot declare", _TABLE_TWICE, "lanes are written [[lane]], each with two brackets; [factors] stands once"),
+    ("Cannot mutate immutable namespace", _CLOSED, "write the table in one place"),
+    ("Unclosed array", "the closing ] of a list is missing", ""),
+    ("Unclosed inline table", "the closing } is missing", ""),
+    ("Expected ']", "the closing bracket of the table is missing", "lanes are written [[lane]], factors [factors]"),
+)
+
+_PAIR = re.compile(r"""(\s*(?:[\w.-]+|"[^"]*"|'[^']*')\s*=\s*)(\S.*)?""")
+
+
+def text_from_bytes(data: bytes) -> str:
+    """The text of a file. Raises Unreadable where it is too long, no text, or not UTF-8."""
+    if len(data) > MAX_BYTES:
+        _give_up(f"the file is too long: {len(data)} bytes, at most {MAX_BYTES}", "is it the right file?")
+    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
+        _give_up("the file is written in UTF-16", "save it as UTF-8")
+    if b"\0" in data:
+        _give_up("this is no text file", "is it the right file?")
+    data = data.removeprefix(b"\xef\xbb\xbf")
+    try:
+        return data.decode()
+    except UnicodeDecodeError as wrong:
+        before = data[: wrong.start].decode()
+        line, column = before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1
+        source = data.split(b"\n")[line - 1].decode("utf-8", "replace").rstrip("\r")
+        raise Unreadable([Problem(line, column, column + 1, "this character is not UTF-8", "save the file as UTF-8", source)]) from None
+
+
+def _give_up(message: str, hint: str, line: int = 1) -> NoReturn:
+    raise Unreadable([Problem(line, 1, 1, message, hint)])
+
+
+class Read(NamedTuple):
+    """What a text holds: its lines, its values (numbers int or Decimal), where they stand, and what is wrong."""
+
+    lines: list[str]
+    values: dict[str, Any]
+    places: dict[Path, Place]
+    problems: list[Problem]
+
+
+def toml_from_text(text: str) -> Read:
+    """Read a TOML text. A value on a line of its own that is none is noted, and `UNREAD` stands for it.
+
+    Raises Unreadable where that does not mend the text.
+    """
+    text = text.removeprefix("\ufeff").replace("\r\n", "\n")
+    if len(text) > MAX_BYTES:
+        _give_up(f"the text is too long: {len(text)} characters, at most {MAX_BYTES}", "is it the right file?")
+    lines = text.split("\n")
+    for number, line in enumerate(lines, 1):
+        if len(line) > MAX_LINE:
+            _give_up(f"the line is too long: {len(line)} characters, at most {MAX_LINE}", "is it the right file?", number)
+    mended = list(lines)
+    problems: list[Problem] = []
+    while True:
+        try:
+            values = tomllib.loads("\n".join(mended), parse_float=_number)
+            return Read(lines, values, places_in("\n".join(mended)), problems)
+        except RecursionError:
+            _give_up("brackets stand inside brackets without end", 'a list is written with one pair: ["A", "B"]')
+        except tomllib.TOMLDecodeError as wrong:
+            problem = _heard(str(wrong), lines)
+        problems.append(problem)
+        broken = mended[problem.line - 1]
+        pair = _PAIR.fullmatch(broken)
+        if not pair or UNREAD in broken or len(problems) >= _MAX_UNREAD:
+            raise Unreadable(problems)
+        mended[problem.line - 1] = "" if problem.message in (_TWICE, _CLOSED) else f'{pair[1]}"{UNREAD}"'
+
+
+def _number(text: str) -> Decimal:
+    try:
+        return Decimal(text)
+    except InvalidOperation:  # an exponent beyond any reckoning
+        return Decimal("nan")
+
+
+def _heard(said: str, lines: list[str]) -> Problem:
+    """What the standard reader said, in a coach's words."""
+    place = re.search(r"\(at line (\d+), column (\d+)\)", said)
+    line, column = (int(place[1]), int(place[2])) if place else _last_place(lines)
+    if column == 1 and line > 1 and "Unterminated" in said:
+        line, column = _last_place(lines)
+    message, hint = "this cannot be read", "a line here is a key, an equals sign and a value"
+    for start, words, advice in _COACHS_WORDS:
+        if said.startswith(start):
+            message, hint = words, advice
+            break
+    source = lines[line - 1]
+    if source[column - 1 : column] == "\r":
+        message, hint = _LINE_END, "save the file with the usual line ends"
+    if message in (_TWICE, _TABLE_TWICE, _CLOSED):
+        column = len(source) - len(source.lstrip()) + 1
+        end = column + len(source.split("=")[0].strip())
+    elif bare := re.fullmatch(r"(\s*[\w-]+\s*=\s*)([^\s\"'#\[\]{}][^\"'#\[\]{}]*?)\s*(#.*)?", source):
+        column, end = len(bare[1]) + 1, len(bare[1]) + len(bare[2]) + 1
+        message = "text and times stand in quotes, numbers have digits only"
+        hint = f'write {bare[1].strip()} "{bare[2]}"' if ":" in bare[2] else 'for example: base = "1:18", or swimmers = 5'
+    else:
+        column = max(1, min(column - 2 * said.startswith("Unescaped"), len(source) + 1))
+        end = column + 1
+    return Problem(line, column, end, message, hint, source)
+
+
+def _last_place(lines: list[str]) -> tuple[int, int]:
+    for number in range(len(lines), 0, -1):
+        if lines[number - 1].strip():
+            return number, len(lines[number - 1]) + 1
+    return 1, 1
