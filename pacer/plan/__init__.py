@@ -1,0 +1,7 @@
+"""The written page: its values, reading and writing."""
+
+from pacer.plan.checking import labels_of
+from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.reading import plan_from_bytes, pool_from_text, read_line, read_plan
+
+__all__ = ["Problem", "Unreadable", "labels_of", "plan_from_bytes", "pool_from_text", "read_line", "read_plan"]

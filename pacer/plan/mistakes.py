@@ -1,0 +1,92 @@
+"""What can be wrong with one line, and how the parser's view of it is said in a coach's words."""
+
+from __future__ import annotations
+
+
+class Mistake(Exception):
+    """Something wrong between two places of a line (0-based, `end` exclusive)."""
+
+    def __init__(self, start: int, end: int, message: str, hint: str = ""):
+        self.start, self.end, self.message, self.hint = start, end, message, hint
+        super().__init__(message)
+
+
+LINE_EXAMPLE = "a set line looks like 8 x 50 back easy, rest 0:15"
+SEGMENTS_EXAMPLE = "as in 200 as 50 drill / 50 swim"
+
+#: (token before, token found): message and hint; None stands for any. `{prev}` and `{got}`
+#: are their texts. The first entry of (both), (before, None), (None, found) is taken.
+EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
+    ("_X", "$END"): ("after “{prev}” comes a distance", "as in 4 x 100"),
+    ("_X", "_DASH"): ("a distance is more than nothing", "write it without the minus, as in 4 x 100"),
+    ("_X", None): ("after “{prev}” comes a distance, not “{got}”", "as in 4 x 100 free"),
+    ("ON", None): ("“{prev}” needs its interval", "as in on 1:40, on 4:00 / 4:20 or on base+0:15"),
+    ("REST", None): ("“{prev}” needs its time", "as in rest 0:15"),
+    ("HOLD", None): ("“{prev}” needs its target time", "as in hold 1:22 or hold base+0:03"),
+    ("RATE", None): ("“{prev}” needs its stroke rate", "as in rate 32-40"),
+    ("BY", None): ("“{prev}” needs its distance", "as in 200 drill / swim by 50"),
+    ("WITH", None): ("“{prev}” needs its gear", "as in with snorkel and fins"),
+    ("APART", None): ("“{prev}” needs its time", "as in apart 0:10"),
+    ("TREND", None): ("“{prev}” needs its repeats", "as in {prev} 1-4"),
+    ("BASE", "_DASH"): ("nothing is taken off the base pace", "as in base+0:05; a faster time is written out, as in on 1:20"),
+    ("BASE", None): ("after “{prev}” comes a plus and a time", "as in on base+0:15"),
+    ("_THEN", None): ("after “then” comes the next interval", "as in on 1:40 then 1:35"),
+    ("_AND", None): ("after “and” comes more gear", "as in with snorkel and fins"),
+    ("_AS", None): ("after “as” comes a segment with its distance", SEGMENTS_EXAMPLE),
+    ("_ODD", None): ("after “odd” comes the work of repeats 1, 3, 5", "as in odd drill / even free"),
+    ("_EVEN", None): ("after “even” comes the work of repeats 2, 4, 6", "as in odd drill / even free"),
+    ("_IN_TURN", None): ("after “in turn” come the repeats in their order", "as in in turn 3 easy / 1 fast"),
+    ("_REPEATS", None): ("after “repeats” come their numbers and their work", "as in repeats 1-4 kick / 5-8 drill"),
+    ("_TO", None): ("after “to” comes the most there may be", "as in 4 to 8 x 100"),
+    ("FOR", None): ("“for” needs its time", "as in for 15 min"),
+    ("AT_MOST", None): ("“at most” needs its time", "as in at most 10 min"),
+    ("_PLUS", None): ("after “+” comes another line of the group", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
+    ("_COMMA", "$END"): ("nothing follows the comma", "leave it out, or write the detail that is missing"),
+    ("_COMMA", "ACTIVITY"): ("the work stands together, before the first comma", "leave the comma out, as in 300 choice easy"),
+    ("_COMMA", "STROKE"): ("the work stands together, before the first comma", "leave the comma out, as in 300 choice easy"),
+    ("_COMMA", "EFFORT"): ("the work stands together, before the first comma", "leave the comma out, as in 300 choice easy"),
+    ("_COMMA", "_AS"): ("segments stand before the first comma", SEGMENTS_EXAMPLE),
+    ("_COMMA", "NUMBER"): ("after a comma comes a detail, not a number", "as in 8 x 50 free, rest 0:15; segments have a / between them"),
+    ("_COMMA", "TIME"): ("is “{got}” the interval or the rest?", "write on {got} or rest {got}"),
+    ("_DASH", "$END"): ("after the dash comes a number", "as in 50 - 100 - 150 or rate 32-40"),
+    (None, "_DASH"): ("a dash has no meaning here", "numbers are whole and more than nothing; a ladder looks like 50 - 100 - 150"),
+    ("LABEL", None): ("after the group comes its value", "as in on A 4:00 / B 4:20"),
+    ("NUMBER", "_X"): ("an “x” too many", LINE_EXAMPLE),
+    (None, "_X"): ("“{got}” stands between a count and a distance", "as in 4 x 100"),
+    (None, "PER_100"): ("“per 100” stands after an interval", "as in on 1:40 per 100"),
+    (None, "BASE"): ("“{got}” stands after on or hold", "as in on base+0:15 or hold base+0:03"),
+    (None, "_THEN"): ("“then” stands between two intervals", "as in on 1:40 then 1:35"),
+    (None, "_AND"): ("“and” stands between two pieces of gear", "as in with snorkel and fins"),
+    (None, "_TO"): ("“to” stands between two counts", "as in 4 to 8 x 100"),
+    (None, "_RIGHT"): ("a bracket is closed that was not opened, or too early", "as in 200 (50 drill / 50 swim)"),
+    (None, "_EVEN"): ("“even” comes after “odd” and a /", "as in odd drill / even free"),
+    (None, "TIME"): ("is “{got}” the interval or the rest?", "write on {got} or rest {got}"),
+    (None, "LABEL"): ("“{got}” does not fit here", "groups stand before their values, as in on A 4:00 / B 4:20"),
+    (None, "CUE"): ("a cue does not fit here", "it stands after a segment, at the end of the line or alone on the next one"),
+    (None, "_PLUS"): ("“+” joins the lines of a group in brackets", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
+    (None, "_LEFT"): ("a bracket does not fit here", "as in 200 (50 drill / 50 swim) or 4 x (100 + 50 easy)"),
+    (None, "_AS"): ("“as” does not fit here", SEGMENTS_EXAMPLE),
+    ("$START", None): ("a set line begins with a number: how often, or how far", LINE_EXAMPLE),
+}
+
+
+def explain(before, found, closing: bool, section: bool) -> Mistake:
+    """The mistake of `found` standing after `before` (tokens; `before` None at the start).
+
+    `closing`: a bracket is open and could be closed here.
+    """
+    got, prev = found.text, before.text if before else ""
+    start, end = found.start, found.end
+    kind = before.type if before else "$START"
+    if found.type == "$END" and closing:
+        return Mistake(start, end, "a bracket is left open", "close it with )")
+    for key in ((kind, found.type), (kind, None), (None, found.type)):
+        if key in EXPLANATIONS and not (section and key == ("$START", None)):
+            message, hint = (text.format(prev=prev, got=got) for text in EXPLANATIONS[key])
+            return Mistake(start, end, message, hint)
+    if section:
+        return Mistake(start, end, f"“{got}” is no detail of a section" if got else "the line ends too early",
+                       "details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy")
+    if found.type == "$END":
+        return Mistake(start, end, "the line ends too early", LINE_EXAMPLE)
+    return Mistake(start, end, f"“{got}” does not fit here", LINE_EXAMPLE)

@@ -1,0 +1,89 @@
+"""A file's bytes to text and lines: encodings, line ends, and sizes that no page has."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+
+from pacer.plan.problem import Problem, Unreadable
+
+MAX_BYTES = 1_000_000     #: of a file
+MAX_CHARACTERS = 250_000  #: of the text that is not blank
+MAX_COLUMNS = 1_000       #: of a line
+_SHOWN = 160              #: characters of a line that is too long to be shown
+
+_LINE_END = re.compile("\r\n|\r|\n")
+_INVISIBLE = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ufffd]")
+_CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
+#: How files of other kinds begin, and what they are.
+_KINDS = (
+    (b"\x89PNG", "a picture (PNG)"), (b"\xff\xd8\xff", "a picture (JPEG)"), (b"GIF8", "a picture (GIF)"),
+    (b"BM", "a picture (BMP)"), (b"%PDF", "a PDF"), (b"{\\rtf", "a word processor's file (RTF)"),
+    (b"PK\x03\x04", "a packed file, perhaps a word processor's"), (b"\xd0\xcf\x11\xe0", "a word processor's file"),
+    (b"SQLite format 3", "a database"), (b"\x7fELF", "a program"), (b"MZ", "a program"), (b"\x1f\x8b", "a packed file"),
+)
+_SAVE = "save the plan as plain text in UTF-8"
+
+
+def text_from_bytes(data: bytes) -> str:
+    """The text of a plan's file, without a byte order mark. Raises Unreadable."""
+    if len(data) > MAX_BYTES:
+        raise _unreadable(f"this file has {len(data):,} bytes, a plan has up to {MAX_BYTES:,}", "is it the right file?")
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise _unreadable("this file is in UTF-16", _SAVE)
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError as error:
+        text, bad = "", error.start
+    else:
+        bad = -1
+    if bad >= 0 or "\x00" in text:
+        for start, kind in _KINDS:
+            if data.startswith(start):
+                raise _unreadable(f"this is {kind}, not a plan", _SAVE)
+    if bad >= 0:
+        if b"\x00" in data:
+            raise _unreadable("this file is no text", _SAVE)
+        before = data[:bad].decode("utf-8-sig")
+        lines = lines_of(before)
+        source = lines_of(data.decode("latin-1"))[len(lines) - 1]
+        column = len(lines[-1]) + 1
+        shown_source = lines[-1] + re.split("[\r\n]", data[bad:bad + 300].decode("utf-8", "replace"))[0] if source else ""
+        raise Unreadable([Problem(len(lines), column, column + 1, "this character is not in UTF-8", _SAVE, shown(shown_source))])
+    return text
+
+
+def lines_of(text: str) -> list[str]:
+    """The lines of a text, whatever ends them: LF, CRLF or CR."""
+    return _LINE_END.split(text) if "\r" in text else text.split("\n")
+
+
+def check_page(text: str) -> None:
+    """Raises Unreadable where a text is no page: too long, or with characters that cannot be seen."""
+    if len(text) > MAX_BYTES:
+        raise _unreadable(f"this text has {len(text):,} characters, a plan has up to {MAX_BYTES:,}", "is it the right file?")
+    lines = lines_of(text)
+    problems = [
+        Problem(number, MAX_COLUMNS + 1, MAX_COLUMNS + 2, f"this line has {len(line):,} characters, a line has up to {MAX_COLUMNS:,}", "write several lines", "")
+        for number, line in enumerate(lines, start=1) if len(line) > MAX_COLUMNS and len(line.rstrip()) > MAX_COLUMNS
+    ]
+    if problems:
+        raise Unreadable(problems[:1] if len(problems) > 50 else problems)
+    written = sum(len(line.strip()) for line in lines)
+    if written > MAX_CHARACTERS:
+        raise _unreadable(f"{written:,} characters are more than a page, a plan has up to {MAX_CHARACTERS:,}", "is it the right file?")
+    if match := _INVISIBLE.search(text, 1 if text.startswith("\ufeff") else 0):
+        before = lines_of(text[: match.start()])
+        source = lines[len(before) - 1]
+        column = len(before[-1]) + 1
+        name = unicodedata.name(match[0], f"control character {ord(match[0])}").lower()
+        raise Unreadable([Problem(len(before), column, column + 1, f"a character stands here that cannot be seen ({name})", "delete it", shown(source))])
+
+
+def shown(source: str) -> str:
+    """A line as it may be shown: nothing in it that a terminal would obey."""
+    return _CONTROL.sub("\ufffd", source)
+
+
+def _unreadable(message: str, hint: str) -> Unreadable:
+    return Unreadable([Problem(1, 1, 2, message, hint)])
