@@ -57,7 +57,8 @@ class Place(NamedTuple):
 def lane_state(track: Track, at_ms: int) -> LaneState:
     """The state of a lane at `at_ms` from the session's zero (negative before it). A bisect, not a walk."""
     sendoffs = track.sendoffs
-    index = bisect_right(sendoffs, at_ms) - 1
+    # A lane that waits has left on nothing since: its way ahead is kept, but does not count.
+    index = bisect_right(sendoffs, at_ms if track.held_ms is None else min(at_ms, track.held_ms)) - 1
     upcoming = index + 1
     if index < 0:
         if track.held_ms is not None and at_ms >= track.held_ms:
@@ -107,7 +108,8 @@ def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
     length = timeline.plan.pool.length
     # One length in thousandths of a unit; whole for every pool that is a number of millimetres long.
     span = length.numerator * 1000 // length.denominator
-    top = bisect_right(sendoffs, at_ms) - 1
+    left_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)   # nobody leaves after it
+    top = bisect_right(sendoffs, left_ms) - 1
     made = []
     home = Place(0, True, False)
     swimmers = timeline.squad.lanes[lane].swimmers
@@ -118,15 +120,16 @@ def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
             line = found.laneline
             repeat = found.skipped + index - found.first
             if line.own is None:
-                since = at_ms - sendoffs[index] - swimmer * line.spacing_ms
+                leaves = sendoffs[index] + swimmer * line.spacing_ms
             else:
-                since = at_ms - found.start_ms - line.leaves(repeat, swimmer, found.skipped)
-            if since >= 0:
+                leaves = found.start_ms + line.leaves(repeat, swimmer, found.skipped)
+            if leaves <= left_ms:
                 break
             index -= 1
         else:
             made.append(home)
             continue
+        since = at_ms - leaves
         shape = line.shapes[repeat]
         times = shape.times(line.bases[swimmer], line.holds[repeat])
         if since >= times[-1] or index in track.cuts or not shape.distance:
