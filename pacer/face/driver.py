@@ -1,0 +1,320 @@
+"""The session that the face drives: the journal, the run it makes, and what a press would do.
+
+Every action is asked for first and done second: it answers with a `Proposal` that says what
+will happen (`leaves :35`), and `do` makes exactly that happen. Nothing here knows Kivy; the clocks are passed in.
+"""
+
+from __future__ import annotations
+
+import time
+from bisect import bisect_left
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass, field
+from typing import Protocol
+
+from pacer.session.clock import boot_ms, wall_ms
+from pacer.session.journal import Begun, Ended, Entry, Held, Moved, Resumed, Stopped, Unit
+from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
+from pacer.signal.schedule import SECTION_START, Wanted
+from pacer.timeline.findings import CannotRun
+from pacer.timeline.model import Timeline, Track
+
+MINUTE_MS = 60_000
+
+#: A proposal older than this is asked for anew: what it says may no longer be so.
+STALE_MS = 1_000
+
+#: Farther ahead than this a time of day was hardly meant.
+FARTHEST_MS = 12 * 60 * MINUTE_MS
+
+
+class Store(Protocol):
+    """What keeps the journal on disk."""
+
+    def append(self, entry: Entry) -> None:
+        """Keep `entry`; when this returns it is safe. Raises OSError where it cannot be."""
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """What an action would do. `entry` None: nothing, and `says` tells why."""
+
+    entry: Entry | None
+    says: str
+    asked_ms: int = 0
+    run: Run | None = field(default=None, repr=False)
+
+
+class Driver:
+    """One session on its way. Lanes are indexes in the squad's order; None means all of them."""
+
+    def __init__(self, timeline: Timeline, *, now_ms: Callable[[], int] = boot_ms, wall_ms: Callable[[], int] = wall_ms,
+                 store: Store | None = None, journal: Iterable[Entry] = ()):
+        self._now_ms, self._wall_ms, self._store = now_ms, wall_ms, store
+        self.journal = tuple(journal)
+        self.run = replay(timeline, self.journal)
+
+    # -- where the session stands ----------------------------------------------------------------
+
+    def now_ms(self) -> int:
+        """The time source's present instant."""
+        return self._now_ms()
+
+    def at_ms(self) -> int | None:
+        """Session time now, negative before the zero; None before a start was set."""
+        return None if self.run.begun is None else self.run.at_ms(self._now_ms())
+
+    @property
+    def ended(self) -> bool:
+        """Whether the session was ended."""
+        return self.run.ended_ms is not None
+
+    @property
+    def running(self) -> bool:
+        """Whether a start is set and the session has neither been ended nor come to its last touch."""
+        at_ms = self.at_ms()
+        return at_ms is not None and not self.ended and (at_ms < self.run.timeline.end_ms or bool(self.run.held()))
+
+    # -- what an action would do -------------------------------------------------------------------
+
+    def begin(self, in_ms: int = LEAD_IN_MS) -> Proposal:
+        """The session's zero comes in `in_ms`."""
+        return self._begin_in(in_ms, f"starts in {in_ms // 1000} s")
+
+    def begin_at_top(self) -> Proposal:
+        """The session's zero is the tablet's next :00, but for one that is too near."""
+        wall = self._wall_ms()
+        top = -(-(wall + NOTICE_MS) // MINUTE_MS) * MINUTE_MS
+        return self._begin_in(top - wall, f"starts {_time_of_day(top)}")
+
+    def begin_at(self, hour: int, minute: int) -> Proposal:
+        """The session's zero is the coming `hour`:`minute` of the tablet's own time of day."""
+        wall = self._wall_ms()
+        start = _next_time_of_day(wall, hour, minute)
+        if start - wall > FARTHEST_MS:
+            return self._nothing(f"{hour}:{minute:02d} is past")
+        if start - wall < NOTICE_MS:
+            return self._nothing(f"{hour}:{minute:02d} is too near")
+        return self._begin_in(start - wall, f"starts {_time_of_day(start)}")
+
+    def hold(self, lanes: tuple[int, ...] | None = None) -> Proposal:
+        """The lanes wait from now on."""
+        at_ms = self._session_ms()
+        if at_ms is None:
+            return self._no_session()
+        tracks = self.run.timeline.tracks
+        able = [i for i in self._lanes(lanes) if tracks[i].held_ms is None and at_ms < tracks[i].end_ms]
+        if not able:
+            return self._nothing("nothing left to hold")
+        return self._propose(Held(at_ms, lanes), f"{self._named(able)} {_wait(able)}")
+
+    def resume(self, lanes: tuple[int, ...] | None = None) -> Proposal:
+        """Held lanes leave again on the next mark of the clock that gives them notice."""
+        at_ms = self._session_ms()
+        if at_ms is None:
+            return self._no_session()
+        waiting = [i for i in self.run.held() if lanes is None or i in lanes]
+        if not waiting:
+            return self._nothing("nobody waits")
+        leave_ms = resume_mark(self.run, at_ms)
+        return self._propose(Resumed(at_ms, leave_ms, lanes), f"{self._named(waiting)} {_leave(waiting)} {reading(leave_ms)}")
+
+    def stop_all(self) -> Proposal:
+        """Every lane waits, at once."""
+        at_ms = self._session_ms()
+        return self._no_session() if at_ms is None else self._propose(Stopped(at_ms), "every lane waits")
+
+    def move(self, unit: Unit, step: int, lanes: tuple[int, ...] | None = None) -> Proposal:
+        """The lanes go to the next (`step` 1) or previous (-1) repeat, line or section."""
+        at_ms = self._session_ms()
+        if at_ms is None:
+            return self._no_session()
+        if not can_move(self.run, at_ms, unit, step, lanes):
+            return self._nothing(f"no {unit} {'after' if step > 0 else 'before'} this one")
+        leave_ms = move_mark(self.run, at_ms, unit)
+        entry = Moved(at_ms, unit, step, leave_ms, lanes)
+        try:
+            moved = apply(self.run, entry)
+        except CannotRun as refusal:
+            return self._nothing(refusal.findings[0].message)
+        return self._propose(entry, self._move_says(moved, entry))
+
+    def end(self) -> Proposal:
+        """The session is over."""
+        at_ms = self._session_ms()
+        return self._no_session() if at_ms is None else self._propose(Ended(at_ms), "ends the session")
+
+    # -- doing it ------------------------------------------------------------------------------------
+
+    def do(self, proposal: Proposal) -> str:
+        """Make happen what `proposal` said. "" when done, else a sentence that says why not.
+
+        What was said before the session changed, or too long ago, is not done.
+        """
+        if proposal.entry is None:
+            return proposal.says
+        if proposal.run is not self.run or self._now_ms() - proposal.asked_ms > STALE_MS:
+            return "The session has gone on since; press again."
+        return self.append(proposal.entry)
+
+    def append(self, entry: Entry) -> str:
+        """Keep `entry`, then let it count. "" when done, else a sentence that says why not.
+
+        What could not be kept does not count, but for stop all, which always does.
+        """
+        told = ""
+        if self._store is not None:
+            try:
+                self._store.append(entry)
+            except OSError as error:
+                reason = error.strerror or str(error)
+                if not isinstance(entry, Stopped):
+                    return f"Could not be written down ({reason}): nothing changed."
+                told = f"Every lane waits, but it could not be written down ({reason})."
+        self.journal += (entry,)
+        self.run = apply(self.run, entry)
+        return told
+
+    # -- what is to be heard and seen at send-offs -----------------------------------------------------
+
+    def wanted(self, lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
+        """The instants of session time that are counted down to, ascending.
+
+        Section starts (where lanes start by themselves: each lane's), the send-off that a resume or a move of all
+        lanes sets, and every send-off of `lanes`; with one lane, that lane. A line swum
+        straight through is left on once. Lanes that wait want nothing.
+        """
+        timeline = self.run.timeline
+        chosen = set(lanes) if len(timeline.tracks) > 1 else {0}
+        active = {i: track for i, track in enumerate(timeline.tracks) if track.sendoffs}
+        common: dict[int, int] = {}
+        found: set[tuple[int, int]] = set()
+        for lane, track in active.items():
+            for at_ms, index in _sendoffs(track):
+                part = track.pass_at(index)
+                if index == part.first and part.ordinal == 0:
+                    if timeline.gates.get(part.section) is None:
+                        found.add((at_ms, SECTION_START))
+                    else:
+                        common[part.section] = min(at_ms, common.get(part.section, at_ms))
+                if lane in chosen:
+                    found.add((at_ms, lane))
+        found |= {(at_ms, SECTION_START) for at_ms in common.values()}
+        for entry in self.journal:
+            if isinstance(entry, Resumed | Moved) and entry.lanes is None:
+                if any(_leaves_at(track, entry.leave_ms) for track in active.values()):
+                    found.add((entry.leave_ms, SECTION_START))
+        return tuple([Wanted(at_ms, order) for at_ms, order in sorted(found)])
+
+    # -- the parts -----------------------------------------------------------------------------------
+
+    def _session_ms(self) -> int | None:
+        return None if self.ended else self.at_ms()
+
+    def _begin_in(self, in_ms: int, says: str) -> Proposal:
+        at_ms = self._session_ms()
+        if self.ended or (at_ms is not None and (at_ms >= 0 or len(self.journal) > 1)):
+            return self._nothing("this session has begun already")
+        wall = self._wall_ms() + in_ms
+        return self._propose(Begun(-in_ms, self._now_ms() + in_ms, wall, _zone(wall)), says)
+
+    def _propose(self, entry: Entry, says: str) -> Proposal:
+        return Proposal(entry, says, self._now_ms(), self.run)
+
+    def _nothing(self, why: str) -> Proposal:
+        return Proposal(None, why)
+
+    def _no_session(self) -> Proposal:
+        return self._nothing("the session is over" if self.ended else "no session has begun")
+
+    def _lanes(self, lanes: tuple[int, ...] | None) -> tuple[int, ...]:
+        return tuple(range(len(self.run.timeline.tracks))) if lanes is None else lanes
+
+    def _named(self, lanes: list[int]) -> str:
+        numbers = [self.run.timeline.lanes[i].number for i in lanes]
+        if len(numbers) == 1:
+            return f"lane {numbers[0]}"
+        if len(numbers) == len(self.run.timeline.tracks):
+            return "all lanes"
+        return f"lanes {', '.join(map(str, numbers))}"
+
+    def _move_says(self, moved: Run, entry: Moved) -> str:
+        lanes = self._lanes(entry.lanes)
+        before, after = self.run.timeline.tracks, moved.timeline.tracks
+        going = [i for i in lanes if after[i] is not before[i]]
+        staying = [i for i in lanes if after[i] is before[i]]
+        words = [f"{self._named(going)} {_leave(going)} {reading(entry.leave_ms)}"]
+        targets = {self._target_says(after[i], entry) for i in going}
+        if len(targets) == 1 and (target := targets.pop()):
+            words.insert(0, target)
+        if staying:
+            words.append(f"not {self._named(staying)}")
+        return ", ".join(words)
+
+    def _target_says(self, track: Track, entry: Moved) -> str:
+        """Where a move takes a lane; "" where it has nothing left to leave on."""
+        index = bisect_left(track.sendoffs, entry.leave_ms)
+        if index == len(track.sendoffs):
+            return ""
+        part = track.pass_at(index)
+        section = self.run.timeline.plan.sections[part.section].name
+        if entry.unit is Unit.SECTION:
+            return section
+        if entry.unit is Unit.LINE:
+            return f"{section} line {part.laneline.number}".strip()
+        return f"repeat {track.repeat_in_line(index) + 1} of {part.laneline.count}"
+
+
+def reading(at_ms: int) -> str:
+    """The pace clock's reading of a session time, phase 0 (design: section 5.7).
+
+    >>> reading(95_000), reading(-10_000)
+    (':35', ':50')
+    """
+    return f":{at_ms // 1000 % 60:02d}"
+
+
+def _wait(lanes: list[int]) -> str:
+    return "waits" if len(lanes) == 1 else "wait"
+
+
+def _leave(lanes: list[int]) -> str:
+    return "leaves" if len(lanes) == 1 else "leave"
+
+
+def _sendoffs(track: Track):
+    """When the leader is waited for at the wall: instant and index of each send-off that will be."""
+    for part in track.passes:
+        count = 1 if part.laneline.own is not None else part.count
+        for index in range(part.first, part.first + count):
+            at_ms = track.sendoffs[index]
+            if track.held_ms is not None and at_ms >= track.held_ms:
+                return
+            yield at_ms, index
+
+
+def _leaves_at(track: Track, at_ms: int) -> bool:
+    place = bisect_left(track.sendoffs, at_ms)
+    there = place < len(track.sendoffs) and track.sendoffs[place] == at_ms
+    return there and (track.held_ms is None or at_ms < track.held_ms)
+
+
+def _time_of_day(wall_ms: int) -> str:
+    """The tablet's own time of day, to the second."""
+    return time.strftime("%H:%M:%S", time.localtime(wall_ms // 1000)).removeprefix("0")
+
+
+def _zone(wall_ms: int) -> str:
+    """How far the tablet's own time is from UTC then: `+02:00`."""
+    minutes = time.localtime(wall_ms // 1000).tm_gmtoff // 60
+    return f"{'-' if minutes < 0 else '+'}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
+
+
+def _next_time_of_day(wall_ms: int, hour: int, minute: int) -> int:
+    """The first instant after `wall_ms` at which the tablet's time of day is `hour`:`minute`:00."""
+    today = time.localtime(wall_ms // 1000)
+    for days in (0, 1):
+        start = int(time.mktime((today.tm_year, today.tm_mon, today.tm_mday + days, hour, minute, 0, 0, 0, -1))) * 1000
+        if start > wall_ms:
+            return start
+    return start

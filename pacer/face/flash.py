@@ -1,0 +1,33 @@
+"""The flash at a send-off, for ears that do not hear: when the screen is lit.
+
+WCAG 2.2, 2.3.1: nothing flashes more than three times in any one second. Whatever the lanes do
+together, two flashes begin at least `APART_MS` apart; an instant that comes too soon after a flash has none of
+its own.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+
+LIT_MS = 180
+APART_MS = 400     #: three in a second would be 334; the rest is for frames that come late
+LATE_MS = 500      #: an instant that was missed by more (the app was away) is not flashed at all
+
+
+class Flash:
+    """Says for every frame whether the screen is lit. Remembers what it showed, so that no change of plan adds a flash."""
+
+    def __init__(self) -> None:
+        self._seen_ms: int | None = None
+        self._began_ms: int | None = None
+
+    def lit(self, now_ms: int, instants: Sequence[int]) -> bool:
+        """Whether the screen is lit in the frame drawn at `now_ms`. `instants` are ascending, on the same clock."""
+        seen_ms, self._seen_ms = self._seen_ms, now_ms
+        if seen_ms is not None:
+            last = bisect_right(instants, now_ms) - 1
+            due = last >= 0 and instants[last] > max(seen_ms, now_ms - LATE_MS)
+            if due and (self._began_ms is None or now_ms - self._began_ms >= APART_MS):
+                self._began_ms = now_ms
+        return self._began_ms is not None and now_ms - self._began_ms < LIT_MS

@@ -1,0 +1,58 @@
+"""What the coach is told before the first session, and can read again at any time.
+
+Data, so that the app, the command line and the README say the same. These are the usual
+cautions of the trade; none of them replaces local rules or a qualified person.
+"""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+
+class Caution(NamedTuple):
+    """One caution: what it is about, in two or three words, and what to heed."""
+
+    about: str
+    text: str
+
+
+CAUTIONS = (
+    Caution(
+        "Lifeguard first",
+        "A lifeguard and the pool's own rules come before anything on this screen. "
+        "This app replaces neither them nor a qualified coach.",
+    ),
+    Caution(
+        "Holding the breath",
+        "No hyperventilation, no repeated or competitive breath-holding. Supervised, one at a time, full recovery, "
+        "and up at the urge to breathe. It is never timed or ranked here.",
+    ),
+    Caution(
+        "Dives",
+        "Only into water that is deep enough and clear, and only by swimmers who were taught to.",
+    ),
+    Caution(
+        "Cold children",
+        "Children who stand in the water for more than three minutes get cold. Keep them moving.",
+    ),
+    Caution(
+        "Where the tablet stands",
+        "Off the touch wall and off the walkway, where nobody trips, leans or dives over it.",
+    ),
+    Caution(
+        "Electricity",
+        "Mains leads stay away from the wet deck. Run on battery, out of the splash zone; "
+        "zones follow the local electrical code.",
+    ),
+    Caution(
+        "Health",
+        "Unwell means out of the water. Whoever is new to hard efforts clears it with a doctor first.",
+    ),
+)
+
+
+def cautions_text(width: int = 78) -> str:
+    """All cautions as plain text for a terminal, `width` columns at most."""
+    from textwrap import fill   # only the terminal needs it
+
+    return "\n".join(fill(f"{about}: {text}", width, subsequent_indent="  ") for about, text in CAUTIONS)

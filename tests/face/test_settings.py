@@ -1,0 +1,89 @@
+import json
+from dataclasses import asdict
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pacer.face.settings import FILE_NAME, Settings, app_folder, read_settings, write_settings
+
+CHANGED = Settings(12, "bright", 40, True, (4, 2), 85, True, False, False, True, 7)
+
+
+def test_without_a_file_the_usual_settings(tmp_path):
+    assert read_settings(tmp_path / "not there") == (Settings(), "")
+
+
+def test_what_is_kept_comes_back(tmp_path):
+    assert write_settings(tmp_path / "new" / "folder", CHANGED) == ""
+    assert read_settings(tmp_path / "new" / "folder") == (CHANGED, "")
+    assert [path.name for path in (tmp_path / "new" / "folder").iterdir()] == [FILE_NAME]
+
+
+def test_no_field_is_left_out_of_the_round_trip():
+    usual, changed = asdict(Settings()), asdict(CHANGED)
+    assert all(usual[key] != changed[key] for key in usual)
+
+
+@pytest.mark.parametrize("content", [b"", b"{", b"[1, 2]", b"\xff\xfe\x00", b"null", b'"x"', b"[" * 100_000])
+def test_a_broken_file_is_set_aside(tmp_path, content):
+    (tmp_path / FILE_NAME).write_bytes(content)
+    settings, told = read_settings(tmp_path)
+    assert settings == Settings()
+    assert "damaged" in told
+    assert (tmp_path / (FILE_NAME + ".broken")).read_bytes() == content
+    assert read_settings(tmp_path) == (Settings(), "")
+
+
+@pytest.mark.parametrize(
+    ("key", "value"),
+    [
+        ("theme", "pink"), ("theme", []), ("volume", 101), ("volume", True), ("volume", 5.5), ("latency_ms", -1),
+        ("reading_distance_m", 0), ("reading_distance_m", "8"), ("lanes_that_sound", [1, "2"]), ("lanes_that_sound", 4),
+        ("muted", 1), ("flash", None),
+    ],
+)
+def test_one_wrong_value_falls_back_alone(tmp_path, key, value):
+    (tmp_path / FILE_NAME).write_text(json.dumps(asdict(CHANGED) | {key: value, "later version": 1}))
+    settings, told = read_settings(tmp_path)
+    assert asdict(settings) == asdict(CHANGED) | {key: getattr(Settings(), key)}
+    assert key.replace("_", " ") in told
+
+
+@given(st.binary(max_size=60) | st.recursive(st.none() | st.integers() | st.text(), st.lists, max_leaves=5).map(lambda v: json.dumps(v).encode()))
+def test_nothing_in_the_file_raises(tmp_path_factory, content):
+    folder = tmp_path_factory.mktemp("settings")
+    (folder / FILE_NAME).write_bytes(content)
+    assert isinstance(read_settings(folder)[0], Settings)
+
+
+def test_a_folder_that_cannot_be_is_told_not_raised(tmp_path):
+    (tmp_path / "file").write_text("in the way")
+    assert "could not be kept" in write_settings(tmp_path / "file" / "folder", CHANGED)
+    assert read_settings(tmp_path / "file")[0] == Settings()
+
+
+def test_the_folder_can_be_chosen(monkeypatch, tmp_path):
+    monkeypatch.setenv("PACER_HOME", str(tmp_path))
+    assert app_folder() == tmp_path
+
+
+@pytest.mark.parametrize(
+    ("platform", "variables", "end"),
+    [
+        ("linux", {"XDG_DATA_HOME": "/data"}, "/data/pacer"),
+        ("linux", {"HOME": "/home/kit"}, "/home/kit/.local/share/pacer"),
+        ("linux", {"ANDROID_PRIVATE": "/data/user/0/app/files"}, "/data/user/0/app/files/pacer"),
+        ("darwin", {"HOME": "/Users/kit"}, "/Users/kit/Library/Application Support/pacer"),
+        ("win32", {"APPDATA": "/roaming"}, "/roaming/pacer"),
+        ("ios", {"HOME": "/var/app"}, "/var/app/Documents/pacer"),
+    ],
+)
+def test_each_platform_has_its_usual_place(monkeypatch, platform, variables, end):
+    for name in ("PACER_HOME", "XDG_DATA_HOME", "ANDROID_PRIVATE", "APPDATA"):
+        monkeypatch.delenv(name, raising=False)
+    for name, value in variables.items():
+        monkeypatch.setenv(name, value)
+    monkeypatch.setattr("sys.platform", platform)
+    assert app_folder() == Path(end)
