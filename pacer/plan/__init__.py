@@ -3,5 +3,9 @@
 from pacer.plan.checking import labels_of
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.reading import plan_from_bytes, pool_from_text, read_line, read_plan
+from pacer.plan.writing import write_line, write_plan
 
-__all__ = ["Problem", "Unreadable", "labels_of", "plan_from_bytes", "pool_from_text", "read_line", "read_plan"]
+__all__ = [
+    "Problem", "Unreadable", "labels_of", "plan_from_bytes", "pool_from_text", "read_line", "read_plan",
+    "write_line", "write_plan",
+]

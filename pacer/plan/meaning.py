@@ -98,7 +98,7 @@ class LineMeaning:
         else:
             values["distance"] = self.by_lane(length.children, self.distance)
         if len(lengths) == 2 and values.get("count", 1) is not None:
-            values["count"] = self.counts(lengths[0]) if lengths[0].data == "counts" else self.flexible(lengths[0], 1)
+            values["count"] = self.counts(lengths[0]) if lengths[0].data == "counts" else self.flexible(lengths[0])
         details = self.details(rest, timed)
         by = details.pop("by", None)
         values.update(details)
@@ -135,10 +135,8 @@ class LineMeaning:
     def counts(self, tree: Tree) -> ByLane[int]:
         return self.by_lane(tree.children, self.count)
 
-    def flexible(self, tree: Tree, least: int) -> Flexible:
+    def flexible(self, tree: Tree) -> Flexible:
         low, high = tree.children
-        if low.value < least:
-            self.wrong(low, "a count is more than nothing, this says 0", "a section that can be left out says if time, or 0 to 2 rounds")
         if high.value < max(low.value, 1):
             self.wrong(tree, f"the greater count comes last, this says {low.text} to {high.text}", f"write {high.text} to {low.text}")
         return Flexible(min(low.value, MAX_REPEATS), self.count(high) if high.value else 1)
@@ -524,7 +522,7 @@ class SectionMeaning(LineMeaning):
                 values.update({"rounds": Flexible(0, 1)} if node.type == "IF_TIME" else {"run_on": True} if node.type == "RUN_ON" else {"effort": node.value})
             elif kind == "rounds":
                 counts = next(c for c in node.children if isinstance(c, Tree))
-                values["rounds"] = self.flexible(counts, 0) if counts.data == "flexible" else self.counts(counts)
+                values["rounds"] = self.flexible(counts) if counts.data == "flexible" else self.counts(counts)
             else:
                 token = node.children[1]
                 try:

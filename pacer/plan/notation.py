@@ -33,12 +33,13 @@ def parser() -> Lark:
 
 def tree_of(tokens: list[Token], end: int, start: str = "line") -> Tree:
     """The tree of a line's tokens; `end` is where the line ends. Raises Mistake."""
-    state = parser().parse_interactive(start=start).parser_state
+    parsing = parser().parse_interactive(start=start)
+    state = parsing.parser_state
     try:
         for place, token in enumerate(tokens):
             state.feed_token(token)
         token, place = Token("$END", "", None, end, end + 1), len(tokens)
         return state.feed_token(token, True)
-    except UnexpectedToken as unexpected:
+    except UnexpectedToken:
         before = tokens[place - 1] if place else None
-        raise explain(before, token, "_RIGHT" in unexpected.accepts, start == "section") from None
+        raise explain(before, token, "_RIGHT" in parsing.accepts(), start == "section") from None

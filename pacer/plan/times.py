@@ -1,6 +1,6 @@
 """Times as coaches write them, to whole milliseconds and back.
 
-Reads `1:22`, `1:22.5`, `:20`, `20 s`, `15"`, `1'30"`, `1:02:03`, `60 min`, `1 h`; up to three
+Reads `1:22`, `1:22.5`, `:20`, `20 s`, `15"`, `1'30"`, `1'30`, `1:02:03`, `60 min`, `1 h`; up to three
 decimals of a second. Anything else raises `BadTime`, which says what was probably meant.
 """
 
@@ -14,7 +14,7 @@ HOUR_MS = 3_600_000
 
 _SECONDS = r"(\d{1,2})(?:\.(\d{1,3}))?"
 _CLOCK = re.compile(rf"(?:(?:(\d{{1,2}}):)?(\d{{1,3}}))?:{_SECONDS}", re.ASCII)
-_PRIMES = re.compile(rf"""(?:(\d{{1,3}})['’′]\s?)?(?:{_SECONDS}(?:["”″]|''|’’))?""", re.ASCII)
+_PRIMES = re.compile(rf"""(?:(\d{{1,3}})['’′]\s?)?(?:{_SECONDS}(?(1)(?:["”″]|''|’’)?|(?:["”″]|''|’’)))?""", re.ASCII)
 _UNITS = re.compile(r"(\d{1,6})(?:\.(\d{1,3}))?\s*(s|sec|secs|seconds?|min|mins|minutes?|h|hours?)\.?", re.ASCII | re.I)
 _UNIT_MS = {"s": SECOND_MS, "m": MINUTE_MS, "h": HOUR_MS}
 
@@ -41,7 +41,8 @@ def ms_from_text(text: str) -> int:
         return _total(hours, minutes, seconds, decimals)
     if text and (match := _PRIMES.fullmatch(text)):
         minutes, seconds, decimals = match.groups()
-        _check_sixty(text, None, minutes, seconds)
+        if minutes is not None:
+            _check_sixty(text, None, minutes, seconds)
         return _total(None, minutes, seconds, decimals)
     if match := _UNITS.fullmatch(text):
         number, decimals, unit = match.groups()

@@ -33,18 +33,19 @@ class Token:
 
 _PRIME = r"""(?:["”″]|''|’’)(?=[\s,/)+\#]|$)"""
 _WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
+_AFTER_X = rf"\s|[0-9:(]|$|{_WORD}\s+[0-9]"
 _PIECES = re.compile(rf"""
     (?P<space>\s+)
   | (?P<time>
         [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
-      | [0-9]+\s*['’′](?!['’])(?:\s?[0-9]+(?:{_PRIME}))?
+      | [0-9]+\s*['’′](?!['’])(?:\s?[0-9]+(?:\.[0-9]+)?(?:{_PRIME})?)?
       | [0-9]+(?:\.[0-9]+)?{_PRIME}
       | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?
       | [0-9]+[.;,][0-9]+ )
   | (?P<digits>[0-9]+(?:[-‑]\w+)*[-‑][^\W\d_][\w'’-]*)
   | (?P<dashed>[0-9]+(?:-[0-9]+)+(?![^\W\d_]))
-  | (?P<number>[0-9]+(?=[xX×](?:\s|[0-9]|\(|$))|[0-9]+(?![^\W\d_]))
-  | (?P<times>[xX×](?=\s|[0-9]|\(|:|$))
+  | (?P<number>[0-9]+(?=[xX×](?:{_AFTER_X}))|[0-9]+(?![^\W\d_]))
+  | (?P<times>[xX×](?={_AFTER_X}))
   | (?P<two>(?:in\s+turn|if\s+time|at\s+most|run\s+on|per\s+100|im\s+order)(?![\w-]))
   | (?P<base>base\s*\+)
   | (?P<word>{_WORD})
@@ -113,7 +114,7 @@ def tokens_of(text: str, start: int, gear: tuple[str, ...] = (), section: bool =
                     raise BadTime(f"{piece} is longer than a day", "a session lasts up to 24 hours")
             except BadTime as bad:
                 mistakes.append(_bad_time(piece, at, end, bad, before))
-            timed = timed or before in (None, "_X")
+            timed = timed or before in (None, "_X", "_LEFT", "_PLUS")
         elif kind == "times":
             if before == "NUMBER" or before == "_RIGHT" or not naming:
                 type_ = "_X"
@@ -132,6 +133,7 @@ def tokens_of(text: str, start: int, gear: tuple[str, ...] = (), section: bool =
             return tokens, mistakes
         if type_ in _NAME_ENDS:
             naming = in_gear = False
+            timed = timed and type_ != "_PLUS"
         tokens.append(Token(type_, piece, value, at, end))
         before = type_
     return tokens, mistakes
