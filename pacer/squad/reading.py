@@ -39,7 +39,7 @@ NOTATION = frozenset([
     *("order", "all", "descend", "ascend"),
 ])  # fmt: skip
 
-_WORD = re.compile(r"[^\W\d_][\w-]{0,19}")
+_WORD = re.compile(r"(?!.{21})[^\W\d_]\w*(?:-\w+)*")
 
 
 def squad_from_bytes(data: bytes) -> Squad:
@@ -197,6 +197,6 @@ def _gear_word(text: str, known: list[str]) -> str:
 def _group(text: str) -> str:
     if not _WORD.fullmatch(text):
         raise Refused("a group is one word that begins with a letter", "for example A, B, C or juniors")
-    if text.lower() in NOTATION and (len(text) > 1 or text in "xX"):  # group D is no drill
+    if text.lower() in NOTATION and not (len(text) == 1 and text.isupper() and text != "X"):  # group D is no drill
         raise Refused(f"“{text}” is a word of the plan's notation", "call the group something else, such as A, B or C")
     return text
