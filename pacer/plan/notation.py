@@ -3,35 +3,60 @@
 from __future__ import annotations
 
 from functools import cache
-from importlib.resources import files
+from pathlib import Path
+from zlib import crc32
 
-from lark import Lark, Tree, UnexpectedToken
+import lark
 from lark.lexer import Lexer
 
 from pacer.plan.mistakes import explain
 from pacer.plan.tokens import Token
 
-STARTS = ("line", "section")
+GRAMMAR = Path(__file__).with_name("grammar.lark")
+#: The parser's tables as Lark saves them: reading them takes a tenth of working them out.
+TABLES = Path(__file__).with_name("grammar.tables")
 
 
-class _Tokens(Lexer):
-    """Lark's lexer where the tokens are there already."""
+class TokensAsTheyAre(Lexer):
+    """Lark's lexer where the tokens are there already and are fed one by one."""
 
     def __init__(self, lexer_conf):
         pass
 
     def lex(self, lexer_state, parser_state):
-        raise NotImplementedError("tokens are fed one by one")
+        return iter(())
+
+
+def build_parser() -> lark.Lark:
+    """The parser, worked out from the grammar."""
+    grammar = GRAMMAR.read_text(encoding="utf-8")
+    return lark.Lark(grammar, parser="lalr", lexer=TokensAsTheyAre, start=["line", "section"], maybe_placeholders=False)
+
+
+def save_tables() -> None:
+    """Write the tables anew after a change of the grammar or of Lark."""
+    with TABLES.open("wb") as file:
+        file.write(_tables_key())
+        build_parser().save(file)
 
 
 @cache
-def parser() -> Lark:
-    """The parser, built when it is first needed."""
-    grammar = files("pacer.plan").joinpath("grammar.lark").read_text(encoding="utf-8")
-    return Lark(grammar, parser="lalr", lexer=_Tokens, start=list(STARTS), maybe_placeholders=False)
+def parser() -> lark.Lark:
+    """The parser, from its tables where they fit the grammar and Lark, else built."""
+    try:
+        with TABLES.open("rb") as file:
+            if file.readline() == _tables_key():
+                return lark.Lark.load(file)
+    except FileNotFoundError:
+        pass
+    return build_parser()
 
 
-def tree_of(tokens: list[Token], end: int, start: str = "line") -> Tree:
+def _tables_key() -> bytes:
+    return f"lark {lark.__version__}, grammar {crc32(GRAMMAR.read_bytes()):08x}\n".encode()
+
+
+def tree_of(tokens: list[Token], end: int, start: str = "line") -> lark.Tree:
     """The tree of a line's tokens; `end` is where the line ends. Raises Mistake."""
     parsing = parser().parse_interactive(start=start)
     state = parsing.parser_state
@@ -40,6 +65,6 @@ def tree_of(tokens: list[Token], end: int, start: str = "line") -> Tree:
             state.feed_token(token)
         token, place = Token("$END", "", None, end, end + 1), len(tokens)
         return state.feed_token(token, True)
-    except UnexpectedToken:
+    except lark.UnexpectedToken:
         before = tokens[place - 1] if place else None
         raise explain(before, token, "_RIGHT" in parsing.accepts(), start == "section") from None

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from difflib import get_close_matches
-
 from pacer.plan.model import Activity, Effort, Stroke, Trend
 
 #: Short forms of the trade, written out by `write_plan`.
@@ -65,6 +63,8 @@ def near(word: str, known: tuple[str, ...] | dict, cutoff: float = 0.6) -> str:
     >>> near("brest", ("breast", "back")), near("0n", ("on", "in")), near("xyz", ("on",))
     ('breast', 'on', '')
     """
+    from difflib import get_close_matches  # here, so that reading a plan without mistakes does not wait for it
+
     word = word.casefold()
     by_fold = {k.casefold(): k for k in known}
     if (look := word.translate(_LOOK_ALIKE)) in by_fold:
