@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterator
 
 from pacer.plan.model import GEAR, FixedInterval, PerHundredInterval, SetLine
 from pacer.plan.times import text_from_ms
+from pacer.timeline.build import Course
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.hazards import hazards
 from pacer.timeline.laneline import LaneLine
@@ -187,6 +188,33 @@ def _distance(value) -> str:
     return str(int(value)) if value == int(value) else f"{float(value):.1f}"
 
 
+def cut_short(timeline: Timeline) -> Iterator[Finding]:
+    """Sections in which `at most` leaves repeats out."""
+    sections = timeline.plan.sections
+    course = Course(timeline.plan, timeline.squad, timeline.counts)
+    left_out: dict[int, list[str]] = defaultdict(list)
+    numbers: dict[int, list[int]] = defaultdict(list)
+    for lane, track in enumerate(timeline.tracks):
+        for section, written in enumerate(sections):
+            if written.at_most_ms is None:
+                continue
+            asked = sum(item.count for item in course.program(section, lane) if isinstance(item, LaneLine))
+            swum = sum(found.count for found in track.passes if found.section == section)
+            if swum < asked:
+                numbers[section].append(timeline.lanes[lane].number)
+                left_out[section].append(str(asked - swum))
+    for section, lanes in numbers.items():
+        written = sections[section]
+        yield Finding(Severity.REMARK, written.span.line if written.span else None, tuple(lanes),
+                      f"{text_from_ms(written.at_most_ms)} is too short for all of it: "
+                      f"{_repeats(left_out[section])} left out", "that is what “at most” is for, if it is meant")
+
+
+def _repeats(counts: list[str]) -> str:
+    said = ", ".join(dict.fromkeys(counts))
+    return f"{said} repeat is" if said == "1" else f"{said} repeats are"
+
+
 # -- words ----------------------------------------------------------------------------------------------
 
 
@@ -234,5 +262,5 @@ def flagged(timeline: Timeline) -> Iterator[Finding]:
 
 
 CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
-    flagged, too_tight, overrun, walls, standing, off_the_clock, gear_not_announced, change_without_effect,
+    flagged, too_tight, overrun, walls, standing, cut_short, off_the_clock, gear_not_announced, change_without_effect,
 )

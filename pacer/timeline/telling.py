@@ -11,6 +11,7 @@ from pacer.timeline.model import Pass, Timeline
 from pacer.timeline.shape import half_up
 
 FORMAT = "pacer-timeline/1"
+TOLD_REST_MS = 3_000
 
 
 def clock_reading(at_ms: int, phase_ms: int = 0) -> str:
@@ -86,12 +87,12 @@ def tenths(ms: int) -> str:
 
 
 def rest_ratio(rest_ms: int, swum_ms: int) -> str:
-    """Rest to swimming as a coach says it: `1 to 8`; "" where there is no rest.
+    """Rest to swimming as a coach says it: `1 to 8`; "" where the rest is too short to count.
 
     >>> rest_ratio(39_000, 312_000), rest_ratio(60_000, 40_000)
     ('1 to 8', '1.5 to 1')
     """
-    if rest_ms <= 0 or swum_ms <= 0:
+    if rest_ms < TOLD_REST_MS or swum_ms <= 0:
         return ""
     if rest_ms > swum_ms:
         return f"{_one_digit(rest_ms, swum_ms)} to 1"
