@@ -1,0 +1,55 @@
+"""Will the battery last the session? A simple estimate on the safe side."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+#: What a tablet with a bright screen uses at most: empty in four hours (rule of thumb, no
+#: source). Stands in until two readings are far enough apart.
+WORST_PERCENT_PER_HOUR = 25
+RESERVE_PERCENT = 10       #: below it many devices dim the screen or save power (no source)
+SPAN_MS = 10 * 60_000      #: two readings nearer to each other than this tell nothing
+
+_HOUR_MS = 3_600_000
+_MINUTE_MS = 60_000
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """The battery at one instant of a steady clock: whole per cent, rounded down, and whether it is charging."""
+
+    at_ms: int
+    percent: int
+    charging: bool = False
+
+
+def minutes_left(first: Reading, last: Reading) -> int | None:
+    """Whole minutes until the reserve is reached; None while charging.
+
+    From the fall between the two readings, taken one per cent deeper because readings are
+    whole; from `WORST_PERCENT_PER_HOUR` while they are less than `SPAN_MS` apart.
+
+    >>> minutes_left(Reading(0, 60), Reading(0, 60)), minutes_left(Reading(0, 60), Reading(1_200_000, 55))
+    (120, 150)
+    """
+    if last.charging:
+        return None
+    span_ms = last.at_ms - first.at_ms
+    fall = first.percent - last.percent + 1
+    if span_ms < SPAN_MS or first.charging or fall < 1:
+        fall, span_ms = WORST_PERCENT_PER_HOUR, _HOUR_MS
+    return max(0, last.percent - RESERVE_PERCENT) * span_ms // fall // _MINUTE_MS
+
+
+def warning(first: Reading, last: Reading, minutes: int) -> str:
+    """What the coach should know before `minutes` more of a session; "" where all is well.
+
+    >>> warning(Reading(0, 20), Reading(0, 20), 60)
+    'The battery (20 %) may last only 24 of the 60 minutes to come.'
+    """
+    if last.charging:
+        return "The tablet is charging: mains leads stay away from wet decks. Run on battery, out of the splash zone."
+    left = minutes_left(first, last)
+    if left is not None and left < minutes:
+        return f"The battery ({last.percent} %) may last only {left} of the {minutes} minutes to come."
+    return ""

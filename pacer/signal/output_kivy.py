@@ -1,0 +1,106 @@
+"""Kivy's own audio, wherever plyer has none.
+
+Kivy opens SDL's mixer with a buffer of 4,096 frames, so that clips begin on a grid of 93 ms.
+The mixer library that Kivy brought along is therefore opened here first, with a buffer of
+512 frames (11.6 ms); Kivy's own opening then finds it open in the same format and joins it.
+Where the library cannot be found, the app still sounds, on the coarser grid.
+"""
+
+from __future__ import annotations
+
+import ctypes
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+from pacer.signal.clip import CLIPS, RATE_HZ, Clip, clip_file
+from pacer.signal.output import Output, Unavailable
+
+GRID_FRAMES = 512
+_S16_LITTLE_ENDIAN = 0x8010   # SDL's AUDIO_S16LSB
+_STEREO = 2                   # as Kivy asks for: another format would be closed and reopened
+
+
+class KivyOutput(Output):
+    """Plays clips from memory."""
+
+    name = "kivy"
+    label = "the app's own player"
+    usual_latency_ms = 30   # two buffers of 512 frames and some more in the system
+
+    def __init__(self, folder: Path):
+        super().__init__(folder)
+        try:
+            from kivy.core.audio import SoundLoader
+        except Exception as error:
+            raise Unavailable("The app's own player cannot be loaded.") from error
+        #: Whether clips start on the grid of `GRID_FRAMES` (False: not by our doing).
+        self.fine_grid = _uses_mixer(SoundLoader) and open_mixer()
+        self._sounds = {clip.name: SoundLoader.load(str(clip_file(clip, folder))) for clip in CLIPS}
+        self._last = None
+        for sound in self._sounds.values():
+            # Without a working device SDL hands out sounds of no length that never play.
+            if not sound or sound.length <= 0:
+                raise Unavailable("The app's own player finds nothing to sound through.")
+
+    def play(self, clip: Clip, volume: int) -> None:
+        self.stop()
+        self._last = self._sounds[clip.name]
+        self._last.volume = volume / 100
+        self._last.play()
+        if self._last.state != "play":
+            raise Unavailable("The app's own player refused a sound.")
+
+    def stop(self) -> None:
+        if self._last:
+            self._last.stop()
+            self._last = None
+
+    def close(self) -> None:
+        self.stop()
+        for sound in self._sounds.values():
+            sound.unload()
+
+
+def open_mixer() -> bool:
+    """Open SDL's mixer with the small buffer; True where that worked.
+
+    Only before Kivy loads its first sound, or asks a loader for its file types: then Kivy
+    has opened it already, and this adds nothing but a reference.
+    """
+    for path in _mixer_paths():
+        try:
+            opened = ctypes.CDLL(path).Mix_OpenAudio
+        except (OSError, AttributeError):
+            continue
+        opened.argtypes = (ctypes.c_int, ctypes.c_uint16, ctypes.c_int, ctypes.c_int)
+        opened.restype = ctypes.c_int
+        return opened(RATE_HZ, _S16_LITTLE_ENDIAN, _STEREO, GRID_FRAMES) == 0
+    return False
+
+
+def _uses_mixer(loader: type) -> bool:
+    """Whether Kivy's first provider is SDL's; asking one for its file types would open it."""
+    classes = getattr(loader, "_classes", ())
+    return bool(classes) and classes[0].__module__.endswith("audio_sdl2")
+
+
+def _mixer_paths() -> Iterator[str]:
+    """Where the mixer library that Kivy itself uses may be found, likeliest first.
+
+    Never one that merely happens to be on the system: it would be another mixer.
+    """
+    try:
+        with open("/proc/self/maps", encoding="utf-8", errors="replace") as maps:   # Linux, Android
+            loaded = dict.fromkeys(line.split(maxsplit=5)[-1].strip() for line in maps if "SDL2_mixer" in line)
+    except OSError:
+        loaded = {}
+    yield from loaded
+    import kivy
+
+    package = Path(kivy.__file__).parent
+    folders = [package / ".dylibs", package.parent / "Kivy.libs", package.parent / "kivy.libs"]
+    if sys.platform == "win32":
+        folders += [Path(sys.prefix) / "share" / "sdl2" / "bin"]   # where kivy_deps.sdl2 puts it
+    for folder in folders:
+        yield from map(str, sorted(folder.glob("*SDL2_mixer*")))

@@ -1,0 +1,44 @@
+"""The device's own player through plyer's audio facade: Android and Windows.
+
+plyer 2.1.0 also has audio on macOS, but there it plays nothing but its own last recording,
+whatever its `file_path` says, so macOS is not offered here. The facade knows no volume: the
+clips are rendered at the one wanted.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from pacer.signal.clip import CLIPS, STOP_ALL, Clip, clear_files, clip_file
+from pacer.signal.facade import open_facade
+from pacer.signal.output import Output, Unavailable
+
+
+class PlyerOutput(Output):
+    """Plays files, one at a time. `audio` is the facade, plyer's own where None."""
+
+    name = "plyer"
+    label = "the device's own player"
+    usual_latency_ms = 120   # the file is opened anew for each play
+
+    def __init__(self, folder: Path, audio: object | None = None):
+        super().__init__(folder)
+        self._audio = audio or open_facade("audio")
+        if self._audio is None:
+            raise Unavailable("The device's own player cannot be reached.")
+
+    def prepare(self, volume: int) -> None:
+        files = {clip_file(clip, self.folder, volume) for clip in CLIPS}
+        files.add(clip_file(STOP_ALL, self.folder, 100))
+        clear_files(self.folder, files)
+
+    def play(self, clip: Clip, volume: int) -> None:
+        self.stop()    # on Android it keeps a player for each play until it is told to stop
+        self._audio.file_path = str(clip_file(clip, self.folder, volume))
+        self._audio.play()
+
+    def stop(self) -> None:
+        self._audio.stop()
+
+    def close(self) -> None:
+        self.stop()

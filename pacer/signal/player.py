@@ -1,0 +1,245 @@
+"""The player: sounds clips on time, through the first back end that works.
+
+Whatever fails is remembered as a sentence for the settings page and never raised: a session
+goes on without sound, because everything heard is also seen.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import heapq
+import itertools
+import os
+import tempfile
+import threading
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from pacer.signal.clip import STOP_ALL, Clip
+from pacer.signal.facade import leave_java
+from pacer.signal.output import Output, Unavailable
+from pacer.signal.output_kivy import KivyOutput
+from pacer.signal.output_plyer import PlyerOutput
+from pacer.signal.output_silent import SilentOutput
+
+#: A clip that could only start later than this after its instant stays silent: a late
+#: count-down is a wrong one. Stop all is never too late.
+LATE_MS = 200
+
+_FINE_MS = 20       # the last stretch is slept: waiting for a lock is coarser on some systems
+_LOOK_MS = 250      # the clock asked may run differently from the one that waits
+
+
+
+def monotonic_ms() -> float:
+    """Milliseconds of a clock that never jumps."""
+    return time.monotonic_ns() / 1_000_000
+
+
+def open_player(
+    platform: str, folder: Path | None = None, clock_ms: Callable[[], float] = monotonic_ms
+) -> Player:
+    """The player for `platform`, named as Kivy names it (`android`, `win`, `macosx`, `linux`, ...).
+
+    `folder` is where the app may keep the clips' files (under 2 MB); without it, or where
+    it refuses, a temporary one that goes when the player is closed. To be called on the
+    thread that the app starts on; never raises. `clock_ms` is the clock that all instants
+    given to the player are on; it is called from the player's thread as well.
+    """
+    own = platform in ("android", "win")
+    return Player((PlyerOutput, KivyOutput) if own else (KivyOutput,), folder, clock_ms)
+
+
+class Player:
+    """Starts and stops clips from a thread of its own, so that neither waits for a frame.
+
+    One clip sounds at a time. While it does, a clip of lower rank is dropped and one of the
+    same or a higher rank takes over: a tick never cuts a count-down, stop all cuts anything.
+    """
+
+    def __init__(self, opens: Sequence[type[Output]], folder: Path | None, clock_ms: Callable[[], float]):
+        self._clock_ms = clock_ms
+        self._opens = iter((*opens, SilentOutput))
+        self._notes: dict[str, None] = {}
+        self._temporary: tempfile.TemporaryDirectory | None = None
+        self._folder = self._usable(folder)
+        self._output = self._open_next()
+        self._tokens = itertools.count(1)
+        self._changed = threading.Condition()
+        # Everything below is shared with the thread and belongs to `_changed`.
+        self._pending: list[tuple[float, int, Clip]] = []       # a heap
+        self._sounding: tuple[int, Clip, float] | None = None   # token, clip, end
+        self._volume = 100
+        self._muted = False
+        self._halt = False
+        self._prepared: tuple[Output, int] | None = None
+        self._closed = False
+        self._thread = threading.Thread(target=self._run, name="player", daemon=True)
+        self._thread.start()
+
+    @property
+    def name(self) -> str:
+        """The back end in use: `plyer`, `kivy` or `silent`."""
+        return self._output.name
+
+    @property
+    def usual_latency_ms(self) -> int:
+        """How much ahead this back end wants to be started, until the coach tuned it."""
+        return self._output.usual_latency_ms
+
+    def notes(self) -> tuple[str, ...]:
+        """What does not work, each in a plain sentence, once."""
+        return tuple(self._notes)
+
+    def start(self, clip: Clip, at_ms: float | None = None) -> int:
+        """Sound `clip` at `at_ms` on the player's clock, now without it. Returns a token for `stop`.
+
+        Returns at once. The start itself happens on the player's thread and is as exact as
+        that thread wakes, plus the buffer of the device; the device's latency is not
+        allowed for here (`Starter` does). More than `LATE_MS` late, the clip stays silent.
+        `STOP_ALL` also cancels every start to come, and sounds at full volume even when muted.
+        """
+        with self._changed:
+            token = next(self._tokens)
+            if clip is STOP_ALL:
+                self._pending.clear()
+            heapq.heappush(self._pending, (self._clock_ms() if at_ms is None else at_ms, token, clip))
+            self._changed.notify()
+        return token
+
+    def stop(self, token: int | None = None) -> None:
+        """Cancel or silence what `start` gave this token for; without one, everything. Returns at once."""
+        with self._changed:
+            self._pending = [each for each in self._pending if token is not None and each[1] != token]
+            heapq.heapify(self._pending)
+            if self._sounding and token in (None, self._sounding[0]):
+                self._halt = True
+            self._changed.notify()
+
+    @property
+    def volume(self) -> int:
+        """Per cent of the full amplitude, 0 to 100; the device's own volume is the coach's."""
+        return self._volume
+
+    @volume.setter
+    def volume(self, percent: int) -> None:
+        with self._changed:
+            self._volume = min(100, max(0, percent))
+            self._changed.notify()
+
+    @property
+    def muted(self) -> bool:
+        """Nothing sounds but stop all; what sounds when it is set falls silent."""
+        return self._muted
+
+    @muted.setter
+    def muted(self, muted: bool) -> None:
+        with self._changed:
+            self._muted = muted
+            if muted and self._sounding and self._sounding[1] is not STOP_ALL:
+                self._halt = True
+            self._changed.notify()
+
+    def close(self) -> None:
+        """Silence everything and let go of the device; later calls do nothing."""
+        with self._changed:
+            self._closed = True
+            self._changed.notify()
+        self._thread.join(timeout=2)
+        if self._temporary:
+            self._temporary.cleanup()
+
+    # Opening: on the app's thread first, after a failure on the player's.
+
+    def _usable(self, folder: Path | None) -> Path:
+        """`folder` if files can be kept there, else a temporary one."""
+        if folder is not None:
+            with contextlib.suppress(OSError):
+                folder.mkdir(parents=True, exist_ok=True)
+                if os.access(folder, os.W_OK):
+                    return folder
+            self._note("The app may not keep its sounds on this device and makes them anew each time.")
+        with contextlib.suppress(OSError):
+            self._temporary = tempfile.TemporaryDirectory(prefix="pacer-")
+            return Path(self._temporary.name)
+        return Path()   # nothing can be kept: the outputs that need files will say so
+
+    def _open_next(self) -> Output:
+        for opens in self._opens:
+            try:
+                output = opens(self._folder)
+            except Unavailable as refusal:
+                self._note(str(refusal))
+            except Exception:  # noqa: BLE001  whatever a provider raises
+                self._note(f"{opens.label[0].upper()}{opens.label[1:]} does not work here.")
+            else:
+                break
+        if isinstance(output, SilentOutput):
+            self._note("This device gives no sound: everything is on the screen.")
+        return output
+
+    def _note(self, sentence: str) -> None:
+        self._notes[sentence] = None
+
+    # On the player's thread.
+
+    def _run(self) -> None:
+        while job := self._next_job():
+            job()
+        with contextlib.suppress(Exception):
+            self._output.close()
+        leave_java()
+
+    def _next_job(self) -> Callable[[], None] | None:
+        """Wait for something to do; None when the player was closed."""
+        with self._changed:
+            while not self._closed:
+                if self._halt:
+                    return self._silence
+                wait_ms = self._pending[0][0] - self._clock_ms() if self._pending else None
+                if wait_ms is not None and wait_ms <= _FINE_MS:
+                    return self._play_next
+                if self._prepared != (self._output, self._volume):
+                    return self._prepare
+                self._changed.wait(None if wait_ms is None else min(wait_ms - _FINE_MS, _LOOK_MS) / 1000)
+        return None
+
+    def _silence(self) -> None:
+        with self._changed:
+            self._halt, self._sounding = False, None
+        with contextlib.suppress(Exception):
+            self._output.stop()
+
+    def _prepare(self) -> None:
+        self._prepared = (self._output, self._volume)
+        self._insist(lambda output: output.prepare(self._volume))
+
+    def _play_next(self) -> None:
+        with self._changed:
+            at_ms, token, clip = self._pending[0]
+        time.sleep(max(0.0, at_ms - self._clock_ms()) / 1000)
+        with self._changed:
+            if self._halt or not self._pending or self._pending[0][1] != token:
+                return   # stopped, or something came before it, during the sleep
+            heapq.heappop(self._pending)
+            now_ms = self._clock_ms()
+            if clip is not STOP_ALL and (self._muted or now_ms - at_ms > LATE_MS):
+                return
+            if self._sounding and now_ms < self._sounding[2] and self._sounding[1].rank > clip.rank:
+                return
+            self._sounding = (token, clip, now_ms + clip.length_ms)
+        volume = 100 if clip is STOP_ALL else self._volume
+        self._insist(lambda output: output.play(clip, volume))
+
+    def _insist(self, act: Callable[[Output], None]) -> None:
+        """Do it with this back end, a second time if it fails, else with the next one."""
+        while True:
+            for _ in range(2):
+                with contextlib.suppress(Exception):
+                    return act(self._output)
+            with contextlib.suppress(Exception):
+                self._output.close()
+            label = self._output.label
+            self._note(f"{label[0].upper()}{label[1:]} failed and was given up.")
+            self._output = self._open_next()

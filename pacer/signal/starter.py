@@ -1,0 +1,82 @@
+"""The starter: keeps the player in step with the programme, asked once a frame.
+
+It hands each count-down over a little before its start, so that the start itself does not
+wait for a frame, and takes it back when its instant is gone from the programme (a lane was
+held, the coach moved on). It reads no clock.
+"""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from pacer.signal.clip import BEEP_MS, COUNTDOWNS, LEAD_MS, LONG_MS, SHORTS, Clip
+from pacer.signal.schedule import Programme
+
+#: How long before its start a count-down is handed over: longer than any frame should
+#: take, short enough that a change of schedule rarely needs to take it back.
+HANDOVER_MS = 500
+
+
+class Starts(Protocol):
+    """What the starter needs of a player (`player.Player` is one)."""
+
+    usual_latency_ms: int
+
+    def start(self, clip: Clip, at_ms: int) -> int:
+        """Sound `clip` at `at_ms` on the player's clock; the token serves to stop it."""
+
+    def stop(self, token: int) -> None:
+        """Cancel or silence the start with this token, if it is still to come or sounds."""
+
+
+class Starter:
+    """Turns programme and time into starts and stops.
+
+    `latency_ms`: how much earlier than it shall be heard a clip is started on this device,
+    as the coach tuned it; None takes the player's usual value.
+    """
+
+    def __init__(self, player: Starts, latency_ms: int | None = None):
+        self.latency_ms = latency_ms
+        self._player = player
+        self._tokens: dict[int, int] = {}   # by instant, of what was handed over and is not over
+        self._programme: Programme | None = None
+
+    def update(self, now_ms: int, programme: Programme, zero_ms: int = 0) -> None:
+        """Start what is due and stop what vanished; call it every frame.
+
+        `now_ms` is the present instant of the session, on whose time the programme is;
+        `zero_ms` is the instant of the player's clock at which the session's time is 0.
+        A count-down whose beginning has been missed (the app came back, the coach moved on)
+        sounds from its next whole beep; one whose long beep has begun is left to end.
+        """
+        if self._tokens:
+            self._look_back(now_ms, programme)
+        self._programme = programme
+        first_ms = now_ms + self.start_ahead_ms
+        for sound in programme.between(first_ms, first_ms + LEAD_MS + HANDOVER_MS):
+            if sound.at_ms not in self._tokens:
+                shorts = min(SHORTS, (sound.at_ms - first_ms) // BEEP_MS)
+                start_ms = sound.at_ms - self.start_ahead_ms - shorts * BEEP_MS
+                self._tokens[sound.at_ms] = self._player.start(COUNTDOWNS[shorts], zero_ms + start_ms)
+
+    def clear(self) -> None:
+        """Take everything back: the session ended, another began, or its clock jumped."""
+        for token in self._tokens.values():
+            self._player.stop(token)
+        self._tokens.clear()
+        self._programme = None
+
+    @property
+    def start_ahead_ms(self) -> int:
+        """The latency in use."""
+        return self._player.usual_latency_ms if self.latency_ms is None else self.latency_ms
+
+    def _look_back(self, now_ms: int, programme: Programme) -> None:
+        changed = programme is not self._programme
+        for at_ms, token in list(self._tokens.items()):
+            if at_ms + LONG_MS <= now_ms:
+                del self._tokens[at_ms]
+            elif changed and at_ms > now_ms and at_ms not in programme:
+                self._player.stop(token)
+                del self._tokens[at_ms]

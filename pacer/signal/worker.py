@@ -1,0 +1,52 @@
+"""A thread for calls that may take their time, with a queue of one."""
+
+from __future__ import annotations
+
+import threading
+from collections.abc import Callable
+
+from pacer.signal.facade import leave_java
+
+
+class Worker:
+    """Does the newest job it was given; one that still waits when a newer comes is dropped.
+
+    So nothing is ever said or read long after it was asked for. Jobs must not raise. The
+    thread begins with the first job and never keeps the app from ending.
+    """
+
+    def __init__(self, name: str):
+        self._name = name
+        self._changed = threading.Condition()
+        self._job: Callable[[], None] | None = None
+        self._thread: threading.Thread | None = None
+        self._closed = False
+
+    def put(self, job: Callable[[], None]) -> None:
+        """Have `job` done as soon as the present one is. Returns at once."""
+        with self._changed:
+            if self._closed:
+                return
+            self._job = job
+            if self._thread is None:
+                self._thread = threading.Thread(target=self._run, name=self._name, daemon=True)
+                self._thread.start()
+            self._changed.notify()
+
+    def close(self, wait_s: float = 0) -> None:
+        """Drop the waiting job and take no more; wait at most `wait_s` seconds for the present one."""
+        with self._changed:
+            self._closed, self._job = True, None
+            self._changed.notify()
+        if self._thread:
+            self._thread.join(wait_s)
+
+    def _run(self) -> None:
+        while True:
+            with self._changed:
+                self._changed.wait_for(lambda: self._job or self._closed)
+                if self._closed:
+                    break
+                job, self._job = self._job, None
+            job()
+        leave_java()

@@ -1,0 +1,49 @@
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from pacer.signal.battery import RESERVE_PERCENT, SPAN_MS, WORST_PERCENT_PER_HOUR, Reading, minutes_left, warning
+
+MINUTE_MS = 60_000
+
+
+@pytest.mark.parametrize("first, last, minutes", [
+    ((0, 100), (0, 100), 216),                    # 90 % at 25 % an hour
+    ((0, 35), (0, 35), 60),
+    ((0, 10), (0, 10), 0),
+    ((0, 3), (0, 3), 0),
+    ((0, 80), (9 * MINUTE_MS, 79), 165),          # too near: 69 % at 25 % an hour
+    ((0, 80), (10 * MINUTE_MS, 79), 345),         # 2 % in 10 minutes: 69 % lasts 345
+    ((0, 80), (10 * MINUTE_MS, 80), 700),         # less than 1 % in 10 minutes
+    ((0, 80), (60 * MINUTE_MS, 30), 23),          # 51 % an hour: 20 % lasts 23.5
+])
+def test_minutes_left(first, last, minutes):
+    assert minutes_left(Reading(*first), Reading(*last)) == minutes
+
+
+def test_a_charging_battery_has_no_minutes_left_to_count():
+    assert minutes_left(Reading(0, 50, True), Reading(0, 50, True)) is None
+
+
+@given(st.integers(0, 100), st.integers(0, 100), st.integers(SPAN_MS, 10 * SPAN_MS))
+def test_it_never_promises_more_than_the_fall_itself_does(high, low, span_ms):
+    low, high = sorted((low, high))
+    left = minutes_left(Reading(0, high), Reading(span_ms, low))
+    assert left >= 0
+    if high > low:
+        assert left * MINUTE_MS * (high - low) <= max(0, low - RESERVE_PERCENT) * span_ms
+
+
+def test_the_stand_in_is_used_until_there_is_a_span():
+    near = minutes_left(Reading(0, 50), Reading(SPAN_MS - 1, 50))
+    assert near == (50 - RESERVE_PERCENT) * 60 // WORST_PERCENT_PER_HOUR
+
+
+def test_the_warning_says_how_long_or_nothing():
+    low, full = Reading(0, 20), Reading(0, 100)
+    assert warning(full, full, 60) == "" and warning(low, low, 24) == ""
+    assert warning(low, low, 25) == "The battery (20 %) may last only 24 of the 25 minutes to come."
+
+
+def test_a_lead_on_the_wet_deck_is_warned_of():
+    assert "wet decks" in warning(Reading(0, 90, True), Reading(0, 90, True), 10)

@@ -1,0 +1,47 @@
+import sys
+import types
+
+import pytest
+
+from pacer.signal.facade import leave_java, open_facade
+
+
+def plyer_with(monkeypatch, **facades):
+    module = types.ModuleType("plyer")
+    for name, facade in facades.items():
+        setattr(module, name, facade)
+    monkeypatch.setitem(sys.modules, "plyer", module)
+
+
+def test_a_facade_that_is_there_is_handed_out(monkeypatch):
+    facade = object()
+    plyer_with(monkeypatch, audio=facade)
+    assert open_facade("audio") is facade
+
+
+def test_what_plyer_does_not_know_or_cannot_load_is_none(monkeypatch):
+    class Explodes:
+        def __getattribute__(self, name):
+            raise RuntimeError("no such service")
+
+    plyer_with(monkeypatch, audio=Explodes())
+    assert open_facade("audio") is None and open_facade("tts") is None
+    monkeypatch.setitem(sys.modules, "plyer", None)
+    assert open_facade("audio") is None
+
+
+@pytest.mark.skipif(sys.platform != "linux", reason="what plyer has differs")
+def test_plyers_empty_base_counts_as_absent_and_its_traceback_is_not_shown(capfd):
+    pytest.importorskip("plyer")
+    assert open_facade("audio") is None and open_facade("vibrator") is None
+    assert capfd.readouterr() == ("", "")
+
+
+def test_a_thread_takes_leave_of_java_only_where_there_is_java(monkeypatch):
+    leave_java()
+    left = []
+    monkeypatch.setitem(sys.modules, "jnius", types.SimpleNamespace(detach=lambda: left.append(1)))
+    leave_java()
+    monkeypatch.setitem(sys.modules, "jnius", types.SimpleNamespace(detach=lambda: 1 / 0))
+    leave_java()
+    assert left == [1]

@@ -1,0 +1,101 @@
+"""Kivy's audio, in processes of its own: importing Kivy here would make it part of every test."""
+
+import sys
+import types
+from pathlib import Path
+
+import pytest
+
+from pacer.signal import output_kivy
+from tests.signal.recording import child
+
+
+def test_without_an_audio_device_the_player_is_silent_and_says_why(tmp_path):
+    facts, _ = child(tmp_path, "open", driver="bogus")
+    assert facts["name"] == "silent"
+    assert facts["notes"] == [
+        "The app's own player finds nothing to sound through.",
+        "This device gives no sound: everything is on the screen.",
+    ]
+
+
+class Loader:
+    """Kivy's SoundLoader, without Kivy."""
+
+    def __init__(self, sound):
+        self.sound = sound
+
+    def load(self, path):
+        assert Path(path).read_bytes()[:4] == b"RIFF"
+        return self.sound(path)
+
+
+class Sound:
+    length = 1.0
+
+    def __init__(self, path):
+        self.state, self.volume, self.unloaded = "stop", 1.0, False
+
+    def play(self):
+        self.state = "play"
+
+    def stop(self):
+        self.state = "stop"
+
+    def unload(self):
+        self.unloaded = True
+
+
+def fake_kivy(monkeypatch, sound=Sound):
+    monkeypatch.setitem(sys.modules, "kivy", types.SimpleNamespace(__file__="/nowhere/kivy/__init__.py"))
+    monkeypatch.setitem(sys.modules, "kivy.core", types.SimpleNamespace())
+    monkeypatch.setitem(sys.modules, "kivy.core.audio", types.SimpleNamespace(SoundLoader=Loader(sound)))
+
+
+def test_with_another_provider_no_mixer_is_opened_and_it_sounds(monkeypatch, tmp_path):
+    fake_kivy(monkeypatch)
+    monkeypatch.setattr(output_kivy, "open_mixer", lambda: pytest.fail("SDL's mixer is not in use"))
+    output = output_kivy.KivyOutput(tmp_path)
+    assert output.fine_grid is False
+    output.play(output_kivy.CLIPS[0], 40)
+    first = output._last
+    assert (first.state, first.volume) == ("play", 0.4)
+    output.play(output_kivy.CLIPS[1], 100)
+    assert first.state == "stop" and output._last.state == "play"
+    output.close()
+    assert first.unloaded and first.state == "stop"
+
+
+@pytest.mark.parametrize("sound", [lambda path: None, type("Empty", (Sound,), {"length": 0})])
+def test_a_sound_that_cannot_be_loaded_is_a_refusal(monkeypatch, tmp_path, sound):
+    fake_kivy(monkeypatch, sound)
+    with pytest.raises(output_kivy.Unavailable, match="nothing to sound through"):
+        output_kivy.KivyOutput(tmp_path)
+
+
+def test_a_sound_that_does_not_play_is_a_refusal(monkeypatch, tmp_path):
+    fake_kivy(monkeypatch, type("Mute", (Sound,), {"play": lambda self: None}))
+    with pytest.raises(output_kivy.Unavailable, match="refused"):
+        output_kivy.KivyOutput(tmp_path).play(output_kivy.CLIPS[0], 100)
+
+
+def test_a_mixer_that_cannot_be_found_or_is_none_is_done_without(monkeypatch, tmp_path):
+    monkeypatch.setattr(output_kivy, "_mixer_paths", lambda: iter(()))
+    assert output_kivy.open_mixer() is False
+    text = tmp_path / "libSDL2_mixer.so"
+    text.write_text("no library")
+    monkeypatch.setattr(output_kivy, "_mixer_paths", lambda: iter((str(text), str(tmp_path / "absent"))))
+    assert output_kivy.open_mixer() is False
+
+
+def test_the_mixer_is_looked_for_beside_kivy_only(monkeypatch, tmp_path):
+    package = tmp_path / "site" / "kivy"
+    beside = tmp_path / "site" / "Kivy.libs"
+    for folder in (package / ".dylibs", beside):
+        folder.mkdir(parents=True)
+    (package / ".dylibs" / "libSDL2_mixer.dylib").touch()
+    (beside / "libSDL2_mixer-2-600b.so").touch()
+    (beside / "libSDL2-2.so").touch()
+    monkeypatch.setitem(sys.modules, "kivy", types.SimpleNamespace(__file__=str(package / "__init__.py")))
+    found = [Path(path) for path in output_kivy._mixer_paths() if str(tmp_path) in path]
+    assert [path.name for path in found] == ["libSDL2_mixer.dylib", "libSDL2_mixer-2-600b.so"]
