@@ -108,36 +108,41 @@ class _Page:
         plain = not rows[1:] and self.one_in(4)
         return rows + (["8 x 25 free, rest 0:15"] if plain else self.items(self.step))
 
-    def rounds(self) -> str:
-        count = self.number(1, 3)
+    def rounds(self, most: int = 3) -> str:
+        count = self.number(1, most)
         return f"{count} round" + ("s" if count > 1 else "")
 
-    def items(self, indent: str, depth: int = 1, kinds: int = 10) -> list[str]:
+    def items(self, indent: str, depth: int = 1) -> list[str]:
         """Lines, breaks and groups below one another, at least one of them a line."""
         indent = indent or self.step
         rows: list[str] = []
-        for _ in range(self.number(1, self.size)):
-            kind = self.number(1, kinds)
+        most = 3 if depth == 1 else 2
+        for _ in range(self.number(1, max(1, self.size + 1 - depth))):
+            kind = self.number(1, 10)
             only = self.groups_prefix() if self.one_in(7) else ""
             if kind == 1:
                 rows.append(f"{indent}{only}rest {self.by_lane(lambda: self.time(self.number(5, 60) * 1000))}")
-            elif kind == 2 and depth < 4:
-                head = self.rounds() if self.one_in(2) else "rounds " + self.by_lane(lambda: str(self.number(1, 3)), always=True)
+            elif (kind == 2 or kind == 4 and depth == 2) and depth < 4:
+                by_lane = "rounds " + self.by_lane(lambda: str(self.number(1, most)), always=True)
+                head = self.rounds(most) if self.one_in(2) else by_lane
                 rows.append(f"{indent}{only}{head}")
                 rows += self.items(indent + self.step, depth + 1)
             elif kind == 3:
                 rows.append(f"{indent}{only}{self.inline_group(2 if self.one_in(3) else 1)}")
             else:
                 rows += self.set_line(indent, only)
-        return rows + self.set_line(indent, "")
+        rows += self.set_line(indent, "")
+        if depth == 1 and self.one_in(8):
+            rows.append(f"{indent}rest 1:00")
+        return rows
 
     def inline_group(self, depth: int) -> str:
-        members = [self.member() for _ in range(self.number(1, 3))]
+        members = [self.member() for _ in range(self.number(1, 2))]
         if depth > 1:
             members.append(self.inline_group(depth - 1))
         if self.one_in(3):
             members.append(f"rest {self.time(30_000)}")
-        count = self.by_lane(lambda: str(self.number(1, 3)))
+        count = self.by_lane(lambda: str(self.number(1, 2)))
         return f"{count} {self.times()} ({' + '.join(members)})"
 
     def member(self) -> str:
@@ -219,7 +224,7 @@ class _Page:
         if self.one_in(3):  # the line's own work, the default of its parts
             lead = " " + self.rng.choice(("back", "easy", "breast fast", "kick", "pull choice", "free steady", "fly"))
         if kind <= 7:
-            return lead + self.segments(distances), True, False
+            return self.segments(lead, distances), True, False
         parts = [self.part(distances) for _ in range(2)]
         if kind == 9:
             parts += [self.part(distances)] if self.one_in(2) else []
@@ -236,13 +241,13 @@ class _Page:
             return "(" + " / ".join(f"{long} {self.work()}{self.maybe_cue()}" for long in lengths) + ")"
         return self.work()
 
-    def segments(self, distances: list[int]) -> str:
+    def segments(self, lead: str, distances: list[int]) -> str:
         form = self.number(1, 3)
         if form == 1:
             works = [self.work() + (self.maybe_cue() if place == 0 else "") for place in range(self.number(2, 3))]
             return f" {' / '.join(works)} by {self.equal_length(distances)}"
         stretches = " / ".join(f"{long} {self.work()}{self.maybe_cue()}" for long in self.lengths(distances))
-        return f" ({stretches})" if form == 2 else f" as {stretches}"
+        return f"{lead} ({stretches})" if form == 2 else f"{lead} as {stretches}"
 
     def lengths(self, distances: list[int]) -> list[int]:
         """Lengths of segments that fill every one of `distances` when they come in turn."""

@@ -38,7 +38,7 @@ def random_squad_toml(rng: random.Random, *, labelled: bool = False) -> str:
             rows.append(f'spacing = "{rng.choice(("0:10", "0:04", "0:01", "0:08.4"))}"')
         if rng.random() < 0.3:
             rows.append(f"rounds = {rng.randint(1, 4)}")
-        swimmers = rng.randint(1, 6)
+        swimmers = rng.choice((1, 1, 2, 2, 3, 4, 6))
         unit = rng.choice(("", "", "", "", " /100 yd", " /100 m"))
         own = rng.random() < 0.5
         if not own or rng.random() < 0.5:

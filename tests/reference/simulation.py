@@ -138,6 +138,7 @@ class LaneOnThePage:
         self.next_ms = 0  # the leader's next send-off
         self.limit_ms: int | None = None
         self.in_water: list[Event] = []
+        self.worked_out: dict[tuple, list[Leg]] = {}
 
     def session(self, sections: list[tuple[Section, Gate]]) -> Process:
         due_ms = 0
@@ -158,6 +159,8 @@ class LaneOnThePage:
         going = hall.process(rehearsal.swim_section(section, 0))
         while going.is_alive and not rehearsal.rows:
             hall.step()
+        if not going.is_alive and not going.ok:
+            raise going.value
         return bool(rehearsal.rows)
 
     def swim_section(self, section: Section, start_ms: int) -> Process:
@@ -269,7 +272,13 @@ class LaneOnThePage:
             order += 1
 
     def legs(self, line: SetLine, section: Section, repeat: int, base: Pace) -> list[Leg]:
-        """One repeat, leg by leg, for a swimmer of pace `base`."""
+        """One repeat, leg by leg, for a swimmer of pace `base`; the same in every round."""
+        which = (id(line), id(section), repeat, base)
+        if which not in self.worked_out:
+            self.worked_out[which] = self.work_out(line, section, repeat, base)
+        return self.worked_out[which]
+
+    def work_out(self, line: SetLine, section: Section, repeat: int, base: Pace) -> list[Leg]:
         legs: list[Leg] = []
         distance = self.distance(line, repeat)
         stretches = list(segments_of(line, repeat, distance))
