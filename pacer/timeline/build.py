@@ -7,11 +7,13 @@ walk lays a whole session out before it starts and the rest of one after a chang
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from copy import copy
 from dataclasses import dataclass, replace
 
 from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Break, Flexible, Group, Plan, SetLine
 from pacer.squad.factors import merged_factors
-from pacer.squad.model import Squad
+from pacer.squad.model import Lane, Squad
+from pacer.timeline.deviation import Deviation
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.laneline import LaneLine, LineMaker
 from pacer.timeline.lines import all_items
@@ -25,6 +27,7 @@ class TakeUp:
 
     `section_ms` is the start that a `for` or `at most` of that section counts from; None
     means `at_ms`. The lane swims nothing of this section that would end after `limit_ms`.
+    At a section's start, a break before the first line counts from `at_ms`, but not when `at_ms` is `exact`.
     """
 
     section: int
@@ -32,6 +35,7 @@ class TakeUp:
     at_ms: int
     section_ms: int | None = None
     limit_ms: int | None = None
+    exact: bool = False
 
 
 def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Timeline:
@@ -47,32 +51,63 @@ def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Ti
 
 
 class Course:
-    """The plan as the squad's lanes will swim it: which lines, how often, and the walk through them."""
+    """The plan as the squad's lanes will swim it: which lines, how often, and the walk through them.
+
+    `deviation` is what lanes do otherwise than the page says.
+    """
 
     def __init__(self, plan: Plan, squad: Squad, counts: Counts):
         self.plan = plan
         self.squad = squad
         self.counts = counts
-        stores: dict[tuple, dict] = {}
-        self.makers = []
-        for index, lane in enumerate(squad.lanes):
-            factors = merged_factors(squad, lane)
-            shapes = stores.setdefault(tuple(sorted(factors.items())), {})
-            self.makers.append(LineMaker(lane, index, plan.pool.unit, plan.clock_ms, factors, shapes))
+        self.deviation = Deviation()
+        self._stores: dict[tuple, dict] = {}
+        self.makers = [self._maker(lane, index) for index, lane in enumerate(squad.lanes)]
         self._programs: dict[tuple[int, int], tuple] = {}
         self._check_labels()
+
+    def but(self, *, squad: Squad | None = None, counts: Counts | None = None, deviation: Deviation | None = None) -> Course:
+        """The course with other swimmers, counts or deviations; what stays as it was is shared. This one stays as it was."""
+        made = copy(self)
+        made.squad = squad or self.squad
+        made.counts = self.counts if counts is None else counts
+        made.deviation = deviation or self.deviation
+        changed = {lane for lane in range(len(self.squad.lanes)) if made.squad.lanes[lane] != self.squad.lanes[lane]
+                   or made.deviation.of(lane) != self.deviation.of(lane)}
+        made.makers = [made._maker(made._page_lane(lane), made._page(lane)) if lane in changed else maker
+                       for lane, maker in enumerate(self.makers)]
+        changed |= {lane for lane, leader in made.deviation.leaders.items() if leader in changed}
+        kept = {} if made.counts is not self.counts else self._programs
+        made._programs = {key: program for key, program in kept.items() if key[1] not in changed}
+        return made
+
+    def _maker(self, lane: Lane, index: int) -> LineMaker:
+        factors = merged_factors(self.squad, lane)
+        shapes = self._stores.setdefault(tuple(sorted(factors.items())), {})
+        return LineMaker(lane, index, self.plan.pool.unit, self.plan.clock_ms, factors, shapes)
+
+    def _page(self, lane: int) -> int:
+        """The lane whose entries on the page the lane at index `lane` goes by: mostly its own."""
+        return self.deviation.leaders.get(lane, lane)
+
+    def _page_lane(self, lane: int) -> Lane:
+        """The lane's own swimmers, with the group and the pinned rounds it goes by."""
+        own, page = self.squad.lanes[lane], self.squad.lanes[self._page(lane)]
+        return own if page is own else replace(own, group=page.group, rounds=page.rounds)
 
     # -- which lines a lane swims ------------------------------------------------------------
 
     def rounds(self, section: int, lane: int) -> int:
         """How often the lane goes through the section (without `for`)."""
         wanted = self.plan.sections[section].rounds
+        page, own = self._page(lane), self._page_lane(lane)
         if not isinstance(wanted, Flexible):
-            return wanted.for_lane(lane, self.squad.lanes[lane].group)
-        pinned = self.squad.lanes[lane].rounds
-        if pinned is not None:
-            return min(max(pinned, wanted.least), wanted.most)
-        return self._chosen(section, None, lane, wanted)
+            count = wanted.for_lane(page, own.group)
+        elif own.rounds is not None:
+            count = min(max(own.rounds, wanted.least), wanted.most)
+        else:
+            count = self._chosen(section, None, page, wanted)
+        return max(0, count + self.deviation.rounds.get((lane, section), 0))
 
     def _chosen(self, section: int, line: int | None, lane: int, wanted: Flexible) -> int:
         chosen = self.counts.get((section, line))
@@ -85,9 +120,31 @@ class Course:
             found = self._programs[section, lane] = tuple(self._items(section, lane))
         return found
 
+    def pass_line(self, section: int, lane: int, round: int, place: int) -> LaneLine:
+        """The line at `place` of the lane's program as it swims it in that round, with what was changed on deck.
+
+        Raises CannotRun where a repeat more would be of a kind that was never written.
+        """
+        line = self.program(section, lane)[place]
+        more = self.deviation.more.get((lane, section, round, place), 0)
+        return self._line(section, lane, line.line, line.number, more) if more else line
+
+    def _line(self, section: int, lane: int, line: SetLine, number: int, more: int = 0) -> LaneLine:
+        page, leader = self._page(lane), None
+        count = self._count(section, number, line, page)
+        details = {"more": more, "interval_ms": self.deviation.intervals.get((lane, section, number))}
+        try:
+            if page != lane and self.squad.lanes[page].swimmers:
+                leader = self.makers[page].make(line, number, self.plan.sections[section], count, **details)
+            return self.makers[lane].make(line, number, self.plan.sections[section], count, leader=leader, **details)
+        except ValueError:
+            raise CannotRun([Finding(Severity.STOPS, line.span.line if line.span else None, (),
+                                     "a repeat more of this line would not come out even", "put in a line of its own")]) from None
+
     def _items(self, section: int, lane: int) -> Iterator[LaneLine | int]:
         written = self.plan.sections[section]
-        group = self.squad.lanes[lane].group
+        page, own = self._page(lane), self._page_lane(lane)
+        group = own.group
         numbers = iter(range(1, MAX_REPEATS + 1))
         limit = [MAX_REPEATS]
 
@@ -98,20 +155,20 @@ class Course:
                 if isinstance(item, SetLine):
                     number = next(numbers)
                     if mine:
-                        rows.append(self.makers[lane].make(item, number, written, self._count(section, number, item, lane)))
+                        rows.append(self._line(section, lane, item, number))
                 elif isinstance(item, Break):
                     if mine:
-                        rows.append(item.rest_ms.for_lane(lane, group))
+                        rows.append(item.rest_ms.for_lane(page, group))
                 else:
                     inner = walk(item.items, mine)
                     if mine and inner:
-                        times = item.rounds.for_lane(lane, group)
+                        times = item.rounds.for_lane(page, group)
                         if times * len(inner) > limit[0]:
                             raise CannotRun([_too_many(item)])
                         rows += inner * times
             return rows
 
-        return iter(walk(written.items, True))
+        return iter(walk(written.items, True) if own.swimmers else ())
 
     def _count(self, section: int, number: int, line: SetLine, lane: int) -> int:
         if line.count is None:
@@ -128,7 +185,8 @@ class Course:
         Lanes not in `entries` have nothing more to be laid out. Returns the common starts by
         section: those of `gates` with the new ones.
         """
-        gates = dict(gates)
+        reached = max((e.section for e in entries.values()), default=len(self.plan.sections))
+        gates = {section: start for section, start in gates.items() if section <= reached}
         sections = self.plan.sections
         ends = {lane: tracks[lane].end_ms for lane in entries}
         ready: dict[int, TakeUp] = dict(entries)
@@ -141,7 +199,9 @@ class Course:
             for lane, entry in here.items():
                 tracks[lane].starts[number] = entry.at_ms
                 touched[lane] = self._swim(tracks[lane], lane, entry)
-            somebody = any(end is not None for end in touched.values()) or any(e.ordinal for e in here.values())
+                if touched[lane] is None and entry.ordinal:
+                    touched[lane] = ends[lane]   # it has swum here already
+            somebody = any(end is not None for end in touched.values())
             for lane, entry in here.items():
                 ready[lane] = TakeUp(number + 1, 0, entry.at_ms)
             if not somebody:
@@ -174,32 +234,31 @@ class Course:
                end_ms: int) -> dict[int, int | None]:
         """Lay out the lanes in `entries` alone, between common starts that stand.
 
-        A lane swims of its section what ends in time for the next common start (or by `end_ms`, the
-        session's end) and is there when that start comes. Returns `gates` unchanged.
+        A lane swims of its section what ends in time for the next common start still ahead (or by `end_ms`
+        where there is none) and is there when that start comes. Returns `gates` unchanged.
         """
         sections = self.plan.sections
         for lane, entry in entries.items():
-            number, at = entry.section, entry
-            while number < len(sections):
-                later = [gates[s] for s in range(number + 1, len(sections)) if gates.get(s) is not None]
-                limit = min(later) - self.plan.changeover_ms if later else end_ms
+            at = entry
+            for number in range(entry.section, len(sections)):
+                ahead = [start for s in range(number + 1, len(sections)) if (start := gates.get(s)) is not None and start > at.at_ms]
+                limit = min(ahead) - self.plan.changeover_ms if ahead else end_ms
                 tracks[lane].starts[number] = at.at_ms
                 touched = self._swim(tracks[lane], lane, replace(at, limit_ms=limit))
-                if gates.get(number + 1) is not None:
-                    start = max(gates[number + 1], at.at_ms)
-                elif touched is not None:
-                    start = up_to(touched + self.plan.changeover_ms, self.plan.clock_ms)
-                else:
-                    start = at.at_ms
-                number += 1
-                at = TakeUp(number, 0, start)
+                if touched is None and at.ordinal:
+                    touched = tracks[lane].end_ms   # it has swum here already
+                start = gates.get(number + 1)
+                if start is None or start <= at.at_ms:
+                    start = at.at_ms if touched is None else up_to(touched + self.plan.changeover_ms, self.plan.clock_ms)
+                at = TakeUp(number + 1, 0, start)
         return gates
 
     def _swim(self, track: Track, lane: int, entry: TakeUp) -> int | None:
         """Lay one lane's section onto its track; the last touch, or None where it swims nothing."""
         section = self.plan.sections[entry.section]
         program = self.program(entry.section, lane)
-        swims = any(not isinstance(item, int) for item in program)
+        more = self.deviation.more and self.deviation.passes(lane, entry.section)
+        swims = more or any(item.count for item in program if not isinstance(item, int))
         if not swims:
             return None
         limit = entry.limit_ms
@@ -211,11 +270,13 @@ class Course:
         at, ordinal, last = entry.at_ms, 0, None
         sendoffs, pass_of, passes = track.sendoffs, track.pass_of, track.passes
         for number in range(1, rounds + 1):
-            for item in program:
+            for place, item in enumerate(program):
                 if isinstance(item, int):
-                    if ordinal >= entry.ordinal:
+                    if ordinal > entry.ordinal or not (entry.ordinal or entry.exact):
                         at += item
                     continue
+                if more and (number, place) in more:
+                    item = self.pass_line(entry.section, lane, number, place)
                 skipped = max(0, entry.ordinal - ordinal)
                 if skipped >= item.count:
                     ordinal += item.count
@@ -243,7 +304,7 @@ class Course:
                     else:
                         sendoffs += [base + offset for offset in item.offsets[skipped : skipped + count]]
                     pass_of += [len(passes)] * count
-                    passes.append(Pass(item, entry.section, number, skipped, ordinal, first, count, at))
+                    passes.append(Pass(item, entry.section, number, skipped, ordinal, first, count, at, place))
                     ordinal += count
                 if cut:
                     return self._ended(track, last)

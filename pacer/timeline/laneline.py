@@ -31,10 +31,11 @@ class LaneLine:
     `intervals[i]`: from that send-off to the next; `takes_ms` is their sum, the way to the next line.
     `own`: for a line swum straight through, each swimmer's own send-offs less the spacing
     (`own[k][i]`, with one entry more than repeats: the last touch), else None.
+    `leader`: the line as another lane swims it, whose send-offs this lane goes by (else None).
     """
 
     __slots__ = ("line", "number", "count", "shapes", "spacing_ms", "bases", "holds", "offsets", "intervals", "ends",
-                 "slowest", "own", "takes_ms", "distance", "clock_ms")
+                 "slowest", "own", "takes_ms", "distance", "clock_ms", "leader")
 
     line: SetLine
     number: int
@@ -51,6 +52,7 @@ class LaneLine:
     takes_ms: int
     distance: int
     clock_ms: int
+    leader: LaneLine | None
 
     def times(self, repeat: int, swimmer: int) -> tuple[int, ...]:
         """Times of `swimmer` (from 0) to each segment's end of repeat `repeat` (from 0)."""
@@ -67,6 +69,8 @@ class LaneLine:
         """From the line's start to the next line's when it begins at repeat `skipped`."""
         if self.own is None:
             return self.takes_ms - self.offsets[skipped]
+        if self.leader is not None:
+            return self.leader.remaining_ms(skipped)
         return up_to(max(own[-1] - own[skipped] for own in self.own), self.clock_ms)
 
 
@@ -86,18 +90,29 @@ class LineMaker:
         self.base = lane.base.per_100(unit)
         self.bases = tuple([swimmer.base.per_100(unit) for swimmer in lane.swimmers])
 
-    def make(self, line: SetLine, number: int, section: Section, count: int) -> LaneLine:
-        """`line`, the `number`-th of its section, with `count` repeats (a ladder has its own count)."""
+    def make(self, line: SetLine, number: int, section: Section, count: int, *, more: int = 0,
+             interval_ms: int | None = None, leader: LaneLine | None = None) -> LaneLine:
+        """`line`, the `number`-th of its section, with `count` repeats (a ladder has its own count).
+
+        `more` repeats are added behind (negative: left out) without changing those before; they are as
+        the last one, but for what comes in turn. `interval_ms` takes the place of what was written, and
+        `leader`, the same line of another lane, that of the whole schedule.
+        """
         made = LaneLine()
-        made.line, made.number, made.clock_ms = line, number, self.clock_ms
+        made.line, made.number, made.clock_ms, made.leader = line, number, self.clock_ms, leader
         lengths = self._lengths(line, count)
-        made.count = count = len(lengths)
+        written = len(lengths)
+        if more < 0:
+            lengths = lengths[: max(0, written + more)]
+        elif more:
+            lengths = [*lengths, *[lengths[-1] if lengths else self._lengths(line, 1)[0]] * more]
+        made.count = len(lengths)
         made.distance = sum(lengths)
         made.shapes = self._shapes(line, section, lengths)
         made.spacing_ms = self.lane.spacing_ms if line.apart_ms is None else line.apart_ms
         made.bases = self.bases
         made.holds = self._holds(line, lengths)
-        self._schedule(made, lengths)
+        self._schedule(made, lengths, written, interval_ms)
         return made
 
     def _lengths(self, line: SetLine, count: int) -> list[int] | tuple[int, ...]:
@@ -113,7 +128,7 @@ class LineMaker:
         made = []
         simple = line.ladder is None and line.change is None and len(line.pattern.parts) == 1 \
             and all(s.work.stroke != "IM order" for s in line.pattern.parts[0].segments)
-        if simple:
+        if simple and lengths:
             return (self._shape(lent, line, section, 1, lengths[0], (0, 0, 0)),) * len(lengths)
         for i, length in enumerate(lengths):
             made.append(self._shape(lent, line, section, i + 1, length, shape_key(line, i + 1)))
@@ -134,13 +149,17 @@ class LineMaker:
             return tuple([Fraction((self.base + hold.extra_ms) * length, 100) for length in lengths])
         return (hold.hold_ms,) * len(lengths)
 
-    def _schedule(self, made: LaneLine, lengths) -> None:
-        line = made.line
+    def _schedule(self, made: LaneLine, lengths, written: int, interval_ms: int | None) -> None:
+        line, leader = made.line, made.leader
         made.own = None
         slowest, tails = self._slowest_and_tails(made)
         made.slowest = slowest
-        if line.interval is not None:
-            intervals = self._intervals(line, lengths)
+        if leader is not None and leader.own is None:
+            intervals = leader.intervals
+        elif interval_ms is not None:
+            intervals = (interval_ms,) * made.count
+        elif line.interval is not None:
+            intervals = self._intervals(line, lengths, written)
         elif line.rest_ms is not None:
             rest = line.rest_ms.for_lane(self.index, self.lane.group)
             clock = self.clock_ms
@@ -164,9 +183,9 @@ class LineMaker:
                 tail = max([k * spacing + total for k, total in enumerate(totals)])
                 found = known[shape, hold] = (max(totals), tail)
             pairs.append(found)
-        return tuple(zip(*pairs))
+        return tuple([slow for slow, _ in pairs]), tuple([tail for _, tail in pairs])
 
-    def _intervals(self, line: SetLine, lengths) -> list[int]:
+    def _intervals(self, line: SetLine, lengths, written: int) -> list[int]:
         chosen = line.interval.for_lane(self.index, self.lane.group)
         known = {}
         for interval in chosen:
@@ -174,7 +193,7 @@ class LineMaker:
                 known[interval, length] = self._interval(interval, length)
         if len(chosen) == 1:
             return [known[chosen[0], length] for length in lengths]
-        share = len(lengths) // len(chosen)
+        share = max(1, written // len(chosen))
         return [known[chosen[min(i // share, len(chosen) - 1)], length] for i, length in enumerate(lengths)]
 
     def _interval(self, interval: Interval, length: int) -> int:
@@ -194,7 +213,7 @@ class LineMaker:
         made.intervals = tuple([after - before for before, after in zip(own[0], own[0][1:])])
         spacing = made.spacing_ms
         made.ends = tuple([max([k * spacing + sums[i + 1] for k, sums in enumerate(own)]) for i in range(made.count)])
-        made.takes_ms = up_to(max([sums[-1] for sums in own]), self.clock_ms)
+        made.takes_ms = up_to(max([sums[-1] for sums in own]), self.clock_ms) if made.leader is None else made.leader.takes_ms
 
 
 def _hundredth(value: int | Fraction) -> int:

@@ -14,7 +14,9 @@ from pacer.timeline.laneline import LaneLine
 Counts = Mapping[tuple[int, int | None], tuple[int, ...]]
 
 SEND_OFF, CHANGE, TOUCH = "send-off", "change", "touch"
-_TOUCH_FIRST = {TOUCH: 0, CHANGE: 1, SEND_OFF: 2}
+
+#: Later than any time of a session.
+NEVER = 2**63 - 1
 
 
 class Event(NamedTuple):
@@ -38,7 +40,7 @@ class Pass(NamedTuple):
 
     The line's repeats before number `skipped` + 1 were left out. `ordinal` counts the lane's
     repeats of the section before this pass's first, left-out ones too. `start_ms` is the
-    leader's first send-off.
+    leader's first send-off. `place` is the line's index in the lane's program of the round.
     """
 
     laneline: LaneLine
@@ -49,6 +51,7 @@ class Pass(NamedTuple):
     first: int
     count: int
     start_ms: int
+    place: int = 0
 
 
 class Track:
@@ -57,10 +60,11 @@ class Track:
     `sendoffs[i]` is when the leader leaves on the lane's i-th repeat, ascending;
     `pass_of[i]` the index in `passes` that it belongs to. `starts[s]` is when the lane starts, or
     would start, section s. `held_ms` is when the lane was told to wait, None while it runs.
-    `cuts[i]` is when repeat i was broken off on deck (held, moved on), from the session's zero.
+    `closed[i]` is when repeat i was closed on deck (held, moved on): swimmers who had not left on it by then do
+    not. `cuts[i]` is when it was broken off: those under way stopped there, too. A repeat in `cuts` is in `closed`.
     """
 
-    __slots__ = ("passes", "sendoffs", "pass_of", "starts", "held_ms", "cuts", "end_ms")
+    __slots__ = ("passes", "sendoffs", "pass_of", "starts", "held_ms", "closed", "cuts", "end_ms")
 
     def __init__(self) -> None:
         self.passes: list[Pass] = []
@@ -68,6 +72,7 @@ class Track:
         self.pass_of: list[int] = []
         self.starts: dict[int, int] = {}
         self.held_ms: int | None = None
+        self.closed: dict[int, int] = {}
         self.cuts: dict[int, int] = {}
         self.end_ms = 0
 
@@ -76,7 +81,7 @@ class Track:
         other = Track()
         other.passes, other.sendoffs, other.pass_of = self.passes[:], self.sendoffs[:], self.pass_of[:]
         other.starts, other.held_ms, other.end_ms = dict(self.starts), self.held_ms, self.end_ms
-        other.cuts = dict(self.cuts)
+        other.closed, other.cuts = dict(self.closed), dict(self.cuts)
         return other
 
     def index_at(self, at_ms: int) -> int:
@@ -92,6 +97,17 @@ class Track:
         found = self.passes[self.pass_of[index]]
         return found.skipped + index - found.first
 
+    def bounds(self, index: int) -> tuple[int, int]:
+        """Until when swimmers leave on repeat `index`, and until when they swim it: `NEVER` where nothing ended it.
+
+        >>> track = Track(); track.closed[3] = 61_000; track.bounds(3)
+        (61000, 9223372036854775807)
+        """
+        leaves_by = self.closed.get(index, NEVER)
+        if self.held_ms is not None:
+            leaves_by = min(leaves_by, self.held_ms)
+        return leaves_by, self.cuts.get(index, NEVER)
+
     def check(self) -> None:
         """Assert every invariant of a track."""
         assert len(self.sendoffs) == len(self.pass_of) == sum(p.count for p in self.passes)
@@ -99,6 +115,7 @@ class Track:
         for number, found in enumerate(self.passes):
             assert found.count > 0 and found.skipped + found.count <= found.laneline.count
             assert self.pass_of[found.first] == number and self.sendoffs[found.first] == found.start_ms
+        assert self.cuts.keys() <= self.closed.keys() <= set(range(len(self.sendoffs)))
 
 
 class Timeline:
@@ -135,10 +152,13 @@ class Timeline:
         return total
 
     def events(self, lane: int) -> tuple[Event, ...]:
-        """Every event of every swimmer of the lane at index `lane`, ordered by time, swimmer, touch, change, send-off."""
+        """Every event of every swimmer of the lane at index `lane`, ordered by time, swimmer, touch, change, send-off.
+
+        Of a session on its way: what was swum and what is ahead; of a lane that waits, what it has left on.
+        """
         track = self.tracks[lane]
-        swimmers = range(len(self.lanes[lane].swimmers))
         rows: list[tuple] = []
+        unchanged = not track.closed and track.held_ms is None
         for found in track.passes:
             line = found.laneline
             section = self.plan.sections[found.section].name
@@ -150,14 +170,19 @@ class Timeline:
                 end = (*numbers, shape.distance, shape.doings[-1], shape.cues[-1])
                 inner = [(j, (*numbers, shape.ends[j - 1], shape.doings[j], shape.cues[j])) for j in shape.changes]
                 base, last = None, None
-                for k in swimmers:
+                leaves_by, done_by = (NEVER, NEVER) if unchanged else track.bounds(found.first + i - found.skipped)
+                for k in range(len(line.bases)):
                     at = found.start_ms + line.leaves(i, k, found.skipped)
+                    if at > leaves_by:
+                        continue
                     if line.bases[k] != base or last is None:
                         base = line.bases[k]
                         last = line.times(i, k)
                     rows.append((at, k + 1, 2, SEND_OFF, begin))
                     for j, told in inner:
-                        rows.append((at + last[j - 1], k + 1, 1, CHANGE, told))
-                    rows.append((at + last[-1], k + 1, 0, TOUCH, end))
+                        if at + last[j - 1] <= done_by:
+                            rows.append((at + last[j - 1], k + 1, 1, CHANGE, told))
+                    if at + last[-1] <= done_by:
+                        rows.append((at + last[-1], k + 1, 0, TOUCH, end))
         rows.sort()
         return tuple([Event._make((at, kind, swimmer, *told)) for at, swimmer, _, kind, told in rows])
