@@ -27,16 +27,21 @@ def has_base(table: Table) -> bool:
 
 def base_of(table: Table, exponent: Decimal) -> Pace | None:
     """The base pace that a lane or swimmer says or swam; None where there is none or a wrong one."""
+    return base_and_tests(table, exponent)[0]
+
+
+def base_and_tests(table: Table, exponent: Decimal) -> tuple[Pace | None, FoundBase | None]:
+    """The same, and what the test swims came to where it is from them."""
     base = table.parsed("base", "1:18", pace_from_text)
     if "tests" not in table:
-        return base
+        return base, None
     if "base" in table:
         table.problem("tests", "a pace is written or found from test swims, not both", "leave base out, or tests", at_key=True)
-    found = found_base(table, exponent)
-    return found.pace if found else None
+    found = _found_base(table, exponent)
+    return (found.pace if found else None), found
 
 
-def found_base(table: Table, exponent: Decimal) -> FoundBase | None:
+def _found_base(table: Table, exponent: Decimal) -> FoundBase | None:
     """What the table's `tests` come to; None where something is wrong with them."""
     tests = table.table("tests", 'tests = { "200" = "2:40", "400" = "5:40" }')
     if tests is None:

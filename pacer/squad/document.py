@@ -78,12 +78,11 @@ class Table:
             self.problem(key, f"{key} is text in quotes, this is {_kind(value)}", f'for example: {key} = "{example}"')
         elif not value.strip():
             self.problem(key, f"{key} is empty", f'for example: {key} = "{example}", or leave the line out')
-        elif not value.isprintable():
-            self.problem(key, f"{key} has a character that cannot be shown", "write it on one line, without tabs")
-        elif len(value) > MAX_TEXT:
-            self.problem(key, f"{key} is too long: {len(value)} characters, at most {MAX_TEXT}")
         else:
-            return value.strip()
+            try:
+                return plain_text(value)
+            except Refused as wrong:
+                self.problem(key, f"{key} {wrong.message}", wrong.hint)
         return None
 
     def parsed(self, key: str, example: str, parse: Callable[[str], T]) -> T | None:
@@ -162,6 +161,15 @@ class Table:
         """The key's value as TOML has it; None where there is none, or none that could be read."""
         value = self.values.get(key)
         return None if value == UNREAD else value
+
+
+def plain_text(text: str) -> str:
+    """The text without spaces at its ends. Raises Refused where it is too long or cannot be shown on one line."""
+    if not text.isprintable():
+        raise Refused("has a character that cannot be shown", "write it on one line, without tabs")
+    if len(text) > MAX_TEXT:
+        raise Refused(f"is too long: {len(text)} characters, at most {MAX_TEXT}")
+    return text.strip()
 
 
 def _kind(value: Any) -> str:

@@ -103,23 +103,22 @@ def test_no_way_at_all_is_better(seed):
         assert found == best_of(cuts(ms, lanes), least, most)
 
 
-@pytest.mark.parametrize("seed", range(40))
-def test_no_cut_is_better(seed):
+def larger_case(seed: int) -> tuple[list[int], int, int, int]:
     rng = random.Random(1000 + seed)
     count = rng.randint(10, 19)
     seconds = [rng.randint(65, 65 + rng.choice((8, 30, 90))) for _ in range(count)]
-    lanes, least, most = rng.randint(2, 5), rng.choice((1, 2, 3)), rng.choice((4, 5, 6, 20))
+    return seconds, rng.randint(2, 5), rng.choice((1, 2, 3)), rng.choice((4, 5, 6, 20))
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_no_cut_is_better(seed):
+    seconds, lanes, least, most = larger_case(seed)
     assert proposed(seconds, lanes, least, most) == best_of(cuts([s * 1000 for s in seconds], lanes), least, most)
 
 
 def test_brute_force_meets_both_ways_out():
     """The cases above are no formality: some fit, some do not."""
-    outcomes = set()
-    for seed in range(40):
-        rng = random.Random(1000 + seed)
-        count = rng.randint(10, 19)
-        seconds = [rng.randint(65, 65 + rng.choice((8, 30, 90))) for _ in range(count)]
-        outcomes.add(proposed(seconds, rng.randint(2, 5), rng.choice((1, 2, 3)), rng.choice((4, 5, 6, 20))) is None)
+    outcomes = {proposed(*larger_case(seed)) is None for seed in range(40)}
     assert outcomes == {True, False}
 
 
