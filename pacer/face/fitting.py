@@ -1,0 +1,173 @@
+"""Making text fit its box: shrink to a floor, then wrap, then say it shorter. Never cut off.
+
+Widths come from a `Measure`: pixels of a text at a character height, bold or not. A line of
+text takes `LINE` character heights from the top of its capitals to the foot of its `g`.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Sequence
+from functools import lru_cache
+from typing import NamedTuple
+
+Measure = Callable[[str, float, bool], float]
+
+LINE = 1.4       #: from the top of a capital to the foot of a `g`, in character heights (B612)
+PITCH = 1.62     #: from line to line
+FOOT = 0.35      #: of it below the base line
+WORTH_A_LINE = 1.25   #: how much larger text must get for it to take another line
+
+
+class Fit(NamedTuple):
+    """Text that fits: its lines, the character height in pixels, and whether that is below the floor."""
+
+    lines: tuple[str, ...]
+    cap: float
+    small: bool = False
+
+
+def lines_height(count: int, cap: float) -> float:
+    """The height that `count` lines take."""
+    return (LINE + (count - 1) * PITCH) * cap
+
+
+def fit(ways: Sequence[str], width: float, height: float, cap: float, floor: float, measure: Measure,
+        *, bold: bool = False, lines: int = 1) -> Fit:
+    """The longest of `ways` (longest first) that fits into `width` by `height`, at most `cap` high, in at most `lines` lines.
+
+    Not smaller than `floor`, unless even the shortest way, shortened word by word, would not fit: then it is as
+    large as fits and marked as small.
+    """
+    for way in ways:
+        found = _fit_way(way, width, height, cap, floor, measure, bold, lines)
+        if found:
+            return found
+    for way in shortened(ways[-1]):
+        found = _fit_way(way, width, height, cap, floor, measure, bold, lines)
+        if found:
+            return found
+    best = max((_largest(way, width, height, cap, measure, bold, lines) for way in (ways[-1], *list(shortened(ways[-1]))[-1:])),
+               key=lambda found: found.cap)
+    return best._replace(small=True)
+
+
+def _fit_way(way, width, height, cap, floor, measure, bold, lines) -> Fit | None:
+    found = _largest(way, width, height, cap, measure, bold, lines)
+    return found if found.cap >= min(floor, cap) - 0.01 else None
+
+
+def _largest(way: str, width, height, cap, measure: Measure, bold: bool, lines: int) -> Fit:
+    best = None
+    for count in range(1, lines + 1):
+        high = min(cap, height / (LINE + (count - 1) * PITCH))
+        rows = wrapped(way, count, measure, bold)
+        if rows is None:
+            break
+        widest = max(measure(row, high, bold) for row in rows)
+        size = high
+        while widest > width and size > 1:
+            size = min(size * width / widest, size - 0.5)
+            widest = max(measure(row, size, bold) for row in rows)
+        if best is None or size > best.cap * WORTH_A_LINE:
+            best = Fit(rows, size)
+    return best
+
+
+def wrapped(text: str, count: int, measure: Measure, bold: bool) -> tuple[str, ...] | None:
+    """`text` in `count` lines, the widest as narrow as can be; None where it has too few words."""
+    words = text.split(" ")
+    if count > len(words):
+        return None
+    if count == 1:
+        return (text,)
+    size = 50.0
+    widths = [measure(word, size, bold) for word in words]
+    space = measure(" ", size, bold)
+    low, high = max(widths), sum(widths) + space * len(words)
+    while high - low > 1:
+        limit = (low + high) / 2
+        if len(_rows(words, widths, space, limit)) <= count:
+            high = limit
+        else:
+            low = limit
+    return tuple(_rows(words, widths, space, high))
+
+
+def _rows(words, widths, space, limit) -> list[str]:
+    rows, row, wide = [], [], 0.0
+    for word, width in zip(words, widths):
+        if row and wide + space + width > limit:
+            rows.append(" ".join(row))
+            row, wide = [], 0.0
+        wide += width + (space if row else 0)
+        row.append(word)
+    rows.append(" ".join(row))
+    return rows
+
+
+def shortened(text: str) -> Iterator[str]:
+    """`text` said shorter and shorter: long words cut to four letters and a point, the longest first; then the last words left out.
+
+    >>> list(shortened("hips at surface"))
+    ['hips at surf.', 'hips at…', 'hips…']
+    """
+    words = text.split(" ")
+    for _ in words:
+        longest = max(range(len(words)), key=lambda i: len(words[i]))
+        if len(words[longest]) <= 6 or words[longest].endswith("."):
+            break
+        words[longest] = _cut(words[longest])
+        yield " ".join(words)
+    while len(words) > 1:
+        words.pop()
+        yield " ".join(words) + "…"
+
+
+def _cut(word: str) -> str:
+    return word[:4] + "."
+
+
+class Item(NamedTuple):
+    """Something for a row: ways to say it, the longest first, and how much it matters (0 most)."""
+
+    name: str
+    ways: tuple[str, ...]
+    rank: int
+    bold: bool = False
+
+
+def filled(items: Sequence[Item], width: float, cap: float, gap: float, measure: Measure) -> dict[str, str]:
+    """Which of `items` a row of `width` holds, and how each is said.
+
+    What matters most is put in first, as short as it can be said; then, in the same order, each is said
+    as long as there is room for.
+    """
+    chosen: dict[str, int] = {}
+    left = width + gap
+    ranked = sorted((item for item in items if item.ways and item.ways[0]), key=lambda item: item.rank)
+    for item in ranked:
+        need = measure(item.ways[-1], cap, item.bold) + gap
+        if need <= left:
+            chosen[item.name] = len(item.ways) - 1
+            left -= need
+    for item in ranked:
+        if item.name not in chosen:
+            continue
+        now = measure(item.ways[chosen[item.name]], cap, item.bold)
+        for place, way in enumerate(item.ways[: chosen[item.name]]):
+            more = measure(way, cap, item.bold) - now
+            if more <= left:
+                chosen[item.name] = place
+                left -= more
+                break
+    return {item.name: item.ways[chosen[item.name]] for item in items if item.name in chosen}
+
+
+@lru_cache(256)
+def quoted(cue: str) -> str:
+    """A cue as it is shown: in quotation marks.
+
+    >>> quoted("same roll")
+    '“same roll”'
+    """
+    return f"“{cue}”" if cue else ""

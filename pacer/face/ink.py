@@ -1,0 +1,326 @@
+"""What the views are drawn with: plates, words, digits, the shapes of the states. All on a canvas, changed only where they change.
+
+Everything drawn keeps the box that it has to stay in, so that tests can compare the two.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from kivy.graphics import Color, InstructionGroup, Line, Rectangle, SmoothEllipse, SmoothLine, SmoothRoundedRectangle, SmoothTriangle
+
+from pacer.face.fitting import FOOT, LINE, PITCH, Fit, fit
+from pacer.face.text import CAP, COLON, DIGIT, STORE, below_base, font_size, glyph, measure
+from pacer.face.theme import Rgb
+
+
+class Box(NamedTuple):
+    """A rectangle in pixels, from its lower left corner."""
+
+    x: float
+    y: float
+    width: float
+    height: float
+
+    @property
+    def right(self) -> float:
+        """Its right edge."""
+        return self.x + self.width
+
+    @property
+    def top(self) -> float:
+        """Its upper edge."""
+        return self.y + self.height
+
+    def inset(self, dx: float, dy: float | None = None) -> Box:
+        """Smaller by `dx` on the left and right and `dy` above and below."""
+        dy = dx if dy is None else dy
+        return Box(self.x + dx, self.y + dy, max(0, self.width - 2 * dx), max(0, self.height - 2 * dy))
+
+    def part(self, left: float, right: float) -> Box:
+        """From share `left` to share `right` of its width."""
+        return Box(self.x + left * self.width, self.y, (right - left) * self.width, self.height)
+
+    def row(self, below: float, above: float) -> Box:
+        """From share `below` to share `above` of its height."""
+        return Box(self.x, self.y + below * self.height, self.width, (above - below) * self.height)
+
+
+NOWHERE = Box(0, 0, 0, 0)
+
+
+class Plate:
+    """A filled rectangle, square or with round corners."""
+
+    def __init__(self, group: InstructionGroup, round_: bool = False):
+        self.colour = Color(0, 0, 0, 0)
+        self.shape = SmoothRoundedRectangle(pos=(0, 0), size=(0, 0)) if round_ else Rectangle(pos=(0, 0), size=(0, 0))
+        self.round = round_
+        self.box = NOWHERE
+        self.name = None
+        group.add(self.colour)
+        group.add(self.shape)
+
+    def put(self, box: Box, colour: Rgb, opacity: float = 1.0, radius: float = 0.0) -> None:
+        """Fill `box`."""
+        box = Box(round(box.x), round(box.y), round(box.right) - round(box.x), round(box.top) - round(box.y))
+        if box != self.box:
+            self.box = box
+            self.shape.pos = (box.x, box.y)
+            self.shape.size = (box.width, box.height)
+            if self.round:
+                self.shape.radius = [max(0.1, min(radius, box.width / 2, box.height / 2))] * 4
+        self.tint(colour, opacity)
+
+    def tint(self, colour: Rgb, opacity: float = 1.0) -> None:
+        """Another colour."""
+        wanted = (*colour, opacity)
+        if wanted != self.name:
+            self.name = wanted
+            self.colour.rgba = wanted
+
+    def hide(self) -> None:
+        """Fill nothing."""
+        self.tint((0, 0, 0), 0.0)
+
+
+class Frame:
+    """The outline of a rectangle, drawn inside it."""
+
+    def __init__(self, group: InstructionGroup):
+        self.colour = Color(0, 0, 0, 0)
+        self.line = Line(rectangle=(0, 0, 0, 0), width=1, joint="miter")
+        group.add(self.colour)
+        group.add(self.line)
+
+    def put(self, box: Box, colour: Rgb, width: float) -> None:
+        """Outline `box`, `width` pixels strong."""
+        half = width / 2
+        self.line.width = half
+        self.line.rectangle = (box.x + half, box.y + half, max(0, box.width - width), max(0, box.height - width))
+        self.colour.rgba = (*colour, 1)
+
+    def hide(self) -> None:
+        """Draw nothing."""
+        self.colour.rgba = (0, 0, 0, 0)
+
+
+class Words:
+    """Lines of text that fit a box.
+
+    `name` tells tests what it is. `fitted` is what was drawn, `ink` the box of the drawn lines, from capitals' top to `g`'s foot.
+    """
+
+    def __init__(self, group: InstructionGroup, name: str):
+        self.name = name
+        self.group = InstructionGroup()
+        group.add(self.group)
+        self.colour = Color(0, 0, 0, 0)
+        self.group.add(self.colour)
+        self.lines: list[Rectangle] = []
+        self.box = NOWHERE
+        self.ink: list[Box] = []
+        self.fitted = Fit((), 0.0)
+        self.rgb: Rgb = (0, 0, 0)
+        self._asked: tuple | None = None
+
+    def put(self, ways: Sequence[str] | str, box: Box, cap: float, floor: float, colour: Rgb, *, bold: bool = False,
+            across: str = "left", up: str = "middle", lines: int = 1) -> Fit:
+        """Write the longest of `ways` that fits. `across`: left, middle, right; `up`: top, middle, bottom."""
+        ways = (ways,) if isinstance(ways, str) else tuple(ways)
+        asked = (ways, box, cap, floor, bold, across, up, lines)
+        if asked != self._asked:
+            self._asked = asked
+            self.box = box
+            if not ways or not ways[0]:
+                self.fitted = Fit((), 0.0)
+            else:
+                self.fitted = fit(ways, box.width, box.height, cap, floor, measure, bold=bold, lines=lines)
+            self._place(box, bold, across, up)
+        self.tint(colour)
+        return self.fitted
+
+    def _place(self, box: Box, bold: bool, across: str, up: str) -> None:
+        texts, cap = self.fitted.lines, self.fitted.cap
+        while len(self.lines) < len(texts):
+            self.lines.append(Rectangle(size=(0, 0)))
+            self.group.add(self.lines[-1])
+        high = (LINE + (len(texts) - 1) * PITCH) * cap
+        top = {"top": box.top, "middle": box.y + (box.height + high) / 2, "bottom": box.y + high}[up]
+        size = font_size(cap) if texts else 1
+        self.ink = []
+        for place, rectangle in enumerate(self.lines):
+            if place >= len(texts):
+                rectangle.size = (0, 0)
+                continue
+            texture = STORE.texture(texts[place], size, bold)
+            width = texture.width
+            x = {"left": box.x, "middle": box.x + (box.width - width) / 2, "right": box.right - width}[across]
+            base = round(top - (LINE - FOOT) * cap - place * PITCH * cap)
+            rectangle.texture = texture
+            rectangle.size = texture.size
+            rectangle.pos = (round(x), base - below_base(size))
+            self.ink.append(Box(round(x), base - FOOT * cap, width, LINE * cap))
+
+    def tint(self, colour: Rgb) -> None:
+        """Another colour."""
+        if colour != self.rgb or self.colour.a != 1:
+            self.rgb = colour
+            self.colour.rgba = (*colour, 1)
+
+    def clear(self) -> None:
+        """Write nothing."""
+        self.put("", NOWHERE, 1, 1, self.rgb)
+
+    @property
+    def width(self) -> float:
+        """Width of the widest line."""
+        return max((box.width for box in self.ink), default=0)
+
+
+def digits_width(text: str, size: int) -> float:
+    """Width of digits and colons at a font size."""
+    return sum(COLON if char == ":" else DIGIT for char in text) * size
+
+
+class Digits:
+    """Digits and colons at a fixed pitch, from a store of single glyphs: changing one costs next to nothing."""
+
+    def __init__(self, group: InstructionGroup, name: str, bold: bool = True):
+        self.name = name
+        self.bold = bold
+        self.group = InstructionGroup()
+        group.add(self.group)
+        self.colour = Color(0, 0, 0, 0)
+        self.group.add(self.colour)
+        self.cells: list[Rectangle] = []
+        self.text = ""
+        self.box = NOWHERE
+        self.ink: list[Box] = []
+        self.size = 1
+        self.across = "left"
+        self.rgb: Rgb = (0, 0, 0)
+        self.limit = 0.0
+
+    @property
+    def cap(self) -> float:
+        """The height of a digit in pixels."""
+        return self.size * CAP
+
+    def lay(self, box: Box, cap: float, colour: Rgb, across: str = "left") -> None:
+        """Where digits go from now on, and how high they are at most; a text that is too wide is drawn smaller."""
+        self.box, self.limit, self.across = box, min(cap, box.height), across
+        text, self.text = self.text, None
+        self.tint(colour)
+        self.show(text or "")
+
+    def show(self, text: str) -> None:
+        """Write `text`, made of digits and colons."""
+        if text == self.text:
+            return
+        old, self.text = self.text, text
+        box = self.box
+        size = font_size(self.limit)
+        wide = digits_width(text, size)
+        if wide > box.width > 0:
+            size = max(1, int(size * box.width / wide))
+            wide = digits_width(text, size)
+        fresh = old is None or size != self.size or len(old) != len(text) or old.find(":") != text.find(":")
+        self.size = size
+        while len(self.cells) < len(text):
+            self.cells.append(Rectangle(size=(0, 0)))
+            self.group.add(self.cells[-1])
+        x = {"left": box.x, "middle": box.x + (box.width - wide) / 2, "right": box.right - wide}[self.across]
+        y = round(box.y + (box.height - self.cap) / 2) - 2
+        self.ink = [Box(x, y + 2, wide, self.cap)] if text else []
+        for place, cell in enumerate(self.cells):
+            if place >= len(text):
+                if cell.size[0]:
+                    cell.size = (0, 0)
+                continue
+            char = text[place]
+            if fresh or old[place] != char:
+                texture = glyph(char, size, self.bold)
+                cell.texture = texture
+                cell.size = texture.size
+                cell.pos = (round(x), y)
+            x += (COLON if char == ":" else DIGIT) * size
+
+    def tint(self, colour: Rgb) -> None:
+        """Another colour."""
+        if colour != self.rgb or self.colour.a != 1:
+            self.rgb = colour
+            self.colour.rgba = (*colour, 1)
+
+
+class StateShape:
+    """The shape of a state, for eyes that see no colour: drawn into a square."""
+
+    def __init__(self, group: InstructionGroup):
+        self.group = InstructionGroup()
+        group.add(self.group)
+        self.drawn: tuple | None = None
+        self.box = NOWHERE
+        self.colour: Color | None = None
+
+    def put(self, name: str, box: Box, colour: Rgb) -> None:
+        """Draw the shape called `name` into the middle of `box`."""
+        if self.drawn == (name, box):
+            if self.colour is not None and tuple(self.colour.rgb) != colour:
+                self.colour.rgb = colour
+            return
+        self.drawn, self.box = (name, box), box
+        self.group.clear()
+        self.colour = Color(*colour)
+        self.group.add(self.colour)
+        side = min(box.width, box.height)
+        if side >= 2:
+            x, y = box.x + (box.width - side) / 2, box.y + (box.height - side) / 2
+            for instruction in _SHAPES[name](x, y, side):
+                self.group.add(instruction)
+
+
+def _bars(x, y, s):
+    return [Rectangle(pos=(x + s * (0.08 + 0.31 * i), y + s * 0.1), size=(s * 0.22, s * (0.3 + 0.25 * i))) for i in range(3)]
+
+
+def _arrow(x, y, s):
+    return [SmoothTriangle(points=(x + s * 0.14, y + s * 0.06, x + s * 0.14, y + s * 0.94, x + s * 0.96, y + s * 0.5))]
+
+
+def _wave(x, y, s):
+    made = []
+    for level in (0.34, 0.66):
+        points = []
+        for i in range(9):
+            points += [x + s * (0.05 + 0.9 * i / 8), y + s * (level + (0.12, 0, -0.12, 0)[(i + 1) % 4])]
+        made.append(SmoothLine(points=points, width=max(1.2, s * 0.06), cap="round", joint="round"))
+    return made
+
+
+def _ring(x, y, s):
+    return [SmoothLine(circle=(x + s / 2, y + s / 2, s * 0.36), width=max(1.2, s * 0.08))]
+
+
+def _bubble(x, y, s):
+    return [SmoothRoundedRectangle(pos=(x + s * 0.04, y + s * 0.32), size=(s * 0.92, s * 0.58), radius=[s * 0.16] * 4),
+            SmoothTriangle(points=(x + s * 0.2, y + s * 0.36, x + s * 0.52, y + s * 0.36, x + s * 0.2, y + s * 0.06))]
+
+
+def _pause(x, y, s):
+    return [Rectangle(pos=(x + s * 0.14, y + s * 0.08), size=(s * 0.26, s * 0.84)),
+            Rectangle(pos=(x + s * 0.6, y + s * 0.08), size=(s * 0.26, s * 0.84))]
+
+
+def _tick(x, y, s):
+    return [SmoothLine(points=(x + s * 0.1, y + s * 0.5, x + s * 0.4, y + s * 0.18, x + s * 0.92, y + s * 0.84),
+                       width=max(1.5, s * 0.09), cap="round", joint="round")]
+
+
+def _dots(x, y, s):
+    return [SmoothEllipse(pos=(x + s * (0.06 + 0.34 * i), y + s * 0.39), size=(s * 0.22, s * 0.22)) for i in range(3)]
+
+
+_SHAPES = {"bars": _bars, "arrow": _arrow, "wave": _wave, "ring": _ring, "bubble": _bubble, "pause": _pause,
+           "tick": _tick, "dots": _dots}  # fmt: skip

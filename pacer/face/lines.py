@@ -1,0 +1,73 @@
+"""Set lines and stretches of work in words, from the longest way to say them to the shortest."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from pacer.face.words import say
+from pacer.plan.model import Activity, Effort, Work
+from pacer.plan.times import text_from_ms
+from pacer.timeline.laneline import LaneLine
+from pacer.timeline.shape import Shape
+
+#: The trade's short forms.
+SHORT = {"free": "fr", "back": "bk", "breast": "br", "fly": "fl", "choice": "ch", "kick": "k", "pull": "p", "drill": "d",
+         "easy": "ez"}  # fmt: skip
+
+
+@lru_cache(1024)
+def work_words(work: Work) -> tuple[str, ...]:
+    """A kind of work without its distance, the longest way first: with name and effort, without effort, without name, short."""
+    kind = str(work.stroke) if work.activity is Activity.SWIM else str(work.activity)
+    stroke = "" if work.activity is Activity.SWIM or work.stroke is None else str(work.stroke)
+    effort = "" if work.effort in (None, Effort.THRESHOLD) else str(work.effort)
+    short = SHORT.get(kind, kind)
+    ways = (
+        (kind, work.name, stroke, effort),
+        (kind, work.name, stroke),
+        (kind, stroke, effort),
+        (kind, stroke),
+        (kind,),
+        (short,),
+    )
+    return tuple(dict.fromkeys(" ".join(word for word in way if word) for way in ways))
+
+
+@lru_cache(4096)
+def doing_words(shape: Shape, segment: int) -> tuple[str, ...]:
+    """What is done in a segment, with its distance or time, the longest way first."""
+    start = shape.ends[segment - 1] if segment else 0
+    length = str(shape.ends[segment] - start) if shape.time_ms is None else text_from_ms(shape.time_ms)
+    full = shape.doings[segment]
+    return tuple(dict.fromkeys((full, *(f"{length} {words}" for words in work_words(shape.works[segment])))))
+
+
+def length_words(shape: Shape) -> str:
+    """How long a repeat is: its distance, or its time.
+
+    Distances have no unit: the whole pool has the same.
+    """
+    return str(shape.distance) if shape.time_ms is None else text_from_ms(shape.time_ms)
+
+
+def set_words(line: LaneLine) -> str:
+    """`4 × 200`; a single repeat is its distance alone, a ladder its steps."""
+    if line.line.ladder is not None:
+        return " - ".join(map(str, line.line.ladder))
+    length = length_words(line.shapes[0])
+    return length if line.count == 1 else say("times", n=line.count, what=length)
+
+
+def line_words(line: LaneLine) -> tuple[str, ...]:
+    """A whole line in one phrase, the longest way first: `4 × 200 as 50 drill / 50 back`, `2 × 100 back build`."""
+    head = set_words(line)
+    shape = line.shapes[0]
+    if len(shape.works) == 1:
+        return tuple(dict.fromkeys(f"{head} {words}" for words in work_words(shape.works[0]))) + (head,)
+    written = line.line.pattern.part_of(1).segments[: len(shape.works)]
+    ways = zip(*[_padded(doing_words(shape, j), 3) for j in range(len(written))])
+    return tuple(dict.fromkeys(f"{head} " + " / ".join(way) for way in ways)) + (head,)
+
+
+def _padded(ways: tuple[str, ...], count: int) -> list[str]:
+    return [ways[min(i, len(ways) - 1)] for i in range(count)]

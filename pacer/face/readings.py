@@ -1,0 +1,113 @@
+"""Times as the face writes them: count-downs, count-ups, the pace clock, the clock on the wall.
+
+A count-down never looks like a count-up: it has no minutes under a minute and none it does
+not need (`23`, `1:04`); a count-up always has minutes (`0:23`).
+"""
+
+from __future__ import annotations
+
+import time
+from datetime import datetime, timedelta, timezone
+from functools import lru_cache
+from zoneinfo import ZoneInfo
+
+from pacer.plan.times import MINUTE_MS, SECOND_MS
+
+
+@lru_cache(8192)
+def count_down(seconds: int) -> str:
+    """Whole seconds to go.
+
+    >>> count_down(23), count_down(64), count_down(3723)
+    ('23', '1:04', '1:02:03')
+    """
+    return str(seconds) if seconds < 60 else count_up(seconds)
+
+
+@lru_cache(8192)
+def count_up(seconds: int) -> str:
+    """Whole seconds gone.
+
+    >>> count_up(23), count_up(64), count_up(3723)
+    ('0:23', '1:04', '1:02:03')
+    """
+    minutes, seconds = divmod(seconds, 60)
+    if minutes < 60:
+        return f"{minutes}:{seconds:02d}"
+    return f"{minutes // 60}:{minutes % 60:02d}:{seconds:02d}"
+
+
+def seconds_to_go(ms: int) -> int:
+    """Seconds that a count-down shows: rounded up, so that it and the pace clock turn together.
+
+    >>> seconds_to_go(1), seconds_to_go(1000), seconds_to_go(1001)
+    (1, 1, 2)
+    """
+    return -(-ms // SECOND_MS)
+
+
+@lru_cache(64)
+def _reading(second: int) -> str:
+    return f":{second:02d}"
+
+
+def clock_reading(at_ms: int, phase_ms: int = 0) -> str:
+    """What the pace clock's hand points at: the session's time and `phase_ms`, modulo a minute, in whole seconds.
+
+    >>> clock_reading(75_000), clock_reading(-1, 0), clock_reading(0, 30_000)
+    (':15', ':59', ':30')
+    """
+    return _reading((at_ms + phase_ms) % MINUTE_MS // SECOND_MS)
+
+
+def hand_degrees(at_ms: int, phase_ms: int = 0) -> float:
+    """Where the pace clock's hand stands, clockwise from the top.
+
+    >>> hand_degrees(15_000), hand_degrees(500)
+    (90.0, 3.0)
+    """
+    return (at_ms + phase_ms) % MINUTE_MS * 360 / MINUTE_MS
+
+
+@lru_cache(64)
+def wall_reading(wall_ms: int, zone: str = "") -> str:
+    """Hours and minutes of the wall clock at `wall_ms` (UTC since 1970), rounded up to the minute.
+
+    `zone` is an offset (`+02:00`), a name (`Europe/London`), or "" for the device's own; a name
+    that the device does not know counts as its own.
+
+    >>> wall_reading(0, "+01:30"), wall_reading(1, "UTC")
+    ('01:30', '00:01')
+    """
+    seconds = -(-wall_ms // MINUTE_MS) * 60
+    offset = _offset(zone, seconds)
+    if offset is None:
+        local = time.localtime(seconds)
+        return f"{local.tm_hour:02d}:{local.tm_min:02d}"
+    minutes = (seconds + offset) // 60 % (24 * 60)
+    return f"{minutes // 60:02d}:{minutes % 60:02d}"
+
+
+def _offset(zone: str, seconds: int) -> int | None:
+    """Seconds east of UTC of `zone` at that time; None where it is not known."""
+    if zone[:1] in ("+", "-") and len(zone) == 6:
+        sign = -1 if zone[0] == "-" else 1
+        return sign * (int(zone[1:3]) * 3600 + int(zone[4:6]) * 60)
+    if not zone:
+        return None
+    try:
+        local = datetime.fromtimestamp(seconds, timezone.utc).astimezone(ZoneInfo(zone))
+    except (KeyError, ValueError, OSError):
+        return None
+    return (local.utcoffset() or timedelta()) // timedelta(seconds=1)
+
+
+def whole_minutes(ms: int) -> int:
+    """Minutes of a time left over or run over, towards zero: a minute not full does not count.
+
+    >>> whole_minutes(189_000), whole_minutes(-61_000)
+    (3, -1)
+    """
+    return ms // MINUTE_MS if ms >= 0 else -(-ms // MINUTE_MS)
+
+

@@ -1,0 +1,91 @@
+"""Text as textures: the font, its measures, and a bounded store of what was drawn.
+
+The font is B612. Its digits all have one width; capitals and digits are three quarters of the font's size high.
+"""
+
+from __future__ import annotations
+
+from collections import OrderedDict
+from functools import lru_cache
+from pathlib import Path
+
+from kivy.core.text import Label, LabelBase
+from kivy.graphics.texture import Texture
+
+FONTS = Path(__file__).parents[2] / "assets" / "fonts"
+NAME = "B612"
+MONO = "B612 Mono"
+LabelBase.register(NAME, str(FONTS / "B612-Regular.otf"), fn_bold=str(FONTS / "B612-Bold.otf"))
+LabelBase.register(MONO, str(FONTS / "B612Mono-Regular.otf"))
+
+CAP = 0.75          #: height of a digit over the font's size, as in the font's outlines
+ASCENT = 0.965      #: the font's own, over its size
+DESCENT = 0.25
+DIGIT = 0.65        #: width of a digit over the font's size, regular and bold
+COLON = 0.30
+STORE_BYTES = 6 * 1024 * 1024
+
+
+def font_size(cap: float) -> int:
+    """The font size in whole pixels whose capitals are at most `cap` pixels high."""
+    return max(1, int(cap / CAP + 1e-6))
+
+
+@lru_cache(8192)
+def measure(text: str, cap: float, bold: bool = False) -> float:
+    """Width in pixels of `text` with capitals `cap` pixels high."""
+    return _extents(text, font_size(cap), bold)[0]
+
+
+@lru_cache(8192)
+def _extents(text: str, size: int, bold: bool) -> tuple[int, int]:
+    if not text:
+        return 0, 0
+    label = Label(font_name=NAME, font_size=size, bold=bold)
+    return label.get_extents(text)
+
+
+class TextureStore:
+    """Textures of white text, the least used let go when they take more than `limit` bytes."""
+
+    def __init__(self, limit: int = STORE_BYTES):
+        self.limit = limit
+        self.held = 0
+        self._kept: OrderedDict[tuple[str, int, bool], Texture] = OrderedDict()
+
+    def texture(self, text: str, size: int, bold: bool) -> Texture:
+        """The texture of one line of text; its size is the text's extents."""
+        key = (text, size, bold)
+        found = self._kept.get(key)
+        if found is not None:
+            self._kept.move_to_end(key)
+            return found
+        label = Label(text=text, font_name=NAME, font_size=size, bold=bold, color=(1, 1, 1, 1))
+        label.refresh()
+        made = label.texture
+        self._kept[key] = made
+        self.held += made.width * made.height * 4
+        while self.held > self.limit and len(self._kept) > 1:
+            _, old = self._kept.popitem(last=False)
+            self.held -= old.width * old.height * 4
+        return made
+
+    def clear(self) -> None:
+        """Let go of everything: the graphics context is new."""
+        self._kept.clear()
+        self.held = 0
+
+
+STORE = TextureStore()
+
+
+def below_base(size: int) -> int:
+    """Pixels of a text's texture below the base line."""
+    return round(size * DESCENT)
+
+
+def glyph(char: str, size: int, bold: bool) -> Texture:
+    """A digit or a colon, cropped to its own height: from the base line to the top of a digit, two pixels more on each side."""
+    whole = STORE.texture(char, size, bold)
+    foot = max(0, below_base(size) - 2)
+    return whole.get_region(0, foot, whole.width, min(whole.height - foot, round(size * CAP) + 4))

@@ -1,0 +1,438 @@
+"""What the face shows of a run at an instant, ready to draw: texts, names of colours and shapes, fractions.
+
+Nothing here draws and nothing here knows what time it is. What stays the same for a while is
+worked out once and remembered (`BandText`, one for each repeat and state of a lane), so that a frame
+only fills in the count-downs; a drawing that finds the same `BandText` again need not touch its texts.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from functools import lru_cache
+from typing import NamedTuple
+
+from pacer.face.lines import doing_words, length_words, line_words, set_words
+from pacer.face.places import Ways
+from pacer.face.readings import clock_reading, count_down, count_up, hand_degrees, seconds_to_go, wall_reading, whole_minutes
+from pacer.face.words import nth, say
+from pacer.plan.model import Flexible
+from pacer.session.run import Run
+from pacer.session.state import State, lane_state
+from pacer.timeline.build import Course
+from pacer.timeline.model import Timeline
+
+WAIT = "wait"           #: a lane before the session has begun
+LEAVING_MS = 1_500      #: how long `GO` stands for each swimmer
+FLASH_MS = 250          #: how long a send-off flashes
+FLASH_GAP_MS = 500      #: from one flash to the next at least: two a second (WCAG 2.3.1 allows three)
+_KEPT = 4096            #: texts remembered for a lane
+
+#: Every state's shape. Words are in `words`, colours in `theme`, by the same names.
+SHAPES = {"ready": "bars", "go": "arrow", "swim": "wave", "rest": "ring", "talk": "bubble", "held": "pause",
+          "done": "tick", WAIT: "dots"}  # fmt: skip
+_NAMES = {State.READY: "ready", State.GO: "go", State.SWIMMING: "swim", State.RESTING: "rest",
+          State.CHANGEOVER: "talk", State.HELD: "held", State.DONE: "done"}  # fmt: skip
+
+
+class Piece(NamedTuple):
+    """A segment on the ribbon: ways to say it, the longest first, and where it begins and ends, in shares of the repeat."""
+
+    labels: tuple[str, ...]
+    start: float
+    end: float
+
+
+class BandText(NamedTuple):
+    """What a lane's band says as long as its state and segment last. Tuples of texts go from the longest way to the shortest.
+
+    `state` names word, shape and colour. `present` is NOW for the segment in hand, NEXT for one that has not
+    begun, "" where there is none; `lit` is the index of the former on the ribbon, -1 for none.
+    `index` is the repeat shown, `upcoming` the one left on next, on the lane's track; -1: none.
+    """
+
+    lane: str
+    state: str
+    word: str
+    shape: str
+    distance: str
+    repeat: tuple[str, ...]
+    round: tuple[str, ...]
+    ribbon: tuple[Piece, ...]
+    lit: int
+    present: str
+    doing: tuple[str, ...]
+    cue: str
+    section: int
+    clock: str
+    leave_label: str
+    index: int
+    upcoming: int
+
+
+class Band(NamedTuple):
+    """A lane in the pool view. `count` is a count-down, "" where there is none; `swum` a count-up. `done`: of the lit segment."""
+
+    text: BandText
+    count: str
+    swum: str
+    done: float
+    places: tuple[float, ...]
+
+
+class PoolView(NamedTuple):
+    """The pool view at an instant. `begun` is false before the session and while it is led in.
+
+    `hand` is where the pace clock's hand stands, in degrees clockwise from the top. `near_wall` is the share of a
+    length that is within 5 m (or yards) of a wall.
+    """
+
+    clock: str
+    session_label: str
+    session: str
+    section: str
+    title: str
+    out: str
+    spare: str
+    begun: bool
+    stopped: bool
+    flash: bool
+    hand: float
+    near_wall: float
+    bands: tuple[Band, ...]
+
+
+class Leaver(NamedTuple):
+    """A swimmer and the clock reading to leave at. `when`: gone, now, next or later."""
+
+    who: str
+    clock: str
+    when: str
+
+
+class LaneView(NamedTuple):
+    """One lane for its swimmers at an instant.
+
+    `hero` is the largest thing on the screen: a count-down (`kind` "down"), a count-up ("up") or a word ("word").
+    `inverted`: the last ten seconds, and while the lane leaves. `leave` is a clock reading, "" where nobody leaves.
+    """
+
+    text: BandText
+    hero: str
+    kind: str
+    hero_label: str
+    inverted: bool
+    flash: bool
+    now: str
+    leave_label: str
+    leave: str
+    leavers: tuple[Leaver, ...]
+    swum: str
+    done: float
+    set_words: str
+    after: tuple[str, ...]
+    stopped: bool
+
+
+class Mark(NamedTuple):
+    """Lanes that leave next at the same clock reading; `second` of the minute, 0 to 59; `colour` names a state."""
+
+    second: int
+    lanes: tuple[str, ...]
+    colour: str
+
+
+class DialView(NamedTuple):
+    """The dial at an instant: the hand, degrees clockwise from the top, and marks by second."""
+
+    hand: float
+    clock: str
+    marks: tuple[Mark, ...]
+    bands: tuple[Band, ...]
+    session_label: str
+    session: str
+    section: str
+    flash: bool
+    stopped: bool
+
+
+# -- what is asked for each frame ----------------------------------------------------------------
+
+
+def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True) -> PoolView:
+    """The pool at `at_ms` from the session's zero.
+
+    `phase_ms` is what the pace clock on the wall is ahead of it. Before the session has begun `at_ms` only
+    moves the clock's reading. `places` false leaves the swimmers out.
+    """
+    reader = _reader(run.timeline, run.course)
+    clock_ms, at_ms = at_ms, _instant(run, at_ms)
+    bands = tuple([lane.band(at_ms, run, phase_ms, places) for lane in reader.lanes])
+    label, session = _session(run, at_ms)
+    out, spare = _out(run, at_ms)
+    return PoolView(clock_reading(clock_ms, phase_ms), label, session, _section(reader, bands), reader.title, out, spare,
+                    run.begun is not None and at_ms >= 0, run.stopped, reader.flashes(run, at_ms),
+                    hand_degrees(clock_ms, phase_ms), reader.near_wall, bands)
+
+
+def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0) -> LaneView:
+    """The lane at index `lane` of the squad, for its swimmers."""
+    reader = _reader(run.timeline, run.course)
+    clock_ms, at_ms = at_ms, _instant(run, at_ms)
+    return reader.lanes[lane].view(at_ms, run, phase_ms, clock_reading(clock_ms, phase_ms))
+
+
+def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> DialView:
+    """The dial: where the hand is, and where on its rim each lane leaves next."""
+    view = pool_view(run, at_ms, phase_ms=phase_ms, places=False)
+    marks: dict[str, list[BandText]] = {}
+    for band in view.bands:
+        if band.text.clock:
+            marks.setdefault(band.text.clock, []).append(band.text)
+    made = tuple(Mark(int(clock[1:]), tuple(text.lane for text in texts), texts[0].state) for clock, texts in sorted(marks.items()))
+    return DialView(view.hand, view.clock, made, view.bands, view.session_label, view.session, view.section, view.flash, view.stopped)
+
+
+def forget() -> None:
+    """Forget every text worked out so far: after the words have changed."""
+    _reader.cache_clear()
+    doing_words.cache_clear()
+
+
+@lru_cache(maxsize=4)
+def _reader(timeline: Timeline, course: Course) -> _Reader:
+    return _Reader(timeline, course)
+
+
+def _instant(run: Run, at_ms: int) -> int:
+    return at_ms if run.ended_ms is None else min(at_ms, run.ended_ms)
+
+
+# -- the top line ------------------------------------------------------------------------------------
+
+
+def _session(run: Run, at_ms: int) -> tuple[str, str]:
+    if run.begun is None:
+        return say("session"), say("not begun")
+    if at_ms < 0:
+        return say("begins in"), count_down(seconds_to_go(-at_ms))
+    return (say("ended") if run.ended_ms is not None else say("in the session")), count_up(at_ms // 1000)
+
+
+def _out(run: Run, at_ms: int) -> tuple[str, str]:
+    """When everybody is out, and what that leaves of the booking. A session that waits as a whole ends later by as much."""
+    end_ms = run.timeline.end_ms
+    waiting = [track.held_ms for track in run.timeline.tracks if track.held_ms is not None]
+    if waiting and all(track.held_ms is not None or track.end_ms <= at_ms for track in run.timeline.tracks):
+        end_ms += max(0, at_ms - min(waiting)) // 1000 * 1000
+    if run.ended_ms is not None:
+        end_ms = run.ended_ms
+    return _out_words(run.begun, end_ms, run.timeline.plan.booking_ms)
+
+
+@lru_cache(64)
+def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, str]:
+    if begun is None:
+        out = say("takes", time=count_up(-(-end_ms // 1000)))
+    else:
+        out = say("out", time=wall_reading(begun.wall_ms + end_ms, begun.zone))
+    if booking_ms is None:
+        return out, ""
+    spare = whole_minutes(booking_ms - end_ms)
+    if booking_ms >= end_ms:
+        return out, say("spare", minutes=spare)
+    return out, say("over", minutes=max(1, -spare))
+
+
+def _section(reader: _Reader, bands: tuple[Band, ...]) -> str:
+    """The section most lanes are in; of two, the earlier."""
+    first = bands[0].text.section if bands else 0
+    for band in bands:
+        if band.text.section != first:
+            counted: dict[int, int] = {}
+            for other in bands:
+                if other.text.state != "done":
+                    counted[other.text.section] = counted.get(other.text.section, 0) + 1
+            first = min(counted, key=lambda number: (-counted[number], number), default=first)
+            break
+    return reader.sections[first] if first >= 0 else ""
+
+
+# -- lanes ------------------------------------------------------------------------------------------------
+
+
+class _Reader:
+    """All lanes of a timeline, with what was worked out of them."""
+
+    def __init__(self, timeline: Timeline, course: Course):
+        self.title = timeline.plan.title
+        self.near_wall = min(0.25, 5 / float(timeline.plan.pool.length))
+        self.sections = tuple(section.name for section in timeline.plan.sections)
+        self.lanes = tuple(_LaneReader(timeline, course, lane) for lane in range(len(timeline.tracks)))
+        self.starts = _flash_starts(timeline)
+
+    def flashes(self, run: Run, at_ms: int) -> bool:
+        return run.begun is not None and _flashing(self.starts, at_ms)
+
+
+def _flash_starts(timeline: Timeline) -> list[int]:
+    """The send-offs that flash for all: the leaders', without those that follow another too soon."""
+    starts: list[int] = []
+    for at in sorted({at for track in timeline.tracks for at in track.sendoffs if track.held_ms is None or at <= track.held_ms}):
+        if not starts or at - starts[-1] >= FLASH_GAP_MS:
+            starts.append(at)
+    return starts
+
+
+def _flashing(starts: list[int], at_ms: int) -> bool:
+    place = bisect_right(starts, at_ms) - 1
+    return place >= 0 and at_ms - starts[place] < FLASH_MS
+
+
+class _LaneReader:
+    """One lane's texts."""
+
+    __slots__ = ("timeline", "course", "lane", "track", "number", "ways", "texts")
+
+    def __init__(self, timeline: Timeline, course: Course, lane: int):
+        self.timeline = timeline
+        self.course = course
+        self.lane = lane
+        self.track = timeline.tracks[lane]
+        self.number = str(timeline.squad.lanes[lane].number)
+        self.ways = Ways(timeline, lane)
+        self.texts: dict[tuple, BandText] = {}
+
+    def band(self, at_ms: int, run: Run, phase_ms: int, places: bool) -> Band:
+        state, index, upcoming, leaves_in_ms, swum_ms, segment, done = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
+        if run.begun is None:
+            leaves_in_ms = None
+        text = self._text(state, index, upcoming, segment, phase_ms, run)
+        return Band(
+            text,
+            "" if leaves_in_ms is None or run.ended_ms is not None else count_down(-(-leaves_in_ms // 1000)),
+            "" if swum_ms is None or text.lit < 0 else count_up(swum_ms // 1000),
+            done / 1000,
+            self.ways.places(index, at_ms) if places else (),
+        )
+
+    def _text(self, state: State, index: int, upcoming: int, segment: int, phase_ms: int, run: Run) -> BandText:
+        name = WAIT if run.begun is None else "done" if run.ended_ms is not None else _NAMES[state]
+        key = (name, index, upcoming, segment, phase_ms)
+        found = self.texts.get(key)
+        if found is None:
+            if len(self.texts) >= _KEPT:
+                self.texts.clear()
+            found = self.texts[key] = self._worked_out(*key)
+        return found
+
+    def _worked_out(self, name: str, index: int, upcoming: int, segment: int, phase_ms: int) -> BandText:
+        track = self.track
+        swimming = name in ("swim", "go")
+        shown = index if swimming else index + 1 if name == "held" else upcoming
+        shown = min(index if shown < 0 else shown, len(track.sendoffs) - 1)
+        clock = clock_reading(track.sendoffs[upcoming], phase_ms) if upcoming >= 0 and name != "done" else ""
+        label = say("waits short") if name == "held" else say("leaves at") if clock else ""
+        word, shape = say(name), SHAPES[name]
+        if shown < 0 or name == "done":
+            section = track.pass_at(shown).section if shown >= 0 else -1
+            length = self.timeline.distance(self.lane) if shown >= 0 else 0
+            distance = f"{length:,}".replace(",", "\u2009") + f" {self.timeline.plan.pool.unit}" if length else ""
+            return BandText(self.number, name, word, shape, distance, ("",), ("",), (), -1, "", ("",), "",
+                            section, clock, label, shown, -1)
+        found = track.pass_at(shown)
+        line = found.laneline
+        repeat = track.repeat_in_line(shown)
+        swum = line.shapes[repeat]
+        lit = segment if swimming else -1
+        present = max(lit, 0)
+        return BandText(
+            self.number, name, word, shape, length_words(swum),
+            self._repeat_words(repeat + 1, line.count), self._round_words(found.section, found.round),
+            _ribbon(swum), lit, say("NOW") if swimming else say("NEXT"), doing_words(swum, present), swum.cues[present],
+            found.section, clock, label, shown, upcoming,
+        )
+
+    @staticmethod
+    def _repeat_words(n: int, of: int) -> tuple[str, ...]:
+        return ("",) if of == 1 else (say("repeat", n=n, of=of), say("repeat short", n=n, of=of))
+
+    def _round_words(self, section: int, number: int) -> tuple[str, ...]:
+        written = self.timeline.plan.sections[section]
+        if written.for_ms is not None:
+            return (say("round open", n=number),)
+        of = self.course.rounds(section, self.lane)
+        if of <= 1 and not isinstance(written.rounds, Flexible):
+            return ("",)
+        return (say("round", n=number, of=of), say("round open", n=number))
+
+    def view(self, at_ms: int, run: Run, phase_ms: int, now: str) -> LaneView:
+        band = self.band(at_ms, run, phase_ms, False)
+        text = band.text
+        leaves = self._leaves(text)
+        waits = [k for k, at in enumerate(leaves) if at > at_ms]
+        hero, kind, label = self._hero(band, leaves, waits, at_ms)
+        leave = leave_label = ""
+        if waits:
+            leave = clock_reading(leaves[waits[0]], phase_ms)
+            leave_label = say("who leaves at", who=nth(waits[0])) if waits[0] else say("leave at")
+        leavers = tuple(_leaver(k, at, leaves, at_ms, phase_ms) for k, at in enumerate(leaves)) if len(leaves) > 1 else ()
+        over = text.index < 0 or text.state == "done"
+        return LaneView(
+            text, hero, kind, label, text.state in ("ready", "go"),
+            any(0 <= at_ms - at < FLASH_MS for at in leaves), now, leave_label, leave, leavers, band.swum, band.done,
+            "" if over else set_words(self.track.pass_at(text.index).laneline), ("",) if over else self._after(text), run.stopped,
+        )
+
+    def _leaves(self, text: BandText) -> list[int]:
+        """When each swimmer leaves: on the repeat being left on while the lane goes, else on the next."""
+        index = text.index if text.state == "go" else text.upcoming
+        if index < 0 or text.state in ("held", "done", WAIT):
+            return []
+        found = self.track.pass_at(index)
+        repeat = self.track.repeat_in_line(index)
+        return [found.start_ms + found.laneline.leaves(repeat, k, found.skipped) for k in range(self.ways.swimmers)]
+
+    @staticmethod
+    def _hero(band: Band, leaves: list[int], waits: list[int], at_ms: int) -> tuple[str, str, str]:
+        state = band.text.state
+        if state == "go":
+            if any(0 <= at_ms - at < LEAVING_MS for at in leaves) or not waits:
+                gone = len(leaves) - len(waits)
+                return say("go"), "word", say("leaves now", who=nth(gone - 1)) if len(leaves) > 1 else ""
+            return count_down(seconds_to_go(leaves[waits[0]] - at_ms)), "down", say("next in", who=nth(waits[0]))
+        if state in ("held", "done", WAIT):
+            return band.text.word, "word", say("waits") if state == "held" else say("that is all") if state == "done" else say("not begun")
+        if band.count:
+            return band.count, "down", say("leaves in")
+        return band.swum or band.text.word, "up" if band.swum else "word", say("swum") if band.swum else ""
+
+    def _after(self, text: BandText) -> tuple[str, ...]:
+        """What comes after the line in hand."""
+        number = self.track.pass_of[text.index]
+        if number + 1 == len(self.track.passes):
+            return (say("last line"),)
+        following = self.track.passes[number + 1]
+        words = line_words(following.laneline)
+        if following.section != text.section:
+            name = self.timeline.plan.sections[following.section].name
+            words = tuple(f"{name}: {way}" for way in words) + (name,) if name else words
+        return tuple(f"{say('then')} {way}" for way in words)
+
+
+_BEFORE_MS = -(10**12)   #: an instant before every lead-in
+
+
+def _ribbon(shape) -> tuple[Piece, ...]:
+    if not shape.distance:
+        return (Piece(doing_words(shape, 0), 0.0, 1.0),)
+    starts = (0, *shape.ends[:-1])
+    return tuple(Piece(doing_words(shape, j), start / shape.distance, end / shape.distance)
+                 for j, (start, end) in enumerate(zip(starts, shape.ends)))
+
+
+def _leaver(k: int, at: int, leaves: list[int], at_ms: int, phase_ms: int) -> Leaver:
+    if at > at_ms:
+        when = "next" if k == 0 or leaves[k - 1] <= at_ms else "later"
+    else:
+        when = "now" if at_ms - at < LEAVING_MS else "gone"
+    return Leaver(nth(k), clock_reading(at, phase_ms), when)

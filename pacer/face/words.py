@@ -1,0 +1,57 @@
+"""Every word the views write, in one place, and a switch that makes each half as long again.
+
+A plan's own words (cues, drills, titles) never pass through here.
+"""
+
+from __future__ import annotations
+
+WORDS = {
+    # states
+    "ready": "READY", "go": "GO", "swim": "SWIM", "rest": "REST", "talk": "TALK", "held": "HELD", "done": "DONE",
+    "wait": "WAIT",
+    # the clock and the session
+    "now": "now", "in the session": "in the session", "session": "session", "begins in": "begins in",
+    "takes": "takes {time}", "out": "out {time}", "spare": "{minutes} min spare", "over": "{minutes} min over",
+    "no booking": "no booking", "not begun": "not begun", "ended": "ended", "stopped": "ALL STOPPED",
+    # a lane
+    "lane": "lane", "leaves in": "leaves in", "next in": "{who} leaves in", "swum": "swum", "leave at": "leave at",
+    "who leaves at": "{who} leaves at", "leaves at": "leaves", "leaves now": "{who} leaves", "left at": "left at", "waits": "waits for the coach",
+    "waits short": "waits", "then": "then", "last line": "last line", "that is all": "that is all",
+    "repeat": "repeat {n} of {of}", "repeat short": "{n} of {of}", "round": "round {n} of {of}", "round open": "round {n}",
+    "NOW": "NOW", "NEXT": "NEXT", "times": "{n} × {what}", "1st": "1st", "2nd": "2nd", "3rd": "3rd", "nth": "{n}th",
+    # between sections
+    "next section": "Next", "first section": "First", "starts in": "starts in", "on the top": "on the top",
+    "on the bottom": "on the bottom", "on the mark": "on {clock}", "by lane": "lane by lane", "rounds": "{n} rounds",
+    "rounds in lanes": "{n} rounds in {lanes}", "one round": "1 round", "fetch": "Fetch", "no gear": "no gear",
+    "every": "leave every {time}", "every in lanes": "{lanes} every {time}", "rest after": "rest {time}",
+    "rest in lanes": "{lanes} rest {time}", "straight through": "straight through", "break": "rest {time}",
+    "hold": "hold {time}", "hold in lanes": "{lanes} hold {time}", "apart": "{time} apart", "more lines": "and {n} more lines", "for": "for {time}",
+    "at most": "at most {time}", "lanes": "lanes {numbers}", "one lane": "lane {numbers}", "nobody": "nobody swims",
+    "odd": "odd", "even": "even", "rate": "rate {rate}", "groups": "{groups}: {what}",
+    # legibility
+    "read at": "can be read at {metres} m",
+}
+
+_stretched = False
+
+
+def say(name: str, **values: object) -> str:
+    """The words called `name`, with `values` filled in."""
+    text = WORDS[name]
+    if _stretched:
+        text += "~" * max(1, (len(text) + 1) // 2)
+    return text.format(**values) if values else text
+
+
+def stretch(on: bool) -> None:
+    """Make every word half as long again, or no longer: for testing that all of it fits.
+
+    Views remember words; whoever switches clears them (`view.forget`).
+    """
+    global _stretched
+    _stretched = on
+
+
+def nth(place: int) -> str:
+    """A swimmer's place in leaving order, from 0, as it is called: 1st, 2nd, 3rd, 4th."""
+    return say(("1st", "2nd", "3rd")[place]) if place < 3 else say("nth", n=place + 1)
