@@ -22,17 +22,19 @@ _KINDS = (
     (b"PK\x03\x04", "a packed file, perhaps a word processor's"), (b"\xd0\xcf\x11\xe0", "a word processor's file"),
     (b"SQLite format 3", "a database"), (b"\x7fELF", "a program"), (b"MZ", "a program"), (b"\x1f\x8b", "a packed file"),
 )
-_SAVE = "save the plan as plain text in UTF-8"
+_MARK = b"\xef\xbb\xbf"  # byte order mark
 
 
-def text_from_bytes(data: bytes) -> str:
-    """The text of a plan's file, without a byte order mark. Raises Unreadable."""
+def text_from_bytes(data: bytes, what: str = "plan") -> str:
+    """The text of a file that should hold a plan, or `what` else, without a byte order mark. Raises Unreadable."""
+    save = f"save the {what} as plain text in UTF-8"
     if len(data) > MAX_BYTES:
-        raise _unreadable(f"this file has {len(data):,} bytes, a plan has up to {MAX_BYTES:,}", "is it the right file?")
+        raise _unreadable(f"this file has {len(data):,} bytes, a {what} has up to {MAX_BYTES:,}", "is it the right file?")
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise _unreadable("this file is in UTF-16", _SAVE)
+        raise _unreadable("this file is in UTF-16", save)
+    data = data.removeprefix(_MARK)
     try:
-        text = data.decode("utf-8-sig")
+        text = data.decode()
     except UnicodeDecodeError as error:
         text, bad = "", error.start
     else:
@@ -40,16 +42,16 @@ def text_from_bytes(data: bytes) -> str:
     if bad >= 0 or "\x00" in text:
         for start, kind in _KINDS:
             if data.startswith(start):
-                raise _unreadable(f"this is {kind}, not a plan", _SAVE)
+                raise _unreadable(f"this is {kind}, not a {what}", save)
     if bad >= 0:
         if b"\x00" in data:
-            raise _unreadable("this file is no text", _SAVE)
-        before = data[:bad].decode("utf-8-sig")
+            raise _unreadable("this file is no text", save)
+        before = data[:bad].decode()
         lines = lines_of(before)
         source = lines_of(data.decode("latin-1"))[len(lines) - 1]
         column = len(lines[-1]) + 1
         shown_source = lines[-1] + re.split("[\r\n]", data[bad:bad + 300].decode("utf-8", "replace"))[0] if source else ""
-        raise Unreadable([Problem(len(lines), column, column + 1, "this character is not in UTF-8", _SAVE, shown(shown_source))])
+        raise Unreadable([Problem(len(lines), column, column + 1, "this character is not in UTF-8", save, shown(shown_source))])
     return text
 
 

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from datetime import date, datetime, time
 from decimal import Decimal
-from difflib import get_close_matches
 from typing import Any, TypeVar
 
 from pacer.plan.model import Span
 from pacer.plan.problem import Problem
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
+from pacer.plan.words import near
 from pacer.squad.places import Path
 from pacer.squad.refused import Refused
 from pacer.squad.syntax import UNREAD, toml_from_text
@@ -65,8 +65,8 @@ class Table:
         for key in self.values:
             if key in keys:
                 continue
-            near = get_close_matches(key.lower(), keys, n=1)
-            hint = (hints or {}).get(key) or (f"perhaps {near[0]}" if near else "there are: " + ", ".join(keys))
+            meant = near(key, keys)
+            hint = (hints or {}).get(key) or (f"perhaps {meant}" if meant else "there are: " + ", ".join(keys))
             self.problem(key, f"{where} has no “{shown(key)}”", hint, at_key=True)
 
     def text(self, key: str, example: str) -> str | None:

@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from decimal import Decimal
-from difflib import get_close_matches
 from fractions import Fraction
 from functools import lru_cache
 
 from pacer.plan.model import GEAR, Activity, Effort, Stroke, Work
+from pacer.plan.words import SHORT_FORMS, SYNONYMS, near
 from pacer.squad.model import Lane, Squad
 from pacer.squad.refused import Refused
 
@@ -110,8 +110,8 @@ def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
         return _kind_of_activity(words)
     if words and words[0] in _STROKED:
         raise Refused(f"{words[0]} has no kinds of its own", f"set {words[0]}, or a stroke such as back")
-    near = get_close_matches(name, [*plain, *with_gear], n=1)
-    hint = f"perhaps {(plain | with_gear)[near[0]]}" if near else "activities, strokes, efforts and gear have factors, and drill, scull or kick with a name"
+    meant = near(SHORT_FORMS.get(name) or SYNONYMS.get(name) or name, tuple((plain | with_gear).values()))
+    hint = f"perhaps {meant}" if meant else "activities, strokes, efforts and gear have factors, and drill, scull or kick with a name"
     raise Refused("this is no name of a factor", hint)
 
 

@@ -8,14 +8,15 @@ from decimal import Decimal
 from fractions import Fraction
 from types import MappingProxyType
 
-from pacer.plan.model import GEAR, MAX_REPEATS, Activity, Effort, Stroke
+from pacer.plan.model import GEAR, MAX_REPEATS
+from pacer.plan.pages import text_from_bytes
 from pacer.plan.problem import Unreadable
+from pacer.plan.words import LINE_WORDS, SECTION_WORDS
 from pacer.squad.base import base_of, exponent_of, has_base, slowest_pace
 from pacer.squad.document import Document, Table, shown
 from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
 from pacer.squad.model import Lane, Pace, Squad, Swimmer
 from pacer.squad.refused import Refused
-from pacer.squad.syntax import text_from_bytes
 
 MAX_LANES = 20
 MAX_SWIMMERS = 80       #: of the whole squad
@@ -30,21 +31,14 @@ MOST_SPACING_MS = 600_000
 ASSUMED_BASE_MS = 100_000
 
 #: Words of the plan's notation; a group or a piece of gear cannot be called so.
-NOTATION = frozenset([
-    *(str(word).lower() for word in (*Activity, *Stroke, *Effort)),
-    *GEAR,
-    *("fr", "fc", "bk", "br", "fl", "ch", "ez", "k", "p", "d", "x", "m", "yd", "s", "sec", "min", "h"),
-    *("on", "rest", "hold", "rate", "by", "with", "without", "and", "apart", "as", "base", "per", "then"),
-    *("odd", "even", "in", "turn", "repeats", "round", "rounds", "to", "for", "at", "most", "run", "if", "time"),
-    *("order", "all", "descend", "ascend"),
-])  # fmt: skip
+NOTATION = frozenset(["x", *GEAR, *LINE_WORDS, *SECTION_WORDS, *" ".join([*LINE_WORDS, *SECTION_WORDS]).split()])
 
 _WORD = re.compile(r"(?!.{21})[^\W\d_]\w*(?:-\w+)*")
 
 
 def squad_from_bytes(data: bytes) -> Squad:
     """The squad that a file holds. Raises Unreadable with every problem."""
-    return read_squad(text_from_bytes(data))
+    return read_squad(text_from_bytes(data, "squad"))
 
 
 def read_squad(text: str) -> Squad:

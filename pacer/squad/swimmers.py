@@ -9,6 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from decimal import Decimal
 
+from pacer.plan.pages import lines_of, text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
 from pacer.squad.base import base_and_tests, exponent_of, has_base
 from pacer.squad.document import Document, plain_text, shown
@@ -16,7 +17,7 @@ from pacer.squad.model import Swimmer
 from pacer.squad.pace import pace_from_text
 from pacer.squad.reading import MAX_SWIMMERS
 from pacer.squad.refused import Refused
-from pacer.squad.syntax import text_from_bytes
+from pacer.squad.syntax import check_length
 from pacer.squad.testswims import DEFAULT_EXPONENT, FoundBase, base_from_tests, trial_from_text
 
 #: The fields of a record that stands on one line, quoted or not (RFC 4180).
@@ -33,7 +34,7 @@ class SwimmerList:
 
 def swimmers_from_bytes(data: bytes, read: Callable[[str], SwimmerList]) -> SwimmerList:
     """The swimmers of a file; `read` is `swimmers_from_toml` or `swimmers_from_csv`. Raises Unreadable."""
-    return read(text_from_bytes(data))
+    return read(text_from_bytes(data, "list of swimmers"))
 
 
 def swimmers_from_toml(text: str) -> SwimmerList:
@@ -75,6 +76,7 @@ def swimmers_from_csv(text: str, exponent: Decimal = DEFAULT_EXPONENT) -> Swimme
     >>> swimmers_from_csv("name,200,400\\nKit,2:40,5:40\\n").swimmers
     (Swimmer(base=Pace(ms=90000, unit=None), name='Kit'),)
     """
+    check_length(text)
     return _Sheet(text.removeprefix("\ufeff"), exponent).read()
 
 
@@ -83,7 +85,7 @@ class _Sheet:
 
     def __init__(self, text: str, exponent: Decimal):
         self.text = text
-        self.lines = re.split("\r\n|\r|\n", text)
+        self.lines = lines_of(text)
         self.exponent = exponent
         self.problems: list[Problem] = []
         self.first = self.last = 0   # lines of the present record, from 1

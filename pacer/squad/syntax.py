@@ -10,8 +10,8 @@ from typing import Any, NamedTuple, NoReturn
 from pacer.plan.problem import Problem, Unreadable
 from pacer.squad.places import Path, Place, places_in
 
-MAX_BYTES = 64 * 1024  #: of a file; 80 swimmers take a tenth of it
-MAX_LINE = 1_000       #: characters
+MAX_LENGTH = 64_000  #: characters of a text; 80 swimmers take a tenth of it
+MAX_LINE = 1_000     #: characters
 
 #: Stands for a value that could not be read and was reported; no one can type it by chance.
 UNREAD = "\ue000"
@@ -47,22 +47,10 @@ _COACHS_WORDS = (
 _PAIR = re.compile(r"""(\s*(?:[\w.-]+|"[^"]*"|'[^']*')\s*=\s*)(\S.*)?""")
 
 
-def text_from_bytes(data: bytes) -> str:
-    """The text of a file. Raises Unreadable where it is too long, no text, or not UTF-8."""
-    if len(data) > MAX_BYTES:
-        _give_up(f"the file is too long: {len(data)} bytes, at most {MAX_BYTES}", "is it the right file?")
-    if data[:2] in (b"\xff\xfe", b"\xfe\xff"):
-        _give_up("the file is written in UTF-16", "save it as UTF-8")
-    if b"\0" in data:
-        _give_up("this is no text file", "is it the right file?")
-    data = data.removeprefix(b"\xef\xbb\xbf")
-    try:
-        return data.decode()
-    except UnicodeDecodeError as wrong:
-        before = data[: wrong.start].decode()
-        line, column = before.count("\n") + 1, len(before) - (before.rfind("\n") + 1) + 1
-        source = data.split(b"\n")[line - 1].decode("utf-8", "replace").rstrip("\r")
-        raise Unreadable([Problem(line, column, column + 1, "this character is not UTF-8", "save the file as UTF-8", source)]) from None
+def check_length(text: str) -> None:
+    """Raises Unreadable for a text that is too long for a squad."""
+    if len(text) > MAX_LENGTH:
+        _give_up(f"the text is too long: {len(text):,} characters, at most {MAX_LENGTH:,}", "is it the right file?")
 
 
 def _give_up(message: str, hint: str, line: int = 1) -> NoReturn:
@@ -84,8 +72,7 @@ def toml_from_text(text: str) -> Read:
     Raises Unreadable where that does not mend the text.
     """
     text = text.removeprefix("\ufeff").replace("\r\n", "\n")
-    if len(text) > MAX_BYTES:
-        _give_up(f"the text is too long: {len(text)} characters, at most {MAX_BYTES}", "is it the right file?")
+    check_length(text)
     lines = text.split("\n")
     for number, line in enumerate(lines, 1):
         if len(line) > MAX_LINE:

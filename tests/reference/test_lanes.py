@@ -2,7 +2,7 @@
 
 import random
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, pairwise
 
 import pytest
 from hypothesis import given, settings
@@ -63,7 +63,7 @@ def cuts(items: list[int], parts: int):
     items = sorted(items)
     for places in combinations(range(1, len(items)), parts - 1):
         edges = [0, *places, len(items)]
-        yield [items[start:end] for start, end in zip(edges, edges[1:])]
+        yield [items[start:end] for start, end in pairwise(edges)]
 
 
 def best_of(ways, least: int, most: int):

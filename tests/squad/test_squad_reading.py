@@ -128,9 +128,9 @@ def test_byte_order_marks_and_line_ends_make_no_difference(data):
     ("data", "line", "column", "message"),
     [
         (b"", 1, 1, "has no lane"),
-        (b"\x89PNG\r\n\x1a\n\0\0", 1, 1, "no text file"),
+        (b"\x89PNG\r\n\x1a\n\0\0", 1, 1, "picture (PNG), not a squad"),
         (THURSDAY.encode("utf-16"), 1, 1, "UTF-16"),
-        (b'\xef\xbb\xbf[[lane]]\r\nname = "Zo\xeb"\n', 2, 11, "not UTF-8"),
+        (b'\xef\xbb\xbf[[lane]]\r\nname = "Zo\xeb"\n', 2, 11, "not in UTF-8"),
         (b"#" * 70_000, 1, 1, "too long"),
     ],
 )
