@@ -37,6 +37,11 @@ class TakeUp:
     limit_ms: int | None = None
     exact: bool = False
 
+    @property
+    def begun_ms(self) -> int:
+        """The start that a `for` or `at most` counts from."""
+        return self.at_ms if self.section_ms is None else self.section_ms
+
 
 def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Timeline:
     """The timeline of a whole session. Flexible counts not in `counts` take their least.
@@ -197,7 +202,7 @@ class Course:
                 continue
             touched: dict[int, int | None] = {}
             for lane, entry in here.items():
-                tracks[lane].starts[number] = entry.at_ms
+                tracks[lane].starts[number] = entry.begun_ms
                 touched[lane] = self._swim(tracks[lane], lane, entry)
                 if touched[lane] is None and entry.ordinal:
                     touched[lane] = ends[lane]   # it has swum here already
@@ -207,13 +212,12 @@ class Course:
             if not somebody:
                 continue
             if all(entry.ordinal == 0 for entry in here.values()):
-                common = {entry.at_ms for entry in here.values()}
+                common = {entry.begun_ms for entry in here.values()}
                 gates[number] = common.pop() if len(common) == 1 else None
             for lane, entry in here.items():
                 end = touched[lane]
                 if section.for_ms is not None:
-                    begun = entry.at_ms if entry.section_ms is None else entry.section_ms
-                    end = max(end or 0, begun + section.for_ms)
+                    end = max(end or 0, entry.begun_ms + section.for_ms)
                 if end is not None:
                     ends[lane] = max(ends[lane], end)
             if section.run_on:
@@ -243,7 +247,7 @@ class Course:
             for number in range(entry.section, len(sections)):
                 ahead = [start for s in range(number + 1, len(sections)) if (start := gates.get(s)) is not None and start > at.at_ms]
                 limit = min(ahead) - self.plan.changeover_ms if ahead else end_ms
-                tracks[lane].starts[number] = at.at_ms
+                tracks[lane].starts[number] = at.begun_ms
                 touched = self._swim(tracks[lane], lane, replace(at, limit_ms=limit))
                 if touched is None and at.ordinal:
                     touched = tracks[lane].end_ms   # it has swum here already
@@ -264,8 +268,7 @@ class Course:
         limit = entry.limit_ms
         allowed = section.for_ms if section.for_ms is not None else section.at_most_ms
         if allowed is not None:
-            begun = entry.at_ms if entry.section_ms is None else entry.section_ms
-            limit = begun + allowed if limit is None else min(limit, begun + allowed)
+            limit = entry.begun_ms + allowed if limit is None else min(limit, entry.begun_ms + allowed)
         rounds = MAX_REPEATS if section.for_ms is not None else self.rounds(entry.section, lane)
         at, ordinal, last = entry.at_ms, 0, None
         sendoffs, pass_of, passes = track.sendoffs, track.pass_of, track.passes
