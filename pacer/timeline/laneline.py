@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 from itertools import accumulate
+from operator import add
 
 from pacer.plan.model import (
     BaseHold,
@@ -64,6 +65,12 @@ class LaneLine:
             return self.offsets[repeat] - self.offsets[skipped] + swimmer * self.spacing_ms
         own = self.own[swimmer]
         return own[repeat] - own[skipped] + swimmer * self.spacing_ms
+
+    def leaves_from(self, swimmer: int, skipped: int, start_ms: int) -> list[int]:
+        """When `swimmer` leaves on each repeat, if the leader leaves on repeat `skipped` at `start_ms`."""
+        sums = self.offsets if self.own is None else self.own[swimmer]
+        lead = start_ms + swimmer * self.spacing_ms - sums[skipped]
+        return [lead + offset for offset in sums]
 
     def remaining_ms(self, skipped: int) -> int:
         """From the line's start to the next line's when it begins at repeat `skipped`."""
@@ -174,16 +181,15 @@ class LineMaker:
 
     def _slowest_and_tails(self, made: LaneLine) -> tuple[tuple[int, ...], tuple[int, ...]]:
         """Per repeat: the slowest swimmer's time, and from the leader's send-off to the last touch."""
-        spacing, known, pairs = made.spacing_ms, {}, []
+        leads = [k * made.spacing_ms for k in range(len(made.bases))]
+        known, pairs = {}, []
         for shape, hold in zip(made.shapes, made.holds):
             found = known.get((shape, hold))
             if found is None:
-                times = shape.times
-                totals = [times(base, hold)[-1] for base in made.bases]
-                tail = max([k * spacing + total for k, total in enumerate(totals)])
-                found = known[shape, hold] = (max(totals), tail)
+                totals = shape.totals(made.bases, hold)
+                found = known[shape, hold] = (max(totals), max(map(add, leads, totals)))
             pairs.append(found)
-        return tuple([slow for slow, _ in pairs]), tuple([tail for _, tail in pairs])
+        return tuple(zip(*pairs)) if pairs else ((), ())
 
     def _intervals(self, line: SetLine, lengths, written: int) -> list[int]:
         chosen = line.interval.for_lane(self.index, self.lane.group)
@@ -204,11 +210,12 @@ class LineMaker:
         return _hundredth(interval.per_100_ms * length)
 
     def _straight_through(self, made: LaneLine) -> None:
-        own = []
-        for base in made.bases:
-            totals = [shape.times(base, hold)[-1] for shape, hold in zip(made.shapes, made.holds)]
-            own.append(tuple(accumulate(totals, initial=0)))
-        made.own = tuple(own)
+        known = {}
+        for shape, hold in zip(made.shapes, made.holds):
+            if (shape, hold) not in known:
+                known[shape, hold] = shape.totals(made.bases, hold)
+        totals = [known[pair] for pair in zip(made.shapes, made.holds)]
+        made.own = own = tuple([tuple(accumulate([row[k] for row in totals], initial=0)) for k in range(len(made.bases))])
         made.offsets = own[0][:-1]
         made.intervals = tuple([after - before for before, after in zip(own[0], own[0][1:])])
         spacing = made.spacing_ms

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping
+from operator import itemgetter
 from typing import NamedTuple
 
 from pacer.plan.model import Plan
@@ -157,32 +158,57 @@ class Timeline:
         Of a session on its way: what was swum and what is ahead; of a lane that waits, what it has left on.
         """
         track = self.tracks[lane]
-        rows: list[tuple] = []
-        unchanged = not track.closed and track.held_ms is None
-        for found in track.passes:
-            line = found.laneline
-            section = self.plan.sections[found.section].name
-            fixed = (section, found.round, line.number)
-            for i in range(found.skipped, found.skipped + found.count):
-                shape = line.shapes[i]
-                numbers = (*fixed, i + 1, line.count)
-                begin = (*numbers, 0, shape.doings[0], shape.cues[0])
-                end = (*numbers, shape.distance, shape.doings[-1], shape.cues[-1])
-                inner = [(j, (*numbers, shape.ends[j - 1], shape.doings[j], shape.cues[j])) for j in shape.changes]
-                base, last = None, None
-                leaves_by, done_by = (NEVER, NEVER) if unchanged else track.bounds(found.first + i - found.skipped)
-                for k in range(len(line.bases)):
-                    at = found.start_ms + line.leaves(i, k, found.skipped)
-                    if at > leaves_by:
+        told = [self._told(found) for found in track.passes]
+        whole = not track.closed and track.held_ms is None
+        rows: list[Event] = []
+        add, new = rows.append, tuple.__new__
+        # Swimmer by swimmer a list is nearly ascending, and of equal times the right one stands first:
+        # a stable sort by time alone is enough.
+        for swimmer in range(max([len(found.laneline.bases) for found in track.passes], default=0)):
+            number = swimmer + 1
+            for found, repeats in told:
+                line = found.laneline
+                if swimmer >= len(line.bases):
+                    continue
+                base, shift = line.bases[swimmer], found.first - found.skipped
+                leaves = line.leaves_from(swimmer, found.skipped, found.start_ms)
+                known = known_hold = times = None
+                for repeat, shape, hold, begin, inner, end in repeats:
+                    if shape is not known or hold is not known_hold:
+                        known, known_hold, times = shape, hold, shape.times(base, hold)
+                    at = leaves[repeat]
+                    if whole:
+                        add(new(Event, (at, SEND_OFF, number, *begin)))
+                        for place, change in inner:
+                            add(new(Event, (at + times[place], CHANGE, number, *change)))
+                        add(new(Event, (at + times[-1], TOUCH, number, *end)))
                         continue
-                    if line.bases[k] != base or last is None:
-                        base = line.bases[k]
-                        last = line.times(i, k)
-                    rows.append((at, k + 1, 2, SEND_OFF, begin))
-                    for j, told in inner:
-                        if at + last[j - 1] <= done_by:
-                            rows.append((at + last[j - 1], k + 1, 1, CHANGE, told))
-                    if at + last[-1] <= done_by:
-                        rows.append((at + last[-1], k + 1, 0, TOUCH, end))
-        rows.sort()
-        return tuple([Event._make((at, kind, swimmer, *told)) for at, swimmer, _, kind, told in rows])
+                    leaves_by, done_by = track.bounds(repeat + shift)
+                    if at <= leaves_by:
+                        add(new(Event, (at, SEND_OFF, number, *begin)))
+                        rows += [new(Event, (at + times[place], CHANGE, number, *change))
+                                 for place, change in inner if at + times[place] <= done_by]
+                        if at + times[-1] <= done_by:
+                            add(new(Event, (at + times[-1], TOUCH, number, *end)))
+        rows.sort(key=itemgetter(0))
+        return tuple(rows)
+
+    def _told(self, found: Pass) -> tuple[Pass, list[tuple]]:
+        """What the events of each repeat of a pass say, whoever swims it."""
+        line = found.laneline
+        fixed = (self.plan.sections[found.section].name, found.round, line.number)
+        repeats, known = [], {}
+        for i in range(found.skipped, found.skipped + found.count):
+            shape = line.shapes[i]
+            said = known.get(shape)
+            if said is None:
+                said = known[shape] = (
+                    (0, shape.doings[0], shape.cues[0]),
+                    [(j - 1, (shape.ends[j - 1], shape.doings[j], shape.cues[j])) for j in shape.changes],
+                    (shape.distance, shape.doings[-1], shape.cues[-1]),
+                )
+            begin, inner, end = said
+            numbers = (*fixed, i + 1, line.count)
+            repeats.append((i, shape, line.holds[i], numbers + begin,
+                            [(place, numbers + change) for place, change in inner], numbers + end))
+        return found, repeats

@@ -69,6 +69,17 @@ class Shape:
             found = self._times[key] = self._work_out(base, hold)
         return found
 
+    def totals(self, bases: tuple[int | Fraction, ...], hold: int | Fraction | None = None) -> list[int]:
+        """The repeat's time for each of `bases`: the last of their `times`."""
+        if self.time_ms is not None:
+            return [self.time_ms] * len(bases)
+        if hold is not None:
+            return [half_up(hold)] * len(bases)
+        twice, below = 2 * self.weights[-1], self.scale
+        whole = 2 * below
+        return [(base * twice + below) // whole if type(base) is int else half_up(base * self.weights[-1] / below)
+                for base in bases]
+
     def _work_out(self, base: int | Fraction, hold: int | Fraction | None) -> tuple[int, ...]:
         if self.time_ms is not None:
             return (self.time_ms,)

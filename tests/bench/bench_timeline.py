@@ -1,0 +1,89 @@
+"""Reading, the timeline and the state at an instant (design: section 14).
+
+    python tests/bench/bench_timeline.py
+"""
+
+from __future__ import annotations
+
+import random
+import subprocess
+import sys
+from pathlib import Path
+
+sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
+
+import simpy
+from sessions import sixty_lines, ten_lanes, two_hours
+from table import Row, against, alone, print_table, shown, spread_of
+
+from pacer.plan import read_plan
+from pacer.session.state import lane_states, places
+from pacer.timeline import build_timeline
+
+FIRST_READING = """
+import time
+begun = time.perf_counter()
+from pacer.plan import read_plan
+read_plan({text!r})
+print(time.perf_counter() - begun)
+"""
+
+
+def rival(timeline) -> object:
+    """SimPy running the same schedule: a process per swimmer that waits, in whole milliseconds, for each of its events.
+
+    It is given every duration ready-made, which is less than the engine has to do.
+    """
+    waits = []
+    for lane in range(len(timeline.lanes)):
+        by_swimmer: dict[int, list[int]] = {}
+        for event in timeline.events(lane):
+            by_swimmer.setdefault(event.swimmer, []).append(event.at_ms)
+        waits += [[after - before for before, after in zip([0, *times], times)] for times in by_swimmer.values()]
+
+    def run():
+        environment, log = simpy.Environment(), []
+
+        def swims(durations):
+            for duration in durations:
+                yield environment.timeout(duration)
+                log.append(environment.now)
+
+        for durations in waits:
+            environment.process(swims(durations))
+        environment.run()
+        return log
+
+    return run
+
+
+def first_readings(text: str, repeats: int) -> list[float]:
+    """Seconds of the first reading in a new process, imports included."""
+    script = FIRST_READING.format(text=text)
+    return [float(subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True,
+                                 cwd=Path(__file__).parents[2]).stdout) for _ in range(repeats)]
+
+
+def main() -> None:
+    plan, squad = two_hours(), ten_lanes()
+    timeline = build_timeline(plan, squad)
+    lanes = range(len(squad.lanes))
+    count = sum(len(timeline.events(lane)) for lane in lanes)
+    simulated = rival(timeline)
+    instants = random.Random(7).choices(range(timeline.end_ms), k=500)
+    text = sixty_lines()
+    firsts = first_readings(text, 9)
+    said = f"{timeline.end_ms / 3_600_000:.2f} h, {len(lanes)} lanes, 80 swimmers"
+    print_table([
+        alone("reading a 60-line plan", lambda: read_plan(text), 30),
+        Row("the first in a new process, imports included", shown(sorted(firsts)[4]), spread=spread_of(firsts), repeats=9),
+        against(f"timeline built ({said})", lambda: build_timeline(plan, squad), "SimPy", simulated, 15),
+        against(f"all {count:,} events listed", lambda: [timeline.events(lane) for lane in lanes], "SimPy", simulated, 15),
+        alone("state of 10 lanes at a random instant", lambda: [lane_states(timeline, t) for t in instants], 20, per=500),
+        alone("places of 80 swimmers at a random instant",
+              lambda: [[places(timeline, lane, t) for lane in lanes] for t in instants], 20, per=500),
+    ])
+
+
+if __name__ == "__main__":
+    main()
