@@ -7,6 +7,11 @@ from collections.abc import Iterator
 from pacer.plan.model import MAX_REPEATS, Break, ByLane, Flexible, Group, Item, Plan, Section, SetLine
 from pacer.plan.problem import Problem
 
+#: A lane's place in the squad's order and its group. None stands for one with the greatest counts of all.
+_Lane = tuple[int, str | None]
+#: Lanes × lines that are counted one by one; a plan beyond that goes by its greatest counts.
+_PATIENCE = 100_000
+
 
 def labels_of(plan: Plan) -> tuple[str, ...]:
     """All group labels of a plan, in order of first appearance."""
@@ -25,41 +30,49 @@ def too_many_repeats(plan: Plan) -> Problem | None:
 
     Flexible counts count with the most that they allow.
     """
-    totals: dict[tuple[int, str | None], int] = {lane: 0 for lane in _lanes(plan)}
+    lanes: list[_Lane | None] = [None]
+    if sum(_in_section(section, None) for section in plan.sections) > MAX_REPEATS:
+        lanes = _lanes(plan)  # a lane may have less than all the greatest counts together
+    totals = dict.fromkeys(lanes, 0)
     for section in plan.sections:
-        for lane in totals:
-            rounds = _count(section.rounds, lane)
-            totals[lane] += rounds * sum(_repeats(item, lane) for item in section.items)
-        if max(totals.values()) > MAX_REPEATS:
-            line = section.span or (section.items[0].span if section.items else None)
-            most = max(totals.values())
+        for lane in lanes:
+            totals[lane] += _in_section(section, lane)
+        if (most := max(totals.values())) > MAX_REPEATS:
+            span = section.span or section.items[0].span
+            place = (span.line, span.column, span.end_column) if span else (1, 1, 2)
             message = f"up to here a lane has {most:,} repeats, a session has up to {MAX_REPEATS:,}"
-            place = (line.line, line.column, line.end_column) if line else (1, 1, 2)
             return Problem(*place, message, "fewer rounds, or fewer and longer repeats")
     return None
 
 
-def _lanes(plan: Plan) -> list[tuple[int, str | None]]:
+def _in_section(section: Section, lane: _Lane | None) -> int:
+    return _count(section.rounds, lane) * sum(_repeats(item, lane) for item in section.items)
+
+
+def _lanes(plan: Plan) -> list[_Lane | None]:
     """Places and groups that together stand for every lane a squad could have."""
-    most = 1
-    for section in plan.sections:
-        for value in (section.rounds, *(v for item in _items(section.items) for v in _by_lane_values(item))):
-            if isinstance(value, ByLane) and value.labels is None:
-                most = max(most, len(value.entries))
-    return [(index, group) for group in (None, *labels_of(plan)) for index in range(most)]
+    items = [item for section in plan.sections for item in _items(section.items)]
+    values = [section.rounds for section in plan.sections] + [value for item in items for value in _by_lane_values(item)]
+    most = max(len(value.entries) for value in values if isinstance(value, ByLane) and not value.labels)
+    groups = (None, *labels_of(plan))
+    if most * len(groups) * len(items) > _PATIENCE:
+        return [None]
+    return [(index, group) for group in groups for index in range(most)]
 
 
-def _repeats(item: Item, lane: tuple[int, str | None]) -> int:
-    if isinstance(item, Break) or item.groups and lane[1] not in item.groups:
+def _repeats(item: Item, lane: _Lane | None) -> int:
+    if isinstance(item, Break) or item.groups and lane and lane[1] not in item.groups:
         return 0
     if isinstance(item, Group):
         return _count(item.rounds, lane) * sum(_repeats(inner, lane) for inner in item.items)
     return len(item.ladder) if item.ladder else _count(item.count, lane)
 
 
-def _count(count: ByLane[int] | Flexible, lane: tuple[int, str | None]) -> int:
+def _count(count: ByLane[int] | Flexible, lane: _Lane | None) -> int:
     if isinstance(count, Flexible):
         return count.most
+    if lane is None:
+        return max(count.entries)
     try:
         return count.for_lane(*lane)
     except KeyError:

@@ -7,7 +7,9 @@ from fractions import Fraction
 
 from pacer.plan.mistakes import Mistake
 from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
+from pacer.plan.rows import COLON, KEY, Row
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
+from pacer.plan.words import HEADER_KEYS, near
 
 POOL_EXAMPLE = "as in pool: 25 m, pool: 25 yd or pool: 33 1/3 m"
 MAX_POOL = 10_000
@@ -48,6 +50,50 @@ def pool_of(text: str, at: int = 0) -> Pool:
     if not 0 < length <= MAX_POOL:
         raise Mistake(at, end, f"a pool is longer than nothing and shorter than {MAX_POOL:,}", POOL_EXAMPLE)
     return Pool(length, unit)
+
+
+class Header:
+    """The `key: value` lines above the first section; `values` are fields of a Plan."""
+
+    def __init__(self, pool: Pool | None = None):
+        self.values: dict[str, object] = {"pool": pool} if pool else {}
+        self.keys: set[str] = set()
+
+    def read(self, row: Row) -> bool:
+        """Whether the row is one of the header's; reads it then. Raises Mistake."""
+        match = KEY.match(row.code, row.start)
+        if not match:
+            return False
+        word, key, at = match[1], match[1].casefold(), match.end()
+        value = row.code[at:]
+        end = row.start + len(word)
+        if key not in HEADER_KEYS:
+            meant = "" if row.indent or not COLON.match(row.code) else near(key, HEADER_KEYS)
+            if not meant:
+                return False
+            self.keys.add(meant)
+            raise Mistake(row.start, end, f"the header knows no “{word}”", f"perhaps {meant}")
+        if key in self.keys:
+            raise Mistake(row.start, end, f"“{key}” stands here twice", "one line for each")
+        self.keys.add(key)
+        if not value:
+            raise Mistake(row.start, len(row.code), f"“{key}” says nothing", "write its value after the colon, or leave the line out")
+        try:
+            self.read_value(key, value, at)
+        except Mistake as mistake:
+            if "#" in value:
+                mistake.hint = "a comment in the header has a line of its own"
+            raise
+        return True
+
+    def read_value(self, key: str, value: str, at: int) -> None:
+        """Note the value of a key that stands at `at`. Raises Mistake."""
+        if key == "pool":
+            self.values["pool"] = pool_of(value, at)
+        elif key in ("title", "focus", "revisits"):
+            self.values[key] = " ".join(value.split())
+        else:
+            self.values[f"{key}_ms"] = header_time(key, value, at)
 
 
 def header_time(key: str, text: str, at: int) -> int:

@@ -12,6 +12,7 @@ class Mistake(Exception):
 
 
 LINE_EXAMPLE = "a set line looks like 8 x 50 back easy, rest 0:15"
+SECTION_EXAMPLES = "details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy"
 SEGMENTS_EXAMPLE = "as in 200 as 50 drill / 50 swim"
 
 #: (token before, token found): message and hint; None stands for any. `{prev}` and `{got}`
@@ -35,12 +36,13 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_AS", None): ("after “as” comes a segment with its distance", SEGMENTS_EXAMPLE),
     ("_ODD", None): ("after “odd” comes the work of repeats 1, 3, 5", "as in odd drill / even free"),
     ("_EVEN", None): ("after “even” comes the work of repeats 2, 4, 6", "as in odd drill / even free"),
-    ("_IN_TURN", None): ("after “in turn” come the repeats in their order", "as in in turn 3 easy / 1 fast"),
+    ("_IN_TURN", None): ("after “in turn” come the repeats in their order", "as in 16 x 50 in turn 3 easy / 1 fast"),
     ("_REPEATS", None): ("after “repeats” come their numbers and their work", "as in repeats 1-4 kick / 5-8 drill"),
     ("_TO", None): ("after “to” comes the most there may be", "as in 4 to 8 x 100"),
     ("FOR", None): ("“for” needs its time", "as in for 15 min"),
     ("AT_MOST", None): ("“at most” needs its time", "as in at most 10 min"),
     ("_PLUS", None): ("after “+” comes another line of the group", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
+    ("_COMMA", "_COMMA"): ("two commas stand here", "one is enough"),
     ("_COMMA", "$END"): ("nothing follows the comma", "leave it out, or write the detail that is missing"),
     ("_COMMA", "ACTIVITY"): ("the work stands together, before the first comma", "leave the comma out, as in 300 choice easy"),
     ("_COMMA", "STROKE"): ("the work stands together, before the first comma", "leave the comma out, as in 300 choice easy"),
@@ -66,27 +68,50 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     (None, "_PLUS"): ("“+” joins the lines of a group in brackets", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
     (None, "_LEFT"): ("a bracket does not fit here", "as in 200 (50 drill / 50 swim) or 4 x (100 + 50 easy)"),
     (None, "_AS"): ("“as” does not fit here", SEGMENTS_EXAMPLE),
+    (None, "NUMBER"): ("a number does not fit here", "segments come after as, with a / between them: 200 as 50 drill / 50 swim"),
+    (None, "ROUNDS"): ("“{got}” does not fit here", "3 rounds stands on a line of its own, what is swum is indented below it"),
+    ("_SLASH", "NUMBER"): ("a distance does not fit here", "segments come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them"),
+    ("ROUNDS", "CUE"): ("rounds have no cue of their own", "write it below a set line or below the section's name"),
+    ("ROUNDS", None): ("“{prev}” stands on a line of its own", "what is swum is indented below it"),
+    ("$START", "_DASH"): ("a line begins with its number: no mark in front of it, no minus", LINE_EXAMPLE),
+    (None, "$END"): ("the line ends too early", LINE_EXAMPLE),
+    (None, None): ("“{got}” does not fit here", LINE_EXAMPLE),
     ("$START", None): ("a set line begins with a number: how often, or how far", LINE_EXAMPLE),
 }
 
 
-def explain(before, found, closing: bool, section: bool) -> Mistake:
-    """The mistake of `found` standing after `before` (tokens; `before` None at the start).
+#: What is explained differently after a section's name.
+SECTION_EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
+    ("_COMMA", "$END"): ("nothing follows the comma", SECTION_EXAMPLES),
+    ("_COMMA", "_COMMA"): ("two commas stand here", "one is enough"),
+    ("FOR", None): EXPLANATIONS["FOR", None],
+    ("AT_MOST", None): EXPLANATIONS["AT_MOST", None],
+    ("NUMBER", "$END"): ("{prev} of what?", SECTION_EXAMPLES),
+    (None, "$END"): ("the line ends too early", SECTION_EXAMPLES),
+    (None, "CUE"): ("a section has one cue", "put both thoughts into one"),
+    (None, None): ("“{got}” does not fit here", SECTION_EXAMPLES),
+}
 
-    `closing`: a bracket is open and could be closed here.
+
+def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mistake:
+    """Why `found` cannot stand after the first `place` tokens of a line.
+
+    `closing`: the line ends, a bracket is open and could be closed. `section`: the line is a section's.
     """
-    got, prev = found.text, before.text if before else ""
+    before = tokens[place - 1] if place else None
+    kinds = [token.type for token in tokens[:place]]
     start, end = found.start, found.end
-    kind = before.type if before else "$START"
-    if found.type == "$END" and closing:
+    if closing:
         return Mistake(start, end, "a bracket is left open", "close it with )")
-    for key in ((kind, found.type), (kind, None), (None, found.type)):
-        if key in EXPLANATIONS and not (section and key == ("$START", None)):
-            message, hint = (text.format(prev=prev, got=got) for text in EXPLANATIONS[key])
+    if "_ODD" in kinds and "_EVEN" not in kinds and kinds[-1] not in ("_ODD", "_LEFT"):
+        return Mistake(start, end, "“odd” needs its “even”", "as in odd drill / even free")
+    if found.type == "CUE" and kinds and kinds[0] == "REST":
+        return Mistake(start, end, "a break has no cue", "write it below a set line or below the section's name")
+    prev = before.text if before else ""
+    kind = before.type if before else "$START"
+    explanations = SECTION_EXPLANATIONS if section else EXPLANATIONS
+    for key in ((kind, found.type), (kind, None), (None, found.type), (None, None)):
+        if key in explanations:
+            message, hint = (text.format(prev=prev, got=found.text) for text in explanations[key])
             return Mistake(start, end, message, hint)
-    if section:
-        return Mistake(start, end, f"“{got}” is no detail of a section" if got else "the line ends too early",
-                       "details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy")
-    if found.type == "$END":
-        return Mistake(start, end, "the line ends too early", LINE_EXAMPLE)
-    return Mistake(start, end, f"“{got}” does not fit here", LINE_EXAMPLE)
+    raise AssertionError("every line has an explanation")

@@ -66,5 +66,5 @@ def tree_of(tokens: list[Token], end: int, start: str = "line") -> lark.Tree:
         token, place = Token("$END", "", None, end, end + 1), len(tokens)
         return state.feed_token(token, True)
     except lark.UnexpectedToken:
-        before = tokens[place - 1] if place else None
-        raise explain(before, token, "_RIGHT" in parsing.accepts(), start == "section") from None
+        closing = token.type == "$END" and "_RIGHT" in parsing.accepts()
+        raise explain(tokens, place, token, closing, start == "section") from None

@@ -8,11 +8,10 @@ import unicodedata
 from pacer.plan.problem import Problem, Unreadable
 
 MAX_BYTES = 1_000_000     #: of a file
-MAX_CHARACTERS = 250_000  #: of the text that is not blank
+MAX_CHARACTERS = 100_000  #: of all lines together, without what is blank around them
+MAX_LINES = 2_000         #: that are not blank
 MAX_COLUMNS = 1_000       #: of a line
-_SHOWN = 160              #: characters of a line that is too long to be shown
 
-_LINE_END = re.compile("\r\n|\r|\n")
 _INVISIBLE = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ufffd]")
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 #: How files of other kinds begin, and what they are.
@@ -57,7 +56,7 @@ def text_from_bytes(data: bytes, what: str = "plan") -> str:
 
 def lines_of(text: str) -> list[str]:
     """The lines of a text, whatever ends them: LF, CRLF or CR."""
-    return _LINE_END.split(text) if "\r" in text else text.split("\n")
+    return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
 def check_page(text: str) -> None:
@@ -71,9 +70,11 @@ def check_page(text: str) -> None:
     ]
     if problems:
         raise Unreadable(problems[:1] if len(problems) > 50 else problems)
-    written = sum(len(line.strip()) for line in lines)
-    if written > MAX_CHARACTERS:
-        raise _unreadable(f"{written:,} characters are more than a page, a plan has up to {MAX_CHARACTERS:,}", "is it the right file?")
+    written = [len(line) for line in map(str.strip, lines) if line]
+    if len(written) > MAX_LINES:
+        raise _unreadable(f"this text has {len(written):,} lines, a plan has up to {MAX_LINES:,}", "is it the right file?")
+    if sum(written) > MAX_CHARACTERS:
+        raise _unreadable(f"this text has {sum(written):,} characters, a plan has up to {MAX_CHARACTERS:,}", "is it the right file?")
     if match := _INVISIBLE.search(text, 1 if text.startswith("\ufeff") else 0):
         before = lines_of(text[: match.start()])
         source = lines[len(before) - 1]

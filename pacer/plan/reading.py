@@ -6,372 +6,285 @@ import re
 from dataclasses import dataclass, field, replace
 
 from pacer.plan.checking import too_many_repeats
-from pacer.plan.header import header_time, pool_of
+from pacer.plan.header import Header, pool_of
 from pacer.plan.meaning import LineMeaning, SectionMeaning
 from pacer.plan.mistakes import LINE_EXAMPLE, Mistake
 from pacer.plan.model import MAX_NESTING, ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation import tree_of
-from pacer.plan.pages import check_page, lines_of, shown, text_from_bytes
+from pacer.plan.pages import check_page, lines_of, text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.rows import COLON, GROUPS, ITEM, SET_LIKE, Row, row_of
 from pacer.plan.tokens import tokens_of
-from pacer.plan.words import HEADER_KEYS, LINE_WORDS, near
+from pacer.plan.words import HEADER_KEYS, LINE_WORDS
 
 MAX_SHOWN = 50            #: problems that are listed; the rest are counted
-_ONE_ROUND = ByLane((1,))
 
-_SPACES = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
-_COMMENT = re.compile(r"""(?<=[0-9])["”″](?=[\s,/)+\#]|$)|"[^"]*"|[“„”][^“”]*[“”]|\#""")
-_KEY = re.compile(r"([^\W\d_][\w -]*?)\s*:\s*")
-_COLON = re.compile(r"([^\W\d_][^,\"“„:]*?)\s*:(?![0-9])")
-_GROUPS = re.compile(r"([^\W\d_][\w-]*(?:\s*,\s*[^\W\d_][\w-]*)*)\s*:\s*")
+_QUOTES = '"“„”'
 _SECTION_NAME = re.compile(r"[^,\"“„”]*")
-_ITEM = re.compile(
-    r"[0-9:(+–−-]|rest\b\s*(?:[\w-]*\s*)[0-9:]|rest$|rounds?\s+(?:[\w-]+\s+)?[0-9]"
-    r"|(?P<label>[^\W\d_][\w-]*)\s+[0-9]+\s*(?:/\s*[\w-]+\s+[0-9]|[xX×]\s*[0-9(])", re.I
-)
+#: A detail inside a section's name: the comma before it was forgotten.
 _LOST_DETAIL = re.compile(
-    r"\s((?:[0-9]+\s*(?:to|/)\s*)?[0-9]+\s+rounds?|rounds\s+[0-9]|for\s+[0-9]|at\s+most\b|run\s+on$|if\s+time$).*", re.I
+    r"[\s(](?:(?:[0-9]+\s*(?:to|/)\s*)*[0-9]+\s+rounds?\b|rounds\s+[0-9]|for\s+[0-9:]|at\s+most\b|run\s+on$|if\s+time\b)",
+    re.IGNORECASE,
 )
-_SETLIKE = re.compile(r"[0-9]+\s*[x×]\s*[0-9]", re.I)
+_LOST_TIME = re.compile(r"[\s(][0-9]+\s*(?::[0-9]+|mins?\b|minutes?\b|['’′])|\s[x×]\s*[0-9]+$", re.IGNORECASE)
 
 
-@dataclass
-class _Row:
-    """A line of the page that says something; `code` is without its comment."""
-
-    number: int
-    source: str
-    code: str
-    indent: str
-
-    @property
-    def start(self) -> int:
-        return len(self.indent)
-
-
-@dataclass
+@dataclass(slots=True)
 class _Block:
-    """Where items gather: a section, or the lines below `3 rounds`."""
+    """Where lines gather: a section, or the lines below `3 rounds`."""
 
-    row: _Row | None
+    row: Row | None
     group: Group | None = None
     items: list[Item] = field(default_factory=list)
     indent: str | None = None     # of the first line below a group
-    lines: int = 0                # readable or not
+    lines: int = 0                # with those that cannot be read
 
 
 class _Page:
     """What has been read of a page so far."""
 
-    def __init__(self, gear: tuple[str, ...], pool: Pool | None = None):
+    def __init__(self, gear: tuple[str, ...], header: Header | None, pool: Pool | None = None):
         self.gear = gear
-        self.pool = pool
-        self.header: dict[str, object] = {}
-        self.keys: set[str] = set()
-        self.first: _Row | None = None
+        self.header = header or Header(pool)
+        self.in_header = header is not None
         self.sections: list[Section] = []
         self.section: Section | None = None
         self.blocks: list[_Block] = []
-        self.cue_at: object = None     # the block whose last line, or the section, a cue below belongs to
+        self.above: Section | Group | _Block | None = None   # what a cue on the next line belongs to
+        self.first: Row | None = None
         self.problems: list[Problem] = []
         self.comments: list[tuple[int, str]] = []
 
-    # ---- problems
-
-    def wrong(self, row: _Row, mistake: Mistake) -> None:
-        self.problems.append(Problem(row.number, mistake.start + 1, max(mistake.end, mistake.start + 1) + 1, mistake.message, mistake.hint, shown(row.source)))
-
-    def wrong_row(self, row: _Row, message: str, hint: str = "") -> None:
-        self.wrong(row, Mistake(row.start, len(row.code), message, hint))
-
-    # ---- rows
-
-    def read(self, text: str) -> None:
+    def read(self, text: str) -> Plan:
+        """The plan of a whole page. Raises Unreadable."""
         for number, source in enumerate(lines_of(text), start=1):
-            code = _SPACES.sub(" ", source) if not source.isascii() else source
-            comment = None
-            in_header = self.section is None and self.pool_from_header and _KEY.match(code)
-            if "#" in code and not in_header:
-                for match in _COMMENT.finditer(code):
-                    if match[0] == "#":
-                        comment = code[match.start() + 1:].strip()
-                        code = code[: match.start()]
-                        break
-            code = code.rstrip()
-            if comment is not None:
-                self.comments.append((number, comment))
-            if not code:
+            if not source or source.isspace():
                 continue
-            row = _Row(number, source, code, code[: len(code) - len(code.lstrip())])
-            self.first = self.first or row
-            self.read_row(row)
+            row = row_of(number, source, self.in_header)
+            if row.comment is not None:
+                self.comments.append((number, row.comment))
+            if row.code:
+                self.first = self.first or row
+                try:
+                    self.read_row(row)
+                except Mistake as mistake:
+                    self.problems.append(row.problem(mistake))
         self.end_section()
+        return self.plan()
 
-    pool_from_header = True
-
-    def read_row(self, row: _Row) -> None:
-        code, start = row.code, row.start
-        first = code[start]
-        if first in '"“„”':
+    def read_row(self, row: Row) -> None:
+        """Find out what kind of line a row is, and read it. Raises Mistake."""
+        if row.code[row.start] in _QUOTES:
             self.read_cue(row)
-        elif self.section is None and self.pool_from_header and self.read_header(row):
+        elif self.in_header and self.header.read(row):
             pass
-        elif _ITEM.match(code, start):
-            self.read_item(row, start)
+        elif ITEM.match(row.code, row.start):
+            self.read_item(row, row.start)
         elif row.indent:
             self.read_indented(row)
-        elif match := _COLON.match(code):
+        elif match := COLON.match(row.code):
             self.read_colon(row, match)
-        elif first.isalpha():
-            self.start_section(row)
+        elif row.code[0].isalpha():
+            self.read_section(row)
         else:
-            self.read_item(row, start)
-
-    def read_header(self, row: _Row) -> bool:
-        """Whether the row is one of the header's, right or wrong."""
-        match = _KEY.match(row.code, row.start)
-        if not match:
-            return False
-        key, value = match[1].casefold(), row.code[match.end():]
-        at = match.end()
-        if key not in HEADER_KEYS:
-            if row.indent or _COLON.match(row.code) is None:
-                return False
-            meant = near(key, HEADER_KEYS)
-            if not meant:
-                return False
-            self.wrong(row, Mistake(row.start, row.start + len(match[1]), f"the header knows no “{match[1]}”", f"perhaps {meant}"))
-            self.keys.add(meant)
-            return True
-        if key in self.keys:
-            self.wrong(row, Mistake(row.start, row.start + len(match[1]), f"“{key}” stands here twice", "one line for each"))
-            return True
-        self.keys.add(key)
-        if not value:
-            self.wrong(row, Mistake(row.start, len(row.code), f"“{key}” says nothing", "write its value after the colon, or leave the line out"))
-            return True
-        try:
-            if key == "pool":
-                self.pool = pool_of(value, at)
-            elif key in ("title", "focus", "revisits"):
-                self.header[key] = " ".join(value.split())
-            else:
-                self.header[f"{key}_ms"] = header_time(key, value, at)
-        except Mistake as mistake:
-            if "#" in value:
-                mistake.hint = "a comment in the header has a line of its own"
-            self.wrong(row, mistake)
-        return True
-
-    def read_colon(self, row: _Row, match: re.Match) -> None:
-        """An unindented line with a colon that is no header: an error with a hint that fits."""
-        words, rest = match[1], row.code[match.end():].strip()
-        key = words.casefold()
-        caret = Mistake(row.start, match.end(), "", "")
-        if key in HEADER_KEYS:
-            caret.message, caret.hint = f"“{key}” belongs to the header", "write it above the first section"
-        elif key == "rest" and rest:
-            caret.message, caret.hint = "a break has no colon", f"write rest {rest}"
-        elif rest and (_ITEM.match(rest) or _SETLIKE.search(rest)):
-            if " " in words:
-                caret.message, caret.hint = "a section's name stands on a line of its own", f"write {words}, and the set line below it"
-            else:
-                caret.message, caret.hint = "a line for one group alone is indented", f"put two spaces before {words}:"
-        elif self.section is None and rest:
-            caret.message, caret.hint = f"the header knows no “{words}”", "it knows " + ", ".join(HEADER_KEYS)
-            self.wrong(row, caret)
-            return
-        else:
-            caret.message, caret.hint = "a section's name has no colon", f"write {words}" + (f", {rest}" if rest else "")
-        self.wrong(row, caret)
-        if not rest:
-            self.open_section(Section(words, (), span=Span(row.number, row.start + 1, match.end() + 1)), row)
-
-    def read_indented(self, row: _Row) -> None:
-        """An indented line that begins with a word: groups' own lines, or a mistake."""
-        match = _GROUPS.match(row.code, row.start)
-        if match:
-            groups = tuple(re.split(r"\s*,\s*", match[1]))
-            if match.end() == len(row.code):
-                self.place(row, None)
-                self.wrong_row(row, f"nothing stands after “{match[1]}:”", "as in A: 4 x 100 free")
-            elif len(groups) == 1 and groups[0].casefold() in (*HEADER_KEYS, "rest"):
-                self.place(row, None)
-                self.wrong(row, Mistake(row.start, match.end(), f"“{groups[0]}:” has no meaning here",
-                                        "write rest 1:00 without a colon" if groups[0].casefold() == "rest" else "the header stands above the first section"))
-            elif len(set(groups)) < len(groups):
-                self.place(row, None)
-                self.wrong(row, Mistake(row.start, match.end(), "a group stands here twice", "name each group once"))
-            else:
-                self.read_item(row, match.end(), groups)
-            return
-        self.read_item(row, row.start)
-
-    # ---- sections
-
-    def start_section(self, row: _Row) -> None:
-        name = _SECTION_NAME.match(row.code)[0]
-        end = len(name)
-        name = " ".join(name.split())
-        mistakes: list[Mistake] = []
-        if match := _LOST_DETAIL.search(row.code, 0, end):
-            mistakes.append(Mistake(match.start(1), end, "a comma is missing before this", f"write {' '.join(row.code[:match.start()].split())}, {match[0].strip()}"))
-        elif _SETLIKE.search(row.code, 0, end):
-            mistakes.append(Mistake(0, end, "a set line begins with a number: how often, or how far", LINE_EXAMPLE))
-        section = Section(name, (), span=Span(row.number, 1, end + 1))
-        tokens, wrong = tokens_of(row.code, end, self.gear, section=True)
-        mistakes += wrong
-        if not mistakes:
-            try:
-                meaning = SectionMeaning(row.number)
-                section = meaning.section(section, tree_of(tokens, len(row.code), "section"))
-                mistakes = meaning.mistakes
-            except Mistake as mistake:
-                mistakes = [mistake]
-        for mistake in mistakes:
-            self.wrong(row, mistake)
-        self.open_section(section, row)
-
-    def open_section(self, section: Section, row: _Row | None) -> None:
-        self.end_section()
-        self.section = section
-        self.blocks = [_Block(row)]
-        self.cue_at = section
-
-    def end_section(self) -> None:
-        if self.section is None:
-            return
-        while len(self.blocks) > 1:
-            self.end_group()
-        block = self.blocks.pop()
-        if not block.lines:
-            self.wrong_row(block.row, f"“{self.section.name}” has no lines", "write what is swum below it; a section that nobody swims is left out")
-        self.sections.append(replace(self.section, items=tuple(block.items)))
-        self.section = None
-
-    # ---- lines
-
-    def place(self, row: _Row, opens: Group | None) -> bool:
-        """Find the block that a line belongs to by its indentation."""
-        if self.section is None:
-            self.open_section(Section("", ()), None)
-        while len(self.blocks) > 1:
-            above = self.blocks[-1].row.indent
-            if row.indent.startswith(above):
-                if len(row.indent) > len(above):
-                    break
-            elif not above.startswith(row.indent):
-                self.wrong(row, Mistake(0, row.start, "tabs and spaces are mixed, it is unclear what this line belongs to", "indent all lines of a group alike"))
-                break
-            self.end_group()
-        block = self.blocks[-1]
-        if block.row is not None and len(self.blocks) > 1:
-            if block.indent is None:
-                block.indent = row.indent
-            elif not row.indent.startswith(block.indent):
-                if block.indent.startswith(row.indent):
-                    self.wrong(row, Mistake(0, row.start, "this line is indented less than the one above it, and more than its rounds", "indent all lines of a group alike"))
-                elif not row.indent.startswith(block.indent):
-                    self.wrong(row, Mistake(0, row.start, "tabs and spaces are mixed, it is unclear what this line belongs to", "indent all lines of a group alike"))
-        block.lines += 1
-        return True
-
-    def end_group(self) -> None:
-        block = self.blocks.pop()
-        if not block.lines:
-            self.wrong_row(block.row, "nothing is indented below these rounds", "put two more spaces before each line that belongs to them")
-        self.blocks[-1].items.append(replace(block.group, items=tuple(block.items)))
-
-    def read_item(self, row: _Row, start: int, groups: tuple[str, ...] = ()) -> None:
-        self.place(row, None)
-        self.cue_at = None
-        tokens, mistakes = tokens_of(row.code, start, self.gear)
-        if not mistakes:
-            try:
-                tree = tree_of(tokens, len(row.code))
-                meaning = LineMeaning(row.number, self.gear)
-                item = meaning.item(tree, len(self.blocks) - 1)
-                mistakes = meaning.mistakes
-            except Mistake as mistake:
-                mistakes = [mistake]
-        if mistakes:
-            for mistake in mistakes:
-                self.wrong(row, self.better(row, mistake))
-            if re.search(r"\brounds?\s*:?$", row.code):
-                self.blocks.append(_Block(row, Group(_ONE_ROUND, ())))
-            return
-        if groups:
-            item = replace(item, groups=groups)
-        if isinstance(item, Group) and not item.items:
-            if len(self.blocks) > MAX_NESTING:
-                self.wrong_row(row, f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out")
-            self.blocks.append(_Block(row, item))
-            self.cue_at = item
-            return
-        self.blocks[-1].items.append(item)
-        self.cue_at = self.blocks[-1]
-
-    def better(self, row: _Row, mistake: Mistake) -> Mistake:
-        """A mistake at a line's first word may be a section that was indented."""
-        if mistake.start == row.start and row.code[row.start].isalpha() and row.indent:
-            word = re.match(r"\w+", row.code[row.start:])[0]
-            if not _SETLIKE.search(row.code) and word.casefold() not in LINE_WORDS and near(word, ("rest",), 0.7):
-                return Mistake(mistake.start, mistake.start + len(word), mistake.message, "perhaps rest, as in rest 1:00")
-            if not re.search("[0-9]", row.code.split(",")[0]):
-                mistake.hint += "; a section's name begins at the left edge"
-        return mistake
-
-    def read_cue(self, row: _Row) -> None:
-        tokens, mistakes = tokens_of(row.code, row.start, self.gear)
-        if not mistakes and len(tokens) > 1:
-            mistakes = [Mistake(tokens[1].start, len(row.code), "a cue stands alone on its line", "write the set line above it")]
-        if mistakes:
-            for mistake in mistakes:
-                self.wrong(row, mistake)
-            return
-        cue = tokens[0].value
-        if isinstance(self.cue_at, Section):
-            if self.section.cue:
-                self.wrong_row(row, "a section has one cue", "put both thoughts into one")
-            self.section = replace(self.section, cue=cue)
-        elif isinstance(self.cue_at, _Block):
-            line = self.cue_at.items[-1]
-            if not isinstance(line, SetLine):
-                self.wrong_row(row, "a cue belongs to a set line or to a section", "write it below one of them")
-            elif line.cue:
-                self.wrong_row(row, "a line has one cue", "put both thoughts into one, or a cue to each segment")
-            else:
-                self.cue_at.items[-1] = replace(line, cue=cue)
-        elif isinstance(self.cue_at, Group):
-            self.wrong_row(row, "rounds have no cue of their own", "write it below a set line or below the section's name")
-        elif self.section is None:
-            self.wrong_row(row, "a cue belongs to a set line or to a section", "write it below one of them")
-
-    # ---- the whole
+            self.read_item(row, row.start)
 
     def plan(self) -> Plan:
-        first = self.first
-        if first is None:
+        """The plan, or all problems. Raises Unreadable."""
+        if self.first is None:
             raise Unreadable([Problem(1, 1, 2, "this plan is empty", "a plan begins with a line such as pool: 25 m")])
-        if self.pool is None and "pool" not in self.keys:
-            self.wrong_row(first, "how long is the pool?", "write a line such as pool: 25 m above the first section")
+        if "pool" not in self.header.values and "pool" not in self.header.keys:
+            self.problems.append(self.first.whole("how long is the pool?", "write a line such as pool: 25 m above the first section"))
         if not self.sections:
-            self.wrong_row(first, "there is nothing to swim in this plan", "write a section's name, and set lines below it")
+            self.problems.append(self.first.whole("there is nothing to swim in this plan", "write a section's name, and set lines below it"))
         if not self.problems:
-            plan = Plan(self.pool, tuple(self.sections), comments=tuple(self.comments), **self.header)
+            plan = Plan(sections=tuple(self.sections), comments=tuple(self.comments), **self.header.values)
             problem = too_many_repeats(plan)
             if problem is None:
                 return plan
             self.problems.append(problem)
         raise unreadable(self.problems)
 
+    # ---- sections
+
+    def read_section(self, row: Row) -> None:
+        """A section's name and its details."""
+        name = _SECTION_NAME.match(row.code)[0]
+        section = Section(" ".join(name.split()), (), span=Span(row.number, 1, len(name.rstrip()) + 1))
+        self.open_section(section, row)
+        if match := _LOST_DETAIL.search(name):
+            detail, words = name[match.start() + 1 :].strip(" )"), name[: match.start()].rstrip(" ,-–—(")
+            raise Mistake(match.start() + 1, len(name), "a comma is missing before this", f"write {words}, {detail}")
+        if SET_LIKE.search(name):
+            raise Mistake(0, len(name), "a set line begins with a number: how often, or how far", LINE_EXAMPLE)
+        if match := _LOST_TIME.search(name):
+            raise Mistake(match.start() + 1, len(name), "is this part of the section's name?", "details follow a comma, as in Main set, for 15 min or Main set, 3 rounds")
+        tokens, mistakes = tokens_of(row.code, len(name), section=True)
+        if not mistakes:
+            meaning = SectionMeaning(row.number)
+            self.section = self.above = meaning.section(section, tree_of(tokens, len(row.code), "section"))
+            mistakes = meaning.mistakes
+        self.problems += map(row.problem, mistakes)
+
+    def read_colon(self, row: Row, match: re.Match) -> None:
+        """An unindented line with a colon that is no header: a mistake with a hint that fits."""
+        words, rest = match[1], row.code[match.end() :].strip()
+        if self.blocks:
+            self.blocks[0].lines += 1
+        if words.casefold() in HEADER_KEYS:
+            message, hint = f"“{words}” belongs to the header", "write it above the first section"
+        elif ITEM.match(rest) or SET_LIKE.search(rest):
+            if " " in words:
+                message, hint = "a section's name stands on a line of its own", f"write {words}, and the set line below it"
+            else:
+                message, hint = "a line for one group alone is indented", f"put two spaces before {words}:"
+        elif self.in_header and rest:
+            message, hint = f"the header knows no “{words}”", f"it knows {', '.join(HEADER_KEYS)}"
+        else:
+            message, hint = "a section's name has no colon", f"write {words}, {rest}" if rest else f"write {words}"
+            self.open_section(Section(words, ()), row)
+        raise Mistake(row.start, match.end(), message, hint)
+
+    def open_section(self, section: Section, row: Row | None) -> None:
+        """Begin a section, `row` being its name's."""
+        self.end_section()
+        self.in_header = False
+        self.section = self.above = section
+        self.blocks = [_Block(row)]
+
+    def end_section(self) -> None:
+        """Close the section that is open, with all its rounds."""
+        if self.section is None:
+            return
+        while len(self.blocks) > 1:
+            self.end_group()
+        block = self.blocks.pop()
+        if not block.lines:
+            self.problems.append(block.row.whole(f"“{self.section.name}” has no lines", "write what is swum below it"))
+        self.sections.append(replace(self.section, items=tuple(block.items)))
+        self.section = None
+
+    # ---- lines
+
+    def read_indented(self, row: Row) -> None:
+        """A line that begins with a word: with its groups, or a mistake."""
+        match = GROUPS.match(row.code, row.start)
+        groups = tuple(re.split(r"\s*,\s*", match[1])) if match else ()
+        if not match or match[1].casefold() == "rest":
+            self.read_item(row, row.start)
+            return
+        if match.end() < len(row.code) and len(set(groups)) == len(groups) and match[1].casefold() not in HEADER_KEYS:
+            self.read_item(row, match.end(), groups)
+            return
+        self.place(row)
+        self.above = None
+        if match[1].casefold() in HEADER_KEYS:
+            raise Mistake(row.start, match.end(), f"“{match[1]}” belongs to the header", "write it above the first section")
+        if match.end() == len(row.code):
+            raise Mistake(row.start, match.end(), f"nothing stands after “{match[1]}:”", f"as in {match[1]}: 4 x 100 free")
+        raise Mistake(row.start, match.end(1), "a group stands here twice", "name each group once")
+
+    def read_item(self, row: Row, start: int, groups: tuple[str, ...] = ()) -> None:
+        """A set line, a break or rounds."""
+        self.place(row)
+        self.above = None
+        tokens, mistakes = tokens_of(row.code, start, self.gear)
+        try:
+            if not mistakes:
+                meaning = LineMeaning(row.number, self.gear)
+                item = meaning.item(tree_of(tokens, len(row.code)), len(self.blocks) - 1)
+                mistakes = meaning.mistakes
+        except Mistake as mistake:
+            mistakes = [mistake]
+        if mistakes:
+            self.problems += (row.problem(better(row, mistake)) for mistake in mistakes)
+            if any(token.type == "ROUNDS" for token in tokens):
+                self.blocks.append(_Block(row, Group(ByLane((1,)), ())))
+            return
+        if groups:
+            item = replace(item, groups=groups)
+        if isinstance(item, Group) and not item.items:
+            if len(self.blocks) > MAX_NESTING:
+                self.problems.append(row.whole(f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out"))
+            self.blocks.append(_Block(row, item))
+            self.above = item
+        else:
+            self.blocks[-1].items.append(item)
+            self.above = self.blocks[-1]
+
+    def place(self, row: Row) -> None:
+        """Close the rounds that a line does not belong to, by its indentation."""
+        if self.section is None:
+            self.open_section(Section("", ()), None)
+        while len(self.blocks) > 1:
+            above = self.blocks[-1].row.indent
+            if row.indent.startswith(above) and row.indent != above:
+                break
+            if not above.startswith(row.indent):
+                self.problems.append(row.problem(_mixed(row)))
+                break
+            self.end_group()
+        block = self.blocks[-1]
+        block.lines += 1
+        if block.group is None:
+            return
+        if block.indent is None:
+            block.indent = row.indent
+        elif block.indent.startswith(row.indent) and row.indent != block.indent:
+            self.problems.append(row.problem(Mistake(0, row.start, "this line stands further left than the one above it, and further right than its rounds", "indent all lines of a group alike")))
+        elif not row.indent.startswith(block.indent) and row.indent.startswith(block.row.indent):
+            self.problems.append(row.problem(_mixed(row)))
+
+    def end_group(self) -> None:
+        """Close the innermost rounds."""
+        block = self.blocks.pop()
+        if not block.lines:
+            self.problems.append(block.row.whole("nothing is indented below these rounds", "put two more spaces before each line that belongs to them"))
+        self.blocks[-1].items.append(replace(block.group, items=tuple(block.items)))
+
+    def read_cue(self, row: Row) -> None:
+        """A cue alone on its line, for the line above it or for the section."""
+        tokens, mistakes = tokens_of(row.code, row.start)
+        if mistakes:
+            raise mistakes[0]
+        if len(tokens) > 1:
+            raise Mistake(tokens[1].start, len(row.code), "a cue stands alone on its line", "write the set line above it")
+        cue, whole = tokens[0].value, Mistake(row.start, len(row.code), "", "")
+        line = self.above.items[-1] if isinstance(self.above, _Block) else self.above
+        if isinstance(line, Section | SetLine):
+            if line.cue:
+                whole.message, whole.hint = "there is a cue already", "put both thoughts into one"
+                raise whole
+            if isinstance(line, Section):
+                self.section = self.above = replace(line, cue=cue)
+            else:
+                self.above.items[-1] = replace(line, cue=cue)
+        elif line is not None or self.section is None:
+            what = "rounds have" if isinstance(line, Group) else "a break has" if line else "the header has"
+            whole.message, whole.hint = f"{what} no cue", "write it below a set line or below a section's name"
+            raise whole
+
+
+def _mixed(row: Row) -> Mistake:
+    return Mistake(0, row.start, "tabs and spaces are mixed, it is unclear what this line belongs to", "indent all lines of a group alike")
+
+
+def better(row: Row, mistake: Mistake) -> Mistake:
+    """A mistake at the first word of an indented line may be a section's name."""
+    if row.indent and mistake.start == row.start and row.code[row.start].isalpha():
+        name = _SECTION_NAME.match(row.code, row.start)[0]
+        if not re.search("[0-9]", name) and name.split()[0].casefold() not in LINE_WORDS and mistake.hint == LINE_EXAMPLE:
+            mistake.hint += "; a section's name begins at the left edge"
+    return mistake
+
 
 def unreadable(problems: list[Problem]) -> Unreadable:
     """All problems, or the first `MAX_SHOWN` and how many more there are."""
     problems = sorted(problems)
     if len(problems) > MAX_SHOWN:
-        more, last = len(problems) - MAX_SHOWN, problems[MAX_SHOWN]
-        problems = problems[:MAX_SHOWN] + [Problem(last.line, 1, 2, f"and {more} more from this line on", "they may have a common cause; begin with the first")]
+        more, next_one = len(problems) - MAX_SHOWN, problems[MAX_SHOWN]
+        rest = f"{more:,} more problems from here on" if more > 1 else "one more problem here"
+        problems = [*problems[:MAX_SHOWN], replace(next_one, message=rest, hint="begin with the first: they may have one cause")]
     return Unreadable(problems)
 
 
@@ -385,9 +298,7 @@ def read_plan(text: str, gear: tuple[str, ...] = ()) -> Plan:
     ByLane(entries=(4,), labels=None)
     """
     check_page(text)
-    page = _Page(gear)
-    page.read(text)
-    return page.plan()
+    return _Page(gear, Header()).read(text)
 
 
 def plan_from_bytes(data: bytes, gear: tuple[str, ...] = ()) -> Plan:
@@ -396,17 +307,22 @@ def plan_from_bytes(data: bytes, gear: tuple[str, ...] = ()) -> Plan:
 
 
 def read_line(text: str, pool: Pool, gear: tuple[str, ...] = ()) -> Plan:
-    """A plan of a set line, or of several, for a pool: no header. Raises Unreadable."""
+    """A plan of a set line, or of several, for a pool: no header. Raises Unreadable.
+
+    >>> read_line("10 x 100 free on 1:40", pool_from_text("25 m")).sections[0].name
+    ''
+    """
     check_page(text)
-    page = _Page(gear, pool)
-    page.pool_from_header = False
-    page.read(text)
-    return page.plan()
+    return _Page(gear, None, pool).read(text)
 
 
 def pool_from_text(text: str) -> Pool:
-    """The pool that `25 m`, `25 yd` or `33 1/3 m` names. Raises Unreadable."""
+    """The pool that `25 m`, `25 yd` or `33 1/3 m` names. Raises Unreadable.
+
+    >>> str(pool_from_text("33 1/3 m"))
+    '33 1/3 m'
+    """
     try:
         return pool_of(text.strip())
     except Mistake as mistake:
-        raise Unreadable([Problem(1, mistake.start + 1, mistake.end + 1, mistake.message, mistake.hint, text.strip())]) from None
+        raise Unreadable([Row(1, text.strip(), text.strip(), "").problem(mistake)]) from None

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.mistakes import LINE_EXAMPLE, Mistake
+from pacer.plan.mistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
 from pacer.plan.model import GEAR, MAX_SESSION_MS, Activity
 from pacer.plan.times import BadTime, ms_from_text
-from pacer.plan.words import DETAILS, LINE_WORDS, SECTION_WORDS, SYNONYMS, near
+from pacer.plan.words import DETAILS, LINE_WORDS, SECTION_WORDS, SYNONYMS, UNITS, near
 
 
 class Token:
@@ -44,10 +44,10 @@ _PIECES = re.compile(rf"""
       | [0-9]+[.;,][0-9]+ )
   | (?P<digits>[0-9]+(?:[-‑]\w+)*[-‑][^\W\d_][\w'’-]*)
   | (?P<dashed>[0-9]+(?:-[0-9]+)+(?![^\W\d_]))
-  | (?P<number>[0-9]+(?=[xX×](?:{_AFTER_X}))|[0-9]+(?![^\W\d_]))
+  | (?P<number>[0-9]+(?=[xX×](?:{_AFTER_X}))|[0-9]+(?![^\W_]))
   | (?P<times>[xX×](?={_AFTER_X}))
   | (?P<two>(?:in\s+turn|if\s+time|at\s+most|run\s+on|per\s+100|im\s+order)(?![\w-]))
-  | (?P<base>base\s*\+)
+  | (?P<base>base(?:\s*\+|(?=[-–−])))
   | (?P<word>{_WORD})
   | (?P<cue>"[^"]*"|[“„”][^“”]*[“”])
   | (?P<mark>[/,+()–−‒-])
@@ -56,12 +56,14 @@ _PIECES = re.compile(rf"""
 """, re.VERBOSE | re.IGNORECASE)
 
 _MARKS = {"/": "_SLASH", ",": "_COMMA", "+": "_PLUS", "(": "_LEFT", ")": "_RIGHT"}
-_VALUE = re.compile(r"\s*(?:[0-9:]|base\b)", re.I)
+_VALUE = re.compile(r"\s+(?:[0-9:]|base\b)", re.I)
+_COUNT = re.compile(r"\s+[0-9]+(?![0-9:.'’′\"”″])")
 _LABELLED_VALUE = re.compile(rf"\s+(?:{_WORD}\s+)?(?:[0-9:]|base\b)", re.I)
 _GEAR_WORDS = re.compile(rf"\s+({_WORD})(?:\s+({_WORD}))?")
 _LATER_EVEN = re.compile(r".*/\s*even\b", re.I)
 _NAMED = (Activity.DRILL, Activity.SCULL)
-_BEFORE_LABEL = {None, "_X", "_SLASH", "ON", "REST", "HOLD", "ROUNDS", "_LEFT", "_PLUS"}
+_BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "_COMMA", "ROUNDS"}
+_BEFORE_VALUE = {"ON", "REST", "HOLD", "_SLASH"}
 _NAME_ENDS = {"_SLASH", "_COMMA", "_LEFT", "_RIGHT", "_PLUS", "CUE", "_X"}
 _WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME"}
 
@@ -76,7 +78,7 @@ def tokens_of(text: str, start: int, gear: tuple[str, ...] = (), section: bool =
     mistakes: list[Mistake] = []
     naming = in_gear = timed = False
     before: str | None = None
-    gear_words = {word.casefold() for word in (*GEAR, *gear)}
+    gear_words = tuple(word.casefold() for word in (*GEAR, *gear))
 
     for match in _PIECES.finditer(text, start):
         kind, piece = match.lastgroup, match[0]
@@ -125,7 +127,7 @@ def tokens_of(text: str, start: int, gear: tuple[str, ...] = (), section: bool =
             if not value:
                 mistakes.append(Mistake(at, end, "this cue is empty", "write the one thing to think of, or leave the quotes out"))
         elif kind == "base":
-            type_, value = "BASE", True
+            type_, value = "BASE", piece.endswith("+")
         elif kind == "mark":
             type_ = _MARKS.get(piece, "_DASH")
         else:
@@ -143,9 +145,9 @@ def _word(piece, text, end, words, before, naming, in_gear, gear_words) -> tuple
     """Token type and value of a word; ("NAME", None) where it is none of the notation's."""
     fold = piece.casefold() if " " not in piece else " ".join(piece.casefold().split())
     type_, value = words.get(fold, ("NAME", None))
-    if before in _BEFORE_LABEL and _VALUE.match(text, end) and text[end:end + 1].isspace():
-        if type_ == "NAME" or (len(piece) == 1 and piece.isupper()):
-            return "LABEL", piece
+    labelled = _COUNT if before in _BEFORE_COUNT else _VALUE if before in _BEFORE_VALUE else None
+    if labelled and (type_ == "NAME" or len(piece) == 1 and piece.isupper()) and labelled.match(text, end):
+        return "LABEL", piece
     if naming:
         if type_ == "STROKE" or type_ == "EFFORT":
             return type_, value
@@ -157,7 +159,7 @@ def _word(piece, text, end, words, before, naming, in_gear, gear_words) -> tuple
     return type_, value
 
 
-def _opens(type_: str, text: str, end: int, gear_words: set[str]) -> bool:
+def _opens(type_: str, text: str, end: int, gear_words: tuple[str, ...]) -> bool:
     """Whether a word after a drill's name opens something: its value follows."""
     if type_ in ("ON", "REST", "HOLD"):
         return bool(_LABELLED_VALUE.match(text, end))
@@ -169,62 +171,87 @@ def _opens(type_: str, text: str, end: int, gear_words: set[str]) -> bool:
         return bool(_LATER_EVEN.match(text, end))
     if type_ == "WITH" and (match := _GEAR_WORDS.match(text, end)):
         first, second = match[1].casefold(), (match[2] or "").casefold()
-        return f"{first} {second}" in gear_words or bool(near(first, tuple(gear_words), 0.75))
+        return f"{first} {second}" in gear_words or bool(near(first, gear_words, 0.75))
     return False
 
 
 def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool) -> Mistake:
-    known = SECTION_WORDS if section else LINE_WORDS
-    fold = piece.casefold()
-    if not tokens and not section:
-        return Mistake(at, end, "a set line begins with a number: how often, or how far", LINE_EXAMPLE)
+    """A word that the notation does not have."""
     if section:
-        meant = near(piece, known)
-        return Mistake(at, end, f"“{piece}” is no detail of a section",
-                       f"perhaps {meant}" if meant else "details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy")
-    meant = SYNONYMS.get(fold) or near(piece, known)
-    if SYNONYMS.get(fold) == "":
+        meant = near(piece, tuple(SECTION_WORDS))
+        return Mistake(at, end, f"“{piece}” is no detail of a section", f"perhaps {meant}" if meant else SECTION_EXAMPLES)
+    fold = piece.casefold()
+    if not tokens:
+        meant = near(piece, ("rest", "rounds"))
+        return Mistake(at, end, "a set line begins with a number: how often, or how far", f"perhaps {meant}" if meant else LINE_EXAMPLE)
+    if fold in UNITS:
         return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"leave {piece} out")
-    hint = f"perhaps {meant}" if meant else "a note in words is a cue: put it in quotes"
-    if meant in DETAILS:
-        hint += f", as in {DETAILS[meant]}"
-    return Mistake(at, end, f"“{piece}” is not a word of the notation", hint)
+    return Mistake(at, end, f"“{piece}” is not a word of the notation", _perhaps(piece) or "a note in words is a cue: put it in quotes")
+
+
+def _perhaps(piece: str) -> str:
+    """A hint at the word that was probably meant, or ""."""
+    meant = SYNONYMS.get(piece.casefold()) or near(piece, tuple(LINE_WORDS))
+    if not meant:
+        return ""
+    meant = {"im": "IM", "im order": "IM order"}.get(meant, meant)
+    return f"perhaps {meant}, as in {DETAILS[meant]}" if meant in DETAILS else f"perhaps {meant}"
 
 
 def _bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) -> Mistake:
-    if before in (None, "_X", "_SLASH") and re.fullmatch(r"\d+[.,]\d+", piece):
-        whole = piece.replace(",", "") if re.fullmatch(r"\d+,\d{3}", piece) else ""
-        return Mistake(at, end, f"distances are whole numbers, this says {piece}", f"write {whole}" if whole else "as in 4 x 100")
+    """What looks like a time and is none."""
+    if before in (None, "_X", "_SLASH") and (match := re.fullmatch(r"([0-9]+)[.,]([0-9]+)", piece)):
+        thousands = "," in piece and len(match[2]) == 3
+        hint = f"write {match[1]}{match[2]}" if thousands else "as in 4 x 100; times have a colon, as in 0:30"
+        return Mistake(at, end, f"distances are whole numbers, this says {piece}", hint)
     return Mistake(at, end, bad.message, bad.hint)
 
 
+#: What single characters are mistaken for: message and hint.
+_CHARACTERS = {
+    "*": ("“*” is not read as times", "write x, as in 4 x 100"),
+    "—": ("a long dash has no meaning here", "numbers have - or – between them, details a comma"),
+    ";": ("details have commas between them, no semicolon", "write ,"),
+    "&": ("“&” is not read as and", "write and, as in with snorkel and fins"),
+    "[": ("only round brackets have a meaning", "as in 200 (50 drill / 50 swim)"),
+    "{": ("only round brackets have a meaning", "as in 200 (50 drill / 50 swim)"),
+    "'": ("a cue stands in double quotes", 'as in "same roll"'),
+    "‘": ("a cue stands in double quotes", 'as in "same roll"'),
+    ":": ("a colon stands inside a time, or after the groups at the beginning of a line", "as in 1:40 or A: 4 x 100"),
+    "?": ("“?” has no meaning in a plan", "what is open is open to the swimmers too: settle it, or write 1 to 3 rounds"),
+}
+_CHARACTERS.update({c: _CHARACTERS["*"] for c in "✕✖⨯"})
+
+
 def _strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mistake:
-    if piece[0].isdigit() and piece[0].isascii():
-        if match := re.fullmatch(r"(\d+)([^\W\d_]+)", piece):
-            number, rest = match.groups()
-            if SYNONYMS.get(rest.casefold()) == "":
-                return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"write {number}")
-            if rest.casefold() in LINE_WORDS:
-                return Mistake(at, end, f"a space is missing in “{piece}”", f"write {number} {rest}")
-        meant = near(piece, LINE_WORDS)
-        hint = f"perhaps {meant}" + (f", as in {DETAILS[meant]}" if meant in DETAILS else "") if meant else LINE_EXAMPLE
-        return Mistake(at, end, f"“{piece}” is neither a number nor a word", hint)
+    """What is neither a word nor a number."""
+    if piece[0] in "0123456789":
+        return _glued(piece, at, end)
+    rest = text[end:].strip()
     if piece == "@":
-        value = text[end:].split(",")[0].strip() or "1:40"
+        value = re.split(r"[,\s]", rest)[0] or "1:40"
         return Mistake(at, end, "“@” can mean an interval or a pace", f"write on {value} for the interval, hold {value} for the pace")
     if piece in "\"“„”":
-        return Mistake(at, len(text.rstrip()), "a cue's quote is left open", f"close it with {'”' if piece != chr(34) else chr(34)} at its end")
+        return Mistake(at, len(text.rstrip()), "a cue's quote is left open", f"close it with {'”' if piece != chr(34) else piece} at its end")
     if piece == ":" and before in ("REST", "ON", "HOLD"):
         word = before.lower()
+        if rest:
+            return Mistake(at, end, f"no colon stands after “{word}”", f"write {word} {rest}")
         return Mistake(at, end, f"“{word}” needs its time", f"as in {DETAILS[word]}")
-    if piece == ":":
-        return Mistake(at, end, "a colon stands inside a time or after a group", "as in 1:40 or A: 4 x 100")
-    if piece in "*✕✖":
-        return Mistake(at, end, f"“{piece}” is not read as times", "write x, as in 4 x 100")
-    if piece.isdigit():
+    if before is None and piece in "*•·—‣◦":
+        return Mistake(at, end, "a line has no mark in front of it", f"write {rest}" if rest else LINE_EXAMPLE)
+    if piece.isdigit() or piece.isnumeric():
         return Mistake(at, end, f"“{piece}” is not one of the digits 0 to 9", "type it again with ordinary digits")
-    if piece == "—":
-        return Mistake(at, end, "a long dash has no meaning here", "write - or –")
-    if piece == ";":
-        return Mistake(at, end, "details have commas between them, no semicolon", "write ,")
-    return Mistake(at, end, f"“{piece}” has no meaning in a plan", "a note in words is a cue: put it in quotes")
+    message, hint = _CHARACTERS.get(piece, (f"“{piece}” has no meaning in a plan", "a note in words is a cue: put it in quotes"))
+    return Mistake(at, end, message, hint)
+
+
+def _glued(piece: str, at: int, end: int) -> Mistake:
+    """A number and letters without a space: `200m`, `50k`, `0n`."""
+    if match := re.fullmatch(r"([0-9]+)([^\W\d_]+)", piece):
+        number, rest = match.groups()
+        if rest.casefold() in UNITS:
+            return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"write {number}")
+        if rest.casefold() in LINE_WORDS and not piece.startswith("0"):
+            return Mistake(at, end, f"a space is missing in “{piece}”", f"write {number} {rest}")
+    return Mistake(at, end, f"“{piece}” is neither a number nor a word", _perhaps(piece) or LINE_EXAMPLE)

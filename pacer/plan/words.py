@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from pacer.plan.model import Activity, Effort, Stroke, Trend
 
 #: Short forms of the trade, written out by `write_plan`.
@@ -18,9 +20,11 @@ SYNONYMS = {
     "sculling": "scull", "hard": "fast", "moderate": "steady", "max": "sprint",
     "slow": "easy", "slowly": "easy", "recovery": "easy", "strong": "threshold",
     "interval": "on", "using": "with", "each": "rest", "off": "rest", "target": "hold",
-    "sec": "s", "every": "on", "rounds": "rounds", "times": "x", "metres": "", "meters": "",
-    "m": "", "yards": "", "yd": "", "yds": "",
+    "every": "on", "times": "x",
 }
+
+#: Units, which distances do without.
+UNITS = {"m", "metre", "metres", "meter", "meters", "mtr", "mtrs", "y", "yd", "yds", "yard", "yards"}
 
 #: What opens a detail, and what its value looks like.
 DETAILS = {
@@ -57,7 +61,8 @@ HEADER_KEYS = ("title", "pool", "booking", "spare", "focus", "revisits", "change
 _LOOK_ALIKE = str.maketrans("015|3", "olsle")
 
 
-def near(word: str, known: tuple[str, ...] | dict, cutoff: float = 0.6) -> str:
+@lru_cache(maxsize=4096)
+def near(word: str, known: tuple[str, ...], cutoff: float = 0.7) -> str:
     """The known word that was probably meant, or "".
 
     >>> near("brest", ("breast", "back")), near("0n", ("on", "in")), near("xyz", ("on",))
