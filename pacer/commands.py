@@ -118,9 +118,11 @@ def _open(timeline: Timeline, found: tuple[Finding, ...], text: bool) -> int:
         print(NO_SCREEN)
         text = True
     if text:
-        from pacer.textform import run_in_text
+        from pacer.face.driver import Driver
+        from pacer.face.textform import run_in_text
 
-        return run_in_text(timeline)
+        run_in_text(Driver(timeline))
+        return FINE
     from pacer.face.app import run_app
 
     run_app(timeline.plan, timeline.squad, findings=found)

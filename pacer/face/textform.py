@@ -1,0 +1,114 @@
+"""The session without a screen to draw on: one block of text a second, and single keys."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from typing import TextIO
+
+from pacer.face.driver import Driver, Proposal
+from pacer.face.view import Band, PoolView, pool_view
+from pacer.session.journal import Unit
+
+KEYS_SAID = "keys: space holds and resumes, n next repeat, p previous, l next line, s next section, x stops all, q ends"
+
+#: Waits so many seconds at most for a key; "" when none came.
+Wait = Callable[[float], str]
+
+
+def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None = None, phase_ms: int = 0) -> None:
+    """Run the session of `driver` until it is over: a block as each second of the session begins.
+
+    A driver whose session has not begun is begun after its lead-in. `wait` None: keys come
+    from the terminal, where there is one.
+    """
+    out = out or sys.stdout
+    if driver.run.begun is None:
+        driver.do(driver.begin())
+    with (_terminal_keys() if wait is None else _given(wait)) as wait_for_key:
+        if wait is None and sys.stdin.isatty():
+            print(KEYS_SAID, file=out)
+        shown = None
+        while True:
+            at_ms = driver.at_ms()
+            if at_ms // 1000 != shown:
+                shown = at_ms // 1000
+                print(block(pool_view(driver.run, at_ms, phase_ms=phase_ms, places=False)), end="\n\n", file=out, flush=True)
+            if not driver.running:
+                break
+            key = wait_for_key((1000 - driver.at_ms() % 1000) / 1000)
+            if key:
+                proposal = _proposal(driver, key)
+                if proposal is not None:
+                    said = driver.do(proposal) or proposal.says
+                    print(f"  * {said}\n", file=out, flush=True)
+                    shown = None
+    print("The session is over.", file=out)
+
+
+def block(view: PoolView) -> str:
+    """One instant as text: the pool view's words, a row for each lane."""
+    out = ", ".join(part for part in (view.out, view.spare) if part)
+    head = "  ".join(part for part in (view.clock, f"{view.session_label} {view.session}", view.section, out) if part)
+    return "\n".join([head, *[_row(band) for band in view.bands]])
+
+
+def _row(band: Band) -> str:
+    text = band.text
+    leave = f"leaves {text.clock} in {band.count:>5}" if band.count else f"{text.leave_label} {text.clock}".strip()
+    swum = f"swum {band.swum:>5}" if band.swum else ""
+    what = ", ".join(part for part in (text.distance, _longest(text.repeat), _longest(text.round)) if part)
+    doing = f"{text.present} {_longest(text.doing)}".strip()
+    cue = f"“{text.cue}”" if text.cue else ""
+    return f"  {text.lane:>2}  {text.word:<10} {leave:<20} {swum:<11} {what:<32} {doing}  {cue}".rstrip()
+
+
+def _longest(ways: tuple[str, ...]) -> str:
+    return ways[0] if ways else ""
+
+
+def _proposal(driver: Driver, key: str) -> Proposal | None:
+    if key == " ":
+        return driver.resume() if driver.run.held() else driver.hold()
+    actions = {
+        "n": lambda: driver.move(Unit.REPEAT, 1), "p": lambda: driver.move(Unit.REPEAT, -1),
+        "l": lambda: driver.move(Unit.LINE, 1), "s": lambda: driver.move(Unit.SECTION, 1),
+        "x": driver.stop_all, "q": driver.end, "\x03": driver.end,
+    }  # fmt: skip
+    return actions[key]() if key in actions else None
+
+
+@contextmanager
+def _given(wait: Wait) -> Iterator[Wait]:
+    yield wait
+
+
+@contextmanager
+def _terminal_keys() -> Iterator[Wait]:
+    """Keys as they are pressed, where standard input is a terminal; else time just passes."""
+    import select
+    import time
+
+    try:
+        import termios
+        import tty
+
+        stream = sys.stdin.fileno()
+        before = termios.tcgetattr(stream)
+    except (ImportError, OSError, ValueError, AttributeError):
+        yield lambda seconds: time.sleep(seconds) or ""
+        return
+    except termios.error:
+        yield lambda seconds: time.sleep(seconds) or ""
+        return
+
+    def wait(seconds: float) -> str:
+        ready, _, _ = select.select([stream], [], [], seconds)
+        return sys.stdin.read(1) if ready else ""
+
+    try:
+        tty.setcbreak(stream)
+        yield wait
+    finally:
+        termios.tcsetattr(stream, termios.TCSADRAIN, before)

@@ -1,0 +1,65 @@
+"""The text form: a block a second, keys, and an end."""
+
+from __future__ import annotations
+
+import io
+
+from pacer.face.driver import Driver
+from pacer.face.textform import run_in_text
+from pacer.plan import pool_from_text, read_line
+from pacer.squad.reading import default_squad
+from pacer.timeline import build_timeline
+
+
+class Deck:
+    """Time that moves only while the text form waits, and keys pressed at given waits."""
+
+    def __init__(self, keys: dict[int, str] | None = None):
+        self.ms, self.waits, self.keys = 5_000, 0, keys or {}
+
+    def now(self) -> int:
+        return self.ms
+
+    def wait(self, seconds: float) -> str:
+        self.waits += 1
+        assert 0 < seconds <= 1
+        self.ms += round(seconds * 1000)
+        return self.keys.get(self.waits, "")
+
+
+def told(line: str, keys: dict[int, str] | None = None) -> str:
+    deck, out = Deck(keys), io.StringIO()
+    timeline = build_timeline(read_line(line, pool_from_text("25 m")), default_squad())
+    run_in_text(Driver(timeline, now_ms=deck.now, wall_ms=deck.now), out=out, wait=deck.wait)
+    return out.getvalue()
+
+
+def blocks(text: str) -> list[str]:
+    return [part for part in text.split("\n\n") if part.startswith(":")]
+
+
+def test_a_block_for_every_second_from_the_lead_in_to_the_last_touch():
+    text = told("2 x 25 free on 0:40")
+    heads = [block.splitlines()[0] for block in blocks(text)]
+    # Ten seconds of lead-in, 40 s to the second send-off, 25 s of swimming at 1:40 per 100.
+    assert len(heads) == 10 + 40 + 25 + 1
+    assert heads[0].startswith(":50  begins in 10")
+    assert heads[10].startswith(":00  in the session 0:00")
+    assert heads[-1].startswith(":05  in the session 1:05")
+    assert text.endswith("The session is over.\n")
+
+
+def test_rows_say_when_to_leave_and_what_is_swum():
+    rows = [block.splitlines()[1] for block in blocks(told('2 x 25 back on 0:40 "tall"'))]
+    assert "READY" in rows[0] and "leaves :00 in    10" in rows[0] and "NEXT 25 back" in rows[0] and "“tall”" in rows[0]
+    assert "SWIM" in rows[15] and "swum  0:05" in rows[15] and "leaves :40 in    35" in rows[15]
+    assert "REST" in rows[10 + 29] and "repeat 2 of 2" in rows[10 + 29]
+
+
+def test_keys_hold_resume_and_end():
+    text = told("10 x 100 free on 1:45", {13: " ", 20: " ", 30: "q"})
+    assert "* lane 1 waits" in text
+    assert "HELD" in text
+    assert "* lane 1 leaves :" in text
+    assert text.endswith("The session is over.\n")
+    assert len(blocks(text)) < 40
