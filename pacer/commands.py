@@ -28,6 +28,7 @@ _SEVERITY_SAID = {
     Severity.STOPS: "cannot run",
     Severity.HAZARD: "danger",
     Severity.WRONG: "will not work out",
+    Severity.CARE: "take care",
     Severity.REMARK: "remark",
 }
 

@@ -136,7 +136,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
         numbers = tuple(timeline.lanes[lane].number for lane in lanes)
         where = "after this line, until the next section starts" if before_section else "here"
         if longest > COLD_STAND_MS:
-            yield Finding(Severity.WRONG, at, numbers, f"stands up to {_whole(longest)} {where}: children get cold",
+            yield Finding(Severity.CARE, at, numbers, f"stands up to {_whole(longest)} {where}: children get cold",
                           "more rounds or repeats for these lanes, or a shorter interval")
         else:
             yield Finding(Severity.REMARK, at, numbers, f"stands up to {_whole(longest)} {where}",

@@ -12,7 +12,8 @@ class Severity(IntEnum):
     STOPS = 0      # the plan cannot be run as it is
     HAZARD = 1     # can hurt somebody: the coach confirms it for each session
     WRONG = 2      # cannot work out as written
-    REMARK = 3     # worth knowing
+    CARE = 3       # works out, but somebody may be the worse for it
+    REMARK = 4     # worth knowing
 
 
 @dataclass(frozen=True, slots=True)
