@@ -1,0 +1,200 @@
+"""The ways of all lanes from one common start to the next, or to the session's end.
+
+From gate to gate lanes do not touch one another: given the time between, each takes its best
+way. Where sections run on, a lane's way leads through several.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
+
+from pacer.plan.model import Plan
+from pacer.timeline.build import TakeUp
+from pacer.timeline.choices import Choice, Choices
+from pacer.timeline.shape import up_to
+
+NEVER = -(1 << 62)
+
+
+class Chain(NamedTuple):
+    """Sections between two common starts, by index; in those not in `swum` nobody swims.
+
+    `last` is the last that is swum. With `gate` a common start follows it, for section `last` + 1;
+    without, nothing is swum afterwards.
+    """
+
+    sections: tuple[int, ...]
+    swum: frozenset[int]
+    last: int
+    gate: bool
+
+
+class Way(NamedTuple):
+    """One lane's way through a chain: `at_ms` is what the gate waits for, `touch_ms` its last touch
+    (None: swims nothing), `here` whether it swims in the chain's last section."""
+
+    at_ms: int
+    touch_ms: int | None
+    distance: int
+    rank: int
+    here: bool
+    picked: tuple | None
+
+    def choices(self) -> list[Choice]:
+        """What it does in each section, the last first."""
+        made, picked = [], self.picked
+        while picked is not None:
+            picked, choice = picked
+            made.append(choice)
+        return made
+
+
+def lane_ways(plan: Plan, choices: Choices, lane: int, chain: Chain, start_ms: int, entry: TakeUp | None = None,
+              touched_ms: int = NEVER) -> list[Way]:
+    """The ways of a lane that starts the chain at `start_ms`, or takes up the plan at `entry` within it (or later).
+
+    `touched_ms` is its last touch before. Ways that another makes up for whatever follows are left out.
+    """
+    first = chain.sections[0] if entry is None else entry.section
+    ways = [(start_ms if entry is None else entry.at_ms, None, 0, 0, False, None)]
+    for section in chain.sections:
+        if section < first:
+            continue
+        options = choices.of(section, lane) if entry is None or section > first else choices.taken_up(lane)
+        if section not in chain.swum:
+            options = [option for option in options if option.takes_ms is None]
+        runs_on = section < chain.last
+        made = []
+        for start, touch, distance, rank, here, picked in ways:
+            for option in options:
+                takes, longer, higher, _ = option
+                if takes is None:
+                    made.append((start, touch, distance, rank + higher, here and section > chain.last, (picked, option)))
+                    continue
+                end = start + takes
+                if end <= choices.limit_ms:
+                    after = up_to(end + plan.changeover_ms, plan.clock_ms) if runs_on else start
+                    made.append((after, end, distance + longer, rank + higher, True, (picked, option)))
+        ways = _worthwhile(made) if runs_on else made
+    for_ms = plan.sections[chain.last].for_ms if chain.gate and first <= chain.last else None
+    begun = entry.section_ms if entry is not None and first == chain.last else None
+    made = []
+    for start, touch, distance, rank, here, picked in ways:
+        at = touched_ms if touch is None else touch
+        if for_ms is not None:
+            at = max(at, (start if begun is None else begun) + for_ms)
+        made.append(Way(at, touch, distance, rank, here, picked))
+    return made
+
+
+def _worthwhile(ways: list[tuple]) -> list[tuple]:
+    """Without those that end no earlier than another of at least the distance and rank."""
+    ways.sort(key=lambda way: (way[1] or NEVER, -way[2], -way[3]))
+    kept, best = [], (-1, -1)
+    for way in ways:
+        if (way[2], way[3]) > best:
+            best = (way[2], way[3])
+            kept.append(way)
+    return kept
+
+
+def _onward(way: Way) -> tuple:
+    return way.distance, way.rank
+
+
+def _parting(way: Way) -> tuple:
+    return way.distance, -(way.touch_ms or 0), way.rank
+
+
+class Front:
+    """A lane's best ways by the time there is: the longer, the better."""
+
+    __slots__ = ("times", "ways")
+
+    def __init__(self, ways: Sequence[Way], worth: Callable[[Way], tuple]):
+        self.times: list[int] = []
+        self.ways: list[Way] = []
+        best: tuple = ()
+        for way in sorted(ways, key=lambda way: (way.at_ms, *[-value for value in worth(way)])):
+            if worth(way) > best:
+                best = worth(way)
+                self.times.append(way.at_ms)
+                self.ways.append(way)
+
+    def within(self, time_ms: int) -> Way:
+        """The best way that keeps the gate waiting no longer than `time_ms`."""
+        return self.ways[bisect_right(self.times, time_ms) - 1]
+
+
+class Joint:
+    """All lanes' ways through one chain, by the time that the slowest takes: `totals[k]` is the most
+    that swimmers swim together within `times[k]`, both ascending.
+
+    Times count from `phase_ms` before the common start, or from the session's zero where that is
+    None. `forced`: the last section counts as swum whatever is chosen.
+    """
+
+    __slots__ = ("chain", "phase_ms", "forced", "times", "totals", "slots", "_ways", "_onward", "_parting")
+
+    def __init__(self, chain: Chain, phase_ms: int | None, ways: Sequence[Sequence[Way]], swimmers: Sequence[int], forced: bool):
+        self.chain = chain
+        self.phase_ms = phase_ms
+        self.forced = forced
+        self.slots: list[tuple[int, int, int]] | None = None
+        self._ways = ways
+        self._onward = [Front(ways, _onward) for ways in ways] if chain.gate else None
+        self._parting = None if chain.gate else [Front(ways, _parting) for ways in ways]
+        self.times: list[int] = []
+        self.totals: list[int] = []
+        fronts = self._onward or self._parting or []
+        if all(front.times for front in fronts):
+            self._join(fronts, swimmers)
+
+    def _join(self, fronts: Sequence[Front], swimmers: Sequence[int]) -> None:
+        begin = max([front.times[0] for front in fronts])
+        total, steps = 0, []
+        for front, many in zip(fronts, swimmers):
+            before = None
+            for time, way in zip(front.times, front.ways):
+                if before is None or time <= begin:
+                    total += (way.distance - (before or 0)) * many
+                else:
+                    steps.append((time, (way.distance - before) * many))
+                before = way.distance
+        times, totals = [begin], [total]
+        for time, more in sorted(steps):
+            total += more
+            if time == times[-1]:
+                totals[-1] = total
+            else:
+                times.append(time)
+                totals.append(total)
+        self.times, self.totals = times, totals
+
+    def base_ms(self, start_ms: int) -> int:
+        """The session time that `times` count from, for a common start at `start_ms`."""
+        return 0 if self.phase_ms is None else start_ms - self.phase_ms
+
+    def steps(self, start_ms: int, changeover_ms: int, starts_ms: int) -> list[tuple[int, int, int]]:
+        """(time to the next common start, distance, index of the step) for a start at `start_ms`."""
+        if self.phase_ms is not None and start_ms % starts_ms == 0:
+            if self.slots is None:
+                self.slots = self._steps(-self.phase_ms + changeover_ms, 0, starts_ms)
+            return self.slots
+        return self._steps(self.base_ms(start_ms) + changeover_ms, start_ms, starts_ms)
+
+    def _steps(self, shift_ms: int, start_ms: int, starts_ms: int) -> list[tuple[int, int, int]]:
+        made: dict[int, tuple[int, int, int]] = {}
+        for step, (time, total) in enumerate(zip(self.times, self.totals)):
+            slot = up_to(time + shift_ms, starts_ms) - start_ms
+            made[slot] = (slot, total, step)
+        return list(made.values())
+
+    def picks(self, time_ms: int, parts: Sequence[bool]) -> list[Way]:
+        """Each lane's way within `time_ms`; lanes in `parts` swim nothing afterwards, so the sooner they are done the better."""
+        if self._parting is None:
+            self._parting = [Front(ways, _parting) for ways in self._ways]
+        onward = self._onward or self._parting
+        return [(last if part else on).within(time_ms) for on, last, part in zip(onward, self._parting, parts)]
