@@ -36,7 +36,9 @@ def base_and_tests(table: Table, exponent: Decimal) -> tuple[Pace | None, FoundB
     if "tests" not in table:
         return base, None
     if "base" in table:
-        table.problem("tests", "a pace is written or found from test swims, not both", "leave base out, or tests", at_key=True)
+        table.problem(
+            "tests", "a pace is written or found from test swims, not both", "leave base out, or tests", at_key=True
+        )
     found = _found_base(table, exponent)
     return (found.pace if found else None), found
 
@@ -53,7 +55,11 @@ def _found_base(table: Table, exponent: Decimal) -> FoundBase | None:
         if isinstance(result, int) and not isinstance(result, bool):
             result = str(result)
         if not isinstance(result, str):
-            tests.problem(swum, "a test swim is a distance and its time", '"400" = "5:40", or for a timed swim "30 min" = "2400 m"')
+            tests.problem(
+                swum,
+                "a test swim is a distance and its time",
+                '"400" = "5:40", or for a timed swim "30 min" = "2400 m"',
+            )
             continue
         try:
             trials.append(trial_from_text(swum, result))
@@ -81,5 +87,7 @@ def slowest_pace(paces: Iterable[Pace]) -> Pace:
     """
     paces = tuple(paces)
     if len({pace.unit is None for pace in paces}) > 1:
-        raise Refused("some paces say /100 m or /100 yd and some do not", "write the unit with all of them or with none")
+        raise Refused(
+            "some paces say /100 m or /100 yd and some do not", "write the unit with all of them or with none"
+        )
     return max(paces, key=lambda pace: pace.per_100(Unit.METRE))

@@ -5,19 +5,21 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from datetime import date, datetime, time
 from decimal import Decimal
+from functools import cached_property
 from typing import Any, TypeVar
 
 from pacer.plan.model import Span
 from pacer.plan.problem import Problem
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
 from pacer.plan.words import near
-from pacer.squad.places import Path
+from pacer.squad.places import Path, Place, places_in
 from pacer.squad.refused import Refused
 from pacer.squad.syntax import UNREAD, toml_from_text
 
 T = TypeVar("T")
 
 MAX_TEXT = 60  #: characters of a name
+
 
 class Document:
     """A TOML text that was read, and the list of its problems, to which reading adds.
@@ -27,12 +29,17 @@ class Document:
     """
 
     def __init__(self, text: str):
-        self.lines, self.data, self.places, self.problems = toml_from_text(text)
+        self.lines, self._text, self._values, self.problems = toml_from_text(text)
 
     @property
     def root(self) -> Table:
         """The table that holds everything."""
-        return Table(self, (), self.data)
+        return Table(self, (), self._values)
+
+    @cached_property
+    def places(self) -> dict[Path, Place]:
+        """Where everything stands; looked for when it is first asked, which is when something is wrong."""
+        return places_in(self._text)
 
     def problem(self, path: Path, message: str, hint: str = "", *, key: bool = False) -> None:
         """Note a problem at the value of `path`, or its key; failing that at what holds it."""
@@ -114,7 +121,9 @@ class Table:
         if value is None:
             return None
         if not isinstance(value, int) or isinstance(value, bool):
-            self.problem(key, f"{key} is a whole number, this is {_kind(value)}", f"for example: {key} = {max(least, 1)}")
+            self.problem(
+                key, f"{key} is a whole number, this is {_kind(value)}", f"for example: {key} = {max(least, 1)}"
+            )
         elif not least <= value <= most:
             self.problem(key, f"{key} lies between {least} and {most}")
         else:
@@ -142,7 +151,9 @@ class Table:
         if value is None:
             return None
         if not isinstance(value, dict):
-            self.problem(key, f"{key} is a table, this is {_kind(value)}", f"write {header} on a line of its own", at_key=True)
+            self.problem(
+                key, f"{key} is a table, this is {_kind(value)}", f"write {header} on a line of its own", at_key=True
+            )
             return None
         return Table(self.document, self.path + (key,), value)
 
@@ -152,7 +163,12 @@ class Table:
         if value is None:
             return
         if not isinstance(value, list) or not all(isinstance(entry, dict) for entry in value):
-            self.problem(key, f"each {key} begins with {header}", f"write {header}, with two brackets, on a line of its own", at_key=True)
+            self.problem(
+                key,
+                f"each {key} begins with {header}",
+                f"write {header}, with two brackets, on a line of its own",
+                at_key=True,
+            )
             return
         for index, entry in enumerate(value):
             yield Table(self.document, self.path + (key, index), entry)

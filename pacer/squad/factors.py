@@ -36,13 +36,13 @@ DEFAULTS: Mapping[str, Fraction] = {
 
 #: Bounds of a factor; beyond them somebody meant something else.
 LEAST, MOST = Decimal("0.2"), Decimal(5)
-DECIMALS = 6   #: decimal places that a file may have
+DECIMALS = 6  #: decimal places that a file may have
 
 MAX_NAME = 60  #: characters of a factor's name
 
 _ONE = Fraction(1)
-_STROKED = (Activity.SWIM, Activity.PULL)   # activities that the stroke's factor goes for
-_NAMED = (Activity.DRILL, Activity.SCULL, Activity.KICK)   # that have kinds of their own
+_STROKED = (Activity.SWIM, Activity.PULL)  # activities that the stroke's factor goes for
+_NAMED = (Activity.DRILL, Activity.SCULL, Activity.KICK)  # that have kinds of their own
 _FACTORED_STROKES = tuple(stroke for stroke in Stroke if stroke is not Stroke.IM_ORDER)
 
 
@@ -111,7 +111,11 @@ def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
     if words and words[0] in _STROKED:
         raise Refused(f"{words[0]} has no kinds of its own", f"set {words[0]}, or a stroke such as back")
     meant = near(SHORT_FORMS.get(name) or SYNONYMS.get(name) or name, tuple((plain | with_gear).values()))
-    hint = f"perhaps {meant}" if meant else "activities, strokes, efforts and gear have factors, and drill, scull or kick with a name"
+    hint = (
+        f"perhaps {meant}"
+        if meant
+        else "activities, strokes, efforts and gear have factors, and drill, scull or kick with a name"
+    )
     raise Refused("this is no name of a factor", hint)
 
 

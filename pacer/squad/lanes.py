@@ -71,7 +71,9 @@ def _check(order: list[Swimmer], lanes: int, least: int, most: int, spacings_ms:
     if not 1 <= lanes <= MAX_LANES:
         raise LanesRefused(f"{lanes} lanes, there can be 1 to {MAX_LANES}", "say how many lanes there are")
     if not 1 <= least <= most:
-        raise LanesRefused(f"{least} to {most} swimmers a lane cannot be", "the least is 1 or more, and no more than the most")
+        raise LanesRefused(
+            f"{least} to {most} swimmers a lane cannot be", "the least is 1 or more, and no more than the most"
+        )
     if not spacings_ms or min(spacings_ms) < LEAST_SPACING_MS:
         raise LanesRefused("a spacing is 0:01 or more", "5 or 10 seconds are usual")
 
@@ -113,7 +115,9 @@ def _refusal(order: list[Swimmer], lanes: int, paces: list, room: list[int], lea
     said = f"{len(order)} swimmers do not fit into {lanes} lane{'s' if lanes > 1 else ''}"
     holds = min(max(room), most)
     if holds < least:
-        return LanesRefused(f"{said} with {least} and more in each: a lane holds up to {holds}", f"ask for {holds} or fewer in a lane")
+        return LanesRefused(
+            f"{said} with {least} and more in each: a lane holds up to {holds}", f"ask for {holds} or fewer in a lane"
+        )
     for more in range(lanes + 1, MAX_LANES + 1):
         if len(_sizes(paces, room, more, least, most)) == more:
             return LanesRefused(f"{said}: a lane holds up to {holds}", f"they fit into {more} lanes")

@@ -19,8 +19,8 @@ from pacer.squad.model import Lane, Pace, Squad, Swimmer
 from pacer.squad.refused import Refused
 
 MAX_LANES = 20
-MAX_SWIMMERS = 80       #: of the whole squad
-MAX_LANE_NUMBER = 99    #: pools number from 0 or from 1
+MAX_SWIMMERS = 80  #: of the whole squad
+MAX_LANE_NUMBER = 99  #: pools number from 0 or from 1
 MAX_GEAR = 20
 
 DEFAULT_SPACING_MS = 5_000
@@ -77,7 +77,9 @@ def _squad(root: Table) -> Squad | None:
     gear = _gear(root)
     exponent = exponent_of(root)
     factors = _factors(root, "[factors]", gear)
-    lanes = [_lane(table, place, spacing, gear, exponent) for place, table in enumerate(root.tables("lane", "[[lane]]"), 1)]
+    lanes = [
+        _lane(table, place, spacing, gear, exponent) for place, table in enumerate(root.tables("lane", "[[lane]]"), 1)
+    ]
     if "lane" not in root or root.values["lane"] == []:
         root.problem(None, "the squad has no lane", 'a lane begins with [[lane]] and has a base: base = "1:18"')
     if len(lanes) > MAX_LANES:
@@ -85,7 +87,11 @@ def _squad(root: Table) -> Squad | None:
     numbers: set[int] = set()
     for index, lane in enumerate(lanes):
         if lane and lane.number in numbers:
-            root.document.problem(("lane", index, "number"), f"lane {lane.number} stands twice", "give each lane a number of its own, or none")
+            root.document.problem(
+                ("lane", index, "number"),
+                f"lane {lane.number} stands twice",
+                "give each lane a number of its own, or none",
+            )
         elif lane:
             numbers.add(lane.number)
     swimmers = sum(len(lane.swimmers) for lane in lanes if lane)
@@ -93,6 +99,7 @@ def _squad(root: Table) -> Squad | None:
         root.problem("lane", f"{swimmers} swimmers, at most {MAX_SWIMMERS}")
     if root.document.problems:
         return None
+    assert None not in lanes
     return Squad(tuple(lanes), name or "", factors, gear)
 
 
@@ -114,20 +121,32 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
             table.problem("swimmer", wrong.message, wrong.hint + ", or give the lane a base")
     if base is None or not swimmers:
         return None
-    return Lane(place if number is None else number, base, swimmers, spacing or squad_spacing_ms, group, rounds, factors)
+    return Lane(
+        place if number is None else number, base, swimmers, spacing or squad_spacing_ms, group, rounds, factors
+    )
 
 
 def _swimmers(lane: Table, base: Pace | None, exponent: Decimal) -> tuple[Swimmer, ...]:
     """The lane's swimmers in leaving order; () where something about them is wrong."""
     count = lane.whole("swimmers", 1, MAX_SWIMMERS)
     if "swimmer" in lane and "swimmers" in lane:
-        lane.problem("swimmers", "a lane has swimmers = … or [[lane.swimmer]], not both", "leave the number out", at_key=True)
+        lane.problem(
+            "swimmers", "a lane has swimmers = … or [[lane.swimmer]], not both", "leave the number out", at_key=True
+        )
     if "swimmer" not in lane:
         if base is None and not has_base(lane):
             lane.problem(None, "the lane has no base pace", 'for example: base = "1:18"')
         return (Swimmer(base),) * (count or 1) if base else ()
+    if lane.values["swimmer"] == []:
+        lane.problem("swimmer", "the lane has no swimmer", "leave the line out for one swimmer at the lane's base")
+        return ()
     if isinstance(lane.values["swimmer"], int):
-        lane.problem("swimmer", "a number of swimmers is written swimmers = 5", "or each of them as [[lane.swimmer]]", at_key=True)
+        lane.problem(
+            "swimmer",
+            "a number of swimmers is written swimmers = 5",
+            "or each of them as [[lane.swimmer]]",
+            at_key=True,
+        )
         return ()
     swimmers: list[Swimmer] = []
     for entry in lane.tables("swimmer", "[[lane.swimmer]]"):
@@ -161,7 +180,9 @@ def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, F
 
 
 def _gear(root: Table) -> tuple[str, ...]:
-    words = root.given("gear") or []
+    words = root.given("gear")
+    if words is None:
+        return ()
     if not isinstance(words, list) or not all(isinstance(word, str) for word in words):
         root.problem("gear", "gear is a list of words", 'for example: gear = ["bands"]')
         return ()

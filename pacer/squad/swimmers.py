@@ -53,7 +53,11 @@ def swimmers_from_toml(text: str) -> SwimmerList:
         entry.known("a swimmer", ("name", "base", "tests"))
         name = entry.text("name", "Kit") or ""
         if not has_base(entry):
-            entry.problem(None, "the swimmer has no base pace", 'for example: base = "1:18", or tests = { "200" = "2:40", "400" = "5:40" }')
+            entry.problem(
+                None,
+                "the swimmer has no base pace",
+                'for example: base = "1:18", or tests = { "200" = "2:40", "400" = "5:40" }',
+            )
         base, tested = base_and_tests(entry, exponent)
         if base:
             swimmers.append(Swimmer(base, name))
@@ -88,7 +92,7 @@ class _Sheet:
         self.lines = lines_of(text)
         self.exponent = exponent
         self.problems: list[Problem] = []
-        self.first = self.last = 0   # lines of the present record, from 1
+        self.first = self.last = 0  # lines of the present record, from 1
 
     def read(self) -> SwimmerList:
         swimmers: list[Swimmer] = []
@@ -109,7 +113,11 @@ class _Sheet:
                     found.append(tested)
         except csv.Error:
             self.first = self.last + 1
-            self._problem(None, "a quote is open, or stands inside a cell", 'cells with a comma or a quote are written "in quotes", a quote in them twice')
+            self._problem(
+                None,
+                "a quote is open, or stands inside a cell",
+                'cells with a comma or a quote are written "in quotes", a quote in them twice',
+            )
         if columns is None and not self.problems:
             self._problem(None, "there are no swimmers", "the first line is name,200,400, then a line for each swimmer")
         elif not swimmers and not self.problems:
@@ -149,21 +157,37 @@ class _Sheet:
                     return
             else:
                 return
-        self._problem(place, f"“{shown(column)}” is no test swim", "columns are base, distances such as 400 or 400 yd, and timed swims such as 30 min")
+        self._problem(
+            place,
+            f"“{shown(column)}” is no test swim",
+            "columns are base, distances such as 400 or 400 yd, and timed swims such as 30 min",
+        )
 
     def _swimmer(self, record: list[str], columns: list[str]) -> tuple[Swimmer | None, FoundBase | None]:
         if len(record) != len(columns):
-            self._problem(None, f"{len(record)} cells, the first line has {len(columns)}", "leave cells empty where there is nothing to write")
+            self._problem(
+                None,
+                f"{len(record)} cells, the first line has {len(columns)}",
+                "leave cells empty where there is nothing to write",
+            )
             return None, None
         before = len(self.problems)
         name = self._read(0, plain_text, record[0], "the name ")
-        given = [(place, column, cell) for place, (column, cell) in enumerate(zip(columns, record)) if place and cell.strip()]
+        given = [
+            (place, column, cell) for place, (column, cell) in enumerate(zip(columns, record)) if place and cell.strip()
+        ]
         bases = [self._read(place, pace_from_text, cell) for place, column, cell in given if column == "base"]
-        trials = [self._read(place, lambda cell, column=column: trial_from_text(column, cell), cell) for place, column, cell in given if column != "base"]
+        trials = [
+            self._read(place, lambda cell, column=column: trial_from_text(column, cell), cell)
+            for place, column, cell in given
+            if column != "base"
+        ]
         if not given:
             self._problem(None, "no base pace and no test swim", "write at least one time")
         elif bases and trials:
-            self._problem(None, "a pace is written or found from test swims, not both", "leave base empty, or the tests")
+            self._problem(
+                None, "a pace is written or found from test swims, not both", "leave base empty, or the tests"
+            )
         if len(self.problems) > before:
             return None, None
         if bases:

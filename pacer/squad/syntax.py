@@ -1,4 +1,4 @@
-"""TOML text to values and their places; what is no TOML, in a coach's words."""
+"""TOML text to values; what is no TOML, in a coach's words."""
 
 from __future__ import annotations
 
@@ -8,12 +8,11 @@ from decimal import Decimal, InvalidOperation
 from typing import Any, NamedTuple, NoReturn
 
 from pacer.plan.problem import Problem, Unreadable
-from pacer.squad.places import Path, Place, places_in
 
 MAX_LENGTH = 64_000  #: characters of a text; 80 swimmers take a tenth of it
-MAX_LINE = 1_000     #: characters
+MAX_LINE = 1_000  #: characters
 
-#: Stands for a value that could not be read and was reported; no one can type it by chance.
+#: Stands for a value that could not be read and was reported. A text that has it itself is refused.
 UNREAD = "\ue000"
 _MAX_UNREAD = 20
 
@@ -26,7 +25,11 @@ _LINE_END = "a line ends with a carriage return alone"
 _COACHS_WORDS = (
     ("Expected '=' after a key", "a line here is a key, an equals sign and a value", 'for example: base = "1:18"'),
     ("Invalid initial character for a key part", "a line here begins with a key", 'for example: base = "1:18"'),
-    ("Expected newline or end of document", "something is left over after the value", "text and times stand in quotes, one key to a line"),
+    (
+        "Expected newline or end of document",
+        "something is left over after the value",
+        "text and times stand in quotes, one key to a line",
+    ),
     ("Invalid value", "this is no value", 'text and times stand in quotes: base = "1:18"'),
     ("Invalid date", "this is no value", 'text and times stand in quotes: base = "1:18"'),
     ("Unterminated string", "the closing quote is missing", ""),
@@ -58,11 +61,11 @@ def _give_up(message: str, hint: str, line: int = 1) -> NoReturn:
 
 
 class Read(NamedTuple):
-    """What a text holds: its lines, its values (numbers int or Decimal), where they stand, and what is wrong."""
+    """What a text holds: its lines, the text as it could be read, its values (numbers int or Decimal), what is wrong."""
 
     lines: list[str]
+    text: str
     values: dict[str, Any]
-    places: dict[Path, Place]
     problems: list[Problem]
 
 
@@ -76,13 +79,20 @@ def toml_from_text(text: str) -> Read:
     lines = text.split("\n")
     for number, line in enumerate(lines, 1):
         if len(line) > MAX_LINE:
-            _give_up(f"the line is too long: {len(line)} characters, at most {MAX_LINE}", "is it the right file?", number)
+            _give_up(
+                f"the line is too long: {len(line):,} characters, at most {MAX_LINE:,}", "is it the right file?", number
+            )
+        if UNREAD in line:
+            column = line.index(UNREAD) + 1
+            raise Unreadable(
+                [Problem(number, column, column + 1, "a character that cannot be shown", "take it out", line)]
+            )
     mended = list(lines)
     problems: list[Problem] = []
     while True:
         try:
-            values = tomllib.loads("\n".join(mended), parse_float=_number)
-            return Read(lines, values, places_in("\n".join(mended)), problems)
+            text = "\n".join(mended)
+            return Read(lines, text, tomllib.loads(text, parse_float=_number), problems)
         except RecursionError:
             _give_up("brackets stand inside brackets without end", 'a list is written with one pair: ["A", "B"]')
         except tomllib.TOMLDecodeError as wrong:
@@ -122,7 +132,9 @@ def _heard(said: str, lines: list[str]) -> Problem:
     elif bare := re.fullmatch(r"(\s*[\w-]+\s*=\s*)([^\s\"'#\[\]{}][^\"'#\[\]{}]*?)\s*(#.*)?", source):
         column, end = len(bare[1]) + 1, len(bare[1]) + len(bare[2]) + 1
         message = "text and times stand in quotes, numbers have digits only"
-        hint = f'write {bare[1].strip()} "{bare[2]}"' if ":" in bare[2] else 'for example: base = "1:18", or swimmers = 5'
+        hint = (
+            f'write {bare[1].strip()} "{bare[2]}"' if ":" in bare[2] else 'for example: base = "1:18", or swimmers = 5'
+        )
     else:
         column = max(1, min(column - 2 * said.startswith("Unescaped"), len(source) + 1))
         end = column + 1

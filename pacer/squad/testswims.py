@@ -136,14 +136,17 @@ def trial_from_text(swum: str, result: str) -> Trial:
         if by_distance:
             raise TestSwimsRefused(wrong.message, wrong.hint) from None
         raise TestSwimsRefused(
-            f"“{swum[:30]}” is no test swim", 'a distance and its time: "400" = "5:40", or a time and its distance: "30 min" = "2400 m"'
+            f"“{swum[:30]}” is no test swim",
+            'a distance and its time: "400" = "5:40", or a time and its distance: "30 min" = "2400 m"',
         ) from None
     if distance is None:
         raise TestSwimsRefused(f"“{result[:30]}” is not a distance", f'for example: "{swum.strip()}" = "2400 m"')
     return _checked(Trial(_plain(Fraction(distance[1])), time_ms, Unit(distance[2]) if distance[2] else None))
 
 
-def base_from_tests(trials: Iterable[Trial], unit: Unit | None = None, exponent: Decimal = DEFAULT_EXPONENT) -> FoundBase:
+def base_from_tests(
+    trials: Iterable[Trial], unit: Unit | None = None, exponent: Decimal = DEFAULT_EXPONENT
+) -> FoundBase:
     """The base pace that test swims come to, per 100 of `unit`; their order does not matter.
 
     Distances are converted by distance alone. With `unit` None the pace is in the trials'
@@ -207,12 +210,16 @@ def _converted(trials: tuple[Trial, ...], unit: Unit | None) -> tuple[Trial, ...
     units = {_checked(trial).unit for trial in trials}
     if unit is None and len(units) > 1:
         if None in units:
-            raise TestSwimsRefused("some distances have a unit and some have none", "write the unit with all of them or with none")
+            raise TestSwimsRefused(
+                "some distances have a unit and some have none", "write the unit with all of them or with none"
+            )
         unit = Unit.METRE
     unit = unit or units.pop()
     ratio = {Unit.METRE: Fraction(1), Unit.YARD: METRES_PER_YARD}
     return tuple(
-        replace(trial, distance=_plain(trial.distance * ratio[trial.unit] / ratio[unit]), unit=unit) if trial.unit else replace(trial, unit=unit)
+        replace(trial, distance=_plain(trial.distance * ratio[trial.unit] / ratio[unit]), unit=unit)
+        if trial.unit
+        else replace(trial, unit=unit)
         for trial in trials
     )
 
@@ -226,7 +233,9 @@ def _checked(trial: Trial) -> Trial:
         checked_pace(Pace(trial.per_100_ms))
     except Refused:
         pace = text_from_ms(nearest_ms(trial.per_100_ms))
-        raise TestSwimsRefused(f"{trial} would be {pace} per 100, which nobody swims", "look the distance and the time up") from None
+        raise TestSwimsRefused(
+            f"{trial} would be {pace} per 100, which nobody swims", "look the distance and the time up"
+        ) from None
     return trial
 
 
@@ -265,7 +274,9 @@ def _through(trials: tuple[Trial, ...]) -> FoundBase:
         error_ms = (isqrt(int(4 * variance * (pace / speed) ** 2)) + 1) // 2
     trust, advice = _judged(trials, pace, error_ms, beyond)
     method = Method.TWO_TRIALS if count == 2 else Method.LINE
-    return FoundBase(Pace(_plain(pace), trials[0].unit), method, trials, trust, advice, beyond, r_squared, error_ms, variance)
+    return FoundBase(
+        Pace(_plain(pace), trials[0].unit), method, trials, trust, advice, beyond, r_squared, error_ms, variance
+    )
 
 
 def _judged(
@@ -278,42 +289,58 @@ def _judged(
     for trial in trials:
         if trial.time_ms < SHORT_MS:
             trust = Trust.ROUGH
-            advice.append(f"{trial} is under two minutes: short trials make the base pace look faster than it can be held.")
+            advice.append(
+                f"{trial} is under two minutes: short trials make the base pace look faster than it can be held."
+            )
         elif trial.time_ms > LONG_MS:
             trust = max(trust, Trust.FAIR, key=list(Trust).index)
             advice.append(f"{trial} is over fifteen minutes: trials of 2 to 15 minutes fit the line best.")
     if trials[-1].time_ms - trials[0].time_ms < SPREAD_MS:
         trust = max(trust, Trust.FAIR, key=list(Trust).index)
-        advice.append("The shortest and the longest are less than five minutes apart: add a longer one for a surer base.")
+        advice.append(
+            "The shortest and the longest are less than five minutes apart: add a longer one for a surer base."
+        )
     if error_ms is not None and error_ms > GOOD_ERROR * pace_ms:
         trust = Trust.ROUGH
-        advice.append(f"The trials do not lie well on one line: the pace may be out by {_short(Fraction(error_ms, 1000), 1)} s per 100.")
+        advice.append(
+            f"The trials do not lie well on one line: the pace may be out by {_short(Fraction(error_ms, 1000), 1)} s per 100."
+        )
     if beyond > MOST_BEYOND:
         trust = Trust.ROUGH
-        advice.append(f"The anaerobic distance comes out very long ({_short(beyond, 1)}): a longer trial was not all out.")
+        advice.append(
+            f"The anaerobic distance comes out very long ({_short(beyond, 1)}): a longer trial was not all out."
+        )
     elif beyond < 0:
         trust = Trust.ROUGH
         advice.append(f"The anaerobic distance comes out below zero ({_short(beyond, 1)}): a sign of a bad trial.")
     else:
         unit = f" {trials[0].unit}" if trials[0].unit else ""
-        advice.append(f"The anaerobic distance ({_short(beyond, 1)}{unit}) is a rough figure: it differs much from test to test.")
+        advice.append(
+            f"The anaerobic distance ({_short(beyond, 1)}{unit}) is a rough figure: it differs much from test to test."
+        )
     return trust, tuple(advice)
 
 
 def _timed_swim(trial: Trial) -> FoundBase:
-    advice = ("A 30-minute or 3,000 pace is often a little slower than a base from shorter trials, and only as good as its pacing.",)
+    advice = (
+        "A 30-minute or 3,000 pace is often a little slower than a base from shorter trials, and only as good as its pacing.",
+    )
     return FoundBase(Pace(_plain(trial.per_100_ms), trial.unit), Method.TIMED_SWIM, (trial,), Trust.FAIR, advice)
 
 
 def _from_race(race: Trial, exponent: Decimal) -> FoundBase:
     """The pace that the race means for 30 minutes: its own × (30 min / time)^(1 − 1/exponent)."""
     if not LEAST_EXPONENT <= exponent <= MOST_EXPONENT:
-        raise TestSwimsRefused(f"the exponent lies between {LEAST_EXPONENT} and {MOST_EXPONENT}", f"the default is {DEFAULT_EXPONENT}")
+        raise TestSwimsRefused(
+            f"the exponent lies between {LEAST_EXPONENT} and {MOST_EXPONENT}", f"the default is {DEFAULT_EXPONENT}"
+        )
     with localcontext() as context:
         context.prec = 40
         longer = _power(Fraction(TIMED_SWIM_MS, race.time_ms), 1 - 1 / exponent)
         pace_ms = _nearest(_decimal(race.per_100_ms) * longer)
-    advice = [f"One race says little: this assumes that times grow with distance to the power of {exponent}. Swim a second distance."]
+    advice = [
+        f"One race says little: this assumes that times grow with distance to the power of {exponent}. Swim a second distance."
+    ]
     if race.time_ms < LEAST_RACE_MS:
         advice.append(f"{race} is under 3:30, for which that rule was never meant.")
     return FoundBase(Pace(pace_ms, race.unit), Method.RACE, (race,), Trust.ROUGH, tuple(advice))

@@ -57,7 +57,10 @@ def _lane(lane: Lane, place: int) -> list[list[str]]:
 
 
 def _factors(factors: Mapping[str, Fraction]) -> list[str]:
-    return [f"{name if name.isascii() and name.isalpha() else _quoted(name)} = {_decimal(factor)}" for name, factor in factors.items()]
+    return [
+        f"{name if name.isascii() and name.isalpha() else _quoted(name)} = {_decimal(factor)}"
+        for name, factor in factors.items()
+    ]
 
 
 def _decimal(factor: Fraction) -> str:

@@ -163,21 +163,29 @@ def test_room_in_a_lane(count, pool, spacing_ms):
 
 
 def test_a_pool_in_yards_reads_paces_of_either_unit():
-    mixed = [Swimmer(Pace(80_000, Unit.METRE), "m"), Swimmer(Pace(74_000, Unit.YARD), "yd"), Swimmer(Pace(73_000), "pool's")]
+    mixed = [
+        Swimmer(Pace(80_000, Unit.METRE), "m"),
+        Swimmer(Pace(74_000, Unit.YARD), "yd"),
+        Swimmer(Pace(73_000), "pool's"),
+    ]
     # 1:20 for 100 m is 1:13.152 for 100 yd
     (lane,) = propose_lanes(mixed, 1, YARDS).lanes
     assert [swimmer.name for swimmer in lane.swimmers] == ["pool's", "m", "yd"]
     assert lane.base == Pace(74_000, Unit.YARD)
 
 
-@given(st.lists(st.integers(65_000, 160_000), min_size=1, max_size=40), st.integers(1, 10), st.randoms(use_true_random=False))
+@given(
+    st.lists(st.integers(65_000, 160_000), min_size=1, max_size=40),
+    st.integers(1, 10),
+    st.randoms(use_true_random=False),
+)
 @settings(max_examples=60, deadline=None)
 def test_what_always_holds(ms, lanes, rng):
     everyone = [Swimmer(Pace(pace), f"S{place % 7}") for place, pace in enumerate(ms)]
     try:
         squad = propose_lanes(everyone, lanes, SHORT, most=8)
     except LanesRefused as refused:
-        assert len(everyone) > 6 * lanes   # nobody is quicker than 1:05, who has room for 6
+        assert len(everyone) > 6 * lanes  # nobody is quicker than 1:05, who has room for 6
         assert refused.hint
         return
     order = [swimmer for lane in squad.lanes for swimmer in lane.swimmers]

@@ -62,7 +62,7 @@ CLASSIC = [row[0] for row in TWO_TRIALS[:4]]
 def test_two_trials(text, metres_a_second, beyond, pace):
     found = base_from_tests(trials(text))
     assert found.method is Method.TWO_TRIALS
-    assert found.pace == Pace(pace)   # exactly
+    assert found.pace == Pace(pace)  # exactly
     assert speed(found.pace) == pytest.approx(metres_a_second, abs=5e-7)
     assert float(found.anaerobic_distance) == pytest.approx(beyond, abs=5e-5)
     assert found.r_squared is found.error_ms is found.speed_variance is None
@@ -86,7 +86,10 @@ def test_four_trials_reckoned_by_hand():
 
 def test_the_line_returns_its_own_parameters():
     """Times made from speed 1.25 m/s and 15 m: they come back exactly, without any spread."""
-    made = [Trial(distance, time_s * 1000) for distance, time_s in zip((50, 100, 200, 400, 800, 1500), (28, 68, 148, 308, 628, 1188))]
+    made = [
+        Trial(distance, time_s * 1000)
+        for distance, time_s in zip((50, 100, 200, 400, 800, 1500), (28, 68, 148, 308, 628, 1188))
+    ]
     found = base_from_tests(made)
     assert found.pace == Pace(80_000)
     assert found.anaerobic_distance == 15
@@ -188,12 +191,19 @@ def test_the_line_is_that_of_scipy(seed):
     assert speed(found.pace) == pytest.approx(line.slope, rel=1e-12)
     assert float(found.anaerobic_distance) == pytest.approx(line.intercept, rel=1e-9)
     assert float(found.r_squared) == pytest.approx(line.rvalue**2, rel=1e-12)
-    assert float(found.speed_variance) ** 0.5 * 1000 == pytest.approx(line.stderr, rel=1e-5)   # 1 − r² in floats
-    error_s = line.stderr * 100 / line.slope**2   # of the pace, to first order
+    assert float(found.speed_variance) ** 0.5 * 1000 == pytest.approx(line.stderr, rel=1e-5)  # 1 − r² in floats
+    error_s = line.stderr * 100 / line.slope**2  # of the pace, to first order
     assert found.error_ms == pytest.approx(error_s * 1000, abs=0.51)
 
 
-@given(st.lists(st.tuples(st.integers(2, 60), st.integers(40_000, 150_000)), min_size=2, max_size=3, unique_by=lambda pair: pair[0]))
+@given(
+    st.lists(
+        st.tuples(st.integers(2, 60), st.integers(40_000, 150_000)),
+        min_size=2,
+        max_size=3,
+        unique_by=lambda pair: pair[0],
+    )
+)
 @settings(max_examples=300)
 def test_no_line_is_faster_than_its_longest_trial_unless_something_is_wrong(pairs):
     """Speed beyond the longer trial's own is impossible with an anaerobic distance of zero and more."""
@@ -260,11 +270,16 @@ def test_three_thousand(unit):
 
 @pytest.mark.parametrize(
     ("distance", "at_v4_s", "gain", "interval_s"),
-    [(50, 35.71, 0.1123, 32.11), (100, 71.43, 0.0421, 68.54), (200, 142.86, 0.0295, 138.76), (400, 285.71, 0.0202, 280.06)],
+    [
+        (50, 35.71, 0.1123, 32.11),
+        (100, 71.43, 0.0421, 68.54),
+        (200, 142.86, 0.0295, 138.76),
+        (400, 285.71, 0.0202, 280.06),
+    ],
 )
 def test_intervals_with_ten_seconds_rest(distance, at_v4_s, gain, interval_s):
     """Speed gained over V4 at the same lactate (Olbrecht and others 1985; read); the times at V4 = 1.40 m/s reckoned."""
-    base = base_from_tests([trial_from_text("30 min", "2520 m")]).pace   # 1.40 m/s
+    base = base_from_tests([trial_from_text("30 min", "2520 m")]).pace  # 1.40 m/s
     time_s = float(base.per_100(Unit.METRE)) * distance / 100_000
     assert time_s == pytest.approx(at_v4_s, abs=5e-3)
     assert time_s / (1 + gain) == pytest.approx(interval_s, abs=5e-3)
@@ -317,7 +332,7 @@ def test_a_race_is_carried_to_thirty_minutes(race):
     assert (found.method, found.trust) == (Method.RACE, Trust.ROUGH)
     assert any("under 3:30" in advice for advice in found.advice) == (race.time_ms < 210_000)
     exponent = float(DEFAULT_EXPONENT)
-    distance = race.distance * (1_800_000 / race.time_ms) ** (1 / exponent)   # swum in 30 minutes
+    distance = race.distance * (1_800_000 / race.time_ms) ** (1 / exponent)  # swum in 30 minutes
     assert found.pace.ms == round(1_800_000 / (distance / 100))
     # the distance it comes to takes 30 minutes, to what the base's own rounding leaves
     assert time_over(Fraction(180_000_000) / found.pace.ms, race) == pytest.approx(1_800_000, abs=12)
@@ -331,7 +346,9 @@ def test_an_exponent_of_one_leaves_the_pace():
 RECORDS = {100: "0:49.99", 400: "3:51.93", 1500: "15:02.40"}
 
 
-@pytest.mark.parametrize(("distances", "exponent"), [((400, 1500), 1.02789), ((100, 400), 1.10699), ((100, 1500), 1.06838)])
+@pytest.mark.parametrize(
+    ("distances", "exponent"), [((400, 1500), 1.02789), ((100, 400), 1.10699), ((100, 1500), 1.06838)]
+)
 def test_exponents_of_records(distances, exponent):
     races = [Trial(distance, ms_from_text(RECORDS[distance])) for distance in distances]
     found = endurance_exponent(races)
@@ -351,7 +368,9 @@ def test_an_exponent_comes_back():
 def test_exponents_are_those_of_numpy(seed):
     """numpy.polyfit of ln time on ln distance."""
     races = random_trials(random.Random(seed))
-    slope, _ = numpy.polyfit(numpy.log([race.distance for race in races]), numpy.log([race.time_ms for race in races]), 1)
+    slope, _ = numpy.polyfit(
+        numpy.log([race.distance for race in races]), numpy.log([race.time_ms for race in races]), 1
+    )
     assert float(endurance_exponent(races)) == pytest.approx(slope, abs=5.01e-5)
 
 
@@ -385,7 +404,11 @@ def test_contradictions_are_refused(text, message):
 
 
 def test_other_refusals():
-    for wrong in ([], [Trial(100 * n, 90_000 * n) for n in range(1, 22)], [Trial(200, 150_000), Trial(400, 320_000, Unit.METRE)]):
+    for wrong in (
+        [],
+        [Trial(100 * n, 90_000 * n) for n in range(1, 22)],
+        [Trial(200, 150_000), Trial(400, 320_000, Unit.METRE)],
+    ):
         with pytest.raises(testswims.TestSwimsRefused):
             base_from_tests(wrong)
     with pytest.raises(testswims.TestSwimsRefused, match="exponent lies between"):
@@ -406,7 +429,18 @@ def test_written_trials(swum, result, expected):
 
 
 @pytest.mark.parametrize(
-    ("swum", "result"), [("400", "5.20"), ("400", "320"), ("fast", "5:20"), ("400 ft", "5:20"), ("30 min", "5:20"), ("30 min", "far"), ("", ""), ("400", ""), ("0", "1:00")]
+    ("swum", "result"),
+    [
+        ("400", "5.20"),
+        ("400", "320"),
+        ("fast", "5:20"),
+        ("400 ft", "5:20"),
+        ("30 min", "5:20"),
+        ("30 min", "far"),
+        ("", ""),
+        ("400", ""),
+        ("0", "1:00"),
+    ],
 )
 def test_what_is_no_trial(swum, result):
     with pytest.raises(testswims.TestSwimsRefused):

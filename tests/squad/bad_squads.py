@@ -28,6 +28,7 @@ BAD_SQUADS = [
     ("a plan", "title: Long-axis rotation\npool: 25 m\n", ["1:6 equals sign"]),
     ("a backslash", '[[lane]]\nbase = "1:18"\ngroup = "A\\B"\n', ["3:11 backslash"]),
     ("a control character", LANE + 'group = "A\x01"\n', ["3:11 cannot stand"]),
+    ("a character of nobody's", '[[lane]]\nbase = "\ue000"\n', ["2:9 cannot be shown"]),
     ("a bare carriage return", '[[lane]]\rbase = "1:18"\n', ["1:9 carriage return"]),
     ("brackets without end", "gear = " + "[\n" * 5_000, ["1:1 inside brackets"]),
     ("a closed table extended", '[[lane]]\ntests = { 400 = "5:40" }\ntests.200 = "2:40"\n', ["3:1 closed"]),
@@ -58,6 +59,7 @@ BAD_SQUADS = [
     ("base too fast", '[[lane]]\nbase = "0:19.9"\n', ["2:8 between 0:20 and 10:00"]),
     ("base too slow", '[[lane]]\nbase = "10:00.001"\n', ["2:8 between 0:20 and 10:00"]),
     ("units mixed", '[[lane]]\n[[lane.swimmer]]\nbase = "1:20 /100 m"\n[[lane.swimmer]]\nbase = "1:20"\n', ["2:1 the unit with all"]),
+    ("a list of no swimmers", "[[lane]]\nswimmer = []\n", ["2:11 no swimmer"]),
     # test swims
     ("base and tests", LANE + 'tests = { "200" = "2:40", "400" = "5:40" }\n', ["3:1 not both"]),
     ("no tests", "[[lane]]\ntests = {}\n", ["2:9 no test swim"]),
@@ -99,6 +101,7 @@ BAD_SQUADS = [
     ("name over two lines", LANE + '[[lane.swimmer]]\nname = """Kit\nAsh"""\n', ["4:8 one line"]),
     ("name too long", LANE + f'[[lane.swimmer]]\nname = "{"K" * 61}"\n', ["4:8 at most 60"]),
     ("gear as a word", 'gear = "bands"\n' + LANE, ["1:8 list of words"]),
+    ("gear as an empty text", 'gear = ""\n' + LANE, ["1:8 list of words"]),
     ("gear that is known", 'gear = ["fins"]\n' + LANE, ["1:9 known already"]),
     ("gear twice", 'gear = ["bands", "Bands"]\n' + LANE, ["1:18 known already"]),
     ("gear of the notation", 'gear = ["bands", "kick bar"]\n' + LANE, ["1:18 notation"]),

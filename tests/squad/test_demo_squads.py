@@ -18,7 +18,7 @@ def test_demo_squads(path):
     assert squad.name.startswith("Brackenmere ")
     assert list(dict.fromkeys(lane.group for lane in squad.lanes)) == ["A", "B", "C"]
     paces = [lane.base.per_100(Unit.METRE) for lane in squad.lanes]
-    assert paces == sorted(paces)   # fast to slow
+    assert paces == sorted(paces)  # fast to slow
     for lane in squad.lanes:
         swimmers = [swimmer.base.per_100(Unit.METRE) for swimmer in lane.swimmers]
         assert swimmers == sorted(swimmers)

@@ -115,7 +115,9 @@ def test_the_lane_comes_before_the_squad():
     assert merged_factors(squad, lane) == {"kick": 4, "drill": 3}
 
 
-@pytest.mark.parametrize("name", [*DEFAULTS, "build", "fins swim", "ankle band kick", "kick", "kick back", "drill IM switch"])
+@pytest.mark.parametrize(
+    "name", [*DEFAULTS, "build", "fins swim", "ankle band kick", "kick", "kick back", "drill IM switch"]
+)
 def test_a_written_name_is_its_own_canonical_form(name):
     assert factor_name(name) == name
     assert factor_name(f"  {name.upper().replace(' ', '  ')} ") == name
@@ -123,7 +125,15 @@ def test_a_written_name_is_its_own_canonical_form(name):
 
 @pytest.mark.parametrize(
     ("name", "hint"),
-    [("kik", "kick"), ("im order", "fly"), ("drill easy", "easy"), ("swim back", "back"), ("kick back fly", "kick fly"), ("", "activities"), ("towel", "activities")],
+    [
+        ("kik", "kick"),
+        ("im order", "fly"),
+        ("drill easy", "easy"),
+        ("swim back", "back"),
+        ("kick back fly", "kick fly"),
+        ("", "activities"),
+        ("towel", "activities"),
+    ],
 )
 def test_what_is_no_name_of_a_factor(name, hint):
     with pytest.raises(Refused) as refused:

@@ -16,7 +16,19 @@ from tests.reference.random_squads import random_squad_toml
 UNITS = st.sampled_from([None, Unit.METRE, Unit.YARD])
 NAMES = st.sampled_from(["", "Kit", 'Jo "Jo" \\ Ash', "Zoë", "#1, = [x]"])
 FACTORS = st.dictionaries(
-    st.sampled_from(["kick", "bänder", "kick back", "drill six-kick switch", "IM", "fins kick", "bands", "build", "drill zoë's \"own\""]),
+    st.sampled_from(
+        [
+            "kick",
+            "bänder",
+            "kick back",
+            "drill six-kick switch",
+            "IM",
+            "fins kick",
+            "bands",
+            "build",
+            'drill zoë\'s "own"',
+        ]
+    ),
     st.integers(200_000, 5_000_000).map(lambda n: Fraction(n, 1_000_000)),
 )
 
@@ -34,7 +46,11 @@ def squads(draw):
             Lane(
                 numbers[place] if numbers else place + 1,
                 base,
-                draw(st.one_of(st.just(alike), st.lists(st.builds(Swimmer, paces, NAMES), min_size=1, max_size=4).map(tuple))),
+                draw(
+                    st.one_of(
+                        st.just(alike), st.lists(st.builds(Swimmer, paces, NAMES), min_size=1, max_size=4).map(tuple)
+                    )
+                ),
                 draw(st.sampled_from([5_000, 10_000, 1_000, 2_500])),
                 draw(st.sampled_from([None, "A", "B", "juniors"])),
                 draw(st.sampled_from([None, 0, 2])),

@@ -36,7 +36,11 @@ Noor,,,,,2400 m
 
 def test_a_list_as_toml():
     read = swimmers_from_toml(TOML)
-    assert read.swimmers == (Swimmer(Pace(78_000, Unit.YARD), "Kit"), Swimmer(Pace(90_000), "Ash, the elder"), Swimmer(Pace(100_000)))
+    assert read.swimmers == (
+        Swimmer(Pace(78_000, Unit.YARD), "Kit"),
+        Swimmer(Pace(90_000), "Ash, the elder"),
+        Swimmer(Pace(100_000)),
+    )
     assert [found and found.method for found in read.found] == [None, Method.TWO_TRIALS, None]
 
 
@@ -44,7 +48,13 @@ def test_a_list_as_csv():
     read = swimmers_from_csv(CSV)
     assert read.swimmers[:3] == swimmers_from_toml(TOML).swimmers
     assert read.swimmers[4] == Swimmer(Pace(75_000, Unit.METRE), "Noor")
-    assert [found and found.method for found in read.found] == [None, Method.TWO_TRIALS, None, Method.RACE, Method.TIMED_SWIM]
+    assert [found and found.method for found in read.found] == [
+        None,
+        Method.TWO_TRIALS,
+        None,
+        Method.RACE,
+        Method.TIMED_SWIM,
+    ]
 
 
 def test_the_exponent_is_a_setting():
@@ -60,12 +70,14 @@ def test_line_ends_and_byte_order_marks_make_no_difference(ends):
     """Records end with CRLF (RFC 4180, section 2, rule 1); others are read as well."""
     data = CSV.replace("\n", ends).encode("utf-8-sig")
     assert swimmers_from_bytes(data, swimmers_from_csv) == swimmers_from_csv(CSV)
-    assert swimmers_from_csv(CSV.rstrip("\n").replace("\n", ends)) == swimmers_from_csv(CSV)   # rule 2: no last line end
+    assert swimmers_from_csv(CSV.rstrip("\n").replace("\n", ends)) == swimmers_from_csv(CSV)  # rule 2: no last line end
 
 
 def test_quotes():
     """A cell with a comma, a quote or a line end is quoted, a quote in it doubled (RFC 4180, section 2, rules 6 and 7)."""
-    assert swimmers_from_csv('name,base\n"Kit ""K"", junior","1:20"\n').swimmers == (Swimmer(Pace(80_000), 'Kit "K", junior'),)
+    assert swimmers_from_csv('name,base\n"Kit ""K"", junior","1:20"\n').swimmers == (
+        Swimmer(Pace(80_000), 'Kit "K", junior'),
+    )
 
 
 BAD_CSV = [
@@ -86,7 +98,11 @@ BAD_CSV = [
     ("contradiction", "name,200,400\nKit,2:40,2:39\n", ["2:1 no longer than"]),
     ("quote left open", 'name,base\nKit,1:20\n"Ash,1:20\nWren,1:30\n', ["3:1 quote"]),
     ("text after a quote", 'name,base\n"Kit"s,1:20\n', ["2:1 quote"]),
-    ("name over two lines", 'name,base\n"Kit\nAsh",1:20\nWren,1:3\n', ["2:1 the name has a character", "4:6 two digits"]),
+    (
+        "name over two lines",
+        'name,base\n"Kit\nAsh",1:20\nWren,1:3\n',
+        ["2:1 the name has a character", "4:6 two digits"],
+    ),
     ("name too long", f"name,base\n{'K' * 61},1:20\n", ["2:1 the name is too long"]),
     ("quoted cells", 'name,base\n"Kit, junior","1.20"\n', ["2:15 write 1:20"]),
     ("too many", "name,base\n" + "Kit,1:20\n" * 81, ["82:1 81 swimmers"]),
@@ -128,7 +144,25 @@ def test_what_is_wrong_in_a_toml(text, complaints):
 
 def test_mutated_lists_are_read_or_refused():
     rng = random.Random(7)
-    pieces = [",", '"', "\n", "\r", ";", "name", "200", "1:20", "\u2028", "\t", "\x01", "é", "=", "30 min", ",,", '""', "9" * 50]
+    pieces = [
+        ",",
+        '"',
+        "\n",
+        "\r",
+        ";",
+        "name",
+        "200",
+        "1:20",
+        "\u2028",
+        "\t",
+        "\x01",
+        "é",
+        "=",
+        "30 min",
+        ",,",
+        '""',
+        "9" * 50,
+    ]
     read = 0
     for _ in range(2_000):
         text = CSV
