@@ -11,6 +11,7 @@ from typing import NamedTuple
 from kivy.graphics import Color, InstructionGroup, Line, Rectangle, SmoothEllipse, SmoothLine, SmoothRoundedRectangle, SmoothTriangle
 
 from pacer.face.fitting import FOOT, LINE, PITCH, Fit, fit
+from pacer.face.legibility import Glass
 from pacer.face.text import CAP, COLON, DIGIT, STORE, below_base, font_size, glyph, measure
 from pacer.face.theme import Rgb
 
@@ -109,11 +110,12 @@ class Frame:
 class Words:
     """Lines of text that fit a box.
 
-    `name` tells tests what it is. `fitted` is what was drawn, `ink` the box of the drawn lines, from capitals' top to `g`'s foot.
+    `name` tells tests what it is, `tier` who reads it (1 and 2 swimmers, 3 the coach). `fitted` is what was drawn, `ink` the box of the drawn lines, from capitals' top to `g`'s foot.
     """
 
-    def __init__(self, group: InstructionGroup, name: str):
+    def __init__(self, group: InstructionGroup, name: str, tier: int = 3):
         self.name = name
+        self.tier = tier
         self.group = InstructionGroup()
         group.add(self.group)
         self.colour = Color(0, 0, 0, 0)
@@ -147,7 +149,9 @@ class Words:
             self.lines.append(Rectangle(size=(0, 0)))
             self.group.add(self.lines[-1])
         high = (LINE + (len(texts) - 1) * PITCH) * cap
-        top = {"top": box.top, "middle": box.y + (box.height + high) / 2, "bottom": box.y + high}[up]
+        # The middle is that of the capitals, as far as a `g` has room below them.
+        middle = min(box.top, max(box.y + high, box.y + (box.height + high - FOOT * cap) / 2))
+        top = {"top": box.top, "middle": middle, "bottom": box.y + high}[up]
         size = font_size(cap) if texts else 1
         self.ink = []
         for place, rectangle in enumerate(self.lines):
@@ -174,6 +178,11 @@ class Words:
         self.put("", NOWHERE, 1, 1, self.rgb)
 
     @property
+    def cap(self) -> float:
+        """The character height in pixels."""
+        return int(self.fitted.cap / CAP) * CAP
+
+    @property
     def width(self) -> float:
         """Width of the widest line."""
         return max((box.width for box in self.ink), default=0)
@@ -187,8 +196,9 @@ def digits_width(text: str, size: int) -> float:
 class Digits:
     """Digits and colons at a fixed pitch, from a store of single glyphs: changing one costs next to nothing."""
 
-    def __init__(self, group: InstructionGroup, name: str, bold: bool = True):
+    def __init__(self, group: InstructionGroup, name: str, tier: int = 3, bold: bool = True):
         self.name = name
+        self.tier = tier
         self.bold = bold
         self.group = InstructionGroup()
         group.add(self.group)
@@ -324,3 +334,12 @@ def _dots(x, y, s):
 
 _SHAPES = {"bars": _bars, "arrow": _arrow, "wave": _wave, "ring": _ring, "bubble": _bubble, "pause": _pause,
            "tick": _tick, "dots": _dots}  # fmt: skip
+
+
+def reads_at(drawn: Sequence[Words | Digits], glass: Glass) -> dict[int, float]:
+    """For each tier: from how far its smallest character can be read, in metres."""
+    found: dict[int, float] = {}
+    for piece in drawn:
+        if piece.ink:
+            found[piece.tier] = min(found.get(piece.tier, 1e9), glass.read_at_m(piece.cap))
+    return found

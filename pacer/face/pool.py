@@ -136,13 +136,13 @@ class _Header:
         self.group = InstructionGroup()
         canvas.add(self.group)
         self.box, self.rows, self.unit, self.theme = box, rows, unit, theme
+        self.flashing: bool | None = None
         self.plate = Plate(self.group)
         self.clock = Digits(self.group, "clock")
         self.session = Digits(self.group, "session")
         self.label, self.section, self.title, self.out, self.spare = (
             Words(self.group, name) for name in ("session label", "section", "title", "out", "spare"))
         self.said: tuple | None = None
-        self.flashing: bool | None = None
         self._lay()
 
     def _lay(self) -> None:
@@ -450,7 +450,7 @@ class _Band:
             if labels is None:
                 words.clear()
             else:
-                words.put(labels[number], spot.inset(0.25 * unit, 0)._replace(y=spot.y + 0.2 * unit, height=spot.height - 0.25 * unit),
+                words.put(labels[number], spot.inset(0.25 * unit, 0),
                           unit, unit, theme.on_state if lit else theme.ink if nexts else theme.dim, bold=lit or nexts)
         if shown:
             self.labelled = labels is not None

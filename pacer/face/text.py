@@ -23,7 +23,7 @@ ASCENT = 0.965      #: the font's own, over its size
 DESCENT = 0.25
 DIGIT = 0.65        #: width of a digit over the font's size, regular and bold
 COLON = 0.30
-STORE_BYTES = 6 * 1024 * 1024
+STORE_BYTES = 10 * 1024 * 1024
 
 
 def font_size(cap: float) -> int:

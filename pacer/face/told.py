@@ -23,7 +23,7 @@ class ToldLine(NamedTuple):
 
     head: str
     work: str
-    detail: str
+    detail: tuple[str, ...]
     cues: tuple[str, ...]
     depth: int
 
@@ -111,7 +111,7 @@ def _rounds(section, course: Course, number: int, lanes: Iterable[int], named: _
     counts = {lane: course.rounds(number, lane) for lane in lanes}
     if set(counts.values()) == {1} and not isinstance(section.rounds, Flexible):
         return ""
-    return named.told(counts, lambda n: say("one round") if n == 1 else say("rounds", n=n), "rounds in lanes")
+    return named.told(counts, lambda n: say("one round") if n == 1 else say("rounds", n=n))
 
 
 class _Lanes:
@@ -119,20 +119,19 @@ class _Lanes:
 
     def __init__(self, timeline: Timeline):
         self.numbers = [lane.number for lane in timeline.squad.lanes]
+        self.groups = [lane.group for lane in timeline.squad.lanes]
 
     def named(self, lanes: list[int]) -> str:
         """`lane 4`, `lanes 1-3, 5`."""
         numbers = [self.numbers[lane] for lane in lanes]
         return say("one lane", numbers=numbers[0]) if len(numbers) == 1 else say("lanes", numbers=spans(numbers))
 
-    def told(self, values: dict[int, object], whole, key: str = "") -> str:
+    def told(self, values: dict[int, object], whole) -> str:
         """One value said once; several, each with its lanes."""
-        by_value: dict[object, list[int]] = {}
-        for lane, value in values.items():
-            by_value.setdefault(value, []).append(lane)
-        if len(by_value) == 1:
-            return whole(next(iter(by_value)))
-        return "; ".join(f"{self.named(lanes)} {whole(value)}" for value, lanes in by_value.items())
+        found = _by_value(values)
+        if len(found) == 1:
+            return whole(found[0][0])
+        return "; ".join(f"{self.named(lanes)} {whole(value)}" for value, lanes in found)
 
 
 def spans(numbers: list[int]) -> str:
@@ -167,9 +166,9 @@ def _told(items, numbers, lines: list[dict[int, LaneLine]], named: _Lanes, depth
             if swum:
                 yield _line(swum, named, depth, len(lines))
         elif isinstance(item, Break):
-            yield ToldLine(say("break", time=" / ".join(map(text_from_ms, item.rest_ms.entries))), "", "", (), depth)
+            yield ToldLine(say("break", time=" / ".join(map(text_from_ms, item.rest_ms.entries))), "", ("",), (), depth)
         else:
-            yield ToldLine(say("rounds", n=" / ".join(map(str, item.rounds.entries))), "", "", (), depth)
+            yield ToldLine(say("rounds", n=" / ".join(map(str, item.rounds.entries))), "", ("",), (), depth)
             yield from _told(item.items, numbers, lines, named, depth + 1)
 
 
@@ -179,7 +178,7 @@ def _line(swum: dict[int, LaneLine], named: _Lanes, depth: int, lanes: int) -> T
     head = named.told({lane: set_words(line) for lane, line in swum.items()}, str)
     if len(swum) < lanes:
         head = f"{named.named(list(swum))}: {head}"
-    details = [_leaves(swum, named)]
+    details = []
     if written.hold is not None:
         details.append(named.told({lane: _whole(line.holds[0]) for lane, line in swum.items()},
                                   lambda ms: say("hold", time=text_from_ms(ms))))
@@ -191,7 +190,8 @@ def _line(swum: dict[int, LaneLine], named: _Lanes, depth: int, lanes: int) -> T
     if written.apart_ms is not None:
         details.append(say("apart", time=text_from_ms(written.apart_ms)))
     shown = list(dict.fromkeys(cue for shape in first.shapes for cue in shape.cues if cue))
-    return ToldLine(head, _work(first), ", ".join(detail for detail in details if detail), tuple(shown), depth)
+    ways = tuple(dict.fromkeys(", ".join(part for part in (way, *details) if part) for way in _leaves(swum, named)))
+    return ToldLine(head, _work(first), ways, tuple(shown), depth)
 
 
 def _whole(ms) -> int:
@@ -199,15 +199,31 @@ def _whole(ms) -> int:
     return round(ms / 100) * 100
 
 
-def _leaves(swum: dict[int, LaneLine], named: _Lanes) -> str:
+def _leaves(swum: dict[int, LaneLine], named: _Lanes) -> tuple[str, ...]:
+    """When to leave again: lane by lane, and in short."""
     written = next(iter(swum.values())).line
     if written.interval is not None:
-        intervals = {lane: tuple(dict.fromkeys(line.intervals)) for lane, line in swum.items()}
-        return named.told(intervals, lambda every: say("every", time=", ".join(text_from_ms(_whole(ms)) for ms in every)))
-    if written.rest_ms is not None:
-        rests = {lane: written.rest_ms.for_lane(lane, None) for lane in swum} if written.rest_ms.labels is None else {}
-        return named.told(rests, lambda ms: say("rest after", time=text_from_ms(ms))) if rests else ""
-    return say("straight through") if any(line.count > 1 for line in swum.values()) else ""
+        times = {lane: tuple(dict.fromkeys(map(_whole, line.intervals))) for lane, line in swum.items()}
+        key = "every"
+    elif written.rest_ms is not None:
+        groups = {lane: named.groups[lane] for lane in swum}
+        times = {lane: (written.rest_ms.for_lane(lane, groups[lane]),) for lane in swum}
+        key = "rest after"
+    else:
+        return (say("straight through") if any(line.count > 1 for line in swum.values()) else "",)
+    said = {lane: ", ".join(map(text_from_ms, ms)) for lane, ms in times.items()}
+    order = list(dict.fromkeys(said.values()))
+    if len(order) == 1:
+        return (say(key, time=order[0]),)
+    every = "; ".join(f"{named.named(lanes)} {time}" for time, lanes in _by_value(said))
+    return say(key, time=every), say(key, time=" / ".join(order)), say(key, time=f"{order[0]} – {order[-1]}")
+
+
+def _by_value(values: dict[int, object]) -> list[tuple[object, list[int]]]:
+    found: dict[object, list[int]] = {}
+    for lane, value in values.items():
+        found.setdefault(value, []).append(lane)
+    return list(found.items())
 
 
 def _work(line: LaneLine) -> str:

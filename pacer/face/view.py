@@ -7,7 +7,6 @@ only fills in the count-downs; a drawing that finds the same `BandText` again ne
 
 from __future__ import annotations
 
-from bisect import bisect_right
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -23,8 +22,6 @@ from pacer.timeline.model import Timeline
 
 WAIT = "wait"           #: a lane before the session has begun
 LEAVING_MS = 1_500      #: how long `GO` stands for each swimmer
-FLASH_MS = 250          #: how long a send-off flashes
-FLASH_GAP_MS = 500      #: from one flash to the next at least: two a second (WCAG 2.3.1 allows three)
 _KEPT = 4096            #: texts remembered for a lane
 
 #: Every state's shape. Words are in `words`, colours in `theme`, by the same names.
@@ -83,7 +80,7 @@ class PoolView(NamedTuple):
     """The pool view at an instant. `begun` is false before the session and while it is led in.
 
     `hand` is where the pace clock's hand stands, in degrees clockwise from the top. `near_wall` is the share of a
-    length that is within 5 m (or yards) of a wall.
+    length that is within 5 m (or yards) of a wall. `flash` is for whoever shows the view to set at a send-off.
     """
 
     clock: str
@@ -95,10 +92,10 @@ class PoolView(NamedTuple):
     spare: str
     begun: bool
     stopped: bool
-    flash: bool
     hand: float
     near_wall: float
     bands: tuple[Band, ...]
+    flash: bool = False
 
 
 class Leaver(NamedTuple):
@@ -110,18 +107,19 @@ class Leaver(NamedTuple):
 
 
 class LaneView(NamedTuple):
-    """One lane for its swimmers at an instant.
+    """The lane at `index` of `lanes`, for its swimmers at an instant.
 
     `hero` is the largest thing on the screen: a count-down (`kind` "down"), a count-up ("up") or a word ("word").
     `inverted`: the last ten seconds, and while the lane leaves. `leave` is a clock reading, "" where nobody leaves.
     """
 
+    index: int
+    lanes: int
     text: BandText
     hero: str
     kind: str
     hero_label: str
     inverted: bool
-    flash: bool
     now: str
     leave_label: str
     leave: str
@@ -131,6 +129,7 @@ class LaneView(NamedTuple):
     set_words: str
     after: tuple[str, ...]
     stopped: bool
+    flash: bool = False
 
 
 class Mark(NamedTuple):
@@ -151,8 +150,9 @@ class DialView(NamedTuple):
     session_label: str
     session: str
     section: str
-    flash: bool
+    begun: bool
     stopped: bool
+    flash: bool = False
 
 
 # -- what is asked for each frame ----------------------------------------------------------------
@@ -170,7 +170,7 @@ def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True) -
     label, session = _session(run, at_ms)
     out, spare = _out(run, at_ms)
     return PoolView(clock_reading(clock_ms, phase_ms), label, session, _section(reader, bands), reader.title, out, spare,
-                    run.begun is not None and at_ms >= 0, run.stopped, reader.flashes(run, at_ms),
+                    run.begun is not None and at_ms >= 0, run.stopped,
                     hand_degrees(clock_ms, phase_ms), reader.near_wall, bands)
 
 
@@ -189,7 +189,7 @@ def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> DialView:
         if band.text.clock:
             marks.setdefault(band.text.clock, []).append(band.text)
     made = tuple(Mark(int(clock[1:]), tuple(text.lane for text in texts), texts[0].state) for clock, texts in sorted(marks.items()))
-    return DialView(view.hand, view.clock, made, view.bands, view.session_label, view.session, view.section, view.flash, view.stopped)
+    return DialView(view.hand, view.clock, made, view.bands, view.session_label, view.session, view.section, view.begun, view.stopped)
 
 
 def forget() -> None:
@@ -268,24 +268,6 @@ class _Reader:
         self.near_wall = min(0.25, 5 / float(timeline.plan.pool.length))
         self.sections = tuple(section.name for section in timeline.plan.sections)
         self.lanes = tuple(_LaneReader(timeline, course, lane) for lane in range(len(timeline.tracks)))
-        self.starts = _flash_starts(timeline)
-
-    def flashes(self, run: Run, at_ms: int) -> bool:
-        return run.begun is not None and _flashing(self.starts, at_ms)
-
-
-def _flash_starts(timeline: Timeline) -> list[int]:
-    """The send-offs that flash for all: the leaders', without those that follow another too soon."""
-    starts: list[int] = []
-    for at in sorted({at for track in timeline.tracks for at in track.sendoffs if track.held_ms is None or at <= track.held_ms}):
-        if not starts or at - starts[-1] >= FLASH_GAP_MS:
-            starts.append(at)
-    return starts
-
-
-def _flashing(starts: list[int], at_ms: int) -> bool:
-    place = bisect_right(starts, at_ms) - 1
-    return place >= 0 and at_ms - starts[place] < FLASH_MS
 
 
 class _LaneReader:
@@ -378,8 +360,7 @@ class _LaneReader:
         leavers = tuple(_leaver(k, at, leaves, at_ms, phase_ms) for k, at in enumerate(leaves)) if len(leaves) > 1 else ()
         over = text.index < 0 or text.state == "done"
         return LaneView(
-            text, hero, kind, label, text.state in ("ready", "go"),
-            any(0 <= at_ms - at < FLASH_MS for at in leaves), now, leave_label, leave, leavers, band.swum, band.done,
+            self.lane, len(self.timeline.tracks), text, hero, kind, label, text.state in ("ready", "go"), now, leave_label, leave, leavers, band.swum, band.done,
             "" if over else set_words(self.track.pass_at(text.index).laneline), ("",) if over else self._after(text), run.stopped,
         )
 

@@ -22,12 +22,12 @@ WORDS = {
     # between sections
     "next section": "Next", "first section": "First", "starts in": "starts in", "on the top": "on the top",
     "on the bottom": "on the bottom", "on the mark": "on {clock}", "by lane": "lane by lane", "rounds": "{n} rounds",
-    "rounds in lanes": "{n} rounds in {lanes}", "one round": "1 round", "fetch": "Fetch", "no gear": "no gear",
-    "every": "leave every {time}", "every in lanes": "{lanes} every {time}", "rest after": "rest {time}",
-    "rest in lanes": "{lanes} rest {time}", "straight through": "straight through", "break": "rest {time}",
-    "hold": "hold {time}", "hold in lanes": "{lanes} hold {time}", "apart": "{time} apart", "more lines": "and {n} more lines", "for": "for {time}",
+    "one round": "1 round", "fetch": "Fetch", "no gear": "no gear",
+    "every": "leave every {time}", "rest after": "rest {time}",
+    "straight through": "straight through", "break": "rest {time}",
+    "hold": "hold {time}", "apart": "{time} apart", "more lines": "and {n} more lines", "for": "for {time}",
     "at most": "at most {time}", "lanes": "lanes {numbers}", "one lane": "lane {numbers}", "nobody": "nobody swims",
-    "odd": "odd", "even": "even", "rate": "rate {rate}", "groups": "{groups}: {what}",
+    "odd": "odd", "even": "even", "rate": "rate {rate}", 
     # legibility
     "read at": "can be read at {metres} m",
 }

@@ -89,6 +89,7 @@ def take(folder: Path, names: list[str], sizes=None, themes=("dark", "bright")) 
             for theme in themes:
                 widget = widget_class(theme=THEMES[theme], glass=Glass.of_dpi(dpi), size=(width, height), size_hint=(None, None))
                 widget.show(view())
+                EventLoop.idle()
                 widget.export_to_png(str(folder / f"{name}-{size}-{theme}.png"))
 
 

@@ -1,0 +1,209 @@
+"""Between sections: what comes next, to read out, and the count-down to it."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from kivy.graphics import InstructionGroup
+from kivy.lang import Builder
+from kivy.properties import ObjectProperty
+from kivy.uix.widget import Widget
+
+from pacer.face.fitting import LINE, lines_height, quoted
+from pacer.face.ink import Box, Digits, Plate, Words
+from pacer.face.legibility import Glass
+from pacer.face.text import measure
+from pacer.face.theme import DARK, Theme
+from pacer.face.told import ChangeoverView as Shown
+from pacer.face.words import say
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
+
+
+class ChangeoverView(Widget):
+    """Draws a `pacer.face.told.ChangeoverView`: `show` it once a frame. It sends no `on_lane`, but has it like the others."""
+
+    theme: Theme = ObjectProperty(DARK)
+    glass: Glass = ObjectProperty(Glass())
+
+    def __init__(self, **kwargs):
+        self.register_event_type("on_lane")
+        super().__init__(**kwargs)
+        self.face: _Face | None = None
+        self._laid: tuple | None = None
+
+    def on_lane(self, index: int) -> None:
+        """Never sent here."""
+
+    def show(self, view: Shown) -> None:
+        """Draw `view`; what has not changed is not drawn again."""
+        wanted = (tuple(self.pos), tuple(self.size), self.theme, self.glass)
+        if wanted != self._laid:
+            self._laid = wanted
+            self.canvas.clear()
+            self.face = _Face(self.canvas, Box(*self.pos, *self.size), self.theme, self.glass)
+        self.face.show(view)
+
+    def drawn(self) -> list:
+        """Everything written, with its box and its ink: for tests."""
+        return [piece for piece in self.face.drawn() if piece.ink] if self.face else []
+
+
+class _Face:
+    """The section on one side, its count-down on the other (below, on a tall glass)."""
+
+    def __init__(self, canvas, box: Box, theme: Theme, glass: Glass):
+        self.group = InstructionGroup()
+        canvas.add(self.group)
+        self.theme, self.glass, self.unit = theme, glass, glass.coach_px
+        unit = self.unit
+        if box.width >= box.height:
+            side = Box(box.right - 0.36 * box.width, box.y, 0.36 * box.width, box.height)
+            page = Box(box.x, box.y, box.width - side.width, box.height)
+        else:
+            side = Box(box.x, box.y, box.width, 0.3 * box.height)
+            page = Box(box.x, side.top, box.width, box.height - side.height)
+        self.side = side
+        self.page = page.inset(0.8 * unit, 0.6 * unit)
+        self.plate = Plate(self.group)
+        self.label = Words(self.group, "label")
+        self.name = Words(self.group, "name", 2)
+        self.rounds = Words(self.group, "rounds")
+        self.count_label = Words(self.group, "count label")
+        self.count = Digits(self.group, "count-down", 1)
+        self.starts = Words(self.group, "starts", 2)
+        self.now_label = Words(self.group, "now label")
+        self.clock = Digits(self.group, "now", 2)
+        self.gear_plate = Plate(self.group)
+        self.gear = Words(self.group, "gear")
+        self.bars: list[Plate] = []
+        self.texts: list[Words] = []
+        self.body = InstructionGroup()
+        self.group.add(self.body)
+        self.said: tuple | None = None
+        self.lined: tuple | None = None
+
+    def show(self, view: Shown) -> None:
+        lined = (view.label, view.name, view.rounds, view.cue, view.lines, view.gear)
+        if lined != self.lined:
+            self.lined = lined
+            self._page(view)
+        said = (view.count_label, view.starts, view.inverted, bool(view.count), view.by_lane)
+        if said != self.said:
+            self.said = said
+            self._count(view)
+        self.count.show(view.count)
+        self.clock.show(view.clock)
+
+    def _count(self, view: Shown) -> None:
+        theme, unit, side = self.theme, self.unit, self.side
+        ground, ink, dim = (theme.deck, theme.ink, theme.dim)
+        if view.inverted:
+            ground, ink = theme.flip, theme.flip_ink
+            dim = ink
+        self.plate.put(side, ground)
+        inner = side.inset(0.7 * unit, 0.6 * unit)
+        line = LINE * unit
+        if side.width > 1.6 * side.height:
+            big, rest = inner.part(0, 0.62), inner.part(0.66, 1)
+        else:
+            big, rest = inner.row(0.42, 1), inner.row(0, 0.38)
+        self.count_label.put(view.count_label, big._replace(y=big.top - line, height=line), unit, unit, dim)
+        count = big._replace(height=big.height - line - 0.3 * unit)
+        self.count.lay(count, count.height, ink)
+        half = rest.height / 2
+        said = say("by lane") if view.by_lane else view.starts
+        self.starts.put(said if view.count else view.starts, Box(rest.x, rest.y + half, rest.width, half), min(1.6 * unit, half / LINE), unit, ink, bold=True, lines=2)
+        self.now_label.put(say("now"), Box(rest.x, rest.y, 2.6 * unit, half), unit, unit, dim)
+        left = rest.x + self.now_label.width + 0.6 * unit
+        self.clock.lay(Box(left, rest.y, rest.right - left, half), min(half * 0.8, 2.2 * unit), ink)
+
+    # -- the page -------------------------------------------------------------------------------------
+
+    def _page(self, view: Shown) -> None:
+        theme, unit, page = self.theme, self.unit, self.page
+        line = LINE * unit
+        self.label.put(view.label, page._replace(y=page.top - line, height=line), unit, unit, theme.dim)
+        high = min(2.9 * unit, 0.16 * page.height)
+        name = Box(page.x, page.top - line - high, page.width, high)
+        rounds = min(0.6 * page.width, measure(view.rounds, unit) + 1 if view.rounds else 0)
+        self.name.put(view.name, name._replace(width=name.width - rounds - unit), min(2 * unit, high / LINE), unit, theme.ink, bold=True)
+        self.rounds.put(view.rounds, Box(name.right - rounds, name.y, rounds, high), unit, unit, theme.ink, across="right", lines=2)
+        top, bottom = name.y - 0.2 * unit, page.y
+        if view.gear:
+            gear = Box(page.x, page.y, page.width, 1.9 * unit)
+            self.gear_plate.put(gear, theme.colour("rest"))
+            self.gear.put(f"{say('fetch')}  {view.gear}", gear.inset(0.5 * unit, 0), unit, unit, theme.on_state, bold=True)
+            bottom = gear.top + 0.5 * unit
+        else:
+            self.gear_plate.hide()
+            self.gear.clear()
+        self._lines(view, Box(page.x, bottom, page.width, top - bottom))
+
+    def _lines(self, view: Shown, box: Box) -> None:
+        rows = self._rows(view, box)
+        unit, theme = self.unit, self.theme
+        number = 0
+        top = box.top
+        bars = 0
+        for kind, text, depth, lines in rows:
+            indent = box.x + (0.55 + 0.9 * depth) * unit
+            if kind == "head":
+                top -= 0.35 * unit
+                if bars == len(self.bars):
+                    self.bars.append(Plate(self.body))
+            high = lines_height(lines, unit)
+            if number == len(self.texts):
+                self.texts.append(Words(self.body, "line"))
+            words = self.texts[number]
+            words.put(text, Box(indent, top - high, box.right - indent, high), unit, unit,
+                      theme.dim if kind == "detail" else theme.ink, bold=kind == "head", up="top", lines=lines)
+            if kind == "head":
+                self.bars[bars].put(Box(box.x, top - high, max(3, 0.14 * unit), high), theme.colour("swim"))
+                bars += 1
+            top -= high + 0.12 * unit
+            number += 1
+        for words in self.texts[number:]:
+            words.clear()
+        for bar in self.bars[bars:]:
+            bar.hide()
+
+    def _rows(self, view: Shown, box: Box) -> list[tuple[str, tuple[str, ...], int, int]]:
+        """What there is room for: first without details, then without cues, then the first lines and how many more there are."""
+        for details, cues in ((True, True), (False, True), (True, False), (False, False)):
+            rows = self._written(view, view.lines, box, details, cues)
+            if self._height(rows) <= box.height:
+                return rows
+        for count in range(len(view.lines) - 1, 0, -1):
+            rows = self._written(view, view.lines[:count], box, False, False)
+            rows.append(("cue", (say("more lines", n=len(view.lines) - count),), 0, 1))
+            if self._height(rows) <= box.height:
+                return rows
+        return rows
+
+    def _written(self, view: Shown, lines, box: Box, details: bool, cues: bool) -> list:
+        rows = []
+        if view.cue and cues:
+            rows.append(self._row("cue", (quoted(view.cue),), 0, box, 2))
+        for line in lines:
+            rows.append(self._row("head", (f"{line.head}  {line.work}".strip(),), line.depth, box, 2))
+            if details and line.detail[0]:
+                rows.append(self._row("detail", line.detail, line.depth, box, 2))
+            if cues:
+                rows += [self._row("cue", (quoted(cue),), line.depth, box, 2) for cue in line.cues if cue != view.cue]
+        return rows
+
+    def _row(self, kind: str, ways: tuple[str, ...], depth: int, box: Box, most: int) -> tuple:
+        wide = box.width - (0.55 + 0.9 * depth) * self.unit
+        for way in ways:
+            lines = -(-measure(way, self.unit, kind == "head") // wide)
+            if lines <= 1:
+                return kind, (way, *ways[1:]), depth, 1
+        return kind, ways, depth, most
+
+    def _height(self, rows) -> float:
+        unit = self.unit
+        return sum(lines_height(lines, unit) + (0.47 if kind == "head" else 0.12) * unit for kind, _, _, lines in rows)
+
+    def drawn(self) -> list:
+        return [self.label, self.name, self.rounds, self.count_label, self.count, self.starts, self.now_label, self.clock, self.gear, *self.texts]

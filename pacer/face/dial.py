@@ -1,0 +1,237 @@
+"""The dial: the same instant as a sweeping hand. Its rim is a rope of sixty floats; each lane's next send-off is pinned to it."""
+
+from __future__ import annotations
+
+from math import cos, pi, sin
+from pathlib import Path
+
+from kivy.graphics import Color, InstructionGroup, Line, Mesh, PopMatrix, PushMatrix, Rotate, SmoothEllipse
+from kivy.lang import Builder
+from kivy.properties import ObjectProperty
+from kivy.uix.widget import Widget
+
+from pacer.face.dialbox import Chip, DialBoxes, dial_boxes, chips_around
+from pacer.face.fitting import LINE
+from pacer.face.ink import Box, Digits, Plate, StateShape, Words
+from pacer.face.legibility import Glass
+from pacer.face.text import measure
+from pacer.face.theme import DARK, Theme
+from pacer.face.view import Band, BandText, Mark
+from pacer.face.view import DialView as Shown
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
+
+NUMERALS = 5    #: seconds from one numeral to the next
+
+
+class DialView(Widget):
+    """Draws a `pacer.face.view.DialView`: `show` it once a frame. A tap on a lane's row sends `on_lane` with its index."""
+
+    theme: Theme = ObjectProperty(DARK)
+    glass: Glass = ObjectProperty(Glass())
+
+    def __init__(self, **kwargs):
+        self.register_event_type("on_lane")
+        super().__init__(**kwargs)
+        self.face: _Face | None = None
+        self._laid: tuple | None = None
+
+    def on_lane(self, index: int) -> None:
+        """A lane's row was tapped."""
+
+    def on_touch_down(self, touch):
+        """Choose the lane under the finger."""
+        if super().on_touch_down(touch):
+            return True
+        for index, row in enumerate(self.face.rows if self.face else ()):
+            if row.box.x <= touch.x < row.box.right and row.box.y <= touch.y < row.box.top:
+                self.dispatch("on_lane", index)
+                return True
+        return False
+
+    def show(self, view: Shown) -> None:
+        """Draw `view`; what has not changed is not drawn again."""
+        wanted = (tuple(self.pos), tuple(self.size), self.theme, self.glass, len(view.bands))
+        if wanted != self._laid:
+            self._laid = wanted
+            self.canvas.clear()
+            boxes = dial_boxes(Box(*self.pos, *self.size), self.glass, len(view.bands))
+            self.face = _Face(self.canvas, boxes, self.theme, self.glass)
+        self.face.show(view)
+
+    def drawn(self) -> list:
+        """Everything written, with its box and its ink: for tests."""
+        return [piece for piece in self.face.drawn() if piece.ink] if self.face else []
+
+
+class _Face:
+    """Rim, hand, pins and rows in their places."""
+
+    def __init__(self, canvas, boxes: DialBoxes, theme: Theme, glass: Glass):
+        self.group = InstructionGroup()
+        canvas.add(self.group)
+        self.boxes, self.theme, self.glass = boxes, theme, glass
+        self.rim = InstructionGroup()
+        self.group.add(self.rim)
+        self.numerals = [Words(self.group, "numeral", 2) for _ in range(60 // NUMERALS)]
+        self.pins = InstructionGroup()
+        self.group.add(self.pins)
+        self.chips: list[tuple[Plate, Words]] = []
+        self.chip_group = InstructionGroup()
+        self.group.add(self.chip_group)
+        self._hand()
+        self.hub = Digits(self.group, "clock", 2)
+        self.session = Digits(self.group, "session")
+        self.label = Words(self.group, "session label")
+        self.section = Words(self.group, "section")
+        self.rows = [_Row(self.group, box, boxes.unit, theme) for box in boxes.rows]
+        self.marks: tuple[Mark, ...] | None = None
+        self.said: tuple | None = None
+        self._draw_rim()
+
+    # -- what stays -----------------------------------------------------------------------------
+
+    def _draw_rim(self) -> None:
+        boxes, theme = self.boxes, self.theme
+        cx, cy = boxes.centre
+        self.rim.add(Color(*theme.water))
+        radius = boxes.radius
+        self.rim.add(SmoothEllipse(pos=(cx - radius, cy - radius), size=(2 * radius, 2 * radius), segments=120))
+        for second in range(60):
+            x, y = _at(boxes.centre, radius, second * 6)
+            five = second % 5 == 0
+            size = boxes.float_ * (1 if five else 0.55)
+            self.rim.add(Color(*(theme.float_ if second % 15 == 0 else theme.rope)))
+            self.rim.add(SmoothEllipse(pos=(x - size / 2, y - size / 2), size=(size, size), segments=24))
+        for number, words in enumerate(self.numerals):
+            second = number * NUMERALS
+            x, y = _at(boxes.centre, boxes.numeral_radius, second * 6)
+            text = str(second or 60)
+            wide, high = measure(text, boxes.numeral_cap, True) + 2, LINE * boxes.numeral_cap
+            words.put(text, Box(x - wide / 2, y - high / 2, wide, high), boxes.numeral_cap, 1, theme.ink, bold=True, across="middle")
+
+    def _hand(self) -> None:
+        boxes, theme = self.boxes, self.theme
+        cx, cy = boxes.centre
+        group = InstructionGroup()
+        self.group.add(group)
+        group.add(PushMatrix())
+        self.rotation = Rotate(angle=0, origin=(cx, cy), axis=(0, 0, 1))
+        group.add(self.rotation)
+        # The wake: where the hand has been for the last seconds.
+        steps, long = 14, boxes.hand_length * 0.98
+        for i in range(steps):
+            group.add(Color(*theme.float_, 0.34 * (1 - i / steps)))
+            a, b = _at((cx, cy), long, -i * 2.2), _at((cx, cy), long, -(i + 1) * 2.2)
+            group.add(Mesh(vertices=[cx, cy, 0, 0, *a, 0, 0, *b, 0, 0], indices=[0, 1, 2], mode="triangles"))
+        half = boxes.hand_width / 2
+        group.add(Color(*theme.ink))
+        tip = cy + boxes.hand_length
+        group.add(Mesh(vertices=[cx - half, cy - 2.2 * half, 0, 0, cx + half, cy - 2.2 * half, 0, 0,
+                                 cx + half * 0.55, tip - half, 0, 0, cx, tip, 0, 0, cx - half * 0.55, tip - half, 0, 0],
+                       indices=[0, 1, 2, 3, 4], mode="triangle_fan"))
+        group.add(PopMatrix())
+        group.add(Color(*theme.ink))
+        group.add(SmoothEllipse(pos=(cx - 1.5 * half, cy - 1.5 * half), size=(3 * half, 3 * half)))
+
+    # -- what changes ------------------------------------------------------------------------------
+
+    def show(self, view: Shown) -> None:
+        self.rotation.angle = -view.hand
+        if view.marks != self.marks:
+            self.marks = view.marks
+            self._pin(view.marks)
+        said = (view.section, view.session_label, view.session[:1].isdigit(), len(view.session))
+        if said != self.said:
+            self.said = said
+            self._write(view)
+        self.hub.show(view.clock)
+        if view.session[:1].isdigit():
+            self.session.show(view.session)
+        for row, band in zip(self.rows, view.bands):
+            row.show(band)
+
+    def _write(self, view: Shown) -> None:
+        boxes, theme, unit = self.boxes, self.theme, self.boxes.unit
+        self.hub.lay(boxes.clock, boxes.clock.height, theme.ink, "left")
+        self.section.put(view.section, boxes.section, unit, unit, theme.ink, bold=True)
+        self.label.put(view.session_label if view.begun else f"{view.session_label} {view.session}", boxes.label, unit, unit, theme.dim)
+        if view.session[:1].isdigit():
+            self.session.lay(boxes.session, unit, theme.ink)
+        else:
+            self.session.show("")
+
+    def _pin(self, marks: tuple[Mark, ...]) -> None:
+        boxes, theme = self.boxes, self.theme
+        chips = chips_around(marks, boxes, measure)
+        self.pins.clear()
+        for chip in chips:
+            self.pins.add(Color(*theme.colour(chip.colour)))
+            x, y = _at(boxes.centre, boxes.radius, chip.second * 6)
+            size = boxes.float_ * 1.5
+            self.pins.add(Line(points=(x, y, chip.box.x + chip.box.width / 2, chip.box.y + chip.box.height / 2),
+                               width=max(1.5, boxes.float_ * 0.14)))
+            self.pins.add(SmoothEllipse(pos=(x - size / 2, y - size / 2), size=(size, size)))
+        while len(self.chips) < len(chips):
+            self.chips.append((Plate(self.chip_group, True), Words(self.chip_group, "mark")))
+        for number, (plate, words) in enumerate(self.chips):
+            if number >= len(chips):
+                plate.hide()
+                words.clear()
+                continue
+            chip: Chip = chips[number]
+            plate.put(chip.box, theme.colour(chip.colour), radius=boxes.unit * 0.4)
+            words.put(chip.text, chip.box.inset(0.25 * boxes.unit, 0.1 * boxes.unit), boxes.unit, boxes.unit, theme.on_state,
+                      bold=True, across="middle", lines=chip.lines)
+
+    def drawn(self) -> list:
+        return [*self.numerals, self.hub, self.session, self.label, self.section, *(words for _, words in self.chips),
+                *(piece for row in self.rows for piece in row.drawn())]
+
+
+class _Row:
+    """A lane beside the dial: number, state, count-down, the mark to leave on."""
+
+    def __init__(self, group, box: Box, unit: float, theme: Theme):
+        self.box, self.unit, self.theme = box, unit, theme
+        self.plate = Plate(group)
+        self.edge = Plate(group)
+        self.shape = StateShape(group)
+        self.number = Words(group, "number")
+        self.count = Digits(group, "count")
+        self.mark = Words(group, "mark")
+        self.text: BandText | None = None
+
+    def show(self, band: Band) -> None:
+        if band.text is not self.text:
+            self.text = band.text
+            self._write(band.text)
+        self.count.show(band.count)
+
+    def _write(self, text: BandText) -> None:
+        box, unit, theme = self.box, self.unit, self.theme
+        flip = text.state in ("ready", "go")
+        state = theme.colour(text.state)
+        ink = theme.on_state if flip else theme.ink
+        self.plate.put(box, state if flip else theme.deck)
+        self.edge.put(box._replace(width=max(4.0, 0.2 * unit)), state)
+        number = measure("88", unit, True)
+        left = box.x + 0.5 * unit
+        self.number.put(text.lane, Box(left, box.y, number, box.height), unit, unit, ink, bold=True, across="middle")
+        left += number + 0.5 * unit
+        self.shape.put(text.shape, Box(left, box.y + (box.height - unit) / 2, unit, unit), ink)
+        left += 1.6 * unit
+        mark = measure(":88", unit, True)
+        right = box.right - 0.4 * unit
+        self.mark.put(text.clock or text.word, Box(right - mark if text.clock else left, box.y, mark if text.clock else right - left, box.height),
+                      unit, unit, ink, bold=True, across="right")
+        self.count.lay(Box(left, box.y, max(0, right - mark - 0.5 * unit - left), box.height), unit, ink, "right")
+
+    def drawn(self) -> list:
+        return [self.number, self.count, self.mark]
+
+
+def _at(centre: tuple[float, float], radius: float, degrees: float) -> tuple[float, float]:
+    """A point at a distance from the centre, clockwise from the top."""
+    angle = degrees * pi / 180
+    return centre[0] + radius * sin(angle), centre[1] + radius * cos(angle)

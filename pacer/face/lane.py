@@ -1,0 +1,231 @@
+"""The lane view, the swimmers': one lane fills the screen, in tiers that are read from different distances."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from kivy.graphics import InstructionGroup
+from kivy.lang import Builder
+from kivy.properties import ColorProperty, ObjectProperty
+from kivy.uix.widget import Widget
+
+from pacer.face.fitting import LINE, quoted
+from pacer.face.ink import Box, Digits, Frame, Plate, StateShape, Words
+from pacer.face.lanebox import LaneBoxes, lane_boxes
+from pacer.face.legibility import Glass
+from pacer.face.theme import DARK, Theme
+from pacer.face.view import LaneView as Shown
+from pacer.face.words import say
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
+
+SWIPE = 0.15   #: how far a finger goes, in widths of the screen, to choose the neighbouring lane
+
+
+class LaneView(Widget):
+    """Draws a `pacer.face.view.LaneView`: `show` it once a frame.
+
+    A swipe sideways sends `on_lane` with the neighbour's index.
+    """
+
+    theme: Theme = ObjectProperty(DARK)
+    glass: Glass = ObjectProperty(Glass())
+    ground = ColorProperty((0, 0, 0, 1))
+
+    def __init__(self, **kwargs):
+        self.register_event_type("on_lane")
+        super().__init__(**kwargs)
+        self.view: Shown | None = None
+        self.face: _Face | None = None
+        self._laid: tuple | None = None
+
+    def on_lane(self, index: int) -> None:
+        """The neighbouring lane was chosen."""
+
+    def on_touch_up(self, touch):
+        """A finger that went sideways chooses the neighbour."""
+        dx, dy = touch.x - touch.ox, touch.y - touch.oy
+        if self.view is not None and self.collide_point(touch.ox, touch.oy) and abs(dx) > SWIPE * self.width and abs(dx) > 2 * abs(dy):
+            index = self.view.index + (1 if dx < 0 else -1)
+            if 0 <= index < self.view.lanes:
+                self.dispatch("on_lane", index)
+                return True
+        return super().on_touch_up(touch)
+
+    def show(self, view: Shown) -> None:
+        """Draw `view`; what has not changed is not drawn again."""
+        room = (bool(view.text.cue), bool(view.text.doing[0]), len(view.leavers) > 1 or bool(view.swum))
+        wanted = (tuple(self.pos), tuple(self.size), self.theme, self.glass, room)
+        if wanted != self._laid:
+            self._laid = wanted
+            self.canvas.clear()
+            self.face = _Face(self.canvas, lane_boxes(Box(*self.pos, *self.size), self.glass, *room), self.theme, self.glass)
+        self.view = view
+        self.ground = (*self.face.show(view), 1)
+
+    def drawn(self) -> list:
+        """Everything written, with its box and its ink: for tests."""
+        return [piece for piece in self.face.drawn() if piece.ink] if self.face else []
+
+
+class _Face:
+    """The parts of the lane view in their places."""
+
+    def __init__(self, canvas, boxes: LaneBoxes, theme: Theme, glass: Glass):
+        self.group = InstructionGroup()
+        canvas.add(self.group)
+        self.boxes, self.theme, self.glass = boxes, theme, glass
+        self.block = Plate(self.group)
+        self.number = Words(self.group, "number", 1)
+        self.shape = StateShape(self.group)
+        self.word = Words(self.group, "state", 1)
+        self.hero = Digits(self.group, "count-down", 1)
+        self.swum_hero = Digits(self.group, "count-up", 1, bold=False)
+        self.hero_word = Words(self.group, "hero", 1)
+        self.hero_label = Words(self.group, "hero label")
+        self.rule = Plate(self.group)
+        self.now = Digits(self.group, "now", 2)
+        self.leave = Digits(self.group, "leave", 2)
+        self.now_label = Words(self.group, "now label")
+        self.leave_label = Words(self.group, "leave label")
+        self.leavers = Words(self.group, "leavers", 2)
+        self.swum = Digits(self.group, "swum", 2, bold=False)
+        self.swum_label = Words(self.group, "swum label")
+        self.segment = Plate(self.group)
+        self.progress = Plate(self.group)
+        self.frame = Frame(self.group)
+        self.tag = Words(self.group, "tag")
+        self.doing = Words(self.group, "doing", 2)
+        self.cue = Words(self.group, "cue", 2)
+        self.foot_left = Words(self.group, "set")
+        self.foot_right = Words(self.group, "after")
+        self.said: tuple | None = None
+        self.done = -1
+        self.ink = self.dim = (1, 1, 1)
+
+    def show(self, view: Shown):
+        """Draw it; the colour of the ground."""
+        said = (view.text, view.kind, view.hero_label, view.inverted, view.flash, view.leave_label, view.leave, view.leavers,
+                view.after, bool(view.swum), view.hero if view.kind == "word" else "")
+        if said != self.said:
+            self.said = said
+            self._write(view)
+        if view.kind == "down":
+            self.hero.show(view.hero)
+        elif view.kind == "up":
+            self.swum_hero.show(view.hero)
+        self.now.show(view.now)
+        if self.boxes.swum is not None:
+            self.swum.show(view.swum if view.kind != "up" else "")
+        if view.text.lit >= 0:
+            piece = view.text.ribbon[view.text.lit]
+            box = self.boxes.segment
+            done = int(box.width * (piece.start + (piece.end - piece.start) * view.done))
+            if done != self.done:
+                self.done = done
+                self.progress.put(Box(box.x, box.y, done, max(4, 0.1 * box.height)), self.theme.on_state)
+        return self.ground
+
+    def _write(self, view: Shown) -> None:
+        theme, boxes, glass = self.theme, self.boxes, self.glass
+        text = view.text
+        state = theme.colour(text.state)
+        dark = theme.name == "dark"
+        if view.inverted:
+            self.ground, self.ink = (state, theme.on_state) if dark else (theme.flip, state)
+            self.dim = self.ink
+            block, block_ink = self.ink, self.ground
+        else:
+            self.ground, self.ink, self.dim = theme.ground, theme.ink, theme.dim
+            block, block_ink = state, theme.on_state
+        if view.flash:
+            self.ground = theme.ink if dark else theme.flip_ink
+            self.ink = self.dim = theme.on_state
+            block, block_ink = theme.on_state, self.ground
+        ink, dim = self.ink, self.dim
+        one, two, coach = glass.tier_1_px, glass.tier_2_px, glass.coach_px
+        self.block.put(boxes.block, block)
+        self.number.put(text.lane, boxes.number, boxes.number.height, one, block_ink, bold=True, across="middle")
+        self.shape.put(text.shape, boxes.shape, block_ink)
+        word = text.word if view.kind != "word" or view.hero != text.word else ""
+        self.word.put(word, boxes.word, boxes.word.height / LINE, one, ink, bold=True)
+        self.hero_label.put(view.hero_label, boxes.hero_label, boxes.label_cap, coach, dim, across=boxes.label_across)
+        self._hero(view, ink, one)
+        self.rule.put(boxes.rule, dim if view.inverted else theme.line)
+        self._clocks(view, ink, dim, two, coach)
+        self._work(view, state, ink, two, coach)
+        at = "  ".join(part for part in (view.set_words, text.repeat[0], text.round[0]) if part)
+        short = "  ".join(part for part in (view.set_words, text.repeat[-1], text.round[-1]) if part)
+        least = "  ".join(part for part in (view.set_words, text.repeat[-1]) if part)
+        self.foot_left.put((at, short, least) if at else text.distance, boxes.foot_left, coach, coach, ink)
+        self.foot_right.put(view.after, boxes.foot_right, coach, coach, dim, across=boxes.foot_across)
+
+    def _hero(self, view: Shown, ink, floor: float) -> None:
+        box = self.boxes.hero
+        self.hero.lay(box, box.height, ink, "middle")
+        self.swum_hero.lay(box, box.height * 0.8, ink, "middle")
+        if view.kind != "down":
+            self.hero.show("")
+        if view.kind != "up":
+            self.swum_hero.show("")
+        self.hero_word.put(view.hero if view.kind == "word" else "", box, box.height / LINE, floor, ink, bold=True, across="middle")
+
+    def _clocks(self, view: Shown, ink, dim, floor: float, coach: float) -> None:
+        boxes = self.boxes
+        self.now_label.put(say("now"), boxes.now_label, boxes.label_cap, coach, dim)
+        self.now.lay(boxes.now, boxes.clock_cap, ink)
+        self.leave_label.put(view.leave_label, boxes.leave_label, boxes.label_cap, coach, dim)
+        self.leave.lay(boxes.leave, boxes.clock_cap, ink)
+        self.leave.show(view.leave)
+        later = [leaver.clock for leaver in view.leavers if leaver.when == "later"]
+        if boxes.leavers is None:
+            self.leavers.clear()
+            return
+        if view.swum and view.kind != "up" or not later:
+            self.leavers.clear()
+        else:
+            ways = tuple(dict.fromkeys((
+                " ".join((say("then"), *later)), " ".join(later),
+                f"{later[0]} … {later[-1]}" if len(later) > 2 else " ".join(later),
+            )))
+            self.leavers.put(ways, boxes.leavers, boxes.leavers_cap, min(floor, boxes.leavers_cap * 0.8), ink, lines=2)
+        self.swum_label.put(say("swum") if view.swum and view.kind != "up" else "", boxes.swum_label, boxes.label_cap, coach, dim)
+        self.swum.lay(boxes.swum, boxes.swum_cap, ink)
+
+    def _work(self, view: Shown, state, ink, floor: float, coach: float) -> None:
+        theme, boxes, text = self.theme, self.boxes, view.text
+        box = boxes.segment
+        self.done = -1
+        self.progress.hide()
+        self.progress.box = None
+        if box is None or not text.doing[0]:
+            self.segment.hide()
+            self.frame.hide()
+            for words in (self.tag, self.doing, self.cue):
+                words.clear()
+            return
+        lit = text.lit >= 0
+        edge = max(2.0, 0.03 * box.height)
+        if lit:
+            self.segment.put(box, state if not view.inverted else ink)
+            self.frame.hide()
+            colour = theme.on_state if not view.inverted else self.ground
+        else:
+            self.segment.hide()
+            self.frame.put(box, state if not view.inverted and theme.name == "dark" else ink, edge)
+            colour = ink
+        pad = 0.18 * box.height
+        inner = box.inset(pad, edge + 0.04 * box.height)
+        tag = self.tag.put(text.present, inner, coach, coach, colour)
+        left = self.tag.width + pad if tag.lines else 0
+        room = Box(inner.x + left, inner.y, inner.width - left, inner.height)
+        self.doing.put(text.doing, room, boxes.doing_cap, min(floor, boxes.doing_cap * 0.7), colour, bold=True)
+        if boxes.cue is not None:
+            self.cue.put(quoted(text.cue), boxes.cue, boxes.cue_cap, coach, ink, lines=boxes.cue_lines)
+        else:
+            self.cue.clear()
+
+    def drawn(self) -> list:
+        return [self.number, self.word, self.hero, self.swum_hero, self.hero_word, self.hero_label, self.now, self.leave,
+                self.now_label, self.leave_label, self.leavers, self.swum, self.swum_label, self.tag, self.doing, self.cue,
+                self.foot_left, self.foot_right]

@@ -1,0 +1,138 @@
+"""Where the parts of the lane view stand, landscape and portrait."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pacer.face.fitting import LINE
+from pacer.face.ink import Box
+from pacer.face.legibility import Glass
+
+
+@dataclass(frozen=True, slots=True)
+class LaneBoxes:
+    """Boxes in pixels; `…_cap` are character heights. None: there is nothing to show there."""
+
+    block: Box
+    number: Box
+    shape: Box
+    word: Box
+    hero: Box
+    hero_label: Box
+    label_across: str
+    rule: Box
+    leave_label: Box
+    leave: Box
+    now_label: Box
+    now: Box
+    leavers: Box | None
+    swum_label: Box | None
+    swum: Box | None
+    segment: Box | None
+    cue: Box | None
+    cue_lines: int
+    foot_left: Box
+    foot_right: Box
+    foot_across: str
+    label_cap: float
+    clock_cap: float
+    leavers_cap: float
+    swum_cap: float
+    doing_cap: float
+    cue_cap: float
+
+
+def lane_boxes(box: Box, glass: Glass, cue: bool, work: bool, extra: bool) -> LaneBoxes:
+    """The boxes on a glass of that size: with a cue or without, with work to show, with leavers or a count-up."""
+    make = _landscape if box.width >= 1.1 * box.height else _portrait
+    return make(box, glass.coach_px, cue and work, work, extra)
+
+
+def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:
+    w, h = box.width, box.height
+    gap = 0.022 * h
+    foot = min(1.7 * unit, 0.1 * h)
+    cue_high = 0.13 * h if cue else 0
+    work_high = (0.15 if cue else 0.19) * h if work else 0
+    below = foot + (cue_high + gap if cue else 0) + (work_high + gap if work else 0)
+    top = Box(box.x, box.y + below, w, h - below)
+    block = Box(top.x, top.y, 0.2 * w, top.height)
+    shape_side = min(0.3 * top.height, 0.62 * block.width)
+    inner = block.inset(0.08 * block.width, 0.06 * top.height)
+    shape = Box(inner.x, inner.y, inner.width, shape_side)
+    number = Box(inner.x, shape.top + 0.04 * top.height, inner.width, inner.top - shape.top - 0.04 * top.height)
+    right = Box(box.right - 0.285 * w, top.y, 0.285 * w - gap, top.height).inset(0, gap)
+    middle = Box(block.right + gap, top.y, right.x - block.right - 2.5 * gap, top.height).inset(0, gap)
+    word_high = 0.26 * middle.height
+    word = Box(middle.x, middle.top - word_high, middle.width, word_high)
+    label_cap = min(unit, 0.07 * top.height)
+    hero_label = Box(middle.x, word.y - LINE * label_cap, middle.width, LINE * label_cap)
+    hero = Box(middle.x, middle.y, middle.width, hero_label.y - middle.y - 0.03 * top.height)
+    label = LINE * label_cap
+    shares = (0.36, 0.28, 0.36) if extra else (0.5, 0, 0.5)
+    leave_high, extra_high, now_high = (share * right.height for share in shares)
+    leave = Box(right.x, right.top - leave_high, right.width, leave_high)
+    lower = Box(right.x, right.y + now_high, right.width, extra_high).inset(0, 0.1 * extra_high)
+    now = Box(right.x, right.y, right.width, now_high)
+    clock_cap = min(leave_high, now_high) - label - 0.06 * right.height
+    foot_box = Box(box.x + 2 * gap, box.y, w - 4 * gap, foot)
+    y = box.y + foot
+    cue_box = Box(box.x + 2 * gap, y, w - 4 * gap, cue_high) if cue else None
+    y += cue_high + (gap if cue else 0)
+    segment = Box(box.x + 2 * gap, y, w - 4 * gap, work_high) if work else None
+    return LaneBoxes(
+        block, number, shape, word, hero, hero_label, "left",
+        Box(right.x - gap, right.y, max(2, 0.003 * h), right.height),
+        leave._replace(y=leave.top - label, height=label), leave._replace(height=leave_high - label),
+        now._replace(y=now.top - label, height=label), now._replace(height=now_high - label),
+        lower if extra else None, lower._replace(y=lower.top - label, height=label) if extra else None,
+        lower._replace(height=lower.height - label) if extra else None,
+        segment, cue_box, 2,
+        foot_box.part(0, 0.5), foot_box.part(0.52, 1), "right", label_cap, clock_cap, 0.42 * extra_high,
+        max(0.0, extra_high * 0.8 - label), work_high * 0.6, 0.6 * cue_high,
+    )
+
+
+def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:
+    w, h = box.width, box.height
+    gap = 0.014 * h
+    foot = min(1.6 * unit, 0.05 * h)
+    cue_high = 0.11 * h if cue else 0
+    work_high = (0.1 if cue else 0.14) * h if work else 0
+    extra_high = 0.075 * h if extra else 0
+    clocks = 0.16 * h
+    head = Box(box.x, box.top - 0.19 * h, w, 0.19 * h)
+    block = Box(head.x, head.y, 0.36 * w, head.height)
+    number = block.inset(0.06 * block.width, 0.12 * head.height)
+    side = Box(block.right + gap, head.y, w - block.width - 2 * gap, head.height).inset(0, gap)
+    shape = Box(number.x, number.y, 0.36 * number.width, number.height)
+    number = Box(shape.right, number.y, number.width - shape.width, number.height)
+    label_cap = min(unit, 0.03 * h)
+    label = LINE * label_cap
+    word = Box(side.x, side.y + label, side.width, side.height - label)
+    hero_label = Box(side.x, side.y, side.width, label)
+    y = box.y
+    foot_right = Box(box.x + 2 * gap, y, w - 4 * gap, foot)
+    foot_left = foot_right._replace(y=y + foot)
+    y += 2 * foot + gap
+    cue_box = Box(box.x + 2 * gap, y, w - 4 * gap, cue_high) if cue else None
+    y += cue_high + (gap if cue else 0)
+    segment = Box(box.x + 2 * gap, y, w - 4 * gap, work_high) if work else None
+    y += work_high + (gap if work else 0)
+    lower = Box(box.x + 2 * gap, y, w - 4 * gap, extra_high) if extra else None
+    y += extra_high + (gap if extra else 0)
+    pair = Box(box.x + 2 * gap, y, w - 4 * gap, clocks)
+    leave, now = pair.part(0, 0.5), pair.part(0.54, 1)
+    y += clocks + gap
+    hero = Box(box.x + 2 * gap, y + gap, w - 4 * gap, head.y - y - 3 * gap)
+    swum_label = lower.part(0, 0.3) if lower else None
+    swum = lower.part(0.32, 1) if lower else None
+    return LaneBoxes(
+        block, number, shape, word, hero, hero_label, "left",
+        Box(pair.x, pair.top + gap / 2, pair.width, max(2, 0.002 * h)),
+        leave._replace(y=leave.top - label, height=label), leave._replace(height=clocks - label),
+        now._replace(y=now.top - label, height=label), now._replace(height=clocks - label),
+        lower, swum_label, swum, segment, cue_box, 2,
+        foot_left, foot_right, "left", label_cap, clocks - label - gap, 0.6 * extra_high, 0.6 * extra_high,
+        work_high * 0.6, 0.55 * cue_high,
+    )
