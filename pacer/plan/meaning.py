@@ -10,8 +10,29 @@ from lark import Tree
 from pacer.plan.header import long_time
 from pacer.plan.mistakes import Mistake
 from pacer.plan.model import (
-    GEAR, MAX_NESTING, MAX_REPEATS, BaseHold, BaseInterval, Break, ByLane, Change, FixedHold, FixedInterval,
-    Flexible, Group, Hold, Interval, Item, Part, Pattern, PerHundredInterval, RateRange, Section, Segment, SetLine, Work,
+    GEAR,
+    MAX_NESTING,
+    MAX_REPEATS,
+    BaseHold,
+    BaseInterval,
+    Break,
+    ByLane,
+    Change,
+    FixedHold,
+    FixedInterval,
+    Flexible,
+    Group,
+    Hold,
+    Interval,
+    Item,
+    Part,
+    Pattern,
+    PerHundredInterval,
+    RateRange,
+    Section,
+    Segment,
+    SetLine,
+    Work,
 )
 from pacer.plan.patterns import Patterns
 from pacer.plan.times import SECOND_MS
@@ -133,7 +154,9 @@ class LineMeaning(Patterns):
     def base(self, tree: Tree) -> int:
         """The extra milliseconds of `base+0:15`."""
         word, *extra = tree.children
-        if bool(extra) != bool(word.value):
+        if word.value and not extra:
+            self.wrong(tree, f"after “{word.text}” comes a time", "as in base+0:15")
+        elif extra and not word.value:
             self.wrong(tree, "the base pace and a time have a plus between them", "as in base+0:15")
             return 0
         return self.time(extra[0]) if extra else 0
@@ -217,7 +240,7 @@ class SectionMeaning(Values):
                 cues.append(node)
                 continue
             if kind in seen:
-                self.wrong(node, "a section has one effort" if kind == "EFFORT" else "this stands here twice", "one of them is enough")
+                self.wrong(node, f"{self.SAID[kind]} said twice", "one of them is enough")
                 continue
             for one, other in self.EXCLUDING:
                 if kind in (one, other) and (one if kind == other else other) in seen:
@@ -242,6 +265,9 @@ class SectionMeaning(Values):
             self.wrong(cues[1], "a section has one cue", "put both thoughts into one")
         return replace(section, cue=cues[0].value if cues else "", **values)
 
+    SAID: ClassVar = {
+        "rounds": "the rounds are", "EFFORT": "the effort is", "RUN_ON": "“run on” is", "for": "“for” is", "at_most": "“at most” is",
+    }
     EXCLUDING: ClassVar = {
         ("for", "rounds"): ("“for” goes round until its time is over, it has no count of rounds", "keep one of them"),
         ("at_most", "rounds"): ("“at most” goes round once, it has no count of rounds", "keep one of them"),

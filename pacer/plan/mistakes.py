@@ -53,6 +53,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_DASH", "$END"): ("after the dash comes a number", "as in 50 - 100 - 150 or rate 32-40"),
     (None, "_DASH"): ("a dash has no meaning here", "numbers are whole and more than nothing; a ladder looks like 50 - 100 - 150"),
     ("LABEL", None): ("after the group comes its value", "as in on A 4:00 / B 4:20"),
+    ("TIME", "_SLASH"): ("this time is the same for all lanes", "on, rest and hold can have a value for each"),
     ("NUMBER", "_X"): ("an “x” too many", LINE_EXAMPLE),
     (None, "_X"): ("“{got}” stands between a count and a distance", "as in 4 x 100"),
     (None, "PER_100"): ("“per 100” stands after an interval", "as in on 1:40 per 100"),
@@ -107,6 +108,8 @@ def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mi
         return Mistake(start, end, "“odd” needs its “even”", "as in odd drill / even free")
     if found.type == "CUE" and kinds and kinds[0] == "REST":
         return Mistake(start, end, "a break has no cue", "write it below a set line or below the section's name")
+    if found.type == "_SLASH" and kinds[-2:] == ["_TO", "NUMBER"]:
+        return Mistake(start, end, "a flexible count is the same for all lanes", "each lane is given its own within it, as in 4 to 8 x 100")
     prev = before.text if before else ""
     kind = before.type if before else "$START"
     explanations = SECTION_EXPLANATIONS if section else EXPLANATIONS

@@ -8,7 +8,7 @@ import unicodedata
 from pacer.plan.problem import Problem, Unreadable
 
 MAX_BYTES = 1_000_000     #: of a file
-MAX_CHARACTERS = 100_000  #: of all lines together, without what is blank around them
+MAX_CHARACTERS = 60_000   #: of all lines together, without what is blank around them
 MAX_LINES = 2_000         #: that are not blank
 MAX_COLUMNS = 1_000       #: of a line
 

@@ -38,6 +38,7 @@ class Patterns(Values):
             return Pattern((Part(self.segments(children[0], base, timed)),)), children[1:]
         parts: list[Part] = []
         spans: list[tuple[int, int, Tree]] = []
+        backwards = False
         for child in children:
             numbers, tree = ([], child) if child.data in ("part", "bracket") else (child.children[:-1], child.children[-1])
             count = 1
@@ -46,6 +47,7 @@ class Patterns(Values):
             elif body.data == "ranges":
                 low, high = self.count(numbers[0]), self.count(numbers[-1])
                 if high < low:
+                    backwards = True
                     self.wrong(child, f"the smaller number comes first, this says {low}-{high}", f"write {high}-{low}")
                 spans.append((low, high, child))
                 count = max(high - low + 1, 1)
@@ -55,7 +57,7 @@ class Patterns(Values):
                     cues.append(tree.children[1])
                 else:
                     self.wrong(tree.children[1], "a cue here would belong to no segment", "put it inside the brackets, or at the end of the line")
-        if body.data == "ranges":
+        if body.data == "ranges" and not backwards:
             parts = self.ranges(parts, spans, line, body)
         if len(parts) == 1:
             parts = [replace(parts[0], count=1)]

@@ -14,7 +14,7 @@ from pacer.plan.notation import tree_of
 from pacer.plan.pages import check_page, lines_of, text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.rows import COLON, GROUPS, ITEM, SET_LIKE, Row, row_of
-from pacer.plan.tokens import tokens_of
+from pacer.plan.tokens import Token, tokens_of
 from pacer.plan.words import HEADER_KEYS, LINE_WORDS
 
 MAX_SHOWN = 50            #: problems that are listed; the rest are counted
@@ -57,7 +57,8 @@ class _Page:
 
     def read(self, text: str) -> Plan:
         """The plan of a whole page. Raises Unreadable."""
-        for number, source in enumerate(lines_of(text), start=1):
+        lines = lines_of(text)
+        for number, source in enumerate(lines, start=1):
             if not source or source.isspace():
                 continue
             row = row_of(number, source, self.in_header)
@@ -70,7 +71,10 @@ class _Page:
                 except Mistake as mistake:
                     self.problems.append(row.problem(mistake))
         self.end_section()
-        return self.plan()
+        plan = self.plan()
+        if problem := too_many_repeats(plan):
+            raise Unreadable([replace(problem, source=lines[problem.line - 1])])
+        return plan
 
     def read_row(self, row: Row) -> None:
         """Find out what kind of line a row is, and read it. Raises Mistake."""
@@ -82,7 +86,7 @@ class _Page:
             self.read_item(row, row.start)
         elif row.indent:
             self.read_indented(row)
-        elif match := COLON.match(row.code):
+        elif match := COLON.match(row.code) or GROUPS.match(row.code):
             self.read_colon(row, match)
         elif row.code[0].isalpha():
             self.read_section(row)
@@ -97,26 +101,23 @@ class _Page:
             self.problems.append(self.first.whole("how long is the pool?", "write a line such as pool: 25 m above the first section"))
         if not self.sections:
             self.problems.append(self.first.whole("there is nothing to swim in this plan", "write a section's name, and set lines below it"))
-        if not self.problems:
-            plan = Plan(sections=tuple(self.sections), comments=tuple(self.comments), **self.header.values)
-            problem = too_many_repeats(plan)
-            if problem is None:
-                return plan
-            self.problems.append(problem)
-        raise unreadable(self.problems)
+        if self.problems:
+            raise unreadable(self.problems)
+        return Plan(sections=tuple(self.sections), comments=tuple(self.comments), **self.header.values)
 
     # ---- sections
 
     def read_section(self, row: Row) -> None:
         """A section's name and its details."""
         name = _SECTION_NAME.match(row.code)[0]
+        if SET_LIKE.search(name):
+            self.place(row)
+            raise Mistake(0, len(name), "a set line begins with a number: how often, or how far", LINE_EXAMPLE)
         section = Section(" ".join(name.split()), (), span=Span(row.number, 1, len(name.rstrip()) + 1))
         self.open_section(section, row)
         if match := _LOST_DETAIL.search(name):
             detail, words = name[match.start() + 1 :].strip(" )"), name[: match.start()].rstrip(" ,-–—(")
             raise Mistake(match.start() + 1, len(name), "a comma is missing before this", f"write {words}, {detail}")
-        if SET_LIKE.search(name):
-            raise Mistake(0, len(name), "a set line begins with a number: how often, or how far", LINE_EXAMPLE)
         if match := _LOST_TIME.search(name):
             raise Mistake(match.start() + 1, len(name), "is this part of the section's name?", "details follow a comma, as in Main set, for 15 min or Main set, 3 rounds")
         tokens, mistakes = tokens_of(row.code, len(name), section=True)
@@ -134,7 +135,7 @@ class _Page:
         if words.casefold() in HEADER_KEYS:
             message, hint = f"“{words}” belongs to the header", "write it above the first section"
         elif ITEM.match(rest) or SET_LIKE.search(rest):
-            if " " in words:
+            if " " in words and "," not in words:
                 message, hint = "a section's name stands on a line of its own", f"write {words}, and the set line below it"
             else:
                 message, hint = "a line for one group alone is indented", f"put two spaces before {words}:"
@@ -198,7 +199,7 @@ class _Page:
             mistakes = [mistake]
         if mistakes:
             self.problems += (row.problem(better(row, mistake)) for mistake in mistakes)
-            if any(token.type == "ROUNDS" for token in tokens):
+            if _are_rounds(tokens):
                 self.blocks.append(_Block(row, Group(ByLane((1,)), ())))
             return
         if groups:
@@ -267,6 +268,12 @@ class _Page:
 
 def _mixed(row: Row) -> Mistake:
     return Mistake(0, row.start, "tabs and spaces are mixed, it is unclear what this line belongs to", "indent all lines of a group alike")
+
+
+def _are_rounds(tokens: list[Token]) -> bool:
+    """Whether a line that cannot be read was meant to have lines below it."""
+    kinds = [token.type for token in tokens]
+    return "ROUNDS" in kinds and {"NUMBER", "LABEL", "_SLASH", "_TO"}.issuperset(kinds[: kinds.index("ROUNDS")])
 
 
 def better(row: Row, mistake: Mistake) -> Mistake:

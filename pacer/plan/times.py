@@ -15,7 +15,7 @@ HOUR_MS = 3_600_000
 _SECONDS = r"(\d{1,2})(?:\.(\d{1,3}))?"
 _CLOCK = re.compile(rf"(?:(?:(\d{{1,2}}):)?(\d{{1,3}}))?:{_SECONDS}", re.ASCII)
 _PRIMES = re.compile(rf"""(?:(\d{{1,3}})['’′]\s?)?(?:{_SECONDS}(?(1)(?:["”″]|''|’’)?|(?:["”″]|''|’’)))?""", re.ASCII)
-_UNITS = re.compile(r"(\d{1,6})(?:\.(\d{1,3}))?\s*(s|sec|secs|seconds?|min|mins|minutes?|h|hours?)\.?", re.ASCII | re.I)
+_UNITS = re.compile(r"(\d{1,6})(?:\.(\d{1,3}))?\s*(s|sec|secs|seconds?|min|mins|minutes?|h|hours?)\.?", re.ASCII | re.IGNORECASE)
 _UNIT_MS = {"s": SECOND_MS, "m": MINUTE_MS, "h": HOUR_MS}
 
 

@@ -22,7 +22,7 @@ class Token:
     seconds), the text inside for CUE, the member of the enumeration for work.
     """
 
-    __slots__ = ("type", "text", "value", "start", "end")
+    __slots__ = ("end", "start", "text", "type", "value")
 
     def __init__(self, type: str, text: str, value: object, start: int, end: int):
         self.type, self.text, self.value, self.start, self.end = type, text, value, start, end
@@ -56,11 +56,11 @@ _PIECES = re.compile(rf"""
 """, re.VERBOSE | re.IGNORECASE)
 
 _MARKS = {"/": "_SLASH", ",": "_COMMA", "+": "_PLUS", "(": "_LEFT", ")": "_RIGHT"}
-_VALUE = re.compile(r"\s+(?:[0-9:]|base\b)", re.I)
+_VALUE = re.compile(r"\s+(?:[0-9:]|base\b)", re.IGNORECASE)
 _COUNT = re.compile(r"\s+[0-9]+(?![0-9:.'’′\"”″])")
-_LABELLED_VALUE = re.compile(rf"\s+(?:{_WORD}\s+)?(?:[0-9:]|base\b)", re.I)
+_LABELLED_VALUE = re.compile(rf"\s+(?:{_WORD}\s+)?(?:[0-9:]|base\b)", re.IGNORECASE)
 _GEAR_WORDS = re.compile(rf"\s+({_WORD})(?:\s+({_WORD}))?")
-_LATER_EVEN = re.compile(r".*/\s*even\b", re.I)
+_LATER_EVEN = re.compile(r".*/\s*even\b", re.IGNORECASE)
 _NAMED = (Activity.DRILL, Activity.SCULL)
 _BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "_COMMA", "ROUNDS"}
 _BEFORE_VALUE = {"ON", "REST", "HOLD", "_SLASH"}
@@ -186,7 +186,13 @@ def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool) 
         return Mistake(at, end, "a set line begins with a number: how often, or how far", f"perhaps {meant}" if meant else LINE_EXAMPLE)
     if fold in UNITS:
         return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"leave {piece} out")
-    return Mistake(at, end, f"“{piece}” is not a word of the notation", _perhaps(piece) or "a note in words is a cue: put it in quotes")
+    before = tokens[-1]
+    if before.type in ("ON", "REST", "HOLD"):
+        return Mistake(at, end, f"“{before.text}” needs its time", f"as in {DETAILS[before.type.lower()]}")
+    note = "a note in words is a cue: put it in quotes"
+    if before.type == "ACTIVITY":
+        note = "drill, scull and a timed kick have names; " + note
+    return Mistake(at, end, f"“{piece}” is not a word of the notation", _perhaps(piece) or note)
 
 
 def _perhaps(piece: str) -> str:
@@ -238,6 +244,8 @@ def _strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mi
         if rest:
             return Mistake(at, end, f"no colon stands after “{word}”", f"write {word} {rest}")
         return Mistake(at, end, f"“{word}” needs its time", f"as in {DETAILS[word]}")
+    if piece == ":" and before == "ROUNDS":
+        return Mistake(at, end, "no colon stands after rounds", "leave it out; what is swum is indented below")
     if before is None and piece in "*•·—‣◦":
         return Mistake(at, end, "a line has no mark in front of it", f"write {rest}" if rest else LINE_EXAMPLE)
     if piece.isdigit() or piece.isnumeric():

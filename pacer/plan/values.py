@@ -56,7 +56,7 @@ class Values:
 
     def number_of(self, token: Token, most: int, what: str) -> int:
         if token.value < 1:
-            self.wrong(token, f"{what} is more than nothing, this says {token.text}", "leave the line out, or write 1 or more")
+            self.wrong(token, f"{what} is more than nothing, this says {token.text}", "write 1 or more, or leave it out")
             return 1
         if token.value > most:
             said = token.text if len(token.text) < 13 else token.text[:10] + "…"

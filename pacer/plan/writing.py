@@ -6,8 +6,25 @@ from collections.abc import Callable, Iterator
 
 from pacer.plan.header import long_text
 from pacer.plan.model import (
-    Activity, BaseHold, BaseInterval, Break, ByLane, FixedInterval, Flexible, Group, Hold, Interval, Item,
-    Part, Pattern, PerHundredInterval, Plan, Section, Segment, SetLine, Work,
+    Activity,
+    BaseHold,
+    BaseInterval,
+    Break,
+    ByLane,
+    FixedInterval,
+    Flexible,
+    Group,
+    Hold,
+    Interval,
+    Item,
+    Part,
+    Pattern,
+    PerHundredInterval,
+    Plan,
+    Section,
+    Segment,
+    SetLine,
+    Work,
 )
 from pacer.plan.times import text_from_ms
 
