@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Protocol
 
+from pacer.face.readings import clock_reading
 from pacer.session.clock import boot_ms, wall_ms
 from pacer.session.journal import Begun, Ended, Entry, Held, Moved, Resumed, Stopped, Unit
 from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
@@ -37,20 +38,26 @@ class Store(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """What an action would do. `entry` None: nothing, and `says` tells why."""
+    """What an action would do. `entry` None: nothing, and `ways` tell why. `ways` go from the longest to the shortest."""
 
     entry: Entry | None
-    says: str
+    ways: tuple[str, ...]
     asked_ms: int = 0
     run: Run | None = field(default=None, repr=False)
+
+    @property
+    def says(self) -> str:
+        """What it would do, in full."""
+        return self.ways[0]
 
 
 class Driver:
     """One session on its way. Lanes are indexes in the squad's order; None means all of them."""
 
     def __init__(self, timeline: Timeline, *, now_ms: Callable[[], int] = boot_ms, wall_ms: Callable[[], int] = wall_ms,
-                 store: Store | None = None, journal: Iterable[Entry] = ()):
+                 store: Store | None = None, journal: Iterable[Entry] = (), phase_ms: int = 0):
         self._now_ms, self._wall_ms, self._store = now_ms, wall_ms, store
+        self.phase_ms = phase_ms    #: what the clock on the wall is ahead of a top at the zero
         self.journal = tuple(journal)
         self.run = replay(timeline, self.journal)
 
@@ -63,6 +70,14 @@ class Driver:
     def at_ms(self) -> int | None:
         """Session time now, negative before the zero; None before a start was set."""
         return None if self.run.begun is None else self.run.at_ms(self._now_ms())
+
+    def wall_ms(self) -> int:
+        """The wall clock's present instant, UTC."""
+        return self._wall_ms()
+
+    def clock_ms(self, now_ms: int) -> int:
+        """What the pace clock goes by at `now_ms`: session time; before a start is set, the tablet's time of day."""
+        return self._wall_ms() if self.run.begun is None else self.run.at_ms(now_ms)
 
     @property
     def ended(self) -> bool:
@@ -117,7 +132,7 @@ class Driver:
         if not waiting:
             return self._nothing("nobody waits")
         leave_ms = resume_mark(self.run, at_ms)
-        return self._propose(Resumed(at_ms, leave_ms, lanes), f"{self._named(waiting)} {_leave(waiting)} {reading(leave_ms)}")
+        return self._propose(Resumed(at_ms, leave_ms, lanes), *_leave_ways(self._named(waiting), waiting, self._reading(leave_ms)))
 
     def stop_all(self) -> Proposal:
         """Every lane waits, at once."""
@@ -137,7 +152,7 @@ class Driver:
             moved = apply(self.run, entry)
         except CannotRun as refusal:
             return self._nothing(refusal.findings[0].message)
-        return self._propose(entry, self._move_says(moved, entry))
+        return self._propose(entry, *self._move_ways(moved, entry))
 
     def end(self) -> Proposal:
         """The session is over."""
@@ -218,11 +233,11 @@ class Driver:
         wall = self._wall_ms() + in_ms
         return self._propose(Begun(-in_ms, self._now_ms() + in_ms, wall, _zone(wall)), says)
 
-    def _propose(self, entry: Entry, says: str) -> Proposal:
-        return Proposal(entry, says, self._now_ms(), self.run)
+    def _propose(self, entry: Entry, *ways: str) -> Proposal:
+        return Proposal(entry, tuple(dict.fromkeys(ways)), self._now_ms(), self.run)
 
     def _nothing(self, why: str) -> Proposal:
-        return Proposal(None, why)
+        return Proposal(None, (why,))
 
     def _no_session(self) -> Proposal:
         return self._nothing("the session is over" if self.ended else "no session has begun")
@@ -238,18 +253,22 @@ class Driver:
             return "all lanes"
         return f"lanes {', '.join(map(str, numbers))}"
 
-    def _move_says(self, moved: Run, entry: Moved) -> str:
+    def _move_ways(self, moved: Run, entry: Moved) -> tuple[str, ...]:
         lanes = self._lanes(entry.lanes)
         before, after = self.run.timeline.tracks, moved.timeline.tracks
         going = [i for i in lanes if after[i] is not before[i]]
         staying = [i for i in lanes if after[i] is before[i]]
-        words = [f"{self._named(going)} {_leave(going)} {reading(entry.leave_ms)}"]
+        leaves = _leave_ways(self._named(going), going, self._reading(entry.leave_ms))
         targets = {self._target_says(after[i], entry) for i in going}
-        if len(targets) == 1 and (target := targets.pop()):
-            words.insert(0, target)
-        if staying:
-            words.append(f"not {self._named(staying)}")
-        return ", ".join(words)
+        target = targets.pop() if len(targets) == 1 else ""
+        aimed = tuple(f"{target}, {way}" for way in leaves) if target else leaves
+        if not staying:
+            return (*aimed, *leaves)
+        stays = f"not {self._named(staying)}"
+        return (*(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1])
+
+    def _reading(self, at_ms: int) -> str:
+        return clock_reading(at_ms, self.phase_ms)
 
     def _target_says(self, track: Track, entry: Moved) -> str:
         """Where a move takes a lane; "" where it has nothing left to leave on."""
@@ -265,21 +284,13 @@ class Driver:
         return f"repeat {track.repeat_in_line(index) + 1} of {part.laneline.count}"
 
 
-def reading(at_ms: int) -> str:
-    """The pace clock's reading of a session time, phase 0 (design: section 5.7).
-
-    >>> reading(95_000), reading(-10_000)
-    (':35', ':50')
-    """
-    return f":{at_ms // 1000 % 60:02d}"
-
-
 def _wait(lanes: list[int]) -> str:
     return "waits" if len(lanes) == 1 else "wait"
 
 
-def _leave(lanes: list[int]) -> str:
-    return "leaves" if len(lanes) == 1 else "leave"
+def _leave_ways(who: str, lanes: list[int], clock: str) -> tuple[str, ...]:
+    leave = "leaves" if len(lanes) == 1 else "leave"
+    return f"{who} {leave} {clock}", f"{leave} {clock}"
 
 
 def _sendoffs(track: Track):

@@ -214,10 +214,26 @@ def test_a_move_says_where_to_and_when(driver, clocks, at_ms, unit, step, lanes,
             assert proposal.entry.leave_ms in driver.run.timeline.tracks[i].sendoffs
 
 
-def test_a_move_names_the_lanes_that_stay(driver, clocks):
-    begun_at(driver, clocks, 964_000)          # lane 6 swims its last repeat, the others are done
-    assert driver.move(Unit.REPEAT, -1).says.startswith("repeat 1 of 1, ")
-    assert driver.move(Unit.REPEAT, 1).entry is None
+def test_a_move_names_the_lanes_that_stay(clocks):
+    driver = Driver(timeline(run_on=True), now_ms=clocks.boot, wall_ms=clocks.wall)
+    begun_at(driver, clocks, 740_000)          # lane 4 swims down already, the others finish the main set
+    assert driver.move(Unit.SECTION, 1).ways == (
+        "Swim-down, lanes 5, 6 leave :30, not lane 4", "Swim-down, leave :30, not lane 4", "leave :30, not lane 4", "leave :30",
+    )
+
+
+def test_the_shortest_way_still_says_when(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    assert driver.move(Unit.REPEAT, 1).ways == (
+        "repeat 2 of 2, all lanes leave :25", "repeat 2 of 2, leave :25", "all lanes leave :25", "leave :25",
+    )
+    assert driver.move(Unit.REPEAT, 1, (0,)).ways[-1] == "leaves :25"
+
+
+def test_readings_are_those_of_the_clock_on_the_wall(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    driver.phase_ms = 17_000
+    assert driver.move(Unit.REPEAT, 1).ways[-1] == "leave :42"
 
 
 # -- doing ------------------------------------------------------------------------------------------------

@@ -1,0 +1,113 @@
+"""The app: a window over the whole screen, a session in it, and the clocks that drive it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.face.screen import prepare_kivy
+
+prepare_kivy()
+
+from kivy.app import App  # noqa: E402
+from kivy.clock import Clock  # noqa: E402
+from kivy.core.window import Window  # noqa: E402
+from kivy.utils import platform  # noqa: E402
+
+from pacer.face.driver import Driver  # noqa: E402
+from pacer.face.keyboard import Keyboard  # noqa: E402
+from pacer.face.settings import Settings, app_folder, read_settings, write_settings  # noqa: E402
+from pacer.face.shell import Shell  # noqa: E402
+from pacer.face.sound import open_sound  # noqa: E402
+from pacer.plan.model import Plan  # noqa: E402
+from pacer.session.clock import boot_ms  # noqa: E402
+from pacer.signal.worker import Worker  # noqa: E402
+from pacer.squad.model import Squad  # noqa: E402
+from pacer.timeline.build import build_timeline  # noqa: E402
+from pacer.timeline.findings import Finding  # noqa: E402
+from pacer.timeline.model import Timeline  # noqa: E402
+
+
+def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Finding] = (),
+            settings: Settings | None = None) -> None:
+    """Open the app on a plan, over the whole screen; returns when it is closed.
+
+    `findings` that are hazards have to be confirmed before the session can begin. `settings` None:
+    the ones kept on this tablet, and what is changed is kept. Raises `CannotRun` where plan and squad make no session.
+    """
+    FaceApp(build_timeline(plan, squad), title or plan.title, findings, settings).run()
+
+
+class FaceApp(App):
+    """The Kivy app around the shell."""
+
+    def __init__(self, timeline: Timeline, title: str, findings: Sequence[Finding], settings: Settings | None):
+        super().__init__()
+        self.title = title or "pacer"
+        self.timeline, self.findings = timeline, findings
+        self.folder = app_folder()
+        self.kept = settings is None
+        self.settings, self.told = read_settings(self.folder) if settings is None else (settings, "")
+        self.shell: Shell | None = None
+        self.player = self.device = None
+        self._writer = Worker("settings")
+
+    def load_config(self):
+        """Kivy's own configuration file is not wanted."""
+
+    def build(self) -> Shell:
+        """The shell; everything that can wait is done after the first picture stands."""
+        Window.allow_screensaver = False
+        self._open_shell()
+        Window.bind(on_request_close=self._asked_to_close)
+        Clock.schedule_interval(self._frame, 0)
+        Clock.schedule_once(self._open_sound, 0.3)
+        return self.shell
+
+    def _open_shell(self) -> None:
+        self.shell = Shell(Driver(self.timeline), self.settings, findings=self.findings, keep=self._keep, close=self.stop, again=self._again)
+        self.keyboard = Keyboard(self.shell)
+        self.shell.greet()
+        if self.told:
+            self.shell.bar.tell(self.told)
+
+    def _frame(self, _dt: float) -> None:
+        self.shell.frame()
+
+    def _open_sound(self, _dt: float) -> None:
+        self.player, self.device = open_sound(platform, self.folder, boot_ms)
+        self.shell.sounds.open(self.player, self.device)
+
+    def _keep(self, settings: Settings) -> None:
+        self.settings = settings
+        if self.kept:
+            self._writer.put(lambda: write_settings(self.folder, settings))
+
+    def _again(self) -> None:
+        """The same session from its beginning, with a journal of its own."""
+        self.shell.sounds.close()
+        old, self.settings = self.shell, self.shell.settings
+        self.keyboard.close()
+        Window.remove_widget(old)
+        self._open_shell()
+        self.shell.sounds.open(self.player, self.device)
+        self.root = self.shell
+        Window.add_widget(self.shell)
+
+    def _asked_to_close(self, *_args, **_kwargs) -> bool:
+        """The window's own closing: a running session is ended first, by its key."""
+        if self.shell.driver.running:
+            self.shell.bar.tell("The session is running. End it first.")
+            return True
+        return False
+
+    def on_pause(self) -> bool:
+        """Coming back finds the session at the second where it then is."""
+        return True
+
+    def on_stop(self) -> None:
+        """Let go of the device."""
+        self.shell.sounds.close()
+        if self.player is not None:
+            self.player.close()
+            self.device.close()
+        self._writer.close(2)

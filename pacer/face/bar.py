@@ -1,0 +1,170 @@
+"""What stands on the bar of controls, and how it is shared out where it does not all fit. No Kivy.
+
+The keys of a mode stand in the order in which they are needed. Those that find no room go behind `More`, page after
+page; nothing is ever made smaller than a wet thumb needs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from pacer.session.journal import Unit
+
+#: A target's least side and the least gap between two, in mm. No published size for wet hands was found: a choice.
+TARGET_MM = 15.0
+GAP_MM = 3.0
+PADDING_MM = 1.5    #: between a key's edge and its name
+
+#: Every name that a key can have, the present one's alternatives after it: the key is as wide as the widest.
+LABELS = {
+    "begin": ("Begin",),
+    "top": ("At :00",),
+    "time": ("At {time}",),
+    "earlier": ("Earlier",),
+    "later": ("Later",),
+    "hold": ("Hold",),
+    "resume": ("Resume",),
+    "previous": ("Previous",),
+    "next": ("Next",),
+    "unit": ("by repeat", "by line", "by section"),
+    "view": ("Dial", "Pool"),
+    "mute": ("Mute", "Sound"),
+    "lock": ("Lock",),
+    "more": ("More",),
+    "cautions": ("Cautions",),
+    "end": ("End",),
+    "again": ("Again",),
+    "close": ("Close",),
+    "confirm": ("I have read it",),
+    "read on": ("Read more",),
+    "lanes": ("Show lanes",),
+    "stop": ("STOP ALL",),
+}
+
+
+class Key(NamedTuple):
+    """A key: `held` where it changes the session and so wants a held press. `variant` indexes its labels."""
+
+    name: str
+    held: bool = False
+    variant: int = 0
+
+    @property
+    def label(self) -> str:
+        """The name on it."""
+        return LABELS[self.name][self.variant]
+
+
+class Placed(NamedTuple):
+    """A key and where it stands: pixels from the lower left corner of the bar."""
+
+    key: Key
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """What the keys depend on."""
+
+    begun: bool = False       # a start is set
+    zero_passed: bool = False
+    over: bool = False        # ended
+    run_out: bool = False     # the last touch has been
+    held: bool = False        # of the lanes meant, some wait
+    stopped: bool = False     # by stop all
+    pool: bool = True
+    muted: bool = False
+    unit: Unit = Unit.REPEAT
+
+
+_UNITS = tuple(Unit)
+
+
+#: From left to right; those not named here keep the order of `keys_for`.
+_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "previous", "unit", "next")
+
+
+def keys_for(moment: Moment) -> tuple[Key, ...]:
+    """The keys of a moment, the most needed first."""
+    view, mute = Key("view", variant=0 if moment.pool else 1), Key("mute", variant=int(moment.muted))
+    lock, cautions, end = Key("lock"), Key("cautions"), Key("end", held=True)
+    if moment.over:
+        return (Key("again", held=True), view, mute, cautions, Key("close"))
+    if not moment.begun or (not moment.zero_passed and not moment.held):
+        start = (Key("begin", held=True), Key("top", held=True), Key("time", held=True), Key("earlier"), Key("later"))
+        return (*start, view, mute, lock, cautions, end if moment.begun else Key("close"))
+    if moment.stopped:
+        return (Key("resume", held=True), Key("lanes"), mute, lock, cautions, end)
+    following, before = Key("next", held=True), Key("previous", held=True)
+    unit = Key("unit", variant=_UNITS.index(moment.unit))
+    if moment.run_out:
+        return (end, before, mute, following, lock, view, unit, cautions)
+    return (Key("resume" if moment.held else "hold", held=True), following, mute, before, lock, view, unit, cautions, end)
+
+
+def _from_left(row: list[Key]) -> list[Key]:
+    """The keys of a page in the order in which they stand: what belongs together side by side, `More` last."""
+    return sorted(row, key=lambda key: _PLACES.index(key.name) if key.name in _PLACES else len(_PLACES))
+
+
+def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple[float, float], mm: float,
+            rows: int = 1, time: str = "23:59") -> tuple[tuple[Placed, ...], ...]:
+    """The keys on pages of `rows` rows each; with more than one page, each ends with `More`.
+
+    `room` is width and height in pixels, `mm` the pixels of a millimetre, `width_of` the width of
+    a name. Keys are at least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share what it has left over.
+    A single key wider than the room gets a page of its own and the whole room.
+    """
+    gap, least = GAP_MM * mm, TARGET_MM * mm
+    more = Key("more")
+
+    def width(key: Key) -> float:
+        return max(least, max(width_of(label.format(time=time)) for label in LABELS[key.name]) + 2 * PADDING_MM * mm)
+
+    def in_rows(page: list[Key]) -> list[list[Key]] | None:
+        """The page's keys row by row as they stand; None where they do not fit."""
+        made: list[list[Key]] = [[]]
+        used = 0.0
+        for key in _from_left(page):
+            if made[-1] and used + width(key) > room[0]:
+                made.append([])
+                used = 0.0
+            made[-1].append(key)
+            used += width(key) + gap
+        return made if len(made) <= rows else None
+
+    def filled(waiting: list[Key], last: tuple[Key, ...]) -> list[list[Key]]:
+        """Take from `waiting` what fits a page that ends with `last`."""
+        page = [waiting.pop(0)]
+        while waiting and in_rows([*page, waiting[0], *last]):
+            page.append(waiting.pop(0))
+        return in_rows([*page, *last]) or [page, list(last)]
+
+    whole = list(keys)
+    pages = [filled(whole, ())]
+    if whole:
+        whole, pages = list(keys), []
+        while whole:
+            pages.append(filled(whole, (more,)))
+    height = (room[1] - gap * (rows - 1)) / rows
+    return tuple(_placed(page, width, room[0], height, gap, rows) for page in pages)
+
+
+def _placed(page: list[list[Key]], width: Callable[[Key], float], across: float, height: float, gap: float,
+            rows: int) -> tuple[Placed, ...]:
+    made = []
+    for number, row in enumerate(page):
+        spare = across - sum(map(width, row)) - gap * (len(row) - 1)
+        each = max(0.0, spare) / len(row)
+        x = 0.0
+        y = (rows - 1 - number) * (height + gap)
+        for key in row:
+            wide = min(width(key) + each, across)
+            made.append(Placed(key, x, y, wide, height))
+            x += wide + gap
+    return tuple(made)

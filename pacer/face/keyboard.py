@@ -1,0 +1,81 @@
+"""An external keyboard: space holds and resumes, arrows move, digits choose a lane. Escape and back never end a session.
+
+A key that stays down acts once. What changes the session is said on the bar as it is done.
+"""
+
+from __future__ import annotations
+
+from kivy.core.window import Window
+
+from pacer.face.shell import Shell
+
+SPACE, ESCAPE, LEFT, RIGHT, UP, DOWN = 32, 27, 276, 275, 273, 274
+DIGITS = {**{48 + n: n for n in range(10)}, **{256 + n: n for n in range(10)}}
+DIGITS_MS = 1_000       #: two digits within this are one number
+
+_MOVES = {LEFT: "previous", UP: "previous", RIGHT: "next", DOWN: "next"}
+
+
+class Keyboard:
+    """Listens to the window for one shell, until closed."""
+
+    def __init__(self, shell: Shell):
+        self.shell = shell
+        self._down: set[int] = set()
+        self._typed = (0, -DIGITS_MS)
+        Window.bind(on_key_down=self._on_down, on_key_up=self._on_up)
+
+    def close(self) -> None:
+        """Listen no more."""
+        Window.unbind(on_key_down=self._on_down, on_key_up=self._on_up)
+
+    def _on_up(self, _window, code: int, *_args) -> None:
+        self._down.discard(code)
+
+    def _on_down(self, _window, code: int, *_args) -> bool:
+        if code in self._down:
+            return True
+        self._down.add(code)
+        if code == ESCAPE:
+            return self._escape()
+        if code == SPACE:
+            self._act("resume" if self.shell.bar.moment.held else "hold")
+        elif code in _MOVES:
+            self._act(_MOVES[code])
+        elif code in DIGITS:
+            self._digit(DIGITS[code])
+        else:
+            return False
+        return True
+
+    def _act(self, name: str) -> None:
+        """Do it at once: a key on a keyboard is a deliberate press, and water is not on it."""
+        proposal = self.shell.ask(name)
+        if proposal.entry is None:
+            self.shell.bar.tell(proposal.says)
+            return
+        self.shell.act(name, proposal)
+        if not self.shell.bar.says:
+            self.shell.bar.tell(proposal.says, 2_000)
+
+    def _digit(self, digit: int) -> None:
+        number, typed_ms = self._typed
+        now_ms = self.shell.driver.now_ms()
+        number = number * 10 + digit if now_ms - typed_ms < DIGITS_MS else digit
+        self._typed = (number, now_ms)
+        lanes = [lane.number for lane in self.shell.driver.run.timeline.lanes]
+        for wanted in (number, digit):
+            if wanted in lanes:
+                self.shell.choose_lane(lanes.index(wanted))
+                return
+
+    def _escape(self) -> bool:
+        """Goes one step towards the pool view; where there is none, closes the app, but never a running session."""
+        shell = self.shell
+        if shell.back():
+            return True
+        if shell.driver.running:
+            shell.bar.tell("The session is running. End it first.")
+        else:
+            shell.close()
+        return True

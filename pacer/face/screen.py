@@ -1,0 +1,64 @@
+"""Is there a screen, and Kivy made ready for it. To be asked before anything imports Kivy.
+
+Left alone, Kivy reads the command line's arguments, makes a folder in the home directory and
+talks on the terminal.
+"""
+
+from __future__ import annotations
+
+import logging
+import os
+import sys
+
+NO_SCREEN = "There is no screen to draw on, so the session runs here as text."
+
+_VARIABLES = {
+    "KIVY_NO_ARGS": "1",
+    "KIVY_NO_CONFIG": "1",
+    "KIVY_NO_FILELOG": "1",
+    "KIVY_NO_ENV_CONFIG": "1",
+    "KIVY_LOG_MODE": "PYTHON",
+    "KIVY_WINDOW": "sdl2",      # the others end the whole process where they find no display
+}
+
+
+_DESKTOP_LINUX = sys.platform.startswith("linux") and not hasattr(sys, "getandroidapilevel")
+
+
+def has_screen() -> bool:
+    """Whether a window can be opened. Where that is likely, the app's window is opened to find out."""
+    if _DESKTOP_LINUX and not any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")):
+        return False
+    return open_window() is not None
+
+
+def open_window(full: bool = True):
+    """Kivy's window, over the whole screen if `full`; None where there is none to be had. A second call gives the same one."""
+    prepare_kivy(full)
+    # Where there is no window, Kivy logs tracebacks of its own; the caller says it in a sentence.
+    talk = logging.getLogger("kivy")
+    talk.setLevel(logging.CRITICAL + 1)
+    try:
+        from kivy.core.window import Window
+    finally:
+        talk.setLevel(logging.WARNING)
+    return Window
+
+
+def prepare_kivy(full: bool = True) -> None:
+    """Set Kivy up for this app. Does nothing once Kivy has been imported."""
+    if "kivy" in sys.modules:
+        return
+    for name, value in _VARIABLES.items():
+        os.environ.setdefault(name, value)
+    if _DESKTOP_LINUX:
+        # Only drivers that somebody can see: by itself SDL would go on to draw where nobody looks.
+        os.environ.setdefault("SDL_VIDEODRIVER", "x11,wayland" if os.environ.get("DISPLAY") else "wayland")
+    from kivy.config import Config
+
+    Config.set("kivy", "exit_on_escape", "0")
+    Config.set("kivy", "window_icon", "")
+    Config.set("input", "mouse", "mouse,disable_multitouch")
+    Config.set("graphics", "multisamples", "2")
+    if full:
+        Config.set("graphics", "fullscreen", "auto")

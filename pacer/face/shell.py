@@ -1,0 +1,428 @@
+"""The running face: a view over a bar of controls, looked up anew in every frame.
+
+`frame` reads the clock once, looks up what is to be seen at that instant and shows it; nothing counts ticks
+or adds them up, so what is shown is never more than one frame behind the clock. The shell owns no
+rule of the session: the driver answers what a key would do and does it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from importlib import import_module
+from pathlib import Path
+
+from kivy.lang import Builder
+from kivy.metrics import Metrics
+from kivy.properties import BooleanProperty, ColorProperty, NumericProperty, StringProperty
+from kivy.uix.floatlayout import FloatLayout
+from kivy.uix.widget import Widget
+
+from pacer.face.bar import Key, Moment
+from pacer.face.controls import STOP_GROUND, STOP_INK, ControlBar
+from pacer.face.driver import MINUTE_MS, Driver, Proposal
+from pacer.face.flash import Flash
+from pacer.face.legibility import Glass
+from pacer.face.notice import Notice
+from pacer.face.readings import clock_reading, wall_reading
+from pacer.face.settings import Settings
+from pacer.face.sound import Sounds
+from pacer.face.text import font_size, measure
+from pacer.face.theme import THEMES
+from pacer.face.told import changeover_view
+from pacer.face.view import dial_view, lane_view, pool_view
+from pacer.session.cautions import CAUTIONS
+from pacer.session.journal import Unit
+from pacer.timeline.findings import Finding, Severity
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
+
+FLASH_MM = 5.0
+STEP_MIN = 5        #: minutes that the chosen time of day goes earlier or later
+
+#: Where each view's widget is, imported when it is first shown.
+WIDGETS = {
+    "pool": ("pacer.face.pool", "PoolView"),
+    "lane": ("pacer.face.lane", "LaneView"),
+    "dial": ("pacer.face.dial", "DialView"),
+    "changeover": ("pacer.face.changeover", "ChangeoverView"),
+}
+
+
+class StopScreen(Widget):
+    """Fills the screen above the bar while everything is stopped; the pace clock stays readable."""
+
+    title = StringProperty("ALL STOPPED")
+    clock = StringProperty()
+    ground = ColorProperty(STOP_GROUND)
+    ink = ColorProperty(STOP_INK)
+    title_size = NumericProperty(40)
+    clock_size = NumericProperty(40)
+
+    def lay_out(self) -> None:
+        """Make the words as large as they fit."""
+        for name, text, share in (("title_size", self.title, 0.4), ("clock_size", ":88", 0.34)):
+            cap = min(self.height * share, self.width * 0.9 * 100 / measure(text, 100, True))
+            setattr(self, name, font_size(cap))
+
+    def on_touch_down(self, touch) -> bool:
+        """What lies below is not to be touched."""
+        return self.collide_point(*touch.pos)
+
+
+class Shell(FloatLayout):
+    """The whole window. `mode` is the view in hand: pool, lane or dial; `shown` the one drawn, which may be the changeover.
+
+    `keep(settings)` is called when a setting has changed, `close()` when the coach closes the app,
+    `again()` when the session is to be swum anew.
+    """
+
+    ground = ColorProperty((0, 0, 0))
+    flash = BooleanProperty(False)
+    flash_colour = ColorProperty((1, 1, 1))
+    flash_edge = NumericProperty(10)
+
+    def __init__(self, driver: Driver, settings: Settings, *, findings: Sequence[Finding] = (),
+                 widgets: Mapping[str, Callable[[], Widget]] | None = None,
+                 keep: Callable[[Settings], None] = lambda settings: None, close: Callable[[], None] = lambda: None,
+                 again: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(**kwargs)
+        self.driver, self.settings = driver, settings
+        self.hazards = tuple(finding for finding in findings if finding.severity is Severity.HAZARD)
+        self.hazards_confirmed = not self.hazards
+        self.keep, self.close, self.again = keep, close, again
+        self.sounds = Sounds(driver, settings)
+        self.mode, self.lane, self.unit = "pool", 0, Unit.REPEAT
+        self.shown = ""
+        self.start_time: tuple[int, int] | None = None
+        self._make = widgets or {}
+        self._views: dict[str, Widget] = {}
+        self._flash = Flash()
+        self._stop = StopScreen()
+        self._stop_hidden = False
+        self._notice: Notice | None = None
+        self._notice_key: Key | None = None
+        self._after_notice: Callable[[], None] | None = None
+        self.bar = ControlBar(driver.now_ms, self.ask, self.act, self.press, self.stop_all, self.unlock)
+        self.add_widget(self.bar)
+        if len(driver.run.timeline.tracks) == 1:
+            self.mode = "lane"
+        self.bind(size=lambda *_: self.lay_out())
+        self.lay_out()
+
+    # -- sizes and looks --------------------------------------------------------------------------------
+
+    def lay_out(self) -> None:
+        """Place everything anew: after the window's size, its density or a setting of looks has changed."""
+        glass = Glass.of_dpi(Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m))
+        theme = THEMES[self.settings.theme]
+        self.glass, self.theme = glass, theme
+        self.ground, self.flash_colour = theme.ground, theme.flip
+        self.flash_edge = glass.px(FLASH_MM)
+        bar = self.bar
+        bar.theme, bar.glass = theme, glass
+        bar.size_hint = (None, None)
+        bar.pos, bar.size = self.pos, (self.width, bar.height_for(self.width, self.height))
+        bar.moment = self._moment(self.driver.now_ms())
+        bar.time = self._start_words()
+        bar.lay_out(self.size)
+        for view in (*self._views.values(), self._stop, self._notice):
+            if view is not None:
+                self._place(view)
+
+    def _place(self, view: Widget) -> None:
+        view.size_hint = (None, None)
+        view.pos, view.size = (self.x, self.bar.top), (self.width, max(1, self.height - self.bar.height))
+        if isinstance(view, StopScreen):
+            view.lay_out()
+        elif isinstance(view, Notice):
+            self._place_notice(view)
+        else:
+            view.glass, view.theme = self.glass, self.theme
+
+    def _view(self, name: str) -> Widget:
+        """The widget of a view, made when it is first wanted."""
+        view = self._views.get(name)
+        if view is None:
+            if name in self._make:
+                view = self._make[name]()
+            else:
+                module, kind = WIDGETS[name]
+                view = getattr(import_module(module), kind)()
+            view.bind(on_lane=lambda _, index: self.choose_lane(index))
+            self._views[name] = view
+            self._place(view)
+        return view
+
+    def _put_up(self, name: str) -> None:
+        if self.shown:
+            self.remove_widget(self._views[self.shown])
+        self.add_widget(self._view(name), index=len(self.children))
+        self.shown = name
+
+    # -- each frame -----------------------------------------------------------------------------------------
+
+    def frame(self, _dt: float = 0) -> None:
+        """Show the present instant."""
+        driver = self.driver
+        now_ms = driver.now_ms()
+        at_ms = driver.clock_ms(now_ms)
+        lit = self._flash.lit(now_ms, self.sounds.instants) and self.settings.flash
+        self._show(at_ms)
+        if lit != self.flash:
+            self.flash = lit
+        self.bar.tick(now_ms)
+        self.sounds.frame(now_ms)
+        moment = self._moment(now_ms)
+        time = self.bar.time if moment.begun else self._start_words()
+        if moment != self.bar.moment or time != self.bar.time:
+            self.bar.moment, self.bar.time = moment, time
+            if not self.bar.locked:
+                self.bar.lay_out(self.size)
+
+    def _show(self, at_ms: int) -> None:
+        run, phase_ms = self.driver.run, self.driver.phase_ms
+        name = self.mode
+        if name == "pool":
+            view = pool_view(run, at_ms, phase_ms=phase_ms)
+            if run.begun is not None and run.ended_ms is None and _talking(view):
+                name = "changeover"
+                view = changeover_view(run, at_ms, phase_ms=phase_ms)
+        elif name == "lane":
+            view = lane_view(run, self.lane, at_ms, phase_ms=phase_ms)
+        else:
+            view = dial_view(run, at_ms, phase_ms=phase_ms)
+        if name != self.shown:
+            self._put_up(name)
+        self._views[name].show(view)
+        if run.stopped and not self._stop_hidden and run.ended_ms is None:
+            if self._stop.parent is None:
+                self._place(self._stop)
+                self.add_widget(self._stop, index=1)
+            self._stop.clock = clock_reading(at_ms, phase_ms)
+        elif self._stop.parent is not None:
+            self.remove_widget(self._stop)
+
+    def _moment(self, now_ms: int) -> Moment:
+        driver = self.driver
+        run, several = driver.run, len(driver.run.timeline.tracks) > 1
+        at_ms = None if run.begun is None else run.at_ms(now_ms)
+        held, lanes = run.held(), self._lanes()
+        return Moment(
+            begun=at_ms is not None, zero_passed=at_ms is not None and at_ms >= 0, over=driver.ended,
+            run_out=at_ms is not None and at_ms >= run.timeline.end_ms and not held,
+            held=bool(held) if lanes is None else lanes[0] in held, stopped=run.stopped and not self._stop_hidden,
+            pool=self.mode == ("pool" if several else "lane"),
+            muted=self.settings.muted, unit=self.unit,
+        )
+
+    def _lanes(self) -> tuple[int, ...] | None:
+        """The lanes that the keys mean: in the lane view that lane, else all."""
+        return (self.lane,) if self.mode == "lane" and len(self.driver.run.timeline.tracks) > 1 else None
+
+    # -- what the keys do -------------------------------------------------------------------------------------
+
+    def ask(self, name: str) -> Proposal:
+        """What the held key called `name` would do."""
+        driver, lanes = self.driver, self._lanes()
+        match name:
+            case "begin" | "top" | "time" if not (self.settings.cautions_read >= len(CAUTIONS) and self.hazards_confirmed):
+                return Proposal(None, ("read the cautions first",))
+            case "begin":
+                return driver.begin()
+            case "top":
+                return driver.begin_at_top()
+            case "time":
+                return driver.begin_at(*self._start())
+            case "hold":
+                return driver.hold(lanes)
+            case "resume":
+                return driver.resume(None if driver.run.stopped else lanes)
+            case "previous" | "next":
+                return driver.move(self.unit, 1 if name == "next" else -1, lanes)
+            case "end":
+                return driver.end()
+            case "confirm":
+                return Proposal(_CONFIRM, ("let go to confirm",))
+            case "again":
+                return Proposal(_CONFIRM, ("the same session, from its beginning",))
+        raise KeyError(name)
+
+    def act(self, name: str, proposal: Proposal) -> None:
+        """Do what `ask` said."""
+        if name == "confirm":
+            self._confirmed()
+            return
+        if name == "again":
+            self.again()
+            return
+        told = self.driver.do(proposal)
+        if told:
+            self.bar.tell(told)
+            return
+        self._stop_hidden = False
+        if name in ("begin", "top", "time") and self.settings.locked:
+            self.lock()
+
+    def press(self, name: str) -> None:
+        """Do what a key does that changes nothing of the session."""
+        match name:
+            case "view":
+                self.show_view({"pool": "dial", "lane": "pool", "dial": "pool"}[self.mode])
+            case "unit":
+                units = list(Unit)
+                self.unit = units[(units.index(self.unit) + 1) % len(units)]
+            case "mute":
+                self.change(muted=not self.settings.muted)
+            case "lock":
+                self.lock()
+            case "earlier" | "later":
+                self._step_start(STEP_MIN if name == "later" else -STEP_MIN)
+            case "cautions":
+                self.show_cautions()
+            case "lanes":
+                self._stop_hidden = True
+            case "read on":
+                self._notice.show(self._notice.page + 1)
+                self._notice_keys()
+            case "close":
+                if self._notice is not None:
+                    self._close_notice()
+                else:
+                    self.close()
+
+    def stop_all(self) -> None:
+        """Every lane waits, at once."""
+        told = self.driver.do(self.driver.stop_all())
+        if self.driver.run.stopped:
+            self._close_notice()
+            self._stop_hidden = False
+            self.sounds.stop_all()
+        if told:
+            self.bar.tell(told)
+
+    def show_view(self, mode: str) -> None:
+        """Look at the session another way."""
+        self.mode = "lane" if mode == "pool" and len(self.driver.run.timeline.tracks) == 1 else mode
+
+    def back(self) -> bool:
+        """One step towards the pool view; whether there was one. A page that is to be confirmed stays."""
+        if self._notice is not None and self._notice_key.name == "close":
+            self._close_notice()
+        elif self._notice is None and self.mode != "pool" and len(self.driver.run.timeline.tracks) > 1:
+            self.show_view("pool")
+        else:
+            return False
+        return True
+
+    def choose_lane(self, index: int) -> None:
+        """Show one lane."""
+        if 0 <= index < len(self.driver.run.timeline.tracks):
+            self.mode, self.lane = "lane", index
+
+    def change(self, **values) -> None:
+        """Change settings, with their effect at once."""
+        self.settings = replace(self.settings, **values)
+        self.sounds.set(self.settings)
+        self.keep(self.settings)
+        if {"theme", "reading_distance_m"} & set(values):
+            self.lay_out()
+
+    def lock(self) -> None:
+        """The glass is dead from now on, but for stop all."""
+        self.bar.locked = True
+        self.bar.lay_out(self.size)
+
+    def unlock(self) -> None:
+        """The splash lock was opened."""
+        self.bar.locked = False
+        self.bar.lay_out(self.size)
+
+    def on_touch_down(self, touch) -> bool:
+        """Under the splash lock every touch goes to the bar, wherever it is."""
+        if self.bar.locked:
+            return self.bar.on_touch_down(touch)
+        return super().on_touch_down(touch)
+
+    # -- when to start ---------------------------------------------------------------------------------------
+
+    def _start(self) -> tuple[int, int]:
+        """The time of day chosen to begin at; until one is, the next multiple of five minutes that is a minute away."""
+        if self.start_time is not None:
+            return self.start_time
+        hour, minute = map(int, wall_reading(self.driver.wall_ms() + MINUTE_MS).split(":"))
+        minute += -minute % STEP_MIN
+        return (hour + minute // 60) % 24, minute % 60
+
+    def _start_words(self) -> str:
+        hour, minute = self._start()
+        return f"{hour}:{minute:02d}"
+
+    def _step_start(self, minutes: int) -> None:
+        hour, minute = self._start()
+        total = (hour * 60 + minute + minutes) % (24 * 60)
+        self.start_time = total // 60, total % 60
+
+    # -- pages of text ---------------------------------------------------------------------------------------
+
+    def greet(self) -> None:
+        """Before the first start: the cautions, if they have not been read, then what is to be confirmed."""
+        if self.settings.cautions_read < len(CAUTIONS):
+            self.show_cautions(Key("confirm", held=True))
+        elif not self.hazards_confirmed:
+            self._show_hazards()
+
+    def show_cautions(self, key: Key | None = None) -> None:
+        """The cautions, to be closed by `key`."""
+        self._open_notice(CAUTIONS, key or Key("close"))
+
+    def _show_hazards(self) -> None:
+        self._open_notice([_hazard_words(finding) for finding in self.hazards], Key("confirm", held=True))
+
+    def _confirmed(self) -> None:
+        cautions = self._notice is not None and self._notice.paragraphs == CAUTIONS
+        self._close_notice()
+        if cautions:
+            self.change(cautions_read=len(CAUTIONS))
+        else:
+            self.hazards_confirmed = True
+        self.greet()
+
+    def _open_notice(self, paragraphs, key: Key) -> None:
+        self._close_notice()
+        self._notice, self._notice_key = Notice(paragraphs), key
+        self._place(self._notice)
+        self.add_widget(self._notice, index=1)
+
+    def _place_notice(self, notice: Notice) -> None:
+        # While a session runs nothing covers it: the page leaves the clock's line free.
+        if self.driver.running:
+            notice.height -= 3.4 * self.glass.coach_px
+        notice.lay_out(self.theme, self.glass.coach_px, self.glass.px_per_mm)
+        self._notice_keys()
+
+    def _notice_keys(self) -> None:
+        last = self._notice.last
+        self.bar.keys_shown = (self._notice_key,) if last else (Key("read on"),)
+        self.bar.lay_out(self.size)
+
+    def _close_notice(self) -> None:
+        if self._notice is not None:
+            self.remove_widget(self._notice)
+            self._notice = None
+            self.bar.keys_shown = None
+            self.bar.lay_out(self.size)
+
+
+_CONFIRM = object()
+
+
+def _talking(view) -> bool:
+    """Whether everybody who has still to swim waits for the next section."""
+    states = {band.text.state for band in view.bands} - {"done"}
+    return states == {"talk"}
+
+
+def _hazard_words(finding: Finding) -> tuple[str, str]:
+    place = "Whole session" if finding.line is None else f"Line {finding.line}"
+    return place, " ".join(f"{part[0].upper()}{part[1:]}." for part in (finding.message, finding.hint) if part)
