@@ -144,6 +144,20 @@ def trial_from_text(swum: str, result: str) -> Trial:
     return _checked(Trial(_plain(Fraction(distance[1])), time_ms, Unit(distance[2]) if distance[2] else None))
 
 
+def names_a_trial(swum: str) -> bool:
+    """Whether this is what `trial_from_text` takes first: a distance, or the time of a timed swim.
+
+    >>> names_a_trial("400 yd"), names_a_trial("30 min"), names_a_trial("age")
+    (True, True, False)
+    """
+    if _DISTANCE.fullmatch(swum.strip()):
+        return True
+    try:
+        return ms_from_text(swum) > 0
+    except BadTime:
+        return False
+
+
 def base_from_tests(
     trials: Iterable[Trial], unit: Unit | None = None, exponent: Decimal = DEFAULT_EXPONENT
 ) -> FoundBase:
