@@ -16,10 +16,10 @@ from pacer.plan import Unreadable, labels_of, plan_from_bytes, pool_from_text, r
 from pacer.plan.model import Plan
 from pacer.squad.model import Squad
 from pacer.squad.reading import default_squad, squad_from_bytes
-from pacer.timeline.build import build_timeline
 from pacer.timeline.check import findings
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.model import Timeline
+from pacer.timeline.planned import planned
 from pacer.timeline.telling import timeline_json, timeline_table
 
 FINE, STOPPED, UNREADABLE = 0, 1, 2
@@ -162,7 +162,7 @@ def _plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
 
 def _timeline(plan: Plan, squad: Squad) -> Timeline:
     try:
-        return build_timeline(plan, squad)
+        return planned(plan, squad)[0]
     except CannotRun as error:
         raise _Told("\n".join(finding_text(finding, "") for finding in error.findings), STOPPED) from None
 

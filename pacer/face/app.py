@@ -8,23 +8,23 @@ from pacer.face.screen import prepare_kivy
 
 prepare_kivy()
 
-from kivy.app import App  # noqa: E402
-from kivy.clock import Clock  # noqa: E402
-from kivy.core.window import Window  # noqa: E402
-from kivy.utils import platform  # noqa: E402
+from kivy.app import App
+from kivy.clock import Clock
+from kivy.core.window import Window
+from kivy.utils import platform
 
-from pacer.face.driver import Driver  # noqa: E402
-from pacer.face.keyboard import Keyboard  # noqa: E402
-from pacer.face.settings import Settings, app_folder, read_settings, write_settings  # noqa: E402
-from pacer.face.shell import Shell  # noqa: E402
-from pacer.face.sound import open_sound  # noqa: E402
-from pacer.plan.model import Plan  # noqa: E402
-from pacer.session.clock import boot_ms  # noqa: E402
-from pacer.signal.worker import Worker  # noqa: E402
-from pacer.squad.model import Squad  # noqa: E402
-from pacer.timeline.build import build_timeline  # noqa: E402
-from pacer.timeline.findings import Finding  # noqa: E402
-from pacer.timeline.model import Timeline  # noqa: E402
+from pacer.face.driver import Driver
+from pacer.face.keyboard import Keyboard
+from pacer.face.settings import Settings, app_folder, read_settings, write_settings
+from pacer.face.shell import Shell
+from pacer.face.sound import open_sound
+from pacer.plan.model import Plan
+from pacer.session.clock import boot_ms
+from pacer.signal.worker import Worker
+from pacer.squad.model import Squad
+from pacer.timeline.build import build_timeline
+from pacer.timeline.findings import Finding
+from pacer.timeline.model import Timeline
 
 
 def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Finding] = (),
@@ -34,7 +34,7 @@ def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Fin
     `findings` that are hazards have to be confirmed before the session can begin. `settings` None:
     the ones kept on this tablet, and what is changed is kept. Raises `CannotRun` where plan and squad make no session.
     """
-    FaceApp(build_timeline(plan, squad), title or plan.title, findings, settings).run()
+    FaceApp(planned(plan, squad)[0], title or plan.title, findings, settings).run()
 
 
 class FaceApp(App):

@@ -134,13 +134,14 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
     for (at, before_section), lanes in worst.items():
         longest = max(lanes.values())
         numbers = tuple(timeline.lanes[lane].number for lane in lanes)
-        where = "after this line, until the next section starts" if before_section else "here"
-        if longest > COLD_STAND_MS:
-            yield Finding(Severity.CARE, at, numbers, f"stands up to {_whole(longest)} {where}: children get cold",
-                          "more rounds or repeats for these lanes, or a shorter interval")
-        else:
-            yield Finding(Severity.REMARK, at, numbers, f"stands up to {_whole(longest)} {where}",
-                          "more rounds or repeats for these lanes would fill it")
+        where, hint = "here", "a shorter interval or rest"
+        if before_section:
+            where = "after this line, until the next section starts"
+            hint = "more rounds or repeats for these lanes, or let the section run on: each lane then goes on by itself"
+        cold = longest > COLD_STAND_MS
+        yield Finding(Severity.CARE if cold else Severity.REMARK, at, numbers,
+                      f"{'stands' if len(numbers) == 1 else 'stand'} up to {_whole(longest)} {where}"
+                      + (": children get cold" if cold else ""), hint)
 
 
 # -- distances and the pool ------------------------------------------------------------------------
