@@ -7,7 +7,7 @@ will happen (`leaves :35`), and `do` makes exactly that happen. Nothing here kno
 from __future__ import annotations
 
 import time
-from bisect import bisect_left
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import Protocol
@@ -55,9 +55,8 @@ class Driver:
     """One session on its way. Lanes are indexes in the squad's order; None means all of them."""
 
     def __init__(self, timeline: Timeline, *, now_ms: Callable[[], int] = boot_ms, wall_ms: Callable[[], int] = wall_ms,
-                 store: Store | None = None, journal: Iterable[Entry] = (), phase_ms: int = 0):
+                 store: Store | None = None, journal: Iterable[Entry] = ()):
         self._now_ms, self._wall_ms, self._store = now_ms, wall_ms, store
-        self.phase_ms = phase_ms    #: what the clock on the wall is ahead of a top at the zero
         self.journal = tuple(journal)
         self.run = replay(timeline, self.journal)
 
@@ -131,8 +130,9 @@ class Driver:
         waiting = [i for i in self.run.held() if lanes is None or i in lanes]
         if not waiting:
             return self._nothing("nobody waits")
-        leave_ms = resume_mark(self.run, at_ms)
-        return self._propose(Resumed(at_ms, leave_ms, lanes), *_leave_ways(self._named(waiting), waiting, self._reading(leave_ms)))
+        entry = Resumed(at_ms, resume_mark(self.run, at_ms, lanes), lanes)
+        after = self._after(entry)
+        return after if isinstance(after, Proposal) else self._propose(entry, *self._leave_ways(after, waiting, at_ms))
 
     def stop_all(self) -> Proposal:
         """Every lane waits, at once."""
@@ -146,7 +146,7 @@ class Driver:
             return self._no_session()
         if not can_move(self.run, at_ms, unit, step, lanes):
             return self._nothing(f"no {unit} {'after' if step > 0 else 'before'} this one")
-        leave_ms = move_mark(self.run, at_ms, unit)
+        leave_ms = move_mark(self.run, at_ms, unit, step, lanes)
         entry = Moved(at_ms, unit, step, leave_ms, lanes)
         try:
             moved = apply(self.run, entry)
@@ -215,10 +215,10 @@ class Driver:
                 if lane in chosen:
                     found.add((at_ms, lane))
         found |= {(at_ms, SECTION_START) for at_ms in common.values()}
-        for entry in self.journal:
-            if isinstance(entry, Resumed | Moved) and entry.lanes is None:
-                if any(_leaves_at(track, entry.leave_ms) for track in active.values()):
-                    found.add((entry.leave_ms, SECTION_START))
+        together = [entry.leave_ms for entry in self.journal if isinstance(entry, Resumed | Moved) and entry.lanes is None]
+        for leave_ms in together:
+            if any(_leaves_at(track, leave_ms) for track in active.values()):
+                found.add((leave_ms, SECTION_START))
         return tuple([Wanted(at_ms, order) for at_ms, order in sorted(found)])
 
     # -- the parts -----------------------------------------------------------------------------------
@@ -253,12 +253,19 @@ class Driver:
             return "all lanes"
         return f"lanes {', '.join(map(str, numbers))}"
 
+    def _after(self, entry: Entry) -> Run | Proposal:
+        """The run as `entry` would make it; where it cannot be, a proposal that says so."""
+        try:
+            return apply(self.run, entry)
+        except CannotRun as refusal:
+            return self._nothing(refusal.findings[0].message)
+
     def _move_ways(self, moved: Run, entry: Moved) -> tuple[str, ...]:
         lanes = self._lanes(entry.lanes)
         before, after = self.run.timeline.tracks, moved.timeline.tracks
         going = [i for i in lanes if after[i] is not before[i]]
         staying = [i for i in lanes if after[i] is before[i]]
-        leaves = _leave_ways(self._named(going), going, self._reading(entry.leave_ms))
+        leaves = self._leave_ways(moved, going, entry.at_ms)
         targets = {self._target_says(after[i], entry) for i in going}
         target = targets.pop() if len(targets) == 1 else ""
         aimed = tuple(f"{target}, {way}" for way in leaves) if target else leaves
@@ -267,12 +274,25 @@ class Driver:
         stays = f"not {self._named(staying)}"
         return (*(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1])
 
-    def _reading(self, at_ms: int) -> str:
-        return clock_reading(at_ms, self.phase_ms)
+    def _leave_ways(self, after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
+        """When the lanes leave next in `after`, the longest way first."""
+        clocks: dict[int, list[int]] = {}
+        for lane in lanes:
+            sendoffs = after.timeline.tracks[lane].sendoffs
+            place = bisect_right(sendoffs, at_ms)
+            if place < len(sendoffs):
+                clocks.setdefault(sendoffs[place], []).append(lane)
+        if not clocks:
+            return (f"{self._named(lanes)}: nothing left to swim", "nothing left to swim")
+        said = [f"{self._named(who)} {_leave(who)} {clock_reading(leave_ms, after.phase_ms)}" for leave_ms, who in sorted(clocks.items())]
+        first = clock_reading(min(clocks), after.phase_ms)
+        if len(said) > 1:
+            return ", ".join(said), f"first leaves {first}"
+        return said[0], f"{_leave(lanes)} {first}"
 
     def _target_says(self, track: Track, entry: Moved) -> str:
         """Where a move takes a lane; "" where it has nothing left to leave on."""
-        index = bisect_left(track.sendoffs, entry.leave_ms)
+        index = bisect_right(track.sendoffs, entry.at_ms)
         if index == len(track.sendoffs):
             return ""
         part = track.pass_at(index)
@@ -288,9 +308,8 @@ def _wait(lanes: list[int]) -> str:
     return "waits" if len(lanes) == 1 else "wait"
 
 
-def _leave_ways(who: str, lanes: list[int], clock: str) -> tuple[str, ...]:
-    leave = "leaves" if len(lanes) == 1 else "leave"
-    return f"{who} {leave} {clock}", f"{leave} {clock}"
+def _leave(lanes: list[int]) -> str:
+    return "leaves" if len(lanes) == 1 else "leave"
 
 
 def _sendoffs(track: Track):

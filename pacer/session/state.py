@@ -119,11 +119,14 @@ def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
             found = passes[pass_of[index]]
             line = found.laneline
             repeat = found.skipped + index - found.first
+            if swimmer >= len(line.bases):   # came to the lane later
+                index -= 1
+                continue
             if line.own is None:
                 leaves = sendoffs[index] + swimmer * line.spacing_ms
             else:
                 leaves = found.start_ms + line.leaves(repeat, swimmer, found.skipped)
-            if leaves <= left_ms:
+            if leaves <= left_ms and leaves <= track.closed.get(index, leaves):
                 break
             index -= 1
         else:

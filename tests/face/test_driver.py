@@ -7,7 +7,7 @@ import time
 import pytest
 
 from pacer.face.driver import STALE_MS, Driver
-from pacer.session.journal import Begun, Ended, Held, Moved, Resumed, Stopped, Unit
+from pacer.session.journal import Begun, Ended, Matched, Moved, Resumed, Stopped, Unit
 from pacer.session.run import replay
 from pacer.session.state import State, lane_states
 from pacer.signal.schedule import SECTION_START, Wanted
@@ -232,7 +232,7 @@ def test_the_shortest_way_still_says_when(driver, clocks):
 
 def test_readings_are_those_of_the_clock_on_the_wall(driver, clocks):
     begun_at(driver, clocks, 20_000)
-    driver.phase_ms = 17_000
+    assert driver.append(Matched(20_000, 17_000)) == ""
     assert driver.move(Unit.REPEAT, 1).ways[-1] == "leave :42"
 
 
@@ -337,9 +337,10 @@ def test_when_all_leave_again_together_it_is_counted_down(driver, clocks):
 def test_one_lane_that_leaves_again_is_its_own_affair(driver, clocks):
     begun_at(driver, clocks, 20_000)
     done(driver, driver.hold((2,)))
+    clocks.go(52_000)   # past its send-off at 70
     done(driver, driver.resume((2,)))
     assert instants(driver) == [(0, -1), (210, -1), (870, -1)]
-    assert (25, 2) in instants(driver, 2)
+    assert (80, 2) in instants(driver, 2)
 
 
 def test_the_driver_brings_no_kivy():

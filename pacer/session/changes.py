@@ -1,0 +1,104 @@
+"""More or fewer repeats or rounds, another interval, counts chosen anew."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pacer.session.journal import CountChanged, IntervalChanged, Refitted
+from pacer.session.ongoing import Run, as_planned, laid, now_of, position
+from pacer.session.past import kept, under_way
+from pacer.timeline.build import Course, TakeUp
+from pacer.timeline.model import Pass, Track
+
+
+def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False) -> Pass | None:
+    """The pass that a lane swims or rests in; between sections, or with `ahead` always, that of its next send-off.
+
+    None where the lane has swum its last or nothing is ahead.
+    """
+    now = now_of(track, at_ms)
+    index = track.index_at(now)
+    following = track.pass_at(index + 1) if index + 1 < len(track.sendoffs) else None
+    if index < 0 or ahead:
+        return following
+    here = track.pass_at(index)
+    if following is not None and following.section != here.section and not under_way(track, index, now):
+        return following
+    return here if following is not None or now < track.end_ms else None
+
+
+def change_count(run: Run, entry: CountChanged) -> Run:
+    """More or fewer repeats of the line in hand, or rounds of the section in hand."""
+    course, tracks, entries = run.course, {}, {}
+    for lane in run.lanes(entry.lanes):
+        track = run.timeline.tracks[lane]
+        found = line_in_hand(track, entry.at_ms, ahead=entry.by < 0 and not entry.rounds)
+        if found is None or not _possible(run.course, lane, track, found, entry):
+            continue
+        if entry.rounds:
+            course = course.but(deviation=course.deviation.with_rounds(lane, found.section, entry.by))
+        else:
+            course = course.but(deviation=course.deviation.with_more(lane, found.section, found.round, found.place, entry.by))
+        tracks[lane], entries[lane] = _from_here(track, found, entry)
+    return laid(run, tracks, entries, entry.at_ms, course=course)
+
+
+def _possible(course: Course, lane: int, track: Track, found: Pass, entry: CountChanged) -> bool:
+    if entry.rounds:
+        section = course.plan.sections[found.section]
+        return section.for_ms is None and (entry.by > 0 or course.rounds(found.section, lane) + entry.by >= found.round)
+    if entry.by > 0:
+        return True
+    left_on = track.index_at(now_of(track, entry.at_ms)) + 1
+    return found.first + found.count - max(left_on, found.first) >= -entry.by
+
+
+def _from_here(track: Track, found: Pass, entry: CountChanged) -> tuple[Track, TakeUp]:
+    """What stays of a track whose line or section in hand, `found`, gets longer or shorter, and how it goes on.
+
+    The next repeat comes when it was planned; where none was, when it would have been, or if that has passed at `leave_ms`.
+    """
+    index = track.index_at(now_of(track, entry.at_ms))
+    began = track.starts.get(found.section)
+    if found.laneline.own is not None and track.held_ms is None and found.first <= index and not entry.rounds:
+        return kept(track, found.first), TakeUp(found.section, found.ordinal, found.start_ms, began, exact=True)
+    made, at = as_planned(track, entry.at_ms)
+    last = len(made.sendoffs) - 1
+    behind = position(made, last)
+    goes_on = at is not None and at.section == found.section and (entry.rounds or entry.by < 0 or track.pass_of[last + 1] == track.pass_of[last])
+    if goes_on or behind is None or behind.section != found.section:
+        return made, at
+    leaves = made.sendoffs[last] + made.pass_at(last).laneline.intervals[made.repeat_in_line(last)]
+    if leaves <= entry.at_ms:
+        leaves = entry.leave_ms
+    return made, TakeUp(found.section, behind.ordinal + 1, leaves, began, exact=True)
+
+
+def change_interval(run: Run, entry: IntervalChanged) -> Run:
+    """Another interval for the line in hand, or where it has no repeat left for the next one."""
+    course, tracks, entries = run.course, {}, {}
+    for lane in run.lanes(entry.lanes):
+        track = run.timeline.tracks[lane]
+        found = line_in_hand(track, entry.at_ms, ahead=True)
+        if found is None:
+            continue
+        course = course.but(deviation=course.deviation.with_interval(lane, found.section, found.laneline.number, entry.interval_ms))
+        index = track.index_at(now_of(track, entry.at_ms))
+        tracks[lane] = kept(track, index + 1)
+        tracks[lane].held_ms = track.held_ms
+        at_ms = track.sendoffs[index + 1]
+        if index >= found.first:
+            at_ms = max(track.sendoffs[index] + entry.interval_ms, entry.leave_ms)
+        entries[lane] = TakeUp(*position(track, index + 1), at_ms, track.starts.get(found.section), exact=True)
+    return laid(run, tracks, entries, entry.at_ms, course=course)
+
+
+def refit(run: Run, entry: Refitted) -> Run:
+    """All lanes go on by the counts that were chosen."""
+    counts = {(section, line): lanes for section, line, lanes in entry.counts}
+    tracks, entries = {}, {}
+    for lane in range(len(run.timeline.tracks)):
+        tracks[lane], at = as_planned(run.timeline.tracks[lane], entry.at_ms)
+        if at is not None:
+            entries[lane] = at
+    return replace(laid(run, tracks, entries, entry.at_ms, course=run.course.but(counts=counts)), out_ms=entry.out_ms)
