@@ -10,7 +10,7 @@ from collections.abc import Iterator, Mapping
 from copy import copy
 from dataclasses import dataclass, replace
 
-from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Break, Flexible, Group, Plan, SetLine
+from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Break, Flexible, Plan, SetLine
 from pacer.squad.factors import merged_factors
 from pacer.squad.model import Lane, Squad
 from pacer.timeline.deviation import Deviation
@@ -238,15 +238,19 @@ class Course:
                end_ms: int) -> dict[int, int | None]:
         """Lay out the lanes in `entries` alone, between common starts that stand.
 
-        A lane swims of its section what ends in time for the next common start still ahead (or by `end_ms`
-        where there is none) and is there when that start comes. Returns `gates` unchanged.
+        A lane swims of its section what ends in time for the next common start still ahead and is there when
+        that start comes; where none is ahead, what ends by `end_ms`, or all if it began together with the others.
+        Returns `gates` unchanged.
         """
         sections = self.plan.sections
         for lane, entry in entries.items():
             at = entry
             for number in range(entry.section, len(sections)):
                 ahead = [start for s in range(number + 1, len(sections)) if (start := gates.get(s)) is not None and start > at.at_ms]
-                limit = min(ahead) - self.plan.changeover_ms if ahead else end_ms
+                if ahead:
+                    limit = min(ahead) - self.plan.changeover_ms
+                else:
+                    limit = None if at.at_ms == gates.get(number) and not at.ordinal else end_ms
                 tracks[lane].starts[number] = at.begun_ms
                 touched = self._swim(tracks[lane], lane, replace(at, limit_ms=limit))
                 if touched is None and at.ordinal:
