@@ -7,17 +7,12 @@ from decimal import Decimal
 
 from pacer.plan.model import Unit
 from pacer.squad.document import Table
+from pacer.squad.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, MOST_EXPONENT
 from pacer.squad.model import Pace
 from pacer.squad.pace import pace_from_text
 from pacer.squad.refused import Refused
-from pacer.squad.testswims import (
-    DEFAULT_EXPONENT,
-    LEAST_EXPONENT,
-    MOST_EXPONENT,
-    FoundBase,
-    base_from_tests,
-    trial_from_text,
-)
+from pacer.squad.testswims import FoundBase, base_from_tests
+from pacer.squad.trials import trial_from_text
 
 
 def has_base(table: Table) -> bool:

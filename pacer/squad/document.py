@@ -13,7 +13,7 @@ from pacer.plan.problem import Problem
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
 from pacer.plan.words import near
 from pacer.squad.places import Path, Place, places_in
-from pacer.squad.refused import Refused
+from pacer.squad.refused import Refused, shown
 from pacer.squad.syntax import UNREAD, toml_from_text
 
 T = TypeVar("T")
@@ -203,9 +203,3 @@ def _kind(value: Any) -> str:
         case datetime() | date() | time():
             return "a date or a time of day, without quotes"
     return "something else"
-
-
-def shown(text: str) -> str:
-    """A text from a file, safe to show in a message."""
-    text = "".join(c if c.isprintable() else "?" for c in text)
-    return text if len(text) <= 30 else text[:29] + "…"

@@ -13,10 +13,10 @@ from pacer.plan.pages import text_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.plan.words import LINE_WORDS, SECTION_WORDS
 from pacer.squad.base import base_of, exponent_of, has_base, slowest_pace
-from pacer.squad.document import Document, Table, shown
+from pacer.squad.document import Document, Table
 from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
 from pacer.squad.model import Lane, Pace, Squad, Swimmer
-from pacer.squad.refused import Refused
+from pacer.squad.refused import Refused, shown
 
 MAX_LANES = 20
 MAX_SWIMMERS = 80  #: of the whole squad

@@ -10,3 +10,9 @@ class Refused(ValueError):
         self.message = message
         self.hint = hint
         super().__init__(message)
+
+
+def shown(text: str) -> str:
+    """A text from a file, safe to show in a message."""
+    text = "".join(c if c.isprintable() else "?" for c in text)
+    return text if len(text) <= 30 else text[:29] + "…"

@@ -12,13 +12,15 @@ from decimal import Decimal
 from pacer.plan.pages import lines_of, text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
 from pacer.squad.base import base_and_tests, exponent_of, has_base
-from pacer.squad.document import Document, plain_text, shown
+from pacer.squad.document import Document, plain_text
+from pacer.squad.endurance import DEFAULT_EXPONENT
 from pacer.squad.model import Swimmer
 from pacer.squad.pace import pace_from_text
 from pacer.squad.reading import MAX_SWIMMERS
-from pacer.squad.refused import Refused
+from pacer.squad.refused import Refused, shown
 from pacer.squad.syntax import check_length
-from pacer.squad.testswims import DEFAULT_EXPONENT, FoundBase, base_from_tests, names_a_trial, trial_from_text
+from pacer.squad.testswims import FoundBase, base_from_tests
+from pacer.squad.trials import names_a_trial, trial_from_text
 
 #: The fields of a record that stands on one line, quoted or not (RFC 4180).
 _FIELD = re.compile(r'(?:^|(?<=,))(?:"(?:[^"]|"")*"|[^,]*)')

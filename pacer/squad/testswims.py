@@ -10,30 +10,23 @@ whose exponent is a setting: none was found published for swimming.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from decimal import Decimal, localcontext
+from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
-from itertools import combinations
 from math import isqrt
 
 from pacer.plan.model import Unit
-from pacer.plan.times import HOUR_MS, MINUTE_MS, BadTime, ms_from_text, text_from_ms
-from pacer.squad.model import METRES_PER_YARD, Pace
-from pacer.squad.pace import checked_pace, nearest_ms
+from pacer.plan.times import MINUTE_MS
+from pacer.squad.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, LEAST_RACE_MS, MOST_EXPONENT, carried_to
+from pacer.squad.model import Pace
+from pacer.squad.pace import checked_pace
 from pacer.squad.refused import Refused
+from pacer.squad.trials import TestSwimsRefused, Trial, doubts_about, in_one_unit, short_decimal, whole_or_exact
 
 TIMED_SWIM_MS = 30 * MINUTE_MS
 TIMED_DISTANCE = 3_000
-
-#: Riegel's for running, from memory; a squad sets its own.
-DEFAULT_EXPONENT = Decimal("1.06")
-LEAST_EXPONENT, MOST_EXPONENT = Decimal(1), Decimal("1.3")
-
-MAX_TRIALS = 20
-MAX_DISTANCE = 30_000
 
 #: Trials of about 2 to 15 minutes, about 5 minutes between the shortest and the longest: advice
 #: in the introduction of a study of 200 and 400 m trials (32 national swimmers, PMC10875687).
@@ -46,19 +39,6 @@ GOOD_ERROR = Fraction(1, 50)
 #: An anaerobic distance beyond this is a sign of a bad trial. Our own choice: means of age groups
 #: were 9.6 to 17.1 m (IAT record 4037316).
 MOST_BEYOND = 50
-
-#: Among three and more trials a longer one may be quicker per 100 by this share: a poor
-#: turn or day, which the others outvote. Our own choice, no source.
-TOLERATED = Fraction(1, 50)
-
-#: The shortest race that Riegel's rule was stated for, 3.5 minutes (as reported, not read in the paper).
-LEAST_RACE_MS = 210_000
-
-_DISTANCE = re.compile(r"(\d{1,5}(?:\.\d{1,2})?)\s*(m|yd)?", re.ASCII)
-
-
-class TestSwimsRefused(Refused):
-    """Test swims that give no base pace, and why."""
 
 
 class Method(StrEnum):
@@ -76,25 +56,6 @@ class Trust(StrEnum):
     GOOD = "good"
     FAIR = "fair"
     ROUGH = "rough"
-
-
-@dataclass(frozen=True, slots=True)
-class Trial:
-    """A distance swum once, all out. `unit` None: of the pool that is asked for."""
-
-    distance: int | Fraction
-    time_ms: int
-    unit: Unit | None = None
-
-    @property
-    def per_100_ms(self) -> Fraction:
-        """Pace of the whole trial, exact."""
-        return Fraction(self.time_ms) * 100 / self.distance
-
-    def __str__(self) -> str:
-        """As a coach says it: `400 m in 5:40`."""
-        unit = f" {self.unit}" if self.unit else ""
-        return f"{_short(Fraction(self.distance), 2)}{unit} in {text_from_ms(self.time_ms)}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,45 +80,6 @@ class FoundBase:
     speed_variance: Fraction | None = None
 
 
-def trial_from_text(swum: str, result: str) -> Trial:
-    """`400` and `5:40`, or for a timed swim `30 min` and `2400 m`. Raises TestSwimsRefused.
-
-    >>> str(trial_from_text("400 yd", "5:40")), str(trial_from_text("30 min", "2400 m"))
-    ('400 yd in 5:40', '2400 m in 30:00')
-    """
-    by_distance = _DISTANCE.fullmatch(swum.strip())
-    if by_distance:
-        distance, time = by_distance, result
-    else:
-        distance, time = _DISTANCE.fullmatch(result.strip()), swum
-    try:
-        time_ms = ms_from_text(time)
-    except BadTime as wrong:
-        if by_distance:
-            raise TestSwimsRefused(wrong.message, wrong.hint) from None
-        raise TestSwimsRefused(
-            f"“{swum[:30]}” is no test swim",
-            'a distance and its time: "400" = "5:40", or a time and its distance: "30 min" = "2400 m"',
-        ) from None
-    if distance is None:
-        raise TestSwimsRefused(f"“{result[:30]}” is not a distance", f'for example: "{swum.strip()}" = "2400 m"')
-    return _checked(Trial(_plain(Fraction(distance[1])), time_ms, Unit(distance[2]) if distance[2] else None))
-
-
-def names_a_trial(swum: str) -> bool:
-    """Whether this is what `trial_from_text` takes first: a distance, or the time of a timed swim.
-
-    >>> names_a_trial("400 yd"), names_a_trial("30 min"), names_a_trial("age")
-    (True, True, False)
-    """
-    if _DISTANCE.fullmatch(swum.strip()):
-        return True
-    try:
-        return ms_from_text(swum) > 0
-    except BadTime:
-        return False
-
-
 def base_from_tests(
     trials: Iterable[Trial], unit: Unit | None = None, exponent: Decimal = DEFAULT_EXPONENT
 ) -> FoundBase:
@@ -173,9 +95,8 @@ def base_from_tests(
     Pace(ms=85000, unit=None)
     """
     given = tuple(trials)
-    in_unit = tuple(sorted(_converted(given, unit), key=lambda trial: (trial.distance, trial.time_ms)))
-    in_unit = tuple(dict.fromkeys(in_unit))
-    doubts = _contradictions(in_unit)
+    in_unit = in_one_unit(given, unit)
+    doubts = doubts_about(in_unit)
     if len(in_unit) > 1:
         found = _through(in_unit)
     elif in_unit[0].time_ms == TIMED_SWIM_MS or TIMED_DISTANCE in [trial.distance for trial in given]:
@@ -187,87 +108,6 @@ def base_from_tests(
     except Refused as wrong:
         raise TestSwimsRefused("the test swims give no base pace: " + wrong.message, "look the times up") from None
     return replace(found, trust=Trust.ROUGH, advice=doubts + found.advice) if doubts else found
-
-
-def time_over(distance: int | Fraction, race: Trial, exponent: Decimal = DEFAULT_EXPONENT) -> int:
-    """Riegel's prediction for `distance`, in the race's unit, to the nearest millisecond.
-
-    >>> text_from_ms(time_over(800, Trial(400, 320_000)))
-    '11:07.178'
-    """
-    return _nearest(race.time_ms * _power(Fraction(distance) / race.distance, exponent))
-
-
-def endurance_exponent(races: Iterable[Trial]) -> Decimal:
-    """The exponent that fits a swimmer's races: the slope of ln time on ln distance, to four places.
-
-    Raises TestSwimsRefused for fewer than two distances, or races that contradict each other.
-    """
-    races = tuple(sorted(_converted(tuple(races), None), key=lambda race: (race.distance, race.time_ms)))
-    _contradictions(races)
-    if len(races) < 2:
-        raise TestSwimsRefused("an exponent needs races over two distances or more", "add a race")
-    with localcontext() as context:
-        context.prec = 40
-        x = [_decimal(Fraction(race.distance)).ln() for race in races]
-        y = [Decimal(race.time_ms).ln() for race in races]
-        middle_x, middle_y = sum(x) / len(x), sum(y) / len(y)
-        slope = sum((a - middle_x) * (b - middle_y) for a, b in zip(x, y)) / sum((a - middle_x) ** 2 for a in x)
-        return slope.quantize(Decimal("0.0001"))
-
-
-def _converted(trials: tuple[Trial, ...], unit: Unit | None) -> tuple[Trial, ...]:
-    if not trials:
-        raise TestSwimsRefused("there is no test swim", "swim a 200 and a 400, each all out")
-    if len(trials) > MAX_TRIALS:
-        raise TestSwimsRefused(f"{len(trials)} test swims, at most {MAX_TRIALS}", "keep the latest")
-    units = {_checked(trial).unit for trial in trials}
-    if unit is None and len(units) > 1:
-        if None in units:
-            raise TestSwimsRefused(
-                "some distances have a unit and some have none", "write the unit with all of them or with none"
-            )
-        unit = Unit.METRE
-    unit = unit or units.pop()
-    ratio = {Unit.METRE: Fraction(1), Unit.YARD: METRES_PER_YARD}
-    return tuple(
-        replace(trial, distance=_plain(trial.distance * ratio[trial.unit] / ratio[unit]), unit=unit)
-        if trial.unit
-        else replace(trial, unit=unit)
-        for trial in trials
-    )
-
-
-def _checked(trial: Trial) -> Trial:
-    if not 0 < trial.distance <= MAX_DISTANCE:
-        raise TestSwimsRefused(f"a distance lies between 1 and {MAX_DISTANCE}", "look the distance up")
-    if not 0 < trial.time_ms <= 24 * HOUR_MS:
-        raise TestSwimsRefused("a test swim takes longer than no time and less than a day", "look the time up")
-    try:
-        checked_pace(Pace(trial.per_100_ms))
-    except Refused:
-        pace = text_from_ms(nearest_ms(trial.per_100_ms))
-        raise TestSwimsRefused(
-            f"{trial} would be {pace} per 100, which nobody swims", "look the distance and the time up"
-        ) from None
-    return trial
-
-
-def _contradictions(trials: tuple[Trial, ...]) -> tuple[str, ...]:
-    """Doubts about trials, the shortest first; raises TestSwimsRefused where they cannot all be right."""
-    doubts: dict[Trial, str] = {}
-    for short, long in combinations(trials, 2):
-        if short.distance == long.distance and short.time_ms != long.time_ms:
-            raise TestSwimsRefused(f"the same distance twice: {short} and {long}", "keep the one that counts")
-        if long.distance > short.distance and long.time_ms <= short.time_ms:
-            raise TestSwimsRefused(f"{long} is farther and takes no longer than {short}", "look the times up")
-        if long.per_100_ms >= short.per_100_ms:
-            continue
-        said = f"{long} is quicker per 100 than {short}"
-        if len(trials) == 2 or long.per_100_ms < short.per_100_ms * (1 - TOLERATED):
-            raise TestSwimsRefused(said, "the shorter one was not all out, or a time is wrong: swim it again")
-        doubts.setdefault(long, f"{said}: one of the two went wrong.")
-    return tuple(doubts.values())
 
 
 def _through(trials: tuple[Trial, ...]) -> FoundBase:
@@ -289,7 +129,7 @@ def _through(trials: tuple[Trial, ...]) -> FoundBase:
     trust, advice = _judged(trials, pace, error_ms, beyond)
     method = Method.TWO_TRIALS if count == 2 else Method.LINE
     return FoundBase(
-        Pace(_plain(pace), trials[0].unit), method, trials, trust, advice, beyond, r_squared, error_ms, variance
+        Pace(whole_or_exact(pace), trials[0].unit), method, trials, trust, advice, beyond, r_squared, error_ms, variance
     )
 
 
@@ -317,20 +157,22 @@ def _judged(
     if error_ms is not None and error_ms > GOOD_ERROR * pace_ms:
         trust = Trust.ROUGH
         advice.append(
-            f"The trials do not lie well on one line: the pace may be out by {_short(Fraction(error_ms, 1000), 1)} s per 100."
+            f"The trials do not lie well on one line: the pace may be out by {short_decimal(Fraction(error_ms, 1000), 1)} s per 100."
         )
     if beyond > MOST_BEYOND:
         trust = Trust.ROUGH
         advice.append(
-            f"The anaerobic distance comes out very long ({_short(beyond, 1)}): a longer trial was not all out."
+            f"The anaerobic distance comes out very long ({short_decimal(beyond, 1)}): a longer trial was not all out."
         )
     elif beyond < 0:
         trust = Trust.ROUGH
-        advice.append(f"The anaerobic distance comes out below zero ({_short(beyond, 1)}): a sign of a bad trial.")
+        advice.append(
+            f"The anaerobic distance comes out below zero ({short_decimal(beyond, 1)}): a sign of a bad trial."
+        )
     else:
         unit = f" {trials[0].unit}" if trials[0].unit else ""
         advice.append(
-            f"The anaerobic distance ({_short(beyond, 1)}{unit}) is a rough figure: it differs much from test to test."
+            f"The anaerobic distance ({short_decimal(beyond, 1)}{unit}) is a rough figure: it differs much from test to test."
         )
     return trust, tuple(advice)
 
@@ -339,49 +181,21 @@ def _timed_swim(trial: Trial) -> FoundBase:
     advice = (
         "A 30-minute or 3,000 pace is often a little slower than a base from shorter trials, and only as good as its pacing.",
     )
-    return FoundBase(Pace(_plain(trial.per_100_ms), trial.unit), Method.TIMED_SWIM, (trial,), Trust.FAIR, advice)
+    return FoundBase(
+        Pace(whole_or_exact(trial.per_100_ms), trial.unit), Method.TIMED_SWIM, (trial,), Trust.FAIR, advice
+    )
 
 
 def _from_race(race: Trial, exponent: Decimal) -> FoundBase:
-    """The pace that the race means for 30 minutes: its own × (30 min / time)^(1 − 1/exponent)."""
+    """The pace that the race means for 30 minutes."""
     if not LEAST_EXPONENT <= exponent <= MOST_EXPONENT:
         raise TestSwimsRefused(
             f"the exponent lies between {LEAST_EXPONENT} and {MOST_EXPONENT}", f"the default is {DEFAULT_EXPONENT}"
         )
-    with localcontext() as context:
-        context.prec = 40
-        longer = _power(Fraction(TIMED_SWIM_MS, race.time_ms), 1 - 1 / exponent)
-        pace_ms = _nearest(_decimal(race.per_100_ms) * longer)
+    pace_ms = carried_to(TIMED_SWIM_MS, race, exponent)
     advice = [
         f"One race says little: this assumes that times grow with distance to the power of {exponent}. Swim a second distance."
     ]
     if race.time_ms < LEAST_RACE_MS:
         advice.append(f"{race} is under 3:30, for which that rule was never meant.")
     return FoundBase(Pace(pace_ms, race.unit), Method.RACE, (race,), Trust.ROUGH, tuple(advice))
-
-
-def _power(base: Fraction, exponent: Decimal) -> Decimal:
-    """To some forty digits, the same on every machine."""
-    with localcontext() as context:
-        context.prec = 40
-        return _decimal(base) ** exponent
-
-
-def _decimal(number: Fraction) -> Decimal:
-    return Decimal(number.numerator) / Decimal(number.denominator)
-
-
-def _nearest(ms: Decimal) -> int:
-    return nearest_ms(Fraction(ms))
-
-
-def _plain(number: Fraction) -> int | Fraction:
-    """A whole number as an int, which is quicker to reckon with."""
-    return number.numerator if number.denominator == 1 else number
-
-
-def _short(number: Fraction, places: int) -> str:
-    """With at most so many decimal places, cut off: 0.9979 never shows as 0.998."""
-    cut = int(abs(number) * 10**places)
-    whole, part = divmod(cut, 10**places)
-    return ("-" if number < 0 else "") + f"{whole}.{part:0{places}d}".rstrip("0").rstrip(".")

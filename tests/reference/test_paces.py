@@ -19,18 +19,11 @@ from scipy.stats import linregress
 from pacer.plan.model import Unit
 from pacer.plan.times import ms_from_text, text_from_ms
 from pacer.squad import testswims
+from pacer.squad.endurance import DEFAULT_EXPONENT, endurance_exponent, time_over
 from pacer.squad.model import Pace
 from pacer.squad.pace import nearest_ms
-from pacer.squad.testswims import (
-    DEFAULT_EXPONENT,
-    Method,
-    Trial,
-    Trust,
-    base_from_tests,
-    endurance_exponent,
-    time_over,
-    trial_from_text,
-)
+from pacer.squad.testswims import Method, Trust, base_from_tests
+from pacer.squad.trials import Trial, trial_from_text
 
 
 def trials(text: str) -> list[Trial]:
@@ -414,7 +407,7 @@ def test_other_refusals():
     with pytest.raises(testswims.TestSwimsRefused, match="exponent lies between"):
         base_from_tests(trials("400 5:20"), exponent=Decimal("1.4"))
     with pytest.raises(testswims.TestSwimsRefused, match="two distances"):
-        endurance_exponent(trials("400 5:20"))
+        endurance_exponent(trials("400 5:20, 400 5:20"))
 
 
 @pytest.mark.parametrize(
