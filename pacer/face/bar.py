@@ -118,7 +118,7 @@ def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple
 
     `room` is width and height in pixels, `mm` the pixels of a millimetre, `width_of` the width of
     a name. Keys are at least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share what it has left over.
-    A single key wider than the room gets a page of its own and the whole room.
+    On a glass too narrow for a key and `More` side by side the key is squeezed.
     """
     gap, least = GAP_MM * mm, TARGET_MM * mm
     more = Key("more")
@@ -143,7 +143,7 @@ def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple
         page = [waiting.pop(0)]
         while waiting and in_rows([*page, waiting[0], *last]):
             page.append(waiting.pop(0))
-        return in_rows([*page, *last]) or [page, list(last)]
+        return in_rows([*page, *last]) or [[*page, *last]]
 
     whole = list(keys)
     pages = [filled(whole, ())]
@@ -159,12 +159,14 @@ def _placed(page: list[list[Key]], width: Callable[[Key], float], across: float,
             rows: int) -> tuple[Placed, ...]:
     made = []
     for number, row in enumerate(page):
-        spare = across - sum(map(width, row)) - gap * (len(row) - 1)
-        each = max(0.0, spare) / len(row)
-        x = 0.0
-        y = (rows - 1 - number) * (height + gap)
-        for key in row:
-            wide = min(width(key) + each, across)
+        widths = [width(key) for key in row]
+        spare = across - sum(widths) - gap * (len(row) - 1)
+        if spare < 0:
+            widths[0] += spare
+        else:
+            widths = [wide + spare / len(row) for wide in widths]
+        x, y = 0.0, (rows - 1 - number) * (height + gap)
+        for key, wide in zip(row, widths):
             made.append(Placed(key, x, y, wide, height))
             x += wide + gap
     return tuple(made)

@@ -21,7 +21,7 @@ from pacer.face.fitting import fit
 from pacer.face.legibility import COACH_M, Glass, character_mm
 from pacer.face.lock import Opening
 from pacer.face.text import font_size, measure
-from pacer.face.theme import DARK, Theme, rgb
+from pacer.face.theme import DARK, rgb
 
 HELD_MS = 400        #: a key that changes the session acts when it has been pressed this long
 STOP_MS = 500        #: stop all, anywhere on its bar
@@ -124,6 +124,7 @@ class ControlBar(Widget):
         rows, gap = (2, GAP_MM * mm) if upright else (1, GAP_MM * mm)
         stop = self._stop_face
         self._dress(stop)
+        stop.font_size = font_size(self._cap)
         if self.moment.begun and not self.moment.over:
             stop.ground, stop.ink, stop.edge, stop.fill = STOP_GROUND, STOP_INK, STOP_GROUND, STOP_INK
         else:
@@ -159,7 +160,9 @@ class ControlBar(Widget):
             self._faces.append(KeyFace())
         for face, each in zip(self._faces, placed):
             self._dress(face)
-            face.text = each.key.label.format(time=self.time)
+            found = fit((each.key.label.format(time=self.time),), each.width - PADDING_MM * self._mm, each.height, self._cap, self._cap,
+                        measure, bold=True, lines=2)
+            face.text, face.font_size = "\n".join(found.lines), font_size(found.cap)
             face.pos = (self._room_pos[0] + each.x, self._room_pos[1] + each.y)
             face.size = (each.width, each.height)
             self.add_widget(face)
@@ -168,7 +171,6 @@ class ControlBar(Widget):
         theme = self.theme
         face.ground, face.edge, face.ink, face.fill = theme.water, theme.line, theme.ink, theme.flip
         face.corner, face.stroke, face.filled = 2 * self._mm, max(1, 0.2 * self._mm), 0
-        face.font_size = font_size(self._cap)
 
     def _width_of(self, text: str) -> float:
         return measure(text, self._cap, True)

@@ -181,7 +181,7 @@ class Shell(FloatLayout):
                 self.bar.lay_out(self.size)
 
     def _show(self, at_ms: int) -> None:
-        run, phase_ms = self.driver.run, self.driver.phase_ms
+        run, phase_ms = self.driver.run, self.driver.run.phase_ms
         name = self.mode
         if name == "pool":
             view = pool_view(run, at_ms, phase_ms=phase_ms)

@@ -2,7 +2,7 @@
 
 from fractions import Fraction
 
-from pacer.plan.model import ByLane, FixedInterval, Pattern, Part, Plan, Pool, Section, Segment, SetLine, Unit, Work
+from pacer.plan.model import ByLane, FixedInterval, Part, Pattern, Plan, Pool, Section, Segment, SetLine, Unit, Work
 from pacer.squad.model import Lane, Pace, Squad, Swimmer
 from pacer.timeline.build import build_timeline
 

@@ -1,0 +1,125 @@
+"""What stands on the bar: never smaller than a wet thumb needs, never closer than 3 mm, nothing lost behind `More`."""
+
+import itertools
+
+import pytest
+
+from pacer.face.bar import GAP_MM, LABELS, TARGET_MM, Key, Moment, arrange, keys_for
+from pacer.session.journal import Unit
+
+#: Words that a swimmer reads otherwise, and that no control may be called by itself.
+SWIMMING_WORDS = {"back", "on", "free", "fly", "breast", "kick", "pull", "drill", "scull", "rest", "set", "swim", "go", "im", "off"}
+
+MOMENTS = [
+    Moment(),
+    Moment(begun=True),
+    Moment(begun=True, zero_passed=True),
+    Moment(begun=True, zero_passed=True, held=True),
+    Moment(begun=True, held=True),
+    Moment(begun=True, zero_passed=True, held=True, stopped=True, muted=True),
+    Moment(begun=True, zero_passed=True, run_out=True, pool=False),
+    Moment(begun=True, zero_passed=True, over=True),
+    Moment(begun=True, zero_passed=True, unit=Unit.SECTION, pool=False, muted=True),
+]
+#: Width and height of the keys' room in mm, rows, pixels per mm, by glass.
+ROOMS = {
+    "7 inch, 1024 x 600": (95, 15, 1, 6.7),
+    "10 inch, 1280 x 800": (165, 15, 1, 5.9),
+    "10 inch upright": (90, 33, 2, 5.9),
+    "a desktop": (260, 18, 1, 3.8),
+    "hardly any": (43, 15, 1, 6.7),
+    "hardly any, upright": (43, 33, 2, 6.7),
+}
+
+
+def width_of(mm):
+    """Widths as B612 Bold has them at the coach's character height: about 5 mm a letter."""
+    return lambda text: len(text) * 5 * mm
+
+
+def names(pages):
+    return [each.key.name for page in pages for each in page]
+
+
+@pytest.mark.parametrize("moment", MOMENTS, ids=str)
+@pytest.mark.parametrize("room", ROOMS)
+def test_every_key_is_somewhere_large_enough_and_apart(moment, room):
+    wide, high, rows, mm = ROOMS[room]
+    keys = keys_for(moment)
+    pages = arrange(keys, width_of(mm), (wide * mm, high * mm), mm, rows)
+    assert sorted(name for name in names(pages) if name != "more") == sorted(key.name for key in keys)
+    for page in pages:
+        assert len(pages) == 1 or page[-1].key.name == "more"
+        for each in page:
+            assert each.width >= TARGET_MM * mm - 0.01 and each.height >= TARGET_MM * mm - 0.01
+            assert each.x >= 0 and each.x + each.width <= wide * mm + 0.01
+            assert each.y >= 0 and each.y + each.height <= high * mm + 0.01
+            if "hardly" not in room:
+                assert each.width >= width_of(mm)(each.key.label.format(time="23:59"))
+        for one, other in itertools.combinations(page, 2):
+            across = max(one.x, other.x) - min(one.x + one.width, other.x + other.width)
+            above = max(one.y, other.y) - min(one.y + one.height, other.y + other.height)
+            assert max(across, above) >= GAP_MM * mm - 0.01
+
+
+def test_with_room_for_all_there_is_no_more():
+    pages = arrange(keys_for(Moment()), lambda text: 10, (5_000, 100), 4)
+    assert len(pages) == 1 and "more" not in names(pages)
+
+
+@pytest.mark.parametrize("room", [room for room in ROOMS if "hardly" not in room])
+def test_what_is_needed_most_is_one_press_away(room):
+    wide, high, rows, mm = ROOMS[room]
+    first = {each.key.name for each in arrange(keys_for(Moment(begun=True, zero_passed=True)), width_of(mm), (wide * mm, high * mm), mm, rows)[0]}
+    assert {"hold", "next"} <= first
+
+
+def test_previous_stands_left_of_next():
+    (page,) = arrange(keys_for(Moment(begun=True, zero_passed=True)), lambda text: 10, (5_000, 100), 4)
+    places = {each.key.name: each.x for each in page}
+    assert places["hold"] < places["previous"] < places["unit"] < places["next"] < places["mute"]
+
+
+def test_a_key_keeps_its_width_whatever_it_is_called():
+    def row(unit):
+        keys = keys_for(Moment(begun=True, zero_passed=True, unit=unit, muted=unit is Unit.LINE))
+        return [(each.key.name, each.x, each.width) for each in arrange(keys, lambda text: 9 * len(text), (5_000, 100), 4)[0]]
+
+    assert row(Unit.REPEAT) == row(Unit.LINE) == row(Unit.SECTION)
+
+
+def test_whatever_changes_the_session_wants_a_held_press():
+    harmless = {"view", "mute", "lock", "cautions", "unit", "earlier", "later", "close", "lanes", "more", "read on"}
+    for moment in MOMENTS:
+        for key in keys_for(moment):
+            assert key.held == (key.name not in harmless), key
+
+
+@pytest.mark.parametrize(
+    ("moment", "there", "not_there"),
+    [
+        (Moment(), {"begin", "top", "time", "close"}, {"hold", "next", "end"}),
+        (Moment(begun=True), {"begin", "end"}, {"close", "hold"}),
+        (Moment(begun=True, zero_passed=True), {"hold", "end"}, {"resume", "begin", "close"}),
+        (Moment(begun=True, zero_passed=True, held=True), {"resume"}, {"hold"}),
+        (Moment(begun=True, zero_passed=True, over=True), {"again", "close"}, {"hold", "end", "next"}),
+    ],
+)
+def test_keys_of_a_moment(moment, there, not_there):
+    found = {key.name for key in keys_for(moment)}
+    assert there <= found and not not_there & found
+
+
+def test_names_never_double_as_swimming_words():
+    for labels in LABELS.values():
+        for label in labels:
+            assert label.lower() not in SWIMMING_WORDS
+
+
+def test_stop_all_is_no_key_among_others():
+    assert all(key.name != "stop" for moment in MOMENTS for key in keys_for(moment))
+
+
+def test_a_key_knows_its_label():
+    assert Key("unit", variant=2).label == "by section"
+    assert Key("mute", variant=1).label == "Sound"
