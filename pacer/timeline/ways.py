@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 from pacer.plan.model import Plan
+from pacer.timeline.bounds import Bounds
 from pacer.timeline.build import TakeUp
 from pacer.timeline.choices import Choice, Choices
 from pacer.timeline.shape import up_to
@@ -51,21 +52,72 @@ class Way(NamedTuple):
         return made
 
 
-def lane_ways(plan: Plan, choices: Choices, lane: int, chain: Chain, start_ms: int, entry: TakeUp | None = None,
-              touched_ms: int = NEVER) -> list[Way]:
-    """The ways of a lane that starts the chain at `start_ms`, or takes up the plan at `entry` within it (or later).
+class LaneWays:
+    """The ways of one lane, worked out once for each beginning that chains have in common.
 
-    `touched_ms` is its last touch before. Ways that another makes up for whatever follows are left out.
+    `entry` is where it takes up the plan by itself, `touched_ms` its last touch before. `place` is
+    the lane's in `bounds`.
     """
-    first = chain.sections[0] if entry is None else entry.section
-    ways = [(start_ms if entry is None else entry.at_ms, None, 0, 0, False, None)]
-    for section in chain.sections:
-        if section < first:
-            continue
-        options = choices.of(section, lane) if entry is None or section > first else choices.taken_up(lane)
+
+    def __init__(self, plan: Plan, choices: Choices, bounds: Bounds, place: int, lane: int, entry: TakeUp | None, touched_ms: int):
+        self.plan = plan
+        self.choices = choices
+        self.bounds = bounds
+        self.place = place
+        self.lane = lane
+        self.entry = entry
+        self.touched_ms = touched_ms
+        self._so_far: dict[tuple, list[tuple]] = {}
+
+    def through(self, chain: Chain, start_ms: int, alone: bool, waits: bool) -> list[Way]:
+        """The lane's ways through a chain that starts at `start_ms`, or that it takes up by itself (`alone`).
+
+        `waits`: the common start after the chain waits for this lane even if it swims nothing in it.
+        """
+        before = chain.sections.index(chain.last)
+        ways = self._go(chain, before + 1, start_ms, alone, True)
+        for section in chain.sections[before + 1:]:
+            ways = self._on(ways, section, chain, start_ms, alone, True)
+        entry = self.entry if alone else None
+        first = chain.sections[0] if entry is None else entry.section
+        for_ms = self.plan.sections[chain.last].for_ms if chain.gate and first <= chain.last else None
+        begun = entry.section_ms if entry is not None and first == chain.last else None
+        idle = (self.touched_ms if waits else NEVER) if alone else start_ms - self.plan.changeover_ms
+        made = []
+        for start, touch, distance, rank, here, picked in ways:
+            at = idle if touch is None else touch
+            if for_ms is not None:
+                at = max(at, (start if begun is None else begun) + for_ms)
+            made.append(Way(at, touch, distance, rank, here, picked))
+        return made
+
+    def _go(self, chain: Chain, many: int, start_ms: int, alone: bool, ends: bool) -> list[tuple]:
+        """(start of the next section, last touch, distance, rank, swims here, picked) after `many` sections.
+
+        Ways that another makes up for whatever follows are left out, but not after the last section.
+        """
+        if not many:
+            return [(self.entry.at_ms if alone else start_ms, None, 0, 0, False, None)]
+        if ends:
+            return self._on(self._go(chain, many - 1, start_ms, alone, False), chain.sections[many - 1], chain, start_ms, alone, True)
+        key = (chain.sections[0], many, start_ms, alone)
+        found = self._so_far.get(key)
+        if found is None:
+            before = self._go(chain, many - 1, start_ms, alone, False)
+            found = self._so_far[key] = _worthwhile(self._on(before, chain.sections[many - 1], chain, start_ms, alone, False))
+        return found
+
+    def _on(self, ways: list[tuple], section: int, chain: Chain, start_ms: int, alone: bool, ends: bool) -> list[tuple]:
+        if alone and section < self.entry.section:
+            return ways
+        own = alone and section == self.entry.section
+        options = self.choices.taken_up(self.lane) if own else self.choices.of(section, self.lane)
         if section not in chain.swum:
             options = [option for option in options if option.takes_ms is None]
-        runs_on = section < chain.last
+        changeover, clock = self.plan.changeover_ms, self.plan.clock_ms
+        limit = self.choices.limit_ms - self.bounds.after[section][self.place]
+        if not alone:
+            limit -= max(0, self.bounds.starts[chain.sections[0]][self.place] - start_ms)
         made = []
         for start, touch, distance, rank, here, picked in ways:
             for option in options:
@@ -74,19 +126,10 @@ def lane_ways(plan: Plan, choices: Choices, lane: int, chain: Chain, start_ms: i
                     made.append((start, touch, distance, rank + higher, here and section > chain.last, (picked, option)))
                     continue
                 end = start + takes
-                if end <= choices.limit_ms:
-                    after = up_to(end + plan.changeover_ms, plan.clock_ms) if runs_on else start
+                if end <= limit:
+                    after = start if ends else -(-(end + changeover) // clock) * clock
                     made.append((after, end, distance + longer, rank + higher, True, (picked, option)))
-        ways = _worthwhile(made) if runs_on else made
-    for_ms = plan.sections[chain.last].for_ms if chain.gate and first <= chain.last else None
-    begun = entry.section_ms if entry is not None and first == chain.last else None
-    made = []
-    for start, touch, distance, rank, here, picked in ways:
-        at = touched_ms if touch is None else touch
-        if for_ms is not None:
-            at = max(at, (start if begun is None else begun) + for_ms)
-        made.append(Way(at, touch, distance, rank, here, picked))
-    return made
+        return made
 
 
 def _worthwhile(ways: list[tuple]) -> list[tuple]:
