@@ -15,6 +15,7 @@ from pacer.timeline.laneline import LaneLine
 Counts = Mapping[tuple[int, int | None], tuple[int, ...]]
 
 SEND_OFF, CHANGE, TOUCH = "send-off", "change", "touch"
+_RANK = {TOUCH: 0, CHANGE: 1, SEND_OFF: 2}
 
 #: Later than any time of a session.
 NEVER = 2**63 - 1
@@ -34,6 +35,11 @@ class Event(NamedTuple):
     done: int
     doing: str
     cue: str
+
+
+def _order(event: Event) -> tuple[int, int, int]:
+    """Time, then swimmer, then touch, change, send-off."""
+    return event.at_ms, event.swimmer, _RANK[event.kind]
 
 
 class Pass(NamedTuple):
@@ -162,10 +168,11 @@ class Timeline:
         whole = not track.closed and track.held_ms is None
         rows: list[Event] = []
         add, new = rows.append, tuple.__new__
-        # Swimmer by swimmer a list is nearly ascending, and of equal times the right one stands first:
-        # a stable sort by time alone is enough.
+        # Swimmer by swimmer a list is nearly ascending, and of equal times the right one stands first: a stable
+        # sort by time alone is enough, unless someone has to leave again before the touch.
+        too_tight = False
         for swimmer in range(max([len(found.laneline.bases) for found in track.passes], default=0)):
-            number = swimmer + 1
+            number, touch = swimmer + 1, 0
             for found, repeats in told:
                 line = found.laneline
                 if swimmer >= len(line.bases):
@@ -177,20 +184,22 @@ class Timeline:
                     if shape is not known or hold is not known_hold:
                         known, known_hold, times = shape, hold, shape.times(base, hold)
                     at = leaves[repeat]
+                    too_tight |= at < touch
+                    touch = at + times[-1]
                     if whole:
                         add(new(Event, (at, SEND_OFF, number, *begin)))
                         for place, change in inner:
                             add(new(Event, (at + times[place], CHANGE, number, *change)))
-                        add(new(Event, (at + times[-1], TOUCH, number, *end)))
+                        add(new(Event, (touch, TOUCH, number, *end)))
                         continue
                     leaves_by, done_by = track.bounds(repeat + shift)
                     if at <= leaves_by:
                         add(new(Event, (at, SEND_OFF, number, *begin)))
                         rows += [new(Event, (at + times[place], CHANGE, number, *change))
                                  for place, change in inner if at + times[place] <= done_by]
-                        if at + times[-1] <= done_by:
-                            add(new(Event, (at + times[-1], TOUCH, number, *end)))
-        rows.sort(key=itemgetter(0))
+                        if touch <= done_by:
+                            add(new(Event, (touch, TOUCH, number, *end)))
+        rows.sort(key=_order if too_tight else itemgetter(0))
         return tuple(rows)
 
     def _told(self, found: Pass) -> tuple[Pass, list[tuple]]:

@@ -306,7 +306,7 @@ class _Page:
         elif kind <= 12:
             details.append("on " + self.by_lane(lambda: f"base+{self.time(self.number(0, 30) * 1000, plain=True)}"))
         elif kind <= 14:
-            details.append("on " + self.by_lane(lambda: f"{self.time(self.number(70, 130) * 1000)} per 100"))
+            details.append("on " + self.by_lane(lambda: f"{self.time(self.number(70, 130) * 1000 + self.rng.choice((0, 0, 370)))} per 100"))
         elif kind <= 17 and (steps := [n for n in (2, 3) if counts and all(c % n == 0 for c in counts)]):
             n = self.rng.choice(steps)
             details.append(
