@@ -6,6 +6,13 @@ from pacer.plan.reading import plan_from_bytes, pool_from_text, read_line, read_
 from pacer.plan.writing import write_line, write_plan
 
 __all__ = [
-    "Problem", "Unreadable", "labels_of", "plan_from_bytes", "pool_from_text", "read_line", "read_plan",
-    "write_line", "write_plan",
+    "Problem",
+    "Unreadable",
+    "labels_of",
+    "plan_from_bytes",
+    "pool_from_text",
+    "read_line",
+    "read_plan",
+    "write_line",
+    "write_plan",
 ]

@@ -52,7 +52,9 @@ def _in_section(section: Section, lane: _Lane | None) -> int:
 def _lanes(plan: Plan) -> list[_Lane | None]:
     """Places and groups that together stand for every lane a squad could have."""
     items = [item for section in plan.sections for item in _items(section.items)]
-    values = [section.rounds for section in plan.sections] + [value for item in items for value in _by_lane_values(item)]
+    values = [section.rounds for section in plan.sections] + [
+        value for item in items for value in _by_lane_values(item)
+    ]
     most = max(len(value.entries) for value in values if isinstance(value, ByLane) and not value.labels)
     groups = (None, *labels_of(plan))
     if most * len(groups) * len(items) > _PATIENCE:

@@ -16,7 +16,8 @@ MAX_POOL = 10_000
 
 _POOL = re.compile(
     r"(?:(?P<whole>[0-9]{1,6})(?:\.(?P<decimals>[0-9]{1,4}))?)?\s*(?:(?P<top>[0-9]{1,4})/(?P<bottom>[0-9]{1,4}))?"
-    r"\s*(?P<unit>[^\W\d_]*)", re.ASCII
+    r"\s*(?P<unit>[^\W\d_]*)",
+    re.ASCII,
 )
 _UNITS = {
     **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Unit.METRE),
@@ -77,7 +78,12 @@ class Header:
             raise Mistake(row.start, end, f"“{key}” stands here twice", "one line for each")
         self.keys.add(key)
         if not value:
-            raise Mistake(row.start, len(row.code), f"“{key}” says nothing", "write its value after the colon, or leave the line out")
+            raise Mistake(
+                row.start,
+                len(row.code),
+                f"“{key}” says nothing",
+                "write its value after the colon, or leave the line out",
+            )
         try:
             self.read_value(key, value, at)
         except Mistake as mistake:
@@ -108,7 +114,12 @@ def header_time(key: str, text: str, at: int) -> int:
     if ms > MAX_SESSION_MS:
         raise Mistake(at, end, f"{text} is longer than a day", "a session lasts up to 24 hours")
     if key in ("starts", "clock") and (ms < SECOND_MS or ms % SECOND_MS):
-        raise Mistake(at, end, f"{key} goes by whole seconds, from 0:01 on", f"as in {key}: {'0:30' if key == 'starts' else '0:05'}")
+        raise Mistake(
+            at,
+            end,
+            f"{key} goes by whole seconds, from 0:01 on",
+            f"as in {key}: {'0:30' if key == 'starts' else '0:05'}",
+        )
     return ms
 
 
@@ -127,7 +138,12 @@ def long_time(text: str, at: int) -> int:
     if _UNCLEAR.fullmatch(text):
         hours = f"{text}:00" if "." not in text else ""
         short = f"{ms // 60_000} min" if ms % 60_000 == 0 else f"0:{text.zfill(5)}"
-        raise Mistake(at, end, f"is {text} hours and minutes, or minutes and seconds?", f"write {hours} or {short}" if hours else f"write {short}")
+        raise Mistake(
+            at,
+            end,
+            f"is {text} hours and minutes, or minutes and seconds?",
+            f"write {hours} or {short}" if hours else f"write {short}",
+        )
     return ms
 
 

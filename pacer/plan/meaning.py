@@ -40,7 +40,7 @@ from pacer.plan.tokens import Token
 from pacer.plan.values import Values, first_token, kind_of
 from pacer.plan.words import near
 
-MAX_RATE = 200            #: stroke cycles a minute
+MAX_RATE = 200  #: stroke cycles a minute
 
 
 class LineMeaning(Patterns):
@@ -61,7 +61,9 @@ class LineMeaning(Patterns):
         if tree.data == "rounds":
             counts = next(c for c in tree.children if isinstance(c, Tree))
             if counts.data == "flexible":
-                self.wrong(counts, "only the rounds of a whole section can be flexible", "as in Main set, 1 to 3 rounds")
+                self.wrong(
+                    counts, "only the rounds of a whole section can be flexible", "as in Main set, 1 to 3 rounds"
+                )
                 return Group(ByLane((1,)), ())
             return Group(self.counts(counts), (), span=self.span(tree))
         if nesting >= MAX_NESTING:
@@ -85,7 +87,11 @@ class LineMeaning(Patterns):
             values["ladder"] = tuple(self.distance(token) for token in length.children)
             values["count"] = None
             if len(lengths) == 2:
-                self.wrong(lengths[0], "a ladder has no count: each of its distances is swum once", "leave the count out, or write 2 rounds above the line")
+                self.wrong(
+                    lengths[0],
+                    "a ladder has no count: each of its distances is swum once",
+                    "leave the count out, or write 2 rounds above the line",
+                )
         else:
             values["distance"] = self.by_lane(length.children, self.distance)
         if len(lengths) == 2 and values.get("count", 1) is not None:
@@ -122,7 +128,11 @@ class LineMeaning(Patterns):
                 if other.text.casefold() == word.text.casefold():
                     self.wrong(tree, f"“{word.text}” stands here twice", "one of them is enough")
                 elif key == "on or rest":
-                    self.wrong(tree, "a line has an interval or a rest, not both", "keep on … or rest …, whichever the lanes go by")
+                    self.wrong(
+                        tree,
+                        "a line has an interval or a rest, not both",
+                        "keep on … or rest …, whichever the lanes go by",
+                    )
                 else:
                     self.wrong(tree, "a line descends or ascends, not both", "keep one of them")
                 continue
@@ -139,14 +149,20 @@ class LineMeaning(Patterns):
         if per[-1] and not all(per):
             fixed = next(i for i, p in zip(flat, per) if not p)
             if isinstance(fixed, FixedInterval):
-                self.wrong(tree, "does “per 100” count for all of these intervals?", "write it after each interval that is per 100")
+                self.wrong(
+                    tree,
+                    "does “per 100” count for all of these intervals?",
+                    "write it after each interval that is per 100",
+                )
         return {"interval": entries}
 
     def interval(self, node: Tree | Token, timed: bool) -> Interval:
         if isinstance(node, Token):
             return FixedInterval(self.positive_time(node))
         if timed:
-            self.wrong(node, "a timed repeat has no distance that this could go by", "write on and a time, or rest and a time")
+            self.wrong(
+                node, "a timed repeat has no distance that this could go by", "write on and a time, or rest and a time"
+            )
         if node.data == "per_100":
             return PerHundredInterval(self.positive_time(node.children[0]))
         return BaseInterval(self.base(node))
@@ -205,7 +221,11 @@ class LineMeaning(Patterns):
             if word is None:
                 meant = near(text, tuple(self.gear.values()), 0.5)
                 known = ", ".join(self.gear.values())
-                self.wrong(node, f"“{text}” is no gear that the plan or the squad knows", f"perhaps {meant}" if meant else f"there are {known}")
+                self.wrong(
+                    node,
+                    f"“{text}” is no gear that the plan or the squad knows",
+                    f"perhaps {meant}" if meant else f"there are {known}",
+                )
             elif word in gear:
                 self.wrong(node, f"{word} stands here twice", "one of them is enough")
             else:
@@ -218,12 +238,17 @@ class LineMeaning(Patterns):
             return
         on = next(c for c in tree.children if isinstance(c, Tree) and c.data == "on")
         if isinstance(line.count, Flexible):
-            self.wrong(on, "intervals that follow one another need a count that is fixed", "write one interval, or one count")
+            self.wrong(
+                on, "intervals that follow one another need a count that is fixed", "write one interval, or one count"
+            )
             return
         for count, entry in pairs_by_lane(ByLane((len(line.ladder),)) if line.ladder else line.count, line.interval):
             if count % len(entry):
-                self.wrong(on, f"{count} repeats do not split evenly over {len(entry)} intervals",
-                           f"{count - count % len(entry) or len(entry)} or {count - count % len(entry) + len(entry)} would")
+                self.wrong(
+                    on,
+                    f"{count} repeats do not split evenly over {len(entry)} intervals",
+                    f"{count - count % len(entry) or len(entry)} or {count - count % len(entry) + len(entry)} would",
+                )
                 return
 
 
@@ -266,13 +291,20 @@ class SectionMeaning(Values):
         return replace(section, cue=cues[0].value if cues else "", **values)
 
     SAID: ClassVar = {
-        "rounds": "the rounds are", "EFFORT": "the effort is", "RUN_ON": "“run on” is", "for": "“for” is", "at_most": "“at most” is",
+        "rounds": "the rounds are",
+        "EFFORT": "the effort is",
+        "RUN_ON": "“run on” is",
+        "for": "“for” is",
+        "at_most": "“at most” is",
     }
     EXCLUDING: ClassVar = {
         ("for", "rounds"): ("“for” goes round until its time is over, it has no count of rounds", "keep one of them"),
         ("at_most", "rounds"): ("“at most” goes round once, it has no count of rounds", "keep one of them"),
         ("for", "at_most"): ("“for” and “at most” exclude each other", "keep one of them"),
-        ("for", "RUN_ON"): ("a section that says “for” ends for all lanes together, it cannot run on", "leave run on out, or say at most"),
+        ("for", "RUN_ON"): (
+            "a section that says “for” ends for all lanes together, it cannot run on",
+            "leave run on out, or say at most",
+        ),
     }
 
 

@@ -29,7 +29,10 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("WITH", None): ("“{prev}” needs its gear", "as in with snorkel and fins"),
     ("APART", None): ("“{prev}” needs its time", "as in apart 0:10"),
     ("TREND", None): ("“{prev}” needs its repeats", "as in {prev} 1-4"),
-    ("BASE", "_DASH"): ("nothing is taken off the base pace", "as in base+0:05; a faster time is written out, as in on 1:20"),
+    ("BASE", "_DASH"): (
+        "nothing is taken off the base pace",
+        "as in base+0:05; a faster time is written out, as in on 1:20",
+    ),
     ("BASE", None): ("after “{prev}” comes a plus and a time", "as in on base+0:15"),
     ("_THEN", None): ("after “then” comes the next interval", "as in on 1:40 then 1:35"),
     ("_AND", None): ("after “and” comes more gear", "as in with snorkel and fins"),
@@ -44,14 +47,29 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_PLUS", None): ("after “+” comes another line of the group", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
     ("_COMMA", "_COMMA"): ("two commas stand here", "one is enough"),
     ("_COMMA", "$END"): ("nothing follows the comma", "leave it out, or write the detail that is missing"),
-    ("_COMMA", "ACTIVITY"): ("the work stands together, before the first comma", "leave the comma out, as in 300 choice easy"),
-    ("_COMMA", "STROKE"): ("the work stands together, before the first comma", "leave the comma out, as in 300 choice easy"),
-    ("_COMMA", "EFFORT"): ("the work stands together, before the first comma", "leave the comma out, as in 300 choice easy"),
+    ("_COMMA", "ACTIVITY"): (
+        "the work stands together, before the first comma",
+        "leave the comma out, as in 300 choice easy",
+    ),
+    ("_COMMA", "STROKE"): (
+        "the work stands together, before the first comma",
+        "leave the comma out, as in 300 choice easy",
+    ),
+    ("_COMMA", "EFFORT"): (
+        "the work stands together, before the first comma",
+        "leave the comma out, as in 300 choice easy",
+    ),
     ("_COMMA", "_AS"): ("segments stand before the first comma", SEGMENTS_EXAMPLE),
-    ("_COMMA", "NUMBER"): ("after a comma comes a detail, not a number", "as in 8 x 50 free, rest 0:15; segments have a / between them"),
+    ("_COMMA", "NUMBER"): (
+        "after a comma comes a detail, not a number",
+        "as in 8 x 50 free, rest 0:15; segments have a / between them",
+    ),
     ("_COMMA", "TIME"): ("is “{got}” the interval or the rest?", "write on {got} or rest {got}"),
     ("_DASH", "$END"): ("after the dash comes a number", "as in 50 - 100 - 150 or rate 32-40"),
-    (None, "_DASH"): ("a dash has no meaning here", "numbers are whole and more than nothing; a ladder looks like 50 - 100 - 150"),
+    (None, "_DASH"): (
+        "a dash has no meaning here",
+        "numbers are whole and more than nothing; a ladder looks like 50 - 100 - 150",
+    ),
     ("LABEL", None): ("after the group comes its value", "as in on A 4:00 / B 4:20"),
     ("TIME", "_SLASH"): ("this time is the same for all lanes", "on, rest and hold can have a value for each"),
     ("NUMBER", "_X"): ("an “x” too many", LINE_EXAMPLE),
@@ -65,13 +83,25 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     (None, "_EVEN"): ("“even” comes after “odd” and a /", "as in odd drill / even free"),
     (None, "TIME"): ("is “{got}” the interval or the rest?", "write on {got} or rest {got}"),
     (None, "LABEL"): ("“{got}” does not fit here", "groups stand before their values, as in on A 4:00 / B 4:20"),
-    (None, "CUE"): ("a cue does not fit here", "it stands after a segment, at the end of the line or alone on the next one"),
+    (None, "CUE"): (
+        "a cue does not fit here",
+        "it stands after a segment, at the end of the line or alone on the next one",
+    ),
     (None, "_PLUS"): ("“+” joins the lines of a group in brackets", "as in 4 x (3 x 100 on 1:30 + 100 easy on 2:30)"),
     (None, "_LEFT"): ("a bracket does not fit here", "as in 200 (50 drill / 50 swim) or 4 x (100 + 50 easy)"),
     (None, "_AS"): ("“as” does not fit here", SEGMENTS_EXAMPLE),
-    (None, "NUMBER"): ("a number does not fit here", "segments come after as, with a / between them: 200 as 50 drill / 50 swim"),
-    (None, "ROUNDS"): ("“{got}” does not fit here", "3 rounds stands on a line of its own, what is swum is indented below it"),
-    ("_SLASH", "NUMBER"): ("a distance does not fit here", "segments come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them"),
+    (None, "NUMBER"): (
+        "a number does not fit here",
+        "segments come after as, with a / between them: 200 as 50 drill / 50 swim",
+    ),
+    (None, "ROUNDS"): (
+        "“{got}” does not fit here",
+        "3 rounds stands on a line of its own, what is swum is indented below it",
+    ),
+    ("_SLASH", "NUMBER"): (
+        "a distance does not fit here",
+        "segments come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them",
+    ),
     ("ROUNDS", "CUE"): ("rounds have no cue of their own", "write it below a set line or below the section's name"),
     ("ROUNDS", None): ("“{prev}” stands on a line of its own", "what is swum is indented below it"),
     ("$START", "_DASH"): ("a line begins with its number: no mark in front of it, no minus", LINE_EXAMPLE),
@@ -109,7 +139,12 @@ def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mi
     if found.type == "CUE" and kinds and kinds[0] == "REST":
         return Mistake(start, end, "a break has no cue", "write it below a set line or below the section's name")
     if found.type == "_SLASH" and kinds[-2:] == ["_TO", "NUMBER"]:
-        return Mistake(start, end, "a flexible count is the same for all lanes", "each lane is given its own within it, as in 4 to 8 x 100")
+        return Mistake(
+            start,
+            end,
+            "a flexible count is the same for all lanes",
+            "each lane is given its own within it, as in 4 to 8 x 100",
+        )
     prev = before.text if before else ""
     kind = before.type if before else "$START"
     explanations = SECTION_EXPLANATIONS if section else EXPLANATIONS

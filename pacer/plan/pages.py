@@ -7,19 +7,29 @@ import unicodedata
 
 from pacer.plan.problem import Problem, Unreadable
 
-MAX_BYTES = 1_000_000     #: of a file
-MAX_CHARACTERS = 60_000   #: of all lines together, without what is blank around them
-MAX_LINES = 2_000         #: that are not blank
-MAX_COLUMNS = 1_000       #: of a line
+MAX_BYTES = 1_000_000  #: of a file
+MAX_CHARACTERS = 60_000  #: of all lines together, without what is blank around them
+MAX_LINES = 2_000  #: that are not blank
+MAX_COLUMNS = 1_000  #: of a line
 
-_INVISIBLE = re.compile("[\x00-\x08\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ufffd]")
+_INVISIBLE = re.compile(
+    "[\x00-\x08\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ufffd]"
+)
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
 #: How files of other kinds begin, and what they are.
 _KINDS = (
-    (b"\x89PNG", "a picture (PNG)"), (b"\xff\xd8\xff", "a picture (JPEG)"), (b"GIF8", "a picture (GIF)"),
-    (b"BM", "a picture (BMP)"), (b"%PDF", "a PDF"), (b"{\\rtf", "a word processor's file (RTF)"),
-    (b"PK\x03\x04", "a packed file, perhaps a word processor's"), (b"\xd0\xcf\x11\xe0", "a word processor's file"),
-    (b"SQLite format 3", "a database"), (b"\x7fELF", "a program"), (b"MZ", "a program"), (b"\x1f\x8b", "a packed file"),
+    (b"\x89PNG", "a picture (PNG)"),
+    (b"\xff\xd8\xff", "a picture (JPEG)"),
+    (b"GIF8", "a picture (GIF)"),
+    (b"BM", "a picture (BMP)"),
+    (b"%PDF", "a PDF"),
+    (b"{\\rtf", "a word processor's file (RTF)"),
+    (b"PK\x03\x04", "a packed file, perhaps a word processor's"),
+    (b"\xd0\xcf\x11\xe0", "a word processor's file"),
+    (b"SQLite format 3", "a database"),
+    (b"\x7fELF", "a program"),
+    (b"MZ", "a program"),
+    (b"\x1f\x8b", "a packed file"),
 )
 _MARK = b"\xef\xbb\xbf"  # byte order mark
 
@@ -28,7 +38,9 @@ def text_from_bytes(data: bytes, what: str = "plan") -> str:
     """The text of a file that should hold a plan, or `what` else, without a byte order mark. Raises Unreadable."""
     save = f"save the {what} as plain text in UTF-8"
     if len(data) > MAX_BYTES:
-        raise _unreadable(f"this file has {len(data):,} bytes, a {what} has up to {MAX_BYTES:,}", "is it the right file?")
+        raise _unreadable(
+            f"this file has {len(data):,} bytes, a {what} has up to {MAX_BYTES:,}", "is it the right file?"
+        )
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise _unreadable("this file is in UTF-16", save)
     data = data.removeprefix(_MARK)
@@ -49,8 +61,12 @@ def text_from_bytes(data: bytes, what: str = "plan") -> str:
         lines = lines_of(before)
         source = lines_of(data.decode("latin-1"))[len(lines) - 1]
         column = len(lines[-1]) + 1
-        shown_source = lines[-1] + re.split("[\r\n]", data[bad:bad + 300].decode("utf-8", "replace"))[0] if source else ""
-        raise Unreadable([Problem(len(lines), column, column + 1, "this character is not in UTF-8", save, shown(shown_source))])
+        shown_source = (
+            lines[-1] + re.split("[\r\n]", data[bad : bad + 300].decode("utf-8", "replace"))[0] if source else ""
+        )
+        raise Unreadable(
+            [Problem(len(lines), column, column + 1, "this character is not in UTF-8", save, shown(shown_source))]
+        )
     return text
 
 
@@ -62,25 +78,50 @@ def lines_of(text: str) -> list[str]:
 def check_page(text: str) -> None:
     """Raises Unreadable where a text is no page: too long, or with characters that cannot be seen."""
     if len(text) > MAX_BYTES:
-        raise _unreadable(f"this text has {len(text):,} characters, a plan has up to {MAX_BYTES:,}", "is it the right file?")
+        raise _unreadable(
+            f"this text has {len(text):,} characters, a plan has up to {MAX_BYTES:,}", "is it the right file?"
+        )
     lines = lines_of(text)
     problems = [
-        Problem(number, MAX_COLUMNS + 1, MAX_COLUMNS + 2, f"this line has {len(line):,} characters, a line has up to {MAX_COLUMNS:,}", "write several lines", "")
-        for number, line in enumerate(lines, start=1) if len(line) > MAX_COLUMNS and len(line.rstrip()) > MAX_COLUMNS
+        Problem(
+            number,
+            MAX_COLUMNS + 1,
+            MAX_COLUMNS + 2,
+            f"this line has {len(line):,} characters, a line has up to {MAX_COLUMNS:,}",
+            "write several lines",
+            "",
+        )
+        for number, line in enumerate(lines, start=1)
+        if len(line) > MAX_COLUMNS and len(line.rstrip()) > MAX_COLUMNS
     ]
     if problems:
         raise Unreadable(problems[:1] if len(problems) > 50 else problems)
     written = [len(line) for line in map(str.strip, lines) if line]
     if len(written) > MAX_LINES:
-        raise _unreadable(f"this text has {len(written):,} lines, a plan has up to {MAX_LINES:,}", "is it the right file?")
+        raise _unreadable(
+            f"this text has {len(written):,} lines, a plan has up to {MAX_LINES:,}", "is it the right file?"
+        )
     if sum(written) > MAX_CHARACTERS:
-        raise _unreadable(f"this text has {sum(written):,} characters, a plan has up to {MAX_CHARACTERS:,}", "is it the right file?")
+        raise _unreadable(
+            f"this text has {sum(written):,} characters, a plan has up to {MAX_CHARACTERS:,}", "is it the right file?"
+        )
     if match := _INVISIBLE.search(text, 1 if text.startswith("\ufeff") else 0):
         before = lines_of(text[: match.start()])
         source = lines[len(before) - 1]
         column = len(before[-1]) + 1
         name = unicodedata.name(match[0], f"control character {ord(match[0])}").lower()
-        raise Unreadable([Problem(len(before), column, column + 1, f"a character stands here that cannot be seen ({name})", "delete it", shown(source))])
+        raise Unreadable(
+            [
+                Problem(
+                    len(before),
+                    column,
+                    column + 1,
+                    f"a character stands here that cannot be seen ({name})",
+                    "delete it",
+                    shown(source),
+                )
+            ]
+        )
 
 
 def shown(source: str) -> str:

@@ -29,18 +29,28 @@ class Patterns(Values):
             base = self.work(children.pop(0), Work(None, None), timed)
         cues: list[Token] = []
         if body.data == "stretches":
-            return self.stretches(children, timed, by), ([] if by or len(children) > 1 else self.cue_tokens(children[0]))
+            return self.stretches(children, timed, by), (
+                [] if by or len(children) > 1 else self.cue_tokens(children[0])
+            )
         if by:
-            self.wrong(by, "the segments have distances already", "leave by … out, or write the work alone, as in 200 drill / swim by 50")
+            self.wrong(
+                by,
+                "the segments have distances already",
+                "leave by … out, or write the work alone, as in 200 drill / swim by 50",
+            )
         if body.data == "filled":
             if timed:
-                self.wrong(children[0], "a timed repeat is one stretch, it has no segments", "as in 6 x 0:30 kick vertical")
+                self.wrong(
+                    children[0], "a timed repeat is one stretch, it has no segments", "as in 6 x 0:30 kick vertical"
+                )
             return Pattern((Part(self.segments(children[0], base, timed)),)), children[1:]
         parts: list[Part] = []
         spans: list[tuple[int, int, Tree]] = []
         backwards = False
         for child in children:
-            numbers, tree = ([], child) if child.data in ("part", "bracket") else (child.children[:-1], child.children[-1])
+            numbers, tree = (
+                ([], child) if child.data in ("part", "bracket") else (child.children[:-1], child.children[-1])
+            )
             count = 1
             if body.data == "in_turn":
                 count = self.count(numbers[0]) if numbers else 1
@@ -56,7 +66,11 @@ class Patterns(Values):
                 if child is children[-1]:
                     cues.append(tree.children[1])
                 else:
-                    self.wrong(tree.children[1], "a cue here would belong to no segment", "put it inside the brackets, or at the end of the line")
+                    self.wrong(
+                        tree.children[1],
+                        "a cue here would belong to no segment",
+                        "put it inside the brackets, or at the end of the line",
+                    )
         if body.data == "ranges" and not backwards:
             parts = self.ranges(parts, spans, line, body)
         if len(parts) == 1:
@@ -76,9 +90,16 @@ class Patterns(Values):
         if timed:
             self.wrong(by, "a timed repeat is one stretch, it has no segments", "as in 6 x 0:30 kick vertical")
         each = self.distance(by.children[1])
-        return Pattern((Part(tuple(
-            Segment(each, self.defaults(work), self.cue_text(child), self.span(child)) for work, child in zip(works, children)
-        )),))
+        return Pattern(
+            (
+                Part(
+                    tuple(
+                        Segment(each, self.defaults(work), self.cue_text(child), self.span(child))
+                        for work, child in zip(works, children)
+                    )
+                ),
+            )
+        )
 
     def cue_text(self, tree: Tree) -> str:
         return next((token.value for token in self.cue_tokens(tree)), "")
@@ -87,7 +108,9 @@ class Patterns(Values):
         segments = []
         for child in tree.children:
             work = next((self.work(c, base, timed) for c in child.children if isinstance(c, Tree)), base)
-            segments.append(Segment(self.distance(child.children[0]), self.defaults(work), self.cue_text(child), self.span(child)))
+            segments.append(
+                Segment(self.distance(child.children[0]), self.defaults(work), self.cue_text(child), self.span(child))
+            )
         return tuple(segments)
 
     def part(self, tree: Tree, base: Work, timed: bool) -> tuple[Segment, ...]:
@@ -95,7 +118,9 @@ class Patterns(Values):
             work = self.defaults(self.work(tree.children[0], base, timed))
             return (Segment(None, work, self.cue_text(tree), self.span(tree)),)
         if timed:
-            self.wrong(tree, "a timed repeat is one stretch, it has no segments", "as in 6 x 0:30 odd kick / even scull")
+            self.wrong(
+                tree, "a timed repeat is one stretch, it has no segments", "as in 6 x 0:30 odd kick / even scull"
+            )
         return self.segments(tree.children[0], base, timed)
 
     def ranges(self, parts: list[Part], spans: list[tuple[int, int, Tree]], line: SetLine, body: Tree) -> list[Part]:
@@ -118,7 +143,11 @@ class Patterns(Values):
                 missing = f"repeat {following} is" if following == repeats else f"repeats {following}-{repeats} are"
                 self.wrong(body, f"{missing} missing", f"the ranges cover repeats 1-{repeats}, each once")
             elif following - 1 > repeats:
-                self.wrong(spans[order[-1]][2], f"there are {repeats} repeats, this goes to {following - 1}", f"the ranges cover repeats 1-{repeats}, each once")
+                self.wrong(
+                    spans[order[-1]][2],
+                    f"there are {repeats} repeats, this goes to {following - 1}",
+                    f"the ranges cover repeats 1-{repeats}, each once",
+                )
         return [parts[i] for i in order]
 
     def work(self, tree: Tree, base: Work, timed: bool) -> Work:
@@ -129,23 +158,38 @@ class Patterns(Values):
             if token.type == "NAME":
                 name.append(token.text)
             elif token.type == "ACTIVITY":
-                if activity is not None and (activity in (Activity.DRILL, Activity.SCULL) or timed and activity is Activity.KICK):
+                if activity is not None and (
+                    activity in (Activity.DRILL, Activity.SCULL) or timed and activity is Activity.KICK
+                ):
                     name.append(token.text)
                 elif activity is not None:
-                    self.wrong(token, f"one stretch has one activity, this is {activity} and {token.value}",
-                               "write two segments: as 25 kick / 25 swim; a drill's name follows the word drill")
+                    self.wrong(
+                        token,
+                        f"one stretch has one activity, this is {activity} and {token.value}",
+                        "write two segments: as 25 kick / 25 swim; a drill's name follows the word drill",
+                    )
                 else:
                     activity = token.value
             elif token.type == "STROKE":
                 if stroke is not None:
-                    self.wrong(token, f"one stretch has one stroke, this is {stroke} and {token.value}", "write two segments: as 25 fly / 25 free")
+                    self.wrong(
+                        token,
+                        f"one stretch has one stroke, this is {stroke} and {token.value}",
+                        "write two segments: as 25 fly / 25 free",
+                    )
                 stroke = token.value
             else:
                 if effort is not None:
-                    self.wrong(token, f"one stretch has one effort, this is {effort} and {token.value}", "write two segments: as 25 fast / 25 easy")
+                    self.wrong(
+                        token,
+                        f"one stretch has one effort, this is {effort} and {token.value}",
+                        "write two segments: as 25 fast / 25 easy",
+                    )
                 effort = token.value
         return Work(
-            activity or base.activity, stroke or base.stroke, effort or base.effort,
+            activity or base.activity,
+            stroke or base.stroke,
+            effort or base.effort,
             " ".join(name) if activity else base.name,
         )
 
@@ -169,7 +213,11 @@ class Patterns(Values):
                 token = length.children[repeat - 1] if line.ladder else last_token(length.children[repeat - 1])
                 below, above = nearest_fills(ends, distance)
                 segments = " / ".join(str(segment.distance) for segment in part.segments)
-                nearest = f"the nearest distances that work are {below} and {above}" if below else f"the nearest distance that works is {above}"
+                nearest = (
+                    f"the nearest distances that work are {below} and {above}"
+                    if below
+                    else f"the nearest distance that works is {above}"
+                )
                 self.wrong(token, f"{distance} cannot be filled with {segments}", nearest)
 
 

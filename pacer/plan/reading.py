@@ -17,7 +17,7 @@ from pacer.plan.rows import COLON, GROUPS, ITEM, SET_LIKE, Row, row_of
 from pacer.plan.tokens import Token, tokens_of
 from pacer.plan.words import HEADER_KEYS, LINE_WORDS
 
-MAX_SHOWN = 50            #: problems that are listed; the rest are counted
+MAX_SHOWN = 50  #: problems that are listed; the rest are counted
 
 _QUOTES = '"“„”'
 _SECTION_NAME = re.compile(r"[^,\"“„”]*")
@@ -36,8 +36,8 @@ class _Block:
     row: Row | None
     group: Group | None = None
     items: list[Item] = field(default_factory=list)
-    indent: str | None = None     # of the first line below a group
-    lines: int = 0                # with those that cannot be read
+    indent: str | None = None  # of the first line below a group
+    lines: int = 0  # with those that cannot be read
 
 
 class _Page:
@@ -50,7 +50,7 @@ class _Page:
         self.sections: list[Section] = []
         self.section: Section | None = None
         self.blocks: list[_Block] = []
-        self.above: Section | Group | _Block | None = None   # what a cue on the next line belongs to
+        self.above: Section | Group | _Block | None = None  # what a cue on the next line belongs to
         self.first: Row | None = None
         self.problems: list[Problem] = []
         self.comments: list[tuple[int, str]] = []
@@ -98,9 +98,15 @@ class _Page:
         if self.first is None:
             raise Unreadable([Problem(1, 1, 2, "this plan is empty", "a plan begins with a line such as pool: 25 m")])
         if "pool" not in self.header.values and "pool" not in self.header.keys:
-            self.problems.append(self.first.whole("how long is the pool?", "write a line such as pool: 25 m above the first section"))
+            self.problems.append(
+                self.first.whole("how long is the pool?", "write a line such as pool: 25 m above the first section")
+            )
         if not self.sections:
-            self.problems.append(self.first.whole("there is nothing to swim in this plan", "write a section's name, and set lines below it"))
+            self.problems.append(
+                self.first.whole(
+                    "there is nothing to swim in this plan", "write a section's name, and set lines below it"
+                )
+            )
         if self.problems:
             raise unreadable(self.problems)
         return Plan(sections=tuple(self.sections), comments=tuple(self.comments), **self.header.values)
@@ -119,7 +125,12 @@ class _Page:
             detail, words = name[match.start() + 1 :].strip(" )"), name[: match.start()].rstrip(" ,-–—(")
             raise Mistake(match.start() + 1, len(name), "a comma is missing before this", f"write {words}, {detail}")
         if match := _LOST_TIME.search(name):
-            raise Mistake(match.start() + 1, len(name), "is this part of the section's name?", "details follow a comma, as in Main set, for 15 min or Main set, 3 rounds")
+            raise Mistake(
+                match.start() + 1,
+                len(name),
+                "is this part of the section's name?",
+                "details follow a comma, as in Main set, for 15 min or Main set, 3 rounds",
+            )
         tokens, mistakes = tokens_of(row.code, len(name), section=True)
         if not mistakes:
             meaning = SectionMeaning(row.number)
@@ -136,7 +147,10 @@ class _Page:
             message, hint = f"“{words}” belongs to the header", "write it above the first section"
         elif ITEM.match(rest) or SET_LIKE.search(rest):
             if " " in words and "," not in words:
-                message, hint = "a section's name stands on a line of its own", f"write {words}, and the set line below it"
+                message, hint = (
+                    "a section's name stands on a line of its own",
+                    f"write {words}, and the set line below it",
+                )
             else:
                 message, hint = "a line for one group alone is indented", f"put two spaces before {words}:"
         elif self.in_header and rest:
@@ -180,9 +194,13 @@ class _Page:
         self.place(row)
         self.above = None
         if match[1].casefold() in HEADER_KEYS:
-            raise Mistake(row.start, match.end(), f"“{match[1]}” belongs to the header", "write it above the first section")
+            raise Mistake(
+                row.start, match.end(), f"“{match[1]}” belongs to the header", "write it above the first section"
+            )
         if match.end() == len(row.code):
-            raise Mistake(row.start, match.end(), f"nothing stands after “{match[1]}:”", f"as in {match[1]}: 4 x 100 free")
+            raise Mistake(
+                row.start, match.end(), f"nothing stands after “{match[1]}:”", f"as in {match[1]}: 4 x 100 free"
+            )
         raise Mistake(row.start, match.end(1), "a group stands here twice", "name each group once")
 
     def read_item(self, row: Row, start: int, groups: tuple[str, ...] = ()) -> None:
@@ -232,7 +250,16 @@ class _Page:
         if block.indent is None:
             block.indent = row.indent
         elif block.indent.startswith(row.indent) and row.indent != block.indent:
-            self.problems.append(row.problem(Mistake(0, row.start, "this line stands further left than the one above it, and further right than its rounds", "indent all lines of a group alike")))
+            self.problems.append(
+                row.problem(
+                    Mistake(
+                        0,
+                        row.start,
+                        "this line stands further left than the one above it, and further right than its rounds",
+                        "indent all lines of a group alike",
+                    )
+                )
+            )
         elif not row.indent.startswith(block.indent) and row.indent.startswith(block.row.indent):
             self.problems.append(row.problem(_mixed(row)))
 
@@ -240,7 +267,12 @@ class _Page:
         """Close the innermost rounds."""
         block = self.blocks.pop()
         if not block.lines:
-            self.problems.append(block.row.whole("nothing is indented below these rounds", "put two more spaces before each line that belongs to them"))
+            self.problems.append(
+                block.row.whole(
+                    "nothing is indented below these rounds",
+                    "put two more spaces before each line that belongs to them",
+                )
+            )
         self.blocks[-1].items.append(replace(block.group, items=tuple(block.items)))
 
     def read_cue(self, row: Row) -> None:
@@ -249,7 +281,9 @@ class _Page:
         if mistakes:
             raise mistakes[0]
         if len(tokens) > 1:
-            raise Mistake(tokens[1].start, len(row.code), "a cue stands alone on its line", "write the set line above it")
+            raise Mistake(
+                tokens[1].start, len(row.code), "a cue stands alone on its line", "write the set line above it"
+            )
         cue, whole = tokens[0].value, Mistake(row.start, len(row.code), "", "")
         line = self.above.items[-1] if isinstance(self.above, _Block) else self.above
         if isinstance(line, Section | SetLine):
@@ -267,7 +301,12 @@ class _Page:
 
 
 def _mixed(row: Row) -> Mistake:
-    return Mistake(0, row.start, "tabs and spaces are mixed, it is unclear what this line belongs to", "indent all lines of a group alike")
+    return Mistake(
+        0,
+        row.start,
+        "tabs and spaces are mixed, it is unclear what this line belongs to",
+        "indent all lines of a group alike",
+    )
 
 
 def _are_rounds(tokens: list[Token]) -> bool:
@@ -280,7 +319,11 @@ def better(row: Row, mistake: Mistake) -> Mistake:
     """A mistake at the first word of an indented line may be a section's name."""
     if row.indent and mistake.start == row.start and row.code[row.start].isalpha():
         name = _SECTION_NAME.match(row.code, row.start)[0]
-        if not re.search("[0-9]", name) and name.split()[0].casefold() not in LINE_WORDS and mistake.hint == LINE_EXAMPLE:
+        if (
+            not re.search("[0-9]", name)
+            and name.split()[0].casefold() not in LINE_WORDS
+            and mistake.hint == LINE_EXAMPLE
+        ):
             mistake.hint += "; a section's name begins at the left edge"
     return mistake
 
@@ -291,7 +334,10 @@ def unreadable(problems: list[Problem]) -> Unreadable:
     if len(problems) > MAX_SHOWN:
         more, next_one = len(problems) - MAX_SHOWN, problems[MAX_SHOWN]
         rest = f"{more:,} more problems from here on" if more > 1 else "one more problem here"
-        problems = [*problems[:MAX_SHOWN], replace(next_one, message=rest, hint="begin with the first: they may have one cause")]
+        problems = [
+            *problems[:MAX_SHOWN],
+            replace(next_one, message=rest, hint="begin with the first: they may have one cause"),
+        ]
     return Unreadable(problems)
 
 

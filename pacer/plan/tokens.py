@@ -34,7 +34,8 @@ class Token:
 _PRIME = r"""(?:["”″]|''|’’)(?=[\s,/)+\#]|$)"""
 _WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
 _AFTER_X = rf"\s|[0-9:(]|$|{_WORD}\s+[0-9]"
-_PIECES = re.compile(rf"""
+_PIECES = re.compile(
+    rf"""
     (?P<space>\s+)
   | (?P<time>
         [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
@@ -53,7 +54,9 @@ _PIECES = re.compile(rf"""
   | (?P<mark>[/,+()–−‒-])
   | (?P<glued>[0-9]\w*)
   | (?P<strange>.)
-""", re.VERBOSE | re.IGNORECASE)
+""",
+    re.VERBOSE | re.IGNORECASE,
+)
 
 _MARKS = {"/": "_SLASH", ",": "_COMMA", "+": "_PLUS", "(": "_LEFT", ")": "_RIGHT"}
 _VALUE = re.compile(r"\s+(?:[0-9:]|base\b)", re.IGNORECASE)
@@ -68,7 +71,9 @@ _NAME_ENDS = {"_SLASH", "_COMMA", "_LEFT", "_RIGHT", "_PLUS", "CUE", "_X"}
 _WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME"}
 
 
-def tokens_of(text: str, start: int, gear: tuple[str, ...] = (), section: bool = False) -> tuple[list[Token], list[Mistake]]:
+def tokens_of(
+    text: str, start: int, gear: tuple[str, ...] = (), section: bool = False
+) -> tuple[list[Token], list[Mistake]]:
     """The tokens of `text` from `start` on, and what is wrong with single ones.
 
     Stops at the first thing that is no word of the notation.
@@ -125,7 +130,9 @@ def tokens_of(text: str, start: int, gear: tuple[str, ...] = (), section: bool =
         elif kind == "cue":
             type_, value = "CUE", " ".join(piece[1:-1].split())
             if not value:
-                mistakes.append(Mistake(at, end, "this cue is empty", "write the one thing to think of, or leave the quotes out"))
+                mistakes.append(
+                    Mistake(at, end, "this cue is empty", "write the one thing to think of, or leave the quotes out")
+                )
         elif kind == "base":
             type_, value = "BASE", piece.endswith("+")
         elif kind == "mark":
@@ -179,11 +186,18 @@ def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool) 
     """A word that the notation does not have."""
     if section:
         meant = near(piece, tuple(SECTION_WORDS))
-        return Mistake(at, end, f"“{piece}” is no detail of a section", f"perhaps {meant}" if meant else SECTION_EXAMPLES)
+        return Mistake(
+            at, end, f"“{piece}” is no detail of a section", f"perhaps {meant}" if meant else SECTION_EXAMPLES
+        )
     fold = piece.casefold()
     if not tokens:
         meant = near(piece, ("rest", "rounds"))
-        return Mistake(at, end, "a set line begins with a number: how often, or how far", f"perhaps {meant}" if meant else LINE_EXAMPLE)
+        return Mistake(
+            at,
+            end,
+            "a set line begins with a number: how often, or how far",
+            f"perhaps {meant}" if meant else LINE_EXAMPLE,
+        )
     if fold in UNITS:
         return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"leave {piece} out")
     before = tokens[-1]
@@ -224,7 +238,10 @@ _CHARACTERS = {
     "'": ("a cue stands in double quotes", 'as in "same roll"'),
     "‘": ("a cue stands in double quotes", 'as in "same roll"'),
     ":": ("a colon stands inside a time, or after the groups at the beginning of a line", "as in 1:40 or A: 4 x 100"),
-    "?": ("“?” has no meaning in a plan", "what is open is open to the swimmers too: settle it, or write 1 to 3 rounds"),
+    "?": (
+        "“?” has no meaning in a plan",
+        "what is open is open to the swimmers too: settle it, or write 1 to 3 rounds",
+    ),
 }
 _CHARACTERS.update({c: _CHARACTERS["*"] for c in "✕✖⨯"})
 
@@ -236,9 +253,19 @@ def _strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mi
     rest = text[end:].strip()
     if piece == "@":
         value = re.split(r"[,\s]", rest)[0] or "1:40"
-        return Mistake(at, end, "“@” can mean an interval or a pace", f"write on {value} for the interval, hold {value} for the pace")
-    if piece in "\"“„”":
-        return Mistake(at, len(text.rstrip()), "a cue's quote is left open", f"close it with {'”' if piece != chr(34) else piece} at its end")
+        return Mistake(
+            at,
+            end,
+            "“@” can mean an interval or a pace",
+            f"write on {value} for the interval, hold {value} for the pace",
+        )
+    if piece in '"“„”':
+        return Mistake(
+            at,
+            len(text.rstrip()),
+            "a cue's quote is left open",
+            f"close it with {'”' if piece != chr(34) else piece} at its end",
+        )
     if piece == ":" and before in ("REST", "ON", "HOLD"):
         word = before.lower()
         if rest:
@@ -250,7 +277,9 @@ def _strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mi
         return Mistake(at, end, "a line has no mark in front of it", f"write {rest}" if rest else LINE_EXAMPLE)
     if piece.isdigit() or piece.isnumeric():
         return Mistake(at, end, f"“{piece}” is not one of the digits 0 to 9", "type it again with ordinary digits")
-    message, hint = _CHARACTERS.get(piece, (f"“{piece}” has no meaning in a plan", "a note in words is a cue: put it in quotes"))
+    message, hint = _CHARACTERS.get(
+        piece, (f"“{piece}” has no meaning in a plan", "a note in words is a cue: put it in quotes")
+    )
     return Mistake(at, end, message, hint)
 
 

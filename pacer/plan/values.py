@@ -11,8 +11,8 @@ from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Span
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text
 from pacer.plan.tokens import Token
 
-MAX_DISTANCE = 100_000    #: of one repeat
-MAX_BY_LANE = 60          #: values by lane
+MAX_DISTANCE = 100_000  #: of one repeat
+MAX_BY_LANE = 60  #: values by lane
 
 
 def first_token(node: Tree | Token) -> Token:
@@ -56,7 +56,9 @@ class Values:
 
     def number_of(self, token: Token, most: int, what: str) -> int:
         if token.value < 1:
-            self.wrong(token, f"{what} is more than nothing, this says {token.text}", "write 1 or more, or leave it out")
+            self.wrong(
+                token, f"{what} is more than nothing, this says {token.text}", "write 1 or more, or leave it out"
+            )
             return 1
         if token.value > most:
             said = token.text if len(token.text) < 13 else token.text[:10] + "…"
@@ -76,7 +78,11 @@ class Values:
     def flexible(self, tree: Tree) -> Flexible:
         low, high = tree.children
         if high.value < max(low.value, 1):
-            self.wrong(tree, f"the greater count comes last, this says {low.text} to {high.text}", f"write {high.text} to {low.text}")
+            self.wrong(
+                tree,
+                f"the greater count comes last, this says {low.text} to {high.text}",
+                f"write {high.text} to {low.text}",
+            )
         return Flexible(min(low.value, MAX_REPEATS), self.count(high) if high.value else 1)
 
     def by_lane(self, entries: list[Tree], read: Callable) -> ByLane:
@@ -91,7 +97,11 @@ class Values:
                 labels.append(label.text)
             values.append(read(*children))
         if len(entries) > MAX_BY_LANE:
-            self.wrong(entries[MAX_BY_LANE], f"up to {MAX_BY_LANE} lanes can have a value of their own", "leave the rest out: the last value serves the lanes that follow")
+            self.wrong(
+                entries[MAX_BY_LANE],
+                f"up to {MAX_BY_LANE} lanes can have a value of their own",
+                "leave the rest out: the last value serves the lanes that follow",
+            )
         if labels and len(labels) != len(values):
             bare = next(e for e in entries if first_token(e).type != "LABEL")
             self.wrong(bare, "either every value names its group or none does", "as in on A 4:00 / B 4:20")
@@ -118,7 +128,9 @@ class Values:
     def positive_time(self, token: Token, bare_seconds: bool = False) -> int:
         ms = self.time(token, bare_seconds)
         if ms <= 0:
-            self.wrong(token, f"a time is more than nothing, this says {token.text}", "leave it out, or write at least 0:01")
+            self.wrong(
+                token, f"a time is more than nothing, this says {token.text}", "leave it out, or write at least 0:01"
+            )
             return 1
         return ms
 

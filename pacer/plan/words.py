@@ -8,19 +8,47 @@ from pacer.plan.model import Activity, Effort, Stroke, Trend
 
 #: Short forms of the trade, written out by `write_plan`.
 SHORT_FORMS = {
-    "fr": "free", "fc": "free", "bk": "back", "br": "breast", "fl": "fly", "ch": "choice",
-    "k": "kick", "p": "pull", "d": "drill", "ez": "easy",
+    "fr": "free",
+    "fc": "free",
+    "bk": "back",
+    "br": "breast",
+    "fl": "fly",
+    "ch": "choice",
+    "k": "kick",
+    "p": "pull",
+    "d": "drill",
+    "ez": "easy",
 }
 
 #: Words that coaches say and the notation does not have, with the word that it has.
 SYNONYMS = {
-    "freestyle": "free", "crawl": "free", "front-crawl": "free", "backstroke": "back",
-    "breaststroke": "breast", "butterfly": "fly", "medley": "IM", "choose": "choice",
-    "kicking": "kick", "pulling": "pull", "swimming": "swim", "drills": "drill",
-    "sculling": "scull", "hard": "fast", "moderate": "steady", "max": "sprint",
-    "slow": "easy", "slowly": "easy", "recovery": "easy", "strong": "threshold",
-    "interval": "on", "using": "with", "each": "rest", "off": "rest", "target": "hold",
-    "every": "on", "times": "x",
+    "freestyle": "free",
+    "crawl": "free",
+    "front-crawl": "free",
+    "backstroke": "back",
+    "breaststroke": "breast",
+    "butterfly": "fly",
+    "medley": "IM",
+    "choose": "choice",
+    "kicking": "kick",
+    "pulling": "pull",
+    "swimming": "swim",
+    "drills": "drill",
+    "sculling": "scull",
+    "hard": "fast",
+    "moderate": "steady",
+    "max": "sprint",
+    "slow": "easy",
+    "slowly": "easy",
+    "recovery": "easy",
+    "strong": "threshold",
+    "interval": "on",
+    "using": "with",
+    "each": "rest",
+    "off": "rest",
+    "target": "hold",
+    "every": "on",
+    "times": "x",
 }
 
 #: Units, which distances do without.
@@ -28,8 +56,15 @@ UNITS = {"m", "metre", "metres", "meter", "meters", "mtr", "mtrs", "y", "yd", "y
 
 #: What opens a detail, and what its value looks like.
 DETAILS = {
-    "on": "on 1:40", "rest": "rest 0:15", "hold": "hold 1:22", "rate": "rate 32-40", "by": "by 50",
-    "with": "with fins", "apart": "apart 0:10", "descend": "descend 1-4", "ascend": "ascend 1-4",
+    "on": "on 1:40",
+    "rest": "rest 0:15",
+    "hold": "hold 1:22",
+    "rate": "rate 32-40",
+    "by": "by 50",
+    "with": "with fins",
+    "apart": "apart 0:10",
+    "descend": "descend 1-4",
+    "ascend": "ascend 1-4",
 }
 
 #: Words of a set line: casefolded text to token type and value.
@@ -52,8 +87,13 @@ LINE_WORDS.update({short: LINE_WORDS[full] for short, full in SHORT_FORMS.items(
 SECTION_WORDS: dict[str, tuple[str, object]] = {
     **{e.value: ("EFFORT", e) for e in Effort},
     "ez": ("EFFORT", Effort.EASY),
-    "rounds": ("ROUNDS", None), "round": ("ROUNDS", None), "to": ("_TO", None), "for": ("FOR", None),
-    "if time": ("IF_TIME", None), "at most": ("AT_MOST", None), "run on": ("RUN_ON", None),
+    "rounds": ("ROUNDS", None),
+    "round": ("ROUNDS", None),
+    "to": ("_TO", None),
+    "for": ("FOR", None),
+    "if time": ("IF_TIME", None),
+    "at most": ("AT_MOST", None),
+    "run on": ("RUN_ON", None),
 }
 
 HEADER_KEYS = ("title", "pool", "booking", "spare", "focus", "revisits", "changeover", "starts", "clock")

@@ -89,10 +89,12 @@ def write_line(line: SetLine) -> str:
 
 def _header_rows(plan: Plan) -> list[str]:
     values = {
-        "title": plan.title, "pool": str(plan.pool),
+        "title": plan.title,
+        "pool": str(plan.pool),
         "booking": "" if plan.booking_ms is None else long_text(plan.booking_ms),
         "spare": text_from_ms(plan.spare_ms) if plan.spare_ms else "",
-        "focus": plan.focus, "revisits": plan.revisits,
+        "focus": plan.focus,
+        "revisits": plan.revisits,
         "changeover": text_from_ms(plan.changeover_ms) if plan.changeover_ms != 60_000 else "",
         "starts": text_from_ms(plan.starts_ms) if plan.starts_ms != 30_000 else "",
         "clock": text_from_ms(plan.clock_ms) if plan.clock_ms != 5_000 else "",
