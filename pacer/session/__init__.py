@@ -1,0 +1,1 @@
+"""The running session: journal, clock, state at an instant, store."""

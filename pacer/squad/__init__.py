@@ -1,0 +1,1 @@
+"""Lanes, swimmers, base paces, time factors."""

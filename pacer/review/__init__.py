@@ -1,0 +1,1 @@
+"""What was swum: the log, learned paces, exports."""
