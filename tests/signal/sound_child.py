@@ -37,8 +37,22 @@ def frames(until_ms: float, clock_ms, frame, burden_ms: float = 0) -> None:
         Clock.tick()
 
 
+def noting_calls(player, clock_ms) -> list[float]:
+    """When the player calls its back end to play, from now on."""
+    called: list[float] = []
+    play = player._output.play
+
+    def noted(clip, volume) -> None:
+        called.append(clock_ms())
+        play(clip, volume)
+
+    player._output.play = noted
+    return called
+
+
 def session(clock_ms) -> dict:
     player = open_player("linux", clock_ms=clock_ms)
+    called = noting_calls(player, clock_ms)
     starter = Starter(player, latency_ms=0)
     held_ms, stop_ms, end_ms = 9_100, 10_200, 13_900
     every = [Wanted(4_000), Wanted(5_500, 0), Wanted(7_600, 1), Wanted(7_600, 3)]
@@ -56,21 +70,14 @@ def session(clock_ms) -> dict:
             player.start(STOP_ALL)
 
     frames(end_ms, clock_ms, frame)
-    facts = {"name": player.name, "notes": player.notes(), "stop_ms": told[0]}
+    facts = {"name": player.name, "notes": player.notes(), "stop_ms": told[0], "called": called}
     player.close()
     return facts
 
 
 def ours(clock_ms, burden_ms: float) -> dict:
     player = open_player("linux", clock_ms=clock_ms)
-    called: list[float] = []
-    play = player._output.play
-
-    def noted(clip, volume) -> None:
-        called.append(clock_ms())
-        play(clip, volume)
-
-    player._output.play = noted
+    called = noting_calls(player, clock_ms)
     wanted = [SETTLE_MS + n * DISTANCE_MS for n in range(BEEPS)]
     waiting = list(wanted)
 

@@ -47,6 +47,12 @@ def test_a_count_down_is_handed_over_once_and_ahead_of_its_start():
     assert log.started == {1: ("countdown-3", 57_000)} and log.stopped == []
 
 
+def test_a_frame_at_the_very_instant_starts_nothing_anew():
+    log = Log()
+    run(log, Starter(log), plan_sounds([Wanted(10_000)]), 0, 12_000, frame_ms=10)
+    assert len(log.started) == 1
+
+
 def test_starts_are_ahead_by_the_latency():
     log = Log()
     run(log, Starter(log, latency_ms=180), plan_sounds([Wanted(10_000)]), 0, 12_000)
