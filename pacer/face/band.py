@@ -1,10 +1,19 @@
-"""How a lane's band is divided, by its size and the least character height: which rows it has, and where."""
+"""How the pool view is divided, by its size and the least character height: header, deck and water, and what a band has room for."""
 
 from __future__ import annotations
 
 from typing import NamedTuple
 
-from pacer.face.fitting import LINE
+from pacer.face.fitting import FOOT, LINE
+
+#: What a row needs, in character heights, with the air around it.
+TEXT = 1.5
+LABELS = LINE + 0.6
+BAR = 0.6
+LARGEST = 2.0      #: how much larger than the least characters may grow, and
+WIDE = 38          #: how many of them, side by side, a band is at least wide then
+NARROW = 30        #: a band narrower than so many characters has words above a plain ribbon rather than in it
+LINE_PITCH = 1.5   #: from one base line of the header to the next
 
 
 class Rows(NamedTuple):
@@ -12,7 +21,6 @@ class Rows(NamedTuple):
 
     `unit` is the character height of its texts. `deck_rows`: state, count-down and mark in 3, 2 or 1 rows.
     `texts`: rows of text in the water. `ribbon`: "labels", "bar" or "" for none. `dart`: height of a swimmer.
-    `circle`: swimmers go out below the texts and come back above them; otherwise both ways are below.
     """
 
     unit: float
@@ -20,25 +28,48 @@ class Rows(NamedTuple):
     texts: int
     ribbon: str
     dart: float
-    circle: bool
 
 
-#: What a row needs, in character heights, with the air around it.
-TEXT = LINE + 0.25
-LABELS = LINE + 0.55
-BAR = 0.5
-LARGEST = 2.4      #: how much larger than the least characters may grow
-
-
-def rows_of(height: float, least: float, px_per_mm: float) -> Rows:
-    """The rows of a band `height` pixels high, rope not counted, with characters of at least `least` pixels."""
-    for texts, deck_rows, units in ((2, 3, 2 * TEXT + LABELS + 1.3), (1, 3, TEXT + LABELS + 0.9)):
+def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows:
+    """The rows of a band of that size in pixels, rope not counted, with characters of at least `least` pixels."""
+    most = max(least, min(least * LARGEST, width / WIDE))
+    # On a narrow glass words of the ribbon seldom fit; a second row of text serves better there.
+    kinds = ((3, "labels"), (2, "labels"), (2, "bar"), (1, "labels"), (1, "bar"))
+    if width >= NARROW * least:
+        kinds = tuple(kind for kind in kinds if kind != (2, "bar"))
+    for texts, ribbon in kinds:
+        units = texts * TEXT + (LABELS if ribbon == "labels" else BAR) + (1.0 if ribbon == "labels" else 0.75)
         if height >= units * least:
-            unit = min(height / units, least * LARGEST)
-            dart = min(0.5 * unit, 5 * px_per_mm)
-            return Rows(unit, deck_rows, texts, "labels", max(8, dart), True)
-    if height >= (TEXT + BAR + 0.75) * least:
-        unit = min(height / (TEXT + BAR + 0.75), least * 1.25)
-        return Rows(unit, 2 if height >= 2 * TEXT * unit else 1, 1, "bar", max(7, 0.34 * unit), True)
+            unit = min(height / units, most)
+            dart = min((0.5 if ribbon == "labels" else 0.33) * unit + 0.1 * (height - units * unit), 5 * px_per_mm)
+            return Rows(unit, 3 if height >= 5.6 * unit else 2, texts, ribbon, max(7, dart))
     unit = min(least, height / TEXT)
-    return Rows(unit, 1, 1, "", max(5, min(0.3 * unit, (height - LINE * unit) / 2)), False)
+    return Rows(unit, 1, 1, "", max(5, min(0.3 * unit, (height - LINE * unit) / 2 - 1)))
+
+
+class Header(NamedTuple):
+    """The header: its height and rows: 1 where the bands need the room, 2, or 3 on a narrow glass."""
+
+    height: float
+    rows: int
+    lower: float     #: base line of the lower row, from the header's foot
+    upper: float     #: base line of the upper row; the same where there is one
+    third: float     #: base line of the third row
+
+    @property
+    def clock_cap(self) -> float:
+        """Height of the clock's digits: from the lower base line to the top of the upper row."""
+        return self.upper - self.lower
+
+
+def header_of(width: float, height: float, unit: float, lanes: int) -> Header:
+    """The header of a pool view of that size for so many lanes."""
+    foot = (FOOT + 0.22) * unit
+    two = foot + (LINE_PITCH + 1 + 0.42) * unit
+    if (height - two) / max(1, lanes) < 4.2 * unit:
+        return Header(foot + 1.3 * unit, 1, foot, foot, foot)
+    if width < 34 * unit:
+        third = foot
+        foot += LINE_PITCH * 1.08 * unit
+        return Header(foot + (LINE_PITCH + 1.42) * unit, 3, foot, foot + LINE_PITCH * unit, third)
+    return Header(two, 2, foot, foot + LINE_PITCH * unit, foot)

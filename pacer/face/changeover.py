@@ -9,10 +9,11 @@ from kivy.lang import Builder
 from kivy.properties import ObjectProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.fitting import LINE, lines_height, quoted
+from pacer.face.fitting import LINE, lines_height
 from pacer.face.ink import Box, Digits, Plate, Words
 from pacer.face.legibility import Glass
 from pacer.face.text import measure
+from pacer.face.talkrows import gap_above, indent_of, told_rows
 from pacer.face.theme import DARK, Theme
 from pacer.face.told import ChangeoverView as Shown
 from pacer.face.words import say
@@ -126,9 +127,10 @@ class _Face:
         self.label.put(view.label, page._replace(y=page.top - line, height=line), unit, unit, theme.dim)
         high = min(2.9 * unit, 0.16 * page.height)
         name = Box(page.x, page.top - line - high, page.width, high)
-        rounds = min(0.6 * page.width, measure(view.rounds, unit) + 1 if view.rounds else 0)
-        self.name.put(view.name, name._replace(width=name.width - rounds - unit), min(2 * unit, high / LINE), unit, theme.ink, bold=True)
-        self.rounds.put(view.rounds, Box(name.right - rounds, name.y, rounds, high), unit, unit, theme.ink, across="right", lines=2)
+        rounds = next((way for way in view.rounds if measure(way, unit) <= 0.5 * page.width), view.rounds[-1])
+        wide = min(0.5 * page.width, measure(rounds, unit) + 1 if rounds else 0)
+        self.name.put(view.name, name._replace(width=name.width - wide - unit), min(2 * unit, high / LINE), unit, theme.ink, bold=True)
+        self.rounds.put(rounds, Box(name.right - wide, name.y, wide, high), unit, unit, theme.ink, across="right")
         top, bottom = name.y - 0.2 * unit, page.y
         if view.gear:
             gear = Box(page.x, page.y, page.width, 1.9 * unit)
@@ -141,69 +143,26 @@ class _Face:
         self._lines(view, Box(page.x, bottom, page.width, top - bottom))
 
     def _lines(self, view: Shown, box: Box) -> None:
-        rows = self._rows(view, box)
-        unit, theme = self.unit, self.theme
-        number = 0
-        top = box.top
-        bars = 0
-        for kind, text, depth, lines in rows:
-            indent = box.x + (0.55 + 0.9 * depth) * unit
-            if kind == "head":
-                top -= 0.35 * unit
-                if bars == len(self.bars):
-                    self.bars.append(Plate(self.body))
-            high = lines_height(lines, unit)
+        unit, rows = told_rows(view, box.width, box.height, self.unit, measure)
+        theme, top, bars = self.theme, box.top, 0
+        for number, row in enumerate(rows):
+            indent = box.x + indent_of(row.depth) * unit
+            high = lines_height(row.lines, unit)
+            top -= gap_above(row.kind) * unit
             if number == len(self.texts):
                 self.texts.append(Words(self.body, "line"))
-            words = self.texts[number]
-            words.put(text, Box(indent, top - high, box.right - indent, high), unit, unit,
-                      theme.dim if kind == "detail" else theme.ink, bold=kind == "head", up="top", lines=lines)
-            if kind == "head":
+            self.texts[number].put(row.ways, Box(indent, top - high, box.right - indent, high), unit, self.unit,
+                                   theme.dim if row.kind == "detail" else theme.ink, bold=row.kind == "head", up="top", lines=row.lines)
+            if row.kind == "head":
+                if bars == len(self.bars):
+                    self.bars.append(Plate(self.body))
                 self.bars[bars].put(Box(box.x, top - high, max(3, 0.14 * unit), high), theme.colour("swim"))
                 bars += 1
-            top -= high + 0.12 * unit
-            number += 1
-        for words in self.texts[number:]:
+            top -= high
+        for words in self.texts[len(rows):]:
             words.clear()
         for bar in self.bars[bars:]:
             bar.hide()
-
-    def _rows(self, view: Shown, box: Box) -> list[tuple[str, tuple[str, ...], int, int]]:
-        """What there is room for: first without details, then without cues, then the first lines and how many more there are."""
-        for details, cues in ((True, True), (False, True), (True, False), (False, False)):
-            rows = self._written(view, view.lines, box, details, cues)
-            if self._height(rows) <= box.height:
-                return rows
-        for count in range(len(view.lines) - 1, 0, -1):
-            rows = self._written(view, view.lines[:count], box, False, False)
-            rows.append(("cue", (say("more lines", n=len(view.lines) - count),), 0, 1))
-            if self._height(rows) <= box.height:
-                return rows
-        return rows
-
-    def _written(self, view: Shown, lines, box: Box, details: bool, cues: bool) -> list:
-        rows = []
-        if view.cue and cues:
-            rows.append(self._row("cue", (quoted(view.cue),), 0, box, 2))
-        for line in lines:
-            rows.append(self._row("head", (f"{line.head}  {line.work}".strip(),), line.depth, box, 2))
-            if details and line.detail[0]:
-                rows.append(self._row("detail", line.detail, line.depth, box, 2))
-            if cues:
-                rows += [self._row("cue", (quoted(cue),), line.depth, box, 2) for cue in line.cues if cue != view.cue]
-        return rows
-
-    def _row(self, kind: str, ways: tuple[str, ...], depth: int, box: Box, most: int) -> tuple:
-        wide = box.width - (0.55 + 0.9 * depth) * self.unit
-        for way in ways:
-            lines = -(-measure(way, self.unit, kind == "head") // wide)
-            if lines <= 1:
-                return kind, (way, *ways[1:]), depth, 1
-        return kind, ways, depth, most
-
-    def _height(self, rows) -> float:
-        unit = self.unit
-        return sum(lines_height(lines, unit) + (0.47 if kind == "head" else 0.12) * unit for kind, _, _, lines in rows)
 
     def drawn(self) -> list:
         return [self.label, self.name, self.rounds, self.count_label, self.count, self.starts, self.now_label, self.clock, self.gear, *self.texts]

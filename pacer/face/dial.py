@@ -18,6 +18,7 @@ from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
 from pacer.face.view import Band, BandText, Mark
 from pacer.face.view import DialView as Shown
+from pacer.face.words import say
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -155,7 +156,8 @@ class _Face:
         boxes, theme, unit = self.boxes, self.theme, self.boxes.unit
         self.hub.lay(boxes.clock, boxes.clock.height, theme.ink, "left")
         self.section.put(view.section, boxes.section, unit, unit, theme.ink, bold=True)
-        self.label.put(view.session_label if view.begun else f"{view.session_label} {view.session}", boxes.label, unit, unit, theme.dim)
+        said = (view.session_label, say("session")) if view.begun else (f"{view.session_label} {view.session}", view.session)
+        self.label.put(said, boxes.label, unit, unit, theme.dim)
         if view.session[:1].isdigit():
             self.session.lay(boxes.session, unit, theme.ink)
         else:

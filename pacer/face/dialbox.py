@@ -45,7 +45,8 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     """The boxes on a glass of that size: the dial as large as it can be, with room for the numbers around it."""
     unit = glass.coach_px
     if box.width >= box.height:
-        side = Box(box.right - max(0.26 * box.width, 9.5 * unit), box.y, max(0.26 * box.width, 9.5 * unit), box.height)
+        wide = min(max(0.26 * box.width, 12.6 * unit), 0.46 * box.width)
+        side = Box(box.right - wide, box.y, wide, box.height)
         dial = Box(box.x, box.y, box.width - side.width, box.height)
         columns = 1
     else:
@@ -57,7 +58,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     outside = 2.1 * unit
     radius = min(dial.height / 2 - outside, dial.width / 2 - 2.6 * unit)
     centre = (dial.x + dial.width / 2, dial.y + dial.height / 2)
-    numeral_cap = max(0.115 * radius, min(unit, 0.14 * radius))
+    numeral_cap = 0.155 * radius
     pad = 0.6 * unit
     inner = side.inset(pad, 0.4 * unit)
     clock_high = 2.0 * unit
@@ -82,7 +83,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     for lane in range(lanes):
         across, down = divmod(lane, count)
         rows.append(Box(inner.x + across * (column + 0.5 * unit), top - high - down * (high + gap), column, high))
-    return DialBoxes(unit, centre, radius, max(5.0, 0.062 * radius), 0.83 * radius, numeral_cap, 0.95 * radius, max(6.0, 0.055 * radius),
+    return DialBoxes(unit, centre, radius, max(5.0, 0.062 * radius), 0.8 * radius, numeral_cap, 0.95 * radius, max(8.0, 0.1 * radius),
                      clock, section, label, session, tuple(rows))
 
 

@@ -7,7 +7,6 @@ text takes `LINE` character heights from the top of its capitals to the foot of 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from functools import lru_cache
 from typing import NamedTuple
 
 Measure = Callable[[str, float, bool], float]
@@ -127,6 +126,19 @@ def _cut(word: str) -> str:
     return word[:4] + "."
 
 
+def cue_words(cue: str) -> tuple[str, ...]:
+    """A cue in quotation marks, whole and then with less and less of it, but never only its first word.
+
+    >>> cue_words("six kicks, then roll")
+    ('“six kicks, then roll”', '“six kicks, then…”', '“six kicks…”')
+    """
+    if not cue:
+        return ("",)
+    words = cue.split(" ")
+    fewer = (" ".join(words[:count]).rstrip(",;:–") + "…" for count in range(len(words) - 1, 1, -1))
+    return tuple(f"“{said}”" for said in (cue, *fewer))
+
+
 class Item(NamedTuple):
     """Something for a row: ways to say it, the longest first, and how much it matters (0 most)."""
 
@@ -161,13 +173,3 @@ def filled(items: Sequence[Item], width: float, cap: float, gap: float, measure:
                 left -= more
                 break
     return {item.name: item.ways[chosen[item.name]] for item in items if item.name in chosen}
-
-
-@lru_cache(256)
-def quoted(cue: str) -> str:
-    """A cue as it is shown: in quotation marks.
-
-    >>> quoted("same roll")
-    '“same roll”'
-    """
-    return f"“{cue}”" if cue else ""

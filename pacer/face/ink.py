@@ -188,6 +188,11 @@ class Words:
         return max((box.width for box in self.ink), default=0)
 
 
+def line_box(x: float, base: float, width: float, cap: float) -> Box:
+    """The box of one line of text with its base line at `base`."""
+    return Box(x, base - FOOT * cap, width, LINE * cap)
+
+
 def digits_width(text: str, size: int) -> float:
     """Width of digits and colons at a font size."""
     return sum(COLON if char == ":" else DIGIT for char in text) * size
@@ -209,7 +214,7 @@ class Digits:
         self.box = NOWHERE
         self.ink: list[Box] = []
         self.size = 1
-        self.across = "left"
+        self.across, self.up = "left", "middle"
         self.rgb: Rgb = (0, 0, 0)
         self.limit = 0.0
 
@@ -218,9 +223,15 @@ class Digits:
         """The height of a digit in pixels."""
         return self.size * CAP
 
-    def lay(self, box: Box, cap: float, colour: Rgb, across: str = "left") -> None:
-        """Where digits go from now on, and how high they are at most; a text that is too wide is drawn smaller."""
-        self.box, self.limit, self.across = box, min(cap, box.height), across
+    def lay(self, box: Box, cap: float, colour: Rgb, across: str = "left", up: str = "middle") -> None:
+        """Where digits go from now on, and how high they are at most; a text that is too wide is drawn smaller.
+
+        `up`: middle of the box, or bottom for a base line that stays.
+        """
+        if (box, min(cap, box.height), across, up) == (self.box, self.limit, self.across, self.up):
+            self.tint(colour)
+            return
+        self.box, self.limit, self.across, self.up = box, min(cap, box.height), across, up
         text, self.text = self.text, None
         self.tint(colour)
         self.show(text or "")
@@ -242,7 +253,7 @@ class Digits:
             self.cells.append(Rectangle(size=(0, 0)))
             self.group.add(self.cells[-1])
         x = {"left": box.x, "middle": box.x + (box.width - wide) / 2, "right": box.right - wide}[self.across]
-        y = round(box.y + (box.height - self.cap) / 2) - 2
+        y = round(box.y + (0 if self.up == "bottom" else (box.height - self.cap) / 2)) - 2
         self.ink = [Box(x, y + 2, wide, self.cap)] if text else []
         for place, cell in enumerate(self.cells):
             if place >= len(text):

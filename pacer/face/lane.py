@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from pathlib import Path
 
 from kivy.graphics import InstructionGroup
@@ -9,11 +10,12 @@ from kivy.lang import Builder
 from kivy.properties import ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.fitting import LINE, quoted
+from pacer.face.fitting import LINE, cue_words
 from pacer.face.ink import Box, Digits, Frame, Plate, StateShape, Words
 from pacer.face.lanebox import LaneBoxes, lane_boxes
 from pacer.face.legibility import Glass
-from pacer.face.theme import DARK, Theme
+from pacer.face.ribbon import Ribbon
+from pacer.face.theme import DARK, Theme, contrast
 from pacer.face.view import LaneView as Shown
 from pacer.face.words import say
 
@@ -76,6 +78,7 @@ class _Face:
         canvas.add(self.group)
         self.boxes, self.theme, self.glass = boxes, theme, glass
         self.block = Plate(self.group)
+        self.block_edge = Frame(self.group)
         self.number = Words(self.group, "number", 1)
         self.shape = StateShape(self.group)
         self.word = Words(self.group, "state", 1)
@@ -92,7 +95,7 @@ class _Face:
         self.swum = Digits(self.group, "swum", 2, bold=False)
         self.swum_label = Words(self.group, "swum label")
         self.segment = Plate(self.group)
-        self.progress = Plate(self.group)
+        self.ribbon = Ribbon(self.group)
         self.frame = Frame(self.group)
         self.tag = Words(self.group, "tag")
         self.doing = Words(self.group, "doing", 2)
@@ -100,7 +103,6 @@ class _Face:
         self.foot_left = Words(self.group, "set")
         self.foot_right = Words(self.group, "after")
         self.said: tuple | None = None
-        self.done = -1
         self.ink = self.dim = (1, 1, 1)
 
     def show(self, view: Shown):
@@ -117,13 +119,8 @@ class _Face:
         self.now.show(view.now)
         if self.boxes.swum is not None:
             self.swum.show(view.swum if view.kind != "up" else "")
-        if view.text.lit >= 0:
-            piece = view.text.ribbon[view.text.lit]
-            box = self.boxes.segment
-            done = int(box.width * (piece.start + (piece.end - piece.start) * view.done))
-            if done != self.done:
-                self.done = done
-                self.progress.put(Box(box.x, box.y, done, max(4, 0.1 * box.height)), self.theme.on_state)
+        if view.text.lit >= 0 and self.boxes.ribbon is not None:
+            self.ribbon.show(view.done)
         return self.ground
 
     def _write(self, view: Shown) -> None:
@@ -145,11 +142,18 @@ class _Face:
         ink, dim = self.ink, self.dim
         one, two, coach = glass.tier_1_px, glass.tier_2_px, glass.coach_px
         self.block.put(boxes.block, block)
+        if contrast(block, self.ground) < 1.5:
+            self.block_edge.put(boxes.block, ink, max(2.0, 0.01 * boxes.block.height))
+        else:
+            self.block_edge.hide()
         self.number.put(text.lane, boxes.number, boxes.number.height, one, block_ink, bold=True, across="middle")
         self.shape.put(text.shape, boxes.shape, block_ink)
-        word = text.word if view.kind != "word" or view.hero != text.word else ""
-        self.word.put(word, boxes.word, boxes.word.height / LINE, one, ink, bold=True)
-        self.hero_label.put(view.hero_label, boxes.hero_label, boxes.label_cap, coach, dim, across=boxes.label_across)
+        if view.kind == "word":      # the state is the hero; what it means stands in its place
+            self.word.put(view.hero_label, boxes.word, min(two, boxes.word.height / LINE), coach, dim, lines=2)
+            self.hero_label.clear()
+        else:
+            self.word.put(text.word, boxes.word, boxes.word.height / LINE, one, ink, bold=True)
+            self.hero_label.put(view.hero_label, boxes.hero_label, boxes.label_cap, coach, dim)
         self._hero(view, ink, one)
         self.rule.put(boxes.rule, dim if view.inverted else theme.line)
         self._clocks(view, ink, dim, two, coach)
@@ -157,7 +161,7 @@ class _Face:
         at = "  ".join(part for part in (view.set_words, text.repeat[0], text.round[0]) if part)
         short = "  ".join(part for part in (view.set_words, text.repeat[-1], text.round[-1]) if part)
         least = "  ".join(part for part in (view.set_words, text.repeat[-1]) if part)
-        self.foot_left.put((at, short, least) if at else text.distance, boxes.foot_left, coach, coach, ink)
+        self.foot_left.put((at, short, least), boxes.foot_left, coach, coach, ink)
         self.foot_right.put(view.after, boxes.foot_right, coach, coach, dim, across=boxes.foot_across)
 
     def _hero(self, view: Shown, ink, floor: float) -> None:
@@ -195,15 +199,19 @@ class _Face:
     def _work(self, view: Shown, state, ink, floor: float, coach: float) -> None:
         theme, boxes, text = self.theme, self.boxes, view.text
         box = boxes.segment
-        self.done = -1
-        self.progress.hide()
-        self.progress.box = None
         if box is None or not text.doing[0]:
             self.segment.hide()
+            self.ribbon.hide()
             self.frame.hide()
-            for words in (self.tag, self.doing, self.cue):
-                words.clear()
+            self.tag.clear()
+            self.cue.clear()
+            self.doing.put(text.distance, boxes.total, boxes.clock_cap, coach, ink, bold=True)
             return
+        if len(text.ribbon) == 1 and text.lit < 0:
+            self.ribbon.hide()
+        else:
+            flipped = view.inverted or view.flash
+            self.ribbon.put(text, boxes.ribbon, self._flipped() if flipped else theme, coach, boxes.ribbon.height, False, flipped)
         lit = text.lit >= 0
         edge = max(2.0, 0.03 * box.height)
         if lit:
@@ -221,11 +229,16 @@ class _Face:
         room = Box(inner.x + left, inner.y, inner.width - left, inner.height)
         self.doing.put(text.doing, room, boxes.doing_cap, min(floor, boxes.doing_cap * 0.7), colour, bold=True)
         if boxes.cue is not None:
-            self.cue.put(quoted(text.cue), boxes.cue, boxes.cue_cap, coach, ink, lines=boxes.cue_lines)
+            self.cue.put(cue_words(text.cue)[0], boxes.cue, boxes.cue_cap, coach, ink, lines=boxes.cue_lines)
         else:
             self.cue.clear()
 
+    def _flipped(self) -> Theme:
+        """The theme on an inverted screen."""
+        return replace(self.theme, ground=self.ground, ink=self.ink, dim=self.ink, line=self.ink)
+
     def drawn(self) -> list:
+        """Its words: for tests."""
         return [self.number, self.word, self.hero, self.swum_hero, self.hero_word, self.hero_label, self.now, self.leave,
                 self.now_label, self.leave_label, self.leavers, self.swum, self.swum_label, self.tag, self.doing, self.cue,
                 self.foot_left, self.foot_right]

@@ -19,7 +19,6 @@ class LaneBoxes:
     word: Box
     hero: Box
     hero_label: Box
-    label_across: str
     rule: Box
     leave_label: Box
     leave: Box
@@ -29,11 +28,13 @@ class LaneBoxes:
     swum_label: Box | None
     swum: Box | None
     segment: Box | None
+    ribbon: Box | None
     cue: Box | None
     cue_lines: int
     foot_left: Box
     foot_right: Box
     foot_across: str
+    total: Box
     label_cap: float
     clock_cap: float
     leavers_cap: float
@@ -69,10 +70,10 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     hero_label = Box(middle.x, word.y - LINE * label_cap, middle.width, LINE * label_cap)
     hero = Box(middle.x, middle.y, middle.width, hero_label.y - middle.y - 0.03 * top.height)
     label = LINE * label_cap
-    shares = (0.36, 0.28, 0.36) if extra else (0.5, 0, 0.5)
+    shares = (0.35, 0.33, 0.32) if extra else (0.5, 0, 0.5)
     leave_high, extra_high, now_high = (share * right.height for share in shares)
     leave = Box(right.x, right.top - leave_high, right.width, leave_high)
-    lower = Box(right.x, right.y + now_high, right.width, extra_high).inset(0, 0.1 * extra_high)
+    lower = Box(right.x, right.y + now_high, right.width, extra_high).inset(0, 0.06 * extra_high)
     now = Box(right.x, right.y, right.width, now_high)
     clock_cap = min(leave_high, now_high) - label - 0.06 * right.height
     foot_box = Box(box.x + 2 * gap, box.y, w - 4 * gap, foot)
@@ -81,15 +82,15 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     y += cue_high + (gap if cue else 0)
     segment = Box(box.x + 2 * gap, y, w - 4 * gap, work_high) if work else None
     return LaneBoxes(
-        block, number, shape, word, hero, hero_label, "left",
+        block, number, shape, word, hero, hero_label,
         Box(right.x - gap, right.y, max(2, 0.003 * h), right.height),
         leave._replace(y=leave.top - label, height=label), leave._replace(height=leave_high - label),
         now._replace(y=now.top - label, height=label), now._replace(height=now_high - label),
         lower if extra else None, lower._replace(y=lower.top - label, height=label) if extra else None,
         lower._replace(height=lower.height - label) if extra else None,
-        segment, cue_box, 2,
-        foot_box.part(0, 0.5), foot_box.part(0.52, 1), "right", label_cap, clock_cap, 0.42 * extra_high,
-        max(0.0, extra_high * 0.8 - label), work_high * 0.6, 0.6 * cue_high,
+        *_with_ribbon(segment), cue_box, 2,
+        foot_box.part(0, 0.5), foot_box.part(0.52, 1), "right", leave._replace(height=leave_high - label), label_cap, clock_cap, 0.27 * extra_high,
+        max(0.0, min(0.75 * clock_cap, extra_high * 0.88 - label)), work_high * 0.56, 0.6 * cue_high,
     )
 
 
@@ -128,11 +129,18 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     swum_label = lower.part(0, 0.3) if lower else None
     swum = lower.part(0.32, 1) if lower else None
     return LaneBoxes(
-        block, number, shape, word, hero, hero_label, "left",
+        block, number, shape, word, hero, hero_label,
         Box(pair.x, pair.top + gap / 2, pair.width, max(2, 0.002 * h)),
         leave._replace(y=leave.top - label, height=label), leave._replace(height=clocks - label),
         now._replace(y=now.top - label, height=label), now._replace(height=clocks - label),
-        lower, swum_label, swum, segment, cue_box, 2,
-        foot_left, foot_right, "left", label_cap, clocks - label - gap, 0.6 * extra_high, 0.6 * extra_high,
-        work_high * 0.6, 0.55 * cue_high,
+        lower, swum_label, swum, *_with_ribbon(segment), cue_box, 2,
+        foot_left, foot_right, "left", leave._replace(height=clocks - label), label_cap, clocks - label - gap, 0.6 * extra_high, 0.6 * extra_high,
+        work_high * 0.56, 0.55 * cue_high,
     )
+
+
+def _with_ribbon(segment: Box | None) -> tuple[Box | None, Box | None]:
+    """The box of the segment's words, and a thin one below it for the whole repeat."""
+    if segment is None:
+        return None, None
+    return segment.row(0.16, 1), segment.row(0, 0.1)

@@ -66,7 +66,7 @@ def line_words(line: LaneLine) -> tuple[str, ...]:
         return tuple(dict.fromkeys(f"{head} {words}" for words in work_words(shape.works[0]))) + (head,)
     written = line.line.pattern.part_of(1).segments[: len(shape.works)]
     ways = zip(*[_padded(doing_words(shape, j), 3) for j in range(len(written))])
-    return tuple(dict.fromkeys(f"{head} " + " / ".join(way) for way in ways)) + (head,)
+    return tuple(dict.fromkeys(f"{head} {say('as')} " + " / ".join(way) for way in ways)) + (head,)
 
 
 def _padded(ways: tuple[str, ...], count: int) -> list[str]:

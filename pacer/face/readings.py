@@ -12,6 +12,9 @@ from functools import lru_cache
 from zoneinfo import ZoneInfo
 
 from pacer.plan.times import MINUTE_MS, SECOND_MS
+from pacer.timeline.telling import clock_reading
+
+__all__ = ["clock_reading", "count_down", "count_up", "hand_degrees", "seconds_to_go", "wall_reading", "whole_minutes"]
 
 
 @lru_cache(8192)
@@ -44,20 +47,6 @@ def seconds_to_go(ms: int) -> int:
     (1, 1, 2)
     """
     return -(-ms // SECOND_MS)
-
-
-@lru_cache(64)
-def _reading(second: int) -> str:
-    return f":{second:02d}"
-
-
-def clock_reading(at_ms: int, phase_ms: int = 0) -> str:
-    """What the pace clock's hand points at: the session's time and `phase_ms`, modulo a minute, in whole seconds.
-
-    >>> clock_reading(75_000), clock_reading(-1, 0), clock_reading(0, 30_000)
-    (':15', ':59', ':30')
-    """
-    return _reading((at_ms + phase_ms) % MINUTE_MS // SECOND_MS)
 
 
 def hand_degrees(at_ms: int, phase_ms: int = 0) -> float:

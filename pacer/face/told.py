@@ -33,7 +33,7 @@ class ChangeoverView(NamedTuple):
 
     label: str
     name: str
-    rounds: str
+    rounds: tuple[str, ...]
     cue: str
     lines: tuple[ToldLine, ...]
     gear: str
@@ -49,7 +49,7 @@ class Talk(NamedTuple):
     """All of a section that stays the same while it is waited for."""
 
     name: str
-    rounds: str
+    rounds: tuple[str, ...]
     cue: str
     lines: tuple[ToldLine, ...]
     gear: str
@@ -65,7 +65,7 @@ def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> ChangeoverVie
     coming = [found for found in (_coming(track, since) for track in timeline.tracks) if found]
     clock = clock_reading(at_ms, phase_ms)
     if not coming or run.ended_ms is not None:
-        return ChangeoverView(say("next section"), say("that is all"), "", "", (), "", "", "", "", clock, False, False)
+        return ChangeoverView(say("next section"), say("that is all"), ("",), "", (), "", "", "", "", clock, False, False)
     start_ms, number = min(coming)
     talk = _talk(timeline, run.course, number)
     leaves_in_ms = start_ms - at_ms
@@ -103,15 +103,20 @@ def _talk(timeline: Timeline, course: Course, number: int) -> Talk:
                 ", ".join(gear))
 
 
-def _rounds(section, course: Course, number: int, lanes: Iterable[int], named: _Lanes) -> str:
+def _rounds(section, course: Course, number: int, lanes: Iterable[int], named: _Lanes) -> tuple[str, ...]:
+    """How often a section is gone through: lane by lane, and in short."""
     if section.for_ms is not None:
-        return say("for", time=text_from_ms(section.for_ms))
+        return (say("for", time=text_from_ms(section.for_ms)),)
     if section.at_most_ms is not None:
-        return say("at most", time=text_from_ms(section.at_most_ms))
+        return (say("at most", time=text_from_ms(section.at_most_ms)),)
     counts = {lane: course.rounds(number, lane) for lane in lanes}
-    if set(counts.values()) == {1} and not isinstance(section.rounds, Flexible):
-        return ""
-    return named.told(counts, lambda n: say("one round") if n == 1 else say("rounds", n=n))
+    order = list(dict.fromkeys(counts.values()))
+    if order == [1]:
+        return ("",)
+    if len(order) == 1:
+        return (say("rounds", n=order[0]),)
+    return (named.told(counts, lambda n: say("one round") if n == 1 else say("rounds", n=n)),
+            say("rounds", n=" / ".join(map(str, order))))
 
 
 class _Lanes:

@@ -14,10 +14,10 @@ from pacer.face.lines import doing_words, length_words, line_words, set_words
 from pacer.face.places import Ways
 from pacer.face.readings import clock_reading, count_down, count_up, hand_degrees, seconds_to_go, wall_reading, whole_minutes
 from pacer.face.words import nth, say
-from pacer.plan.model import Flexible
 from pacer.session.run import Run
 from pacer.session.state import State, lane_state
 from pacer.timeline.build import Course
+from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.model import Timeline
 
 WAIT = "wait"           #: a lane before the session has begun
@@ -45,6 +45,7 @@ class BandText(NamedTuple):
     `state` names word, shape and colour. `present` is NOW for the segment in hand, NEXT for one that has not
     begun, "" where there is none; `lit` is the index of the former on the ribbon, -1 for none.
     `index` is the repeat shown, `upcoming` the one left on next, on the lane's track; -1: none.
+    `timed`: the time swum is shown (never on lines that are flagged as a hazard).
     """
 
     lane: str
@@ -64,6 +65,7 @@ class BandText(NamedTuple):
     leave_label: str
     index: int
     upcoming: int
+    timed: bool
 
 
 class Band(NamedTuple):
@@ -267,19 +269,21 @@ class _Reader:
         self.title = timeline.plan.title
         self.near_wall = min(0.25, 5 / float(timeline.plan.pool.length))
         self.sections = tuple(section.name for section in timeline.plan.sections)
-        self.lanes = tuple(_LaneReader(timeline, course, lane) for lane in range(len(timeline.tracks)))
+        hazards = hazard_lines(timeline.plan)
+        self.lanes = tuple(_LaneReader(timeline, course, lane, hazards) for lane in range(len(timeline.tracks)))
 
 
 class _LaneReader:
     """One lane's texts."""
 
-    __slots__ = ("timeline", "course", "lane", "track", "number", "ways", "texts")
+    __slots__ = ("timeline", "course", "lane", "track", "number", "ways", "texts", "hazards")
 
-    def __init__(self, timeline: Timeline, course: Course, lane: int):
+    def __init__(self, timeline: Timeline, course: Course, lane: int, hazards: frozenset[tuple[int, int]]):
         self.timeline = timeline
         self.course = course
         self.lane = lane
         self.track = timeline.tracks[lane]
+        self.hazards = hazards
         self.number = str(timeline.squad.lanes[lane].number)
         self.ways = Ways(timeline, lane)
         self.texts: dict[tuple, BandText] = {}
@@ -292,7 +296,7 @@ class _LaneReader:
         return Band(
             text,
             "" if leaves_in_ms is None or run.ended_ms is not None else count_down(-(-leaves_in_ms // 1000)),
-            "" if swum_ms is None or text.lit < 0 else count_up(swum_ms // 1000),
+            count_up(swum_ms // 1000) if text.timed else "",
             done / 1000,
             self.ways.places(index, at_ms) if places else (),
         )
@@ -320,7 +324,7 @@ class _LaneReader:
             length = self.timeline.distance(self.lane) if shown >= 0 else 0
             distance = f"{length:,}".replace(",", "\u2009") + f" {self.timeline.plan.pool.unit}" if length else ""
             return BandText(self.number, name, word, shape, distance, ("",), ("",), (), -1, "", ("",), "",
-                            section, clock, label, shown, -1)
+                            section, clock, label, shown, -1, False)
         found = track.pass_at(shown)
         line = found.laneline
         repeat = track.repeat_in_line(shown)
@@ -331,7 +335,7 @@ class _LaneReader:
             self.number, name, word, shape, length_words(swum),
             self._repeat_words(repeat + 1, line.count), self._round_words(found.section, found.round),
             _ribbon(swum), lit, say("NOW") if swimming else say("NEXT"), doing_words(swum, present), swum.cues[present],
-            found.section, clock, label, shown, upcoming,
+            found.section, clock, label, shown, upcoming, swimming and (found.section, line.number) not in self.hazards,
         )
 
     @staticmethod
@@ -343,7 +347,7 @@ class _LaneReader:
         if written.for_ms is not None:
             return (say("round open", n=number),)
         of = self.course.rounds(section, self.lane)
-        if of <= 1 and not isinstance(written.rounds, Flexible):
+        if of <= 1:
             return ("",)
         return (say("round", n=number, of=of), say("round open", n=number))
 
@@ -404,8 +408,10 @@ _BEFORE_MS = -(10**12)   #: an instant before every lead-in
 
 
 def _ribbon(shape) -> tuple[Piece, ...]:
-    if not shape.distance:
-        return (Piece(doing_words(shape, 0), 0.0, 1.0),)
+    if len(shape.works) == 1:
+        # Its distance stands beside it.
+        length = length_words(shape)
+        return (Piece(tuple(way.removeprefix(length).strip() for way in doing_words(shape, 0)), 0.0, 1.0),)
     starts = (0, *shape.ends[:-1])
     return tuple(Piece(doing_words(shape, j), start / shape.distance, end / shape.distance)
                  for j, (start, end) in enumerate(zip(starts, shape.ends)))

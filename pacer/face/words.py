@@ -18,7 +18,7 @@ WORDS = {
     "who leaves at": "{who} leaves at", "leaves at": "leaves", "leaves now": "{who} leaves", "left at": "left at", "waits": "waits for the coach",
     "waits short": "waits", "then": "then", "last line": "last line", "that is all": "that is all",
     "repeat": "repeat {n} of {of}", "repeat short": "{n} of {of}", "round": "round {n} of {of}", "round open": "round {n}",
-    "NOW": "NOW", "NEXT": "NEXT", "times": "{n} × {what}", "1st": "1st", "2nd": "2nd", "3rd": "3rd", "nth": "{n}th",
+    "NOW": "NOW", "NEXT": "NEXT", "times": "{n} × {what}", "as": "as", "1st": "1st", "2nd": "2nd", "3rd": "3rd", "nth": "{n}th",
     # between sections
     "next section": "Next", "first section": "First", "starts in": "starts in", "on the top": "on the top",
     "on the bottom": "on the bottom", "on the mark": "on {clock}", "by lane": "lane by lane", "rounds": "{n} rounds",

@@ -22,23 +22,38 @@ def prepare() -> None:
     sys.path.insert(0, str(ROOT))
 
 
-def demo_run(lanes: int = 4, plan: str = "long-axis-rotation-3", swimmers: int = 4):
-    """A demo plan begun at 18:00, swum by `lanes` lanes of the Brackenmere club."""
+def demo_run(squad_name: str = "thursday", plan: str = "long-axis-rotation-3", lanes: int | None = None, swimmers: int = 8):
+    """A demo plan begun at 18:00, swum by a demo squad, or by `lanes` lanes from fast to slow."""
     from pacer.plan.reading import read_plan
     from pacer.session.journal import Begun
     from pacer.session.run import apply, fresh
     from pacer.squad.model import Lane, Pace, Squad, Swimmer
+    from pacer.squad.reading import read_squad
     from pacer.timeline.build import build_timeline
+    from pacer.timeline.fit import fit
 
     written = read_plan((ROOT / "assets" / "plans" / f"{plan}.txt").read_text(encoding="utf-8"))
-    paces = [Pace(78_000 + 6_000 * i) for i in range(lanes)]
-    squad = Squad(tuple(Lane(i + 1, pace, (Swimmer(pace),) * swimmers) for i, pace in enumerate(paces)))
-    timeline = build_timeline(written, squad, {(2, None): tuple(max(1, 3 - i // 2) for i in range(lanes))})
+    if lanes is None:
+        squad = read_squad((ROOT / "assets" / "squads" / f"{squad_name}.toml").read_text(encoding="utf-8"))
+    else:
+        paces = [Pace(78_000 + 4_000 * i) for i in range(lanes)]
+        squad = Squad(tuple(Lane(i + 1, pace, (Swimmer(pace),) * swimmers) for i, pace in enumerate(paces)))
+    timeline = build_timeline(written, squad, fit(written, squad).counts)
     return apply(fresh(timeline), Begun(-10_000, 0, 1_764_003_600_000, "+01:00"))
 
 
-def views(at_ms: int = 31 * 60_000 + 42_000) -> dict:
-    """Name to a function that makes (widget, view) for a theme and a glass."""
+def instant(run, lane: int, state: str, after_ms: int = 20 * 60_000, later_ms: int = 0) -> int:
+    """The first whole second after `after_ms` at which the lane is in that state, and `later_ms` on."""
+    from pacer.face.view import pool_view
+
+    for at_ms in range(after_ms, 4 * 3_600_000, 1000):
+        if pool_view(run, at_ms, places=False).bands[lane].text.state == state:
+            return at_ms + later_ms
+    raise ValueError(state)
+
+
+def views() -> dict:
+    """Name to the widget's class and a function that makes what it shows."""
     from pacer.face.changeover import ChangeoverView
     from pacer.face.dial import DialView
     from pacer.face.lane import LaneView
@@ -46,29 +61,40 @@ def views(at_ms: int = 31 * 60_000 + 42_000) -> dict:
     from pacer.face.told import changeover_view
     from pacer.face.view import dial_view, lane_view, pool_view
     from pacer.session.journal import Held
-    from pacer.session.run import apply
+    from pacer.session.run import apply, fresh
 
-    run = demo_run()
-    held = apply(run, Held(at_ms - 30_000, (3,)))
-    many = demo_run(10, swimmers=8)
+    three = demo_run("masters")
+    four = demo_run(lanes=4, swimmers=4)
+    six = demo_run()
+    ten = demo_run(lanes=10)
+    one = demo_run(lanes=1, swimmers=5)
+    busy = instant(four, 0, "rest", 26 * 60_000, 2_000)
+    held = apply(four, Held(busy - 30_000, (3,)))
+    talk = instant(six, 2, "talk", later_ms=4_000)
     return {
-        "pool": (PoolView, lambda: pool_view(held, at_ms)),
-        "pool-six": (PoolView, lambda: pool_view(demo_run(6), at_ms + 11_000)),
-        "pool-ten": (PoolView, lambda: pool_view(many, at_ms)),
-        "pool-one": (PoolView, lambda: pool_view(demo_run(1), at_ms)),
-        "pool-lead-in": (PoolView, lambda: pool_view(run, -4_000)),
-        "lane-rest": (LaneView, lambda: lane_view(run, 0, at_ms - 5_000)),
-        "lane-ready": (LaneView, lambda: lane_view(run, 0, at_ms + 12_000)),
-        "lane-go": (LaneView, lambda: lane_view(run, 0, at_ms + 23_500)),
-        "lane-go-next": (LaneView, lambda: lane_view(run, 0, at_ms + 26_500)),
-        "lane-swim": (LaneView, lambda: lane_view(run, 1, at_ms + 62_000)),
-        "lane-held": (LaneView, lambda: lane_view(held, 3, at_ms)),
-        "lane-talk": (LaneView, lambda: lane_view(run, 2, 17 * 60_000 + 35_000)),
-        "lane-done": (LaneView, lambda: lane_view(run, 2, 3 * 3_600_000)),
-        "dial": (DialView, lambda: dial_view(run, at_ms)),
-        "dial-ten": (DialView, lambda: dial_view(many, at_ms)),
-        "changeover": (ChangeoverView, lambda: changeover_view(run, 17 * 60_000 + 35_000)),
-        "changeover-ten": (ChangeoverView, lambda: changeover_view(many, 20 * 60_000)),
+        "pool": (PoolView, lambda: pool_view(held, busy)),
+        "pool-three": (PoolView, lambda: pool_view(three, instant(three, 1, "ready", later_ms=4_000))),
+        "pool-six": (PoolView, lambda: pool_view(six, instant(six, 1, "go"))),
+        "pool-ten": (PoolView, lambda: pool_view(ten, instant(ten, 0, "ready", 26 * 60_000))),
+        "pool-one": (PoolView, lambda: pool_view(one, instant(one, 0, "swim", later_ms=40_000))),
+        "pool-lead-in": (PoolView, lambda: pool_view(six, -4_000)),
+        "pool-before": (PoolView, lambda: pool_view(fresh(six.timeline), 42_000)),
+        "pool-after": (PoolView, lambda: pool_view(six, 2 * 3_600_000)),
+        "lane-rest": (LaneView, lambda: lane_view(six, 0, instant(six, 0, "rest", later_ms=2_000))),
+        "lane-ready": (LaneView, lambda: lane_view(six, 0, instant(six, 0, "ready", later_ms=3_000))),
+        "lane-go": (LaneView, lambda: lane_view(six, 0, instant(six, 0, "go", later_ms=500))),
+        "lane-go-next": (LaneView, lambda: lane_view(six, 0, instant(six, 0, "go", later_ms=2_500))),
+        "lane-swim": (LaneView, lambda: lane_view(six, 1, instant(six, 1, "swim", later_ms=62_000))),
+        "lane-held": (LaneView, lambda: lane_view(held, 3, busy)),
+        "lane-talk": (LaneView, lambda: lane_view(six, 2, talk)),
+        "lane-before": (LaneView, lambda: lane_view(fresh(six.timeline), 2, 42_000)),
+        "lane-done": (LaneView, lambda: lane_view(six, 2, 3 * 3_600_000)),
+        "dial": (DialView, lambda: dial_view(four, busy)),
+        "dial-six": (DialView, lambda: dial_view(six, instant(six, 1, "go", 40 * 60_000))),
+        "dial-ten": (DialView, lambda: dial_view(ten, instant(ten, 0, "rest", 26 * 60_000))),
+        "changeover": (ChangeoverView, lambda: changeover_view(six, talk)),
+        "changeover-gear": (ChangeoverView, lambda: changeover_view(six, instant(six, 2, "talk", 60_000))),
+        "changeover-ten": (ChangeoverView, lambda: changeover_view(ten, instant(ten, 0, "ready", 14 * 60_000))),
     }
 
 

@@ -1,0 +1,117 @@
+"""The pool view's header: the pace clock's reading, time in the session, section and title, when everybody is out."""
+
+from __future__ import annotations
+
+from kivy.graphics import InstructionGroup
+
+from pacer.face.band import Header
+from pacer.face.fitting import Item, filled
+from pacer.face.ink import Box, Digits, Plate, Words, digits_width, line_box
+from pacer.face.text import font_size, measure
+from pacer.face.theme import Theme
+from pacer.face.view import PoolView
+from pacer.face.words import say
+
+
+class HeaderPart:
+    """Draws the header of a pool view into `box`, with characters `unit` high."""
+
+    def __init__(self, canvas, box: Box, header: Header, unit: float, theme: Theme):
+        self.group = InstructionGroup()
+        canvas.add(self.group)
+        self.box, self.header, self.unit, self.theme = box, header, unit, theme
+        self.plate = Plate(self.group)
+        self.clock = Digits(self.group, "clock")
+        self.session = Digits(self.group, "session")
+        self.session_word, self.label, self.section, self.title, self.out, self.spare = (
+            Words(self.group, name) for name in ("session", "session label", "section", "title", "out", "spare"))
+        self.said: tuple | None = None
+        self.flashing: bool | None = None
+        self.pad = 0.5 * unit
+        self.upper, self.lower = box.y + header.upper, box.y + header.lower
+        cap = header.clock_cap + unit
+        self.clock_box = Box(box.x + self.pad, self.lower, digits_width(":88", font_size(cap)), cap)
+        self.clock.lay(self.clock_box, cap, theme.ink, up="bottom")
+
+    def show(self, view: PoolView) -> None:
+        """Draw it."""
+        said = (view.session_label, view.section, view.title, view.out, view.spare, len(view.session), view.session[:1].isdigit())
+        if said != self.said:
+            self.said = said
+            (self._write_one if self.header.rows == 1 else self._write_two)(view)
+        self.clock.show(view.clock)
+        if said[-1]:
+            self.session.show(view.session)
+        if view.flash != self.flashing:
+            self.flashing = view.flash
+            theme, box = self.theme, self.box
+            self.plate.put(box._replace(width=self.clock_box.right + self.pad - box.x), theme.ink if view.flash else theme.ground)
+            self.clock.tint(theme.ground if view.flash else theme.ink)
+
+    def _line(self, words: Words, text: str, x: float, base: float, width: float, *, strong: bool = False, across: str = "left") -> None:
+        """A line of the header. Nothing is said where there is no room for it."""
+        if not text or measure(text, self.unit, strong) > width + 0.5:
+            words.clear()
+            return
+        theme = self.theme
+        words.put(text, line_box(x, base, width, self.unit), self.unit, self.unit, theme.ink if strong else theme.dim, bold=strong,
+                  across=across)
+
+    def _time(self, view: PoolView, x: float, base: float) -> float:
+        """The time in the session, or a word in its place; its width."""
+        unit = self.unit
+        if view.session[:1].isdigit():
+            wide = digits_width(view.session, font_size(unit))
+            self.session.lay(Box(x, base, wide + 1, unit), unit, self.theme.ink, up="bottom")
+            self.session_word.clear()
+            return wide
+        self.session.show("")
+        wide = measure(view.session, unit, True)
+        self._line(self.session_word, view.session, x, base, wide, strong=True)
+        return wide
+
+    def _write_one(self, view: PoolView) -> None:
+        unit, base = self.unit, self.lower
+        right, left = self.box.right - self.pad, self.clock_box.right + 1.1 * unit
+        self.label.clear()
+        self.title.clear()
+        if not view.begun:
+            wide = measure(view.session_label, unit)
+            self._line(self.label, view.session_label, left, base, wide)
+            left += wide + 0.4 * unit
+        left += self._time(view, left, base) + unit
+        section = measure(view.section, unit, True)
+        out = filled((Item("out", (view.out,), 0, True), Item("spare", (view.spare,), 1)), right - left - section - unit, unit, unit, measure)
+        for words, name in ((self.spare, "spare"), (self.out, "out")):
+            text = out.get(name, "")
+            wide = measure(text, unit, name == "out")
+            self._line(words, text, right - wide, base, wide, strong=name == "out")
+            right -= wide + (unit if text else 0)
+        self._line(self.section, view.section, left, base, right - left, strong=True)
+
+    def _write_two(self, view: PoolView) -> None:
+        unit, upper, lower, box = self.unit, self.upper, self.lower, self.box
+        left, right = self.clock_box.right + 1.1 * unit, box.right - self.pad
+        wide = max(measure(view.out, unit, True), measure(view.spare, unit))
+        self._line(self.out, view.out, right - wide, upper, wide, strong=True, across="right")
+        self._line(self.spare, view.spare, right - wide, lower, wide, across="right")
+        right -= wide + 1.1 * unit
+        time = self._time(view, left, lower)
+        title = measure(view.title, unit)
+        labels = (view.session_label, say("session")) if view.begun else (view.session_label,)
+        room = right - left - (0 if self.header.rows == 3 else title + 1.1 * unit)
+        label = next((way for way in labels if measure(way, unit) <= room), labels[-1])
+        self._line(self.label, label, left, upper, right - left)
+        left += max(measure(label, unit), time) + 1.1 * unit
+        if self.header.rows == 2:
+            self._line(self.section, view.section, left, lower, right - left, strong=True)
+            self._line(self.title, view.title, left, upper, right - left)
+            return
+        third, left, right = box.y + self.header.third, box.x + self.pad, box.right - self.pad
+        section = min(measure(view.section, unit, True), right - left)
+        self._line(self.section, view.section, left, third, section, strong=True)
+        self._line(self.title, view.title, left + section + unit, third, right - left - section - unit)
+
+    def drawn(self) -> list:
+        """Its words: for tests."""
+        return [self.clock, self.session, self.session_word, self.label, self.section, self.title, self.out, self.spare]

@@ -1,0 +1,253 @@
+"""One lane in the pool view: number, state and count-down on the deck; distance, ribbon, cue and swimmers in the water."""
+
+from __future__ import annotations
+
+from kivy.graphics import InstructionGroup
+
+from pacer.face.band import Rows
+from pacer.face.fitting import FOOT, LINE, Item, cue_words, filled
+from pacer.face.ink import Box, Digits, Plate, StateShape, Words, digits_width, line_box
+from pacer.face.ribbon import Ribbon
+from pacer.face.text import font_size, measure
+from pacer.face.theme import Theme
+from pacer.face.view import Band, BandText
+from pacer.face.water import Swimmers
+from pacer.face.words import say
+
+GAP = 0.75   #: between the words of a row, in character heights
+
+
+def deck_width(width: float, rows: Rows, height: float) -> float:
+    """Width of the part of a band that stands on the deck."""
+    unit = rows.unit
+    number = number_width(rows, height)
+    shape = 1.45 * unit
+    mark = measure(":88", unit, True)
+    word = max(measure(say(name), unit, True) for name in ("ready", "held"))
+    if rows.deck_rows == 1:
+        narrow = number + shape + digits_width("88:88", font_size(unit)) + mark + 2.0 * unit
+        wide = narrow + word + 0.4 * unit
+        return wide if wide < 0.44 * width else min(narrow, 0.62 * width)
+    low = digits_width("8:88", font_size(count_cap(rows, height))) + 0.7 * unit
+    low = low + mark if rows.deck_rows == 2 else max(low, measure(f"{say('leaves at')} :88", unit))
+    return min(number + max(shape + word, low) + 1.3 * unit, 0.5 * width)
+
+
+def number_cap(rows: Rows, height: float) -> float:
+    """Character height of the lane's number."""
+    return rows.unit if rows.deck_rows == 1 else min(0.4 * height, 3 * rows.unit)
+
+
+def number_width(rows: Rows, height: float) -> float:
+    """Width kept for the lane's number."""
+    return measure("88", number_cap(rows, height), True) + 0.6 * rows.unit
+
+
+def count_cap(rows: Rows, height: float) -> float:
+    """Character height of the count-down, so that the air between the rows stays even."""
+    if rows.deck_rows == 1:
+        return rows.unit
+    room = height - (rows.deck_rows - 1) * rows.unit
+    return min(0.62 * room, max(2.6 * rows.unit, 0.4 * height))
+
+
+class BandPart:
+    """Draws a `Band` into `box`, of which `deck` pixels are deck."""
+
+    def __init__(self, canvas, box: Box, deck: float, rows: Rows, theme: Theme, index: int):
+        self.group = InstructionGroup()
+        canvas.add(self.group)
+        self.box, self.rows, self.theme = box, rows, theme
+        self.deck_box = Box(box.x, box.y, deck, box.height)
+        self.water = Box(box.x + deck, box.y, box.width - deck, box.height)
+        Plate(self.group).put(self.water, theme.water_2 if index % 2 else theme.water)
+        self.deck = Plate(self.group)
+        self.edge = Plate(self.group)
+        self.shape = StateShape(self.group)
+        self.number = Words(self.group, "number")
+        self.word = Words(self.group, "state")
+        self.count = Digits(self.group, "count")
+        self.mark = Words(self.group, "mark")
+        self.cells: dict[str, Words] = {}
+        self.ribbon = Ribbon(self.group)
+        self.swum = Digits(self.group, "swum", bold=False)
+        self.swimmers = Swimmers(self.group)
+        self.text: BandText | None = None
+        self.counting: bool | None = None
+        self.swimming = False
+        self._lay_water()
+        self._lay_deck()
+
+    # -- where things are ----------------------------------------------------------------------
+
+    def _lay_water(self) -> None:
+        rows, box, water, unit = self.rows, self.box, self.water, self.rows.unit
+        right = water.right - 0.3 * unit
+        left, wide = water.x + 0.5 * unit, right - water.x - 0.6 * unit
+        edge = max(1.0, 0.12 * rows.dart)
+        out_y, back_y = box.y + edge, box.top - edge - rows.dart
+        low, high = out_y + rows.dart, back_y
+        self.swimmers.lay(water.x + 2, right, out_y, back_y, (round(rows.dart * 1.7), round(rows.dart)), self.theme.swimmer)
+        foot = {"labels": (LINE + 0.5) * unit, "bar": 0.34 * unit, "": 0.0}[rows.ribbon]
+        if not rows.ribbon:
+            self.ribbon_box, self.bases = Box(left, low, wide, 0), [(low + high - LINE * unit) / 2 + FOOT * unit]
+        else:
+            # Air is even between capitals, not between lines: what hangs below a base line is air to the eye.
+            air = min(0.62 * unit, (high - low - foot - rows.texts * unit) / (rows.texts + 2))
+            base = (low + high - foot - rows.texts * unit - rows.texts * air) / 2
+            self.ribbon_box = Box(left, base, wide, foot)
+            self.bases = [base + foot + air + line * (unit + air) for line in range(rows.texts)][::-1]
+        self.left, self.wide = left, wide
+
+    def _lay_deck(self) -> None:
+        rows, unit, box = self.rows, self.rows.unit, self.deck_box
+        edge = max(4.0, 0.24 * unit)
+        self.edge_box = box._replace(width=edge)
+        cap = number_cap(rows, box.height)
+        base = self.bases[0] if rows.deck_rows == 1 else box.y + (box.height - cap) / 2
+        self.number_cap = cap
+        self.number_box = line_box(box.x + edge, base, number_width(rows, box.height), cap)
+        left, right = self.number_box.right + 0.25 * unit, box.right - 0.65 * unit
+        mark = measure(":88", unit, True)
+        self.count_cap = count_cap(rows, box.height)
+        if rows.deck_rows == 1:
+            count = digits_width("88:88", font_size(unit))
+            self.shape_box = Box(left, base, unit, unit)
+            self.mark_box = line_box(right - mark, base, mark + 1, unit)
+            self.count_box = Box(right - mark - 0.4 * unit - count, base, count, unit)
+            left += 1.45 * unit
+            self.word_box = line_box(left, base, self.count_box.x - 0.3 * unit - left, unit)
+            self.wait_box = line_box(self.count_box.x, base, right - self.count_box.x, unit)
+            return
+        lines = rows.deck_rows - 1
+        air = (box.height - lines * unit - self.count_cap) / (lines + 2)
+        base = box.y + air
+        if rows.deck_rows == 3:
+            self.mark_box = line_box(left, base, right - left, unit)
+            base += unit + air
+            self.count_box = Box(left, base, right - left, self.count_cap)
+        else:
+            self.mark_box = line_box(right - mark, base, mark + 1, unit)
+            self.count_box = Box(left, base, right - mark - 0.4 * unit - left, self.count_cap)
+        self.wait_box = line_box(left, self.count_box.y, right - left, unit)
+        base += self.count_cap + air
+        self.shape_box = Box(left, base, unit, unit)
+        self.word_box = line_box(left + 1.4 * unit, base, right - left - 1.4 * unit, unit)
+
+    # -- what is said -------------------------------------------------------------------------------
+
+    def show(self, band: Band) -> None:
+        """Draw it; what has not changed is not drawn again."""
+        text = band.text
+        counting = bool(band.count)
+        if text is not self.text or counting is not self.counting:
+            self.text, self.counting = text, counting
+            self._write(text)
+        self.count.show(band.count)
+        if text.lit >= 0:
+            self.ribbon.show(band.done)
+        if self.swimming:
+            self.swum.show(band.swum)
+        if band.places:
+            self.swimmers.show(band.places)
+
+    def _write(self, text: BandText) -> None:
+        theme, unit = self.theme, self.rows.unit
+        flip = text.state in ("ready", "go")
+        state = theme.colour(text.state)
+        ink, dim = (theme.on_state, theme.on_state) if flip else (theme.ink, theme.dim)
+        self.deck.put(self.deck_box, state if flip else theme.deck)
+        self.edge.put(self.edge_box, state)
+        self.number.put(text.lane, self.number_box, self.number_cap, unit, ink, bold=True, across="middle")
+        self.shape.put(text.shape, self.shape_box, ink)
+        if self.word_box.width >= measure(text.word, unit, True):
+            self.word.put(text.word, self.word_box, unit, unit, ink, bold=True)
+        else:
+            self.word.clear()
+        self._mark(text, ink, dim)
+        self.count.lay(self.count_box, self.count_cap, ink, "right" if self.rows.deck_rows == 1 else "left", "bottom")
+        if self.rows.ribbon and text.ribbon:
+            self.ribbon.put(text, self.ribbon_box, theme, unit, 0.34 * unit, self.rows.ribbon == "labels")
+        else:
+            self.ribbon.hide()
+        self._row(text)
+
+    def _mark(self, text: BandText, ink, dim) -> None:
+        unit, three = self.rows.unit, self.rows.deck_rows == 3
+        if not text.clock:
+            self.mark.put(text.leave_label, self.wait_box, unit, unit, dim)
+        elif three:
+            self.mark.put((f"{text.leave_label} {text.clock}", text.clock), self.mark_box, unit, unit, dim)
+        else:
+            self.mark.put(text.clock, self.mark_box, unit, unit, dim, bold=True, across="right")
+
+    def _row(self, text: BandText) -> None:
+        unit, theme = self.rows.unit, self.theme
+        present = tuple(f"{text.present} {way}" if text.lit >= 0 else way for way in self._doing(text))
+        swum = f"{say('swum')} 88:88" if text.timed else ""
+        items = [
+            Item("next", (text.present if text.lit < 0 else "",), 3),
+            Item("distance", (text.distance,), 0, True),
+            Item("repeat", text.repeat, 1),
+            Item("round", text.round, 4),
+            Item("present", ("",) if self.ribbon.labelled else present, 2),
+            Item("swum", (swum,), 6),
+        ]
+        for name in [item.name for item in items] + ["cue"]:
+            self._cell(name).clear()
+        self.swimming = False
+        alone = len(self.bases) > 1 and bool(text.cue)
+        if not alone:
+            items.append(Item("cue", cue_words(text.cue), 5))
+        lines = self.bases[: len(self.bases) - alone]
+        for base in lines:
+            chosen = filled(items, self.wide, unit, GAP * unit, measure)
+            self._line(items, chosen, base)
+            items = [item for item in items if item.name not in chosen]
+        if alone:
+            self._cell("cue").put(cue_words(text.cue), line_box(self.left, self.bases[-1], self.wide, unit), unit, unit, theme.ink)
+        if not self.swimming:
+            self.swum.show("")
+
+    def _line(self, items: list[Item], chosen: dict[str, str], base: float) -> None:
+        """Write the chosen items from left to right, a cue at the right end."""
+        unit, theme, left = self.rows.unit, self.theme, self.left
+        for item in items:
+            said = chosen.get(item.name, "")
+            if not said:
+                continue
+            wide = measure(said, unit, item.bold)
+            if item.name == "cue":
+                self._cell("cue").put(said, line_box(self.left + self.wide - wide, base, wide + 1, unit), unit, unit, theme.ink)
+            elif item.name == "swum":
+                self._swum(self._cell("swum"), left, base)
+            else:
+                ink = theme.ink if item.name in ("distance", "present") else theme.dim
+                self._cell(item.name).put(said, line_box(left, base, wide + 1, unit), unit, unit, ink, bold=item.bold)
+            left += wide + GAP * unit
+
+    @staticmethod
+    def _doing(text: BandText) -> tuple[str, ...]:
+        """What is done now or next, without the distance where that is the whole repeat's, and not in short forms."""
+        ways = text.doing
+        if len(text.ribbon) == 1:
+            ways = tuple(way.removeprefix(text.distance).strip() for way in ways)
+        return ways[:-1] or ways
+
+    def _swum(self, cell: Words, left: float, base: float) -> None:
+        unit, theme = self.rows.unit, self.theme
+        label = say("swum")
+        wide = measure(label, unit)
+        cell.put(label, line_box(left, base, wide + 1, unit), unit, unit, theme.dim)
+        self.swum.lay(Box(left + measure(f"{label} ", unit), base, digits_width("88:88", font_size(unit)), unit), unit, theme.dim, "left", "bottom")
+        self.swimming = True
+
+    def _cell(self, name: str) -> Words:
+        found = self.cells.get(name)
+        if found is None:
+            found = self.cells[name] = Words(self.group, name)
+        return found
+
+    def drawn(self) -> list:
+        """Its words: for tests."""
+        return [self.number, self.word, self.count, self.mark, self.swum, *self.cells.values(), *self.ribbon.drawn()]

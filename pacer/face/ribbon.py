@@ -1,0 +1,109 @@
+"""The ribbon of a repeat: its segments side by side, the present one lit, and how far it is done."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from kivy.graphics import InstructionGroup
+
+from pacer.face.ink import Box, Frame, Plate, Words
+from pacer.face.text import measure
+from pacer.face.theme import Rgb, Theme
+from pacer.face.view import BandText, Piece
+
+MOST_LABELS = 24   #: more segments than these are drawn without words
+
+
+class Ribbon:
+    """Segments in a row, with words where they fit into every one of them, else a plain bar."""
+
+    def __init__(self, group: InstructionGroup):
+        self.group = InstructionGroup()
+        group.add(self.group)
+        self.pieces: list[tuple[Plate, Frame, Words]] = []
+        self.progress = Plate(group)
+        self.text: BandText | None = None
+        self.track: Box | None = None
+        self.labelled = False
+        self._done = -1
+        self._ink: Rgb = (0, 0, 0)
+
+    def put(self, text: BandText, box: Box, theme: Theme, unit: float, bar: float, labels: bool, flipped: bool = False) -> None:
+        """Draw the segments of `text` into `box`; without words only `bar` of its height is used, from below.
+
+        `unit` is the character height of the words. `flipped`: on a ground of the state's own colour.
+        """
+        self.text, self._done, self._ink = text, -1, theme.ink
+        gap = max(2.0, 0.1 * unit)
+        said = labels_of(text.ribbon, box.width, gap, unit) if labels and len(text.ribbon) <= MOST_LABELS else None
+        self.labelled = said is not None
+        if said is None:
+            box = Box(box.x, box.y, box.width, min(bar, box.height))
+        state = None if flipped else theme.colour(text.state)
+        while len(self.pieces) < len(text.ribbon):
+            self.pieces.append((Plate(self.group), Frame(self.group), Words(self.group, "segment")))
+        for number, (plate, frame, words) in enumerate(self.pieces):
+            if number >= len(text.ribbon):
+                plate.hide()
+                frame.hide()
+                words.clear()
+                continue
+            self._piece(number, text, box, gap, plate, frame, state, theme, unit)
+            if said is None:
+                words.clear()
+            else:
+                lit, first = number == text.lit, text.lit < 0 and number == 0
+                words.put(said[number], plate.box.inset(0.25 * unit, 0), unit, unit,
+                          theme.on_state if lit else theme.ink if first else theme.dim, bold=lit or first)
+        high = box.height if said is None else max(3.0, 0.16 * unit)
+        self.track = Box(box.x, box.y, box.width, high) if text.lit >= 0 else None
+        self.progress.hide()
+        self.progress.box = None
+
+    def _piece(self, number, text, box, gap, plate, frame, state, theme, unit) -> None:
+        piece = text.ribbon[number]
+        spot = box.part(piece.start, piece.end)
+        left, right = round(spot.x), round(spot.right - (gap if piece.end < 1 else 0))
+        spot = Box(left, spot.y, max(1, right - left), spot.height)
+        if number == text.lit and state is not None:
+            plate.put(spot, state)
+        else:
+            plate.put(spot, theme.line, 0.35)
+        if text.lit < 0 and number == 0:
+            frame.put(plate.box, state if state is not None and theme.name == "dark" else theme.ink, max(2.0, 0.08 * unit))
+        else:
+            frame.hide()
+
+    def show(self, done: float) -> None:
+        """`done`: the share of the lit segment done."""
+        if self.track is None:
+            return
+        piece = self.text.ribbon[self.text.lit]
+        wide = int(self.track.width * (piece.start + (piece.end - piece.start) * done))
+        if wide != self._done:
+            self._done = wide
+            self.progress.put(self.track._replace(width=wide), self._ink)
+
+    def hide(self) -> None:
+        """Draw nothing."""
+        self.track = None
+        self.labelled = False
+        self.progress.hide()
+        for plate, frame, words in self.pieces:
+            plate.hide()
+            frame.hide()
+            words.clear()
+
+    def drawn(self) -> list[Words]:
+        """Its words: for tests."""
+        return [words for _, _, words in self.pieces]
+
+
+def labels_of(ribbon: Sequence[Piece], width: float, gap: float, unit: float) -> list[str] | None:
+    """One way to say all segments, as long as fits every one of them; None where none does."""
+    for level in range(max((len(piece.labels) for piece in ribbon), default=0)):
+        labels = [piece.labels[min(level, len(piece.labels) - 1)] for piece in ribbon]
+        if all(measure(label, unit, True) <= (piece.end - piece.start) * width - gap - 0.5 * unit - 2
+               for label, piece in zip(labels, ribbon)):
+            return labels
+    return None
