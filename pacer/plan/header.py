@@ -23,7 +23,7 @@ _UNITS = {
     **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Unit.METRE),
     **dict.fromkeys(("yd", "yds", "yard", "yards", "y"), Unit.YARD),
 }
-_UNCLEAR = re.compile(r"[0-9]:[0-9]{2}(?:\.[0-9]+)?")
+_UNCLEAR = re.compile(r"0?[0-9]:[0-9]{2}(?:\.[0-9]+)?")
 
 
 def pool_of(text: str, at: int = 0) -> Pool:

@@ -75,42 +75,39 @@ class LineMeaning(Patterns):
     LENGTHS = ("counts", "flexible", "ladder", "TIME")
 
     def set_line(self, tree: Tree) -> SetLine:
+        """`N x D …`; checks the rules that need the whole line once its parts are right."""
         lengths, rest = [], []
         for child in tree.children:
             (lengths if kind_of(child) in self.LENGTHS else rest).append(child)
-        values: dict[str, object] = {}
-        length = lengths[-1]
+        *count, length = lengths
         timed = isinstance(length, Token)
-        if timed:
-            values["time_ms"] = self.positive_time(length)
-        elif length.data == "ladder":
-            values["ladder"] = tuple(self.distance(token) for token in length.children)
-            values["count"] = None
-            if len(lengths) == 2:
-                self.wrong(
-                    lengths[0],
-                    "a ladder has no count: each of its distances is swum once",
-                    "leave the count out, or write 2 rounds above the line",
-                )
-        else:
-            values["distance"] = self.by_lane(length.children, self.distance)
-        if len(lengths) == 2 and values.get("count", 1) is not None:
-            values["count"] = self.counts(lengths[0]) if lengths[0].data == "counts" else self.flexible(lengths[0])
-        details = self.details(rest, timed)
-        by = details.pop("by", None)
-        values.update(details)
+        values = self.length(length)
+        if count and "ladder" in values:
+            message = "a ladder has no count: each of its distances is swum once"
+            self.wrong(count[0], message, "leave the count out, or write 2 rounds above the line")
+        elif count:
+            values["count"] = self.count_of(count[0])
+        values |= self.details(rest, timed)
+        by = values.pop("by", None)
         body = next((child for child in rest if kind_of(child) in self.BODIES), None)
-        cues = [child for child in rest if isinstance(child, Token)]
-        line = SetLine(Pattern((Part((Segment(None, Work()),)),)), span=self.span(tree), **values)
-        pattern, line_cues = self.pattern(body, timed, by, line)
-        cues = line_cues + cues
+        line = SetLine(Pattern((Part((Segment(None, Work()),)),)), **values)
+        pattern, cues = self.pattern(body, timed, by, line)
+        cues += [child for child in rest if isinstance(child, Token)]
         if len(cues) > 1:
             self.wrong(cues[1], "a line has one cue", "put both thoughts into one, or a cue to each segment")
-        line = replace(line, pattern=pattern, cue=cues[0].value if cues else "")
+        line = replace(line, pattern=pattern, cue=cues[0].value if cues else "", span=self.span(tree))
         if not self.mistakes:
             self.check_fill(line, length)
             self.check_then(line, tree)
         return line
+
+    def length(self, node: Tree | Token) -> dict[str, object]:
+        """The fields of a SetLine that say how long its repeats are."""
+        if isinstance(node, Token):
+            return {"time_ms": self.positive_time(node)}
+        if node.data == "ladder":
+            return {"ladder": tuple(self.distance(token) for token in node.children), "count": None}
+        return {"distance": self.by_lane(node.children, self.distance)}
 
     # ---- details
 
@@ -279,7 +276,7 @@ class SectionMeaning(Values):
                 values["rounds"] = Flexible(0, 1)
             elif kind == "rounds":
                 counts = next(c for c in node.children if isinstance(c, Tree))
-                values["rounds"] = self.flexible(counts) if counts.data == "flexible" else self.counts(counts)
+                values["rounds"] = self.count_of(counts)
             else:
                 token = node.children[1]
                 try:

@@ -80,6 +80,10 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     (None, "_AND"): ("“and” stands between two pieces of gear", "as in with snorkel and fins"),
     (None, "_TO"): ("“to” stands between two counts", "as in 4 to 8 x 100"),
     (None, "_RIGHT"): ("a bracket is closed that was not opened, or too early", "as in 200 (50 drill / 50 swim)"),
+    **{
+        (None, kind): ("the work stands before the details", "as in 8 x 50 back easy, on 1:00")
+        for kind in ("ACTIVITY", "STROKE", "EFFORT")
+    },
     (None, "_EVEN"): ("“even” comes after “odd” and a /", "as in odd drill / even free"),
     (None, "TIME"): ("is “{got}” the interval or the rest?", "write on {got} or rest {got}"),
     (None, "LABEL"): ("“{got}” does not fit here", "groups stand before their values, as in on A 4:00 / B 4:20"),
@@ -145,6 +149,8 @@ def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mi
             "a flexible count is the same for all lanes",
             "each lane is given its own within it, as in 4 to 8 x 100",
         )
+    if found.type == "_TO" and kinds[-2:-1] in (["TREND"], ["RATE"]):
+        return Mistake(start, end, "from here to there is written with a dash", "as in descend 1-4 or rate 32-40")
     prev = before.text if before else ""
     kind = before.type if before else "$START"
     explanations = SECTION_EXPLANATIONS if section else EXPLANATIONS

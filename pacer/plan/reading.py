@@ -96,7 +96,8 @@ class _Page:
     def plan(self) -> Plan:
         """The plan, or all problems. Raises Unreadable."""
         if self.first is None:
-            raise Unreadable([Problem(1, 1, 2, "this plan is empty", "a plan begins with a line such as pool: 25 m")])
+            begin = LINE_EXAMPLE if "pool" in self.header.values else "a plan begins with a line such as pool: 25 m"
+            raise Unreadable([Problem(1, 1, 2, "this plan is empty", begin)])
         if "pool" not in self.header.values and "pool" not in self.header.keys:
             self.problems.append(
                 self.first.whole("how long is the pool?", "write a line such as pool: 25 m above the first section")
@@ -220,8 +221,7 @@ class _Page:
             if _are_rounds(tokens):
                 self.blocks.append(_Block(row, Group(ByLane((1,)), ())))
             return
-        if groups:
-            item = replace(item, groups=groups)
+        item = replace(item, groups=groups, span=Span(row.number, tokens[0].start + 1, tokens[-1].end + 1))
         if isinstance(item, Group) and not item.items:
             if len(self.blocks) > MAX_NESTING:
                 self.problems.append(row.whole(f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out"))

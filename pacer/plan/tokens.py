@@ -201,6 +201,10 @@ def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool) 
     if fold in UNITS:
         return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"leave {piece} out")
     before = tokens[-1]
+    if fold in SECTION_WORDS:
+        return Mistake(at, end, f"“{piece}” belongs to a section", "write it after the section's name, as in Main set, if time")
+    if fold in GEAR:
+        return Mistake(at, end, f"“{piece}” is gear, which stands after with", f"as in with {piece}; more of it is joined by and")
     if before.type in ("ON", "REST", "HOLD"):
         return Mistake(at, end, f"“{before.text}” needs its time", f"as in {DETAILS[before.type.lower()]}")
     note = "a note in words is a cue: put it in quotes"

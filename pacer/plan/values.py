@@ -75,6 +75,10 @@ class Values:
     def counts(self, tree: Tree) -> ByLane[int]:
         return self.by_lane(tree.children, self.count)
 
+    def count_of(self, tree: Tree) -> ByLane[int] | Flexible:
+        """A count, by lane or flexible."""
+        return self.flexible(tree) if tree.data == "flexible" else self.counts(tree)
+
     def flexible(self, tree: Tree) -> Flexible:
         low, high = tree.children
         if high.value < max(low.value, 1):

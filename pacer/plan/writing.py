@@ -239,6 +239,8 @@ def _work(work: Work) -> str:
 
 
 def _cue(cue: str) -> str:
+    if '"' in cue and any(quote in cue for quote in "“„”"):
+        raise ValueError(f"a cue cannot have both kinds of quotes inside: {cue}")
     return f"“{cue}”" if '"' in cue else f'"{cue}"'
 
 

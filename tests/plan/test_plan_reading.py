@@ -276,7 +276,7 @@ def test_spans_say_where_things_stand():
     assert [s.span for s in first.pattern.parts[0].segments] == [Span(3, 13, 25), Span(3, 28, 35)]
     assert rest.span == Span(4, 6, 15)
     assert rounds.span == Span(5, 3, 11)
-    assert rounds.items[0].span == Span(6, 5, 17)
+    assert rounds.items[0].span == Span(6, 5, 18)
     assert rounds.items[0].items[1].span == Span(6, 15, 17)
 
 

@@ -153,6 +153,8 @@ def test_what_no_page_can_say_is_refused():
     nameless = Section("", (SetLine(Pattern((Part((Segment(None, Work()),)),)), distance=ByLane((100,))),))
     with pytest.raises(ValueError, match="without a name"):
         write_plan(Plan(Pool(Fraction(25), Unit.METRE), (nameless, nameless)))
+    with pytest.raises(ValueError, match="both kinds of quotes"):
+        write_line(SetLine(nameless.items[0].pattern, distance=ByLane((100,)), cue='"a" and “b”'))
 
 
 @pytest.mark.parametrize("seed", range(150))
