@@ -151,5 +151,6 @@ def _rest_said(line: LaneLine, found: Pass, following: Pass | None, place: int, 
     rest = after - touch
     if rest < 0:
         return f"   {session_time(-rest)} too slow for the interval"
-    ratio = rest_ratio(rest, swum)
+    # What is left over before the next line is no rest that anybody chose.
+    ratio = "" if line.own is not None else rest_ratio(rest, swum)
     return f"   rests {session_time(rest):>5}" + (f"  ({ratio})" if ratio else "")

@@ -1,0 +1,115 @@
+"""The command line: what it prints, where, and its exit codes."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+
+from pacer.commands import main
+
+ROOT = Path(__file__).parents[1]
+PLAN = str(ROOT / "assets" / "plans" / "long-axis-rotation-3.txt")
+SQUAD = str(ROOT / "assets" / "squads" / "thursday.toml")
+
+
+@pytest.fixture
+def written(tmp_path):
+    def write(text: str, name: str = "thursday.txt") -> str:
+        path = tmp_path / name
+        path.write_text(text, encoding="utf-8")
+        return str(path)
+
+    return write
+
+
+def test_timeline_json_is_one_object_of_the_contract_and_nothing_else(capsys):
+    assert main(["timeline", PLAN, "--squad", SQUAD, "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert list(told) == ["format", "title", "pool", "booking_ms", "end_ms", "lanes"]
+    assert told["format"] == "pacer-timeline/1" and told["title"] == "Long-axis rotation 3"
+    assert told["pool"] == {"length": "25", "unit": "m"} and told["booking_ms"] == 3_600_000
+    first = told["lanes"][0]
+    assert list(first) == ["lane", "base_ms", "spacing_ms", "swimmers", "distance", "end_ms", "events"]
+    assert (first["lane"], first["base_ms"], first["spacing_ms"], first["swimmers"]) == (1, 76_000, 5_000, 5)
+    assert first["events"][0] == {
+        "at_ms": 0, "kind": "send-off", "swimmer": 1, "section": "Warm-up", "round": 1, "line": 1, "repeat": 1, "of": 1, "done": 0,
+        "doing": "300 choice easy", "cue": "", "clock": "0:00",
+    }  # fmt: skip
+    assert told["end_ms"] == max(lane["end_ms"] for lane in told["lanes"]) <= told["booking_ms"]
+    assert first["events"][-1]["at_ms"] == first["end_ms"]
+
+
+def test_without_a_squad_it_says_what_it_takes(capsys):
+    assert main(["check", PLAN]) == 0
+    assert "no squad given: one lane, one swimmer, base 1:40" in capsys.readouterr().err
+
+
+def test_the_table_can_be_read_aloud(capsys):
+    assert main(["timeline", PLAN, "--squad", SQUAD]) == 0
+    rows = capsys.readouterr().out.splitlines()
+    assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres, ends 57:37"
+    assert "Main set, round 4 of 4" in rows
+    assert any("leaves :40  at    4:40   touches    5:36   swims  0:56   rests  0:19  (1 to 2.9)" in row for row in rows)
+    assert sum(row.startswith("LANE") for row in rows) == 6
+
+
+def test_a_plan_that_cannot_be_read_is_exit_2_with_every_mistake(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  8 x 50 free on 1:75\n  4 x 100 fre on 2:00\n")
+    assert main(["timeline", path]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert f"{path}:4:" in told.err and f"{path}:5:" in told.err and "^^^^" in told.err
+
+
+def test_findings_that_stop_are_exit_1(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 50 on A 1:00 / B 1:10\n")
+    squad = written('[[lane]]\nbase = "1:30"\n', "squad.toml")
+    assert main(["check", path, "--squad", squad]) == 1
+    assert "cannot run: lane 1" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("arguments", [["check", "nowhere.txt"], ["timeline", PLAN, "--squad", "nowhere.toml"], ["check", str(ROOT)]])
+def test_files_that_cannot_be_opened(arguments, capsys):
+    assert main(arguments) == 2
+    assert "cannot be opened" in capsys.readouterr().err
+
+
+def test_tidy_prints_the_canonical_form_and_a_second_pass_changes_nothing(written, capsys):
+    path = written("pool: 25m\nMain set,2 rounds\n4X50 bk ez,rest 15\n")
+    assert main(["tidy", path]) == 0
+    once = capsys.readouterr().out
+    assert "4 x 50 back easy, rest 0:15" in once
+    assert main(["tidy", path, "--write"]) == 0
+    assert Path(path).read_text(encoding="utf-8") == once
+    assert main(["tidy", path]) == 0 and capsys.readouterr().out == once
+
+
+def test_check_says_where_how_bad_and_for_whom(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 100 free on 1:30\n")
+    assert main(["check", path]) == 0
+    out = capsys.readouterr().out
+    assert out.startswith(f"{path}:4: will not work out: lane 1: cannot be made: the slowest swimmer needs 1:40")
+
+
+def test_run_needs_a_plan_or_a_line(capsys):
+    assert main(["run"]) == 2
+    assert "name a plan, or a line" in capsys.readouterr().err
+
+
+def test_a_mistake_in_a_line_is_shown(capsys):
+    assert main(["run", "--line", "10 x 100 fre on 1:40", "--text"]) == 2
+    assert "--line:1:" in capsys.readouterr().err
+    assert main(["run", "--line", "10 x 100 on 1:40", "--pool", "25 furlongs", "--text"]) == 2
+
+
+def test_without_a_screen_it_says_so_in_one_sentence_and_goes_on_as_text(capsys, monkeypatch):
+    from pacer.face import screen, textform
+
+    ran = []
+    monkeypatch.setattr(screen, "has_screen", lambda: False)
+    monkeypatch.setattr(textform, "run_in_text", lambda driver: ran.append(driver))
+    assert main(["run", PLAN, "--squad", SQUAD]) == 0
+    assert capsys.readouterr().out == screen.NO_SCREEN + "\n"
+    assert len(ran[0].run.timeline.lanes) == 6
