@@ -58,9 +58,9 @@ def row_from_text(lane: int, text: str) -> Row:
     return Row(at_ms, lane, int(swimmer), kind, section, *map(int, numbers), doing, cue or "")
 
 
-def engine_rows(plan: Plan, squad: Squad) -> list[Row]:
+def engine_rows(plan: Plan, squad: Squad, counts=None) -> list[Row]:
     """What the engine's timeline says, in the words of the simulation."""
-    timeline = build_timeline(plan, squad)
+    timeline = build_timeline(plan, squad, counts)
     return [
         Row(e.at_ms, lane.number, e.swimmer, str(e.kind), e.section, e.round, e.line, e.repeat, e.of, e.done, e.doing, e.cue)
         for index, lane in enumerate(timeline.lanes)

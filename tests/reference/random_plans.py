@@ -56,8 +56,10 @@ class _Page:
         return "\n".join(row + self.comment(row) for row in rows) + "\n"
 
     def marks(self, row: str) -> str:
-        """Seconds written `15"`, where no cue on the line could be taken for the end of them."""
-        return row if '"' in row or self.one_in(2) else re.sub(r"(?<=(?:rest|part) )(\d\d?) s\b", r'\1"', row)
+        """Seconds written `15"` and `1'30"`, where no cue on the line could be taken for the end of them."""
+        if '"' in row or self.one_in(2):
+            return row
+        return re.sub(r"(\d'\d\d|(?<=(?:rest|part) )\d\d?(?= s\b))( s)?\b", r'\1"', row)
 
     def comment(self, row: str) -> str:
         if not row and self.one_in(6):
