@@ -12,12 +12,12 @@ from dataclasses import replace
 from itertools import accumulate, product
 from typing import NamedTuple
 
-from pacer.plan.model import Flexible, Plan
-from pacer.squad.model import Squad
+from pacer.plan.model import Flexible
 from pacer.timeline.build import Course, TakeUp
+from pacer.timeline.deviation import Deviation
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.lines import numbered_lines
-from pacer.timeline.model import Counts, Timeline, Track
+from pacer.timeline.model import Timeline, Track
 from pacer.timeline.shape import up_to
 
 #: A flexible count's place in `Counts`: section index, line number or None for the section's rounds.
@@ -44,23 +44,31 @@ class Choices:
 
     `frozen` lines (section index, line number) stay at their least, as do the rounds of their
     section. `limit_ms` is the latest end of the session; longer ways are left out. `entries` are
-    lanes that take up the plan on their way, and `present` the counts they have swum by.
+    lanes that take up the plan on their way; what they have swum by the course's counts stays.
+    `together`: by leader, the lanes that go by its page, itself first; they are asked for as one, by
+    the leader, and take as long as the slowest of them.
     """
 
-    def __init__(self, plan: Plan, squad: Squad, limit_ms: int, frozen: frozenset[tuple[int, int]],
-                 entries: Mapping[int, TakeUp], present: Counts):
-        self.plan = plan
-        self.squad = squad
+    def __init__(self, course: Course, limit_ms: int, frozen: frozenset[tuple[int, int]], entries: Mapping[int, TakeUp],
+                 together: Mapping[int, tuple[int, ...]]):
+        self.course = course
+        self.plan = course.plan
+        self.squad = course.squad
         self.limit_ms = limit_ms
         self.frozen = frozen
         self.entries = entries
-        self.present = present
-        lanes = len(squad.lanes)
+        self.together = together
+        #: These keep their counts: they go by another's page, or another by theirs, but not at the same time.
+        self.bound = frozenset(lane for pair in course.deviation.leaders.items() if pair[0] in together for lane in pair)
+        lanes = len(self.squad.lanes)
         self.flexible: dict[Key, Flexible] = {
-            (number, None): section.rounds for number, section in enumerate(plan.sections) if isinstance(section.rounds, Flexible)}
-        lines = {(section, number): line.count for section, number, _, line in numbered_lines(plan) if isinstance(line.count, Flexible)}
+            (number, None): section.rounds
+            for number, section in enumerate(self.plan.sections) if isinstance(section.rounds, Flexible)}
+        lines = {(section, number): line.count
+                 for section, number, _, line in numbered_lines(self.plan) if isinstance(line.count, Flexible)}
         self.flexible |= lines
-        self._longest = Course(plan, squad, {key: (count.most,) * lanes for key, count in lines.items()})
+        most = {key: (count.most,) * lanes for key, count in lines.items()}
+        self._longest = course.but(counts=dict(course.counts) | most) if most else course
         self._weights = self._weigh(lanes)
         self._opened: dict[tuple[int, int], tuple[Choice, ...]] = {}
         self._closed: dict[int, dict[int, tuple[Choice, ...]]] = {}
@@ -69,7 +77,7 @@ class Choices:
         """What one more of each count adds to a rank: first all rounds together count, then the rounds of
         earlier sections, then earlier lines; in each, earlier lanes."""
         rounds = [(key, lane) for key in self.flexible if key[1] is None for lane in range(lanes)]
-        lines = [(key, lane) for key in sorted(k for k in self.flexible if k[1] is not None) for lane in range(lanes)]
+        lines = [(key, lane) for key in self.flexible if key[1] is not None for lane in range(lanes)]
         width = max([count.most for count in self.flexible.values()], default=1).bit_length() + 1
         places = rounds + lines
         all_rounds = 1 << (width * len(places))
@@ -78,18 +86,27 @@ class Choices:
 
     def of(self, section: int, lane: int) -> tuple[Choice, ...]:
         """The ways of a lane that starts the section with all its repeats before it."""
-        written = self.plan.sections[section]
-        if written.for_ms is None and written.at_most_ms is None:
-            ways = self._opened.get((section, lane))
-            if ways is None:
-                ways = self._opened[section, lane] = tuple(self._open(section, lane))
-            return ways
+        if not self._is_open(section, lane):
+            return self._cut(section)[lane]
+        ways = self._opened.get((section, lane))
+        if ways is None:
+            ways = self._opened[section, lane] = tuple(self._open(section, lane))
+        return ways
+
+    def _is_open(self, section: int, lane: int) -> bool:
+        """Whether nothing but its lines decides how long the lane swims there."""
+        written, deviation = self.plan.sections[section], self.course.deviation
+        if written.for_ms is not None or written.at_most_ms is not None or len(self.together[lane]) > 1:
+            return False
+        return not (lane in self.bound or (lane, section) in deviation.rounds or deviation.passes(lane, section))
+
+    def _cut(self, section: int) -> dict[int, tuple[Choice, ...]]:
         found = self._closed.get(section)
         if found is None:
-            starts = {i: TakeUp(0, 0, 0) for i in range(len(self.squad.lanes))}
-            ranges = {i: self._ranges(section, i) for i in starts}
+            starts = {lane: TakeUp(0, 0, 0) for lane in range(len(self.squad.lanes))}
+            ranges = {lane: self._ranges(section, lane) for lane in self.together if not self._is_open(section, lane)}
             found = self._closed[section] = self._swum_out(section, starts, ranges)
-        return found[lane]
+        return found
 
     def left_out(self, section: int, lane: int) -> Choice:
         """The way in which a lane that can swims nothing of the section."""
@@ -98,10 +115,8 @@ class Choices:
     def taken_up(self, lane: int) -> tuple[Choice, ...]:
         """The ways of a lane through the section that it takes up on its way, from there on."""
         entry = self.entries[lane]
-        if entry.ordinal == 0 and entry.section_ms is None and entry.limit_ms is None:
-            return self.of(entry.section, lane)
-        ranges = self.ranges(entry.section, lane)
-        return self._swum_out(entry.section, {lane: replace(entry, section=0)}, {lane: ranges})[lane]
+        entries = {member: replace(self.entries[member], section=0) for member in self.together[lane]}
+        return self._swum_out(entry.section, entries, {lane: self.ranges(entry.section, lane)})[lane]
 
     # -- what may be chosen --------------------------------------------------------------------------
 
@@ -114,7 +129,9 @@ class Choices:
         return ranges
 
     def _ranges(self, section: int, lane: int) -> dict[Key, range]:
-        ranges = {}
+        ranges: dict[Key, range] = {}
+        if lane not in self.together or lane in self.bound:
+            return ranges
         rounds = self.flexible.get((section, None))
         if rounds is not None and self.squad.lanes[lane].rounds is None:
             held = any(at == section for at, _ in self.frozen)
@@ -134,25 +151,29 @@ class Choices:
 
     def _narrow(self, ranges: dict[Key, range], entry: TakeUp, lane: int) -> None:
         """Keep what has been swum: lines that were passed keep their count, rounds begun stay."""
-        left, begun = entry.ordinal, 0
-        course = Course(self.plan, self.squad, self.present)
-        program = [item for item in course.program(entry.section, lane) if not isinstance(item, int)]
+        section, left, begun = entry.section, entry.ordinal, 0
+        program = self.course.program(section, lane)
+        places = [place for place, item in enumerate(program) if not isinstance(item, int)]
         passed: set[int] = set()
-        while left > 0 and any(item.count for item in program):
-            begun += 1
-            for item in program:
-                key = (entry.section, item.number)
+        while left > 0:
+            begun, before = begun + 1, left
+            for place in places:
                 if left <= 0:
                     break
-                if key in ranges and item.number not in passed:
-                    if left >= item.count:
-                        ranges[key] = range(item.count, item.count + 1)
+                line = self.course.pass_line(section, lane, begun, place)
+                key, more = (section, line.number), line.count - program[place].count
+                if key in ranges and line.number not in passed:
+                    if left >= line.count:
+                        ranges[key] = range(program[place].count, program[place].count + 1)
                     else:
-                        ranges[key] = range(max(left, ranges[key].start), max(left + 1, ranges[key].stop))
-                passed.add(item.number)
-                left -= item.count
-        if (key := (entry.section, None)) in ranges:
-            least = max(begun, ranges[key].start)
+                        least = max(left - more, ranges[key].start)
+                        ranges[key] = range(least, max(least + 1, ranges[key].stop))
+                passed.add(line.number)
+                left -= line.count
+            if left == before:
+                break
+        if (key := (section, None)) in ranges:
+            least = max(begun - self.course.deviation.rounds.get((lane, section), 0), ranges[key].start)
             ranges[key] = range(least, max(least + 1, ranges[key].stop))
 
     # -- sections that nothing cuts -----------------------------------------------------------------
@@ -193,39 +214,62 @@ class Choices:
 
     def _swum_out(self, section: int, entries: Mapping[int, TakeUp],
                   ranges: Mapping[int, Mapping[Key, range]]) -> dict[int, tuple[Choice, ...]]:
-        """Every way of these lanes, laid out; of ways that come to the same swims, the one with the least counts."""
-        alone = replace(self.plan, sections=(self.plan.sections[section],))
-        lanes = range(len(self.squad.lanes))
+        """Every way of the lanes that have `ranges`, laid out from their entries (into section 0).
+
+        Of ways that come to the same swims it is the one with the least counts.
+        """
         keys = sorted({key for spans in ranges.values() for key in spans}, key=lambda key: key[1] or 0)
         spans = [range(min(r[key].start for r in ranges.values() if key in r),
                        max(r[key].stop for r in ranges.values() if key in r)) for key in keys]
         least = {key: span[0] for key, span in zip(keys, spans)}
-        fixed = {(0, number): counts for (at, number), counts in self.present.items() if at == section}
-        found: dict[int, dict[tuple, Choice]] = {lane: {} for lane in entries}
         rounds = spans.pop(0) if keys[:1] == [(section, None)] else (None,)
+        found: dict[int, dict[tuple, Choice]] = {lane: {} for lane in ranges}
+        alone = self._alone(section)
+        lanes = range(len(self.squad.lanes))
+        kept = {key: alone.counts.get((0, key[1]), (self.flexible[key].least,) * len(lanes)) for key in keys}
         for times in rounds:
             fits = False
             for chosen in product(*([(times,)] if times is not None else []), *spans):
-                course = Course(alone, self.squad, fixed | {(0, key[1]): (count,) * len(lanes) for key, count in zip(keys, chosen)})
-                for lane, entry in entries.items():
-                    mine = ranges[lane]
-                    if any(count not in mine[key] if key in mine else count != least[key] for key, count in zip(keys, chosen)):
+                counts = dict(zip(keys, chosen))
+                course = alone.but(counts=dict(alone.counts) | {
+                    (0, key[1]): tuple([count if key in ranges.get(lane, ()) else kept[key][lane] for lane in lanes])
+                    for key, count in counts.items()})
+                for lane, mine in ranges.items():
+                    if any(count not in mine[key] if key in mine else count != least[key] for key, count in counts.items()):
                         continue
-                    tracks = tuple(Track() for _ in lanes)
-                    course.lay(tracks, {lane: entry}, {})
-                    track = tracks[lane]
-                    if track.end_ms > self.limit_ms:
-                        continue
-                    fits = True
-                    swims = tuple([(p.laneline.number, p.round, p.skipped, p.count, p.start_ms) for p in track.passes])
-                    if swims not in found[lane]:
-                        counts = tuple([(key, count) for key, count in zip(keys, chosen) if key in mine])
-                        rank = sum([self._weights[key, lane] * count for key, count in counts])
-                        distance = Timeline(alone, self.squad, course.counts, tracks, {}).distance(lane)
-                        found[lane][swims] = Choice(track.end_ms - entry.at_ms if swims else None, distance, rank, counts)
+                    found_way = self._swum_once(course, {member: entries[member] for member in self.together[lane]}, lane)
+                    if found_way is not None:
+                        fits = True
+                        swims, takes, distance = found_way
+                        mine_chosen = tuple([(key, count) for key, count in counts.items() if key in mine])
+                        rank = sum([self._weights[key, lane] * count for key, count in mine_chosen])
+                        found[lane].setdefault(swims, Choice(takes, distance, rank, mine_chosen))
             if not fits:
                 break
         return {lane: tuple(ways.values()) for lane, ways in found.items()}
+
+    def _swum_once(self, course: Course, entries: Mapping[int, TakeUp], leader: int) -> tuple[tuple, int | None, int] | None:
+        """What lanes that go together swim of a course with one section: what tells it from other ways, how long
+        they take, how far each goes; None where that is beyond the limit."""
+        tracks = tuple(Track() for _ in self.squad.lanes)
+        course.lay(tracks, entries, {})
+        end = max([tracks[lane].end_ms for lane in entries])
+        if end > self.limit_ms:
+            return None
+        swims = tuple([(p.laneline.number, p.round, p.skipped, p.count, p.start_ms) for lane in entries for p in tracks[lane].passes])
+        distance = Timeline(course.plan, self.squad, course.counts, tracks, {}).distance(leader)
+        return swims, end - entries[leader].at_ms if swims else None, distance
+
+    def _alone(self, section: int) -> Course:
+        """The course with this section for its only one."""
+        made = Course(replace(self.plan, sections=(self.plan.sections[section],)), self.squad,
+                      {(0, number): counts for (at, number), counts in self.course.counts.items() if at == section})
+        deviation = self.course.deviation
+        return made.but(deviation=Deviation(
+            {(lane, 0, *where): by for (lane, at, *where), by in deviation.more.items() if at == section},
+            {(lane, 0): by for (lane, at), by in deviation.rounds.items() if at == section},
+            {(lane, 0, line): by for (lane, at, line), by in deviation.intervals.items() if at == section},
+            deviation.leaders))
 
 
 class Once(NamedTuple):

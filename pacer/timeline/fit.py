@@ -10,13 +10,14 @@ swum stay at their least.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from pacer.plan.model import MAX_SESSION_MS, Plan
 from pacer.squad.model import Squad
 from pacer.timeline.build import Course, TakeUp
-from pacer.timeline.choices import Choices
+from pacer.timeline.choices import Choices, Key
+from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.model import Counts, Timeline, Track
 from pacer.timeline.search import Search
 
@@ -26,8 +27,8 @@ class Fit:
     """What was chosen: counts for every flexible place, one per lane.
 
     `end_ms` is the last touch and `distances` what each swimmer of a lane swims (in a refit: still has
-    to). `limit_ms` is when the session has to end, None without a booking. `over_ms` is by how much
-    even the smallest choice ends later; it is then the one chosen.
+    to). `limit_ms` is when the session has to end, None without a booking; where even the smallest choice
+    ends later, it is the one chosen. `frozen` are the lines to which nothing was added.
     """
 
     plan: Plan
@@ -36,8 +37,12 @@ class Fit:
     end_ms: int
     distances: tuple[int, ...]
     limit_ms: int | None
-    over_ms: int = 0
-    frozen: frozenset[tuple[int, int]] = frozenset()
+    frozen: frozenset[tuple[int, int]]
+
+    @property
+    def over_ms(self) -> int:
+        """By how much the session ends too late."""
+        return 0 if self.limit_ms is None else max(0, self.end_ms - self.limit_ms)
 
     @property
     def distance(self) -> int:
@@ -45,32 +50,44 @@ class Fit:
         return sum(d * len(lane.swimmers) for d, lane in zip(self.distances, self.squad.lanes))
 
 
-def fit(plan: Plan, squad: Squad, *, booking_ms: int | None = None, frozen: frozenset[tuple[int, int]] = frozenset(),
-        start: Mapping[int, TakeUp] | None = None, tracks: tuple[Track, ...] | None = None, counts: Counts | None = None,
-        end_ms: int | None = None) -> Fit:
-    """Choose the flexible counts of a session, or of the rest of one.
+def fit(plan: Plan, squad: Squad, *, booking_ms: int | None = None, end_ms: int | None = None,
+        frozen: frozenset[tuple[int, int]] | None = None) -> Fit:
+    """Choose the flexible counts of a session.
 
-    The session ends by `end_ms`; without it, by `booking_ms` (the plan's own where None) less the
-    plan's spare. Without any of them every count is the least. Nothing is added to `frozen` lines
-    (section index, line number) nor to the rounds of their sections.
-
-    For the rest of a session `start` says where and when each lane (by index) takes up the plan,
-    `tracks` what they have swum and `counts` by which counts; these stay for what is swum already.
-    `Course.lay` with the new counts then lays it out. Raises `CannotRun` as `build_timeline` does.
+    It ends by `end_ms`; without that, by `booking_ms` (the plan's own where None) less the plan's spare.
+    Without any of them every count is the least. Nothing is added to `frozen` lines (section index, line
+    number) nor to the rounds of their sections; None means those flagged as hazards. Raises `CannotRun` as
+    `build_timeline` does.
     """
-    limit = end_ms
-    if limit is None:
+    if end_ms is None:
         booking = plan.booking_ms if booking_ms is None else booking_ms
-        limit = None if booking is None else booking - plan.spare_ms
-    within = MAX_SESSION_MS if limit is None else min(limit, MAX_SESSION_MS)
-    lanes = range(len(squad.lanes))
-    if start is not None:
-        start = {lane: entry for lane, entry in start.items() if entry.section < len(plan.sections)}
+        end_ms = None if booking is None else booking - plan.spare_ms
+    return _fitted(Course(plan, squad, {}), None, (), end_ms, frozen)
+
+
+def fit_rest(course: Course, start: Mapping[int, TakeUp], tracks: Sequence[Track], *, end_ms: int,
+             frozen: frozenset[tuple[int, int]] | None = None) -> Fit:
+    """Choose the flexible counts of the rest of a session anew, so that it ends by `end_ms` of its time.
+
+    `start` says where and when each lane (by index) that has still to swim takes up the plan, `tracks`
+    what was swum by the course's counts: of those, what is behind stays, and the section in hand keeps the
+    rounds and lines that are begun. `course.but(counts=…).lay(tracks, start, …)` lays the rest out.
+    """
+    start = {lane: entry for lane, entry in start.items() if entry.section < len(course.plan.sections)}
+    return _fitted(course, start, tracks, end_ms, frozen)
+
+
+def _fitted(course: Course, start: Mapping[int, TakeUp] | None, tracks: Sequence[Track], end_ms: int | None,
+            frozen: frozenset[tuple[int, int]] | None) -> Fit:
+    plan, squad = course.plan, course.squad
+    frozen = hazard_lines(plan) if frozen is None else frozen
+    within = MAX_SESSION_MS if end_ms is None else min(end_ms, MAX_SESSION_MS)
     entries = {} if start is None else start
-    choices = Choices(plan, squad, within, frozen, entries, counts or {})
-    chosen = _least(choices, lanes if start is None else entries, counts or {})
-    if limit is not None:
-        touched = {lane: tracks[lane].end_ms if tracks else 0 for lane in entries}
+    together = _together(course, range(len(squad.lanes)) if start is None else start, entries)
+    choices = Choices(course, within, frozen, entries, together)
+    chosen = _least(choices, course.counts)
+    if end_ms is not None:
+        touched = {lane: max([tracks[member].end_ms for member in members]) for lane, members in together.items() if entries}
         answer = Search(choices, None if start is None else entries, touched).best()
         if answer is not None:
             end, distances, picks = answer
@@ -78,20 +95,33 @@ def fit(plan: Plan, squad: Squad, *, booking_ms: int | None = None, frozen: froz
                 for choice in way.choices():
                     for key, count in choice.counts:
                         chosen[key][lane] = count
-            return Fit(plan, squad, _frozen(chosen), end, distances, limit, 0, frozen)
-    made = _frozen(chosen)
-    end, distances = _laid_out(plan, squad, made, start, tracks)
-    return Fit(plan, squad, made, end, distances, limit, 0 if limit is None else max(0, end - limit), frozen)
+            return Fit(plan, squad, _as_counts(chosen), end, distances, end_ms, frozen)
+    counts = _as_counts(chosen)
+    end, distances = _laid_out(course.but(counts=counts), start, tracks)
+    return Fit(plan, squad, counts, end, distances, end_ms, frozen)
 
 
-def _least(choices: Choices, lanes: Iterable[int], present: Counts) -> dict[tuple[int, int | None], list[int]]:
+def _together(course: Course, lanes: Iterable[int], entries: Mapping[int, TakeUp]) -> dict[int, tuple[int, ...]]:
+    """Lanes by the lane whose page they go by, that lane first; alone where they take up the plan otherwise than it does."""
+    made: dict[int, tuple[int, ...]] = {}
+    leaders = course.deviation.leaders
+    for lane in sorted(lanes, key=lambda lane: lane in leaders):
+        leader = leaders.get(lane, lane)
+        if leader in made and entries.get(lane) == entries.get(leader):
+            made[leader] += (lane,)
+        else:
+            made[lane] = (lane,)
+    return made
+
+
+def _least(choices: Choices, present: Counts) -> dict[Key, list[int]]:
     """The counts to begin with: what is behind stays, all else is the least."""
     squad, made = choices.squad, {}
     for key, count in choices.flexible.items():
         made[key] = list(present.get(key, (count.least,) * len(squad.lanes)))
-        for lane in lanes:
+        for lane in choices.together:
             entry = choices.entries.get(lane)
-            if entry is None or key[0] >= entry.section:
+            if lane not in choices.bound and (entry is None or key[0] >= entry.section):
                 made[key][lane] = count.least
         if key[1] is None:
             for lane, told in enumerate(squad.lanes):
@@ -103,17 +133,16 @@ def _least(choices: Choices, lanes: Iterable[int], present: Counts) -> dict[tupl
     return made
 
 
-def _frozen(counts: Mapping[tuple[int, int | None], list[int]]) -> Counts:
+def _as_counts(counts: Mapping[Key, list[int]]) -> Counts:
     return {key: tuple(values) for key, values in counts.items()}
 
 
-def _laid_out(plan: Plan, squad: Squad, counts: Counts, start, tracks) -> tuple[int, tuple[int, ...]]:
-    """The end and each lane's distance when these counts are swum."""
-    course = Course(plan, squad, counts)
-    fresh = tuple(Track() for _ in squad.lanes)
-    for lane, track in enumerate(fresh):
-        track.end_ms = tracks[lane].end_ms if tracks else 0
+def _laid_out(course: Course, start: Mapping[int, TakeUp] | None, tracks: Sequence[Track]) -> tuple[int, tuple[int, ...]]:
+    """The end and each lane's distance when a course is swum from there."""
+    fresh = tuple(Track() for _ in course.squad.lanes)
+    for lane, track in enumerate(tracks):
+        fresh[lane].end_ms = track.end_ms
     entries = {lane: TakeUp(0, 0, 0) for lane in range(len(fresh))} if start is None else start
     course.lay(fresh, entries, {})
-    laid = Timeline(plan, squad, counts, fresh, {})
+    laid = Timeline(course.plan, course.squad, course.counts, fresh, {})
     return max([fresh[lane].end_ms for lane in entries], default=0), tuple(laid.distance(lane) for lane in range(len(fresh)))

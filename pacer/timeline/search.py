@@ -11,6 +11,7 @@ from bisect import bisect_right
 from collections.abc import Iterator, Mapping
 from typing import NamedTuple
 
+from pacer.plan.model import MAX_SESSION_MS
 from pacer.timeline.bounds import Bounds
 from pacer.timeline.build import TakeUp
 from pacer.timeline.choices import Choices
@@ -49,9 +50,8 @@ class Search:
         self.limit_ms = choices.limit_ms
         self.entries = entries or {}
         self.touched = touched
-        squad = choices.squad
-        self.lanes = tuple(range(len(squad.lanes))) if entries is None else tuple(sorted(entries))
-        self.swimmers = [len(squad.lanes[lane].swimmers) for lane in self.lanes]
+        self.lanes = tuple(sorted(choices.together))
+        self.swimmers = [sum([len(choices.squad.lanes[member].swimmers) for member in choices.together[lane]]) for lane in self.lanes]
         self.root = (0, 0) if entries is None else (min([e.section for e in entries.values()], default=0), _ROOT)
         self._optional = [all(self._leaves_out(section, lane) for lane in self.lanes) for section in range(len(self.plan.sections))]
         first = max([entry.section + 1 for entry in self.entries.values()], default=0)
@@ -105,16 +105,24 @@ class Search:
             if not self._optional[at] or (at == section and self._skips(at, alone)):
                 return
 
-    def _joint(self, chain: Chain, start_ms: int, alone: tuple[int, ...]) -> Joint:
+    def _joint(self, chain: Chain, start_ms: int, alone: tuple[int, ...]) -> Iterator[Joint]:
         """The lanes' ways through a chain; without lanes that are `alone` it goes for all starts at the same place of the clock."""
         phase = None if alone else self._phase(chain, start_ms)
         ways, forced = [], False
         for lane in self.lanes:
             entry = self.entries[lane] if lane in alone else None
-            waits = entry is None or entry.section <= chain.last + 1 or not chain.gate
+            waits = entry is None or entry.section <= chain.last + 1
             forced = forced or (entry is not None and entry.section == chain.last and entry.ordinal > 0)
             ways.append(self._ways[lane].through(chain, start_ms if phase is None else phase, lane in alone, waits))
-        return Joint(chain, phase, ways, self.swimmers, forced)
+        if not alone or forced or not chain.gate or not self._optional[chain.last]:
+            yield Joint(chain, phase, ways, self.swimmers, forced)
+            return
+        # There is a common start only if somebody swims before it, and for lanes that take up the plan
+        # by themselves it can be the sooner one.
+        for place, own in enumerate(ways):
+            here = [way for way in own if way.here]
+            if here:
+                yield Joint(chain, phase, [*ways[:place], here, *ways[place + 1:]], self.swimmers, True)
 
     def _phase(self, chain: Chain, start_ms: int) -> int:
         return start_ms % self.plan.clock_ms if len(chain.swum) > 1 else 0
@@ -126,7 +134,7 @@ class Search:
         found = known.get(key)
         if found is None:
             found = known[key] = [joint for chain in self._chains(section, alone)
-                                  if (joint := self._joint(chain, start_ms, alone)).times]
+                                  for joint in self._joint(chain, start_ms, alone) if joint.times]
         return found
 
     # -- forward -------------------------------------------------------------------------------------
@@ -137,10 +145,10 @@ class Search:
             return max(self.touched.values(), default=0), (0,) * len(self.choices.squad.lanes), []
         count = len(self.plan.sections)
         known: list[dict] = [{} for _ in range(count)]
-        rest = self._rest(known)
+        latest = self._latest(known)
         reached: list[dict[int, int]] = [{} for _ in range(count + 1)]     # the most swum before each common start
         reached[self.root[0]][self.root[1]] = 0
-        best, ends = (0, -self.limit_ms - 1), []
+        best, ends = (-1, 0), []
         for section in range(self.root[0], count):
             farthest = -1
             for start, distance in sorted(reached[section].items()):
@@ -151,7 +159,7 @@ class Search:
                 farthest = distance
                 for joint in self._joints(section, start, known[section]):
                     if joint.chain.gate:
-                        self._step(reached[joint.chain.last + 1], start, distance, joint, rest[joint.chain.last + 1])
+                        self._step(reached[joint.chain.last + 1], start, distance, joint, latest[joint.chain.last + 1])
                     elif (found := self._end(section, start, distance, joint)) is not None and found[0] >= best:
                         if found[0] > best:
                             best, ends = found[0], []
@@ -166,41 +174,44 @@ class Search:
         step = bisect_right(joint.times, self.limit_ms - base) - 1
         if step < 0:
             return None
-        end = base + joint.times[step]
+        before = max(self.touched.values(), default=0)
+        end = max(before, base + joint.times[step])
         if joint.totals[step] == 0 and all(way.touch_ms is None for way in joint.picks(joint.times[step], [True] * len(self.lanes))):
             if (section, start) != self.root:
                 return None
-            end = max(self.touched.values(), default=0)
-        return (distance + joint.totals[step], -end), _Move(section, start, joint, step, None)
+            end = before
+        return ((distance + joint.totals[step], -end), _Move(section, start, joint, step, None)) if end <= self.limit_ms else None
 
-    def _step(self, later: dict[int, int], start: int, distance: int, joint: Joint, rest: int) -> None:
+    def _step(self, later: dict[int, int], start: int, distance: int, joint: Joint, latest_ms: int) -> None:
         """Note the common starts that a chain leads to in time, with the most that can be swum before each."""
         start = max(start, 0)
-        most = self.limit_ms - rest - start
+        most = latest_ms - start
         for slot, total, _ in joint.steps(start, self.plan.changeover_ms, self.plan.starts_ms):
             if slot > most:
                 break
             if later.get(start + slot, -1) < distance + total:
                 later[start + slot] = distance + total
 
-    def _rest(self, known: list[dict]) -> list[int]:
-        """The least time from a common start of each section to the end; 0 where that depends on the start."""
+    def _latest(self, known: list[dict]) -> list[int]:
+        """The latest common start of each section after which the session can end in time, as far as is known."""
         count = len(self.plan.sections)
-        rest = [0] * (count + 1)
-        if self.plan.starts_ms % self.plan.clock_ms:
-            return rest
-        for section in range(count - 1, max([entry.section for entry in self.entries.values()], default=-1), -1):
-            least = self.limit_ms + 1
+        # Where lanes are ahead by themselves, nobody may have to swim after a common start.
+        latest = [MAX_SESSION_MS] * (count + 1)
+        first = max([entry.section + 1 for entry in self.entries.values()], default=0)
+        for section in range(count - 1, first - 1, -1):
+            latest[section] = self.limit_ms
+            if self.plan.starts_ms % self.plan.clock_ms:
+                continue
+            latest[section] = -1
             for joint in self._joints(section, 0, known[section]):
                 if joint.chain.gate:
                     slots = joint.steps(0, self.plan.changeover_ms, self.plan.starts_ms)
-                    least = min(least, slots[0][0] + rest[joint.chain.last + 1])
+                    latest[section] = max(latest[section], latest[joint.chain.last + 1] - slots[0][0])
                 else:
-                    least = min(least, max(0, joint.times[0]))
+                    latest[section] = max(latest[section], self.limit_ms - max(0, joint.times[0]))
             if self._skips(section, ()):
-                least = min(least, rest[section + 1])
-            rest[section] = least
-        return rest
+                latest[section] = max(latest[section], latest[section + 1])
+        return latest
 
     # -- back ------------------------------------------------------------------------------------------
 
@@ -223,7 +234,8 @@ class Search:
         while at is not None:
             rest = rests[at]
             for lane, way in zip(self.lanes, rest.ways):
-                distances[lane] += way.distance
+                for member in self.choices.together[lane]:
+                    distances[member] += way.distance
                 picks.append((lane, way))
             at = rest.move.to
         return end_ms, tuple(distances), picks

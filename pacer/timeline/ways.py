@@ -82,7 +82,9 @@ class LaneWays:
         first = chain.sections[0] if entry is None else entry.section
         for_ms = self.plan.sections[chain.last].for_ms if chain.gate and first <= chain.last else None
         begun = entry.section_ms if entry is not None and first == chain.last else None
-        idle = (self.touched_ms if waits else NEVER) if alone else start_ms - self.plan.changeover_ms
+        idle = NEVER        # nothing waits for a lane that has no more to swim
+        if chain.gate and waits:
+            idle = self.touched_ms if alone else start_ms - self.plan.changeover_ms
         made = []
         for start, touch, distance, rank, here, picked in ways:
             at = idle if touch is None else touch
@@ -123,7 +125,10 @@ class LaneWays:
             for option in options:
                 takes, longer, higher, _ = option
                 if takes is None:
-                    made.append((start, touch, distance, rank + higher, here and section > chain.last, (picked, option)))
+                    after = start
+                    if own and self.entry.ordinal and not ends:      # it has swum here already
+                        after = up_to(self.touched_ms + changeover, clock)
+                    made.append((after, touch, distance, rank + higher, here and section > chain.last, (picked, option)))
                     continue
                 end = start + takes
                 if end <= limit:
