@@ -10,17 +10,26 @@ import json
 import os
 import sys
 from collections.abc import Callable
+from decimal import Decimal, InvalidOperation
 from pathlib import Path
 
 from pacer.plan import Unreadable, labels_of, plan_from_bytes, pool_from_text, read_line, write_line, write_plan
 from pacer.plan.model import Plan
 from pacer.squad.model import Squad
+from pacer.squad.endurance import DEFAULT_EXPONENT
+from pacer.squad.lanes import propose_lanes
 from pacer.squad.reading import default_squad, squad_from_bytes
+from pacer.squad.refused import Refused
+from pacer.squad.swimmers import swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
+from pacer.squad.testswims import Trust, base_from_tests
+from pacer.squad.trials import Trial, trial_from_text
+from pacer.squad.writing import write_squad
 from pacer.timeline.check import findings
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.model import Timeline
 from pacer.timeline.planned import planned
-from pacer.timeline.telling import timeline_json, timeline_table
+from pacer.timeline.shape import half_up
+from pacer.timeline.telling import tenths, timeline_json, timeline_table
 
 FINE, STOPPED, UNREADABLE = 0, 1, 2
 
@@ -84,8 +93,7 @@ def _show_timeline(options: argparse.Namespace) -> int:
     plan, squad = _plan_and_squad(options)
     timeline = _timeline(plan, squad)
     if options.json:
-        json.dump(timeline_json(timeline), sys.stdout, ensure_ascii=False, indent=1)
-        print()
+        _print_json(timeline_json(timeline))
     else:
         _say_assumed(squad)
         print(timeline_table(timeline, write_line))
@@ -128,6 +136,71 @@ def _open(timeline: Timeline, found: tuple[Finding, ...], text: bool) -> int:
 
     run_app(timeline.plan, timeline.squad, findings=found)
     return FINE
+
+
+def _pace(options: argparse.Namespace) -> int:
+    pool = _read(lambda: pool_from_text(options.pool), "--pool")
+    try:
+        trials = [_trial(written) for written in options.swims]
+        found = base_from_tests(trials, pool.unit, Decimal(options.endurance))
+    except Refused as error:
+        raise _Told(f"pacer pace: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE) from None
+    except InvalidOperation:
+        raise _Told(f"pacer pace: --endurance is a number such as 1.06, not “{options.endurance}”", UNREADABLE) from None
+    base_ms = half_up(found.pace.per_100(pool.unit))
+    if options.json:
+        _print_json({"format": "pacer-pace/1", "base_ms": base_ms, "unit": str(pool.unit), "method": str(found.method),
+                     "trust": str(found.trust), "advice": list(found.advice), "error_ms": found.error_ms,
+                     "r_squared": _number(found.r_squared), "anaerobic_distance": _number(found.anaerobic_distance)})
+        return FINE
+    print(f"base {tenths(base_ms)} per 100 {pool.unit}, from {', '.join(map(str, found.trials))}: {found.method}")
+    if found.error_ms is not None:
+        print(f"give or take {tenths(found.error_ms)} (standard error)")
+    if found.anaerobic_distance is not None:
+        print(f"anaerobic distance {float(found.anaerobic_distance):.1f} {pool.unit}")
+    print(f"trust: {found.trust}")
+    for advice in found.advice:
+        print(f"  {advice}")
+    return FINE
+
+
+def _trial(written: str) -> Trial:
+    swum, equals, result = written.partition("=")
+    if not equals:
+        raise Refused(f"“{written}” is not a test swim", "write distance=time, for example 400=5:40")
+    return trial_from_text(swum.strip(), result.strip())
+
+
+def _lanes(options: argparse.Namespace) -> int:
+    pool = _read(lambda: pool_from_text(options.pool), "--pool")
+    as_csv = options.swimmers.lower().endswith(".csv")
+    read = swimmers_from_csv if as_csv else swimmers_from_toml
+    listed = _read(lambda: swimmers_from_bytes(_bytes(options.swimmers), read), options.swimmers)
+    try:
+        squad = propose_lanes(listed.swimmers, options.lanes, pool, least=options.least, most=options.most)
+    except Refused as error:
+        raise _Told(f"pacer lanes: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), STOPPED) from None
+    for swimmer, found in zip(listed.swimmers, listed.found):
+        if found is not None and found.trust is Trust.ROUGH:
+            print(f"{swimmer.name or 'a swimmer'}: {'; '.join(found.advice)}", file=sys.stderr)
+    if options.json:
+        unit = pool.unit
+        _print_json({"format": "pacer-lanes/1", "pool": str(pool), "lanes": [
+            {"lane": lane.number, "base_ms": half_up(lane.base.per_100(unit)), "spacing_ms": lane.spacing_ms,
+             "swimmers": [{"name": one.name, "base_ms": half_up(one.base.per_100(unit))} for one in lane.swimmers]}
+            for lane in squad.lanes]})
+    else:
+        sys.stdout.write(write_squad(squad))
+    return FINE
+
+
+def _number(value) -> float | None:
+    return None if value is None else float(value)
+
+
+def _print_json(told: dict) -> None:
+    json.dump(told, sys.stdout, ensure_ascii=False, indent=1)
+    print()
 
 
 # -- reading what the user named ----------------------------------------------------------------------
@@ -192,12 +265,13 @@ def _parser() -> argparse.ArgumentParser:
     parser = argparse.ArgumentParser(prog="pacer", description="A poolside pace clock and interval timer.")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
-    def command(name: str, run: Callable, told: str, *, plan: str | None = "PLAN") -> argparse.ArgumentParser:
+    def command(name: str, run: Callable, told: str, *, plan: str | None = "PLAN", squad: bool = True) -> argparse.ArgumentParser:
         made = commands.add_parser(name, help=told, description=told)
         made.set_defaults(command=run)
         if plan:
             made.add_argument("plan", metavar=plan, help="the plan's text file, - for standard input")
-        made.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
+        if squad:
+            made.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
         return made
 
     command("check", _check, "say what will not work out, before anyone is wet")
@@ -210,4 +284,17 @@ def _parser() -> argparse.ArgumentParser:
     run.add_argument("--line", metavar="LINE", help="a line that was just thought up, instead of a plan")
     run.add_argument("--pool", metavar="POOL", default="25 m", help="the pool for --line (25 m)")
     run.add_argument("--text", action="store_true", help="in the terminal, one block a second")
+    pace = command("pace", _pace, "the base pace that test swims come to", plan=None, squad=False)
+    pace.add_argument("swims", metavar="DISTANCE=TIME", nargs="+", help="200=2:40 400=5:40; a timed swim: '30 min=2400 m'")
+    pace.add_argument("--pool", metavar="POOL", default="25 m", help="the pool whose unit the pace is for (25 m)")
+    pace.add_argument("--endurance", metavar="EXPONENT", default=str(DEFAULT_EXPONENT),
+                      help="how time grows with distance, for a single race (%(default)s)")
+    pace.add_argument("--json", action="store_true", help="as one JSON object")
+    lanes = command("lanes", _lanes, "propose the lanes for swimmers, as a squad file", plan=None, squad=False)
+    lanes.add_argument("swimmers", metavar="SWIMMERS", help="a TOML or CSV file of swimmers with bases or test swims")
+    lanes.add_argument("--lanes", metavar="N", type=int, required=True, help="how many lanes there are")
+    lanes.add_argument("--pool", metavar="POOL", default="25 m", help="the pool (25 m)")
+    lanes.add_argument("--least", metavar="N", type=int, default=1, help="swimmers in a lane at least (1)")
+    lanes.add_argument("--most", metavar="N", type=int, default=80, help="swimmers in a lane at most")
+    lanes.add_argument("--json", action="store_true", help="as one JSON object")
     return parser

@@ -113,3 +113,31 @@ def test_without_a_screen_it_says_so_in_one_sentence_and_goes_on_as_text(capsys,
     assert main(["run", PLAN, "--squad", SQUAD]) == 0
     assert capsys.readouterr().out == screen.NO_SCREEN + "\n"
     assert len(ran[0].run.timeline.lanes) == 6
+
+
+def test_pace_from_two_swims_in_any_order(capsys):
+    for swims in (["200=2:40", "400=5:40"], ["400=5:40", "200=2:40"]):
+        assert main(["pace", *swims]) == 0
+        assert capsys.readouterr().out.startswith("base 1:30 per 100 m, from 200 m in 2:40, 400 m in 5:40")
+    assert main(["pace", "200=2:40", "400=5:40", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["format"] == "pacer-pace/1" and told["base_ms"] == 90_000 and told["unit"] == "m"
+
+
+@pytest.mark.parametrize("swims, said", [
+    (["200=2:40", "400=2:30"], "farther and takes no longer"), (["400"], "write distance=time"), (["400=5.40"], "colon"),
+    (["400=5:40", "--endurance", "x"], "--endurance is a number"),
+])  # fmt: skip
+def test_swims_that_give_no_pace_say_why(swims, said, capsys):
+    assert main(["pace", *swims]) == 2
+    assert said in capsys.readouterr().err
+
+
+def test_lanes_writes_a_squad_that_can_be_read(written, capsys):
+    path = written("name,200,400\nA,2:40,5:40\nB,3:00,6:15\nC,2:23,5:00\nD,2:30,5:20\n", "swimmers.csv")
+    assert main(["lanes", path, "--lanes", "2"]) == 0
+    squad = written(capsys.readouterr().out, "squad.toml")
+    assert main(["timeline", PLAN, "--squad", squad]) == 0
+    assert capsys.readouterr().out.count("LANE") == 2
+    assert main(["lanes", path, "--lanes", "0"]) == 1
+    assert "there can be 1 to 20" in capsys.readouterr().err
