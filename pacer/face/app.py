@@ -14,7 +14,7 @@ from kivy.core.window import Window
 from kivy.utils import platform
 
 from pacer.face.driver import Driver
-from pacer.face.keyboard import Keyboard
+from pacer.face.keyboard import STILL_RUNNING, Keyboard
 from pacer.face.settings import Settings, app_folder, read_settings, write_settings
 from pacer.face.shell import Shell
 from pacer.face.sound import open_sound
@@ -64,11 +64,11 @@ class FaceApp(App):
         return self.shell
 
     def _open_shell(self) -> None:
-        self.shell = Shell(Driver(self.timeline), self.settings, findings=self.findings, keep=self._keep, close=self.stop, again=self._again)
+        told, self.told = [self.told] if self.told else [], ""
+        self.shell = Shell(Driver(self.timeline), self.settings, findings=self.findings, told=told, keep=self._keep, close=self.stop,
+                           again=self._again)
         self.keyboard = Keyboard(self.shell)
         self.shell.greet()
-        if self.told:
-            self.shell.bar.tell(self.told)
 
     def _frame(self, _dt: float) -> None:
         self.shell.frame()
@@ -96,7 +96,7 @@ class FaceApp(App):
     def _asked_to_close(self, *_args, **_kwargs) -> bool:
         """The window's own closing: a running session is ended first, by its key."""
         if self.shell.driver.running:
-            self.shell.bar.tell("The session is running. End it first.")
+            self.shell.bar.tell(*STILL_RUNNING)
             return True
         return False
 

@@ -101,7 +101,7 @@ class ControlBar(Widget):
         self._pressed: tuple[object, int, int] | None = None    # touch, index of the key, since when
         self._proposal: Proposal | None = None
         self._asked_ms = self._touched_ms = 0
-        self._told: tuple[str, int] | None = None
+        self._told: tuple[tuple[str, ...], int] | None = None
         self.add_widget(self._stop_face)
 
     # -- sizes -----------------------------------------------------------------------------------------
@@ -117,7 +117,14 @@ class ControlBar(Widget):
 
     def lay_out(self, window: tuple[float, float]) -> None:
         """Share out the bar's room anew: after the window, the moment, the theme or the lock has changed."""
+        told = self._told
         self._let_go()
+        self._share_out(window)
+        if told and self.now_ms() < told[1]:
+            self._told = told
+            self._answer_with(told[0], self._room_pos, self._room, told=True)
+
+    def _share_out(self, window: tuple[float, float]) -> None:
         mm = self._mm = self._unit(*window)
         self._cap = character_mm(COACH_M) * mm
         upright = window[1] > window[0]
@@ -211,13 +218,10 @@ class ControlBar(Widget):
         """What the bar answers or tells at the moment, "" if nothing."""
         return self._answer.text.replace("\n", " ") if self._answer.parent else ""
 
-    def tell(self, text: str, for_ms: int = TELL_MS) -> None:
-        """Show a message in the place of the keys for a while; a touch on the bar ends it."""
-        self._told = (text, self.now_ms() + for_ms)
-        self._answer_with((text,), *self._whole_room(), told=True)
-
-    def _whole_room(self):
-        return self._room_pos, self._room
+    def tell(self, *ways: str, for_ms: int = TELL_MS) -> None:
+        """Show a message, the longest of `ways` that fits, in the place of the keys for a while; a touch on the bar ends it."""
+        self._told = (ways, self.now_ms() + for_ms)
+        self._answer_with(ways, self._room_pos, self._room, told=True)
 
     def _answer_with(self, ways: tuple[str, ...], pos, size, told: bool = False) -> None:
         answer = self._answer
@@ -339,11 +343,13 @@ class ControlBar(Widget):
             self._pressed_name(key.name)
         elif proposal is None or proposal.entry is None:
             if proposal is not None:
-                self.tell(proposal.says, HINT_MS)
+                self.tell(*proposal.ways, for_ms=HINT_MS)
         elif full:
-            self.act(key.name, proposal)
+            # What was read is what is done, at the present instant where that comes to the same.
+            fresh = self.ask(key.name)
+            self.act(key.name, fresh if fresh.ways == proposal.ways else proposal)
         else:
-            self.tell("hold it until it is full", HINT_MS)
+            self.tell("hold it until it is full", for_ms=HINT_MS)
 
     def _pressed_name(self, name: str) -> None:
         if name == "more":

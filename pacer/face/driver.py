@@ -119,7 +119,7 @@ class Driver:
         tracks = self.run.timeline.tracks
         able = [i for i in self._lanes(lanes) if tracks[i].held_ms is None and at_ms < tracks[i].end_ms]
         if not able:
-            return self._nothing("nothing left to hold")
+            return self._nothing("nothing left to hold", "nothing")
         return self._propose(Held(at_ms, lanes), f"{self._named(able)} {_wait(able)}")
 
     def resume(self, lanes: tuple[int, ...] | None = None) -> Proposal:
@@ -145,7 +145,8 @@ class Driver:
         if at_ms is None:
             return self._no_session()
         if not can_move(self.run, at_ms, unit, step, lanes):
-            return self._nothing(f"no {unit} {'after' if step > 0 else 'before'} this one")
+            where = "after" if step > 0 else "before"
+            return self._nothing(f"no {unit} {where} this one", f"nothing {where}", "nothing")
         leave_ms = move_mark(self.run, at_ms, unit, step, lanes)
         entry = Moved(at_ms, unit, step, leave_ms, lanes)
         try:
@@ -161,31 +162,31 @@ class Driver:
 
     # -- doing it ------------------------------------------------------------------------------------
 
-    def do(self, proposal: Proposal) -> str:
-        """Make happen what `proposal` said. "" when done, else a sentence that says why not.
+    def do(self, proposal: Proposal) -> tuple[str, ...]:
+        """Make happen what `proposal` said. What the coach has to be told about it, the longest way first: () when all is well.
 
         What was said before the session changed, or too long ago, is not done.
         """
         if proposal.entry is None:
-            return proposal.says
+            return proposal.ways
         if proposal.run is not self.run or self._now_ms() - proposal.asked_ms > STALE_MS:
-            return "The session has gone on since; press again."
+            return "the session has gone on since: press again", "press again"
         return self.append(proposal.entry)
 
-    def append(self, entry: Entry) -> str:
-        """Keep `entry`, then let it count. "" when done, else a sentence that says why not.
+    def append(self, entry: Entry) -> tuple[str, ...]:
+        """Keep `entry`, then let it count. What the coach has to be told about it, as `do`.
 
         What could not be kept does not count, but for stop all, which always does.
         """
-        told = ""
+        told: tuple[str, ...] = ()
         if self._store is not None:
             try:
                 self._store.append(entry)
             except OSError as error:
                 reason = error.strerror or str(error)
                 if not isinstance(entry, Stopped):
-                    return f"Could not be written down ({reason}): nothing changed."
-                told = f"Every lane waits, but it could not be written down ({reason})."
+                    return f"not written down ({reason}): nothing changed", "not written down: nothing changed", "nothing changed"
+                told = f"every lane waits, but not written down ({reason})", "every lane waits, not written down", "not written down"
         self.journal += (entry,)
         self.run = apply(self.run, entry)
         return told
@@ -229,18 +230,18 @@ class Driver:
     def _begin_in(self, in_ms: int, says: str) -> Proposal:
         at_ms = self._session_ms()
         if self.ended or (at_ms is not None and (at_ms >= 0 or len(self.journal) > 1)):
-            return self._nothing("this session has begun already")
+            return self._nothing("this session has begun already", "begun already")
         wall = self._wall_ms() + in_ms
         return self._propose(Begun(-in_ms, self._now_ms() + in_ms, wall, _zone(wall)), says)
 
     def _propose(self, entry: Entry, *ways: str) -> Proposal:
         return Proposal(entry, tuple(dict.fromkeys(ways)), self._now_ms(), self.run)
 
-    def _nothing(self, why: str) -> Proposal:
-        return Proposal(None, (why,))
+    def _nothing(self, *why: str) -> Proposal:
+        return Proposal(None, why)
 
     def _no_session(self) -> Proposal:
-        return self._nothing("the session is over" if self.ended else "no session has begun")
+        return self._nothing("the session is over" if self.ended else "no session has begun", "it is over" if self.ended else "not begun")
 
     def _lanes(self, lanes: tuple[int, ...] | None) -> tuple[int, ...]:
         return tuple(range(len(self.run.timeline.tracks))) if lanes is None else lanes

@@ -13,6 +13,9 @@ SPACE, ESCAPE, LEFT, RIGHT, UP, DOWN = 32, 27, 276, 275, 273, 274
 DIGITS = {**{48 + n: n for n in range(10)}, **{256 + n: n for n in range(10)}}
 DIGITS_MS = 1_000       #: two digits within this are one number
 
+#: What is said when something would close the app in the middle of a session, the longest way first.
+STILL_RUNNING = ("the session is running: end it first", "running: end it first", "end it first")
+
 _MOVES = {LEFT: "previous", UP: "previous", RIGHT: "next", DOWN: "next"}
 
 
@@ -52,11 +55,11 @@ class Keyboard:
         """Do it at once: a key on a keyboard is a deliberate press, and water is not on it."""
         proposal = self.shell.ask(name)
         if proposal.entry is None:
-            self.shell.bar.tell(proposal.says)
+            self.shell.bar.tell(*proposal.ways)
             return
         self.shell.act(name, proposal)
         if not self.shell.bar.says:
-            self.shell.bar.tell(proposal.says, 2_000)
+            self.shell.bar.tell(*proposal.ways, for_ms=2_000)
 
     def _digit(self, digit: int) -> None:
         number, typed_ms = self._typed
@@ -75,7 +78,7 @@ class Keyboard:
         if shell.back():
             return True
         if shell.driver.running:
-            shell.bar.tell("The session is running. End it first.")
+            shell.bar.tell(*STILL_RUNNING)
         else:
             shell.close()
         return True

@@ -82,12 +82,12 @@ class Shell(FloatLayout):
     flash_colour = ColorProperty((1, 1, 1))
     flash_edge = NumericProperty(10)
 
-    def __init__(self, driver: Driver, settings: Settings, *, findings: Sequence[Finding] = (),
+    def __init__(self, driver: Driver, settings: Settings, *, findings: Sequence[Finding] = (), told: Sequence[str] = (),
                  widgets: Mapping[str, Callable[[], Widget]] | None = None,
                  keep: Callable[[Settings], None] = lambda settings: None, close: Callable[[], None] = lambda: None,
                  again: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(**kwargs)
-        self.driver, self.settings = driver, settings
+        self.driver, self.settings, self.told = driver, settings, tuple(told)
         self.hazards = tuple(finding for finding in findings if finding.severity is Severity.HAZARD)
         self.hazards_confirmed = not self.hazards
         self.keep, self.close, self.again = keep, close, again
@@ -258,7 +258,7 @@ class Shell(FloatLayout):
             return
         told = self.driver.do(proposal)
         if told:
-            self.bar.tell(told)
+            self.bar.tell(*told)
             return
         self._stop_hidden = False
         if name in ("begin", "top", "time") and self.settings.locked:
@@ -287,7 +287,7 @@ class Shell(FloatLayout):
                 self._notice_keys()
             case "close":
                 if self._notice is not None:
-                    self._close_notice()
+                    self._leave_notice()
                 else:
                     self.close()
 
@@ -299,7 +299,7 @@ class Shell(FloatLayout):
             self._stop_hidden = False
             self.sounds.stop_all()
         if told:
-            self.bar.tell(told)
+            self.bar.tell(*told)
 
     def show_view(self, mode: str) -> None:
         """Look at the session another way."""
@@ -308,7 +308,7 @@ class Shell(FloatLayout):
     def back(self) -> bool:
         """One step towards the pool view; whether there was one. A page that is to be confirmed stays."""
         if self._notice is not None and self._notice_key.name == "close":
-            self._close_notice()
+            self._leave_notice()
         elif self._notice is None and self.mode != "pool" and len(self.driver.run.timeline.tracks) > 1:
             self.show_view("pool")
         else:
@@ -331,6 +331,7 @@ class Shell(FloatLayout):
     def lock(self) -> None:
         """The glass is dead from now on, but for stop all."""
         self.bar.locked = True
+        self.bar.show_page(0)
         self.bar.lay_out(self.size)
 
     def unlock(self) -> None:
@@ -366,8 +367,11 @@ class Shell(FloatLayout):
     # -- pages of text ---------------------------------------------------------------------------------------
 
     def greet(self) -> None:
-        """Before the first start: the cautions, if they have not been read, then what is to be confirmed."""
-        if self.settings.cautions_read < len(CAUTIONS):
+        """Before the first start: what there is to tell, the cautions if they have not been read, then what is to be confirmed."""
+        if self.told:
+            self._open_notice([("A word first", text) for text in self.told], Key("close"))
+            self.told = ()
+        elif self.settings.cautions_read < len(CAUTIONS):
             self.show_cautions(Key("confirm", held=True))
         elif not self.hazards_confirmed:
             self._show_hazards()
@@ -412,6 +416,11 @@ class Shell(FloatLayout):
             self._notice = None
             self.bar.keys_shown = None
             self.bar.lay_out(self.size)
+
+    def _leave_notice(self) -> None:
+        self._close_notice()
+        if not self.driver.running:
+            self.greet()
 
 
 _CONFIRM = object()
