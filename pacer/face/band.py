@@ -42,7 +42,7 @@ def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows
         if height >= units * least:
             unit = min(height / units, most)
             dart = min((0.5 if ribbon == "labels" else 0.33) * unit + 0.1 * (height - units * unit), 5 * px_per_mm)
-            return Rows(unit, 3 if height >= 5.6 * unit else 2, texts, ribbon, max(7, dart))
+            return Rows(unit, 3 if height >= 5.0 * unit else 2, texts, ribbon, max(7, dart))
     unit = min(least, height / TEXT)
     return Rows(unit, 1, 1, "", max(5, min(0.3 * unit, (height - LINE * unit) / 2 - 1)))
 

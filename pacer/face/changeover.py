@@ -151,7 +151,7 @@ class _Face:
             top -= gap_above(row.kind) * unit
             if number == len(self.texts):
                 self.texts.append(Words(self.body, "line"))
-            self.texts[number].put(row.ways, Box(indent, top - high, box.right - indent, high), unit, self.unit,
+            self.texts[number].put(row.ways, Box(indent, top - high, box.right - indent, high), unit, unit,
                                    theme.dim if row.kind == "detail" else theme.ink, bold=row.kind == "head", up="top", lines=row.lines)
             if row.kind == "head":
                 if bars == len(self.bars):

@@ -125,12 +125,15 @@ class _Face:
             group.add(Color(*theme.float_, 0.34 * (1 - i / steps)))
             a, b = _at((cx, cy), long, -i * 2.2), _at((cx, cy), long, -(i + 1) * 2.2)
             group.add(Mesh(vertices=[cx, cy, 0, 0, *a, 0, 0, *b, 0, 0], indices=[0, 1, 2], mode="triangles"))
-        half = boxes.hand_width / 2
+        # Broad as far as the numerals, a needle between them.
+        half, tip, neck = boxes.hand_width / 2, cy + boxes.hand_length, cy + boxes.neck
+        needle = max(1.5, 0.1 * half)
         group.add(Color(*theme.ink))
-        tip = cy + boxes.hand_length
         group.add(Mesh(vertices=[cx - half, cy - 2.2 * half, 0, 0, cx + half, cy - 2.2 * half, 0, 0,
-                                 cx + half * 0.55, tip - half, 0, 0, cx, tip, 0, 0, cx - half * 0.55, tip - half, 0, 0],
+                                 cx + half * 0.6, neck - half, 0, 0, cx, neck, 0, 0, cx - half * 0.6, neck - half, 0, 0],
                        indices=[0, 1, 2, 3, 4], mode="triangle_fan"))
+        group.add(Mesh(vertices=[cx - needle, neck - half, 0, 0, cx + needle, neck - half, 0, 0, cx + needle, tip, 0, 0, cx - needle, tip, 0, 0],
+                       indices=[0, 1, 2, 3], mode="triangle_fan"))
         group.add(PopMatrix())
         group.add(Color(*theme.ink))
         group.add(SmoothEllipse(pos=(cx - 1.5 * half, cy - 1.5 * half), size=(3 * half, 3 * half)))

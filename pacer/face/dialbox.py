@@ -24,6 +24,7 @@ class DialBoxes(NamedTuple):
     numeral_cap: float
     hand_length: float
     hand_width: float
+    neck: float
     clock: Box
     section: Box
     label: Box
@@ -45,7 +46,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     """The boxes on a glass of that size: the dial as large as it can be, with room for the numbers around it."""
     unit = glass.coach_px
     if box.width >= box.height:
-        wide = min(max(0.26 * box.width, 12.6 * unit), 0.46 * box.width)
+        wide = min(max(0.26 * box.width, 11.8 * unit), 0.46 * box.width)
         side = Box(box.right - wide, box.y, wide, box.height)
         dial = Box(box.x, box.y, box.width - side.width, box.height)
         columns = 1
@@ -56,7 +57,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
         side = Box(box.x, box.y, box.width, high)
         dial = Box(box.x, side.top, box.width, box.height - high)
     outside = 2.1 * unit
-    radius = min(dial.height / 2 - outside, dial.width / 2 - 2.6 * unit)
+    radius = min(dial.height / 2 - outside, (dial.width / 2 - 3.75 * unit) / 1.05)
     centre = (dial.x + dial.width / 2, dial.y + dial.height / 2)
     numeral_cap = 0.155 * radius
     pad = 0.6 * unit
@@ -77,13 +78,13 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
         top = session.y - 0.4 * unit
     count = -(-lanes // columns)
     gap = 0.12 * unit
-    high = min(2.2 * unit, (top - inner.y - gap * (count - 1)) / max(1, count))
+    high = min(2.7 * unit, (top - inner.y - gap * (count - 1)) / max(1, count))
     column = (inner.width - (columns - 1) * unit * 0.5) / columns
     rows = []
     for lane in range(lanes):
         across, down = divmod(lane, count)
         rows.append(Box(inner.x + across * (column + 0.5 * unit), top - high - down * (high + gap), column, high))
-    return DialBoxes(unit, centre, radius, max(5.0, 0.062 * radius), 0.8 * radius, numeral_cap, 0.95 * radius, max(8.0, 0.1 * radius),
+    return DialBoxes(unit, centre, radius, max(5.0, 0.062 * radius), 0.8 * radius, numeral_cap, 0.95 * radius, max(8.0, 0.11 * radius), 0.66 * radius,
                      clock, section, label, session, tuple(rows))
 
 

@@ -45,29 +45,29 @@ def fit(ways: Sequence[str], width: float, height: float, cap: float, floor: flo
         found = _fit_way(way, width, height, cap, floor, measure, bold, lines)
         if found:
             return found
-    best = max((_largest(way, width, height, cap, measure, bold, lines) for way in (ways[-1], *list(shortened(ways[-1]))[-1:])),
+    best = max((_largest(way, width, height, cap, floor, measure, bold, lines) for way in (ways[-1], *list(shortened(ways[-1]))[-1:])),
                key=lambda found: found.cap)
     return best._replace(small=True)
 
 
 def _fit_way(way, width, height, cap, floor, measure, bold, lines) -> Fit | None:
-    found = _largest(way, width, height, cap, measure, bold, lines)
+    found = _largest(way, width, height, cap, floor, measure, bold, lines)
     return found if found.cap >= min(floor, cap) - 0.01 else None
 
 
-def _largest(way: str, width, height, cap, measure: Measure, bold: bool, lines: int) -> Fit:
+def _largest(way: str, width, height, cap, floor, measure: Measure, bold: bool, lines: int) -> Fit:
+    """In as few lines as make it reach the floor; in more where that makes it much larger."""
     best = None
     for count in range(1, lines + 1):
-        high = min(cap, height / (LINE + (count - 1) * PITCH))
         rows = wrapped(way, count, measure, bold)
         if rows is None:
             break
-        widest = max(measure(row, high, bold) for row in rows)
-        size = high
+        size = min(cap, height / (LINE + (count - 1) * PITCH))
+        widest = max(measure(row, size, bold) for row in rows)
         while widest > width and size > 1:
             size = min(size * width / widest, size - 0.5)
             widest = max(measure(row, size, bold) for row in rows)
-        if best is None or size > best.cap * WORTH_A_LINE:
+        if best is None or size > best.cap * (WORTH_A_LINE if best.cap >= floor - 0.01 else 1):
             best = Fit(rows, size)
     return best
 

@@ -14,6 +14,7 @@ from pacer.face.view import Band, BandText
 from pacer.face.water import Swimmers
 from pacer.face.words import say
 
+MUST = 2     #: what ranks up to here is said before a cue gets a row of its own
 GAP = 0.75   #: between the words of a row, in character heights
 
 
@@ -196,16 +197,18 @@ class BandPart:
         for name in [item.name for item in items] + ["cue"]:
             self._cell(name).clear()
         self.swimming = False
-        alone = len(self.bases) > 1 and bool(text.cue)
-        if not alone:
-            items.append(Item("cue", cue_words(text.cue), 5))
-        lines = self.bases[: len(self.bases) - alone]
-        for base in lines:
-            chosen = filled(items, self.wide, unit, GAP * unit, measure)
-            self._line(items, chosen, base)
+        cue = Item("cue", cue_words(text.cue), 5)
+        bases = list(self.bases)
+        while bases and (len(bases) == len(self.bases) or any(
+                item.rank <= MUST or len(bases) > 1 or not cue.ways[0] for item in items if item.ways[0])):
+            last = len(bases) == 1
+            chosen = filled([*items, cue] if last else items, self.wide, unit, GAP * unit, measure)
+            self._line([*items, cue], chosen, bases.pop(0))
             items = [item for item in items if item.name not in chosen]
-        if alone:
-            self._cell("cue").put(cue_words(text.cue), line_box(self.left, self.bases[-1], self.wide, unit), unit, unit, theme.ink)
+            if "cue" in chosen:
+                cue = Item("cue", ("",), 5)
+        if bases and cue.ways[0]:
+            self._cell("cue").put(cue.ways, line_box(self.left, bases[-1], self.wide, unit), unit, unit, theme.ink)
         if not self.swimming:
             self.swum.show("")
 

@@ -8,91 +8,113 @@ Standing at the home wall is -1, at the far wall -2.
 from __future__ import annotations
 
 from bisect import bisect_right
+from typing import NamedTuple
 
 from pacer.timeline.model import Timeline
 
 HOME = -1.0
 FAR = -2.0
-_KEPT = 512   #: repeats whose ways are remembered, a lane
+_KEPT = 256   #: repeats whose ways are remembered, a lane
+
+
+class Way(NamedTuple):
+    """One swimmer's way through one repeat, in lengths of the pool from the home wall.
+
+    It begins at `leaves` and lasts `total` ms (0: not swum); then the swimmer stands at `after`. At t ms after leaving, in
+    segment j with `times[j] <= t`, the way done is `offsets[j] + t * speeds[j]`.
+    """
+
+    leaves: int
+    total: int
+    after: float
+    times: tuple[int, ...]
+    offsets: tuple[float, ...]
+    speeds: tuple[float, ...]
+
+
+class Repeat(NamedTuple):
+    """The ways of a lane's swimmers through one repeat. `leaves_by`: nobody leaves on it after that.
+
+    `alike`: they all swim it in the same time, so that the first way serves for all, `leaves` apart.
+    """
+
+    ways: tuple[Way, ...]
+    leaves_by: int
+    leaves: tuple[int, ...]
+    alike: bool
 
 
 class Ways:
     """The ways of all swimmers of one lane through its repeats."""
 
-    __slots__ = ("track", "swimmers", "span", "known")
+    __slots__ = ("track", "swimmers", "span", "known", "homes")
 
     def __init__(self, timeline: Timeline, lane: int):
         self.track = timeline.tracks[lane]
         self.swimmers = len(timeline.squad.lanes[lane].swimmers)
         self.span = float(timeline.plan.pool.length)
-        self.known: dict[int, tuple] = {}
+        self.known: dict[int, Repeat] = {}
+        self.homes = (HOME,) * self.swimmers
 
     def places(self, index: int, at_ms: int) -> tuple[float, ...]:
         """Where the swimmers are at `at_ms`, `index` being the lane's repeat last left on (-1: none)."""
         if index < 0:
-            return (HOME,) * self.swimmers
-        ways = self.known.get(index)
-        if ways is None:
-            ways = self._made(index)
-        held_ms = self.track.held_ms
-        late = 0 if held_ms is None or held_ms > at_ms else at_ms - held_ms   # nobody leaves a lane that waits
+            return self.homes
+        repeat = self.known.get(index) or self._made(index)
         made = []
-        for k, (leaves, total, after, speed, legs) in enumerate(ways):
-            since = at_ms - leaves
-            if late <= since < total:
-                if legs is None:
-                    made.append(since * speed % 2)
+        if repeat.alike and at_ms <= repeat.leaves_by:
+            _, total, after, times, offsets, speeds = repeat.ways[0]
+            single = len(times) == 1
+            offset, speed = offsets[0], speeds[0]
+            for k, leaves in enumerate(repeat.leaves):
+                since = at_ms - leaves
+                if 0 <= since < total:
+                    if single:
+                        made.append(since * speed % 2)
+                    else:
+                        j = bisect_right(times, since) - 1
+                        made.append((offsets[j] + since * speeds[j]) % 2)
+                elif since >= 0:
+                    made.append(after)
                 else:
-                    times, starts, speeds = legs
-                    j = bisect_right(times, since) - 1
-                    made.append((starts[j] + (since - times[j]) * speeds[j]) % 2)
-            elif since >= late:
-                made.append(after)
-            else:
-                made.append(self._before(index - 1, k, at_ms, late))
-        return tuple(made)
+                    made.append(self._before(index - 1, k, at_ms))
+            return tuple(made)
+        return tuple([self._before(index, k, at_ms) for k in range(self.swimmers)])
 
-    def _before(self, index: int, swimmer: int, at_ms: int, late: int) -> float:
-        """The swimmer has not left on the repeat after `index`."""
+    def _before(self, index: int, swimmer: int, at_ms: int) -> float:
+        """Where a swimmer is who may have left on repeat `index`, or on one before it."""
         while index >= 0:
-            leaves, total, after, speed, legs = (self.known.get(index) or self._made(index))[swimmer]
-            since = at_ms - leaves
-            if since >= late:
-                if since >= total:
-                    return after
-                if legs is None:
-                    return since * speed % 2
-                times, starts, speeds = legs
-                j = bisect_right(times, since) - 1
-                return (starts[j] + (since - times[j]) * speeds[j]) % 2
+            repeat = self.known.get(index) or self._made(index)
+            if swimmer < len(repeat.ways):
+                way = repeat.ways[swimmer]
+                if way.leaves <= at_ms and way.leaves <= repeat.leaves_by:
+                    since = at_ms - way.leaves
+                    if since >= way.total:
+                        return way.after
+                    j = bisect_right(way.times, since) - 1
+                    return (way.offsets[j] + since * way.speeds[j]) % 2
             index -= 1
         return HOME
 
-    def _made(self, index: int) -> tuple:
+    def _made(self, index: int) -> Repeat:
         if len(self.known) >= _KEPT:
             self.known.clear()
-        found = self.track.passes[self.track.pass_of[index]]
+        track = self.track
+        found = track.passes[track.pass_of[index]]
         line = found.laneline
         repeat = found.skipped + index - found.first
         shape = line.shapes[repeat]
-        rows = []
+        swum = shape.distance and index not in track.cuts
         after = FAR if int(shape.distance / self.span + 1e-9) % 2 else HOME
-        broken_off = index in self.track.cuts
-        for k in range(self.swimmers):
-            if line.own is None:
-                leaves = self.track.sendoffs[index] + k * line.spacing_ms
-            else:
-                leaves = found.start_ms + line.leaves(repeat, k, found.skipped)
+        bounds = [end / self.span for end in shape.ends]
+        ways = []
+        for k in range(min(self.swimmers, len(line.bases))):
             times = line.times(repeat, k)
-            total = 0 if broken_off or not shape.distance else times[-1]
-            speed = shape.distance / self.span / times[-1]
-            legs = None
-            if len(times) > 1:
-                begins = (0, *times[:-1])
-                starts = tuple(end / self.span for end in (0, *shape.ends[:-1]))
-                speeds = tuple((end / self.span - start) / (time - begin)
-                               for end, start, time, begin in zip(shape.ends, starts, times, begins))
-                legs = (begins, starts, speeds)
-            rows.append((leaves, total, after, speed, legs))
-        made = self.known[index] = tuple(rows)
+            begins = (0, *times[:-1])
+            speeds = tuple((end - start) / (time - begin) for start, end, begin, time in zip((0, *bounds), bounds, begins, times))
+            offsets = tuple(start - begin * speed for start, begin, speed in zip((0, *bounds), begins, speeds))
+            leaves = found.start_ms + line.leaves(repeat, k, found.skipped)
+            ways.append(Way(leaves, times[-1] if swum else 0, after, begins, offsets, speeds))
+        alike = len(ways) == self.swimmers > 0 and all(way[1:] == ways[0][1:] for way in ways)
+        made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], tuple(way.leaves for way in ways), alike)
         return made

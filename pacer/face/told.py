@@ -136,7 +136,7 @@ class _Lanes:
         found = _by_value(values)
         if len(found) == 1:
             return whole(found[0][0])
-        return "; ".join(f"{self.named(lanes)} {whole(value)}" for value, lanes in found)
+        return "; ".join(f"{self.named(lanes)}: {whole(value)}" for value, lanes in found)
 
 
 def spans(numbers: list[int]) -> str:
@@ -220,8 +220,7 @@ def _leaves(swum: dict[int, LaneLine], named: _Lanes) -> tuple[str, ...]:
     order = list(dict.fromkeys(said.values()))
     if len(order) == 1:
         return (say(key, time=order[0]),)
-    every = "; ".join(f"{named.named(lanes)} {time}" for time, lanes in _by_value(said))
-    return say(key, time=every), say(key, time=" / ".join(order)), say(key, time=f"{order[0]} – {order[-1]}")
+    return named.told(said, lambda time: say(key, time=time)), say(key, time=" / ".join(order)), say(key, time=f"{order[0]} – {order[-1]}")
 
 
 def _by_value(values: dict[int, object]) -> list[tuple[object, list[int]]]:

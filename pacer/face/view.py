@@ -7,6 +7,7 @@ only fills in the count-downs; a drawing that finds the same `BandText` again ne
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -15,14 +16,14 @@ from pacer.face.places import Ways
 from pacer.face.readings import clock_reading, count_down, count_up, hand_degrees, seconds_to_go, wall_reading, whole_minutes
 from pacer.face.words import nth, say
 from pacer.session.run import Run
-from pacer.session.state import State, lane_state
+from pacer.session.state import GO_MS, READY_MS, LaneState, State, lane_state
 from pacer.timeline.build import Course
 from pacer.timeline.hazards import hazard_lines
-from pacer.timeline.model import Timeline
+from pacer.timeline.model import NEVER, Timeline
 
 WAIT = "wait"           #: a lane before the session has begun
 LEAVING_MS = 1_500      #: how long `GO` stands for each swimmer
-_KEPT = 4096            #: texts remembered for a lane
+_KEPT = 512             #: texts remembered for a lane, and repeats
 
 #: Every state's shape. Words are in `words`, colours in `theme`, by the same names.
 SHAPES = {"ready": "bars", "go": "arrow", "swim": "wave", "rest": "ring", "talk": "bubble", "held": "pause",
@@ -135,7 +136,10 @@ class LaneView(NamedTuple):
 
 
 class Mark(NamedTuple):
-    """Lanes that leave next at the same clock reading; `second` of the minute, 0 to 59; `colour` names a state."""
+    """Lanes that leave next at the same clock reading; `second` of the minute, 0 to 59.
+
+    `colour` names the state they share; that of waiting where they do not.
+    """
 
     second: int
     lanes: tuple[str, ...]
@@ -190,8 +194,13 @@ def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> DialView:
     for band in view.bands:
         if band.text.clock:
             marks.setdefault(band.text.clock, []).append(band.text)
-    made = tuple(Mark(int(clock[1:]), tuple(text.lane for text in texts), texts[0].state) for clock, texts in sorted(marks.items()))
+    made = tuple(Mark(int(clock[1:]), tuple(text.lane for text in texts), _shared({text.state for text in texts}))
+                 for clock, texts in sorted(marks.items()))
     return DialView(view.hand, view.clock, made, view.bands, view.session_label, view.session, view.section, view.begun, view.stopped)
+
+
+def _shared(states: set[str]) -> str:
+    return states.pop() if len(states) == 1 else WAIT
 
 
 def forget() -> None:
@@ -246,17 +255,12 @@ def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, str]:
 
 
 def _section(reader: _Reader, bands: tuple[Band, ...]) -> str:
-    """The section most lanes are in; of two, the earlier."""
-    first = bands[0].text.section if bands else 0
-    for band in bands:
-        if band.text.section != first:
-            counted: dict[int, int] = {}
-            for other in bands:
-                if other.text.state != "done":
-                    counted[other.text.section] = counted.get(other.text.section, 0) + 1
-            first = min(counted, key=lambda number: (-counted[number], number), default=first)
-            break
-    return reader.sections[first] if first >= 0 else ""
+    """The section that most lanes are in; of two, the earlier."""
+    sections = {band[0].section for band in bands}
+    if len(sections) == 1:
+        return reader.sections.get(sections.pop(), "")
+    counted = [band.text.section for band in bands if band.text.state != "done"]
+    return reader.sections.get(min(sections, key=lambda number: (-counted.count(number), number), default=-1), "")
 
 
 # -- lanes ------------------------------------------------------------------------------------------------
@@ -268,7 +272,7 @@ class _Reader:
     def __init__(self, timeline: Timeline, course: Course):
         self.title = timeline.plan.title
         self.near_wall = min(0.25, 5 / float(timeline.plan.pool.length))
-        self.sections = tuple(section.name for section in timeline.plan.sections)
+        self.sections = {number: section.name for number, section in enumerate(timeline.plan.sections)}
         hazards = hazard_lines(timeline.plan)
         self.lanes = tuple(_LaneReader(timeline, course, lane, hazards) for lane in range(len(timeline.tracks)))
 
@@ -276,7 +280,7 @@ class _Reader:
 class _LaneReader:
     """One lane's texts."""
 
-    __slots__ = ("timeline", "course", "lane", "track", "number", "ways", "texts", "hazards")
+    __slots__ = ("timeline", "course", "lane", "track", "number", "ways", "texts", "hazards", "phases", "phase_ms")
 
     def __init__(self, timeline: Timeline, course: Course, lane: int, hazards: frozenset[tuple[int, int]]):
         self.timeline = timeline
@@ -287,29 +291,87 @@ class _LaneReader:
         self.number = str(timeline.squad.lanes[lane].number)
         self.ways = Ways(timeline, lane)
         self.texts: dict[tuple, BandText] = {}
+        self.phases: dict[int, tuple[list[int], list[tuple]]] = {}
+        self.phase_ms = 0
 
     def band(self, at_ms: int, run: Run, phase_ms: int, places: bool) -> Band:
-        state, index, upcoming, leaves_in_ms, swum_ms, segment, done = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
-        if run.begun is None:
-            leaves_in_ms = None
-        text = self._text(state, index, upcoming, segment, phase_ms, run)
+        track = self.track
+        if run.begun is None or run.ended_ms is not None or track.held_ms is not None:
+            return self._still(at_ms, run, phase_ms, places)
+        if phase_ms != self.phase_ms:
+            self.phase_ms = phase_ms
+            self.phases.clear()
+        index = bisect_right(track.sendoffs, at_ms) - 1
+        found = self.phases.get(index)
+        if found is None:
+            found = self._phases(index, run)
+        starts, phases = found
+        text, leave_ms, sent_ms, from_ms, takes_ms = phases[bisect_right(starts, at_ms) - 1]
+        return _tuple(Band, (
+            text,
+            "" if leave_ms is None else count_down(-((at_ms - leave_ms) // 1000)),
+            "" if sent_ms is None else count_up((at_ms - sent_ms) // 1000),
+            0.0 if from_ms is None else min(1.0, (at_ms - from_ms) / takes_ms),
+            self.ways.places(index, at_ms) if places else (),
+        ))
+
+    def _still(self, at_ms: int, run: Run, phase_ms: int, places: bool) -> Band:
+        """The band of a lane that does not run: before the session, after it, held."""
+        found = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
+        text = self._text(found, phase_ms, run)
+        running = run.begun is not None and run.ended_ms is None
         return Band(
             text,
-            "" if leaves_in_ms is None or run.ended_ms is not None else count_down(-(-leaves_in_ms // 1000)),
-            count_up(swum_ms // 1000) if text.timed else "",
-            done / 1000,
-            self.ways.places(index, at_ms) if places else (),
+            count_down(seconds_to_go(found.leaves_in_ms)) if running and found.leaves_in_ms is not None else "",
+            count_up(found.swum_ms // 1000) if text.timed else "",
+            found.segment_done / 1000,
+            self.ways.places(found.index, at_ms) if places else (),
         )
 
-    def _text(self, state: State, index: int, upcoming: int, segment: int, phase_ms: int, run: Run) -> BandText:
-        name = WAIT if run.begun is None else "done" if run.ended_ms is not None else _NAMES[state]
-        key = (name, index, upcoming, segment, phase_ms)
-        found = self.texts.get(key)
-        if found is None:
+    def _phases(self, index: int, run: Run) -> tuple[list[int], list[tuple]]:
+        """What the lane says from its send-off `index` to the next: instants, and what holds from each.
+
+        That is its text, the instants that count-down and count-up go by, and when the lit segment begins and how long it
+        takes. What the state is at an instant is for `lane_state` to say; here is only known when it may change.
+        """
+        if len(self.phases) >= _KEPT:
+            self.phases.clear()
+        track, sendoffs = self.track, self.track.sendoffs
+        begins = sendoffs[index] if index >= 0 else _BEFORE_MS
+        until = sendoffs[index + 1] if index + 1 < len(sendoffs) else NEVER
+        times, changes = (), {begins, until - READY_MS}
+        if index >= 0:
+            found = track.pass_at(index)
+            line = found.laneline
+            times = line.times(track.repeat_in_line(index), 0)
+            following = found.first + found.count
+            changes |= {begins + time for time in times}
+            changes |= {begins + (len(line.bases) - 1) * line.spacing_ms + GO_MS, track.end_ms, track.bounds(index)[1]}
+            if following < len(sendoffs):
+                changes.add(sendoffs[following] - READY_MS)
+        starts = sorted(at for at in changes if begins <= at < until)
+        phases = []
+        for at in starts:
+            state = lane_state(track, at)
+            text = self._text(state, self.phase_ms, run)
+            leave_ms = None if state.leaves_in_ms is None else at + state.leaves_in_ms
+            from_ms = takes_ms = None
+            if text.lit >= 0:
+                before = times[state.segment - 1] if state.segment else 0
+                from_ms, takes_ms = begins + before, times[state.segment] - before
+            phases.append((text, leave_ms, begins if text.timed else None, from_ms, takes_ms))
+        made = self.phases[index] = starts, phases
+        return made
+
+    def _text(self, found: LaneState, phase_ms: int, run: Run) -> BandText:
+        name = WAIT if run.begun is None else "done" if run.ended_ms is not None else _NAMES[found.state]
+        key = (name, found.index, found.upcoming, found.segment, phase_ms)
+        text = self.texts.get(key)
+        if text is None:
             if len(self.texts) >= _KEPT:
                 self.texts.clear()
-            found = self.texts[key] = self._worked_out(*key)
-        return found
+            text = self.texts[key] = self._worked_out(*key)
+        return text
 
     def _worked_out(self, name: str, index: int, upcoming: int, segment: int, phase_ms: int) -> BandText:
         track = self.track
@@ -405,6 +467,7 @@ class _LaneReader:
 
 
 _BEFORE_MS = -(10**12)   #: an instant before every lead-in
+_tuple = tuple.__new__   #: a named tuple without the cost of its constructor
 
 
 def _ribbon(shape) -> tuple[Piece, ...]:
