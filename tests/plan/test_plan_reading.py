@@ -113,6 +113,7 @@ def test_different_things_are_different(one, other):
     ("100 drill hold the line", Work(Activity.DRILL, None, None, "hold the line")),
     ("100 drill swim with fists", Work(Activity.DRILL, None, None, "swim with fists")),
     ("100 drill by feel and then rest", Work(Activity.DRILL, None, None, "by feel and then rest")),
+    ("100 drill odd arm as in turn", Work(Activity.DRILL, None, None, "odd arm as in turn")),
     ("100 drill Catch-Up", Work(Activity.DRILL, None, None, "Catch-Up")),
     ("100 scull head first fast", Work(Activity.SCULL, None, Effort.FAST, "head first")),
     ("0:30 kick vertical", Work(Activity.KICK, None, None, "vertical")),
