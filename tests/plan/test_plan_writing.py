@@ -6,7 +6,7 @@ import random
 from fractions import Fraction
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
 from pacer.plan import Unreadable, pool_from_text, read_line, read_plan, write_line, write_plan
@@ -287,7 +287,7 @@ def plans(draw):
     )  # fmt: skip
 
 
-@settings(max_examples=250, deadline=None)
+@settings(max_examples=80, deadline=None, suppress_health_check=[HealthCheck.too_slow])
 @given(plans())
 def test_any_plan_reads_back_from_its_page(plan):
     page = write_plan(plan)
