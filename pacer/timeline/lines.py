@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from itertools import count
 
 from pacer.plan.model import Group, Item, Plan, Section, SetLine
 
@@ -23,3 +25,19 @@ def numbered_lines(plan: Plan) -> Iterator[tuple[int, int, Section, SetLine]]:
             if isinstance(item, SetLine):
                 number += 1
                 yield index, number, section, item
+
+
+def with_lines(plan: Plan, change: Callable[[int, int, SetLine], SetLine]) -> Plan:
+    """The plan with `change(section index, number, line)` in place of each line."""
+
+    def items(index: int, written: tuple[Item, ...], numbers: Iterator[int]) -> tuple[Item, ...]:
+        made: list[Item] = []
+        for item in written:
+            if isinstance(item, Group):
+                made.append(replace(item, items=items(index, item.items, numbers)))
+            else:
+                made.append(change(index, next(numbers), item) if isinstance(item, SetLine) else item)
+        return tuple(made)
+
+    return replace(plan, sections=tuple(replace(section, items=items(index, section.items, count(1)))
+                                        for index, section in enumerate(plan.sections)))
