@@ -38,13 +38,13 @@ def contrast(one: Rgb, other: Rgb) -> float:
 #: Black reaches 7:1 on each. Lightened from Okabe-Ito: bluish green for go, reddish purple for held.
 STATE_COLOURS = MappingProxyType({
     "ready": rgb("#F0E442"),
-    "go": rgb("#2FC596"),
+    "go": rgb("#3CCB8C"),
     "swim": rgb("#56B4E9"),
     "rest": rgb("#E69F00"),
     "talk": rgb("#F4F7FA"),
-    "held": rgb("#DB93BC"),
-    "done": rgb("#9FB0BD"),
-    "wait": rgb("#C9D4DC"),
+    "held": rgb("#EBA9CF"),
+    "done": rgb("#8A9AA0"),
+    "wait": rgb("#CCDDC8"),
 })
 
 

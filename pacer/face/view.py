@@ -419,14 +419,17 @@ class _LaneReader:
         leaves = self._leaves(text)
         waits = [k for k, at in enumerate(leaves) if at > at_ms]
         hero, kind, label = self._hero(band, leaves, waits, at_ms)
-        leave = leave_label = ""
-        if waits:
+        leave, leave_label = text.clock, say("leave at") if text.clock else ""
+        if text.state == WAIT:
+            leave = leave_label = ""
+        elif waits:
             leave = clock_reading(leaves[waits[0]], phase_ms)
             leave_label = say("who leaves at", who=nth(waits[0])) if waits[0] else say("leave at")
         leavers = tuple(_leaver(k, at, leaves, at_ms, phase_ms) for k, at in enumerate(leaves)) if len(leaves) > 1 else ()
         over = text.index < 0 or text.state == "done"
         return LaneView(
-            self.lane, len(self.timeline.tracks), text, hero, kind, label, text.state in ("ready", "go"), now, leave_label, leave, leavers, band.swum, band.done,
+            self.lane, len(self.timeline.tracks), text, hero, kind, label, text.state in ("ready", "go"), now,
+            leave_label, leave, leavers, band.swum, band.done,
             "" if over else set_words(self.track.pass_at(text.index).laneline), ("",) if over else self._after(text), run.stopped,
         )
 
