@@ -1,0 +1,145 @@
+"""What is taken down on deck and changes no send-off: times, stroke rates, watches, notes, heads, and how it went.
+
+`at_ms` counts from the session's zero. `lane` is an index in the squad's order, `swimmer` a place in the
+lane's leaving order (from 0) at that time. Times are whole hundredths of a second (`_cs`): nothing finer is
+kept (World Aquatics SW 11.2: results to 1/100 s, a third digit is not recorded). An entry that
+corrects another names it by its number in the journal, from 1.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+
+@dataclass(frozen=True, slots=True)
+class Touched:
+    """A swimmer's time on one repeat: tapped on arrival, or `called` out and typed in.
+
+    `section` is an index; `round`, `line` and `repeat` count from 1 as in the timeline's events.
+    `left_ms` is when that swimmer left.
+    """
+
+    at_ms: int
+    lane: int
+    swimmer: int
+    section: int
+    round: int
+    line: int
+    repeat: int
+    left_ms: int
+    time_cs: int
+    called: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Corrected:
+    """The time in entry `entry` should be `time_cs`; None: it was none, and counts as never taken."""
+
+    at_ms: int
+    entry: int
+    time_cs: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Rated:
+    """Stroke cycles timed: `marks_cs` are the moments, from the first, at the start of every `cycles`-th cycle."""
+
+    at_ms: int
+    lane: int
+    marks_cs: tuple[int, ...]
+    cycles: int = 1
+    swimmer: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class LengthCounted:
+    """`strokes` arm strokes counted over `distance` of the pool's unit in `time_cs`; `cycles` of them make one (2 or 1)."""
+
+    at_ms: int
+    lane: int
+    strokes: int
+    distance: int
+    time_cs: int
+    strokes_per_cycle: int = 2
+    swimmer: int | None = None
+
+
+class Press(StrEnum):
+    """What was pressed on a stopwatch."""
+
+    START = "start"
+    SPLIT = "split"
+    STOP = "stop"
+    CLEAR = "clear"
+
+
+@dataclass(frozen=True, slots=True)
+class Watched:
+    """A press on stopwatch number `watch` (from 1). Watches never touch the session."""
+
+    at_ms: int
+    watch: int
+    press: Press
+
+
+@dataclass(frozen=True, slots=True)
+class WatchFiled:
+    """What a stopwatch showed goes into the log of a lane, or of a swimmer: the time to each split, the last to the stop."""
+
+    at_ms: int
+    watch: int
+    lane: int
+    splits_cs: tuple[int, ...]
+    swimmer: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Noted:
+    """A word, or a quick mark. About a lane, a swimmer, a line (by section and number), or the session."""
+
+    at_ms: int
+    text: str
+    lane: int | None = None
+    swimmer: int | None = None
+    section: int | None = None
+    line: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class HeadsCounted:
+    """So many heads, before they went `into` the water or after they came out."""
+
+    at_ms: int
+    heads: int
+    into: bool
+
+
+class Amount(StrEnum):
+    """How much of what was written a lane did."""
+
+    AS_WRITTEN = "as written"
+    LESS = "less"
+    MORE = "more"
+
+
+class Feel(StrEnum):
+    """How it went."""
+
+    WELL = "well"
+    SO_SO = "so-so"
+    BADLY = "badly"
+
+
+@dataclass(frozen=True, slots=True)
+class LaneSummed:
+    """A lane's session in three presses."""
+
+    at_ms: int
+    lane: int
+    amount: Amount
+    feel: Feel
+    again: bool | None = None   #: whether the same should be swum again
+
+
+Record = Touched | Corrected | Rated | LengthCounted | Watched | WatchFiled | Noted | HeadsCounted | LaneSummed

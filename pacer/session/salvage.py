@@ -1,0 +1,105 @@
+"""A damaged store: put under another name, never deleted, and what can be read of it saved into a new one."""
+
+from __future__ import annotations
+
+import contextlib
+import os
+import shutil
+import sqlite3
+import tempfile
+import time
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+from pacer.session.schema import fill_standing, sum_of
+
+_BESIDE = ("-wal", "-shm", "-journal")   # what SQLite keeps beside a file
+_PATIENCE = 256                          # after so many rows in a row that cannot be read no more are tried
+
+_SESSION = ("number", "title", "pool", "assumed", "counts", "plan", "squad", "sum")
+_ENTRY = ("session", "number", "wall_ms", "kind", "line", "sum")
+
+#: What reading a broken file can raise.
+_BROKEN = (sqlite3.Error, OverflowError, ValueError)
+
+
+def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, ...]:
+    """Rename the file, `make` a new one, save into it what can be read, and tell. Raises OSError or what SQLite raises."""
+    aside = _renamed(path)
+    with contextlib.closing(make()) as fresh, tempfile.TemporaryDirectory() as place:
+        sessions, entries = _saved(_copied(aside, Path(place)), fresh)
+    what = f"{sessions} session{'' if sessions == 1 else 's'} with {entries} entr{'y' if entries == 1 else 'ies'}"
+    return (f"The store was damaged. It lies under {aside.name} in {aside.parent}; what could be read of it, {what}, was saved into a new one.",)
+
+
+def _renamed(path: Path) -> Path:
+    """The new name of the damaged file; what lies beside it goes along."""
+    stamp = time.strftime("%Y%m%d-%H%M%S")
+    number = 1
+    while (aside := path.with_name(f"damaged-{stamp}{f'-{number}' if number > 1 else ''}{path.suffix}")).exists():
+        number += 1
+    os.rename(path, aside)
+    for end in _BESIDE:
+        with contextlib.suppress(FileNotFoundError):
+            os.rename(f"{path}{end}", f"{aside}{end}")
+    return aside
+
+
+def _copied(aside: Path, place: Path) -> Path:
+    """A copy to read by, so that reading leaves the damaged file as it is; the file itself where there is no room."""
+    copy = place / "copy"
+    try:
+        shutil.copyfile(aside, copy)
+        with contextlib.suppress(FileNotFoundError):
+            shutil.copyfile(f"{aside}-wal", f"{copy}-wal")
+        return copy
+    except OSError:
+        return aside
+
+
+def _saved(damaged: Path, fresh: sqlite3.Connection) -> tuple[int, int]:
+    """Take over every row that can be read and trusted; how many sessions and entries."""
+    entries = 0
+    with contextlib.closing(sqlite3.connect(damaged, isolation_level=None)) as old:
+        old.text_factory = lambda raw: raw.decode("utf-8", "replace")
+        fresh.execute("begin immediate")
+        sessions = {row[0]: row for row in _rows(old, "session", _SESSION, "") if row[-1] == sum_of(*row[:-1])}
+        for number, session in sorted(sessions.items()):
+            fresh.execute(f"insert into session ({', '.join(_SESSION)}) values (?, ?, ?, ?, ?, ?, ?, ?)", session)
+            rows = {row[1]: row for row in _rows(old, "entry", _ENTRY, f"session = {number} and") if _trusted(row)}
+            fresh.executemany(f"insert into entry ({', '.join(_ENTRY)}) values (?, ?, ?, ?, ?, ?)", [rows[key] for key in sorted(rows)])
+            entries += len(rows)
+        fill_standing(fresh)
+        fresh.execute("commit")
+    return len(sessions), entries
+
+
+def _trusted(row: tuple) -> bool:
+    session, number, wall_ms, kind, line, kept_sum = row
+    return isinstance(kind, str) and kept_sum == sum_of(session, number, wall_ms, line)
+
+
+def _rows(old: sqlite3.Connection, table: str, columns: tuple[str, ...], where: str) -> Iterator[tuple]:
+    """The rows of a table: from the front and from the back as far as can be read, then one by one between. A row may come twice."""
+    select = f"select {', '.join(columns)} from {table} where {where} number"
+    place = columns.index("number")
+    ends: list[int | None] = []
+    for order in ("", " desc"):
+        last = None
+        try:
+            for row in old.execute(f"{select} >= 0 order by number{order}"):
+                last = row[place]
+                yield row
+        except _BROKEN:
+            ends.append(last)
+        else:
+            return
+    number, last = ends[0] or 0, ends[1]
+    failed = 0
+    while failed < _PATIENCE and (last is None or number < last - 1):
+        number += 1
+        failed += 1
+        with contextlib.suppress(*_BROKEN):
+            for row in old.execute(f"{select} = ?", (number,)):
+                failed = 0
+                yield row

@@ -1,0 +1,110 @@
+"""The tables that sessions are kept in, from version to version.
+
+    session   one row for each: what it was begun with
+    standing  one row for each: what of it changes, so that a list need not read journals
+    entry     one row for each entry of a journal, `line` being one JSON object
+
+`sum` is the CRC-32 of a row's own values as text: a byte that flipped in them is noticed, which
+SQLite itself does not do.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import json
+import sqlite3
+from zlib import crc32
+
+#: Marks a file as ours, in SQLite's `application_id`: "pace" in ASCII.
+APPLICATION = 0x70616365
+
+_FIRST = """
+create table session (
+    number integer primary key,
+    title text not null,
+    pool text not null,
+    assumed integer not null,
+    counts text not null,
+    plan text not null,
+    squad text not null,
+    sum integer not null
+);
+create table entry (
+    session integer not null references session (number),
+    number integer not null,
+    wall_ms integer not null,
+    kind text not null,
+    line text not null,
+    sum integer not null,
+    primary key (session, number)
+) without rowid;
+"""
+
+_STANDING = """
+create table standing (
+    session integer primary key references session (number),
+    begun_ms integer,
+    zone text not null default '',
+    ended_ms integer,
+    seen_ms integer,
+    seen_boot_ms integer
+);
+"""
+
+
+def _to_first(connection: sqlite3.Connection) -> None:
+    for statement in filter(str.strip, _FIRST.split(";")):
+        connection.execute(statement)
+    connection.execute(f"pragma application_id = {APPLICATION}")
+
+
+def _to_standing(connection: sqlite3.Connection) -> None:
+    """Version 2: where a session stands has a table of its own, filled from the journals."""
+    connection.execute(_STANDING)
+    fill_standing(connection)
+
+
+def fill_standing(connection: sqlite3.Connection) -> None:
+    """Work out from the journals where each session stands. Lines that are not JSON are passed over."""
+    for (session,) in connection.execute("select number from session").fetchall():
+        begun_ms, zone, ended_ms = None, "", None
+        for kind, line, wall_ms in connection.execute(
+            "select kind, line, wall_ms from entry where session = ? and kind in ('begun', 'ended', 'taken back') order by number", (session,)
+        ):
+            ended_ms = wall_ms if kind == "ended" else None
+            if kind == "begun":
+                with contextlib.suppress(ValueError, TypeError, KeyError):
+                    told = json.loads(line)
+                    begun_ms, zone = told["wall_ms"], told.get("zone", "")
+        seen_ms = connection.execute("select max(wall_ms) from entry where session = ?", (session,)).fetchone()[0]
+        connection.execute("insert into standing (session, begun_ms, zone, ended_ms, seen_ms) values (?, ?, ?, ?, ?)",
+                           (session, begun_ms, zone, ended_ms, seen_ms))
+
+
+#: `MIGRATIONS[v]` brings a file from version v to v + 1. None of them is ever changed or taken out.
+MIGRATIONS = (_to_first, _to_standing)
+VERSION = len(MIGRATIONS)
+
+
+def version_of(connection: sqlite3.Connection) -> int:
+    """The version of a file, 0 for an empty one."""
+    return connection.execute("pragma user_version").fetchone()[0]
+
+
+def migrate(connection: sqlite3.Connection, to: int = VERSION) -> None:
+    """Bring a file to version `to`, wholly or not at all."""
+    connection.execute("begin immediate")
+    try:
+        for version in range(version_of(connection), to):
+            MIGRATIONS[version](connection)
+            connection.execute(f"pragma user_version = {version + 1}")
+        connection.execute("commit")
+    except BaseException:
+        if connection.in_transaction:
+            connection.execute("rollback")
+        raise
+
+
+def sum_of(*values: object) -> int:
+    """The check sum of a row's values."""
+    return crc32("\x1f".join(map(str, values)).encode("utf-8", "surrogatepass"))
