@@ -40,7 +40,7 @@ class _Block:
     lines: int = 0  # with those that cannot be read
 
 
-class _Page:
+class Page:
     """What has been read of a page so far."""
 
     def __init__(self, gear: tuple[str, ...], header: Header | None, pool: Pool | None = None):
@@ -58,6 +58,14 @@ class _Page:
     def read(self, text: str) -> Plan:
         """The plan of a whole page. Raises Unreadable."""
         lines = lines_of(text)
+        self.read_lines(lines)
+        plan = self.plan()
+        if problem := too_many_repeats(plan):
+            raise Unreadable([replace(problem, source=lines[problem.line - 1])])
+        return plan
+
+    def read_lines(self, lines: list[str]) -> None:
+        """Read line after line, and note what is wrong."""
         for number, source in enumerate(lines, start=1):
             if not source or source.isspace():
                 continue
@@ -71,10 +79,6 @@ class _Page:
                 except Mistake as mistake:
                     self.problems.append(row.problem(mistake))
         self.end_section()
-        plan = self.plan()
-        if problem := too_many_repeats(plan):
-            raise Unreadable([replace(problem, source=lines[problem.line - 1])])
-        return plan
 
     def read_row(self, row: Row) -> None:
         """Find out what kind of line a row is, and read it. Raises Mistake."""
@@ -132,12 +136,17 @@ class _Page:
                 "is this part of the section's name?",
                 "details follow a comma, as in Main set, for 15 min or Main set, 3 rounds",
             )
-        tokens, mistakes = tokens_of(row.code, len(name), section=True)
-        if not mistakes:
-            meaning = SectionMeaning(row.number)
-            self.section = self.above = meaning.section(section, tree_of(tokens, len(row.code), "section"))
-            mistakes = meaning.mistakes
+        section, mistakes = self.section_of(row, section, len(name))
+        self.section = self.above = section
         self.problems += map(row.problem, mistakes)
+
+    def section_of(self, row: Row, section: Section, at: int) -> tuple[Section, list[Mistake]]:
+        """A section with the details that stand from `at` on, and what is wrong with them. Raises Mistake."""
+        tokens, mistakes = tokens_of(row.code, at, section=True)
+        if mistakes:
+            return section, mistakes
+        meaning = SectionMeaning(row.number)
+        return meaning.section(section, tree_of(tokens, len(row.code), "section")), meaning.mistakes
 
     def read_colon(self, row: Row, match: re.Match) -> None:
         """An unindented line with a colon that is no header: a mistake with a hint that fits."""
@@ -208,15 +217,8 @@ class _Page:
         """A set line, a break or rounds."""
         self.place(row)
         self.above = None
-        tokens, mistakes = tokens_of(row.code, start, self.gear)
-        try:
-            if not mistakes:
-                meaning = LineMeaning(row.number, self.gear)
-                item = meaning.item(tree_of(tokens, len(row.code)), len(self.blocks) - 1)
-                mistakes = meaning.mistakes
-        except Mistake as mistake:
-            mistakes = [mistake]
-        if mistakes:
+        item, tokens, mistakes = self.item_of(row, start)
+        if item is None:
             self.problems += (row.problem(better(row, mistake)) for mistake in mistakes)
             if _are_rounds(tokens):
                 self.blocks.append(_Block(row, Group(ByLane((1,)), ())))
@@ -230,6 +232,20 @@ class _Page:
         else:
             self.blocks[-1].items.append(item)
             self.above = self.blocks[-1]
+
+    def item_of(self, row: Row, start: int) -> tuple[Item | None, list[Token], list[Mistake]]:
+        """What stands in a row from `start` on; None where mistakes are in it."""
+        tokens, mistakes = tokens_of(row.code, start, self.gear)
+        try:
+            if not mistakes:
+                meaning = LineMeaning(row.number, self.gear)
+                item = meaning.item(tree_of(tokens, len(row.code)), len(self.blocks) - 1)
+                if not meaning.mistakes:
+                    return item, tokens, []
+                mistakes = meaning.mistakes
+        except Mistake as mistake:
+            mistakes = [mistake]
+        return None, tokens, mistakes
 
     def place(self, row: Row) -> None:
         """Close the rounds that a line does not belong to, by its indentation."""
@@ -351,7 +367,7 @@ def read_plan(text: str, gear: tuple[str, ...] = ()) -> Plan:
     ByLane(entries=(4,), labels=None)
     """
     check_page(text)
-    return _Page(gear, Header()).read(text)
+    return Page(gear, Header()).read(text)
 
 
 def plan_from_bytes(data: bytes, gear: tuple[str, ...] = ()) -> Plan:
@@ -366,7 +382,7 @@ def read_line(text: str, pool: Pool, gear: tuple[str, ...] = ()) -> Plan:
     ''
     """
     check_page(text)
-    return _Page(gear, None, pool).read(text)
+    return Page(gear, None, pool).read(text)
 
 
 def pool_from_text(text: str) -> Pool:
