@@ -15,16 +15,17 @@ from kivy.utils import platform
 
 from pacer.face.driver import Driver
 from pacer.face.keyboard import STILL_RUNNING, Keyboard
-from pacer.face.settings import Settings, app_folder, read_settings, write_settings
+from pacer.face.settings import Settings, read_settings, write_settings
 from pacer.face.shell import Shell
 from pacer.face.sound import open_sound
 from pacer.plan.model import Plan
 from pacer.session.clock import boot_ms
+from pacer.session.folder import home
 from pacer.signal.worker import Worker
 from pacer.squad.model import Squad
-from pacer.timeline.build import build_timeline
 from pacer.timeline.findings import Finding
 from pacer.timeline.model import Timeline
+from pacer.timeline.planned import planned
 
 
 def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Finding] = (),
@@ -44,7 +45,7 @@ class FaceApp(App):
         super().__init__()
         self.title = title or "pacer"
         self.timeline, self.findings = timeline, findings
-        self.folder = app_folder()
+        self.folder = home()
         self.kept = settings is None
         self.settings, self.told = read_settings(self.folder) if settings is None else (settings, "")
         self.shell: Shell | None = None
@@ -84,7 +85,7 @@ class FaceApp(App):
 
     def _again(self) -> None:
         """The same session from its beginning, with a journal of its own."""
-        self.shell.sounds.close()
+        self.shell.leave()
         old, self.settings = self.shell, self.shell.settings
         self.keyboard.close()
         Window.remove_widget(old)
@@ -106,7 +107,7 @@ class FaceApp(App):
 
     def on_stop(self) -> None:
         """Let go of the device."""
-        self.shell.sounds.close()
+        self.shell.leave()
         if self.player is not None:
             self.player.close()
             self.device.close()

@@ -167,9 +167,8 @@ class ControlBar(Widget):
             self._faces.append(KeyFace())
         for face, each in zip(self._faces, placed):
             self._dress(face)
-            found = fit((each.key.label.format(time=self.time),), each.width - PADDING_MM * self._mm, each.height, self._cap, self._cap,
-                        measure, bold=True, lines=2)
-            face.text, face.font_size = "\n".join(found.lines), font_size(found.cap)
+            inner = each.width - PADDING_MM * self._mm
+            face.text, face.font_size = self._words_for((each.key.label.format(time=self.time),), inner, each.height)
             face.pos = (self._room_pos[0] + each.x, self._room_pos[1] + each.y)
             face.size = (each.width, each.height)
             self.add_widget(face)
@@ -192,8 +191,7 @@ class ControlBar(Widget):
         track.knob_x, track.first_full, track.last_full = track.first_x, 0, 0
         track.edge, track.ink, track.fill, track.stroke = self.theme.line, self.theme.ink, self.theme.flip, max(1, 0.2 * mm)
         words = ("Locked: rest on the dot, draw across, rest again", "Locked: rest, draw across, rest", "rest, draw across, rest", "rest, draw, rest")
-        found = fit(words, track.width - 2 * height, track.height, self._cap, self._cap, measure, lines=2)
-        track.text, track.font_size = "\n".join(found.lines), font_size(found.cap)
+        track.text, track.font_size = self._words_for(words, track.width - 2.1 * height, track.height, bold=False)
         px = self.glass.px_per_mm
         self.opening = Opening(track.first_x / px, track.last_x / px, track.center_y / px, max(9.0, height / 2 / px))
         self.add_widget(track)
@@ -226,9 +224,7 @@ class ControlBar(Widget):
     def _answer_with(self, ways: tuple[str, ...], pos, size, told: bool = False) -> None:
         answer = self._answer
         inner = size[0] - 2 * PADDING_MM * self._mm
-        found = fit(ways, inner, size[1], self._cap, self._cap, measure, bold=True, lines=4)
-        answer.text, answer.font_size = "\n".join(found.lines), font_size(found.cap)
-        answer.line_height = 1.0
+        answer.text, answer.font_size = self._words_for(ways, inner, size[1])
         answer.pos, answer.size = pos, size
         answer.corner = 2 * self._mm
         answer.ground, answer.ink = (self.theme.flip, self.theme.flip_ink) if told else (self.theme.ground, self.theme.ink)
@@ -236,6 +232,14 @@ class ControlBar(Widget):
             self.add_widget(answer)
         for number, face in enumerate(self._faces):
             face.opacity = 1 if self._pressed and number == self._pressed[1] else 0
+
+    def _words_for(self, ways: tuple[str, ...], width: float, height: float, bold: bool = True) -> tuple[str, int]:
+        """The longest of `ways` that fits, in lines, and its font size. Never a word cut short: that could read as another time."""
+        for way in ways:
+            found = fit((way,), width, height, self._cap, self._cap, measure, bold=bold, lines=4)
+            if not found.small and " ".join(found.lines) == way:
+                return "\n".join(found.lines), font_size(found.cap)
+        return ways[-1], font_size(self._cap * min(1, 0.98 * width / measure(ways[-1], self._cap, bold)))
 
     def _quiet(self) -> None:
         if self._answer.parent is not None:

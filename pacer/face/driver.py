@@ -93,13 +93,13 @@ class Driver:
 
     def begin(self, in_ms: int = LEAD_IN_MS) -> Proposal:
         """The session's zero comes in `in_ms`."""
-        return self._begin_in(in_ms, f"starts in {in_ms // 1000} s")
+        return self._begin_in(in_ms, f"starts in {in_ms // 1000} s", f"in {in_ms // 1000} s")
 
     def begin_at_top(self) -> Proposal:
         """The session's zero is the tablet's next :00, but for one that is too near."""
         wall = self._wall_ms()
         top = -(-(wall + NOTICE_MS) // MINUTE_MS) * MINUTE_MS
-        return self._begin_in(top - wall, f"starts {_time_of_day(top)}")
+        return self._begin_in(top - wall, *_start_ways(top))
 
     def begin_at(self, hour: int, minute: int) -> Proposal:
         """The session's zero is the coming `hour`:`minute` of the tablet's own time of day."""
@@ -109,7 +109,7 @@ class Driver:
             return self._nothing(f"{hour}:{minute:02d} is past")
         if start - wall < NOTICE_MS:
             return self._nothing(f"{hour}:{minute:02d} is too near")
-        return self._begin_in(start - wall, f"starts {_time_of_day(start)}")
+        return self._begin_in(start - wall, *_start_ways(start))
 
     def hold(self, lanes: tuple[int, ...] | None = None) -> Proposal:
         """The lanes wait from now on."""
@@ -227,12 +227,12 @@ class Driver:
     def _session_ms(self) -> int | None:
         return None if self.ended else self.at_ms()
 
-    def _begin_in(self, in_ms: int, says: str) -> Proposal:
+    def _begin_in(self, in_ms: int, *ways: str) -> Proposal:
         at_ms = self._session_ms()
         if self.ended or (at_ms is not None and (at_ms >= 0 or len(self.journal) > 1)):
             return self._nothing("this session has begun already", "begun already")
         wall = self._wall_ms() + in_ms
-        return self._propose(Begun(-in_ms, self._now_ms() + in_ms, wall, _zone(wall)), says)
+        return self._propose(Begun(-in_ms, self._now_ms() + in_ms, wall, _zone(wall)), *ways)
 
     def _propose(self, entry: Entry, *ways: str) -> Proposal:
         return Proposal(entry, tuple(dict.fromkeys(ways)), self._now_ms(), self.run)
@@ -333,6 +333,11 @@ def _leaves_at(track: Track, at_ms: int) -> bool:
 def _time_of_day(wall_ms: int) -> str:
     """The tablet's own time of day, to the second."""
     return time.strftime("%H:%M:%S", time.localtime(wall_ms // 1000)).removeprefix("0")
+
+
+def _start_ways(wall_ms: int) -> tuple[str, ...]:
+    exact = _time_of_day(wall_ms)
+    return f"starts {exact}", f"starts {exact[:-3]}", exact[:-3]
 
 
 def _zone(wall_ms: int) -> str:

@@ -57,8 +57,7 @@ class Keyboard:
         if proposal.entry is None:
             self.shell.bar.tell(*proposal.ways)
             return
-        self.shell.act(name, proposal)
-        if not self.shell.bar.says:
+        if self.shell.act(name, proposal):
             self.shell.bar.tell(*proposal.ways, for_ms=2_000)
 
     def _digit(self, digit: int) -> None:

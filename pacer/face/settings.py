@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import json
 import os
-import sys
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
@@ -45,23 +44,6 @@ class Settings:
     flash: bool = True
     locked: bool = False
     cautions_read: int = 0
-
-
-def app_folder() -> Path:
-    """The folder that the app keeps its things in: `PACER_HOME`, else the platform's usual place. Not created."""
-    chosen = os.environ.get("PACER_HOME")
-    if chosen:
-        return Path(chosen).expanduser()
-    if private := os.environ.get("ANDROID_PRIVATE"):    # set by python-for-android
-        return Path(private) / "pacer"
-    home = Path.home()
-    if sys.platform == "win32":
-        return Path(os.environ.get("APPDATA", home / "AppData" / "Roaming")) / "pacer"
-    if sys.platform == "darwin":
-        return home / "Library" / "Application Support" / "pacer"
-    if sys.platform == "ios":
-        return home / "Documents" / "pacer"
-    return Path(os.environ.get("XDG_DATA_HOME") or home / ".local" / "share") / "pacer"
 
 
 def read_settings(folder: Path) -> tuple[Settings, str]:

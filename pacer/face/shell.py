@@ -107,7 +107,16 @@ class Shell(FloatLayout):
         self.add_widget(self.bar)
         if len(driver.run.timeline.tracks) == 1:
             self.mode = "lane"
-        self.bind(size=lambda *_: self.lay_out())
+        self.bind(size=self._changed)
+        Metrics.bind(dpi=self._changed)
+        self.lay_out()
+
+    def leave(self) -> None:
+        """The shell is not wanted any more."""
+        Metrics.unbind(dpi=self._changed)
+        self.sounds.close()
+
+    def _changed(self, *_args) -> None:
         self.lay_out()
 
     # -- sizes and looks --------------------------------------------------------------------------------
@@ -248,27 +257,28 @@ class Shell(FloatLayout):
                 return Proposal(_CONFIRM, ("the same session, from its beginning",))
         raise KeyError(name)
 
-    def act(self, name: str, proposal: Proposal) -> None:
-        """Do what `ask` said."""
+    def act(self, name: str, proposal: Proposal) -> bool:
+        """Do what `ask` said. False where it was not done, which the bar then tells."""
         if name == "confirm":
             self._confirmed()
-            return
+            return True
         if name == "again":
             self.again()
-            return
+            return True
         told = self.driver.do(proposal)
         if told:
             self.bar.tell(*told)
-            return
+            return False
         self._stop_hidden = False
         if name in ("begin", "top", "time") and self.settings.locked:
             self.lock()
+        return True
 
     def press(self, name: str) -> None:
         """Do what a key does that changes nothing of the session."""
         match name:
             case "view":
-                self.show_view({"pool": "dial", "lane": "pool", "dial": "pool"}[self.mode])
+                self.show_view("dial" if self.bar.moment.pool else "pool")
             case "unit":
                 units = list(Unit)
                 self.unit = units[(units.index(self.unit) + 1) % len(units)]

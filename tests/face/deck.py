@@ -1,23 +1,11 @@
 """A deck for tests: a real window without a screen, the shell in it, fingers on it, and clocks that move only when told to."""
 
-import os
-
-os.environ.setdefault("SDL_VIDEODRIVER", "offscreen")
-os.environ.setdefault("SDL_AUDIODRIVER", "dummy")
-
-from pacer.face.screen import prepare_kivy
-
-prepare_kivy(full=False)
-
 from kivy.base import EventLoop
-from kivy.core.window import Window
 from kivy.metrics import Metrics
 from kivy.tests.common import UnitTestTouch
 
 from pacer.face.driver import Driver
-from pacer.face.keyboard import Keyboard
 from pacer.face.settings import Settings
-from pacer.face.shell import Shell
 from pacer.session.cautions import CAUTIONS
 from tests.face.sessions import timeline
 
@@ -31,17 +19,21 @@ class Deck:
 
     frame_ms = 20
 
-    def __init__(self, size=(1280, 800), dpi=149.5, lanes=3, settings=READ, made=None, store=None, **shell):
+    def __init__(self, window, size=(1280, 800), dpi=149.5, lanes=3, settings=READ, made=None, store=None, **shell):
+        from pacer.face.keyboard import Keyboard     # it brings the window, which a fixture opens
+        from pacer.face.shell import Shell
+
+        self.window, self.whole = window, tuple(window.size)
         self.now_ms, self.wall_ms = 50_000_000, EVENING_MS
         self.kept, self.closed, self.begun_again = [], 0, 0
         Metrics.dpi = dpi
-        Window.size = size
+        window.size = size
         self.driver = Driver(made or timeline(lanes), now_ms=lambda: self.now_ms, wall_ms=lambda: self.wall_ms, store=store)
         self.shell = Shell(self.driver, settings, keep=self.kept.append, close=self._closed, again=self._again, **shell)
         self.keyboard = Keyboard(self.shell)
-        Window.add_widget(self.shell)
+        window.add_widget(self.shell)
         EventLoop.idle()
-        self.shell.size, self.shell.pos = Window.size, (0, 0)
+        self.shell.size, self.shell.pos = size, (0, 0)
         self.shell.greet()
         self.frame()
 
@@ -54,7 +46,9 @@ class Deck:
     def leave(self):
         """Take the shell off the window."""
         self.keyboard.close()
-        Window.remove_widget(self.shell)
+        self.shell.leave()
+        self.window.remove_widget(self.shell)
+        self.window.size = self.whole
         Metrics.dpi = 96
 
     # -- time --------------------------------------------------------------------------------
@@ -142,7 +136,7 @@ class Deck:
 
     def key(self, code, letter=""):
         """A key of a keyboard goes down and up. Whether it was taken."""
-        taken = Window.dispatch("on_key_down", code, code, letter, [])
+        taken = self.window.dispatch("on_key_down", code, code, letter, [])
         self.frame(self.frame_ms)
-        Window.dispatch("on_key_up", code, code)
+        self.window.dispatch("on_key_up", code, code)
         return taken

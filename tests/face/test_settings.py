@@ -1,12 +1,11 @@
 import json
 from dataclasses import asdict
-from pathlib import Path
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from pacer.face.settings import FILE_NAME, Settings, app_folder, read_settings, write_settings
+from pacer.face.settings import FILE_NAME, Settings, read_settings, write_settings
 
 CHANGED = Settings(12, "bright", 40, True, (4, 2), 85, True, False, False, True, 7)
 
@@ -62,28 +61,3 @@ def test_a_folder_that_cannot_be_is_told_not_raised(tmp_path):
     (tmp_path / "file").write_text("in the way")
     assert "could not be kept" in write_settings(tmp_path / "file" / "folder", CHANGED)
     assert read_settings(tmp_path / "file")[0] == Settings()
-
-
-def test_the_folder_can_be_chosen(monkeypatch, tmp_path):
-    monkeypatch.setenv("PACER_HOME", str(tmp_path))
-    assert app_folder() == tmp_path
-
-
-@pytest.mark.parametrize(
-    ("platform", "variables", "end"),
-    [
-        ("linux", {"XDG_DATA_HOME": "/data"}, "/data/pacer"),
-        ("linux", {"HOME": "/home/kit"}, "/home/kit/.local/share/pacer"),
-        ("linux", {"ANDROID_PRIVATE": "/data/user/0/app/files"}, "/data/user/0/app/files/pacer"),
-        ("darwin", {"HOME": "/Users/kit"}, "/Users/kit/Library/Application Support/pacer"),
-        ("win32", {"APPDATA": "/roaming"}, "/roaming/pacer"),
-        ("ios", {"HOME": "/var/app"}, "/var/app/Documents/pacer"),
-    ],
-)
-def test_each_platform_has_its_usual_place(monkeypatch, platform, variables, end):
-    for name in ("PACER_HOME", "XDG_DATA_HOME", "ANDROID_PRIVATE", "APPDATA"):
-        monkeypatch.delenv(name, raising=False)
-    for name, value in variables.items():
-        monkeypatch.setenv(name, value)
-    monkeypatch.setattr("sys.platform", platform)
-    assert app_folder() == Path(end)
