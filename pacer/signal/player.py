@@ -10,6 +10,7 @@ import contextlib
 import heapq
 import itertools
 import os
+import sys
 import tempfile
 import threading
 import time
@@ -28,6 +29,7 @@ from pacer.signal.output_silent import SilentOutput
 LATE_MS = 200
 
 _FINE_MS = 20       # the last stretch is slept: waiting for a lock is coarser on some systems
+_SWITCH_S = 0.001   # a frame at work lets go of Python after this, not the usual 5 ms, when a start is near
 _LOOK_MS = 250      # the clock asked may run differently from the one that waits
 
 
@@ -216,7 +218,17 @@ class Player:
         self._insist(lambda output: output.prepare(self._volume))
 
     def _play_next(self) -> None:
+        usual_s = sys.getswitchinterval()
+        sys.setswitchinterval(min(usual_s, _SWITCH_S))
+        try:
+            self._sleep_and_play()
+        finally:
+            sys.setswitchinterval(usual_s)
+
+    def _sleep_and_play(self) -> None:
         with self._changed:
+            if not self._pending:
+                return
             at_ms, token, clip = self._pending[0]
         time.sleep(max(0.0, at_ms - self._clock_ms()) / 1000)
         with self._changed:

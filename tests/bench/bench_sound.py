@@ -83,6 +83,9 @@ def timed_us(act: Callable[[], object], times: int) -> float:
 
 
 def row(what: str, ours: list[float], against: str, theirs: list[float], unit: str) -> None:
+    if np.isnan(ours).all() or np.isnan(theirs).all():
+        print(f"{what:<52} none: the machine was too busy for a whole run")
+        return
     mine, other = float(np.nanmedian(ours)), float(np.nanmedian(theirs))
     spread = float(np.nanmax(ours) - np.nanmin(ours)) / 2
     figures = f"{mine:9.2f} {unit:<3} {against:<30} {other:9.2f} {unit:<3} {mine / other:7.3f}"

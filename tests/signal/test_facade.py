@@ -1,8 +1,11 @@
+import subprocess
 import sys
 import types
+from pathlib import Path
 
 import pytest
 
+import pacer.signal
 from pacer.signal.facade import leave_java, open_facade
 
 
@@ -45,3 +48,14 @@ def test_a_thread_takes_leave_of_java_only_where_there_is_java(monkeypatch):
     monkeypatch.setitem(sys.modules, "jnius", types.SimpleNamespace(detach=lambda: 1 / 0))
     leave_java()
     assert left == [1]
+
+
+def test_importing_all_of_it_brings_neither_kivy_nor_plyer_nor_numpy_along():
+    modules = sorted(path.stem for path in Path(pacer.signal.__path__[0]).glob("*.py"))
+    assert "player" in modules
+    code = f"""import sys
+{"; ".join(f"import pacer.signal.{module}" for module in modules if module != "__init__")}
+print(sorted({{name.split(".")[0] for name in sys.modules}} & {{"kivy", "plyer", "numpy"}}))"""
+    root = Path(pacer.__path__[0]).parent
+    run = subprocess.run([sys.executable, "-c", code], cwd=root, capture_output=True, check=True, text=True)
+    assert run.stdout.strip() == "[]"
