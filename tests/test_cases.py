@@ -62,7 +62,7 @@ def engine_rows(plan: Plan, squad: Squad, counts=None) -> list[Row]:
     """What the engine's timeline says, in the words of the simulation."""
     timeline = build_timeline(plan, squad, counts)
     return [
-        Row(e.at_ms, lane.number, e.swimmer, str(e.kind), e.section, e.round, e.line, e.repeat, e.of, e.done, e.doing, e.cue)
+        Row(e.at_ms, lane.number, e.swimmer, e.kind, *e.what)
         for index, lane in enumerate(timeline.lanes)
         for e in timeline.events(index)
     ]

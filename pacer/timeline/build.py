@@ -274,34 +274,35 @@ class Course:
         if allowed is not None:
             limit = entry.begun_ms + allowed if limit is None else min(limit, entry.begun_ms + allowed)
         rounds = MAX_REPEATS if section.for_ms is not None else self.rounds(entry.section, lane)
-        at, ordinal, last = entry.at_ms, 0, None
+        at, ordinal, taken_up, last = entry.at_ms, 0, entry.ordinal, None
         sendoffs, pass_of, passes = track.sendoffs, track.pass_of, track.passes
         for number in range(1, rounds + 1):
             for place, item in enumerate(program):
                 if isinstance(item, int):
-                    if ordinal > entry.ordinal or not (entry.ordinal or entry.exact):
+                    if ordinal > taken_up or not (taken_up or entry.exact):
                         at += item
                     continue
                 if more and (number, place) in more:
                     item = self.pass_line(entry.section, lane, number, place)
-                skipped = max(0, entry.ordinal - ordinal)
-                if skipped >= item.count:
-                    ordinal += item.count
-                    continue
-                ordinal += skipped
-                count = item.count - skipped
-                lead = at - (item.offsets[skipped] if item.own is None else 0)
-                ends = item.ends if skipped == 0 else self._ends_from(item, skipped)
-                shift = at if skipped == 0 or item.own is not None else lead
+                count, shift, ends, end, skipped = item.count, at, item.ends, item.end_ms, 0
+                if ordinal < taken_up or not count:
+                    skipped = min(taken_up - ordinal, count) if count else 0
+                    ordinal += skipped
+                    count -= skipped
+                    if not count:
+                        continue
+                    shift = at if item.own is not None else at - item.offsets[skipped]
+                    ends = self._ends_from(item, skipped)
+                    end = max(ends)
                 cut = False
-                if limit is not None and shift + max(ends) > limit:
+                if limit is not None and shift + end > limit:
                     kept = 0
                     while shift + ends[kept] <= limit:
                         kept += 1
                     count, cut = kept, True
-                    ends = ends[:kept]
+                    end = max(ends[:kept], default=0)
                 if count:
-                    last = shift + max(ends) if last is None else max(last, shift + max(ends))
+                    last = shift + end if last is None else max(last, shift + end)
                     first = len(sendoffs)
                     if len(sendoffs) + count > MAX_REPEATS:
                         raise CannotRun([_too_many(item.line)])

@@ -28,7 +28,7 @@ class LaneLine:
     """A line worked out for a lane.
 
     `offsets[i]`: when the leader leaves on repeat i (from 0), from the line's start, in ms.
-    `ends[i]`: when the last swimmer has touched on repeat i.
+    `ends[i]`: when the last swimmer has touched on repeat i; `end_ms` is the latest of them.
     `intervals[i]`: from that send-off to the next; `takes_ms` is their sum, the way to the next line.
     `own`: for a line swum straight through, each swimmer's own send-offs less the spacing
     (`own[k][i]`, with one entry more than repeats: the last touch), else None.
@@ -36,7 +36,7 @@ class LaneLine:
     """
 
     __slots__ = ("line", "number", "count", "shapes", "spacing_ms", "bases", "holds", "offsets", "intervals", "ends",
-                 "slowest", "own", "takes_ms", "distance", "clock_ms", "leader")
+                 "end_ms", "slowest", "own", "takes_ms", "distance", "clock_ms", "leader")
 
     line: SetLine
     number: int
@@ -48,6 +48,7 @@ class LaneLine:
     offsets: tuple[int, ...]
     intervals: tuple[int, ...]
     ends: tuple[int, ...]
+    end_ms: int
     slowest: tuple[int, ...]
     own: tuple[tuple[int, ...], ...] | None
     takes_ms: int
@@ -88,7 +89,7 @@ class LineMaker:
     """
 
     def __init__(self, lane: Lane, index: int, unit: Unit, clock_ms: int, factors: Mapping[str, Fraction],
-                 shapes: dict[tuple, Shape]):
+                 shapes: dict[tuple, tuple[Shape, ...]]):
         self.lane = lane
         self.index = index
         self.clock_ms = clock_ms
@@ -131,21 +132,15 @@ class LineMaker:
 
     def _shapes(self, line: SetLine, section: Section, lengths) -> tuple[Shape, ...]:
         # The section counts only by what it lends a line: effort and cue.
-        lent = (id(line), section.effort, section.cue)
-        made = []
-        simple = line.ladder is None and line.change is None and len(line.pattern.parts) == 1 \
-            and all(s.work.stroke != "IM order" for s in line.pattern.parts[0].segments)
-        if simple and lengths:
-            return (self._shape(lent, line, section, 1, lengths[0], (0, 0, 0)),) * len(lengths)
-        for i, length in enumerate(lengths):
-            made.append(self._shape(lent, line, section, i + 1, length, shape_key(line, i + 1)))
-        return tuple(made)
-
-    def _shape(self, lent, line, section, repeat, length, key) -> Shape:
-        place = (lent, length, key)
+        place = (id(line), section.effort, section.cue, tuple(lengths))
         found = self.shapes.get(place)
         if found is None:
-            found = self.shapes[place] = shape_of(line, section, repeat, length, self.factors)
+            known: dict[tuple, Shape] = {}
+            for repeat, length in enumerate(lengths, 1):
+                key = (length, shape_key(line, repeat))
+                if key not in known:
+                    known[key] = shape_of(line, section, repeat, length, self.factors)
+            found = self.shapes[place] = tuple([known[length, shape_key(line, i)] for i, length in enumerate(lengths, 1)])
         return found
 
     def _holds(self, line: SetLine, lengths) -> tuple[int | Fraction | None, ...]:
@@ -159,6 +154,9 @@ class LineMaker:
     def _schedule(self, made: LaneLine, lengths, written: int, interval_ms: int | None) -> None:
         line, leader = made.line, made.leader
         made.own = None
+        alike = leader is None and made.count and made.shapes.count(made.shapes[0]) == made.count
+        if alike and self._schedule_alike(made, lengths[0], interval_ms):
+            return
         slowest, tails = self._slowest_and_tails(made)
         made.slowest = slowest
         if leader is not None and leader.own is None:
@@ -169,8 +167,7 @@ class LineMaker:
             intervals = self._intervals(line, lengths, written)
         elif line.rest_ms is not None:
             rest = line.rest_ms.for_lane(self.index, self.lane.group)
-            clock = self.clock_ms
-            intervals = [-(-(slow + rest) // clock) * clock for slow in slowest]
+            intervals = [up_to(slow + rest, self.clock_ms) for slow in slowest]
         else:
             self._straight_through(made)
             return
@@ -178,6 +175,29 @@ class LineMaker:
         *offsets, made.takes_ms = accumulate(intervals, initial=0)
         made.offsets = tuple(offsets)
         made.ends = tuple([offset + tail for offset, tail in zip(offsets, tails)])
+        made.end_ms = max(made.ends, default=0)
+
+    def _schedule_alike(self, made: LaneLine, length: int, interval_ms: int | None) -> bool:
+        """The schedule of repeats that are all the same, in one step; false where it takes several."""
+        line, count = made.line, made.count
+        if interval_ms is None and line.interval is not None:
+            chosen = line.interval.for_lane(self.index, self.lane.group)
+            if len(chosen) > 1:
+                return False
+            interval_ms = self._interval(chosen[0], length)
+        elif interval_ms is None and line.rest_ms is None:
+            return False
+        totals = made.shapes[0].totals(made.bases, made.holds[0])
+        slow = max(totals)
+        if interval_ms is None:
+            interval_ms = up_to(slow + line.rest_ms.for_lane(self.index, self.lane.group), self.clock_ms)
+        tail = max(map(add, range(0, made.spacing_ms * len(totals), made.spacing_ms), totals))
+        takes = made.takes_ms = interval_ms * count
+        made.slowest, made.intervals = (slow,) * count, (interval_ms,) * count
+        made.offsets = tuple(range(0, takes, interval_ms))
+        made.ends = tuple(range(tail, tail + takes, interval_ms))
+        made.end_ms = made.ends[-1]
+        return True
 
     def _slowest_and_tails(self, made: LaneLine) -> tuple[tuple[int, ...], tuple[int, ...]]:
         """Per repeat: the slowest swimmer's time, and from the leader's send-off to the last touch."""
@@ -220,6 +240,7 @@ class LineMaker:
         made.intervals = tuple([after - before for before, after in zip(own[0], own[0][1:])])
         spacing = made.spacing_ms
         made.ends = tuple([max([k * spacing + sums[i + 1] for k, sums in enumerate(own)]) for i in range(made.count)])
+        made.end_ms = max(made.ends, default=0)
         made.takes_ms = up_to(max([sums[-1] for sums in own]), self.clock_ms) if made.leader is None else made.leader.takes_ms
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping
+from itertools import repeat
 from operator import itemgetter
 from typing import NamedTuple
 
@@ -21,12 +22,9 @@ _RANK = {TOUCH: 0, CHANGE: 1, SEND_OFF: 2}
 NEVER = 2**63 - 1
 
 
-class Event(NamedTuple):
-    """Something one swimmer does. `at_ms` from the session's zero; `done` is the distance done in the repeat."""
+class What(NamedTuple):
+    """What is done in an event, the same for every swimmer of the lane. `done` is the distance done in the repeat."""
 
-    at_ms: int
-    kind: str
-    swimmer: int
     section: str
     round: int
     line: int
@@ -37,9 +35,18 @@ class Event(NamedTuple):
     cue: str
 
 
-def _order(event: Event) -> tuple[int, int, int]:
+class Event(NamedTuple):
+    """Something one swimmer does (`send-off`, `change` or `touch`). `at_ms` from the session's zero."""
+
+    at_ms: int
+    kind: str
+    swimmer: int
+    what: What
+
+
+def _order(row: tuple) -> tuple[int, int, int]:
     """Time, then swimmer, then touch, change, send-off."""
-    return event.at_ms, event.swimmer, _RANK[event.kind]
+    return row[0], row[2], _RANK[row[1]]
 
 
 class Pass(NamedTuple):
@@ -165,59 +172,53 @@ class Timeline:
         """
         track = self.tracks[lane]
         told = [self._told(found) for found in track.passes]
-        whole = not track.closed and track.held_ms is None
-        rows: list[Event] = []
-        add, new = rows.append, tuple.__new__
-        # Swimmer by swimmer a list is nearly ascending, and of equal times the right one stands first: a stable
+        changed = bool(track.closed) or track.held_ms is not None
+        rows: list[tuple] = []
+        # Of one swimmer's events at one instant the right one stands first, swimmer by swimmer: a stable
         # sort by time alone is enough, unless someone has to leave again before the touch.
         too_tight = False
         for swimmer in range(max([len(found.laneline.bases) for found in track.passes], default=0)):
             number, touch = swimmer + 1, 0
-            for found, repeats in told:
+            for found, kinds, begins, inners, ends in told:
                 line = found.laneline
                 if swimmer >= len(line.bases):
                     continue
-                base, shift = line.bases[swimmer], found.first - found.skipped
-                leaves = line.leaves_from(swimmer, found.skipped, found.start_ms)
-                known = known_hold = times = None
-                for repeat, shape, hold, begin, inner, end in repeats:
-                    if shape is not known or hold is not known_hold:
-                        known, known_hold, times = shape, hold, shape.times(base, hold)
-                    at = leaves[repeat]
-                    too_tight |= at < touch
-                    touch = at + times[-1]
-                    if whole:
-                        add(new(Event, (at, SEND_OFF, number, *begin)))
-                        for place, change in inner:
-                            add(new(Event, (at + times[place], CHANGE, number, *change)))
-                        add(new(Event, (touch, TOUCH, number, *end)))
-                        continue
-                    leaves_by, done_by = track.bounds(repeat + shift)
-                    if at <= leaves_by:
-                        add(new(Event, (at, SEND_OFF, number, *begin)))
-                        rows += [new(Event, (at + times[place], CHANGE, number, *change))
-                                 for place, change in inner if at + times[place] <= done_by]
-                        if touch <= done_by:
-                            add(new(Event, (touch, TOUCH, number, *end)))
+                base = line.bases[swimmer]
+                leaves = line.leaves_from(swimmer, found.skipped, found.start_ms)[found.skipped : found.skipped + found.count]
+                times = [shape.times(base, hold) for shape, hold in kinds] * (1 if len(kinds) > 1 else found.count)
+                touches = [(at + swum[-1], TOUCH, number, what) for at, swum, what in zip(leaves, times, ends)]
+                changes = [(at + swum[place], CHANGE, number, what) for at, swum, inner in zip(leaves, times, inners)
+                           for place, what in inner]
+                sendoffs = [(at, SEND_OFF, number, what) for at, what in zip(leaves, begins)]
+                too_tight |= leaves[0] < touch or any([after < before[0] for after, before in zip(leaves[1:], touches)])
+                touch = touches[-1][0]
+                if changed:
+                    bounds = [track.bounds(index) for index in range(found.first, found.first + found.count)]
+                    touches = [row for row, at, (by, until) in zip(touches, leaves, bounds) if at <= by and row[0] <= until]
+                    changes = [(at + swum[place], CHANGE, number, what) for at, swum, inner, (by, until)
+                               in zip(leaves, times, inners, bounds) for place, what in inner if at <= by and at + swum[place] <= until]
+                    sendoffs = [row for row, (by, _) in zip(sendoffs, bounds) if row[0] <= by]
+                rows += touches
+                rows += changes
+                rows += sendoffs
         rows.sort(key=_order if too_tight else itemgetter(0))
-        return tuple(rows)
+        return tuple(map(tuple.__new__, repeat(Event), rows))
 
-    def _told(self, found: Pass) -> tuple[Pass, list[tuple]]:
-        """What the events of each repeat of a pass say, whoever swims it."""
+    def _told(self, found: Pass) -> tuple[Pass, list, list, list, list]:
+        """What the events of a pass say, whoever swims it: for each repeat at its send-off, at its changes, at its touch.
+
+        First the shape and hold of each repeat, or of all in one where they are the same.
+        """
         line = found.laneline
         fixed = (self.plan.sections[found.section].name, found.round, line.number)
-        repeats, known = [], {}
-        for i in range(found.skipped, found.skipped + found.count):
-            shape = line.shapes[i]
-            said = known.get(shape)
-            if said is None:
-                said = known[shape] = (
-                    (0, shape.doings[0], shape.cues[0]),
-                    [(j - 1, (shape.ends[j - 1], shape.doings[j], shape.cues[j])) for j in shape.changes],
-                    (shape.distance, shape.doings[-1], shape.cues[-1]),
-                )
-            begin, inner, end = said
+        span = range(found.skipped, found.skipped + found.count)
+        kinds = [(line.shapes[i], line.holds[i]) for i in span]
+        begins, inners, ends = [], [], []
+        for i, (shape, _) in zip(span, kinds):
             numbers = (*fixed, i + 1, line.count)
-            repeats.append((i, shape, line.holds[i], numbers + begin,
-                            [(place, numbers + change) for place, change in inner], numbers + end))
-        return found, repeats
+            begins.append(What(*numbers, 0, shape.doings[0], shape.cues[0]))
+            inners.append([(j - 1, What(*numbers, shape.ends[j - 1], shape.doings[j], shape.cues[j])) for j in shape.changes])
+            ends.append(What(*numbers, shape.distance, shape.doings[-1], shape.cues[-1]))
+        if kinds.count(kinds[0]) == len(kinds):
+            kinds = kinds[:1]
+        return found, kinds, begins, inners, ends

@@ -47,9 +47,7 @@ def timeline_json(timeline: Timeline) -> dict:
                 "distance": timeline.distance(index),
                 "end_ms": timeline.tracks[index].end_ms,
                 "events": [
-                    {"at_ms": e.at_ms, "kind": e.kind, "swimmer": e.swimmer, "section": e.section, "round": e.round,
-                     "line": e.line, "repeat": e.repeat, "of": e.of, "done": e.done, "doing": e.doing, "cue": e.cue,
-                     "clock": session_clock(e.at_ms)}
+                    {"at_ms": e.at_ms, "kind": e.kind, "swimmer": e.swimmer, **e.what._asdict(), "clock": session_clock(e.at_ms)}
                     for e in timeline.events(index)
                 ],
             }

@@ -120,7 +120,7 @@ def test_swimmers_leave_five_seconds_apart_in_every_repeat():
     leaving = [e for e in timeline.events(0) if e.kind == "send-off"]
     assert [clock_reading(e.at_ms) for e in leaving[:4]] == [":00", ":05", ":10", ":15"]
     for repeat in (1, 2, 3):
-        at = [e.at_ms for e in leaving if e.repeat == repeat]
+        at = [e.at_ms for e in leaving if e.what.repeat == repeat]
         assert [b - a for a, b in zip(at, at[1:])] == [5_000] * 3
 
 
