@@ -32,11 +32,12 @@ class LaneLine:
     `intervals[i]`: from that send-off to the next; `takes_ms` is their sum, the way to the next line.
     `own`: for a line swum straight through, each swimmer's own send-offs less the spacing
     (`own[k][i]`, with one entry more than repeats: the last touch), else None.
+    `alike`: all repeats have the same shape and hold.
     `leader`: the line as another lane swims it, whose send-offs this lane goes by (else None).
     """
 
     __slots__ = ("line", "number", "count", "shapes", "spacing_ms", "bases", "holds", "offsets", "intervals", "ends",
-                 "end_ms", "slowest", "own", "takes_ms", "distance", "clock_ms", "leader")
+                 "end_ms", "alike", "slowest", "own", "takes_ms", "distance", "clock_ms", "leader")
 
     line: SetLine
     number: int
@@ -49,6 +50,7 @@ class LaneLine:
     intervals: tuple[int, ...]
     ends: tuple[int, ...]
     end_ms: int
+    alike: bool
     slowest: tuple[int, ...]
     own: tuple[tuple[int, ...], ...] | None
     takes_ms: int
@@ -154,8 +156,8 @@ class LineMaker:
     def _schedule(self, made: LaneLine, lengths, written: int, interval_ms: int | None) -> None:
         line, leader = made.line, made.leader
         made.own = None
-        alike = leader is None and made.count and made.shapes.count(made.shapes[0]) == made.count
-        if alike and self._schedule_alike(made, lengths[0], interval_ms):
+        made.alike = made.count > 0 and made.shapes.count(made.shapes[0]) == made.count
+        if made.alike and leader is None and self._schedule_alike(made, lengths[0], interval_ms):
             return
         slowest, tails = self._slowest_and_tails(made)
         made.slowest = slowest

@@ -4,49 +4,18 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping
-from itertools import repeat
-from operator import itemgetter
 from typing import NamedTuple
 
 from pacer.plan.model import Plan
 from pacer.squad.model import Squad
+from pacer.timeline.events import Event, events_of
 from pacer.timeline.laneline import LaneLine
 
 #: Chosen flexible counts: (section index, line number or None for the section's rounds) to one count per lane.
 Counts = Mapping[tuple[int, int | None], tuple[int, ...]]
 
-SEND_OFF, CHANGE, TOUCH = "send-off", "change", "touch"
-_RANK = {TOUCH: 0, CHANGE: 1, SEND_OFF: 2}
-
 #: Later than any time of a session.
 NEVER = 2**63 - 1
-
-
-class What(NamedTuple):
-    """What is done in an event, the same for every swimmer of the lane. `done` is the distance done in the repeat."""
-
-    section: str
-    round: int
-    line: int
-    repeat: int
-    of: int
-    done: int
-    doing: str
-    cue: str
-
-
-class Event(NamedTuple):
-    """Something one swimmer does (`send-off`, `change` or `touch`). `at_ms` from the session's zero."""
-
-    at_ms: int
-    kind: str
-    swimmer: int
-    what: What
-
-
-def _order(row: tuple) -> tuple[int, int, int]:
-    """Time, then swimmer, then touch, change, send-off."""
-    return row[0], row[2], _RANK[row[1]]
 
 
 class Pass(NamedTuple):
@@ -170,55 +139,4 @@ class Timeline:
 
         Of a session on its way: what was swum and what is ahead; of a lane that waits, what it has left on.
         """
-        track = self.tracks[lane]
-        told = [self._told(found) for found in track.passes]
-        changed = bool(track.closed) or track.held_ms is not None
-        rows: list[tuple] = []
-        # Of one swimmer's events at one instant the right one stands first, swimmer by swimmer: a stable
-        # sort by time alone is enough, unless someone has to leave again before the touch.
-        too_tight = False
-        for swimmer in range(max([len(found.laneline.bases) for found in track.passes], default=0)):
-            number, touch = swimmer + 1, 0
-            for found, kinds, begins, inners, ends in told:
-                line = found.laneline
-                if swimmer >= len(line.bases):
-                    continue
-                base = line.bases[swimmer]
-                leaves = line.leaves_from(swimmer, found.skipped, found.start_ms)[found.skipped : found.skipped + found.count]
-                times = [shape.times(base, hold) for shape, hold in kinds] * (1 if len(kinds) > 1 else found.count)
-                touches = [(at + swum[-1], TOUCH, number, what) for at, swum, what in zip(leaves, times, ends)]
-                changes = [(at + swum[place], CHANGE, number, what) for at, swum, inner in zip(leaves, times, inners)
-                           for place, what in inner]
-                sendoffs = [(at, SEND_OFF, number, what) for at, what in zip(leaves, begins)]
-                too_tight |= leaves[0] < touch or any([after < before[0] for after, before in zip(leaves[1:], touches)])
-                touch = touches[-1][0]
-                if changed:
-                    bounds = [track.bounds(index) for index in range(found.first, found.first + found.count)]
-                    touches = [row for row, at, (by, until) in zip(touches, leaves, bounds) if at <= by and row[0] <= until]
-                    changes = [(at + swum[place], CHANGE, number, what) for at, swum, inner, (by, until)
-                               in zip(leaves, times, inners, bounds) for place, what in inner if at <= by and at + swum[place] <= until]
-                    sendoffs = [row for row, (by, _) in zip(sendoffs, bounds) if row[0] <= by]
-                rows += touches
-                rows += changes
-                rows += sendoffs
-        rows.sort(key=_order if too_tight else itemgetter(0))
-        return tuple(map(tuple.__new__, repeat(Event), rows))
-
-    def _told(self, found: Pass) -> tuple[Pass, list, list, list, list]:
-        """What the events of a pass say, whoever swims it: for each repeat at its send-off, at its changes, at its touch.
-
-        First the shape and hold of each repeat, or of all in one where they are the same.
-        """
-        line = found.laneline
-        fixed = (self.plan.sections[found.section].name, found.round, line.number)
-        span = range(found.skipped, found.skipped + found.count)
-        kinds = [(line.shapes[i], line.holds[i]) for i in span]
-        begins, inners, ends = [], [], []
-        for i, (shape, _) in zip(span, kinds):
-            numbers = (*fixed, i + 1, line.count)
-            begins.append(What(*numbers, 0, shape.doings[0], shape.cues[0]))
-            inners.append([(j - 1, What(*numbers, shape.ends[j - 1], shape.doings[j], shape.cues[j])) for j in shape.changes])
-            ends.append(What(*numbers, shape.distance, shape.doings[-1], shape.cues[-1]))
-        if kinds.count(kinds[0]) == len(kinds):
-            kinds = kinds[:1]
-        return found, kinds, begins, inners, ends
+        return events_of(self.tracks[lane], [section.name for section in self.plan.sections])
