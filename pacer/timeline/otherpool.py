@@ -131,14 +131,20 @@ class _Line:
         return replace(part, segments=tuple(replace(segment, distance=distance) for segment, distance in zip(part.segments, new)))
 
     def _whole_lengths(self, old: Sequence[int], repeats: dict[int, int]) -> list[int] | None:
-        """Segments of whole lengths, as near as can be, of which each repeat has the same ones as before."""
+        """Segments of whole lengths that fill the repeats and leave none of theirs out: with shares, then lengths, as near as can be."""
         if len(old) > 8:
             return None
         found = []
         for new in product(*[self._near(distance) for distance in old]):
-            if all((filled := _fill(new, after)) and set(filled) == set(_fill(old, before) or ()) for before, after in repeats.items()):
-                found.append((sum(abs(n - distance * self.units) for n, distance in zip(new, old)), new))
-        return list(min(found)[1]) if found else None
+            unlike = Fraction(0)
+            for before, after in repeats.items():
+                was, now = _amounts(old, before), _amounts(new, after)
+                if not now or any((m > 0) != (n > 0) for m, n in zip(was, now)):
+                    break
+                unlike += sum([abs(Fraction(n, after) - Fraction(m, before)) for m, n in zip(was, now)])
+            else:
+                found.append((unlike, sum([abs(n - distance * self.units) for n, distance in zip(new, old)]), new))
+        return list(min(found)[2]) if found else None
 
     # -- times ---------------------------------------------------------------------------------------------
 
@@ -186,13 +192,14 @@ def _lengths(line: SetLine) -> tuple[int, ...]:
     return line.ladder if line.ladder is not None else line.distance.entries
 
 
-def _fill(segments: Sequence[int], distance: int) -> list[int] | None:
-    """The places of the segments that come in turn until the distance is full; None where they do not end there."""
-    places, done = [], 0
+def _amounts(segments: Sequence[int], distance: int) -> list[int] | None:
+    """How much of the distance each segment makes up, coming in turn; None where they do not end there."""
+    made, done, place = [0] * len(segments), 0, 0
     while done < distance:
-        places.append(len(places) % len(segments))
-        done += segments[places[-1]]
-    return places if done == distance else None
+        made[place] += segments[place]
+        done += segments[place]
+        place = (place + 1) % len(segments)
+    return made if done == distance else None
 
 
 def _shares(old: Sequence[int], repeats: dict[int, int]) -> list[int]:
