@@ -56,7 +56,7 @@ class _Face:
     def __init__(self, canvas, box: Box, theme: Theme, glass: Glass):
         self.group = InstructionGroup()
         canvas.add(self.group)
-        self.theme, self.glass, self.unit = theme, glass, glass.coach_px
+        self.theme, self.glass, self.unit = theme, glass, glass.unit_px(box.width, box.height)
         unit = self.unit
         if box.width >= box.height:
             side = Box(box.right - 0.36 * box.width, box.y, 0.36 * box.width, box.height)
@@ -115,7 +115,7 @@ class _Face:
         half = rest.height / 2
         said = say("by lane") if view.by_lane else view.starts
         self.starts.put(said if view.count else view.starts, Box(rest.x, rest.y + half, rest.width, half), min(1.6 * unit, half / LINE), unit, ink, bold=True, lines=2)
-        self.now_label.put(say("now"), Box(rest.x, rest.y, 2.6 * unit, half), unit, unit, dim)
+        self.now_label.put(say("now"), Box(rest.x, rest.y, 0.62 * rest.width, half), unit, unit, dim)
         left = rest.x + self.now_label.width + 0.6 * unit
         self.clock.lay(Box(left, rest.y, rest.right - left, half), min(half * 0.8, 2.2 * unit), ink)
 
@@ -133,9 +133,11 @@ class _Face:
         self.rounds.put(rounds, Box(name.right - wide, name.y, wide, high), unit, unit, theme.ink, across="right")
         top, bottom = name.y - 0.2 * unit, page.y
         if view.gear:
-            gear = Box(page.x, page.y, page.width, 1.9 * unit)
+            said = f"{say('fetch')}  {view.gear}"
+            lines = 1 if measure(said, unit, True) <= page.width - unit else 2
+            gear = Box(page.x, page.y, page.width, lines_height(lines, unit) + 0.5 * unit)
             self.gear_plate.put(gear, theme.colour("rest"))
-            self.gear.put(f"{say('fetch')}  {view.gear}", gear.inset(0.5 * unit, 0), unit, unit, theme.on_state, bold=True)
+            self.gear.put((said, view.gear), gear.inset(0.5 * unit, 0.1 * unit), unit, unit, theme.on_state, bold=True, lines=lines)
             bottom = gear.top + 0.5 * unit
         else:
             self.gear_plate.hide()

@@ -12,7 +12,7 @@ from kivy.uix.widget import Widget
 
 from pacer.face.dialbox import Chip, DialBoxes, dial_boxes, chips_around
 from pacer.face.fitting import LINE
-from pacer.face.ink import Box, Digits, Plate, StateShape, Words
+from pacer.face.ink import Box, Digits, Plate, StateShape, Words, line_box
 from pacer.face.legibility import Glass
 from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
@@ -206,10 +206,12 @@ class _Row:
         self.count = Digits(group, "count")
         self.mark = Words(group, "mark")
         self.text: BandText | None = None
+        self.long = False      # hours to go need the room of the mark
 
     def show(self, band: Band) -> None:
-        if band.text is not self.text:
-            self.text = band.text
+        long = len(band.count) > 5
+        if band.text is not self.text or long is not self.long:
+            self.text, self.long = band.text, long
             self._write(band.text)
         self.count.show(band.count)
 
@@ -222,15 +224,19 @@ class _Row:
         self.edge.put(box._replace(width=max(4.0, 0.2 * unit)), state)
         number = measure("88", unit, True)
         left = box.x + 0.5 * unit
-        self.number.put(text.lane, Box(left, box.y, number, box.height), unit, unit, ink, bold=True, across="middle")
+        base = box.y + (box.height - unit) / 2
+        self.number.put(text.lane, line_box(left, base, number, unit), unit, unit, ink, bold=True, across="middle")
         left += number + 0.5 * unit
         self.shape.put(text.shape, Box(left, box.y + (box.height - unit) / 2, unit, unit), ink)
         left += 1.6 * unit
-        mark = measure(":88", unit, True)
         right = box.right - 0.4 * unit
-        self.mark.put(text.clock or text.word, Box(right - mark if text.clock else left, box.y, mark if text.clock else right - left, box.height),
-                      unit, unit, ink, bold=True, across="right")
-        self.count.lay(Box(left, box.y, max(0, right - mark - 0.5 * unit - left), box.height), unit, ink, "right")
+        if not text.clock:
+            self.mark.put(text.word, line_box(left, base, right - left, unit), unit, unit, ink, bold=True, across="right")
+            return
+        mark = 0 if self.long else measure(":88", unit, True)
+        self.mark.put("" if self.long else text.clock, line_box(right - mark, base, mark + 1, unit), unit, unit, ink, bold=True)
+        right -= mark and mark + 0.4 * unit
+        self.count.lay(Box(left, base, max(0, right - left), unit), unit, ink, "right", "bottom")
 
     def drawn(self) -> list:
         return [self.number, self.count, self.mark]

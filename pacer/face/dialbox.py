@@ -17,6 +17,7 @@ class DialBoxes(NamedTuple):
     """Measures in pixels: the dial about its `centre`, texts and the lanes' rows beside or below it."""
 
     unit: float
+    area: Box
     centre: tuple[float, float]
     radius: float
     float_: float
@@ -44,9 +45,9 @@ class Chip(NamedTuple):
 
 def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     """The boxes on a glass of that size: the dial as large as it can be, with room for the numbers around it."""
-    unit = glass.coach_px
+    unit = glass.unit_px(box.width, box.height)
     if box.width >= box.height:
-        wide = min(max(0.26 * box.width, 11.8 * unit), 0.46 * box.width)
+        wide = min(max(0.26 * box.width, 12.3 * unit), 0.46 * box.width)
         side = Box(box.right - wide, box.y, wide, box.height)
         dial = Box(box.x, box.y, box.width - side.width, box.height)
         columns = 1
@@ -73,7 +74,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     else:
         rest = Box(inner.x + 6.2 * unit, clock.y, inner.width - 6.2 * unit, clock_high)
         section = rest.row(0.5, 1)._replace(height=LINE * unit)
-        session = Box(rest.x, rest.y - 0.45 * unit, 4.2 * unit, LINE * unit)
+        session = Box(rest.x, rest.y - 0.45 * unit, 5.4 * unit, LINE * unit)
         label = Box(session.right, session.y, rest.right - session.right, LINE * unit)
         top = session.y - 0.4 * unit
     count = -(-lanes // columns)
@@ -84,7 +85,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     for lane in range(lanes):
         across, down = divmod(lane, count)
         rows.append(Box(inner.x + across * (column + 0.5 * unit), top - high - down * (high + gap), column, high))
-    return DialBoxes(unit, centre, radius, max(5.0, 0.062 * radius), 0.8 * radius, numeral_cap, 0.95 * radius, max(8.0, 0.11 * radius), 0.66 * radius,
+    return DialBoxes(unit, dial, centre, radius, max(5.0, 0.062 * radius), 0.8 * radius, numeral_cap, 0.95 * radius, max(8.0, 0.11 * radius), 0.66 * radius,
                      clock, section, label, session, tuple(rows))
 
 
@@ -110,11 +111,14 @@ def chips_around(marks: Sequence[Mark], boxes: DialBoxes, measure: Measure) -> l
 
 
 def _sized(mark: Mark, boxes: DialBoxes, measure: Measure) -> tuple[str, int, float, float]:
-    """Text, lines, width and height of a chip: at most four characters wide, lines as needed."""
+    """Text, lines, width and height of a chip."""
     unit = boxes.unit
     text = spans([int(lane) for lane in mark.lanes])
+    # Above and below there is room for wide chips, on the sides for tall ones.
+    most = 9 * unit if abs(cos(mark.second * pi / 30)) > 0.7 else 3.0 * unit
     lines = 1
-    while lines < 4 and measure(text, unit, True) / lines > 3.4 * unit and wrapped(text, lines + 1, measure, True):
+    while lines < 4 and wrapped(text, lines + 1, measure, True) and max(
+            measure(row, unit, True) for row in wrapped(text, lines, measure, True)) > most:
         lines += 1
     rows = wrapped(text, lines, measure, True) or (text,)
     wide = max(measure(row, unit, True) for row in rows) + 0.6 * unit
@@ -126,7 +130,9 @@ def _place(degrees: float, sized: tuple[str, int, float, float], boxes: DialBoxe
     _, _, wide, high = sized
     reach = distance + abs(sin(angle)) * wide / 2 + abs(cos(angle)) * high / 2
     x, y = boxes.centre[0] + reach * sin(angle), boxes.centre[1] + reach * cos(angle)
-    return Box(x - wide / 2, y - high / 2, wide, high)
+    area = boxes.area
+    left = min(max(x - wide / 2, area.x), area.right - wide)
+    return Box(left, min(max(y - high / 2, area.y), area.top - high), wide, high)
 
 
 def _touch(one: Box, other: Box, gap: float) -> bool:

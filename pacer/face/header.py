@@ -57,8 +57,8 @@ class HeaderPart:
         words.put(text, line_box(x, base, width, self.unit), self.unit, self.unit, theme.ink if strong else theme.dim, bold=strong,
                   across=across)
 
-    def _time(self, view: PoolView, x: float, base: float) -> float:
-        """The time in the session, or a word in its place; its width."""
+    def _time(self, view: PoolView, x: float, base: float, room: float) -> float:
+        """The time in the session, or a word in its place where there is `room`; its width."""
         unit = self.unit
         if view.session[:1].isdigit():
             wide = digits_width(view.session, font_size(unit))
@@ -67,8 +67,8 @@ class HeaderPart:
             return wide
         self.session.show("")
         wide = measure(view.session, unit, True)
-        self._line(self.session_word, view.session, x, base, wide, strong=True)
-        return wide
+        self._line(self.session_word, view.session, x, base, room, strong=True)
+        return wide if self.session_word.ink else 0
 
     def _write_one(self, view: PoolView) -> None:
         unit, base = self.unit, self.lower
@@ -79,7 +79,7 @@ class HeaderPart:
             wide = measure(view.session_label, unit)
             self._line(self.label, view.session_label, left, base, wide)
             left += wide + 0.4 * unit
-        left += self._time(view, left, base) + unit
+        left += self._time(view, left, base, right - left) + unit
         section = measure(view.section, unit, True)
         out = filled((Item("out", (view.out,), 0, True), Item("spare", (view.spare,), 1)), right - left - section - unit, unit, unit, measure)
         for words, name in ((self.spare, "spare"), (self.out, "out")):
@@ -96,7 +96,7 @@ class HeaderPart:
         self._line(self.out, view.out, right - wide, upper, wide, strong=True, across="right")
         self._line(self.spare, view.spare, right - wide, lower, wide, across="right")
         right -= wide + 1.1 * unit
-        time = self._time(view, left, lower)
+        time = self._time(view, left, lower, right - left)
         title = measure(view.title, unit)
         labels = (view.session_label, say("session")) if view.begun else (view.session_label,)
         room = right - left - (0 if self.header.rows == 3 else title + 1.1 * unit)

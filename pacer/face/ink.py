@@ -49,6 +49,7 @@ class Box(NamedTuple):
 
 
 NOWHERE = Box(0, 0, 0, 0)
+HANGING = frozenset("gjpqyQ,;()[]{}/|_@$")   #: characters that reach below the base line
 
 
 class Plate:
@@ -165,7 +166,8 @@ class Words:
             rectangle.texture = texture
             rectangle.size = texture.size
             rectangle.pos = (round(x), base - below_base(size))
-            self.ink.append(Box(round(x), base - FOOT * cap, width, LINE * cap))
+            foot = FOOT * cap if HANGING & set(texts[place]) else 0.03 * cap
+            self.ink.append(Box(round(x), base - foot, width, (LINE - FOOT) * cap + foot))
 
     def tint(self, colour: Rgb) -> None:
         """Another colour."""

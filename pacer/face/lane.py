@@ -140,7 +140,7 @@ class _Face:
             self.ink = self.dim = theme.on_state
             block, block_ink = theme.on_state, self.ground
         ink, dim = self.ink, self.dim
-        one, two, coach = glass.tier_1_px, glass.tier_2_px, glass.coach_px
+        one, two, coach = glass.tier_1_px, glass.tier_2_px, boxes.label_cap
         self.block.put(boxes.block, block)
         if contrast(block, self.ground) < 1.5:
             self.block_edge.put(boxes.block, ink, max(2.0, 0.01 * boxes.block.height))
@@ -192,7 +192,7 @@ class _Face:
                 " ".join((say("then"), *later)), " ".join(later),
                 f"{later[0]} … {later[-1]}" if len(later) > 2 else " ".join(later),
             )))
-            self.leavers.put(ways, boxes.leavers, boxes.leavers_cap, min(floor, boxes.leavers_cap * 0.8), ink, lines=2)
+            self.leavers.put(ways, boxes.leavers, max(coach, boxes.leavers_cap), coach, ink, lines=2)
         self.swum_label.put(say("swum") if view.swum and view.kind != "up" else "", boxes.swum_label, boxes.label_cap, coach, dim)
         self.swum.lay(boxes.swum, boxes.swum_cap, ink)
 

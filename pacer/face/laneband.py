@@ -36,7 +36,7 @@ def deck_width(width: float, rows: Rows, height: float) -> float:
 
 def number_cap(rows: Rows, height: float) -> float:
     """Character height of the lane's number."""
-    return rows.unit if rows.deck_rows == 1 else min(0.4 * height, 3 * rows.unit)
+    return rows.unit if rows.deck_rows == 1 else min(0.4 * height, 2.4 * rows.unit)
 
 
 def number_width(rows: Rows, height: float) -> float:
@@ -74,7 +74,7 @@ class BandPart:
         self.swum = Digits(self.group, "swum", bold=False)
         self.swimmers = Swimmers(self.group)
         self.text: BandText | None = None
-        self.counting: bool | None = None
+        self.counting: bool | None = False
         self.swimming = False
         self._lay_water()
         self._lay_deck()
@@ -94,8 +94,9 @@ class BandPart:
             self.ribbon_box, self.bases = Box(left, low, wide, 0), [(low + high - LINE * unit) / 2 + FOOT * unit]
         else:
             # Air is even between capitals, not between lines: what hangs below a base line is air to the eye.
-            air = min(0.62 * unit, (high - low - foot - rows.texts * unit) / (rows.texts + 2))
-            base = (low + high - foot - rows.texts * unit - rows.texts * air) / 2
+            room = high - low - foot - rows.texts * unit
+            air = min(0.62 * unit, max(0.46 * unit, room / (rows.texts + 1)))
+            base = low + max(0.0, room - rows.texts * air) / 2
             self.ribbon_box = Box(left, base, wide, foot)
             self.bases = [base + foot + air + line * (unit + air) for line in range(rows.texts)][::-1]
         self.left, self.wide = left, wide
@@ -140,7 +141,7 @@ class BandPart:
     def show(self, band: Band) -> None:
         """Draw it; what has not changed is not drawn again."""
         text = band.text
-        counting = bool(band.count)
+        counting = len(band.count) > 5 if band.count else None     # hours to go need the room of the mark
         if text is not self.text or counting is not self.counting:
             self.text, self.counting = text, counting
             self._write(text)
@@ -161,12 +162,13 @@ class BandPart:
         self.edge.put(self.edge_box, state)
         self.number.put(text.lane, self.number_box, self.number_cap, unit, ink, bold=True, across="middle")
         self.shape.put(text.shape, self.shape_box, ink)
-        if self.word_box.width >= measure(text.word, unit, True):
+        roomy = self.word_box.width >= measure(text.word, unit, True)
+        if roomy and not (self.counting and self.rows.deck_rows == 1):
             self.word.put(text.word, self.word_box, unit, unit, ink, bold=True)
         else:
             self.word.clear()
         self._mark(text, ink, dim)
-        self.count.lay(self.count_box, self.count_cap, ink, "right" if self.rows.deck_rows == 1 else "left", "bottom")
+        self._count(ink)
         if self.rows.ribbon and text.ribbon:
             self.ribbon.put(text, self.ribbon_box, theme, unit, 0.34 * unit, self.rows.ribbon == "labels")
         else:
@@ -177,10 +179,19 @@ class BandPart:
         unit, three = self.rows.unit, self.rows.deck_rows == 3
         if not text.clock:
             self.mark.put(text.leave_label, self.wait_box, unit, unit, dim)
+        elif self.counting and not three:
+            self.mark.clear()
         elif three:
             self.mark.put((f"{text.leave_label} {text.clock}", text.clock), self.mark_box, unit, unit, dim)
         else:
             self.mark.put(text.clock, self.mark_box, unit, unit, dim, bold=True, across="right")
+
+    def _count(self, ink) -> None:
+        box = self.count_box
+        if self.counting and self.rows.deck_rows < 3:
+            left = self.shape_box.right + 0.4 * self.rows.unit if self.rows.deck_rows == 1 and not self.word.ink else box.x
+            box = Box(left, box.y, self.mark_box.right - left, box.height)
+        self.count.lay(box, self.count_cap, ink, "right" if self.rows.deck_rows == 1 else "left", "bottom")
 
     def _row(self, text: BandText) -> None:
         unit, theme = self.rows.unit, self.theme

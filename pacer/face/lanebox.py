@@ -46,13 +46,13 @@ class LaneBoxes:
 def lane_boxes(box: Box, glass: Glass, cue: bool, work: bool, extra: bool) -> LaneBoxes:
     """The boxes on a glass of that size: with a cue or without, with work to show, with leavers or a count-up."""
     make = _landscape if box.width >= 1.1 * box.height else _portrait
-    return make(box, glass.coach_px, cue and work, work, extra)
+    return make(box, glass.unit_px(box.width, box.height), cue and work, work, extra)
 
 
 def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:
     w, h = box.width, box.height
     gap = 0.022 * h
-    foot = min(1.7 * unit, 0.1 * h)
+    foot = 1.7 * unit
     cue_high = 0.13 * h if cue else 0
     work_high = (0.15 if cue else 0.19) * h if work else 0
     below = foot + (cue_high + gap if cue else 0) + (work_high + gap if work else 0)
@@ -66,7 +66,7 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     middle = Box(block.right + gap, top.y, right.x - block.right - 2.5 * gap, top.height).inset(0, gap)
     word_high = 0.26 * middle.height
     word = Box(middle.x, middle.top - word_high, middle.width, word_high)
-    label_cap = min(unit, 0.07 * top.height)
+    label_cap = unit
     hero_label = Box(middle.x, word.y - LINE * label_cap, middle.width, LINE * label_cap)
     hero = Box(middle.x, middle.y, middle.width, hero_label.y - middle.y - 0.03 * top.height)
     label = LINE * label_cap
@@ -97,7 +97,7 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
 def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:
     w, h = box.width, box.height
     gap = 0.014 * h
-    foot = min(1.6 * unit, 0.05 * h)
+    foot = 1.6 * unit
     cue_high = 0.11 * h if cue else 0
     work_high = (0.1 if cue else 0.14) * h if work else 0
     extra_high = 0.075 * h if extra else 0
@@ -108,7 +108,7 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     side = Box(block.right + gap, head.y, w - block.width - 2 * gap, head.height).inset(0, gap)
     shape = Box(number.x, number.y, 0.36 * number.width, number.height)
     number = Box(shape.right, number.y, number.width - shape.width, number.height)
-    label_cap = min(unit, 0.03 * h)
+    label_cap = unit
     label = LINE * label_cap
     word = Box(side.x, side.y + label, side.width, side.height - label)
     hero_label = Box(side.x, side.y, side.width, label)

@@ -16,6 +16,8 @@ TIER_1_M = 8.0    #: lane number, count-down, state: from the far end of the res
 TIER_2_M = 3.0    #: when to leave, the work, the cue: from the wall
 COACH_M = 1.0     #: everything else: on deck, in hand
 
+ROWS = 20         #: character heights that the shorter side of a view has to have at least
+
 
 def character_mm(distance_m: float, arc_minutes: float = ARC_MINUTES) -> float:
     """The character height in mm that subtends `arc_minutes` at `distance_m`: h = 2·D·tan(α/2).
@@ -67,6 +69,13 @@ class Glass:
     def coach_px(self) -> float:
         """The least character height of tier 3, the coach's, in pixels."""
         return character_mm(self.coach_m) * self.px_per_mm
+
+    def unit_px(self, width: float, height: float) -> float:
+        """The least character height of tier 3 on a view of that size: `coach_px`, less where the glass is too small for it.
+
+        A view needs `ROWS` characters of its shorter side; from how far they can be read then, `read_at_m` tells.
+        """
+        return min(self.coach_px, min(width, height) / ROWS)
 
     def read_at_m(self, character_px: float) -> float:
         """From how far a character of that many pixels can be read."""

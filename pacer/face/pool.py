@@ -66,7 +66,7 @@ class PoolView(Widget):
 
     def _lay(self, lanes: int, near_wall: float) -> None:
         self.canvas.clear()
-        unit, theme, px = self.glass.coach_px, self.theme, self.glass.px
+        unit, theme, px = self.glass.unit_px(self.width, self.height), self.theme, self.glass.px
         header = header_of(self.width, self.height, unit, lanes)
         pool = Box(self.x, self.y, self.width, round(self.height - header.height))
         self.header = HeaderPart(self.canvas, Box(self.x, pool.top, self.width, header.height), header, unit, theme)

@@ -45,7 +45,7 @@ def told_rows(view: ChangeoverView, width: float, height: float, unit: float, me
         rows = _rows(view, view.lines, width, unit, measure, details, cues)
         if _height(rows, unit) <= height:
             return unit, rows
-    for count in range(len(view.lines) - 1, 0, -1):
+    for count in range(len(view.lines) - 1, -1, -1):
         rows = _rows(view, view.lines[:count], width, unit, measure, False, False)
         rows.append(Row("cue", (say("more lines", n=len(view.lines) - count),), 0, 1))
         if _height(rows, unit) <= height:

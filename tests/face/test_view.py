@@ -301,7 +301,7 @@ def test_texts_are_the_same_object_as_long_as_nothing_changes(run):
 
 
 def test_memory_is_bounded():
-    run = begun("pool: 25 m\n\n  2000 x 25 free, on 0:35\n", squad(80))
+    run = begun("pool: 25 m\n\n  700 x 25 free, on 0:35\n", squad(80))
     for at_ms in range(0, run.timeline.end_ms, 3_500):
         pool_view(run, at_ms)
         lane_view(run, 0, at_ms)
