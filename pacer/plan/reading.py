@@ -223,7 +223,9 @@ class Page:
             if _are_rounds(tokens):
                 self.blocks.append(_Block(row, Group(ByLane((1,)), ())))
             return
-        item = replace(item, groups=groups, span=Span(row.number, tokens[0].start + 1, tokens[-1].end + 1))
+        span = Span(row.number, tokens[0].start + 1, tokens[-1].end + 1)
+        if groups or item.span != span:
+            item = replace(item, groups=groups, span=span)
         if isinstance(item, Group) and not item.items:
             if len(self.blocks) > MAX_NESTING:
                 self.problems.append(row.whole(f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out"))
@@ -293,7 +295,7 @@ class Page:
 
     def read_cue(self, row: Row) -> None:
         """A cue alone on its line, for the line above it or for the section."""
-        tokens, mistakes = tokens_of(row.code, row.start)
+        tokens, mistakes = self.cue_of(row)
         if mistakes:
             raise mistakes[0]
         if len(tokens) > 1:
@@ -314,6 +316,10 @@ class Page:
             what = "rounds have" if isinstance(line, Group) else "a break has" if line else "the header has"
             whole.message, whole.hint = f"{what} no cue", "write it below a set line or below a section's name"
             raise whole
+
+    def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
+        """The tokens of a row that begins with a cue."""
+        return tokens_of(row.code, row.start)
 
 
 def _mixed(row: Row) -> Mistake:
