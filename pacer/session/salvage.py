@@ -11,13 +11,12 @@ import time
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
-from pacer.session.schema import fill_standing, sum_of
+from pacer.session.schema import COLUMNS, fill_standing, right_description, sum_of
 
 _BESIDE = ("-wal", "-shm", "-journal")   # what SQLite keeps beside a file
 _PATIENCE = 256                          # after so many rows in a row that cannot be read no more are tried
 
-_SESSION = ("number", "title", "pool", "assumed", "counts", "plan", "squad", "sum")
-_ENTRY = ("session", "number", "wall_ms", "kind", "line", "sum")
+_SESSION, _ENTRY = COLUMNS["session"], COLUMNS["entry"]
 
 #: What reading a broken file can raise.
 _BROKEN = (sqlite3.Error, OverflowError, ValueError)
@@ -27,7 +26,10 @@ def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, 
     """Rename the file, `make` a new one, save into it what can be read, and tell. Raises OSError or what SQLite raises."""
     aside = _renamed(path)
     with contextlib.closing(make()) as fresh, tempfile.TemporaryDirectory() as place:
-        sessions, entries = _saved(_copied(aside, Path(place)), fresh)
+        copy = _copied(aside, Path(place))
+        if copy != aside:
+            _mend_tables(copy)
+        sessions, entries = _saved(copy, fresh)
     what = f"{sessions} session{'' if sessions == 1 else 's'} with {entries} entr{'y' if entries == 1 else 'ies'}"
     return (f"The store was damaged. It lies under {aside.name} in {aside.parent}; what could be read of it, {what}, was saved into a new one.",)
 
@@ -72,6 +74,14 @@ def _saved(damaged: Path, fresh: sqlite3.Connection) -> tuple[int, int]:
         fill_standing(fresh)
         fresh.execute("commit")
     return len(sessions), entries
+
+
+def _mend_tables(damaged: Path) -> None:
+    """Where the description of the tables is broken, put the right one in its place; the tables stay where they lie."""
+    with contextlib.suppress(*_BROKEN), contextlib.closing(sqlite3.connect(damaged, isolation_level=None)) as old:
+        old.execute("pragma writable_schema = on")
+        for place, description in enumerate(right_description(), 1):
+            old.execute("update sqlite_master set type = ?, name = ?, tbl_name = ?, sql = ? where rowid = ?", (*description, place))
 
 
 def _trusted(row: tuple) -> bool:

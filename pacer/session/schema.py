@@ -13,6 +13,7 @@ from __future__ import annotations
 import contextlib
 import json
 import sqlite3
+from functools import cache
 from zlib import crc32
 
 #: Marks a file as ours, in SQLite's `application_id`: "pace" in ASCII.
@@ -84,6 +85,26 @@ def fill_standing(connection: sqlite3.Connection) -> None:
 #: `MIGRATIONS[v]` brings a file from version v to v + 1. None of them is ever changed or taken out.
 MIGRATIONS = (_to_first, _to_standing)
 VERSION = len(MIGRATIONS)
+
+
+#: The columns of what is kept, in order.
+COLUMNS = {
+    "session": ("number", "title", "pool", "assumed", "counts", "plan", "squad", "sum"),
+    "entry": ("session", "number", "wall_ms", "kind", "line", "sum"),
+}
+
+
+def described(connection: sqlite3.Connection) -> list[tuple]:
+    """The description of a file's tables, in the order they were made."""
+    return connection.execute("select type, name, tbl_name, sql from sqlite_master order by rowid").fetchall()
+
+
+@cache
+def right_description() -> tuple[tuple, ...]:
+    """The description of the tables of the present version."""
+    with contextlib.closing(sqlite3.connect(":memory:", isolation_level=None)) as empty:
+        migrate(empty)
+        return tuple(described(empty))
 
 
 def version_of(connection: sqlite3.Connection) -> int:

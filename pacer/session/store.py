@@ -47,7 +47,7 @@ def is_damage(error: Exception) -> bool:
     if not isinstance(error, sqlite3.DatabaseError):
         return False
     # A file of the present version whose tables are not there is broken as well.
-    return reason(error) in (CORRUPT, NOTADB) or (reason(error) == 1 and str(error).startswith(("no such", "near ")))
+    return reason(error) in (CORRUPT, NOTADB) or (reason(error) == 1 and str(error).startswith(("no such", "near ", "unsupported file")))
 
 
 def said(error: Exception, path: Path) -> str:
@@ -162,6 +162,8 @@ class Store:
             raise Damaged("not a store of ours")
         if version < schema.VERSION:
             schema.migrate(connection)
+        if tuple(schema.described(connection)) != schema.right_description():
+            raise Damaged("its tables are not as they should be")
 
     def check(self, connection: sqlite3.Connection | None = None) -> None:
         """Read the file through. Raises Damaged, or what SQLite raises. For large files: a matter of seconds."""

@@ -394,6 +394,17 @@ def test_flipped_bytes(filled, tmp_path):
     assert sum(counts) / len(counts) > 150, "one flipped byte does not cost the store"
 
 
+@pytest.mark.parametrize("word", [b"plan text", b"wall_ms integer not null,\n    kind", b"CREATE TABLE entry"])
+def test_a_broken_description_of_the_tables_costs_nothing(filled, tmp_path, word):
+    def spoil(data):
+        place = data.index(word)
+        data[place] ^= 0x02
+        return data
+
+    store = spoilt(filled, tmp_path / "deck", spoil)
+    assert "3 sessions with 180 entries" in store.open()[0]
+
+
 def test_a_page_of_noise_costs_what_stood_on_it(filled, tmp_path):
     before = acknowledged(filled)
     size = filled.path.stat().st_size
