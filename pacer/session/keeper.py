@@ -11,6 +11,7 @@ import contextlib
 import sqlite3
 import time
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 from threading import Condition, Thread
 
 from pacer.session import store as stores
@@ -77,9 +78,12 @@ class Keeper:
         """Take an entry to be written; its number in the journal. Never waits.
 
         None: too much waits to be written already, the entry is not part of the journal and must not count.
-        What steers the session (a hold, a move, stop all) is always taken.
+        What steers the session (a hold, a move, stop all) is always taken. A beginning that does not say by
+        which start of the machine it counts is kept with the present one.
         """
         kind = WORDS[type(entry)]
+        if isinstance(entry, Begun) and not entry.boot:
+            entry = replace(entry, boot=self._clock().boot)
         row_text = line_from_entry(entry)
         with self._change:
             if self._closing or (len(self._rows) - self._saved >= QUEUE and kind not in STEERING):

@@ -66,7 +66,7 @@ _DONE_BY = {
 #: What sets a run's clocks, and is never taken back.
 _SETS = {
     Begun: lambda run, entry: replace(run, begun=entry),
-    CarriedOn: lambda run, entry: replace(run, begun=replace(run.begun, boot_ms=entry.boot_ms, wall_ms=entry.wall_ms, boot=entry.boot)),
+    CarriedOn: lambda run, entry: replace(run, begun=Begun(entry.at_ms, entry.boot_ms, entry.wall_ms, run.begun.zone, entry.boot)),
     Matched: lambda run, entry: replace(run, phase_ms=entry.phase_ms),
     TakenBack: lambda run, entry: take_back(run),
 }
