@@ -6,48 +6,26 @@ from pathlib import Path
 
 from kivy.graphics import InstructionGroup
 from kivy.lang import Builder
-from kivy.properties import ObjectProperty
-from kivy.uix.widget import Widget
 
+from pacer.face.faceview import FaceView
 from pacer.face.fitting import LINE, lines_height
 from pacer.face.ink import Box, Digits, Plate, Words
 from pacer.face.legibility import Glass
 from pacer.face.text import measure
 from pacer.face.talkrows import gap_above, indent_of, told_rows
-from pacer.face.theme import DARK, Theme
+from pacer.face.theme import Theme
 from pacer.face.told import ChangeoverView as Shown
 from pacer.face.words import say
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 
-class ChangeoverView(Widget):
-    """Draws a `pacer.face.told.ChangeoverView`: `show` it once a frame. It sends no `on_lane`, but has it like the others."""
+class ChangeoverView(FaceView):
+    """Draws a `pacer.face.told.ChangeoverView`. No lane can be chosen here."""
 
-    theme: Theme = ObjectProperty(DARK)
-    glass: Glass = ObjectProperty(Glass())
-
-    def __init__(self, **kwargs):
-        self.register_event_type("on_lane")
-        super().__init__(**kwargs)
-        self.face: _Face | None = None
-        self._laid: tuple | None = None
-
-    def on_lane(self, index: int) -> None:
-        """Never sent here."""
-
-    def show(self, view: Shown) -> None:
-        """Draw `view`; what has not changed is not drawn again."""
-        wanted = (tuple(self.pos), tuple(self.size), self.theme, self.glass)
-        if wanted != self._laid:
-            self._laid = wanted
-            self.canvas.clear()
-            self.face = _Face(self.canvas, Box(*self.pos, *self.size), self.theme, self.glass)
-        self.face.show(view)
-
-    def drawn(self) -> list:
-        """Everything written, with its box and its ink: for tests."""
-        return [piece for piece in self.face.drawn() if piece.ink] if self.face else []
+    def laid_out(self, view: Shown) -> _Face:
+        """The page and the count-down."""
+        return _Face(self.canvas, Box(*self.pos, *self.size), self.theme, self.glass)
 
 
 class _Face:

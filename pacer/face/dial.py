@@ -7,15 +7,14 @@ from pathlib import Path
 
 from kivy.graphics import Color, InstructionGroup, Line, Mesh, PopMatrix, PushMatrix, Rotate, SmoothEllipse
 from kivy.lang import Builder
-from kivy.properties import ObjectProperty
-from kivy.uix.widget import Widget
 
 from pacer.face.dialbox import Chip, DialBoxes, dial_boxes, chips_around
+from pacer.face.faceview import FaceView
 from pacer.face.fitting import LINE
 from pacer.face.ink import Box, Digits, Plate, StateShape, Words, line_box
 from pacer.face.legibility import Glass
 from pacer.face.text import measure
-from pacer.face.theme import DARK, Theme
+from pacer.face.theme import Theme
 from pacer.face.view import Band, BandText, Mark
 from pacer.face.view import DialView as Shown
 from pacer.face.words import say
@@ -25,20 +24,8 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 NUMERALS = 5    #: seconds from one numeral to the next
 
 
-class DialView(Widget):
-    """Draws a `pacer.face.view.DialView`: `show` it once a frame. A tap on a lane's row sends `on_lane` with its index."""
-
-    theme: Theme = ObjectProperty(DARK)
-    glass: Glass = ObjectProperty(Glass())
-
-    def __init__(self, **kwargs):
-        self.register_event_type("on_lane")
-        super().__init__(**kwargs)
-        self.face: _Face | None = None
-        self._laid: tuple | None = None
-
-    def on_lane(self, index: int) -> None:
-        """A lane's row was tapped."""
+class DialView(FaceView):
+    """Draws a `pacer.face.view.DialView`. A tap on a lane's row chooses it."""
 
     def on_touch_down(self, touch):
         """Choose the lane under the finger."""
@@ -50,19 +37,14 @@ class DialView(Widget):
                 return True
         return False
 
-    def show(self, view: Shown) -> None:
-        """Draw `view`; what has not changed is not drawn again."""
-        wanted = (tuple(self.pos), tuple(self.size), self.theme, self.glass, len(view.bands))
-        if wanted != self._laid:
-            self._laid = wanted
-            self.canvas.clear()
-            boxes = dial_boxes(Box(*self.pos, *self.size), self.glass, len(view.bands))
-            self.face = _Face(self.canvas, boxes, self.theme, self.glass)
-        self.face.show(view)
+    def shape_of(self, view: Shown) -> int:
+        """The number of lanes."""
+        return len(view.bands)
 
-    def drawn(self) -> list:
-        """Everything written, with its box and its ink: for tests."""
-        return [piece for piece in self.face.drawn() if piece.ink] if self.face else []
+    def laid_out(self, view: Shown) -> _Face:
+        """Rim, hand and rows."""
+        boxes = dial_boxes(Box(*self.pos, *self.size), self.glass, len(view.bands))
+        return _Face(self.canvas, boxes, self.theme, self.glass)
 
 
 class _Face:

@@ -7,15 +7,15 @@ from pathlib import Path
 
 from kivy.graphics import InstructionGroup
 from kivy.lang import Builder
-from kivy.properties import ColorProperty, ObjectProperty
-from kivy.uix.widget import Widget
+from kivy.properties import ColorProperty
 
+from pacer.face.faceview import FaceView
 from pacer.face.fitting import LINE, cue_words
 from pacer.face.ink import Box, Digits, Frame, Plate, StateShape, Words
 from pacer.face.lanebox import LaneBoxes, lane_boxes
 from pacer.face.legibility import Glass
 from pacer.face.ribbon import Ribbon
-from pacer.face.theme import DARK, Theme, contrast
+from pacer.face.theme import Theme, contrast
 from pacer.face.view import LaneView as Shown
 from pacer.face.words import say
 
@@ -24,50 +24,35 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 SWIPE = 0.15   #: how far a finger goes, in widths of the screen, to choose the neighbouring lane
 
 
-class LaneView(Widget):
-    """Draws a `pacer.face.view.LaneView`: `show` it once a frame.
+class LaneView(FaceView):
+    """Draws a `pacer.face.view.LaneView`. A swipe sideways chooses the neighbouring lane."""
 
-    A swipe sideways sends `on_lane` with the neighbour's index.
-    """
-
-    theme: Theme = ObjectProperty(DARK)
-    glass: Glass = ObjectProperty(Glass())
     ground = ColorProperty((0, 0, 0, 1))
-
-    def __init__(self, **kwargs):
-        self.register_event_type("on_lane")
-        super().__init__(**kwargs)
-        self.view: Shown | None = None
-        self.face: _Face | None = None
-        self._laid: tuple | None = None
-
-    def on_lane(self, index: int) -> None:
-        """The neighbouring lane was chosen."""
 
     def on_touch_up(self, touch):
         """A finger that went sideways chooses the neighbour."""
         dx, dy = touch.x - touch.ox, touch.y - touch.oy
-        if self.view is not None and self.collide_point(touch.ox, touch.oy) and abs(dx) > SWIPE * self.width and abs(dx) > 2 * abs(dy):
-            index = self.view.index + (1 if dx < 0 else -1)
-            if 0 <= index < self.view.lanes:
+        if self.face and self.collide_point(touch.ox, touch.oy) and abs(dx) > SWIPE * self.width and abs(dx) > 2 * abs(dy):
+            index = self.face.index + (1 if dx < 0 else -1)
+            if 0 <= index < self.face.lanes:
                 self.dispatch("on_lane", index)
                 return True
         return super().on_touch_up(touch)
 
     def show(self, view: Shown) -> None:
-        """Draw `view`; what has not changed is not drawn again."""
-        room = (bool(view.text.cue), bool(view.text.doing[0]), len(view.leavers) > 1 or bool(view.swum))
-        wanted = (tuple(self.pos), tuple(self.size), self.theme, self.glass, room)
-        if wanted != self._laid:
-            self._laid = wanted
-            self.canvas.clear()
-            self.face = _Face(self.canvas, lane_boxes(Box(*self.pos, *self.size), self.glass, *room), self.theme, self.glass)
-        self.view = view
-        self.ground = (*self.face.show(view), 1)
+        """Draw `view`, on the ground that its state asks for."""
+        super().show(view)
+        if self.face.ground != tuple(self.ground[:3]):
+            self.ground = (*self.face.ground, 1)
 
-    def drawn(self) -> list:
-        """Everything written, with its box and its ink: for tests."""
-        return [piece for piece in self.face.drawn() if piece.ink] if self.face else []
+    def shape_of(self, view: Shown) -> tuple:
+        """Whether there is a cue, work to do, and somebody or something beside the leader."""
+        return bool(view.text.cue), bool(view.text.doing[0]), len(view.leavers) > 1 or bool(view.swum)
+
+    def laid_out(self, view: Shown) -> _Face:
+        """All three tiers."""
+        boxes = lane_boxes(Box(*self.pos, *self.size), self.glass, *self.shape_of(view))
+        return _Face(self.canvas, boxes, self.theme, self.glass)
 
 
 class _Face:
@@ -103,10 +88,12 @@ class _Face:
         self.foot_left = Words(self.group, "set")
         self.foot_right = Words(self.group, "after")
         self.said: tuple | None = None
-        self.ink = self.dim = (1, 1, 1)
+        self.index, self.lanes = 0, 1
+        self.ground, self.ink, self.dim = theme.ground, theme.ink, theme.dim
 
-    def show(self, view: Shown):
-        """Draw it; the colour of the ground."""
+    def show(self, view: Shown) -> None:
+        """Draw it."""
+        self.index, self.lanes = view.index, view.lanes
         said = (view.text, view.kind, view.hero_label, view.inverted, view.flash, view.leave_label, view.leave, view.leavers,
                 view.after, bool(view.swum), view.hero if view.kind == "word" else "")
         if said != self.said:
@@ -121,7 +108,6 @@ class _Face:
             self.swum.show(view.swum if view.kind != "up" else "")
         if view.text.lit >= 0 and self.boxes.ribbon is not None:
             self.ribbon.show(view.done)
-        return self.ground
 
     def _write(self, view: Shown) -> None:
         theme, boxes, glass = self.theme, self.boxes, self.glass

@@ -209,16 +209,21 @@ class BandPart:
             self._cell(name).clear()
         self.swimming = False
         cue = Item("cue", cue_words(text.cue), 5)
-        bases = list(self.bases)
-        while bases and (len(bases) == len(self.bases) or any(
-                item.rank <= MUST or len(bases) > 1 or not cue.ways[0] for item in items if item.ways[0])):
-            last = len(bases) == 1
-            chosen = filled([*items, cue] if last else items, self.wide, unit, GAP * unit, measure)
-            self._line([*items, cue], chosen, bases.pop(0))
+        rows: list[tuple[list[Item], dict[str, str]]] = []
+        left = len(self.bases)
+        while left and (not rows or any(item.rank <= MUST or left > 1 or not cue.ways[0] for item in items if item.ways[0])):
+            left -= 1
+            chosen = filled(items if left else [*items, cue], self.wide, unit, GAP * unit, measure)
+            rows.append(([*items, cue], chosen))
             items = [item for item in items if item.name not in chosen]
             if "cue" in chosen:
                 cue = Item("cue", ("",), 5)
-        if bases and cue.ways[0]:
+        own = bool(left and cue.ways[0])
+        # What is not needed of the rows stays empty above, not in between.
+        bases = self.bases[len(self.bases) - len(rows) - own :]
+        for base, row in zip(bases, rows):
+            self._line(*row, base)
+        if own:
             self._cell("cue").put(cue.ways, line_box(self.left, bases[-1], self.wide, unit), unit, unit, theme.ink)
         if not self.swimming:
             self.swum.show("")

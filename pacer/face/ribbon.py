@@ -11,6 +11,7 @@ from pacer.face.text import measure
 from pacer.face.theme import Rgb, Theme
 from pacer.face.view import BandText, Piece
 
+LABELLED, PLAIN = 0.26, 0.42   #: how much of the line's colour a segment has; words on it keep 7:1
 MOST_LABELS = 24   #: more segments than these are drawn without words
 
 
@@ -68,7 +69,7 @@ class Ribbon:
         if number == text.lit and state is not None:
             plate.put(spot, state)
         else:
-            plate.put(spot, theme.line, 0.35)
+            plate.put(spot, theme.line, LABELLED if self.labelled else PLAIN)
         if text.lit < 0 and number == 0:
             frame.put(plate.box, state if state is not None and theme.name == "dark" else theme.ink, max(2.0, 0.08 * unit))
         else:

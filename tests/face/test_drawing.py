@@ -80,3 +80,136 @@ def test_everything_fits(window, size, name, stretched):
         stretch(False)
         forget()
     assert not found, f"{len(found)} faults\n" + "\n".join(found[:12])
+
+
+# -- pixels ------------------------------------------------------------------------------------------
+
+
+def contrasts(widget, image):
+    """For each line of words: the ratio of the ground around it and the colour in it that is farthest from the ground."""
+    from pacer.face.theme import contrast
+
+    high = image.height
+    for piece in widget.drawn():
+        for ink in piece.ink:
+            region = image.crop((round(ink.x) - 2, round(high - ink.top) - 1, round(ink.right) + 2, round(high - ink.y) + 1))
+            counted = sorted(region.getcolors(region.width * region.height), reverse=True)
+            ground = counted[0][1]
+            least = 0.01 * region.width * region.height
+            solid = [colour for count, colour in counted[1:] if count >= min(least, counted[1][0])]
+            yield piece, max(contrast(*([part / 255 for part in colour] for colour in (ground, other))) for other in solid)
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280)], ids=lambda size: "x".join(map(str, size)))
+@pytest.mark.parametrize("theme", ["dark", "bright"])
+@pytest.mark.parametrize("name", ["pool", "lane", "dial", "changeover"])
+def test_everything_read_has_seven_to_one_on_the_screen(window, size, theme, name):
+    """WCAG 2.2, 1.4.6, measured from what the window shows."""
+    from pacer.face.legibility import Glass
+    from pacer.face.theme import THEMES
+
+    widget = widgets()[name](glass=Glass.of_dpi(SIZES[size]), theme=THEMES[theme])
+    for lanes in (3, 10):
+        for moment in ("talk", "ready", "go", "swim", "rest", "held", "done"):
+            drawn_in(window, widget, views(lanes, moment)[name], size)
+            for piece, ratio in contrasts(widget, pixels(size)):
+                assert ratio >= 7, f"{lanes} lanes, {moment}: {piece.name} {said(piece)!r} has {ratio:.2f}"
+
+
+def test_characters_are_as_high_as_they_say(window):
+    """The height of digits in the picture, in mm of a 10.1 inch tablet, and from how far they can be read (table: ISO 9241-303)."""
+    from pacer.face.legibility import Glass, character_mm
+
+    size, glass = (1280, 800), Glass.of_dpi(SIZES[1280, 800])
+    widget = drawn_in(window, widgets()["lane"](glass=glass), views(4, "rest")["lane"], size)
+    image = pixels(size).convert("L").point(lambda value: 255 if value > 128 else 0)
+    for piece in (widget.face.hero, widget.face.leave, widget.face.now):
+        ink = piece.ink[0]
+        box = image.crop((round(ink.x), round(800 - ink.top) - 6, round(ink.right), round(800 - ink.y) + 6)).getbbox()
+        assert box[3] - box[1] == pytest.approx(piece.cap, abs=3.5)     # round digits reach a little over the line
+    reads = widget.reads_at()
+    least_mm = min(piece.cap for piece in widget.drawn() if piece.tier == 3) / glass.px_per_mm
+    assert least_mm >= character_mm(1) * 0.97 and reads[3] >= 0.97
+    hero_mm = widget.face.hero.cap / glass.px_per_mm
+    assert hero_mm == pytest.approx(character_mm(glass.read_at_m(widget.face.hero.cap)))
+    assert reads[1] <= glass.read_at_m(widget.face.hero.cap)
+
+
+def test_the_count_down_grows_with_the_glass(window):
+    """Tier 1 at 8 m needs 46.5 mm (table): a 24 inch screen has it, a tablet says from where it can be read."""
+    from pacer.face.legibility import Glass
+
+    widget = widgets()["lane"](glass=Glass.of_dpi(92.0))
+    drawn_in(window, widget, views(4, "rest")["lane"], (1920, 1080))
+    assert Glass.of_dpi(92.0).read_at_m(widget.face.hero.cap) >= 8
+    widget.glass = Glass.of_dpi(149.5)
+    drawn_in(window, widget, views(4, "ready")["lane"], (1280, 800))
+    assert widget.reads_at()[1] < 8
+
+
+def test_digits_stand_still(window):
+    """A count-down's digits keep their places while it runs."""
+    run, at_ms = extremes.moments(4)["swim"]
+    from pacer.face.view import lane_view
+
+    widget, seen = widgets()["lane"](), set()
+    for second in range(8):
+        drawn_in(window, widget, lane_view(run, 0, at_ms + second * 1000), (1280, 800))
+        seen.add(tuple(cell.pos for cell in widget.face.hero.cells))
+    assert len(seen) == 1
+
+
+def test_an_unchanged_view_draws_nothing_anew(window):
+    run, at_ms = extremes.moments(10)["swim"]
+    from pacer.face.view import pool_view
+
+    widget = drawn_in(window, widgets()["pool"](), pool_view(run, at_ms), (1280, 800))
+    parts = [(id(rectangle), rectangle.pos, id(rectangle.texture)) for band in widget.face.bands for rectangle in band.count.cells]
+    swimmers = [dart.pos for band in widget.face.bands for dart in band.swimmers.darts]
+    drawn_in(window, widget, pool_view(run, at_ms + 900), (1280, 800))
+    assert [(id(rectangle), rectangle.pos, id(rectangle.texture)) for band in widget.face.bands for rectangle in band.count.cells] == parts
+    assert [dart.pos for band in widget.face.bands for dart in band.swimmers.darts] != swimmers
+
+
+# -- fingers ---------------------------------------------------------------------------------------------
+
+
+class Finger:
+    """A touch as widgets see it."""
+
+    def __init__(self, x, y):
+        self.x, self.y, self.ox, self.oy = x, y, x, y
+        self.grab_current = None
+
+    @property
+    def pos(self):
+        return self.x, self.y
+
+
+def chosen_by(widget, touch):
+    lanes = []
+    widget.bind(on_lane=lambda _, index: lanes.append(index))
+    touch(widget)
+    return lanes
+
+
+def test_a_tap_on_a_band_or_row_chooses_its_lane(window):
+    size = (1280, 800)
+    pool = drawn_in(window, widgets()["pool"](), views(4, "swim")["pool"], size)
+    assert [chosen_by(pool, lambda w, y=y: w.on_touch_down(Finger(600, y)))[:1] for y in (780, 600, 20)] == [[], [0], [3]]
+    dial = drawn_in(window, widgets()["dial"](), views(4, "swim")["dial"], size)
+    row = dial.face.rows[2].box
+    assert chosen_by(dial, lambda w: w.on_touch_down(Finger(row.x + 5, row.y + 5))) == [2]
+    assert chosen_by(dial, lambda w: w.on_touch_down(Finger(100, 400))) == []
+
+
+@pytest.mark.parametrize("dx, dy, lanes", [(-400, 30, [1]), (400, 0, []), (-100, 0, []), (-300, 300, [])])
+def test_a_swipe_chooses_the_neighbour(window, dx, dy, lanes):
+    lane = drawn_in(window, widgets()["lane"](), views(4, "swim")["lane"], (1280, 800))
+
+    def swipe(widget):
+        finger = Finger(700, 300)
+        finger.x, finger.y = 700 + dx, 300 + dy
+        widget.on_touch_up(finger)
+
+    assert chosen_by(lane, swipe) == lanes
