@@ -8,13 +8,17 @@ from __future__ import annotations
 import argparse
 import json
 import os
+import re
 import sys
 from collections.abc import Callable
+from dataclasses import asdict
 from decimal import Decimal, InvalidOperation
+from fractions import Fraction
 from pathlib import Path
 
 from pacer.plan import Unreadable, labels_of, plan_from_bytes, pool_from_text, read_line, write_line, write_plan
 from pacer.plan.model import Plan
+from pacer.plan.times import BadTime, ms_from_text
 from pacer.squad.model import Squad
 from pacer.squad.endurance import DEFAULT_EXPONENT
 from pacer.squad.lanes import propose_lanes
@@ -24,12 +28,17 @@ from pacer.squad.swimmers import swimmers_from_bytes, swimmers_from_csv, swimmer
 from pacer.squad.testswims import Trust, base_from_tests
 from pacer.squad.trials import Trial, trial_from_text
 from pacer.squad.writing import write_squad
-from pacer.timeline.check import findings
+from pacer.timeline.check import findings, worst_first
 from pacer.timeline.findings import CannotRun, Finding, Severity
+from pacer.timeline.fit import Fit
+from pacer.timeline.fitreport import fit_json, fit_report
 from pacer.timeline.model import Timeline
+from pacer.timeline.otherpool import Alteration, for_pool
 from pacer.timeline.planned import planned
 from pacer.timeline.shape import half_up
+from pacer.timeline.suggest import suggest
 from pacer.timeline.telling import tenths, timeline_json, timeline_table
+from pacer.timeline.traffic import findings_of_traffic
 
 FINE, STOPPED, UNREADABLE = 0, 1, 2
 
@@ -69,9 +78,13 @@ class _Told(Exception):
 
 def _check(options: argparse.Namespace) -> int:
     plan, squad = _plan_and_squad(options)
-    timeline = _timeline(plan, squad)
-    found = findings(timeline)
+    found = _all_findings(_timeline(plan, squad))
     _say_assumed(squad)
+    if options.json:
+        _print_json({"format": "pacer-check/1", "findings": [
+            {"severity": _SEVERITY_SAID[f.severity], "line": f.line, "lanes": list(f.lanes), "message": f.message, "hint": f.hint}
+            for f in found]})
+        return FINE
     for finding in found:
         print(finding_text(finding, options.plan))
     if not found:
@@ -79,14 +92,78 @@ def _check(options: argparse.Namespace) -> int:
     return FINE
 
 
+def _all_findings(timeline: Timeline) -> tuple[Finding, ...]:
+    return worst_first((*findings(timeline), *findings_of_traffic(timeline)))
+
+
 def _tidy(options: argparse.Namespace) -> int:
     plan = _plan(options.plan, _squad(options.squad).gear if options.squad else ())
+    alterations: tuple[Alteration, ...] = ()
+    if options.pool:
+        plan, alterations = for_pool(plan, _read(lambda: pool_from_text(options.pool), "--pool"))
     text = write_plan(plan)
-    if options.write and options.plan != "-":
-        Path(options.plan).write_text(text, encoding="utf-8")
-    else:
-        sys.stdout.write(text)
+    if options.json:
+        _print_json({"format": "pacer-tidy/1", "plan": text, "alterations": [asdict(each) for each in alterations]})
+        return FINE
+    _write_out(text, options)
+    for each in alterations:
+        place = f"line {each.line}" if each.line else "header"
+        print(f"{place}: {each.was}  ->  {each.now}  ({each.why})", file=sys.stderr)
     return FINE
+
+
+def _write_out(text: str, options: argparse.Namespace) -> None:
+    """The plan's text to its own file with `--write`, else to standard output."""
+    if not options.write or options.plan == "-":
+        sys.stdout.write(text)
+        return
+    try:
+        Path(options.plan).write_text(text, encoding="utf-8")
+    except OSError as error:
+        raise _Told(f"{options.plan}: cannot be written: {error.strerror or error}", UNREADABLE) from None
+
+
+def _fit(options: argparse.Namespace) -> int:
+    plan, squad = _plan_and_squad(options)
+    _say_assumed(squad)
+    report = fit_report(_planned(plan, squad)[1])
+    if options.json:
+        _print_json(fit_json(report))
+    else:
+        print(report.text())
+    return FINE
+
+
+def _suggest(options: argparse.Namespace) -> int:
+    plan, squad = _plan_and_squad(options)
+    rest_ms = None if options.rest is None else _read_time(options.rest, "--rest")
+    suggested = suggest(plan, squad, rest_ms=rest_ms, ratio=_ratio(options.ratio), every=options.every)
+    text = write_plan(suggested.plan)
+    if options.json:
+        _print_json({"format": "pacer-suggest/1", "plan": text, "suggestions": [asdict(each) for each in suggested.suggestions],
+                     "left": [asdict(each) for each in suggested.left]})
+        return FINE
+    _write_out(text, options)
+    _say_assumed(squad)
+    print(suggested.text(), file=sys.stderr)
+    return FINE
+
+
+def _ratio(text: str | None) -> Fraction | None:
+    """`1:8` and `1 to 8`: rest to swimming."""
+    if text is None:
+        return None
+    found = re.fullmatch(r"\s*(\d{1,3})\s*(?::|to|/)\s*(\d{1,3})\s*", text)
+    if not found or not int(found[2]):
+        raise _Told(f"--ratio: “{text}” is no ratio of rest to swimming: write 1:8", UNREADABLE)
+    return Fraction(int(found[1]), int(found[2]))
+
+
+def _read_time(text: str, name: str) -> int:
+    try:
+        return ms_from_text(text)
+    except BadTime as error:
+        raise _Told(f"{name}: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE) from None
 
 
 def _show_timeline(options: argparse.Namespace) -> int:
@@ -112,7 +189,7 @@ def _run(options: argparse.Namespace) -> int:
         raise _Told("pacer run: name a plan, or a line: pacer run --line \"10 x 100 free on 1:40\"", UNREADABLE)
     timeline = _timeline(plan, squad)
     _say_assumed(squad)
-    found = findings(timeline)
+    found = _all_findings(timeline)
     for finding in found:
         if finding.severity <= Severity.WRONG:
             print(finding_text(finding, options.plan or "--line"), file=sys.stderr)
@@ -234,8 +311,12 @@ def _plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
 
 
 def _timeline(plan: Plan, squad: Squad) -> Timeline:
+    return _planned(plan, squad)[0]
+
+
+def _planned(plan: Plan, squad: Squad) -> tuple[Timeline, Fit]:
     try:
-        return planned(plan, squad)[0]
+        return planned(plan, squad)
     except CannotRun as error:
         raise _Told("\n".join(finding_text(finding, "") for finding in error.findings), STOPPED) from None
 
@@ -258,6 +339,13 @@ def finding_text(finding: Finding, file: str) -> str:
     return "\n".join(rows)
 
 
+def _at_least_one(text: str) -> int:
+    number = int(text)
+    if number < 1:
+        raise argparse.ArgumentTypeError("1 or more")
+    return number
+
+
 # -- the words of the command line -----------------------------------------------------------------
 
 
@@ -274,9 +362,21 @@ def _parser() -> argparse.ArgumentParser:
             made.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
         return made
 
-    command("check", _check, "say what will not work out, before anyone is wet")
+    check = command("check", _check, "say what will not work out, before anyone is wet")
+    check.add_argument("--json", action="store_true", help="as one JSON object")
     tidy = command("tidy", _tidy, "write the plan in its one canonical form")
+    tidy.add_argument("--pool", metavar="POOL", help="for another pool, with a list of what that changes")
     tidy.add_argument("--write", action="store_true", help="into the file itself")
+    tidy.add_argument("--json", action="store_true", help="as one JSON object")
+    fit = command("fit", _fit, "the rounds and repeats of each lane that fit the booking, and what more time would buy")
+    fit.add_argument("--json", action="store_true", help="as one JSON object")
+    suggested = command("suggest", _suggest, "write the plan with intervals for the lines that have none")
+    suggested.add_argument("--rest", metavar="TIME", help="the rest that the interval leaves")
+    suggested.add_argument("--ratio", metavar="REST:SWIM", help="rest to swimming, for example 1:8")
+    suggested.add_argument("--every", metavar="N", type=_at_least_one,
+                           help="one interval for all lanes, so that every N-th send-off falls on the top")
+    suggested.add_argument("--write", action="store_true", help="into the file itself")
+    suggested.add_argument("--json", action="store_true", help="as one JSON object")
     timeline = command("timeline", _show_timeline, "every lane's send-offs, to read aloud")
     timeline.add_argument("--json", action="store_true", help="as one JSON object")
     run = command("run", _run, "run the session on the glass", plan=None)

@@ -141,3 +141,38 @@ def test_lanes_writes_a_squad_that_can_be_read(written, capsys):
     assert capsys.readouterr().out.count("LANE") == 2
     assert main(["lanes", path, "--lanes", "0"]) == 1
     assert "there can be 1 to 20" in capsys.readouterr().err
+
+
+def test_fit_reports_what_each_lane_swims(capsys):
+    assert main(["fit", PLAN, "--squad", SQUAD]) == 0
+    out = capsys.readouterr().out
+    assert "lane 1: 2,200 m, Main set 4 rounds, ends 57:37" in out and "lane 6: 1,750 m, Main set 3 rounds" in out
+    assert main(["fit", PLAN, "--squad", SQUAD, "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["end_ms"] <= told["limit_ms"] == 3_600_000 and len(told["lanes"]) == 6
+
+
+def test_suggest_fills_in_intervals_at_the_published_ratio(written, capsys):
+    # Toubekis et al. 2011: rest to swimming 1:8 at critical velocity. At 1:20 a 400 takes 5:20, an eighth of it is 0:40.
+    path = written("pool: 25 m\n\nMain set\n  5 x 400 free\n")
+    squad = written('[[lane]]\nbase = "1:20"\n', "squad.toml")
+    assert main(["suggest", path, "--squad", squad, "--ratio", "1:8"]) == 0
+    told = capsys.readouterr()
+    assert "5 x 400 free, on 6:00" in told.out
+    assert "rests 0:40, 1 to 8" in told.err
+    assert main(["suggest", path, "--ratio", "eight"]) == 2
+
+
+def test_tidy_for_another_pool_lists_what_it_changed(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 75 free, on 1:40\n")
+    assert main(["tidy", path, "--pool", "50 m"]) == 0
+    told = capsys.readouterr()
+    assert "pool: 50 m" in told.out and "4 x 75" not in told.out
+    assert "header: pool: 25 m  ->  pool: 50 m" in told.err and "line 4: " in told.err
+
+
+def test_check_as_json(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 100 free on 1:30\n")
+    assert main(["check", path, "--json"]) == 0
+    (finding,) = json.loads(capsys.readouterr().out)["findings"]
+    assert finding["line"] == 4 and finding["lanes"] == [1] and finding["severity"] == "will not work out"

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import re
 from collections import defaultdict
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 
 from pacer.plan.model import GEAR, FixedInterval, PerHundredInterval, SetLine
 from pacer.plan.times import text_from_ms
@@ -27,8 +27,12 @@ COLD_STAND_MS = 180_000    #: children who stand longer get cold
 
 def findings(timeline: Timeline) -> tuple[Finding, ...]:
     """Everything found, worst first, then in the order of the page."""
-    made = [finding for check in CHECKS for finding in check(timeline)]
-    return tuple(sorted(made, key=lambda f: (f.severity, f.line or 0, f.lanes, f.message)))
+    return worst_first([finding for check in CHECKS for finding in check(timeline)])
+
+
+def worst_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings in the order in which they are said: worst first, then as the page goes."""
+    return tuple(sorted(found, key=lambda f: (f.severity, f.line or 0, f.lanes, f.message)))
 
 
 # -- lines as lanes swim them -----------------------------------------------------------------------
