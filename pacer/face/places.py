@@ -35,13 +35,12 @@ class Way(NamedTuple):
 class Repeat(NamedTuple):
     """The ways of a lane's swimmers through one repeat. `leaves_by`: nobody leaves on it after that.
 
-    `alike`: they all swim it in the same time, so that the first way serves for all, `leaves` apart.
+    `all`: there is a way for every swimmer of the lane.
     """
 
     ways: tuple[Way, ...]
     leaves_by: int
-    leaves: tuple[int, ...]
-    alike: bool
+    all: bool
 
 
 class Ways:
@@ -61,25 +60,19 @@ class Ways:
         if index < 0:
             return self.homes
         repeat = self.known.get(index) or self._made(index)
+        if at_ms > repeat.leaves_by or not repeat.all:
+            return tuple([self._before(index, k, at_ms) for k in range(self.swimmers)])
         made = []
-        if repeat.alike and at_ms <= repeat.leaves_by:
-            _, total, after, times, offsets, speeds = repeat.ways[0]
-            single = len(times) == 1
-            offset, speed = offsets[0], speeds[0]
-            for k, leaves in enumerate(repeat.leaves):
-                since = at_ms - leaves
-                if 0 <= since < total:
-                    if single:
-                        made.append(since * speed % 2)
-                    else:
-                        j = bisect_right(times, since) - 1
-                        made.append((offsets[j] + since * speeds[j]) % 2)
-                elif since >= 0:
-                    made.append(after)
-                else:
-                    made.append(self._before(index - 1, k, at_ms))
-            return tuple(made)
-        return tuple([self._before(index, k, at_ms) for k in range(self.swimmers)])
+        for leaves, total, after, times, offsets, speeds in repeat.ways:
+            since = at_ms - leaves
+            if 0 <= since < total:
+                j = bisect_right(times, since) - 1
+                made.append((offsets[j] + since * speeds[j]) % 2)
+            elif since >= 0:
+                made.append(after)
+            else:
+                made.append(self._before(index - 1, len(made), at_ms))
+        return tuple(made)
 
     def _before(self, index: int, swimmer: int, at_ms: int) -> float:
         """Where a swimmer is who may have left on repeat `index`, or on one before it."""
@@ -115,6 +108,5 @@ class Ways:
             offsets = tuple(start - begin * speed for start, begin, speed in zip((0, *bounds), begins, speeds))
             leaves = found.start_ms + line.leaves(repeat, k, found.skipped)
             ways.append(Way(leaves, times[-1] if swum else 0, after, begins, offsets, speeds))
-        alike = len(ways) == self.swimmers > 0 and all(way[1:] == ways[0][1:] for way in ways)
-        made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], tuple(way.leaves for way in ways), alike)
+        made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], len(ways) == self.swimmers)
         return made

@@ -88,7 +88,7 @@ DARK = Theme(
 BRIGHT = Theme(
     "bright",
     ground=rgb("#FFFFFF"), deck=rgb("#F0F4F7"), water=rgb("#E3F1FA"), water_2=rgb("#D3E8F5"),
-    ink=rgb("#000000"), dim=rgb("#2C3E4B"), line=rgb("#6F8796"), rope=rgb("#5B7486"), float_=rgb("#B24A00"),
+    ink=rgb("#000000"), dim=rgb("#24353F"), line=rgb("#6F8796"), rope=rgb("#5B7486"), float_=rgb("#B24A00"),
     swimmer=rgb("#00263F"), flip=rgb("#000000"), flip_ink=rgb("#F0E442"),
 )
 
