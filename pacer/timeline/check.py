@@ -10,10 +10,10 @@ import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 
-from pacer.plan.model import GEAR, FixedInterval, PerHundredInterval, SetLine
+from pacer.plan.model import GEAR, ByLane, FixedInterval, PerHundredInterval, SetLine
 from pacer.plan.times import text_from_ms
 from pacer.timeline.build import Course
-from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.hazards import hazards
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.lines import numbered_lines
@@ -86,12 +86,13 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
         if impossible:
             yield Finding(Severity.WRONG, _at(line), lanes,
                           f"cannot be made: the slowest swimmer needs {_whole(slow)} and leaves every {_whole(interval)}",
-                          f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}")
+                          f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
+                          (Remedy("on", rests), Remedy("on", makes)))
         else:
             rest = max(0, interval - slow) // 1000
             yield Finding(Severity.WRONG, _at(line), lanes,
                           f"leaves the slowest swimmer {rest} s of rest ({_whole(slow)} on {_whole(interval)})",
-                          f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s")
+                          f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s", (Remedy("on", rests),))
 
 
 def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
@@ -113,7 +114,8 @@ def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
         offer = f"on {text_from_ms(above)}" + (f" or {text_from_ms(below)}" if below else "")
         yield Finding(Severity.REMARK, _at(line), lanes,
                       f"leaving every {text_from_ms(interval)} cannot be read off the clock: "
-                      f"its marks are {text_from_ms(clock)} apart", offer)
+                      f"its marks are {text_from_ms(clock)} apart", offer,
+                      tuple(Remedy("on", mark) for mark in (above, below) if mark))
 
 
 def standing(timeline: Timeline) -> Iterator[Finding]:
@@ -145,7 +147,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
         cold = longest > COLD_STAND_MS
         yield Finding(Severity.CARE if cold else Severity.REMARK, at, numbers,
                       f"{'stands' if len(numbers) == 1 else 'stand'} up to {_whole(longest)} {where}"
-                      + (": children get cold" if cold else ""), hint)
+                      + (": children get cold" if cold else ""), hint, (Remedy("run on"),) if before_section else ())
 
 
 # -- distances and the pool ------------------------------------------------------------------------
@@ -177,11 +179,12 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
             near = [n * pool.length for n in (below, below + 1) if n]
             shown = " or ".join(_distance(n) for n in near)
             yield Finding(Severity.WRONG, _at(line), lanes,
-                          f"{value} {pool.unit} is no whole number of {pool} lengths: it ends in mid-pool", f"nearest: {shown}")
+                          f"{value} {pool.unit} is no whole number of {pool} lengths: it ends in mid-pool", f"nearest: {shown}",
+                          tuple(Remedy("distance", int(n), value) for n in near if n == int(n)))
         elif kind == "far line":
             yield Finding(Severity.WRONG, _at(line), lanes,
                           f"ends at the far wall, away from the clock ({value} lengths in all)",
-                          "an even number of lengths brings everybody back")
+                          "an even number of lengths brings everybody back", tuple(_even_counts(line)))
         elif kind == "far repeat":
             yield Finding(Severity.REMARK, _at(line), lanes, f"a repeat of {value} ends at the far wall, away from the clock")
         else:
@@ -191,6 +194,14 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
 
 def _distance(value) -> str:
     return str(int(value)) if value == int(value) else f"{float(value):.1f}"
+
+
+def _even_counts(line: SetLine) -> Iterator[Remedy]:
+    """One repeat more or less, where all lanes have as many."""
+    if isinstance(line.count, ByLane) and len(line.count.entries) == 1 and line.count.entries[0] > 1:
+        count = line.count.entries[0]
+        yield Remedy("count", count + 1, count)
+        yield Remedy("count", count - 1, count)
 
 
 def cut_short(timeline: Timeline) -> Iterator[Finding]:
@@ -232,7 +243,7 @@ def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
             said = next((text for text in texts if pattern.search(text)), None)
             if said and word not in line.gear:
                 yield Finding(Severity.REMARK, _at(line), (), f"“{said}” speaks of {word}, but the line does not ask for it",
-                              f"add: with {word}")
+                              f"add: with {word}", (Remedy("with", word),))
 
 
 def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
@@ -240,7 +251,8 @@ def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
     for _, _, _, line in numbered_lines(timeline.plan):
         if line.change and all(s.work.effort for p in line.pattern.parts for s in p.segments):
             yield Finding(Severity.REMARK, _at(line), (),
-                          f"{line.change.trend} changes nothing here: every stretch names its own effort", "leave one of them out")
+                          f"{line.change.trend} changes nothing here: every stretch names its own effort", "leave one of them out",
+                          (Remedy("without", str(line.change.trend)),))
 
 
 # -- the whole session -----------------------------------------------------------------------------

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import IntEnum
+from typing import NamedTuple
 
 
 class Severity(IntEnum):
@@ -16,6 +17,18 @@ class Severity(IntEnum):
     REMARK = 4     # worth knowing
 
 
+class Remedy(NamedTuple):
+    """Something that could be written instead, for whoever shows the page (`remedies.fixes_of`).
+
+    `kind` and `value`: `on` so many ms for the finding's lanes; `distance` so much instead of `was`; `with` a piece of
+    gear; `without` a word and its value; `run on` for the line's section.
+    """
+
+    kind: str
+    value: int | str = ""
+    was: int = 0
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """One thing worth saying. `line` is the plan's (None: the whole session), `lanes` by number on the wall."""
@@ -25,6 +38,7 @@ class Finding:
     lanes: tuple[int, ...]
     message: str
     hint: str = ""
+    remedies: tuple[Remedy, ...] = field(default=(), compare=False)
 
 
 class CannotRun(Exception):
