@@ -114,11 +114,12 @@ class Search:
             waits = entry is None or entry.section <= chain.last + 1
             forced = forced or (entry is not None and entry.section == chain.last and entry.ordinal > 0)
             ways.append(self._ways[lane].through(chain, start_ms if phase is None else phase, lane in alone, waits))
-        if not alone or forced or not chain.gate or not self._optional[chain.last]:
+        sooner = alone or (len(chain.swum) > 1 and self.plan.starts_ms % self.plan.clock_ms)
+        if not sooner or forced or not chain.gate or not self._optional[chain.last]:
             yield Joint(chain, phase, ways, self.swimmers, forced)
             return
-        # There is a common start only if somebody swims before it, and for lanes that take up the plan
-        # by themselves it can be the sooner one.
+        # There is a common start only if somebody swims right before it. Else lanes go on each at its own time,
+        # mostly sooner; but where that can be later, the common start may not be had for nothing.
         for place, own in enumerate(ways):
             here = [way for way in own if way.here]
             if here:
