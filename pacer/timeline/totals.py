@@ -14,7 +14,7 @@ from pacer.timeline.traffic import findings_of_traffic
 
 
 @dataclass(frozen=True, slots=True)
-class LaneOutlook:
+class LaneTotal:
     """What one lane swims: `distance` per swimmer in the pool's unit, until `end_ms`.
 
     `chosen` are the counts that the fit gives it: what is counted (a section's name, or a line's as written), and how often.
@@ -27,14 +27,14 @@ class LaneOutlook:
 
 
 @dataclass(frozen=True, slots=True)
-class Outlook:
+class Totals:
     """All lanes, in the squad's order; none where the plan `stops`.
 
     `limit_ms` is when the session has to be over, None without a booking. `findings` the worst first.
     """
 
     unit: str
-    lanes: tuple[LaneOutlook, ...]
+    lanes: tuple[LaneTotal, ...]
     end_ms: int
     limit_ms: int | None
     findings: tuple[Finding, ...] = ()
@@ -50,22 +50,22 @@ class Outlook:
         return 0 if self.limit_ms is None else max(0, self.end_ms - self.limit_ms)
 
 
-def outlook(plan: Plan, squad: Squad, checks: bool = True) -> Outlook:
+def totals(plan: Plan, squad: Squad, checks: bool = True) -> Totals:
     """What a plan comes to; without `checks` no more is found out than whether it runs. Never raises for what is written."""
     unit = str(plan.pool.unit)
     limit_ms = None if plan.booking_ms is None else plan.booking_ms - plan.spare_ms
     try:
         timeline, fitted = planned(plan, squad)
     except CannotRun as error:
-        return Outlook(unit, (), 0, limit_ms, tuple(error.findings))
+        return Totals(unit, (), 0, limit_ms, tuple(error.findings))
     names = _names(plan)
     lanes = tuple(
-        LaneOutlook(lane.number, timeline.distance(place), timeline.tracks[place].end_ms,
+        LaneTotal(lane.number, timeline.distance(place), timeline.tracks[place].end_ms,
                     tuple((names[key], counts[place]) for key, counts in fitted.counts.items() if key in names))
         for place, lane in enumerate(squad.lanes)
     )
     found = worst_first((*findings(timeline), *findings_of_traffic(timeline))) if checks else ()
-    return Outlook(unit, lanes, timeline.end_ms, limit_ms, found)
+    return Totals(unit, lanes, timeline.end_ms, limit_ms, found)
 
 
 def _names(plan: Plan) -> dict[tuple[int, int | None], str]:
