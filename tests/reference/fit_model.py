@@ -99,8 +99,8 @@ def random_session(rng: random.Random, parts: int, lanes: int, most: int, *, pla
         made.append(Part(least, most if plain else least + rng.randint(1, most - least), not plain and rng.random() < 0.3, tuple(lines)))
     session = Session(bases, swimmers, tuple(made), 60 if plain else rng.choice((0, 30, 60)), 30 if plain else rng.choice((30, 60, 120)), 0)
     least_end, most_end = (_about(session, lambda part, share=share: part.least + round(share * (part.most - part.least))) for share in (0, 1))
-    share = rng.uniform(0.2, 0.6) if plain else rng.uniform(0, 1.05)
-    limit = least_end + share * (most_end - least_end)
+    share = rng.uniform(0.2, 0.6) if plain else rng.uniform(-0.2, 1.05)
+    limit = max(60, least_end + share * (most_end - least_end))
     return Session(session.bases, session.swimmers, session.parts, session.changeover, session.starts, round(limit))
 
 
