@@ -86,16 +86,19 @@ class _Face:
         if side.width > 1.6 * side.height:
             big, rest = inner.part(0, 0.62), inner.part(0.66, 1)
         else:
-            big, rest = inner.row(0.42, 1), inner.row(0, 0.38)
+            # As high as four characters can be that fill the width, so that they stay as they are under a minute.
+            high = min(0.5 * inner.height, 0.345 * inner.width + line + 0.5 * unit)
+            big = inner._replace(y=inner.top - high, height=high)
+            rest = inner._replace(height=inner.height - high - 0.6 * unit)
         self.count_label.put(view.count_label, big._replace(y=big.top - line, height=line), unit, unit, dim)
         count = big._replace(height=big.height - line - 0.3 * unit)
-        self.count.lay(count, count.height, ink)
+        self.count.lay(count, min(count.height, 0.33 * count.width), ink, "left", "bottom")
         half = rest.height / 2
         said = say("by lane") if view.by_lane else view.starts
-        self.starts.put(said if view.count else view.starts, Box(rest.x, rest.y + half, rest.width, half), min(1.6 * unit, half / LINE), unit, ink, bold=True, lines=2)
+        self.starts.put(said if view.count else view.starts, Box(rest.x, rest.y + half, rest.width, half), min(2.2 * unit, half / LINE), unit, ink, bold=True, lines=2)
         self.now_label.put(say("now"), Box(rest.x, rest.y, 0.62 * rest.width, half), unit, unit, dim)
         left = rest.x + self.now_label.width + 0.6 * unit
-        self.clock.lay(Box(left, rest.y, rest.right - left, half), min(half * 0.8, 2.2 * unit), ink)
+        self.clock.lay(Box(left, rest.y, rest.right - left, half), min(half * 0.8, 2.2 * unit), ink, "right" if side.height > side.width else "left")
 
     # -- the page -------------------------------------------------------------------------------------
 

@@ -6,6 +6,7 @@ text takes `LINE` character heights from the top of its capitals to the foot of 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator, Sequence
 from typing import NamedTuple
 
@@ -14,6 +15,7 @@ Measure = Callable[[str, float, bool], float]
 LINE = 1.4       #: from the top of a capital to the foot of a `g`, in character heights (B612)
 PITCH = 1.62     #: from line to line
 FOOT = 0.35      #: of it below the base line
+_BREAKS = re.compile(" (?![/–×])")   # no line begins with one of these
 WORTH_A_LINE = 1.25   #: how much larger text must get for it to take another line
 
 
@@ -74,7 +76,7 @@ def _largest(way: str, width, height, cap, floor, measure: Measure, bold: bool, 
 
 def wrapped(text: str, count: int, measure: Measure, bold: bool) -> tuple[str, ...] | None:
     """`text` in `count` lines, the widest as narrow as can be; None where it has too few words."""
-    words = text.split(" ")
+    words = _BREAKS.split(text)
     if count > len(words):
         return None
     if count == 1:

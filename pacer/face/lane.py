@@ -163,9 +163,9 @@ class _Face:
     def _clocks(self, view: Shown, ink, dim, floor: float, coach: float) -> None:
         boxes = self.boxes
         self.now_label.put(say("now"), boxes.now_label, boxes.label_cap, coach, dim)
-        self.now.lay(boxes.now, boxes.clock_cap, ink)
+        self.now.lay(boxes.now, boxes.clock_cap, ink, boxes.now_across, "bottom")
         self.leave_label.put(view.leave_label, boxes.leave_label, boxes.label_cap, coach, dim)
-        self.leave.lay(boxes.leave, boxes.clock_cap, ink)
+        self.leave.lay(boxes.leave, boxes.clock_cap, ink, boxes.now_across)
         self.leave.show(view.leave)
         later = [leaver.clock for leaver in view.leavers if leaver.when == "later"]
         if boxes.leavers is None:
@@ -180,7 +180,7 @@ class _Face:
             )))
             self.leavers.put(ways, boxes.leavers, max(coach, boxes.leavers_cap), coach, ink, lines=2)
         self.swum_label.put(say("swum") if view.swum and view.kind != "up" else "", boxes.swum_label, boxes.label_cap, coach, dim)
-        self.swum.lay(boxes.swum, boxes.swum_cap, ink)
+        self.swum.lay(boxes.swum, boxes.swum_cap, ink, boxes.now_across, "bottom")
 
     def _work(self, view: Shown, state, ink, floor: float, coach: float) -> None:
         theme, boxes, text = self.theme, self.boxes, view.text

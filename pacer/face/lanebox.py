@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pacer.face.fitting import LINE
+from pacer.face.fitting import FOOT, LINE
 from pacer.face.ink import Box
 from pacer.face.legibility import Glass
+from pacer.face.text import measure
+from pacer.face.words import say
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,6 +36,7 @@ class LaneBoxes:
     foot_left: Box
     foot_right: Box
     foot_across: str
+    now_across: str
     total: Box
     label_cap: float
     clock_cap: float
@@ -63,19 +66,24 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     shape = Box(inner.x, inner.y, inner.width, shape_side)
     number = Box(inner.x, shape.top + 0.04 * top.height, inner.width, inner.top - shape.top - 0.04 * top.height)
     right = Box(box.right - 0.285 * w, top.y, 0.285 * w - gap, top.height).inset(0, gap)
-    middle = Box(block.right + gap, top.y, right.x - block.right - 2.5 * gap, top.height).inset(0, gap)
-    word_high = 0.26 * middle.height
-    word = Box(middle.x, middle.top - word_high, middle.width, word_high)
+    middle = Box(block.right + gap, top.y, right.x - block.right - 3 * gap, top.height).inset(0, gap)
     label_cap = unit
-    hero_label = Box(middle.x, word.y - LINE * label_cap, middle.width, LINE * label_cap)
-    hero = Box(middle.x, middle.y, middle.width, hero_label.y - middle.y - 0.03 * top.height)
     label = LINE * label_cap
-    shares = (0.35, 0.33, 0.32) if extra else (0.5, 0, 0.5)
-    leave_high, extra_high, now_high = (share * right.height for share in shares)
-    leave = Box(right.x, right.top - leave_high, right.width, leave_high)
-    lower = Box(right.x, right.y + now_high, right.width, extra_high).inset(0, 0.06 * extra_high)
-    now = Box(right.x, right.y, right.width, now_high)
-    clock_cap = min(leave_high, now_high) - label - 0.06 * right.height
+    word_high = 0.29 * middle.height
+    word = Box(middle.x, middle.top - word_high, middle.width, word_high)
+    hero_label = Box(middle.x, word.y - label, middle.width, label)
+    hero = Box(middle.x, middle.y, middle.width, hero_label.y - middle.y - 0.03 * top.height)
+    # Right: when to leave below its label, who leaves then or the time swum, and the clock beside its label.
+    extra_high = max(0.26 * right.height, 2.9 * unit) if extra else 0.04 * right.height
+    labels = min(max(measure(say(name), unit) for name in ("now", "swum")) + 0.4 * unit, 0.6 * right.width)
+    clock_cap = min((right.height - label - extra_high) / 2 - 0.06 * right.height, (right.width - labels) / 2.2)
+    leave = Box(right.x, right.top - label - clock_cap - 0.08 * right.height, right.width, clock_cap + 0.05 * right.height)
+    lower = Box(right.x, right.y + clock_cap + 0.05 * right.height, right.width, leave.y - right.y - clock_cap - 0.07 * right.height)
+    now = Box(right.right - 2.2 * clock_cap, right.y, 2.2 * clock_cap, clock_cap)
+    now_label = Box(right.x, now.y - FOOT * label_cap, labels, label)
+    swum_cap = min(0.72 * clock_cap, 0.6 * lower.height)
+    swum_base = lower.y + (lower.height - swum_cap) / 2
+    swum_label = Box(right.x, swum_base - FOOT * label_cap, labels, label)
     foot_box = Box(box.x + 2 * gap, box.y, w - 4 * gap, foot)
     y = box.y + foot
     cue_box = Box(box.x + 2 * gap, y, w - 4 * gap, cue_high) if cue else None
@@ -84,13 +92,12 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     return LaneBoxes(
         block, number, shape, word, hero, hero_label,
         Box(right.x - gap, right.y, max(2, 0.003 * h), right.height),
-        leave._replace(y=leave.top - label, height=label), leave._replace(height=leave_high - label),
-        now._replace(y=now.top - label, height=label), now._replace(height=now_high - label),
-        lower if extra else None, lower._replace(y=lower.top - label, height=label) if extra else None,
-        lower._replace(height=lower.height - label) if extra else None,
+        Box(right.x, right.top - label, right.width, label), leave, now_label, now,
+        lower if extra else None, swum_label if extra else None,
+        Box(right.x + labels, swum_base, right.width - labels, swum_cap) if extra else None,
         *_with_ribbon(segment), cue_box, 2,
-        foot_box.part(0, 0.5), foot_box.part(0.52, 1), "right", leave._replace(height=leave_high - label), label_cap, clock_cap, 0.27 * extra_high,
-        max(0.0, min(0.75 * clock_cap, extra_high * 0.88 - label)), work_high * 0.56, 0.6 * cue_high,
+        foot_box.part(0, 0.5), foot_box.part(0.52, 1), "right", "right", leave, label_cap, clock_cap, max(unit, 0.3 * lower.height),
+        swum_cap, work_high * 0.5, 0.6 * cue_high,
     )
 
 
@@ -134,8 +141,8 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
         leave._replace(y=leave.top - label, height=label), leave._replace(height=clocks - label),
         now._replace(y=now.top - label, height=label), now._replace(height=clocks - label),
         lower, swum_label, swum, *_with_ribbon(segment), cue_box, 2,
-        foot_left, foot_right, "left", leave._replace(height=clocks - label), label_cap, clocks - label - gap, 0.6 * extra_high, 0.6 * extra_high,
-        work_high * 0.56, 0.55 * cue_high,
+        foot_left, foot_right, "left", "left", leave._replace(height=clocks - label), label_cap, clocks - label - gap, 0.6 * extra_high, 0.6 * extra_high,
+        work_high * 0.5, 0.55 * cue_high,
     )
 
 

@@ -34,13 +34,17 @@ def gap_above(kind: str) -> float:
 def told_rows(view: ChangeoverView, width: float, height: float, unit: float, measure: Measure) -> tuple[float, list[Row]]:
     """Character height and rows that fit into `width` by `height`; characters are at least `unit` high.
 
-    All of it as large as it goes; if that is too much, without details, then without cues, then the first lines and how
+    All of it, lane by lane or at least in short, as large as it goes; if that is too much, without details, then without cues, then the first lines and how
     many more there are.
     """
-    for larger in LARGER:
-        rows = _rows(view, view.lines, width, larger * unit, measure, True, True)
-        if _height(rows, larger * unit) <= height:
-            return larger * unit, rows
+    for fullest in (True, False):
+        rows = _rows(view, view.lines, width, unit, measure, True, True, fullest)
+        if _height(rows, unit) <= height:
+            chosen = {row.ways: row.ways[:1] for row in rows}
+            for larger in LARGER:
+                grown = [_row(row.kind, chosen[row.ways], row.depth, width, larger * unit, measure) for row in rows]
+                if _height(grown, larger * unit) <= height:
+                    return larger * unit, grown
     for details, cues in ((False, True), (True, False), (False, False)):
         rows = _rows(view, view.lines, width, unit, measure, details, cues)
         if _height(rows, unit) <= height:
@@ -54,27 +58,25 @@ def told_rows(view: ChangeoverView, width: float, height: float, unit: float, me
 
 
 def _rows(view: ChangeoverView, lines: Sequence[ToldLine], width: float, unit: float, measure: Measure,
-          details: bool, cues: bool) -> list[Row]:
+          details: bool, cues: bool, fullest: bool = False) -> list[Row]:
     rows = []
     if view.cue and cues:
         rows.append(_row("cue", cue_words(view.cue)[:1], 0, width, unit, measure))
     for line in lines:
         rows.append(_row("head", (f"{line.head}  {line.work}".strip(),), line.depth, width, unit, measure))
         if details and line.detail[0]:
-            rows.append(_row("detail", line.detail, line.depth, width, unit, measure))
+            rows.append(_row("detail", line.detail if fullest else line.detail[-2:], line.depth, width, unit, measure))
         if cues:
             rows += [_row("cue", cue_words(cue)[:1], line.depth, width, unit, measure) for cue in line.cues if cue != view.cue]
     return rows
 
 
 def _row(kind: str, ways: tuple[str, ...], depth: int, width: float, unit: float, measure: Measure) -> Row:
-    """The longest way that fits into one line, or into two; else into as many as the shortest takes."""
+    """The longest way that fits into one line or two; else as many lines as the shortest takes."""
     wide = width - indent_of(depth) * unit - 1
     bold = kind == "head"
-    for lines in (1, 2):
-        for place, way in enumerate(ways):
-            if lines == 2 and place + 1 < len(ways) and len(ways) > 1 and kind == "detail" and place == 0:
-                continue    # lane by lane over two lines is more than anybody reads out
+    for place, way in enumerate(ways):
+        for lines in (1, 2):
             if _fits(way, lines, wide, unit, measure, bold):
                 return Row(kind, ways[place:], depth, lines)
     for lines in range(3, 9):
