@@ -82,6 +82,8 @@ class ControlBar(Widget):
     `now_ms` is the time source. `tick` is to be called each frame.
     """
 
+    ground = ColorProperty((0, 0, 0))
+
     def __init__(self, now_ms: Callable[[], int], ask: Callable[[str], Proposal], act: Callable[[str, Proposal], None],
                  press: Callable[[str], None], stop: Callable[[], None], unlock: Callable[[], None], **kwargs):
         super().__init__(**kwargs)
@@ -125,6 +127,7 @@ class ControlBar(Widget):
             self._answer_with(told[0], self._room_pos, self._room, told=True)
 
     def _share_out(self, window: tuple[float, float]) -> None:
+        self.ground = self.theme.ground
         mm = self._mm = self._unit(*window)
         self._cap = character_mm(COACH_M) * mm
         upright = window[1] > window[0]

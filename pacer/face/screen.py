@@ -59,6 +59,6 @@ def prepare_kivy(full: bool = True) -> None:
     Config.set("kivy", "exit_on_escape", "0")
     Config.set("kivy", "window_icon", "")
     Config.set("input", "mouse", "mouse,disable_multitouch")
-    Config.set("graphics", "multisamples", "2")
+    Config.set("graphics", "multisamples", "0")     # shapes are smooth by themselves
     if full:
         Config.set("graphics", "fullscreen", "auto")

@@ -7,14 +7,16 @@ rule of the session: the driver answers what a key would do and does it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
 
+from kivy.base import EventLoop
+from kivy.graphics import Color, Rectangle
 from kivy.lang import Builder
 from kivy.metrics import Metrics
-from kivy.properties import BooleanProperty, ColorProperty, NumericProperty, StringProperty
+from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
@@ -38,6 +40,7 @@ from pacer.timeline.findings import Finding, Severity
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 FLASH_MM = 5.0
+PLACES_MS = 50      #: swimmers are moved this often; frames between two need no drawing, which spares the battery
 STEP_MIN = 5        #: minutes that the chosen time of day goes earlier or later
 
 #: Where each view's widget is, imported when it is first shown.
@@ -46,6 +49,7 @@ WIDGETS = {
     "lane": ("pacer.face.lane", "LaneView"),
     "dial": ("pacer.face.dial", "DialView"),
     "changeover": ("pacer.face.changeover", "ChangeoverView"),
+    "stop": ("pacer.face.shell", "StopScreen"),
 }
 
 
@@ -58,6 +62,10 @@ class StopScreen(Widget):
     ink = ColorProperty(STOP_INK)
     title_size = NumericProperty(40)
     clock_size = NumericProperty(40)
+
+    def show(self, clock: str) -> None:
+        """Show the pace clock's reading."""
+        self.clock = clock
 
     def lay_out(self) -> None:
         """Make the words as large as they fit."""
@@ -77,13 +85,7 @@ class Shell(FloatLayout):
     `again()` when the session is to be swum anew.
     """
 
-    ground = ColorProperty((0, 0, 0))
-    flash = BooleanProperty(False)
-    flash_colour = ColorProperty((1, 1, 1))
-    flash_edge = NumericProperty(10)
-
     def __init__(self, driver: Driver, settings: Settings, *, findings: Sequence[Finding] = (), told: Sequence[str] = (),
-                 widgets: Mapping[str, Callable[[], Widget]] | None = None,
                  keep: Callable[[Settings], None] = lambda settings: None, close: Callable[[], None] = lambda: None,
                  again: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(**kwargs)
@@ -95,10 +97,10 @@ class Shell(FloatLayout):
         self.mode, self.lane, self.unit = "pool", 0, Unit.REPEAT
         self.shown = ""
         self.start_time: tuple[int, int] | None = None
-        self._make = widgets or {}
         self._views: dict[str, Widget] = {}
         self._flash = Flash()
-        self._stop = StopScreen()
+        self._places = 0
+        self.lit = False        #: whether the screen is lit by a flash
         self._stop_hidden = False
         self._notice: Notice | None = None
         self._notice_key: Key | None = None
@@ -126,8 +128,8 @@ class Shell(FloatLayout):
         glass = Glass.of_dpi(Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m))
         theme = THEMES[self.settings.theme]
         self.glass, self.theme = glass, theme
-        self.ground, self.flash_colour = theme.ground, theme.flip
-        self.flash_edge = glass.px(FLASH_MM)
+        if EventLoop.window is not None:
+            EventLoop.window.clearcolor = (*theme.ground, 1)
         bar = self.bar
         bar.theme, bar.glass = theme, glass
         bar.size_hint = (None, None)
@@ -135,7 +137,7 @@ class Shell(FloatLayout):
         bar.moment = self._moment(self.driver.now_ms())
         bar.time = self._start_words()
         bar.lay_out(self.size)
-        for view in (*self._views.values(), self._stop, self._notice):
+        for view in (*self._views.values(), self._notice):
             if view is not None:
                 self._place(view)
 
@@ -153,12 +155,10 @@ class Shell(FloatLayout):
         """The widget of a view, made when it is first wanted."""
         view = self._views.get(name)
         if view is None:
-            if name in self._make:
-                view = self._make[name]()
-            else:
-                module, kind = WIDGETS[name]
-                view = getattr(import_module(module), kind)()
-            view.bind(on_lane=lambda _, index: self.choose_lane(index))
+            module, kind = WIDGETS[name]
+            view = getattr(import_module(module), kind)()
+            if name != "stop":
+                view.bind(on_lane=lambda _, index: self.choose_lane(index))
             self._views[name] = view
             self._place(view)
         return view
@@ -178,8 +178,8 @@ class Shell(FloatLayout):
         at_ms = driver.clock_ms(now_ms)
         lit = self._flash.lit(now_ms, self.sounds.instants) and self.settings.flash
         self._show(at_ms)
-        if lit != self.flash:
-            self.flash = lit
+        if lit != self.lit:
+            self._light(lit)
         self.bar.tick(now_ms)
         self.sounds.frame(now_ms)
         moment = self._moment(now_ms)
@@ -192,8 +192,12 @@ class Shell(FloatLayout):
     def _show(self, at_ms: int) -> None:
         run, phase_ms = self.driver.run, self.driver.run.phase_ms
         name = self.mode
-        if name == "pool":
-            view = pool_view(run, at_ms, phase_ms=phase_ms)
+        if run.stopped and not self._stop_hidden and run.ended_ms is None:
+            name, view = "stop", clock_reading(at_ms, phase_ms)
+        elif name == "pool":
+            step = at_ms // PLACES_MS
+            view = pool_view(run, at_ms, phase_ms=phase_ms, places=step != self._places or self.shown != "pool")
+            self._places = step
             if run.begun is not None and run.ended_ms is None and _talking(view):
                 name = "changeover"
                 view = changeover_view(run, at_ms, phase_ms=phase_ms)
@@ -204,13 +208,20 @@ class Shell(FloatLayout):
         if name != self.shown:
             self._put_up(name)
         self._views[name].show(view)
-        if run.stopped and not self._stop_hidden and run.ended_ms is None:
-            if self._stop.parent is None:
-                self._place(self._stop)
-                self.add_widget(self._stop, index=1)
-            self._stop.clock = clock_reading(at_ms, phase_ms)
-        elif self._stop.parent is not None:
-            self.remove_widget(self._stop)
+
+    def _light(self, lit: bool) -> None:
+        """Light the screen up, or no longer: an edge all around, and a veil that leaves everything readable."""
+        self.lit = lit
+        self.canvas.after.clear()
+        if lit:
+            edge = self.glass.px(FLASH_MM)
+            with self.canvas.after:
+                Color(*self.theme.flip, 0.45)
+                Rectangle(pos=self.pos, size=self.size)
+                Color(*self.theme.flip)
+                for x, y, width, height in ((0, 0, self.width, edge), (0, self.height - edge, self.width, edge),
+                                            (0, edge, edge, self.height - 2 * edge), (self.width - edge, edge, edge, self.height - 2 * edge)):
+                    Rectangle(pos=(self.x + x, self.y + y), size=(width, height))
 
     def _moment(self, now_ms: int) -> Moment:
         driver = self.driver

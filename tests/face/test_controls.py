@@ -226,15 +226,17 @@ def test_stop_all_fills_the_screen_and_keeps_the_clock(deck):
     deck = deck()
     deck.begin(20_000)
     deck.press("stop", 600)
-    screen = deck.shell._stop
+    screen = deck.shell._views["stop"]
     assert screen.parent is deck.shell
     assert screen.height + deck.bar.height == pytest.approx(800) and screen.width == 1280
     assert screen.clock == ":20"
     deck.skip_to(31_000)
     assert screen.clock == ":31"
     deck.press("lanes", 60)
+    deck.frame()
     assert screen.parent is None and len(deck.driver.run.held()) == 3
     deck.press("stop", 600)
+    deck.frame()
     assert screen.parent is deck.shell
     assert deck.press("resume").endswith("leave :40")
     deck.frame()
