@@ -11,8 +11,8 @@ from pacer.face.faceview import FaceView
 from pacer.face.fitting import LINE, lines_height
 from pacer.face.ink import Box, Digits, Plate, Words
 from pacer.face.legibility import Glass
-from pacer.face.text import measure
 from pacer.face.talkrows import gap_above, indent_of, told_rows
+from pacer.face.text import measure
 from pacer.face.theme import Theme
 from pacer.face.told import ChangeoverView as Shown
 from pacer.face.words import say

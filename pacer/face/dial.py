@@ -8,15 +8,15 @@ from pathlib import Path
 from kivy.graphics import Color, InstructionGroup, Line, Mesh, PopMatrix, PushMatrix, Rotate, SmoothEllipse
 from kivy.lang import Builder
 
-from pacer.face.dialbox import Chip, DialBoxes, dial_boxes, chips_around
+from pacer.face.dialbox import Chip, DialBoxes, chips_around, dial_boxes
 from pacer.face.faceview import FaceView
 from pacer.face.fitting import LINE
 from pacer.face.ink import Box, Digits, Plate, StateShape, Words, line_box
 from pacer.face.legibility import Glass
+from pacer.face.shown import Band, BandText, Mark
+from pacer.face.shown import DialView as Shown
 from pacer.face.text import measure
 from pacer.face.theme import Theme
-from pacer.face.view import Band, BandText, Mark
-from pacer.face.view import DialView as Shown
 from pacer.face.words import say
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -9,8 +9,8 @@ from typing import NamedTuple
 from pacer.face.fitting import LINE, PITCH, Measure, wrapped
 from pacer.face.ink import Box
 from pacer.face.legibility import Glass
+from pacer.face.shown import Mark
 from pacer.face.told import spans
-from pacer.face.view import Mark
 
 
 class DialBoxes(NamedTuple):

@@ -7,9 +7,9 @@ from kivy.graphics import InstructionGroup
 from pacer.face.band import Header
 from pacer.face.fitting import Item, filled
 from pacer.face.ink import Box, Digits, Plate, Words, digits_width, line_box
+from pacer.face.shown import PoolView
 from pacer.face.text import font_size, measure
 from pacer.face.theme import Theme
-from pacer.face.view import PoolView
 from pacer.face.words import say
 
 

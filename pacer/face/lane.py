@@ -15,8 +15,8 @@ from pacer.face.ink import Box, Digits, Frame, Plate, StateShape, Words
 from pacer.face.lanebox import LaneBoxes, lane_boxes
 from pacer.face.legibility import Glass
 from pacer.face.ribbon import Ribbon
+from pacer.face.shown import LaneView as Shown
 from pacer.face.theme import Theme, contrast
-from pacer.face.view import LaneView as Shown
 from pacer.face.words import say
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

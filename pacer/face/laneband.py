@@ -8,9 +8,9 @@ from pacer.face.band import Rows
 from pacer.face.fitting import FOOT, LINE, Item, cue_words, filled
 from pacer.face.ink import Box, Digits, Plate, StateShape, Words, digits_width, line_box
 from pacer.face.ribbon import Ribbon
+from pacer.face.shown import Band, BandText
 from pacer.face.text import font_size, measure
 from pacer.face.theme import Theme
-from pacer.face.view import Band, BandText
 from pacer.face.water import Swimmers
 from pacer.face.words import say
 

@@ -46,7 +46,7 @@ class Repeat(NamedTuple):
 class Ways:
     """The ways of all swimmers of one lane through its repeats."""
 
-    __slots__ = ("track", "swimmers", "span", "known", "homes")
+    __slots__ = ("homes", "known", "span", "swimmers", "track")
 
     def __init__(self, timeline: Timeline, lane: int):
         self.track = timeline.tracks[lane]

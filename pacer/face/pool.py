@@ -12,8 +12,8 @@ from pacer.face.header import HeaderPart
 from pacer.face.ink import Box, Plate
 from pacer.face.laneband import BandPart, deck_width
 from pacer.face.legibility import Glass
+from pacer.face.shown import PoolView as Shown
 from pacer.face.theme import Theme
-from pacer.face.view import PoolView as Shown
 from pacer.face.water import Rope
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))

@@ -7,7 +7,7 @@ not need (`23`, `1:04`); a count-up always has minutes (`0:23`).
 from __future__ import annotations
 
 import time
-from datetime import datetime, timedelta, timezone
+from datetime import UTC, datetime, timedelta
 from functools import lru_cache
 from zoneinfo import ZoneInfo
 
@@ -85,7 +85,7 @@ def _offset(zone: str, seconds: int) -> int | None:
     if not zone:
         return None
     try:
-        local = datetime.fromtimestamp(seconds, timezone.utc).astimezone(ZoneInfo(zone))
+        local = datetime.fromtimestamp(seconds, UTC).astimezone(ZoneInfo(zone))
     except (KeyError, ValueError, OSError):
         return None
     return (local.utcoffset() or timedelta()) // timedelta(seconds=1)

@@ -7,9 +7,9 @@ from collections.abc import Sequence
 from kivy.graphics import InstructionGroup
 
 from pacer.face.ink import Box, Frame, Plate, Words
+from pacer.face.shown import BandText, Piece
 from pacer.face.text import measure
 from pacer.face.theme import Rgb, Theme
-from pacer.face.view import BandText, Piece
 
 LABELLED, PLAIN = 0.26, 0.42   #: how much of the line's colour a segment has; words on it keep 7:1
 MOST_LABELS = 24   #: more segments than these are drawn without words

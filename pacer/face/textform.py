@@ -8,7 +8,8 @@ from contextlib import contextmanager
 from typing import TextIO
 
 from pacer.face.driver import Driver, Proposal
-from pacer.face.view import Band, PoolView, pool_view
+from pacer.face.shown import Band, PoolView
+from pacer.face.view import pool_view
 from pacer.session.journal import Unit
 
 KEYS_SAID = "keys: space holds and resumes, n next repeat, p previous, l next line, s next section, x stops all, q ends"

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from pacer.face.lines import doing_words, length_words, set_words
 from pacer.face.readings import clock_reading, count_down, seconds_to_go
 from pacer.face.words import say
-from pacer.plan.model import Break, Flexible, Group, Item, Part, SetLine
+from pacer.plan.model import Break, Group, Item, Part, SetLine
 from pacer.plan.times import text_from_ms
 from pacer.session.run import Run
 from pacer.timeline.build import Course

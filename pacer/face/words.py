@@ -12,22 +12,22 @@ WORDS = {
     # the clock and the session
     "now": "now", "in the session": "in the session", "session": "session", "begins in": "begins in",
     "takes": "takes {time}", "out": "out {time}", "spare": "{minutes} min spare", "over": "{minutes} min over",
-    "no booking": "no booking", "not begun": "not begun", "ended": "ended", "stopped": "ALL STOPPED",
+    "not begun": "not begun", "ended": "ended",
     # a lane
     "lane": "lane", "leaves in": "leaves in", "next in": "{who} leaves in", "swum": "swum", "leave at": "leave at",
-    "who leaves at": "{who} leaves at", "leaves at": "leaves", "leaves now": "{who} leaves", "left at": "left at", "waits": "waits for the coach",
+    "who leaves at": "{who} leaves at", "leaves at": "leaves", "leaves now": "{who} leaves", "waits": "waits for the coach",
     "waits short": "waits", "then": "then", "last line": "last line", "that is all": "that is all",
     "repeat": "repeat {n} of {of}", "repeat short": "{n} of {of}", "round": "round {n} of {of}", "round open": "round {n}",
     "NOW": "NOW", "NEXT": "NEXT", "times": "{n} × {what}", "as": "as", "1st": "1st", "2nd": "2nd", "3rd": "3rd", "nth": "{n}th",
     # between sections
     "next section": "Next", "first section": "First", "starts in": "starts in", "on the top": "on the top",
     "on the bottom": "on the bottom", "on the mark": "on {clock}", "by lane": "lane by lane", "rounds": "{n} rounds",
-    "one round": "1 round", "fetch": "Fetch", "no gear": "no gear",
+    "one round": "1 round", "fetch": "Fetch",
     "every": "leave every {time}", "rest after": "rest {time}",
     "straight through": "straight through", "break": "rest {time}",
     "hold": "hold {time}", "apart": "{time} apart", "more lines": "and {n} more lines", "for": "for {time}",
-    "at most": "at most {time}", "lanes": "lanes {numbers}", "one lane": "lane {numbers}", "nobody": "nobody swims",
-    "odd": "odd", "even": "even", "rate": "rate {rate}", 
+    "at most": "at most {time}", "lanes": "lanes {numbers}", "one lane": "lane {numbers}",
+    "odd": "odd", "even": "even", "rate": "rate {rate}",
     # legibility
     "read at": "can be read at {metres} m",
 }

@@ -7,8 +7,8 @@ from itertools import combinations
 import numpy as np
 import pytest
 
+from pacer.face.shown import SHAPES
 from pacer.face.theme import BRIGHT, DARK, STATE_COLOURS, contrast, luminance, rgb
-from pacer.face.view import SHAPES
 from pacer.face.words import WORDS
 
 #: Pairs with the ratio that W3C and others publish for them; the source stands beside each.

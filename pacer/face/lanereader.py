@@ -1,0 +1,238 @@
+"""One lane read for the face: what its band and its own view say at an instant.
+
+What stays the same for a while is worked out once and remembered (`BandText`, one for each repeat and
+state of the lane), so that a frame only fills in the count-downs.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+
+from pacer.face.lines import doing_words, length_words, line_words, set_words
+from pacer.face.places import Ways
+from pacer.face.readings import clock_reading, count_down, count_up, seconds_to_go
+from pacer.face.shown import SHAPES, WAIT, Band, BandText, LaneView, Leaver, Piece
+from pacer.face.words import nth, say
+from pacer.session.run import Run
+from pacer.session.state import GO_MS, READY_MS, LaneState, State, lane_state
+from pacer.timeline.build import Course
+from pacer.timeline.model import NEVER, Timeline
+from pacer.timeline.shape import Shape
+
+LEAVING_MS = 1_500      #: how long `GO` stands for each swimmer
+_KEPT = 512             #: texts remembered for a lane, and repeats
+_BEFORE_MS = -(10**12)  #: an instant before every lead-in
+_tuple = tuple.__new__  #: a named tuple without the cost of its constructor
+
+_NAMES = {State.READY: "ready", State.GO: "go", State.SWIMMING: "swim", State.RESTING: "rest",
+          State.CHANGEOVER: "talk", State.HELD: "held", State.DONE: "done"}  # fmt: skip
+
+
+class LaneReader:
+    """One lane's texts."""
+
+    __slots__ = ("course", "hazards", "lane", "number", "phase_ms", "phases", "texts", "timeline", "track", "ways")
+
+    def __init__(self, timeline: Timeline, course: Course, lane: int, hazards: frozenset[tuple[int, int]]):
+        self.timeline = timeline
+        self.course = course
+        self.lane = lane
+        self.track = timeline.tracks[lane]
+        self.hazards = hazards
+        self.number = str(timeline.squad.lanes[lane].number)
+        self.ways = Ways(timeline, lane)
+        self.texts: dict[tuple, BandText] = {}
+        self.phases: dict[int, tuple[list[int], list[tuple]]] = {}
+        self.phase_ms = 0
+
+    def band(self, at_ms: int, run: Run, phase_ms: int, places: bool) -> Band:
+        track = self.track
+        if run.begun is None or run.ended_ms is not None or track.held_ms is not None:
+            return self._still(at_ms, run, phase_ms, places)
+        if phase_ms != self.phase_ms:
+            self.phase_ms = phase_ms
+            self.phases.clear()
+        index = bisect_right(track.sendoffs, at_ms) - 1
+        found = self.phases.get(index)
+        if found is None:
+            found = self._phases(index, run)
+        starts, phases = found
+        text, leave_ms, sent_ms, from_ms, takes_ms = phases[bisect_right(starts, at_ms) - 1]
+        return _tuple(Band, (
+            text,
+            "" if leave_ms is None else count_down(-((at_ms - leave_ms) // 1000)),
+            "" if sent_ms is None else count_up((at_ms - sent_ms) // 1000),
+            0.0 if from_ms is None else min(1.0, (at_ms - from_ms) / takes_ms),
+            self.ways.places(index, at_ms) if places else (),
+        ))
+
+    def _still(self, at_ms: int, run: Run, phase_ms: int, places: bool) -> Band:
+        """The band of a lane that does not run: before the session, after it, held."""
+        found = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
+        text = self._text(found, phase_ms, run)
+        running = run.begun is not None and run.ended_ms is None
+        return Band(
+            text,
+            count_down(seconds_to_go(found.leaves_in_ms)) if running and found.leaves_in_ms is not None else "",
+            count_up(found.swum_ms // 1000) if text.timed else "",
+            found.segment_done / 1000,
+            self.ways.places(found.index, at_ms) if places else (),
+        )
+
+    def _phases(self, index: int, run: Run) -> tuple[list[int], list[tuple]]:
+        """What the lane says from its send-off `index` to the next: instants, and what holds from each.
+
+        That is its text, the instants that count-down and count-up go by, and when the lit segment begins and how long it
+        takes. What the state is at an instant is for `lane_state` to say; here is only known when it may change.
+        """
+        if len(self.phases) >= _KEPT:
+            self.phases.clear()
+        track, sendoffs = self.track, self.track.sendoffs
+        begins = sendoffs[index] if index >= 0 else _BEFORE_MS
+        until = sendoffs[index + 1] if index + 1 < len(sendoffs) else NEVER
+        times, changes = (), {begins, until - READY_MS}
+        if index >= 0:
+            found = track.pass_at(index)
+            line = found.laneline
+            times = line.times(track.repeat_in_line(index), 0)
+            following = found.first + found.count
+            changes |= {begins + time for time in times}
+            changes |= {begins + (len(line.bases) - 1) * line.spacing_ms + GO_MS, track.end_ms, track.bounds(index)[1]}
+            if following < len(sendoffs):
+                changes.add(sendoffs[following] - READY_MS)
+        starts = sorted(at for at in changes if begins <= at < until)
+        phases = []
+        for at in starts:
+            state = lane_state(track, at)
+            text = self._text(state, self.phase_ms, run)
+            leave_ms = None if state.leaves_in_ms is None else at + state.leaves_in_ms
+            from_ms = takes_ms = None
+            if text.lit >= 0:
+                before = times[state.segment - 1] if state.segment else 0
+                from_ms, takes_ms = begins + before, times[state.segment] - before
+            phases.append((text, leave_ms, begins if text.timed else None, from_ms, takes_ms))
+        made = self.phases[index] = starts, phases
+        return made
+
+    def _text(self, found: LaneState, phase_ms: int, run: Run) -> BandText:
+        name = WAIT if run.begun is None else "done" if run.ended_ms is not None else _NAMES[found.state]
+        key = (name, found.index, found.upcoming, found.segment, phase_ms)
+        text = self.texts.get(key)
+        if text is None:
+            if len(self.texts) >= _KEPT:
+                self.texts.clear()
+            text = self.texts[key] = self._worked_out(*key)
+        return text
+
+    def _worked_out(self, name: str, index: int, upcoming: int, segment: int, phase_ms: int) -> BandText:
+        track = self.track
+        swimming = name in ("swim", "go")
+        shown = index if swimming else index + 1 if name == "held" else upcoming
+        shown = min(index if shown < 0 else shown, len(track.sendoffs) - 1)
+        clock = clock_reading(track.sendoffs[upcoming], phase_ms) if upcoming >= 0 and name != "done" else ""
+        label = say("waits short") if name == "held" else say("leaves at") if clock else ""
+        word, shape = say(name), SHAPES[name]
+        if shown < 0 or name == "done":
+            section = track.pass_at(shown).section if shown >= 0 else -1
+            length = self.timeline.distance(self.lane) if shown >= 0 else 0
+            distance = f"{length:,}".replace(",", "\u2009") + f" {self.timeline.plan.pool.unit}" if length else ""
+            return BandText(self.number, name, word, shape, distance, ("",), ("",), (), -1, "", ("",), "",
+                            section, clock, label, shown, -1, False)
+        found = track.pass_at(shown)
+        line = found.laneline
+        repeat = track.repeat_in_line(shown)
+        swum = line.shapes[repeat]
+        lit = segment if swimming else -1
+        present = max(lit, 0)
+        return BandText(
+            self.number, name, word, shape, length_words(swum),
+            self._repeat_words(repeat + 1, line.count), self._round_words(found.section, found.round),
+            _ribbon(swum), lit, say("NOW") if swimming else say("NEXT"), doing_words(swum, present), swum.cues[present],
+            found.section, clock, label, shown, upcoming, swimming and (found.section, line.number) not in self.hazards,
+        )
+
+    @staticmethod
+    def _repeat_words(n: int, of: int) -> tuple[str, ...]:
+        return ("",) if of == 1 else (say("repeat", n=n, of=of), say("repeat short", n=n, of=of))
+
+    def _round_words(self, section: int, number: int) -> tuple[str, ...]:
+        written = self.timeline.plan.sections[section]
+        if written.for_ms is not None:
+            return (say("round open", n=number),)
+        of = self.course.rounds(section, self.lane)
+        if of <= 1:
+            return ("",)
+        return (say("round", n=number, of=of), say("round open", n=number))
+
+    def view(self, at_ms: int, run: Run, phase_ms: int, now: str) -> LaneView:
+        band = self.band(at_ms, run, phase_ms, False)
+        text = band.text
+        leaves = self._leaves(text)
+        waits = [k for k, at in enumerate(leaves) if at > at_ms]
+        hero, kind, label = self._hero(band, leaves, waits, at_ms)
+        leave, leave_label = text.clock, say("leave at") if text.clock else ""
+        if text.state == WAIT:
+            leave = leave_label = ""
+        elif waits:
+            leave = clock_reading(leaves[waits[0]], phase_ms)
+            leave_label = say("who leaves at", who=nth(waits[0])) if waits[0] else say("leave at")
+        leavers = tuple(_leaver(k, at, leaves, at_ms, phase_ms) for k, at in enumerate(leaves)) if len(leaves) > 1 else ()
+        over = text.index < 0 or text.state == "done"
+        return LaneView(
+            self.lane, len(self.timeline.tracks), text, hero, kind, label, text.state in ("ready", "go"), now,
+            leave_label, leave, leavers, band.swum, band.done,
+            "" if over else set_words(self.track.pass_at(text.index).laneline), ("",) if over else self._after(text), run.stopped,
+        )
+
+    def _leaves(self, text: BandText) -> list[int]:
+        """When each swimmer leaves: on the repeat being left on while the lane goes, else on the next."""
+        index = text.index if text.state == "go" else text.upcoming
+        if index < 0 or text.state in ("held", "done", WAIT):
+            return []
+        found = self.track.pass_at(index)
+        repeat = self.track.repeat_in_line(index)
+        return [found.start_ms + found.laneline.leaves(repeat, k, found.skipped) for k in range(self.ways.swimmers)]
+
+    @staticmethod
+    def _hero(band: Band, leaves: list[int], waits: list[int], at_ms: int) -> tuple[str, str, str]:
+        state = band.text.state
+        if state == "go":
+            if any(0 <= at_ms - at < LEAVING_MS for at in leaves) or not waits:
+                gone = len(leaves) - len(waits)
+                return say("go"), "word", say("leaves now", who=nth(gone - 1)) if len(leaves) > 1 else ""
+            return count_down(seconds_to_go(leaves[waits[0]] - at_ms)), "down", say("next in", who=nth(waits[0]))
+        if state in ("held", "done", WAIT):
+            return band.text.word, "word", say("waits") if state == "held" else say("that is all") if state == "done" else say("not begun")
+        if band.count:
+            return band.count, "down", say("leaves in")
+        return band.swum or band.text.word, "up" if band.swum else "word", say("swum") if band.swum else ""
+
+    def _after(self, text: BandText) -> tuple[str, ...]:
+        """What comes after the line in hand."""
+        number = self.track.pass_of[text.index]
+        if number + 1 == len(self.track.passes):
+            return (say("last line"),)
+        following = self.track.passes[number + 1]
+        words = line_words(following.laneline)
+        if following.section != text.section:
+            name = self.timeline.plan.sections[following.section].name
+            words = tuple(f"{name}: {way}" for way in words) + (name,) if name else words
+        return tuple(f"{say('then')} {way}" for way in words)
+
+
+def _ribbon(shape: Shape) -> tuple[Piece, ...]:
+    if len(shape.works) == 1:
+        # Its distance stands beside it.
+        length = length_words(shape)
+        return (Piece(tuple(way.removeprefix(length).strip() for way in doing_words(shape, 0)), 0.0, 1.0),)
+    starts = (0, *shape.ends[:-1])
+    return tuple(Piece(doing_words(shape, j), start / shape.distance, end / shape.distance)
+                 for j, (start, end) in enumerate(zip(starts, shape.ends)))
+
+
+def _leaver(k: int, at: int, leaves: list[int], at_ms: int, phase_ms: int) -> Leaver:
+    if at > at_ms:
+        when = "next" if k == 0 or leaves[k - 1] <= at_ms else "later"
+    else:
+        when = "now" if at_ms - at < LEAVING_MS else "gone"
+    return Leaver(nth(k), clock_reading(at, phase_ms), when)

@@ -1,0 +1,140 @@
+"""What the views show at an instant, as values ready to draw: texts, names of colours and shapes, fractions."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+WAIT = "wait"           #: a lane before the session has begun
+
+#: Every state's shape. Words are in `words`, colours in `theme`, by the same names.
+SHAPES = {"ready": "bars", "go": "arrow", "swim": "wave", "rest": "ring", "talk": "bubble", "held": "pause",
+          "done": "tick", WAIT: "dots"}  # fmt: skip
+
+
+class Piece(NamedTuple):
+    """A segment on the ribbon: ways to say it, the longest first, and where it begins and ends, in shares of the repeat."""
+
+    labels: tuple[str, ...]
+    start: float
+    end: float
+
+
+class BandText(NamedTuple):
+    """What a lane's band says as long as its state and segment last. Tuples of texts go from the longest way to the shortest.
+
+    `state` names word, shape and colour. `present` is NOW for the segment in hand, NEXT for one that has not
+    begun, "" where there is none; `lit` is the index of the former on the ribbon, -1 for none.
+    `index` is the repeat shown, `upcoming` the one left on next, on the lane's track; -1: none.
+    `timed`: the time swum is shown (never on lines that are flagged as a hazard).
+    """
+
+    lane: str
+    state: str
+    word: str
+    shape: str
+    distance: str
+    repeat: tuple[str, ...]
+    round: tuple[str, ...]
+    ribbon: tuple[Piece, ...]
+    lit: int
+    present: str
+    doing: tuple[str, ...]
+    cue: str
+    section: int
+    clock: str
+    leave_label: str
+    index: int
+    upcoming: int
+    timed: bool
+
+
+class Band(NamedTuple):
+    """A lane in the pool view. `count` is a count-down, "" where there is none; `swum` a count-up. `done`: of the lit segment."""
+
+    text: BandText
+    count: str
+    swum: str
+    done: float
+    places: tuple[float, ...]
+
+
+class PoolView(NamedTuple):
+    """The pool view at an instant. `begun` is false before the session and while it is led in.
+
+    `hand` is where the pace clock's hand stands, in degrees clockwise from the top. `near_wall` is the share of a
+    length that is within 5 m (or yards) of a wall. `flash` is for whoever shows the view to set at a send-off.
+    """
+
+    clock: str
+    session_label: str
+    session: str
+    section: str
+    title: str
+    out: str
+    spare: str
+    begun: bool
+    stopped: bool
+    hand: float
+    near_wall: float
+    bands: tuple[Band, ...]
+    flash: bool = False
+
+
+class Leaver(NamedTuple):
+    """A swimmer and the clock reading to leave at. `when`: gone, now, next or later."""
+
+    who: str
+    clock: str
+    when: str
+
+
+class LaneView(NamedTuple):
+    """The lane at `index` of `lanes`, for its swimmers at an instant.
+
+    `hero` is the largest thing on the screen: a count-down (`kind` "down"), a count-up ("up") or a word ("word").
+    `inverted`: the last ten seconds, and while the lane leaves. `leave` is a clock reading, "" where nobody leaves.
+    """
+
+    index: int
+    lanes: int
+    text: BandText
+    hero: str
+    kind: str
+    hero_label: str
+    inverted: bool
+    now: str
+    leave_label: str
+    leave: str
+    leavers: tuple[Leaver, ...]
+    swum: str
+    done: float
+    set_words: str
+    after: tuple[str, ...]
+    stopped: bool
+    flash: bool = False
+
+
+class Mark(NamedTuple):
+    """Lanes that leave next at the same clock reading; `second` of the minute, 0 to 59.
+
+    `colour` names the state they share; that of waiting where they do not.
+    """
+
+    second: int
+    lanes: tuple[str, ...]
+    colour: str
+
+
+class DialView(NamedTuple):
+    """The dial at an instant: the hand, degrees clockwise from the top, and marks by second."""
+
+    hand: float
+    clock: str
+    marks: tuple[Mark, ...]
+    bands: tuple[Band, ...]
+    session_label: str
+    session: str
+    section: str
+    begun: bool
+    stopped: bool
+    flash: bool = False
