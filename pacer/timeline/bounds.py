@@ -22,22 +22,33 @@ class Bounds:
 
     __slots__ = ("starts", "after")
 
-    def __init__(self, plan: Plan, lanes: int, least: Callable[[int, int], int | None], optional: Sequence[bool],
-                 first: int, begin_ms: int):
+    def __init__(
+        self,
+        plan: Plan,
+        lanes: int,
+        least: Callable[[int, int], int | None],
+        optional: Sequence[bool],
+        first: int,
+        begin_ms: int,
+    ):
         count, places = len(plan.sections), range(lanes)
         needs = {section: [least(section, place) for place in places] for section in range(first, count)}
         self.starts = [[begin_ms] * lanes for _ in range(min(first, count) + 1)]
         for number in range(first, count):
-            swum = [start if takes is None else start + takes + plan.changeover_ms
-                    for start, takes in zip(self.starts[-1], needs[number])]
+            swum = [
+                start if takes is None else start + takes + plan.changeover_ms
+                for start, takes in zip(self.starts[-1], needs[number])
+            ]
             self.starts.append([max(swum)] * lanes if _together(plan, optional, number) else swum)
         self.after = [[0] * lanes for _ in range(count)]
-        follows = [0] * lanes       # from a lane's start of the section to the end
+        follows = [0] * lanes  # from a lane's start of the section to the end
         for number in range(count - 1, first - 1, -1):
             rest = [max(follows)] * lanes if _together(plan, optional, number) else follows
             self.after[number] = [plan.changeover_ms + more if more else 0 for more in rest]
-            follows = [max(0, more - plan.clock_ms) if takes is None else takes + later
-                       for takes, more, later in zip(needs[number], rest, self.after[number])]
+            follows = [
+                max(0, more - plan.clock_ms) if takes is None else takes + later
+                for takes, more, later in zip(needs[number], rest, self.after[number])
+            ]
 
 
 def _together(plan: Plan, optional: Sequence[bool], number: int) -> bool:

@@ -6,8 +6,7 @@ once, from the lane's start of the section. The fit puts them together.
 
 from __future__ import annotations
 
-from bisect import bisect_right, insort
-from collections.abc import Iterator, Mapping
+from collections.abc import Mapping
 from dataclasses import replace
 from itertools import accumulate, product
 from typing import NamedTuple
@@ -15,10 +14,9 @@ from typing import NamedTuple
 from pacer.plan.model import Flexible
 from pacer.timeline.build import Course, TakeUp
 from pacer.timeline.deviation import Deviation
-from pacer.timeline.laneline import LaneLine
 from pacer.timeline.lines import numbered_lines
 from pacer.timeline.model import Timeline, Track
-from pacer.timeline.shape import up_to
+from pacer.timeline.oneround import once_round
 
 #: A flexible count's place in `Counts`: section index, line number or None for the section's rounds.
 Key = tuple[int, int | None]
@@ -49,8 +47,14 @@ class Choices:
     the leader, and take as long as the slowest of them.
     """
 
-    def __init__(self, course: Course, limit_ms: int, frozen: frozenset[tuple[int, int]], entries: Mapping[int, TakeUp],
-                 together: Mapping[int, tuple[int, ...]]):
+    def __init__(
+        self,
+        course: Course,
+        limit_ms: int,
+        frozen: frozenset[tuple[int, int]],
+        entries: Mapping[int, TakeUp],
+        together: Mapping[int, tuple[int, ...]],
+    ):
         self.course = course
         self.plan = course.plan
         self.squad = course.squad
@@ -59,13 +63,20 @@ class Choices:
         self.entries = entries
         self.together = together
         #: These keep their counts: they go by another's page, or another by theirs, but not at the same time.
-        self.bound = frozenset(lane for pair in course.deviation.leaders.items() if pair[0] in together for lane in pair)
+        self.bound = frozenset(
+            lane for pair in course.deviation.leaders.items() if pair[0] in together for lane in pair
+        )
         lanes = len(self.squad.lanes)
         self.flexible: dict[Key, Flexible] = {
             (number, None): section.rounds
-            for number, section in enumerate(self.plan.sections) if isinstance(section.rounds, Flexible)}
-        lines = {(section, number): line.count
-                 for section, number, _, line in numbered_lines(self.plan) if isinstance(line.count, Flexible)}
+            for number, section in enumerate(self.plan.sections)
+            if isinstance(section.rounds, Flexible)
+        }
+        lines = {
+            (section, number): line.count
+            for section, number, _, line in numbered_lines(self.plan)
+            if isinstance(line.count, Flexible)
+        }
         self.flexible |= lines
         most = {key: (count.most,) * lanes for key, count in lines.items()}
         self._longest = course.but(counts=dict(course.counts) | most) if most else course
@@ -81,8 +92,10 @@ class Choices:
         width = max([count.most for count in self.flexible.values()], default=1).bit_length() + 1
         places = rounds + lines
         all_rounds = 1 << (width * len(places))
-        return {place: (1 << (width * (len(places) - 1 - i))) + (all_rounds if place[0][1] is None else 0)
-                for i, place in enumerate(places)}
+        return {
+            place: (1 << (width * (len(places) - 1 - i))) + (all_rounds if place[0][1] is None else 0)
+            for i, place in enumerate(places)
+        }
 
     def of(self, section: int, lane: int) -> tuple[Choice, ...]:
         """The ways of a lane that starts the section with all its repeats before it."""
@@ -178,49 +191,52 @@ class Choices:
 
     # -- sections that nothing cuts -----------------------------------------------------------------
 
-    def _open(self, section: int, lane: int) -> Iterator[Choice]:
+    def _open(self, section: int, lane: int) -> list[Choice]:
         ranges = self._ranges(section, lane)
-        program = self._longest.program(section, lane)
-        lines = {number: span for (_, number), span in ranges.items() if number is not None}
-        if (section, None) in ranges:
-            rounds = ranges.pop((section, None))
-            keys = ((section, None), *ranges)
-            weights = [self._weights[key, lane] for key in keys]
-        else:
-            times = self._longest.rounds(section, lane)
-            rounds = range(times, times + 1)
-            keys = tuple(ranges)
-            weights = [0] + [self._weights[key, lane] for key in keys]
-        chosen = len(keys) > len(lines)
-        once = _once_round(program, lines, self.limit_ms)
+        own = ranges.pop((section, None), None)
+        times = self._longest.rounds(section, lane) if own is None else 0
+        rounds = range(times, times + 1) if own is None else own
+        lines = {number: span for (_, number), span in ranges.items()}
+        heavy = 0 if own is None else self._weights[(section, None), lane]
+        weights = [self._weights[key, lane] for key in ranges]
+        made = []
+        once = once_round(self._longest.program(section, lane), lines, self.limit_ms)
         if rounds[0] == 0 or once[0].last_ms < 0:
-            least = (*([rounds[0]] if chosen else []), *[span[0] for span in lines.values()])
-            rank = weights[0] * rounds[0] + sum([w * c for w, c in zip(weights[1:], [s[0] for s in lines.values()])])
-            yield Choice(None, 0, rank, tuple(zip(keys, least)))
-        for way in once:
-            if way.last_ms < 0:
+            least = [span[0] for span in lines.values()]
+            rank = heavy * rounds[0] + sum([weight * count for weight, count in zip(weights, least)])
+            head = () if own is None else (((section, None), rounds[0]),)
+            made.append(Choice(None, 0, rank, (*head, *zip(ranges, least))))
+        for takes, last, distance, chosen in once:
+            if last < 0:
                 continue
-            rank = sum([w * c for w, c in zip(weights[1:], way.counts)])
+            rank = sum([weight * count for weight, count in zip(weights, chosen)])
+            fixed = tuple(zip(ranges, chosen))
             for times in rounds:
-                if times == 0:
-                    continue
-                takes = (times - 1) * way.takes_ms + way.last_ms
-                if takes > self.limit_ms:
+                whole = (times - 1) * takes + last
+                if whole > self.limit_ms:
                     break
-                counts = (times, *way.counts) if chosen else way.counts
-                yield Choice(takes, times * way.distance, weights[0] * times + rank, tuple(zip(keys, counts)))
+                if times:
+                    counts = fixed if own is None else (((section, None), times), *fixed)
+                    made.append(Choice(whole, times * distance, heavy * times + rank, counts))
+        return made
 
     # -- sections that a time cuts, or that are taken up half-way -----------------------------------
 
-    def _swum_out(self, section: int, entries: Mapping[int, TakeUp],
-                  ranges: Mapping[int, Mapping[Key, range]]) -> dict[int, tuple[Choice, ...]]:
+    def _swum_out(
+        self, section: int, entries: Mapping[int, TakeUp], ranges: Mapping[int, Mapping[Key, range]]
+    ) -> dict[int, tuple[Choice, ...]]:
         """Every way of the lanes that have `ranges`, laid out from their entries (into section 0).
 
         Of ways that come to the same swims it is the one with the least counts.
         """
         keys = sorted({key for spans in ranges.values() for key in spans}, key=lambda key: key[1] or 0)
-        spans = [range(min(r[key].start for r in ranges.values() if key in r),
-                       max(r[key].stop for r in ranges.values() if key in r)) for key in keys]
+        spans = [
+            range(
+                min(r[key].start for r in ranges.values() if key in r),
+                max(r[key].stop for r in ranges.values() if key in r),
+            )
+            for key in keys
+        ]
         least = {key: span[0] for key, span in zip(keys, spans)}
         rounds = spans.pop(0) if keys[:1] == [(section, None)] else (None,)
         found: dict[int, dict[tuple, Choice]] = {lane: {} for lane in ranges}
@@ -231,13 +247,23 @@ class Choices:
             fits = False
             for chosen in product(*([(times,)] if times is not None else []), *spans):
                 counts = dict(zip(keys, chosen))
-                course = alone.but(counts=dict(alone.counts) | {
-                    (0, key[1]): tuple([count if key in ranges.get(lane, ()) else kept[key][lane] for lane in lanes])
-                    for key, count in counts.items()})
+                course = alone.but(
+                    counts=dict(alone.counts)
+                    | {
+                        (0, key[1]): tuple(
+                            [count if key in ranges.get(lane, ()) else kept[key][lane] for lane in lanes]
+                        )
+                        for key, count in counts.items()
+                    }
+                )
                 for lane, mine in ranges.items():
-                    if any(count not in mine[key] if key in mine else count != least[key] for key, count in counts.items()):
+                    if any(
+                        count not in mine[key] if key in mine else count != least[key] for key, count in counts.items()
+                    ):
                         continue
-                    found_way = self._swum_once(course, {member: entries[member] for member in self.together[lane]}, lane)
+                    found_way = self._swum_once(
+                        course, {member: entries[member] for member in self.together[lane]}, lane
+                    )
                     if found_way is not None:
                         fits = True
                         swims, takes, distance = found_way
@@ -248,7 +274,9 @@ class Choices:
                 break
         return {lane: tuple(ways.values()) for lane, ways in found.items()}
 
-    def _swum_once(self, course: Course, entries: Mapping[int, TakeUp], leader: int) -> tuple[tuple, int | None, int] | None:
+    def _swum_once(
+        self, course: Course, entries: Mapping[int, TakeUp], leader: int
+    ) -> tuple[tuple, int | None, int] | None:
         """What lanes that go together swim of a course with one section: what tells it from other ways, how long
         they take, how far each goes; None where that is beyond the limit."""
         tracks = tuple(Track() for _ in self.squad.lanes)
@@ -256,89 +284,29 @@ class Choices:
         end = max([tracks[lane].end_ms for lane in entries])
         if end > self.limit_ms:
             return None
-        swims = tuple([(p.laneline.number, p.round, p.skipped, p.count, p.start_ms) for lane in entries for p in tracks[lane].passes])
+        swims = tuple(
+            [
+                (p.laneline.number, p.round, p.skipped, p.count, p.start_ms)
+                for lane in entries
+                for p in tracks[lane].passes
+            ]
+        )
         distance = Timeline(course.plan, self.squad, course.counts, tracks, {}).distance(leader)
         return swims, end - entries[leader].at_ms if swims else None, distance
 
     def _alone(self, section: int) -> Course:
         """The course with this section for its only one."""
-        made = Course(replace(self.plan, sections=(self.plan.sections[section],)), self.squad,
-                      {(0, number): counts for (at, number), counts in self.course.counts.items() if at == section})
+        made = Course(
+            replace(self.plan, sections=(self.plan.sections[section],)),
+            self.squad,
+            {(0, number): counts for (at, number), counts in self.course.counts.items() if at == section},
+        )
         deviation = self.course.deviation
-        return made.but(deviation=Deviation(
-            {(lane, 0, *where): by for (lane, at, *where), by in deviation.more.items() if at == section},
-            {(lane, 0): by for (lane, at), by in deviation.rounds.items() if at == section},
-            {(lane, 0, line): by for (lane, at, line), by in deviation.intervals.items() if at == section},
-            deviation.leaders))
-
-
-class Once(NamedTuple):
-    """One round: to the next round's start, to the last touch (-1: none), the distance, the counts by line."""
-
-    takes_ms: int
-    last_ms: int
-    distance: int
-    counts: tuple[int, ...]
-
-
-def _once_round(program: tuple[LaneLine | int, ...], lines: Mapping[int, range], limit_ms: int) -> list[Once]:
-    """The ways once through a program whose lines in `lines` have a choice of counts; the least first.
-
-    Ways are left out that another makes up for: no longer in either time, and farther or, as
-    far, with more of the earlier lines.
-    """
-    ways = [Once(0, -1, 0, ())]
-    order: list[int] = []
-    for place, item in enumerate(program):
-        if isinstance(item, int):
-            ways = [Once(way.takes_ms + item, way.last_ms, way.distance, way.counts) for way in ways]
-        elif item.number not in lines:
-            if item.count:
-                last, takes, distance = max(item.ends), item.takes_ms, item.distance
-                ways = [Once(way.takes_ms + takes, max(way.last_ms, way.takes_ms + last), way.distance + distance, way.counts)
-                        for way in ways]
-        else:
-            table = _prefixes(item)
-            again = item.number in order
-            if not again:
-                order.append(item.number)
-            made = []
-            for way in ways:
-                for count in (way.counts[order.index(item.number)],) if again else lines[item.number]:
-                    takes, last, distance = table[count]
-                    made.append(Once(way.takes_ms + takes, max(way.last_ms, way.takes_ms + last if count else -1),
-                                     way.distance + distance, way.counts if again else (*way.counts, count)))
-            rest = {later.number for later in program[place + 1:] if not isinstance(later, int)}
-            ways = made if rest & set(order) else _worthwhile([way for way in made if way.last_ms <= limit_ms])
-    ways.sort(key=lambda way: way.counts)
-    return ways or [Once(0, limit_ms + 1, 0, tuple([span[0] for span in lines.values()]))]
-
-
-def _prefixes(item: LaneLine) -> list[tuple[int, int, int]]:
-    """For the line's first 0, 1, 2 … repeats: time to the next line, last touch, distance."""
-    lasts = [-1, *accumulate(item.ends, max)]
-    distances = accumulate([shape.distance for shape in item.shapes], initial=0)
-    if item.own is None:
-        takes = accumulate(item.intervals, initial=0)
-    else:
-        takes = [up_to(max(sums), item.clock_ms) for sums in zip(*item.own)]
-    return list(zip(takes, lasts, distances))
-
-
-def _worthwhile(ways: list[Once]) -> list[Once]:
-    """Without those that another makes up for: a sweep by `takes_ms` over the best by `last_ms`."""
-    ways.sort(key=lambda way: (way.takes_ms, way.last_ms, -way.distance, tuple([-count for count in way.counts])))
-    kept: list[Once] = []
-    lasts: list[int] = []          # ascending, with the best (distance, counts) up to each
-    bests: list[tuple] = []
-    for way in ways:
-        worth = (way.distance, way.counts)
-        at = bisect_right(lasts, way.last_ms)
-        if at and bests[at - 1] >= worth:
-            continue
-        kept.append(way)
-        while at < len(lasts) and bests[at] <= worth:
-            del lasts[at], bests[at]
-        insort(lasts, way.last_ms)
-        bests.insert(at, worth)
-    return kept
+        return made.but(
+            deviation=Deviation(
+                {(lane, 0, *where): by for (lane, at, *where), by in deviation.more.items() if at == section},
+                {(lane, 0): by for (lane, at), by in deviation.rounds.items() if at == section},
+                {(lane, 0, line): by for (lane, at, line), by in deviation.intervals.items() if at == section},
+                deviation.leaders,
+            )
+        )

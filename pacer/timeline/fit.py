@@ -19,6 +19,7 @@ from pacer.timeline.build import Course, TakeUp
 from pacer.timeline.choices import Choices, Key
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.model import Counts, Timeline, Track
+from pacer.timeline.passages import Passages
 from pacer.timeline.search import Search
 
 
@@ -50,8 +51,14 @@ class Fit:
         return sum(d * len(lane.swimmers) for d, lane in zip(self.distances, self.squad.lanes))
 
 
-def fit(plan: Plan, squad: Squad, *, booking_ms: int | None = None, end_ms: int | None = None,
-        frozen: frozenset[tuple[int, int]] | None = None) -> Fit:
+def fit(
+    plan: Plan,
+    squad: Squad,
+    *,
+    booking_ms: int | None = None,
+    end_ms: int | None = None,
+    frozen: frozenset[tuple[int, int]] | None = None,
+) -> Fit:
     """Choose the flexible counts of a session.
 
     It ends by `end_ms`; without that, by `booking_ms` (the plan's own where None) less the plan's spare.
@@ -65,8 +72,14 @@ def fit(plan: Plan, squad: Squad, *, booking_ms: int | None = None, end_ms: int 
     return _fitted(Course(plan, squad, {}), None, (), end_ms, frozen)
 
 
-def fit_rest(course: Course, start: Mapping[int, TakeUp], tracks: Sequence[Track], *, end_ms: int,
-             frozen: frozenset[tuple[int, int]] | None = None) -> Fit:
+def fit_rest(
+    course: Course,
+    start: Mapping[int, TakeUp],
+    tracks: Sequence[Track],
+    *,
+    end_ms: int,
+    frozen: frozenset[tuple[int, int]] | None = None,
+) -> Fit:
     """Choose the flexible counts of the rest of a session anew, so that it ends by `end_ms` of its time.
 
     `start` says where and when each lane (by index) that has still to swim takes up the plan, `tracks`
@@ -77,8 +90,13 @@ def fit_rest(course: Course, start: Mapping[int, TakeUp], tracks: Sequence[Track
     return _fitted(course, start, tracks, end_ms, frozen)
 
 
-def _fitted(course: Course, start: Mapping[int, TakeUp] | None, tracks: Sequence[Track], end_ms: int | None,
-            frozen: frozenset[tuple[int, int]] | None) -> Fit:
+def _fitted(
+    course: Course,
+    start: Mapping[int, TakeUp] | None,
+    tracks: Sequence[Track],
+    end_ms: int | None,
+    frozen: frozenset[tuple[int, int]] | None,
+) -> Fit:
     plan, squad = course.plan, course.squad
     frozen = hazard_lines(plan) if frozen is None else frozen
     within = MAX_SESSION_MS if end_ms is None else min(end_ms, MAX_SESSION_MS)
@@ -87,8 +105,10 @@ def _fitted(course: Course, start: Mapping[int, TakeUp] | None, tracks: Sequence
     choices = Choices(course, within, frozen, entries, together)
     chosen = _least(choices, course.counts)
     if end_ms is not None:
-        touched = {lane: max([tracks[member].end_ms for member in members]) for lane, members in together.items() if entries}
-        answer = Search(choices, None if start is None else entries, touched).best()
+        touched = {
+            lane: max([tracks[member].end_ms for member in members]) for lane, members in together.items() if entries
+        }
+        answer = Search(Passages(choices, start, touched)).best()
         if answer is not None:
             end, distances, picks = answer
             for lane, way in picks:
@@ -137,7 +157,9 @@ def _as_counts(counts: Mapping[Key, list[int]]) -> Counts:
     return {key: tuple(values) for key, values in counts.items()}
 
 
-def _laid_out(course: Course, start: Mapping[int, TakeUp] | None, tracks: Sequence[Track]) -> tuple[int, tuple[int, ...]]:
+def _laid_out(
+    course: Course, start: Mapping[int, TakeUp] | None, tracks: Sequence[Track]
+) -> tuple[int, tuple[int, ...]]:
     """The end and each lane's distance when a course is swum from there."""
     fresh = tuple(Track() for _ in course.squad.lanes)
     for lane, track in enumerate(tracks):
@@ -145,4 +167,6 @@ def _laid_out(course: Course, start: Mapping[int, TakeUp] | None, tracks: Sequen
     entries = {lane: TakeUp(0, 0, 0) for lane in range(len(fresh))} if start is None else start
     course.lay(fresh, entries, {})
     laid = Timeline(course.plan, course.squad, course.counts, fresh, {})
-    return max([fresh[lane].end_ms for lane in entries], default=0), tuple(laid.distance(lane) for lane in range(len(fresh)))
+    return max([fresh[lane].end_ms for lane in entries], default=0), tuple(
+        laid.distance(lane) for lane in range(len(fresh))
+    )

@@ -17,7 +17,7 @@ from pacer.timeline.telling import session_time
 
 FORMAT = "pacer-fit/1"
 
-_WORTH_SAYING_MS = 60_000       #: standing longer than that, beside the changeover, is said
+_WORTH_SAYING_MS = 60_000  #: standing longer than that, beside the changeover, is said
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,8 +105,15 @@ def fit_json(report: FitReport) -> dict:
     fitted = report.fit
     found = asdict(replace(report, fit=None))
     del found["fit"]
-    return {"format": FORMAT, "sections": [section.name for section in fitted.plan.sections], "end_ms": fitted.end_ms,
-            "limit_ms": fitted.limit_ms, "over_ms": fitted.over_ms, "distance": fitted.distance, **found}
+    return {
+        "format": FORMAT,
+        "sections": [section.name for section in fitted.plan.sections],
+        "end_ms": fitted.end_ms,
+        "limit_ms": fitted.limit_ms,
+        "over_ms": fitted.over_ms,
+        "distance": fitted.distance,
+        **found,
+    }
 
 
 # -- finding out -----------------------------------------------------------------------------------------
@@ -125,7 +132,9 @@ def _lane_swims(fitted: Fit, timeline: Timeline) -> Iterator[LaneSwims]:
             if able or (counts[index] == 0 and number is None and lane.rounds is None):
                 chosen.append(Chosen(section, number, counts[index], flexible.least, flexible.most))
         spare = None if fitted.limit_ms is None else fitted.limit_ms - track.end_ms
-        yield LaneSwims(lane.number, fitted.distances[index], track.end_ms, spare, tuple(sorted(chosen, key=_in_plan_order)))
+        yield LaneSwims(
+            lane.number, fitted.distances[index], track.end_ms, spare, tuple(sorted(chosen, key=_in_plan_order))
+        )
 
 
 def _in_plan_order(chosen: Chosen) -> tuple[int, int]:
@@ -191,7 +200,11 @@ def _costs(timeline: Timeline) -> Iterator[Cost]:
         starts = [track.starts[section] for track in timeline.tracks if section in track.starts]
         after = timeline.gates.get(section + 1)
         line, line_ms = _longest_line(timeline.tracks[slowest], section, end)
-        made.append(Cost(section, (end if after is None else after) - min(starts), timeline.lanes[slowest].number, line, line_ms))
+        made.append(
+            Cost(
+                section, (end if after is None else after) - min(starts), timeline.lanes[slowest].number, line, line_ms
+            )
+        )
     return iter(sorted(made, key=lambda cost: -cost.takes_ms))
 
 
@@ -217,14 +230,20 @@ def _said(report: FitReport) -> Iterator[str]:
     if fitted.limit_ms is None:
         yield f"no booking, so the least of everything: ends at {session_time(fitted.end_ms)}, {whole}"
     elif fitted.over_ms:
-        yield (f"too long: even the least of everything ends at {session_time(fitted.end_ms)}, "
-               f"{_up(fitted.over_ms)} after {session_time(fitted.limit_ms)}")
+        yield (
+            f"too long: even the least of everything ends at {session_time(fitted.end_ms)}, "
+            f"{_up(fitted.over_ms)} after {session_time(fitted.limit_ms)}"
+        )
     else:
-        yield (f"ends at {session_time(fitted.end_ms)}, {session_time(fitted.limit_ms - fitted.end_ms)} "
-               f"before {session_time(fitted.limit_ms)}: {whole}")
+        yield (
+            f"ends at {session_time(fitted.end_ms)}, {session_time(fitted.limit_ms - fitted.end_ms)} "
+            f"before {session_time(fitted.limit_ms)}: {whole}"
+        )
     for cost in report.costs:
-        yield (f"  {_section(fitted, cost.section)} takes {_up(cost.takes_ms)}, {_up(cost.line_ms)} of it "
-               f"{_short(lines[cost.section, cost.line])} in lane {cost.lane}")
+        yield (
+            f"  {_section(fitted, cost.section)} takes {_up(cost.takes_ms)}, {_up(cost.line_ms)} of it "
+            f"{_short(lines[cost.section, cost.line])} in lane {cost.lane}"
+        )
     for lane in report.lanes:
         yield f"lane {lane.lane}: {_lane_said(report, lane, lines)}, ends {session_time(lane.end_ms)}"
     for section, group in _by_section(report.stands):
@@ -250,8 +269,11 @@ def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iter
     if gain is None:
         yield "more booking buys nothing: everything is at its most"
         return
-    lead = "one more minute of booking buys" if report.minute else \
-        f"one more minute of booking buys nothing, {text_from_ms(gain.extra_ms)} more"
+    lead = (
+        "one more minute of booking buys"
+        if report.minute
+        else f"one more minute of booking buys nothing, {text_from_ms(gain.extra_ms)} more"
+    )
     swims = "; ".join(f"lane {lane.lane} {_lane_said(report, lane, lines)}" for lane in gain.lanes)
     yield f"{lead} {gain.distance:,} {unit}: {swims}"
 
@@ -260,7 +282,9 @@ def _lane_said(report: FitReport, lane: LaneSwims, lines: dict[tuple[int, int], 
     said = [f"{lane.distance:,} {report.fit.plan.pool.unit}"]
     for chosen in lane.chosen:
         if chosen.line is None:
-            said.append(f"{_section(report.fit, chosen.section)} {chosen.count} round{'s' if chosen.count != 1 else ''}")
+            said.append(
+                f"{_section(report.fit, chosen.section)} {chosen.count} round{'s' if chosen.count != 1 else ''}"
+            )
         else:
             line = replace(lines[chosen.section, chosen.line], count=ByLane((chosen.count,)))
             said.append(f"{_section(report.fit, chosen.section)} {_short(line)}")

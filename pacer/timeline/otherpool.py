@@ -34,7 +34,7 @@ from pacer.squad.model import Pace
 from pacer.timeline.lines import with_lines
 from pacer.timeline.shape import half_up, up_to
 
-_HOLD_STEP_MS = 100         #: target times are given to a tenth
+_HOLD_STEP_MS = 100  #: target times are given to a tenth
 _PER_HUNDRED_STEP_MS = 1_000
 
 
@@ -96,15 +96,21 @@ class _Line:
             new = tuple(self._nearest(distance) for distance in old)
             self.line = replace(self.line, distance=replace(self.written.distance, entries=new))
         for before, after in dict(zip(old, new)).items():
-            exact = f"{before} {self.old.unit} is {float(before * self.units):.0f} {self.pool.unit}; " if self.units != 1 else ""
-            self._note(f"{before} {self.old.unit}", f"{after} {self.pool.unit}", f"{exact}nearest in {self.pool} lengths")
+            exact = (
+                f"{before} {self.old.unit} is {float(before * self.units):.0f} {self.pool.unit}; "
+                if self.units != 1
+                else ""
+            )
+            self._note(
+                f"{before} {self.old.unit}", f"{after} {self.pool.unit}", f"{exact}nearest in {self.pool} lengths"
+            )
 
     def _nearest(self, distance: int) -> int:
         return min(self._near(distance), key=lambda near: self._badness(distance, near))
 
     def _near(self, distance: int) -> tuple[int, ...]:
         """The whole lengths on both sides of a distance, in whole units."""
-        step = self.pool.length.numerator       # the shortest that is both
+        step = self.pool.length.numerator  # the shortest that is both
         below = int(distance * self.units // step) * step
         return tuple(near for near in (below, below + step) if near)
 
@@ -127,8 +133,14 @@ class _Line:
         if new is None:
             new = _shares(old, repeats)
             why = f"keeps its share of the repeat; the change comes in mid-pool, lengths here are {self.pool}"
-        self._note(" / ".join(f"{n}" for n in old) + f" {self.old.unit}", " / ".join(f"{n}" for n in new) + f" {self.pool.unit}", why)
-        return replace(part, segments=tuple(replace(segment, distance=distance) for segment, distance in zip(part.segments, new)))
+        self._note(
+            " / ".join(f"{n}" for n in old) + f" {self.old.unit}",
+            " / ".join(f"{n}" for n in new) + f" {self.pool.unit}",
+            why,
+        )
+        return replace(
+            part, segments=tuple(replace(segment, distance=distance) for segment, distance in zip(part.segments, new))
+        )
 
     def _whole_lengths(self, old: Sequence[int], repeats: dict[int, int]) -> list[int] | None:
         """Segments of whole lengths that fill the repeats and leave none of theirs out: with shares, then lengths, as near as can be."""
@@ -151,9 +163,15 @@ class _Line:
     def _times(self) -> None:
         written = self.written
         if written.interval is not None:
-            entries = self._by_lane(written.interval, lambda entry, ratio: tuple(self._interval(each, ratio) for each in entry))
+            entries = self._by_lane(
+                written.interval, lambda entry, ratio: tuple(self._interval(each, ratio) for each in entry)
+            )
             self.line = replace(self.line, interval=entries)
-            self._note(_said(written, "interval"), _said(self.line, "interval"), f"the same pace, up to {text_from_ms(self.clock_ms)}")
+            self._note(
+                _said(written, "interval"),
+                _said(self.line, "interval"),
+                f"the same pace, up to {text_from_ms(self.clock_ms)}",
+            )
         if written.hold is not None:
             self.line = replace(self.line, hold=self._by_lane(written.hold, self._hold))
             self._note(_said(written, "hold"), _said(self.line, "hold"), "the same pace")
@@ -178,8 +196,12 @@ class _Line:
             return replace(value, entries=tuple(change(entry, max(ratios)) for entry in value.entries))
         if value.labels is not None:
             by_label = dict(zip(distance.labels, ratios))
-            return replace(value, entries=tuple(change(entry, by_label.get(label, max(ratios)))
-                                                for label, entry in zip(value.labels, value.entries)))
+            return replace(
+                value,
+                entries=tuple(
+                    change(entry, by_label.get(label, max(ratios))) for label, entry in zip(value.labels, value.entries)
+                ),
+            )
         count = max(len(value.entries), len(ratios))
         return ByLane(tuple(change(value.for_lane(i, None), ratios[min(i, len(ratios) - 1)]) for i in range(count)))
 
@@ -225,6 +247,21 @@ def _to(value: Fraction, step: int) -> int:
 
 def _said(line: SetLine, detail: str) -> str:
     """One detail of a line as it is written."""
-    bare = replace(line, ladder=None, distance=ByLane((1,)), count=ByLane((1,)), interval=None, rest_ms=None, hold=None,
-                   rate=None, apart_ms=None, gear=(), change=None, cue="", groups=())
-    return write_line(replace(bare, **{detail: getattr(line, detail)})).removeprefix(write_line(bare)).removeprefix(", ")
+    bare = replace(
+        line,
+        ladder=None,
+        distance=ByLane((1,)),
+        count=ByLane((1,)),
+        interval=None,
+        rest_ms=None,
+        hold=None,
+        rate=None,
+        apart_ms=None,
+        gear=(),
+        change=None,
+        cue="",
+        groups=(),
+    )
+    return (
+        write_line(replace(bare, **{detail: getattr(line, detail)})).removeprefix(write_line(bare)).removeprefix(", ")
+    )

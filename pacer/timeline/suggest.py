@@ -24,7 +24,7 @@ from pacer.timeline.telling import rest_ratio, tenths
 #: J Sci Med Sport 14:363-368.
 USUAL_RATIO = Fraction(1, 8)
 
-LEAST_REST_MS = 5_000       #: less cannot be told from none
+LEAST_REST_MS = 5_000  #: less cannot be told from none
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,14 +75,23 @@ class Suggested:
         for each in self.suggestions:
             for lane in each.lanes:
                 ratio = rest_ratio(lane.rest_ms, lane.swims_ms)
-                rows.append(f"line {each.page_line}, lane {lane.lane}: on {text_from_ms(lane.interval_ms)} "
-                            f"(swims {tenths(lane.swims_ms)}, rests {tenths(lane.rest_ms)}{f', {ratio}' if ratio else ''})")
+                rows.append(
+                    f"line {each.page_line}, lane {lane.lane}: on {text_from_ms(lane.interval_ms)} "
+                    f"(swims {tenths(lane.swims_ms)}, rests {tenths(lane.rest_ms)}{f', {ratio}' if ratio else ''})"
+                )
         rows += [f"line {each.page_line}: {each.why}" for each in self.left]
         return "\n".join(rows)
 
 
-def suggest(plan: Plan, squad: Squad, *, rest_ms: int | None = None, ratio: Fraction | None = None, every: int | None = None,
-            lines: Collection[tuple[int, int]] | None = None) -> Suggested:
+def suggest(
+    plan: Plan,
+    squad: Squad,
+    *,
+    rest_ms: int | None = None,
+    ratio: Fraction | None = None,
+    every: int | None = None,
+    lines: Collection[tuple[int, int]] | None = None,
+) -> Suggested:
     """The plan with intervals for `lines` (section index, line number); None: all of two repeats and more without `on` or `rest`.
 
     Wanted is a rest of `rest_ms`, or else one of `ratio` times the swimming, or else what the line's own
@@ -106,13 +115,29 @@ def suggest(plan: Plan, squad: Squad, *, rest_ms: int | None = None, ratio: Frac
             left.append(Left(section, number, at, why))
             continue
         wanted = {lane: _wanted(line, made, squad, lane, rest_ms, ratio) for lane, made in swum.items()}
-        intervals = _shared(wanted, plan.clock_ms, every) if every else {
-            lane: _nearest(*times, plan.clock_ms) for lane, times in wanted.items()}
-        suggestions.append(Suggestion(section, number, at, tuple(
-            LaneInterval(squad.lanes[lane].number, wanted[lane][0], interval) for lane, interval in intervals.items())))
+        intervals = (
+            _shared(wanted, plan.clock_ms, every)
+            if every
+            else {lane: _nearest(*times, plan.clock_ms) for lane, times in wanted.items()}
+        )
+        suggestions.append(
+            Suggestion(
+                section,
+                number,
+                at,
+                tuple(
+                    LaneInterval(squad.lanes[lane].number, wanted[lane][0], interval)
+                    for lane, interval in intervals.items()
+                ),
+            )
+        )
         chosen[section, number] = _by_lane(intervals, len(squad.lanes))
-    filled = with_lines(plan, lambda section, number, line: line if (section, number) not in chosen
-                        else replace(line, interval=chosen[section, number], rest_ms=None))
+    filled = with_lines(
+        plan,
+        lambda section, number, line: (
+            line if (section, number) not in chosen else replace(line, interval=chosen[section, number], rest_ms=None)
+        ),
+    )
     return Suggested(filled, tuple(suggestions), tuple(left))
 
 
@@ -127,14 +152,25 @@ def _has_none(line: SetLine) -> bool:
 
 def _longest(plan: Plan, squad: Squad) -> Course:
     """The course with the most repeats that flexible lines can have, so that their slowest counts."""
-    return Course(plan, squad, {(section, number): (line.count.most,) * len(squad.lanes)
-                                for section, number, _, line in numbered_lines(plan) if isinstance(line.count, Flexible)})
+    return Course(
+        plan,
+        squad,
+        {
+            (section, number): (line.count.most,) * len(squad.lanes)
+            for section, number, _, line in numbered_lines(plan)
+            if isinstance(line.count, Flexible)
+        },
+    )
 
 
 def _swum(course: Course, section: int, number: int) -> dict[int, LaneLine]:
     """The line for each lane that swims it, by the lane's index."""
-    return {lane: item for lane in range(len(course.squad.lanes)) for item in course.program(section, lane)
-            if not isinstance(item, int) and item.number == number and item.count}
+    return {
+        lane: item
+        for lane in range(len(course.squad.lanes))
+        for item in course.program(section, lane)
+        if not isinstance(item, int) and item.number == number and item.count
+    }
 
 
 def _cannot(line: SetLine, swum: dict[int, LaneLine]) -> str:
@@ -145,8 +181,9 @@ def _cannot(line: SetLine, swum: dict[int, LaneLine]) -> str:
     return ""
 
 
-def _wanted(line: SetLine, made: LaneLine, squad: Squad, lane: int, rest_ms: int | None,
-            ratio: Fraction | None) -> tuple[int, Fraction]:
+def _wanted(
+    line: SetLine, made: LaneLine, squad: Squad, lane: int, rest_ms: int | None, ratio: Fraction | None
+) -> tuple[int, Fraction]:
     """The slowest time of a lane, and the rest it should have."""
     swims = max(made.slowest)
     if rest_ms is None and ratio is None and line.rest_ms is not None:

@@ -18,8 +18,8 @@ from pacer.timeline.laneline import LaneLine
 from pacer.timeline.model import Pass, Timeline
 from pacer.timeline.shape import Shape, up_to
 
-CLOSE_MS = 2_000             #: nearer than this behind the swimmer before is caught up
-LEAST_APART_MS = 5_000       #: common practice: less only where the coach asks for it
+CLOSE_MS = 2_000  #: nearer than this behind the swimmer before is caught up
+LEAST_APART_MS = 5_000  #: common practice: less only where the coach asks for it
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,7 +117,9 @@ def rooms(timeline: Timeline) -> tuple[Room, ...]:
         if catches or full_from is not None:
             beside = [(at, lineups[section, line, at]) for at in (lane - 1, lane + 1) if (section, line, at) in lineups]
             helps = tuple(_helps(lineup, lane, beside, timeline.plan.clock_ms))
-        made.append(Room(section, line, lane, len(lineup.bases), lineup.spacing_ms, catches, back, fits, full_from, helps))
+        made.append(
+            Room(section, line, lane, len(lineup.bases), lineup.spacing_ms, catches, back, fits, full_from, helps)
+        )
     return tuple(made)
 
 
@@ -133,8 +135,12 @@ def findings_of_traffic(timeline: Timeline) -> tuple[Finding, ...]:
         hint = "; or ".join(_help_said(timeline, room, help) for help in room.helps)
         for message, more in _messages(room, str(timeline.plan.pool.unit)):
             said = "; ".join(part for part in (more, hint) if part)
-            gathered.setdefault((span.line if span else None, message, said), []).append(timeline.lanes[room.lane].number)
-    return tuple(Finding(Severity.CARE, line, tuple(lanes), message, hint) for (line, message, hint), lanes in gathered.items())
+            gathered.setdefault((span.line if span else None, message, said), []).append(
+                timeline.lanes[room.lane].number
+            )
+    return tuple(
+        Finding(Severity.CARE, line, tuple(lanes), message, hint) for (line, message, hint), lanes in gathered.items()
+    )
 
 
 # -- looking ---------------------------------------------------------------------------------------
@@ -142,7 +148,9 @@ def findings_of_traffic(timeline: Timeline) -> tuple[Finding, ...]:
 
 def _lineup(found: Pass, length: Fraction) -> _Lineup:
     line, swum = found.laneline, slice(found.skipped, found.skipped + found.count)
-    return _Lineup(line.bases, line.spacing_ms, tuple(zip(line.shapes[swum], line.holds[swum])), line.own is not None, length)
+    return _Lineup(
+        line.bases, line.spacing_ms, tuple(zip(line.shapes[swum], line.holds[swum])), line.own is not None, length
+    )
 
 
 def _looked_at(lineup: _Lineup) -> tuple[tuple[Catch, ...], Fraction | None, int | None]:
@@ -218,7 +226,9 @@ def _is_free(lineup: _Lineup) -> bool:
 def _spacing(lineup: _Lineup, clock_ms: int) -> int | None:
     """The spacing nearest to the present one that leaves room: on the clock's marks, or else in whole seconds."""
     _, back, _ = _looked_at(lineup)
-    least = max(LEAST_APART_MS, CLOSE_MS + max([_closing(lineup, place) for place in range(1, len(lineup.bases))], default=0))
+    least = max(
+        LEAST_APART_MS, CLOSE_MS + max([_closing(lineup, place) for place in range(1, len(lineup.bases))], default=0)
+    )
     most = least + 60_000 if back is None else int(back / len(lineup.bases))
     for mark in (clock_ms, 1_000):
         first, last = up_to(-int(-least // 1), mark), most // mark * mark
@@ -231,8 +241,10 @@ def _spacing(lineup: _Lineup, clock_ms: int) -> int | None:
 def _closing(lineup: _Lineup, place: int) -> Fraction:
     """By how much a swimmer gains on the one before at the most, from leaving on."""
     faster = lineup.bases[place - 1] - lineup.bases[place]
-    gains = [faster * Fraction(shape.weights[-1], shape.scale) if hold is None and shape.distance else Fraction(0)
-             for shape, hold in lineup.repeats]
+    gains = [
+        faster * Fraction(shape.weights[-1], shape.scale) if hold is None and shape.distance else Fraction(0)
+        for shape, hold in lineup.repeats
+    ]
     return max(Fraction(0), *(accumulate(gains) if lineup.straight else gains))
 
 
@@ -246,7 +258,7 @@ def _into(lineup: _Lineup, own_lane: int, beside: Sequence[tuple[int, _Lineup]])
         return None
     for lane, other in beside:
         for place, base in enumerate(lineup.bases):
-            rest = lineup._replace(bases=lineup.bases[:place] + lineup.bases[place + 1:])
+            rest = lineup._replace(bases=lineup.bases[:place] + lineup.bases[place + 1 :])
             at = sum(there <= base for there in other.bases)
             joined = other._replace(bases=(*other.bases[:at], base, *other.bases[at:]))
             if _is_free(rest) and _is_free(joined):
@@ -264,12 +276,18 @@ def _messages(room: Room, unit: str) -> Iterator[tuple[str, str]]:
         others = sorted({other.swimmer for other in room.catches} - {catch.swimmer})
         more = f" (so do swimmers {', '.join(map(str, others))} later)" if others else ""
         where = "at once" if not catch.distance else f"after {int(catch.distance)} {unit}"
-        yield (f"swimmer {catch.swimmer} comes within {CLOSE_MS // 1000} s of the one before, "
-               f"on repeat {catch.repeat} {where}{more}", "")
+        yield (
+            f"swimmer {catch.swimmer} comes within {CLOSE_MS // 1000} s of the one before, "
+            f"on repeat {catch.repeat} {where}{more}",
+            "",
+        )
     if room.full_from is not None:
         takes, back = text_from_ms(room.swimmers * room.spacing_ms), text_from_ms(int(room.back_ms) // 1000 * 1000)
-        yield (f"the lane is full: {room.swimmers} swimmers {text_from_ms(room.spacing_ms)} apart take {takes} to leave, "
-               f"and the leader is back after {back}", f"{room.fits} fit")
+        yield (
+            f"the lane is full: {room.swimmers} swimmers {text_from_ms(room.spacing_ms)} apart take {takes} to leave, "
+            f"and the leader is back after {back}",
+            f"{room.fits} fit",
+        )
 
 
 def _help_said(timeline: Timeline, room: Room, help: Help) -> str:

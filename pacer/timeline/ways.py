@@ -59,7 +59,9 @@ class LaneWays:
     the lane's in `bounds`.
     """
 
-    def __init__(self, plan: Plan, choices: Choices, bounds: Bounds, place: int, lane: int, entry: TakeUp | None, touched_ms: int):
+    def __init__(
+        self, plan: Plan, choices: Choices, bounds: Bounds, place: int, lane: int, entry: TakeUp | None, touched_ms: int
+    ):
         self.plan = plan
         self.choices = choices
         self.bounds = bounds
@@ -76,13 +78,13 @@ class LaneWays:
         """
         before = chain.sections.index(chain.last)
         ways = self._go(chain, before + 1, start_ms, alone, True)
-        for section in chain.sections[before + 1:]:
+        for section in chain.sections[before + 1 :]:
             ways = self._on(ways, section, chain, start_ms, alone, True)
         entry = self.entry if alone else None
         first = chain.sections[0] if entry is None else entry.section
         for_ms = self.plan.sections[chain.last].for_ms if chain.gate and first <= chain.last else None
         begun = entry.section_ms if entry is not None and first == chain.last else None
-        idle = NEVER        # nothing waits for a lane that has no more to swim
+        idle = NEVER  # nothing waits for a lane that has no more to swim
         if chain.gate and waits:
             idle = self.touched_ms if alone else start_ms - self.plan.changeover_ms
         made = []
@@ -101,12 +103,21 @@ class LaneWays:
         if not many:
             return [(self.entry.at_ms if alone else start_ms, None, 0, 0, False, None)]
         if ends:
-            return self._on(self._go(chain, many - 1, start_ms, alone, False), chain.sections[many - 1], chain, start_ms, alone, True)
+            return self._on(
+                self._go(chain, many - 1, start_ms, alone, False),
+                chain.sections[many - 1],
+                chain,
+                start_ms,
+                alone,
+                True,
+            )
         key = (chain.sections[0], many, start_ms, alone)
         found = self._so_far.get(key)
         if found is None:
             before = self._go(chain, many - 1, start_ms, alone, False)
-            found = self._so_far[key] = _worthwhile(self._on(before, chain.sections[many - 1], chain, start_ms, alone, False))
+            found = self._so_far[key] = _worthwhile(
+                self._on(before, chain.sections[many - 1], chain, start_ms, alone, False)
+            )
         return found
 
     def _on(self, ways: list[tuple], section: int, chain: Chain, start_ms: int, alone: bool, ends: bool) -> list[tuple]:
@@ -126,9 +137,11 @@ class LaneWays:
                 takes, longer, higher, _ = option
                 if takes is None:
                     after = start
-                    if own and self.entry.ordinal and not ends:      # it has swum here already
+                    if own and self.entry.ordinal and not ends:  # it has swum here already
                         after = up_to(self.touched_ms + changeover, clock)
-                    made.append((after, touch, distance, rank + higher, here and section > chain.last, (picked, option)))
+                    made.append(
+                        (after, touch, distance, rank + higher, here and section > chain.last, (picked, option))
+                    )
                     continue
                 end = start + takes
                 if end <= limit:
@@ -165,11 +178,14 @@ class Front:
         self.times: list[int] = []
         self.ways: list[Way] = []
         best: tuple = ()
-        for way in sorted(ways, key=lambda way: (way.at_ms, *[-value for value in worth(way)])):
-            if worth(way) > best:
-                best = worth(way)
-                self.times.append(way.at_ms)
-                self.ways.append(way)
+        for at, worthy, place in sorted([(way.at_ms, worth(way), place) for place, way in enumerate(ways)]):
+            if worthy > best:
+                best = worthy
+                if self.times and self.times[-1] == at:
+                    self.ways[-1] = ways[place]
+                else:
+                    self.times.append(at)
+                    self.ways.append(ways[place])
 
     def within(self, time_ms: int) -> Way:
         """The best way that keeps the gate waiting no longer than `time_ms`."""
@@ -186,7 +202,9 @@ class Joint:
 
     __slots__ = ("chain", "phase_ms", "forced", "times", "totals", "slots", "_ways", "_onward", "_parting")
 
-    def __init__(self, chain: Chain, phase_ms: int | None, ways: Sequence[Sequence[Way]], swimmers: Sequence[int], forced: bool):
+    def __init__(
+        self, chain: Chain, phase_ms: int | None, ways: Sequence[Sequence[Way]], swimmers: Sequence[int], forced: bool
+    ):
         self.chain = chain
         self.phase_ms = phase_ms
         self.forced = forced

@@ -42,9 +42,17 @@ def rows_of(what: str, sessions: list[Session], repeats: int) -> list[Row]:
     rows = [Row(f"the fit, {what}", shown(statistics.median(ours)), spread=spread_of(ours), repeats=len(ours))]
     if proven:
         mine, theirs = (statistics.median(times) for times in zip(*proven))
-        rows.append(Row(f"where the solver proved its optimum ({len(proven)} of {len(found)}, "
-                        f"{sum(fits for *_, fits in found)} fit), the same one", shown(mine), f"milp {shown(theirs)}",
-                        f"1/{theirs / mine:.0f}", "least ratio " + f"1/{min(t / m for m, t in proven):.0f}", len(proven)))
+        rows.append(
+            Row(
+                f"where the solver proved its optimum ({len(proven)} of {len(found)}, "
+                f"{sum(fits for *_, fits in found)} fit), the same one",
+                shown(mine),
+                f"milp {shown(theirs)}",
+                f"1/{theirs / mine:.0f}",
+                "least ratio " + f"1/{min(t / m for m, t in proven):.0f}",
+                len(proven),
+            )
+        )
     return rows
 
 

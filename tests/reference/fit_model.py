@@ -49,9 +49,17 @@ class Session:
     limit: int
 
     def page(self) -> str:
-        rows = ["pool: 25 m", f"changeover: {clock(self.changeover)}", f"starts: {clock(self.starts)}", f"clock: {clock(CLOCK)}"]
+        rows = [
+            "pool: 25 m",
+            f"changeover: {clock(self.changeover)}",
+            f"starts: {clock(self.starts)}",
+            f"clock: {clock(CLOCK)}",
+        ]
         for place, part in enumerate(self.parts):
-            rows += ["", f"Part {'ABCDEFGH'[place]}, {part.least} to {part.most} rounds" + (", run on" if part.run_on else "")]
+            rows += [
+                "",
+                f"Part {'ABCDEFGH'[place]}, {part.least} to {part.most} rounds" + (", run on" if part.run_on else ""),
+            ]
             for line in part.lines:
                 swum = [lane for lane, interval in enumerate(line.intervals) if interval is not None]
                 group = "" if len(swum) == len(self.bases) else f"{'AB'[swum[0] % 2]}: "
@@ -61,8 +69,10 @@ class Session:
         return "\n".join(rows) + "\n"
 
     def squad(self) -> str:
-        return "".join(f'[[lane]]\nbase = "{clock(base)}"\nswimmers = {many}\ngroup = "{"AB"[lane % 2]}"\nspacing = "0:{SPACING:02d}"\n'
-                       for lane, (base, many) in enumerate(zip(self.bases, self.swimmers)))
+        return "".join(
+            f'[[lane]]\nbase = "{clock(base)}"\nswimmers = {many}\ngroup = "{"AB"[lane % 2]}"\nspacing = "0:{SPACING:02d}"\n'
+            for lane, (base, many) in enumerate(zip(self.bases, self.swimmers))
+        )
 
     def takes(self, part: int, lane: int, rounds: int) -> int:
         """From the lane's start of the part to its last touch; 0 where it swims nothing."""
@@ -93,21 +103,49 @@ def random_session(rng: random.Random, parts: int, lanes: int, most: int, *, pla
             count, distance = rng.randint(1, 4), rng.choice((25, 50, 100, 100, 200))
             rest = rng.choice((0, 5, 10, 20))
             only = None if plain or rng.random() < 0.85 else rng.randrange(min(2, lanes))
-            lines.append(Line(count, distance, tuple(
-                None if only is not None and lane % 2 != only else -(-(base * distance // 100 + rest) // 5) * 5
-                for lane, base in enumerate(bases))))
+            lines.append(
+                Line(
+                    count,
+                    distance,
+                    tuple(
+                        None if only is not None and lane % 2 != only else -(-(base * distance // 100 + rest) // 5) * 5
+                        for lane, base in enumerate(bases)
+                    ),
+                )
+            )
         least = 1 if plain else rng.randint(0, 1)
-        made.append(Part(least, most if plain else least + rng.randint(1, most - least), not plain and rng.random() < 0.3, tuple(lines)))
-    session = Session(bases, swimmers, tuple(made), 60 if plain else rng.choice((0, 30, 60)), 30 if plain else rng.choice((30, 60, 120)), 0)
-    least_end, most_end = (_about(session, lambda part, share=share: part.least + round(share * (part.most - part.least))) for share in (0, 1))
+        made.append(
+            Part(
+                least,
+                most if plain else least + rng.randint(1, most - least),
+                not plain and rng.random() < 0.3,
+                tuple(lines),
+            )
+        )
+    session = Session(
+        bases,
+        swimmers,
+        tuple(made),
+        60 if plain else rng.choice((0, 30, 60)),
+        30 if plain else rng.choice((30, 60, 120)),
+        0,
+    )
+    least_end, most_end = (
+        _about(session, lambda part, share=share: part.least + round(share * (part.most - part.least)))
+        for share in (0, 1)
+    )
     share = rng.uniform(0.2, 0.6) if plain else rng.uniform(-0.2, 1.05)
     limit = max(60, least_end + share * (most_end - least_end))
     return Session(session.bases, session.swimmers, session.parts, session.changeover, session.starts, round(limit))
 
 
 def _about(session: Session, rounds) -> int:
-    return sum(max(session.takes(place, lane, rounds(part)) for lane in range(len(session.bases))) + session.changeover + session.starts
-               for place, part in enumerate(session.parts))
+    return sum(
+        max(session.takes(place, lane, rounds(part)) for lane in range(len(session.bases)))
+        + session.changeover
+        + session.starts
+        for place, part in enumerate(session.parts)
+    )
 
 
 class Solved:
@@ -148,7 +186,7 @@ class Solved:
         self.swum: dict[int, int] = {}
         self.last = self._new(0, limit, False)
         starts = [self._new(0, 0, False) for _ in lanes]
-        ends = [self._new(0, limit, False) for _ in lanes]      # the latest end so far
+        ends = [self._new(0, limit, False) for _ in lanes]  # the latest end so far
         for place, part in enumerate(session.parts):
             anybody = self._new(0, 1, True)
             swims, later = [], []
@@ -164,7 +202,10 @@ class Solved:
                 self._at_least({end: 1, ends[lane]: -1}, 0)
                 # If it swims: end >= start + takes, and so does the last touch of all.
                 for later_than in (end, self.last):
-                    self._at_least({later_than: 1, starts[lane]: -1, **{v: -t for v, t in takes.items()}, **{v: big for v in dry}}, 0)
+                    self._at_least(
+                        {later_than: 1, starts[lane]: -1, **{v: -t for v, t in takes.items()}, **{v: big for v in dry}},
+                        0,
+                    )
                 self._at_least({anybody: 1, **{v: 1 for v in dry}}, 1)
                 swims.append(dry)
                 later.append(end)
@@ -195,9 +236,13 @@ class Solved:
                 value.append(factor)
         matrix = coo_matrix((value, (row, column)), (len(self.rows), len(self.bounds))).tocsr()
         low, high, whole = map(np.array, zip(*self.bounds))
-        found = milp(costs, integrality=whole, bounds=Bounds(low, high),
-                     constraints=LinearConstraint(matrix, [r[1] for r in self.rows], [r[2] for r in self.rows]),
-                     options={"time_limit": seconds, "mip_rel_gap": 0})
+        found = milp(
+            costs,
+            integrality=whole,
+            bounds=Bounds(low, high),
+            constraints=LinearConstraint(matrix, [r[1] for r in self.rows], [r[2] for r in self.rows]),
+            options={"time_limit": seconds, "mip_rel_gap": 0},
+        )
         self.proven = self.proven and found.status in (0, 2)
         return found.fun if found.status == 0 else None
 

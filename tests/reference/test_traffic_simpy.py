@@ -19,7 +19,16 @@ from pacer.timeline import build_timeline
 from pacer.timeline.traffic import rooms
 
 # Common practice, no source.
-WORK = {"free": 1.0, "back": 1.1, "drill": 1.3, "kick": 1.45, "scull": 2.0, "free easy": 1.15, "free fast": 0.95, "choice": 1.05}
+WORK = {
+    "free": 1.0,
+    "back": 1.1,
+    "drill": 1.3,
+    "kick": 1.45,
+    "scull": 2.0,
+    "free easy": 1.15,
+    "free fast": 0.95,
+    "choice": 1.05,
+}
 LENGTH = 25
 CLOSE_S = 2
 
@@ -62,7 +71,8 @@ def random_lane(rng: random.Random) -> RandomLane:
         detail += f", hold {hold // 60}:{hold % 60:02d}"
     page = f"pool: {LENGTH} m\n\n  {count} x {written}{detail}\n"
     squad = f'[[lane]]\nspacing = "0:{spacing:04.1f}"\n' + "".join(
-        f'  [[lane.swimmer]]\n  base = "{int(base // 60)}:{base % 60:04.1f}"\n' for base in bases)
+        f'  [[lane.swimmer]]\n  base = "{int(base // 60)}:{base % 60:04.1f}"\n' for base in bases
+    )
     return RandomLane(bases, spacing, repeats, interval, hold, page, squad)
 
 
@@ -83,7 +93,7 @@ class Lane:
             numbers = range(1, len(told.repeats) + 1)
             if told.interval is None:
                 self.env.process(self.swimmer(place, place * told.spacing, list(numbers)))
-            else:   # who is late touches while already on the way again; the schedule stands
+            else:  # who is late touches while already on the way again; the schedule stands
                 for number in numbers:
                     self.env.process(self.swimmer(place, (number - 1) * told.interval + place * told.spacing, [number]))
         self.env.run()
@@ -119,10 +129,15 @@ class Lane:
         for place in range(1, len(self.told.bases)):
             for number, segments in enumerate(self.told.repeats, 1):
                 whole = sum(metres for metres, _ in segments)
-                gaps = [self.passed[place, number, metre] - self.passed[place - 1, number, metre] for metre in range(whole + 1)]
+                gaps = [
+                    self.passed[place, number, metre] - self.passed[place - 1, number, metre]
+                    for metre in range(whole + 1)
+                ]
                 close = next((metre for metre, gap in enumerate(gaps) if gap < CLOSE_S - 1e-9), None)
                 if close is not None:
-                    since = 0.0 if close == 0 else close - 1 + (gaps[close - 1] - CLOSE_S) / (gaps[close - 1] - gaps[close])
+                    since = (
+                        0.0 if close == 0 else close - 1 + (gaps[close - 1] - CLOSE_S) / (gaps[close - 1] - gaps[close])
+                    )
                     self.caught[place + 1] = (number, since)
                     break
 
@@ -137,7 +152,9 @@ def test_against_swimmers_in_the_water(block):
         lane.look_back()
         lane.look_at_the_wall()
         [room] = rooms(build_timeline(read_plan(told.page), read_squad(told.squad)))
-        assert {catch.swimmer: catch.repeat for catch in room.catches} == {who: repeat for who, (repeat, _) in lane.caught.items()}
+        assert {catch.swimmer: catch.repeat for catch in room.catches} == {
+            who: repeat for who, (repeat, _) in lane.caught.items()
+        }
         for catch in room.catches:
             assert abs(float(catch.distance) - lane.caught[catch.swimmer][1]) < 0.1
         first = min(((repeat, distance, who) for who, (repeat, distance) in lane.caught.items()), default=None)

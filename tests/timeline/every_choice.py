@@ -21,10 +21,19 @@ Key = tuple[int, int | None]
 
 def places(plan: Plan, squad: Squad) -> list[tuple[Key, int, Flexible]]:
     """Every count that is to be chosen: rounds first, in each the lanes."""
-    rows = [((at, None), lane, section.rounds) for at, section in enumerate(plan.sections)
-            if isinstance(section.rounds, Flexible) for lane, told in enumerate(squad.lanes) if told.rounds is None]
-    return rows + [((at, number), lane, line.count) for at, number, _, line in numbered_lines(plan)
-                   if isinstance(line.count, Flexible) for lane in range(len(squad.lanes))]
+    rows = [
+        ((at, None), lane, section.rounds)
+        for at, section in enumerate(plan.sections)
+        if isinstance(section.rounds, Flexible)
+        for lane, told in enumerate(squad.lanes)
+        if told.rounds is None
+    ]
+    return rows + [
+        ((at, number), lane, line.count)
+        for at, number, _, line in numbered_lines(plan)
+        if isinstance(line.count, Flexible)
+        for lane in range(len(squad.lanes))
+    ]
 
 
 def least_counts(plan: Plan, squad: Squad) -> dict[Key, tuple[int, ...]]:
@@ -33,15 +42,22 @@ def least_counts(plan: Plan, squad: Squad) -> dict[Key, tuple[int, ...]]:
     for at, section in enumerate(plan.sections):
         if isinstance(section.rounds, Flexible):
             least, most = section.rounds.least, section.rounds.most
-            made[at, None] = tuple(least if lane.rounds is None else min(max(lane.rounds, least), most) for lane in squad.lanes)
+            made[at, None] = tuple(
+                least if lane.rounds is None else min(max(lane.rounds, least), most) for lane in squad.lanes
+            )
     for at, number, _, line in numbered_lines(plan):
         if isinstance(line.count, Flexible):
             made[at, number] = (line.count.least,) * len(squad.lanes)
     return made
 
 
-def best_of_all(course: Course, limit_ms: int, start: Mapping[int, TakeUp] | None = None, tracks: Sequence[Track] = (),
-                frozen: frozenset[tuple[int, int]] = frozenset()) -> tuple[Counts, int, list[int]] | None:
+def best_of_all(
+    course: Course,
+    limit_ms: int,
+    start: Mapping[int, TakeUp] | None = None,
+    tracks: Sequence[Track] = (),
+    frozen: frozenset[tuple[int, int]] = frozenset(),
+) -> tuple[Counts, int, list[int]] | None:
     """Counts, end and distance of each lane of the best choice; None where nothing ends by `limit_ms`.
 
     `start` and `tracks` as for `fit_rest`; what is swum already may not be swum otherwise.
@@ -54,9 +70,11 @@ def best_of_all(course: Course, limit_ms: int, start: Mapping[int, TakeUp] | Non
     for key, lane, count in rows:
         free = lane in entries and key[0] >= entries[lane].section
         held = key in frozen or (key[1] is None and any(at == key[0] for at, _ in frozen))
-        options.append([present[key][lane]] if not free else [count.least] if held else range(count.least, count.most + 1))
+        options.append(
+            [present[key][lane]] if not free else [count.least] if held else range(count.least, count.most + 1)
+        )
     best, seen = None, set()
-    for chosen in product(*options):        # ascending: the first of choices that come to the same has the least counts
+    for chosen in product(*options):  # ascending: the first of choices that come to the same has the least counts
         counts = {key: list(values) for key, values in present.items()}
         for (key, lane, _), count in zip(rows, chosen):
             counts[key][lane] = count
@@ -68,7 +86,10 @@ def best_of_all(course: Course, limit_ms: int, start: Mapping[int, TakeUp] | Non
             laid[lane].end_ms = track.end_ms
         course.but(counts=counts).lay(laid, entries, {})
         end = max(laid[lane].end_ms for lane in entries)
-        swims = tuple(tuple((p.section, p.round, p.laneline.number, p.skipped, p.count, p.start_ms) for p in track.passes) for track in laid)
+        swims = tuple(
+            tuple((p.section, p.round, p.laneline.number, p.skipped, p.count, p.start_ms) for p in track.passes)
+            for track in laid
+        )
         if end > limit_ms or swims in seen:
             continue
         seen.add(swims)
@@ -77,12 +98,15 @@ def best_of_all(course: Course, limit_ms: int, start: Mapping[int, TakeUp] | Non
         rounds = [count for (key, _, _), count in zip(rows, chosen) if key[1] is None]
         lines = [count for (key, _, _), count in zip(rows, chosen) if key[1] is not None]
         worth = (
-            sum(distance * len(lane.swimmers) for distance, lane in zip(distances, squad.lanes)),  # the greatest distance of all,
-            -end,                                                                                  # then the earliest end,
-            distances,                                                                             # the farther first lane, second …
-            [-laid[lane].end_ms if laid[lane].passes else 0 for lane in lanes],                     # the sooner done first lane …
-            sum(rounds), rounds,                                                                   # more rounds, of the earlier section
-            lines,                                                                                 # more of the earlier line
+            sum(
+                distance * len(lane.swimmers) for distance, lane in zip(distances, squad.lanes)
+            ),  # the greatest distance of all,
+            -end,  # then the earliest end,
+            distances,  # the farther first lane, second …
+            [-laid[lane].end_ms if laid[lane].passes else 0 for lane in lanes],  # the sooner done first lane …
+            sum(rounds),
+            rounds,  # more rounds, of the earlier section
+            lines,  # more of the earlier line
         )
         if best is None or worth > best[0]:
             best = (worth, counts)
@@ -94,22 +118,33 @@ def _goes_on(course: Course, counts: Counts, lane: int, entry: TakeUp) -> bool:
     was, past = _first(course, lane, entry)
     now, _ = _first(course.but(counts=counts), lane, entry)
     section = entry.section
-    return was == now and all((section, line) not in counts or counts[section, line][lane] == course.counts[section, line][lane] for line in past)
+    return was == now and all(
+        (section, line) not in counts or counts[section, line][lane] == course.counts[section, line][lane]
+        for line in past
+    )
 
 
 def _first(course: Course, lane: int, entry: TakeUp) -> tuple[list[tuple[int, int, int]], set[int]]:
     """Round, line and repeat of the first repeats of a section, and the lines that end among them."""
     program = [item for item in course.program(entry.section, lane) if not isinstance(item, int)]
     rounds = entry.ordinal if course.plan.sections[entry.section].for_ms else course.rounds(entry.section, lane)
-    swum = [(number, item.number, repeat, repeat == item.count - 1)
-            for number in range(rounds) for item in program for repeat in range(item.count)][:entry.ordinal]
+    swum = [
+        (number, item.number, repeat, repeat == item.count - 1)
+        for number in range(rounds)
+        for item in program
+        for repeat in range(item.count)
+    ][: entry.ordinal]
     return [each[:3] for each in swum], {line for _, line, _, last in swum if last}
 
 
 def random_page(rng: random.Random) -> str:
     """A small plan with everything that bears on the fit, and few enough choices to try them all."""
-    rows = ["pool: 25 m", f"starts: {rng.choice(('0:30', '1:00', '5:00', '0:45', '0:01', '2:00'))}",
-            f"clock: {rng.choice(('0:05', '0:10', '0:07', '0:01'))}", f"changeover: {rng.choice(('0:00', '0:30', '1:00'))}"]
+    rows = [
+        "pool: 25 m",
+        f"starts: {rng.choice(('0:30', '1:00', '5:00', '0:45', '0:01', '2:00'))}",
+        f"clock: {rng.choice(('0:05', '0:10', '0:07', '0:01'))}",
+        f"changeover: {rng.choice(('0:00', '0:30', '1:00'))}",
+    ]
     choices = iter([True] * rng.randint(2, 5) + [False] * 50)
     for name in ("Warm-up", "Skill set", "Main set", "Swim-down")[: rng.randint(1, 4)]:
         rows += ["", *_section(rng, name, choices)]
@@ -147,15 +182,28 @@ def _section(rng: random.Random, name: str, choices: Iterator[bool]) -> list[str
     return [*rows, "  25 free, rest 0:10"] if rng.random() < 0.3 or "rest 0:30" in rows[-1] else rows
 
 
-_DETAILS = ("", ", rest 0:10", ", rest 0:15", ", on 1:00 / 1:05", ", on 1:30 / 2:00", ", on 0:45 / 1:05", ", on base+0:10")
+_DETAILS = (
+    "",
+    ", rest 0:10",
+    ", rest 0:15",
+    ", on 1:00 / 1:05",
+    ", on 1:30 / 2:00",
+    ", on 0:45 / 1:05",
+    ", on base+0:10",
+)
 
 
 def random_lanes(rng: random.Random, most: int = 2) -> Squad:
     """Up to `most` lanes of groups A and B in turn."""
     rows = []
     for lane in range(rng.choice((1, most, most))):
-        rows += ["[[lane]]", f'base = "1:{rng.randint(10, 59)}"', f"swimmers = {rng.randint(1, 3)}", f'group = "{"AB"[lane % 2]}"',
-                 f'spacing = "0:{rng.choice(("05", "10"))}"']
+        rows += [
+            "[[lane]]",
+            f'base = "1:{rng.randint(10, 59)}"',
+            f"swimmers = {rng.randint(1, 3)}",
+            f'group = "{"AB"[lane % 2]}"',
+            f'spacing = "0:{rng.choice(("05", "10"))}"',
+        ]
         if rng.random() < 0.1:
             rows.append(f"rounds = {rng.randint(1, 3)}")
     return read_squad("\n".join(rows))

@@ -26,8 +26,11 @@ MINUTE = 60_000
 def squad_of(*bases, swimmers=1, **more):
     """Lanes of these paces; `swimmers` one for all or one each."""
     many = swimmers if isinstance(swimmers, tuple) else (swimmers,) * len(bases)
-    rows = [f'[[lane]]\nbase = "{base}"\nswimmers = {n}\n' + "".join(f"{k} = {v[i]}\n" for k, v in more.items() if v[i] is not None)
-            for i, (base, n) in enumerate(zip(bases, many))]
+    rows = [
+        f'[[lane]]\nbase = "{base}"\nswimmers = {n}\n'
+        + "".join(f"{k} = {v[i]}\n" for k, v in more.items() if v[i] is not None)
+        for i, (base, n) in enumerate(zip(bases, many))
+    ]
     return read_squad("\n".join(rows))
 
 
@@ -63,7 +66,9 @@ def test_against_every_choice(block):
             continue
         lanes = range(len(squad.lanes))
         least = build_timeline(plan, squad, least_counts(plan, squad)).end_ms
-        most = build_timeline(plan, squad, {key: (count.most,) * len(lanes) for key, _, count in places(plan, squad)}).end_ms
+        most = build_timeline(
+            plan, squad, {key: (count.most,) * len(lanes) for key, _, count in places(plan, squad)}
+        ).end_ms
         limit = rng.randint(least - 20_000, max(least, most) + 20_000)
         best = best_of_all(Course(plan, squad, {}), limit)
         found = fit(plan, squad, end_ms=limit)
@@ -103,8 +108,16 @@ def rounds(found, section=0):
 
 def test_the_greatest_distance_of_all_swimmers_comes_first():
     # There are eight minutes more for one section: lane 1, alone, would swim 400 more in the first, the five of lane 2 in the second.
-    plan = page("First, 1 to 2 rounds", "  A: 4 x 100 free, on 2:00", "  B: 25 free, on 2:00", "",
-                "Second, 1 to 2 rounds", "  A: 25 free, on 2:00", "  B: 4 x 100 free, on 2:00", head="changeover: 0:00\n")
+    plan = page(
+        "First, 1 to 2 rounds",
+        "  A: 4 x 100 free, on 2:00",
+        "  B: 25 free, on 2:00",
+        "",
+        "Second, 1 to 2 rounds",
+        "  A: 25 free, on 2:00",
+        "  B: 4 x 100 free, on 2:00",
+        head="changeover: 0:00\n",
+    )
     squad = squad_of("1:00", "1:00", swimmers=(1, 5), group=('"A"', '"B"'), spacing=('"0:01"', '"0:01"'))
     # 7:00 to the common start, then 2 x 8:00 less the last 0:56 after the fifth swimmer left.
     found = fit(plan, squad, end_ms=7 * MINUTE + 15 * MINUTE + 4_000)
@@ -116,8 +129,14 @@ def test_the_greatest_distance_of_all_swimmers_comes_first():
 
 def test_not_greedy():
     # The first section's second round leaves no time for the second's, which is worth more.
-    plan = page("First, 1 to 2 rounds", "  2 x 100 free, on 5:00", "", "Second, 1 to 2 rounds", "  5 x 100 free, on 2:00",
-                head="changeover: 0:00\n")
+    plan = page(
+        "First, 1 to 2 rounds",
+        "  2 x 100 free, on 5:00",
+        "",
+        "Second, 1 to 2 rounds",
+        "  5 x 100 free, on 2:00",
+        head="changeover: 0:00\n",
+    )
     found = fit(plan, squad_of("1:40"), end_ms=30 * MINUTE)
     assert (rounds(found), rounds(found, 1)) == ((1,), (2,))
     assert found.distance == 1200
@@ -133,15 +152,28 @@ def test_the_last_section_is_not_rounded():
 
 def test_the_earliest_end_comes_second():
     # Equal distance either way; the second section's rounds take longer.
-    plan = page("First, 0 to 1 rounds", "  100 free, on 2:00", "", "Second, 0 to 1 rounds", "  100 back, on 2:30", head="changeover: 1:00\n")
+    plan = page(
+        "First, 0 to 1 rounds",
+        "  100 free, on 2:00",
+        "",
+        "Second, 0 to 1 rounds",
+        "  100 back, on 2:30",
+        head="changeover: 1:00\n",
+    )
     found = fit(plan, squad_of("1:40"), end_ms=2 * MINUTE)
     assert (rounds(found), rounds(found, 1), found.end_ms) == ((1,), (0,), 100_000)
 
 
 def test_then_the_first_lane_swims_farther():
     # Two minutes more for the first section are 100 for lane 1, for the second 100 for lane 2; the end is the same.
-    plan = page("First, 1 to 2 rounds", "  100 free, on 2:00 / 10:00", "", "Second, 1 to 2 rounds", "  100 free, on 10:00 / 2:00",
-                head="changeover: 0:00\n")
+    plan = page(
+        "First, 1 to 2 rounds",
+        "  100 free, on 2:00 / 10:00",
+        "",
+        "Second, 1 to 2 rounds",
+        "  100 free, on 10:00 / 2:00",
+        head="changeover: 0:00\n",
+    )
     found = fit(plan, squad_of("1:40", "1:40"), end_ms=340_000)
     assert (rounds(found), rounds(found, 1), found.end_ms) == ((2, 1), (1, 1), 340_000)
     assert found.distances == (300, 200)
@@ -153,23 +185,47 @@ def test_then_the_shorter_time_of_each_lane():
     squad = squad_of("1:40", "2:00", group=('"A"', '"B"'))
     found = fit(plan, squad, end_ms=480_000)
     assert found.counts == {(0, 1): (1, 0), (0, 2): (1, 0)}
-    plan = page("Only one, at most 2 min", "  A: 0 to 1 x 100 back, on 2:00", "  A: 0 to 1 x 100 free, on 2:00", "  B: 25 free")
+    plan = page(
+        "Only one, at most 2 min", "  A: 0 to 1 x 100 back, on 2:00", "  A: 0 to 1 x 100 free, on 2:00", "  B: 25 free"
+    )
     found = fit(plan, squad, end_ms=480_000)
-    assert found.counts == {(0, 1): (0, 0), (0, 2): (1, 0)}, "free is done sooner than back, though back is the earlier line"
+    assert found.counts == {(0, 1): (0, 0), (0, 2): (1, 0)}, (
+        "free is done sooner than back, though back is the earlier line"
+    )
 
 
 def test_then_more_rounds_and_then_more_of_the_earlier_line():
     # Two ways to 400: one round of four, two of two; the next section starts at the same time after both.
-    plan = page("Main, 1 to 2 rounds", "  2 to 4 x 100 free, on 2:00", "", "Last", "  25 free", head="starts: 10:00\nchangeover: 0:00\n")
+    plan = page(
+        "Main, 1 to 2 rounds",
+        "  2 to 4 x 100 free, on 2:00",
+        "",
+        "Last",
+        "  25 free",
+        head="starts: 10:00\nchangeover: 0:00\n",
+    )
     found = fit(plan, squad_of("1:40"), end_ms=10 * MINUTE + 25_000)
     assert found.counts == {(0, None): (2,), (0, 1): (2,)}
-    plan = page("  0 to 2 x 50 free, on 1:00", "  0 to 2 x 50 free, on 1:00", "", "Last", "  25 free", head="starts: 3:00\nchangeover: 0:00\n")
+    plan = page(
+        "  0 to 2 x 50 free, on 1:00",
+        "  0 to 2 x 50 free, on 1:00",
+        "",
+        "Last",
+        "  25 free",
+        head="starts: 3:00\nchangeover: 0:00\n",
+    )
     found = fit(plan, squad_of("1:40"), end_ms=3 * MINUTE + 25_000)
     assert found.counts == {(0, 1): (2,), (0, 2): (1,)}
 
 
 def test_counts_that_make_no_difference_stay_at_their_least():
-    plan = page("Main, 2 to 3 rounds", "  B: 2 to 4 x 50 free, on 1:00", "", "Short, at most 2 min", "  1 to 8 x 50 free, on 1:00")
+    plan = page(
+        "Main, 2 to 3 rounds",
+        "  B: 2 to 4 x 50 free, on 1:00",
+        "",
+        "Short, at most 2 min",
+        "  1 to 8 x 50 free, on 1:00",
+    )
     found = fit(plan, squad_of("1:40"), end_ms=60 * MINUTE)
     assert found.counts == {(0, None): (2,), (0, 1): (2,), (1, 1): (2,)}
 
@@ -201,7 +257,14 @@ def test_booking_less_spare():
 
 
 def test_a_hazard_gets_nothing_more():
-    plan = page("Main, 1 to 3 rounds", '  2 to 6 x 25 free "no breath", on 1:00', "  1 to 2 x 50 free", "", "Rest, 1 to 3 rounds", "  50 free")
+    plan = page(
+        "Main, 1 to 3 rounds",
+        '  2 to 6 x 25 free "no breath", on 1:00',
+        "  1 to 2 x 50 free",
+        "",
+        "Rest, 1 to 3 rounds",
+        "  50 free",
+    )
     found = fit(plan, squad_of("1:40"), end_ms=60 * MINUTE)
     assert found.counts == {(0, None): (1,), (0, 1): (2,), (0, 2): (2,), (1, None): (3,)}
     assert found.frozen == {(0, 1)}
@@ -211,7 +274,9 @@ def test_a_hazard_gets_nothing_more():
 
 def test_run_on_lanes_go_by_themselves():
     # Lane 2 runs on into the main set while lane 1 still has two rounds of warm-up: 5 min, 1:00, then 3 rounds more.
-    plan = page("Warm-up, 1 to 3 rounds, run on", "  100 free, on 2:00", "", "Main, 1 to 9 rounds", "  50 free, on 1:00")
+    plan = page(
+        "Warm-up, 1 to 3 rounds, run on", "  100 free, on 2:00", "", "Main, 1 to 9 rounds", "  50 free, on 1:00"
+    )
     squad = squad_of("1:00", "2:00")
     for limit in range(4 * MINUTE, 12 * MINUTE, 47_000):
         best = best_of_all(Course(plan, squad, {}), limit)
@@ -236,7 +301,9 @@ def test_thursday(thursday):
     assert found.counts[2, None] == (4, 4, 3, 3, 3, 3)
     # No lane could do a round more, whatever the others do.
     for lane in range(2, 6):
-        alone = replace(squad, lanes=tuple(replace(each, rounds=4 if i == lane else 1) for i, each in enumerate(squad.lanes)))
+        alone = replace(
+            squad, lanes=tuple(replace(each, rounds=4 if i == lane else 1) for i, each in enumerate(squad.lanes))
+        )
         assert fit(plan, alone).over_ms > 0
 
 
@@ -245,9 +312,12 @@ def test_the_report(thursday):
     report = fit_report(fit(plan, squad))
     built = build_timeline(plan, squad, report.fit.counts)
     assert [(lane.lane, lane.distance, lane.end_ms) for lane in report.lanes] == [
-        (lane.number, built.distance(i), built.tracks[i].end_ms) for i, lane in enumerate(squad.lanes)]
+        (lane.number, built.distance(i), built.tracks[i].end_ms) for i, lane in enumerate(squad.lanes)
+    ]
     assert [lane.chosen[0].count for lane in report.lanes] == [4, 4, 3, 3, 3, 3]
-    assert sum(lane.distance * len(each.swimmers) for lane, each in zip(report.lanes, squad.lanes)) == report.fit.distance
+    assert (
+        sum(lane.distance * len(each.swimmers) for lane, each in zip(report.lanes, squad.lanes)) == report.fit.distance
+    )
     for stands in report.stands:
         lane = [each.number for each in squad.lanes].index(stands.lane)
         track, gate = built.tracks[lane], built.gates[stands.section]
@@ -260,8 +330,12 @@ def test_the_report(thursday):
     assert fit(plan, squad, end_ms=60 * MINUTE + gain.extra_ms - 1000).distance == report.fit.distance
     assert [lane.lane for lane in gain.lanes] == [3, 4]
     text = report.text()
-    assert text.startswith("ends at 59:15, 0:45 before 1:00:00: 51,000 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, ends 57:37\n")
-    assert "one more minute of booking buys nothing, 1:46 more 2,400 m: lane 3 2,150 m, Main set 4 rounds; lane 4" in text
+    assert text.startswith(
+        "ends at 59:15, 0:45 before 1:00:00: 51,000 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, ends 57:37\n"
+    )
+    assert (
+        "one more minute of booking buys nothing, 1:46 more 2,400 m: lane 3 2,150 m, Main set 4 rounds; lane 4" in text
+    )
     assert fit_json(report)["lanes"][5]["chosen"] == ({"section": 2, "line": None, "count": 3, "least": 1, "most": 4},)
 
 
@@ -285,7 +359,8 @@ def test_the_report_on_a_minute_more():
     assert report.text() == (
         "ends at 8:30, 1:29 before 9:59: 600 m by 1 swimmer\n"
         "lane 1: 600 m, Main 6 rounds, ends 8:30\n"
-        "one more minute of booking buys 100 m: lane 1 700 m, Main 7 rounds")
+        "one more minute of booking buys 100 m: lane 1 700 m, Main 7 rounds"
+    )
     assert (report.minute.distance, report.minute.lanes[0].chosen[0].count) == (100, 7)
     assert "everything is at its most" in fit_report(fit(plan, squad, end_ms=60 * MINUTE)).text()
     assert fit_report(fit(plan, squad)).text().startswith("no booking, so the least of everything: ends at 1:00, 100 m")
@@ -311,11 +386,13 @@ def test_a_faster_base_never_makes_a_lane_later_nor_swims_less():
         rng = random.Random(seed)
         plan, squad = read_plan(random_page(rng)), random_lanes(rng, 3)
         if any(section.for_ms or section.at_most_ms for section in plan.sections):
-            continue        # there a faster lane has time for more
+            continue  # there a faster lane has time for more
         lane = rng.randrange(len(squad.lanes))
         quicker = Pace(squad.lanes[lane].base.ms - rng.choice((1, 500, 7_000)))
         lanes = list(squad.lanes)
-        lanes[lane] = replace(lanes[lane], base=quicker, swimmers=tuple(replace(s, base=quicker) for s in lanes[lane].swimmers))
+        lanes[lane] = replace(
+            lanes[lane], base=quicker, swimmers=tuple(replace(s, base=quicker) for s in lanes[lane].swimmers)
+        )
         faster = replace(squad, lanes=tuple(lanes))
         counts = fit(plan, squad, end_ms=12 * MINUTE).counts
         before, after = build_timeline(plan, squad, counts), build_timeline(plan, faster, counts)
@@ -326,7 +403,9 @@ def test_a_faster_base_never_makes_a_lane_later_nor_swims_less():
 
 
 def test_a_lanes_own_factors_change_no_other_lane():
-    plan = page("Main, 1 to 6 rounds", "  4 x 50 as 25 drill / 25 back, rest 0:15", "  100 kick", head="booking: 30 min\n")
+    plan = page(
+        "Main, 1 to 6 rounds", "  4 x 50 as 25 drill / 25 back, rest 0:15", "  100 kick", head="booking: 30 min\n"
+    )
     squad = squad_of("1:20", "1:30", "1:40", swimmers=4)
     own = replace(squad.lanes[1], factors={"drill": Fraction(2), "kick": Fraction(3)})
     other = replace(squad, lanes=(squad.lanes[0], own, squad.lanes[2]))
@@ -334,7 +413,9 @@ def test_a_lanes_own_factors_change_no_other_lane():
     assert after.counts[0, None][1] < before.counts[0, None][1]
     for lane in (0, 2):
         assert after.distances[lane] == before.distances[lane]
-        assert build_timeline(plan, other, after.counts).events(lane) == build_timeline(plan, squad, before.counts).events(lane)
+        assert build_timeline(plan, other, after.counts).events(lane) == build_timeline(
+            plan, squad, before.counts
+        ).events(lane)
 
 
 # -- on the way ----------------------------------------------------------------------------------------------
@@ -374,7 +455,7 @@ def on_the_way(rng, plan, squad):
             ordinal = found.ordinal + following - found.first
             began = track.starts.get(found.section) if ordinal else None
             entries[lane] = TakeUp(found.section, ordinal, at_ms, began, exact=rng.random() < 0.5)
-        elif rng.random() < 0.5 and track.passes:        # has done all it had, but may be given more
+        elif rng.random() < 0.5 and track.passes:  # has done all it had, but may be given more
             found = track.passes[-1]
             entries[lane] = TakeUp(found.section, found.ordinal + found.count, at_ms, track.starts.get(found.section))
     return (Course(plan, squad, present), entries, tuple(tracks), now, timeline.end_ms) if entries else None
@@ -410,8 +491,13 @@ def test_the_rest_with_changes_made_on_deck():
             continue
         course, entries, tracks, _, end = way
         section = rng.choice(list(entries.values())).section
-        changed = rng.choice([Deviation().with_rounds(0, section, rng.choice((-1, 1))), Deviation().with_interval(0, section, 1, 70_000),
-                              Deviation().with_leader(len(squad.lanes) - 1, 0)])
+        changed = rng.choice(
+            [
+                Deviation().with_rounds(0, section, rng.choice((-1, 1))),
+                Deviation().with_interval(0, section, 1, 70_000),
+                Deviation().with_leader(len(squad.lanes) - 1, 0),
+            ]
+        )
         course = course.but(deviation=changed)
         found = fit_rest(course, entries, tracks, end_ms=end + 60_000)
         laid = tuple(Track() for _ in squad.lanes)
@@ -426,7 +512,16 @@ def test_the_rest_with_changes_made_on_deck():
 
 
 def test_a_late_start_and_a_fixed_end():
-    plan = page("Warm-up", "  4 x 50 free, on 1:00", "", "Main, 1 to 5 rounds", "  4 x 100 free, on 2:00", "", "Swim-down", "  100 easy")
+    plan = page(
+        "Warm-up",
+        "  4 x 50 free, on 1:00",
+        "",
+        "Main, 1 to 5 rounds",
+        "  4 x 100 free, on 2:00",
+        "",
+        "Swim-down",
+        "  100 easy",
+    )
     squad = squad_of("1:20", "1:40")
     whole = fit(plan, squad, end_ms=40 * MINUTE)
     start = dict.fromkeys((0, 1), TakeUp(0, 0, 7 * MINUTE))

@@ -18,7 +18,9 @@ from tests.reference.random_plans import random_plan_text
 def moved(line, old, new):
     """The line as written for the new pool, and what was altered but for the header."""
     plan, changes = for_pool(read_plan(f"pool: {old}\n\n  {line}\n"), pool_from_text(new))
-    assert changes[0] == Alteration(None, f"pool: {pool_from_text(old)}", f"pool: {pool_from_text(new)}", "another pool")
+    assert changes[0] == Alteration(
+        None, f"pool: {pool_from_text(old)}", f"pool: {pool_from_text(new)}", "another pool"
+    )
     assert plan.pool == pool_from_text(new)
     return write_plan(plan).splitlines()[-1].strip(), [(change.was, change.now) for change in changes[1:]]
 
@@ -65,7 +67,9 @@ def test_segments_fill(line, old, new, expected, altered):
 
 
 def test_what_is_told():
-    plan = read_plan("pool: 25 m\n\nMain, 2 rounds\n  4 x 50 as 25 drill / 25 free, on 1:10\n  rest 1:00\n  4 x 75 free, rest 0:20\n")
+    plan = read_plan(
+        "pool: 25 m\n\nMain, 2 rounds\n  4 x 50 as 25 drill / 25 free, on 1:10\n  rest 1:00\n  4 x 75 free, rest 0:20\n"
+    )
     changed, told = for_pool(plan, Pool(Fraction(25), Unit.YARD))
     assert told[1:] == (
         Alteration(4, "50 m", "50 yd", "50 m is 55 yd; nearest in 25 yd lengths"),

@@ -49,7 +49,7 @@ def test_on_one_length_nobody_comes_back_and_one_swimmer_waits_for_nobody():
 
 
 def test_the_first_repeat_on_which_the_lane_is_full():
-    squad = LANE.format("1:20", 9, "0:05")      # 50 easy in 46 s, fast in 38
+    squad = LANE.format("1:20", 9, "0:05")  # 50 easy in 46 s, fast in 38
     [room] = look("4 x 50 in turn 2 easy / 1 fast, on 1:30", squad)
     assert (room.full_from, room.back_ms, room.fits) == (3, 38_000, 7)
     # Straight through, everybody has left when the second repeat begins.
@@ -75,7 +75,9 @@ def test_catches_by_hand():
     assert catch.distance == 25 + (Fraction(3000, 3200) * 100 - Fraction("32.5"))
     # Nobody gains where all hold the same time, and who leaves a second behind is too close at once.
     assert look("2 x 200 free, on 4:00, hold 3:20", lane_of("1:40", "1:30"))[0].catches == ()
-    assert look("2 x 25 free, on 1:00", lane_of("1:40", "1:40", spacing="0:01"))[0].catches == (Catch(1, Fraction(0), 2),)
+    assert look("2 x 25 free, on 1:00", lane_of("1:40", "1:40", spacing="0:01"))[0].catches == (
+        Catch(1, Fraction(0), 2),
+    )
     assert look("2 x 25 free, on 1:00", lane_of("1:40", "1:40", spacing="0:02"))[0].catches == ()
 
 
@@ -94,9 +96,9 @@ def test_a_timed_repeat_has_no_path():
 def test_helps():
     squad = LANE.format("1:20", 9, "0:05") + LANE.format("1:30", 4, "0:05")
     full, other = look("4 x 50 free, on 1:10", squad)
-    assert full.helps == (Into(9, 1),) and other.free       # 4 s apart would do, but is less than is common
+    assert full.helps == (Into(9, 1),) and other.free  # 4 s apart would do, but is less than is common
     full, _ = look("4 x 50 free, on 1:10, apart 0:10", squad)
-    assert full.helps == ()                                 # even 0:05 apart nine have no room, and neither has lane 2 for one more
+    assert full.helps == ()  # even 0:05 apart nine have no room, and neither has lane 2 for one more
     [full] = look("4 x 50 free, on 1:10, apart 0:10", LANE.format("1:20", 5, "0:10"))
     assert full.helps == (Apart(5_000),)
     close, _ = look("2 x 200 free, on 4:00", lane_of("1:40", "1:37") + LANE.format("1:45", 2, "0:10"))
@@ -124,10 +126,18 @@ def test_every_help_that_is_offered_helps():
     kinds = set()
     for seed in range(120):
         rng = random.Random(seed)
-        squad = read_squad("".join(
-            lane_of(*(f"1:{rng.randint(10, 50)}" for _ in range(rng.randint(1, 7))), spacing=rng.choice(("0:03", "0:05", "0:10")))
-            for _ in range(3)))
-        plan = read_plan(f"pool: 25 m\n\n  {rng.choice(('4 x 100 free, on 3:00', '2 x 200 as 50 drill / 50 free, on 6:00', '300 free'))}\n")
+        squad = read_squad(
+            "".join(
+                lane_of(
+                    *(f"1:{rng.randint(10, 50)}" for _ in range(rng.randint(1, 7))),
+                    spacing=rng.choice(("0:03", "0:05", "0:10")),
+                )
+                for _ in range(3)
+            )
+        )
+        plan = read_plan(
+            f"pool: 25 m\n\n  {rng.choice(('4 x 100 free, on 3:00', '2 x 200 as 50 drill / 50 free, on 6:00', '300 free'))}\n"
+        )
         for room in rooms(build_timeline(plan, squad)):
             assert not room.helps or not room.free
             for help in room.helps:
@@ -146,9 +156,16 @@ def test_findings():
     assert caught.message == "swimmer 2 comes within 2 s of the one before, on repeat 1 after 100 m"
     assert caught.hint == "leave in order of pace: 2, 1; or leave 0:10 apart"
     assert (full.line, full.lanes) == (4, (3,))
-    assert full.message == ("the lane is full: 9 swimmers 0:05 apart take 0:45 to leave, and the leader is back after 0:40")
+    assert full.message == (
+        "the lane is full: 9 swimmers 0:05 apart take 0:45 to leave, and the leader is back after 0:40"
+    )
     assert full.hint == "8 fit", "lane 2 has no room for one more"
 
 
 def test_nothing_to_say():
-    assert findings_of_traffic(build_timeline(read_plan("pool: 25 m\n\n  4 x 100 free, on 2:00\n"), read_squad(lane_of("1:20", "1:21")))) == ()
+    assert (
+        findings_of_traffic(
+            build_timeline(read_plan("pool: 25 m\n\n  4 x 100 free, on 2:00\n"), read_squad(lane_of("1:20", "1:21")))
+        )
+        == ()
+    )

@@ -1,0 +1,71 @@
+"""How much can still be swum from a common start on, at the very most: what is not worth following in the fit.
+
+Each section's distance by its time is taken up to its concave hull, as if rounds could be swum in part;
+the time then goes to where it brings the most. No choice can beat that.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+
+Points = Sequence[tuple[int, int]]
+
+
+class Outlook:
+    """`sections[s]`: what section s can come to, as (time to the next common start, distance), both ascending;
+    None where that cannot be told. `limit_ms`: the latest last touch; `after_ms`: by how much a
+    section's time to the next start can exceed that to its last touch.
+    """
+
+    __slots__ = ("_limit_ms", "_suffixes")
+
+    def __init__(self, sections: Sequence[Points | None], limit_ms: int, after_ms: int):
+        self._limit_ms = limit_ms + after_ms
+        self._suffixes: dict[int, tuple[list[int], list[int]]] = {}
+        pieces: list[tuple[float, int, int]] = []
+        least_ms, least = 0, 0
+        for section in range(len(sections) - 1, -1, -1):
+            points = sections[section]
+            if not points:
+                break
+            least_ms, least = least_ms + points[0][0], least + points[0][1]
+            pieces = sorted(pieces + _pieces(points), reverse=True)
+            times, totals = [least_ms], [least]
+            for _, longer, farther in pieces:
+                times.append(times[-1] + longer)
+                totals.append(totals[-1] + farther)
+            self._suffixes[section] = (times, totals)
+
+    def knows(self, section: int) -> bool:
+        """Whether anything can be told of a common start of this section."""
+        return section in self._suffixes
+
+    def most(self, section: int, start_ms: int) -> int:
+        """A distance that is not exceeded after a common start of the section, -1 where there is no time for the least.
+
+        >>> both = Outlook([[(60, 50), (120, 100)], [(60, 20), (90, 60)]], 200, 0)
+        >>> both.most(0, 0), both.most(0, 80), both.most(1, 0), both.most(1, 150)
+        (152, 71, 60, -1)
+        """
+        times, totals = self._suffixes[section]
+        left = self._limit_ms - start_ms
+        place = bisect_right(times, left) - 1
+        if place < 0:
+            return -1
+        if place == len(times) - 1:
+            return totals[-1]
+        longer, farther = times[place + 1] - times[place], totals[place + 1] - totals[place]
+        return totals[place] + farther * (left - times[place]) // longer + 1
+
+
+def _pieces(points: Points) -> list[tuple[float, int, int]]:
+    """The concave hull from the first point on: distance to time, time and distance of each of its pieces."""
+    hull: list[tuple[int, int]] = []
+    for time, total in points:
+        while len(hull) > 1 and (hull[-1][1] - hull[-2][1]) * (time - hull[-2][0]) <= (total - hull[-2][1]) * (
+            hull[-1][0] - hull[-2][0]
+        ):
+            hull.pop()
+        hull.append((time, total))
+    return [((b - a) / (y - x), y - x, b - a) for (x, a), (y, b) in zip(hull, hull[1:]) if y > x]
