@@ -124,7 +124,7 @@ def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple
     more = Key("more")
 
     def width(key: Key) -> float:
-        return max(least, max(width_of(label.format(time=time)) for label in LABELS[key.name]) + 2 * PADDING_MM * mm)
+        return max(least, max(width_of(label.format(time=time)) for label in LABELS.get(key.name, (key.label,))) + 2 * PADDING_MM * mm)
 
     def in_rows(page: list[Key]) -> list[list[Key]] | None:
         """The page's keys row by row as they stand; None where they do not fit."""

@@ -32,6 +32,25 @@ def fixes_of(finding: Finding, lines: Sequence[str], reading: Reading, squad: Sq
     return tuple(offered)
 
 
+def fix_together(found: Sequence[Finding], lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading) -> Fix | None:
+    """One change that gives the lanes of several findings about a line the intervals that each would; None for fewer than two."""
+    wanted = [(each, remedy) for each in found for remedy in each.remedies[:1] if remedy.kind == "on"]
+    if len(wanted) < 2:
+        return None
+    page = list(lines)
+    for each, remedy in wanted:
+        fix = _on(remedy, each, page, reading, squad)
+        if fix is None:
+            return None
+        page = fix.applied(page)
+    at = found[0].line - 1
+    was, now = lines[at], page[at]
+    end = fix.start + len(fix.text)
+    if len(live.would(page).problems) > len(reading.problems):
+        return None
+    return Fix(f"on {now[fix.start : end]}", at, fix.start, len(was) - (len(now) - end), now[fix.start : end])
+
+
 def _tokens(finding: Finding, lines: Sequence[str], reading: Reading, squad: Squad) -> tuple[list[Token], int]:
     """The tokens of a finding's line, and where its code ends."""
     at = finding.line - 1

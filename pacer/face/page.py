@@ -1,0 +1,257 @@
+"""What every page around the session has in common: a bar of keys along its lower edge, messages, and a keyboard's keys.
+
+A page belongs to nobody: whoever puts it on the window gives it the squad, the theme and the glass, and is told by
+callbacks what the coach wants next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import NamedTuple
+
+from kivy.clock import Clock
+from kivy.core.window import Window
+from kivy.lang import Builder
+from kivy.properties import ColorProperty, NumericProperty
+from kivy.uix.widget import Widget
+
+from pacer.face.bar import GAP_MM, PADDING_MM, TARGET_MM, arrange
+from pacer.face.board import Board, Text, Tile
+from pacer.face.controls import LEAST_SHARE
+from pacer.face.legibility import Glass
+from pacer.face.text import measure
+from pacer.face.theme import DARK, Theme
+
+TELL_S = 5.0        #: how long a message stands
+
+ESCAPE, TAB, RETURN, ENTER, SPACE = 27, 9, 13, 271, 32
+ARROWS = {273: (0, -1), 274: (0, 1), 275: (1, 0), 276: (-1, 0)}
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
+
+
+class PageKey(NamedTuple):
+    """A key on a page's bar. One that is not `able` is dim, and says why when it is pressed; `lit` is on."""
+
+    name: str
+    label: str
+    able: bool = True
+    lit: bool = False
+
+
+class Page(Widget):
+    """A page over the whole of its size.
+
+    A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those that a
+    keyboard's focus goes through, the bar last. `covered` pixels at the foot are under the soft keyboard.
+    """
+
+    ground = ColorProperty((0, 0, 0))
+    covered = NumericProperty(0)
+
+    def __init__(self, theme: Theme = DARK, glass: Glass | None = None, close: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(**kwargs)
+        self.theme, self.glass, self.close = theme, glass or Glass(), close
+        self.bar = Board(self._press)
+        self.boards: list[Board] = []
+        self._bar_page, self._pages = 0, ()
+        self._told: tuple[str, ...] = ()
+        self._telling = None
+        self.add_widget(self.bar)
+        self.bind(pos=lambda *_: self.lay_out(), size=lambda *_: self.lay_out(), covered=lambda *_: self.lay_out())
+
+    # -- to be given by a page ----------------------------------------------------------------------------
+
+    def keys(self) -> Sequence[PageKey]:
+        """The keys of the bar now, the most needed first."""
+        raise NotImplementedError
+
+    def pinned(self) -> Sequence[PageKey]:
+        """Keys that stand first on every page of the bar."""
+        return ()
+
+    def lay_page(self) -> None:
+        """Place what is above the bar: from `self.bar.top` to `self.top`."""
+        raise NotImplementedError
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        raise NotImplementedError
+
+    def back(self) -> None:
+        """One step back: escape, or the tablet's own key."""
+        self.close()
+
+    # -- sizes ------------------------------------------------------------------------------------------------
+
+    @property
+    def upright(self) -> bool:
+        """Whether it is higher than wide."""
+        return self.height > self.width
+
+    @property
+    def mm(self) -> float:
+        """Pixels of a millimetre, more of them on a large screen."""
+        return max(self.glass.px_per_mm, LEAST_SHARE * min(self.width, self.height) / TARGET_MM)
+
+    @property
+    def cap(self) -> float:
+        """The character height of all words: the coach's."""
+        return self.glass.unit_px(self.width, self.height)
+
+    @property
+    def target(self) -> float:
+        """The least side of what is to be touched."""
+        return TARGET_MM * self.mm
+
+    @property
+    def gap(self) -> float:
+        """The least distance between two such."""
+        return GAP_MM * self.mm
+
+    @property
+    def padding(self) -> float:
+        """Between the edge of a tile and its words."""
+        return PADDING_MM * self.mm
+
+    def bar_rows(self) -> int:
+        """How many rows of keys the bar has."""
+        return 2 if self.upright else 1
+
+    def lay_out(self) -> None:
+        """Place everything anew."""
+        if self.width < 2 or self.height < 2:
+            return
+        self.ground = self.theme.ground
+        for board in (*self.boards, self.bar):
+            board.theme, board.glass = self.theme, self.glass
+        rows = self.bar_rows()
+        self.bar.size = (self.width, rows * self.target + (rows + 1) * self.gap)
+        self.bar.pos = (self.x, self.y + self.covered)
+        self.show_bar()
+        self.lay_page()
+
+    def show_bar(self) -> None:
+        """Share the bar out among its keys, or show what there is to tell."""
+        gap, rows = self.gap, self.bar_rows()
+        room = (self.width - 2 * gap, self.bar.height - 2 * gap)
+        if self._told:
+            text = Text(self._told, (self.padding, 0, room[0] - 2 * self.padding, room[1]), bold=True, lines=4)
+            self.bar.show([Tile("told", gap, gap, *room, (text,), "lit")], self.cap, self.padding)
+            return
+        pinned, tiles = tuple(self.pinned()), []
+        if pinned:
+            wide = max(self.target, max(self._wide(key.label) for key in pinned) + 2 * self.padding)
+            high = (room[1] - (rows - 1) * gap) / rows
+            for number, key in enumerate(pinned):
+                across, down = divmod(number, rows)
+                tiles.append(self._key_tile(key, gap + across * (wide + gap), gap + down * (high + gap), wide, high))
+        left = (-(-len(pinned) // rows)) * (wide + gap) if pinned else 0
+        self._pages = arrange(tuple(self.keys()), self._wide, (room[0] - left, room[1]), self.mm, rows)
+        self._bar_page %= max(1, len(self._pages))
+        for placed in self._pages[self._bar_page] if self._pages else ():
+            tiles.append(self._key_tile(placed.key, gap + left + placed.x, gap + room[1] - placed.y - placed.height, placed.width, placed.height))
+        self.bar.show(tiles, self.cap, 0.5 * self.padding)
+
+    def _wide(self, label: str) -> float:
+        return measure(label, self.cap, True) + 1
+
+    @staticmethod
+    def _key_tile(key: PageKey, x: float, top: float, width: float, height: float) -> Tile:
+        label = Text((key.label,), bold=True, across="middle")
+        return Tile(key.name, x, top, width, height, (label,), "lit" if getattr(key, "lit", False) else "key", getattr(key, "able", True))
+
+    def _press(self, name: str) -> None:
+        if name == "told":
+            self.hush()
+        elif name == "more":
+            self._bar_page += 1
+            self.show_bar()
+        else:
+            self.press(name)
+
+    # -- messages ---------------------------------------------------------------------------------------------
+
+    def tell(self, *ways: str) -> None:
+        """Show a sentence in the place of the keys for a while, the longest of `ways` that fits; a touch ends it."""
+        self._told = ways
+        if self._telling is not None:
+            self._telling.cancel()
+        self._telling = Clock.schedule_once(lambda _dt: self.hush(), TELL_S)
+        self.show_bar()
+
+    @property
+    def says(self) -> str:
+        """What is told at the moment, "" if nothing."""
+        return self._told[0] if self._told else ""
+
+    def hush(self) -> None:
+        """Let the message go."""
+        if self._telling is not None:
+            self._telling.cancel()
+        self._told, self._telling = (), None
+        self.show_bar()
+
+    # -- a keyboard's keys ----------------------------------------------------------------------------------------
+
+    def on_parent(self, _instance, parent) -> None:
+        """Listen to the window's keys while the page is on it."""
+        Window.unbind(on_key_down=self._on_key)
+        if parent is not None:
+            Window.bind(on_key_down=self._on_key)
+
+    def _on_key(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
+        if code == ESCAPE:
+            if self._told:
+                self.hush()
+            else:
+                self.back()
+            return True
+        if code == TAB:
+            self.step_focus(-1 if "shift" in (modifiers or ()) else 1)
+            return True
+        board = self.focused()
+        if board is not None and code in ARROWS:
+            if not board.move_focus(*ARROWS[code]):
+                self._leave_board(board, ARROWS[code])
+            return True
+        if board is not None and code in (RETURN, ENTER, SPACE):
+            board.press(board.focus)
+            return True
+        return False
+
+    def _reachable(self) -> list[Board]:
+        return [board for board in (*self.boards, self.bar) if board.parent is not None and any(tile.name for tile in board.tiles)]
+
+    def focused(self) -> Board | None:
+        """The board on which the keyboard's focus is."""
+        return next((board for board in self._reachable() if board.focus and board.tile(board.focus)), None)
+
+    def step_focus(self, step: int) -> None:
+        """Tab: the next thing that can be pressed, through all boards and round again."""
+        boards = self._reachable()
+        if not boards:
+            return
+        here = self.focused()
+        if here is not None and here.step_focus(step):
+            return
+        place = boards.index(here) + step if here is not None else 0 if step > 0 else len(boards) - 1
+        boards[place % len(boards)].step_focus(step)
+
+    def _leave_board(self, board: Board, arrow: tuple[int, int]) -> None:
+        boards = self._reachable()
+        place = boards.index(board) + (arrow[1] or arrow[0])
+        if 0 <= place < len(boards) and arrow[1]:
+            board.set_focus("")
+            boards[place].step_focus(1 if arrow[1] > 0 else -1)
+
+    def on_touch_down(self, touch) -> bool:
+        """Fingers need no focus; what lies below the page is not to be touched."""
+        if not self.collide_point(*touch.pos):
+            return False
+        for board in (*self.boards, self.bar):
+            if board.focus:
+                board.set_focus("")
+        super().on_touch_down(touch)
+        return True
