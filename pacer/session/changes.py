@@ -96,9 +96,15 @@ def change_interval(run: Run, entry: IntervalChanged) -> Run:
 def refit(run: Run, entry: Refitted) -> Run:
     """All lanes go on by the counts that were chosen."""
     counts = {(section, line): lanes for section, line, lanes in entry.counts}
-    tracks, entries = {}, {}
-    for lane in range(len(run.timeline.tracks)):
-        tracks[lane], at = as_planned(run.timeline.tracks[lane], entry.at_ms)
-        if at is not None:
-            entries[lane] = at
+    tracks, entries = rest_of(run, entry.at_ms, entry.leave_ms)
     return replace(laid(run, tracks, entries, entry.at_ms, course=run.course.but(counts=counts)), out_ms=entry.out_ms)
+
+
+def rest_of(run: Run, at_ms: int, leave_ms: int) -> tuple[dict[int, Track], dict[int, TakeUp]]:
+    """What of every lane is behind, and where and when it goes on; lanes that wait not before `leave_ms`."""
+    tracks, entries = {}, {}
+    for lane, track in enumerate(run.timeline.tracks):
+        tracks[lane], at = as_planned(track, at_ms)
+        if at is not None:
+            entries[lane] = at if track.held_ms is None else replace(at, at_ms=max(at.at_ms, leave_ms))
+    return tracks, entries

@@ -220,10 +220,12 @@ class Refitted:
     """The flexible counts were chosen anew so that everybody is out by `out_ms`.
 
     `counts` holds all of them: section index, line number (None: the section's rounds), a count per lane.
+    Lanes that wait are reckoned to leave at `leave_ms`.
     """
 
     at_ms: int
     out_ms: int
+    leave_ms: int
     counts: tuple[tuple[int, int | None, tuple[int, ...]], ...]
 
 

@@ -60,13 +60,14 @@ def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | Non
     """Where a lane that waits goes on and when, if told to leave at `leave_ms`; None where it has nothing left.
 
     It goes on after the repeat it left on last; if its section is over by now, with the section the others are in.
+    Who was stopped on the way leaves as told, but starts no section earlier than planned.
     """
     track = run.timeline.tracks[lane]
     index = track.index_at(track.held_ms) + 1
     at = position(track, index)
     if at is None:
         return None
-    if not track.cuts or index - 1 not in track.cuts:
+    if not at.ordinal or index - 1 not in track.cuts:
         leave_ms = max(leave_ms, track.sendoffs[index])
     if run.others(leave_ms, {i: None for i in run.held()}):
         passed = [section for section, start in run.timeline.gates.items() if start is not None and at.section < section and start <= leave_ms]
@@ -239,7 +240,7 @@ def due(track: Track, at_ms: int) -> int | None:
     if index >= 0:
         found = track.pass_at(index)
         left_on = index if found.laneline.own is None else found.first
-        if at_ms - track.sendoffs[left_on] < GRACE_MS:
+        if at_ms - track.sendoffs[left_on] < GRACE_MS and index not in track.closed:
             return left_on
         if found.laneline.own is not None:
             index = found.first + found.count - 1

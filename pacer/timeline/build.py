@@ -211,9 +211,9 @@ class Course:
                 ready[lane] = TakeUp(number + 1, 0, entry.at_ms)
             if not somebody:
                 continue
-            if all(entry.ordinal == 0 for entry in here.values()):
-                common = {entry.begun_ms for entry in here.values()}
-                gates[number] = common.pop() if len(common) == 1 else None
+            starts = {entry.begun_ms for entry in here.values() if not entry.ordinal}
+            if starts:
+                gates[number] = starts.pop() if len(starts) == 1 else None
             for lane, entry in here.items():
                 end = touched[lane]
                 if section.for_ms is not None:
@@ -226,12 +226,11 @@ class Course:
                         at = up_to(touched[lane] + self.plan.changeover_ms, self.plan.clock_ms)
                         ready[lane] = TakeUp(number + 1, 0, at)
             else:
-                last = max([ends[lane] for lane in ready if ready[lane].section == number + 1])
-                start = up_to(last + self.plan.changeover_ms, self.plan.starts_ms)
-                for lane, entry in ready.items():
-                    # Also a lane that waits here already while others finish.
-                    if entry.section == number + 1 and entry.ordinal == 0:
-                        ready[lane] = TakeUp(number + 1, 0, start)
+                # Also lanes that wait here already while others finish, but not those in the midst of it.
+                coming = [lane for lane, entry in ready.items() if entry.section == number + 1 and not entry.ordinal]
+                start = up_to(max([ends[lane] for lane in coming]) + self.plan.changeover_ms, self.plan.starts_ms)
+                for lane in coming:
+                    ready[lane] = TakeUp(number + 1, 0, start)
         return gates
 
     def rejoin(self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None],

@@ -20,7 +20,18 @@ from pacer.session.journal import (
     TakenBack,
     Unit,
 )
-from pacer.session.records import Amount, Corrected, Feel, HeadsCounted, LaneSummed, Noted, Press, Rated, Touched, Watched
+from pacer.session.records import (
+    Amount,
+    Corrected,
+    Feel,
+    HeadsCounted,
+    LaneSummed,
+    Noted,
+    Press,
+    Rated,
+    Touched,
+    Watched,
+)
 from pacer.session.run import NOTICE_MS, apply, late_mark, move_mark, resume_mark
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.shape import up_to

@@ -309,7 +309,7 @@ def test_refitted_goes_on_by_the_counts_in_the_entry():
 
     timeline = build_timeline(read_plan(plan), read_squad(TWO_LANES), {(0, None): (3, 2), (1, 1): (2, 2)})
     assert both(run(timeline)) == [[0, 60, 120, 180, 240, 300, 420, 480], [0, 60, 120, 180, 420, 480]]
-    made = run(timeline, Refitted(70 * S, 400 * S, ((0, None, (2, 1)), (1, 1, (1, 3)))))
+    made = run(timeline, Refitted(70 * S, 400 * S, 75 * S, ((0, None, (2, 1)), (1, 1, (1, 3)))))
     # Lane 4 ends at 180 + 45 = 225, + 60 = 285, up to 300.
     assert both(made) == [[0, 60, 120, 180, 300], [0, 60, 300, 360, 420]]
     assert made.out_ms == 400 * S

@@ -485,7 +485,7 @@ def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
         ('{"v": 1, "kind": "held", "at_ms": 1, "lanes": 2}', "lanes is not a list"),
         ('{"v": 1, "kind": "held", "at_ms": 1, "lane": [2]}', "more than is known"),
         ('{"v": 1, "kind": "moved", "at_ms": 1, "unit": "lap", "step": 1, "leave_ms": 5}', "unit "),
-        ('{"v": 1, "kind": "refitted", "at_ms": 1, "out_ms": 2, "counts": [[1, 2]]}', "counts is not a list of 3"),
+        ('{"v": 1, "kind": "refitted", "at_ms": 1, "out_ms": 2, "leave_ms": 3, "counts": [[1, 2]]}', "counts is not a list of 3"),
         ("[" * 100_000, "not JSON"),
     ],
 )

@@ -1,0 +1,116 @@
+"""What an entry would do, told before it is made."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pacer.plan.times import text_from_ms
+from pacer.session.journal import Entry
+from pacer.session.ongoing import Run
+from pacer.session.run import apply
+from pacer.timeline.findings import CannotRun
+from pacer.timeline.model import Track
+
+
+@dataclass(frozen=True, slots=True)
+class LaneOutlook:
+    """What becomes of one lane (by index).
+
+    `leaves_ms`: its next send-off, on `repeat` of `line` (from 1) of `section` (an index); None where it has none or
+    waits. `repeats` and `distance` (of each swimmer) are what it does more (negative: less) than without
+    the change; what is broken off counts as not done. `end_ms`: its last touch, and what it was without.
+    """
+
+    lane: int
+    leaves_ms: int | None
+    section: int | None
+    line: int | None
+    repeat: int | None
+    repeats: int
+    distance: int
+    end_ms: int
+    end_was_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Outlook:
+    """What becomes of the session: `run` is it, `lanes` the lanes that something changes for.
+
+    `starts`: common starts that move, as section index, was, will be. `refused`: why it cannot be, "" where it can.
+    """
+
+    run: Run
+    lanes: tuple[LaneOutlook, ...]
+    starts: tuple[tuple[int, int, int], ...]
+    end_ms: int
+    end_was_ms: int
+    refused: str = ""
+
+    @property
+    def changes(self) -> bool:
+        """Whether anything would be otherwise."""
+        return not self.refused and bool(self.lanes or self.starts or self.end_ms != self.end_was_ms)
+
+
+def outlook(run: Run, entry: Entry) -> Outlook:
+    """What `entry` would do to `run`."""
+    was = run.timeline
+    try:
+        after = apply(run, entry)
+    except CannotRun as refusal:
+        return Outlook(run, (), (), was.end_ms, was.end_ms, refusal.findings[0].message)
+    will = after.timeline
+    lanes = [_lane(index, old, new, entry.at_ms) for index, (old, new) in enumerate(zip(was.tracks, will.tracks)) if _differ(old, new)]
+    starts = [(section, start, will.gates[section]) for section, start in sorted(was.gates.items())
+              if start is not None and will.gates.get(section) not in (None, start)]
+    return Outlook(after, tuple(lanes), tuple(starts), will.end_ms, was.end_ms)
+
+
+def _differ(old: Track, new: Track) -> bool:
+    return old is not new and (old.sendoffs != new.sendoffs or old.held_ms != new.held_ms or old.cuts != new.cuts
+                               or [p.laneline for p in old.passes] != [p.laneline for p in new.passes])
+
+
+def _lane(lane: int, old: Track, new: Track, at_ms: int) -> LaneOutlook:
+    leaves = section = line = repeat = None
+    if new.held_ms is None:
+        index = new.index_at(at_ms) + 1
+        if index < len(new.sendoffs):
+            found = new.pass_at(index)
+            leaves, section, line, repeat = new.sendoffs[index], found.section, found.laneline.number, new.repeat_in_line(index) + 1
+    (repeats, distance), (repeats_were, distance_was) = _done(new), _done(old)
+    return LaneOutlook(lane, leaves, section, line, repeat, repeats - repeats_were, distance - distance_was, new.end_ms, old.end_ms)
+
+
+def _done(track: Track) -> tuple[int, int]:
+    """Repeats and distance of the whole track, without what was broken off."""
+    distance = sum(shape.distance for found in track.passes
+                   for shape in found.laneline.shapes[found.skipped : found.skipped + found.count])
+    cut = sum(track.pass_at(index).laneline.shapes[track.repeat_in_line(index)].distance for index in track.cuts)
+    return len(track.sendoffs) - len(track.cuts), distance - cut
+
+
+def outlook_text(told: Outlook) -> str:
+    """An outlook in one or two sentences, lanes by the numbers on the wall, times from the session's zero."""
+    if told.refused:
+        return f"Not possible: {told.refused}."
+    if not told.changes:
+        return "Nothing would change."
+    squad, plan = told.run.timeline.squad, told.run.timeline.plan
+    groups: dict[str, list[int]] = {}
+    for lane in told.lanes:
+        groups.setdefault(_lane_text(lane, told), []).append(squad.lanes[lane.lane].number)
+    rows = [f"{'lane' if len(numbers) == 1 else 'lanes'} {', '.join(map(str, numbers))}: {text}" for text, numbers in groups.items()]
+    rows += [f"{plan.sections[section].name or 'the next section'} starts at {text_from_ms(will)} instead of {text_from_ms(was)}"
+             for section, was, will in told.starts]
+    if told.end_ms != told.end_was_ms:
+        rows.append(f"out at {text_from_ms(told.end_ms)} instead of {text_from_ms(told.end_was_ms)}")
+    return "; ".join(rows)
+
+
+def _lane_text(lane: LaneOutlook, told: Outlook) -> str:
+    waits = told.run.timeline.tracks[lane.lane].held_ms is not None
+    words = ["waits" if waits else "has swum its last" if lane.leaves_ms is None else f"leaves at {text_from_ms(max(0, lane.leaves_ms))}"]
+    if lane.distance:
+        words.append(f"{abs(lane.distance)} {'more' if lane.distance > 0 else 'less'}")
+    return ", ".join(words)

@@ -1,0 +1,268 @@
+"""A session run second by second, by the rules of the design alone: what the engine has to come to as well.
+
+It knows whole seconds, lines on an interval, sections that start together. Nothing is shared with the
+engine: lanes walk, every second, through a list of repeats.
+"""
+
+from __future__ import annotations
+
+from copy import deepcopy
+from dataclasses import dataclass, field
+
+CHANGEOVER, STARTS, CLOCK, GRACE = 60, 30, 5, 5
+
+
+@dataclass
+class Repeat:
+    section: int
+    interval: int
+    swims: list[int]     #: seconds of each swimmer
+    spacing: int
+
+    @property
+    def takes(self) -> int:
+        """From the leader's send-off to the last touch, if all leave."""
+        return max(k * self.spacing + swim for k, swim in enumerate(self.swims))
+
+
+@dataclass
+class Lane:
+    repeats: list[Repeat]
+    place: int = 0                     #: the repeat it leaves on next
+    next_at: int | None = 0            #: when; None: with the others, when its section starts
+    sent: list[tuple[int, int]] = field(default_factory=list)     #: (second, repeat) that it has left on
+    ended: int = 0                     #: last touch so far
+    held_at: int | None = None
+    cuts: set[int] = field(default_factory=set)    #: by second of a send-off: what was broken off
+    came: int = 0                      #: when it came to the section it is in
+    swam: bool = False                 #: whether it has swum any of it
+    alone: bool = False                #: nobody waits for it: it has to be at the common starts that stand
+    until: int | None = None           #: it has to be through with its section by then; None: no matter
+    ahead: list[tuple[int, int]] = field(default_factory=list)    #: what it will leave on, as far as is known
+    ends: int = 0                      #: its last touch, as far as is known
+    touched: int = 0                   #: when it waits: the last touch of those who had left
+    shut: dict[int, int] = field(default_factory=dict)   #: by second of a send-off: after when nobody left on it any more
+
+    @property
+    def cut(self) -> bool:
+        """Whether what it left on last was broken off."""
+        return bool(self.sent) and self.sent[-1][0] in self.cuts
+
+    @property
+    def begins(self) -> bool:
+        """Whether the repeat it leaves on next is the first of its section."""
+        return not self.place or self.repeats[self.place - 1].section < self.repeats[self.place].section
+
+
+class Naive:
+    """The whole session. `now` is the present second."""
+
+    def __init__(self, lanes: list[list[Repeat]]):
+        self.now = -1
+        self.lanes = [Lane(repeats) for repeats in lanes]
+        self.gates: dict[int, int] = {}
+        self._foresee_all()
+
+    # -- looking ahead, second by second ----------------------------------------------------------
+
+    def _foresee_all(self, lanes: list[Lane] | None = None) -> None:
+        """Lanes walk on together; the common starts to come are found on the way."""
+        lanes = self.lanes if lanes is None else lanes
+        walking = deepcopy(lanes)
+        going = [lane for lane in walking if lane.place < len(lane.repeats)]
+        for lane in going:
+            section = lane.repeats[lane.place].section
+            if lane.begins and any(other.repeats[other.place].section < section for other in going):
+                lane.next_at = None
+        reached = [lane.repeats[lane.place].section - (lane.next_at is None) for lane in going]
+        self.gates = {s: at for s, at in self.gates.items() if s <= min(reached, default=99)}
+        for lane in going:
+            if lane.next_at is not None and lane.begins:
+                self.gates[lane.repeats[lane.place].section] = lane.next_at
+        for lane in walking:
+            lane.ahead, lane.alone = [], False
+        self._walk(walking, 0)
+        for lane, walked in zip(lanes, walking):
+            lane.ahead, lane.ends = walked.ahead, walked.ended
+
+    def _foresee(self, lane: Lane, latest: int) -> None:
+        """One lane walks on alone, between common starts that stand."""
+        walking = deepcopy(lane)
+        walking.ahead, walking.alone = [], True
+        if walking.next_at is not None:
+            self._limit(walking, latest)
+        self._walk([walking], latest)
+        lane.ahead, lane.ends = walking.ahead, walking.ended
+
+    def _walk(self, lanes: list[Lane], latest: int) -> None:
+        second = min([self.now, *(lane.next_at for lane in lanes if lane.next_at is not None)])
+        while any(lane.place < len(lane.repeats) for lane in lanes):
+            for lane in lanes:
+                while lane.place < len(lane.repeats) and lane.next_at == second:
+                    self._leave(lane, second)
+                    self._open_sections(lanes, latest)
+            self._open_sections(lanes, latest)
+            second += 1
+            assert second < 100_000
+
+    def _leave(self, lane: Lane, second: int) -> None:
+        repeat = lane.repeats[lane.place]
+        if lane.until is not None and second + repeat.takes > lane.until:
+            while lane.place < len(lane.repeats) and lane.repeats[lane.place].section == repeat.section:
+                lane.place += 1
+            lane.next_at = lane.until = None
+            return
+        lane.ahead.append((second, lane.place))
+        lane.ended, lane.swam = max(lane.ended, second + repeat.takes), True
+        lane.place += 1
+        if lane.place < len(lane.repeats) and lane.repeats[lane.place].section == repeat.section:
+            lane.next_at = second + repeat.interval
+        else:
+            lane.next_at = lane.until = None
+
+    def _open_sections(self, lanes: list[Lane], latest: int) -> None:
+        """Lanes that wait for a section get its start as soon as nobody is before it any more."""
+        for lane in lanes:
+            if lane.place >= len(lane.repeats) or lane.next_at is not None:
+                continue
+            section = lane.repeats[lane.place].section
+            if lane.alone:
+                lane.next_at = self.gates[section]
+                if lane.next_at <= lane.came:
+                    lane.next_at = -(-(lane.ended + CHANGEOVER) // CLOCK) * CLOCK if lane.swam else lane.came
+                lane.came, lane.swam = lane.next_at, False
+                self._limit(lane, latest)
+                continue
+            before = [other for other in lanes if other.place < len(other.repeats) and other.repeats[other.place].section < section]
+            if section not in self.gates and not before:
+                coming = [other for other in lanes if other.place >= len(other.repeats) or other.next_at is None]
+                self.gates[section] = -(-(max(other.ended for other in coming) + CHANGEOVER) // STARTS) * STARTS
+            if section in self.gates:
+                lane.next_at = lane.came = self.gates[section]
+                lane.swam = False
+
+    # -- the present ---------------------------------------------------------------------------------
+
+    def go(self, seconds: int) -> None:
+        """Time passes."""
+        for _ in range(seconds):
+            self.now += 1
+            for lane in self.lanes:
+                if lane.held_at is None and lane.ahead and lane.ahead[0][0] == self.now:
+                    lane.sent.append(lane.ahead.pop(0))
+
+    def end(self) -> int:
+        """The last touch of all, as far as is known."""
+        return max(lane.ends for lane in self.lanes)
+
+    def sends(self, lane: int) -> list[int]:
+        """When the lane has left and will."""
+        found = self.lanes[lane]
+        return [second for second, _ in found.sent] + [second for second, _ in found.ahead]
+
+    def _touch(self, lane: Lane, by: int) -> int:
+        """The last touch of those who had left by then, over all repeats; broken off does not count here."""
+        return max([second + k * r.spacing + swim for second, i in lane.sent for r in [lane.repeats[i]]
+                    for k, swim in enumerate(r.swims) if second + k * r.spacing <= min(by, lane.shut.get(second, by))], default=0)
+
+    def _busy(self, but: list[Lane]) -> list[Lane]:
+        return [lane for lane in self.lanes if lane not in but and (lane.held_at is not None or self.now < lane.ends)]
+
+    # -- presses -----------------------------------------------------------------------------------------
+
+    def hold(self, lanes: list[int]) -> None:
+        for lane in (self.lanes[i] for i in lanes):
+            if lane.held_at is None and self.now < lane.ends:
+                self._hold(lane)
+
+    def _hold(self, lane: Lane) -> None:
+        lane.held_at = self.now
+        for second, _ in lane.sent:
+            lane.shut.setdefault(second, self.now)
+        lane.touched = self._touch(lane, self.now)
+
+    def stop(self) -> None:
+        for lane in self.lanes:
+            if self.now < lane.ends or lane.held_at is not None:
+                if lane.held_at is None:
+                    self._hold(lane)
+                if lane.sent and lane.touched > self.now:
+                    lane.touched = self.now
+                    lane.cuts.add(lane.sent[-1][0])
+
+    def resume(self, lanes: list[int], leave: int) -> None:
+        going = [self.lanes[i] for i in lanes if self.lanes[i].held_at is not None]
+        waiting = self._busy(going)
+        alone = any(lane.held_at is None for lane in waiting)
+        with_them = [] if alone else waiting
+        if not going:
+            return
+        latest = max(self.end(), 0)
+        states = [(lane, lane.held_at) for lane in with_them]
+        swimming = any(other.held_at is None and leave < other.ends for other in self.lanes)
+        for lane in going + with_them:
+            self._take_up(lane, leave, swimming)
+        if alone:
+            for lane in going:
+                self._foresee(lane, latest)
+        else:
+            self._foresee_all(going + with_them)
+        for lane, held_at in states:
+            lane.held_at = held_at
+
+    def _take_up(self, lane: Lane, leave: int, swimming: bool) -> None:
+        """The lane goes on after what it left on last; where the others are in a later section by now, with that."""
+        upcoming = lane.ahead[0] if lane.ahead else None
+        lane.held_at, lane.ended, lane.until = None, lane.touched, None
+        if upcoming is None:
+            lane.place, lane.next_at, lane.ahead = len(lane.repeats), None, []
+            return
+        planned, lane.place = upcoming
+        lane.next_at = leave if lane.cut and not lane.begins else max(leave, planned)
+        section = lane.repeats[lane.place].section
+        passed = [s for s, at in self.gates.items() if s > section and at <= lane.next_at]
+        if swimming and passed:
+            lane.place = next((i for i, repeat in enumerate(lane.repeats) if repeat.section >= max(passed)), len(lane.repeats))
+        lane.came, lane.swam = lane.next_at, not lane.begins
+
+    def _limit(self, lane: Lane, latest: int) -> None:
+        section = lane.repeats[lane.place].section
+        later = [at for s, at in self.gates.items() if s > section and at > lane.next_at]
+        with_others = lane.next_at == self.gates.get(section) and lane.begins
+        lane.until = min(later) - CHANGEOVER if later else None if with_others else latest
+
+    def _due(self, lane: Lane) -> tuple[int, int, bool] | None:
+        """Second and repeat of the send-off that has just been, else of the next; whether it has been."""
+        if lane.held_at is not None:
+            return None
+        if lane.sent and self.now - lane.sent[-1][0] < GRACE and lane.sent[-1][0] not in lane.shut:
+            return (*lane.sent[-1], True)
+        return (*lane.ahead[0], False) if lane.ahead else None
+
+    def late(self, index: int, leave: int) -> None:
+        lane = self.lanes[index]
+        due = self._due(lane)
+        if due is None:
+            return
+        second, place, been = due
+        alone = bool(self._busy([lane]))
+        latest = self.end()
+        if been:
+            lane.sent.pop()
+        lane.place, lane.next_at, lane.ended, lane.until = place, max(leave, second), self._touch(lane, 10**6), None
+        lane.came, lane.swam = lane.next_at, not lane.begins
+        if alone:
+            self._foresee(lane, latest)
+        else:
+            self._foresee_all([lane])
+
+    def miss(self, index: int) -> None:
+        lane = self.lanes[index]
+        due = self._due(lane)
+        if due is None:
+            return
+        if due[2]:
+            lane.sent.pop()
+        else:
+            lane.ahead.pop(0)
+        lane.ends = max([self._touch(lane, 10**6), *(second + lane.repeats[i].takes for second, i in lane.ahead)])

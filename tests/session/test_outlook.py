@@ -1,0 +1,174 @@
+"""What a press would do, said before it is done; and done exactly so."""
+
+import random
+
+import pytest
+
+from pacer.plan import read_plan
+from pacer.session import presses
+from pacer.session.journal import (
+    Begun,
+    CountChanged,
+    Held,
+    IntervalChanged,
+    Moved,
+    Refitted,
+    Resumed,
+    SectionSet,
+    Stopped,
+    Unit,
+)
+from pacer.session.outlook import outlook, outlook_text
+from pacer.session.run import apply, fresh, replay
+from pacer.squad.reading import read_squad
+from pacer.timeline.build import build_timeline
+from pacer.timeline.fit import fit
+from tests.session.deck import PLAN, SQUAD, evening
+from tests.session.pages import TWO_LANES, check, sends, session
+
+S = 1000
+
+
+@pytest.fixture(scope="module")
+def run():
+    return replay(session(), (Begun(-10 * S, 5_000_000, 1_772_470_800_000),))
+
+
+def after(run, *entries):
+    for entry in entries:
+        run = apply(run, entry)
+    return run
+
+
+def test_one_lane_moved_says_when_it_leaves_and_that_nobody_else_moves(run):
+    told = outlook(run, presses.move(run, 70 * S, Unit.REPEAT, 1, (0,)))
+    (lane,) = told.lanes
+    assert (lane.lane, lane.leaves_ms, lane.section, lane.line, lane.repeat) == (0, 75 * S, 0, 1, 3)
+    assert (lane.repeats, lane.distance) == (-1, -50) and told.starts == () and told.end_ms == told.end_was_ms == 820 * S
+    assert outlook_text(told) == "lane 4: leaves at 1:15, 50 less"
+
+
+def test_all_moved_says_how_sections_and_end_move(run):
+    told = outlook(run, presses.move(run, 130 * S, Unit.SECTION, 1))
+    assert told.starts == ((1, 300 * S, 150 * S), (2, 720 * S, 570 * S)) and told.end_ms == 670 * S
+    assert outlook_text(told) == ("lanes 4, 5: leaves at 2:30, 100 less; Main set starts at 2:30 instead of 5:00; "
+                                  "Swim-down starts at 9:30 instead of 12:00; out at 11:10 instead of 13:40")
+
+
+def test_hold_and_resume(run):
+    told = outlook(run, presses.hold(run, 70 * S, (1,)))
+    assert outlook_text(told) == "lane 5: waits"
+    held = after(run, Held(70 * S, (1,)))
+    told = outlook(held, presses.resume(held, 135 * S, (1,)))
+    assert outlook_text(told) == "lane 5: leaves at 2:20, 50 less"
+    assert presses.resume(run, 70 * S) is None and presses.hold(after(run, Held(70 * S)), 80 * S) is None
+
+
+def test_what_changes_nothing_says_so(run):
+    assert outlook_text(outlook(run, CountChanged(430 * S, -2, 435 * S))) == "Nothing would change."
+    assert presses.move(run, 730 * S, Unit.SECTION, 1) is None
+    assert presses.late(run, 900 * S) is None and presses.miss(run, 900 * S) is None
+    assert presses.change_count(run, 900 * S, 1) is None and presses.change_interval(run, 900 * S, 60 * S) is None
+    assert presses.take_back(run, 0) is None
+    assert presses.join_lane(run, 70 * S, 1, 1) is None and presses.join_lane(run, 800 * S, 1, 0) is None
+
+
+def test_one_more_that_does_not_fit_says_so(run):
+    told = outlook(run, presses.change_count(run, 70 * S, 1, (0,)))
+    assert [lane.distance for lane in told.lanes] == [0]      # the count is another, but the last one is lost
+    told = outlook(run, presses.change_count(run, 70 * S, 1))
+    assert [lane.distance for lane in told.lanes] == [50, 50] and told.end_ms == 880 * S
+
+
+def test_sections_now_at_the_top_and_at_a_time_of_day(run):
+    assert presses.start_section(run, 251 * S, 1) == SectionSet(251 * S, 1, 260 * S)
+    assert presses.start_section_at_top(run, 251 * S, 1).leave_ms == 300 * S
+    assert presses.start_section_at(run, 251 * S, 1, 1_772_470_800_000 + 333_333).leave_ms == 333_333
+    assert presses.start_section_at(run, 251 * S, 1, 1_772_470_800_000 + 255_000) is None
+
+
+def test_a_lane_joins_at_the_leaders_next_send_off_with_notice(run):
+    assert presses.join_lane(run, 70 * S, 1, 0).leave_ms == 120 * S
+    assert presses.join_lane(run, 116 * S, 1, 0).leave_ms == 180 * S
+    assert presses.join_lane(after(run, Held(70 * S, (0,))), 80 * S, 1, 0) is None
+
+
+def test_a_change_too_far_is_refused():
+    run = fresh(session("pool: 25 m\nMain set\n  1000 x 50 on 1:20\n", '[[lane]]\nbase = "1:40"\n'))
+    told = outlook(run, IntervalChanged(100 * S, 200 * S, 105 * S))
+    assert "24 hours" in told.refused and outlook_text(told).startswith("Not possible: ") and not told.changes
+    assert told.run is run
+
+
+def test_what_was_told_is_what_comes():
+    run = fresh(session(PLAN, SQUAD))
+    rng = random.Random(3)
+    for entry, then in evening(rng, run, 60, steering=1.0):
+        told = outlook(run, entry)
+        assert [t.sendoffs for t in told.run.timeline.tracks] == [t.sendoffs for t in then.timeline.tracks]
+        assert told.end_ms == then.timeline.end_ms
+        for lane in told.lanes:
+            track = then.timeline.tracks[lane.lane]
+            assert lane.leaves_ms is None or lane.leaves_ms in track.sendoffs
+        run = then
+
+
+# -- out by seven ------------------------------------------------------------------------------------
+
+FLEXIBLE = """\
+pool: 25 m
+booking: 15 min
+Main set, 1 to 4 rounds
+  2 x 50 on 1:00
+Swim-down
+  1 to 4 x 50 on 1:00
+"""
+
+
+def fitted():
+    plan, squad = read_plan(FLEXIBLE), read_squad(TWO_LANES)
+    return fresh(build_timeline(plan, squad, fit(plan, squad).counts))
+
+
+def test_refitted_to_an_end_from_the_section_in_hand_on():
+    run = fitted()
+    assert [len(sends(run.timeline, lane)) for lane in (0, 1)] == [12, 12] and run.timeline.end_ms == 770 * S
+    entry, report = presses.refit(run, 130 * S, 600 * S)
+    assert isinstance(entry, Refitted) and entry.out_ms == 600 * S and report.over_ms == 0
+    made = after(run, entry)
+    check(made.timeline)
+    assert made.timeline.end_ms <= 600 * S and made.timeline.end_ms == report.end_ms
+    # The second round is begun: at least two stay, and what was left on stays as it was.
+    assert all(sends(made.timeline, lane)[:3] == [0, 60, 120] and len(sends(made.timeline, lane, 0)) >= 4 for lane in (0, 1))
+    told = outlook(run, entry)
+    assert told.end_ms == made.timeline.end_ms and all(lane.distance < 0 for lane in told.lanes)
+
+
+def test_refitted_when_even_the_smallest_is_too_long():
+    run = fitted()
+    entry, report = presses.refit(run, 130 * S, 200 * S)
+    made = after(run, entry)
+    assert report.over_ms > 0 and made.timeline.end_ms == report.end_ms == 200 * S + report.over_ms
+
+
+def test_refitted_while_all_wait():
+    run = after(fitted(), Stopped(130 * S))
+    entry, report = presses.refit(run, 400 * S, 720 * S)
+    made = after(run, entry, Resumed(400 * S, entry.leave_ms))
+    assert made.timeline.end_ms <= 720 * S and made.timeline.end_ms == report.end_ms
+
+
+def test_what_is_left_of_the_booking_counts_for_a_lane_alone():
+    run = fitted()
+    assert run.latest_ms() == 900 * S
+    entry, _ = presses.refit(run, 130 * S, 600 * S)
+    assert after(run, entry).latest_ms() == 600 * S
+
+
+def test_moved_is_an_entry_with_all_that_was_decided(run):
+    assert presses.move(run, 70 * S, Unit.SECTION, 1) == Moved(70 * S, Unit.SECTION, 1, 90 * S)
+    assert presses.late(run, 100 * S, (0,)).leave_ms == 125 * S
+    assert presses.change_interval(run, 71 * S, 70 * S).leave_ms == 80 * S
+    assert presses.join(run, 71 * S, 1, base_ms=90_000).leave_ms == 80 * S
+    assert presses.leave(run, 71 * S, 1, 1) is None and presses.leave(run, 71 * S, 1, 0).place == 0
+    assert presses.change_lane(run, 71 * S, 1, 3, 0) is None and presses.change_lane(run, 71 * S, 0, 1, 1).to_lane == 1

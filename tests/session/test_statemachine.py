@@ -1,0 +1,152 @@
+"""Random presses, the engine against a session run second by second."""
+
+from __future__ import annotations
+
+from copy import deepcopy
+
+from hypothesis import settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+
+from pacer.session.journal import Held, LeftLate, Missed, Resumed, Stopped, TakenBack
+from pacer.session.run import apply, fresh, late_mark, replay, resume_mark
+from tests.session.naive import Naive, Repeat
+from tests.session.pages import check, sends, session
+
+PLAN = """\
+pool: 25 m
+Warm-up
+  4 / 3 / 2 x 50 on 1:00 / 1:15 / 1:30
+Main set
+  3 / 3 / 2 x 100 on 2:00 / 2:10 / 2:30
+  2 x 50 on 1:00 / 1:05 / 1:20
+Swim-down
+  2 x 50 on 1:30
+"""
+SQUAD = """\
+[[lane]]
+base = "1:20"
+swimmers = 2
+[[lane]]
+base = "1:30"
+[[lane]]
+base = "1:40"
+swimmers = 3
+"""
+#: The same by hand: section, how many, interval, swimmers' seconds.
+BY_HAND = (
+    ((0, 4, 60, (40, 40)), (1, 3, 120, (80, 80)), (1, 2, 60, (40, 40)), (2, 2, 90, (40, 40))),
+    ((0, 3, 75, (45,)), (1, 3, 130, (90,)), (1, 2, 65, (45,)), (2, 2, 90, (45,))),
+    ((0, 2, 90, (50,) * 3), (1, 2, 150, (100,) * 3), (1, 2, 80, (50,) * 3), (2, 2, 90, (50,) * 3)),
+)
+TIMELINE = session(PLAN, SQUAD)
+S = 1000
+LANES = st.sets(st.integers(0, 2), min_size=1).map(sorted)
+
+
+def by_hand() -> Naive:
+    return Naive([[Repeat(section, interval, list(swims), 5) for section, count, interval, swims in lines for _ in range(count)]
+                  for lines in BY_HAND])
+
+
+class Deck(RuleBasedStateMachine):
+    """Both sessions side by side; the engine's also gives up its journal to be replayed."""
+
+    @initialize()
+    def begin(self):
+        self.naive, self.run, self.journal = by_hand(), fresh(TIMELINE), []
+        self.naive.go(1)
+        self.before = []
+        self.held: list[tuple[int, int, int]] = []
+
+    @property
+    def at_ms(self) -> int:
+        return self.naive.now * S
+
+    def do(self, entry):
+        self.before.append((deepcopy(self.naive), self.run))
+        self.run = apply(self.run, entry)
+        self.journal.append(entry)
+
+    @rule(seconds=st.one_of(st.integers(1, 9), st.integers(1, 150)))
+    def time_passes(self, seconds):
+        self.naive.go(seconds)
+
+    @rule(lanes=LANES)
+    def hold(self, lanes):
+        self.do(Held(self.at_ms, tuple(lanes)))
+        self.naive.hold(lanes)
+
+    @rule()
+    def stop_all(self):
+        self.do(Stopped(self.at_ms))
+        self.naive.stop()
+
+    @rule(lanes=LANES, later=st.sampled_from((0, 0, 5, 30)))
+    def resume(self, lanes, later):
+        leave_ms = resume_mark(self.run, self.at_ms, tuple(lanes)) + later * S
+        self.do(Resumed(self.at_ms, leave_ms, tuple(lanes)))
+        self.naive.resume(lanes, leave_ms // S)
+
+    @rule()
+    def resume_all(self):
+        leave_ms = resume_mark(self.run, self.at_ms)
+        self.do(Resumed(self.at_ms, leave_ms))
+        self.naive.resume([0, 1, 2], leave_ms // S)
+
+    @rule(lane=st.integers(0, 2))
+    def late(self, lane):
+        leave_ms = late_mark(self.run, self.at_ms, (lane,))
+        self.do(LeftLate(self.at_ms, leave_ms, (lane,)))
+        self.naive.late(lane, leave_ms // S)
+
+    @rule(lane=st.integers(0, 2))
+    def miss(self, lane):
+        self.do(Missed(self.at_ms, (lane,)))
+        self.naive.miss(lane)
+
+    @rule()
+    def take_back(self):
+        if not self.before:
+            return
+        now = self.naive.now
+        was, run = self.before.pop()
+        self.journal.append(TakenBack(self.at_ms))
+        self.run = apply(self.run, self.journal[-1])
+        assert self.run.timeline is run.timeline and self.run.held() == run.held(), "exactly as it was"
+        self.naive = was
+        self.naive.go(now - was.now)
+
+    @invariant()
+    def the_same_send_offs(self):
+        check(self.run.timeline)   # ascending, among other things
+        for lane in range(3):
+            assert sends(self.run.timeline, lane) == self.naive.sends(lane), f"lane {lane}"
+        ahead = {s: start for s, start in self.run.timeline.gates.items() if start is not None and start > self.at_ms}
+        assert {s: self.naive.gates[s] * S for s in ahead} == ahead
+        assert self.run.held() == tuple(i for i, lane in enumerate(self.naive.lanes) if lane.held_at is not None)
+
+    @invariant()
+    def nobody_leaves_while_held(self):
+        for lane, track in enumerate(self.run.timeline.tracks):
+            if track.held_ms is not None:
+                assert all(e.at_ms <= track.held_ms for e in self.run.timeline.events(lane) if e.kind == "send-off")
+
+    @invariant()
+    def lanes_rejoin_together(self):
+        """Whoever is not held and comes to a section that is still ahead starts it with the others."""
+        for section, start in self.run.timeline.gates.items():
+            if start is not None and start > self.at_ms:
+                for track in self.run.timeline.tracks:
+                    firsts = [p.start_ms for p in track.passes if p.section == section and p.ordinal == 0 and not p.skipped]
+                    if track.held_ms is None and firsts and firsts[-1] > self.at_ms and len(firsts) == 1:
+                        assert firsts[0] >= start
+
+    def teardown(self):
+        if hasattr(self, "journal"):
+            again = replay(TIMELINE, self.journal)
+            assert [t.sendoffs for t in again.timeline.tracks] == [t.sendoffs for t in self.run.timeline.tracks]
+
+
+TestDeck = Deck.TestCase
+TestDeck.settings = settings(max_examples=60, stateful_step_count=25, deadline=None, print_blob=True)
