@@ -17,7 +17,6 @@ from pacer.face.driver import Driver
 from pacer.face.keyboard import STILL_RUNNING, Keyboard
 from pacer.face.settings import Settings, read_settings, write_settings
 from pacer.face.shell import Shell
-from pacer.face.sound import open_sound
 from pacer.plan.model import Plan
 from pacer.session.clock import boot_ms
 from pacer.session.folder import home
@@ -61,7 +60,7 @@ class FaceApp(App):
         self._open_shell()
         Window.bind(on_request_close=self._asked_to_close)
         Clock.schedule_interval(self._frame, 0)
-        Clock.schedule_once(self._open_sound, 0.3)
+        Window.bind(on_flip=self._first_picture)
         return self.shell
 
     def _open_shell(self) -> None:
@@ -74,7 +73,14 @@ class FaceApp(App):
     def _frame(self, _dt: float) -> None:
         self.shell.frame()
 
+    def _first_picture(self, *_args) -> None:
+        """The first picture stands: time for what could wait."""
+        Window.unbind(on_flip=self._first_picture)
+        Clock.schedule_once(self._open_sound, 0.3)
+
     def _open_sound(self, _dt: float) -> None:
+        from pacer.face.sound import open_sound
+
         self.player, self.device = open_sound(platform, self.folder, boot_ms)
         self.shell.sounds.open(self.player, self.device)
 

@@ -10,15 +10,17 @@ import time
 from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from pacer.face.readings import clock_reading
 from pacer.session.clock import boot_ms, wall_ms
 from pacer.session.journal import Begun, Ended, Entry, Held, Moved, Resumed, Stopped, Unit
 from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
-from pacer.signal.schedule import SECTION_START, Wanted
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.model import Timeline, Track
+
+if TYPE_CHECKING:
+    from pacer.signal.schedule import Wanted
 
 MINUTE_MS = 60_000
 
@@ -200,6 +202,8 @@ class Driver:
         lanes sets, and every send-off of `lanes`; with one lane, that lane. A line swum
         straight through is left on once. Lanes that wait want nothing.
         """
+        from pacer.signal.schedule import SECTION_START, Wanted    # not needed for the first picture
+
         timeline = self.run.timeline
         chosen = set(lanes) if len(timeline.tracks) > 1 else {0}
         active = {i: track for i, track in enumerate(timeline.tracks) if track.sendoffs}

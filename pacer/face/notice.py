@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import NamedTuple
 
+from kivy.lang import Builder
 from kivy.properties import ColorProperty
 from kivy.uix.label import Label
 from kivy.uix.widget import Widget
 
 from pacer.face.text import NAME, font_size, measure
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 PITCH = 1.75       #: from row to row, in character heights
 ABOVE = 0.9        #: more above a heading

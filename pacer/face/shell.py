@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 from importlib import import_module
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from kivy.base import EventLoop
 from kivy.graphics import Color, Rectangle
@@ -25,17 +26,18 @@ from pacer.face.controls import STOP_GROUND, STOP_INK, ControlBar
 from pacer.face.driver import MINUTE_MS, Driver, Proposal
 from pacer.face.flash import Flash
 from pacer.face.legibility import Glass
-from pacer.face.notice import Notice
 from pacer.face.readings import clock_reading, wall_reading
 from pacer.face.settings import Settings
-from pacer.face.sound import Sounds
 from pacer.face.text import font_size, measure
 from pacer.face.theme import THEMES
-from pacer.face.told import changeover_view
 from pacer.face.view import dial_view, lane_view, pool_view
 from pacer.session.cautions import CAUTIONS
 from pacer.session.journal import Unit
 from pacer.timeline.findings import Finding, Severity
+
+if TYPE_CHECKING:
+    from pacer.face.notice import Notice
+    from pacer.face.sound import Sounds
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -93,7 +95,7 @@ class Shell(FloatLayout):
         self.hazards = tuple(finding for finding in findings if finding.severity is Severity.HAZARD)
         self.hazards_confirmed = not self.hazards
         self.keep, self.close, self.again = keep, close, again
-        self.sounds = Sounds(driver, settings)
+        self._sounds: Sounds | None = None
         self.mode, self.lane, self.unit = "pool", 0, Unit.REPEAT
         self.shown = ""
         self.start_time: tuple[int, int] | None = None
@@ -113,10 +115,20 @@ class Shell(FloatLayout):
         Metrics.bind(dpi=self._changed)
         self.lay_out()
 
+    @property
+    def sounds(self) -> Sounds:
+        """What sounds of this session; made when it is first asked for, after the first picture."""
+        if self._sounds is None:
+            from pacer.face.sound import Sounds
+
+            self._sounds = Sounds(self.driver, self.settings)
+        return self._sounds
+
     def leave(self) -> None:
         """The shell is not wanted any more."""
         Metrics.unbind(dpi=self._changed)
-        self.sounds.close()
+        if self._sounds is not None:
+            self._sounds.close()
 
     def _changed(self, *_args) -> None:
         self.lay_out()
@@ -146,7 +158,7 @@ class Shell(FloatLayout):
         view.pos, view.size = (self.x, self.bar.top), (self.width, max(1, self.height - self.bar.height))
         if isinstance(view, StopScreen):
             view.lay_out()
-        elif isinstance(view, Notice):
+        elif view is self._notice:
             self._place_notice(view)
         else:
             view.glass, view.theme = self.glass, self.theme
@@ -176,12 +188,14 @@ class Shell(FloatLayout):
         driver = self.driver
         now_ms = driver.now_ms()
         at_ms = driver.clock_ms(now_ms)
-        lit = self._flash.lit(now_ms, self.sounds.instants) and self.settings.flash
+        sounds = self.sounds if self._sounds or driver.run.begun else None
+        lit = self._flash.lit(now_ms, sounds.instants if sounds else ()) and self.settings.flash
         self._show(at_ms)
         if lit != self.lit:
             self._light(lit)
         self.bar.tick(now_ms)
-        self.sounds.frame(now_ms)
+        if sounds:
+            sounds.frame(now_ms)
         moment = self._moment(now_ms)
         time = self.bar.time if moment.begun else self._start_words()
         if moment != self.bar.moment or time != self.bar.time:
@@ -199,6 +213,8 @@ class Shell(FloatLayout):
             view = pool_view(run, at_ms, phase_ms=phase_ms, places=step != self._places or self.shown != "pool")
             self._places = step
             if run.begun is not None and run.ended_ms is None and _talking(view):
+                from pacer.face.told import changeover_view
+
                 name = "changeover"
                 view = changeover_view(run, at_ms, phase_ms=phase_ms)
         elif name == "lane":
@@ -414,6 +430,8 @@ class Shell(FloatLayout):
         self.greet()
 
     def _open_notice(self, paragraphs, key: Key) -> None:
+        from pacer.face.notice import Notice
+
         self._close_notice()
         self._notice, self._notice_key = Notice(paragraphs), key
         self._place(self._notice)

@@ -47,6 +47,8 @@ def run(kind: str) -> None:
     """The whole of it."""
     import pacer.face.app as app
     from kivy.clock import Clock
+    from kivy.core.window import Window
+    from kivy.graphics.opengl import glFinish
     from kivy.tests.common import UnitTestTouch
 
     from pacer.face.settings import Settings
@@ -79,6 +81,8 @@ def run(kind: str) -> None:
         else:
             face.stop()
 
+    # A window on a screen waits for its picture; without one the renderer's queue would hold everything up now and then.
+    Window.bind(on_flip=lambda *_: glFinish())
     Clock.schedule_interval(step, 0)
     written, lanes = session(kind)
     app.run_app(written, lanes, settings=Settings(cautions_read=1_000, lanes_that_sound=(SOUNDING,), latency_ms=0))

@@ -1,0 +1,216 @@
+"""The whole face against an empty Kivy app in the same run: start, frames, memory, an hour at speed (design: section 14).
+
+    python tests/bench/bench_face.py
+
+Each app runs in a process of its own, turn and turn about, drawn by software without a screen, 1280 x 800. The session has
+ten lanes, eighty swimmers and two hours.
+"""
+
+from __future__ import annotations
+
+import gc
+import json
+import os
+import statistics
+import subprocess
+import sys
+import tempfile
+import time
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
+
+STARTS = 9
+SECONDS = 8
+FRAME_MS = 17
+FRAMES = 6_000
+HOUR_STEP_MS = 40
+
+
+# -- in the children ----------------------------------------------------------------------------
+
+
+def memory_kb() -> int:
+    """What the process holds of its own: resident and not shared with others."""
+    with open("/proc/self/status", encoding="ascii") as status:
+        fields = dict(line.split(":", 1) for line in status)
+    return int(fields["RssAnon"].split()[0])
+
+
+def prepare() -> None:
+    """Kivy as the app sets it up, in a window of the size that is measured."""
+    from pacer.face.screen import prepare_kivy
+
+    prepare_kivy(full=False)
+    from kivy.config import Config
+
+    Config.set("graphics", "width", "1280")
+    Config.set("graphics", "height", "800")
+
+
+def empty_app():
+    """As little as a Kivy app can be."""
+    prepare()
+    from kivy.app import App
+    from kivy.uix.widget import Widget
+
+    class Empty(App):
+        def build(self):
+            return Widget()
+
+    return Empty()
+
+
+def face_app():
+    """The app on the session, from reading the plan on; nothing to confirm."""
+    prepare()
+    from sessions import ten_lanes, two_hours
+
+    from pacer.face.app import FaceApp
+    from pacer.face.settings import Settings
+    from pacer.timeline.build import build_timeline
+
+    return FaceApp(build_timeline(two_hours(), ten_lanes()), "", (), Settings(cautions_read=1_000))
+
+
+def child(kind: str, seconds: float) -> None:
+    """Run an app that long; tell when its first picture stood, how many frames it had, and its memory."""
+    app = {"empty": empty_app, "face": face_app}[kind]()
+    from kivy.clock import Clock
+    from kivy.core.window import Window
+    from kivy.graphics.opengl import glFinish
+
+    facts = {}
+    frames = [0]
+
+    def flipped(*_args) -> None:
+        # A window on a screen waits for its picture; without one the software renderer would queue pictures up in memory.
+        glFinish()
+        if "first" not in facts:
+            facts["first"] = time.time()
+            Clock.schedule_once(settled, 2)
+
+    def settled(_dt) -> None:
+        if kind == "face":
+            driver = app.shell.driver
+            driver.do(driver.begin(5_000))
+        Clock.schedule_interval(count, 0)
+        Clock.schedule_once(over, seconds)
+        frames[0] = 0
+        facts["from"] = time.perf_counter()
+
+    def count(_dt) -> None:
+        frames[0] += 1
+
+    def over(_dt) -> None:
+        facts["frames"] = frames[0] / (time.perf_counter() - facts.pop("from"))
+        gc.collect()
+        facts["memory"] = memory_kb()
+        app.stop()
+
+    Window.bind(on_flip=flipped)
+    app.run()
+    print(json.dumps(facts))
+
+
+def at_speed() -> None:
+    """Python's time per frame of the whole shell, then an hour of session time at speed; tells times and growth."""
+    prepare()
+    from kivy.core.window import Window
+    from kivy.graphics.opengl import glFinish
+    from sessions import ten_lanes, two_hours
+
+    from pacer.timeline.build import build_timeline
+    from tests.face.deck import Deck
+
+    deck = Deck(Window, (1280, 800), made=build_timeline(two_hours(), ten_lanes()))
+    deck.begin(20_000)
+    Window.bind(on_flip=lambda *_: glFinish())
+    times = []
+    for frame in range(FRAMES):
+        deck.now_ms += FRAME_MS
+        begun = time.thread_time()
+        deck.shell.frame()
+        times.append(time.thread_time() - begun)
+        if frame % 50 == 0:
+            deck.settle()
+    times.sort()
+
+    def stretch(minutes: int) -> tuple[int, int]:
+        for _ in range(minutes * 60_000 // HOUR_STEP_MS):
+            deck.frame(HOUR_STEP_MS)
+            if deck.now_ms % 4_000 == 0:
+                deck.settle()
+        gc.collect()
+        return memory_kb(), len(gc.get_objects())
+
+    before = stretch(20)
+    after = stretch(60)
+    print(json.dumps({"frame_99": times[int(0.99 * FRAMES)], "frame_median": statistics.median(times), "frame_most": times[-1],
+                      "grown_kb": after[0] - before[0], "objects": after[1] - before[1]}))
+
+
+# -- measuring ---------------------------------------------------------------------------------------
+
+
+def run(*arguments: str) -> dict:
+    """A child's facts, with the seconds from its start to its first picture."""
+    with tempfile.TemporaryDirectory() as folder:
+        environment = os.environ | {"HOME": folder, "PACER_HOME": folder, "PYTHONPATH": str(ROOT), "SDL_VIDEODRIVER": "offscreen", "SDL_AUDIODRIVER": "dummy"}
+        begun = time.time()
+        done = subprocess.run([sys.executable, __file__, *arguments], env=environment, capture_output=True, text=True, check=False)
+    assert done.returncode == 0, done.stderr
+    facts = json.loads(done.stdout.splitlines()[-1])
+    if "first" in facts:
+        facts["start"] = facts.pop("first") - begun
+    return facts
+
+
+def seconds(duration: float) -> str:
+    """A duration in ms."""
+    return f"{duration * 1e3:.2f} ms" if duration < 0.1 else f"{duration * 1e3:.0f} ms"
+
+
+def spread(values: list[float], form) -> str:
+    """Least to greatest."""
+    return f"{form(min(values))} to {form(max(values))}"
+
+
+def compared(what: str, key: str, runs: dict[str, list[dict]], form, allowed: str, *, difference: bool = False):
+    """The face's median against the empty app's, as a row."""
+    from table import Row
+
+    ours, theirs = ([each[key] for each in runs[kind]] for kind in ("face", "empty"))
+    mine, rival = statistics.median(ours), statistics.median(theirs)
+    ratio = f"{form(mine - rival)} over" if difference else f"{mine / rival:.2f}"
+    return Row(f"{what} ({allowed} allowed)", form(mine), f"empty app {form(rival)}", ratio, spread(ours, form), len(ours))
+
+
+def main() -> None:
+    """Measure and print."""
+    from table import Row, print_table
+
+    runs: dict[str, list[dict]] = {"empty": [], "face": []}
+    for number in range(STARTS):
+        for kind in ("empty", "face"):
+            runs[kind].append(run(kind, str(SECONDS if number % 3 == 0 else 0.2)))
+    long = {kind: each[::3] for kind, each in runs.items()}
+    speed = run("speed")
+    print_table([
+        compared("start to first face", "start", runs, seconds, "1.25"),
+        compared("frames a second", "frames", long, lambda value: f"{value:.1f}", "0.95 and more"),
+        compared("memory", "memory", long, lambda value: f"{value / 1024:.1f} MB", "30 MB", difference=True),
+        Row("Python time per frame of the whole shell, 10 lanes, 80 swimmers: 99th percentile (2 ms allowed)", seconds(speed["frame_99"]), "", "",
+            f"median {seconds(speed['frame_median'])}, greatest {seconds(speed['frame_most'])}", FRAMES),
+        Row("one hour of session time at speed: growth", f"{speed['grown_kb'] / 1024:.1f} MB, {speed['objects']} objects", "after 20 minutes", "", "", 1),
+    ])
+
+
+if __name__ == "__main__":
+    if len(sys.argv) == 1:
+        main()
+    elif sys.argv[1] == "speed":
+        at_speed()
+    else:
+        child(sys.argv[1], float(sys.argv[2]))
