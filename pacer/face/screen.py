@@ -62,3 +62,31 @@ def prepare_kivy(full: bool = True) -> None:
     Config.set("graphics", "multisamples", "0")     # shapes are smooth by themselves
     if full:
         Config.set("graphics", "fullscreen", "auto")
+        if size := _desktop_size():
+            # Where no window manager answers, a window stays as large as it was made.
+            Config.set("graphics", "width", size[0])
+            Config.set("graphics", "height", size[1])
+
+
+def _desktop_size() -> tuple[int, int] | None:
+    """The screen's size as the SDL library that Kivy brings along tells it; None where that cannot be asked."""
+    import ctypes
+    from pathlib import Path
+
+    import kivy
+
+    class DisplayMode(ctypes.Structure):
+        _fields_ = [("format", ctypes.c_uint32), ("w", ctypes.c_int), ("h", ctypes.c_int),
+                    ("refresh_rate", ctypes.c_int), ("driver", ctypes.c_void_p)]
+
+    if not _DESKTOP_LINUX:
+        return None
+    for path in sorted((Path(kivy.__file__).parent.parent / "Kivy.libs").glob("libSDL2-2*")):
+        try:
+            sdl = ctypes.CDLL(str(path))
+            mode = DisplayMode()
+            if sdl.SDL_InitSubSystem(0x20) == 0 and sdl.SDL_GetDesktopDisplayMode(0, ctypes.byref(mode)) == 0:
+                return mode.w, mode.h
+        except (OSError, AttributeError):
+            continue
+    return None
