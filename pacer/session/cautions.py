@@ -53,6 +53,6 @@ CAUTIONS = (
 
 def cautions_text(width: int = 78) -> str:
     """All cautions as plain text for a terminal, `width` columns at most."""
-    from textwrap import fill   # only the terminal needs it
+    from textwrap import fill  # only the terminal needs it
 
     return "\n".join(fill(f"{about}: {text}", width, subsequent_indent="  ") for about, text in CAUTIONS)
