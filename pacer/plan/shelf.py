@@ -9,10 +9,7 @@ The folder holds `plans`, `put-away`, `drafts` (what was typed and not yet writt
 
 from __future__ import annotations
 
-import errno
 import os
-import re
-import unicodedata
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -20,28 +17,14 @@ from threading import Lock
 
 from pacer.plan.beginnings import following_plan, header_of, new_plan, next_title, with_header
 from pacer.plan.cards import Card, card_of
+from pacer.plan.files import name_from_title, reason_of, write_whole
 from pacer.plan.pages import check_page, text_from_bytes
 from pacer.plan.problem import Unreadable
 
 PLANS, AWAY, DRAFTS, EARLIER = "plans", "put-away", "drafts", "earlier"
 SUFFIX = ".txt"
-MAX_NAME_BYTES = 100
 
-_NO_NAME = re.compile(r"[^\w]+")
-_RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(10))}
 _DRAFT_HEAD = "pacer draft, {} characters\n"
-
-_REASONS = {
-    errno.ENOSPC: "the tablet's memory is full",
-    errno.EDQUOT: "the tablet's memory is full",
-    errno.EROFS: "this place can only be read",
-    errno.EACCES: "this place may not be written to",
-    errno.EPERM: "this place may not be written to",
-    errno.ENOENT: "it is not there any more",
-    errno.ENOTDIR: "there is a file where a folder should be",
-    errno.EISDIR: "there is a folder of that name",
-    errno.ENAMETOOLONG: "the name is too long",
-}
 
 
 class ShelfTrouble(Exception):
@@ -114,7 +97,7 @@ class Shelf:
         """A plan's text, to be written in from now on; as it is now it is kept aside. Raises ShelfTrouble."""
         text = self.text(name)
         try:
-            _write(self._path(EARLIER, name), text.encode())
+            write_whole(self._path(EARLIER, name), text.encode())
         except OSError:
             pass        # a copy more than is needed
         return text
@@ -124,14 +107,14 @@ class Shelf:
         with self._drafts:
             try:
                 data = _DRAFT_HEAD.format(len(text)) + text
-                _write(self._path(DRAFTS, name), data.encode("utf-8", "replace"), sure=False)
+                write_whole(self._path(DRAFTS, name), data.encode("utf-8", "replace"), sure=False)
             except OSError as error:
                 raise ShelfTrouble(_sentence("what you write cannot be kept", error)) from None
 
     def keep(self, name: str, text: str) -> None:
         """Write a plan's file, whole or not at all, and wait until the disk has it. Raises ShelfTrouble."""
         try:
-            _write(self._path(PLANS, name), text.encode("utf-8", "replace"))
+            write_whole(self._path(PLANS, name), text.encode("utf-8", "replace"))
         except OSError as error:
             raise ShelfTrouble(_sentence("what you write cannot be kept", error)) from None
         with self._drafts:
@@ -166,7 +149,7 @@ class Shelf:
         title = header_of(text).get("title") or name or "plan"
         made = self._free_name(title)
         try:
-            _write(self._path(PLANS, made), text.encode("utf-8", "replace"), fresh=True)
+            write_whole(self._path(PLANS, made), text.encode("utf-8", "replace"), fresh=True)
         except OSError as error:
             raise ShelfTrouble(_sentence(f"{title} cannot be kept", error)) from None
         return self.card(made)
@@ -192,7 +175,7 @@ class Shelf:
         """Write a plan to a place outside the shelf. Raises ShelfTrouble."""
         data = self.text(name).encode("utf-8", "replace")
         try:
-            _write(Path(path), data)
+            write_whole(Path(path), data)
         except OSError as error:
             raise ShelfTrouble(_sentence(f"{Path(path).name} cannot be written", error)) from None
 
@@ -206,7 +189,7 @@ class Shelf:
         if any(card.title.casefold() == title.casefold() and card.name != name for card in self.cards()):
             raise ShelfTrouble(f"there is a plan called {title} already")
         self.keep(name, with_header(self.text(name), "title", title))
-        wanted = _name_of(title)
+        wanted = name_from_title(title)
         if wanted == name:
             return self.card(name)
         made = self._free_name(title)
@@ -251,7 +234,7 @@ class Shelf:
         rough = self.folder / f"{PLANS}.part"
         rough.mkdir(parents=True, exist_ok=True)
         for demo in demos:
-            _write(rough / Path(demo).name, Path(demo).read_bytes())
+            write_whole(rough / Path(demo).name, Path(demo).read_bytes())
         os.replace(rough, plans)
 
     def _take_up_drafts(self) -> None:
@@ -293,22 +276,11 @@ class Shelf:
         return free
 
     def _free_name(self, title: str) -> str:
-        name, number = _name_of(title), 2
+        name, number = name_from_title(title), 2
         free = name
         while self._path(PLANS, free).exists():
             free, number = f"{name}-{number}", number + 1
         return free
-
-
-def _name_of(title: str) -> str:
-    """A file's name that a title gives, on every system.
-
-    >>> _name_of("Long-axis rotation 3"), _name_of("?"), _name_of("CON")
-    ('long-axis-rotation-3', 'plan', 'con-plan')
-    """
-    name = _NO_NAME.sub("-", unicodedata.normalize("NFC", title).casefold()).strip("-_")
-    name = name.encode()[:MAX_NAME_BYTES].decode("utf-8", "ignore").strip("-") or "plan"
-    return f"{name}-plan" if name in _RESERVED else name
 
 
 def _check_size(text: str) -> None:
@@ -320,46 +292,5 @@ def _check_size(text: str) -> None:
             raise
 
 
-def _write(path: Path, data: bytes, *, sure: bool = True, fresh: bool = False) -> None:
-    """Write a file, whole or not at all; `sure` waits until the disk has it, `fresh` wants a name that is not taken. Raises OSError."""
-    path.parent.mkdir(parents=True, exist_ok=True)
-    if fresh and path.exists():
-        raise FileExistsError(errno.EEXIST, "there is a plan of that name already")
-    rough = path.with_name(f".{path.name}.part")
-    try:
-        with open(rough, "wb") as file:
-            file.write(data)
-            if sure:
-                file.flush()
-                os.fsync(file.fileno())
-        os.replace(rough, path)
-    except OSError:
-        try:
-            rough.unlink(missing_ok=True)
-        except OSError:
-            pass
-        raise
-    if sure:
-        _sync_folder(path.parent)
-
-
-def _sync_folder(folder: Path) -> None:
-    """Have the disk know the file's new name, where a system can be told so."""
-    try:
-        handle = os.open(folder, os.O_RDONLY)
-    except OSError:
-        return
-    try:
-        os.fsync(handle)
-    except OSError:
-        pass
-    finally:
-        os.close(handle)
-
-
 def _sentence(what: str, error: Exception) -> str:
-    if isinstance(error, ShelfTrouble):
-        return str(error)
-    number = getattr(error, "errno", None)
-    why = _REASONS.get(number) or (getattr(error, "strerror", None) or str(error) or "the disk does not answer")
-    return f"{what}: {why}"
+    return str(error) if isinstance(error, ShelfTrouble) else f"{what}: {reason_of(error)}"
