@@ -11,7 +11,7 @@ from bisect import bisect_right
 from heapq import nlargest
 
 from pacer.plan.model import MAX_SESSION_MS
-from pacer.timeline.outlook import Outlook
+from pacer.timeline.ceiling import Ceiling
 from pacer.timeline.passages import Passages
 from pacer.timeline.retrace import Move, Retrace
 from pacer.timeline.ways import Joint, Way
@@ -31,18 +31,18 @@ class Search:
         """The end, each lane's distance, and what each lane does; None where nothing ends in time."""
         if not self.passages.lanes:
             return max(self.passages.touched.values(), default=0), (0,) * len(self.passages.choices.squad.lanes), []
-        outlook, latest = self._outlook(), self._latest()
+        ceiling, latest = self._ceiling(), self._latest()
         floor = -1
-        if outlook.knows(self.passages.root[0]):
-            floor = self._forward(outlook, latest, floor, _FEW)[0][0]
-        best, ends, reached = self._forward(outlook, latest, floor, None)
+        if ceiling.knows(self.passages.root[0]):
+            floor = self._forward(ceiling, latest, floor, _FEW)[0][0]
+        best, ends, reached = self._forward(ceiling, latest, floor, None)
         if not ends:
             return None
         distances, picks = Retrace(self.passages, reached).best(ends)
         return -best[1], distances, picks
 
     def _forward(
-        self, outlook: Outlook, latest: list[int], floor: int, few: int | None
+        self, ceiling: Ceiling, latest: list[int], floor: int, few: int | None
     ) -> tuple[tuple[int, int], list[Move], list[dict[int, int]]]:
         """The greatest distance with its earliest end, negative; the moves that come to it; the most swum before each start.
 
@@ -54,7 +54,7 @@ class Search:
         reached[self.passages.root[0]][self.passages.root[1]] = 0
         best, ends = (-1, 0), []
         for section in range(self.passages.root[0], count):
-            reached[section] = self._worth(section, reached[section], outlook, floor, few)
+            reached[section] = self._worth(section, reached[section], ceiling, floor, few)
             for start, distance in reached[section].items():
                 for joint in self.passages.joints(section, start):
                     if joint.chain.gate:
@@ -68,17 +68,17 @@ class Search:
         return best, ends, reached
 
     def _worth(
-        self, section: int, starts: dict[int, int], outlook: Outlook, floor: int, few: int | None
+        self, section: int, starts: dict[int, int], ceiling: Ceiling, floor: int, few: int | None
     ) -> dict[int, int]:
         """The common starts that are worth following, in order."""
         kept, hopes, farthest = {}, [], -1
-        knows = outlook.knows(section)
+        knows = ceiling.knows(section)
         for start, distance in sorted(starts.items()):
             if distance < farthest:
                 continue  # later, with less swum, than another: nothing follows that the other has not
             farthest = distance
             if knows:
-                hope = distance + outlook.most(section, start)
+                hope = distance + ceiling.most(section, start)
                 if hope < floor:
                     continue
                 hopes.append((hope, start))
@@ -117,7 +117,7 @@ class Search:
             if later.get(start + slot, -1) < distance + total:
                 later[start + slot] = distance + total
 
-    def _outlook(self) -> Outlook:
+    def _ceiling(self) -> Ceiling:
         """What can be told of the sections behind the last that runs on."""
         plan = self.plan
         last = max([at for at, section in enumerate(plan.sections) if section.run_on], default=-1)
@@ -128,7 +128,7 @@ class Search:
                 steps = min(joints, key=lambda joint: joint.chain.gate).steps(0, plan.changeover_ms, plan.starts_ms)
                 least = [(0, 0)] if self.passages.optional[section] else []
                 points[section] = least + [(slot, total) for slot, total, _ in steps if slot > 0]
-        return Outlook(points, self.limit_ms, plan.changeover_ms + plan.starts_ms)
+        return Ceiling(points, self.limit_ms, plan.changeover_ms + plan.starts_ms)
 
     def _latest(self) -> list[int]:
         """The latest common start of each section after which the session can end in time, as far as is known."""

@@ -151,20 +151,28 @@ def _about(session: Session, rounds) -> int:
 class Solved:
     """`distance` summed over swimmers and the earliest `end` in seconds with it; None, None where nothing fits.
 
-    `proven`: the solver finished both within its time.
+    `proven`: the solver finished both within its time, `farthest` that the distance is proven at least. `by_slots`: where everybody swims every part and all
+    start together, a formulation that is far easier to solve: how long each part has, in whole steps of
+    `starts`, is chosen too, and a lane may only do what fits.
     """
 
-    def __init__(self, session: Session, seconds: float = 60.0):
+    def __init__(self, session: Session, seconds: float = 60.0, *, by_slots: bool = False):
         self.session = session
         self.rows: list[tuple[dict[int, float], float, float]] = []
         self.bounds: list[tuple[float, float, int]] = []
-        self._formulate()
+        self.swum: dict[int, int] = {}
+        self.last = self._new(0, session.limit, False)
+        if by_slots:
+            self._formulate_by_slots()
+        else:
+            self._formulate()
         self.distance = self.end = None
         self.proven = True
         gain = np.zeros(len(self.bounds))
         for variable, distance in self.swum.items():
             gain[variable] = -distance
         best = self._solve(gain, seconds)
+        self.farthest = self.proven
         if best is not None:
             self.distance = round(-best)
             self.rows.append(({v: d for v, d in self.swum.items()}, self.distance - 0.5, np.inf))
@@ -183,8 +191,6 @@ class Solved:
     def _formulate(self) -> None:
         session, limit = self.session, self.session.limit
         lanes, big = range(len(session.bases)), 2 * session.limit + 600
-        self.swum: dict[int, int] = {}
-        self.last = self._new(0, limit, False)
         starts = [self._new(0, 0, False) for _ in lanes]
         ends = [self._new(0, limit, False) for _ in lanes]  # the latest end so far
         for place, part in enumerate(session.parts):
@@ -226,6 +232,38 @@ class Solved:
                     self._at_least({gate: session.starts, ends[lane]: -1, anybody: -big}, session.changeover - big)
                     self._at_least({following[lane]: 1, gate: -session.starts, anybody: -big}, -big)
             starts = following
+
+    def _formulate_by_slots(self) -> None:
+        session = self.session
+        lanes, end = range(len(session.bases)), len(session.parts) - 1
+        before: dict[int, float] = {}  # the last part's common start
+        for place, part in enumerate(session.parts):
+            assert part.least and not part.run_on and all(None not in line.intervals for line in part.lines)
+            needs = {}
+            for lane in lanes:
+                for rounds in range(part.least, part.most + 1):
+                    takes = session.takes(place, lane, rounds) + session.changeover
+                    needs[lane, rounds] = -(-takes // session.starts) * session.starts
+            slots = {}
+            if place < end:
+                slots = {length: self._new(0, 1, True) for length in sorted(set(needs.values()))}
+                self.rows.append(({variable: 1 for variable in slots.values()}, 1, 1))
+                before |= {variable: length for length, variable in slots.items()}
+            for lane in lanes:
+                choice = {rounds: self._new(0, 1, True) for rounds in range(part.least, part.most + 1)}
+                self.rows.append(({variable: 1 for variable in choice.values()}, 1, 1))
+                for rounds, variable in choice.items():
+                    self.swum[variable] = rounds * session.distance(place, lane) * session.swimmers[lane]
+                if place == end:
+                    takes = {variable: -session.takes(place, lane, rounds) for rounds, variable in choice.items()}
+                    self._at_least(
+                        {self.last: 1, **{variable: -length for variable, length in before.items()}, **takes}, 0
+                    )
+                    continue
+                for length in slots:  # what needs so long or longer only where there is so long or longer
+                    enough = {variable: 1 for other, variable in slots.items() if other >= length}
+                    long = {choice[rounds]: -1 for rounds in choice if needs[lane, rounds] >= length}
+                    self._at_least({**enough, **long}, 0)
 
     def _solve(self, costs: np.ndarray, seconds: float) -> float | None:
         row, column, value = [], [], []

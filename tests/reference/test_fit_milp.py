@@ -37,7 +37,15 @@ def test_against_milp(block):
     assert fits
 
 
-def test_the_models_tell_nothing_fits():
+@pytest.mark.parametrize("seed", range(4))
+def test_both_formulations(seed):
+    session = random_session(random.Random(seed), 3, 3, 3, plain=True)
+    one, other = Solved(session), Solved(session, by_slots=True)
+    assert (one.distance, one.end) == (other.distance, other.end)
+    check(session, other)
+
+
+def test_nothing_fits():
     session = random_session(random.Random(1), 3, 3, 3, plain=True)
     short = type(session)(session.bases, session.swimmers, session.parts, session.changeover, session.starts, 60)
     assert not check(short, Solved(short))

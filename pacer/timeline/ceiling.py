@@ -12,7 +12,7 @@ from collections.abc import Sequence
 Points = Sequence[tuple[int, int]]
 
 
-class Outlook:
+class Ceiling:
     """`sections[s]`: what section s can come to, as (time to the next common start, distance), both ascending;
     None where that cannot be told. `limit_ms`: the latest last touch; `after_ms`: by how much a
     section's time to the next start can exceed that to its last touch.
@@ -44,7 +44,7 @@ class Outlook:
     def most(self, section: int, start_ms: int) -> int:
         """A distance that is not exceeded after a common start of the section, -1 where there is no time for the least.
 
-        >>> both = Outlook([[(60, 50), (120, 100)], [(60, 20), (90, 60)]], 200, 0)
+        >>> both = Ceiling([[(60, 50), (120, 100)], [(60, 20), (90, 60)]], 200, 0)
         >>> both.most(0, 0), both.most(0, 80), both.most(1, 0), both.most(1, 150)
         (152, 71, 60, -1)
         """
