@@ -68,7 +68,7 @@ class FaceApp(App):
         self.shell = Shell(Driver(self.timeline), self.settings, findings=self.findings, told=told, keep=self._keep, close=self.stop,
                            again=self._again)
         self.keyboard = Keyboard(self.shell)
-        self.shell.greet()
+        self.shell.notices.greet()
 
     def _frame(self, _dt: float) -> None:
         self.shell.frame()

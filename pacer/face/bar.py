@@ -41,20 +41,44 @@ LABELS = {
     "read on": ("Read more",),
     "lanes": ("Show lanes",),
     "stop": ("STOP ALL",),
+    "settings": ("Settings",),
+    "louder": ("Louder",),
+    "softer": ("Softer",),
+    "sounding": ("Lanes to sound",),
+    "flash": ("No flash", "Flash"),
+    "vibration": ("No buzz", "Buzz"),
+    "speech": ("Speech", "No speech"),
+    "theme": ("Bright", "Dark"),
+    "nearer": ("Nearer",),
+    "farther": ("Farther",),
+    "lock at start": ("Lock at start", "No lock at start"),
+    "tune": ("Tune the beep",),
+    "sooner": ("Beep sooner",),
+    "tardier": ("Beep later",),
+    "notes": ("Notes",),
+    "lane": ("{lane} beeps", "{lane} is quiet"),
 }
 
 
 class Key(NamedTuple):
-    """A key: `held` where it changes the session and so wants a held press. `variant` indexes its labels."""
+    """A key: `held` where it changes the session and so wants a held press. `variant` indexes its labels; `lane` is a number on the wall."""
 
     name: str
     held: bool = False
     variant: int = 0
+    lane: int | None = None
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """All names that it may have."""
+        if self.lane is None:
+            return LABELS[self.name]
+        return tuple(label.format(lane=self.lane) for label in LABELS[self.name])
 
     @property
     def label(self) -> str:
         """The name on it."""
-        return LABELS[self.name][self.variant]
+        return self.labels[self.variant]
 
 
 class Placed(NamedTuple):
@@ -92,19 +116,19 @@ _PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes"
 def keys_for(moment: Moment) -> tuple[Key, ...]:
     """The keys of a moment, the most needed first."""
     view, mute = Key("view", variant=0 if moment.pool else 1), Key("mute", variant=int(moment.muted))
-    lock, cautions, end = Key("lock"), Key("cautions"), Key("end", held=True)
+    lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
     if moment.over:
-        return (Key("again", held=True), view, mute, cautions, Key("close"))
+        return (Key("again", held=True), Key("close"), view, mute, settings, cautions)
     if not moment.begun or (not moment.zero_passed and not moment.held):
         start = (Key("begin", held=True), Key("top", held=True), Key("time", held=True), Key("earlier"), Key("later"))
-        return (*start, view, mute, lock, cautions, end if moment.begun else Key("close"))
+        return (*start, view, mute, lock, settings, cautions, end if moment.begun else Key("close"))
     if moment.stopped:
         return (Key("resume", held=True), Key("lanes"), mute, lock, cautions, end)
     following, before = Key("next", held=True), Key("previous", held=True)
     unit = Key("unit", variant=_UNITS.index(moment.unit))
     if moment.run_out:
-        return (end, before, mute, following, lock, view, unit, cautions)
-    return (Key("resume" if moment.held else "hold", held=True), following, mute, before, lock, view, unit, cautions, end)
+        return (end, before, mute, following, lock, view, unit, settings, cautions)
+    return (Key("resume" if moment.held else "hold", held=True), following, mute, before, lock, view, unit, end, settings, cautions)
 
 
 def _from_left(row: list[Key]) -> list[Key]:
@@ -124,7 +148,7 @@ def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple
     more = Key("more")
 
     def width(key: Key) -> float:
-        return max(least, max(width_of(label.format(time=time)) for label in LABELS.get(key.name, (key.label,))) + 2 * PADDING_MM * mm)
+        return max(least, max(width_of(label.format(time=time)) for label in getattr(key, "labels", (key.label,))) + 2 * PADDING_MM * mm)
 
     def in_rows(page: list[Key]) -> list[list[Key]] | None:
         """The page's keys row by row as they stand; None where they do not fit."""

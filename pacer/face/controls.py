@@ -91,10 +91,12 @@ class ControlBar(Widget):
         self.theme, self.glass = DARK, Glass()
         self.moment, self.time = Moment(), "18:30"
         self.keys_shown: tuple[Key, ...] | None = None     #: instead of the moment's own
+        self.pressed: Key | None = None                    #: the key pressed last that acts at a touch
         self.locked = False
         self.opening: Opening | None = None
         self._pages: tuple[tuple[Placed, ...], ...] = ()
         self._page = 0
+        self._names: list[str] = []
         self._faces: list[KeyFace] = []
         self._stop_face = KeyFace(text="STOP ALL")
         self._answer = Answer()
@@ -153,6 +155,9 @@ class ControlBar(Widget):
             return
         self.opening = None
         keys = keys_for(self.moment) if self.keys_shown is None else self.keys_shown
+        names = [key.name for key in keys]
+        if names != self._names:
+            self._names, self._page = names, 0
         self._pages = arrange(keys, self._width_of, self._room, mm, rows, self.time)
         self._page = min(self._page, max(0, len(self._pages) - 1))
         self._show_page()
@@ -347,6 +352,7 @@ class ControlBar(Widget):
         full = now_ms - since_ms >= HELD_MS
         self._let_go()
         if not key.held:
+            self.pressed = key
             self._pressed_name(key.name)
         elif proposal is None or proposal.entry is None:
             if proposal is not None:

@@ -202,7 +202,7 @@ class Driver:
         lanes sets, and every send-off of `lanes`; with one lane, that lane. A line swum
         straight through is left on once. Lanes that wait want nothing.
         """
-        from pacer.signal.schedule import SECTION_START, Wanted    # not needed for the first picture
+        from pacer.signal.schedule import SECTION_START, Wanted  # not needed for the first picture
 
         timeline = self.run.timeline
         chosen = set(lanes) if len(timeline.tracks) > 1 else {0}

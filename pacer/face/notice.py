@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from kivy.lang import Builder
-from kivy.properties import ColorProperty
+from kivy.properties import ColorProperty, StringProperty
 from kivy.uix.label import Label
 from kivy.uix.widget import Widget
 
@@ -18,6 +18,7 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 PITCH = 1.75       #: from row to row, in character heights
 ABOVE = 0.9        #: more above a heading
 EDGE_MM = 6.0
+CLOCK = 2.8        #: the clock's line, in character heights
 
 
 class Row(NamedTuple):
@@ -65,11 +66,14 @@ class Notice(Widget):
     """Paragraphs on pages over the whole of its size. `page` of `pages`; drawn by `show`."""
 
     ground = ColorProperty((0, 0, 0))
+    clock = StringProperty()
 
     def __init__(self, paragraphs: Sequence[tuple[str, str]], **kwargs):
         super().__init__(**kwargs)
         self.paragraphs = tuple(paragraphs)
         self.page = 0
+        self.clocked = False       #: whether a line at the top is kept for the clock
+        self._clock = Label(font_name=NAME, bold=True)
         self._pages: tuple[tuple[Row, ...], ...] = ((),)
 
     @property
@@ -82,11 +86,12 @@ class Notice(Widget):
         """Whether the last page is shown."""
         return self.page >= self.pages - 1
 
-    def lay_out(self, theme, cap: float, px_per_mm: float) -> None:
-        """Share the text out anew for the present size, and draw the page in hand."""
+    def lay_out(self, theme, cap: float, px_per_mm: float, *, clock: bool = False) -> None:
+        """Share the text out anew for the present size, and draw the page in hand. `clock`: keep a line for the clock."""
         edge = EDGE_MM * px_per_mm
-        self._theme, self._cap, self._edge = theme, cap, edge
-        self._pages = rows_from(self.paragraphs, self.width - 2 * edge, (self.height - 2 * edge) / cap,
+        self._theme, self._cap, self._edge, self.clocked = theme, cap, edge, clock
+        self._head = CLOCK * cap if clock else 0
+        self._pages = rows_from(self.paragraphs, self.width - 2 * edge, (self.height - 2 * edge - self._head) / cap,
                                 lambda text, bold: measure(text, cap, bold))
         self.show(min(self.page, self.pages - 1))
 
@@ -95,13 +100,25 @@ class Notice(Widget):
         self.page = page
         self.clear_widgets()
         self.ground = self._theme.ground
+        if self.clocked:
+            self._clock.color, self._clock.font_size = (*self._theme.ink, 1), font_size(1.5 * self._cap)
+            self.add_widget(self._clock)
+            self.on_clock()
         for row in self._pages[page]:
             label = Label(text=row.text, font_name=NAME, bold=row.heading, font_size=font_size(self._cap),
                           color=(*(self._theme.ink if row.heading else self._theme.dim), 1))
             label.texture_update()
             label.size = label.texture_size
-            label.pos = (self.x + self._edge, self.top - self._edge - row.below * self._cap)
+            label.pos = (self.x + self._edge, self.top - self._edge - self._head - row.below * self._cap)
             self.add_widget(label)
+
+    def on_clock(self, *_args) -> None:
+        """Write the clock."""
+        label = self._clock
+        label.text = self.clock
+        label.texture_update()
+        label.size = label.texture_size
+        label.pos = (self.x + self._edge, self.top - self._edge - self._head + 0.6 * self._cap)
 
     def on_touch_down(self, touch) -> bool:
         """What lies below is not to be touched."""

@@ -10,40 +10,34 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from importlib import import_module
-from pathlib import Path
 from typing import TYPE_CHECKING
 
 from kivy.base import EventLoop
 from kivy.graphics import Color, Rectangle
-from kivy.lang import Builder
 from kivy.metrics import Metrics
-from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
-from pacer.face.bar import Key, Moment
-from pacer.face.controls import STOP_GROUND, STOP_INK, ControlBar
-from pacer.face.driver import MINUTE_MS, Driver, Proposal
+from pacer.face.bar import Moment
+from pacer.face.controls import ControlBar
+from pacer.face.driver import Driver, Proposal
 from pacer.face.flash import Flash
 from pacer.face.legibility import Glass
-from pacer.face.readings import clock_reading, wall_reading
+from pacer.face.notices import Notices
+from pacer.face.readings import clock_reading
 from pacer.face.settings import Settings
-from pacer.face.text import font_size, measure
+from pacer.face.starttime import StartTime
 from pacer.face.theme import THEMES
 from pacer.face.view import dial_view, lane_view, pool_view
-from pacer.session.cautions import CAUTIONS
 from pacer.session.journal import Unit
 from pacer.timeline.findings import Finding, Severity
 
 if TYPE_CHECKING:
-    from pacer.face.notice import Notice
+    from pacer.face.settingup import SettingUp
     from pacer.face.sound import Sounds
-
-Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 FLASH_MM = 5.0
 PLACES_MS = 50      #: swimmers are moved this often; frames between two need no drawing, which spares the battery
-STEP_MIN = 5        #: minutes that the chosen time of day goes earlier or later
 
 #: Where each view's widget is, imported when it is first shown.
 WIDGETS = {
@@ -51,33 +45,8 @@ WIDGETS = {
     "lane": ("pacer.face.lane", "LaneView"),
     "dial": ("pacer.face.dial", "DialView"),
     "changeover": ("pacer.face.changeover", "ChangeoverView"),
-    "stop": ("pacer.face.shell", "StopScreen"),
+    "stop": ("pacer.face.stopscreen", "StopScreen"),
 }
-
-
-class StopScreen(Widget):
-    """Fills the screen above the bar while everything is stopped; the pace clock stays readable."""
-
-    title = StringProperty("ALL STOPPED")
-    clock = StringProperty()
-    ground = ColorProperty(STOP_GROUND)
-    ink = ColorProperty(STOP_INK)
-    title_size = NumericProperty(40)
-    clock_size = NumericProperty(40)
-
-    def show(self, clock: str) -> None:
-        """Show the pace clock's reading."""
-        self.clock = clock
-
-    def lay_out(self) -> None:
-        """Make the words as large as they fit."""
-        for name, text, share in (("title_size", self.title, 0.4), ("clock_size", ":88", 0.34)):
-            cap = min(self.height * share, self.width * 0.9 * 100 / measure(text, 100, True))
-            setattr(self, name, font_size(cap))
-
-    def on_touch_down(self, touch) -> bool:
-        """What lies below is not to be touched."""
-        return self.collide_point(*touch.pos)
 
 
 class Shell(FloatLayout):
@@ -91,22 +60,19 @@ class Shell(FloatLayout):
                  keep: Callable[[Settings], None] = lambda settings: None, close: Callable[[], None] = lambda: None,
                  again: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(**kwargs)
-        self.driver, self.settings, self.told = driver, settings, tuple(told)
-        self.hazards = tuple(finding for finding in findings if finding.severity is Severity.HAZARD)
-        self.hazards_confirmed = not self.hazards
+        self.driver, self.settings = driver, settings
         self.keep, self.close, self.again = keep, close, again
         self._sounds: Sounds | None = None
         self.mode, self.lane, self.unit = "pool", 0, Unit.REPEAT
         self.shown = ""
-        self.start_time: tuple[int, int] | None = None
+        self.start = StartTime(driver)
         self._views: dict[str, Widget] = {}
         self._flash = Flash()
         self._places = 0
         self.lit = False        #: whether the screen is lit by a flash
         self._stop_hidden = False
-        self._notice: Notice | None = None
-        self._notice_key: Key | None = None
-        self._after_notice: Callable[[], None] | None = None
+        self._setting_up: SettingUp | None = None
+        self.notices = Notices(self, told, tuple(finding for finding in findings if finding.severity is Severity.HAZARD))
         self.bar = ControlBar(driver.now_ms, self.ask, self.act, self.press, self.stop_all, self.unlock)
         self.add_widget(self.bar)
         if len(driver.run.timeline.tracks) == 1:
@@ -123,6 +89,20 @@ class Shell(FloatLayout):
 
             self._sounds = Sounds(self.driver, self.settings)
         return self._sounds
+
+    @property
+    def device(self):
+        """What the device can do besides sounding; None until it has been opened."""
+        return None if self._sounds is None else self._sounds.device
+
+    @property
+    def setting_up(self) -> SettingUp:
+        """The settings on the bar; made when they are first asked for."""
+        if self._setting_up is None:
+            from pacer.face.settingup import SettingUp
+
+            self._setting_up = SettingUp(self)
+        return self._setting_up
 
     def leave(self) -> None:
         """The shell is not wanted any more."""
@@ -147,19 +127,20 @@ class Shell(FloatLayout):
         bar.size_hint = (None, None)
         bar.pos, bar.size = self.pos, (self.width, bar.height_for(self.width, self.height))
         bar.moment = self._moment(self.driver.now_ms())
-        bar.time = self._start_words()
+        bar.time = str(self.start)
         bar.lay_out(self.size)
-        for view in (*self._views.values(), self._notice):
+        for view in (*self._views.values(), self.notices.notice):
             if view is not None:
-                self._place(view)
+                self.place(view)
 
-    def _place(self, view: Widget) -> None:
+    def place(self, view: Widget) -> None:
+        """Give a view, or a page in its place, its size and its looks."""
         view.size_hint = (None, None)
         view.pos, view.size = (self.x, self.bar.top), (self.width, max(1, self.height - self.bar.height))
-        if isinstance(view, StopScreen):
+        if view is self.notices.notice:
+            self.notices.lay_out()
+        elif self._views.get("stop") is view:
             view.lay_out()
-        elif view is self._notice:
-            self._place_notice(view)
         else:
             view.glass, view.theme = self.glass, self.theme
 
@@ -169,10 +150,10 @@ class Shell(FloatLayout):
         if view is None:
             module, kind = WIDGETS[name]
             view = getattr(import_module(module), kind)()
+            self._views[name] = view
             if name != "stop":
                 view.bind(on_lane=lambda _, index: self.choose_lane(index))
-            self._views[name] = view
-            self._place(view)
+            self.place(view)
         return view
 
     def _put_up(self, name: str) -> None:
@@ -189,15 +170,17 @@ class Shell(FloatLayout):
         now_ms = driver.now_ms()
         at_ms = driver.clock_ms(now_ms)
         sounds = self.sounds if self._sounds or driver.run.begun else None
-        lit = self._flash.lit(now_ms, sounds.instants if sounds else ()) and self.settings.flash
+        tuned = self._setting_up.lit(now_ms) if self._setting_up else None
+        lit = self._flash.lit(now_ms, sounds.instants if sounds else ()) and self.settings.flash if tuned is None else tuned
         self._show(at_ms)
         if lit != self.lit:
             self._light(lit)
         self.bar.tick(now_ms)
         if sounds:
             sounds.frame(now_ms)
+        self.notices.frame(at_ms)
         moment = self._moment(now_ms)
-        time = self.bar.time if moment.begun else self._start_words()
+        time = self.bar.time if moment.begun else str(self.start)
         if moment != self.bar.moment or time != self.bar.time:
             self.bar.moment, self.bar.time = moment, time
             if not self.bar.locked:
@@ -262,14 +245,14 @@ class Shell(FloatLayout):
         """What the held key called `name` would do."""
         driver, lanes = self.driver, self._lanes()
         match name:
-            case "begin" | "top" | "time" if not (self.settings.cautions_read >= len(CAUTIONS) and self.hazards_confirmed):
+            case "begin" | "top" | "time" if not self.notices.confirmed:
                 return Proposal(None, ("read the cautions first",))
             case "begin":
                 return driver.begin()
             case "top":
                 return driver.begin_at_top()
             case "time":
-                return driver.begin_at(*self._start())
+                return driver.begin_at(*self.start.hour_minute())
             case "hold":
                 return driver.hold(lanes)
             case "resume":
@@ -287,7 +270,7 @@ class Shell(FloatLayout):
     def act(self, name: str, proposal: Proposal) -> bool:
         """Do what `ask` said. False where it was not done, which the bar then tells."""
         if name == "confirm":
-            self._confirmed()
+            self.notices.confirm()
             return True
         if name == "again":
             self.again()
@@ -297,8 +280,11 @@ class Shell(FloatLayout):
             self.bar.tell(*told)
             return False
         self._stop_hidden = False
-        if name in ("begin", "top", "time") and self.settings.locked:
-            self.lock()
+        if name in ("begin", "top", "time"):
+            if self._setting_up is not None:
+                self._setting_up.show("")
+            if self.settings.locked:
+                self.lock()
         return True
 
     def press(self, name: str) -> None:
@@ -310,29 +296,36 @@ class Shell(FloatLayout):
                 units = list(Unit)
                 self.unit = units[(units.index(self.unit) + 1) % len(units)]
             case "mute":
-                self.change(muted=not self.settings.muted)
+                self.change(replace(self.settings, muted=not self.settings.muted))
             case "lock":
                 self.lock()
             case "earlier" | "later":
-                self._step_start(STEP_MIN if name == "later" else -STEP_MIN)
+                self.start.step(1 if name == "later" else -1)
             case "cautions":
-                self.show_cautions()
+                self.notices.show_cautions()
             case "lanes":
                 self._stop_hidden = True
+            case "settings" | "sounding" | "tune":
+                self.setting_up.show(name)
+            case "notes":
+                self.notices.show_notes()
             case "read on":
-                self._notice.show(self._notice.page + 1)
-                self._notice_keys()
+                self.notices.read_on()
             case "close":
-                if self._notice is not None:
-                    self._leave_notice()
+                if self.notices.notice is not None:
+                    self.notices.leave()
+                elif self._setting_up is not None and self._setting_up.what:
+                    self._setting_up.close()
                 else:
                     self.close()
+            case _:
+                self.setting_up.press(self.bar.pressed)
 
     def stop_all(self) -> None:
         """Every lane waits, at once."""
         told = self.driver.do(self.driver.stop_all())
         if self.driver.run.stopped:
-            self._close_notice()
+            self.notices.close()
             self._stop_hidden = False
             self.sounds.stop_all()
         if told:
@@ -344,9 +337,11 @@ class Shell(FloatLayout):
 
     def back(self) -> bool:
         """One step towards the pool view; whether there was one. A page that is to be confirmed stays."""
-        if self._notice is not None and self._notice_key.name == "close":
-            self._leave_notice()
-        elif self._notice is None and self.mode != "pool" and len(self.driver.run.timeline.tracks) > 1:
+        if self.notices.notice is not None:
+            if self.notices.key.name != "close":
+                return False
+            self.notices.leave()
+        elif self.mode != "pool" and len(self.driver.run.timeline.tracks) > 1:
             self.show_view("pool")
         else:
             return False
@@ -357,13 +352,21 @@ class Shell(FloatLayout):
         if 0 <= index < len(self.driver.run.timeline.tracks):
             self.mode, self.lane = "lane", index
 
-    def change(self, **values) -> None:
-        """Change settings, with their effect at once."""
-        self.settings = replace(self.settings, **values)
-        self.sounds.set(self.settings)
-        self.keep(self.settings)
-        if {"theme", "reading_distance_m"} & set(values):
+    def change(self, settings: Settings) -> None:
+        """Go by other settings, with their effect at once."""
+        before, self.settings = self.settings, settings
+        self.sounds.set(settings)
+        self.keep(settings)
+        if (before.theme, before.reading_distance_m) != (settings.theme, settings.reading_distance_m):
             self.lay_out()
+
+    def bar_keys(self) -> None:
+        """Put on the bar what belongs there: a page's keys, the settings', or the session's own."""
+        keys = self.notices.keys()
+        if keys is None and self._setting_up is not None:
+            keys = self._setting_up.keys()
+        self.bar.keys_shown = keys
+        self.bar.lay_out(self.size)
 
     def lock(self) -> None:
         """The glass is dead from now on, but for stop all."""
@@ -382,86 +385,8 @@ class Shell(FloatLayout):
             return self.bar.on_touch_down(touch)
         return super().on_touch_down(touch)
 
-    # -- when to start ---------------------------------------------------------------------------------------
 
-    def _start(self) -> tuple[int, int]:
-        """The time of day chosen to begin at; until one is, the next multiple of five minutes that is a minute away."""
-        if self.start_time is not None:
-            return self.start_time
-        hour, minute = map(int, wall_reading(self.driver.wall_ms() + MINUTE_MS).split(":"))
-        minute += -minute % STEP_MIN
-        return (hour + minute // 60) % 24, minute % 60
-
-    def _start_words(self) -> str:
-        hour, minute = self._start()
-        return f"{hour}:{minute:02d}"
-
-    def _step_start(self, minutes: int) -> None:
-        hour, minute = self._start()
-        total = (hour * 60 + minute + minutes) % (24 * 60)
-        self.start_time = total // 60, total % 60
-
-    # -- pages of text ---------------------------------------------------------------------------------------
-
-    def greet(self) -> None:
-        """Before the first start: what there is to tell, the cautions if they have not been read, then what is to be confirmed."""
-        if self.told:
-            self._open_notice([("A word first", text) for text in self.told], Key("close"))
-            self.told = ()
-        elif self.settings.cautions_read < len(CAUTIONS):
-            self.show_cautions(Key("confirm", held=True))
-        elif not self.hazards_confirmed:
-            self._show_hazards()
-
-    def show_cautions(self, key: Key | None = None) -> None:
-        """The cautions, to be closed by `key`."""
-        self._open_notice(CAUTIONS, key or Key("close"))
-
-    def _show_hazards(self) -> None:
-        self._open_notice([_hazard_words(finding) for finding in self.hazards], Key("confirm", held=True))
-
-    def _confirmed(self) -> None:
-        cautions = self._notice is not None and self._notice.paragraphs == CAUTIONS
-        self._close_notice()
-        if cautions:
-            self.change(cautions_read=len(CAUTIONS))
-        else:
-            self.hazards_confirmed = True
-        self.greet()
-
-    def _open_notice(self, paragraphs, key: Key) -> None:
-        from pacer.face.notice import Notice
-
-        self._close_notice()
-        self._notice, self._notice_key = Notice(paragraphs), key
-        self._place(self._notice)
-        self.add_widget(self._notice, index=1)
-
-    def _place_notice(self, notice: Notice) -> None:
-        # While a session runs nothing covers it: the page leaves the clock's line free.
-        if self.driver.running:
-            notice.height -= 3.4 * self.glass.coach_px
-        notice.lay_out(self.theme, self.glass.coach_px, self.glass.px_per_mm)
-        self._notice_keys()
-
-    def _notice_keys(self) -> None:
-        last = self._notice.last
-        self.bar.keys_shown = (self._notice_key,) if last else (Key("read on"),)
-        self.bar.lay_out(self.size)
-
-    def _close_notice(self) -> None:
-        if self._notice is not None:
-            self.remove_widget(self._notice)
-            self._notice = None
-            self.bar.keys_shown = None
-            self.bar.lay_out(self.size)
-
-    def _leave_notice(self) -> None:
-        self._close_notice()
-        if not self.driver.running:
-            self.greet()
-
-
+#: Stands for an entry where something is confirmed that is not the journal's.
 _CONFIRM = object()
 
 
@@ -469,8 +394,3 @@ def _talking(view) -> bool:
     """Whether everybody who has still to swim waits for the next section."""
     states = {band.text.state for band in view.bands} - {"done"}
     return states == {"talk"}
-
-
-def _hazard_words(finding: Finding) -> tuple[str, str]:
-    place = "Whole session" if finding.line is None else f"Line {finding.line}"
-    return place, " ".join(f"{part[0].upper()}{part[1:]}." for part in (finding.message, finding.hint) if part)

@@ -26,6 +26,12 @@ LATE_MS = 1_000
 class Vibrates(Protocol):
     """What is needed of `pacer.signal.device.Device`."""
 
+    def notes(self) -> tuple[str, ...]:
+        """What is lacking, in sentences."""
+
+    def battery_warning(self, minutes: int) -> str:
+        """What to know about the battery before `minutes` more, "" for nothing."""
+
     def vibrate(self, ms: int) -> None:
         """Vibrate for this long."""
 
@@ -53,6 +59,11 @@ class Sounds:
         """Sound through `player` from now on: it is opened after the first picture stands."""
         self.player, self.device = player, device
         self.set(self.settings)
+
+    @property
+    def latency_ms(self) -> int:
+        """How much ahead of its instant sound is started."""
+        return 0 if self._starter is None else self._starter.start_ahead_ms
 
     def set(self, settings: Settings) -> None:
         """Go by other settings from now on."""

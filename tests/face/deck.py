@@ -34,7 +34,7 @@ class Deck:
         window.add_widget(self.shell)
         EventLoop.idle()
         self.shell.size, self.shell.pos = size, (0, 0)
-        self.shell.greet()
+        self.shell.notices.greet()
         self.frame()
 
     def _closed(self):

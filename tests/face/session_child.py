@@ -45,12 +45,12 @@ def note_calls(player, driver, called: list) -> None:
 
 def run(kind: str) -> None:
     """The whole of it."""
-    import pacer.face.app as app
     from kivy.clock import Clock
     from kivy.core.window import Window
     from kivy.graphics.opengl import glFinish
     from kivy.tests.common import UnitTestTouch
 
+    from pacer.face import app
     from pacer.face.settings import Settings
 
     pressed, held, drivers, called = [], [], [], []

@@ -53,7 +53,7 @@ def test_cautions_come_once_whole_and_are_confirmed_by_a_held_press(deck, size):
     deck_ = deck(size, settings=Settings())
     read = ""
     while True:
-        read += " " + words(deck_.shell._notice)
+        read += " " + words(deck_.shell.notices.notice)
         if "read on" not in deck_.names():
             break
         assert "confirm" not in deck_.names() and "begin" not in deck_.names()
@@ -61,18 +61,18 @@ def test_cautions_come_once_whole_and_are_confirmed_by_a_held_press(deck, size):
     for caution in CAUTIONS:
         assert caution.about in read and caution.text in read
     deck_.press("confirm", 200)
-    assert deck_.shell._notice is not None
+    assert deck_.shell.notices.notice is not None
     deck_.press("confirm")
-    assert deck_.shell._notice is None and deck_.kept[-1].cautions_read == len(CAUTIONS)
+    assert deck_.shell.notices.notice is None and deck_.kept[-1].cautions_read == len(CAUTIONS)
     assert "begin" in deck_.names()
     again = deck(size, settings=deck_.kept[-1])
-    assert again.shell._notice is None
+    assert again.shell.notices.notice is None
 
 
 def test_no_page_of_text_overflows(deck):
     for size, dpi in (((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 169.5), ((600, 1024), 169.5)):
         made = deck(size, dpi, settings=Settings())
-        notice = made.shell._notice
+        notice = made.shell.notices.notice
         for page in range(notice.pages):
             notice.show(page)
             for row in notice.children:
@@ -84,7 +84,7 @@ def test_hazards_are_confirmed_before_each_session(deck):
     remark = Finding(Severity.REMARK, 3, (), "ends at the far wall")
     deck = deck(findings=[remark, hazard])
     assert "begin" not in deck.names()
-    page = words(deck.shell._notice)
+    page = words(deck.shell.notices.notice)
     assert "Line 12" in page and "underwater" in page and "far wall" not in page
     deck.press("confirm")
     assert "begin" in deck.names()
@@ -103,21 +103,22 @@ def test_cautions_can_be_read_later_and_leave_the_clock_free(deck):
     deck = deck()
     deck.begin(20_000)
     deck.press("cautions", 60)
-    notice = deck.shell._notice
-    assert words(notice).startswith("Lifeguard first")
-    clock = next(piece for piece in deck.shell._views["pool"].drawn() if piece.name == "clock")
-    assert notice.top <= min(ink.y for ink in clock.ink)
+    notice = deck.shell.notices.notice
+    assert "Lifeguard first" in words(notice)
+    assert notice.clock == ":20   lane 4 leaves in 50"
+    deck.skip_to(25_000)
+    assert notice.clock == ":25   lane 4 leaves in 45" and notice._clock.text == notice.clock
     while "read on" in deck.names():
         deck.press("read on", 60)
     deck.press("close", 60)
-    assert deck.shell._notice is None and "hold" in deck.names()
+    assert deck.shell.notices.notice is None and "hold" in deck.names()
 
 
 def test_what_was_wrong_with_the_settings_is_told_first(deck):
     deck = deck(settings=Settings(), told=["Some settings were damaged."])
-    assert "Some settings were damaged." in words(deck.shell._notice)
+    assert "Some settings were damaged." in words(deck.shell.notices.notice)
     deck.press("close", 60)
-    assert "Lifeguard first" in words(deck.shell._notice)
+    assert "Lifeguard first" in words(deck.shell.notices.notice)
 
 
 # -- beginning ---------------------------------------------------------------------------------------
@@ -237,7 +238,7 @@ def test_ten_lanes_in_a_bright_theme(deck):
 def test_reading_distance_reaches_the_views(deck):
     deck = deck(settings=replace(READ, reading_distance_m=12))
     assert deck.shell._views["pool"].glass.tier_1_m == 12
-    deck.shell.change(reading_distance_m=5)
+    deck.shell.change(replace(READ, reading_distance_m=5))
     assert deck.shell._views["pool"].glass.tier_1_m == 5
 
 
@@ -250,7 +251,7 @@ def test_the_flash_is_at_the_send_off_and_can_be_turned_off(deck):
         if deck.shell.lit:
             lit.append(deck.driver.at_ms())
     assert lit and lit[0] == 0 and lit[-1] < 250
-    deck.shell.change(flash=False)
+    deck.shell.change(replace(READ, flash=False))
     deck.skip_to(209_900)
     for _ in range(30):
         deck.frame(20)
@@ -386,9 +387,12 @@ from tests.face.sessions import plan, line, squad
 from kivy.core.window import Window
 def look(dt):
     shell = app.App.get_running_app().shell
+    if shell is None or shell.sounds.player is None:
+        return
     print(Window.allow_screensaver, shell.shown, shell.size == list(Window.size), shell.sounds.player is not None, Window.fullscreen)
     app.App.get_running_app().stop()
-Clock.schedule_once(look, 1.5)
+    return False
+Clock.schedule_interval(look, 0.1)
 app.run_app(plan(("Main set", line(4, 50, on=60))), squad(2))
 """
 

@@ -304,7 +304,7 @@ def test_the_lock_closes_by_itself_where_that_is_set(deck):
 def looks(deck):
     """Everything that a touch could change."""
     shell = deck.shell
-    return (deck.driver.journal, shell.mode, shell.lane, shell.unit, shell.settings, shell.bar.locked, shell._notice, shell.start_time,
+    return (deck.driver.journal, shell.mode, shell.lane, shell.unit, shell.settings, shell.bar.locked, shell.notices.notice, shell.start.chosen,
             deck.closed, deck.begun_again, deck.kept[:])
 
 

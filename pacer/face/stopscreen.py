@@ -1,0 +1,39 @@
+"""What fills the screen while everything is stopped."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from kivy.lang import Builder
+from kivy.properties import ColorProperty, NumericProperty, StringProperty
+from kivy.uix.widget import Widget
+
+from pacer.face.controls import STOP_GROUND, STOP_INK
+from pacer.face.text import font_size, measure
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
+
+
+class StopScreen(Widget):
+    """Fills the screen above the bar while everything is stopped; the pace clock stays readable."""
+
+    title = StringProperty("ALL STOPPED")
+    clock = StringProperty()
+    ground = ColorProperty(STOP_GROUND)
+    ink = ColorProperty(STOP_INK)
+    title_size = NumericProperty(40)
+    clock_size = NumericProperty(40)
+
+    def show(self, clock: str) -> None:
+        """Show the pace clock's reading."""
+        self.clock = clock
+
+    def lay_out(self) -> None:
+        """Make the words as large as they fit."""
+        for name, text, share in (("title_size", self.title, 0.4), ("clock_size", ":88", 0.34)):
+            cap = min(self.height * share, self.width * 0.9 * 100 / measure(text, 100, True))
+            setattr(self, name, font_size(cap))
+
+    def on_touch_down(self, touch) -> bool:
+        """What lies below is not to be touched."""
+        return self.collide_point(*touch.pos)
