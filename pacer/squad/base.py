@@ -8,7 +8,7 @@ from decimal import Decimal
 from pacer.plan.model import Unit
 from pacer.squad.document import Table
 from pacer.squad.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, MOST_EXPONENT
-from pacer.squad.model import Pace
+from pacer.squad.model import Pace, Swimmer
 from pacer.squad.pace import pace_from_text
 from pacer.squad.refused import Refused
 from pacer.squad.testswims import FoundBase, base_from_tests
@@ -20,13 +20,8 @@ def has_base(table: Table) -> bool:
     return "base" in table or "tests" in table
 
 
-def base_of(table: Table, exponent: Decimal) -> Pace | None:
-    """The base pace that a lane or swimmer says or swam; None where there is none or a wrong one."""
-    return base_and_tests(table, exponent)[0]
-
-
 def base_and_tests(table: Table, exponent: Decimal) -> tuple[Pace | None, FoundBase | None]:
-    """The same, and what the test swims came to where it is from them."""
+    """The base pace that a lane or swimmer says or swam, None where there is none or a wrong one; and what the test swims came to."""
     base = table.parsed("base", "1:18", pace_from_text)
     if "tests" not in table:
         return base, None
@@ -86,3 +81,11 @@ def slowest_pace(paces: Iterable[Pace]) -> Pace:
             "some paces say /100 m or /100 yd and some do not", "write the unit with all of them or with none"
         )
     return max(paces, key=lambda pace: pace.per_100(Unit.METRE))
+
+
+def slowest_of(swimmers: Iterable[Swimmer]) -> Pace | None:
+    """The base of the slowest swimmer; None where nobody is there, or only some say of which unit theirs is."""
+    try:
+        return slowest_pace(swimmer.base for swimmer in swimmers)
+    except ValueError:
+        return None

@@ -6,8 +6,12 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 from pacer.plan.model import Unit
+
+if TYPE_CHECKING:
+    from pacer.squad.trials import Trial
 
 #: 1 yd in metres, exactly (International Yard and Pound Agreement, 1959).
 METRES_PER_YARD = Fraction(9144, 10000)
@@ -38,10 +42,14 @@ class Pace:
 
 @dataclass(frozen=True, slots=True)
 class Swimmer:
-    """One swimmer. A name is personal data: it never stands on a propped screen."""
+    """One swimmer. A name is personal data: it never stands on a propped screen.
+
+    `tests` are the test swims that the base is from, () where it was written.
+    """
 
     base: Pace
     name: str = ""
+    tests: tuple[Trial, ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +58,7 @@ class Lane:
 
     `base` is the lane's own pace: as given, else its slowest swimmer's; `on base+…` and
     `hold base+…` go by it. `rounds` pins flexible section rounds. `factors` are this
-    lane's own and come before the squad's.
+    lane's own and come before the squad's. `tests` are the test swims that `base` is from.
     """
 
     number: int
@@ -60,6 +68,7 @@ class Lane:
     group: str | None = None
     rounds: int | None = None
     factors: Mapping[str, Fraction] = field(default_factory=lambda: MappingProxyType({}))
+    tests: tuple[Trial, ...] = field(default=(), compare=False)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from pacer.plan.model import GEAR, MAX_REPEATS
 from pacer.plan.pages import text_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.plan.words import LINE_WORDS, SECTION_WORDS
-from pacer.squad.base import base_of, exponent_of, has_base, slowest_pace
+from pacer.squad.base import base_and_tests, exponent_of, has_base, slowest_pace
 from pacer.squad.document import Document, Table
 from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
 from pacer.squad.model import Lane, Pace, Squad, Swimmer
@@ -112,7 +112,7 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
     rounds = table.whole("rounds", 0, MAX_REPEATS)
     spacing = table.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS)
     factors = _factors(table, "[lane.factors]", gear)
-    base = base_of(table, exponent)
+    base, found = base_and_tests(table, exponent)
     swimmers = _swimmers(table, base, exponent)
     if base is None and swimmers:
         try:
@@ -122,7 +122,8 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
     if base is None or not swimmers:
         return None
     return Lane(
-        place if number is None else number, base, swimmers, spacing or squad_spacing_ms, group, rounds, factors
+        place if number is None else number, base, swimmers, spacing or squad_spacing_ms, group, rounds, factors,
+        found.trials if found else (),
     )
 
 
@@ -152,13 +153,13 @@ def _swimmers(lane: Table, base: Pace | None, exponent: Decimal) -> tuple[Swimme
     for entry in lane.tables("swimmer", "[[lane.swimmer]]"):
         entry.known("a swimmer", ("name", "base", "tests"))
         name = entry.text("name", "Kit") or ""
-        own = base_of(entry, exponent)
+        own, found = base_and_tests(entry, exponent)
         if own is None and not has_base(entry):
             own = base
             if base is None and not has_base(lane):
                 entry.problem(None, "neither the swimmer nor the lane has a base pace", 'for example: base = "1:18"')
         if own:
-            swimmers.append(Swimmer(own, name))
+            swimmers.append(Swimmer(own, name, found.trials if found else ()))
     return tuple(swimmers)
 
 

@@ -42,8 +42,8 @@ def swimmers_from_bytes(data: bytes, read: Callable[[str], SwimmerList]) -> Swim
 def swimmers_from_toml(text: str) -> SwimmerList:
     """Swimmers written as `[[swimmer]]` with a name, and a base or tests. Raises Unreadable with every problem.
 
-    >>> swimmers_from_toml('[[swimmer]]\\nname = "Kit"\\ntests = { 200 = "2:40", 400 = "5:40" }').swimmers
-    (Swimmer(base=Pace(ms=90000, unit=None), name='Kit'),)
+    >>> swimmers_from_toml('[[swimmer]]\\nname = "Kit"\\ntests = { 200 = "2:40", 400 = "5:40" }').swimmers[0].base
+    Pace(ms=90000, unit=None)
     """
     document = Document(text)
     root = document.root
@@ -62,7 +62,7 @@ def swimmers_from_toml(text: str) -> SwimmerList:
             )
         base, tested = base_and_tests(entry, exponent)
         if base:
-            swimmers.append(Swimmer(base, name))
+            swimmers.append(Swimmer(base, name, tested.trials if tested else ()))
             found.append(tested)
     if not root.values.get("swimmer"):
         root.problem(None, "there are no swimmers", 'a swimmer begins with [[swimmer]] and has a base: base = "1:18"')
@@ -79,8 +79,8 @@ def swimmers_from_csv(text: str, exponent: Decimal = DEFAULT_EXPONENT) -> Swimme
     A column may be `base`, a distance (`400`, `400 m`, `400 yd`) or a timed swim (`30 min`, its cells are
     distances). Raises Unreadable with every problem.
 
-    >>> swimmers_from_csv("name,200,400\\nKit,2:40,5:40\\n").swimmers
-    (Swimmer(base=Pace(ms=90000, unit=None), name='Kit'),)
+    >>> swimmers_from_csv("name,200,400\\nKit,2:40,5:40\\n").swimmers[0].base
+    Pace(ms=90000, unit=None)
     """
     check_length(text)
     return _Sheet(text.removeprefix("\ufeff"), exponent).read()
@@ -180,7 +180,7 @@ class _Sheet:
         if bases:
             return Swimmer(bases[0], name), None
         found = self._read(None, lambda _: base_from_tests(trials, exponent=self.exponent), "")
-        return (Swimmer(found.pace, name), found) if found else (None, None)
+        return (Swimmer(found.pace, name, found.trials), found) if found else (None, None)
 
     def _read(self, place: int | None, read: Callable, cell: str, lead: str = ""):
         try:

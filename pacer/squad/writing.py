@@ -6,18 +6,23 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from pacer.plan.times import text_from_ms
+from pacer.squad.base import slowest_of
 from pacer.squad.factors import DECIMALS
-from pacer.squad.model import Lane, Squad
+from pacer.squad.model import Lane, Squad, Swimmer
 from pacer.squad.pace import text_from_pace
 from pacer.squad.reading import DEFAULT_SPACING_MS
+from pacer.squad.refused import Refused
+from pacer.squad.testswims import TIMED_SWIM_MS, base_from_tests
+from pacer.squad.trials import Trial, short_decimal
 
 
 def write_squad(squad: Squad) -> str:
     """TOML that `read_squad` reads as an equal squad.
 
-    Paces are rounded to the nearest millisecond and factors to six decimal places, halves
-    up; a squad that was read from a file has none that this changes, but for paces from
-    `tests`, which are written as the base they came to. `assumed` is not written.
+    A pace from test swims is written as those. Other paces are rounded to the nearest millisecond and
+    factors to six decimal places, halves up; a squad that was read from a file has none that this changes,
+    but for a base from one race where the file had an exponent of its own. A lane's base that is its
+    slowest swimmer's is left to them. `assumed` is not written.
     """
     blocks = []
     head = [f"name = {_quoted(squad.name)}"] if squad.name else []
@@ -38,8 +43,10 @@ def _lane(lane: Lane, place: int) -> list[list[str]]:
         rows.append(f"number = {lane.number}")
     if lane.group is not None:
         rows.append(f"group = {_quoted(lane.group)}")
-    rows.append(f"base = {_quoted(text_from_pace(lane.base))}")
-    alike = all(swimmer.base == lane.base and not swimmer.name for swimmer in lane.swimmers)
+    alike = all(swimmer.base == lane.base and not swimmer.name and not swimmer.tests for swimmer in lane.swimmers)
+    follows = not alike and not lane.tests and lane.base == slowest_of(lane.swimmers)
+    if not follows:
+        rows.append(_base(lane))
     if alike and len(lane.swimmers) > 1:
         rows.append(f"swimmers = {len(lane.swimmers)}")
     if lane.spacing_ms != DEFAULT_SPACING_MS:
@@ -51,9 +58,29 @@ def _lane(lane: Lane, place: int) -> list[list[str]]:
         blocks.append(["[lane.factors]", *_factors(lane.factors)])
     for swimmer in () if alike else lane.swimmers:
         name = [f"name = {_quoted(swimmer.name)}"] if swimmer.name else []
-        own = [] if swimmer.base == lane.base else [f"base = {_quoted(text_from_pace(swimmer.base))}"]
+        own = [_base(swimmer)] if follows or swimmer.base != lane.base or swimmer.tests else []
         blocks.append(["[[lane.swimmer]]", *name, *own])
     return blocks[:1] + [["  " + row for row in rows] for rows in blocks[1:]]
+
+
+def _base(of: Lane | Swimmer) -> str:
+    """The pace as test swims where reading them gives the same pace, else written out."""
+    if of.tests:
+        try:
+            found = base_from_tests(of.tests).pace
+        except Refused:
+            found = None
+        if found == of.base:
+            return f"tests = {{ {', '.join(map(_trial, of.tests))} }}"
+    return f"base = {_quoted(text_from_pace(of.base))}"
+
+
+def _trial(trial: Trial) -> str:
+    unit = f" {trial.unit}" if trial.unit else ""
+    distance = short_decimal(Fraction(trial.distance), 2) + unit
+    if trial.time_ms == TIMED_SWIM_MS:
+        return f'"30 min" = "{distance}"'
+    return f'"{distance}" = "{text_from_ms(trial.time_ms)}"'
 
 
 def _factors(factors: Mapping[str, Fraction]) -> list[str]:

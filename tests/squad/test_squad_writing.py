@@ -93,10 +93,10 @@ def test_the_written_form():
     assert write_squad(squad) == (
         'name = "Thursday squad"\n\n'
         '[[lane]]\ngroup = "A"\nbase = "1:18"\nswimmers = 5\n\n'
-        '[[lane]]\nnumber = 5\nbase = "1:42 /100 yd"\nspacing = "0:10"\nrounds = 2\n\n'
+        '[[lane]]\nnumber = 5\nspacing = "0:10"\nrounds = 2\n\n'
         '  [lane.factors]\n  "kick back" = 1.5\n\n'
         '  [[lane.swimmer]]\n  name = "Kit"\n  base = "1:40 /100 yd"\n\n'
-        "  [[lane.swimmer]]\n\n"
+        '  [[lane.swimmer]]\n  base = "1:42 /100 yd"\n\n'
         "[factors]\nkick = 1.45\n"
     )
 
@@ -106,3 +106,31 @@ def test_a_computed_pace_is_written_to_the_nearest_millisecond():
     text = write_squad(Squad((Lane(1, pace, (Swimmer(pace),)),)))
     assert 'base = "1:17.41"' in text
     assert read_squad(text).lanes[0].base == Pace(77_410)
+
+
+@pytest.mark.parametrize(
+    "tests",
+    [
+        '{ 200 = "2:40", 400 = "5:40" }',
+        '{ "200 yd" = "2:40.37", "400 yd" = "5:41.03" }',
+        '{ 100 = "1:11", 200 = "2:40", 400 = "5:40", 800 = "11:40" }',
+        '{ "30 min" = "2025 m" }',
+        '{ 3000 = "48:00" }',
+        '{ 400 = "5:40" }',
+    ],
+)
+def test_a_pace_from_test_swims_is_written_as_those(tests):
+    squad = read_squad(f"[[lane]]\ntests = {tests}\n[[lane]]\n[[lane.swimmer]]\ntests = {tests}\n[[lane.swimmer]]\ntests = {tests}\n")
+    text = write_squad(squad)
+    assert text.count("tests = ") == 3
+    again = read_squad(text)
+    assert again == squad and again.lanes[0].tests == squad.lanes[0].tests != ()
+    assert again.lanes[1].swimmers[0].tests == squad.lanes[1].swimmers[0].tests != ()
+    assert write_squad(again) == text
+
+
+def test_test_swims_that_give_another_pace_are_not_written():
+    trials = read_squad('[[lane]]\ntests = { 200 = "2:40", 400 = "5:40" }').lanes[0].tests
+    pace = Pace(91_000)
+    squad = Squad((Lane(1, pace, (Swimmer(pace, "Kit", trials),), tests=trials),))
+    assert "tests" not in write_squad(squad) and read_squad(write_squad(squad)) == squad
