@@ -136,9 +136,10 @@ class Choices:
     def ranges(self, section: int, lane: int) -> dict[Key, range]:
         """The counts of a section that the fit may choose for a lane; the first of each is its least."""
         ranges = self._ranges(section, lane)
-        entry = self.entries.get(lane)
-        if entry is not None and entry.section == section and entry.ordinal:
-            self._narrow(ranges, entry, lane)
+        for member in self.together.get(lane, ()):
+            entry = self.entries.get(member)
+            if entry is not None and entry.section == section and entry.ordinal:
+                self._narrow(ranges, entry, member)
         return ranges
 
     def _ranges(self, section: int, lane: int) -> dict[Key, range]:

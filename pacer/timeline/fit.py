@@ -115,23 +115,34 @@ def _fitted(
                 for choice in way.choices():
                     for key, count in choice.counts:
                         chosen[key][lane] = count
-            return Fit(plan, squad, _as_counts(chosen), end, distances, end_ms, frozen)
+            if all(len(members) == 1 for members in together.values()):
+                return Fit(plan, squad, _as_counts(chosen), end, distances, end_ms, frozen)
+    # What lanes that were fitted as one swim is told by laying it out.
     counts = _as_counts(chosen)
     end, distances = _laid_out(course.but(counts=counts), start, tracks)
     return Fit(plan, squad, counts, end, distances, end_ms, frozen)
 
 
 def _together(course: Course, lanes: Iterable[int], entries: Mapping[int, TakeUp]) -> dict[int, tuple[int, ...]]:
-    """Lanes by the lane whose page they go by, that lane first; alone where they take up the plan otherwise than it does."""
+    """Lanes by the lane whose page they go by, that lane first; alone where they are elsewhere in the plan."""
     made: dict[int, tuple[int, ...]] = {}
     leaders = course.deviation.leaders
     for lane in sorted(lanes, key=lambda lane: lane in leaders):
         leader = leaders.get(lane, lane)
-        if leader in made and entries.get(lane) == entries.get(leader):
+        if leader in made and _alike(course.plan, entries.get(lane), entries.get(leader)):
             made[leader] += (lane,)
         else:
             made[lane] = (lane,)
     return made
+
+
+def _alike(plan: Plan, one: TakeUp | None, other: TakeUp | None) -> bool:
+    """Whether two lanes can be fitted as one: both at the beginning or in the midst of the same section."""
+    if one is None or other is None:
+        return one is other
+    if (one.section, one.ordinal > 0) != (other.section, other.ordinal > 0):
+        return False
+    return plan.sections[one.section].for_ms is None or one.begun_ms == other.begun_ms
 
 
 def _least(choices: Choices, present: Counts) -> dict[Key, list[int]]:
