@@ -11,8 +11,12 @@ from pacer.face.driver import Driver, Proposal
 from pacer.face.shown import Band, PoolView
 from pacer.face.view import pool_view
 from pacer.session.journal import Unit
+from pacer.session.presses import take_back
+from pacer.session.touches import due, times, touched
+from pacer.session.words import names_of, said
 
-KEYS_SAID = "keys: space holds and resumes, n next repeat, p previous, l next line, s next section, x stops all, q ends"
+KEYS_SAID = ("keys: space holds and resumes, n next repeat, p previous, l next line, s next section, x stops all, q ends; "
+             "t touches, u takes back; a digit chooses the lane for them, a all lanes")
 
 #: Waits so many seconds at most for a key; "" when none came.
 Wait = Callable[[float], str]
@@ -30,7 +34,7 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
     with (_terminal_keys() if wait is None else _given(wait)) as wait_for_key:
         if wait is None and sys.stdin.isatty():
             print(KEYS_SAID, file=out)
-        shown = None
+        shown = chosen = None
         while True:
             at_ms = driver.at_ms()
             if at_ms // 1000 != shown:
@@ -39,11 +43,15 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
             if not driver.running:
                 break
             key = wait_for_key((1000 - driver.at_ms() % 1000) / 1000)
-            if key:
-                proposal = _proposal(driver, key)
+            if key.isdigit() or key == "a":
+                chosen = _lane(driver, key)
+                named = "all lanes" if chosen is None else f"lane {driver.run.timeline.lanes[chosen].number}"
+                print(f"  * keys are for {named}\n", file=out, flush=True)
+            elif key:
+                proposal = _proposal(driver, key, None if chosen is None else (chosen,))
                 if proposal is not None:
-                    said = driver.do(proposal) or proposal.says
-                    print(f"  * {said}\n", file=out, flush=True)
+                    answer = driver.do(proposal) or proposal.ways
+                    print(f"  * {answer[0]}\n", file=out, flush=True)
                     shown = None
     print("The session is over.", file=out)
 
@@ -69,15 +77,41 @@ def _longest(ways: tuple[str, ...]) -> str:
     return ways[0] if ways else ""
 
 
-def _proposal(driver: Driver, key: str) -> Proposal | None:
+def _lane(driver: Driver, key: str) -> int | None:
+    """The lane with that number on the wall; None, for all, where there is none."""
+    return next((index for index, lane in enumerate(driver.run.timeline.lanes) if str(lane.number) == key), None)
+
+
+def _proposal(driver: Driver, key: str, lanes: tuple[int, ...] | None) -> Proposal | None:
     if key == " ":
-        return driver.resume() if driver.run.held() else driver.hold()
+        waiting = [lane for lane in driver.run.held() if lanes is None or lane in lanes]
+        return driver.resume(lanes) if waiting else driver.hold(lanes)
     actions = {
-        "n": lambda: driver.move(Unit.REPEAT, 1), "p": lambda: driver.move(Unit.REPEAT, -1),
-        "l": lambda: driver.move(Unit.LINE, 1), "s": lambda: driver.move(Unit.SECTION, 1),
+        "n": lambda: driver.move(Unit.REPEAT, 1, lanes), "p": lambda: driver.move(Unit.REPEAT, -1, lanes),
+        "l": lambda: driver.move(Unit.LINE, 1, lanes), "s": lambda: driver.move(Unit.SECTION, 1, lanes),
         "x": driver.stop_all, "q": driver.end, "\x03": driver.end,
+        "t": lambda: _touch(driver, lanes), "u": lambda: _take_back(driver),
     }  # fmt: skip
     return actions[key]() if key in actions else None
+
+
+def _touch(driver: Driver, lanes: tuple[int, ...] | None) -> Proposal:
+    """The swimmer who is due arrives; with no lane chosen, in the only one."""
+    if lanes is None and len(driver.run.timeline.tracks) > 1:
+        return Proposal(None, ("choose a lane first: press its number",))
+    lane, at_ms = (lanes or (0,))[0], driver.at_ms()
+    swim = due(driver.run, times(driver.journal), lane, at_ms)
+    if swim is None:
+        return Proposal(None, ("nobody is due there",))
+    entry = touched(swim, at_ms)
+    return Proposal(entry, (said(entry, names_of(driver.run.timeline)),), driver.now_ms(), driver.run)
+
+
+def _take_back(driver: Driver) -> Proposal:
+    entry = take_back(driver.run, driver.at_ms())
+    if entry is None:
+        return Proposal(None, ("nothing to take back",))
+    return Proposal(entry, ("the last change is taken back",), driver.now_ms(), driver.run)
 
 
 @contextmanager

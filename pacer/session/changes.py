@@ -95,7 +95,7 @@ def change_interval(run: Run, entry: IntervalChanged) -> Run:
 
 def refit(run: Run, entry: Refitted) -> Run:
     """All lanes go on by the counts that were chosen."""
-    counts = {(section, line): lanes for section, line, lanes in entry.counts}
+    counts = {(section, line): lanes for section, line, lanes in entry.counts if len(lanes) == len(run.timeline.tracks)}
     tracks, entries = rest_of(run, entry.at_ms, entry.leave_ms)
     return replace(laid(run, tracks, entries, entry.at_ms, course=run.course.but(counts=counts)), out_ms=entry.out_ms)
 

@@ -39,8 +39,9 @@ class Run:
         return boot_ms - self.begun.boot_ms
 
     def lanes(self, lanes: tuple[int, ...] | None) -> tuple[int, ...]:
-        """`lanes`, or all of them where it is None."""
-        return tuple(range(len(self.timeline.tracks))) if lanes is None else lanes
+        """`lanes`, or all of them where it is None. Lanes that there are not are left out."""
+        count = len(self.timeline.tracks)
+        return tuple(range(count)) if lanes is None else tuple([lane for lane in lanes if 0 <= lane < count])
 
     def others(self, at_ms: int, lanes: Mapping[int, object]) -> list[int]:
         """The lanes not in `lanes` that have something still to swim, those that wait included."""

@@ -1,4 +1,7 @@
-"""Swimmers who come, go or change lane, and lanes that go by another lane."""
+"""Swimmers who come, go or change lane, and lanes that go by another lane.
+
+An entry about a lane or a swimmer that there is not changes nothing.
+"""
 
 from __future__ import annotations
 
@@ -13,6 +16,8 @@ from pacer.squad.model import Lane, Pace, Swimmer
 
 def join(run: Run, entry: SwimmerJoined) -> Run:
     """A swimmer more in a lane."""
+    if not run.lanes((entry.lane,)):
+        return run
     lane = run.timeline.squad.lanes[entry.lane]
     pace = lane.base if entry.base_ms is None else Pace(entry.base_ms, run.timeline.plan.pool.unit)
     return _with_squad(run, {entry.lane: _put(lane, Swimmer(pace, entry.name), entry.place)}, entry.at_ms, entry.leave_ms)
@@ -20,17 +25,25 @@ def join(run: Run, entry: SwimmerJoined) -> Run:
 
 def leave(run: Run, entry: SwimmerLeft) -> Run:
     """A swimmer fewer in a lane; a lane that nobody is left in swims no more."""
+    if not _is_there(run, entry.lane, entry.place):
+        return run
     lane = run.timeline.squad.lanes[entry.lane]
     return _with_squad(run, {entry.lane: _taken(lane, entry.place)}, entry.at_ms, entry.at_ms)
 
 
 def change(run: Run, entry: SwimmerChanged) -> Run:
     """A swimmer goes to another lane, or to another place in the lane."""
+    if not (_is_there(run, entry.lane, entry.place) and run.lanes((entry.to_lane,))):
+        return run
     lanes = run.timeline.squad.lanes
     swimmer = lanes[entry.lane].swimmers[entry.place]
     changed = {entry.lane: _taken(lanes[entry.lane], entry.place)}
     changed[entry.to_lane] = _put(changed.get(entry.to_lane, lanes[entry.to_lane]), swimmer, entry.to_place)
     return _with_squad(run, changed, entry.at_ms, entry.leave_ms)
+
+
+def _is_there(run: Run, lane: int, place: int) -> bool:
+    return bool(run.lanes((lane,))) and 0 <= place < len(run.timeline.squad.lanes[lane].swimmers)
 
 
 def _put(lane: Lane, swimmer: Swimmer, place: int | None) -> Lane:
@@ -70,6 +83,8 @@ def _place_of(run: Run, lane: int, leave_ms: int) -> Position:
 
 def join_lane(run: Run, entry: LaneJoined) -> Run:
     """A lane goes by another one from that lane's send-off at `leave_ms` on."""
+    if len(run.lanes((entry.lane, entry.leader))) < 2:
+        return run
     leader, track = run.timeline.tracks[entry.leader], run.timeline.tracks[entry.lane]
     index = bisect_left(leader.sendoffs, entry.leave_ms)
     at = position(leader, index)

@@ -7,6 +7,7 @@ any instant after its last entry.
 from __future__ import annotations
 
 from collections.abc import Iterable
+from contextlib import suppress
 from dataclasses import replace
 
 from pacer.session import changes, moves, roster
@@ -36,6 +37,7 @@ from pacer.session.journal import (
 )
 from pacer.session.ongoing import Run
 from pacer.timeline.build import Course
+from pacer.timeline.findings import CannotRun
 from pacer.timeline.model import Timeline
 from pacer.timeline.shape import up_to
 
@@ -66,10 +68,12 @@ _DONE_BY = {
 #: What sets a run's clocks, and is never taken back.
 _SETS = {
     Begun: lambda run, entry: replace(run, begun=entry),
-    CarriedOn: lambda run, entry: replace(run, begun=Begun(entry.at_ms, entry.boot_ms, entry.wall_ms, run.begun.zone, entry.boot)),
+    CarriedOn: lambda run, entry: replace(run, begun=Begun(entry.at_ms, entry.boot_ms, entry.wall_ms, run.begun.zone if run.begun else "", entry.boot)),
     Matched: lambda run, entry: replace(run, phase_ms=entry.phase_ms),
     TakenBack: lambda run, entry: take_back(run),
 }
+
+_STEERS = _DONE_BY.keys() | _SETS.keys()
 
 
 def fresh(timeline: Timeline) -> Run:
@@ -78,10 +82,12 @@ def fresh(timeline: Timeline) -> Run:
 
 
 def replay(timeline: Timeline, journal: Iterable[Entry]) -> Run:
-    """The run after all of `journal`. Entries that only take something down are passed over."""
+    """The run after all of `journal`. Entries that only take something down are passed over, and those that were refused."""
     run = fresh(timeline)
     for entry in journal:
-        run = apply(run, entry)
+        if type(entry) in _STEERS:
+            with suppress(CannotRun):
+                run = apply(run, entry)
     return run
 
 

@@ -9,6 +9,7 @@ from pacer.face.textform import run_in_text
 from pacer.plan import pool_from_text, read_line
 from pacer.squad.reading import default_squad
 from pacer.timeline import build_timeline
+from tests.session.pages import session as two_lanes
 
 
 class Deck:
@@ -63,3 +64,21 @@ def test_keys_hold_resume_and_end():
     assert "* lane 1 leaves :" in text
     assert text.endswith("The session is over.\n")
     assert len(blocks(text)) < 40
+
+
+def test_a_touch_and_a_change_taken_back():
+    # The swimmer leaves at 0:00, the 13th wait ends at 0:03; 50 at 1:40 per 100 takes 0:50.
+    text = told("4 x 50 free on 1:00", {15: "t", 58: "t", 59: "t", 63: "u", 65: " ", 67: "u", 70: "q"})
+    assert "* nobody is due there" in text
+    assert "* lane 1, swimmer 1 touched 0:48.0, section 1 1.1, repeat 1" in text
+    assert text.count("* nobody is due there") == 2
+    assert "* nothing to take back" in text and "* the last change is taken back" in text
+
+
+def test_a_digit_chooses_the_lane_that_keys_are_for():
+    deck, out = Deck({12: "t", 13: "5", 14: " ", 15: "a", 16: " ", 17: "q"}), io.StringIO()
+    run_in_text(Driver(two_lanes(), now_ms=deck.now, wall_ms=deck.now), out=out, wait=deck.wait)
+    text = out.getvalue()
+    assert "* choose a lane first: press its number" in text
+    assert "* keys are for lane 5" in text and "* lane 5 waits" in text
+    assert "* keys are for all lanes" in text and "* lane 5 leaves" in text

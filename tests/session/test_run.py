@@ -4,11 +4,15 @@ Lane 4 (index 0, two swimmers) and lane 5 (index 1) leave the warm-up at 0 60 12
 300 420 540, the swim-down at 720. Lane 4 touches for the last time at 805, lane 5 at 820.
 """
 
+import random
+
 import pytest
 
-from pacer.session.journal import Begun, Ended, Held, Moved, Resumed, Stopped, TakenBack, Unit
-from pacer.session.run import can_move, fresh, late_mark, move_mark, replay, resume_mark
+from pacer.session.journal import Begun, Ended, Held, IntervalChanged, Moved, Resumed, Stopped, TakenBack, Unit
+from pacer.session.run import apply, can_move, fresh, late_mark, move_mark, replay, resume_mark
 from pacer.session.state import State, lane_state, places
+from pacer.timeline.findings import CannotRun
+from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import check, left, sends, session
 
 S = 1000
@@ -337,3 +341,22 @@ def test_marks(timeline):
     assert late_mark(here, 119 * S, (0,)) == 125 * S
     assert late_mark(here, 122 * S, (0,)) == 130 * S       # has been at 120, with notice
     assert states(here, 0) == [State.GO, State.GO]
+
+
+def test_a_journal_with_holes_is_replayed_as_far_as_it_goes():
+    """Entries that were lost leave others that mean nothing: they change nothing, and nothing breaks."""
+    timeline = session(PLAN, SQUAD)
+    for seed in range(40):
+        rng = random.Random(seed)
+        entries = [entry for entry, _ in evening(rng, fresh(timeline), 40, steering=0.8)]
+        check(replay(timeline, [entry for entry in entries if rng.random() < 0.6]).timeline)
+        rng.shuffle(entries)
+        check(replay(session(), entries).timeline)
+
+
+def test_an_entry_that_was_refused_changes_nothing():
+    long = session("pool: 25 m\nMain set\n  1000 x 50 on 1:20\n", '[[lane]]\nbase = "1:40"\n')
+    refused = IntervalChanged(100 * S, 200 * S, 105 * S)
+    with pytest.raises(CannotRun):
+        apply(fresh(long), refused)
+    assert replay(long, (refused, Held(110 * S))).held() == (0,)

@@ -1,0 +1,186 @@
+"""The log: all sessions in a list, one of them in full, as text for people and as JSON for programs."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import replace
+
+from pacer.plan import Unreadable
+from pacer.plan.times import text_from_ms
+from pacer.session.kept import KeptSession, Line, Listed
+from pacer.session.notes import heads, summaries
+from pacer.session.ongoing import Run
+from pacer.session.records import Rated, Touched
+from pacer.session.run import replay
+from pacer.session.strokes import decimals, rating
+from pacer.session.touches import Taken, difference, tenths, times, told
+from pacer.session.words import Names, clock, names_of, said
+from pacer.session.zone import day_and_time
+from pacer.squad.reading import read_squad
+from pacer.squad.writing import write_squad
+from pacer.timeline.findings import CannotRun
+
+FORMAT = "pacer-log/1"
+
+
+# -- as text -----------------------------------------------------------------------------------------
+
+
+def list_text(sessions: Iterable[Listed]) -> str:
+    """All sessions, a row each."""
+    rows = [("", "begun", "title", "pool", "took", "entries")]
+    for one in sessions:
+        begun = "not begun" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
+        rows.append((str(one.number), begun, one.title or "without a title", one.pool, _took(one), str(one.entries)))
+    if len(rows) == 1:
+        return "No session has been kept yet."
+    widths = [max(len(row[column]) for row in rows) for column in range(6)]
+    right = (0, 4, 5)
+    return "\n".join("  ".join(cell.rjust(width) if column in right else cell.ljust(width)
+                               for column, (cell, width) in enumerate(zip(row, widths))).rstrip() for row in rows)
+
+
+def _took(one: Listed) -> str:
+    if one.begun_ms is None:
+        return ""
+    if one.ended_ms is None:
+        return "not ended"
+    return text_from_ms(max(0, one.ended_ms - one.begun_ms) // 1000 * 1000)
+
+
+def session_text(kept: KeptSession) -> str:
+    """One session: what it was, how it went, times, everything that was pressed. Swimmers by their places, no names."""
+    blocks = [_head(kept)]
+    names, run = Names((), ()), None
+    try:
+        timeline = kept.session.timeline()
+        names, run = names_of(timeline), replay(timeline, kept.journal)
+    except (Unreadable, CannotRun):
+        blocks.append("Its plan cannot be run by this version; what was taken down is below.")
+    if kept.lost:
+        blocks.append("\n".join(kept.lost))
+    if run is not None:
+        blocks.append("\n".join(_lanes(kept, run, names)))
+        blocks += ["\n".join(rows) for rows in (_times(kept, run, names), _rates(kept, names)) if rows]
+    blocks.append("\n".join(_entries(kept.lines, names)))
+    return "\n\n".join(block for block in blocks if block)
+
+
+def _head(kept: KeptSession) -> str:
+    one = kept.listed
+    begun = "not begun" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
+    rows = [f"Session {one.number}: {one.title or 'without a title'}", ", ".join(part for part in (begun, one.pool, _took(one)) if part)]
+    found = heads(kept.journal)
+    if found.into is not None or found.out is not None:
+        rows.append(f"heads: {'?' if found.into is None else found.into} in, {'?' if found.out is None else found.out} out")
+    if found.warning:
+        rows.append(found.warning)
+    return "\n".join(rows)
+
+
+def _lanes(kept: KeptSession, run: Run, names: Names) -> list[str]:
+    """A row for each lane: distance, and how it went."""
+    summed = summaries(kept.journal)
+    rows = []
+    for index in range(len(run.timeline.tracks)):
+        row = f"{names.lane(index)}: {run.timeline.distance(index)} {run.timeline.plan.pool.unit}"
+        if index in summed:
+            row += said(summed[index], names).removeprefix(names.lane(index)).replace(": ", ", ", 1)
+        rows.append(row)
+    return rows
+
+
+def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
+    """The times, lane by lane and line by line."""
+    taken = times(kept.journal)
+    if not taken:
+        return []
+    rows = ["times (against the prediction)"]
+    before = None
+    for one in sorted(taken, key=lambda one: (one.touched.lane, one.touched.section, one.touched.round, one.touched.line, one.touched.swimmer, one.touched.left_ms)):
+        entry = one.touched
+        place = (entry.lane, entry.section, entry.round, entry.line)
+        if place != before:
+            rows.append(f"  {names.lane(entry.lane)}, {names.section(entry.section)} {entry.round}.{entry.line}")
+            before = place
+        rows.append(f"    {entry.swimmer + 1}  repeat {entry.repeat}  {tenths(entry.time_cs):>7}{_against(run, entry)}{'  called' if entry.called else ''}")
+    return rows
+
+
+def _against(run: Run, entry: Touched) -> str:
+    what = told(run, entry)
+    if what is None:
+        return ""
+    hold = "" if what.over_hold_ms is None else f"  hold {difference(what.over_hold_ms)}"
+    rest = "" if what.rest_ms is None else f"  rest {text_from_ms(max(0, what.rest_ms) // 1000 * 1000)}"
+    return f"  {difference(what.over_predicted_ms):>5}{hold}{rest}"
+
+
+def _rates(kept: KeptSession, names: Names) -> list[str]:
+    found = [(entry, rating(entry)) for entry in kept.journal if isinstance(entry, Rated)]
+    rows = [f"  {names.who(entry.lane, entry.swimmer)}  {decimals(what.rate)} a minute over {what.cycles}, {decimals(what.least)} to {decimals(what.most)}"
+            for entry, what in found if what is not None]
+    return ["stroke rates", *rows] if rows else []
+
+
+def _entries(lines: Iterable[Line], names: Names) -> list[str]:
+    """Every entry with its number and session time, as a sentence."""
+    rows = [f"{line.number:>5}  {clock(line.entry.at_ms):>8}  {said(line.entry, names)}" for line in lines]
+    return ["journal", *rows] if rows else ["Nothing was pressed."]
+
+
+# -- as JSON ----------------------------------------------------------------------------------------------
+
+
+def list_json(sessions: Iterable[Listed]) -> dict:
+    """All sessions for a program."""
+    return {"format": FORMAT, "sessions": [_listed_json(one) for one in sessions]}
+
+
+def session_json(kept: KeptSession, *, names: bool = False) -> dict:
+    """One session in full: the plan's and the squad's text, counts, the journal as it was written down, the times as they stand.
+
+    Swimmers' names are personal data and left out unless `names`.
+    """
+    session = kept.session
+    return {
+        "format": FORMAT,
+        "session": {
+            **_listed_json(kept.listed),
+            "plan": session.plan,
+            "squad": session.squad if names else _without_names(session.squad),
+            "squad_assumed": session.assumed,
+            "counts": [{"section": section, "line": line, "lanes": list(lanes)} for section, line, lanes in session.counts],
+            "journal": [{"number": line.number, "wall_ms": line.wall_ms, **_entry_json(line, names)} for line in kept.lines],
+            "times": [_time_json(one) for one in times(kept.journal)],
+            "lost": list(kept.lost),
+        },
+    }
+
+
+def _listed_json(one: Listed) -> dict:
+    return {"number": one.number, "title": one.title, "pool": one.pool, "begun_ms": one.begun_ms, "zone": one.zone, "ended_ms": one.ended_ms,
+            "entries": one.entries}
+
+
+def _entry_json(line: Line, names: bool) -> dict:
+    told_json = json.loads(line.text)
+    if not names:
+        told_json.pop("name", None)
+    return told_json
+
+
+def _time_json(one: Taken) -> dict:
+    entry = one.touched
+    return {"entry": one.number, "lane": entry.lane, "swimmer": entry.swimmer + 1, "section": entry.section, "round": entry.round, "line": entry.line,
+            "repeat": entry.repeat, "left_ms": entry.left_ms, "time_cs": entry.time_cs, "called": entry.called}
+
+
+def _without_names(squad_text: str) -> str:
+    try:
+        squad = read_squad(squad_text)
+    except Unreadable:
+        return ""
+    lanes = tuple(replace(lane, swimmers=tuple(replace(swimmer, name="") for swimmer in lane.swimmers)) for lane in squad.lanes)
+    return write_squad(replace(squad, lanes=lanes))

@@ -1,0 +1,75 @@
+"""Beginning a session that is kept, and carrying on with one that was broken off."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from pacer.session.clock import Now, now
+from pacer.session.journal import Entry
+from pacer.session.keeper import Keeper, begin, carry_on
+from pacer.session.kept import Listed, session_of
+from pacer.session.records import Record
+from pacer.session.recovery import Recovery, recover
+from pacer.session.store import Store, StoreTrouble
+from pacer.timeline.model import Timeline
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A session to run: its timeline, the journal so far, who keeps it, and what the coach should be told first.
+
+    `recovery`: how it was found, None for a new one. Whoever opens it closes `keeper`.
+    """
+
+    timeline: Timeline
+    journal: tuple[Entry | Record, ...]
+    keeper: Keeper
+    told: tuple[str, ...] = ()
+    recovery: Recovery | None = None
+
+
+def open_new(store: Store, timeline: Timeline, plan_text: str | None = None, *, clock: Callable[[], Now] = now) -> Opened:
+    """Keep a new session. Never fails: where nothing can be kept it is run all the same, and `told` says why.
+
+    Run the timeline that is given back: it is the one that will be found again.
+    """
+    told: tuple[str, ...] = ()
+    try:
+        told = store.open()
+    except StoreTrouble as trouble:
+        told = (f"{trouble} Nothing is written down until that is mended; the clock runs.",)
+    session = session_of(timeline, plan_text)
+    return Opened(session.timeline(), (), begin(store, session, clock=clock), told)
+
+
+def running(store: Store) -> Listed | None:
+    """The session to ask about at the start: the last one, if it was begun and not ended. Raises StoreTrouble."""
+    latest = next(iter(store.sessions()), None)
+    return latest if latest is not None and latest.begun_ms is not None and latest.ended_ms is None else None
+
+
+def open_again(store: Store, number: int | None = None, *, clock: Callable[[], Now] = now) -> Opened:
+    """Carry on with a session, by default the last one that was not ended, at the second where it would have been.
+
+    Raises StoreTrouble where there is none or another pacer has it, Unreadable or CannotRun where its plan is not run any more.
+    """
+    told = store.open()
+    if number is None:
+        listed = running(store)
+        if listed is None:
+            raise StoreTrouble("No session is running.")
+        number = listed.number
+    keeper, kept = carry_on(store, number, clock=clock)
+    try:
+        timeline = kept.session.timeline()
+        recovery = recover(kept, clock(), timeline)
+        if recovery is None:
+            raise StoreTrouble(f"Session {number} is over." if kept.listed.ended_ms is not None else f"Session {number} never began.")
+    except BaseException:
+        keeper.close()
+        raise
+    keeper.append(recovery.entry)
+    if recovery.doubtful:
+        told += ("The time of day has changed since. If the tablet was started anew meanwhile, check the session against a clock.",)
+    return Opened(timeline, (*kept.journal, recovery.entry), keeper, told + kept.lost, recovery)

@@ -1,0 +1,197 @@
+"""The log as a coach reads it and as a program does."""
+
+import contextlib
+import json
+
+import pytest
+
+from pacer.plan import read_plan
+from pacer.review.log import FORMAT, list_json, list_text, session_json, session_text
+from pacer.session.clock import Now
+from pacer.session.journal import (
+    Begun,
+    CountChanged,
+    Ended,
+    Held,
+    IntervalChanged,
+    Resumed,
+    SectionSet,
+    Stopped,
+    SwimmerJoined,
+    TakenBack,
+)
+from pacer.session.keeper import begin
+from pacer.session.kept import session_of
+from pacer.session.records import (
+    Amount,
+    Corrected,
+    Feel,
+    HeadsCounted,
+    LaneSummed,
+    LengthCounted,
+    Noted,
+    Rated,
+    Touched,
+    WatchFiled,
+)
+from pacer.session.store import Store
+from pacer.session.words import Names, clock, names_of, said
+from pacer.session.written import KINDS
+from pacer.squad.reading import read_squad
+from pacer.timeline.build import build_timeline
+from tests.session.pages import session
+
+S = 1000
+PLAN = "title: Long-axis rotation 3\npool: 25 m\nWarm-up\n  4 x 50 on 1:00\nMain set\n  3 x 100 hold 1:22, on 2:00\n"
+SQUAD = '[[lane]]\nnumber = 4\nbase = "1:20"\n  [[lane.swimmer]]\n  name = "Kit"\n  base = "1:18"\n  [[lane.swimmer]]\n  name = "Rowan"\n[[lane]]\nbase = "1:40"\n'
+ZERO = Begun(-10 * S, 5_000_000, 1_772_470_883_456, "+01:00", "boot")
+ENTRIES = [
+    ZERO,
+    HeadsCounted(-5 * S, 3, True),
+    Touched(39 * S, 0, 0, 0, 1, 1, 1, 0, 3912),
+    Touched(46 * S, 0, 1, 0, 1, 1, 1, 5 * S, 4155),
+    Corrected(50 * S, 4, 4105),
+    Held(70 * S, (0,)),
+    Resumed(116 * S, 125 * S, (0,)),
+    Touched(386 * S, 0, 0, 1, 1, 1, 1, 300 * S, 8355, True),
+    Rated(390 * S, 1, (0, 148, 301, 450), 1, 0),
+    Noted(395 * S, "hips", 1),
+    SwimmerJoined(400 * S, 1, 405 * S, None, 95_000, "Ash"),
+    LaneSummed(700 * S, 0, Amount.LESS, Feel.WELL, True),
+    HeadsCounted(710 * S, 2, False),
+    Ended(720 * S),
+]
+
+
+@pytest.fixture
+def store(tmp_path):
+    made = Store(tmp_path)
+    made.open()
+    ms = {"at": 0}
+    timeline = build_timeline(read_plan(PLAN), read_squad(SQUAD))
+    with contextlib.closing(begin(made, session_of(timeline, PLAN), clock=lambda: Now(5_000_000 + ms["at"], ZERO.wall_ms + ms["at"], "boot"))) as keeper:
+        for entry in ENTRIES:
+            ms["at"] = entry.at_ms
+            keeper.append(entry)
+    with contextlib.closing(begin(made, session_of(session()))) as keeper:
+        keeper.append(Begun(-10 * S, 5_000_000, ZERO.wall_ms + 86_400_000, "-02:30"))
+    return made
+
+
+def test_the_list(store):
+    rows = list_text(store.sessions()).splitlines()
+    assert [row.split() for row in rows] == [
+        ["begun", "title", "pool", "took", "entries"],
+        ["2", "Tue", "2026-03-03", "14:31", "without", "a", "title", "25", "m", "not", "ended", "1"],
+        ["1", "Mon", "2026-03-02", "18:01", "Long-axis", "rotation", "3", "25", "m", "12:00", "14"],
+    ]
+    assert len({row.index("25 m") for row in rows[1:]}) == 1 and len({len(row) for row in rows}) == 1
+
+
+def test_an_empty_log(tmp_path):
+    assert list_text(Store(tmp_path).sessions()) == "No session has been kept yet."
+    assert list_json(()) == {"format": FORMAT, "sessions": []}
+
+
+def test_one_session(store):
+    assert session_text(store.session(1)) == """\
+Session 1: Long-axis rotation 3
+Mon 2026-03-02 18:01, 25 m, 12:00
+heads: 3 in, 2 out
+3 went in, 2 came out: 1 missing. Look into the water first.
+
+lane 4: 500 m, less, went well, again
+lane 2: 500 m
+
+times (against the prediction)
+  lane 4, Warm-up 1.1
+    1  repeat 1   0:39.1   +0.1  rest 0:20
+    2  repeat 1   0:41.1   +1.1  rest 0:18
+  lane 4, Main set 1.1
+    1  repeat 1   1:23.6   +1.6  hold +1.6  rest 0:36  called
+
+stroke rates
+  lane 2, swimmer 1  40.0 a minute over 3, 39.2 to 40.5
+
+journal
+    1     -0:10  the session is set to begin
+    2     -0:05  3 into the water
+    3      0:39  lane 4, swimmer 1 touched 0:39.1, Warm-up 1.1, repeat 1
+    4      0:46  lane 4, swimmer 2 touched 0:41.6, Warm-up 1.1, repeat 1
+    5      0:50  the time in entry 4 is 0:41.1
+    6      1:10  lane 4 told to wait
+    7      1:56  lane 4 to leave again at 2:05
+    8      6:26  lane 4, swimmer 1 called 1:23.6, Main set 1.1, repeat 1
+    9      6:30  lane 2, swimmer 1: stroke rate 40.0 (39.2 to 40.5) over 3 cycles
+   10      6:35  lane 2: hips
+   11      6:40  a swimmer joins lane 2, base 1:35
+   12     11:40  lane 4: less, went well, again
+   13     11:50  2 out of the water
+   14     12:00  the session is over"""
+
+
+def test_a_session_with_nothing_but_a_beginning(store):
+    text = session_text(store.session(2))
+    assert "times" not in text and text.splitlines()[-1].endswith("the session is set to begin")
+
+
+def test_json_is_everything_but_names(store):
+    told = session_json(store.session(1))
+    assert told["format"] == FORMAT and json.loads(json.dumps(told)) == told
+    one = told["session"]
+    assert one["plan"] == PLAN and one["begun_ms"] == ZERO.wall_ms and one["entries"] == len(ENTRIES) == len(one["journal"])
+    assert one["journal"][5] == {"number": 6, "wall_ms": ZERO.wall_ms + 70 * S, "v": 1, "kind": "held", "at_ms": 70 * S, "lanes": [0]}
+    assert [time["time_cs"] for time in one["times"]] == [3912, 4105, 8355]
+    assert "Kit" not in json.dumps(told) and "Ash" not in json.dumps(told) and read_squad(one["squad"]).lanes[0].number == 4
+    asked = json.dumps(session_json(store.session(1), names=True))
+    assert "Kit" in asked and "Ash" in asked
+    assert [row["number"] for row in list_json(store.sessions())["sessions"]] == [2, 1]
+
+
+def test_what_was_lost_is_said(store):
+    import sqlite3
+
+    with contextlib.closing(sqlite3.connect(store.path)) as connection:
+        connection.execute("update entry set line = replace(line, '39000', '39001') where number = 3")
+        connection.execute("update session set plan = 'nothing of the kind' where number = 1")
+        connection.commit()
+    text = session_text(store.session(1))
+    assert "Entry 3 is not as it was written down." in text and "cannot be run by this version" in text
+    assert "lane 1, swimmer 2 touched 0:41.6" in text, "what was taken down is there all the same"
+
+
+# -- entries as sentences -------------------------------------------------------------------------------
+
+NAMES = Names([4, 5, 6], ["Warm-up", ""])
+
+
+@pytest.mark.parametrize(
+    ("entry", "sentence"),
+    [
+        (Held(0), "all lanes told to wait"),
+        (Held(0, (0, 1, 2)), "all lanes told to wait"),
+        (Held(0, (0, 2)), "lanes 4, 6 told to wait"),
+        (Stopped(0), "stop all"),
+        (CountChanged(0, -1, 5, lanes=(1,)), "lane 5: one repeat fewer"),
+        (CountChanged(0, 2, 5, True), "all lanes: 2 rounds more"),
+        (IntervalChanged(0, 110_000, 5, (0,)), "lane 4 on 1:50 from now on"),
+        (SectionSet(0, 1, 300_000), "section 2 at 5:00 for all lanes"),
+        (Corrected(0, 7), "the time in entry 7 is struck out"),
+        (Rated(0, 0, (0,)), "lane 4: a stroke rate that came to nothing"),
+        (LengthCounted(0, 0, 40, 25, 4000), "lane 4: 40 strokes over 25 in 0:40.0, 1.25 a cycle, index 0.78, sum 80.0"),
+        (WatchFiled(0, 1, 0, (3045, 6200), 1), "lane 4, swimmer 2: watch 1: 0:30.5 1:02.0"),
+        (Noted(0, "good", 0, None, 0, 2), "lane 4, Warm-up line 2: good"),
+        (Noted(0, "good", section=0), "Warm-up: good"),
+        (Noted(0, "warm water"), "warm water"),
+        (TakenBack(0), "the last change is taken back"),
+    ],
+)
+def test_sentences(entry, sentence):
+    assert said(entry, NAMES) == sentence
+
+
+def test_every_kind_of_entry_has_its_sentence():
+    from pacer.session.words import _SAID
+
+    assert set(_SAID) == set(KINDS.values())
+    assert clock(-500) == "-0:01" and names_of(session()).lanes == [4, 5]
