@@ -85,6 +85,8 @@ def fit_rest(
     `start` says where and when each lane (by index) that has still to swim takes up the plan, `tracks`
     what was swum by the course's counts: of those, what is behind stays, and the section in hand keeps the
     rounds and lines that are begun. `course.but(counts=…).lay(tracks, start, …)` lays the rest out.
+    Lanes that go by another's page are fitted with it; where the two are not in the same section, both keep
+    their counts.
     """
     start = {lane: entry for lane, entry in start.items() if entry.section < len(course.plan.sections)}
     return _fitted(course, start, tracks, end_ms, frozen)
