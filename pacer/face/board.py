@@ -11,12 +11,12 @@ from pathlib import Path
 from typing import NamedTuple
 
 from kivy.clock import Clock
-from kivy.graphics import InstructionGroup, ScissorPop, ScissorPush
+from kivy.graphics import Color, InstructionGroup, ScissorPop, ScissorPush, SmoothLine
 from kivy.lang import Builder
 from kivy.properties import ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.ink import Box, Frame, Plate, Words
+from pacer.face.ink import Box, Plate, Words
 from pacer.face.legibility import Glass
 from pacer.face.pageinks import colour_of
 from pacer.face.scroller import Scroller
@@ -167,7 +167,7 @@ class Board(Widget):
         for bar in tile.bars:
             Plate(group).put(_inside(box, bar.box), theme.colour(bar.colour))
         if tile.look == "key" and not lit:
-            Frame(group).put(box, theme.line, max(1, EDGE_MM * mm))
+            round_frame(group, box, theme.line, max(1, EDGE_MM * mm), CORNER_MM * mm)
         for number, text in enumerate(tile.texts):
             if not text.ways or not text.ways[0]:
                 continue
@@ -178,7 +178,7 @@ class Board(Widget):
             words.put(text.ways, place, cap, cap, colour, bold=text.bold, across=text.across, up=text.up, lines=text.lines)
             self._words.append((tile, words))
         if tile.name and tile.name == self.focus:
-            Frame(group).put(box.inset(-0.5 * FOCUS_MM * mm), theme.colour("flip"), FOCUS_MM * mm)
+            round_frame(group, _grown(box, FOCUS_MM * mm), theme.colour("flip"), FOCUS_MM * mm, CORNER_MM * mm)
 
     # -- fingers ------------------------------------------------------------------------------------------
 
@@ -265,6 +265,17 @@ class Board(Widget):
         self.focus = name
         self.scroll_to(name)
         self._draw_later()
+
+
+def round_frame(group: InstructionGroup, box: Box, colour, width: float, radius: float) -> None:
+    """An outline with round corners, drawn inside a box."""
+    half = width / 2
+    group.add(Color(*colour))
+    group.add(SmoothLine(rounded_rectangle=(box.x + half, box.y + half, max(1, box.width - width), max(1, box.height - width), radius), width=half))
+
+
+def _grown(box: Box, by: float) -> Box:
+    return Box(box.x - by, box.y - by, box.width + 2 * by, box.height + 2 * by)
 
 
 def _inside(box: Box, part: tuple[float, float, float, float]) -> Box:

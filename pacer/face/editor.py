@@ -7,6 +7,7 @@ fingers rest. A plan with mistakes is kept like any other, only not run.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from kivy.clock import Clock
 from kivy.core.window import Window
@@ -15,6 +16,7 @@ from pacer.face.board import Board, Text, Tile
 from pacer.face.legibility import Glass
 from pacer.face.notes import lanes_said, notes_of, underlines
 from pacer.face.page import Page, PageKey
+from pacer.face.rows import rows_of
 from pacer.face.theme import DARK, Theme
 from pacer.face.totalsboard import ROW, totals_tiles
 from pacer.face.wordkeys import PREFIX, put, word_keys
@@ -32,7 +34,8 @@ from pacer.timeline.totals import Totals, totals
 
 REST_S = 0.25         #: so long after the last key the totals are worked out
 QUIET_S = 0.8         #: so long after the last key a mistake in the line in hand is told
-TOTALS_SHARE = 0.34   #: of the page, at most
+TOTALS_SHARE = 0.36   #: of the page, at most
+READ_SHARE = 0.5      #: the same while nothing is written
 
 
 class EditorPage(Page):
@@ -56,7 +59,7 @@ class EditorPage(Page):
         self._first = draft.text
         self.pane = WritingPane(draft, LiveReading(squad.gear), changed=self._changed, moved=self._moved, apply=self.apply,
                                 leave=self.back, theme=self.theme, glass=self.glass)
-        self.board = Board()
+        self.board = Board(self.press)
         self.boards = []
         self._saver, self._counter = Worker("plan"), Worker("totals")
         self._rest = Clock.create_trigger(self._work_out, REST_S)
@@ -95,13 +98,9 @@ class EditorPage(Page):
     def lay_page(self) -> None:
         """The text above the totals above the bar."""
         room = self.top - self.bar.top
-        self.board.theme = self.pane.theme = self.theme
-        self.board.glass = self.pane.glass = self.glass
-        most = TOTALS_SHARE * room if not self.covered else 0
-        self._tiles = totals_tiles(self.totals, self.reading.unread, self.width, self.cap, self.padding, max(most, ROW * self.cap))
-        high = max(tile.bottom for tile in self._tiles)
-        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, high)
-        self.board.show(self._tiles, self.cap, self.padding)
+        for part in (self.board, self.pane):
+            part.theme, part.glass = self.theme, self.glass
+        high = self._show_totals()
         self.pane.cap = self.cap
         self.pane.pos = (self.x, self.board.top)
         size = (self.width, room - high)
@@ -110,6 +109,17 @@ class EditorPage(Page):
         self.pane.size = size
         if self.list is not None:
             self._lay_list()
+
+    def _show_totals(self) -> float:
+        """Show the totals as they are known; how high they are."""
+        room = self.top - self.bar.top
+        most = 0 if self.covered else (TOTALS_SHARE if self.writing else READ_SHARE) * room
+        waits = self.totals is None and self.reading.plan is not None
+        tiles = totals_tiles(self.totals, -1 if waits else self.reading.unread, self.width, self.cap, self.padding, most, self.stale)
+        high = max(tile.bottom for tile in tiles)
+        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, high)
+        self.board.show(tiles, self.cap, self.padding)
+        return high
 
     # -- keys --------------------------------------------------------------------------------------------------
 
@@ -122,7 +132,7 @@ class EditorPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """What there is to do with the plan; while writing, what is hard to type."""
         if self.list is not None:
-            return (PageKey("unlist", "Write on"),)
+            return (PageKey("unlist", "Close list"),)
         if not self.writing:
             bad, found = len(self.reading.problems), len(self.findings)
             checks = f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No checks"
@@ -146,7 +156,7 @@ class EditorPage(Page):
             self.go_to(int(name.split()[1]))
         else:
             {"run": self.run, "write": self.write, "done": self.stop_writing, "undo": self.pane.undo, "redo": self.pane.redo,
-             "list": self._open_list, "unlist": self._close_list, "leave": self.leave, "cut": self.pane.cut, "copy": self.pane.copy,
+             "list": self._open_list, "totals": self._open_list, "unlist": self._close_list, "leave": self.leave, "cut": self.pane.cut, "copy": self.pane.copy,
              "paste": self.pane.paste, "right": lambda: self.pane.indent(1), "left": lambda: self.pane.indent(-1),
              "remark": self.pane.toggle_comment, "all": self.pane.choose_all, "as it was": self.as_it_was}[name]()
 
@@ -228,6 +238,7 @@ class EditorPage(Page):
         self._settle.cancel()
         self._settle()
         self.show_bar()
+        self._show_totals()
 
     def _moved(self) -> None:
         """The cursor is elsewhere: another line is the one in hand."""
@@ -370,7 +381,7 @@ class EditorPage(Page):
         self.pane.went()
 
     def _open_list(self) -> None:
-        if not self.reading.problems and not self.findings:
+        if not self.reading.problems and self.totals is None:
             self.tell("nothing to say against it")
             return
         self.list = Board(self.press)
@@ -388,7 +399,9 @@ class EditorPage(Page):
         board = self.list
         board.theme, board.glass = self.theme, self.glass
         board.pos, board.size = (self.x, self.bar.top), (self.width, self.top - self.bar.top)
-        tiles, top = [], self.gap
+        tiles = totals_tiles(self.totals, self.reading.unread, self.width, self.cap, self.padding, 1e9, self.stale)
+        tiles[0] = tiles[0]._replace(name="")
+        top = tiles[-1].bottom + self.gap
         rows = [(each.line, f"Line {each.line}", each.message, True) for each in self.reading.problems]
         for each in self.findings:
             place = f"Line {each.line}" if each.line else "Whole session"
@@ -396,7 +409,7 @@ class EditorPage(Page):
             rows.append((each.line, f"{place}, {lanes}" if lanes else place, each.message, each.severity <= Severity.WRONG))
         for line, head, message, bad in rows:
             inner = self.width - 2 * self.gap - 2 * self.padding
-            count = _rows_needed(message, inner, self.cap)
+            count = len(rows_of(message, inner, self.cap))
             row = round(ROW * self.cap)
             high = max(self.target, (count + 1) * row + self.padding)
             texts = (Text((head,), (self.padding, 0.4 * self.padding, inner, row), bold=True, colour="warn" if bad else "ink"),
@@ -421,21 +434,5 @@ class EditorPage(Page):
         self.pane.reveal()
 
 
-def _rows_needed(text: str, width: float, cap: float) -> int:
-    """How many rows of words a text needs."""
-    from pacer.face.fitting import wrapped
-    from pacer.face.text import measure
-
-    count = 1
-    while count < 12:
-        rows = wrapped(text, count, measure, False)
-        if rows is None or max(measure(row, cap) for row in rows) <= width:
-            break
-        count += 1
-    return count
-
-
 def _on_line(finding: Finding, line: int) -> Finding:
-    from dataclasses import replace
-
     return replace(finding, line=line)

@@ -55,7 +55,7 @@ class Page(Widget):
         self.theme, self.glass, self.close = theme, glass or Glass(), close
         self.bar = Board(self._press)
         self.boards: list[Board] = []
-        self._bar_page, self._pages = 0, ()
+        self._bar_page, self._pages, self._rows = 0, (), 1
         self._told: tuple[str, ...] = ()
         self._telling = None
         self.add_widget(self.bar)
@@ -116,8 +116,14 @@ class Page(Widget):
         return PADDING_MM * self.mm
 
     def bar_rows(self) -> int:
-        """How many rows of keys the bar has."""
+        """How many rows of keys the bar has at most."""
         return 2 if self.upright else 1
+
+    def _rows_needed(self) -> int:
+        """How many rows of keys the bar needs now."""
+        if self._told or self.pinned():
+            return self.bar_rows()
+        return 1 if len(arrange(tuple(self.keys()), self._wide, (self.width - 2 * self.gap, self.target), self.mm, 1)) == 1 else self.bar_rows()
 
     def lay_out(self) -> None:
         """Place everything anew."""
@@ -126,7 +132,7 @@ class Page(Widget):
         self.ground = self.theme.ground
         for board in (*self.boards, self.bar):
             board.theme, board.glass = self.theme, self.glass
-        rows = self.bar_rows()
+        rows = self._rows = self._rows_needed()
         self.bar.size = (self.width, rows * self.target + (rows + 1) * self.gap)
         self.bar.pos = (self.x, self.y + self.covered)
         self.show_bar()
@@ -134,7 +140,9 @@ class Page(Widget):
 
     def show_bar(self) -> None:
         """Share the bar out among its keys, or show what there is to tell."""
-        gap, rows = self.gap, self.bar_rows()
+        if self.width < 2 or self.height < 2:
+            return
+        gap, rows = self.gap, self._rows
         room = (self.width - 2 * gap, self.bar.height - 2 * gap)
         if self._told:
             text = Text(self._told, (self.padding, 0, room[0] - 2 * self.padding, room[1]), bold=True, lines=4)

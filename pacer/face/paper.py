@@ -130,6 +130,7 @@ class Paper:
 
     def _laid_note(self, note: Note, top: float) -> LaidNote:
         message = f"{note.lanes}: {note.message}" if note.lanes else note.message
+        message = message[:1].upper() + message[1:]
         rows = [NoteRow(row, False) for row in self._rows_of(message)]
         if note.hint and not (note.fixes and note.mistake):
             rows += [NoteRow(row, True) for row in self._rows_of(note.hint)]

@@ -12,17 +12,18 @@ from pacer.timeline.totals import LaneTotal, Totals
 
 ROW = 1.62           #: height of a row of words, in character heights
 STRIP = 0.34         #: height of a lane's strip, in character heights
-GAP = 1.0            #: between two columns of words
+GAP = 0.5            #: between two columns of words
 
 
 def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
-    """The whole session in a few words, the longest way first; `unread` lines are not in it.
+    """The whole session in a few words, the longest way first; `unread` lines are not in it (-1: it is
+    still being worked out).
 
     >>> summary(Totals("m", (LaneTotal(1, 2200, 3_456_770),), 3_456_770, 3_600_000))[0]
     'out 57:37 of 60 min, 2:23 spare'
     """
     if totals is None:
-        return ("nothing to swim yet",)
+        return ("nothing to swim yet",) if unread >= 0 else ("…",)
     if totals.stops:
         return ("cannot be run",)
     without = "" if not unread else f"without {unread} line{'s' if unread > 1 else ''}: "
@@ -48,42 +49,58 @@ def lane_words(lane: LaneTotal) -> tuple[str, str, str, tuple[str, ...]]:
     return str(lane.lane), f"{lane.distance:,}", said(lane.end_ms), (", ".join(chosen), short) if short else ("",)
 
 
-def totals_tiles(totals: Totals | None, unread: int, width: float, cap: float, padding: float, most: float) -> list[Tile]:
+def totals_tiles(totals: Totals | None, unread: int, width: float, cap: float, padding: float, most: float, stale: bool = False) -> list[Tile]:
     """The tiles that fit into `width`: a heading, and the lanes in as many columns as there is room for.
 
-    Where all of it would be higher than `most`, the heading alone.
+    Where that would be higher than `most` the lanes are said shorter, and in the end together in the heading. `stale` totals, of
+    an earlier text, are dim.
     """
     row = round(ROW * cap)
     over = totals is not None and (totals.over_ms > 0 or totals.stops)
-    heading = Text(summary(totals, unread), (padding, 0, width - 2 * padding, row), bold=True, colour="warn" if over else "ink")
-    tiles = [Tile("", 0, 0, width, row, (heading,), "plain")]
-    if totals is None or not totals.lanes:
-        return tiles
-    words = [lane_words(lane) for lane in totals.lanes]
+    ways, lanes = summary(totals, unread), []
+    if totals is not None and totals.lanes:
+        words = [lane_words(lane) for lane in totals.lanes]
+        for cells in (words, [(*word[:3], ("",)) for word in words]):
+            lanes = _lane_tiles(totals, cells, width, cap, padding, row, stale)
+            if lanes[-1].bottom <= most:
+                break
+        else:
+            lanes = []
+            ways = (*(f"{span(totals)}; {way}" for way in ways), *ways)
+    colour = "dim" if stale else "warn" if over else "ink"
+    heading = Text(ways, (padding, 0, width - 2 * padding, row), bold=True, colour=colour)
+    return [Tile("totals" if totals is not None else "", 0, 0, width, row, (heading,), "plain"), *lanes]
+
+
+def span(totals: Totals) -> str:
+    """The least and the most that lanes swim: `1,750–2,200 m`."""
+    swum = sorted(lane.distance for lane in totals.lanes)
+    return f"{swum[0]:,}–{swum[-1]:,} {totals.unit}" if swum[0] < swum[-1] else f"{swum[0]:,} {totals.unit}"
+
+
+def _lane_tiles(totals: Totals, words: Sequence[tuple], width: float, cap: float, padding: float, top: float, stale: bool) -> list[Tile]:
+    """The lanes in columns, from the first down."""
     parts = [max(measure(word[place], cap, place == 0) for word in words) for place in range(3)]
     short = max(measure(word[3][-1], cap) for word in words)
-    least = sum(parts) + short + (3 if short else 2) * GAP * cap + 2 * padding
-    columns = max(1, int(width / least))
+    least = sum(parts) + short + (3 if short else 2) * GAP * cap + 3 * padding
+    columns = min(len(words), max(1, int(width / least)))
     rows = -(-len(words) // columns)
-    high = row + round(STRIP * cap)
-    if row + rows * high > most:
-        return tiles
-    wide = width / columns
-    hour = max(totals.limit_ms or 0, totals.end_ms)
+    high, wide = round(ROW * cap) + round(STRIP * cap), width / columns
+    tiles = []
     for number, (lane, word) in enumerate(zip(totals.lanes, words)):
         across, down = divmod(number, rows)
-        tiles.append(_lane_tile(lane, word, parts, totals, hour, (across * wide, row + down * high, wide, high), cap, padding))
+        tiles.append(_lane_tile(lane, word, parts, totals, (across * wide, top + down * high, wide, high), cap, padding, stale))
     return tiles
 
 
-def _lane_tile(lane: LaneTotal, word, parts: Sequence[float], totals: Totals, hour: int, place, cap: float, padding: float) -> Tile:
+def _lane_tile(lane: LaneTotal, word, parts: Sequence[float], totals: Totals, place, cap: float, padding: float, stale: bool) -> Tile:
     x, top, width, height = place
     row, gap = round(ROW * cap), GAP * cap
     texts, left = [], padding
     late = totals.limit_ms is not None and lane.end_ms > totals.limit_ms
     for number in range(3):
-        texts.append(Text((word[number],), (left, 0, parts[number] + 2, row), bold=number == 0, across="left" if number == 0 else "right",
-                          colour="warn" if late and number == 2 else "ink"))
+        colour = "dim" if stale else "warn" if late and number == 2 else "ink"
+        texts.append(Text((word[number],), (left, 0, parts[number] + 2, row), bold=number == 0, across="left" if number == 0 else "right", colour=colour))
         left += parts[number] + gap
     if word[3][0]:
         room = width - padding - left
@@ -91,6 +108,6 @@ def _lane_tile(lane: LaneTotal, word, parts: Sequence[float], totals: Totals, ho
         texts.append(Text((fits,), (left, 0, max(room, 1), row), colour="dim"))
     strip = (padding, row, width - 2 * padding, round(STRIP * cap) * 0.7)
     bars = [Bar(strip, "water")]
-    if hour:
+    if hour := max(totals.limit_ms or 0, totals.end_ms):
         bars.append(Bar((strip[0], strip[1], strip[2] * lane.end_ms / hour, strip[3]), "float_" if late else "swim"))
     return Tile("", x, top, width, height, tuple(texts), "plain", True, tuple(bars))

@@ -17,6 +17,7 @@ from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
+from pacer.face.board import round_frame
 from pacer.face.clipboard import copied, pasted
 from pacer.face.ink import Box, Frame, Plate, StateShape, Words
 from pacer.face.legibility import Glass
@@ -38,7 +39,7 @@ STORE_BYTES = 8 * 1024 * 1024
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
-#: Marks beside a line, by the weight of the worst that is said about it; a mistake has a mark of its own.
+#: Marks beside a line, by the weight of the worst that is said about it; a mistake has a broad one of its own.
 MARKS = {0: "pause", 1: "arrow", 2: "arrow", 3: "ring", 4: "dots"}
 
 
@@ -118,7 +119,7 @@ class WritingPane(Widget):
             return stretches(texts[number], kinds[number], starts[number], gear)
 
         self.paper.lay(texts, stretches_of, self.notes)
-        self.scroller.limit(self.paper.height + self.paper.pitch, self.height)
+        self.scroller.limit(self.paper.height + (0 if self.single else self.paper.pitch), self.height)
         self._draw_later()
 
     def reveal(self) -> None:
@@ -135,7 +136,12 @@ class WritingPane(Widget):
     def caret(self) -> Box:
         """Where the cursor is in the window."""
         x, top = self.paper.place_of(self.draft.cursor)
-        return Box(self.x + self.gutter + x, self.top - (top - self.scroller.offset) - self.paper.pitch, max(2, 0.12 * self.cap), self.paper.pitch)
+        return Box(self.x + self.gutter + x, self.top - self.lead - (top - self.scroller.offset) - self.paper.pitch, max(2, 0.12 * self.cap), self.paper.pitch)
+
+    @property
+    def lead(self) -> float:
+        """Room above the text: a single line stands in the middle."""
+        return max(0.0, (self.height - self.paper.pitch) / 2) if self.single else 0.0
 
     def _read(self) -> None:
         self.reading = self.live.read(self.draft.lines) if self.live else _unread(self.draft)
@@ -174,11 +180,11 @@ class WritingPane(Widget):
         group.add(ScissorPush(x=int(x), y=int(y), width=max(1, int(self.width + 0.5)), height=max(1, int(self.height + 0.5))))
         chosen = self.draft.chosen
         for line in self.visible():
-            top = self.top - self.paper.tops[line] + self.scroller.offset
+            top = self.top - self.lead - self.paper.tops[line] + self.scroller.offset
             self._draw_line(group, line, top, chosen)
         if self.hint and self.draft.lines == [""]:
             words = Words(group, "hint")
-            words.put((self.hint,), Box(self.x + self.gutter, self.top - self.paper.pitch, self.paper.width, self.paper.pitch), self.cap, self.cap, self.theme.dim)
+            words.put((self.hint,), Box(self.x + self.gutter, self.top - self.lead - self.paper.pitch, self.paper.width, self.paper.pitch), self.cap, self.cap, self.theme.dim)
         if self.focus and chosen is None:
             Plate(group).put(self.caret().inset(0, 0.12 * self.cap), self.theme.colour("flip"))
         group.add(ScissorPop())
@@ -250,8 +256,9 @@ class WritingPane(Widget):
         box = Box(self.x + (self.gutter - side) / 2, top - (self.paper.pitch + side) / 2, side, side)
         colour = self.theme.float_ if note.mistake or note.weight <= 2 else self.theme.dim
         if note.mistake:
-            Plate(group).put(Box(self.x, top - self.paper.pitch, 0.3 * self.cap, self.paper.pitch), colour)
-        StateShape(group).put("bars" if note.mistake else MARKS[note.weight], box, colour)
+            Plate(group).put(Box(self.x, top - self.paper.pitch, 0.5 * self.cap, self.paper.pitch), colour)
+        else:
+            StateShape(group).put(MARKS[note.weight], box, colour)
 
     def _draw_note(self, group, laid: LaidNote, top: float) -> None:
         theme, paper = self.theme, self.paper
@@ -267,7 +274,7 @@ class WritingPane(Widget):
             lit = chip == self._pressed_chip
             Plate(group, round_=True).put(box, theme.flip if lit else theme.water, radius=2 * self.glass.px_per_mm)
             if not lit:
-                Frame(group).put(box, theme.float_, max(1, 0.3 * self.glass.px_per_mm))
+                round_frame(group, box, theme.float_, max(1, 0.3 * self.glass.px_per_mm), 2 * self.glass.px_per_mm)
             foot = box.y + (box.height + len(chip.rows) * paper.pitch) / 2
             for number, row in enumerate(chip.rows):
                 self._write(group, "chip", row, Box(box.x + 0.4 * self.cap, foot - (number + 1) * paper.pitch, box.width - 0.8 * self.cap, paper.pitch),
@@ -281,7 +288,7 @@ class WritingPane(Widget):
     # -- fingers -----------------------------------------------------------------------------------------------
 
     def _inside(self, touch) -> tuple[float, float]:
-        return touch.x - self.x - self.gutter, self.top - touch.y + self.scroller.offset
+        return touch.x - self.x - self.gutter, self.top - self.lead - touch.y + self.scroller.offset
 
     def on_touch_down(self, touch) -> bool:
         """A finger comes down: to put the cursor somewhere, to scroll, to touch a chip, or, held, to choose words."""

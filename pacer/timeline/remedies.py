@@ -147,7 +147,7 @@ def _run_on(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Sq
     if not heads:
         return None
     row = row_of(heads[-1] + 1, lines[heads[-1]], False)
-    return Fix("run on", heads[-1], len(row.code), len(row.code), ", run on")
+    return Fix("let the section run on", heads[-1], len(row.code), len(row.code), ", run on")
 
 
 _KINDS: dict[str, Callable[[Remedy, Finding, Sequence[str], Reading, Squad], Fix | None]] = {
