@@ -6,10 +6,7 @@ from typing import NamedTuple
 
 from pacer.face.fitting import FOOT, LINE
 
-#: What a row needs, in character heights, with the air around it.
-TEXT = 1.5
-LABELS = LINE + 0.6
-BAR = 0.6
+TEXT = 1.5         #: what a row of text needs, in character heights, with the air around it
 LARGEST = 2.0      #: how much larger than the least characters may grow, and
 WIDE = 38          #: how many of them, side by side, a band is at least wide then
 NARROW = 30        #: a band narrower than so many characters has words above a plain ribbon rather than in it
@@ -20,7 +17,7 @@ class Rows(NamedTuple):
     """What a band of the pool view has room for.
 
     `unit` is the character height of its texts. `deck_rows`: state, count-down and mark in 3, 2 or 1 rows.
-    `texts`: rows of text in the water. `ribbon`: "labels", "bar" or "" for none. `dart`: height of a swimmer.
+    `texts`: rows of text in the water. `ribbon`: "labels", "bar", "slim" or "" for none. `dart`: height of a swimmer.
     """
 
     unit: float
@@ -30,19 +27,35 @@ class Rows(NamedTuple):
     dart: float
 
 
+class Kind(NamedTuple):
+    """A way to divide a band: rows of text, the ribbon, what that and the swimmers need in character heights, a swimmer's height."""
+
+    texts: int
+    ribbon: str
+    needs: float
+    dart: float
+    narrow: bool = False     #: only where the glass is narrow
+
+
+#: From the fullest to the barest.
+KINDS = (
+    Kind(3, "labels", 3.0, 0.5), Kind(2, "labels", 3.0, 0.5), Kind(2, "bar", 1.35, 0.33, True), Kind(2, "slim", 0.75, 0.2, True),
+    Kind(1, "labels", 3.0, 0.5), Kind(1, "bar", 1.35, 0.33), Kind(1, "slim", 0.75, 0.2),
+)  # fmt: skip
+
+
 def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows:
     """The rows of a band of that size in pixels, rope not counted, with characters of at least `least` pixels."""
     most = max(least, min(least * LARGEST, width / WIDE))
-    # On a narrow glass words of the ribbon seldom fit; a second row of text serves better there.
-    kinds = ((3, "labels"), (2, "labels"), (2, "bar"), (1, "labels"), (1, "bar"))
-    if width >= NARROW * least:
-        kinds = tuple(kind for kind in kinds if kind != (2, "bar"))
-    for texts, ribbon in kinds:
-        units = texts * TEXT + (LABELS if ribbon == "labels" else BAR) + (1.0 if ribbon == "labels" else 0.75)
+    for kind in KINDS:
+        # On a narrow glass words of the ribbon seldom fit; a second row of text serves better there.
+        if kind.narrow and width >= NARROW * least:
+            continue
+        units = kind.texts * TEXT + kind.needs
         if height >= units * least:
             unit = min(height / units, most)
-            dart = min((0.5 if ribbon == "labels" else 0.33) * unit + 0.1 * (height - units * unit), 5 * px_per_mm)
-            return Rows(unit, 3 if height >= 5.0 * unit else 2, texts, ribbon, max(7, dart))
+            deck_rows = 3 if height >= 5.0 * unit else 2 if height >= 2.85 * unit else 1
+            return Rows(unit, deck_rows, kind.texts, kind.ribbon, max(5, min(kind.dart * unit + 0.1 * (height - units * unit), 5 * px_per_mm)))
     unit = min(least, height / TEXT)
     return Rows(unit, 1, 1, "", max(5, min(0.3 * unit, (height - LINE * unit) / 2 - 1)))
 

@@ -14,6 +14,7 @@ from pacer.face.theme import Theme
 from pacer.face.water import Swimmers
 from pacer.face.words import say
 
+BAR, SLIM = 0.34, 0.2   #: height of a ribbon without words, in character heights
 MUST = 2     #: what ranks up to here is said before a cue gets a row of its own
 GAP = 0.75   #: between the words of a row, in character heights
 
@@ -26,9 +27,9 @@ def deck_width(width: float, rows: Rows, height: float) -> float:
     mark = measure(":88", unit, True)
     word = max(measure(say(name), unit, True) for name in ("ready", "held"))
     if rows.deck_rows == 1:
-        narrow = number + shape + digits_width("88:88", font_size(unit)) + mark + 2.0 * unit
+        narrow = number + shape + digits_width("88:88", font_size(count_cap(rows, height))) + mark + 2.0 * unit
         wide = narrow + word + 0.4 * unit
-        return wide if wide < 0.44 * width else min(narrow, 0.62 * width)
+        return wide if wide < 0.53 * width else min(narrow, 0.62 * width)
     low = digits_width("8:88", font_size(count_cap(rows, height))) + 0.7 * unit
     low = low + mark if rows.deck_rows == 2 else max(low, measure(f"{say('leaves at')} :88", unit))
     return min(number + max(shape + word, low) + 1.3 * unit, 0.5 * width)
@@ -89,7 +90,7 @@ class BandPart:
         out_y, back_y = box.y + edge, box.top - edge - rows.dart
         low, high = out_y + rows.dart, back_y
         self.swimmers.lay(water.x + 2, right, out_y, back_y, (round(rows.dart * 1.7), round(rows.dart)), self.theme.swimmer)
-        foot = {"labels": (LINE + 0.5) * unit, "bar": 0.34 * unit, "": 0.0}[rows.ribbon]
+        foot = {"labels": (LINE + 0.5) * unit, "bar": BAR * unit, "slim": SLIM * unit, "": 0.0}[rows.ribbon]
         if not rows.ribbon:
             self.ribbon_box, self.bases = Box(left, low, wide, 0), [(low + high - LINE * unit) / 2 + FOOT * unit]
         else:
@@ -113,10 +114,10 @@ class BandPart:
         mark = measure(":88", unit, True)
         self.count_cap = count_cap(rows, box.height)
         if rows.deck_rows == 1:
-            count = digits_width("88:88", font_size(unit))
+            count = digits_width("88:88", font_size(self.count_cap))
             self.shape_box = Box(left, base, unit, unit)
             self.mark_box = line_box(right - mark, base, mark + 1, unit)
-            self.count_box = Box(right - mark - 0.4 * unit - count, base, count, unit)
+            self.count_box = Box(right - mark - 0.4 * unit - count, base, count, self.count_cap)
             left += 1.45 * unit
             self.word_box = line_box(left, base, self.count_box.x - 0.3 * unit - left, unit)
             self.wait_box = line_box(self.count_box.x, base, right - self.count_box.x, unit)
@@ -170,7 +171,7 @@ class BandPart:
         self._mark(text, ink, dim)
         self._count(ink)
         if self.rows.ribbon and text.ribbon:
-            self.ribbon.put(text, self.ribbon_box, theme, unit, 0.34 * unit, self.rows.ribbon == "labels")
+            self.ribbon.put(text, self.ribbon_box, theme, unit, min(self.ribbon_box.height, BAR * unit), self.rows.ribbon == "labels")
         else:
             self.ribbon.hide()
         self._row(text)
@@ -195,14 +196,15 @@ class BandPart:
 
     def _row(self, text: BandText) -> None:
         unit, theme = self.rows.unit, self.theme
-        present = tuple(f"{text.present} {way}" if text.lit >= 0 else way for way in self._doing(text))
+        doing = self._doing(text)
+        present = (*(f"{text.present} {way}" for way in doing), doing[-1]) if text.lit >= 0 else doing
         swum = f"{say('swum')} 88:88" if text.timed else ""
         items = [
-            Item("next", (text.present if text.lit < 0 else "",), 3),
+            Item("next", (text.present if text.lit < 0 else "",), 0 if len(self.bases) > 1 else 3),
             Item("distance", (text.distance,), 0, True),
-            Item("repeat", text.repeat, 1),
+            Item("repeat", text.repeat, 2),
             Item("round", text.round, 4),
-            Item("present", ("",) if self.ribbon.labelled else present, 2),
+            Item("present", ("",) if self.ribbon.labelled else present, 1),
             Item("swum", (swum,), 6),
         ]
         for name in [item.name for item in items] + ["cue"]:

@@ -20,16 +20,15 @@ _KEPT = 256   #: repeats whose ways are remembered, a lane
 class Way(NamedTuple):
     """One swimmer's way through one repeat, in lengths of the pool from the home wall.
 
-    It begins at `leaves` and lasts `total` ms (0: not swum); then the swimmer stands at `after`. At t ms after leaving, in
-    segment j with `times[j] <= t`, the way done is `offsets[j] + t * speeds[j]`.
+    `bounds`: session times at which it begins, goes over to the next segment, ends. In the j-th stretch, bounded by `bounds[j - 1]`
+    and `bounds[j]`, the way done at time t is `offsets[j] + t * speeds[j]`; before the first and after the last the speed is None.
+    Afterwards the swimmer stands at `after`.
     """
 
-    leaves: int
-    total: int
-    after: float
-    times: tuple[int, ...]
+    bounds: tuple[int, ...]
     offsets: tuple[float, ...]
-    speeds: tuple[float, ...]
+    speeds: tuple[float | None, ...]
+    after: float
 
 
 class Repeat(NamedTuple):
@@ -63,12 +62,12 @@ class Ways:
         if at_ms > repeat.leaves_by or not repeat.all:
             return tuple([self._before(index, k, at_ms) for k in range(self.swimmers)])
         made = []
-        for leaves, total, after, times, offsets, speeds in repeat.ways:
-            since = at_ms - leaves
-            if 0 <= since < total:
-                j = bisect_right(times, since) - 1
-                made.append((offsets[j] + since * speeds[j]) % 2)
-            elif since >= 0:
+        for bounds, offsets, speeds, after in repeat.ways:
+            j = bisect_right(bounds, at_ms)
+            speed = speeds[j]
+            if speed is not None:
+                made.append((offsets[j] + at_ms * speed) % 2)
+            elif j:
                 made.append(after)
             else:
                 made.append(self._before(index - 1, len(made), at_ms))
@@ -79,13 +78,11 @@ class Ways:
         while index >= 0:
             repeat = self.known.get(index) or self._made(index)
             if swimmer < len(repeat.ways):
-                way = repeat.ways[swimmer]
-                if way.leaves <= at_ms and way.leaves <= repeat.leaves_by:
-                    since = at_ms - way.leaves
-                    if since >= way.total:
-                        return way.after
-                    j = bisect_right(way.times, since) - 1
-                    return (way.offsets[j] + since * way.speeds[j]) % 2
+                bounds, offsets, speeds, after = repeat.ways[swimmer]
+                if bounds[0] <= at_ms and bounds[0] <= repeat.leaves_by:
+                    j = bisect_right(bounds, at_ms)
+                    speed = speeds[j]
+                    return after if speed is None else (offsets[j] + at_ms * speed) % 2
             index -= 1
         return HOME
 
@@ -99,14 +96,16 @@ class Ways:
         shape = line.shapes[repeat]
         swum = shape.distance and index not in track.cuts
         after = FAR if int(shape.distance / self.span + 1e-9) % 2 else HOME
-        bounds = [end / self.span for end in shape.ends]
+        ends = [end / self.span for end in shape.ends]
         ways = []
         for k in range(min(self.swimmers, len(line.bases))):
-            times = line.times(repeat, k)
-            begins = (0, *times[:-1])
-            speeds = tuple((end - start) / (time - begin) for start, end, begin, time in zip((0, *bounds), bounds, begins, times))
-            offsets = tuple(start - begin * speed for start, begin, speed in zip((0, *bounds), begins, speeds))
             leaves = found.start_ms + line.leaves(repeat, k, found.skipped)
-            ways.append(Way(leaves, times[-1] if swum else 0, after, begins, offsets, speeds))
+            if not swum:
+                ways.append(Way((leaves,), (0.0, 0.0), (None, None), after))
+                continue
+            bounds = (leaves, *(leaves + time for time in line.times(repeat, k)))
+            speeds = [(end - start) / (until - since) for start, end, since, until in zip((0, *ends), ends, bounds, bounds[1:])]
+            offsets = [start - since * speed for start, since, speed in zip((0, *ends), bounds, speeds)]
+            ways.append(Way(bounds, (0.0, *offsets, 0.0), (None, *speeds, None), after))
         made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], len(ways) == self.swimmers)
         return made

@@ -9,6 +9,7 @@ from pacer.face.fitting import Measure, cue_words, lines_height, wrapped
 from pacer.face.told import ChangeoverView, ToldLine
 from pacer.face.words import say
 
+ALL = 99     #: cues of a line
 LARGER = (1.6, 1.4, 1.25, 1.1, 1.0)   #: how large the rows may be, in least characters
 
 
@@ -34,23 +35,23 @@ def gap_above(kind: str) -> float:
 def told_rows(view: ChangeoverView, width: float, height: float, unit: float, measure: Measure) -> tuple[float, list[Row]]:
     """Character height and rows that fit into `width` by `height`; characters are at least `unit` high.
 
-    All of it, lane by lane or at least in short, as large as it goes; if that is too much, without details, then without cues, then the first lines and how
-    many more there are.
+    All of it, lane by lane or at least in short, as large as it goes. If that is too much, one cue a line, then no cues, then no
+    intervals either, then the first lines and how many more there are.
     """
     for fullest in (True, False):
-        rows = _rows(view, view.lines, width, unit, measure, True, True, fullest)
+        rows = _rows(view, view.lines, width, unit, measure, True, ALL, fullest)
         if _height(rows, unit) <= height:
             chosen = {row.ways: row.ways[:1] for row in rows}
             for larger in LARGER:
                 grown = [_row(row.kind, chosen[row.ways], row.depth, width, larger * unit, measure) for row in rows]
                 if _height(grown, larger * unit) <= height:
                     return larger * unit, grown
-    for details, cues in ((False, True), (True, False), (False, False)):
+    for details, cues in ((True, 1), (True, 0), (False, 1), (False, 0)):
         rows = _rows(view, view.lines, width, unit, measure, details, cues)
         if _height(rows, unit) <= height:
             return unit, rows
     for count in range(len(view.lines) - 1, -1, -1):
-        rows = _rows(view, view.lines[:count], width, unit, measure, False, False)
+        rows = _rows(view, view.lines[:count], width, unit, measure, False, 0)
         rows.append(Row("cue", (say("more lines", n=len(view.lines) - count),), 0, 1))
         if _height(rows, unit) <= height:
             break
@@ -58,7 +59,7 @@ def told_rows(view: ChangeoverView, width: float, height: float, unit: float, me
 
 
 def _rows(view: ChangeoverView, lines: Sequence[ToldLine], width: float, unit: float, measure: Measure,
-          details: bool, cues: bool, fullest: bool = False) -> list[Row]:
+          details: bool, cues: int, fullest: bool = False) -> list[Row]:
     rows = []
     if view.cue and cues:
         rows.append(_row("cue", cue_words(view.cue)[:1], 0, width, unit, measure))
@@ -67,7 +68,8 @@ def _rows(view: ChangeoverView, lines: Sequence[ToldLine], width: float, unit: f
         if details and line.detail[0]:
             rows.append(_row("detail", line.detail if fullest else line.detail[-2:], line.depth, width, unit, measure))
         if cues:
-            rows += [_row("cue", cue_words(cue)[:1], line.depth, width, unit, measure) for cue in line.cues if cue != view.cue]
+            said = [cue for cue in line.cues if cue != view.cue][:cues]
+            rows += [_row("cue", cue_words(cue)[:1], line.depth, width, unit, measure) for cue in said]
     return rows
 
 

@@ -213,3 +213,24 @@ def test_a_swipe_chooses_the_neighbour(window, dx, dy, lanes):
         widget.on_touch_up(finger)
 
     assert chosen_by(lane, swipe) == lanes
+
+
+def test_every_band_says_its_state_and_what_is_done(window, size):
+    """Whatever is left out with ten lanes: number, state in word and shape, count-down, mark, distance and work stay."""
+    from pacer.face.legibility import Glass
+
+    widget = widgets()["pool"](glass=Glass.of_dpi(SIZES[size]))
+    window.add_widget(widget)
+    widget.size_hint, widget.pos, widget.size = (None, None), (0, 0), size
+    for lanes in range(1, 11):
+        for moment in ("ready", "go", "swim", "rest"):
+            view = views(lanes, moment)["pool"]
+            widget.show(view)
+            for band, shown in zip(widget.face.bands, view.bands):
+                assert said(band.number) == shown.text.lane
+                assert said(band.word) == shown.text.word and band.shape.drawn[0] == shown.text.shape
+                assert said(band.count) == shown.count and said(band.mark).endswith(shown.text.clock)
+                written = " ".join(said(cell) for cell in band.cells.values() if cell.ink)
+                labels = [said(words) for words in band.ribbon.drawn() if words.ink]
+                assert shown.text.distance in written.split(), (lanes, moment, written)
+                assert labels or any(word in written for word in ("drill", "back", "free", "kick")), (lanes, moment, written)
