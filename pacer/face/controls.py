@@ -164,6 +164,7 @@ class ControlBar(Widget):
 
     def show_page(self, page: int) -> None:
         """Show another page of keys."""
+        self._touched_ms = self.now_ms()
         self._page = page % max(1, len(self._pages))
         self._show_page()
 

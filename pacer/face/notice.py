@@ -17,7 +17,7 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 PITCH = 1.75       #: from row to row, in character heights
 ABOVE = 0.9        #: more above a heading
-EDGE_MM = 6.0
+EDGE_MM = 4.0
 CLOCK = 2.8        #: the clock's line, in character heights
 
 
@@ -33,14 +33,19 @@ def rows_from(paragraphs: Sequence[tuple[str, str]], width: float, height: float
               width_of: Callable[[str, bool], float]) -> tuple[tuple[Row, ...], ...]:
     """Pages of rows from `(heading, text)` paragraphs: words wrapped into `width` pixels, `height` in character heights.
 
-    A heading never stands alone at a page's foot.
+    A paragraph that fits a page is not broken; of one that is, the heading does not stand alone at a page's foot.
     """
     pages: list[list[Row]] = [[]]
     below = 0.0
     for heading, text in paragraphs:
         rows = [(row, True) for row in _wrapped(heading, width, lambda t: width_of(t, True))] if heading else []
         headed = len(rows)
-        rows += [(row, False) for row in _wrapped(text, width, lambda t: width_of(t, False))]
+        body = [(row, False) for row in _wrapped(text, width, lambda t: width_of(t, False))]
+        whole = ABOVE + PITCH * (headed + len(body))
+        if pages[-1] and below + whole > height >= whole:
+            pages.append([])
+            below = 0.0
+        rows += body
         for number, (row, is_heading) in enumerate(rows):
             lead = ABOVE if number == 0 and pages[-1] else 0.0
             needs = lead + PITCH * (headed + 1 if number == 0 and headed else 1)
@@ -91,7 +96,7 @@ class Notice(Widget):
         edge = EDGE_MM * px_per_mm
         self._theme, self._cap, self._edge, self.clocked = theme, cap, edge, clock
         self._head = CLOCK * cap if clock else 0
-        self._pages = rows_from(self.paragraphs, self.width - 2 * edge, (self.height - 2 * edge - self._head) / cap,
+        self._pages = rows_from(self.paragraphs, self.width - 2 * edge, (self.height - 2 * edge - self._head) / cap - PITCH,
                                 lambda text, bold: measure(text, cap, bold))
         self.show(min(self.page, self.pages - 1))
 
@@ -101,20 +106,30 @@ class Notice(Widget):
         self.clear_widgets()
         self.ground = self._theme.ground
         if self.clocked:
-            self._clock.color, self._clock.font_size = (*self._theme.ink, 1), font_size(1.5 * self._cap)
+            self._clock.color = (*self._theme.ink, 1)
             self.add_widget(self._clock)
             self.on_clock()
         for row in self._pages[page]:
-            label = Label(text=row.text, font_name=NAME, bold=row.heading, font_size=font_size(self._cap),
-                          color=(*(self._theme.ink if row.heading else self._theme.dim), 1))
-            label.texture_update()
-            label.size = label.texture_size
-            label.pos = (self.x + self._edge, self.top - self._edge - self._head - row.below * self._cap)
-            self.add_widget(label)
+            self._write(row.text, row.heading, self.top - self._edge - self._head - row.below * self._cap)
+        if self.pages > 1:
+            label = self._write(f"{page + 1} of {self.pages}", False, self.y + self._edge * 0.6)
+            label.right = self.right - self._edge
+
+    def _write(self, text: str, heading: bool, y: float) -> Label:
+        label = Label(text=text, font_name=NAME, bold=heading, font_size=font_size(self._cap),
+                      color=(*(self._theme.ink if heading else self._theme.dim), 1))
+        label.texture_update()
+        label.size = label.texture_size
+        label.pos = (self.x + self._edge, y)
+        self.add_widget(label)
+        return label
 
     def on_clock(self, *_args) -> None:
         """Write the clock."""
         label = self._clock
+        room = self.width - 2 * self._edge
+        wide = measure(self.clock, 1.5 * self._cap, True)
+        label.font_size = font_size(1.5 * self._cap * min(1, room / wide if wide else 1))
         label.text = self.clock
         label.texture_update()
         label.size = label.texture_size

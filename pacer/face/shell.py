@@ -36,7 +36,7 @@ if TYPE_CHECKING:
     from pacer.face.settingup import SettingUp
     from pacer.face.sound import Sounds
 
-FLASH_MM = 5.0
+FLASH_MM = 3.0
 PLACES_MS = 50      #: swimmers are moved this often; frames between two need no drawing, which spares the battery
 
 #: Where each view's widget is, imported when it is first shown.

@@ -422,3 +422,22 @@ def test_what_it_says_fits_beside_every_key(deck, size, dpi):
             if boxname in ("stop", name):
                 assert answer.x >= x + width or answer.right <= x or answer.y >= y + height or answer.top <= y
         touch.touch_up()
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_names_half_as_long_again_still_fit(deck, size, dpi, monkeypatch):
+    from pacer.face import bar
+
+    longer = {name: tuple(label + "~" * -(-len(label) // 2) for label in labels) for name, labels in bar.LABELS.items()}
+    monkeypatch.setattr(bar, "LABELS", longer)
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    for what in ("", "settings", "sounding"):
+        deck.shell.setting_up.show(what)
+        for page in range(deck.bar.pages):
+            deck.bar.show_page(page)
+            for face in deck.bar._faces:
+                if face.parent:
+                    face.texture_update()
+                    assert face.texture_size[0] <= face.width and face.texture_size[1] <= face.height, face.text
+                    assert face.right <= size[0]
