@@ -18,8 +18,13 @@ from pathlib import Path
 
 from pacer.plan import Unreadable, labels_of, plan_from_bytes, pool_from_text, read_line, write_line, write_plan
 from pacer.plan.model import Plan
+from pacer.plan.pages import text_from_bytes
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.squad.model import Squad
+from pacer.review.log import list_json, list_text, session_json, session_text
+from pacer.session.keeper import Keeper
+from pacer.session.openings import Opened, open_again, open_new
+from pacer.session.store import Store, StoreTrouble
 from pacer.squad.endurance import DEFAULT_EXPONENT
 from pacer.squad.lanes import propose_lanes
 from pacer.squad.reading import default_squad, squad_from_bytes
@@ -193,10 +198,11 @@ def _run(options: argparse.Namespace) -> int:
     for finding in found:
         if finding.severity <= Severity.WRONG:
             print(finding_text(finding, options.plan or "--line"), file=sys.stderr)
-    return _open(timeline, found, options.text)
+    written = None if options.line or options.plan == "-" else text_from_bytes(_bytes(options.plan))
+    return _open(timeline, found, options.text, written)
 
 
-def _open(timeline: Timeline, found: tuple[Finding, ...], text: bool) -> int:
+def _open(timeline: Timeline, found: tuple[Finding, ...], text: bool, written: str | None) -> int:
     """Open the app on a session, or its text form where that is asked for or there is no screen."""
     from pacer.face.screen import NO_SCREEN, has_screen
 
@@ -204,14 +210,58 @@ def _open(timeline: Timeline, found: tuple[Finding, ...], text: bool) -> int:
         print(NO_SCREEN)
         text = True
     if text:
-        from pacer.face.driver import Driver
-        from pacer.face.textform import run_in_text
-
-        run_in_text(Driver(timeline))
-        return FINE
+        return _run_in_text(open_new(Store(), timeline, written))
     from pacer.face.app import run_app
 
     run_app(timeline.plan, timeline.squad, findings=found)
+    return FINE
+
+
+def _run_in_text(opened: Opened) -> int:
+    """Run a session in the terminal, its journal kept; what is pressed is on disk before it is said."""
+    from pacer.face.driver import Driver
+    from pacer.face.textform import run_in_text
+
+    for told in opened.told:
+        print(told, file=sys.stderr)
+    try:
+        run_in_text(Driver(opened.timeline, store=_OnDisk(opened.keeper), journal=opened.journal))
+    except KeyboardInterrupt:
+        print("left running; pacer resume carries on")
+    finally:
+        if not opened.keeper.close():
+            print(f"not everything was written down: {opened.keeper.trouble}", file=sys.stderr)
+    return FINE
+
+
+class _OnDisk:
+    """A journal that is on disk before anybody is told: the terminal can wait for it."""
+
+    def __init__(self, keeper: Keeper):
+        self.append = keeper.keep
+
+
+def _resume(_options: argparse.Namespace) -> int:
+    try:
+        opened = open_again(Store())
+    except (StoreTrouble, Unreadable, CannotRun) as trouble:
+        raise _Told(f"pacer resume: {trouble}", STOPPED) from None
+    return _run_in_text(opened)
+
+
+def _log(options: argparse.Namespace) -> int:
+    store = Store()
+    try:
+        for told in store.open():
+            print(told, file=sys.stderr)
+        if options.session is None:
+            sessions = store.sessions()
+            _print_json(list_json(sessions)) if options.json else print(list_text(sessions))
+        else:
+            kept = store.session(options.session)
+            _print_json(session_json(kept, names=options.names)) if options.json else print(session_text(kept))
+    except StoreTrouble as trouble:
+        raise _Told(f"pacer log: {trouble}", STOPPED) from None
     return FINE
 
 
@@ -390,6 +440,11 @@ def _parser() -> argparse.ArgumentParser:
     pace.add_argument("--endurance", metavar="EXPONENT", default=str(DEFAULT_EXPONENT),
                       help="how time grows with distance, for a single race (%(default)s)")
     pace.add_argument("--json", action="store_true", help="as one JSON object")
+    log = command("log", _log, "the sessions that were swum, or one of them", plan=None, squad=False)
+    log.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session")
+    log.add_argument("--json", action="store_true", help="everything, as one JSON object")
+    log.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
+    command("resume", _resume, "carry on, in the terminal, with the session that was broken off", plan=None, squad=False)
     lanes = command("lanes", _lanes, "propose the lanes for swimmers, as a squad file", plan=None, squad=False)
     lanes.add_argument("swimmers", metavar="SWIMMERS", help="a TOML or CSV file of swimmers with bases or test swims")
     lanes.add_argument("--lanes", metavar="N", type=int, required=True, help="how many lanes there are")

@@ -14,6 +14,12 @@ PLAN = str(ROOT / "assets" / "plans" / "long-axis-rotation-3.txt")
 SQUAD = str(ROOT / "assets" / "squads" / "thursday.toml")
 
 
+@pytest.fixture(autouse=True)
+def home(tmp_path, monkeypatch):
+    """A folder of its own for what is kept."""
+    monkeypatch.setenv("PACER_HOME", str(tmp_path / "kept"))
+
+
 @pytest.fixture
 def written(tmp_path):
     def write(text: str, name: str = "thursday.txt") -> str:
@@ -176,3 +182,49 @@ def test_check_as_json(written, capsys):
     assert main(["check", path, "--json"]) == 0
     (finding,) = json.loads(capsys.readouterr().out)["findings"]
     assert finding["line"] == 4 and finding["lanes"] == [1] and finding["severity"] == "will not work out"
+
+
+def run_on_deck(monkeypatch, keys: dict[int, str], *arguments: str) -> int:
+    """`pacer` in text, time moving only while it waits; `keys` by the number of the wait, "stop" breaks off as a kill would."""
+    from pacer.face import textform
+
+    waits = 0
+
+    def wait(seconds: float) -> str:
+        nonlocal waits
+        waits += 1
+        if keys.get(waits) == "stop":
+            raise KeyboardInterrupt
+        return keys.get(waits, "")
+
+    real = textform.run_in_text
+    monkeypatch.setattr(textform, "run_in_text", lambda driver: real(driver, wait=wait))
+    code = main(list(arguments))
+    monkeypatch.setattr(textform, "run_in_text", real)
+    return code
+
+
+def test_a_session_that_was_broken_off_is_listed_and_carried_on(monkeypatch, capsys):
+    assert main(["log"]) == 0 and "No session has been kept yet." in capsys.readouterr().out
+    assert main(["resume"]) == 1 and "No session is running" in capsys.readouterr().err
+    assert run_on_deck(monkeypatch, {3: " ", 5: "stop"}, "run", "--line", "4 x 50 free on 1:10", "--text") == 0
+    assert "left running; pacer resume carries on" in capsys.readouterr().out
+    assert main(["log"]) == 0
+    assert "not ended" in capsys.readouterr().out
+    assert run_on_deck(monkeypatch, {2: "q"}, "resume") == 0
+    assert "HELD" in capsys.readouterr().out
+    assert main(["log", "1", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    kinds = [entry["kind"] for entry in told["session"]["journal"]]
+    assert kinds[:2] == ["begun", "held"] and kinds[-1] == "ended"
+    assert main(["log", "1"]) == 0 and main(["log", "2"]) == 1
+    assert main(["resume"]) == 1
+
+
+def test_a_plans_own_words_are_kept(monkeypatch, capsys):
+    assert run_on_deck(monkeypatch, {1: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
+    capsys.readouterr()
+    assert main(["log", "1", "--json"]) == 0
+    kept = json.loads(capsys.readouterr().out)["session"]
+    assert kept["plan"] == Path(PLAN).read_text(encoding="utf-8")
+    assert "Orla" not in json.dumps(kept)
