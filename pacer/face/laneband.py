@@ -15,7 +15,7 @@ from pacer.face.water import Swimmers
 from pacer.face.words import say
 
 BAR, SLIM = 0.34, 0.2   #: height of a ribbon without words, in character heights
-MUST = 2     #: what ranks up to here is said before a cue gets a row of its own
+MUST = 3     #: what ranks up to here is said before a cue gets a row of its own
 GAP = 0.75   #: between the words of a row, in character heights
 
 
@@ -200,10 +200,10 @@ class BandPart:
         present = (*(f"{text.present} {way}" for way in doing), doing[-1]) if text.lit >= 0 else doing
         swum = f"{say('swum')} 88:88" if text.timed else ""
         items = [
-            Item("next", (text.present if text.lit < 0 else "",), 0 if len(self.bases) > 1 else 3),
+            Item("next", (text.present if text.lit < 0 else "",), 0 if len(self.bases) > 1 else 4),
             Item("distance", (text.distance,), 0, True),
             Item("repeat", text.repeat, 2),
-            Item("round", text.round, 4),
+            Item("round", text.round, 3),
             Item("present", ("",) if self.ribbon.labelled else present, 1),
             Item("swum", (swum,), 6),
         ]

@@ -145,6 +145,11 @@ def test_the_count_down_grows_with_the_glass(window):
     widget.glass = Glass.of_dpi(149.5)
     drawn_in(window, widget, views(4, "ready")["lane"], (1280, 800))
     assert widget.reads_at()[1] < 8
+    hero = widget.glass.read_at_m(widget.face.hero.cap)
+    assert widget.too_small() == ("" if hero >= 8 else f"can be read at {int(hero)} m")
+    widget.glass = Glass.of_dpi(149.5, tier_1_m=25)
+    drawn_in(window, widget, views(4, "ready")["lane"], (1280, 800))
+    assert widget.too_small() == f"can be read at {int(hero)} m"
 
 
 def test_digits_stand_still(window):
