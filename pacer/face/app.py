@@ -13,13 +13,14 @@ from kivy.clock import Clock
 from kivy.core.window import Window
 from kivy.utils import platform
 
-from pacer.face.driver import Driver
+from pacer.face.driver import Driver, Store
 from pacer.face.keyboard import STILL_RUNNING, Keyboard
 from pacer.face.settings import Settings, read_settings, write_settings
 from pacer.face.shell import Shell
 from pacer.plan.model import Plan
 from pacer.session.clock import boot_ms
 from pacer.session.folder import home
+from pacer.session.journal import Entry
 from pacer.signal.worker import Worker
 from pacer.squad.model import Squad
 from pacer.timeline.findings import Finding
@@ -27,26 +28,33 @@ from pacer.timeline.model import Timeline
 from pacer.timeline.planned import planned
 
 
-def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Finding] = (),
-            settings: Settings | None = None) -> None:
+def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Finding] = (), settings: Settings | None = None,
+            timeline: Timeline | None = None, store: Store | None = None, journal: Sequence[Entry] = (),
+            told: Sequence[str] = ()) -> None:
     """Open the app on a plan, over the whole screen; returns when it is closed.
 
     `findings` that are hazards have to be confirmed before the session can begin. `settings` None:
-    the ones kept on this tablet, and what is changed is kept. Raises `CannotRun` where plan and squad make no session.
+    the ones kept on this tablet, and what is changed is kept. `timeline` is the session where its counts are
+    chosen already, `store` what keeps its journal, `journal` what has happened of it, `told` what the
+    coach has to know first. Raises `CannotRun` where plan and squad make no session.
     """
-    FaceApp(planned(plan, squad)[0], title or plan.title, findings, settings).run()
+    made = timeline or planned(plan, squad)[0]
+    FaceApp(made, title or plan.title, findings, settings, store, journal, told).run()
 
 
 class FaceApp(App):
     """The Kivy app around the shell."""
 
-    def __init__(self, timeline: Timeline, title: str, findings: Sequence[Finding], settings: Settings | None):
+    def __init__(self, timeline: Timeline, title: str, findings: Sequence[Finding], settings: Settings | None,
+                 store: Store | None = None, journal: Sequence[Entry] = (), told: Sequence[str] = ()):
         super().__init__()
         self.title = title or "pacer"
         self.timeline, self.findings = timeline, findings
+        self.driver = Driver(timeline, store=store, journal=journal)
         self.folder = home()
         self.kept = settings is None
-        self.settings, self.told = read_settings(self.folder) if settings is None else (settings, "")
+        self.settings, damaged = read_settings(self.folder) if settings is None else (settings, "")
+        self.told = (*told, *([damaged] if damaged else []))
         self.shell: Shell | None = None
         self.player = self.device = None
         self._writer = Worker("settings")
@@ -64,11 +72,12 @@ class FaceApp(App):
         return self.shell
 
     def _open_shell(self) -> None:
-        told, self.told = [self.told] if self.told else [], ""
-        self.shell = Shell(Driver(self.timeline), self.settings, findings=self.findings, told=told, keep=self._keep, close=self.stop,
-                           again=self._again)
+        told, self.told = self.told, ()
+        findings = self.findings if self.driver.run.begun is None else ()
+        self.shell = Shell(self.driver, self.settings, findings=findings, told=told, keep=self._keep, close=self.stop, again=self._again)
         self.keyboard = Keyboard(self.shell)
-        self.shell.notices.greet()
+        if self.driver.run.begun is None or told:
+            self.shell.notices.greet()
 
     def _frame(self, _dt: float) -> None:
         self.shell.frame()
@@ -90,7 +99,8 @@ class FaceApp(App):
             self._writer.put(lambda: write_settings(self.folder, settings))
 
     def _again(self) -> None:
-        """The same session from its beginning, with a journal of its own."""
+        """The same session from its beginning, with a journal of its own, which nobody keeps."""
+        self.driver = Driver(self.timeline)
         self.shell.leave()
         old, self.settings = self.shell, self.shell.settings
         self.keyboard.close()

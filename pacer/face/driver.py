@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol
 
 from pacer.face.readings import clock_reading
-from pacer.session.clock import boot_ms, wall_ms
+from pacer.session.clock import boot_id, boot_ms, wall_ms
 from pacer.session.journal import Begun, Ended, Entry, Held, Moved, Resumed, Stopped, Unit
 from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
 from pacer.timeline.findings import CannotRun
@@ -57,8 +57,8 @@ class Driver:
     """One session on its way. Lanes are indexes in the squad's order; None means all of them."""
 
     def __init__(self, timeline: Timeline, *, now_ms: Callable[[], int] = boot_ms, wall_ms: Callable[[], int] = wall_ms,
-                 store: Store | None = None, journal: Iterable[Entry] = ()):
-        self._now_ms, self._wall_ms, self._store = now_ms, wall_ms, store
+                 boot: Callable[[], str] = boot_id, store: Store | None = None, journal: Iterable[Entry] = ()):
+        self._now_ms, self._wall_ms, self._boot, self._store = now_ms, wall_ms, boot, store
         self.journal = tuple(journal)
         self.run = replay(timeline, self.journal)
 
@@ -236,7 +236,7 @@ class Driver:
         if self.ended or (at_ms is not None and (at_ms >= 0 or len(self.journal) > 1)):
             return self._nothing("this session has begun already", "begun already")
         wall = self._wall_ms() + in_ms
-        return self._propose(Begun(-in_ms, self._now_ms() + in_ms, wall, _zone(wall)), *ways)
+        return self._propose(Begun(-in_ms, self._now_ms() + in_ms, wall, _zone(wall), self._boot()), *ways)
 
     def _propose(self, entry: Entry, *ways: str) -> Proposal:
         return Proposal(entry, tuple(dict.fromkeys(ways)), self._now_ms(), self.run)

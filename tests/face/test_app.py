@@ -431,3 +431,31 @@ def test_main_opens_the_demo_session_without_a_plan(monkeypatch):
     demo_plan, demo_squad = Path(asked[0][1]), Path(asked[0][3])
     assert asked[0][0] == "run" and demo_plan.exists() and demo_squad.exists()
     assert asked[1:] == [["run", "mine.txt"], ["run", "mine.txt", "--squad", "mine.toml"]]
+
+
+RESUMED = """
+from pacer.face import app
+from kivy.clock import Clock
+from pacer.session.clock import boot_ms, wall_ms
+from pacer.session.journal import Begun
+from tests.face.sessions import plan, line, squad
+kept = []
+class Store:
+    def append(self, entry):
+        kept.append(entry)
+def look(dt):
+    shell = app.App.get_running_app().shell
+    if shell is None or not shell.shown or dt == 0:
+        return
+    driver = shell.driver
+    print(45 <= driver.at_ms() // 1000 < 60, shell.shown, shell.notices.notice, driver.do(driver.hold()), len(kept))
+    app.App.get_running_app().stop()
+    return False
+Clock.schedule_interval(look, 0.1)
+app.run_app(plan(("Main set", line(4, 50, on=60))), squad(2), store=Store(), journal=(Begun(-1, boot_ms() - 45_000, wall_ms() - 45_000),))
+"""
+
+
+def test_a_session_that_runs_is_carried_on_at_the_second_where_it_is(tmp_path):
+    done = run_python(RESUMED, SDL_VIDEODRIVER="offscreen", SDL_AUDIODRIVER="dummy", HOME=str(tmp_path), PACER_HOME=str(tmp_path / "kept"))
+    assert done.stdout == "True pool None () 1\n", done.stderr

@@ -60,7 +60,7 @@ def store():
 
 @pytest.fixture
 def driver(clocks, store):
-    return Driver(timeline(), now_ms=clocks.boot, wall_ms=clocks.wall, store=store)
+    return Driver(timeline(), now_ms=clocks.boot, wall_ms=clocks.wall, boot=lambda: "this start", store=store)
 
 
 def done(driver, proposal):
@@ -87,7 +87,7 @@ def test_begin_says_when_and_sets_the_zero(driver, clocks, store):
     assert proposal.says == "starts in 10 s"
     assert driver.at_ms() is None and not driver.running
     done(driver, proposal)
-    assert store.kept == [Begun(-10_000, 5_010_000, EVENING_MS + 10_000, "+01:00")]
+    assert store.kept == [Begun(-10_000, 5_010_000, EVENING_MS + 10_000, "+01:00", "this start")]
     assert driver.at_ms() == -10_000 and driver.running
     clocks.go(10_250)
     assert driver.at_ms() == 250
