@@ -17,7 +17,7 @@ from sessions import sixty_lines, ten_lanes, two_hours
 from table import Row, against, alone, print_table, shown, spread_of
 
 from pacer.plan import read_plan
-from pacer.session.state import lane_states, places
+from pacer.session.state import lane_states
 from pacer.timeline import build_timeline
 
 FIRST_READING = """
@@ -80,8 +80,6 @@ def main() -> None:
         against(f"timeline built ({said})", lambda: build_timeline(plan, squad), "SimPy", simulated, 15),
         against(f"all {count:,} events listed", lambda: [timeline.events(lane) for lane in lanes], "SimPy", simulated, 15),
         alone("state of 10 lanes at a random instant", lambda: [lane_states(timeline, t) for t in instants], 20, per=500),
-        alone("places of 80 swimmers at a random instant",
-              lambda: [[places(timeline, lane, t) for lane in lanes] for t in instants], 20, per=500),
     ])
 
 

@@ -75,6 +75,7 @@ def views() -> dict:
         "pool": (PoolView, lambda: pool_view(held, busy)),
         "pool-three": (PoolView, lambda: pool_view(three, instant(three, 1, "ready", later_ms=4_000))),
         "pool-six": (PoolView, lambda: pool_view(six, instant(six, 1, "go"))),
+        "pool-busy": (PoolView, lambda: pool_view(six, 2_252_000)),
         "pool-ten": (PoolView, lambda: pool_view(ten, instant(ten, 0, "ready", 26 * 60_000))),
         "pool-one": (PoolView, lambda: pool_view(one, instant(one, 0, "swim", later_ms=40_000))),
         "pool-lead-in": (PoolView, lambda: pool_view(six, -4_000)),
