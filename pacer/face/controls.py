@@ -1,4 +1,4 @@
-"""The bar of controls: keys that are held until they fill, stop all, and the splash lock's track.
+"""The bar of controls: keys that are held until they fill, stop all, and the splash lock.
 
 What a key would do stands beside it while it is pressed, because a finger hides the key itself. It is done
 when a full key is let go; sliding off it first leaves everything as it was. Stop all alone acts
@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from kivy.lang import Builder
-from kivy.properties import ColorProperty, NumericProperty, StringProperty
+from kivy.properties import ColorProperty, NumericProperty
 from kivy.uix.label import Label
 from kivy.uix.widget import Widget
 
@@ -19,7 +19,7 @@ from pacer.face.bar import GAP_MM, PADDING_MM, TARGET_MM, Key, Moment, Placed, a
 from pacer.face.driver import Proposal
 from pacer.face.fitting import fit
 from pacer.face.legibility import COACH_M, Glass, character_mm
-from pacer.face.lock import Opening
+from pacer.face.locktrack import LockTrack
 from pacer.face.text import font_size, measure
 from pacer.face.theme import DARK, rgb
 
@@ -57,23 +57,6 @@ class Answer(Label):
     corner = NumericProperty(8)
 
 
-class LockTrack(Widget):
-    """The splash lock's track: two dots and the way between them, along which a swimmer is drawn."""
-
-    text = StringProperty()
-    font_size = NumericProperty(20)
-    edge = ColorProperty((0, 0, 0))
-    ink = ColorProperty((1, 1, 1))
-    fill = ColorProperty((1, 1, 0))
-    stroke = NumericProperty(1)
-    dot = NumericProperty(20)
-    first_x = NumericProperty(0)
-    last_x = NumericProperty(0)
-    knob_x = NumericProperty(0)
-    first_full = NumericProperty(0)
-    last_full = NumericProperty(0)
-
-
 class ControlBar(Widget):
     """All controls, along the lower edge.
 
@@ -93,7 +76,6 @@ class ControlBar(Widget):
         self.keys_shown: tuple[Key, ...] | None = None     #: instead of the moment's own
         self.pressed: Key | None = None                    #: the key pressed last that acts at a touch
         self.locked = False
-        self.opening: Opening | None = None
         self._pages: tuple[tuple[Placed, ...], ...] = ()
         self._page = 0
         self._names: list[str] = []
@@ -151,9 +133,9 @@ class ControlBar(Widget):
             self.remove_widget(face)
         self.remove_widget(self._track)
         if self.locked:
-            self._lay_out_track()
+            self._track.lay_out(self._room_pos, self._room, mm, self.glass.px_per_mm, self.theme, self._words_for)
+            self.add_widget(self._track)
             return
-        self.opening = None
         keys = keys_for(self.moment) if self.keys_shown is None else self.keys_shown
         names = [key.name for key in keys]
         if names != self._names:
@@ -189,21 +171,6 @@ class ControlBar(Widget):
 
     def _width_of(self, text: str) -> float:
         return measure(text, self._cap, True)
-
-    def _lay_out_track(self) -> None:
-        track, mm = self._track, self._mm
-        height = min(self._room[1], (TARGET_MM + 4) * mm)
-        track.size = (min(self._room[0], 130 * mm), height)
-        track.right, track.center_y = self._room_pos[0] + self._room[0], self._room_pos[1] + self._room[1] / 2
-        track.dot = height * 0.42
-        track.first_x, track.last_x = track.x + height / 2, track.right - height / 2
-        track.knob_x, track.first_full, track.last_full = track.first_x, 0, 0
-        track.edge, track.ink, track.fill, track.stroke = self.theme.line, self.theme.ink, self.theme.flip, max(1, 0.2 * mm)
-        words = ("Locked: rest on the dot, draw across, rest again", "Locked: rest, draw across, rest", "rest, draw across, rest", "rest, draw, rest")
-        track.text, track.font_size = self._words_for(words, track.width - 2.1 * height, track.height, bold=False)
-        px = self.glass.px_per_mm
-        self.opening = Opening(track.first_x / px, track.last_x / px, track.center_y / px, max(9.0, height / 2 / px))
-        self.add_widget(track)
 
     # -- what is shown ------------------------------------------------------------------------------------
 
@@ -279,7 +246,7 @@ class ControlBar(Widget):
         if self._on_stop(touch):
             self._stop_touches[touch.uid] = now_ms
         if self.locked:
-            self.opening.down(touch.uid, *self._mm_of(touch), now_ms)
+            self._track.down(touch, now_ms)
             touch.grab(self)
             return True
         if touch.uid in self._stop_touches:
@@ -305,7 +272,7 @@ class ControlBar(Widget):
         if touch.uid in self._stop_touches and not self._on_stop(touch):
             del self._stop_touches[touch.uid]
         if self.locked:
-            self.opening.move(touch.uid, *self._mm_of(touch), self.now_ms())
+            self._track.move(touch, self.now_ms())
         elif self._pressed and self._pressed[0] == touch.uid and self._key_at(touch) != self._pressed[1]:
             self._let_go()
         return True
@@ -320,7 +287,7 @@ class ControlBar(Widget):
         self.tick(now_ms)
         self._stop_touches.pop(touch.uid, None)
         if self.locked:
-            self.opening.up(touch.uid, now_ms)
+            self._track.up(touch, now_ms)
         elif self._pressed and self._pressed[0] == touch.uid:
             self._released(now_ms)
         return True
@@ -334,10 +301,6 @@ class ControlBar(Widget):
             if face.collide_point(*touch.pos):
                 return index
         return None
-
-    def _mm_of(self, touch) -> tuple[float, float]:
-        px = self.glass.px_per_mm
-        return touch.x / px, touch.y / px
 
     def _key(self, index: int) -> Key:
         return self._pages[self._page][index].key
@@ -388,7 +351,8 @@ class ControlBar(Widget):
         elif self._stop_face.filled:
             self._stop_face.filled = 0
         if self.locked:
-            self._tick_lock(now_ms)
+            if self._track.tick(now_ms):
+                self.unlock()
         elif self._pressed is not None:
             self._tick_press(now_ms)
         elif self._page and now_ms - self._touched_ms > IDLE_MS:
@@ -404,18 +368,6 @@ class ControlBar(Widget):
             self._stop_touches.clear()
             self._stop_face.filled = 0
             self.stop()
-
-    def _tick_lock(self, now_ms: int) -> None:
-        if self.opening.tick(now_ms):
-            self.unlock()
-            return
-        first, come, last = self.opening.drawn(now_ms)
-        track = self._track
-        if (first, last) != (track.first_full, track.last_full):
-            track.first_full, track.last_full = first, last
-        knob = track.first_x + come * (track.last_x - track.first_x)
-        if knob != track.knob_x:
-            track.knob_x = knob
 
     def _tick_press(self, now_ms: int) -> None:
         _, index, since_ms = self._pressed
