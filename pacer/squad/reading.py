@@ -108,7 +108,7 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
     keys = ("number", "group", "base", "tests", "swimmers", "spacing", "rounds", "swimmer", "factors")
     table.known("a lane", keys, hints)
     number = table.whole("number", 0, MAX_LANE_NUMBER)
-    group = table.parsed("group", "A", _group)
+    group = table.parsed("group", "A", group_from_text)
     rounds = table.whole("rounds", 0, MAX_REPEATS)
     spacing = table.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS)
     factors = _factors(table, "[lane.factors]", gear)
@@ -210,7 +210,8 @@ def _gear_word(text: str, known: list[str]) -> str:
     return name
 
 
-def _group(text: str) -> str:
+def group_from_text(text: str) -> str:
+    """A group's label. Raises Refused where it could be read as something else in a plan."""
     if not _WORD.fullmatch(text):
         raise Refused("a group is one word that begins with a letter", "for example A, B, C or juniors")
     if text.lower() in NOTATION and not (len(text) == 1 and text.isupper() and text != "X"):  # group D is no drill
