@@ -72,7 +72,7 @@ def test_everything_fits(window, size, name, stretched):
         widget = widgets()[name](glass=glass)
         window.add_widget(widget)
         widget.size_hint, widget.pos, widget.size = (None, None), (0, 0), size
-        for lanes in (range(1, 11) if name != "lane" else (1, 4)):
+        for lanes in (1, 4) if name in ("lane", "changeover") else (1, 3, 4, 7, 10) if stretched else range(1, 11):
             for moment in extremes.moments(lanes):
                 widget.show(views(lanes, moment)[name])
                 found += [f"{lanes} lanes, {moment}: {fault}" for fault in faults(widget, size, glass.unit_px(*size))]
