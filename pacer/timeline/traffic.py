@@ -10,6 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, pairwise
+from operator import itemgetter
 from typing import NamedTuple
 
 from pacer.plan.times import text_from_ms
@@ -91,24 +92,27 @@ class Room:
 
 
 class _Lineup(NamedTuple):
-    """Who leaves how far apart, on which repeats; `straight`: without a stop between them."""
+    """Who leaves how far apart, on which repeats: number, shape and hold; `straight`: without a stop between them.
+
+    Else of repeats that are alike it has the first alone.
+    """
 
     bases: tuple[int | Fraction, ...]
     spacing_ms: int
-    repeats: tuple[tuple[Shape, int | Fraction | None], ...]
+    repeats: tuple[tuple[int, Shape, int | Fraction | None], ...]
     straight: bool
     length: Fraction
 
 
 def rooms(timeline: Timeline) -> tuple[Room, ...]:
     """Every line that is swum, for every lane that swims it, in the plan's order."""
-    lineups: dict[tuple[int, int, int], _Lineup] = {}
+    longest: dict[tuple[int, int, int], Pass] = {}
     for lane, track in enumerate(timeline.tracks):
         for found in track.passes:
             key = (found.section, found.laneline.number, lane)
-            lineup = _lineup(found, timeline.plan.pool.length)
-            if key not in lineups or len(lineups[key].repeats) < len(lineup.repeats):
-                lineups[key] = lineup
+            if key not in longest or longest[key].count < found.count:
+                longest[key] = found
+    lineups = {key: _lineup(found, timeline.plan.pool.length) for key, found in longest.items()}
     made = []
     for (section, line, lane), lineup in sorted(lineups.items(), key=lambda item: item[0]):
         catches, back, full_from = _looked_at(lineup)
@@ -147,10 +151,12 @@ def findings_of_traffic(timeline: Timeline) -> tuple[Finding, ...]:
 
 
 def _lineup(found: Pass, length: Fraction) -> _Lineup:
-    line, swum = found.laneline, slice(found.skipped, found.skipped + found.count)
-    return _Lineup(
-        line.bases, line.spacing_ms, tuple(zip(line.shapes[swum], line.holds[swum])), line.own is not None, length
-    )
+    line, swum = found.laneline, range(found.skipped, found.skipped + found.count)
+    repeats = [(number, line.shapes[i], line.holds[i]) for number, i in enumerate(swum, 1)]
+    if line.own is None:
+        firsts = {(shape, hold): number for number, shape, hold in reversed(repeats)}
+        repeats = sorted([(number, shape, hold) for (shape, hold), number in firsts.items()], key=itemgetter(0))
+    return _Lineup(line.bases, line.spacing_ms, tuple(repeats), line.own is not None, length)
 
 
 def _looked_at(lineup: _Lineup) -> tuple[tuple[Catch, ...], Fraction | None, int | None]:
@@ -158,7 +164,7 @@ def _looked_at(lineup: _Lineup) -> tuple[tuple[Catch, ...], Fraction | None, int
     catches = tuple([catch for place in range(1, len(lineup.bases)) if (catch := _catch(lineup, place)) is not None])
     back, full_from = None, None
     # Straight through, nobody waits at the wall after the first repeat.
-    for number, (shape, hold) in enumerate(lineup.repeats[:1] if lineup.straight else lineup.repeats, 1):
+    for number, shape, hold in lineup.repeats[:1] if lineup.straight else lineup.repeats:
         if shape.distance < 2 * lineup.length:
             continue
         two = _time_at(shape, hold, lineup.bases[0], 2 * lineup.length)
@@ -170,16 +176,18 @@ def _looked_at(lineup: _Lineup) -> tuple[tuple[Catch, ...], Fraction | None, int
 
 def _catch(lineup: _Lineup, place: int) -> Catch | None:
     """Where the swimmer at `place` (from 0) first comes too close to the one before."""
-    gap = Fraction(lineup.spacing_ms)
+    gap: int | Fraction = lineup.spacing_ms
     faster = lineup.bases[place - 1] - lineup.bases[place]
-    for number, (shape, hold) in enumerate(lineup.repeats, 1):
+    if faster <= 0 and gap >= CLOSE_MS:
+        return None
+    for number, shape, hold in lineup.repeats:
         if not shape.distance:
             continue
         if gap < CLOSE_MS:
             return Catch(number, Fraction(0), place + 1)
         closes = Fraction(0) if hold is not None else faster * Fraction(shape.weights[-1], shape.scale)
         if gap - closes < CLOSE_MS:
-            return Catch(number, _distance_at(shape, (gap - CLOSE_MS) / faster * shape.scale), place + 1)
+            return Catch(number, _distance_at(shape, Fraction(gap - CLOSE_MS) / faster * shape.scale), place + 1)
         if lineup.straight:
             gap -= closes
     return None
@@ -243,7 +251,7 @@ def _closing(lineup: _Lineup, place: int) -> Fraction:
     faster = lineup.bases[place - 1] - lineup.bases[place]
     gains = [
         faster * Fraction(shape.weights[-1], shape.scale) if hold is None and shape.distance else Fraction(0)
-        for shape, hold in lineup.repeats
+        for _, shape, hold in lineup.repeats
     ]
     return max(Fraction(0), *(accumulate(gains) if lineup.straight else gains))
 
