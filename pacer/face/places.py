@@ -20,15 +20,14 @@ _KEPT = 256   #: repeats whose ways are remembered, a lane
 class Way(NamedTuple):
     """One swimmer's way through one repeat, in lengths of the pool from the home wall.
 
-    `bounds`: session times at which it begins, goes over to the next segment, ends. In the j-th stretch, bounded by `bounds[j - 1]`
-    and `bounds[j]`, the way done at time t is `offsets[j] + t * speeds[j]`; before the first and after the last the speed is None.
-    Afterwards the swimmer stands at `after`.
+    `bounds`: session times at which the swimmer has touched on the repeat before, leaves, goes over to the next segment, touches.
+    In the j-th stretch, between `bounds[j - 1]` and `bounds[j]`, the way done at time t is `offsets[j] + t * speeds[j]`; where the
+    speed is None the swimmer stands at `offsets[j]`, and where that is None the repeats before have to tell.
     """
 
     bounds: tuple[int, ...]
-    offsets: tuple[float, ...]
+    offsets: tuple[float | None, ...]
     speeds: tuple[float | None, ...]
-    after: float
 
 
 class Repeat(NamedTuple):
@@ -62,15 +61,13 @@ class Ways:
         if at_ms > repeat.leaves_by or not repeat.all:
             return tuple([self._before(index, k, at_ms) for k in range(self.swimmers)])
         made = []
-        for bounds, offsets, speeds, after in repeat.ways:
+        for bounds, offsets, speeds in repeat.ways:
             j = bisect_right(bounds, at_ms)
-            speed = speeds[j]
+            speed, offset = speeds[j], offsets[j]
             if speed is not None:
-                made.append((offsets[j] + at_ms * speed) % 2)
-            elif j:
-                made.append(after)
+                made.append((offset + at_ms * speed) % 2)
             else:
-                made.append(self._before(index - 1, len(made), at_ms))
+                made.append(self._before(index - 1, len(made), at_ms) if offset is None else offset)
         return tuple(made)
 
     def _before(self, index: int, swimmer: int, at_ms: int) -> float:
@@ -78,13 +75,29 @@ class Ways:
         while index >= 0:
             repeat = self.known.get(index) or self._made(index)
             if swimmer < len(repeat.ways):
-                bounds, offsets, speeds, after = repeat.ways[swimmer]
-                if bounds[0] <= at_ms and bounds[0] <= repeat.leaves_by:
+                bounds, offsets, speeds = repeat.ways[swimmer]
+                if bounds[1] <= at_ms and bounds[1] <= repeat.leaves_by:
                     j = bisect_right(bounds, at_ms)
                     speed = speeds[j]
-                    return after if speed is None else (offsets[j] + at_ms * speed) % 2
+                    return offsets[j] if speed is None else (offsets[j] + at_ms * speed) % 2
             index -= 1
         return HOME
+
+    def _touch(self, index: int, swimmer: int) -> tuple[int, float] | None:
+        """When and where a swimmer touches on repeat `index`; None where that is not so simple."""
+        if index < 0:
+            return None
+        track = self.track
+        found = track.pass_at(index)
+        repeat = track.repeat_in_line(index)
+        line = found.laneline
+        if swimmer >= len(line.bases) or index in track.closed or index in track.cuts:
+            return None
+        shape = line.shapes[repeat]
+        return found.start_ms + line.leaves(repeat, swimmer, found.skipped) + line.times(repeat, swimmer)[-1], self._wall(shape.distance)
+
+    def _wall(self, distance: int) -> float:
+        return FAR if int(distance / self.span + 1e-9) % 2 else HOME
 
     def _made(self, index: int) -> Repeat:
         if len(self.known) >= _KEPT:
@@ -95,17 +108,20 @@ class Ways:
         repeat = found.skipped + index - found.first
         shape = line.shapes[repeat]
         swum = shape.distance and index not in track.cuts
-        after = FAR if int(shape.distance / self.span + 1e-9) % 2 else HOME
+        after = self._wall(shape.distance)
         ends = [end / self.span for end in shape.ends]
         ways = []
         for k in range(min(self.swimmers, len(line.bases))):
             leaves = found.start_ms + line.leaves(repeat, k, found.skipped)
+            touched, stood = self._touch(index - 1, k) or (leaves, None)
+            if touched > leaves:     # leaves again before the touch
+                touched, stood = leaves, None
             if not swum:
-                ways.append(Way((leaves,), (0.0, 0.0), (None, None), after))
+                ways.append(Way((touched, leaves), (None, stood, after), (None, None, None)))
                 continue
             bounds = (leaves, *(leaves + time for time in line.times(repeat, k)))
             speeds = [(end - start) / (until - since) for start, end, since, until in zip((0, *ends), ends, bounds, bounds[1:])]
             offsets = [start - since * speed for start, since, speed in zip((0, *ends), bounds, speeds)]
-            ways.append(Way(bounds, (0.0, *offsets, 0.0), (None, *speeds, None), after))
+            ways.append(Way((touched, *bounds), (None, stood, *offsets, after), (None, None, *speeds, None)))
         made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], len(ways) == self.swimmers)
         return made
