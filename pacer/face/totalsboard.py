@@ -6,40 +6,12 @@ from collections.abc import Sequence
 
 from pacer.face.board import Bar, Text, Tile
 from pacer.face.text import measure
-from pacer.plan.header import long_text
-from pacer.plan.times import text_from_ms
+from pacer.face.totalwords import said, span, summary
 from pacer.timeline.totals import LaneTotal, Totals
 
 ROW = 1.62           #: height of a row of words, in character heights
 STRIP = 0.34         #: height of a lane's strip, in character heights
 GAP = 0.5            #: between two columns of words
-
-
-def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
-    """The whole session in a few words, the longest way first; `unread` lines are not in it (-1: it is
-    still being worked out).
-
-    >>> summary(Totals("m", (LaneTotal(1, 2200, 3_456_770),), 3_456_770, 3_600_000))[0]
-    'out 57:37 of 60 min, 2:23 spare'
-    """
-    if totals is None:
-        return ("nothing to swim yet",) if unread >= 0 else ("…",)
-    if totals.stops:
-        return ("cannot be run",)
-    without = "" if not unread else f"without {unread} line{'s' if unread > 1 else ''}: "
-    out = f"out {said(totals.end_ms)}"
-    if totals.limit_ms is None:
-        return (f"{without}{out}, no booking", f"{without}{out}", out)
-    if totals.over_ms:
-        over = f"{said(totals.over_ms)} over"
-        return (f"{without}{out} of {long_text(totals.limit_ms)}, {over}", f"{without}{out}, {over}", f"{out}, {over}", over)
-    spare = f"{text_from_ms((totals.limit_ms - totals.end_ms) // 1000 * 1000)} spare"
-    return (f"{without}{out} of {long_text(totals.limit_ms)}, {spare}", f"{without}{out}, {spare}", f"{out}, {spare}", spare)
-
-
-def said(ms: int) -> str:
-    """A time in whole seconds, a begun one counting."""
-    return text_from_ms(-(-ms // 1000) * 1000)
 
 
 def lane_words(lane: LaneTotal) -> tuple[str, str, str, tuple[str, ...]]:
@@ -70,12 +42,6 @@ def totals_tiles(totals: Totals | None, unread: int, width: float, cap: float, p
     colour = "dim" if stale else "warn" if over else "ink"
     heading = Text(ways, (padding, 0, width - 2 * padding, row), bold=True, colour=colour)
     return [Tile("totals" if totals is not None else "", 0, 0, width, row, (heading,), "plain"), *lanes]
-
-
-def span(totals: Totals) -> str:
-    """The least and the most that lanes swim: `1,750–2,200 m`."""
-    swum = sorted(lane.distance for lane in totals.lanes)
-    return f"{swum[0]:,}–{swum[-1]:,} {totals.unit}" if swum[0] < swum[-1] else f"{swum[0]:,} {totals.unit}"
 
 
 def _lane_tiles(totals: Totals, words: Sequence[tuple], width: float, cap: float, padding: float, top: float, stale: bool) -> list[Tile]:

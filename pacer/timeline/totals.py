@@ -9,6 +9,7 @@ from pacer.squad.model import Squad
 from pacer.timeline.check import findings, worst_first
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.lines import numbered_lines
+from pacer.timeline.model import Timeline
 from pacer.timeline.planned import planned
 from pacer.timeline.traffic import findings_of_traffic
 
@@ -52,20 +53,27 @@ class Totals:
 
 def totals(plan: Plan, squad: Squad, checks: bool = True) -> Totals:
     """What a plan comes to; without `checks` no more is found out than whether it runs. Never raises for what is written."""
-    unit = str(plan.pool.unit)
-    limit_ms = None if plan.booking_ms is None else plan.booking_ms - plan.spare_ms
     try:
-        timeline, fitted = planned(plan, squad)
+        timeline, _ = planned(plan, squad)
     except CannotRun as error:
-        return Totals(unit, (), 0, limit_ms, tuple(error.findings))
+        return Totals(str(plan.pool.unit), (), 0, _limit_ms(plan), tuple(error.findings))
+    return totals_of(timeline, worst_first((*findings(timeline), *findings_of_traffic(timeline))) if checks else ())
+
+
+def totals_of(timeline: Timeline, found: tuple[Finding, ...] = ()) -> Totals:
+    """What a session comes to that is laid out already, with what was found about it."""
+    plan = timeline.plan
     names = _names(plan)
     lanes = tuple(
         LaneTotal(lane.number, timeline.distance(place), timeline.tracks[place].end_ms,
-                    tuple((names[key], counts[place]) for key, counts in fitted.counts.items() if key in names))
-        for place, lane in enumerate(squad.lanes)
+                  tuple((names[key], counts[place]) for key, counts in timeline.counts.items() if key in names))
+        for place, lane in enumerate(timeline.lanes)
     )
-    found = worst_first((*findings(timeline), *findings_of_traffic(timeline))) if checks else ()
-    return Totals(unit, lanes, timeline.end_ms, limit_ms, found)
+    return Totals(str(plan.pool.unit), lanes, timeline.end_ms, _limit_ms(plan), found)
+
+
+def _limit_ms(plan: Plan) -> int | None:
+    return None if plan.booking_ms is None else plan.booking_ms - plan.spare_ms
 
 
 def _names(plan: Plan) -> dict[tuple[int, int | None], str]:

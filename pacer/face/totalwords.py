@@ -1,0 +1,41 @@
+"""The totals of a plan in a few words. No Kivy."""
+
+from __future__ import annotations
+
+from pacer.plan.header import long_text
+from pacer.plan.times import text_from_ms
+from pacer.timeline.totals import Totals
+
+
+def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
+    """The whole session in a few words, the longest way first; `unread` lines are not in it (-1: it is
+    still being worked out).
+
+    >>> from pacer.timeline.totals import LaneTotal
+    >>> summary(Totals("m", (LaneTotal(1, 2200, 3_456_770),), 3_456_770, 3_600_000))[0]
+    'out 57:37 of 60 min, 2:23 spare'
+    """
+    if totals is None:
+        return ("nothing to swim yet",) if unread >= 0 else ("…",)
+    if totals.stops:
+        return ("cannot be run",)
+    without = "" if not unread else f"without {unread} line{'s' if unread > 1 else ''}: "
+    out = f"out {said(totals.end_ms)}"
+    if totals.limit_ms is None:
+        return (f"{without}{out}, no booking", f"{without}{out}", out)
+    if totals.over_ms:
+        over = f"{said(totals.over_ms)} over"
+        return (f"{without}{out} of {long_text(totals.limit_ms)}, {over}", f"{without}{out}, {over}", f"{out}, {over}", over)
+    spare = f"{text_from_ms((totals.limit_ms - totals.end_ms) // 1000 * 1000)} spare"
+    return (f"{without}{out} of {long_text(totals.limit_ms)}, {spare}", f"{without}{out}, {spare}", f"{out}, {spare}", spare)
+
+
+def said(ms: int) -> str:
+    """A time in whole seconds, a begun one counting."""
+    return text_from_ms(-(-ms // 1000) * 1000)
+
+
+def span(totals: Totals) -> str:
+    """The least and the most that lanes swim: `1,750–2,200 m`."""
+    swum = sorted(lane.distance for lane in totals.lanes)
+    return f"{swum[0]:,}–{swum[-1]:,} {totals.unit}" if swum[0] < swum[-1] else f"{swum[0]:,} {totals.unit}"
