@@ -16,7 +16,7 @@ SOUNDING = 5      #: the lane that the coach chose
 #: Session time in ms, what is pressed, for how long; the last is when it is over.
 PRESSES = {
     "short": [(22_600, "stop", 600), (25_800, "", 0)],
-    "long": [(80_500, "mute", 60), (95_500, "mute", 60), (130_000, "lock", 60), (171_800, "stop", 600), (176_000, "", 0)],
+    "long": [(82_500, "mute", 60), (95_500, "mute", 60), (130_000, "lock", 60), (171_800, "stop", 600), (176_000, "", 0)],
 }
 
 
