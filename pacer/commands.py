@@ -22,8 +22,12 @@ from pacer.plan.pages import text_from_bytes
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.squad.model import Squad
 from pacer.review.log import list_json, list_text, session_json, session_text
-from pacer.session.keeper import Keeper
-from pacer.session.openings import Opened, open_again, open_new
+from pacer.session.clock import now
+from pacer.session.journal import Entry
+from pacer.session.keeper import Keeper, NotKept
+from pacer.session.openings import Opened, open_again, open_new, running
+from pacer.session.records import Record
+from pacer.session.recovery import recover
 from pacer.session.store import Store, StoreTrouble
 from pacer.squad.endurance import DEFAULT_EXPONENT
 from pacer.squad.lanes import propose_lanes
@@ -46,6 +50,9 @@ from pacer.timeline.telling import tenths, timeline_json, timeline_table
 from pacer.timeline.traffic import findings_of_traffic
 
 FINE, STOPPED, UNREADABLE = 0, 1, 2
+
+#: How long an entry may take to disk before the coach is told that it is not there yet.
+TEXT_PATIENCE_S, GLASS_PATIENCE_S = 2.0, 0.25
 
 _SEVERITY_SAID = {
     Severity.STOPS: "cannot run",
@@ -211,9 +218,34 @@ def _open(timeline: Timeline, found: tuple[Finding, ...], text: bool, written: s
         text = True
     if text:
         return _run_in_text(open_new(Store(), timeline, written))
+    return _run_on_glass(_unfinished(Store()) or open_new(Store(), timeline, written), found)
+
+
+def _unfinished(store: Store) -> Opened | None:
+    """The session that this tablet was running when it went off; None where there is none or it is long past."""
+    try:
+        listed = running(store)
+        if listed is None:
+            return None
+        recovery = recover(store.session(listed.number), now())
+        return None if recovery is None or recovery.over else open_again(store, listed.number)
+    except (StoreTrouble, Unreadable, CannotRun):
+        return None     # a new session can be run all the same, and says what is wrong with the store
+
+
+def _run_on_glass(opened: Opened, found: tuple[Finding, ...]) -> int:
     from pacer.face.app import run_app
 
-    run_app(timeline.plan, timeline.squad, findings=found)
+    plan, told = opened.timeline.plan, opened.told
+    if opened.recovery is not None:
+        said = (f"{plan.title or 'A session'} was running and goes on at the second where it would be. "
+                "To begin another session, end this one first.")
+        told, found = (said, *told), ()
+    try:
+        run_app(plan, opened.timeline.squad, findings=found, timeline=opened.timeline, store=_Kept(opened.keeper, GLASS_PATIENCE_S),
+                journal=opened.journal, told=told)
+    finally:
+        opened.keeper.close()
     return FINE
 
 
@@ -225,7 +257,7 @@ def _run_in_text(opened: Opened) -> int:
     for told in opened.told:
         print(told, file=sys.stderr)
     try:
-        run_in_text(Driver(opened.timeline, store=_OnDisk(opened.keeper), journal=opened.journal))
+        run_in_text(Driver(opened.timeline, store=_Kept(opened.keeper, TEXT_PATIENCE_S), journal=opened.journal))
     except KeyboardInterrupt:
         print("left running; pacer resume carries on")
     finally:
@@ -234,11 +266,18 @@ def _run_in_text(opened: Opened) -> int:
     return FINE
 
 
-class _OnDisk:
-    """A journal that is on disk before anybody is told: the terminal can wait for it."""
+class _Kept:
+    """A journal whose entries are on disk before anybody is told, unless the disk is slower than patience."""
 
-    def __init__(self, keeper: Keeper):
-        self.append = keeper.keep
+    def __init__(self, keeper: Keeper, patience_s: float):
+        self._keeper, self._patience_s = keeper, patience_s
+
+    def append(self, entry: Entry | Record) -> str:
+        """Keep an entry. It counts from here on; the answer says why it is not on disk yet, "" where it is. Raises NotKept."""
+        number = self._keeper.append(entry)
+        if number is None:
+            raise NotKept(self._keeper.trouble or "too much waits to be written")
+        return "" if self._keeper.wait(number, self._patience_s) else self._keeper.trouble or "the disk is slow"
 
 
 def _resume(_options: argparse.Namespace) -> int:

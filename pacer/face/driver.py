@@ -34,8 +34,8 @@ FARTHEST_MS = 12 * 60 * MINUTE_MS
 class Store(Protocol):
     """What keeps the journal on disk."""
 
-    def append(self, entry: Entry) -> None:
-        """Keep `entry`; when this returns it is safe. Raises OSError where it cannot be."""
+    def append(self, entry: Entry) -> str:
+        """Keep `entry`. Empty when it is safe, else why it is not yet; it counts then all the same. Raises OSError where it cannot be kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -178,12 +178,13 @@ class Driver:
     def append(self, entry: Entry) -> tuple[str, ...]:
         """Keep `entry`, then let it count. What the coach has to be told about it, as `do`.
 
-        What could not be kept does not count, but for stop all, which always does.
+        What could not be kept does not count, but for stop all, which always does. What is late on disk counts, and the coach is told.
         """
         told: tuple[str, ...] = ()
         if self._store is not None:
             try:
-                self._store.append(entry)
+                if late := self._store.append(entry):
+                    told = f"not written down yet ({late})", "not written down yet"
             except OSError as error:
                 reason = error.strerror or str(error)
                 if not isinstance(entry, Stopped):

@@ -59,7 +59,9 @@ class Notices:
         self._open([("This device", text) for text in notes or ["Everything works."]], _CLOSE)
 
     def read_on(self) -> None:
-        """The next page."""
+        """The next page; the last one closes, where the key is late in saying so."""
+        if self.notice.last:
+            return self.leave()
         self.notice.show(self.notice.page + 1)
         self.shell.bar_keys()
 
