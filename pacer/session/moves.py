@@ -35,9 +35,7 @@ def _waiting(run: Run, at_ms: int, lanes: tuple[int, ...], *, cut: bool) -> Run:
             made = closed(track, at_ms, cut=cut)
             made.held_ms = at_ms
         else:
-            made = track.copy()
-            cut_off = stopped(track, track.index_at(track.held_ms) + 1, at_ms)
-            made.closed, made.cuts = cut_off.closed, cut_off.cuts
+            made = stopped(track, track.index_at(track.held_ms) + 1, at_ms)
         tracks[lane] = made
     return replace(run, timeline=_with(run.timeline, tracks))
 
@@ -220,7 +218,7 @@ def set_section(run: Run, entry: SectionSet) -> Run:
         if track.held_ms is None:
             while count < len(track.sendoffs) and track.pass_at(count).section < entry.section and last_touch(track, count) <= by_ms:
                 count += 1
-        made = stopped(track, count, entry.leave_ms)
+        made = kept(stopped(track, count, entry.leave_ms), count)
         tracks[lane] = made
         entries[lane] = TakeUp(entry.section, 0, entry.leave_ms, exact=True)
     return replace(laid(run, tracks, entries, entry.at_ms), stopped=False)

@@ -17,8 +17,10 @@ def last_touch(track: Track, index: int) -> int:
     """When the last swimmer who swims repeat `index` touches or is stopped; 0 where nobody does."""
     found = track.pass_at(index)
     line = found.laneline
-    leaves_by, done_by = track.bounds(index)
     repeat = found.skipped + index - found.first
+    if index not in track.closed and line.own is None and (track.held_ms is None or track.sendoffs[index] + line.spacing_ms * len(line.bases) <= track.held_ms):
+        return track.sendoffs[index] - line.offsets[repeat] + line.ends[repeat]   # everybody left, and nothing was broken off
+    leaves_by, done_by = track.bounds(index)
     latest = 0
     for swimmer in range(len(line.bases)):
         leaves = left(found, index, swimmer)
@@ -34,14 +36,17 @@ def kept(track: Track, count: int) -> Track:
     del made.sendoffs[count:], made.pass_of[count:]
     while made.passes and made.passes[-1].first >= count:
         made.passes.pop()
-    if made.passes:
-        last = made.passes[-1]
-        made.passes[-1] = last._replace(count=count - last.first)
     made.closed = {index: at_ms for index, at_ms in track.closed.items() if index < count}
     made.cuts = {index: at_ms for index, at_ms in track.cuts.items() if index < count}
-    reached = made.passes[-1].section if made.passes else -1
+    reached = -1
+    if made.passes:
+        last = made.passes[-1]
+        reached = last.section
+        if last.first + last.count > count:
+            made.passes[-1] = last._replace(count=count - last.first)
+            _end_anew(made, count - 1)
     made.starts = {section: at_ms for section, at_ms in track.starts.items() if section <= reached}
-    made.end_ms = _end(made)
+    _end_anew(made)
     return made
 
 
@@ -64,18 +69,20 @@ def closed(track: Track, at_ms: int, *, cut: bool = False) -> Track:
             made.closed[index] = min(at_ms, made.closed.get(index, NEVER))
         if cut and going:
             made.cuts[index] = at_ms
+    _end_anew(made, *made.closed.keys() - track.closed.keys() | made.cuts.keys() - track.cuts.keys())
     return made
 
 
 def stopped(track: Track, count: int, at_ms: int) -> Track:
-    """The first `count` repeats, with whoever is still swimming one of them at `at_ms` stopped there."""
+    """The whole track, with whoever is still swimming one of the first `count` repeats at `at_ms` stopped there."""
     made = track.copy()
     for index in range(count - 1, -1, -1):
         if last_touch(track, index) <= at_ms:
             break
         made.cuts[index] = at_ms
         made.closed.setdefault(index, at_ms)
-    return kept(made, count)
+    _end_anew(made, *made.cuts.keys() - track.cuts.keys())
+    return made
 
 
 def under_way(track: Track, index: int, at_ms: int) -> bool:
@@ -106,19 +113,15 @@ def without(track: Track, index: int, count: int) -> Track:
     for index_, table in ((i, t) for t in ("closed", "cuts") for i in getattr(track, t)):
         if index_ >= behind:
             getattr(made, table)[index_ - count] = getattr(track, table)[index_]
-    made.end_ms = _end(made)
+    _end_anew(made, *range(index, len(made.sendoffs)))
     made.held_ms = track.held_ms
     return made
 
 
-def _end(track: Track) -> int:
-    """The last touch of the whole track."""
-    latest = 0
-    for found in track.passes:
-        line, behind = found.laneline, found.first + found.count
-        if any(found.first <= index < behind for index in track.closed) or (line.own is not None and found.skipped):
-            latest = max([latest, *(last_touch(track, index) for index in range(found.first, behind))])
-        else:
-            lead = found.start_ms - (line.offsets[found.skipped] if line.own is None else 0)
-            latest = max(latest, lead + max(line.ends[found.skipped : found.skipped + found.count]))
-    return latest
+def _end_anew(track: Track, *indexes: int) -> None:
+    """Work out again when the passes end that these repeats belong to, and the track."""
+    for number in {track.pass_of[index] for index in indexes}:
+        found = track.passes[number]
+        end_ms = max(last_touch(track, index) for index in range(found.first, found.first + found.count))
+        track.passes[number] = found._replace(end_ms=end_ms)
+    track.end_ms = max([found.end_ms for found in track.passes], default=0)

@@ -10,7 +10,7 @@ from dataclasses import replace
 
 from pacer.session.journal import LaneJoined, SwimmerChanged, SwimmerJoined, SwimmerLeft
 from pacer.session.ongoing import Position, Run, as_planned, laid, now_of, position, take_up
-from pacer.session.past import closed, stopped
+from pacer.session.past import closed, kept, stopped
 from pacer.squad.model import Lane, Pace, Swimmer
 
 
@@ -91,7 +91,8 @@ def join_lane(run: Run, entry: LaneJoined) -> Run:
     if at is None or leader.sendoffs[index] != entry.leave_ms:
         return run
     made = track if track.held_ms is not None else closed(track, entry.at_ms)
-    made = stopped(made, made.index_at(now_of(track, entry.at_ms)) + 1, entry.leave_ms)
+    count = made.index_at(now_of(track, entry.at_ms)) + 1
+    made = kept(stopped(made, count, entry.leave_ms), count)
     course = run.course.but(deviation=run.course.deviation.with_leader(entry.lane, entry.leader))
     began = leader.starts.get(at.section)
     start = replace(take_up(leader, at, entry.leave_ms), section_ms=began)

@@ -78,7 +78,7 @@ _STEERS = _DONE_BY.keys() | _SETS.keys()
 
 def fresh(timeline: Timeline) -> Run:
     """The run of a session that has not begun."""
-    return Run(Course(timeline.plan, timeline.squad, timeline.counts), timeline)
+    return Run(timeline.course or Course(timeline.plan, timeline.squad, timeline.counts), timeline)
 
 
 def replay(timeline: Timeline, journal: Iterable[Entry]) -> Run:

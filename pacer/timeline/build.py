@@ -52,7 +52,7 @@ def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Ti
     course = Course(plan, squad, counts or {})
     tracks = tuple(Track() for _ in squad.lanes)
     gates = course.lay(tracks, {i: TakeUp(0, 0, 0) for i in range(len(tracks))}, {})
-    return Timeline(plan, squad, course.counts, tracks, gates)
+    return Timeline(plan, squad, course.counts, tracks, gates, course)
 
 
 class Course:
@@ -69,6 +69,7 @@ class Course:
         self._stores: dict[tuple, dict] = {}
         self.makers = [self._maker(lane, index) for index, lane in enumerate(squad.lanes)]
         self._programs: dict[tuple[int, int], tuple] = {}
+        self._longer: dict[tuple[LaneLine, int], LaneLine] = {}   #: lines with repeats more or fewer
         self._check_labels()
 
     def but(self, *, squad: Squad | None = None, counts: Counts | None = None, deviation: Deviation | None = None) -> Course:
@@ -132,7 +133,12 @@ class Course:
         """
         line = self.program(section, lane)[place]
         more = self.deviation.more.get((lane, section, round, place), 0)
-        return self._line(section, lane, line.line, line.number, more) if more else line
+        if not more:
+            return line
+        found = self._longer.get((line, more))
+        if found is None:
+            found = self._longer[line, more] = self._line(section, lane, line.line, line.number, more)
+        return found
 
     def _line(self, section: int, lane: int, line: SetLine, number: int, more: int = 0) -> LaneLine:
         page, leader = self._page(lane), None
@@ -311,7 +317,7 @@ class Course:
                     else:
                         sendoffs += [base + offset for offset in item.offsets[skipped : skipped + count]]
                     pass_of += [len(passes)] * count
-                    passes.append(Pass(item, entry.section, number, skipped, ordinal, first, count, at, place))
+                    passes.append(Pass(item, entry.section, number, skipped, ordinal, first, count, at, place, shift + end))
                     ordinal += count
                 if cut:
                     return self._ended(track, last)

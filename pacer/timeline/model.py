@@ -24,6 +24,7 @@ class Pass(NamedTuple):
     The line's repeats before number `skipped` + 1 were left out. `ordinal` counts the lane's
     repeats of the section before this pass's first, left-out ones too. `start_ms` is the
     leader's first send-off. `place` is the line's index in the lane's program of the round.
+    `end_ms` is the last touch of all its swimmers on all its repeats.
     """
 
     laneline: LaneLine
@@ -35,6 +36,7 @@ class Pass(NamedTuple):
     count: int
     start_ms: int
     place: int = 0
+    end_ms: int = 0
 
 
 class Track:
@@ -98,6 +100,7 @@ class Track:
         for number, found in enumerate(self.passes):
             assert found.count > 0 and found.skipped + found.count <= found.laneline.count
             assert self.pass_of[found.first] == number and self.sendoffs[found.first] == found.start_ms
+        assert self.end_ms == max([found.end_ms for found in self.passes], default=0), "it ends with the last touch"
         assert self.cuts.keys() <= self.closed.keys() <= set(range(len(self.sendoffs)))
 
 
@@ -105,18 +108,19 @@ class Timeline:
     """A plan worked out for a squad: one `Track` per lane, in the squad's order.
 
     `gates[s]` is the common start of section s in ms, None where lanes start it by
-    themselves or nobody swims it. `end_ms` is the last touch.
+    themselves or nobody swims it. `end_ms` is the last touch. `course` is the `build.Course` that laid it out.
     """
 
-    __slots__ = ("plan", "squad", "counts", "tracks", "gates", "end_ms")
+    __slots__ = ("plan", "squad", "counts", "tracks", "gates", "end_ms", "course")
 
-    def __init__(self, plan: Plan, squad: Squad, counts: Counts, tracks: tuple[Track, ...], gates: dict[int, int | None]):
+    def __init__(self, plan: Plan, squad: Squad, counts: Counts, tracks: tuple[Track, ...], gates: dict[int, int | None], course=None):
         self.plan = plan
         self.squad = squad
         self.counts = counts
         self.tracks = tracks
         self.gates = gates
         self.end_ms = max([track.end_ms for track in tracks], default=0)
+        self.course = course
 
     @property
     def lanes(self):

@@ -189,6 +189,8 @@ class Naive:
                 if lane.sent and lane.touched > self.now:
                     lane.touched = self.now
                     lane.cuts.add(lane.sent[-1][0])
+                if not lane.ahead:
+                    lane.ends = lane.touched
 
     def resume(self, lanes: list[int], leave: int) -> None:
         going = [self.lanes[i] for i in lanes if self.lanes[i].held_at is not None]

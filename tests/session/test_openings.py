@@ -38,7 +38,8 @@ class Tablet:
 
     def run(self, opened):
         out = io.StringIO()
-        driver = Driver(opened.timeline, now_ms=lambda: self.ms, wall_ms=lambda: self.now().wall_ms, store=opened.keeper, journal=opened.journal)
+        driver = Driver(opened.timeline, now_ms=lambda: self.ms, wall_ms=lambda: self.now().wall_ms, boot=lambda: self.boot,
+                        store=opened.keeper, journal=opened.journal)
         with contextlib.suppress(KeyboardInterrupt):
             run_in_text(driver, out=out, wait=self.wait)
         assert opened.keeper.close()
@@ -88,7 +89,7 @@ def test_nothing_to_carry_on(store):
     assert running(store) is None
     tablet = Tablet({30: "q"})
     driver, text = tablet.run(open_new(store, session(), clock=tablet.now))
-    assert isinstance(driver.journal[-1], Ended) and "ends the session" in text
+    assert isinstance(driver.journal[-1], Ended) and text.endswith("The session is over.\n")
     with pytest.raises(StoreTrouble, match="No session is running"):
         open_again(store)
     with pytest.raises(StoreTrouble, match="Session 1 is over"):
@@ -108,7 +109,7 @@ def test_where_nothing_can_be_kept_the_session_runs_all_the_same(tmp_path):
     opened = open_new(Store(tmp_path / "deck"), session(), clock=tablet.now)
     assert opened.told[0].endswith("Nothing is written down until that is mended; the clock runs.")
     out = io.StringIO()
-    driver = Driver(opened.timeline, now_ms=lambda: tablet.ms, wall_ms=lambda: tablet.now().wall_ms, store=opened.keeper)
+    driver = Driver(opened.timeline, now_ms=lambda: tablet.ms, wall_ms=lambda: tablet.now().wall_ms, boot=lambda: tablet.boot, store=opened.keeper)
     run_in_text(driver, out=out, wait=tablet.wait)
     assert len(driver.journal) == 4 and out.getvalue().endswith("The session is over.\n")
     assert opened.keeper.waiting == 4 and not opened.keeper.close(0.1)
