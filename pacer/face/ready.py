@@ -21,10 +21,14 @@ FEW = 3      #: so many checks are said at once, the rest when they are asked fo
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One check: what it is about (`Line 12, lane 6`), what it says and what would help. `line` is the plan's, None for the whole session."""
+    """One check: what it is about (`Line 12, lane 6`), what it says, the same in short, and what would help.
+
+    `line` is the plan's, None for the whole session; `bad` where it cannot work out as written.
+    """
 
     place: str
     says: str
+    short: str
     hint: str
     line: int | None
     bad: bool
@@ -112,7 +116,17 @@ def _check(finding: Finding, of: int) -> Check:
     place = f"Line {finding.line}" if finding.line is not None else lanes.capitalize() or "Whole session"
     if finding.line is not None and lanes:
         place = f"{place}, {lanes}"
-    return Check(place, _sentence(finding.message), _sentence(finding.hint), finding.line, finding.severity <= Severity.WRONG)
+    return Check(place, _sentence(finding.message), _sentence(_short(finding.message)), _sentence(finding.hint), finding.line, finding.severity <= Severity.WRONG)
+
+
+def _short(message: str) -> str:
+    """A message without what stands between its first comma and its colon.
+
+    >>> _short("stand up to 4:33 after this line, until the next section starts: children get cold")
+    'stand up to 4:33 after this line: children get cold'
+    """
+    lead, colon, rest = message.partition(": ")
+    return lead.partition(", ")[0] + colon + rest
 
 
 def _sentence(text: str) -> str:

@@ -1,0 +1,246 @@
+"""Before the start: one page that says whether all is in place, and leads to the clock."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from kivy.clock import Clock
+
+from pacer.face.board import Bar, Board, Text, Tile
+from pacer.face.legibility import Glass
+from pacer.face.page import Page, PageKey
+from pacer.face.ready import FEW, LaneReady, ready
+from pacer.face.rows import rows_of
+from pacer.face.text import measure
+from pacer.face.theme import DARK, Theme
+from pacer.timeline.findings import Finding
+from pacer.timeline.model import Timeline
+
+ROW = 1.62           #: height of a row of words, in character heights
+STRIP = 0.2          #: height of a lane's strip, in character heights
+LANES_SHARE = 0.52   #: of the width, where lanes and checks stand side by side
+
+
+class ReadyPage(Page):
+    """A session before its start.
+
+    `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). `on_start()` is called once
+    every flagged line was confirmed, `on_squad()`, `on_write(line)` (where they are given) and `on_close()` as the coach wants.
+    """
+
+    def __init__(self, timeline: Timeline, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "",
+                 wall_ms: Callable[[], int], battery: Callable[[], str] = lambda: "", theme: Theme = DARK, glass: Glass | None = None,
+                 on_start: Callable[[], None] = lambda: None, on_squad: Callable[[], None] | None = None,
+                 on_write: Callable[[int | None], None] | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(theme, glass, **kwargs)
+        self.told = ready(timeline, findings, away=away, title=title)
+        self.wall_ms, self.battery = wall_ms, battery
+        self.on_start, self.on_squad, self.on_write, self.on_close = on_start, on_squad, on_write, on_close
+        self.confirmed: set[int] = set()
+        self.opened: set[int] = set()       #: checks whose hint is shown
+        self.all_checks = False
+        self._moving = ("", "")
+        self._ticking = None
+        self.board = Board(self.press)
+        self.boards = [self.board]
+        self.add_widget(self.board, index=len(self.children))
+        self.lay_out()
+
+    # -- what moves ---------------------------------------------------------------------------------------
+
+    def on_parent(self, instance, parent) -> None:
+        """Keep the time of day while the page is on the window."""
+        super().on_parent(instance, parent)
+        if self._ticking is not None:
+            self._ticking.cancel()
+        self._ticking = Clock.schedule_interval(self.tick, 1) if parent is not None else None
+
+    def tick(self, _dt: float = 0) -> None:
+        """Show what has changed with time, if anything has."""
+        if self._now() != self._moving:
+            self.lay_out()
+
+    def _now(self) -> tuple[str, str]:
+        return self.told.out_at(self.wall_ms()), self.battery()
+
+    # -- what is shown --------------------------------------------------------------------------------------
+
+    @property
+    def all_confirmed(self) -> bool:
+        """Whether every flagged line was confirmed for this session."""
+        return len(self.confirmed) == len(self.told.confirm)
+
+    def keys(self) -> Sequence[PageKey]:
+        """What to do now."""
+        keys = [PageKey("start", "To the clock", self.all_confirmed)]
+        if self.on_squad is not None:
+            keys.append(PageKey("squad", "Who is here"))
+        if self.on_write is not None:
+            keys.append(PageKey("write", "Write"))
+        return (*keys, PageKey("leave", "Close"))
+
+    def lay_page(self) -> None:
+        """What there is to tell, above the bar."""
+        self._moving = self._now()
+        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        self.board.show(self._tiles(), self.cap, self.padding)
+
+    def _tiles(self) -> list[Tile]:
+        gap, told = self.gap, self.told
+        inner = self.width - 2 * gap
+        out, battery = self._moving
+        tiles: list[Tile] = []
+        top = 0.5 * gap
+
+        def say(text: str, bold: bool = False, colour: str = "ink", scale: float = 1.0, x: float = gap, wide: float = inner) -> None:
+            nonlocal top
+            tiles.append(self._words(text, x, top, wide, bold, colour, scale))
+            top = tiles[-1].bottom
+
+        if self.upright:
+            say(told.title, True, scale=1.3)
+            say(told.about)
+            say(told.heads[0], True)
+        else:
+            row = round(ROW * 1.3 * self.cap)
+            heads = Text((told.heads[0], *told.heads[1:]), (inner * 0.62, 0, inner * 0.38, row), True, across="right")
+            tiles.append(Tile("", gap, top, inner, row, (Text((f"{told.title}, {told.about}", told.title), (0, 0, inner * 0.6, row), True, cap=1.3), heads), "plain"))
+            top = tiles[-1].bottom
+        colour, row = "warn" if told.late else "ink", round(ROW * 1.15 * self.cap)
+        for ways in ((told.out, (out,)) if self.upright else ((*(f"{way}; {out}" for way in told.out), out),)):
+            tiles.append(Tile("", gap, top, inner, row, (Text(tuple(ways), (0, 0, inner, row), True, colour, cap=1.15),), "plain"))
+            top = tiles[-1].bottom
+        if battery:
+            say(battery, False, "warn")
+        top += 0.5 * gap
+        if self.upright:
+            top = self._confirms(tiles, gap, top, inner)
+            top = self._gear(tiles, gap, top, inner)
+            top = self._lanes(tiles, gap, top, inner) + 0.5 * gap
+            self._checks(tiles, gap, top, inner)
+        else:
+            left = round((inner - gap) * LANES_SHARE)
+            x, wide = gap + left + 2 * gap, inner - left - 2 * gap
+            self._lanes(tiles, gap, top, left)
+            top = self._gear(tiles, x, self._confirms(tiles, x, top, wide), wide)
+            self._checks(tiles, x, top, wide)
+        return tiles
+
+    def _words(self, text: str, x: float, top: float, width: float, bold: bool = False, colour: str = "ink", scale: float = 1.0) -> Tile:
+        rows = rows_of(text, width, self.cap * scale, bold)
+        high = len(rows) * round(ROW * self.cap * scale)
+        return Tile("", x, top, width, high, (Text((text,), (0, 0, width, high), bold, colour, up="top", lines=len(rows), cap=scale),), "plain")
+
+    def _gear(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """What to put out."""
+        if not self.told.gear:
+            return top
+        tiles.append(self._words("Put out: " + ", ".join(self.told.gear), x, top, width, True))
+        return tiles[-1].bottom + 0.5 * self.gap
+
+    def _confirms(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """Flagged lines with their warning, and below each the key that confirms it: nobody gets there who has not scrolled past it."""
+        for number, check in enumerate(self.told.confirm):
+            for text, bold in ((check.place, True), (f"{check.says} {check.hint}", False)):
+                tiles.append(self._words(text, x, top, width, bold, "warn" if bold else "ink"))
+                top = tiles[-1].bottom
+            done = number in self.confirmed
+            label = Text((f"{check.place} is confirmed" if done else "I have read it",), bold=True, across="middle")
+            tiles.append(Tile(f"confirm {number}", x, top, width, self.target, (label,), "lit" if done else "key"))
+            top = tiles[-1].bottom + self.gap
+        return top
+
+    def _checks(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """What will not work out as written, in short; a touch shows all of it and what would help."""
+        checks = self.told.checks
+        if not checks and not self.told.confirm:
+            tiles.append(self._words("Nothing to say against it.", x, top, width, colour="dim"))
+            return tiles[-1].bottom
+        shown = checks if self.all_checks else checks[:FEW]
+        for number, check in enumerate(shown):
+            text = f"{check.says} {check.hint}".strip() if number in self.opened else check.short
+            tiles.append(self._pressed(f"check {number}", check.place, text, x, top, width, "warn" if check.bad else "ink"))
+            top = tiles[-1].bottom + self.gap
+        if len(checks) > len(shown):
+            label = Text((f"and {len(checks) - len(shown)} more",), bold=True, across="middle")
+            tiles.append(Tile("more checks", x, top, width, self.target, (label,)))
+            top = tiles[-1].bottom + self.gap
+        return top
+
+    def _pressed(self, name: str, head: str, text: str, x: float, top: float, width: float, colour: str) -> Tile:
+        """A tile to be touched: a bold head above its text."""
+        pad = self.padding
+        inner, row = width - 2 * pad, round(ROW * self.cap)
+        heads, rows = rows_of(head, inner, self.cap, True), rows_of(text, inner, self.cap)
+        texts, down = [], 0.5 * pad
+        for words, count, bold, ink in ((head, len(heads), True, colour), (text, len(rows), False, "ink")):
+            texts.append(Text((words,), (pad, down, inner, count * row), bold, ink, up="top", lines=count))
+            down += count * row
+        return Tile(name, x, top, width, max(self.target, down + 0.5 * pad), tuple(texts))
+
+    def _lanes(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """The lanes, a row and a strip each."""
+        lanes, cap = self.told.lanes, self.cap
+        row, high, between = round(ROW * cap), max(2.0, STRIP * cap), 0.8 * cap
+        numbers = max(measure(lane.number, cap, True) for lane in lanes)
+        distances = max(measure(lane.distance, cap) for lane in lanes)
+        outs = max(measure(lane.out, cap) for lane in lanes)
+        spare = width - numbers - distances - outs - 3 * between - 1
+        heads, rounds, wide = _that_fit(lanes, spare, cap, between)
+        taken = wide + between if wide else 0
+        for lane in lanes:
+            left, texts = 0.0, []
+            for words, room, bold, across, colour in (
+                    (lane.number, numbers, True, "right", "ink"), (heads[lane.number], spare - taken, False, "left", "ink"),
+                    (rounds[lane.number], wide, False, "left", "dim"), (lane.distance, distances, False, "right", "ink"),
+                    (lane.out, outs, False, "right", "warn" if lane.late else "ink")):
+                if words:
+                    texts.append(Text((words,), (left, 0, room + 1, row), bold, colour, across=across))
+                if room:
+                    left += room + between
+            whole = (0, row, width, high)
+            bars = (Bar(whole, "water"), Bar((0, row, width * min(1.0, lane.share), high), "float_" if lane.late else "swim"))
+            tiles.append(Tile("", x, top, width, row + high, tuple(texts), "plain", True, bars))
+            top = tiles[-1].bottom + 0.4 * cap
+        return top
+
+    # -- what is done -------------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        what, _, number = name.partition(" ")
+        if what == "start":
+            if self.all_confirmed:
+                self.on_start()
+            else:
+                self.tell("first read the flagged lines and confirm each", "confirm the flagged lines first")
+        elif what == "confirm":
+            self.confirmed ^= {int(number)}
+            self.lay_out()
+        elif what == "check":
+            self.opened ^= {int(number)}
+            self.lay_out()
+        elif what == "more":
+            self.all_checks = True
+            self.lay_out()
+        elif what == "squad":
+            self.on_squad()
+        elif what == "write":
+            self.on_write(None)
+        elif what == "leave":
+            self.on_close()
+
+    def back(self) -> None:
+        """Escape: leave it."""
+        self.on_close()
+
+
+def _that_fit(lanes: Sequence[LaneReady], spare: float, cap: float, between: float) -> tuple[dict[str, str], dict[str, str], float]:
+    """The longest way to say heads and rounds, alike for all lanes, that fits into `spare`; and the width of the rounds."""
+    for heads, rounds in ((0, 0), (0, -1), (1, 0), (1, -1), (2, -1), (2, None)):
+        said = {lane.number: lane.heads[min(heads, len(lane.heads) - 1)] for lane in lanes}
+        chosen = {lane.number: "" if rounds is None else lane.rounds[rounds] for lane in lanes}
+        wide = max(measure(text, cap) for text in chosen.values()) if any(chosen.values()) else 0.0
+        if max(measure(text, cap) for text in said.values()) + (wide + between if wide else 0) <= spare:
+            break
+    return said, chosen, wide
