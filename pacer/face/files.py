@@ -19,15 +19,15 @@ Brought = Callable[[tuple[str, ...], str], None]
 
 
 class Files:
-    """The way of files to a shelf and from it. Answers come on Kivy's thread, later."""
+    """The way of files, with names that end in `suffix`, to a shelf and from it. Answers come on Kivy's thread, later."""
 
-    def __init__(self, shelf: Shelf):
-        self.shelf = shelf
+    def __init__(self, shelf: Shelf, suffix: str = SUFFIX, title: str = "Choose a plan"):
+        self.shelf, self.suffix, self.title = shelf, suffix, title
 
     def bring_in(self, done: Brought) -> None:
         """Have files chosen and put on the shelf."""
         self._choose("open_file", lambda paths: self._take(paths, done), lambda: self._take_from_folder(done),
-                     title="Choose a plan", multiple=True)
+                     title=self.title, multiple=True)
 
     def give_out(self, name: str, done: Callable[[str], None]) -> None:
         """Have a place chosen and write a plan there; `done` is told how that went."""
@@ -38,11 +38,11 @@ class Files:
         def give(paths: list[str]) -> None:
             if paths:
                 path = Path(paths[0])
-                done(self._give(name, path if path.suffix else path.with_suffix(SUFFIX)))
+                done(self._give(name, path if path.suffix else path.with_suffix(self.suffix)))
             else:
                 done("")
 
-        self._choose("save_file", give, lambda: self._give_to_folder(name, done), title="Where to?", path=f"{name}{SUFFIX}")
+        self._choose("save_file", give, lambda: self._give_to_folder(name, done), title="Where to?", path=f"{name}{self.suffix}")
 
     # -- the chooser ----------------------------------------------------------------------------------
 
@@ -101,7 +101,7 @@ class Files:
             done((), f"there is no file chooser here, and {folder} cannot be used: {error.strerror}")
             return
         if not paths:
-            done((), f"there is no file chooser here: put plans into {folder} and press this again")
+            done((), f"there is no file chooser here: put files into {folder} and press this again")
             return
         self._take(paths, lambda names, said: done(names, said or f"brought in from {folder}"))
 
@@ -113,4 +113,4 @@ class Files:
         return f"written to {path}"
 
     def _give_to_folder(self, name: str, done: Callable[[str], None]) -> None:
-        done(self._give(name, self.shelf.folder / OUT / f"{name}{SUFFIX}"))
+        done(self._give(name, self.shelf.folder / OUT / f"{name}{self.suffix}"))

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
-from pacer.plan.model import Pool
+from pacer.plan.model import MAX_REPEATS, Pool
 from pacer.squad.base import slowest_of
 from pacer.squad.document import plain_text
 from pacer.squad.lanes import propose_lanes
@@ -165,6 +165,13 @@ def with_number(roster: Roster, lane: int, number: int) -> Roster:
             lanes[index] = replace(other, number=was)
     lanes[lane] = replace(lanes[lane], number=number)
     return replace(roster, squad=replace(roster.squad, lanes=tuple(lanes)))
+
+
+def with_rounds(roster: Roster, lane: int, rounds: int | None) -> Roster:
+    """A lane whose flexible rounds are pinned; None: the fit chooses them."""
+    if rounds is not None and not 0 <= rounds <= MAX_REPEATS:
+        raise Refused(f"rounds lie between 0 and {MAX_REPEATS}")
+    return _with_lane(roster, lane, replace(roster.squad.lanes[lane], rounds=rounds))
 
 
 def with_count(roster: Roster, lane: int, count: int) -> Roster:

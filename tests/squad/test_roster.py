@@ -180,6 +180,7 @@ def test_a_proposal_needs_somebody():
         (lambda r: edit.with_group(r, 0, "free"), "word of the plan's notation"),
         (lambda r: edit.with_group(r, 0, "two words"), "one word"),
         (lambda r: edit.with_number(r, 0, 100), "between 0 and 99"),
+        (lambda r: edit.with_rounds(r, 0, -1), "rounds lie between"),
         (lambda r: edit.with_count(r, 0, 0), "at least one swimmer"),
         (lambda r: edit.with_count(r, 0, 100), "at most 80 swimmers"),
         (lambda r: edit.with_name(r, 1, 0, "x" * 61), "a name is too long"),
@@ -266,6 +267,10 @@ class AnyChanges(RuleBasedStateMachine):
     @rule(data=st.data(), group=st.sampled_from(["A", "B", "", "free", "D"]))
     def group(self, data, group):
         self.try_(edit.with_group, self.a_lane(data), group)
+
+    @rule(data=st.data(), rounds=st.sampled_from([None, 0, 3]))
+    def rounds(self, data, rounds):
+        self.try_(edit.with_rounds, self.a_lane(data), rounds)
 
     @rule(data=st.data())
     def turn(self, data):

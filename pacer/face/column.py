@@ -1,0 +1,102 @@
+"""Tiles put below one another: words that take as many rows as they need, and rows of things to be touched."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from pacer.face.board import Bar, Text, Tile
+from pacer.face.rows import rows_of
+
+ROW = 1.62          #: height of a row of words, in character heights
+
+
+class Cell(NamedTuple):
+    """One thing in a row: `ways` to say it, a dim `label` above, its `share` of the width or, with `least`, at least so many pixels.
+
+    `look` and `able` as of a tile; without a name it cannot be touched. `grip` draws three strokes: it is dragged.
+    """
+
+    name: str = ""
+    ways: tuple[str, ...] = ("",)
+    share: float = 1.0
+    label: tuple[str, ...] = ()
+    look: str = "key"
+    able: bool = True
+    bold: bool = True
+    colour: str = "ink"
+    across: str = "middle"
+    width: float = 0.0
+    scale: float = 1.0
+    grip: bool = False
+    lines: int = 1
+
+
+class Column:
+    """Builds tiles downwards in a column of `width` from `x`. `top` is where the next one goes."""
+
+    def __init__(self, width: float, cap: float, padding: float, gap: float, target: float, *, x: float = 0.0, top: float = 0.0):
+        self.x, self.width, self.top = x, width, top
+        self.cap, self.padding, self.gap, self.target = cap, padding, gap, target
+        self.tiles: list[Tile] = []
+
+    def skip(self, gaps: float = 1.0) -> None:
+        """Leave room."""
+        self.top += gaps * self.gap
+
+    def say(self, text: str, *, bold: bool = False, colour: str = "ink", scale: float = 1.0, across: str = "left", most: int = 99,
+            name: str = "") -> Tile | None:
+        """Words over the whole width, in as many rows as they need; beyond `most` rows they are said shorter."""
+        if not text:
+            return None
+        rows = rows_of(text, self.width, self.cap * scale, bold)[:most]
+        high = len(rows) * round(ROW * self.cap * scale)
+        words = Text((text,), (0, 0, self.width, high), bold, colour, across, "top", len(rows), scale)
+        tile = Tile(name, self.x, self.top, self.width, high, (words,), "plain")
+        self.tiles.append(tile)
+        self.top += high
+        return tile
+
+    def row(self, *cells: Cell, height: float = 0.0, gap: float | None = None) -> list[Tile]:
+        """Things side by side, at least a thumb high."""
+        gap = self.gap if gap is None else gap
+        labelled = any(cell.label for cell in cells)
+        pitch = round(ROW * self.cap)
+        high = max(self.target, height, 2 * pitch + self.padding if labelled else 0, *(cell.lines * pitch + self.padding for cell in cells))
+        fixed = sum(cell.width for cell in cells)
+        shares = sum(cell.share for cell in cells if not cell.width) or 1.0
+        room = self.width - gap * (len(cells) - 1) - fixed
+        x, made = self.x, []
+        for cell in cells:
+            wide = cell.width or room * cell.share / shares
+            made.append(self._tile(cell, x, wide, high, pitch))
+            x += wide + gap
+        self.tiles += made
+        self.top += high + self.gap
+        return made
+
+    def _tile(self, cell: Cell, x: float, width: float, height: float, pitch: float) -> Tile:
+        pad = self.padding
+        texts, bars = [], ()
+        if cell.label:
+            above = (height - 2 * pitch) / 2
+            texts = [Text(cell.label, (pad, above, width - 2 * pad, pitch), False, "dim", cell.across),
+                     Text(cell.ways, (pad, above + pitch, width - 2 * pad, pitch), cell.bold, cell.colour, cell.across, cap=cell.scale)]
+        elif cell.ways[0]:
+            texts = [Text(cell.ways, (pad, 0, width - 2 * pad, height), cell.bold, cell.colour, cell.across, lines=cell.lines, cap=cell.scale)]
+        if cell.grip:
+            bars = _grip(width, height, self.cap)
+        return Tile(cell.name, x, self.top, width, height, tuple(texts), cell.look, cell.able, bars)
+
+    def grid(self, cells: Sequence[Cell], across: int) -> None:
+        """Cells in rows of `across`, all of one width."""
+        for first in range(0, len(cells), across):
+            row = list(cells[first : first + across])
+            self.row(*row, *(Cell(look="plain") for _ in range(across - len(row))))
+
+
+def _grip(width: float, height: float, cap: float) -> tuple[Bar, ...]:
+    """Three strokes in the middle: where something is taken hold of."""
+    wide, thick, step = 1.1 * cap, 0.14 * cap, 0.42 * cap
+    left, middle = (width - wide) / 2, (height - thick) / 2
+    return tuple(Bar((left, middle + n * step, wide, thick), "dim") for n in (-1, 0, 1))

@@ -1,0 +1,167 @@
+"""A squad as tiles: its lanes, one lane with its swimmers, and what is asked about them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.face.board import Text, Tile
+from pacer.face.column import Cell, Column
+from pacer.face.text import measure
+from pacer.plan.times import text_from_ms
+from pacer.squad.model import Lane, Pace, Swimmer
+from pacer.squad.pace import nearest_ms
+from pacer.squad.roster import Roster
+
+FIELD = "–"      #: what stands for nothing
+
+
+def pace_said(pace: Pace) -> tuple[str, ...]:
+    """A base in tenths where it is not whole seconds, with its unit where it has one; the longest way first.
+
+    >>> pace_said(Pace(88_500)), pace_said(Pace(90_000))
+    (('1:28.5',), ('1:30',))
+    """
+    ms = (nearest_ms(pace.ms) + 50) // 100 * 100
+    said = text_from_ms(ms)
+    return (f"{said} /100 {pace.unit}", said) if pace.unit else (said,)
+
+
+def called(swimmer: Swimmer, place: int) -> str:
+    """A swimmer's name; without one, which swimmer of the lane it is."""
+    return swimmer.name or f"swimmer {place + 1}"
+
+
+def heads_said(here: int, of: int) -> tuple[str, ...]:
+    """How many are here, the longest way first.
+
+    >>> heads_said(4, 5), heads_said(5, 5)
+    (('4 of 5 here', '4 of 5'), ('5 here', '5'))
+    """
+    return (f"{here} here", str(here)) if here == of else (f"{here} of {of} here", f"{here} of {of}")
+
+
+def lanes_tiles(roster: Roster, order: Sequence[int], chosen: int | None, target: int | None, column: Column) -> list[Tile]:
+    """The squad's name and all its lanes in `order`; `chosen` is lit, `target` too (something is being dragged onto it)."""
+    squad, cap, pad = roster.squad, column.cap, column.padding
+    column.say(squad.name or "The squad", bold=True, most=2)
+    total = sum(len(lane.swimmers) for lane in squad.lanes)
+    column.say(heads_said(roster.heads, total)[0], colour="dim")
+    column.skip(0.5)
+    numbers = max(measure(str(lane.number), cap * 1.2, True) for lane in squad.lanes)
+    bases = max(measure(pace_said(lane.base)[-1], cap) for lane in squad.lanes)
+    groups = max(measure(lane.group or "", cap) for lane in squad.lanes)
+    wide = column.width - column.target - column.gap
+    heads = [heads_said(roster.here(lane), len(told.swimmers)) for lane, told in enumerate(squad.lanes)]
+    taken = 2 * pad + numbers + bases + (groups + 0.8 * cap if groups else 0) + 1.6 * cap
+    short = int(max(measure(ways[0], cap) for ways in heads) > wide - taken)
+    for lane in order:
+        told = squad.lanes[lane]
+        here = roster.here(lane)
+        x, texts = pad, []
+        for text, room, bold, scale in ((str(told.number), numbers, True, 1.2), (pace_said(told.base)[-1], bases, False, 1.0), (told.group or "", groups, False, 1.0)):
+            if room:
+                texts.append(Text((text,), (x, 0, room + 1, column.target), bold, cap=scale))
+                x += room + 0.8 * cap
+        texts.append(Text(heads[lane][short:], (x, 0, max(1.0, wide - x - pad), column.target), across="right", colour="ink" if here else "dim"))
+        look = "lit" if lane in (chosen, target) else "key"
+        column.tiles += [
+            Tile(f"lane {lane}", column.x, column.top, wide, column.target, tuple(texts), look, bool(here)),
+            *_gripped(f"grip {lane}", column, wide),
+        ]
+        column.top += column.target + column.gap
+    column.row(Cell("add lane", ("Add a lane", "Add lane")))
+    return column.tiles
+
+
+def _gripped(name: str, column: Column, wide: float) -> list[Tile]:
+    """The grip of a row, at its right end."""
+    made = Column(column.target, column.cap, column.padding, column.gap, column.target, x=column.x + wide + column.gap, top=column.top)
+    return made.row(Cell(name, grip=True))
+
+
+def lane_tiles(roster: Roster, lane: int, order: Sequence[int], lifted: int | None, column: Column) -> list[Tile]:
+    """One lane: what is set of it, then its swimmers in `order`; `lifted` is being dragged."""
+    told = roster.squad.lanes[lane]
+    fields = [
+        Cell("number", (str(told.number),), label=("Lane",)), Cell("group", (told.group or FIELD,), label=("Group",)),
+        Cell("base", pace_said(told.base), label=("Base per 100", "Base"), share=1.5), Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Apart",)),
+    ]
+    column.row(*fields)
+    for place in order:
+        column.tiles += _swimmer_row(roster, lane, place, place == lifted, column)
+        column.top += column.target + column.gap
+    here = roster.here(lane)
+    column.row(Cell("add swimmer", ("Add a swimmer", "Add")), Cell("all here", ("All here",) if here < len(told.swimmers) else ("All away",)))
+    return column.tiles
+
+
+def _swimmer_row(roster: Roster, lane: int, place: int, lifted: bool, column: Column) -> list[Tile]:
+    swimmer = roster.squad.lanes[lane].swimmers[place]
+    here = (lane, place) not in roster.away
+    look = "lit" if lifted else "key"
+    state = max(measure(word, column.cap, True) for word in ("here", "away")) + 2 * column.padding
+    pace = measure("0:00.0", column.cap) + 2 * column.padding
+    made = Column(column.width, column.cap, column.padding, column.gap, column.target, x=column.x, top=column.top)
+    return made.row(
+        Cell(f"here {place}", ("here" if here else "away",), width=max(state, column.target), look=look, able=here),
+        Cell(f"name {place}", (called(swimmer, place),), look=look, able=here, across="left", bold=bool(swimmer.name)),
+        Cell(f"base {place}", pace_said(swimmer.base), width=max(pace, column.target), look=look, able=here, bold=False),
+        Cell(f"grip {place}", width=column.target, look=look, able=here, grip=True),
+    )
+
+
+def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list[Tile]:
+    """What can be done with one swimmer."""
+    told, swimmer = roster.squad.lanes[lane], roster.squad.lanes[lane].swimmers[place]
+    column.say(f"{called(swimmer, place)}, lane {told.number}", bold=True, scale=1.2)
+    column.say(_rests_on(swimmer), colour="dim", most=3)
+    column.skip(0.5)
+    column.row(Cell("up", ("Leaves earlier", "Earlier"), able=place > 0), Cell("down", ("Leaves later", "Later"), able=place < len(told.swimmers) - 1))
+    column.row(Cell("typed tests", ("Test swims by hand", "Test swims")), Cell("out", ("Off the squad", "Off")))
+    others = [index for index in range(len(roster.squad.lanes)) if index != lane]
+    if others:
+        column.say("To another lane:")
+        column.skip(0.3)
+        cells = [Cell(f"to {index}", (f"{roster.squad.lanes[index].number}",)) for index in others]
+        column.grid(cells, max(1, min(len(cells), int((column.width + column.gap) // (column.target + column.gap)))))
+    return column.tiles
+
+
+def _rests_on(swimmer: Swimmer) -> str:
+    said = f"Base {pace_said(swimmer.base)[0]}"
+    return f"{said}, from {' and '.join(map(str, swimmer.tests))}" if swimmer.tests else said
+
+
+def lane_sheet_tiles(roster: Roster, lane: int, column: Column) -> list[Tile]:
+    """What can be done with one lane as a whole."""
+    told, last = roster.squad.lanes[lane], len(roster.squad.lanes) - 1
+    column.say(f"Lane {told.number}", bold=True, scale=1.2)
+    column.say("Lanes stand from fast to slow: a plan's “4:00 / 4:20” goes by this order.", colour="dim")
+    column.skip(0.5)
+    column.row(Cell("up", ("Up", "Up"), able=lane > 0), Cell("down", ("Down",), able=lane < last))
+    rounds = "chosen by the fit" if told.rounds is None else f"pinned to {told.rounds}"
+    column.row(Cell("rounds", (f"Rounds: {rounds}", f"Rounds {rounds}")))
+    column.row(Cell("lane out", ("Take the lane out", "Take it out"), able=last > 0))
+    return column.tiles
+
+
+def proposal_tiles(before: Roster, proposal: Roster | None, refused: str, lanes: int, pool: str, column: Column) -> list[Tile]:
+    """Lanes proposed for those who are here."""
+    column.say(f"{before.heads} here, {pool} pool: into how many lanes?", bold=True)
+    column.skip(0.3)
+    across = max(1, min(10, int((column.width + column.gap) // (column.target + column.gap))))
+    column.grid([Cell(f"lanes {n}", (str(n),), look="lit" if n == lanes else "key") for n in range(1, 11)], across)
+    if proposal is None:
+        column.say(refused, colour="warn")
+        return column.tiles
+    for index, lane in enumerate(proposal.squad.lanes):
+        there = [swimmer for place, swimmer in enumerate(lane.swimmers) if (index, place) not in proposal.away]
+        column.say(f"Lane {lane.number}: {_spread(lane, there)}")
+    return column.tiles
+
+
+def _spread(lane: Lane, swimmers: Sequence[Swimmer]) -> str:
+    paces = sorted(swimmers, key=lambda swimmer: swimmer.base.ms)
+    first, last = pace_said(paces[0].base)[0], pace_said(paces[-1].base)[0]
+    count = f"{len(swimmers)} swimmer{'s' if len(swimmers) > 1 else ''}"
+    return f"{count}, {first if first == last else f'{first} to {last}'}, {text_from_ms(lane.spacing_ms)} apart"
