@@ -31,18 +31,18 @@ class AskingPage(Page):
         self.field: WritingPane | None = None
         self.sheet = Board(self.press)
         self._question = ""
-        self._take: Callable[..., bool] = lambda value: True
+        self._answered: Callable[..., bool] = lambda value: True
 
     def ask_pad(self, pad: Pad, take: Callable[[int | None], bool]) -> None:
         """Have a number typed; `take` gets it and says whether it was taken."""
         self._clear()
-        self.pad, self._take, self.asked = pad, take, "pad"
+        self.pad, self._answered, self.asked = pad, take, "pad"
         self.lay_out()
 
     def ask_text(self, question: str, text: str, take: Callable[[str], bool]) -> None:
         """Have a text written; `take` gets it and says whether it was taken."""
         self._clear()
-        self._question, self._take, self.asked = question, take, "text"
+        self._question, self._answered, self.asked = question, take, "text"
         draft = Draft(text)
         self.field = WritingPane(draft, single=True, done=lambda: self.press("take"), leave=self.back)
         self.add_widget(self.field)
@@ -117,7 +117,7 @@ class AskingPage(Page):
     def _answer(self) -> None:
         if self.pad is not None and self.pad.wrong:
             self.tell(self.pad.wrong)
-        elif self._take(self.pad.number if self.pad is not None else self.field.draft.text):
+        elif self._answered(self.pad.number if self.pad is not None else self.field.draft.text):
             self.close_sheet()
 
     def on_parent(self, instance, parent) -> None:
