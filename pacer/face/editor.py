@@ -13,6 +13,7 @@ from kivy.clock import Clock
 from kivy.core.window import Window
 
 from pacer.face.board import Board, Text, Tile
+from pacer.face.drills import drills_in
 from pacer.face.legibility import Glass
 from pacer.face.notes import lanes_said, notes_of, underlines
 from pacer.face.page import Page, PageKey
@@ -41,14 +42,15 @@ READ_SHARE = 0.5      #: the same while nothing is written
 class EditorPage(Page):
     """Writes the plan `name` of `shelf`.
 
-    `on_run(text)` is called to run it, `on_close(text)` when it is left; `drills` are names for the keys, the last used first.
+    `on_run(text)` is called to run it, `on_close(text)` when it is left; `drills` are names for the keys (None: those of the shelf's
+    plans, the last used first).
     """
 
     def __init__(self, shelf: Shelf, name: str, squad: Squad, *, theme: Theme = DARK, glass: Glass | None = None,
-                 drills: Sequence[str] = (), on_run: Callable[[str], None] = lambda text: None,
+                 drills: Sequence[str] | None = None, on_run: Callable[[str], None] = lambda text: None,
                  on_close: Callable[[str], None] = lambda text: None, **kwargs):
         super().__init__(theme, glass, **kwargs)
-        self.shelf, self.name, self.squad, self.drills = shelf, name, squad, tuple(drills)
+        self.shelf, self.name, self.squad, self.drills = shelf, name, squad, _drills(shelf, drills)
         self.on_run, self.on_close = on_run, on_close
         self.totals: Totals | None = None
         self.stale = True                   #: whether the totals are of an earlier text
@@ -432,6 +434,10 @@ class EditorPage(Page):
     def _keyboard_moved(self, _window, height: float) -> None:
         self.covered = max(0, height)
         self.pane.reveal()
+
+
+def _drills(shelf: Shelf, drills: Sequence[str] | None) -> tuple[str, ...]:
+    return drills_in(card.text for card in shelf.cards()) if drills is None else tuple(drills)
 
 
 def _on_line(finding: Finding, line: int) -> Finding:

@@ -103,9 +103,9 @@ class LineNowPage(Page):
         self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
 
     def _tiles(self) -> list[Tile]:
-        inner, top, tiles = self.width - 2 * self.gap, 0.2 * self.gap, []
+        inner, top, tiles = self.width - 2 * self.gap, 0.0, []
         if self.pane is None:
-            scale = 1.15
+            scale = 1.1
             rows = rows_of(self.choice.text, inner, self.cap * scale, True)
             high = len(rows) * round(ROW * self.cap * scale)
             line = Text((self.choice.text,), (0, 0, inner, high), True, lines=len(rows), cap=scale)
