@@ -22,12 +22,12 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
     without = "" if not unread else f"without {unread} line{'s' if unread > 1 else ''}: "
     out = f"out {said(totals.end_ms)}"
     if totals.limit_ms is None:
-        return (f"{without}{out}, no booking", f"{without}{out}", out)
+        return (f"{without}{out}, no booking", f"{without}{out}")
     if totals.over_ms:
         over = f"{said(totals.over_ms)} over"
-        return (f"{without}{out} of {long_text(totals.limit_ms)}, {over}", f"{without}{out}, {over}", f"{out}, {over}", over)
+        return (f"{without}{out} of {long_text(totals.limit_ms)}, {over}", f"{without}{out}, {over}", f"{without}{over}")
     spare = f"{text_from_ms((totals.limit_ms - totals.end_ms) // 1000 * 1000)} spare"
-    return (f"{without}{out} of {long_text(totals.limit_ms)}, {spare}", f"{without}{out}, {spare}", f"{out}, {spare}", spare)
+    return (f"{without}{out} of {long_text(totals.limit_ms)}, {spare}", f"{without}{out}, {spare}", f"{without}{spare}")
 
 
 def said(ms: int) -> str:

@@ -5,7 +5,6 @@ The coach's own wording of the line stays; only what the remedy is about is chan
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 
 from pacer.plan.fixes import Fix
@@ -116,15 +115,11 @@ def _with(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squa
     gear = [place for place, token in enumerate(tokens) if token.type in ("WITH", "_AND")]
     says = f"with {remedy.value}"
     if gear:
-        last = tokens[gear[-1] + 1].end if gear[-1] + 1 < len(tokens) else tokens[gear[-1]].end
-        words = re.match(r"(?:\s+[^\W\d_][\w-]*)*", lines[finding.line - 1][last:end])[0]
-        place = last + (len(words) if tokens[gear[-1]].type == "WITH" and _is_gear(words) else 0)
-        return Fix(says, finding.line - 1, place, place, f" and {remedy.value}")
+        last = gear[-1]
+        while last + 1 < len(tokens) and tokens[last + 1].type in ("NAME", "ACTIVITY", "STROKE", "EFFORT"):
+            last += 1
+        return Fix(says, finding.line - 1, tokens[last].end, tokens[last].end, f" and {remedy.value}")
     return Fix(says, finding.line - 1, end, end, f", with {remedy.value}")
-
-
-def _is_gear(words: str) -> bool:
-    return words.strip() == "band"
 
 
 def _without(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
