@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from pacer.plan import read_line
 from pacer.plan.model import Plan, Pool
 from pacer.plan.problem import Unreadable
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import ms_from_text, text_from_ms
 from pacer.squad.model import Squad
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.shape import up_to
@@ -83,8 +83,7 @@ def stepped(leave: str, step_ms: int) -> str:
     word, _, time = leave.partition(" ")
     if not time or "/" in time:
         return leave
-    minutes, _, seconds = time.rpartition(":")
-    ms = (int(minutes or 0) * 60 + int(seconds)) * 1000 + step_ms
+    ms = ms_from_text(time) + step_ms
     return f"{word} {text_from_ms(ms)}" if ms >= STEP_MS else leave
 
 
