@@ -20,7 +20,7 @@ class Bounds:
     anywhere: nothing is claimed but that it is `begin_ms` or later.
     """
 
-    __slots__ = ("starts", "after")
+    __slots__ = ("after", "starts")
 
     def __init__(
         self,

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Sequence
+from itertools import pairwise
 
 Points = Sequence[tuple[int, int]]
 
@@ -68,4 +69,4 @@ def _pieces(points: Points) -> list[tuple[float, int, int]]:
         ):
             hull.pop()
         hull.append((time, total))
-    return [((b - a) / (y - x), y - x, b - a) for (x, a), (y, b) in zip(hull, hull[1:]) if y > x]
+    return [((b - a) / (y - x), y - x, b - a) for (x, a), (y, b) in pairwise(hull) if y > x]

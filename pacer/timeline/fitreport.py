@@ -145,10 +145,7 @@ def _last_touches(track: Track) -> dict[int, int]:
     """The lane's last touch in each section that it swims."""
     made: dict[int, int] = {}
     for found in track.passes:
-        line = found.laneline
-        shift = found.start_ms - (line.offsets[found.skipped] if line.own is None else 0)
-        end = shift + max(line.ends[found.skipped : found.skipped + found.count])
-        made[found.section] = max(end, made.get(found.section, 0))
+        made[found.section] = max(found.end_ms, made.get(found.section, 0))
     return made
 
 

@@ -284,18 +284,12 @@ def _messages(room: Room, unit: str) -> Iterator[tuple[str, str]]:
         others = sorted({other.swimmer for other in room.catches} - {catch.swimmer})
         more = f" (so do swimmers {', '.join(map(str, others))} later)" if others else ""
         where = "at once" if not catch.distance else f"after {int(catch.distance)} {unit}"
-        yield (
-            f"swimmer {catch.swimmer} comes within {CLOSE_MS // 1000} s of the one before, "
-            f"on repeat {catch.repeat} {where}{more}",
-            "",
-        )
+        close = f"swimmer {catch.swimmer} comes within {CLOSE_MS // 1000} s of the one before"
+        yield f"{close}, on repeat {catch.repeat} {where}{more}", ""
     if room.full_from is not None:
         takes, back = text_from_ms(room.swimmers * room.spacing_ms), text_from_ms(int(room.back_ms) // 1000 * 1000)
-        yield (
-            f"the lane is full: {room.swimmers} swimmers {text_from_ms(room.spacing_ms)} apart take {takes} to leave, "
-            f"and the leader is back after {back}",
-            f"{room.fits} fit",
-        )
+        leaving = f"{room.swimmers} swimmers {text_from_ms(room.spacing_ms)} apart take {takes} to leave"
+        yield f"the lane is full: {leaving}, and the leader is back after {back}", f"{room.fits} fit"
 
 
 def _help_said(timeline: Timeline, room: Room, help: Help) -> str:

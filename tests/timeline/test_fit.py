@@ -500,9 +500,9 @@ def test_the_rest_with_changes_made_on_deck():
         )
         course = course.but(deviation=changed)
         found = fit_rest(course, entries, tracks, end_ms=end + 60_000)
-        if changed.intervals and size(plan, squad) <= 400:
-            if (best := best_of_all(course, end + 60_000, entries, tracks)) is not None:
-                check(found, best)
+        small = changed.intervals and size(plan, squad) <= 400
+        if small and (best := best_of_all(course, end + 60_000, entries, tracks)) is not None:
+            check(found, best)
         laid = tuple(Track() for _ in squad.lanes)
         for track, before in zip(laid, tracks):
             track.end_ms = before.end_ms
