@@ -20,17 +20,14 @@ from pacer.plan import Unreadable, labels_of, plan_from_bytes, pool_from_text, r
 from pacer.plan.model import Plan
 from pacer.plan.pages import text_from_bytes
 from pacer.plan.times import BadTime, ms_from_text
-from pacer.squad.model import Squad
 from pacer.review.log import list_json, list_text, session_json, session_text
 from pacer.session.clock import now
-from pacer.session.journal import Entry
-from pacer.session.keeper import Keeper, NotKept
 from pacer.session.openings import Opened, open_again, open_new, running
-from pacer.session.records import Record
 from pacer.session.recovery import recover
 from pacer.session.store import Store, StoreTrouble
 from pacer.squad.endurance import DEFAULT_EXPONENT
 from pacer.squad.lanes import propose_lanes
+from pacer.squad.model import Squad
 from pacer.squad.reading import default_squad, squad_from_bytes
 from pacer.squad.refused import Refused
 from pacer.squad.swimmers import swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
@@ -52,7 +49,7 @@ from pacer.timeline.traffic import findings_of_traffic
 FINE, STOPPED, UNREADABLE = 0, 1, 2
 
 #: How long an entry may take to disk before the coach is told that it is not there yet.
-TEXT_PATIENCE_S, GLASS_PATIENCE_S = 2.0, 0.25
+TEXT_PATIENCE_S = 2.0
 
 _SEVERITY_SAID = {
     Severity.STOPS: "cannot run",
@@ -235,6 +232,7 @@ def _unfinished(store: Store) -> Opened | None:
 
 def _run_on_glass(opened: Opened, found: tuple[Finding, ...]) -> int:
     from pacer.face.app import run_app
+    from pacer.face.ondisk import OnDisk
 
     plan, told = opened.timeline.plan, opened.told
     if opened.recovery is not None:
@@ -242,7 +240,7 @@ def _run_on_glass(opened: Opened, found: tuple[Finding, ...]) -> int:
                 "To begin another session, end this one first.")
         told, found = (said, *told), ()
     try:
-        run_app(plan, opened.timeline.squad, findings=found, timeline=opened.timeline, store=_Kept(opened.keeper, GLASS_PATIENCE_S),
+        run_app(plan, opened.timeline.squad, findings=found, timeline=opened.timeline, store=OnDisk(opened.keeper),
                 journal=opened.journal, told=told)
     finally:
         opened.keeper.close()
@@ -252,32 +250,19 @@ def _run_on_glass(opened: Opened, found: tuple[Finding, ...]) -> int:
 def _run_in_text(opened: Opened) -> int:
     """Run a session in the terminal, its journal kept; what is pressed is on disk before it is said."""
     from pacer.face.driver import Driver
+    from pacer.face.ondisk import OnDisk
     from pacer.face.textform import run_in_text
 
     for told in opened.told:
         print(told, file=sys.stderr)
     try:
-        run_in_text(Driver(opened.timeline, store=_Kept(opened.keeper, TEXT_PATIENCE_S), journal=opened.journal))
+        run_in_text(Driver(opened.timeline, store=OnDisk(opened.keeper, TEXT_PATIENCE_S), journal=opened.journal))
     except KeyboardInterrupt:
         print("left running; pacer resume carries on")
     finally:
         if not opened.keeper.close():
             print(f"not everything was written down: {opened.keeper.trouble}", file=sys.stderr)
     return FINE
-
-
-class _Kept:
-    """A journal whose entries are on disk before anybody is told, unless the disk is slower than patience."""
-
-    def __init__(self, keeper: Keeper, patience_s: float):
-        self._keeper, self._patience_s = keeper, patience_s
-
-    def append(self, entry: Entry | Record) -> str:
-        """Keep an entry. It counts from here on; the answer says why it is not on disk yet, "" where it is. Raises NotKept."""
-        number = self._keeper.append(entry)
-        if number is None:
-            raise NotKept(self._keeper.trouble or "too much waits to be written")
-        return "" if self._keeper.wait(number, self._patience_s) else self._keeper.trouble or "the disk is slow"
 
 
 def _resume(_options: argparse.Namespace) -> int:

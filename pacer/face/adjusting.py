@@ -57,13 +57,14 @@ def adjusted(settings: Settings, key: Key, usual_latency_ms: int = 0) -> tuple[S
         return replace(settings, lanes_that_sound=tuple(sorted(chosen))), ""
     if name in ("sooner", "tardier"):
         now = usual_latency_ms if settings.latency_ms is None else settings.latency_ms
-        made = _within("latency_ms", now + (LATENCY_STEP_MS if name == "sooner" else -LATENCY_STEP_MS))
+        made = within("latency_ms", now + (LATENCY_STEP_MS if name == "sooner" else -LATENCY_STEP_MS))
         return replace(settings, latency_ms=made), f"{made} ms ahead"
     field, step = _STEPS[name]
-    made = _within(field, getattr(settings, field) + step)
+    made = within(field, getattr(settings, field) + step)
     return replace(settings, **{field: made}), f"volume {made} %" if field == "volume" else f"read from {made} m"
 
 
-def _within(field: str, value: int) -> int:
+def within(field: str, value: int) -> int:
+    """`value`, or the end of the setting's range that it is beyond."""
     least, most = RANGES[field]
     return min(most, max(least, value))

@@ -1,4 +1,4 @@
-"""The app: a window over the whole screen, a session in it, and the clocks that drive it."""
+"""An app: a window over the whole screen, and the clocks that drive what is in it; and the app on one session."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ prepare_kivy()
 from kivy.app import App
 from kivy.clock import Clock
 from kivy.core.window import Window
+from kivy.uix.widget import Widget
 from kivy.utils import platform
 
 from pacer.face.driver import Driver, Store
@@ -42,45 +43,56 @@ def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Fin
     FaceApp(made, title or plan.title, findings, settings, store, journal, told).run()
 
 
-class FaceApp(App):
-    """The Kivy app around the shell."""
+class TabletApp(App):
+    """A window over the whole screen, settings that are kept, player and device once the first picture stands.
 
-    def __init__(self, timeline: Timeline, title: str, findings: Sequence[Finding], settings: Settings | None,
-                 store: Store | None = None, journal: Sequence[Entry] = (), told: Sequence[str] = ()):
+    `settings` None: the ones kept on this tablet, and what is changed is kept. What is on the window is a subclass's.
+    """
+
+    def __init__(self, title: str = "pacer", settings: Settings | None = None):
         super().__init__()
-        self.title = title or "pacer"
-        self.timeline, self.findings = timeline, findings
-        self.driver = Driver(timeline, store=store, journal=journal)
+        self.title = title
         self.folder = home()
         self.kept = settings is None
-        self.settings, damaged = read_settings(self.folder) if settings is None else (settings, "")
-        self.told = (*told, *([damaged] if damaged else []))
-        self.shell: Shell | None = None
+        self.settings, self.damaged = read_settings(self.folder) if settings is None else (settings, "")
         self.player = self.device = None
         self._writer = Worker("settings")
+
+    # -- to be given by a subclass ---------------------------------------------------------------------
+
+    def make(self) -> Widget:
+        """What is on the window."""
+        raise NotImplementedError
+
+    def frame(self, _dt: float) -> None:
+        """Show the present instant."""
+        raise NotImplementedError
+
+    def heard(self) -> None:
+        """Player and device are there."""
+        raise NotImplementedError
+
+    def refuse(self) -> bool:
+        """Whether the window must not be closed now; why is told."""
+        raise NotImplementedError
+
+    def leave(self) -> None:
+        """Let go of what is on the window."""
+        raise NotImplementedError
+
+    # -- what an app does -------------------------------------------------------------------------------
 
     def load_config(self):
         """Kivy's own configuration file is not wanted."""
 
-    def build(self) -> Shell:
-        """The shell; everything that can wait is done after the first picture stands."""
+    def build(self) -> Widget:
+        """What is on the window; everything that can wait is done after the first picture stands."""
         Window.allow_screensaver = False
-        self._open_shell()
-        Window.bind(on_request_close=self._asked_to_close)
-        Clock.schedule_interval(self._frame, 0)
+        made = self.make()
+        Window.bind(on_request_close=lambda *_args, **_kwargs: self.refuse())
+        Clock.schedule_interval(self.frame, 0)
         Window.bind(on_flip=self._first_picture)
-        return self.shell
-
-    def _open_shell(self) -> None:
-        told, self.told = self.told, ()
-        findings = self.findings if self.driver.run.begun is None else ()
-        self.shell = Shell(self.driver, self.settings, findings=findings, told=told, keep=self._keep, close=self.stop, again=self._again)
-        self.keyboard = Keyboard(self.shell)
-        if self.driver.run.begun is None or told:
-            self.shell.notices.greet()
-
-    def _frame(self, _dt: float) -> None:
-        self.shell.frame()
+        return made
 
     def _first_picture(self, *_args) -> None:
         """The first picture stands: time for what could wait."""
@@ -91,12 +103,58 @@ class FaceApp(App):
         from pacer.face.sound import open_sound
 
         self.player, self.device = open_sound(platform, self.folder, boot_ms)
-        self.shell.sounds.open(self.player, self.device)
+        self.heard()
 
-    def _keep(self, settings: Settings) -> None:
+    def keep(self, settings: Settings) -> None:
+        """Settings have changed."""
         self.settings = settings
         if self.kept:
             self._writer.put(lambda: write_settings(self.folder, settings))
+
+    def on_pause(self) -> bool:
+        """Coming back finds the session at the second where it then is."""
+        return True
+
+    def on_stop(self) -> None:
+        """Let go of the device."""
+        self.leave()
+        if self.player is not None:
+            self.player.close()
+            self.device.close()
+        self._writer.close(2)
+
+
+class FaceApp(TabletApp):
+    """The app on one session."""
+
+    def __init__(self, timeline: Timeline, title: str, findings: Sequence[Finding], settings: Settings | None,
+                 store: Store | None = None, journal: Sequence[Entry] = (), told: Sequence[str] = ()):
+        super().__init__(title or "pacer", settings)
+        self.timeline, self.findings = timeline, findings
+        self.driver = Driver(timeline, store=store, journal=journal)
+        self.told = (*told, *([self.damaged] if self.damaged else []))
+        self.shell: Shell | None = None
+
+    def make(self) -> Shell:
+        """The shell."""
+        self._open_shell()
+        return self.shell
+
+    def _open_shell(self) -> None:
+        told, self.told = self.told, ()
+        findings = self.findings if self.driver.run.begun is None else ()
+        self.shell = Shell(self.driver, self.settings, findings=findings, told=told, keep=self.keep, close=self.stop, again=self._again)
+        self.keyboard = Keyboard(self.shell)
+        if self.driver.run.begun is None or told:
+            self.shell.notices.greet()
+
+    def frame(self, _dt: float) -> None:
+        """Show the present instant."""
+        self.shell.frame()
+
+    def heard(self) -> None:
+        """Player and device are there."""
+        self.shell.sounds.open(self.player, self.device)
 
     def _again(self) -> None:
         """The same session from its beginning, with a journal of its own, which nobody keeps."""
@@ -106,25 +164,17 @@ class FaceApp(App):
         self.keyboard.close()
         Window.remove_widget(old)
         self._open_shell()
-        self.shell.sounds.open(self.player, self.device)
+        self.heard()
         self.root = self.shell
         Window.add_widget(self.shell)
 
-    def _asked_to_close(self, *_args, **_kwargs) -> bool:
-        """The window's own closing: a running session is ended first, by its key."""
+    def refuse(self) -> bool:
+        """A running session is ended first, by its key."""
         if self.shell.driver.running:
             self.shell.bar.tell(*STILL_RUNNING)
             return True
         return False
 
-    def on_pause(self) -> bool:
-        """Coming back finds the session at the second where it then is."""
-        return True
-
-    def on_stop(self) -> None:
-        """Let go of the device."""
+    def leave(self) -> None:
+        """Sound nothing more."""
         self.shell.leave()
-        if self.player is not None:
-            self.player.close()
-            self.device.close()
-        self._writer.close(2)

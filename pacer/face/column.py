@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from pacer.face.board import Bar, Text, Tile
 from pacer.face.rows import rows_of
+from pacer.face.text import measure
 
 ROW = 1.62          #: height of a row of words, in character heights
 
@@ -49,6 +50,7 @@ class Column:
         """Words over the whole width, in as many rows as they need; beyond `most` rows they are said shorter."""
         if not text:
             return None
+        text = " ".join(self._parts(word, scale, bold) for word in text.split(" "))
         rows = rows_of(text, self.width, self.cap * scale, bold)[:most]
         high = len(rows) * round(ROW * self.cap * scale)
         words = Text((text,), (0, 0, self.width, high), bold, colour, across, "top", len(rows), scale)
@@ -56,6 +58,14 @@ class Column:
         self.tiles.append(tile)
         self.top += high
         return tile
+
+    def _parts(self, word: str, scale: float, bold: bool) -> str:
+        """A word; one that is wider than the column (the way to a file) in parts."""
+        wide = measure(word, self.cap * scale, bold)
+        if wide <= self.width:
+            return word
+        step = max(1, int(len(word) * 0.9 * self.width / wide))
+        return " ".join(word[start : start + step] for start in range(0, len(word), step))
 
     def row(self, *cells: Cell, height: float = 0.0, gap: float | None = None) -> list[Tile]:
         """Things side by side, at least a thumb high."""

@@ -11,6 +11,9 @@ import os
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
+from pacer.plan import pool_from_text
+from pacer.plan.problem import Unreadable
+
 THEMES = ("dark", "bright")
 FILE_NAME = "settings.json"
 
@@ -30,7 +33,7 @@ class Settings:
     `reading_distance_m`: metres from which swimmers read the screen. `volume`: per cent of the
     clips' amplitude. `lanes_that_sound`: numbers on the wall. `latency_ms`: how much ahead of time sound
     is started, None for the usual value of the device. `locked`: the splash lock closes when a
-    session begins. `cautions_read`: how many of the cautions were there when the coach confirmed them.
+    session begins. `pool`: of new plans and lines. `cautions_read`: how many of the cautions were there when the coach confirmed them.
     """
 
     reading_distance_m: int = 8
@@ -43,6 +46,7 @@ class Settings:
     vibration: bool = True
     flash: bool = True
     locked: bool = False
+    pool: str = "25 m"
     cautions_read: int = 0
 
 
@@ -107,6 +111,8 @@ def _value(key: str, value: object) -> object:
     """`value` as the setting `key` holds it, or `_WRONG`."""
     if key == "theme":
         return value if value in THEMES else _WRONG
+    if key == "pool":
+        return _pool(value)
     if key == "lanes_that_sound":
         whole = isinstance(value, list) and all(type(each) is int and 0 <= each <= 99 for each in value)
         return tuple(dict.fromkeys(value)) if whole else _WRONG
@@ -116,3 +122,10 @@ def _value(key: str, value: object) -> object:
         least, most = RANGES[key]
         return value if type(value) is int and least <= value <= most else _WRONG
     return value if type(value) is bool else _WRONG
+
+
+def _pool(value: object) -> object:
+    try:
+        return str(pool_from_text(value)) if isinstance(value, str) else _WRONG
+    except Unreadable:
+        return _WRONG

@@ -1,0 +1,428 @@
+"""The coach's desk: one page at a time on the window, from the shelf to the session that runs, and the way back.
+
+It owns what the pages share: settings, plans, squads, the store of sessions, player and device. A session that
+runs is never left by a step back; only its own key ends it.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable, Sequence
+from pathlib import Path
+
+from kivy.base import EventLoop
+from kivy.metrics import Metrics
+from kivy.uix.floatlayout import FloatLayout
+from kivy.uix.widget import Widget
+
+from pacer.face.driver import MINUTE_MS, Driver
+from pacer.face.keyboard import STILL_RUNNING, Keyboard
+from pacer.face.legibility import COACH_M, Glass
+from pacer.face.ondisk import OnDisk
+from pacer.face.settings import Settings
+from pacer.face.shell import Shell
+from pacer.face.theme import THEMES
+from pacer.plan import labels_of, pool_from_text, read_line, read_plan
+from pacer.plan.forlanes import plan_for_lanes
+from pacer.plan.model import Plan
+from pacer.plan.problem import Unreadable
+from pacer.plan.shelf import Shelf
+from pacer.session.cautions import CAUTIONS
+from pacer.session.clock import boot_id, boot_ms, now, wall_ms
+from pacer.session.journal import Ended
+from pacer.session.openings import Opened, open_again, open_new, running
+from pacer.session.recovery import Recovery, recover
+from pacer.session.store import Store, StoreTrouble
+from pacer.squad.reading import default_squad
+from pacer.squad.roster import Roster, present
+from pacer.squad.squads import Squads
+from pacer.timeline.check import findings, worst_first
+from pacer.timeline.findings import CannotRun, Finding
+from pacer.timeline.planned import planned
+from pacer.timeline.traffic import findings_of_traffic
+
+FIRST_PLAN = "long-axis-rotation-3"     #: what the first start is ready to run
+
+
+class Clocks:
+    """Where the desk's time comes from."""
+
+    def __init__(self, boot: Callable[[], int] = boot_ms, wall: Callable[[], int] = wall_ms, started: Callable[[], str] = boot_id):
+        self.boot, self.wall, self.started = boot, wall, started
+
+    def now(self):
+        """The present instant on all of them."""
+        return now()._replace(boot_ms=self.boot(), wall_ms=self.wall(), boot=self.started())
+
+    def day(self) -> str:
+        """Today, as the tablet has it: `2026-03-02`."""
+        return time.strftime("%Y-%m-%d", time.localtime(self.wall() // 1000))
+
+
+class Desk(FloatLayout):
+    """Everything the coach does, in one window.
+
+    `assets` is the folder with the demo plans and squads that the first start puts on the shelf. `keep(settings)` is called when a
+    setting has changed, `close()` when the coach closes the app.
+    """
+
+    def __init__(self, folder: Path, settings: Settings, assets: Path, *, told: Sequence[str] = (), clocks: Clocks | None = None,
+                 keep: Callable[[Settings], None] = lambda settings: None, close: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(**kwargs)
+        self.folder, self.settings, self.clocks = Path(folder), settings, clocks or Clocks()
+        self._keep, self._close = keep, close
+        self.shelf = Shelf(self.folder, sorted((assets / "plans").glob("*.txt")))
+        self.squads = Squads(self.folder, sorted((assets / "squads").glob("*.toml"), reverse=True))
+        self.store = Store(self.folder)
+        self.told = [*told, *self.shelf.told]
+        self.player = self.device = None
+        self.page: Widget | None = None        #: what is on the window
+        self.opened: Opened | None = None      #: the session that is kept, while one is in hand
+        self.keyboard: Keyboard | None = None
+        self._line = None                      #: what the last line now was
+        Metrics.bind(dpi=lambda *_: self._looks(), fontscale=lambda *_: self._looks())
+
+    # -- what is on the window -------------------------------------------------------------------------------
+
+    @property
+    def shell(self) -> Shell | None:
+        """The session's own face, while it is on the window."""
+        return self.page if isinstance(self.page, Shell) else None
+
+    @property
+    def glass(self) -> Glass:
+        """The screen as it is now; words for the coach grow with the tablet's own size of text as far as there is room."""
+        return Glass.of_dpi(Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m), coach_m=COACH_M * max(1.0, Metrics.fontscale))
+
+    @property
+    def looks(self) -> dict:
+        """Theme and glass, for a page to be made with."""
+        return {"theme": THEMES[self.settings.theme], "glass": self.glass}
+
+    def show(self, page: Widget) -> None:
+        """Put a page on the window in place of the one before."""
+        self._take_down()
+        self.page = page
+        if EventLoop.window is not None:
+            EventLoop.window.clearcolor = (*THEMES[self.settings.theme].ground, 1)
+        self.add_widget(page)
+        if self.told and hasattr(page, "tell"):
+            page.tell(" ".join(self.told))
+            self.told = []
+
+    def _take_down(self) -> None:
+        if self.page is None:
+            return
+        if self.keyboard is not None:
+            self.keyboard.close()
+            self.keyboard = None
+        if self.shell is not None:
+            self.shell.leave()
+        elif hasattr(self.page, "close_down"):
+            self.page.close_down()
+        self.remove_widget(self.page)
+        self.page = None
+
+    def _looks(self) -> None:
+        if self.page is not None and self.shell is None:
+            self.page.theme, self.page.glass = self.looks["theme"], self.glass
+            self.page.lay_out()
+
+    def frame(self, _dt: float = 0) -> None:
+        """Show the present instant of the session, if it is on the window."""
+        if self.shell is not None:
+            self.shell.frame()
+
+    def change(self, settings: Settings) -> None:
+        """Settings have changed."""
+        self.settings = settings
+        self._keep(settings)
+        if self.player is not None:
+            self.player.volume, self.player.muted = settings.volume, settings.muted
+
+    def open_sound(self, player, device) -> None:
+        """Player and device are there, after the first picture."""
+        self.player, self.device = player, device
+        self.change(self.settings)
+        if self.shell is not None:
+            self.shell.sounds.open(player, device)
+        elif hasattr(self.page, "player"):
+            self.page.player, self.page.device = player, device
+
+    # -- the start ----------------------------------------------------------------------------------------------
+
+    def begin(self) -> None:
+        """What the coach sees first: a session that was broken off, test swims likewise, something that works, or the shelf."""
+        try:
+            self.told += self.store.open()
+        except StoreTrouble as trouble:
+            self.told.append(str(trouble))
+        found = self._broken_off()
+        if found is not None:
+            self._ask_to_carry_on(*found)
+        elif self._tests_under_way():
+            self.go_on_testing()
+        elif self.settings.cautions_read == 0 and not self._was_swum():
+            self._first()
+        else:
+            self.home()
+
+    def _first(self) -> None:
+        """The demo session, ready: one press begins it."""
+        try:
+            self.run(self.shelf.text(FIRST_PLAN), at_once=True)
+        except Exception:  # noqa: BLE001  whatever became of the demo, the shelf is there
+            self.home()
+        if self.page is None:
+            self.home()
+
+    def _was_swum(self) -> bool:
+        try:
+            return bool(self.store.sessions())
+        except StoreTrouble:
+            return False
+
+    def _broken_off(self) -> tuple[int, Recovery] | None:
+        try:
+            listed = running(self.store)
+            if listed is None:
+                return None
+            recovery = recover(self.store.session(listed.number), self.clocks.now())
+            return None if recovery is None else (listed.number, recovery)
+        except (StoreTrouble, Unreadable, CannotRun) as trouble:
+            self.told.append(f"A session was running that cannot be gone on with: {trouble}")
+            return None
+
+    def _ask_to_carry_on(self, number: int, recovery: Recovery) -> None:
+        from pacer.face.recall import recall_words
+        from pacer.face.textpage import TextPage
+
+        on, over = ("on", "Carry on", lambda: self.carry_on(number)), ("over", "It is over", lambda: self.end_broken_off(number))
+        self.show(TextPage(recall_words(recovery), (over, on) if recovery.over else (on, over), **self.looks))
+        self.page.back = lambda: None      # a session on its way is not left by a step back
+
+    def carry_on(self, number: int) -> None:
+        """Go on with a session that was broken off, at the second where it would have been."""
+        try:
+            opened = open_again(self.store, number, clock=self.clocks.now)
+        except (StoreTrouble, Unreadable, CannotRun) as trouble:
+            self.told.append(str(trouble))
+            self.home()
+            return
+        self._clock(opened, opened.timeline.plan, told=opened.told)
+
+    def end_broken_off(self, number: int) -> None:
+        """The session that was broken off is over."""
+        try:
+            opened = open_again(self.store, number, clock=self.clocks.now)
+            opened.keeper.append(Ended(opened.recovery.at_ms))
+            opened.keeper.close()
+        except (StoreTrouble, Unreadable, CannotRun) as trouble:
+            self.told.append(str(trouble))
+        self.home()
+
+    # -- pages ---------------------------------------------------------------------------------------------------
+
+    @property
+    def roster(self) -> Roster:
+        """The squad in hand, and who is away today."""
+        return self.squads.roster(self.clocks.day())
+
+    @property
+    def squad_here(self):
+        """Those who are here; all of the squad where that is nobody."""
+        roster = self.roster
+        here = present(roster.squad, roster.away)
+        return here if here.lanes else roster.squad
+
+    def home(self) -> None:
+        """The shelf, and the ways to everything else."""
+        from pacer.face.home import HomePage
+
+        self._let_go()
+        ways = {"line": self.line, "squad": self.squad, "settings": self.set_up, "cautions": self.cautions}
+        if self.squads.tests(self.clocks.started()) is not None:
+            ways["test"] = self.go_on_testing
+        self.show(HomePage(self.shelf, self.squad_here, roster=self.roster, ways=ways, swum=self._swum(), pool=self.settings.pool,
+                           on_run=self.run, on_write=self.write, on_close=self.close, **self.looks))
+
+    def _swum(self) -> dict[str, int]:
+        """When each title was last swum."""
+        try:
+            sessions = self.store.sessions()
+        except StoreTrouble:
+            return {}
+        return {listed.title: listed.begun_ms for listed in reversed(sessions) if listed.begun_ms is not None and listed.title}
+
+    def write(self, name: str) -> None:
+        """Write a plan."""
+        from pacer.face.editor import EditorPage
+
+        self.show(EditorPage(self.shelf, name, self.squad_here, on_run=self.run, on_close=lambda _text: self.home(), **self.looks))
+
+    def line(self) -> None:
+        """A line now."""
+        from pacer.face.linenow import LineNowPage
+
+        def run(text: str, pool: str) -> None:
+            self._line = page.choice
+            squad = self.squad_here
+            self._start(lambda: read_line(text, pool_from_text(pool), squad.gear), None, at_once=True)
+
+        page = LineNowPage(self.squad_here, self.settings.pool, choice=self._line, on_run=run, on_close=self.home, **self.looks)
+        self.show(page)
+
+    def squad(self, then: Callable[[], None] | None = None) -> None:
+        """The squad; afterwards home, or what `then` shows."""
+        from pacer.face.squadpage import SquadPage
+
+        self.show(SquadPage(self.squads, self.clocks.day(), self.settings.pool, on_test=lambda lane: self.test(lane, then=lambda: self.squad(then)),
+                            on_close=lambda _roster: (then or self.home)(), **self.looks))
+
+    def test(self, lane: int, swims: Sequence = (), then: Callable[[], None] | None = None) -> None:
+        """Test swims of a lane."""
+        from pacer.face.testpage import TestPage
+
+        self.show(TestPage(self.squads, lane, self.clocks.day(), swims=swims, now_ms=self.clocks.boot, wall_ms=self.clocks.wall, boot=self.clocks.started,
+                           player=self.player, latency_ms=self.settings.latency_ms, on_close=then or self.home, **self.looks))
+
+    def _tests_under_way(self) -> bool:
+        found = self.squads.tests(self.clocks.started())
+        return found is not None and found[2][-1].zero_ms is not None and not found[2][-1].is_in
+
+    def go_on_testing(self) -> None:
+        """Take up test swims where they were left."""
+        found = self.squads.tests(self.clocks.started())
+        if found is None:
+            self.home()
+            return
+        name, lane, swims = found
+        self.squads.choose(name)
+        self.test(lane, swims)
+
+    def set_up(self) -> None:
+        """The settings."""
+        from pacer.face.settingspage import SettingsPage
+
+        self.show(SettingsPage(self.settings, self.folder, [lane.number for lane in self.roster.squad.lanes], player=self.player, device=self.device,
+                               now_ms=self.clocks.boot, day=self.clocks.day, keep=self._set, on_cautions=lambda: self.cautions(self.set_up),
+                               on_close=self.home, **self.looks))
+
+    def _set(self, settings: Settings) -> None:
+        self.change(settings)
+        self.page.glass = self.glass
+        if EventLoop.window is not None:
+            EventLoop.window.clearcolor = (*THEMES[settings.theme].ground, 1)
+
+    def cautions(self, then: Callable[[], None] | None = None) -> None:
+        """The cautions, to be read again."""
+        from pacer.face.textpage import TextPage
+
+        self.show(TextPage(CAUTIONS, (("leave", "Close", then or self.home),), **self.looks))
+
+    # -- a session -------------------------------------------------------------------------------------------------
+
+    def run(self, text: str, at_once: bool = False) -> None:
+        """Make a plan ready to run with those who are here; what stands in the way is told."""
+        roster = self.roster
+        self._start(lambda: read_plan(text, roster.squad.gear), text, at_once)
+
+    def _start(self, read: Callable[[], Plan], text: str | None, at_once: bool) -> None:
+        roster = self.roster
+        try:
+            plan = read()
+            squad = roster.squad
+            if squad.assumed:
+                squad = default_squad(labels_of(plan))
+            elif roster.away:
+                squad = present(squad, roster.away)
+                if not squad.lanes:
+                    self._tell("nobody is here today: mark who is, on the squad's page", "nobody is here")
+                    return
+                if len(squad.lanes) < len(roster.squad.lanes):
+                    plan, text = plan_for_lanes(plan, roster.lanes_here()), None
+            timeline, _ = planned(plan, squad)
+        except Unreadable as error:
+            problem = error.problems[0]
+            self._tell(f"line {problem.line}: {problem.message}", f"line {problem.line} cannot be read")
+            return
+        except CannotRun as error:
+            self._tell(error.findings[0].message, "cannot be run with this squad")
+            return
+        self._let_go()
+        self.opened = open_new(self.store, timeline, text, clock=self.clocks.now)
+        found = worst_first((*findings(self.opened.timeline), *findings_of_traffic(self.opened.timeline)))
+        again = lambda: self._start(read, text, at_once)
+        if at_once:
+            self._clock(self.opened, plan, found, again=again, told=self.opened.told)
+        else:
+            self._ready(self.opened, plan, found, again)
+
+    def _tell(self, *ways: str) -> None:
+        if self.page is not None and hasattr(self.page, "tell"):
+            self.page.tell(*ways)
+
+    def _ready(self, opened: Opened, plan: Plan, found: Sequence[Finding], again: Callable[[], None]) -> None:
+        """The page before the start."""
+        from pacer.face.readypage import ReadyPage
+
+        minutes = -(-opened.timeline.end_ms // MINUTE_MS)
+        self.told += opened.told
+        self.show(ReadyPage(opened.timeline, found, away=len(self.roster.away), title=plan.title, wall_ms=self.clocks.wall,
+                            battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
+                            on_start=lambda: self._clock(opened, plan, again=again, back=again), on_squad=lambda: self.squad(again),
+                            on_close=self.home, **self.looks))
+
+    def _clock(self, opened: Opened, plan: Plan, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None,
+               back: Callable[[], None] | None = None, told: Sequence[str] = ()) -> None:
+        """The session's own face. `back` is where it is left for before it has begun."""
+        self.opened = opened
+        driver = Driver(opened.timeline, now_ms=self.clocks.boot, wall_ms=self.clocks.wall, boot=self.clocks.started,
+                        store=OnDisk(opened.keeper), journal=opened.journal)
+
+        def leave() -> None:
+            (self.home if driver.run.begun is not None else back or self.home)()
+
+        shell = Shell(driver, self.settings, findings=found, told=(*self.told, *told), keep=self.change, close=leave, again=again or self.home)
+        self.told = []
+        self.show(shell)
+        self.keyboard = Keyboard(shell)
+        if self.player is not None:
+            shell.sounds.open(self.player, self.device)
+        if driver.run.begun is None or told:
+            shell.notices.greet()
+
+    def _let_go(self) -> None:
+        """Nobody keeps a session any more."""
+        if self.opened is not None:
+            self._take_down()
+            self.opened.keeper.close()
+            self.opened = None
+
+    # -- the end ----------------------------------------------------------------------------------------------------
+
+    @property
+    def busy(self) -> bool:
+        """Whether something is under way that must not be closed by the way."""
+        return (self.shell is not None and self.shell.driver.running) or getattr(self.page, "running", False)
+
+    def close(self) -> None:
+        """Close the app, unless something is under way."""
+        if not self.refuse():
+            self._close()
+
+    def refuse(self) -> bool:
+        """Whether the app must not be closed now; why is told."""
+        if not self.busy:
+            return False
+        if self.shell is not None:
+            self.shell.bar.tell(*STILL_RUNNING)
+        else:
+            self._tell("a swim is under way: break it off first")
+        return True
+
+    def leave(self) -> None:
+        """The app ends: everything is written down."""
+        self._take_down()
+        self._let_go()
+

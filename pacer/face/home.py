@@ -1,0 +1,53 @@
+"""Home: the shelf of plans, and above it the ways to everything else."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from pacer.face.board import Tile
+from pacer.face.column import Cell, Column
+from pacer.face.page import PageKey
+from pacer.face.shelf import ShelfPage
+from pacer.face.squadtiles import heads_said
+from pacer.squad.roster import Roster
+
+
+class HomePage(ShelfPage):
+    """The shelf, for `roster`. `ways` are names and what they lead to: line, squad, settings, cautions; test where one waits to be gone on with."""
+
+    def __init__(self, *args, roster: Roster, ways: dict[str, Callable[[], None]], **kwargs):
+        self.roster, self.ways = roster, ways
+        super().__init__(*args, **kwargs)
+
+    def keys(self) -> Sequence[PageKey]:
+        """The shelf's keys, and the cautions among the first."""
+        keys = list(super().keys())
+        if not self.away and not self.searching:
+            keys.insert(2, PageKey("cautions", "Cautions"))
+        return keys
+
+    def _tiles(self) -> list[Tile]:
+        tiles = super()._tiles()
+        if self.away or self.searching:
+            return tiles
+        column = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap)
+        squad = self.roster.squad
+        heads = heads_said(self.roster.heads, sum(len(lane.swimmers) for lane in squad.lanes))
+        if "test" in self.ways:
+            column.row(Cell("test", ("Test swims are not finished: go on", "Test swims: go on"), look="lit"))
+        line, settings = Cell("line", ("A line now", "Line now"), share=1.2), Cell("settings", ("Settings",))
+        named = Cell("squad", heads[1:], label=(squad.name or "Squad", "Squad"), share=2.2, bold=False)
+        if self.upright:
+            column.row(line, settings)
+            column.row(named._replace(ways=heads))
+        else:
+            column.row(line, named._replace(ways=heads), settings)
+        down = column.top - self.gap
+        return [*column.tiles, *(tile._replace(top=tile.top + down) for tile in tiles)]
+
+    def _do(self, name: str) -> None:
+        if name in self.ways:
+            self.close_down()
+            self.ways[name]()
+        else:
+            super()._do(name)
