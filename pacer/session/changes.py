@@ -9,6 +9,7 @@ from pacer.session.ongoing import Run, as_planned, laid, now_of, position
 from pacer.session.past import kept, under_way
 from pacer.timeline.build import Course, TakeUp
 from pacer.timeline.model import Pass, Track
+from pacer.timeline.shape import up_to
 
 
 def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False) -> Pass | None:
@@ -53,17 +54,17 @@ def _possible(course: Course, lane: int, track: Track, found: Pass, entry: Count
     return found.first + found.count - max(left_on, found.first) >= -entry.by
 
 
-def _from_here(track: Track, found: Pass, entry: CountChanged) -> tuple[Track, TakeUp]:
+def _from_here(track: Track, found: Pass, entry: CountChanged) -> tuple[Track, TakeUp | None]:
     """What stays of a track whose line or section in hand, `found`, gets longer or shorter, and how it goes on.
 
     The next repeat comes when it was planned; where none was, when it would have been, or if that has passed at `leave_ms`.
     """
-    index = track.index_at(now_of(track, entry.at_ms))
     began = track.starts.get(found.section)
-    if found.laneline.own is not None and track.held_ms is None and found.first <= index and not entry.rounds:
-        return kept(track, found.first), TakeUp(found.section, found.ordinal, found.start_ms, began, exact=True)
     made, at = as_planned(track, entry.at_ms)
     last = len(made.sendoffs) - 1
+    straight_on = last >= 0 and made.passes[-1] == found and found.laneline.own is not None   # kept to its end
+    if straight_on and entry.by < 0 and not entry.rounds:
+        return _shorter(made, found, at, entry.by, began)
     behind = position(made, last)
     goes_on = at is not None and at.section == found.section and (entry.rounds or entry.by < 0 or track.pass_of[last + 1] == track.pass_of[last])
     if goes_on or behind is None or behind.section != found.section:
@@ -72,6 +73,16 @@ def _from_here(track: Track, found: Pass, entry: CountChanged) -> tuple[Track, T
     if leaves <= entry.at_ms:
         leaves = entry.leave_ms
     return made, TakeUp(found.section, behind.ordinal + 1, leaves, began, exact=True)
+
+
+def _shorter(track: Track, found: Pass, at: TakeUp | None, by: int, began: int | None) -> tuple[Track, TakeUp]:
+    """The same for a line that is being swum straight through: repeats are left out at its end, what is behind comes earlier."""
+    line, count = found.laneline, found.count + by
+    reached = found.skipped + count
+    ends = found.start_ms + up_to(max(own[reached] - own[found.skipped] for own in line.own), line.clock_ms)
+    if at is not None and at.section == found.section:
+        ends += at.at_ms - found.start_ms - line.remaining_ms(found.skipped)   # a break behind it stays
+    return kept(track, found.first + count), TakeUp(found.section, found.ordinal + count, ends, began, exact=True)
 
 
 def change_interval(run: Run, entry: IntervalChanged) -> Run:

@@ -104,6 +104,8 @@ def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: i
     if target is None:
         return made, None
     at, leave_ms = target
+    if not made.passes or made.passes[-1].section != at.section:
+        return made, TakeUp(*at, leave_ms, exact=True)   # its time counts anew
     waited_ms = 0 if track.held_ms is None else leave_ms - track.held_ms
     return made, take_up(track, at, leave_ms, waited_ms=waited_ms)
 

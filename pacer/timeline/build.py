@@ -210,8 +210,8 @@ class Course:
             for lane, entry in here.items():
                 tracks[lane].starts[number] = entry.begun_ms
                 touched[lane] = self._swim(tracks[lane], lane, entry)
-                if touched[lane] is None and entry.ordinal:
-                    touched[lane] = ends[lane]   # it has swum here already
+                if touched[lane] is None and entry.ordinal:   # it has swum here already, and goes on no sooner than it was to leave
+                    touched[lane] = max(ends[lane], entry.at_ms - self.plan.changeover_ms)
             somebody = any(end is not None for end in touched.values())
             for lane, entry in here.items():
                 ready[lane] = TakeUp(number + 1, 0, entry.at_ms)
@@ -258,8 +258,8 @@ class Course:
                     limit = None if at.at_ms == gates.get(number) and not at.ordinal else end_ms
                 tracks[lane].starts[number] = at.begun_ms
                 touched = self._swim(tracks[lane], lane, replace(at, limit_ms=limit))
-                if touched is None and at.ordinal:
-                    touched = tracks[lane].end_ms   # it has swum here already
+                if touched is None and at.ordinal:   # as in `lay`
+                    touched = max(tracks[lane].end_ms, at.at_ms - self.plan.changeover_ms)
                 start = gates.get(number + 1)
                 if start is None or start <= at.at_ms:
                     start = at.at_ms if touched is None else up_to(touched + self.plan.changeover_ms, self.plan.clock_ms)
