@@ -71,6 +71,12 @@ class LaneWays:
         self.touched_ms = touched_ms
         self._so_far: dict[tuple, list[tuple]] = {}
 
+    def _done_ms(self) -> int:
+        """When the lane counts as done with the section it takes up, if it swims no more of it."""
+        if not self.entry.ordinal:
+            return self.touched_ms
+        return max(self.touched_ms, self.entry.at_ms - self.plan.changeover_ms)
+
     def through(self, chain: Chain, start_ms: int, alone: bool, waits: bool) -> list[Way]:
         """The lane's ways through a chain that starts at `start_ms`, or that it takes up by itself (`alone`).
 
@@ -86,7 +92,9 @@ class LaneWays:
         begun = entry.section_ms if entry is not None and first == chain.last else None
         idle = NEVER  # nothing waits for a lane that has no more to swim
         if chain.gate and waits:
-            idle = self.touched_ms if alone else start_ms - self.plan.changeover_ms
+            idle = start_ms - self.plan.changeover_ms
+            if alone:
+                idle = self._done_ms() if first <= chain.last else self.touched_ms
         made = []
         for start, touch, distance, rank, here, picked in ways:
             at = idle if touch is None else touch
@@ -138,7 +146,7 @@ class LaneWays:
                 if takes is None:
                     after = start
                     if own and self.entry.ordinal and not ends:  # it has swum here already
-                        after = up_to(self.touched_ms + changeover, clock)
+                        after = up_to(self._done_ms() + changeover, clock)
                     made.append(
                         (after, touch, distance, rank + higher, here and section > chain.last, (picked, option))
                     )
@@ -200,7 +208,7 @@ class Joint:
     None. `forced`: the last section counts as swum whatever is chosen.
     """
 
-    __slots__ = ("chain", "phase_ms", "forced", "times", "totals", "slots", "_ways", "_onward", "_parting")
+    __slots__ = ("_onward", "_parting", "_ways", "chain", "forced", "phase_ms", "slots", "times", "totals")
 
     def __init__(
         self, chain: Chain, phase_ms: int | None, ways: Sequence[Sequence[Way]], swimmers: Sequence[int], forced: bool
