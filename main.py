@@ -1,4 +1,4 @@
-"""The app's entry: `python main.py [PLAN] [--squad SQUAD]`; without a plan it opens the demo session."""
+"""The app's entry: `python main.py` opens the coach's app, `python main.py PLAN [--squad SQUAD]` one session."""
 
 from __future__ import annotations
 
@@ -12,14 +12,22 @@ DEMO_SQUAD = ASSETS / "squads" / "thursday.toml"
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Open the app on a session, or its text form where there is no screen. The exit code is the command line's."""
+    """Open the coach's app, or a session; where there is no screen, the demo session's text form. The exit code is the command line's."""
     parser = argparse.ArgumentParser(prog="main.py", description="pacer on the glass: a poolside pace clock and interval timer.")
-    parser.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file; without it the demo session")
+    parser.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file; without it the coach's app")
     parser.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
     options = parser.parse_args(arguments)
 
     from pacer.commands import main as run_command
 
+    if options.plan is None and options.squad is None:
+        from pacer.face.screen import has_screen
+
+        if has_screen():
+            from pacer.face.deskapp import open_desk
+
+            open_desk()
+            return 0
     if options.plan is None:
         return run_command(["run", str(DEMO_PLAN), "--squad", options.squad or str(DEMO_SQUAD)])
     return run_command(["run", options.plan, *(["--squad", options.squad] if options.squad else [])])

@@ -6,7 +6,6 @@ runs is never left by a step back; only its own key ends it.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
@@ -21,42 +20,22 @@ from pacer.face.legibility import COACH_M, Glass
 from pacer.face.ondisk import OnDisk
 from pacer.face.settings import Settings
 from pacer.face.shell import Shell
+from pacer.face.starting import CannotStart, Clocks, broken_off, started
 from pacer.face.theme import THEMES
-from pacer.plan import labels_of, pool_from_text, read_line, read_plan
-from pacer.plan.forlanes import plan_for_lanes
+from pacer.plan import pool_from_text, read_line, read_plan
 from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.shelf import Shelf
 from pacer.session.cautions import CAUTIONS
-from pacer.session.clock import boot_id, boot_ms, now, wall_ms
 from pacer.session.journal import Ended
-from pacer.session.openings import Opened, open_again, open_new, running
-from pacer.session.recovery import Recovery, recover
+from pacer.session.openings import Opened, open_again, open_new
+from pacer.session.recovery import Recovery
 from pacer.session.store import Store, StoreTrouble
-from pacer.squad.reading import default_squad
 from pacer.squad.roster import Roster, present
 from pacer.squad.squads import Squads
-from pacer.timeline.check import findings, worst_first
 from pacer.timeline.findings import CannotRun, Finding
-from pacer.timeline.planned import planned
-from pacer.timeline.traffic import findings_of_traffic
 
 FIRST_PLAN = "long-axis-rotation-3"     #: what the first start is ready to run
-
-
-class Clocks:
-    """Where the desk's time comes from."""
-
-    def __init__(self, boot: Callable[[], int] = boot_ms, wall: Callable[[], int] = wall_ms, started: Callable[[], str] = boot_id):
-        self.boot, self.wall, self.started = boot, wall, started
-
-    def now(self):
-        """The present instant on all of them."""
-        return now()._replace(boot_ms=self.boot(), wall_ms=self.wall(), boot=self.started())
-
-    def day(self) -> str:
-        """Today, as the tablet has it: `2026-03-02`."""
-        return time.strftime("%Y-%m-%d", time.localtime(self.wall() // 1000))
 
 
 class Desk(FloatLayout):
@@ -184,11 +163,7 @@ class Desk(FloatLayout):
 
     def _broken_off(self) -> tuple[int, Recovery] | None:
         try:
-            listed = running(self.store)
-            if listed is None:
-                return None
-            recovery = recover(self.store.session(listed.number), self.clocks.now())
-            return None if recovery is None else (listed.number, recovery)
+            return broken_off(self.store, self.clocks.now())
         except (StoreTrouble, Unreadable, CannotRun) as trouble:
             self.told.append(f"A session was running that cannot be gone on with: {trouble}")
             return None
@@ -209,7 +184,7 @@ class Desk(FloatLayout):
             self.told.append(str(trouble))
             self.home()
             return
-        self._clock(opened, opened.timeline.plan, told=opened.told)
+        self._clock(opened, told=opened.told)
 
     def end_broken_off(self, number: int) -> None:
         """The session that was broken off is over."""
@@ -266,8 +241,11 @@ class Desk(FloatLayout):
 
         def run(text: str, pool: str) -> None:
             self._line = page.choice
-            squad = self.squad_here
-            self._start(lambda: read_line(text, pool_from_text(pool), squad.gear), None, at_once=True)
+            gear = self.roster.squad.gear
+            self._start(lambda: read_line(text, pool_from_text(pool), gear), None, at_once=True)
+            shell = self.shell
+            if shell is not None and shell.notices.confirmed:
+                shell.act("begin", shell.ask("begin"))      # it was thought up on deck: it runs at once
 
         page = LineNowPage(self.squad_here, self.settings.pool, choice=self._line, on_run=run, on_close=self.home, **self.looks)
         self.show(page)
@@ -328,53 +306,38 @@ class Desk(FloatLayout):
         self._start(lambda: read_plan(text, roster.squad.gear), text, at_once)
 
     def _start(self, read: Callable[[], Plan], text: str | None, at_once: bool) -> None:
-        roster = self.roster
         try:
-            plan = read()
-            squad = roster.squad
-            if squad.assumed:
-                squad = default_squad(labels_of(plan))
-            elif roster.away:
-                squad = present(squad, roster.away)
-                if not squad.lanes:
-                    self._tell("nobody is here today: mark who is, on the squad's page", "nobody is here")
-                    return
-                if len(squad.lanes) < len(roster.squad.lanes):
-                    plan, text = plan_for_lanes(plan, roster.lanes_here()), None
-            timeline, _ = planned(plan, squad)
-        except Unreadable as error:
-            problem = error.problems[0]
-            self._tell(f"line {problem.line}: {problem.message}", f"line {problem.line} cannot be read")
-            return
-        except CannotRun as error:
-            self._tell(error.findings[0].message, "cannot be run with this squad")
+            start = started(read, text, self.roster)
+        except CannotStart as why:
+            self._tell(*why.ways)
             return
         self._let_go()
-        self.opened = open_new(self.store, timeline, text, clock=self.clocks.now)
-        found = worst_first((*findings(self.opened.timeline), *findings_of_traffic(self.opened.timeline)))
-        again = lambda: self._start(read, text, at_once)
+        self.opened = open_new(self.store, start.timeline, start.text, clock=self.clocks.now)
+
+        def again() -> None:
+            self._start(read, text, at_once)
+
         if at_once:
-            self._clock(self.opened, plan, found, again=again, told=self.opened.told)
+            self._clock(self.opened, start.findings(), again=again, told=self.opened.told)
         else:
-            self._ready(self.opened, plan, found, again)
+            self._ready(self.opened, start.findings(), again)
 
     def _tell(self, *ways: str) -> None:
         if self.page is not None and hasattr(self.page, "tell"):
             self.page.tell(*ways)
 
-    def _ready(self, opened: Opened, plan: Plan, found: Sequence[Finding], again: Callable[[], None]) -> None:
+    def _ready(self, opened: Opened, found: Sequence[Finding], again: Callable[[], None]) -> None:
         """The page before the start."""
         from pacer.face.readypage import ReadyPage
 
         minutes = -(-opened.timeline.end_ms // MINUTE_MS)
         self.told += opened.told
-        self.show(ReadyPage(opened.timeline, found, away=len(self.roster.away), title=plan.title, wall_ms=self.clocks.wall,
+        self.show(ReadyPage(opened.timeline, found, away=len(self.roster.away), wall_ms=self.clocks.wall,
                             battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
-                            on_start=lambda: self._clock(opened, plan, again=again, back=again), on_squad=lambda: self.squad(again),
+                            on_start=lambda: self._clock(opened, again=again, back=again), on_squad=lambda: self.squad(again),
                             on_close=self.home, **self.looks))
 
-    def _clock(self, opened: Opened, plan: Plan, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None,
-               back: Callable[[], None] | None = None, told: Sequence[str] = ()) -> None:
+    def _clock(self, opened: Opened, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None, back: Callable[[], None] | None = None, told: Sequence[str] = ()) -> None:
         """The session's own face. `back` is where it is left for before it has begun."""
         self.opened = opened
         driver = Driver(opened.timeline, now_ms=self.clocks.boot, wall_ms=self.clocks.wall, boot=self.clocks.started,
