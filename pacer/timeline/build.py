@@ -78,8 +78,9 @@ class Course:
         made.squad = squad or self.squad
         made.counts = self.counts if counts is None else counts
         made.deviation = deviation or self.deviation
-        changed = {lane for lane in range(len(self.squad.lanes)) if made.squad.lanes[lane] != self.squad.lanes[lane]
-                   or made.deviation.of(lane) != self.deviation.of(lane)}
+        changed = {lane for lane, (new, old) in enumerate(zip(made.squad.lanes, self.squad.lanes)) if new is not old}
+        if deviation is not None:
+            changed |= {lane for lane in range(len(self.makers)) if deviation.of(lane) != self.deviation.of(lane)}
         made.makers = [made._maker(made._page_lane(lane), made._page(lane)) if lane in changed else maker
                        for lane, maker in enumerate(self.makers)]
         changed |= {lane for lane, leader in made.deviation.leaders.items() if leader in changed}

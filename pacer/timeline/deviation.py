@@ -49,8 +49,8 @@ class Deviation:
 
     def of(self, lane: int) -> tuple:
         """All that makes the lane's program another one; equal for equal programs."""
-        mine = {key[1:]: value for key, value in self.intervals.items() if key[0] == lane}
-        return mine, self.leaders.get(lane)
+        mine = {key[1:]: value for key, value in self.intervals.items() if key[0] == lane} if self.intervals else None
+        return mine or None, self.leaders.get(lane)
 
     def passes(self, lane: int, section: int) -> dict[tuple[int, int], int]:
         """Repeats more by (round, place), for a lane in a section."""
