@@ -25,7 +25,7 @@ from pacer.session.store import Store
 from pacer.session.written import WORDS, line_from_entry
 from pacer.timeline import build_timeline
 from tests.bench.sessions import ten_lanes, two_hours
-from tests.bench.table import Row, alone, print_table, shown, spread_of
+from tests.bench.table import Row, against, alone, print_table, shown, spread_of
 from tests.session.deck import press
 
 FRAME_S = 1 / 60
@@ -160,7 +160,8 @@ def states(timeline) -> list[Row]:
                 while keeper.append(entry) is None:
                     keeper.wait()
         rows = [
-            alone(f"state from a journal of 5,000 entries, {steering} of them changes, ten lanes", lambda: replay(timeline, entries), 15),
+            against(f"state from a journal of 5,000 entries, {steering} of them changes, ten lanes (at most 5 ms)", lambda: replay(timeline, entries),
+                    "building the timeline", lambda: build_timeline(timeline.plan, timeline.squad), 25),
             alone(f"the same with {wilder} changes, most for many lanes at once", lambda: replay(timeline, wild), 15),
             alone("the same with touches alone", lambda: replay(timeline, plain), 15),
             alone("the same journal's changes read from the store and replayed", lambda: replay(timeline, store.steering(1)), 9),
