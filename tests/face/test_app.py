@@ -419,12 +419,18 @@ def test_without_a_screen_asking_brings_no_kivy():
     assert done.stdout == "False\n"
 
 
-def test_main_opens_the_demo_session_without_a_plan(monkeypatch):
+def test_main_opens_the_desk_and_without_a_screen_the_demo_session(monkeypatch):
     import main
     import pacer.commands
+    import pacer.face.deskapp
+    import pacer.face.screen
 
-    asked = []
+    asked, opened = [], []
     monkeypatch.setattr(pacer.commands, "main", lambda arguments: asked.append(arguments) or 0)
+    monkeypatch.setattr(pacer.face.deskapp, "open_desk", lambda: opened.append(1))
+    monkeypatch.setattr(pacer.face.screen, "has_screen", lambda: True)
+    assert main.main([]) == 0 and (asked, opened) == ([], [1])
+    monkeypatch.setattr(pacer.face.screen, "has_screen", lambda: False)
     assert main.main([]) == 0
     assert main.main(["mine.txt"]) == 0
     assert main.main(["mine.txt", "--squad", "mine.toml"]) == 0

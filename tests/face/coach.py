@@ -1,0 +1,204 @@
+"""A coach at the desk, for tests: a real window without a screen, fingers at places of the glass, clocks that move only when told to.
+
+What is touched is looked for by what is written on it, as a coach does.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+from kivy.base import EventLoop
+from kivy.metrics import Metrics
+from kivy.tests.common import UnitTestTouch
+
+from pacer.face.settings import Settings
+from pacer.session.cautions import CAUTIONS
+from tests.face.deck import EVENING_MS
+
+ASSETS = Path(__file__).parents[2] / "assets"
+READ = Settings(cautions_read=len(CAUTIONS))
+ESCAPE, TAB, RETURN = 27, 9, 13
+
+
+class Coach:
+    """One desk in the folder `home`, on a glass of `size` pixels at `dpi`."""
+
+    def __init__(self, window, home, size=(1280, 800), dpi=149.5, settings=READ, boot_ms=50_000_000, wall_ms=EVENING_MS, started="boot 1",
+                 fontscale=1.0, player=None, device=None):
+        self.window, self.whole, self.home = window, tuple(window.size), home
+        self.boot_ms, self.wall_ms, self.started = boot_ms, wall_ms, started
+        self.kept, self.closed = settings, 0
+        Metrics.dpi, Metrics.fontscale = dpi, fontscale
+        self.player, self.device = player, device
+        self.desk = None
+        self.size = size
+        self.open()
+
+    def open(self):
+        """Start the app."""
+        from pacer.face.desk import Desk
+        from pacer.face.starting import Clocks
+
+        clocks = Clocks(lambda: self.boot_ms, lambda: self.wall_ms, lambda: self.started)
+        self.desk = Desk(self.home, self.kept, ASSETS, clocks=clocks, keep=self._keep, close=self._close, size_hint=(None, None))
+        self.turn(self.size)
+        self.window.add_widget(self.desk)
+        self.desk.begin()
+        if self.player is not None:
+            self.desk.open_sound(self.player, self.device)
+        self.frame()
+
+    def kill(self):
+        """The app is gone, in the middle of whatever it did."""
+        self.window.remove_widget(self.desk)
+        desk, self.desk = self.desk, None
+        if desk.keyboard is not None:
+            desk.keyboard.close()
+        if desk.opened is not None:
+            desk.opened.keeper.close()
+        page = desk.page
+        if page is not None:
+            desk.remove_widget(page)
+
+    def leave(self):
+        """The test is over."""
+        if self.desk is not None:
+            self.desk.leave()
+            self.window.remove_widget(self.desk)
+        self.window.size = self.whole
+        Metrics.dpi, Metrics.fontscale = 96, 1.0
+
+    def turn(self, size):
+        """The tablet is turned, or the app gets another part of the glass."""
+        self.size = size
+        self.window.size = size
+        self.desk.size, self.desk.pos = size, (0, 0)
+        if self.desk.parent is not None:
+            self.frame()
+
+    def _keep(self, settings):
+        self.kept = settings
+
+    def _close(self):
+        self.closed += 1
+
+    # -- time ------------------------------------------------------------------------------------------
+
+    def frame(self, ms=0):
+        """A frame, `ms` after the one before."""
+        self.boot_ms += ms
+        self.wall_ms += ms
+        self.desk.frame()
+        EventLoop.idle()
+
+    def go(self, ms, step=1_000):
+        """Frames for that long."""
+        for _ in range(ms // step):
+            self.frame(step)
+        self.frame(ms % step)
+
+    # -- fingers -----------------------------------------------------------------------------------------
+
+    @property
+    def page(self):
+        return self.desk.page
+
+    @property
+    def shell(self):
+        return self.desk.shell
+
+    def boards(self):
+        """The boards that can be touched: of the page, or of the card that is open on it."""
+        page = getattr(self.page, "card", None) or self.page
+        return [board for board in (*page.boards, page.bar) if board.parent is not None]
+
+    def written(self):
+        """What stands on the glass: text, whether it can be touched, and where."""
+        found = []
+        if self.shell is not None:
+            return [(name, True, box) for name, box in self.shell.bar.placed()]
+        for board in self.boards():
+            for tile in board.tiles:
+                box = board.box_of(tile)
+                if box.top <= board.top + 1 and box.y >= board.y - 1:
+                    found += [(text.ways[0], bool(tile.name), box) for text in tile.texts]
+        return found
+
+    def sees(self, words):
+        """Whether that is written somewhere on the glass, as a part of a longer text too."""
+        return any(words in text for text, _, _ in self.written()) or any(words in text for board in self.boards() for tile in board.tiles for t in tile.texts for text in t.ways)
+
+    def place(self, words):
+        """The middle of what can be touched and says so, turning pages of keys and scrolling to find it."""
+        if self.shell is not None:
+            return self._key(words)
+        for board in self.boards():
+            for tile in board.tiles:
+                if tile.name and any(words == way for text in tile.texts for way in text.ways):
+                    board.scroll_to(tile.name)
+                    self.frame()
+                    box = board.box_of(tile)
+                    return box.x + box.width / 2, box.y + box.height / 2
+        bar = self.boards()[-1]
+        more = bar.tile("more")
+        if more is not None and not getattr(self, "_turned", 0) > 5:
+            self._turned = getattr(self, "_turned", 0) + 1
+            box = bar.box_of(more)
+            self.finger(box.x + box.width / 2, box.y + box.height / 2)
+            try:
+                return self.place(words)
+            finally:
+                self._turned = 0
+        raise AssertionError(f"nothing says {words!r} among {[text for text, able, _ in self.written() if able]}")
+
+    def _key(self, name):
+        bar = self.shell.bar
+        for _ in range(bar.pages + 1):
+            boxes = dict(bar.placed())
+            if name in boxes:
+                x, y, width, height = boxes[name]
+                return x + width / 2, y + height / 2
+            x, y, width, height = boxes["more"]
+            self.finger(x + width / 2, y + height / 2)
+        raise AssertionError(f"no key {name} among {list(dict(bar.placed()))}")
+
+    def finger(self, x, y, ms=60):
+        """A finger down and up again."""
+        touch = UnitTestTouch(x, y)
+        touch.touch_down()
+        self.go(ms, 60)
+        touch.touch_up()
+        self.frame(20)
+        self.frame()
+
+    def touch(self, words, ms=60):
+        """Touch what says so."""
+        self.finger(*self.place(words), ms)
+
+    def hold(self, name):
+        """Press one of the session's keys until it is full."""
+        self.touch(name, 500)
+
+    def drag(self, start, end, steps=12):
+        """A finger goes from one place to another."""
+        touch = UnitTestTouch(*start)
+        touch.touch_down()
+        self.frame(20)
+        for n in range(1, steps + 1):
+            touch.touch_move(start[0] + (end[0] - start[0]) * n / steps, start[1] + (end[1] - start[1]) * n / steps)
+            self.frame(20)
+        touch.touch_up()
+        self.frame(20)
+
+    def type(self, digits):
+        """Touch the keys of the pad."""
+        for digit in digits:
+            self.touch(digit)
+
+    def key(self, code, letter="", modifiers=()):
+        """A key of a keyboard."""
+        taken = self.window.dispatch("on_key_down", code, code, letter, list(modifiers))
+        self.frame(20)
+        self.window.dispatch("on_key_up", code, code)
+        self.frame(20)
+        return taken

@@ -1,0 +1,299 @@
+"""Whole journeys in a real window, by real touches, held upright and across."""
+
+import pytest
+
+from pacer.face.settings import Settings
+from pacer.session.journal import Begun, CarriedOn, Ended, Held, Resumed
+from tests.face.coach import ESCAPE, READ, Coach
+
+ACROSS, UPRIGHT = (1280, 800), (800, 1280)
+BOTH = pytest.mark.parametrize("size", [ACROSS, UPRIGHT], ids=["across", "upright"])
+
+
+@pytest.fixture
+def coach(window, tmp_path):
+    made = []
+
+    def make(size=ACROSS, **kwargs):
+        made.append(Coach(window, tmp_path, size, **kwargs))
+        return made[-1]
+
+    yield make
+    for each in reversed(made):
+        each.leave()
+
+
+def kinds(coach):
+    return [type(entry) for entry in coach.shell.driver.journal]
+
+
+def sendoffs(coach, lane):
+    return list(coach.shell.driver.run.timeline.tracks[lane].sendoffs)
+
+
+# -- first start ------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_from_the_first_start_to_a_session_that_runs(coach, size):
+    coach = coach(size, settings=Settings())
+    assert "rotation 3" in coach.shell.driver.run.timeline.plan.title
+    while coach.shell.notices.key.name == "confirm" and not coach.shell.notices.notice.last:
+        coach.touch("read on")
+    coach.hold("confirm")
+    assert coach.kept.cautions_read == READ.cautions_read
+    coach.hold("begin")
+    assert kinds(coach) == [Begun]
+    coach.go(11_000)
+    assert coach.shell.driver.at_ms() > 0
+    # Nothing but its own key ends it.
+    coach.key(ESCAPE)
+    coach.key(ESCAPE)
+    assert coach.desk.refuse() and coach.closed == 0
+    assert coach.shell.driver.running
+    coach.hold("hold")
+    coach.hold("resume")
+    coach.hold("end")
+    assert kinds(coach) == [Begun, Held, Resumed, Ended]
+    coach.touch("close")
+    assert coach.sees("A line now") and coach.sees("last swum") and coach.shell is None
+
+
+@BOTH
+def test_the_second_start_shows_the_shelf_and_the_cautions_are_one_press_away(coach, size):
+    coach = coach(size, settings=READ)
+    assert coach.sees("Long-axis rotation 1")
+    coach.touch("Cautions")
+    assert coach.sees("Lifeguard first")
+    coach.touch("Close")
+    assert coach.sees("A line now")
+    coach.key(ESCAPE)
+    assert coach.closed == 1
+
+
+# -- a line now ----------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_a_line_runs_after_three_presses(coach, size):
+    coach = coach(size)
+    coach.touch("A line now")
+    coach.touch("1:40")
+    coach.touch("Run")
+    assert kinds(coach) == [Begun]
+    plan = coach.shell.driver.run.timeline.plan
+    line = plan.sections[0].items[0]
+    assert line.count.entries == (10,) and line.distance.entries == (100,) and line.interval.entries[0][0].interval_ms == 100_000
+    assert len(coach.shell.driver.run.timeline.lanes) == 6
+
+
+def test_a_line_does_not_get_round_the_cautions(coach):
+    coach = coach(settings=Settings())
+    while not coach.shell.notices.notice.last:
+        coach.touch("read on")
+    coach.shell.notices.close()      # as if a later version had one caution more
+    coach.desk.home()
+    coach.touch("A line now")
+    coach.touch("Run")
+    assert kinds(coach) == [] and coach.shell.notices.notice is not None
+
+
+# -- a plan ----------------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_a_plan_from_the_shelf_by_the_page_before_the_start(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert coach.sees("Put out: snorkel × 26")
+    coach.touch("To the clock")
+    coach.hold("top")
+    assert kinds(coach) == [Begun] and coach.shell.driver.journal[0].wall_ms % 60_000 == 0
+
+
+def test_what_is_left_before_it_began_is_no_session(coach):
+    coach = coach()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("To the clock")
+    coach.touch("close")
+    assert coach.sees("To the clock")        # back on the page before the start
+    coach.touch("Close")
+    assert coach.sees("A line now") and coach.desk.store.sessions() == ()
+
+
+# -- who is here ----------------------------------------------------------------------------------------------
+
+
+def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
+    coach = coach()
+    coach.touch("Brackenmere Thursday")
+    coach.touch("1:16")
+    coach.touch("All away")
+    coach.touch("1:21")
+    coach.touch("here")
+    coach.touch("Close")
+    assert coach.sees("20 of 26 here")
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert coach.sees("20 swimmers in 5 lanes, 6 away")
+    coach.touch("To the clock")
+    timeline = coach.shell.driver.run.timeline
+    assert [lane.number for lane in timeline.lanes] == [2, 3, 4, 5, 6]
+    line = timeline.plan.sections[2].items[0]
+    # on 4:00 / 4:20 / 4:45: lane 2 keeps 4:20.
+    assert [entry[0].interval_ms for entry in line.interval.entries] == [260_000, 285_000]
+    coach.hold("begin")
+    kept = coach.desk.store.session(1).session.timeline()
+    assert [lane.number for lane in kept.lanes] == [2, 3, 4, 5, 6]
+
+
+def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
+    coach = coach()
+    coach.touch("Brackenmere Thursday")
+    for base in ("1:16", "1:21", "1:31", "1:35", "1:45", "1:52"):
+        coach.touch(base)
+        coach.touch("All away")
+    coach.touch("Close")
+    coach.touch("A line now")
+    coach.touch("Run")
+    assert coach.shell is None and "nobody is here" in coach.page.says
+
+
+# -- test swims ------------------------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_two_test_swims_change_the_lanes_send_offs(coach, size):
+    coach = coach(size)
+
+    def leaves():
+        coach.touch("Long-axis rotation 3")
+        coach.touch("Run")
+        coach.touch("To the clock")
+        made = sendoffs(coach, 2)
+        coach.touch("close")
+        coach.touch("Close")
+        return made
+
+    before = leaves()
+    coach.touch("Brackenmere Thursday")
+    if size == UPRIGHT:
+        coach.touch("All lanes")
+    coach.touch("1:31")
+    coach.touch("Test swims")
+    for distance, times in (("400", (400_000, 406_000, 412_000, 420_000)), ("200", (190_000, 192_000, 195_000, 199_000))):
+        coach.touch(distance)
+        coach.touch("Start in 10 s")
+        zero = coach.boot_ms + 10_000 - 20
+        coach.go(12_000)
+        for place, time_ms in enumerate(times):
+            coach.frame(zero + place * 5_000 + time_ms - coach.boot_ms)
+            tap = next(tile for tile in coach.page.board.tiles if tile.name == "tap")
+            box = coach.page.board.box_of(tap)
+            coach.finger(box.x + box.width / 2, box.y + box.height / 2)
+        coach.touch("Keep the times")
+    assert coach.sees("was 1:31")
+    coach.touch("Take the bases")
+    bases = [swimmer.base.ms for swimmer in coach.desk.roster.squad.lanes[2].swimmers]
+    # (400 - 200) / 2, the shortcut: 1:45, 1:47, 1:48.5, 1:50.5
+    assert [abs(base - wanted) <= 30 for base, wanted in zip(bases, (105_000, 107_000, 108_500, 110_500))] == [True] * 4
+    coach.touch("Close")
+    assert coach.sees("A line now")
+    after = leaves()
+    assert after != before and after[-1] > before[-1]
+
+
+def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
+    first = coach()
+    first.touch("Brackenmere Thursday")
+    first.touch("1:31")
+    first.touch("Test swims")
+    first.touch("400")
+    first.touch("Start in 10 s")
+    first.go(30_000)
+    first.key(ESCAPE)
+    assert first.page.running and "under way" in first.page.says
+    first.frame(5_500)
+    first.go(5_500)
+    first.frame(330_000)
+    first.key(32)
+    swim = first.page.swim
+    assert len(swim.arrivals) == 1
+    first.page._writer.close(2)
+    first.kill()
+    again = coach(boot_ms=first.boot_ms + 20_000, wall_ms=first.wall_ms + 20_000)
+    assert again.page.swim == swim
+    again.key(32)
+    assert len(again.page.swim.arrivals) == 2
+
+
+# -- broken off -------------------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
+    first = coach(size)
+    first.touch("Long-axis rotation 3")
+    first.touch("Run")
+    first.touch("To the clock")
+    first.hold("begin")
+    first.go(120_000, 5_000)
+    at_ms = first.shell.driver.at_ms()
+    first.kill()
+    again = coach(size, boot_ms=first.boot_ms + 300_000, wall_ms=first.wall_ms + 300_000)
+    assert again.sees("Long-axis rotation 3 is running") and again.sees("in Warm-up")
+    again.key(ESCAPE)
+    assert again.sees("is running")
+    again.touch("Carry on")
+    assert abs(again.shell.driver.at_ms() - at_ms - 300_000) < 1_000
+    assert kinds(again) == [Begun, CarriedOn]
+    again.hold("hold")
+    assert kinds(again)[-1] is Held
+
+
+def test_a_session_that_is_long_over_is_asked_about_the_other_way_round(coach):
+    first = coach()
+    first.touch("A line now")
+    first.touch("Run")
+    first.go(15_000, 5_000)
+    first.kill()
+    again = coach(boot_ms=first.boot_ms + 8 * 3_600_000, wall_ms=first.wall_ms + 8 * 3_600_000)
+    assert again.sees("was left running")
+    again.touch("It is over")
+    assert again.sees("A line now") and again.desk.store.sessions()[0].ended_ms is not None
+    again.kill()
+    assert coach(boot_ms=again.boot_ms, wall_ms=again.wall_ms).sees("A line now")
+
+
+def test_after_a_reboot_it_goes_by_the_time_of_day_and_says_so(coach):
+    first = coach()
+    first.touch("A line now")
+    first.touch("Run")
+    first.go(60_000, 5_000)
+    at_ms = first.shell.driver.at_ms()
+    first.kill()
+    again = coach(boot_ms=30_000, wall_ms=first.wall_ms + 90_000, started="boot 2")
+    assert again.sees("started anew")
+    again.touch("Carry on")
+    assert abs(again.shell.driver.at_ms() - at_ms - 90_000) < 2_000
+
+
+# -- turning ------------------------------------------------------------------------------------------------------
+
+
+def test_turning_and_splitting_the_glass_loses_nothing(coach):
+    coach = coach()
+    coach.touch("A line now")
+    coach.touch("400")
+    for size in (UPRIGHT, (640, 800), (1280, 400), ACROSS):
+        coach.turn(size)
+        assert coach.sees("400 free")
+    coach.touch("Run")
+    coach.go(11_000)
+    journal, at_ms = coach.shell.driver.journal, coach.shell.driver.at_ms()
+    for size in (UPRIGHT, (640, 800), (1280, 400), ACROSS):
+        coach.turn(size)
+        coach.frame(100)
+    assert coach.shell.driver.journal == journal and coach.shell.driver.at_ms() == at_ms + 400
