@@ -85,6 +85,27 @@ class Column:
         self.top += high + self.gap
         return made
 
+    def flow(self, *cells: Cell) -> None:
+        """Things side by side in as few rows as have room for the shortest way to say each; a row's share what is left over."""
+        rows: list[list[Cell]] = [[]]
+        used = 0.0
+        for cell in cells:
+            wide = self._least(cell)
+            if rows[-1] and used + wide > self.width + 0.5:
+                rows.append([])
+                used = 0.0
+            rows[-1].append(cell._replace(width=wide))
+            used += wide + self.gap
+        for row in rows:
+            spare = self.width - sum(cell.width for cell in row) - self.gap * (len(row) - 1)
+            shares = sum(cell.share for cell in row)
+            self.row(*(cell._replace(width=cell.width + spare * cell.share / shares) for cell in row))
+
+    def _least(self, cell: Cell) -> float:
+        said = measure(cell.ways[-1], self.cap * cell.scale, cell.bold)
+        above = measure(cell.label[-1], self.cap) if cell.label else 0
+        return max(self.target, cell.width, said + 2 * self.padding + 1, above + 2 * self.padding + 1)
+
     def _tile(self, cell: Cell, x: float, width: float, height: float, pitch: float) -> Tile:
         pad = self.padding
         texts, bars = [], ()

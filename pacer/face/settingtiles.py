@@ -8,6 +8,7 @@ from pacer.face.board import Text, Tile
 from pacer.face.column import Cell, Column
 from pacer.face.legibility import Glass, character_mm
 from pacer.face.settings import Settings
+from pacer.face.text import measure
 
 POOLS = ("25 m", "50 m", "25 yd")
 SAMPLE = "23"
@@ -69,7 +70,7 @@ def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, tou
     column.say("New plans", bold=True, scale=1.2)
     column.skip(0.3)
     own = () if settings.pool in POOLS else (Cell(f"pool {settings.pool}", (settings.pool,), look="lit"),)
-    column.row(*(Cell(f"pool {pool}", (pool,), look="lit" if settings.pool == pool else "key") for pool in POOLS), *own, Cell("other pool", ("Other",)))
+    column.flow(*(Cell(f"pool {pool}", (pool,), look="lit" if settings.pool == pool else "key") for pool in POOLS), *own, Cell("other pool", ("Other",)))
     told("pool")
     column.say("What is kept", bold=True, scale=1.2)
     for text in places:
@@ -84,8 +85,15 @@ def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, tou
 
 
 def _steps(column: Column, name: str, label: tuple[str, ...], value: str) -> None:
-    column.row(Cell(ways=label, look="plain", across="left", bold=False, share=2), Cell(f"{name} less", ("–",), width=1.4 * column.target),
-               Cell(ways=(value,), look="plain", share=1.1), Cell(f"{name} more", ("+",), width=1.4 * column.target))
+    """A label, and beside it (below it where there is no room) the value between less and more."""
+    less, more = (Cell(f"{name} {way}", (sign,), width=1.2 * column.target) for way, sign in (("less", "–"), ("more", "+")))
+    said = Cell(ways=(value,), look="plain", width=measure("1000 ms", column.cap, True) + 2 * column.padding)
+    room = column.width - less.width - more.width - said.width - 3 * column.gap - 2 * column.padding
+    if measure(label[-1], column.cap) > room:
+        column.say(label[0])
+        column.row(less, said._replace(width=0.0), more)
+    else:
+        column.row(Cell(ways=label, look="plain", across="left", bold=False), less, said, more)
 
 
 def _switch(column: Column, name: str, on: bool) -> None:

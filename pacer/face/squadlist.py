@@ -96,7 +96,7 @@ class SquadList:
         """Another squad is in hand."""
         page = self.page
         page.roster = page.squads.roster(page.day)
-        page.lane = None if page.upright else 0
+        page.lane = None if page.narrow else 0
         page.forget()
 
     def _brought(self, names: tuple[str, ...], said: str) -> None:

@@ -16,6 +16,7 @@ from pacer.face.pad import Pad
 from pacer.face.page import PageKey
 from pacer.face.squadlist import SquadList
 from pacer.face.squadtiles import called, lane_sheet_tiles, lane_tiles, lanes_tiles, proposal_tiles, swimmer_tiles
+from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
 from pacer.face.typedtests import TypedTests
 from pacer.plan import pool_from_text
@@ -58,6 +59,12 @@ class SquadPage(AskingPage):
 
     # -- what is shown ------------------------------------------------------------------------------------
 
+    @property
+    def narrow(self) -> bool:
+        """Whether there is no room for the lanes beside the one in hand: a swimmer's row has a name, a pace, and two things to touch."""
+        row = 2 * self.target + 4 * self.gap + measure("swimmer 10 0:00.0", self.cap, True) + 6 * self.padding
+        return self.upright or (1 - LANES_SHARE) * self.width < row
+
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
         if self.typing:
@@ -70,7 +77,7 @@ class SquadPage(AskingPage):
             return self.list.keys()
         if self.asked:
             return (PageKey("leave it", "Done"), PageKey("undo", "Undo", bool(self._undone)))
-        narrow = self.upright and self.lane is not None
+        narrow = self.narrow and self.lane is not None
         first = (PageKey("all lanes", "All lanes"),) if narrow else ()
         of_lane = (PageKey("test", "Test swims"), PageKey("pace", "By pace")) if self.lane is not None else ()
         rest = (PageKey("propose", "Propose lanes"), PageKey("squads", "Squads"), PageKey("undo", "Undo", bool(self._undone)))
@@ -81,11 +88,11 @@ class SquadPage(AskingPage):
         lanes = self.roster.squad.lanes
         if self.lane is not None:
             self.lane = min(self.lane, len(lanes) - 1)
-        elif not self.upright:
+        elif not self.narrow:
             self.lane = 0
-        left = self.width if self.upright else round(self.width * LANES_SHARE)
-        shown = {self.sheet} if self.asked else {self.one if self.lane is not None else self.lanes} if self.upright else {self.lanes, self.one}
-        for board, x, wide in ((self.lanes, self.x, left), (self.one, self.x + (0 if self.upright else left), self.width - (0 if self.upright else left)),
+        left = self.width if self.narrow else round(self.width * LANES_SHARE)
+        shown = {self.sheet} if self.asked else {self.one if self.lane is not None else self.lanes} if self.narrow else {self.lanes, self.one}
+        for board, x, wide in ((self.lanes, self.x, left), (self.one, self.x + (0 if self.narrow else left), self.width - (0 if self.narrow else left)),
                                (self.sheet, self.x, self.width)):
             if board in shown:
                 self.show_board(board, x, wide, self._tiles_of(board, wide))
@@ -97,11 +104,11 @@ class SquadPage(AskingPage):
     def _tiles_of(self, board: Board, width: float) -> list[Tile]:
         column = self.column(width)
         if board is self.lanes:
-            return lanes_tiles(self.roster, self._order("lane", len(self.roster.squad.lanes)), None if self.upright else self.lane, self._over, column)
+            return lanes_tiles(self.roster, self._order("lane", len(self.roster.squad.lanes)), None if self.narrow else self.lane, self._over, column)
         if board is self.one:
             count = len(self.roster.squad.lanes[self.lane].swimmers)
             lifted = self._dragged[1] if self._dragged and self._dragged[0] == "swimmer" else None
-            if self.upright:
+            if self.narrow:
                 column.say(f"{self.roster.squad.name or 'The squad'}, lane {self.roster.squad.lanes[self.lane].number}", bold=True, most=1)
             return lane_tiles(self.roster, self.lane, self._order("swimmer", count), lifted, column)
         return self._sheet_tiles(column)
@@ -172,7 +179,7 @@ class SquadPage(AskingPage):
     def _lane_dropped(self, lane: int, _x: float, y: float) -> None:
         place, self._dragged = self.lanes.slot_at(y), None
         if place != lane:
-            self.lane = None if self.upright else place
+            self.lane = None if self.narrow else place
             self.change(lambda roster: edit.lane_moved(roster, lane, place))
         self.lay_out()
 
@@ -199,7 +206,7 @@ class SquadPage(AskingPage):
 
     def _lane_under(self, x: float, y: float) -> int | None:
         """The lane of the list that lies there, where the list is shown beside the lane in hand."""
-        if self.upright or not self.lanes.collide_point(x, y):
+        if self.narrow or not self.lanes.collide_point(x, y):
             return None
         names = [name for name, box in self.lanes.placed() if box.y <= y < box.top and name.startswith(("lane ", "grip "))]
         return int(names[0].split()[1]) if names else None
@@ -286,7 +293,7 @@ class SquadPage(AskingPage):
             case "lane out":
                 if self.change(lambda roster: edit.lane_gone(roster, lane)):
                     self.asked = ""
-                    self.lane = None if self.upright else 0
+                    self.lane = None if self.narrow else 0
             case "typed tests":
                 self.typed, self.asked = TypedTests(self, self.roster.squad.lanes[lane].swimmers[self.swimmer].tests), "tests"
             case "number" | "group" | "base" | "spacing" | "rounds":
@@ -322,14 +329,14 @@ class SquadPage(AskingPage):
     def _take_proposal(self) -> None:
         proposal, _ = self._proposal()
         if proposal is not None and self.change(lambda _: proposal):
-            self.lane = None if self.upright else 0
+            self.lane = None if self.narrow else 0
             self.close_sheet()
 
     def back(self) -> None:
         """Escape: what is asked, then the one lane, then the page."""
         if self.asked:
             self.close_sheet()
-        elif self.upright and self.lane is not None:
+        elif self.narrow and self.lane is not None:
             self.press("all lanes")
         else:
             self.press("leave")

@@ -86,7 +86,7 @@ def lane_tiles(roster: Roster, lane: int, order: Sequence[int], lifted: int | No
         Cell("number", (str(told.number),), label=("Lane",)), Cell("group", (told.group or FIELD,), label=("Group",)),
         Cell("base", pace_said(told.base), label=("Base per 100", "Base"), share=1.5), Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Apart",)),
     ]
-    column.row(*fields)
+    column.flow(*fields)
     for place in order:
         column.tiles += _swimmer_row(roster, lane, place, place == lifted, column)
         column.top += column.target + column.gap

@@ -25,7 +25,7 @@ def choice_tiles(lane: Lane, here: Sequence[int], swims: Sequence[TestSwim], off
     elif set(USUAL) - set(swum):
         column.say(f"The {swum[-1]} is kept. Rest easy, then the {next(distance for distance in USUAL if distance not in swum)}.")
     column.skip(0.4)
-    column.row(*(Cell(f"swim {distance}", (str(distance),), look="lit" if distance in swum else "key") for distance in DISTANCES))
+    column.flow(*(Cell(f"swim {distance}", (str(distance),), look="lit" if distance in swum else "key") for distance in DISTANCES))
     if offers:
         column.say("New bases per 100; touch one to leave it out:", colour="dim")
         column.skip(0.3)

@@ -1,0 +1,140 @@
+"""Every page of the desk in every state that asks for other words, for tests of what fits and for random touching."""
+
+from __future__ import annotations
+
+LONG = "Wilhelmina-Konstanze Featherstonehaugh of the early lane"[:60]
+
+
+def swim_in(coach, distance="400"):
+    """A test swim of the lane in hand, from its start to the last touch."""
+    coach.page.press(f"swim {distance}")
+    coach.page.press("soon")
+    swim = coach.page.swim
+    for place in swim.places:
+        coach.frame(max(0, swim.leaves_ms(place) + int(distance) * 900 + 3_000 * place - coach.boot_ms))
+        coach.page.tapped()
+    coach.frame()
+
+
+def name_somebody(coach):
+    """The longest name there can be."""
+    from pacer.squad import roster as edit
+
+    page = coach.page
+    page.change(lambda roster: edit.with_name(roster, 2, 1, LONG))
+    page.change(lambda roster: edit.named(roster, "The Brackenmere club's long-axis squad of the late evening"))
+
+
+def squad(coach):
+    """The squad's page."""
+    coach.desk.squad()
+
+
+def a_lane(coach):
+    """One lane, somebody away, the longest name."""
+    squad(coach)
+    name_somebody(coach)
+    coach.page.press("lane 2")
+    coach.page.press("here 0")
+
+
+def pressed(*names, first=squad):
+    """The page of `first` after these presses."""
+
+    def arrive(coach):
+        first(coach)
+        for name in names:
+            coach.page.press(name)
+
+    return arrive
+
+
+def test_swims(coach):
+    """Test swims of lane 3."""
+    a_lane(coach)
+    coach.page.press("test")
+
+
+test_swims.__test__ = False
+
+
+def waiting(coach):
+    """A test swim that has not begun."""
+    test_swims(coach)
+    coach.page.press("swim 400")
+
+
+def leaving(coach):
+    """The second leaves."""
+    waiting(coach)
+    coach.page.press("soon")
+    coach.frame(12_000)
+
+
+def all_in(coach):
+    """All are in."""
+    test_swims(coach)
+    swim_in(coach)
+
+
+def one_in(coach):
+    """One has come in, one is marked."""
+    leaving(coach)
+    coach.frame(400_000)
+    coach.page.tapped()
+    coach.page.press("row 2")
+
+
+def new_bases(coach):
+    """What two test swims come to."""
+    all_in(coach)
+    coach.page.press("keep")
+    swim_in(coach, "200")
+    coach.page.press("keep")
+
+
+def settings(coach):
+    """The settings."""
+    coach.desk.set_up()
+
+
+def ready(coach):
+    """The page before the start."""
+    coach.desk.run(coach.desk.shelf.text("long-axis-rotation-4"))
+
+
+#: Name to how to get there. Each shows other words.
+PAGES = {
+    "home": lambda coach: coach.desk.home(),
+    "squad": squad,
+    "lanes": pressed("all lanes"),
+    "one lane": a_lane,
+    "base": pressed("base"),
+    "wrong base": pressed("base", "pad 1", "pad 9", "pad 9"),
+    "rounds": pressed("grip 0", "rounds"),
+    "group": pressed("group"),
+    "lane sheet": pressed("grip 1"),
+    "swimmer sheet": pressed("swimmer 1", first=a_lane),
+    "typed tests": pressed("lane 4", "swimmer 0", "typed tests"),
+    "a typed time": pressed("lane 4", "swimmer 0", "typed tests", "distance 800"),
+    "proposal": pressed("propose"),
+    "no proposal": pressed("propose", "lanes 1"),
+    "squads": pressed("squads"),
+    "names go out": pressed("squads", "give out"),
+    "told": lambda coach: (squad(coach), coach.page.tell("the squad cannot be kept: the tablet's memory is full; it holds while the app is open",
+                                                        "the squad cannot be kept: the tablet's memory is full")),
+    "test swims": test_swims,
+    "waiting": waiting,
+    "leaving": leaving,
+    "one in": one_in,
+    "all in": all_in,
+    "new bases": new_bases,
+    "break off": pressed("break", first=leaving),
+    "settings": settings,
+    "distance": pressed("distance more", first=settings),
+    "volume": pressed("volume less", first=settings),
+    "own pool": pressed("other pool", first=settings),
+    "copy": pressed("copy", first=settings),
+    "cautions": lambda coach: coach.desk.cautions(),
+    "ready": ready,
+}
