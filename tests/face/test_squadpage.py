@@ -1,0 +1,284 @@
+"""The squad edited by touch."""
+
+import pytest
+
+from pacer.squad.squads import Squads
+from tests.face.coach import ESCAPE, RETURN, TAB, Coach
+
+ACROSS, UPRIGHT = (1280, 800), (800, 1280)
+DAY = "2026-03-02"
+
+
+@pytest.fixture
+def coach(window, tmp_path):
+    made = []
+
+    def make(size=ACROSS, **kwargs):
+        made.append(Coach(window, tmp_path, size, **kwargs))
+        made[-1].touch("Brackenmere Thursday")
+        return made[-1]
+
+    yield make
+    for each in reversed(made):
+        each.leave()
+
+
+def kept(coach):
+    """The squad as a new start finds it."""
+    squads = Squads(coach.home)
+    return squads.roster(DAY)
+
+
+def lane(coach, index):
+    return kept(coach).squad.lanes[index]
+
+
+def names(coach, index):
+    return [swimmer.name for swimmer in lane(coach, index).swimmers]
+
+
+def middle(board, name):
+    box = board.box_of(board.tile(name))
+    return box.x + box.width / 2, box.y + box.height / 2
+
+
+def write(coach, text):
+    """Letters on a keyboard, instead of what was there."""
+    for letter in text:
+        coach.page.field.draft.write(letter)
+    coach.page.field.edited()
+    coach.frame()
+
+
+@pytest.mark.parametrize("size", [ACROSS, UPRIGHT], ids=["across", "upright"])
+def test_a_base_is_typed_on_the_pad(coach, size):
+    coach = coach(size)
+    coach.touch("Base")
+    coach.type("1185")
+    assert coach.sees("11:85") and coach.sees("seconds go from 00 to 59")
+    coach.touch("Take it")
+    assert coach.sees("seconds go from 00 to 59")        # it cannot be taken
+    coach.page.hush()
+    coach.frame()
+    for _ in range(2):
+        coach.touch("Rub")
+    coach.type("8.5")
+    coach.touch("Take it")
+    assert lane(coach, 0).base.ms == 78_500 and {swimmer.base.ms for swimmer in lane(coach, 0).swimmers} == {78_500}
+    coach.touch("Undo")
+    assert lane(coach, 0).base.ms == 76_000
+
+
+def test_steps_on_the_pad(coach):
+    coach = coach()
+    coach.touch("Apart")
+    coach.touch("+5 s")
+    coach.touch("Take it")
+    assert lane(coach, 0).spacing_ms == 10_000
+    coach.touch("Apart")
+    for _ in range(4):
+        coach.touch("–5 s")
+    coach.touch("Take it")
+    assert "between 0:01 and 10:00" in coach.page.says and lane(coach, 0).spacing_ms == 10_000
+
+
+def test_lanes_are_put_in_order_by_dragging(coach):
+    coach = coach()
+    board = coach.page.lanes
+    coach.drag(middle(board, "grip 0"), middle(board, "lane 2"))
+    assert [lane.number for lane in kept(coach).squad.lanes] == [2, 3, 1, 4, 5, 6]
+    assert coach.page.lane == 2 and coach.page.lanes.dragged is None
+
+
+def test_a_lane_dragged_at_the_edge_scrolls_on(coach):
+    coach = coach()
+    board = coach.page.lanes
+    x, y = middle(board, "grip 0")
+    from kivy.tests.common import UnitTestTouch
+
+    touch = UnitTestTouch(x, y)
+    touch.touch_down()
+    touch.touch_move(x, y - 60)
+    touch.touch_move(x, board.y + 5)
+    board._scroll(0)
+    for _ in range(60):
+        board._scroll(0)
+        coach.frame()
+    assert board.scroller.offset == round(board.scroller.most) > 0
+    touch.touch_move(x, middle(board, "lane 5")[1])
+    touch.touch_up()
+    coach.frame()
+    assert [lane.number for lane in kept(coach).squad.lanes][-1] == 1
+
+
+def test_swimmers_are_put_in_order_and_into_other_lanes_by_dragging(coach):
+    coach = coach()
+    coach.touch("1:31")
+    board = coach.page.one
+    coach.drag(middle(board, "grip 0"), middle(board, "name 2"))
+    assert names(coach, 2) == ["Tomas", "Ines", "Orla", "Bram"]
+    coach.drag(middle(board, "grip 1"), middle(coach.page.lanes, "lane 0"))
+    assert names(coach, 2) == ["Tomas", "Orla", "Bram"] and names(coach, 0)[-1] == "Ines"
+    coach.touch("By pace")
+    assert names(coach, 2) == ["Orla", "Tomas", "Bram"]
+    for _ in range(3):
+        coach.touch("Undo")
+    assert names(coach, 2) == ["Orla", "Tomas", "Ines", "Bram"] and len(names(coach, 0)) == 5
+
+
+def test_a_grip_that_is_only_touched_asks_what_to_do(coach):
+    coach = coach(UPRIGHT)
+    coach.touch("All lanes")
+    coach.touch("1:31")
+    coach.finger(*middle(coach.page.one, "grip 3"))
+    assert coach.sees("Bram, lane 3")
+    coach.touch("Leaves earlier")
+    assert names(coach, 2) == ["Orla", "Tomas", "Bram", "Ines"]
+    coach.touch("6")
+    assert names(coach, 2) == ["Orla", "Tomas", "Ines"] and names(coach, 5)[-1] == "Bram"
+    assert not coach.page.asked
+
+
+def test_somebody_goes_and_somebody_comes(coach):
+    coach = coach()
+    coach.touch("1:31")
+    coach.finger(*middle(coach.page.one, "grip 1"))
+    coach.touch("Off the squad")
+    assert names(coach, 2) == ["Orla", "Ines", "Bram"]
+    coach.touch("Add a swimmer")
+    assert names(coach, 2) == ["Orla", "Ines", "Bram", ""]
+    coach.touch("swimmer 4")
+    write(coach, "Kit")
+    coach.touch("Take it")
+    assert names(coach, 2)[-1] == "Kit"
+    coach.touch("Kit")
+    write(coach, "x" * 70)
+    coach.touch("Take it")
+    assert "too long" in coach.page.says and names(coach, 2)[-1] == "Kit" and coach.page.asked == "text"
+
+
+def test_test_swims_typed_by_hand(coach):
+    coach = coach()
+    coach.touch("1:31")
+    coach.finger(*middle(coach.page.one, "grip 1"))
+    coach.touch("Test swims by hand")
+    for distance, time in (("200", "240"), ("400", "540")):
+        coach.touch(distance)
+        coach.type(time)
+        coach.touch("Take it")
+    assert coach.sees("Base 1:30 per 100, trust: fair")
+    coach.touch("Take the base")
+    assert lane(coach, 2).swimmers[1].base.ms == 90_000 and len(lane(coach, 2).swimmers[1].tests) == 2
+    assert coach.sees("Base 1:30, from 200 in 2:40 and 400 in 5:40")
+    coach.touch("Test swims by hand")
+    coach.touch("400")
+    coach.type("200")
+    coach.touch("Take it")
+    assert coach.sees("takes no longer") or coach.sees("400 in 2:00 would be")
+    coach.touch("Take the base")
+    assert lane(coach, 2).swimmers[1].base.ms == 90_000
+
+
+def test_lanes_are_proposed_shown_and_taken(coach):
+    coach = coach()
+    coach.touch("Propose lanes")
+    coach.touch("2")
+    assert coach.sees("do not fit") and not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
+    coach.touch("5")
+    assert coach.sees("Lane 5:")
+    coach.touch("Leave it")
+    assert len(kept(coach).squad.lanes) == 6
+    coach.touch("Propose lanes")
+    coach.touch("5")
+    coach.touch("Take it")
+    assert len(kept(coach).squad.lanes) == 5 and kept(coach).heads == 26
+
+
+def test_several_squads(coach):
+    coach = coach()
+    coach.touch("Squads")
+    coach.touch("New")
+    assert coach.sees("New squad: 1 lane, 1 swimmer")
+    coach.touch("Rename")
+    write(coach, "Early birds")
+    coach.touch("Take it")
+    coach.touch("Squads")
+    assert coach.sees("Early birds")
+    coach.touch("Put away")
+    assert coach.sees("new-squad: bring it back")
+    coach.touch("new-squad: bring it back")
+    assert kept(coach).squad.name == "Early birds"
+    coach.touch("Done")
+    coach.touch("Close")
+    assert coach.sees("Early birds") and coach.sees("1 here")
+
+
+@pytest.mark.parametrize("way", ["Without names", "With names"])
+def test_names_go_out_only_where_they_are_asked_for(coach, monkeypatch, way):
+    monkeypatch.setattr("pacer.face.files.open_facade", lambda name: None)
+    coach = coach()
+    coach.touch("Squads")
+    coach.touch("Export")
+    assert coach.sees("personal data")
+    coach.touch(way)
+    written = (coach.home / "out" / "thursday.toml").read_text()
+    assert ("Orla" in written) == (way == "With names") and "1:28.5" in written
+
+
+def test_a_squad_comes_in_from_a_file(coach, monkeypatch):
+    monkeypatch.setattr("pacer.face.files.open_facade", lambda name: None)
+    (coach_home := coach().home / "in").mkdir()
+    (coach_home / "deep.toml").write_text('name = "Deep end"\n[[lane]]\nbase = "2:00"\n')
+    made = coach()
+    made.touch("Squads")
+    made.touch("Import")
+    assert kept(made).squad.name == "Deep end" and made.sees("Deep end")
+
+
+def test_a_full_disk_is_told_and_the_change_stands(coach, monkeypatch):
+    coach = coach()
+
+    def full(*_args, **_kwargs):
+        raise OSError(28, "No space left on device")
+
+    monkeypatch.setattr("pacer.squad.squads.write_whole", full)
+    coach.touch("All away")
+    assert "memory is full" in coach.page.says and coach.page.roster.here(0) == 0
+
+
+def test_without_a_finger(coach):
+    """The keys of a keyboard reach everything, and what they would press is framed."""
+    coach = coach()
+    seen = set()
+    for _ in range(60):
+        coach.key(TAB)
+        board = coach.page.focused()
+        assert board is not None and board.tile(board.focus) is not None
+        seen.add((id(board), board.focus))
+    assert {"lane 0", "grip 0", "base", "leave", "test", "add lane"} <= {name for _, name in seen}
+    while coach.page.focused().focus != "base":
+        coach.key(TAB)
+    coach.key(RETURN)
+    assert coach.page.asked == "pad"
+    coach.key(ESCAPE)
+    assert not coach.page.asked and coach.sees("Brackenmere Thursday")
+
+
+def test_names_are_on_no_view_of_the_session(coach):
+    """Neither the clock's views nor the page before the start says who swims."""
+    coach = coach()
+    coach.touch("Close")
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    names = {"Orla", "Tomas", "Ines", "Bram", "Greta", "Anselm", "Pilar", "Wendel"}
+    assert not [text for text, _, _ in coach.written() if names & set(text.replace(",", " ").split())]
+    coach.touch("To the clock")
+    coach.hold("begin")
+    coach.go(12_000)
+    for mode in ("pool", "lane", "dial"):
+        coach.shell.show_view(mode)
+        coach.frame(20)
+        drawn = [" ".join(piece.fitted.lines) for piece in coach.shell._views[coach.shell.shown].drawn() if hasattr(piece, "fitted")]
+        assert drawn and not [text for text in drawn if names & set(text.split())]
+
+
