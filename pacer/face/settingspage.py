@@ -175,13 +175,13 @@ class SettingsPage(AskingPage):
 
     def _light(self) -> None:
         """Light the page up once, as at a send-off."""
-        theme, self.theme = self.theme, replace(self.theme, ground=self.theme.flip, water=self.theme.flip, ink=self.theme.flip_ink, dim=self.theme.flip_ink)
+        theme = THEMES[self.settings.theme]
+        self.theme = replace(theme, ground=theme.flip, water=theme.flip, ink=theme.flip_ink, dim=theme.flip_ink)
+        Clock.schedule_once(self._dark, FLASH_S)
 
-        def dark(_dt: float) -> None:
-            self.theme = THEMES.get(self.settings.theme, theme)
-            self.lay_out()
-
-        Clock.schedule_once(dark, FLASH_S)
+    def _dark(self, _dt: float) -> None:
+        self.theme = THEMES[self.settings.theme]
+        self.lay_out()
 
     def _tune(self) -> None:
         self.touched = "tune"
