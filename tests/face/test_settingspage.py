@@ -87,7 +87,8 @@ def test_lanes_that_sound(coach):
     assert coach.kept.lanes_that_sound == (2,) and coach.sees("Every send-off of these lanes")
 
 
-def test_speech_vibration_and_flash_show_themselves(coach):
+def test_speech_vibration_and_flash_show_themselves(coach, monkeypatch):
+    monkeypatch.setattr("pacer.face.settingspage.FLASH_S", 3_600)
     row(coach, "speech")
     assert coach.kept.speech and coach.device.done == [("say", "Main set")]
     row(coach, "vibration")
