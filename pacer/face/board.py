@@ -230,9 +230,13 @@ class Board(Widget):
         name, self.pressed, self._down = self.pressed, "", None
         self._limit()
         self._draw_later()
-        if name:
-            self.press(name)
+        self._let_go(name)
         return True
+
+    def _let_go(self, name: str) -> None:
+        """Press a tile, unless another finger has taken it, or the whole board, off the glass meanwhile."""
+        if name and self.parent is not None and self.tile(name) is not None:
+            self.press(name)
 
     # -- keys -----------------------------------------------------------------------------------------------
 

@@ -51,6 +51,8 @@ class OrderBoard(Board):
         row, y = self._gripped
         if self.dragged is None and abs(touch.y - y) + abs(touch.x - self._down[0]) < SLOP_MM * self.glass.px_per_mm:
             return True
+        if self.parent is None or self.tile(f"{GRIP}{row}") is None:
+            return True
         if self.dragged is None:
             self.dragged, self.pressed = row, ""
             self._scrolling = Clock.schedule_interval(self._scroll, SCROLLS_S)
@@ -70,10 +72,10 @@ class OrderBoard(Board):
             self._scrolling.cancel()
             self._scrolling = None
         self._draw_later()
-        if dragged:
+        if not dragged:
+            self._let_go(name)
+        elif self.parent is not None and self.tile(f"{GRIP}{row}") is not None:
             self.dropped(row, *touch.pos)
-        elif name:
-            self.press(name)
         return True
 
     def _scroll(self, _dt: float) -> None:
@@ -85,4 +87,5 @@ class OrderBoard(Board):
             self.scroller.to(self.scroller.offset + step)
         else:
             return
-        self.lifted(self.dragged, *self._at)
+        if self.parent is not None:
+            self.lifted(self.dragged, *self._at)

@@ -10,6 +10,7 @@ from __future__ import annotations
 import sys
 import tempfile
 import time
+import traceback
 from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).resolve().parents[2]))
@@ -51,7 +52,8 @@ def main(minutes: float, seed: int) -> int:
                     print(f"seed {seed}, from {name}: the last of {len(monkey.did)} things done:", file=sys.__stderr__)
                     for did in monkey.did[-12:]:
                         print("  ", *did, file=sys.__stderr__)
-                    raise
+                    traceback.print_exc(file=sys.__stderr__)     # Kivy keeps the other one to itself
+                    return 1
                 finally:
                     coach.leave()
                 acts += len(monkey.did)

@@ -282,3 +282,25 @@ def test_names_are_on_no_view_of_the_session(coach):
         assert drawn and not [text for text in drawn if names & set(text.split())]
 
 
+
+
+def test_a_finger_on_what_another_has_taken_away_presses_nothing(coach):
+    from kivy.tests.common import UnitTestTouch
+
+    coach = coach(UPRIGHT)
+    first = UnitTestTouch(*middle(coach.page.one, "name 0"))
+    first.touch_down()
+    coach.touch("All lanes")
+    assert coach.page.lane is None
+    first.touch_up()
+    coach.frame()
+    assert not coach.page.asked
+    coach.touch("1:16")
+    lifted = UnitTestTouch(*middle(coach.page.one, "grip 0"))
+    lifted.touch_down()
+    lifted.touch_move(*middle(coach.page.one, "grip 2"))
+    coach.touch("All lanes")
+    lifted.touch_move(*middle(coach.page.one, "grip 3"))
+    lifted.touch_up()
+    coach.frame()
+    assert coach.page.roster == kept(coach)
