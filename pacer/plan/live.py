@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain, pairwise
 
 from pacer.plan.checking import too_many_repeats
 from pacer.plan.header import Header
@@ -12,11 +13,13 @@ from pacer.plan.model import Break, Group, Item, Plan, Pool, Section, SetLine
 from pacer.plan.pages import check_page
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.reading import Page
-from pacer.plan.rows import Row
+from pacer.plan.rows import ITEM, SET_LIKE, Row
 from pacer.plan.tokens import Token
 
 #: What a line of the page is.
 BLANK, HEADER, SECTION, LINE, CUE, COMMENT, UNKNOWN = "blank", "header", "section", "line", "cue", "comment", "unknown"
+
+MAX_PIECES, MAX_ROWS = 2_000, 20_000     #: that are kept in mind
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,63 +55,84 @@ class LiveReading:
 
     def __init__(self, gear: tuple[str, ...] = (), pool: Pool | None = None):
         self.gear, self.pool = gear, pool
-        self._kept: dict[tuple, tuple] = {}
+        self._pieces: dict[tuple, _Piece] = {}     #: by the number of the first line and all lines
+        self._rows: dict[tuple, tuple] = {}
 
     def read(self, lines: Sequence[str]) -> Reading:
         """What the page says now; its lines are kept in mind for the next time."""
-        page = self._page(lines)
-        self._kept = page.used
-        return page.reading
+        reading, pieces = self._read(lines)
+        if len(self._pieces) > MAX_PIECES or len(self._rows) > MAX_ROWS:
+            self._pieces, self._rows = {}, {}
+        self._pieces.update(pieces)
+        return reading
 
     def would(self, lines: Sequence[str]) -> Reading:
         """What a page with these lines would say, without keeping it in mind."""
-        return self._page(lines).reading
+        return self._read(lines)[0]
 
-    def _page(self, lines: Sequence[str]) -> _LivePage:
-        page = _LivePage(self.gear, self.pool, self._kept)
-        page.read_live(list(lines))
-        return page
-
-
-class _LivePage(Page):
-    """A page that takes what it can from `kept`, and gathers in `used` what is to be kept of it."""
-
-    def __init__(self, gear: tuple[str, ...], pool: Pool | None, kept: dict[tuple, tuple]):
-        super().__init__(gear, Header() if pool is None else None, pool)
-        self.kept = kept
-        self.used: dict[tuple, tuple] = {}
-        self.kinds: list[str] = []
-        self.starts: list[int] = []
-        self.reading = Reading(None, (), (), ())
-
-    def read_live(self, lines: list[str]) -> None:
-        """Read the lines into `reading`."""
-        self.kinds = [BLANK if not line or line.isspace() else COMMENT for line in lines]
-        self.starts = [0] * len(lines)
-        plan = None
+    def _read(self, lines: Sequence[str]) -> tuple[Reading, dict[tuple, _Piece]]:
         try:
             check_page("\n".join(lines))
-            self.read_lines(lines)
-            plan = self._readable()
-            self.plan()
-            if problem := too_many_repeats(plan):
-                self.problems.append(replace(problem, source=lines[problem.line - 1]))
         except Unreadable as error:
-            self.problems = self.problems or error.problems
-        self.reading = Reading(plan, tuple(sorted(self.problems)), tuple(self.kinds), tuple(self.starts))
+            kinds = tuple(BLANK if not line or line.isspace() else COMMENT for line in lines)
+            return Reading(None, tuple(error.problems), kinds, (0,) * len(lines)), {}
+        bounds = [0, *(at for at, line in enumerate(lines) if at and _begins_section(line)), len(lines)]
+        pieces: dict[tuple, _Piece] = {}
+        for start, end in pairwise(bounds):
+            key = (start, tuple(lines[start:end]))
+            pieces[key] = self._pieces.get(key) or _Piece(self, *key)
+        return _put_together(self, lines, list(pieces.values())), pieces
 
-    def _readable(self) -> Plan | None:
-        """The plan of the lines that can be read."""
-        sections = tuple(section for section in map(_swimmable, self.sections) if section.items)
-        if "pool" not in self.header.values or not sections:
-            return None
-        return Plan(sections=sections, comments=tuple(self.comments), **self.header.values)
+    def header(self) -> Header | None:
+        """A fresh header to read into; None for a page without one."""
+        return Header() if self.pool is None else None
+
+
+def _begins_section(line: str) -> bool:
+    """Whether a line, whatever stands above it, is a section's name: only then does it say the same wherever it stands."""
+    return line[:1].isalpha() and ":" not in line and not ITEM.match(line) and not SET_LIKE.search(line)
+
+
+def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece]) -> Reading:
+    """The whole page of its pieces."""
+    page = Page(live.gear, live.header(), live.pool)
+    page.header = pieces[0].header
+    for piece in pieces:
+        page.sections += piece.sections
+        page.problems += piece.problems
+        page.comments += piece.comments
+        page.first = page.first or piece.first
+    plan = None
+    swum = tuple(section for piece in pieces for section in piece.swum)
+    if swum and "pool" in page.header.values:
+        plan = Plan(sections=swum, comments=tuple(page.comments), **page.header.values)
+    try:
+        page.plan()
+        if problem := too_many_repeats(plan):
+            page.problems.append(replace(problem, source=lines[problem.line - 1]))
+    except Unreadable as error:
+        page.problems = page.problems or error.problems
+    kinds, starts = (tuple(chain.from_iterable(getattr(piece, name) for piece in pieces)) for name in ("kinds", "starts"))
+    return Reading(plan, tuple(sorted(page.problems)), kinds, starts)
+
+
+class _Piece(Page):
+    """A stretch of a page from one section's name to the next, or the page's head: what it says does not depend on the rest."""
+
+    def __init__(self, live: LiveReading, start: int, lines: tuple[str, ...]):
+        super().__init__(live.gear, live.header() if not start else None, live.pool)
+        self.known, self.start = live._rows, start
+        self.kinds = [BLANK if not line or line.isspace() else COMMENT for line in lines]
+        self.starts = [0] * len(lines)
+        self.read_lines(lines, start + 1)
+        #: Its sections without what cannot be read; none that would be empty.
+        self.swum = [section for section in map(_swimmable, self.sections) if section.items]
 
     # -- what kind of line it is ------------------------------------------------------------------
 
     def read_row(self, row: Row) -> None:
         """Read a row, and note what kind of line it is."""
-        at = row.number - 1
+        at = row.number - 1 - self.start
         self.kinds[at] = UNKNOWN
         header = self.in_header
         try:
@@ -119,18 +143,18 @@ class _LivePage(Page):
 
     def read_cue(self, row: Row) -> None:
         """A cue alone on its line."""
-        self.kinds[row.number - 1] = CUE
+        self.kinds[row.number - 1 - self.start] = CUE
         super().read_cue(row)
 
     def read_section(self, row: Row) -> None:
         """A section's name and its details."""
-        self.kinds[row.number - 1] = SECTION
+        self.kinds[row.number - 1 - self.start] = SECTION
         super().read_section(row)
 
     def read_item(self, row: Row, start: int, groups: tuple[str, ...] = ()) -> None:
         """A set line, a break or rounds."""
-        self.kinds[row.number - 1] = LINE
-        self.starts[row.number - 1] = start
+        self.kinds[row.number - 1 - self.start] = LINE
+        self.starts[row.number - 1 - self.start] = start
         super().read_item(row, start, groups)
 
     # -- what was read before ---------------------------------------------------------------------
@@ -140,7 +164,7 @@ class _LivePage(Page):
         key = (row.code, *what)
         here = (row.number, *key)
         for place in (here, key):
-            known = self.used.get(place) or self.kept.get(place)
+            known = self.known.get(place)
             if known is not None:
                 break
         else:
@@ -148,23 +172,23 @@ class _LivePage(Page):
         number, found = known
         if number != row.number:
             found = _on_line(found, row.number)
-        self.used.setdefault(key, (row.number, found))
-        self.used[here] = (row.number, found)
+        self.known.setdefault(key, (row.number, found))
+        self.known[here] = (row.number, found)
         return found
 
     def item_of(self, row: Row, start: int) -> tuple[Item | None, list[Token], list[Mistake]]:
         """What stands in a row."""
-        return self._known(row, (start, len(self.blocks)), lambda: super(_LivePage, self).item_of(row, start))
+        return self._known(row, (start, len(self.blocks)), lambda: super(_Piece, self).item_of(row, start))
 
     def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
         """The tokens of a row that begins with a cue."""
-        return self._known(row, ("cue",), lambda: super(_LivePage, self).cue_of(row))
+        return self._known(row, ("cue",), lambda: super(_Piece, self).cue_of(row))
 
     def section_of(self, row: Row, section: Section, at: int) -> tuple[Section, list[Mistake]]:
         """A section's details."""
         def read():
             try:
-                return *super(_LivePage, self).section_of(row, section, at), None
+                return *super(_Piece, self).section_of(row, section, at), None
             except Mistake as mistake:
                 return section, [], mistake
 

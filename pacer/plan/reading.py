@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from pacer.plan.checking import too_many_repeats
@@ -64,9 +65,9 @@ class Page:
             raise Unreadable([replace(problem, source=lines[problem.line - 1])])
         return plan
 
-    def read_lines(self, lines: list[str]) -> None:
-        """Read line after line, and note what is wrong."""
-        for number, source in enumerate(lines, start=1):
+    def read_lines(self, lines: Sequence[str], first: int = 1) -> None:
+        """Read line after line, the first being number `first` of the page, and note what is wrong."""
+        for number, source in enumerate(lines, start=first):
             if not source or source.isspace():
                 continue
             row = row_of(number, source, self.in_header)
