@@ -43,7 +43,7 @@ class SquadPage(AskingPage):
         self.squads, self.day, self.pool = squads, day, pool
         self.on_test, self.on_close = on_test, on_close
         self.roster = squads.roster(day)
-        self.lane: int | None = 0              #: the one that is shown by itself; None: only the list, on a narrow glass
+        self.lane: int | None = None           #: the one that is shown by itself; None: only the list, on a narrow glass
         self.swimmer = 0
         self.typed: TypedTests | None = None
         self.list: SquadList | None = None
@@ -83,13 +83,16 @@ class SquadPage(AskingPage):
         rest = (PageKey("propose", "Propose lanes"), PageKey("squads", "Squads"), PageKey("undo", "Undo", bool(self._undone)))
         return (*first, PageKey("leave", "Close"), *of_lane, *rest) if narrow else (PageKey("leave", "Close"), *of_lane, *rest)
 
-    def lay_page(self) -> None:
-        """Lanes beside the one in hand; on a narrow glass one of the two; or what is asked."""
-        lanes = self.roster.squad.lanes
+    def lay_out(self) -> None:
+        """Place everything anew; beside the list there is always one lane in hand."""
         if self.lane is not None:
-            self.lane = min(self.lane, len(lanes) - 1)
+            self.lane = min(self.lane, len(self.roster.squad.lanes) - 1)
         elif not self.narrow:
             self.lane = 0
+        super().lay_out()
+
+    def lay_page(self) -> None:
+        """Lanes beside the one in hand; on a narrow glass one of the two; or what is asked."""
         left = self.width if self.narrow else round(self.width * LANES_SHARE)
         shown = {self.sheet} if self.asked else {self.one if self.lane is not None else self.lanes} if self.narrow else {self.lanes, self.one}
         for board, x, wide in ((self.lanes, self.x, left), (self.one, self.x + (0 if self.narrow else left), self.width - (0 if self.narrow else left)),

@@ -26,8 +26,10 @@ def name_somebody(coach):
 
 
 def squad(coach):
-    """The squad's page."""
+    """The squad's page, its first lane in hand."""
     coach.desk.squad()
+    coach.frame()
+    coach.page.press("lane 0")
 
 
 def a_lane(coach):

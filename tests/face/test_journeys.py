@@ -179,8 +179,6 @@ def test_two_test_swims_change_the_lanes_send_offs(coach, size):
 
     before = leaves()
     coach.touch("Brackenmere Thursday")
-    if size == UPRIGHT:
-        coach.touch("All lanes")
     coach.touch("1:31")
     coach.touch("Test swims")
     for distance, times in (("400", (400_000, 406_000, 412_000, 420_000)), ("200", (190_000, 192_000, 195_000, 199_000))):

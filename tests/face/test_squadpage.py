@@ -53,6 +53,7 @@ def write(coach, text):
 @pytest.mark.parametrize("size", [ACROSS, UPRIGHT], ids=["across", "upright"])
 def test_a_base_is_typed_on_the_pad(coach, size):
     coach = coach(size)
+    coach.touch("1:16")
     coach.touch("Base")
     coach.type("1185")
     assert coach.sees("11:85") and coach.sees("seconds go from 00 to 59")
@@ -128,7 +129,6 @@ def test_swimmers_are_put_in_order_and_into_other_lanes_by_dragging(coach):
 
 def test_a_grip_that_is_only_touched_asks_what_to_do(coach):
     coach = coach(UPRIGHT)
-    coach.touch("All lanes")
     coach.touch("1:31")
     coach.finger(*middle(coach.page.one, "grip 3"))
     assert coach.sees("Bram, lane 3")
@@ -288,6 +288,7 @@ def test_a_finger_on_what_another_has_taken_away_presses_nothing(coach):
     from kivy.tests.common import UnitTestTouch
 
     coach = coach(UPRIGHT)
+    coach.touch("1:16")
     first = UnitTestTouch(*middle(coach.page.one, "name 0"))
     first.touch_down()
     coach.touch("All lanes")
