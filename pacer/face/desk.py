@@ -8,24 +8,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from kivy.base import EventLoop
 from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
-from pacer.face.driver import MINUTE_MS, Driver
-from pacer.face.keyboard import STILL_RUNNING, Keyboard
 from pacer.face.legibility import COACH_M, Glass
-from pacer.face.ondisk import OnDisk
 from pacer.face.settings import Settings
-from pacer.face.shell import Shell
 from pacer.face.starting import CannotStart, Clocks, broken_off, started
 from pacer.face.theme import THEMES
 from pacer.plan import pool_from_text, read_line, read_plan
 from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
-from pacer.plan.shelf import Shelf
+from pacer.plan.shelf import Shelf, ShelfTrouble
+from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
 from pacer.session.journal import Ended
 from pacer.session.openings import Opened, open_again, open_new
@@ -34,6 +32,10 @@ from pacer.session.store import Store, StoreTrouble
 from pacer.squad.roster import Roster, present
 from pacer.squad.squads import Squads
 from pacer.timeline.findings import CannotRun, Finding
+
+if TYPE_CHECKING:
+    from pacer.face.keyboard import Keyboard
+    from pacer.face.shell import Shell
 
 FIRST_PLAN = "long-axis-rotation-3"     #: what the first start is ready to run
 
@@ -53,20 +55,17 @@ class Desk(FloatLayout):
         self.shelf = Shelf(self.folder, sorted((assets / "plans").glob("*.txt")))
         self.squads = Squads(self.folder, sorted((assets / "squads").glob("*.toml"), reverse=True))
         self.store = Store(self.folder)
-        self.told = [*told, *self.shelf.told]
+        self.told = [*told, *self.shelf.told, *self.squads.told]
+        self.squads.told = ()
         self.player = self.device = None
         self.page: Widget | None = None        #: what is on the window
+        self.shell: Shell | None = None        #: the session's own face, while it is what is on the window
         self.opened: Opened | None = None      #: the session that is kept, while one is in hand
         self.keyboard: Keyboard | None = None
         self._line = None                      #: what the last line now was
         Metrics.bind(dpi=lambda *_: self._looks(), fontscale=lambda *_: self._looks())
 
     # -- what is on the window -------------------------------------------------------------------------------
-
-    @property
-    def shell(self) -> Shell | None:
-        """The session's own face, while it is on the window."""
-        return self.page if isinstance(self.page, Shell) else None
 
     @property
     def glass(self) -> Glass:
@@ -100,7 +99,7 @@ class Desk(FloatLayout):
         elif hasattr(self.page, "close_down"):
             self.page.close_down()
         self.remove_widget(self.page)
-        self.page = None
+        self.page = self.shell = None
 
     def _looks(self) -> None:
         if self.page is not None and self.shell is None:
@@ -149,10 +148,10 @@ class Desk(FloatLayout):
     def _first(self) -> None:
         """The demo session, ready: one press begins it."""
         try:
-            self.run(self.shelf.text(FIRST_PLAN), at_once=True)
-        except Exception:  # noqa: BLE001  whatever became of the demo, the shelf is there
-            self.home()
-        if self.page is None:
+            ready = self.run(self.shelf.text(FIRST_PLAN), at_once=True)
+        except ShelfTrouble:
+            ready = False
+        if not ready:
             self.home()
 
     def _was_swum(self) -> bool:
@@ -233,7 +232,13 @@ class Desk(FloatLayout):
         """Write a plan."""
         from pacer.face.editor import EditorPage
 
-        self.show(EditorPage(self.shelf, name, self.squad_here, on_run=self.run, on_close=lambda _text: self.home(), **self.looks))
+        def run(text: str) -> None:
+            if not self.run(text):      # the page has been left already: back on it, with the reason
+                said = self.page.says
+                self.write(name)
+                self._tell(said)
+
+        self.show(EditorPage(self.shelf, name, self.squad_here, on_run=run, on_close=lambda _text: self.home(), **self.looks))
 
     def line(self) -> None:
         """A line now."""
@@ -300,17 +305,17 @@ class Desk(FloatLayout):
 
     # -- a session -------------------------------------------------------------------------------------------------
 
-    def run(self, text: str, at_once: bool = False) -> None:
-        """Make a plan ready to run with those who are here; what stands in the way is told."""
+    def run(self, text: str, at_once: bool = False) -> bool:
+        """Make a plan ready to run with those who are here; what stands in the way is told, and the answer is False."""
         roster = self.roster
-        self._start(lambda: read_plan(text, roster.squad.gear), text, at_once)
+        return self._start(lambda: read_plan(text, roster.squad.gear), text, at_once)
 
-    def _start(self, read: Callable[[], Plan], text: str | None, at_once: bool) -> None:
+    def _start(self, read: Callable[[], Plan], text: str | None, at_once: bool) -> bool:
         try:
             start = started(read, text, self.roster)
         except CannotStart as why:
             self._tell(*why.ways)
-            return
+            return False
         self._let_go()
         self.opened = open_new(self.store, start.timeline, start.text, clock=self.clocks.now)
 
@@ -321,6 +326,7 @@ class Desk(FloatLayout):
             self._clock(self.opened, start.findings(), again=again, told=self.opened.told)
         else:
             self._ready(self.opened, start.findings(), again)
+        return True
 
     def _tell(self, *ways: str) -> None:
         if self.page is not None and hasattr(self.page, "tell"):
@@ -337,8 +343,14 @@ class Desk(FloatLayout):
                             on_start=lambda: self._clock(opened, again=again, back=again), on_squad=lambda: self.squad(again),
                             on_close=self.home, **self.looks))
 
-    def _clock(self, opened: Opened, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None, back: Callable[[], None] | None = None, told: Sequence[str] = ()) -> None:
+    def _clock(self, opened: Opened, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None,
+               back: Callable[[], None] | None = None, told: Sequence[str] = ()) -> None:
         """The session's own face. `back` is where it is left for before it has begun."""
+        from pacer.face.driver import Driver
+        from pacer.face.keyboard import Keyboard
+        from pacer.face.ondisk import OnDisk
+        from pacer.face.shell import Shell
+
         self.opened = opened
         driver = Driver(opened.timeline, now_ms=self.clocks.boot, wall_ms=self.clocks.wall, boot=self.clocks.started,
                         store=OnDisk(opened.keeper), journal=opened.journal)
@@ -349,7 +361,7 @@ class Desk(FloatLayout):
         shell = Shell(driver, self.settings, findings=found, told=(*self.told, *told), keep=self.change, close=leave, again=again or self.home)
         self.told = []
         self.show(shell)
-        self.keyboard = Keyboard(shell)
+        self.shell, self.keyboard = shell, Keyboard(shell)
         if self.player is not None:
             shell.sounds.open(self.player, self.device)
         if driver.run.begun is None or told:
@@ -379,6 +391,8 @@ class Desk(FloatLayout):
         if not self.busy:
             return False
         if self.shell is not None:
+            from pacer.face.keyboard import STILL_RUNNING
+
             self.shell.bar.tell(*STILL_RUNNING)
         else:
             self._tell("a swim is under way: break it off first")

@@ -295,3 +295,21 @@ def test_turning_and_splitting_the_glass_loses_nothing(coach):
         coach.turn(size)
         coach.frame(100)
     assert coach.shell.driver.journal == journal and coach.shell.driver.at_ms() == at_ms + 400
+
+
+def test_a_plan_that_nobody_is_here_for_is_gone_on_writing(coach):
+    coach = coach()
+    coach.touch("Brackenmere Thursday")
+    for base in ("1:16", "1:21", "1:31", "1:35", "1:45", "1:52"):
+        coach.touch(base)
+        coach.touch("All away")
+    coach.touch("Close")
+    coach.desk.write("long-axis-rotation-3")
+    coach.frame()
+    coach.touch("Run")
+    assert coach.shell is None and "nobody is here" in coach.page.says and coach.page.draft.text.startswith("# Brackenmere")
+    coach.page.draft.write("# kept\n")
+    coach.page.pane.edited()
+    coach.frame()
+    coach.key(ESCAPE)
+    assert coach.desk.shelf.text("long-axis-rotation-3").startswith("# kept")
