@@ -22,8 +22,7 @@ from pacer.plan.pages import text_from_bytes
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.review.log import list_json, list_text, session_json, session_text
 from pacer.session.clock import now
-from pacer.session.openings import Opened, open_again, open_new, running
-from pacer.session.recovery import recover
+from pacer.session.openings import Opened, open_again, open_new
 from pacer.session.store import Store, StoreTrouble
 from pacer.squad.endurance import DEFAULT_EXPONENT
 from pacer.squad.lanes import propose_lanes
@@ -34,17 +33,15 @@ from pacer.squad.swimmers import swimmers_from_bytes, swimmers_from_csv, swimmer
 from pacer.squad.testswims import Trust, base_from_tests
 from pacer.squad.trials import Trial, trial_from_text
 from pacer.squad.writing import write_squad
-from pacer.timeline.check import findings, worst_first
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.fit import Fit
 from pacer.timeline.fitreport import fit_json, fit_report
 from pacer.timeline.model import Timeline
 from pacer.timeline.otherpool import Alteration, for_pool
-from pacer.timeline.planned import planned
+from pacer.timeline.planned import all_findings, planned
 from pacer.timeline.shape import half_up
 from pacer.timeline.suggest import suggest
 from pacer.timeline.telling import tenths, timeline_json, timeline_table
-from pacer.timeline.traffic import findings_of_traffic
 
 FINE, STOPPED, UNREADABLE = 0, 1, 2
 
@@ -87,7 +84,7 @@ class _Told(Exception):
 
 def _check(options: argparse.Namespace) -> int:
     plan, squad = _plan_and_squad(options)
-    found = _all_findings(_timeline(plan, squad))
+    found = all_findings(_timeline(plan, squad))
     _say_assumed(squad)
     if options.json:
         _print_json({"format": "pacer-check/1", "findings": [
@@ -99,10 +96,6 @@ def _check(options: argparse.Namespace) -> int:
     if not found:
         print(f"{options.plan}: nothing to say against it")
     return FINE
-
-
-def _all_findings(timeline: Timeline) -> tuple[Finding, ...]:
-    return worst_first((*findings(timeline), *findings_of_traffic(timeline)))
 
 
 def _tidy(options: argparse.Namespace) -> int:
@@ -198,7 +191,7 @@ def _run(options: argparse.Namespace) -> int:
         raise _Told("pacer run: name a plan, or a line: pacer run --line \"10 x 100 free on 1:40\"", UNREADABLE)
     timeline = _timeline(plan, squad)
     _say_assumed(squad)
-    found = _all_findings(timeline)
+    found = all_findings(timeline)
     for finding in found:
         if finding.severity <= Severity.WRONG:
             print(finding_text(finding, options.plan or "--line"), file=sys.stderr)
@@ -220,12 +213,11 @@ def _open(timeline: Timeline, found: tuple[Finding, ...], text: bool, written: s
 
 def _unfinished(store: Store) -> Opened | None:
     """The session that this tablet was running when it went off; None where there is none or it is long past."""
+    from pacer.face.starting import broken_off
+
     try:
-        listed = running(store)
-        if listed is None:
-            return None
-        recovery = recover(store.session(listed.number), now())
-        return None if recovery is None or recovery.over else open_again(store, listed.number)
+        found = broken_off(store, now())
+        return None if found is None or found[1].over else open_again(store, found[0])
     except (StoreTrouble, Unreadable, CannotRun):
         return None     # a new session can be run all the same, and says what is wrong with the store
 

@@ -16,11 +16,9 @@ from pacer.session.recovery import Recovery, recover
 from pacer.session.store import Store
 from pacer.squad.reading import default_squad
 from pacer.squad.roster import Roster, present
-from pacer.timeline.check import findings, worst_first
 from pacer.timeline.findings import CannotRun, Finding
 from pacer.timeline.model import Timeline
-from pacer.timeline.planned import planned
-from pacer.timeline.traffic import findings_of_traffic
+from pacer.timeline.planned import all_findings, planned
 
 
 class Clocks:
@@ -55,7 +53,7 @@ class Start:
 
     def findings(self) -> tuple[Finding, ...]:
         """Everything worth saying about it, the worst first."""
-        return worst_first((*findings(self.timeline), *findings_of_traffic(self.timeline)))
+        return all_findings(self.timeline)
 
 
 def started(read: Callable[[], Plan], text: str | None, roster: Roster) -> Start:

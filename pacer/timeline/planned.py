@@ -1,13 +1,16 @@
-"""A session as it will be swum: its flexible counts fitted to the booking, then laid out."""
+"""A session as it will be swum: its flexible counts fitted to the booking, laid out, and all that is worth saying of it."""
 
 from __future__ import annotations
 
 from pacer.plan.model import Plan
 from pacer.squad.model import Squad
 from pacer.timeline.build import build_timeline
+from pacer.timeline.check import findings, worst_first
+from pacer.timeline.findings import Finding
 from pacer.timeline.fit import Fit, fit
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.model import Timeline
+from pacer.timeline.traffic import findings_of_traffic
 
 
 def planned(plan: Plan, squad: Squad) -> tuple[Timeline, Fit]:
@@ -17,3 +20,8 @@ def planned(plan: Plan, squad: Squad) -> tuple[Timeline, Fit]:
     """
     fitted = fit(plan, squad, frozen=hazard_lines(plan))
     return build_timeline(plan, squad, fitted.counts), fitted
+
+
+def all_findings(timeline: Timeline) -> tuple[Finding, ...]:
+    """Everything worth saying about a session, room in the lane included; worst first."""
+    return worst_first((*findings(timeline), *findings_of_traffic(timeline)))
