@@ -336,12 +336,19 @@ class Desk(FloatLayout):
         """The page before the start."""
         from pacer.face.readypage import ReadyPage
 
+        def begin(how: str) -> None:
+            chosen = page.start.chosen
+            self._clock(opened, again=again, back=again)
+            self.shell.start.chosen = chosen
+            self.shell.act(how, self.shell.ask(how))
+
         minutes = -(-opened.timeline.end_ms // MINUTE_MS)
         self.told += opened.told
-        self.show(ReadyPage(opened.timeline, found, away=len(self.roster.away), wall_ms=self.clocks.wall,
-                            battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
-                            on_start=lambda: self._clock(opened, again=again, back=again), on_squad=lambda: self.squad(again),
-                            on_close=self.home, **self.looks))
+        page = ReadyPage(opened.timeline, found, away=len(self.roster.away), wall_ms=self.clocks.wall,
+                         now_ms=self.clocks.boot, battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
+                         on_begin=begin, on_start=lambda: self._clock(opened, again=again, back=again), on_squad=lambda: self.squad(again),
+                         on_close=self.home, **self.looks)
+        self.show(page)
 
     def _clock(self, opened: Opened, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None,
                back: Callable[[], None] | None = None, told: Sequence[str] = ()) -> None:

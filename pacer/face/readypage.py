@@ -7,15 +7,19 @@ from collections.abc import Callable, Sequence
 from kivy.clock import Clock
 
 from pacer.face.board import Bar, Board, Text, Tile
+from pacer.face.heldboard import HeldBoard
 from pacer.face.legibility import Glass
 from pacer.face.page import Page, PageKey
 from pacer.face.ready import FEW, LaneReady, ready
 from pacer.face.rows import rows_of
+from pacer.face.starttime import StartTime
 from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
+from pacer.session.clock import boot_ms
 from pacer.timeline.findings import Finding
 from pacer.timeline.model import Timeline
 
+BEGINS = ("begin", "top", "time")
 ROW = 1.62           #: height of a row of words, in character heights
 STRIP = 0.2          #: height of a lane's strip, in character heights
 LANES_SHARE = 0.52   #: of the width, where lanes and checks stand side by side
@@ -24,22 +28,28 @@ LANES_SHARE = 0.52   #: of the width, where lanes and checks stand side by side
 class ReadyPage(Page):
     """A session before its start.
 
-    `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). `on_start()` is called once
-    every flagged line was confirmed, `on_squad()`, `on_write(line)` (where they are given) and `on_close()` as the coach wants.
+    `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). Once every flagged line was confirmed
+    `on_begin(how)` (where it is given; "begin", "top" or "time", which is `start`) begins the session by a held press and `on_start()` leads
+    to the clock; `on_squad()`, `on_write(line)` (where they are given) and `on_close()` as the coach wants.
     """
 
     def __init__(self, timeline: Timeline, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "",
                  wall_ms: Callable[[], int], battery: Callable[[], str] = lambda: "", theme: Theme = DARK, glass: Glass | None = None,
-                 on_start: Callable[[], None] = lambda: None, on_squad: Callable[[], None] | None = None,
+                 on_start: Callable[[], None] = lambda: None, on_begin: Callable[[str], None] | None = None,
+                 now_ms: Callable[[], int] = boot_ms, on_squad: Callable[[], None] | None = None,
                  on_write: Callable[[int | None], None] | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(theme, glass, **kwargs)
         self.told = ready(timeline, findings, away=away, title=title)
         self.wall_ms, self.battery = wall_ms, battery
+        self.on_begin, self.start = on_begin, StartTime(self)
+        self.remove_widget(self.bar)
+        self.bar = HeldBoard(self._press, lambda _name: self.tell("hold it until it is full"), BEGINS, now_ms)
+        self.add_widget(self.bar)
         self.on_start, self.on_squad, self.on_write, self.on_close = on_start, on_squad, on_write, on_close
         self.confirmed: set[int] = set()
         self.opened: set[int] = set()       #: checks whose hint is shown
         self.all_checks = False
-        self._moving = ("", "")
+        self._moving = ("", "", "")
         self._ticking = None
         self.board = Board(self.press)
         self.boards = [self.board]
@@ -60,8 +70,8 @@ class ReadyPage(Page):
         if self._now() != self._moving:
             self.lay_out()
 
-    def _now(self) -> tuple[str, str]:
-        return self.told.out_at(self.wall_ms()), self.battery()
+    def _now(self) -> tuple[str, str, str]:
+        return self.told.out_at(self.wall_ms()), self.battery(), str(self.start)
 
     # -- what is shown --------------------------------------------------------------------------------------
 
@@ -72,7 +82,11 @@ class ReadyPage(Page):
 
     def keys(self) -> Sequence[PageKey]:
         """What to do now."""
-        keys = [PageKey("start", "To the clock", self.all_confirmed)]
+        able = self.all_confirmed
+        labels = {"begin": "Begin", "top": "At :00", "time": f"At {self.start}"}
+        keys = [PageKey(name, labels[name], able) for name in BEGINS] if self.on_begin is not None else []
+        keys += [PageKey("earlier", "Earlier"), PageKey("later", "Later")] if keys else []
+        keys.append(PageKey("start", "To the clock", able))
         if self.on_squad is not None:
             keys.append(PageKey("squad", "Who is here"))
         if self.on_write is not None:
@@ -88,7 +102,7 @@ class ReadyPage(Page):
     def _tiles(self) -> list[Tile]:
         gap, told = self.gap, self.told
         inner = self.width - 2 * gap
-        out, battery = self._moving
+        out, battery, _ = self._moving
         tiles: list[Tile] = []
         top = 0.5 * gap
 
@@ -209,11 +223,14 @@ class ReadyPage(Page):
     def press(self, name: str) -> None:
         """Do what a tile or key is for."""
         what, _, number = name.partition(" ")
-        if what == "start":
+        if what in (*BEGINS, "start"):
             if self.all_confirmed:
-                self.on_start()
+                self.on_start() if what == "start" else self.on_begin(what)
             else:
                 self.tell("first read the flagged lines and confirm each", "confirm the flagged lines first")
+        elif what in ("earlier", "later"):
+            self.start.step(1 if what == "later" else -1)
+            self.lay_out()
         elif what == "confirm":
             self.confirmed ^= {int(number)}
             self.lay_out()

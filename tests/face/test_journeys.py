@@ -107,9 +107,34 @@ def test_a_plan_from_the_shelf_by_the_page_before_the_start(coach, size):
     coach.touch("Long-axis rotation 3")
     coach.touch("Run")
     assert coach.sees("Put out: snorkel × 26")
-    coach.touch("To the clock")
-    coach.hold("top")
+    coach.touch("At :00")
+    assert coach.shell is None and coach.page.says == "hold it until it is full"
+    coach.page.hush()
+    coach.frame()
+    coach.touch("At :00", 500)
     assert kinds(coach) == [Begun] and coach.shell.driver.journal[0].wall_ms % 60_000 == 0
+
+
+def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
+    coach = coach()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Later")
+    coach.touch("At 17:10", 500)
+    assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
+
+
+def test_flagged_lines_are_confirmed_before_it_begins(coach):
+    coach = coach()
+    coach.desk.run("pool: 25 m\n\n4 x 25 free \"no breath to the flags\", on 1:00\n")
+    coach.frame()
+    coach.touch("Begin", 500)
+    assert coach.shell is None and "flagged lines" in coach.page.says
+    coach.page.hush()
+    coach.frame()
+    coach.touch("I have read it")
+    coach.touch("Begin", 500)
+    assert kinds(coach) == [Begun]
 
 
 def test_what_is_left_before_it_began_is_no_session(coach):
@@ -118,7 +143,7 @@ def test_what_is_left_before_it_began_is_no_session(coach):
     coach.touch("Run")
     coach.touch("To the clock")
     coach.touch("close")
-    assert coach.sees("To the clock")        # back on the page before the start
+    assert coach.sees("Put out: snorkel × 26")        # back on the page before the start
     coach.touch("Close")
     assert coach.sees("A line now") and coach.desk.store.sessions() == ()
 

@@ -1,0 +1,60 @@
+"""A board some of whose tiles have to be held until they fill: what begins a session wants a deliberate press."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+
+from kivy.clock import Clock
+
+from pacer.face.board import Board, Tile
+from pacer.face.controls import HELD_MS
+from pacer.face.ink import Box, Plate
+
+STRIP = 0.16      #: of a tile's height, the strip along its foot that fills
+
+
+class HeldBoard(Board):
+    """`held` are the names of those tiles; `short(name)` is called for one that was let go too soon."""
+
+    def __init__(self, press: Callable[[str], None], short: Callable[[str], None], held: Collection[str], now_ms: Callable[[], int], **kwargs):
+        super().__init__(press, **kwargs)
+        self.short, self.held, self.now_ms = short, frozenset(held), now_ms
+        self._since_ms = 0
+        self._filling = None
+
+    def filled(self) -> float:
+        """How far the tile that is pressed has filled, 0 to 1; 0 where it is none of those."""
+        return min(1.0, (self.now_ms() - self._since_ms) / HELD_MS) if self.pressed in self.held else 0.0
+
+    def on_touch_down(self, touch) -> bool:
+        """A finger: a tile begins to fill."""
+        taken = super().on_touch_down(touch)
+        if self.pressed in self.held and self._filling is None:
+            self._since_ms = self.now_ms()
+            self._filling = Clock.schedule_interval(lambda _dt: self._draw_later(), 0)
+        return taken
+
+    def on_touch_up(self, touch) -> bool:
+        """A finger lifted: a tile that is full is pressed."""
+        if touch.grab_current is not self or self._filling is None:
+            return super().on_touch_up(touch)
+        self._filling.cancel()
+        self._filling = None
+        name = self.pressed if self.pressed in self.held and self.filled() < 1 else ""
+        if name:
+            self.pressed = ""
+        super().on_touch_up(touch)
+        if name:
+            self.short(name)
+        return True
+
+    def _draw_tile(self, tile: Tile, box: Box) -> None:
+        """A tile that fills is lit only when it is full."""
+        pressed, filled = self.pressed, self.filled() if tile.name == self.pressed else 0.0
+        if filled < 1 and tile.name in self.held:
+            self.pressed = ""
+        super()._draw_tile(tile, box)
+        self.pressed = pressed
+        if 0 < filled < 1:
+            high = STRIP * box.height
+            Plate(self._frame).put(Box(box.x + high, box.y + 2, (box.width - 2 * high) * filled, high), self.theme.flip)
