@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pacer.timeline.totals import totals
+
 LONG = "Wilhelmina-Konstanze Featherstonehaugh of the early lane"[:60]
 
 
@@ -105,6 +107,86 @@ def ready(coach):
     coach.desk.run(coach.desk.shelf.text("long-axis-rotation-4"))
 
 
+def flagged(coach):
+    """Before a session with a line that has to be confirmed."""
+    coach.desk.run("title: Under water\npool: 25 m\n\n4 x 25 free \"no breath to the flags\", on 1:00\n")
+
+
+BROKEN = """\
+title: Half written
+pool: 25 m
+booking: 60 min
+
+Warm-up, easy
+  300 choise
+  4 x 50 kick, rest 0:15
+
+Main set, 1 to 4 rounds
+  4 x 100 free on 1.30
+  200 as 50 drill / 75 back, on 4:00
+"""
+
+
+def card(coach, name="long-axis-rotation-3"):
+    """One plan of the shelf."""
+    coach.desk.home()
+    coach.frame()
+    coach.page.press(f"plan {name}")
+
+
+def on_card(*names):
+    """A plan's card after these presses."""
+
+    def arrive(coach):
+        card(coach)
+        for name in names:
+            coach.page.card.press(name)
+
+    return arrive
+
+
+def editor(coach, name="long-axis-rotation-3"):
+    """A plan to be written, its totals worked out."""
+    coach.desk.write(name)
+    page = coach.page
+    page._rest.cancel()
+    page._take(page.draft.edits, totals(page.reading.plan, page.squad) if page.reading.plan is not None else None)
+
+
+def broken(coach):
+    """A plan with mistakes."""
+    editor(coach, coach.desk.shelf.add(BROKEN).name)
+
+
+def writing(coach):
+    """The same, the cursor in a line that cannot be read."""
+    broken(coach)
+    coach.page.go_to(9, 20)
+    coach.page._settled(0)
+    for _ in range(8):
+        coach.page._look_for_fixes(0)
+
+
+def searched(coach, words="kick"):
+    """The shelf, searched."""
+    coach.desk.home()
+    coach.frame()
+    coach.page.press("search")
+    coach.page.search.write(words)
+
+
+def put_away(coach):
+    """The plans put away."""
+    coach.desk.home()
+    coach.desk.shelf.put_away(coach.desk.shelf.copy("long-axis-rotation-2").name)
+    coach.page.press("away")
+
+
+def line_now(coach):
+    """A line now."""
+    coach.desk.line()
+
+
 #: Name to how to get there. Each shows other words.
 PAGES = {
     "home": lambda coach: coach.desk.home(),
@@ -137,6 +219,21 @@ PAGES = {
     "volume": pressed("volume less", first=settings),
     "own pool": pressed("other pool", first=settings),
     "copy": pressed("copy", first=settings),
+    "card": card,
+    "renamed": on_card("title"),
+    "another pool": on_card("pool"),
+    "rewritten": on_card("pool", "pool 50 m"),
+    "searched": searched,
+    "nothing found": lambda coach: searched(coach, "kickboard relay"),
+    "put away": put_away,
+    "editor": editor,
+    "mistakes": broken,
+    "list": lambda coach: (broken(coach), coach.page.press("list")),
+    "checks": lambda coach: (editor(coach), coach.page.press("list")),
+    "writing": writing,
+    "line now": line_now,
+    "typed line": pressed("type", first=line_now),
     "cautions": lambda coach: coach.desk.cautions(),
     "ready": ready,
+    "flagged": flagged,
 }
