@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from kivy.graphics import InstructionGroup
-from kivy.lang import Builder
 
 from pacer.face.faceview import FaceView
 from pacer.face.fitting import LINE, lines_height
@@ -16,8 +13,6 @@ from pacer.face.text import measure
 from pacer.face.theme import Theme
 from pacer.face.told import ChangeoverView as Shown
 from pacer.face.words import say
-
-Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 
 class ChangeoverView(FaceView):

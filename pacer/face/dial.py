@@ -3,10 +3,8 @@
 from __future__ import annotations
 
 from math import cos, pi, sin
-from pathlib import Path
 
 from kivy.graphics import Color, InstructionGroup, Line, Mesh, PopMatrix, PushMatrix, Rotate, SmoothEllipse
-from kivy.lang import Builder
 
 from pacer.face.dialbox import Chip, DialBoxes, chips_around, dial_boxes
 from pacer.face.faceview import FaceView
@@ -18,8 +16,6 @@ from pacer.face.shown import DialView as Shown
 from pacer.face.text import measure
 from pacer.face.theme import Theme
 from pacer.face.words import say
-
-Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 NUMERALS = 5    #: seconds from one numeral to the next
 

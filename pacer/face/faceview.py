@@ -18,7 +18,8 @@ HEROES = ("count-down", "count-up", "hero")   #: the largest piece of a view, by
 class FaceView(Widget):
     """A view that draws what it is told to `show`, once a frame.
 
-    `on_lane` is sent with a lane's index when a finger has chosen that lane.
+    `on_lane` is sent with a lane's index when a finger has chosen that lane. The ground is the window's own colour, which whoever
+    shows the view has set: filling it once more would cost a third of a frame where no graphics chip helps.
     """
 
     theme: Theme = ObjectProperty(DARK)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 from kivy.graphics import InstructionGroup
 from kivy.lang import Builder
-from kivy.properties import ColorProperty
+from kivy.properties import BooleanProperty, ColorProperty
 
 from pacer.face.faceview import FaceView
 from pacer.face.fitting import LINE, cue_words
@@ -28,6 +28,7 @@ class LaneView(FaceView):
     """Draws a `pacer.face.view.LaneView`. A swipe sideways chooses the neighbouring lane."""
 
     ground = ColorProperty((0, 0, 0, 1))
+    own_ground = BooleanProperty(False)     #: whether the ground is another than the window's
 
     def on_touch_up(self, touch):
         """A finger that went sideways chooses the neighbour."""
@@ -44,6 +45,7 @@ class LaneView(FaceView):
         super().show(view)
         if self.face.ground != tuple(self.ground[:3]):
             self.ground = (*self.face.ground, 1)
+        self.own_ground = self.face.ground != self.theme.ground
 
     def shape_of(self, view: Shown) -> tuple:
         """Whether there is a cue, work to do, and somebody or something beside the leader."""

@@ -2,10 +2,6 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
-from kivy.lang import Builder
-
 from pacer.face.band import header_of, rows_of
 from pacer.face.faceview import FaceView
 from pacer.face.header import HeaderPart
@@ -15,8 +11,6 @@ from pacer.face.legibility import Glass
 from pacer.face.shown import PoolView as Shown
 from pacer.face.theme import Theme
 from pacer.face.water import Rope
-
-Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 ROPE_MM = 1.1     #: thickness of a rope
 WALL_MM = 1.3     #: of the home wall; the far wall is half as thick

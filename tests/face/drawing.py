@@ -13,6 +13,7 @@ def drawn_in(window, widget, view, size: tuple[int, int]):
     """`widget` at the window's lower left corner, showing `view`."""
     from kivy.base import EventLoop
 
+    window.clearcolor = (*widget.theme.ground, 1)
     if widget.parent is None:
         window.add_widget(widget)
     widget.size_hint, widget.pos, widget.size = (None, None), (0, 0), size

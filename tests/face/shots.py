@@ -103,6 +103,7 @@ def take(folder: Path, names: list[str], sizes=None, themes=("dark", "bright")) 
     """Draw each view at each size in each theme, and write it down."""
     prepare()
     from kivy.base import EventLoop
+    from kivy.graphics import Color, InstructionGroup, Rectangle
 
     from pacer.face.legibility import Glass
     from pacer.face.theme import THEMES
@@ -115,6 +116,10 @@ def take(folder: Path, names: list[str], sizes=None, themes=("dark", "bright")) 
                 continue
             for theme in themes:
                 widget = widget_class(theme=THEMES[theme], glass=Glass.of_dpi(dpi), size=(width, height), size_hint=(None, None))
+                ground = InstructionGroup()      # the window's, in the app
+                ground.add(Color(*widget.theme.ground))
+                ground.add(Rectangle(size=widget.size))
+                widget.canvas.before.insert(0, ground)
                 widget.show(view())
                 EventLoop.idle()
                 widget.export_to_png(str(folder / f"{name}-{size}-{theme}.png"))
