@@ -15,7 +15,7 @@ from pacer.face.theme import DARK, Theme
 from pacer.face.writing import WritingPane
 from pacer.plan.draft import Draft
 
-ANSWERS = PageKey("take", "Take it"), PageKey("leave it", "Leave it")
+ANSWERS = PageKey("take", "Take it", main=True), PageKey("leave it", "Leave it")
 
 
 class AskingPage(Page):

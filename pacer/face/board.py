@@ -25,7 +25,8 @@ from pacer.face.theme import DARK, Theme
 SLOP_MM = 3.0         #: a finger that strays further scrolls
 CORNER_MM = 2.0
 EDGE_MM = 0.25
-FOCUS_MM = 0.8
+FOCUS_MM = 0.8        #: width of the ring around what keys would press
+CLEAR_MM = 0.6        #: of ground between it and the tile: on a lit tile too the ring is seen
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -55,7 +56,8 @@ class Bar(NamedTuple):
 
 
 class Tile(NamedTuple):
-    """Something on a board. `look`: key (with an edge), lit (chosen), row (a band of water), plain (nothing but its words).
+    """Something on a board. `look`: key (with an edge), main (the one thing that a page is for), lit (chosen), row (a band of water), plain
+    (nothing but its words).
 
     A tile that is not `able` is shown dim; pressing it still tells why.
     """
@@ -122,7 +124,8 @@ class Board(Widget):
         tile = self.tile(name)
         if tile is not None:
             self._limit()
-            self.scroller.show(tile.top, tile.bottom, self.height)
+            ring = (CLEAR_MM + FOCUS_MM) * self.glass.px_per_mm if name == self.focus else 0
+            self.scroller.show(tile.top - ring, tile.bottom + ring, self.height)
 
     def tile(self, name: str) -> Tile | None:
         """The tile of that name."""
@@ -160,13 +163,14 @@ class Board(Widget):
     def _draw_tile(self, tile: Tile, box: Box) -> None:
         group, theme, mm = self._frame, self.theme, self.glass.px_per_mm
         lit = tile.look == "lit" or (tile.name and tile.name == self.pressed)
-        ink, dim = (theme.flip_ink,) * 2 if lit else (theme.ink, theme.dim)
-        if lit or tile.look in ("key", "row"):
-            ground = theme.flip if lit else theme.water if tile.able else theme.ground
+        main = tile.look == "main" and tile.able and not lit
+        ink, dim = (theme.flip_ink,) * 2 if lit else (theme.on_state,) * 2 if main else (theme.ink, theme.dim)
+        if lit or tile.look in ("key", "main", "row"):
+            ground = theme.flip if lit else theme.colour("go") if main else theme.water if tile.able else theme.ground
             Plate(group, round_=tile.look != "row").put(box, ground, radius=CORNER_MM * mm)
         for bar in tile.bars:
             Plate(group).put(_inside(box, bar.box), theme.colour(bar.colour))
-        if tile.look == "key" and not lit:
+        if tile.look in ("key", "main") and not lit and not main:
             round_frame(group, box, theme.line, max(1, EDGE_MM * mm), CORNER_MM * mm)
         for number, text in enumerate(tile.texts):
             if not text.ways or not text.ways[0]:
@@ -178,7 +182,7 @@ class Board(Widget):
             words.put(text.ways, place, cap, cap, colour, bold=text.bold, across=text.across, up=text.up, lines=text.lines)
             self._words.append((tile, words))
         if tile.name and tile.name == self.focus:
-            round_frame(group, _grown(box, FOCUS_MM * mm), theme.colour("flip"), FOCUS_MM * mm, CORNER_MM * mm)
+            round_frame(group, _grown(box, (CLEAR_MM + FOCUS_MM) * mm), theme.ink, FOCUS_MM * mm, (CORNER_MM + CLEAR_MM + FOCUS_MM) * mm)
 
     # -- fingers ------------------------------------------------------------------------------------------
 

@@ -9,7 +9,7 @@ from pacer.face.board import Board, Text, Tile
 from pacer.face.files import Files
 from pacer.face.legibility import Glass
 from pacer.face.notes import lanes_said
-from pacer.face.page import Page, PageKey
+from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.rows import rows_of
 from pacer.face.theme import DARK, Theme
 from pacer.face.totalsboard import ROW, totals_tiles
@@ -61,18 +61,22 @@ class CardPage(Page):
 
     # -- what is shown --------------------------------------------------------------------------------------
 
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return () if self.asked else (CLOSE,)
+
     def keys(self) -> Sequence[PageKey]:
         """What can be done."""
         if self.asked == "alter":
-            return PageKey("keep", "Rewrite it"), PageKey("leave it", "Leave it")
+            return PageKey("keep", "Rewrite it", main=True), PageKey("leave it", "Leave it")
         if self.asked:
-            return PageKey("keep", "Take it"), PageKey("leave it", "Leave it")
+            return PageKey("keep", "Take it", main=True), PageKey("leave it", "Leave it")
         if self.away:
-            return PageKey("bring back", "Put on the shelf"), PageKey("leave", "Close")
+            return (PageKey("bring back", "Put on the shelf", main=True),)
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)
-        return (PageKey("run", "Run", fine), PageKey("write", "Write"), PageKey("following", "Next of series"), PageKey("copy", "Copy"),
+        return (PageKey("run", "Run", fine, main=True), PageKey("write", "Write"), PageKey("following", "Next of series"), PageKey("copy", "Copy"),
                 PageKey("title", "Rename"), PageKey("pool", "Pool", self.card.plan is not None), PageKey("give", "Export"),
-                PageKey("put away", "Put away"), PageKey("leave", "Close"))
+                PageKey("put away", "Put away"))
 
     def lay_page(self) -> None:
         """The card, or a question above the bar."""

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import NamedTuple
 
 from pacer.face.board import Bar, Text, Tile
+from pacer.face.fitting import lines_height
 from pacer.face.rows import rows_of
 from pacer.face.text import measure
 
@@ -40,6 +41,11 @@ class Column:
         self.x, self.width, self.top = x, width, top
         self.cap, self.padding, self.gap, self.target = cap, padding, gap, target
         self.tiles: list[Tile] = []
+
+    @property
+    def inset(self) -> float:
+        """Between a key's edge and words that begin at it."""
+        return 2.2 * self.padding
 
     def skip(self, gaps: float = 1.0) -> None:
         """Leave room."""
@@ -101,13 +107,23 @@ class Column:
             shares = sum(cell.share for cell in row)
             self.row(*(cell._replace(width=cell.width + spare * cell.share / shares) for cell in row))
 
+    def keys(self, *cells: Cell, across: int) -> None:
+        """Things of one width in rows of at most `across`, each high enough for two lines."""
+        high = max(self.target, lines_height(2, self.cap) + self.padding)
+        wide = (self.width - self.gap * (across - 1)) / across
+        for number, cell in enumerate(cells):
+            down, right = divmod(number, across)
+            self.top += (high + self.gap) * (number > 0 and right == 0)
+            self.tiles.append(self._tile(cell._replace(lines=2), self.x + right * (wide + self.gap), wide, high, 0))
+        self.top += (high + self.gap) * bool(cells)
+
     def _least(self, cell: Cell) -> float:
         said = measure(cell.ways[-1], self.cap * cell.scale, cell.bold)
         above = measure(cell.label[-1], self.cap) if cell.label else 0
         return max(self.target, cell.width, said + 2 * self.padding + 1, above + 2 * self.padding + 1)
 
     def _tile(self, cell: Cell, x: float, width: float, height: float, pitch: float) -> Tile:
-        pad = self.padding
+        pad = self.padding if cell.across != "left" else 0.0 if cell.look == "plain" else self.inset
         texts, bars = [], ()
         if cell.label:
             above = (height - 2 * pitch) / 2

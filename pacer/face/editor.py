@@ -16,7 +16,7 @@ from pacer.face.board import Board, Text, Tile
 from pacer.face.drills import drills_in
 from pacer.face.legibility import Glass
 from pacer.face.notes import lanes_said, notes_of, underlines
-from pacer.face.page import Page, PageKey
+from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.rows import rows_of
 from pacer.face.theme import DARK, Theme
 from pacer.face.totalsboard import ROW, totals_tiles
@@ -126,9 +126,11 @@ class EditorPage(Page):
     # -- keys --------------------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """While writing: what ends it, and what takes the last change back."""
-        if not self.writing or self.list is not None:
+        """The way out; while writing, what ends that, and what takes the last change back."""
+        if self.list is not None:
             return ()
+        if not self.writing:
+            return (CLOSE,)
         return PageKey("done", "Done"), PageKey("undo", "Undo", self.draft.can_undo)
 
     def keys(self) -> Sequence[PageKey]:
@@ -138,9 +140,9 @@ class EditorPage(Page):
         if not self.writing:
             bad, found = len(self.reading.problems), len(self.findings)
             checks = f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No checks"
-            return (PageKey("run", "Run", self._may_run()), PageKey("write", "Write"), PageKey("list", checks, bool(bad or found)),
+            return (PageKey("run", "Run", self._may_run(), main=True), PageKey("write", "Write"), PageKey("list", checks, bool(bad or found)),
                     PageKey("undo", "Undo", self.draft.can_undo), PageKey("redo", "Redo", self.draft.can_redo),
-                    PageKey("as it was", "As it was", self.draft.text != self._first), PageKey("leave", "Close"))
+                    PageKey("as it was", "As it was", self.draft.text != self._first))
         keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
         chosen = [PageKey("cut", "Cut"), PageKey("copy", "Copy")] if self.draft.chosen else []
         marks = sum(1 for key in keys if key.label in ("x", ":", "/", "“ ”", ",", "-", "( )"))

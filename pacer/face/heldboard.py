@@ -1,4 +1,4 @@
-"""A board some of whose tiles have to be held until they fill: what begins a session wants a deliberate press."""
+"""A board some of whose tiles have to be held until they fill: what changes a session wants a deliberate press."""
 
 from __future__ import annotations
 
@@ -14,11 +14,12 @@ STRIP = 0.16      #: of a tile's height, the strip along its foot that fills
 
 
 class HeldBoard(Board):
-    """`held` are the names of those tiles; `short(name)` is called for one that was let go too soon."""
+    """`held` are the names of those tiles; `began(name)` is called as one is pressed, `short(name)` for one that was let go too soon."""
 
-    def __init__(self, press: Callable[[str], None], short: Callable[[str], None], held: Collection[str], now_ms: Callable[[], int], **kwargs):
+    def __init__(self, press: Callable[[str], None], short: Callable[[str], None], held: Collection[str], now_ms: Callable[[], int],
+                 began: Callable[[str], None] = lambda name: None, **kwargs):
         super().__init__(press, **kwargs)
-        self.short, self.held, self.now_ms = short, frozenset(held), now_ms
+        self.short, self.held, self.now_ms, self.began = short, frozenset(held), now_ms, began
         self._since_ms = 0
         self._filling = None
 
@@ -29,9 +30,10 @@ class HeldBoard(Board):
     def on_touch_down(self, touch) -> bool:
         """A finger: a tile begins to fill."""
         taken = super().on_touch_down(touch)
-        if self.pressed in self.held and self._filling is None:
+        if taken and self.pressed in self.held and self._filling is None:
             self._since_ms = self.now_ms()
             self._filling = Clock.schedule_interval(lambda _dt: self._draw_later(), 0)
+            self.began(self.pressed)
         return taken
 
     def on_touch_up(self, touch) -> bool:
@@ -40,11 +42,12 @@ class HeldBoard(Board):
             return super().on_touch_up(touch)
         self._filling.cancel()
         self._filling = None
+        strayed = not self.pressed
         name = self.pressed if self.pressed in self.held and self.filled() < 1 else ""
         if name:
             self.pressed = ""
         super().on_touch_up(touch)
-        if name:
+        if name or strayed:
             self.short(name)
         return True
 
@@ -57,4 +60,4 @@ class HeldBoard(Board):
         self.pressed = pressed
         if 0 < filled < 1:
             high = STRIP * box.height
-            Plate(self._frame).put(Box(box.x + high, box.y + 2, (box.width - 2 * high) * filled, high), self.theme.flip)
+            Plate(self._frame).put(Box(box.x + high, box.y + 2, (box.width - 2 * high) * filled, high), self.theme.on_state if tile.look == "main" else self.theme.flip)

@@ -11,7 +11,7 @@ from pacer.face.board import Board, Text, Tile
 from pacer.face.legibility import Glass
 from pacer.face.lineplan import COUNTS, DISTANCES, OWN, STEP_MS, WORKS, LineChoice, leaves, plan_of, stepped
 from pacer.face.notes import lanes_said, notes_of, underlines
-from pacer.face.page import Page, PageKey
+from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.rows import rows_of
 from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
@@ -73,19 +73,21 @@ class LineNowPage(Page):
     # -- what is shown ------------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """While the line is typed: what runs it, and what goes back to the keys."""
+        """The way out; while the line is typed, what goes back to the keys and what runs it."""
         if self.pane is None or not self.pane.focus:
-            return ()
-        return PageKey("run", self.run_label, self._fine()), PageKey("keys", "Keys")
+            return (CLOSE,)
+        return PageKey("keys", "Keys"), self._run_key()
+
+    def _run_key(self) -> PageKey:
+        return PageKey("run", self.run_label, self._fine(), main=True)
 
     def keys(self) -> Sequence[PageKey]:
         """What to do with the line; while it is typed, what is hard to type."""
         if self.pane is not None:
             keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
             return [*keys, PageKey("undo", "Undo", self.pane.draft.can_undo)] if self.pane.focus else (
-                PageKey("run", self.run_label, self._fine()), PageKey("type", "Type it"), PageKey("keys", "Keys"), PageKey("leave", "Close"))
-        return (PageKey("run", self.run_label, self._fine()), PageKey("type", "Type it"), PageKey("pool", f"Pool {self.pool_text}"),
-                PageKey("leave", "Close"))
+                self._run_key(), PageKey("type", "Type it"), PageKey("keys", "Keys"))
+        return self._run_key(), PageKey("type", "Type it"), PageKey("pool", f"Pool {self.pool_text}")
 
     def _fine(self) -> bool:
         return self.totals is not None and not self.totals.stops
@@ -95,7 +97,7 @@ class LineNowPage(Page):
         top = self.top
         if self.pane is not None:
             self.pane.theme, self.pane.glass, self.pane.cap = self.theme, self.glass, self.cap
-            high = max(self.target, self.top - self.bar.top - (ROW + 1) * self.cap)
+            high = max(self.target, self.top - self.bar.top - (ROW + 1) * self.cap - 0.4 * self.gap)
             self.pane.pos, self.pane.size = (self.x, self.top - high), (self.width, high)
             self.pane.lay_out()
             top -= high
@@ -103,7 +105,7 @@ class LineNowPage(Page):
         self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
 
     def _tiles(self) -> list[Tile]:
-        inner, top, tiles = self.width - 2 * self.gap, 0.0, []
+        inner, top, tiles = self.width - 2 * self.gap, 0.4 * self.gap, []
         if self.pane is None:
             scale = 1.1
             rows = rows_of(self.choice.text, inner, self.cap * scale, True)

@@ -31,13 +31,19 @@ ARROWS = {273: (0, -1), 274: (0, 1), 275: (1, 0), 276: (-1, 0)}
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 
+INSET_MM = 2.4      #: between the edge of a tile and words that begin at it
+
+
 class PageKey(NamedTuple):
-    """A key on a page's bar. One that is not `able` is dim, and says why when it is pressed; `lit` is on."""
+    """A key on a page's bar. One that is not `able` is dim, and says why when it is pressed; `main` is what the page is for."""
 
     name: str
     label: str
     able: bool = True
-    lit: bool = False
+    main: bool = False
+
+
+CLOSE = PageKey("leave", "Close")       #: the way out, at the same place on every page
 
 
 class Page(Widget):
@@ -115,15 +121,25 @@ class Page(Widget):
         """Between the edge of a tile and its words."""
         return PADDING_MM * self.mm
 
+    @property
+    def inset(self) -> float:
+        """The same where they begin at that edge."""
+        return INSET_MM * self.mm
+
     def bar_rows(self) -> int:
         """How many rows of keys the bar has at most."""
         return 2 if self.upright else 1
 
     def _rows_needed(self) -> int:
         """How many rows of keys the bar needs now."""
-        if self._told or self.pinned():
+        pinned = self.pinned()
+        if self._told or len(pinned) > 1:
             return self.bar_rows()
-        return 1 if len(arrange(tuple(self.keys()), self._wide, (self.width - 2 * self.gap, self.target), self.mm, 1)) == 1 else self.bar_rows()
+        room = self.width - 2 * self.gap - sum(self._pin_wide(pinned) + self.gap for _ in pinned)
+        return 1 if len(arrange(tuple(self.keys()), self._wide, (room, self.target), self.mm, 1)) <= 1 else self.bar_rows()
+
+    def _pin_wide(self, pinned: Sequence[PageKey]) -> float:
+        return max(self.target, max(self._wide(key.label) for key in pinned) + 2 * self.padding)
 
     def lay_out(self) -> None:
         """Place everything anew."""
@@ -150,13 +166,14 @@ class Page(Widget):
             return
         pinned, tiles = tuple(self.pinned()), []
         if pinned:
-            wide = max(self.target, max(self._wide(key.label) for key in pinned) + 2 * self.padding)
-            high = (room[1] - (rows - 1) * gap) / rows
+            below = min(rows, len(pinned))      # one alone is as high as the bar
+            wide, high = self._pin_wide(pinned), (room[1] - (below - 1) * gap) / below
             for number, key in enumerate(pinned):
-                across, down = divmod(number, rows)
+                across, down = divmod(number, below)
                 tiles.append(self._key_tile(key, gap + across * (wide + gap), gap + down * (high + gap), wide, high))
-        left = (-(-len(pinned) // rows)) * (wide + gap) if pinned else 0
-        self._pages = arrange(tuple(self.keys()), self._wide, (room[0] - left, room[1]), self.mm, rows)
+        left = (-(-len(pinned) // below)) * (wide + gap) if pinned else 0
+        keys = tuple(self.keys())
+        self._pages = arrange(keys, self._wide, (room[0] - left, room[1]), self.mm, rows) if keys else ()
         self._bar_page %= max(1, len(self._pages))
         for placed in self._pages[self._bar_page] if self._pages else ():
             tiles.append(self._key_tile(placed.key, gap + left + placed.x, gap + room[1] - placed.y - placed.height, placed.width, placed.height))
@@ -168,7 +185,7 @@ class Page(Widget):
     @staticmethod
     def _key_tile(key: PageKey, x: float, top: float, width: float, height: float) -> Tile:
         label = Text((key.label,), bold=True, across="middle")
-        return Tile(key.name, x, top, width, height, (label,), "lit" if getattr(key, "lit", False) else "key", getattr(key, "able", True))
+        return Tile(key.name, x, top, width, height, (label,), "main" if getattr(key, "main", False) else "key", getattr(key, "able", True))
 
     def _press(self, name: str) -> None:
         if name == "told":

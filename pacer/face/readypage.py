@@ -9,7 +9,7 @@ from kivy.clock import Clock
 from pacer.face.board import Bar, Board, Text, Tile
 from pacer.face.heldboard import HeldBoard
 from pacer.face.legibility import Glass
-from pacer.face.page import Page, PageKey
+from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.ready import FEW, LaneReady, ready
 from pacer.face.rows import rows_of
 from pacer.face.starttime import StartTime
@@ -22,7 +22,8 @@ from pacer.timeline.model import Timeline
 BEGINS = ("begin", "top", "time")
 ROW = 1.62           #: height of a row of words, in character heights
 STRIP = 0.2          #: height of a lane's strip, in character heights
-LANES_SHARE = 0.52   #: of the width, where lanes and checks stand side by side
+LANES_SHARE = 0.56   #: of the width, where lanes and checks stand side by side
+ABOVE = ("", "heads", "rounds")      #: what stands above the lanes' columns where their rows have figures alone
 
 
 class ReadyPage(Page):
@@ -84,14 +85,17 @@ class ReadyPage(Page):
         """What to do now."""
         able = self.all_confirmed
         labels = {"begin": "Begin", "top": "At :00", "time": f"At {self.start}"}
-        keys = [PageKey(name, labels[name], able) for name in BEGINS] if self.on_begin is not None else []
-        keys += [PageKey("earlier", "Earlier"), PageKey("later", "Later")] if keys else []
-        keys.append(PageKey("start", "To the clock", able))
+        keys = [PageKey(name, labels[name], able, main=name == "begin") for name in BEGINS] if self.on_begin is not None else []
+        keys += [PageKey("later", "Later"), PageKey("earlier", "Earlier")] if keys else []
         if self.on_squad is not None:
             keys.append(PageKey("squad", "Who is here"))
         if self.on_write is not None:
             keys.append(PageKey("write", "Write"))
-        return (*keys, PageKey("leave", "Close"))
+        return *keys, PageKey("start", "To the clock", able, main=not keys)
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return (CLOSE,)
 
     def lay_page(self) -> None:
         """What there is to tell, above the bar."""
@@ -126,9 +130,8 @@ class ReadyPage(Page):
             top = tiles[-1].bottom
         if battery:
             say(battery, False, "warn")
-        top += 0.5 * gap
+        top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
         if self.upright:
-            top = self._confirms(tiles, gap, top, inner)
             top = self._gear(tiles, gap, top, inner)
             top = self._lanes(tiles, gap, top, inner) + 0.5 * gap
             self._checks(tiles, gap, top, inner)
@@ -136,7 +139,7 @@ class ReadyPage(Page):
             left = round((inner - gap) * LANES_SHARE)
             x, wide = gap + left + 2 * gap, inner - left - 2 * gap
             self._lanes(tiles, gap, top, left)
-            top = self._gear(tiles, x, self._confirms(tiles, x, top, wide), wide)
+            top = self._gear(tiles, x, top, wide)
             self._checks(tiles, x, top, wide)
         return tiles
 
@@ -153,12 +156,15 @@ class ReadyPage(Page):
         return tiles[-1].bottom + 0.5 * self.gap
 
     def _confirms(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
-        """Flagged lines with their warning, and below each the key that confirms it: nobody gets there who has not scrolled past it."""
+        """Flagged lines with their warning, and below each the key that confirms it: nobody gets there who has not scrolled past it.
+
+        Of one that is confirmed the key is left.
+        """
         for number, check in enumerate(self.told.confirm):
-            for text, bold in ((check.place, True), (f"{check.says} {check.hint}", False)):
+            done = number in self.confirmed
+            for text, bold in () if done else ((check.place, True), (f"{check.says} {check.hint}", False)):
                 tiles.append(self._words(text, x, top, width, bold, "warn" if bold else "ink"))
                 top = tiles[-1].bottom
-            done = number in self.confirmed
             label = Text((f"{check.place} is confirmed" if done else "I have read it",), bold=True, across="middle")
             tiles.append(Tile(f"confirm {number}", x, top, width, self.target, (label,), "lit" if done else "key"))
             top = tiles[-1].bottom + self.gap
@@ -193,28 +199,34 @@ class ReadyPage(Page):
         return Tile(name, x, top, width, max(self.target, down + 0.5 * pad), tuple(texts))
 
     def _lanes(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
-        """The lanes, a row and a strip each."""
+        """The lanes, a row and a strip each; where there is no room for words in each row, once above all of them."""
         lanes, cap = self.told.lanes, self.cap
-        row, high, between = round(ROW * cap), max(2.0, STRIP * cap), 0.8 * cap
+        row, high, between = round(ROW * cap), max(2.0, STRIP * cap), 0.5 * cap
         numbers = max(measure(lane.number, cap, True) for lane in lanes)
         distances = max(measure(lane.distance, cap) for lane in lanes)
         outs = max(measure(lane.out, cap) for lane in lanes)
         spare = width - numbers - distances - outs - 3 * between - 1
-        heads, rounds, wide = _that_fit(lanes, spare, cap, between)
-        taken = wide + between if wide else 0
-        for lane in lanes:
-            left, texts = 0.0, []
-            for words, room, bold, across, colour in (
-                    (lane.number, numbers, True, "right", "ink"), (heads[lane.number], spare - taken, False, "left", "ink"),
-                    (rounds[lane.number], wide, False, "left", "dim"), (lane.distance, distances, False, "right", "ink"),
-                    (lane.out, outs, False, "right", "warn" if lane.late else "ink")):
+        heads, rounds, wide, above = _that_fit(lanes, spare, cap, between)
+        rooms = (numbers, spare - (wide + between if wide else 0), wide, distances, outs)
+        acrosses = ("right", "left", "left", "right", "right")
+
+        def texts_of(said: Sequence[str], colours: Sequence[str], bold: bool) -> tuple[Text, ...]:
+            left, made = 0.0, []
+            for number, (words, room, across, colour) in enumerate(zip(said, rooms, acrosses, colours)):
                 if words:
-                    texts.append(Text((words,), (left, 0, room + 1, row), bold, colour, across=across))
-                if room:
-                    left += room + between
+                    made.append(Text((words,), (left, 0, room + 1, row), bold and not number, colour, across=across))
+                left += room + between if room else 0
+            return tuple(made)
+
+        if above:
+            tiles.append(Tile("", x, top, width, row, texts_of(above, ("dim",) * 5, False), "plain"))
+            top = tiles[-1].bottom
+        for lane in lanes:
+            texts = texts_of((lane.number, heads[lane.number], rounds[lane.number], lane.distance, lane.out),
+                             ("ink", "ink", "ink", "ink", "warn" if lane.late else "ink"), True)
             whole = (0, row, width, high)
             bars = (Bar(whole, "water"), Bar((0, row, width * min(1.0, lane.share), high), "float_" if lane.late else "swim"))
-            tiles.append(Tile("", x, top, width, row + high, tuple(texts), "plain", True, bars))
+            tiles.append(Tile("", x, top, width, row + high, texts, "plain", True, bars))
             top = tiles[-1].bottom + 0.4 * cap
         return top
 
@@ -252,12 +264,18 @@ class ReadyPage(Page):
         self.on_close()
 
 
-def _that_fit(lanes: Sequence[LaneReady], spare: float, cap: float, between: float) -> tuple[dict[str, str], dict[str, str], float]:
-    """The longest way to say heads and rounds, alike for all lanes, that fits into `spare`; and the width of the rounds."""
-    for heads, rounds in ((0, 0), (0, -1), (1, 0), (1, -1), (2, -1), (2, None)):
+def _that_fit(lanes: Sequence[LaneReady], spare: float, cap: float, between: float) -> tuple[dict[str, str], dict[str, str], float, Sequence[str]]:
+    """The longest way to say heads and rounds, alike for all lanes, that fits into `spare`; the width of the rounds; what has to stand above."""
+    for heads, rounds, above in ((0, 0, ()), (1, 0, ()), (1, -1, ()), (2, 0, ABOVE), (2, -1, ABOVE), (2, None, ABOVE[:2]), (2, None, ())):
         said = {lane.number: lane.heads[min(heads, len(lane.heads) - 1)] for lane in lanes}
-        chosen = {lane.number: "" if rounds is None else lane.rounds[rounds] for lane in lanes}
+        chosen = {lane.number: "" if rounds is None else lane.rounds[rounds].replace("×", "" if above and rounds else "×") for lane in lanes}
         wide = max(measure(text, cap) for text in chosen.values()) if any(chosen.values()) else 0.0
-        if max(measure(text, cap) for text in said.values()) + (wide + between if wide else 0) <= spare:
+        if wide and rounds == -1 and not above:
+            continue        # counts alone say nothing without a word above them
+        if not wide:
+            above = above[:2]
+        room = max(measure(text, cap) for text in (*said.values(), *above[1:2]))
+        wide = max(wide, *(measure(text, cap) for text in above[2:]), 0.0)
+        if room + (wide + between if wide else 0) <= spare:
             break
-    return said, chosen, wide
+    return said, chosen, wide, above

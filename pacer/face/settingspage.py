@@ -13,7 +13,7 @@ from pacer.face.adjusting import LATENCY_STEP_MS, VOLUME_STEP, within
 from pacer.face.asking import AskingPage
 from pacer.face.board import Board
 from pacer.face.legibility import Glass
-from pacer.face.page import PageKey
+from pacer.face.page import CLOSE, PageKey
 from pacer.face.settings import Settings
 from pacer.face.settingtiles import SAID, SAMPLE, setting_tiles
 from pacer.face.theme import DARK, THEMES, Theme
@@ -58,11 +58,15 @@ class SettingsPage(AskingPage):
 
     # -- what is shown ----------------------------------------------------------------------------------
 
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return () if self.typing else (CLOSE,)
+
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
         if self.typing:
             return self.answers()
-        return PageKey("leave", "Close"), PageKey("cautions", "Cautions"), PageKey("usual", "Usual latency", self.settings.latency_ms is not None)
+        return PageKey("cautions", "Cautions"), PageKey("usual", "Usual latency", self.settings.latency_ms is not None)
 
     def lay_page(self) -> None:
         """All settings, or the pool that is asked."""
@@ -199,7 +203,7 @@ class SettingsPage(AskingPage):
 
     def _ask_pool(self) -> None:
         self.touched = "pool"
-        self.ask_text("How long is the pool? For example 33 1/3 m", self.settings.pool, self._pool_written)
+        self.ask_text("How long is the pool?", self.settings.pool, self._pool_written)
 
     def _pool_written(self, text: str) -> bool:
         try:

@@ -64,7 +64,7 @@ class ShelfPage(Page):
         if self.searching:
             return (PageKey("found", "Done"), PageKey("all", "Show all"))
         if self.away:
-            return (PageKey("shelf", "The shelf"), PageKey("search", "Search"))
+            return PageKey("shelf", "The shelf"), PageKey("search", "Search")
         return (PageKey("new", "New"), PageKey("search", "Search"), PageKey("bring in", "Import"), PageKey("paste", "Paste"),
                 PageKey("away", "Put-away plans"), PageKey("leave", "Close"))
 
@@ -94,10 +94,16 @@ class ShelfPage(Page):
 
     def _tiles(self) -> list[Tile]:
         tiles, top = [], self.gap
+        if self.away:
+            row = round(ROW * self.cap)
+            said = Text(("Put away: each can be put on the shelf again.", "Put away, and not lost."), (0, 0, self.width - 2 * self.gap, row), True)
+            tiles.append(Tile("", self.gap, top, self.width - 2 * self.gap, row, (said,), "plain"))
+            top = tiles[-1].bottom + 0.5 * self.gap
         cards = self.shown()
         if not cards:
-            said = "no plan has all of these words" if self.words else "nothing was put away" if self.away else "no plans yet: press New"
-            return [Tile("", self.gap, top, self.width - 2 * self.gap, self.target, (Text((said,), colour="dim", lines=2),), "plain")]
+            said = "no plan has all of these words" if self.words else "nothing was put away" if self.away else "no plans yet: press New, Import or Paste"
+            box = (0, 0, self.width - 2 * self.gap, self.target)
+            return [*tiles, Tile("", self.gap, top, self.width - 2 * self.gap, self.target, (Text((said,), box, colour="dim", lines=2),), "plain")]
         for card in cards:
             tiles.append(self._card_tile(card, top))
             top = tiles[-1].bottom + self.gap
@@ -105,13 +111,13 @@ class ShelfPage(Page):
         return tiles
 
     def _card_tile(self, card: Card, top: float) -> Tile:
-        row, pad = round(ROW * self.cap), self.padding
+        row, pad = round(ROW * self.cap), self.inset
         width = self.width - 2 * self.gap
         inner = width - 2 * pad
         counted = self.counting.of(card)
         said = swum_said(card.swum_ms)
         about = ", ".join(filter(None, (card.focus, card.pool)))
-        texts, down = [], 0.5 * pad
+        texts, down = [], 0.4 * pad
         if self.upright:
             lines = [((card.title,), True, "ink"), ((about, card.focus, card.pool), False, "ink"), (said, False, "dim"),
                      (*self._totals_words(card, counted),)]

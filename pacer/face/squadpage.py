@@ -13,7 +13,7 @@ from pacer.face.column import Column
 from pacer.face.legibility import Glass
 from pacer.face.orderboard import OrderBoard
 from pacer.face.pad import Pad
-from pacer.face.page import PageKey
+from pacer.face.page import CLOSE, PageKey
 from pacer.face.squadlist import SquadList
 from pacer.face.squadtiles import called, lane_sheet_tiles, lane_tiles, lanes_tiles, proposal_tiles, swimmer_tiles
 from pacer.face.text import measure
@@ -77,11 +77,16 @@ class SquadPage(AskingPage):
             return self.list.keys()
         if self.asked:
             return (PageKey("leave it", "Done"), PageKey("undo", "Undo", bool(self._undone)))
-        narrow = self.narrow and self.lane is not None
-        first = (PageKey("all lanes", "All lanes"),) if narrow else ()
+        first = (CLOSE,) if self.narrow and self.lane is not None else ()
         of_lane = (PageKey("test", "Test swims"), PageKey("pace", "By pace")) if self.lane is not None else ()
         rest = (PageKey("propose", "Propose lanes"), PageKey("squads", "Squads"), PageKey("undo", "Undo", bool(self._undone)))
-        return (*first, PageKey("leave", "Close"), *of_lane, *rest) if narrow else (PageKey("leave", "Close"), *of_lane, *rest)
+        return *first, *of_lane, *rest
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out; where a lane alone has room, the way to all of them."""
+        if self.asked:
+            return ()
+        return (PageKey("all lanes", "All lanes") if self.narrow and self.lane is not None else CLOSE,)
 
     def lay_out(self) -> None:
         """Place everything anew; beside the list there is always one lane in hand."""
@@ -326,7 +331,7 @@ class SquadPage(AskingPage):
             case "spacing":
                 self.ask_pad(Pad(f"Lane {told.number} leaves how far apart?", told.spacing_ms, step=5_000), lambda ms: self.change(lambda roster: edit.with_spacing(roster, lane, ms)))
             case "rounds":
-                self.ask_pad(Pad("Rounds pinned; rub out to let the fit choose", told.rounds, time=False, step=1, empty=True),
+                self.ask_pad(Pad(f"How many rounds for lane {told.number}? Empty: as many as fit", told.rounds, time=False, step=1, empty=True),
                              lambda n: self.change(lambda roster: edit.with_rounds(roster, lane, n)))
 
     def _take_proposal(self) -> None:

@@ -42,7 +42,7 @@ def heads_said(here: int, of: int) -> tuple[str, ...]:
 
 def lanes_tiles(roster: Roster, order: Sequence[int], chosen: int | None, target: int | None, column: Column) -> list[Tile]:
     """The squad's name and all its lanes in `order`; `chosen` is lit, `target` too (something is being dragged onto it)."""
-    squad, cap, pad = roster.squad, column.cap, column.padding
+    squad, cap, pad = roster.squad, column.cap, 0.75 * column.inset
     column.say(squad.name or "The squad", bold=True, most=2)
     total = sum(len(lane.swimmers) for lane in squad.lanes)
     column.say(heads_said(roster.heads, total)[0], colour="dim")
@@ -52,7 +52,8 @@ def lanes_tiles(roster: Roster, order: Sequence[int], chosen: int | None, target
     groups = max(measure(lane.group or "", cap) for lane in squad.lanes)
     wide = column.width - column.target - column.gap
     heads = [heads_said(roster.here(lane), len(told.swimmers)) for lane, told in enumerate(squad.lanes)]
-    taken = 2 * pad + numbers + bases + (groups + 0.8 * cap if groups else 0) + 1.6 * cap
+    between = 0.6 * cap
+    taken = 2 * pad + numbers + bases + (groups + between if groups else 0) + 2 * between
     short = int(max(measure(ways[0], cap) for ways in heads) > wide - taken)
     for lane in order:
         told = squad.lanes[lane]
@@ -61,7 +62,7 @@ def lanes_tiles(roster: Roster, order: Sequence[int], chosen: int | None, target
         for text, room, bold, scale in ((str(told.number), numbers, True, 1.2), (pace_said(told.base)[-1], bases, False, 1.0), (told.group or "", groups, False, 1.0)):
             if room:
                 texts.append(Text((text,), (x, 0, room + 1, column.target), bold, cap=scale))
-                x += room + 0.8 * cap
+                x += room + between
         texts.append(Text(heads[lane][short:], (x, 0, max(1.0, wide - x - pad), column.target), across="right", colour="ink" if here else "dim"))
         look = "lit" if lane in (chosen, target) else "key"
         column.tiles += [
@@ -139,7 +140,7 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column) -> list[Tile]:
     column.say("Lanes stand from fast to slow: a plan's “4:00 / 4:20” goes by this order.", colour="dim")
     column.skip(0.5)
     column.row(Cell("up", ("Up", "Up"), able=lane > 0), Cell("down", ("Down",), able=lane < last))
-    rounds = "chosen by the fit" if told.rounds is None else f"pinned to {told.rounds}"
+    rounds = "as many as fit" if told.rounds is None else f"{told.rounds}, whatever fits"
     column.row(Cell("rounds", (f"Rounds: {rounds}", f"Rounds {rounds}")))
     column.row(Cell("lane out", ("Take the lane out", "Take it out"), able=last > 0))
     return column.tiles

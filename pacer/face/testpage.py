@@ -13,7 +13,7 @@ from pacer.face.asking import AskingPage
 from pacer.face.board import Board
 from pacer.face.legibility import Glass
 from pacer.face.pad import Pad
-from pacer.face.page import SPACE, PageKey
+from pacer.face.page import CLOSE, SPACE, PageKey
 from pacer.face.testtiles import choice_tiles, earlier_trials, swim_tiles, taken_at_first, tap_tile
 from pacer.face.theme import DARK, Theme
 from pacer.session.clock import boot_id, boot_ms, wall_ms
@@ -123,27 +123,31 @@ class TestPage(AskingPage):
 
     # -- what is shown --------------------------------------------------------------------------------------
 
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out, while nothing is asked or swum."""
+        return (CLOSE,) if self.swim is None and not self.asked else ()
+
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
         swim = self.swim
         if self.typing:
             return self.answers()
         if self.asked == "break":
-            return PageKey("broken", "Break it off"), PageKey("leave it", "Go on")
+            return PageKey("broken", "Break it off"), PageKey("leave it", "Go on", main=True)
         if swim is None:
             offers = self.offers()
             taken = taken_at_first(offers) - self.left_out
-            take = (PageKey("bases", "Take the bases", bool(taken)),) if offers else ()
+            take = (PageKey("bases", "Take the bases", bool(taken), main=True),) if offers else ()
             drop = (PageKey("forget", "Forget these"),) if self.swims else ()
-            return (*take, PageKey("other", "Other distance"), *drop, PageKey("leave", "Close"))
+            return (*take, PageKey("other", "Other distance"), *drop)
         if swim.zero_ms is None:
-            return PageKey("soon", "Start in 10 s"), PageKey("at top", "At the next :00"), PageKey("not now", "Leave it")
+            return PageKey("soon", "Start in 10 s", main=True), PageKey("at top", "At the next :00"), PageKey("not now", "Leave it")
         marked = ()
         if self.marked is not None:
             marked = (PageKey("goes on", "Goes on"),) if self.marked in swim.out else (PageKey("gave up", "Gave up", self.marked in swim.coming),)
         back = PageKey("back", "Take back a tap", bool(swim.arrivals))
         if swim.is_in:
-            return (PageKey("keep", "Keep the times"), *marked, back, PageKey("anew", "Swim it anew"))
+            return (PageKey("keep", "Keep the times", main=True), *marked, back, PageKey("anew", "Swim it anew"))
         return (*marked, back, PageKey("break", "Break off"))
 
     def lay_page(self) -> None:

@@ -43,20 +43,21 @@ def choice_tiles(lane: Lane, here: Sequence[int], swims: Sequence[TestSwim], off
 
 def _offer(lane: Lane, offer: Offer, taken: bool, names: float, column: Column) -> Tile:
     """One swimmer's new base beside the old one; where there is room, the times that it is from."""
-    pad, width, high, cap = column.padding, column.width, column.target, column.cap
+    pad, width, high, cap = column.inset if offer.found else 0.0, column.width, column.target, column.cap
     swimmer = lane.swimmers[offer.place]
     new = "" if offer.found is None else pace_said(offer.found.pace)[-1]
     was = f"was {pace_said(swimmer.base)[-1]}"
     pace, old = measure("0:00.0", cap, True), measure("was 0:00.0", cap)
     times = ", ".join(f"{trial.distance} {time_said(trial.time_ms)}" for trial in offer.trials)
     right = width - pad - pace
+    names = min(names, right - old - 2 * cap - pad)
     left = pad + names + cap
     spare = right - old - cap - left
     texts = [Text((called(swimmer, offer.place),), (pad, 0, names + 1, high), True),
              Text((was,), (right - old - cap, 0, old, high), colour="dim", across="right"), Text((new,), (right, 0, pace, high), True, across="right")]
     if measure(times, cap) + 0.5 * cap <= spare:
         texts.append(Text((times,), (left, 0, spare, high), colour="dim"))
-    return Tile(f"offer {offer.place}" if new else "", column.x, column.top, width, high, tuple(texts), "key" if new else "row", taken)
+    return Tile(f"offer {offer.place}" if new else "", column.x, column.top, width, high, tuple(texts), "key" if new else "plain", taken)
 
 
 def swim_tiles(lane: Lane, swim: TestSwim, now: Moment, marked: int | None, column: Column) -> list[Tile]:
@@ -70,7 +71,7 @@ def swim_tiles(lane: Lane, swim: TestSwim, now: Moment, marked: int | None, colu
 
 
 def _row(lane: Lane, swim: TestSwim, now: Moment, place: int, marked: bool, column: Column) -> Tile:
-    pad, high, width = column.padding, column.target, column.width
+    pad, high, width = column.inset, column.target, column.width
     is_in = swim.time_ms(place) is not None
     if place in swim.out:
         said, colour = ("gave up",), "dim"
