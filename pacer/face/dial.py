@@ -18,6 +18,7 @@ from pacer.face.theme import Theme
 from pacer.face.words import say
 
 NUMERALS = 5    #: seconds from one numeral to the next
+HAND_STEP = 0.3   #: degrees that the hand goes at once, twenty times a second: frames between two need no drawing
 
 
 class DialView(FaceView):
@@ -119,7 +120,7 @@ class _Face:
     # -- what changes ------------------------------------------------------------------------------
 
     def show(self, view: Shown) -> None:
-        self.rotation.angle = -view.hand
+        self.rotation.angle = -(view.hand // HAND_STEP * HAND_STEP)
         if view.marks != self.marks:
             self.marks = view.marks
             self._pin(view.marks)

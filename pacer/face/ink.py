@@ -84,8 +84,13 @@ class Plate:
             self.colour.rgba = wanted
 
     def hide(self) -> None:
-        """Fill nothing."""
-        self.tint((0, 0, 0), 0.0)
+        """Fill nothing: what is only made transparent would still be drawn."""
+        if self.box is not NOWHERE:
+            self.box = NOWHERE
+            if self.round:      # Kivy keeps its old outline when it shrinks to nothing
+                self.tint((0, 0, 0), 0.0)
+            else:
+                self.shape.size = (0, 0)
 
 
 class Frame:
@@ -106,7 +111,9 @@ class Frame:
 
     def hide(self) -> None:
         """Draw nothing."""
-        self.colour.rgba = (0, 0, 0, 0)
+        if self.colour.a:
+            self.colour.rgba = (0, 0, 0, 0)
+            self.line.rectangle = (0, 0, 0, 0)
 
 
 class Words:

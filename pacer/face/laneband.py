@@ -11,7 +11,7 @@ from pacer.face.ribbon import Ribbon
 from pacer.face.shown import Band, BandText
 from pacer.face.text import font_size, measure
 from pacer.face.theme import Theme
-from pacer.face.water import Swimmers
+from pacer.face.water import Swimmers, Water
 from pacer.face.words import say
 
 BAR, SLIM = 0.34, 0.2   #: height of a ribbon without words, in character heights
@@ -62,7 +62,7 @@ class BandPart:
         self.box, self.rows, self.theme = box, rows, theme
         self.deck_box = Box(box.x, box.y, deck, box.height)
         self.water = Box(box.x + deck, box.y, box.width - deck, box.height)
-        Plate(self.group).put(self.water, theme.water_2 if index % 2 else theme.water)
+        Water(self.group, self.water, theme.water_2 if index % 2 else theme.water)
         self.deck = Plate(self.group)
         self.edge = Plate(self.group)
         self.shape = StateShape(self.group)
@@ -143,11 +143,12 @@ class BandPart:
         """Draw it; what has not changed is not drawn again."""
         text = band.text
         counting = len(band.count) > 5 if band.count else None     # hours to go need the room of the mark
-        if text is not self.text or counting is not self.counting:
+        fresh = text is not self.text or counting is not self.counting
+        if fresh:
             self.text, self.counting = text, counting
             self._write(text)
         self.count.show(band.count)
-        if text.lit >= 0:
+        if text.lit >= 0 and (band.places or fresh):     # whatever glides in any lane moves in the same frames
             self.ribbon.show(band.done)
         if self.swimming:
             self.swum.show(band.swum)
@@ -159,7 +160,10 @@ class BandPart:
         flip = text.state in ("ready", "go")
         state = theme.colour(text.state)
         ink, dim = (theme.on_state, theme.on_state) if flip else (theme.ink, theme.dim)
-        self.deck.put(self.deck_box, state if flip else theme.deck)
+        if flip:
+            self.deck.put(self.deck_box, state)
+        else:
+            self.deck.hide()
         self.edge.put(self.edge_box, state)
         self.number.put(text.lane, self.number_box, self.number_cap, unit, ink, bold=True, across="middle")
         self.shape.put(text.shape, self.shape_box, ink)

@@ -59,7 +59,6 @@ class Ribbon:
         high = box.height if said is None else max(3.0, 0.16 * unit)
         self.track = Box(box.x, box.y, box.width, high) if text.lit >= 0 else None
         self.progress.hide()
-        self.progress.box = None
 
     def _piece(self, number, text, box, gap, plate, frame, state, theme, unit) -> None:
         piece = text.ribbon[number]

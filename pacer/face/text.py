@@ -63,6 +63,7 @@ class TextureStore:
         label = Label(text=text, font_name=NAME, font_size=size, bold=bold, color=(1, 1, 1, 1))
         label.refresh()
         made = label.texture
+        made.min_filter = made.mag_filter = "nearest"     # it is drawn pixel for pixel
         self._kept[key] = made
         self.held += made.width * made.height * 4
         while self.held > self.limit and len(self._kept) > 1:

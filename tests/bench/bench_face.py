@@ -89,12 +89,15 @@ def child(kind: str, seconds: float) -> None:
         glFinish()
         if "first" not in facts:
             facts["first"] = time.time()
-            Clock.schedule_once(settled, 2)
+            Clock.schedule_once(begin, 2)
 
-    def settled(_dt) -> None:
+    def begin(_dt) -> None:
         if kind == "face":
             driver = app.shell.driver
-            driver.do(driver.begin(5_000))
+            driver.do(driver.begin(1_000))
+        Clock.schedule_once(settled, 2)      # swimmers are on their way when it is measured
+
+    def settled(_dt) -> None:
         Clock.schedule_interval(count, 0)
         Clock.schedule_once(over, seconds)
         frames[0] = 0

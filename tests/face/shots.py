@@ -102,27 +102,27 @@ def views() -> dict:
 def take(folder: Path, names: list[str], sizes=None, themes=("dark", "bright")) -> None:
     """Draw each view at each size in each theme, and write it down."""
     prepare()
+    sizes = sizes or SIZES
+    from kivy.config import Config
+
+    for side, name in enumerate(("width", "height")):
+        Config.set("graphics", name, str(max(size[side] for size in sizes.values())))
     from kivy.base import EventLoop
-    from kivy.graphics import Color, InstructionGroup, Rectangle
 
     from pacer.face.legibility import Glass
     from pacer.face.theme import THEMES
+    from tests.face.drawing import drawn_in, pixels
 
     EventLoop.ensure_window()
     folder.mkdir(parents=True, exist_ok=True)
-    for size, (width, height, dpi) in (sizes or SIZES).items():
+    for size, (width, height, dpi) in sizes.items():
         for name, (widget_class, view) in views().items():
             if names and name not in names:
                 continue
             for theme in themes:
-                widget = widget_class(theme=THEMES[theme], glass=Glass.of_dpi(dpi), size=(width, height), size_hint=(None, None))
-                ground = InstructionGroup()      # the window's, in the app
-                ground.add(Color(*widget.theme.ground))
-                ground.add(Rectangle(size=widget.size))
-                widget.canvas.before.insert(0, ground)
-                widget.show(view())
-                EventLoop.idle()
-                widget.export_to_png(str(folder / f"{name}-{size}-{theme}.png"))
+                widget = drawn_in(EventLoop.window, widget_class(theme=THEMES[theme], glass=Glass.of_dpi(dpi)), view(), (width, height))
+                pixels((width, height)).save(folder / f"{name}-{size}-{theme}.png")
+                EventLoop.window.remove_widget(widget)
 
 
 if __name__ == "__main__":
