@@ -248,7 +248,7 @@ def _run_in_text(opened: Opened) -> int:
     for told in opened.told:
         print(told, file=sys.stderr)
     try:
-        run_in_text(Driver(opened.timeline, store=OnDisk(opened.keeper, TEXT_PATIENCE_S), journal=opened.journal))
+        run_in_text(Driver(opened.timeline, store=OnDisk(opened.keeper, TEXT_PATIENCE_S, wait=True), journal=opened.journal))
     except KeyboardInterrupt:
         print("left running; pacer resume carries on")
     finally:

@@ -15,6 +15,7 @@ from pacer.session.journal import Unit
 #: A target's least side and the least gap between two, in mm. No published size for wet hands was found: a choice.
 TARGET_MM = 15.0
 GAP_MM = 3.0
+ROW_MM = 19.5       #: height of a bar that is one row: two lines of the coach's characters
 PADDING_MM = 1.5    #: between a key's edge and its name
 
 #: Every name that a key can have, the present one's alternatives after it: the key is as wide as the widest.
@@ -24,6 +25,9 @@ LABELS = {
     "time": ("At {time}",),
     "earlier": ("Earlier",),
     "later": ("Later",),
+    "take back": ("Take back",),
+    "change": ("Change",),
+    "record": ("Record",),
     "hold": ("Hold",),
     "resume": ("Resume",),
     "previous": ("Previous",),
@@ -110,7 +114,7 @@ _UNITS = tuple(Unit)
 
 
 #: From left to right; those not named here keep the order of `keys_for`.
-_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "previous", "unit", "next")
+_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "previous", "unit", "next", "change", "record")
 
 
 def keys_for(moment: Moment) -> tuple[Key, ...]:
@@ -126,9 +130,11 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (Key("resume", held=True), Key("lanes"), mute, lock, cautions, end)
     following, before = Key("next", held=True), Key("previous", held=True)
     unit = Key("unit", variant=_UNITS.index(moment.unit))
+    hold, back = Key("resume" if moment.held else "hold", held=True), Key("take back", held=True)
+    change, record = Key("change"), Key("record")
     if moment.run_out:
-        return (end, before, mute, following, lock, view, unit, settings, cautions)
-    return (Key("resume" if moment.held else "hold", held=True), following, mute, before, lock, view, unit, end, settings, cautions)
+        return (end, record, mute, before, following, change, back, lock, view, unit, settings, cautions)
+    return (hold, following, change, record, mute, lock, back, before, unit, view, end, settings, cautions)
 
 
 def _from_left(row: list[Key]) -> list[Key]:

@@ -15,9 +15,9 @@ from kivy.properties import ColorProperty, NumericProperty
 from kivy.uix.label import Label
 from kivy.uix.widget import Widget
 
-from pacer.face.bar import GAP_MM, PADDING_MM, TARGET_MM, Key, Moment, Placed, arrange, keys_for
+from pacer.face.bar import GAP_MM, PADDING_MM, ROW_MM, TARGET_MM, Key, Moment, Placed, arrange, keys_for
 from pacer.face.driver import Proposal
-from pacer.face.fitting import fit
+from pacer.face.fitting import fit, lines_height
 from pacer.face.legibility import COACH_M, Glass, character_mm
 from pacer.face.locktrack import LockTrack
 from pacer.face.text import font_size, measure
@@ -95,7 +95,7 @@ class ControlBar(Widget):
     def height_for(self, width: float, height: float) -> float:
         """How high the bar is on a window of that size."""
         mm, rows = self._unit(width, height), 2 if height > width else 1
-        return rows * TARGET_MM * mm + (rows + 1) * GAP_MM * mm
+        return rows * (TARGET_MM if rows > 1 else ROW_MM) * mm + (rows + 1) * GAP_MM * mm
 
     def _unit(self, width: float, height: float) -> float:
         """Pixels of a millimetre, more of them on a large screen."""
@@ -123,7 +123,7 @@ class ControlBar(Widget):
             stop.ground, stop.ink, stop.edge, stop.fill = STOP_GROUND, STOP_INK, STOP_GROUND, STOP_INK
         else:
             stop.ground, stop.ink, stop.edge = self.theme.ground, self.theme.dim, self.theme.line
-        stop.text = "STOP\nALL" if upright else "STOP ALL"
+        stop.text = "STOP\nALL"
         wide = max(self._width_of(row) for row in stop.text.split("\n")) + 4 * PADDING_MM * mm
         stop.size = (max(wide, 1.5 * TARGET_MM * mm), self.height - 2 * gap)
         stop.pos = (self.x + gap, self.y + gap)
@@ -140,7 +140,8 @@ class ControlBar(Widget):
         names = [key.name for key in keys]
         if names != self._names:
             self._names, self._page = names, 0
-        self._pages = arrange(keys, self._width_of, self._room, mm, rows, self.time)
+        two = self._room[1] / rows - gap * (rows - 1) / rows >= lines_height(2, self._cap)
+        self._pages = arrange(keys, self._narrowest if two else self._width_of, self._room, mm, rows, self.time)
         self._page = min(self._page, max(0, len(self._pages) - 1))
         self._show_page()
 
@@ -172,6 +173,11 @@ class ControlBar(Widget):
     def _width_of(self, text: str) -> float:
         return measure(text, self._cap, True)
 
+    def _narrowest(self, text: str) -> float:
+        """The width of a text that may take two lines."""
+        words = text.split(" ")
+        return min(max(self._width_of(" ".join(words[:n])), self._width_of(" ".join(words[n:]))) for n in range(len(words)))
+
     # -- what is shown ------------------------------------------------------------------------------------
 
     def placed(self) -> tuple[tuple[str, tuple[float, float, float, float]], ...]:
@@ -181,6 +187,11 @@ class ControlBar(Widget):
             for face, each in zip(self._faces, self._pages[self._page]):
                 made.append((each.key.name, (*face.pos, *face.size)))
         return tuple(made)
+
+    @property
+    def mm(self) -> float:
+        """Pixels of a millimetre, more of them on a large screen."""
+        return self._mm
 
     @property
     def pages(self) -> int:

@@ -14,12 +14,14 @@ from typing import TYPE_CHECKING, Protocol
 
 from pacer.face.readings import clock_reading
 from pacer.session.clock import boot_id, boot_ms, wall_ms
-from pacer.session.journal import Begun, Ended, Entry, Held, Moved, Resumed, Stopped, Unit
+from pacer.session.journal import Begun, Ended, Entry, Held, LeftLate, Moved, Resumed, SectionSet, Stopped, Unit
 from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
+from pacer.session.touches import Taken, at_wall, times
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.model import Timeline, Track
 
 if TYPE_CHECKING:
+    from pacer.session.records import Record
     from pacer.signal.schedule import Wanted
 
 MINUTE_MS = 60_000
@@ -31,11 +33,15 @@ STALE_MS = 1_000
 FARTHEST_MS = 12 * 60 * MINUTE_MS
 
 
+#: Asked for an entry that was given to the store: "" once it is safe, None before; a reason where it takes too long.
+Kept = Callable[[], str | None]
+
+
 class Store(Protocol):
     """What keeps the journal on disk."""
 
-    def append(self, entry: Entry) -> str:
-        """Keep `entry`. Empty when it is safe, else why it is not yet; it counts then all the same. Raises OSError where it cannot be kept."""
+    def append(self, entry: Entry | Record) -> Kept | None:
+        """Take `entry` to be kept; None where it is safe already. Raises OSError where it cannot be kept."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +67,8 @@ class Driver:
         self._now_ms, self._wall_ms, self._boot, self._store = now_ms, wall_ms, boot, store
         self.journal = tuple(journal)
         self.run = replay(timeline, self.journal)
+        self._on_their_way: list[tuple[Entry | Record, Kept]] = []
+        self._times: tuple[tuple, tuple[Taken, ...]] = ((), ())
 
     # -- where the session stands ----------------------------------------------------------------
 
@@ -93,6 +101,23 @@ class Driver:
 
     # -- what an action would do -------------------------------------------------------------------
 
+    def offer(self, make: Callable[[Run, int], Entry | None], *nothing: str) -> Proposal:
+        """What an entry that `make(run, at_ms)` gives would do; `nothing` tells why where it gives none."""
+        from pacer.face.deck.ways import ways_of  # not needed for the first picture
+        from pacer.session.outlook import outlook
+
+        at_ms = self._session_ms()
+        if at_ms is None:
+            return self._no_session()
+        try:
+            entry = make(self.run, at_ms)
+        except CannotRun as refusal:
+            return self._nothing(refusal.findings[0].message)
+        if entry is None:
+            return self._nothing(*nothing)
+        told = outlook(self.run, entry)
+        return self._propose(entry, *ways_of(told, at_ms)) if told.changes else self._nothing(*ways_of(told, at_ms))
+
     def begin(self, in_ms: int = LEAD_IN_MS) -> Proposal:
         """The session's zero comes in `in_ms`."""
         return self._begin_in(in_ms, f"starts in {in_ms // 1000} s", f"in {in_ms // 1000} s")
@@ -106,7 +131,7 @@ class Driver:
     def begin_at(self, hour: int, minute: int) -> Proposal:
         """The session's zero is the coming `hour`:`minute` of the tablet's own time of day."""
         wall = self._wall_ms()
-        start = _next_time_of_day(wall, hour, minute)
+        start = next_time_of_day(wall, hour, minute)
         if start - wall > FARTHEST_MS:
             return self._nothing(f"{hour}:{minute:02d} is past")
         if start - wall < NOTICE_MS:
@@ -171,36 +196,72 @@ class Driver:
         """
         if proposal.entry is None:
             return proposal.ways
-        if proposal.run is not self.run or self._now_ms() - proposal.asked_ms > STALE_MS:
+        if proposal.run is not self.run or self._on_their_way or self._now_ms() - proposal.asked_ms > STALE_MS:
             return "the session has gone on since: press again", "press again"
         return self.append(proposal.entry)
 
-    def append(self, entry: Entry) -> tuple[str, ...]:
-        """Keep `entry`, then let it count. What the coach has to be told about it, as `do`.
+    def append(self, entry: Entry | Record) -> tuple[str, ...]:
+        """Keep `entry`; it counts once it is on disk, which `settle` looks for. What the coach has to be told about it, as `do`.
 
-        What could not be kept does not count, but for stop all, which always does. What is late on disk counts, and the coach is told.
+        What could not be kept does not count, but for stop all, which always does, and at once.
         """
-        told: tuple[str, ...] = ()
+        kept = None
         if self._store is not None:
             try:
-                if late := self._store.append(entry):
-                    told = f"not written down yet ({late})", "not written down yet"
+                kept = self._store.append(entry)
             except OSError as error:
                 reason = error.strerror or str(error)
                 if not isinstance(entry, Stopped):
                     return f"not written down ({reason}): nothing changed", "not written down: nothing changed", "nothing changed"
-                told = f"every lane waits, but not written down ({reason})", "every lane waits, not written down", "not written down"
+                self._count(entry)
+                return f"every lane waits, but not written down ({reason})", "every lane waits, not written down", "not written down"
+        if isinstance(entry, Stopped):
+            for earlier, _ in self._on_their_way:
+                self._count(earlier)
+            self._on_their_way.clear()
+            self._count(entry)
+        else:
+            self._on_their_way.append((entry, kept or _safe))
+        return self.settle()
+
+    def settle(self) -> tuple[str, ...]:
+        """Let count what has got to disk meanwhile, in its order; once a frame. What is late counts too, and the coach is told."""
+        told: tuple[str, ...] = ()
+        while self._on_their_way:
+            entry, kept = self._on_their_way[0]
+            late = kept()
+            if late is None:
+                break
+            if late:
+                told = f"not written down yet ({late})", "not written down yet"
+            del self._on_their_way[0]
+            self._count(entry)
+        return told
+
+    def _count(self, entry: Entry | Record) -> None:
         self.journal += (entry,)
         self.run = apply(self.run, entry)
-        return told
+
+    # -- what was taken down -----------------------------------------------------------------------
+
+    @property
+    def times(self) -> tuple[Taken, ...]:
+        """The times taken so far, corrections made."""
+        if self._times[0] is not self.journal:
+            self._times = self.journal, times(self.journal)
+        return self._times[1]
+
+    def at_wall(self, at_ms: int) -> tuple[frozenset[int], ...]:
+        """By lane, the swimmers (places) who have touched on the swim they are on by prediction; () where no time was ever taken."""
+        taken = self.times
+        return tuple([at_wall(self.run, taken, lane, at_ms) for lane in range(len(self.run.timeline.tracks))]) if taken else ()
 
     # -- what is to be heard and seen at send-offs -----------------------------------------------------
 
     def wanted(self, lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
         """The instants of session time that are counted down to, ascending.
 
-        Section starts (where lanes start by themselves: each lane's), the send-off that a resume or a move of all
-        lanes sets, and every send-off of `lanes`; with one lane, that lane. A line swum
+        Section starts (where lanes start by themselves: each lane's), the send-off that a change for all lanes at once sets, and every send-off of `lanes`; with one lane, that lane. A line swum
         straight through is left on once. Lanes that wait want nothing.
         """
         from pacer.signal.schedule import SECTION_START, Wanted  # not needed for the first picture
@@ -221,7 +282,7 @@ class Driver:
                 if lane in chosen:
                     found.add((at_ms, lane))
         found |= {(at_ms, SECTION_START) for at_ms in common.values()}
-        together = [entry.leave_ms for entry in self.journal if isinstance(entry, Resumed | Moved) and entry.lanes is None]
+        together = [entry.leave_ms for entry in self.journal if isinstance(entry, Resumed | Moved | SectionSet | LeftLate) and entry.lanes is None]
         for leave_ms in together:
             if any(_leaves_at(track, leave_ms) for track in active.values()):
                 found.add((leave_ms, SECTION_START))
@@ -310,6 +371,10 @@ class Driver:
         return f"repeat {track.repeat_in_line(index) + 1} of {part.laneline.count}"
 
 
+def _safe() -> str:
+    return ""
+
+
 def _wait(lanes: list[int]) -> str:
     return "waits" if len(lanes) == 1 else "wait"
 
@@ -351,7 +416,7 @@ def _zone(wall_ms: int) -> str:
     return f"{'-' if minutes < 0 else '+'}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
 
 
-def _next_time_of_day(wall_ms: int, hour: int, minute: int) -> int:
+def next_time_of_day(wall_ms: int, hour: int, minute: int) -> int:
     """The first instant after `wall_ms` at which the tablet's time of day is `hour`:`minute`:00."""
     today = time.localtime(wall_ms // 1000)
     for days in (0, 1):

@@ -18,7 +18,8 @@ HEROES = ("count-down", "count-up", "hero")   #: the largest piece of a view, by
 class FaceView(Widget):
     """A view that draws what it is told to `show`, once a frame.
 
-    `on_lane` is sent with a lane's index when a finger has chosen that lane. The ground is the window's own colour, which whoever
+    `on_lane` is sent with a lane's index when a finger has chosen that lane, `on_arrival` when it has tapped for a
+    swimmer of it who touches. The ground is the window's own colour, which whoever
     shows the view has set: filling it once more would cost a third of a frame where no graphics chip helps.
     """
 
@@ -27,12 +28,16 @@ class FaceView(Widget):
 
     def __init__(self, **kwargs):
         self.register_event_type("on_lane")
+        self.register_event_type("on_arrival")
         super().__init__(**kwargs)
         self.face: Any = None
         self._laid: tuple | None = None
 
     def on_lane(self, index: int) -> None:
         """A lane was chosen."""
+
+    def on_arrival(self, index: int) -> None:
+        """A swimmer of a lane touches."""
 
     def show(self, view: Any) -> None:
         """Draw `view`; what has not changed is not drawn again."""

@@ -8,6 +8,7 @@ from __future__ import annotations
 from kivy.core.window import Window
 
 from pacer.face.shell import Shell
+from pacer.session.journal import Lanes
 
 SPACE, ESCAPE, LEFT, RIGHT, UP, DOWN = 32, 27, 276, 275, 273, 274
 DIGITS = {**{48 + n: n for n in range(10)}, **{256 + n: n for n in range(10)}}
@@ -42,7 +43,9 @@ class Keyboard:
         if code == ESCAPE:
             return self._escape()
         if code == SPACE:
-            self._act("resume" if self.shell.bar.moment.held else "hold")
+            lanes = self._lanes()
+            held = self.shell.bar.moment.held if lanes is None else lanes[0] in self.shell.driver.run.held()
+            self._act("resume" if held else "hold")
         elif code in _MOVES:
             self._act(_MOVES[code])
         elif code in DIGITS:
@@ -53,12 +56,16 @@ class Keyboard:
 
     def _act(self, name: str) -> None:
         """Do it at once: a key on a keyboard is a deliberate press, and water is not on it."""
-        proposal = self.shell.ask(name)
+        proposal = self.shell.ask(name, self._lanes())
         if proposal.entry is None:
             self.shell.bar.tell(*proposal.ways)
             return
         if self.shell.act(name, proposal):
             self.shell.bar.tell(*proposal.ways, for_ms=2_000)
+
+    def _lanes(self) -> Lanes:
+        """The lane in hand; None for all."""
+        return None if self.shell.hand is None else (self.shell.hand,)
 
     def _digit(self, digit: int) -> None:
         number, typed_ms = self._typed

@@ -22,23 +22,46 @@ from pacer.face.words import say
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 SWIPE = 0.15   #: how far a finger goes, in widths of the screen, to choose the neighbouring lane
+STRAYED = 0.05  #: a finger that went farther has not tapped
+SIDE = 0.2      #: of the width, where a tap chooses the neighbour
 
 
 class LaneView(FaceView):
-    """Draws a `pacer.face.view.LaneView`. A swipe sideways chooses the neighbouring lane."""
+    """Draws a `pacer.face.view.LaneView`. A swipe sideways, or a tap near a side, chooses the neighbouring lane; any other tap is a touch."""
 
     ground = ColorProperty((0, 0, 0, 1))
     own_ground = BooleanProperty(False)     #: whether the ground is another than the window's
 
+    def on_touch_down(self, touch):
+        """Where a finger begins: one that came down on another view says nothing here."""
+        if self.collide_point(*touch.pos):
+            touch.ud[self] = True
+        return super().on_touch_down(touch)
+
     def on_touch_up(self, touch):
         """A finger that went sideways chooses the neighbour."""
         dx, dy = touch.x - touch.ox, touch.y - touch.oy
-        if self.face and self.collide_point(touch.ox, touch.oy) and abs(dx) > SWIPE * self.width and abs(dx) > 2 * abs(dy):
-            index = self.face.index + (1 if dx < 0 else -1)
-            if 0 <= index < self.face.lanes:
-                self.dispatch("on_lane", index)
+        if not self.face or self not in touch.ud:
+            return super().on_touch_up(touch)
+        step = 0
+        if abs(dx) > SWIPE * self.width and abs(dx) > 2 * abs(dy):
+            step = 1 if dx < 0 else -1
+        elif abs(dx) < STRAYED * self.width:
+            share = (touch.ox - self.x) / self.width
+            step = -1 if share < SIDE else 1 if share > 1 - SIDE else 0
+            if not step:
+                self.dispatch("on_arrival", self.face.index)
                 return True
+        index = self.face.index + step
+        if step and 0 <= index < self.face.lanes:
+            self.dispatch("on_lane", index)
+            return True
         return super().on_touch_up(touch)
+
+    def band_box(self, index: int) -> Box:
+        """Where a time is shown: over the foot."""
+        foot = self.face.boxes.foot_left
+        return Box(self.x, foot.y, self.width, max(foot.height, 1.0))
 
     def show(self, view: Shown) -> None:
         """Draw `view`, on the ground that its state asks for."""

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from kivy.graphics import InstructionGroup
+from kivy.properties import NumericProperty
+
 from pacer.face.band import header_of, rows_of
 from pacer.face.faceview import FaceView
 from pacer.face.header import HeaderPart
-from pacer.face.ink import Box, Plate
+from pacer.face.ink import Box, Frame, Plate
 from pacer.face.laneband import BandPart, deck_width
 from pacer.face.legibility import Glass
 from pacer.face.shown import PoolView as Shown
@@ -13,22 +16,50 @@ from pacer.face.theme import Theme
 from pacer.face.water import Rope
 
 ROPE_MM = 1.1     #: thickness of a rope
+CHOSEN_MM = 1.0   #: of the frame around the lane in hand
 WALL_MM = 1.3     #: of the home wall; the far wall is half as thick
 
 
 class PoolView(FaceView):
-    """Draws a `pacer.face.view.PoolView`. A tap on a band chooses its lane."""
+    """Draws a `pacer.face.view.PoolView`. A tap on a band's deck chooses its lane, one on its water is a swimmer who touches.
+
+    `chosen` is the lane in hand, -1 for none.
+    """
+
+    chosen = NumericProperty(-1)
+
+    def __init__(self, **kwargs):
+        super().__init__(**kwargs)
+        self._mark = InstructionGroup()
+        self.canvas.after.add(self._mark)
 
     def on_touch_down(self, touch):
-        """Choose the lane under the finger."""
+        """The lane under the finger."""
         if super().on_touch_down(touch):
             return True
         if self.face and self.collide_point(*touch.pos):
             for index, band in enumerate(self.face.bands):
                 if band.box.y <= touch.y < band.box.top:
-                    self.dispatch("on_lane", index)
+                    self.dispatch("on_lane" if touch.x < band.deck_box.right else "on_arrival", index)
                     return True
         return False
+
+    def band_box(self, index: int) -> Box:
+        """Where a lane's water is."""
+        return self.face.bands[index].water
+
+    def show(self, view: Shown) -> None:
+        """Draw it, the lane in hand framed."""
+        laid = self._laid
+        super().show(view)
+        if self._laid is not laid:
+            self.on_chosen()
+
+    def on_chosen(self, *_args) -> None:
+        """Frame the lane in hand."""
+        self._mark.clear()
+        if self.face and 0 <= self.chosen < len(self.face.bands):
+            Frame(self._mark).put(self.face.bands[int(self.chosen)].box, self.theme.flip, max(3.0, self.glass.px(CHOSEN_MM)))
 
     def shape_of(self, view: Shown) -> tuple:
         """The number of lanes, and where the ropes change colour."""

@@ -20,8 +20,10 @@ from kivy.uix.widget import Widget
 
 from pacer.face.bar import Moment
 from pacer.face.controls import ControlBar
+from pacer.face.deck.changing import CHANGES, offered
 from pacer.face.driver import Driver, Proposal
 from pacer.face.flash import Flash
+from pacer.face.ink import Box
 from pacer.face.legibility import Glass
 from pacer.face.notices import Notices
 from pacer.face.readings import clock_reading
@@ -29,10 +31,11 @@ from pacer.face.settings import Settings
 from pacer.face.starttime import StartTime
 from pacer.face.theme import THEMES
 from pacer.face.view import dial_view, lane_view, pool_view
-from pacer.session.journal import Unit
+from pacer.session.journal import Lanes, Unit
 from pacer.timeline.findings import Finding, Severity
 
 if TYPE_CHECKING:
+    from pacer.face.deck.ondeck import OnDeck
     from pacer.face.settingup import SettingUp
     from pacer.face.sound import Sounds
 
@@ -66,6 +69,9 @@ class Shell(FloatLayout):
         self.mode, self.lane, self.unit = "pool", 0, Unit.REPEAT
         self.shown = ""
         self.start = StartTime(driver)
+        self.hand: int | None = None      #: the lane in hand in the pool view: the sheet is for it
+        self.on_deck: OnDeck | None = None
+        self.touched_ms = driver.now_ms()      #: when the glass was last touched
         self._views: dict[str, Widget] = {}
         self._flash = Flash()
         self._places = 0
@@ -113,6 +119,16 @@ class Shell(FloatLayout):
     def _changed(self, *_args) -> None:
         self.lay_out()
 
+    @property
+    def view(self) -> Widget | None:
+        """The view on the window."""
+        return self._views.get(self.shown)
+
+    @property
+    def sheet(self):
+        """The sheet beside the view, None where there is none."""
+        return None if self.on_deck is None else self.on_deck.sheet
+
     # -- sizes and looks --------------------------------------------------------------------------------
 
     def lay_out(self) -> None:
@@ -129,14 +145,20 @@ class Shell(FloatLayout):
         bar.moment = self._moment(self.driver.now_ms())
         bar.time = str(self.start)
         bar.lay_out(self.size)
+        if self.on_deck is not None:
+            self.on_deck.lay_out()
         for view in (*self._views.values(), self.notices.notice):
             if view is not None:
                 self.place(view)
+        if self.on_deck is not None:
+            self.on_deck.tags.dress(theme, glass)
 
     def place(self, view: Widget) -> None:
         """Give a view, or a page in its place, its size and its looks."""
         view.size_hint = (None, None)
-        view.pos, view.size = (self.x, self.bar.top), (self.width, max(1, self.height - self.bar.height))
+        whole = Box(self.x, self.bar.top, self.width, max(1, self.height - self.bar.height))
+        room = whole if self.on_deck is None or view is self.notices.notice else self.on_deck.left_of(whole)
+        view.pos, view.size = (room.x, room.y), (room.width, room.height)
         if view is self.notices.notice:
             self.notices.lay_out()
         elif self._views.get("stop") is view:
@@ -152,7 +174,7 @@ class Shell(FloatLayout):
             view = getattr(import_module(module), kind)()
             self._views[name] = view
             if name != "stop":
-                view.bind(on_lane=lambda _, index: self.choose_lane(index))
+                view.bind(on_lane=lambda _, index: self.choose_lane(index), on_arrival=lambda _, index: self.deck.arrival(index))
             self.place(view)
         return view
 
@@ -168,6 +190,8 @@ class Shell(FloatLayout):
         """Show the present instant."""
         driver = self.driver
         now_ms = driver.now_ms()
+        if told := driver.settle():
+            self.bar.tell(*told)
         at_ms = driver.clock_ms(now_ms)
         sounds = self.sounds if self._sounds or driver.run.begun else None
         tuned = self._setting_up.lit(now_ms) if self._setting_up else None
@@ -179,6 +203,8 @@ class Shell(FloatLayout):
         if sounds:
             sounds.frame(now_ms)
         self.notices.frame(at_ms)
+        if self.on_deck is not None:
+            self.on_deck.frame(now_ms)
         moment = self._moment(now_ms)
         time = self.bar.time if moment.begun else str(self.start)
         if moment != self.bar.moment or time != self.bar.time:
@@ -193,7 +219,8 @@ class Shell(FloatLayout):
             name, view = "stop", clock_reading(at_ms, phase_ms)
         elif name == "pool":
             step = at_ms // PLACES_MS
-            view = pool_view(run, at_ms, phase_ms=phase_ms, places=step != self._places or self.shown != "pool")
+            moved = step != self._places or self.shown != "pool"
+            view = pool_view(run, at_ms, phase_ms=phase_ms, places=moved, walls=self.driver.at_wall(at_ms) if moved else ())
             self._places = step
             if run.begun is not None and run.ended_ms is None and _talking(view):
                 from pacer.face.told import changeover_view
@@ -236,14 +263,18 @@ class Shell(FloatLayout):
         )
 
     def _lanes(self) -> tuple[int, ...] | None:
-        """The lanes that the keys mean: in the lane view that lane, else all."""
+        """The lanes that the keys on the bar mean: in the lane view that lane, else all."""
         return (self.lane,) if self.mode == "lane" and len(self.driver.run.timeline.tracks) > 1 else None
+
+    def chosen(self) -> int | None:
+        """The lane that the sheet is for, None for all."""
+        return self.lane if self.mode == "lane" else self.hand
 
     # -- what the keys do -------------------------------------------------------------------------------------
 
-    def ask(self, name: str) -> Proposal:
-        """What the held key called `name` would do."""
-        driver, lanes = self.driver, self._lanes()
+    def ask(self, name: str, lanes: Lanes = None) -> Proposal:
+        """What the held key called `name` would do; `lanes` None: for those that the keys on the bar mean."""
+        driver, lanes = self.driver, lanes or self._lanes()
         match name:
             case "begin" | "top" | "time" if not self.notices.confirmed:
                 return Proposal(None, ("read the cautions first",))
@@ -261,6 +292,8 @@ class Shell(FloatLayout):
                 return driver.move(self.unit, 1 if name == "next" else -1, lanes)
             case "end":
                 return driver.end()
+            case _ if name in CHANGES:
+                return offered(driver, name, lanes)
             case "confirm":
                 return Proposal(_CONFIRM, ("let go to confirm",))
             case "again":
@@ -280,6 +313,8 @@ class Shell(FloatLayout):
             self.bar.tell(*told)
             return False
         self._stop_hidden = False
+        if name in ("hold", "resume", "previous", "next", *CHANGES):
+            self.deck.changed(proposal)
         if name in ("begin", "top", "time"):
             if self._setting_up is not None:
                 self._setting_up.show("")
@@ -305,6 +340,8 @@ class Shell(FloatLayout):
                 self.notices.show_cautions()
             case "lanes":
                 self._stop_hidden = True
+            case "change" | "record":
+                self.deck.show(name)
             case "settings" | "sounding" | "tune":
                 self.setting_up.show(name)
             case "notes":
@@ -327,6 +364,7 @@ class Shell(FloatLayout):
         if self.driver.run.stopped:
             self.notices.close()
             self._stop_hidden = False
+            self.deck.put_away()
             self.sounds.stop_all()
         if told:
             self.bar.tell(*told)
@@ -341,6 +379,8 @@ class Shell(FloatLayout):
             if self.notices.key.name != "close":
                 return False
             self.notices.leave()
+        elif self.sheet is not None:
+            self.deck.back()
         elif self.mode != "pool" and len(self.driver.run.timeline.tracks) > 1:
             self.show_view("pool")
         else:
@@ -348,9 +388,37 @@ class Shell(FloatLayout):
         return True
 
     def choose_lane(self, index: int) -> None:
-        """Show one lane."""
-        if 0 <= index < len(self.driver.run.timeline.tracks):
-            self.mode, self.lane = "lane", index
+        """Take a lane in hand: what can be done with it stands on the sheet. Once more, or where there is no session yet, fills the glass with it."""
+        if not 0 <= index < len(self.driver.run.timeline.tracks):
+            return
+        if self.mode == "lane":
+            self.lane = index
+        elif index == self.hand or self.driver.at_ms() is None or self.driver.ended:
+            self.deck.put_away()
+            self.fill(index)
+        else:
+            self.take_in_hand(index)
+            self.deck.show_lane()
+
+    def take_in_hand(self, lane: int | None) -> None:
+        """The sheet is for this lane from now on, None for all of them."""
+        self.hand = lane
+        if "pool" in self._views:
+            self._views["pool"].chosen = -1 if lane is None else lane
+
+    def fill(self, lane: int) -> None:
+        """Fill the glass with one lane."""
+        self.take_in_hand(None)
+        self.mode, self.lane = "lane", lane
+
+    @property
+    def deck(self) -> OnDeck:
+        """What the coach does in the middle of the session; made when it is first asked for."""
+        if self.on_deck is None:
+            from pacer.face.deck.ondeck import OnDeck
+
+            self.on_deck = OnDeck(self)
+        return self.on_deck
 
     def change(self, settings: Settings) -> None:
         """Go by other settings, with their effect at once."""
@@ -371,6 +439,8 @@ class Shell(FloatLayout):
     def lock(self) -> None:
         """The glass is dead from now on, but for stop all."""
         self.bar.locked = True
+        if self.on_deck is not None:
+            self.on_deck.put_away()
         self.bar.show_page(0)
         self.bar.lay_out(self.size)
 
@@ -381,6 +451,7 @@ class Shell(FloatLayout):
 
     def on_touch_down(self, touch) -> bool:
         """Under the splash lock every touch goes to the bar, wherever it is."""
+        self.touched_ms = self.driver.now_ms()
         if self.bar.locked:
             return self.bar.on_touch_down(touch)
         return super().on_touch_down(touch)

@@ -6,10 +6,12 @@ not touch its texts.
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from functools import lru_cache
 
 from pacer.face.lanereader import LaneReader
 from pacer.face.lines import doing_words
+from pacer.face.places import HOME
 from pacer.face.readings import (
     clock_reading,
     count_down,
@@ -29,15 +31,18 @@ from pacer.timeline.model import Timeline
 # -- what is asked for each frame ----------------------------------------------------------------
 
 
-def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True) -> PoolView:
+def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True, walls: Sequence[Collection[int]] = ()) -> PoolView:
     """The pool at `at_ms` from the session's zero.
 
     `phase_ms` is what the pace clock on the wall is ahead of it. Before the session has begun `at_ms` only
-    moves the clock's reading. `places` false leaves the swimmers out.
+    moves the clock's reading. `places` false leaves the swimmers out; `walls` are, by lane, those who stand at the
+    wall because they have touched, whatever the prediction says.
     """
     reader = _reader(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
     bands = tuple([lane.band(at_ms, run, phase_ms, places) for lane in reader.lanes])
+    if any(walls):
+        bands = tuple([_re_anchored(band, wall) for band, wall in zip(bands, walls)])
     label, session = _session(run, at_ms)
     out, spare = _out(run, at_ms)
     return PoolView(clock_reading(clock_ms, phase_ms), label, session, _section(reader, bands), reader.title, out, spare,
@@ -62,6 +67,13 @@ def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> DialView:
     made = tuple(Mark(int(clock[1:]), tuple(text.lane for text in texts), _shared({text.state for text in texts}))
                  for clock, texts in sorted(marks.items()))
     return DialView(view.hand, view.clock, made, view.bands, view.session_label, view.session, view.section, view.begun, view.stopped)
+
+
+def _re_anchored(band: Band, wall: Collection[int]) -> Band:
+    """The band with those who have touched at the wall."""
+    if not wall or not band.places:
+        return band
+    return band._replace(places=tuple([HOME if swimmer in wall else place for swimmer, place in enumerate(band.places)]))
 
 
 def _shared(states: set[str]) -> str:

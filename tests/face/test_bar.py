@@ -89,7 +89,7 @@ def test_a_key_keeps_its_width_whatever_it_is_called():
 
 
 def test_whatever_changes_the_session_wants_a_held_press():
-    harmless = {"view", "mute", "lock", "cautions", "unit", "earlier", "later", "close", "lanes", "more", "read on", "settings"}
+    harmless = {"view", "mute", "lock", "cautions", "unit", "earlier", "later", "close", "lanes", "more", "read on", "settings", "change", "record"}
     for moment in MOMENTS:
         for key in keys_for(moment):
             assert key.held == (key.name not in harmless), key

@@ -184,16 +184,16 @@ class Finger:
 
     def __init__(self, x, y):
         self.x, self.y, self.ox, self.oy = x, y, x, y
-        self.grab_current = None
+        self.grab_current, self.ud = None, {}
 
     @property
     def pos(self):
         return self.x, self.y
 
 
-def chosen_by(widget, touch):
+def chosen_by(widget, touch, event="on_lane"):
     lanes = []
-    widget.bind(on_lane=lambda _, index: lanes.append(index))
+    widget.bind(**{event: lambda _, index: lanes.append(index)})
     touch(widget)
     return lanes
 
@@ -201,7 +201,8 @@ def chosen_by(widget, touch):
 def test_a_tap_on_a_band_or_row_chooses_its_lane(window):
     size = (1280, 800)
     pool = drawn_in(window, widgets()["pool"](), views(4, "swim")["pool"], size)
-    assert [chosen_by(pool, lambda w, y=y: w.on_touch_down(Finger(600, y)))[:1] for y in (780, 600, 20)] == [[], [0], [3]]
+    assert [chosen_by(pool, lambda w, y=y: w.on_touch_down(Finger(60, y)))[:1] for y in (780, 600, 20)] == [[], [0], [3]]
+    assert [chosen_by(pool, lambda w, y=y: w.on_touch_down(Finger(900, y)), "on_arrival")[:1] for y in (780, 600, 20)] == [[], [0], [3]]
     dial = drawn_in(window, widgets()["dial"](), views(4, "swim")["dial"], size)
     row = dial.face.rows[2].box
     assert chosen_by(dial, lambda w: w.on_touch_down(Finger(row.x + 5, row.y + 5))) == [2]
@@ -214,10 +215,25 @@ def test_a_swipe_chooses_the_neighbour(window, dx, dy, lanes):
 
     def swipe(widget):
         finger = Finger(700, 300)
+        widget.on_touch_down(finger)
         finger.x, finger.y = 700 + dx, 300 + dy
         widget.on_touch_up(finger)
 
     assert chosen_by(lane, swipe) == lanes
+    assert chosen_by(lane, swipe, "on_arrival") == []
+
+
+@pytest.mark.parametrize("x, event, lanes", [(1200, "on_lane", [1]), (60, "on_lane", []), (640, "on_lane", []), (640, "on_arrival", [0]), (1200, "on_arrival", [])])
+def test_a_tap_near_a_side_chooses_the_neighbour_any_other_is_a_touch(window, x, event, lanes):
+    lane = drawn_in(window, widgets()["lane"](), views(4, "swim")["lane"], (1280, 800))
+
+    def tap(widget):
+        finger = Finger(x, 300)
+        widget.on_touch_down(finger)
+        widget.on_touch_up(finger)
+
+    assert chosen_by(lane, tap, event) == lanes
+    assert chosen_by(lane, lambda widget: widget.on_touch_up(Finger(x, 300)), event) == []      # it came down on another view
 
 
 def test_every_band_says_its_state_and_what_is_done(window, size):

@@ -1,0 +1,128 @@
+"""The changes that a coach can make on deck: those that one press makes, and the leaves that ask for more first. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from importlib import import_module
+from typing import NamedTuple
+
+from pacer.face.column import Cell, Column
+from pacer.face.deck.leaf import Deck, Leaf
+from pacer.face.driver import Driver, Proposal
+from pacer.session import presses
+from pacer.session.journal import Entry, Lanes, Unit
+from pacer.session.ongoing import Run
+
+
+class Change(NamedTuple):
+    """A change that one press makes: its name on a key, the entry, and why there is none where there is none."""
+
+    label: str
+    make: Callable[[Run, int, Lanes], Entry | None]
+    nothing: tuple[str, ...]
+
+
+_NO_LINE = ("no line in hand: nothing to shorten or lengthen", "no line in hand")
+_NOBODY = ("nobody is about to leave", "nobody leaves")
+
+#: By the names that keys on the bar have, too.
+CHANGES = {
+    "late": Change("Leave late", presses.late, _NOBODY),
+    "miss": Change("Miss one", presses.miss, _NOBODY),
+    "fewer": Change("One fewer", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes), _NO_LINE),
+    "one more": Change("One more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes), _NO_LINE),
+    "round less": Change("Round less", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True), _NO_LINE),
+    "round more": Change("Round more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True), _NO_LINE),
+    "take back": Change("Take back", lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to take back",)),
+}
+
+
+def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
+    """What one of `CHANGES` would do for these lanes."""
+    change = CHANGES[name]
+    return driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
+
+
+#: What opens another leaf: label, module and class, and whether it is about one lane.
+LEAVES = {
+    "times": ("Times", "timing", "TimesLeaf"),
+    "rate": ("Stroke rate", "rating", "RateLeaf"),
+    "watch": ("Watches", "watching", "WatchLeaf"),
+    "notes": ("Notes", "noting", "NotesLeaf"),
+    "heads": ("Count heads", "noting", "HeadsLeaf"),
+    "interval": ("Interval", "interval", "IntervalLeaf"),
+    "section": ("Start a section", "sections", "SectionsLeaf"),
+    "swimmers": ("Who swims", "swimmers", "SwimmersLeaf"),
+    "with": ("Go with a lane", "swimmers", "WithLeaf"),
+    "line in": ("Line in", "lines", "LineInLeaf"),
+    "line out": ("Line out", "lines", "LineOutLeaf"),
+    "out": ("Out by", "outby", "OutByLeaf"),
+    "wall": ("Wall clock", "wallclock", "WallClockLeaf"),
+}
+
+
+def opened(deck: Deck, name: str) -> Leaf:
+    """The leaf of one of `LEAVES`."""
+    _, module, kind = LEAVES[name]
+    return getattr(import_module(f"pacer.face.deck.{module}"), kind)(deck)
+
+
+class ChangeLeaf(Leaf):
+    """All that can be done with the lane in hand, or with all lanes: the usual first."""
+
+    @property
+    def title(self) -> str:
+        """Which lanes."""
+        return self.deck.lane_name().capitalize()
+
+    def note(self) -> tuple[str, ...]:
+        """How to come to know what a key would do."""
+        return "hold a key to read what it does", "hold a key to read", ""
+
+    def stamp(self) -> Hashable:
+        """The lane, and whether it waits."""
+        return self.deck.hand, self._waiting()
+
+    def _waiting(self) -> bool:
+        run = self.driver.run
+        return bool(set(run.held()) & set(run.lanes(self.deck.lanes)))
+
+    def held(self) -> frozenset[str]:
+        """The changes of one press."""
+        return frozenset((*CHANGES, "hold", "resume", "next"))
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The usual six, what is taken down, and the rarer changes."""
+        one = self.deck.hand is not None
+        names = ["resume" if self._waiting() else "hold", "next", "late", "miss", "fewer", "one more"] if one else ["late", "miss", "fewer", "one more"]
+        names += ["times", "rate", "notes"] if one else ["out", "section", "line in", "line out", "wall"]
+        names += ["take back", "round less", "round more", "interval"]
+        names += ["swimmers", "with", "line in", "line out", "section", "out"] if one else []
+        if one and self.deck.fill is not None:
+            names.append("fill")
+        column.keys(*(Cell(name, (self._label(name),)) for name in names), across=4 if upright else 3)
+
+    @staticmethod
+    def _label(name: str) -> str:
+        if name in CHANGES:
+            return CHANGES[name].label
+        return LEAVES[name][0] if name in LEAVES else {"hold": "Hold", "resume": "Resume", "next": "Next", "fill": "Fill the glass"}[name]
+
+    def ask(self, name: str) -> Proposal:
+        """What one press would do."""
+        driver, lanes = self.driver, self.deck.lanes
+        match name:
+            case "hold":
+                return driver.hold(lanes)
+            case "resume":
+                return driver.resume(lanes)
+            case "next":
+                return driver.move(Unit.REPEAT, 1, lanes)
+        return offered(driver, name, lanes)
+
+    def press(self, name: str) -> None:
+        """Open another leaf, or fill the glass with the lane."""
+        if name == "fill":
+            self.deck.fill()
+        else:
+            self.deck.open(opened(self.deck, name))

@@ -1,0 +1,178 @@
+"""What stands on the sheet: a leaf, and the stack of leaves that a coach has opened. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from typing import TYPE_CHECKING
+
+from pacer.face.driver import Driver, Proposal
+from pacer.plan.times import SECOND_MS
+
+if TYPE_CHECKING:
+    from pacer.face.column import Column
+    from pacer.face.sound import Sounds
+    from pacer.session.journal import Lanes
+
+TELL_MS = 5_000      #: how long the sheet's note tells what was done
+
+#: What a tile asks, by its name: a press that is held answers with it first and does it when it is let go.
+NOTHING = Proposal(None, ("nothing to do here",))
+
+
+class Leaf:
+    """One leaf. A subclass gives `title`, `build`, `press` and, for tiles that are to be held, `held` and `ask`."""
+
+    title = ""
+    wants_lane = False     #: whether it is about one lane
+
+    def __init__(self, deck: Deck):
+        self.deck = deck
+
+    @property
+    def driver(self) -> Driver:
+        """The session."""
+        return self.deck.driver
+
+    @property
+    def at_ms(self) -> int:
+        """Session time."""
+        return self.driver.at_ms() or 0
+
+    def note(self) -> tuple[str, ...]:
+        """What there is to know, in several ways, the longest first."""
+        return ("",)
+
+    def stamp(self) -> Hashable:
+        """What is shown depends on it: when it is another, the leaf is built anew. Asked for every frame."""
+        return None
+
+    def held(self) -> frozenset[str]:
+        """Names of the tiles that have to be held, because they change the session."""
+        return frozenset()
+
+    def build(self, column: Column, upright: bool) -> None:
+        """Put the leaf's tiles into `column`."""
+        raise NotImplementedError
+
+    def press(self, name: str) -> None:
+        """Do what a tile is for that is not held."""
+
+    def ask(self, name: str) -> Proposal:
+        """What a tile that is held would do."""
+        return NOTHING
+
+    def done(self, name: str) -> None:
+        """What it proposed was done."""
+
+    def leave(self) -> None:
+        """It is taken off the sheet."""
+
+
+class Deck:
+    """The leaves of one session: those opened, the last on top, and what the sheet's note says.
+
+    `hand` tells the lane in hand (None: all of them), `close()` takes the sheet away, `sounds()` is for what is to be heard,
+    `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done.
+    """
+
+    def __init__(self, driver: Driver, hand: Callable[[], int | None], close: Callable[[], None] = lambda: None,
+                 sounds: Callable[[], Sounds] | None = None, fill: Callable[[], None] | None = None,
+                 changed: Callable[[Proposal], None] = lambda proposal: None):
+        self.driver, self._hand, self._close, self.sounds, self.fill, self._changed = driver, hand, close, sounds, fill, changed
+        self.leaves: list[Leaf] = []
+        self.asked: Proposal | None = None       #: of the tile that is being held
+        self._told: tuple[tuple[str, ...], int] | None = None
+        self.changed = 0                         #: goes up whenever the sheet is to be built anew
+
+    @property
+    def hand(self) -> int | None:
+        """The lane in hand; the only one where there is but one."""
+        return 0 if len(self.driver.run.timeline.tracks) == 1 else self._hand()
+
+    @property
+    def lanes(self) -> Lanes:
+        """The lane in hand, as journal entries name it; None for all."""
+        return None if self.hand is None else (self.hand,)
+
+    @property
+    def leaf(self) -> Leaf:
+        """The leaf on top."""
+        return self.leaves[-1]
+
+    def lane_name(self) -> str:
+        """`lane 4`, or `all lanes`."""
+        return "all lanes" if self.hand is None else f"lane {self.driver.run.timeline.lanes[self.hand].number}"
+
+    # -- leaves ----------------------------------------------------------------------------------------
+
+    def open(self, leaf: Leaf) -> None:
+        """Put a leaf on top."""
+        self.leaves.append(leaf)
+        self._anew()
+
+    def back(self) -> None:
+        """Take the leaf on top away; the last takes the sheet with it."""
+        self.leaves.pop().leave()
+        self._anew()
+        if not self.leaves:
+            self._close()
+
+    def clear(self) -> None:
+        """Take all leaves away."""
+        while self.leaves:
+            self.leaves.pop().leave()
+        self._anew()
+
+    def _anew(self) -> None:
+        self.asked = self._told = None
+        self.changed += 1
+
+    # -- words ------------------------------------------------------------------------------------------
+
+    def tell(self, *ways: str) -> None:
+        """Say something in the sheet's note for a while."""
+        self._told = ways, self.driver.now_ms() + TELL_MS
+        self.changed += 1
+
+    def note(self) -> tuple[tuple[str, ...], bool]:
+        """What the note says, and whether it answers the coach."""
+        if self.asked is not None:
+            return self.asked.ways, True
+        if self._told is not None and self.driver.now_ms() < self._told[1]:
+            return self._told[0], True
+        return self.leaf.note(), False
+
+    def stamp(self) -> Hashable:
+        """What the sheet shows depends on it."""
+        return self.changed, self.hand, self.note(), self.leaf.stamp()
+
+    # -- what is held -----------------------------------------------------------------------------------------
+
+    def ask(self, name: str) -> None:
+        """A tile is being held: say what it would do."""
+        self.asked = self.leaf.ask(name)
+
+    def let_go(self) -> None:
+        """It was let go too soon."""
+        self.asked = None
+        self.tell("hold it until it is full")
+
+    def do(self, name: str) -> None:
+        """It was held until it was full: what was read is done, at the present instant where that comes to the same."""
+        leaf, asked, self.asked = self.leaf, self.asked, None
+        if asked is None or asked.entry is None:
+            self.tell(*(asked or NOTHING).ways)
+            return
+        fresh = leaf.ask(name)
+        chosen = fresh if fresh.ways == asked.ways else asked
+        told = self.driver.do(chosen)
+        if told:
+            self.tell(*told)
+        else:
+            self._changed(chosen)
+            leaf.done(name)
+            self.changed += 1
+
+    def second(self) -> int:
+        """Whole seconds of the session, for leaves whose words go with them."""
+        return (self.driver.at_ms() or 0) // SECOND_MS

@@ -1,0 +1,169 @@
+"""What a shell shows while the coach changes or records something: the sheet beside the view, and times on their lanes."""
+
+from __future__ import annotations
+
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+from pacer.face.deck.changing import offered
+from pacer.face.deck.leaf import Deck, Leaf
+from pacer.face.deck.sheet import Sheet
+from pacer.face.deck.tags import Tags, time_ways
+from pacer.face.driver import Proposal
+from pacer.face.ink import Box
+from pacer.session.journal import Ended, TakenBack
+from pacer.session.records import Touched
+from pacer.session.touches import due, touched
+
+if TYPE_CHECKING:
+    from pacer.face.shell import Shell
+
+TOLD_MS = 1_500
+ACROSS = 0.46      #: of the width, the sheet on a glass that is wider than high
+UP = 0.5           #: of the height, on one that is not
+
+#: The leaves that keys of the bar open.
+FIRST = {"change": ("changing", "ChangeLeaf"), "record": ("recording", "RecordLeaf")}
+
+
+class OnDeck:
+    """The sheet (None while there is none) and the tags of one shell."""
+
+    def __init__(self, shell: Shell):
+        self.shell = shell
+        self.deck = Deck(shell.driver, shell.chosen, self._closed, lambda: shell.sounds,
+                         None if len(shell.driver.run.timeline.tracks) == 1 else self._fill, self.changed)
+        self.sheet: Sheet | None = None
+        self.tags = Tags(shell.driver.now_ms, self._lane_box, self.correct, self._take_back, ground=(0, 0, 0, 0))
+        shell.add_widget(self.tags)
+        self.lay_out()
+        self.tags.dress(shell.theme, shell.glass)
+
+    # -- the sheet ---------------------------------------------------------------------------------------
+
+    def show(self, what: str) -> None:
+        """Open the leaf of a key on the bar, or close the sheet where it is that. Changes from the bar are for all lanes."""
+        made = self._leaf(what)
+        hand = None if what == "change" else self.shell.hand
+        same = self.deck.leaves and type(self.deck.leaves[0]) is made and hand == self.shell.hand
+        self.put_away()
+        if not same:
+            self.shell.take_in_hand(hand)
+            self.open(made(self.deck))
+
+    @staticmethod
+    def _leaf(what: str) -> type[Leaf]:
+        module, kind = FIRST[what]
+        return getattr(import_module(f"pacer.face.deck.{module}"), kind)
+
+    def show_lane(self) -> None:
+        """What can be done with the lane in hand; a leaf that is open goes on with it."""
+        if not self.deck.leaves:
+            self.open(self._leaf("change")(self.deck))
+        self.sheet.tick()
+
+    def open(self, leaf: Leaf) -> None:
+        """Put a leaf on the sheet."""
+        self.deck.open(leaf)
+        if self.sheet is None:
+            self.sheet = Sheet(self.deck)
+            self.shell.add_widget(self.sheet)
+            self.shell.lay_out()
+        self.sheet.tick()
+
+    def back(self) -> None:
+        """One leaf back."""
+        self.deck.back()
+        if self.sheet is not None:
+            self.sheet.tick()
+
+    def put_away(self) -> None:
+        """Take the sheet away."""
+        if self.sheet is not None:
+            self.deck.clear()
+            self._closed()
+
+    def _closed(self) -> None:
+        self.shell.remove_widget(self.sheet)
+        self.sheet = None
+        self.shell.take_in_hand(None)
+        self.shell.lay_out()
+
+    def _fill(self) -> None:
+        lane = self.shell.chosen()
+        self.put_away()
+        self.shell.fill(lane)
+
+    def left_of(self, whole: Box) -> Box:
+        """What the sheet leaves of the room above the bar to the view: the left of it, or the upper part."""
+        if self.sheet is None:
+            return whole
+        if self._upright(whole):
+            high = round(UP * whole.height)
+            return whole._replace(y=whole.y + high, height=whole.height - high)
+        return whole._replace(width=whole.width - round(ACROSS * whole.width))
+
+    @staticmethod
+    def _upright(whole: Box) -> bool:
+        return whole.height > whole.width
+
+    def lay_out(self) -> None:
+        """Place sheet and tags anew."""
+        shell = self.shell
+        whole = Box(shell.x, shell.bar.top, shell.width, max(1, shell.height - shell.bar.height))
+        view = self.left_of(whole)
+        self.tags.size_hint = (None, None)
+        self.tags.pos, self.tags.size = (view.x, view.y), (view.width, view.height)
+        if self.sheet is not None:
+            upright = self._upright(whole)
+            self.sheet.size_hint = (None, None)
+            self.sheet.pos = (whole.x, whole.y) if upright else (view.right, whole.y)
+            self.sheet.size = (whole.width, whole.height - view.height) if upright else (whole.right - view.right, whole.height)
+            self.sheet.lay_out(shell.theme, shell.glass, shell.bar.mm, upright)
+
+    def frame(self, now_ms: int) -> None:
+        """Keep both up to date."""
+        self.tags.tick(now_ms)
+        if self.sheet is not None:
+            self.sheet.tick()
+
+    # -- what was done -----------------------------------------------------------------------------------------
+
+    def changed(self, proposal: Proposal) -> None:
+        """A change was made, and can be taken back by the next press."""
+        self.tags.changed(() if isinstance(proposal.entry, TakenBack | Ended) else proposal.ways)
+
+    def _take_back(self) -> None:
+        driver = self.shell.driver
+        proposal = offered(driver, "take back", None)
+        told = driver.do(proposal)
+        self.tags.changed(())
+        self.shell.bar.tell(*(told or ("taken back",)), for_ms=TOLD_MS)
+
+    # -- times ------------------------------------------------------------------------------------------------
+
+    def arrival(self, lane: int) -> None:
+        """A tap on a lane: the swimmer who is due touches."""
+        driver = self.shell.driver
+        at_ms = driver.at_ms()
+        if at_ms is None or driver.ended:
+            return
+        at_ms -= driver.now_ms() - self.shell.touched_ms
+        found = due(driver.run, driver.times, lane, at_ms)
+        if found is None:
+            self.tags.put(lane, ("nobody is due", "nobody"))
+            return
+        entry = touched(found, at_ms)
+        told = driver.append(entry)
+        self.tags.put(lane, told or time_ways(driver.run, entry), entry)
+
+    def correct(self, entry: Touched) -> None:
+        """A time that was tapped is put right or struck out."""
+        from pacer.face.deck.timing import CorrectLeaf
+
+        self.put_away()
+        self.open(CorrectLeaf(self.deck, entry))
+
+    def _lane_box(self, lane: int) -> Box:
+        view = self.shell.view
+        return view.band_box(lane) if hasattr(view, "band_box") else Box(self.tags.x, self.tags.y, self.tags.width, self.tags.height)

@@ -1,0 +1,74 @@
+"""Everybody out by a time of day: the rest fitted anew, with what it costs. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pacer.face.column import Cell, Column
+from pacer.face.deck.leaf import Deck, Leaf
+from pacer.face.driver import Proposal
+from pacer.face.readings import wall_reading
+from pacer.plan.times import MINUTE_MS
+from pacer.session import presses
+
+STEPS = (-5, -1, 1, 5)
+
+
+class OutByLeaf(Leaf):
+    """The time to be out by, from the booking's end or the present end, and what that costs."""
+
+    title = "Out by"
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        run = self.driver.run
+        booking = run.timeline.plan.booking_ms
+        self._cost: tuple[int | None, tuple[str, ...]] = (None, ())
+        self.out_ms = self._whole(run.out_ms or (booking if booking is not None else run.timeline.end_ms))
+
+    def _whole(self, ms: int) -> int:
+        """That session time at a whole minute of the day, the one before."""
+        begun = self.driver.run.begun
+        wall_ms = ms if begun is None else begun.wall_ms + ms
+        return ms - wall_ms % MINUTE_MS
+
+    def _reading(self, ms: int) -> str:
+        begun = self.driver.run.begun
+        return wall_reading(begun.wall_ms + ms, begun.zone)
+
+    def note(self) -> tuple[str, ...]:
+        """How it stands now."""
+        now = self._reading(self.driver.run.timeline.end_ms)
+        return f"as it goes now: out {now}", f"now: out {now}"
+
+    def stamp(self) -> Hashable:
+        """The time chosen."""
+        return self.out_ms
+
+    def held(self) -> frozenset[str]:
+        """Only doing it."""
+        return frozenset({"do"})
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The time, steps, and a key to do it."""
+        column.row(Cell("", (self._reading(self.out_ms),), look="plain", scale=1.6, across="left"), Cell("do", ("Fit it",)))
+        column.row(*(Cell(f"step {by}", (f"{'–' if by < 0 else '+'}{abs(by)} min", f"{'–' if by < 0 else '+'}{abs(by)}")) for by in STEPS))
+        for text in self._costs():
+            column.say(text, colour="dim")
+
+    def _costs(self) -> tuple[str, ...]:
+        """What the time chosen would cost; worked out once for it."""
+        if self._cost[0] != self.out_ms:
+            said = self.ask("do").ways[0]
+            self._cost = self.out_ms, tuple(f"{part[0].upper()}{part[1:]}." for part in said.split("; "))
+        return self._cost[1]
+
+    def press(self, name: str) -> None:
+        """Another time."""
+        made = self.out_ms + int(name.removeprefix("step ")) * MINUTE_MS
+        if made > self.at_ms:
+            self.out_ms = made
+
+    def ask(self, name: str) -> Proposal:
+        """What the fit makes of it."""
+        return self.driver.offer(lambda run, at_ms: presses.refit(run, at_ms, self.out_ms)[0])

@@ -1,0 +1,32 @@
+"""What can be taken down on deck without touching the session. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pacer.face.column import Cell, Column
+from pacer.face.deck.changing import LEAVES, opened
+from pacer.face.deck.leaf import Leaf
+
+RECORDS = ("times", "rate", "watch", "notes", "heads")
+
+
+class RecordLeaf(Leaf):
+    """Everything that is taken down, for the lane in hand or for all lanes."""
+
+    @property
+    def title(self) -> str:
+        """Of which lanes."""
+        return f"Record, {self.deck.lane_name()}"
+
+    def stamp(self) -> Hashable:
+        """The lane."""
+        return self.deck.hand
+
+    def build(self, column: Column, upright: bool) -> None:
+        """A key for each."""
+        column.keys(*(Cell(name, (LEAVES[name][0],)) for name in RECORDS if name in LEAVES), across=4 if upright else 3)
+
+    def press(self, name: str) -> None:
+        """Open it."""
+        self.deck.open(opened(self.deck, name))

@@ -1,0 +1,109 @@
+"""The sheet beside the view, on which the leaves stand. It covers neither the clock nor any lane."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from pathlib import Path
+
+from kivy.lang import Builder
+from kivy.properties import ColorProperty
+from kivy.uix.widget import Widget
+
+from pacer.face.bar import GAP_MM, PADDING_MM, TARGET_MM
+from pacer.face.board import Board, Text, Tile
+from pacer.face.column import Column
+from pacer.face.deck.leaf import Deck
+from pacer.face.fitting import lines_height
+from pacer.face.heldboard import HeldBoard
+from pacer.face.legibility import Glass
+from pacer.face.text import measure
+from pacer.face.theme import Theme
+
+CLOSE = "Close"
+RETURN = "Return"
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
+
+
+class Sheet(Widget):
+    """Draws the leaf on top of `deck`; `tick` is to be called each frame."""
+
+    ground = ColorProperty((0, 0, 0))
+    edge = ColorProperty((1, 1, 1))
+
+    def __init__(self, deck: Deck, **kwargs):
+        super().__init__(**kwargs)
+        self.deck = deck
+        self.head = Board(self._press)
+        self.body = HeldBoard(self._press, lambda _name: self._short(), (), deck.driver.now_ms, began=deck.ask)
+        self.boards = [self.head, self.body]
+        self._stamp: Hashable = None
+        self._leaf = None
+        self._mm = self._cap = 1.0
+        for board in self.boards:
+            self.add_widget(board)
+
+    def lay_out(self, theme: Theme, glass: Glass, mm: float, upright: bool) -> None:
+        """Place everything anew, after size, theme or glass have changed; `mm` are the pixels of a millimetre."""
+        self.ground, self.edge = theme.ground, theme.line
+        self._mm, self._cap, self._upright = mm, glass.unit_px(self.width, self.height), upright
+        for board in self.boards:
+            board.theme, board.glass = theme, glass
+        self._build()
+
+    def tick(self) -> None:
+        """Build the leaf anew where what it shows has changed."""
+        if self.deck.leaves and self.deck.stamp() != self._stamp:
+            self._build()
+
+    def _build(self) -> None:
+        if not self.deck.leaves:
+            return
+        deck, mm, cap = self.deck, self._mm, self._cap
+        self._stamp = deck.stamp()
+        leaf = deck.leaf
+        gap, target, padding = GAP_MM * mm, TARGET_MM * mm, PADDING_MM * mm
+        inner = self.width - 2 * gap
+        high = max(target, lines_height(2, cap) + padding)
+        close = RETURN if len(deck.leaves) > 1 else CLOSE
+        wide = max(target, max(measure(word, cap, True) for word in close.split(" ")) + 2 * padding + 1)
+        room = inner - wide - gap
+        ways, answers = deck.note()
+        if answers:
+            texts = (Text(ways, (0, 0, room, high), True, lines=2),)
+        elif ways[0]:
+            texts = (Text((leaf.title,), (0, 0, room, high / 2), True), Text(ways, (0, high / 2, room, high / 2), colour="dim"))
+        else:
+            texts = (Text((leaf.title,), (0, 0, room, high), True, lines=2),)
+        tiles = [Tile("", gap, gap, room, high, texts, "plain"),
+                 Tile("close", self.width - gap - wide, gap, wide, high, (Text((close,), bold=True, across="middle", lines=2),))]
+        high += 2 * gap
+        self.head.size, self.head.pos = (self.width, high), (self.x, self.top - high)
+        self.head.show(tiles, cap, padding)
+        self.body.size, self.body.pos = (self.width, max(1, self.height - high)), self.pos
+        column = Column(inner, cap, padding, gap, target, x=gap, top=0)
+        leaf.build(column, self._upright)
+        self.body.held = leaf.held()
+        if leaf is not self._leaf:
+            self._leaf = leaf
+            self.body.scroller.to(0)
+        self.body.show(column.tiles, cap, padding)
+
+    def _press(self, name: str) -> None:
+        deck = self.deck
+        if name == "close":
+            deck.back()
+        elif name in self.body.held:
+            deck.do(name)
+        else:
+            deck.leaf.press(name)
+            deck.changed += 1
+        self.tick()
+
+    def _short(self) -> None:
+        self.deck.let_go()
+        self.tick()
+
+    def on_touch_down(self, touch) -> bool:
+        """What lies beside the tiles is not to be touched."""
+        return super().on_touch_down(touch) or self.collide_point(*touch.pos)

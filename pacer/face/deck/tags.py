@@ -1,0 +1,121 @@
+"""What stands over the view for a few seconds: a time on its lane, which a tap corrects, and a change, which a held press takes back."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from pacer.face.bar import PADDING_MM, TARGET_MM
+from pacer.face.board import Text, Tile
+from pacer.face.heldboard import HeldBoard
+from pacer.face.ink import Box
+from pacer.face.legibility import Glass
+from pacer.face.text import measure
+from pacer.face.theme import Theme
+from pacer.face.words import nth
+from pacer.plan.times import text_from_ms
+from pacer.session.ongoing import Run
+from pacer.session.records import Touched
+from pacer.session.touches import difference, tenths, told
+
+STANDS_MS = 5_000     #: how long a time stands on its lane
+BACK_MS = 10_000      #: and how long a change can be taken back there
+UNDO = "take back"
+HIGH = 2.2            #: height of a tag, in character heights
+
+
+class Tag(NamedTuple):
+    """What stands on a lane until `until_ms` (the driver's clock); `touched` None: only words."""
+
+    ways: tuple[str, ...]
+    until_ms: int
+    touched: Touched | None = None
+
+
+class Tags(HeldBoard):
+    """The tags, over the view. `correct(touched)` is called for a time that is tapped, `take_back()` for a change that is taken back."""
+
+    def __init__(self, now_ms: Callable[[], int], box_of_lane: Callable[[int], Box], correct: Callable[[Touched], None],
+                 take_back: Callable[[], None], **kwargs):
+        super().__init__(self._tapped, lambda _name: self._say_hold(), (UNDO,), now_ms, **kwargs)
+        self._box_of_lane, self._correct, self._take_back = box_of_lane, correct, take_back
+        self.tags: dict[int, Tag] = {}
+        self.change: Tag | None = None
+
+    def put(self, lane: int, ways: tuple[str, ...], touched: Touched | None = None) -> None:
+        """Something for a lane, in place of what stood there."""
+        self.tags[lane] = Tag(ways, self.now_ms() + STANDS_MS, touched)
+        self.lay_out()
+
+    def changed(self, ways: tuple[str, ...]) -> None:
+        """A change was made: it can be taken back here for a while. () takes that away."""
+        self.change = Tag(ways, self.now_ms() + BACK_MS) if ways else None
+        self.lay_out()
+
+    def _say_hold(self) -> None:
+        if self.change is not None:
+            self.changed(("Take back: hold it until it is full", "hold it"))
+
+    def tick(self, now_ms: int) -> None:
+        """Let go of what has stood long enough."""
+        over = [lane for lane, tag in self.tags.items() if now_ms >= tag.until_ms]
+        for lane in over:
+            del self.tags[lane]
+        gone = self.change is not None and now_ms >= self.change.until_ms and self.pressed != UNDO
+        if gone:
+            self.change = None
+        if over or gone:
+            self.lay_out()
+
+    def dress(self, theme: Theme, glass: Glass) -> None:
+        """Other looks, another size."""
+        self.theme, self.glass = theme, glass
+        self.lay_out()
+
+    def lay_out(self) -> None:
+        """Each at the far end of its lane."""
+        cap, pad = self.glass.unit_px(self.width, self.height), PADDING_MM * self.glass.px_per_mm
+        tiles = []
+        for lane, tag in self.tags.items():
+            box = self._box_of_lane(lane)
+            wide, high = box.width - 2 * pad, min(max(box.height, 1.6 * cap), HIGH * cap)
+            top = self.top - box.y - (box.height + high) / 2
+            tiles.append(Tile(f"tag {lane}", box.x - self.x + pad, top, wide, high,
+                              (Text(tag.ways, (pad, 0, wide - 2 * pad, high), True, across="middle"),), "lit"))
+        if self.change is not None:
+            ways = tuple(dict.fromkeys((*(f"Take back: {way}" for way in self.change.ways), "Take back")))
+            wide, high = min(self.width - 2 * pad, measure(ways[0], cap, True) + 4 * pad), TARGET_MM * self.glass.px_per_mm
+            tiles.append(Tile(UNDO, self.width - pad - wide, self.height - high - pad, wide, high,
+                              (Text(ways, (pad, 0, wide - 2 * pad, high), True, across="middle"),)))
+        self.show(tiles, cap, pad)
+
+    def show(self, tiles, cap: float, padding: float) -> None:
+        """Show tiles on no ground: the view goes on below them."""
+        super().show(tiles, cap, padding)
+        self.ground = (0, 0, 0, 0)
+
+    def _tapped(self, name: str) -> None:
+        if name == UNDO:
+            self._take_back()
+            return
+        lane = int(name.removeprefix("tag "))
+        touched = self.tags.pop(lane).touched
+        self.lay_out()
+        if touched is not None:
+            self._correct(touched)
+
+    def on_touch_down(self, touch) -> bool:
+        """Only tags are touched; all else is the view's."""
+        return self._tile_at(*touch.pos) is not None and super().on_touch_down(touch)
+
+
+def time_ways(run: Run, entry: Touched) -> tuple[str, ...]:
+    """A time that was taken: who, the time, what it is above prediction and `hold`, the rest left."""
+    who, time = nth(entry.swimmer), tenths(entry.time_cs)
+    said = told(run, entry)
+    if said is None:
+        return f"{who} {time}", time
+    over = difference(said.over_predicted_ms)
+    hold = "" if said.over_hold_ms is None else f"  hold {difference(said.over_hold_ms)}"
+    rest = "" if said.rest_ms is None or said.rest_ms < 0 else f"  rest {text_from_ms(said.rest_ms // 1000 * 1000)}"
+    return tuple(dict.fromkeys((f"{who} {time}  {over}{hold}{rest}", f"{who} {time}  {over}{rest}", f"{who} {time}  {over}", f"{who} {time}", time)))

@@ -1,0 +1,23 @@
+"""A pad on the sheet: what is typed beside the key that takes it, and digits below. No Kivy."""
+
+from __future__ import annotations
+
+from pacer.face.column import Cell, Column
+from pacer.face.pad import DIGITS, Pad
+
+
+def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str = "do") -> None:
+    """The pad's value, the key `name` with the words `take`, and keys named `pad 1` to `pad 0`, `pad .`, `pad rub`, `pad more`, `pad less`."""
+    shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
+    column.row(Cell("", (shown,), share=1.2, look="plain", scale=1.6, across="left"), Cell(name, (take,), able=not pad.wrong))
+    if pad.wrong and pad.typed:
+        column.say(pad.wrong, colour="warn", most=1)
+    step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
+    less, more, rub = Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", ("Rub",))
+    digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
+    point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
+    if upright:
+        column.grid([*digits[:5], less, more, *digits[5:], point, rub], 7)
+    else:
+        column.grid(digits, 5)
+        column.row(less, more, point, rub)

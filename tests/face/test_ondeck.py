@@ -1,0 +1,315 @@
+"""The sheet beside the view: every live change by touch, told before it is confirmed and taken back by the next press."""
+
+import pytest
+
+from pacer.session.journal import (
+    Begun,
+    CountChanged,
+    Held,
+    IntervalChanged,
+    LaneJoined,
+    LeftLate,
+    Matched,
+    Missed,
+    Moved,
+    Refitted,
+    Resumed,
+    SectionSet,
+    SwimmerChanged,
+    SwimmerJoined,
+    SwimmerLeft,
+    TakenBack,
+)
+from pacer.session.records import Touched
+from tests.face.deck import Deck
+
+GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)]
+
+
+@pytest.fixture
+def deck(window):
+    made = []
+
+    def make(*args, **kwargs):
+        made.append(Deck(window, *args, **kwargs))
+        return made[-1]
+
+    yield make
+    for each in made:
+        each.leave()
+
+
+def kinds(deck):
+    return [type(entry) for entry in deck.driver.journal]
+
+
+def tile(deck, name):
+    """Where a tile of the sheet is, scrolled into view."""
+    sheet = deck.shell.sheet
+    for board in sheet.boards:
+        found = board.tile(name)
+        if found is not None:
+            board.scroll_to(name)
+            deck.settle()
+            box = board.box_of(found)
+            assert box.y >= board.y - 1 and box.top <= board.top + 1
+            return box.x + box.width / 2, box.y + box.height / 2
+    raise AssertionError(f"no {name} among {[each.name for board in sheet.boards for each in board.tiles]}")
+
+
+def on_sheet(deck, name, ms=60):
+    """Press a tile of the sheet that long; what its head said just before it was let go."""
+    touch = deck.finger(*tile(deck, name))
+    deck.go(ms)
+    said = deck.shell.deck.deck.note()[0][0]
+    touch.touch_up()
+    deck.frame(deck.frame_ms)
+    return said
+
+
+def hand(deck, index):
+    """Touch the number of a lane."""
+    number = [piece for piece in deck.shell._views["pool"].drawn() if piece.name == "number"][index].box
+    deck.tap(number.x + 5, number.y + number.height / 2)
+
+
+def water(deck, index):
+    """Tap the water of a lane."""
+    box = deck.shell._views["pool"].band_box(index)
+    deck.tap(box.x + box.width / 2, box.y + box.height / 2)
+
+
+@pytest.mark.parametrize(("name", "kind"), [("hold", Held), ("next", Moved), ("late", LeftLate), ("miss", Missed), ("fewer", CountChanged),
+                                            ("one more", CountChanged)])
+def test_the_usual_six_are_one_press_from_a_lane(deck, name, kind):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    before = deck.driver.run
+    said = on_sheet(deck, name, 500)
+    assert kinds(deck) == [Begun, kind] and deck.driver.journal[-1].lanes == (1,)
+    assert "lane 5" in said
+    assert deck.driver.run.timeline.tracks[0] is before.timeline.tracks[0], "the others go on as they did"
+    deck.go(1_000)
+    touch = deck.finger(*_tag(deck, "take back"))
+    deck.go(500)
+    touch.touch_up()
+    deck.frame(20)
+    assert kinds(deck)[-1] is TakenBack
+    assert [track.sendoffs for track in deck.driver.run.timeline.tracks] == [track.sendoffs for track in before.timeline.tracks]
+
+
+def _tag(deck, name):
+    tags = deck.shell.on_deck.tags
+    deck.settle()
+    box = tags.box_of(tags.tile(name))
+    return box.x + box.width / 2, box.y + box.height / 2
+
+
+def test_too_short_a_press_changes_nothing(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    on_sheet(deck, "late", 200)
+    assert kinds(deck) == [Begun] and deck.shell.deck.deck.note()[0] == ("hold it until it is full",)
+
+
+def test_a_finger_that_slides_off_changes_nothing(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    touch = deck.finger(*tile(deck, "late"))
+    deck.go(500)
+    touch.touch_move(5, 700)
+    deck.go(100)
+    touch.touch_up()
+    deck.frame(20)
+    assert kinds(deck) == [Begun]
+
+
+def test_what_cannot_be_done_says_why(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("change", 60)
+    assert on_sheet(deck, "take back", 500) == "nothing to take back"
+    assert kinds(deck) == [Begun]
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_nothing_covers_the_view(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    hand(deck, 1)
+    view, sheet = deck.shell.view, deck.shell.sheet
+    assert sheet.right <= size[0] + 0.5 and sheet.y >= deck.bar.top - 0.5
+    assert view.right <= sheet.x + 0.5 if size[0] > size[1] else view.y >= sheet.top - 0.5
+    assert view.width * view.height > 0.4 * size[0] * (size[1] - deck.bar.height)
+    on_sheet(deck, "close")
+    assert deck.shell.sheet is None and deck.shell.hand is None and deck.shell.view.width == size[0]
+
+
+def test_another_lane_takes_over_the_sheet_and_the_bar_stays_for_all(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    hand(deck, 2)
+    assert on_sheet(deck, "hold", 500) == "lane 6 waits"
+    assert "all lanes" in deck.press("next")
+    assert [entry.lanes for entry in deck.driver.journal[1:]] == [(2,), None]
+
+
+def test_an_interval_from_now_on(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 0)
+    on_sheet(deck, "interval")
+    for key in ("pad 1", "pad 2", "pad 5"):
+        on_sheet(deck, key)
+    said = on_sheet(deck, "do", 500)
+    entry = deck.driver.journal[-1]
+    assert isinstance(entry, IntervalChanged) and (entry.interval_ms, entry.lanes) == (85_000, (0,)) and "lane 4" in said
+
+
+def test_a_section_now_at_the_top_or_at_a_time_of_day(deck):
+    for name in ("now", "top", "time"):
+        made = deck()
+        made.begin(20_000)
+        made.press("change", 60)
+        on_sheet(made, "section")
+        on_sheet(made, "section 2")
+        said = on_sheet(made, name, 500)
+        entry = made.driver.journal[-1]
+        assert isinstance(entry, SectionSet) and (entry.section, entry.lanes) == (2, None), said
+        assert name != "top" or entry.leave_ms % 60_000 == 0
+        assert name != "time" or (made.driver.run.begun.wall_ms + entry.leave_ms) % 300_000 == 0
+
+
+def test_swimmers_come_go_and_change(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 0)
+    on_sheet(deck, "swimmers")
+    on_sheet(deck, "place 1")
+    on_sheet(deck, "forward", 500)
+    on_sheet(deck, "to 2", 500)
+    on_sheet(deck, "place 0")
+    on_sheet(deck, "out", 500)
+    on_sheet(deck, "join", 500)
+    assert kinds(deck)[1:] == [SwimmerChanged, SwimmerChanged, SwimmerLeft, SwimmerJoined]
+    assert [(e.place, e.to_lane, e.to_place) for e in deck.driver.journal[1:3]] == [(1, 0, 0), (0, 2, None)]
+
+
+def test_a_lane_goes_with_another(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 0)
+    on_sheet(deck, "with")
+    on_sheet(deck, "with 2", 500)
+    assert isinstance(deck.driver.journal[-1], LaneJoined) and (deck.driver.journal[-1].lane, deck.driver.journal[-1].leader) == (0, 2)
+
+
+def test_out_by_a_time_of_day_says_what_it_costs_first(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("change", 60)
+    on_sheet(deck, "out")
+    on_sheet(deck, "step -1")
+    leaf = deck.shell.deck.deck.leaf
+    said = on_sheet(deck, "do", 500)
+    if isinstance(deck.driver.journal[-1], Refitted):
+        assert deck.driver.journal[-1].out_ms == leaf.out_ms
+    else:      # the plan leaves nothing open, and says so
+        assert kinds(deck) == [Begun] and said
+
+
+def test_the_clock_on_the_wall_is_matched_by_one_tap(deck):
+    deck = deck()
+    deck.begin(20_000)
+    sendoffs = [track.sendoffs for track in deck.driver.run.timeline.tracks]
+    deck.press("change", 60)
+    on_sheet(deck, "wall")
+    on_sheet(deck, "top")
+    entry = deck.driver.journal[-1]
+    assert isinstance(entry, Matched)
+    assert (entry.at_ms + deck.driver.run.phase_ms) % 60_000 == 0, "at the tap the readings pass the top"
+    assert [track.sendoffs for track in deck.driver.run.timeline.tracks] == sendoffs
+
+
+def test_a_tap_on_the_water_takes_a_time_leader_first_and_the_swimmer_stands_at_the_wall(deck):
+    deck = deck()
+    deck.begin(0)
+    track = deck.driver.run.timeline.tracks[1]
+    ends_ms = track.pass_at(0).laneline.times(0, 0)[-1]
+    deck.skip_to(ends_ms - 2_000)
+    at_ms = deck.driver.at_ms()
+    water(deck, 1)
+    entry = deck.driver.journal[-1]
+    assert isinstance(entry, Touched) and (entry.lane, entry.swimmer, entry.time_cs) == (1, 0, at_ms // 10)
+    assert deck.driver.at_wall(deck.driver.at_ms())[1] == {0}
+    assert deck.shell.on_deck.tags.tags[1].ways[0].startswith("1st ")
+    box = deck.shell._views["pool"].band_box(1)
+    assert box.y <= _tag(deck, "tag 1")[1] < box.top
+    deck.go(6_000)
+    assert not deck.shell.on_deck.tags.tags
+    assert deck.driver.run.timeline.tracks[1] is track, "a time changes nothing"
+
+
+def test_a_tap_where_nobody_is_due_takes_no_time(deck):
+    deck = deck()
+    deck.begin(1_000)
+    water(deck, 1)
+    assert kinds(deck) == [Begun] and deck.shell.on_deck.tags.tags[1].ways[0] == "nobody is due"
+
+
+def test_stop_all_puts_the_sheet_away(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    deck.press("stop", 600)
+    assert deck.driver.run.stopped and deck.shell.sheet is None
+    deck.press("resume")
+    assert isinstance(deck.driver.journal[-1], Resumed)
+
+
+def test_under_the_lock_the_sheet_is_gone_and_the_water_dead(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    deck.press("more", 60)
+    deck.press("lock", 60)
+    assert deck.shell.sheet is None
+    deck.skip_to(28_000)
+    water(deck, 1)
+    assert kinds(deck) == [Begun]
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("leaf", ["", "interval", "section", "swimmers", "with", "out", "wall"])
+def test_words_and_targets_of_the_sheet(deck, size, dpi, leaf):
+    """Nothing overflows, nothing is too small to touch, nothing lies over another."""
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    if leaf in ("", "wall"):
+        deck.press("change", 60)
+    else:
+        hand(deck, 0)
+    if leaf:
+        on_sheet(deck, leaf)
+    sheet, mm = deck.shell.sheet, dpi / 25.4
+    for board in sheet.boards:
+        for offset in range(0, int(board.content_height) + 1, 50):
+            board.scroller.to(offset)
+            deck.settle()
+            for piece in board.drawn():
+                said, box = " ".join(piece.fitted.lines), piece.box
+                assert not piece.fitted.small and "…" not in said, f"{piece.name} {said} finds no room"
+                for ink in piece.ink:
+                    assert ink.x >= box.x - 1.5 and ink.right <= box.right + 1.5 and ink.y >= box.y - 1.5 and ink.top <= box.top + 1.5, f"{said} leaves its box"
+        tiles = [each for each in board.tiles if each.name]
+        for each in tiles:
+            assert each.width >= 15 * mm - 1 and each.height >= 15 * mm - 1, each.name
+            assert each.x >= -0.5 and each.x + each.width <= board.width + 0.5, each.name
+            for other in tiles:
+                if other is not each:
+                    apart = max(other.x - each.x - each.width, each.x - other.x - other.width, other.top - each.bottom, each.top - other.bottom)
+                    assert apart >= 3 * mm - 1, (each.name, other.name)
