@@ -6,6 +6,8 @@ All that is decided is decided here, and stands in the entry: when lanes leave, 
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from pacer.session.changes import line_in_hand, rest_of
 from pacer.session.journal import (
     CountChanged,
@@ -29,8 +31,10 @@ from pacer.session.moves import due
 from pacer.session.ongoing import Run
 from pacer.session.phase import next_top
 from pacer.session.run import NOTICE_MS, can_move, late_mark, move_mark, resume_mark
-from pacer.timeline.fit import Fit, fit_rest
 from pacer.timeline.shape import up_to
+
+if TYPE_CHECKING:
+    from pacer.timeline.fit import Fit
 
 
 def mark(run: Run, at_ms: int) -> int:
@@ -140,6 +144,8 @@ def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
 
     Raises CannotRun as `fit_rest` does.
     """
+    from pacer.timeline.fit import fit_rest     # a session that runs by its plan needs no fit
+
     leave_ms = mark(run, at_ms)
     tracks, entries = rest_of(run, at_ms, leave_ms)
     chosen = fit_rest(run.course, entries, [tracks[lane] for lane in range(len(tracks))], end_ms=out_ms)
