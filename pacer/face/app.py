@@ -26,7 +26,6 @@ from pacer.signal.worker import Worker
 from pacer.squad.model import Squad
 from pacer.timeline.findings import Finding
 from pacer.timeline.model import Timeline
-from pacer.timeline.planned import planned
 
 
 def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Finding] = (), settings: Settings | None = None,
@@ -39,8 +38,11 @@ def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Fin
     chosen already, `store` what keeps its journal, `journal` what has happened of it, `told` what the
     coach has to know first. Raises `CannotRun` where plan and squad make no session.
     """
-    made = timeline or planned(plan, squad)[0]
-    FaceApp(made, title or plan.title, findings, settings, store, journal, told).run()
+    if timeline is None:
+        from pacer.timeline.planned import planned     # the command line has its counts chosen already
+
+        timeline = planned(plan, squad)[0]
+    FaceApp(timeline, title or plan.title, findings, settings, store, journal, told).run()
 
 
 class TabletApp(App):

@@ -7,9 +7,7 @@ not need (`23`, `1:04`); a count-up always has minutes (`0:23`).
 from __future__ import annotations
 
 import time
-from datetime import UTC, datetime, timedelta
 from functools import lru_cache
-from zoneinfo import ZoneInfo
 
 from pacer.plan.times import MINUTE_MS, SECOND_MS
 from pacer.timeline.telling import clock_reading
@@ -84,6 +82,9 @@ def _offset(zone: str, seconds: int) -> int | None:
         return sign * (int(zone[1:3]) * 3600 + int(zone[4:6]) * 60)
     if not zone:
         return None
+    from datetime import UTC, datetime, timedelta     # named zones are rare: not for the first picture
+    from zoneinfo import ZoneInfo
+
     try:
         local = datetime.fromtimestamp(seconds, UTC).astimezone(ZoneInfo(zone))
     except (KeyError, ValueError, OSError):
