@@ -29,6 +29,7 @@ ASK_MS = 250         #: what a pressed key would do is asked anew this often
 TELL_MS = 4_000      #: how long a message stands
 HINT_MS = 1_500
 IDLE_MS = 10_000     #: after this without a touch the first page of keys is back
+FOCUS_MM = 0.8
 LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
 
 STOP_GROUND = rgb("#FF8A4C")
@@ -76,6 +77,7 @@ class ControlBar(Widget):
         self.keys_shown: tuple[Key, ...] | None = None     #: instead of the moment's own
         self.pressed: Key | None = None                    #: the key pressed last that acts at a touch
         self.locked = False
+        self.focus = ""            #: the name of the key that a keyboard's return key presses
         self._pages: tuple[tuple[Placed, ...], ...] = ()
         self._page = 0
         self._names: list[str] = []
@@ -164,6 +166,8 @@ class ControlBar(Widget):
             face.pos = (self._room_pos[0] + each.x, self._room_pos[1] + each.y)
             face.size = (each.width, each.height)
             self.add_widget(face)
+        if self.focus:
+            self.set_focus(self.focus)
 
     def _dress(self, face: KeyFace) -> None:
         theme = self.theme
@@ -177,6 +181,32 @@ class ControlBar(Widget):
         """The width of a text that may take two lines."""
         words = text.split(" ")
         return min(max(self._width_of(" ".join(words[:n])), self._width_of(" ".join(words[n:]))) for n in range(len(words)))
+
+    # -- a keyboard's focus -------------------------------------------------------------------------------
+
+    def step_focus(self, step: int) -> bool:
+        """Go to the next key of the page, or the one before; False where there is none. `More` leads to the next page's first."""
+        names = [] if self.locked or not self._pages else [each.key.name for each in self._pages[self._page]]
+        place = names.index(self.focus) + step if self.focus in names else 0 if step > 0 else len(names) - 1
+        self.set_focus(names[place] if 0 <= place < len(names) else "")
+        return bool(self.focus)
+
+    def set_focus(self, name: str) -> None:
+        """The key that is pressed by return from now on, "" for none; drawn with an edge that cannot be overlooked."""
+        self.focus = name
+        self._touched_ms = self.now_ms()
+        for face, each in zip(self._faces, self._pages[self._page] if self._pages else ()):
+            chosen = each.key.name == name
+            face.edge, face.stroke = (self.theme.flip, max(3, FOCUS_MM * self._mm)) if chosen else (self.theme.line, max(1, 0.2 * self._mm))
+
+    def press_focus(self) -> Key | None:
+        """Press the key with the focus; one that changes the session is given back, for the keyboard to do."""
+        found = next((each.key for each in self._pages[self._page] if each.key.name == self.focus), None) if self._pages else None
+        if found is None or found.held:
+            return found
+        self.pressed = found
+        self._pressed_name(found.name)
+        return None
 
     # -- what is shown ------------------------------------------------------------------------------------
 

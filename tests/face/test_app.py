@@ -19,7 +19,7 @@ from tests.face.deck import READ, Deck
 from tests.face.sessions import line, plan, squad, timeline
 from pacer.timeline.build import build_timeline
 
-SPACE, ESCAPE, LEFT, RIGHT = 32, 27, 276, 275
+SPACE, ESCAPE, TAB, RETURN, LEFT, RIGHT, DOWN = 32, 27, 9, 13, 276, 275, 274
 ROOT = Path(__file__).parents[2]
 
 
@@ -324,6 +324,33 @@ def test_space_holds_and_resumes(deck):
     assert kinds(deck) == [Begun, Held] and deck.bar.says == "all lanes wait"
     deck.key(SPACE)
     assert kinds(deck) == [Begun, Held, Resumed] and "leave :" in deck.bar.says
+
+
+def test_tab_and_return_go_through_the_keys_and_the_sheet_with_a_focus_that_is_seen(deck):
+    deck = deck()
+    deck.begin(20_000)
+    edges = {tuple(face.edge) for face in deck.bar._faces}
+    deck.key(TAB)
+    assert deck.bar.focus == deck.names()[1] == "hold"
+    shown = [face for face in deck.bar._faces if face.parent is not None and tuple(face.edge) not in edges]
+    assert len(shown) == 1 and shown[0].stroke >= 3
+    deck.key(RETURN)
+    assert kinds(deck) == [Begun, Held]
+    deck.key(ord("5"))
+    for _ in range(len(deck.names())):
+        deck.key(TAB)
+    focused = [board.focus for board in deck.shell.sheet.boards]
+    assert deck.bar.focus == "" and any(focused)
+    while "resume" not in (deck.shell.sheet.body.focus, ""):
+        deck.key(TAB)
+    deck.shell.sheet.body.set_focus("resume")
+    deck.key(RETURN)
+    assert kinds(deck) == [Begun, Held], "the first press tells what it would do"
+    assert "lane 5" in deck.shell.deck.deck.note()[0][0]
+    deck.key(RETURN)
+    assert kinds(deck) == [Begun, Held, Resumed] and deck.driver.journal[-1].lanes == (1,)
+    deck.key(DOWN)
+    assert kinds(deck) == [Begun, Held, Resumed], "arrows move the focus while it is on the sheet"
 
 
 def test_a_key_that_stays_down_acts_once(deck):

@@ -39,6 +39,7 @@ class Sheet(Widget):
         self.boards = [self.head, self.body]
         self._stamp: Hashable = None
         self._leaf = None
+        self._asked = ""
         self._mm = self._cap = 1.0
         for board in self.boards:
             self.add_widget(board)
@@ -87,7 +88,26 @@ class Sheet(Widget):
         if leaf is not self._leaf:
             self._leaf = leaf
             self.body.scroller.to(0)
+        names = [tile.name for tile in self.body.tiles if tile.name]
+        place = names.index(self.body.focus) if self.body.focus in names else -1
         self.body.show(column.tiles, cap, padding)
+        if place >= 0 and self.body.tile(self.body.focus) is None:      # the key has another name now: the focus stays where it is
+            names = [tile.name for tile in self.body.tiles if tile.name]
+            self.body.set_focus(names[min(place, len(names) - 1)] if names else "")
+
+    def press_focus(self) -> bool:
+        """Press the tile that the keyboard's focus is on; what changes the session is told first and done by the second press."""
+        board = next((board for board in self.boards if board.focus and board.tile(board.focus)), None)
+        if board is None:
+            return False
+        name = board.focus
+        if board is self.body and name in self.body.held and (self.deck.asked is None or self._asked != name):
+            self._asked = name
+            self.deck.ask(name)
+        else:
+            self._press(name)
+        self.tick()
+        return True
 
     def _press(self, name: str) -> None:
         deck = self.deck
