@@ -73,17 +73,16 @@ def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
     taken = {(one.touched.swimmer, one.touched.left_ms) for one in times if one.touched.lane == lane}
     track = run.timeline.tracks[lane]
     swims = [found for swimmer in range(len(run.timeline.squad.lanes[lane].swimmers))
-             if (found := _arriving(track, lane, swimmer, at_ms)) and (swimmer, found.left_ms) not in taken]
+             if (found := next(over(track, lane, swimmer, at_ms), None)) and (swimmer, found.left_ms) not in taken]
     return min(swims, key=lambda found: (found.left_ms, found.swimmer), default=None)
 
 
-def _arriving(track: Track, lane: int, swimmer: int, at_ms: int) -> Swim | None:
-    """The latest swim of a swimmer that is at least half over by its prediction."""
+def over(track: Track, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
+    """A swimmer's swims that can be over by `at_ms` (at least half of the predicted time has passed), the latest first."""
     for index in range(track.index_at(now_of(track, at_ms)), -1, -1):
         found = swim(track, lane, index, swimmer)
         if found is not None and index not in track.cuts and 2 * (at_ms - found.left_ms) >= found.predicted_ms:
-            return found
-    return None
+            yield found
 
 
 def touched(found: Swim, at_ms: int) -> Touched:

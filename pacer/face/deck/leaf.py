@@ -14,6 +14,7 @@ if TYPE_CHECKING:
     from pacer.session.journal import Lanes
 
 TELL_MS = 5_000      #: how long the sheet's note tells what was done
+LONG_PRESS_MS = 2_000   #: a finger that came down longer ago does not time anything
 
 #: What a tile asks, by its name: a press that is held answers with it first and does it when it is let go.
 NOTHING = Proposal(None, ("nothing to do here",))
@@ -41,6 +42,9 @@ class Leaf:
     def note(self) -> tuple[str, ...]:
         """What there is to know, in several ways, the longest first."""
         return ("",)
+
+    def frame(self) -> None:
+        """Another frame, while it is on top: for what goes by itself."""
 
     def stamp(self) -> Hashable:
         """What is shown depends on it: when it is another, the leaf is built anew. Asked for every frame."""
@@ -72,13 +76,15 @@ class Deck:
     """The leaves of one session: those opened, the last on top, and what the sheet's note says.
 
     `hand` tells the lane in hand (None: all of them), `close()` takes the sheet away, `sounds()` is for what is to be heard,
-    `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done.
+    `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done, `touched_ms()` is when the glass was last
+    touched, on the driver's clock.
     """
 
     def __init__(self, driver: Driver, hand: Callable[[], int | None], close: Callable[[], None] = lambda: None,
                  sounds: Callable[[], Sounds] | None = None, fill: Callable[[], None] | None = None,
-                 changed: Callable[[Proposal], None] = lambda proposal: None):
+                 changed: Callable[[Proposal], None] = lambda proposal: None, touched_ms: Callable[[], int] | None = None):
         self.driver, self._hand, self._close, self.sounds, self.fill, self._changed = driver, hand, close, sounds, fill, changed
+        self._touched_ms = touched_ms or driver.now_ms
         self.leaves: list[Leaf] = []
         self.asked: Proposal | None = None       #: of the tile that is being held
         self._told: tuple[tuple[str, ...], int] | None = None
@@ -172,6 +178,12 @@ class Deck:
             self._changed(chosen)
             leaf.done(name)
             self.changed += 1
+
+    def pressed_ms(self) -> int:
+        """Session time at which the finger came down that presses a tile: what is timed counts from there. With a keyboard, now."""
+        driver = self.driver
+        ago = driver.now_ms() - self._touched_ms()
+        return (driver.at_ms() or 0) - (ago if ago < LONG_PRESS_MS else 0)
 
     def second(self) -> int:
         """Whole seconds of the session, for leaves whose words go with them."""

@@ -32,7 +32,8 @@ class OnDeck:
     def __init__(self, shell: Shell):
         self.shell = shell
         self.deck = Deck(shell.driver, shell.chosen, self._closed, lambda: shell.sounds,
-                         None if len(shell.driver.run.timeline.tracks) == 1 else self._fill, self.changed)
+                         None if len(shell.driver.run.timeline.tracks) == 1 else self._fill, self.changed,
+                         lambda: shell.touched_ms)
         self.sheet: Sheet | None = None
         self.tags = Tags(shell.driver.now_ms, self._lane_box, self.correct, self._take_back, ground=(0, 0, 0, 0))
         shell.add_widget(self.tags)

@@ -54,6 +54,8 @@ class Sheet(Widget):
 
     def tick(self) -> None:
         """Build the leaf anew where what it shows has changed."""
+        if self.deck.leaves:
+            self.deck.leaf.frame()
         if self.deck.leaves and self.deck.stamp() != self._stamp:
             self._build()
 
