@@ -96,7 +96,7 @@ def _mark(reading_ms: int) -> str:
 def _talk(timeline: Timeline, course: Course, number: int) -> Talk:
     section = timeline.plan.sections[number]
     lanes = range(len(timeline.tracks))
-    lines = [{item.number: item for item in course.program(number, lane) if isinstance(item, LaneLine)} for lane in lanes]
+    lines = [{line.number: line for line in course.lines(number, lane)} for lane in lanes]
     told = tuple(_told(section.items, iter(range(1, 10**6)), lines, _Lanes(timeline), 0))
     gear = tuple(dict.fromkeys(gear for line in _set_lines(section.items) for gear in line.gear))
     return Talk(section.name, _rounds(section, course, number, lanes, _Lanes(timeline)), section.cue, told,

@@ -64,7 +64,7 @@ def _from_here(track: Track, found: Pass, entry: CountChanged) -> tuple[Track, T
     last = len(made.sendoffs) - 1
     straight_on = last >= 0 and made.passes[-1] == found and found.laneline.own is not None   # kept to its end
     if straight_on and entry.by < 0 and not entry.rounds:
-        return _shorter(made, found, at, entry.by, began)
+        return shorter(made, found, at, entry.by, began)
     behind = position(made, last)
     goes_on = at is not None and at.section == found.section and (entry.rounds or entry.by < 0 or track.pass_of[last + 1] == track.pass_of[last])
     if goes_on or behind is None or behind.section != found.section:
@@ -75,14 +75,27 @@ def _from_here(track: Track, found: Pass, entry: CountChanged) -> tuple[Track, T
     return made, TakeUp(found.section, behind.ordinal + 1, leaves, began, exact=True)
 
 
-def _shorter(track: Track, found: Pass, at: TakeUp | None, by: int, began: int | None) -> tuple[Track, TakeUp]:
-    """The same for a line that is being swum straight through: repeats are left out at its end, what is behind comes earlier."""
-    line, count = found.laneline, found.count + by
-    reached = found.skipped + count
-    ends = found.start_ms + up_to(max(own[reached] - own[found.skipped] for own in line.own), line.clock_ms)
+def shorter(track: Track, found: Pass, at: TakeUp | None, by: int, began: int | None) -> tuple[Track, TakeUp]:
+    """What stays and how it goes on where the line in hand is being swum straight through.
+
+    Repeats are left out at its end, what is behind comes earlier.
+    """
+    count = found.count + by
+    made = kept(track, found.first + count)
+    ends = goes_on_ms(made, found._replace(count=count))
     if at is not None and at.section == found.section:
-        ends += at.at_ms - found.start_ms - line.remaining_ms(found.skipped)   # a break behind it stays
-    return kept(track, found.first + count), TakeUp(found.section, found.ordinal + count, ends, began, exact=True)
+        ends += at.at_ms - found.start_ms - found.laneline.remaining_ms(found.skipped)   # a break behind it stays
+    return made, TakeUp(found.section, found.ordinal + count, ends, began, exact=True)
+
+
+def goes_on_ms(track: Track, found: Pass) -> int:
+    """When a track's lane can go on behind its last pass, `found`, however many of the line's repeats that has."""
+    line, reached = found.laneline, found.skipped + found.count
+    if line.own is None:
+        return track.sendoffs[-1] + line.intervals[reached - 1]
+    if reached == line.count:
+        return found.start_ms + line.remaining_ms(found.skipped)
+    return found.start_ms + up_to(max(own[reached] - own[found.skipped] for own in line.own), line.clock_ms)
 
 
 def change_interval(run: Run, entry: IntervalChanged) -> Run:

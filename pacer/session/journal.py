@@ -170,6 +170,33 @@ class IntervalChanged:
 
 
 @dataclass(frozen=True, slots=True)
+class LinePutIn:
+    """`text`, one or more lines of a plan's notation, is swum next, once: behind the line in hand.
+
+    A lane that has nothing more to swim where the line goes leaves at `leave_ms`, or an interval after its last repeat
+    where that is later; all others leave when they were to leave next.
+    """
+
+    at_ms: int
+    text: str
+    leave_ms: int
+    lanes: Lanes = None
+
+
+@dataclass(frozen=True, slots=True)
+class LineLeftOut:
+    """A line (by its number, of a section by its index) is left out from a lane's next send-off on, in the rounds to come as well.
+
+    What comes behind the line in hand then leaves when its next repeat was to leave.
+    """
+
+    at_ms: int
+    section: int
+    line: int
+    lanes: Lanes = None
+
+
+@dataclass(frozen=True, slots=True)
 class SwimmerJoined:
     """A swimmer joins a lane at `place` of its leaving order (from 0; None: last) from the lane's next send-off on.
 
@@ -229,7 +256,7 @@ class Refitted:
     counts: tuple[tuple[int, int | None, tuple[int, ...]], ...]
 
 
-Change = (Held | Stopped | Resumed | Moved | SectionSet | LeftLate | Missed | CountChanged | IntervalChanged | SwimmerJoined
-          | SwimmerLeft | SwimmerChanged | LaneJoined | Refitted | Ended)
+Change = (Held | Stopped | Resumed | Moved | SectionSet | LeftLate | Missed | CountChanged | IntervalChanged | LinePutIn | LineLeftOut
+          | SwimmerJoined | SwimmerLeft | SwimmerChanged | LaneJoined | Refitted | Ended)
 Entry = Begun | CarriedOn | Matched | TakenBack | Change
 Journal = tuple[Entry, ...]

@@ -182,8 +182,9 @@ def _line_start(run: Run, lane: int, at: Position) -> int:
     course = run.course
     while True:
         before = ordinal
-        for place, item in enumerate(course.program(at.section, lane)):
-            if isinstance(item, int):
+        program = course.program(at.section, lane)
+        for place in course.order(at.section, lane, round):
+            if isinstance(program[place], int):
                 continue
             count = course.pass_line(at.section, lane, round, place).count
             if at.ordinal < ordinal + count:

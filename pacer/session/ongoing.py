@@ -126,5 +126,4 @@ def laid(run: Run, tracks: Mapping[int, Track], entries: Mapping[int, TakeUp], a
         gates = course.lay(tuple(made), entries, run.timeline.gates)
     else:
         gates = course.rejoin(tuple(made), entries, run.timeline.gates, run.latest_ms())
-    plan = run.timeline.plan
-    return replace(run, course=course, timeline=Timeline(plan, course.squad, course.counts, tuple(made), gates))
+    return replace(run, course=course, timeline=Timeline(course.plan, course.squad, course.counts, tuple(made), gates))

@@ -16,6 +16,8 @@ from pacer.session.journal import (
     LaneJoined,
     Lanes,
     LeftLate,
+    LineLeftOut,
+    LinePutIn,
     Missed,
     Moved,
     Refitted,
@@ -29,6 +31,7 @@ from pacer.session.journal import (
 )
 from pacer.session.moves import due
 from pacer.session.ongoing import Run
+from pacer.session.pagelines import ahead, lines_of, places_for
 from pacer.session.phase import next_top
 from pacer.session.run import NOTICE_MS, can_move, late_mark, move_mark, resume_mark
 from pacer.timeline.shape import up_to
@@ -86,6 +89,19 @@ def change_interval(run: Run, at_ms: int, interval_ms: int, lanes: Lanes = None)
     """Another interval from now on."""
     able = any(line_in_hand(run.timeline.tracks[lane], at_ms, ahead=True) for lane in run.lanes(lanes))
     return IntervalChanged(at_ms, interval_ms, mark(run, at_ms), lanes) if able else None
+
+
+def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePutIn | None:
+    """A line, or several, swum next, once: `10 x 100 on 1:40`. Raises Unreadable where `text` is none, and nothing changes."""
+    lines_of(text, run.timeline.plan.pool, run.timeline.squad.gear)
+    entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes)
+    return entry if places_for(run, entry) else None
+
+
+def leave_line_out(run: Run, at_ms: int, section: int, line: int, lanes: Lanes = None) -> LineLeftOut | None:
+    """A line left out from now on, by its section's index and its number there: the one in hand, or one that comes."""
+    able = any(ahead(run.timeline.tracks[lane], at_ms, section, line) for lane in run.lanes(lanes))
+    return LineLeftOut(at_ms, section, line, lanes) if able else None
 
 
 def start_section(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:

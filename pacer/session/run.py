@@ -10,7 +10,7 @@ from collections.abc import Iterable
 from contextlib import suppress
 from dataclasses import replace
 
-from pacer.session import changes, moves, roster
+from pacer.session import changes, moves, pagelines, roster
 from pacer.session.journal import (
     Begun,
     CarriedOn,
@@ -22,6 +22,8 @@ from pacer.session.journal import (
     LaneJoined,
     Lanes,
     LeftLate,
+    LineLeftOut,
+    LinePutIn,
     Matched,
     Missed,
     Moved,
@@ -58,6 +60,8 @@ _DONE_BY = {
     CountChanged: changes.change_count,
     IntervalChanged: changes.change_interval,
     Refitted: changes.refit,
+    LinePutIn: pagelines.put_in,
+    LineLeftOut: pagelines.leave_out,
     SwimmerJoined: roster.join,
     SwimmerLeft: roster.leave,
     SwimmerChanged: roster.change,
@@ -94,7 +98,7 @@ def replay(timeline: Timeline, journal: Iterable[Entry]) -> Run:
 def apply(run: Run, entry: Entry) -> Run:
     """The run after one more entry; `run` itself stays as it was.
 
-    Raises CannotRun where a change would go beyond the limits of a session.
+    Raises CannotRun where a change would go beyond the limits of a session, or a line put in cannot be swum.
     """
     kind = type(entry)
     if change := _DONE_BY.get(kind):

@@ -160,6 +160,8 @@ _SAID = {
     j.CountChanged: _count_changed,
     j.IntervalChanged: lambda e, n: f"{n.of(e.lanes)} on {text_from_ms(e.interval_ms)} from now on",
     j.SwimmerJoined: _joined,
+    j.LinePutIn: lambda e, n: f"{n.of(e.lanes)}: put in, next: {'; '.join(map(str.strip, e.text.splitlines()))}",
+    j.LineLeftOut: lambda e, n: f"{n.of(e.lanes)}: {n.section(e.section)} line {e.line} left out",
     j.SwimmerLeft: lambda e, n: f"{n.lane(e.lane)}: swimmer {e.place + 1} leaves the water",
     j.SwimmerChanged: _changed,
     j.LaneJoined: lambda e, n: f"{n.lane(e.lane)} goes with {n.lane(e.leader)} from {clock(e.leave_ms)}",

@@ -37,6 +37,8 @@ KINDS: dict[str, type] = {
     "missed": journal.Missed,
     "count changed": journal.CountChanged,
     "interval changed": journal.IntervalChanged,
+    "line put in": journal.LinePutIn,
+    "line left out": journal.LineLeftOut,
     "swimmer joined": journal.SwimmerJoined,
     "swimmer left": journal.SwimmerLeft,
     "swimmer changed": journal.SwimmerChanged,

@@ -6,14 +6,15 @@ walk lays a whole session out before it starts and the rest of one after a chang
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
-from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Break, Flexible, Plan, SetLine
+from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Break, Flexible, Item, Plan, SetLine
 from pacer.squad.factors import merged_factors
 from pacer.squad.model import Lane, Squad
-from pacer.timeline.deviation import Deviation
+from pacer.timeline.deviation import Deviation, Put, Spot
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.laneline import LaneLine, LineMaker
 from pacer.timeline.lines import all_items
@@ -55,10 +56,20 @@ def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Ti
     return Timeline(plan, squad, course.counts, tracks, gates, course)
 
 
+class _Program(NamedTuple):
+    """One round of a section for a lane: its rows, how many of them are the page's, and the places of what was put in, by item."""
+
+    rows: tuple[LaneLine | int, ...]
+    written: int
+    put: Mapping[int, range]
+
+
 class Course:
     """The plan as the squad's lanes will swim it: which lines, how often, and the walk through them.
 
-    `deviation` is what lanes do otherwise than the page says.
+    `deviation` is what lanes do otherwise than the page says. Lines that were put in on deck stand last among the items
+    of their section in `plan`, so that every line keeps its number, and last in the program of a lane that swims them, so
+    that every place in it stays the same; `order` says when their turn comes.
     """
 
     def __init__(self, plan: Plan, squad: Squad, counts: Counts):
@@ -66,11 +77,12 @@ class Course:
         self.squad = squad
         self.counts = counts
         self.deviation = Deviation()
+        self._written = tuple([len(section.items) for section in plan.sections])   #: items that nobody put in
         self._stores: dict[tuple, dict] = {}
         self.makers = [self._maker(lane, index) for index, lane in enumerate(squad.lanes)]
-        self._programs: dict[tuple[int, int], tuple] = {}
+        self._programs: dict[tuple[int, int], _Program] = {}
         self._longer: dict[tuple[LaneLine, int], LaneLine] = {}   #: lines with repeats more or fewer
-        self._check_labels()
+        self._check_labels([item for section in plan.sections for item in section.items], squad.lanes)
 
     def but(self, *, squad: Squad | None = None, counts: Counts | None = None, deviation: Deviation | None = None) -> Course:
         """The course with other swimmers, counts or deviations; what stays as it was is shared. This one stays as it was."""
@@ -87,6 +99,28 @@ class Course:
         kept = {} if made.counts is not self.counts else self._programs
         made._programs = {key: program for key, program in kept.items() if key[1] not in changed}
         return made
+
+    def put_in(self, section: int, items: Sequence[Item], spots: Mapping[int, Spot]) -> Course:
+        """The course with `items` more in a section, for the lanes in `spots`, each once and there.
+
+        Raises CannotRun where labels name no entry for one of these lanes.
+        """
+        self._check_labels(items, [self.squad.lanes[lane] for lane in spots])
+        made, written = copy(self), self.plan.sections[section]
+        longer = replace(written, items=(*written.items, *items))
+        made.plan = replace(self.plan, sections=(*self.plan.sections[:section], longer, *self.plan.sections[section + 1 :]))
+        deviation = self.deviation
+        for lane, spot in spots.items():
+            for item in reversed(range(len(written.items), len(longer.items))):   # the one put in last comes first
+                deviation = deviation.with_put(lane, section, Put(item, spot))
+        return made.but(deviation=deviation)
+
+    def alone(self, section: int) -> Course:
+        """The course with one section for its only one; its flexible counts are those of that section."""
+        counts = {(0, number): chosen for (at, number), chosen in self.counts.items() if at == section}
+        made = Course(replace(self.plan, sections=(self.plan.sections[section],)), self.squad, counts)
+        made._written = (self._written[section],)
+        return made.but(deviation=self.deviation.in_section(section))
 
     def _maker(self, lane: Lane, index: int) -> LineMaker:
         factors = merged_factors(self.squad, lane)
@@ -121,11 +155,35 @@ class Course:
         return wanted.least if chosen is None else chosen[lane]
 
     def program(self, section: int, lane: int) -> tuple[LaneLine | int, ...]:
-        """One round of a section for a lane: lines, and breaks as their milliseconds."""
+        """One round of a section for a lane: lines, and breaks as their milliseconds; behind them what was put in."""
+        return self._program(section, lane).rows
+
+    def _program(self, section: int, lane: int) -> _Program:
         found = self._programs.get((section, lane))
         if found is None:
-            found = self._programs[section, lane] = tuple(self._items(section, lane))
+            found = self._programs[section, lane] = self._items(section, lane)
         return found
+
+    def order(self, section: int, lane: int, round: int) -> Sequence[int]:
+        """The places of the lane's program, in the order in which it swims them in that round."""
+        program, deviation = self._program(section, lane), self.deviation
+        if not program.rows or not deviation.edits(lane, section):
+            return range(program.written)
+        made = list(range(program.written))
+        for put in deviation.put.get((lane, section), ()):
+            if put.spot[0] == round:
+                made[_behind(made, put.spot) : _behind(made, put.spot)] = program.put[put.item]
+        gone = set()
+        for (of_lane, at, number), spot in deviation.out.items():
+            if (of_lane, at) == (lane, section) and round >= spot[0]:
+                gone.update(place for place in made[_behind(made, spot) if round == spot[0] else 0 :]
+                            if not isinstance(row := program.rows[place], int) and row.number == number)
+        return [place for place in made if place not in gone]
+
+    def lines(self, section: int, lane: int) -> Iterator[LaneLine]:
+        """The lines that the lane swims in the first round of a section."""
+        rows = self.program(section, lane)
+        return (row for place in self.order(section, lane, 1) if not isinstance(row := rows[place], int))
 
     def pass_line(self, section: int, lane: int, round: int, place: int) -> LaneLine:
         """The line at `place` of the lane's program as it swims it in that round, with what was changed on deck.
@@ -153,9 +211,10 @@ class Course:
             raise CannotRun([Finding(Severity.STOPS, line.span.line if line.span else None, (),
                                      "a repeat more of this line would not come out even", "put in a line of its own")]) from None
 
-    def _items(self, section: int, lane: int) -> Iterator[LaneLine | int]:
-        written = self.plan.sections[section]
+    def _items(self, section: int, lane: int) -> _Program:
         page, own = self._page(lane), self._page_lane(lane)
+        if not own.swimmers:
+            return _Program((), 0, {})
         group = own.group
         numbers = iter(range(1, MAX_REPEATS + 1))
         limit = [MAX_REPEATS]
@@ -180,7 +239,15 @@ class Course:
                         rows += inner * times
             return rows
 
-        return iter(walk(written.items, True) if own.swimmers else ())
+        items = self.plan.sections[section].items
+        rows = walk(items[: self._written[section]], True)
+        written, put = len(rows), {}
+        mine = {put.item for put in self.deviation.put.get((lane, section), ())}
+        for index in range(self._written[section], len(items)):
+            more = walk(items[index : index + 1], index in mine)
+            put[index] = range(len(rows), len(rows) + len(more))
+            rows += more
+        return _Program(tuple(rows), written, put)
 
     def _count(self, section: int, number: int, line: SetLine, lane: int) -> int:
         if line.count is None:
@@ -217,6 +284,8 @@ class Course:
             for lane, entry in here.items():
                 ready[lane] = TakeUp(number + 1, 0, entry.at_ms)
             if not somebody:
+                if not any(found.section == number for track in tracks for found in track.passes):
+                    gates.pop(number, None)   # it was to be swum until now
                 continue
             starts = {entry.begun_ms for entry in here.values() if not entry.ordinal}
             if starts:
@@ -272,6 +341,7 @@ class Course:
         section = self.plan.sections[entry.section]
         program = self.program(entry.section, lane)
         more = self.deviation.more and self.deviation.passes(lane, entry.section)
+        edited = self.deviation.edits(lane, entry.section)
         swims = more or any(item.count for item in program if not isinstance(item, int))
         if not swims:
             return None
@@ -283,7 +353,9 @@ class Course:
         at, ordinal, taken_up, last = entry.at_ms, 0, entry.ordinal, None
         sendoffs, pass_of, passes = track.sendoffs, track.pass_of, track.passes
         for number in range(1, rounds + 1):
-            for place, item in enumerate(program):
+            before = ordinal
+            for place in self.order(entry.section, lane, number) if edited else range(len(program)):
+                item = program[place]
                 if isinstance(item, int):
                     if ordinal > taken_up or not (taken_up or entry.exact):
                         at += item
@@ -323,7 +395,7 @@ class Course:
                 if cut:
                     return self._ended(track, last)
                 at += item.takes_ms if skipped == 0 else item.remaining_ms(skipped)
-            if last is not None and last > MAX_SESSION_MS:
+            if last is not None and last > MAX_SESSION_MS or ordinal == before and section.for_ms is not None:
                 break
         return self._ended(track, last)
 
@@ -347,27 +419,32 @@ class Course:
 
     # -- plan and squad together -------------------------------------------------------------------
 
-    def _check_labels(self) -> None:
-        wrong = []
-        for section in self.plan.sections:
-            wrong += self._misfits(section.rounds, section.span)
-            for item in all_items(section.items):
-                for value in _by_lane_values(item):
-                    wrong += self._misfits(value, item.span)
+    def _check_labels(self, items: Iterable[Item], lanes: Sequence[Lane]) -> None:
+        """Raise CannotRun where an entry by group has none for one of `lanes`; rounds count for all of the squad."""
+        wrong = [finding for section in self.plan.sections for finding in _misfits(section.rounds, section.span, self.squad.lanes)]
+        for item in all_items(tuple(items)):
+            for value in _by_lane_values(item):
+                wrong += _misfits(value, item.span, lanes)
         if wrong:
             raise CannotRun(wrong)
 
-    def _misfits(self, value, span) -> list[Finding]:
-        labels = getattr(value, "labels", None)
-        if labels is None:
-            return []
-        without = [lane.number for lane in self.squad.lanes if lane.group not in labels]
-        if not without:
-            return []
-        named = ", ".join(labels)
-        return [Finding(Severity.STOPS, span.line if span else None, tuple(without),
-                        f"this line has entries for {named}, but none for {_lanes_said(without)}",
-                        f"give the lane one of the groups {named} in the squad file, or the line an entry for its group")]
+
+def _behind(order: Sequence[int], spot: Spot) -> int:
+    """The index in a round's order that is right behind a spot of that round."""
+    return 0 if spot[1] is None else order.index(spot[1]) + 1
+
+
+def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
+    labels = getattr(value, "labels", None)
+    if labels is None:
+        return []
+    without = [lane.number for lane in lanes if lane.group not in labels]
+    if not without:
+        return []
+    named = ", ".join(labels)
+    return [Finding(Severity.STOPS, span.line if span else None, tuple(without),
+                    f"this line has entries for {named}, but none for {_lanes_said(without)}",
+                    f"give the lane one of the groups {named} in the squad file, or the line an entry for its group")]
 
 
 def _by_lane_values(item):

@@ -13,7 +13,6 @@ from typing import NamedTuple
 
 from pacer.plan.model import Flexible
 from pacer.timeline.build import Course, TakeUp
-from pacer.timeline.deviation import Deviation
 from pacer.timeline.lines import numbered_lines
 from pacer.timeline.model import Timeline, Track
 from pacer.timeline.oneround import once_round
@@ -111,6 +110,8 @@ class Choices:
         written, deviation = self.plan.sections[section], self.course.deviation
         if written.for_ms is not None or written.at_most_ms is not None or len(self.together[lane]) > 1:
             return False
+        if deviation.edits(lane, section):
+            return False
         return not (lane in self.bound or (lane, section) in deviation.rounds or deviation.passes(lane, section))
 
     def _cut(self, section: int) -> dict[int, tuple[Choice, ...]]:
@@ -167,13 +168,14 @@ class Choices:
         """Keep what has been swum: lines that were passed keep their count, rounds begun stay."""
         section, left, begun = entry.section, entry.ordinal, 0
         program = self.course.program(section, lane)
-        places = [place for place, item in enumerate(program) if not isinstance(item, int)]
         passed: set[int] = set()
         while left > 0:
             begun, before = begun + 1, left
-            for place in places:
+            for place in self.course.order(section, lane, begun):
                 if left <= 0:
                     break
+                if isinstance(program[place], int):
+                    continue
                 line = self.course.pass_line(section, lane, begun, place)
                 key, more = (section, line.number), line.count - program[place].count
                 if key in ranges and line.number not in passed:
@@ -297,17 +299,4 @@ class Choices:
 
     def _alone(self, section: int) -> Course:
         """The course with this section for its only one."""
-        made = Course(
-            replace(self.plan, sections=(self.plan.sections[section],)),
-            self.squad,
-            {(0, number): counts for (at, number), counts in self.course.counts.items() if at == section},
-        )
-        deviation = self.course.deviation
-        return made.but(
-            deviation=Deviation(
-                {(lane, 0, *where): by for (lane, at, *where), by in deviation.more.items() if at == section},
-                {(lane, 0): by for (lane, at), by in deviation.rounds.items() if at == section},
-                {(lane, 0, line): by for (lane, at, line), by in deviation.intervals.items() if at == section},
-                deviation.leaders,
-            )
-        )
+        return self.course.alone(section)

@@ -5,6 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
+from typing import NamedTuple
+
+#: A place in one round of a section: the round, and the place in the lane's program that it is behind (None: before all of them).
+Spot = tuple[int, int | None]
+
+
+class Put(NamedTuple):
+    """An item put into a section for a lane: its index among the section's items, and where the lane swims it, once."""
+
+    item: int
+    spot: Spot
 
 
 def _nothing() -> Mapping:
@@ -18,12 +29,16 @@ class Deviation:
     `more[lane, section, round, place]`: repeats more (negative: fewer) in one pass through the line at
     `place` of the lane's program. `rounds[lane, section]`: rounds more or fewer. `intervals[lane, section, line]`:
     the interval of that written line, in ms. `leaders[lane]`: the lane whose page and send-offs it goes by.
+    `put[lane, section]`: what was put in, in the order it was. `out[lane, section, line]`: from behind which spot on the
+    line is left out, in that round and all to come.
     """
 
     more: Mapping[tuple[int, int, int, int], int] = field(default_factory=_nothing)
     rounds: Mapping[tuple[int, int], int] = field(default_factory=_nothing)
     intervals: Mapping[tuple[int, int, int], int] = field(default_factory=_nothing)
     leaders: Mapping[int, int] = field(default_factory=_nothing)
+    put: Mapping[tuple[int, int], tuple[Put, ...]] = field(default_factory=_nothing)
+    out: Mapping[tuple[int, int, int], Spot] = field(default_factory=_nothing)
 
     def with_more(self, lane: int, section: int, round: int, place: int, by: int) -> Deviation:
         """`by` repeats more in one pass, beside what was changed before."""
@@ -39,18 +54,40 @@ class Deviation:
         """Another interval for a written line."""
         return replace(self, intervals={**self.intervals, (lane, section, line): interval_ms})
 
+    def with_put(self, lane: int, section: int, put: Put) -> Deviation:
+        """An item more for a lane; of two behind the same place the one put in last comes first."""
+        key = (lane, section)
+        return replace(self, put={**self.put, key: (*self.put.get(key, ()), put)})
+
+    def with_out(self, lane: int, section: int, line: int, spot: Spot) -> Deviation:
+        """A line left out from behind `spot` on."""
+        return replace(self, out={**self.out, (lane, section, line): spot})
+
     def with_leader(self, lane: int, leader: int) -> Deviation:
         """`lane` goes by `leader` from now on, and does all that `leader` does otherwise than written."""
         leader = self.leaders.get(leader, leader)
         leaders = {k: v for k, v in self.leaders.items() if k != lane}
         if leader != lane:
             leaders[lane] = leader
-        return Deviation(*(_as(table, leader, lane) for table in (self.more, self.rounds, self.intervals)), leaders)
+        more, rounds, intervals, put, out = (_as(table, leader, lane) for table in (self.more, self.rounds, self.intervals, self.put, self.out))
+        return Deviation(more, rounds, intervals, leaders, put, out)
+
+    def in_section(self, section: int) -> Deviation:
+        """What is done otherwise in one section, as if that were the only one."""
+        more, rounds, intervals, put, out = (
+            {(key[0], 0, *key[2:]): value for key, value in table.items() if key[1] == section}
+            for table in (self.more, self.rounds, self.intervals, self.put, self.out))
+        return Deviation(more, rounds, intervals, self.leaders, put, out)
 
     def of(self, lane: int) -> tuple:
         """All that makes the lane's program another one; equal for equal programs."""
         mine = {key[1:]: value for key, value in self.intervals.items() if key[0] == lane} if self.intervals else None
-        return mine or None, self.leaders.get(lane)
+        put = {key[1]: value for key, value in self.put.items() if key[0] == lane} if self.put else None
+        return mine or None, self.leaders.get(lane), put or None
+
+    def edits(self, lane: int, section: int) -> bool:
+        """Whether lines were put in or left out for a lane in a section."""
+        return (lane, section) in self.put or any(key[:2] == (lane, section) for key in self.out)
 
     def passes(self, lane: int, section: int) -> dict[tuple[int, int], int]:
         """Repeats more by (round, place), for a lane in a section."""

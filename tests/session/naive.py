@@ -18,6 +18,7 @@ class Repeat:
     interval: int
     swims: list[int]     #: seconds of each swimmer
     spacing: int
+    line: int = 0        #: of its section
 
     @property
     def takes(self) -> int:
@@ -33,7 +34,7 @@ class Lane:
     sent: list[tuple[int, int]] = field(default_factory=list)     #: (second, repeat) that it has left on
     ended: int = 0                     #: last touch so far
     held_at: int | None = None
-    cuts: set[int] = field(default_factory=set)    #: by second of a send-off: what was broken off
+    cuts: dict[int, int] = field(default_factory=dict)    #: by second of a send-off: when it was broken off
     came: int = 0                      #: when it came to the section it is in
     swam: bool = False                 #: whether it has swum any of it
     alone: bool = False                #: nobody waits for it: it has to be at the common starts that stand
@@ -61,6 +62,7 @@ class Naive:
         self.now = -1
         self.lanes = [Lane(repeats) for repeats in lanes]
         self.gates: dict[int, int] = {}
+        self.lines = {r.section: r.line for lane in self.lanes for r in lane.repeats}   #: how many each section has
         self._foresee_all()
 
     # -- looking ahead, second by second ----------------------------------------------------------
@@ -95,7 +97,7 @@ class Naive:
         lane.ahead, lane.ends = walking.ahead, walking.ended
 
     def _walk(self, lanes: list[Lane], latest: int) -> None:
-        second = min([self.now, *(lane.next_at for lane in lanes if lane.next_at is not None)])
+        second = min([self.now, *(lane.ended if lane.next_at is None else lane.next_at for lane in lanes)])
         while any(lane.place < len(lane.repeats) for lane in lanes):
             for lane in lanes:
                 while lane.place < len(lane.repeats) and lane.next_at == second:
@@ -108,17 +110,25 @@ class Naive:
     def _leave(self, lane: Lane, second: int) -> None:
         repeat = lane.repeats[lane.place]
         if lane.until is not None and second + repeat.takes > lane.until:
-            while lane.place < len(lane.repeats) and lane.repeats[lane.place].section == repeat.section:
-                lane.place += 1
-            lane.next_at = lane.until = None
+            self._give_up(lane)
             return
         lane.ahead.append((second, lane.place))
         lane.ended, lane.swam = max(lane.ended, second + repeat.takes), True
         lane.place += 1
         if lane.place < len(lane.repeats) and lane.repeats[lane.place].section == repeat.section:
             lane.next_at = second + repeat.interval
+            if lane.until is not None and lane.next_at + lane.repeats[lane.place].takes > lane.until:
+                self._give_up(lane)
         else:
             lane.next_at = lane.until = None
+
+    @staticmethod
+    def _give_up(lane: Lane) -> None:
+        """The rest of the section, which does not fit."""
+        section = lane.repeats[lane.place].section
+        while lane.place < len(lane.repeats) and lane.repeats[lane.place].section == section:
+            lane.place += 1
+        lane.next_at = lane.until = None
 
     def _open_sections(self, lanes: list[Lane], latest: int) -> None:
         """Lanes that wait for a section get its start as soon as nobody is before it any more."""
@@ -127,7 +137,7 @@ class Naive:
                 continue
             section = lane.repeats[lane.place].section
             if lane.alone:
-                lane.next_at = self.gates[section]
+                lane.next_at = self.gates.get(section, lane.came)
                 if lane.next_at <= lane.came:
                     lane.next_at = -(-(lane.ended + CHANGEOVER) // CLOCK) * CLOCK if lane.swam else lane.came
                 lane.came, lane.swam = lane.next_at, False
@@ -188,7 +198,7 @@ class Naive:
                     self._hold(lane)
                 if lane.sent and lane.touched > self.now:
                     lane.touched = self.now
-                    lane.cuts.add(lane.sent[-1][0])
+                    lane.cuts[lane.sent[-1][0]] = self.now
                 if not lane.ahead:
                     lane.ends = lane.touched
 
@@ -268,3 +278,93 @@ class Naive:
         else:
             lane.ahead.pop(0)
         lane.ends = max([self._touch(lane, 10**6), *(second + lane.repeats[i].takes for second, i in lane.ahead)])
+
+    # -- lines more, lines fewer -------------------------------------------------------------------------
+
+    def put_in(self, lanes: list[int], new: dict[int, list[Repeat]], leave: int) -> bool:
+        """Whether any of it is swum. `new`: by lane, in no section yet and of no line."""
+        going = {i: lane for i in lanes if (lane := self.lanes[i]).sent or lane.ahead}
+        in_hand = {lane.repeats[lane.sent[-1][1]].section for lane in going.values() if lane.sent and self._in_hand(lane)}
+        places = {i: place for i, lane in going.items() if (place := self._put_at(lane, in_hand, leave))}
+        if not places:
+            return False
+        number = {section: self.lines[section] + 1 for section in {section for _, section, _ in places.values()}}
+        for section in number:
+            self.lines[section] += 1 + max(r.line for r in new[lanes[0]])
+        taking = [self.lanes[i] for i in places]
+        latest, alone = max(self.end(), 0), bool(self._busy(taking))
+        swum = []
+        for i, (index, section, second) in places.items():
+            lane = self.lanes[i]
+            mine = [Repeat(section, r.interval, r.swims, r.spacing, number[section] + r.line) for r in new[i]]
+            lane.repeats = lane.repeats[:index] + mine + lane.repeats[index:]
+            self._go_on(lane, index, second)
+            swum += mine
+        self._foresee_again(taking, alone, latest)
+        return any(lane.repeats[i] in swum for lane in taking for _, i in lane.ahead)
+
+    def _in_hand(self, lane: Lane) -> bool:
+        """Whether a lane is not through with the line that it left on last, or has more of its section ahead."""
+        second, index = lane.sent[-1]
+        section = lane.repeats[index].section
+        if lane.ahead and lane.repeats[lane.ahead[0][1]].section == section:
+            return True
+        now, by = (self.now, 10**6) if lane.held_at is None else (lane.held_at, lane.held_at)
+        return now < min(self._touch(lane, by), lane.cuts.get(second, 10**6))
+
+    def _put_at(self, lane: Lane, in_hand: set[int], leave: int) -> tuple[int, int, int] | None:
+        """Before which repeat, in which section, leaving when."""
+        if lane.sent:
+            second, index = lane.sent[-1]
+            here = lane.repeats[index]
+            through = index + 1 == len(lane.repeats) or lane.repeats[index + 1].section != here.section
+            later = not lane.ahead or lane.repeats[lane.ahead[0][1]].section != here.section and here.section in in_hand
+            if later and through:
+                return index + 1, here.section, max(second + here.interval, leave)
+        if not lane.ahead:
+            return None
+        second, index = lane.ahead[0]
+        section, line = lane.repeats[index].section, lane.repeats[index].line
+        if index and (lane.repeats[index - 1].section, lane.repeats[index - 1].line) == (section, line):
+            while index < len(lane.repeats) and (lane.repeats[index].section, lane.repeats[index].line) == (section, line):
+                index += 1
+        return index, section, second
+
+    def _go_on(self, lane: Lane, index: int, second: int) -> None:
+        """The lane's next send-off, whatever it is on by now: `index` is the first repeat that is new, or no more there."""
+        lane.place = min(index, lane.ahead[0][1]) if lane.ahead else index
+        lane.next_at, lane.until = second, None
+        lane.ended = lane.touched if lane.held_at is not None else self._touched(lane)
+        lane.came, lane.swam = second, lane.place < len(lane.repeats) and not lane.begins
+
+    def _touched(self, lane: Lane) -> int:
+        """The last touch of all that the lane has left on; what was broken off ended there."""
+        return max([min(second + k * r.spacing + swim, lane.cuts.get(second, 10**6)) for second, i in lane.sent for r in [lane.repeats[i]]
+                    for k, swim in enumerate(r.swims) if second + k * r.spacing <= lane.shut.get(second, 10**6)], default=0)
+
+    def _foresee_again(self, lanes: list[Lane], alone: bool, latest: int) -> None:
+        if alone:
+            for lane in lanes:
+                self._foresee(lane, latest)
+        else:
+            self._foresee_all(lanes)
+
+    def leave_out(self, lanes: list[int], section: int, line: int) -> None:
+        def gone(lane: Lane, index: int) -> bool:
+            return (lane.repeats[index].section, lane.repeats[index].line) == (section, line)
+
+        going = [lane for lane in map(self.lanes.__getitem__, lanes) if any(gone(lane, index) for _, index in lane.ahead)]
+        if not going:
+            return
+        latest, alone = max(self.end(), 0), bool(self._busy(going))
+        upcoming = [lane.ahead[0] for lane in going]
+        places = [(lane.repeats[i].section, i > 0 and lane.repeats[i - 1].section == lane.repeats[i].section) for lane, (_, i) in zip(going, upcoming)]
+        for lane, (second, first), (of, begun) in zip(going, upcoming, places):
+            lane.repeats = [r for i, r in enumerate(lane.repeats) if i < first or not gone(lane, i)]
+            self._go_on(lane, first, second)
+            lane.swam = begun
+            if begun and (first == len(lane.repeats) or lane.repeats[first].section != of):
+                lane.ended, lane.next_at = max(lane.ended, second - CHANGEOVER), None
+            elif first == len(lane.repeats) or lane.repeats[first].section != of and (alone or (of, True) in places):
+                lane.next_at = None   # with the others, when they come to that section
+        self._foresee_again(going, alone, latest)

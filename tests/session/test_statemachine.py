@@ -8,8 +8,10 @@ from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
-from pacer.session.journal import Held, LeftLate, Missed, Resumed, Stopped, TakenBack
+from pacer.session.journal import Held, LeftLate, LineLeftOut, LinePutIn, Missed, Resumed, Stopped, TakenBack
+from pacer.session.presses import mark
 from pacer.session.run import apply, fresh, late_mark, replay, resume_mark
+from pacer.timeline.findings import CannotRun
 from tests.session.naive import Naive, Repeat
 from tests.session.pages import check, sends, session
 
@@ -39,14 +41,24 @@ BY_HAND = (
     ((0, 3, 75, (45,)), (1, 3, 130, (90,)), (1, 2, 65, (45,)), (2, 2, 90, (45,))),
     ((0, 2, 90, (50,) * 3), (1, 2, 150, (100,) * 3), (1, 2, 80, (50,) * 3), (2, 2, 90, (50,) * 3)),
 )
+#: What is put in: the text, and by hand each line's repeats, interval and swimmers' seconds per lane.
+PUT_IN = {
+    "2 x 50 on 1:10": [(2, 70, ((40, 40), (45,), (50,) * 3))],
+    "100 on 2:00 / 2:15": [(1, (120, 135, 135), ((80, 80), (90,), (100,) * 3))],
+    "50 on 1:00\n2 x 100 on 2:30": [(1, 60, ((40, 40), (45,), (50,) * 3)), (2, 150, ((80, 80), (90,), (100,) * 3))],
+}
 TIMELINE = session(PLAN, SQUAD)
 S = 1000
 LANES = st.sets(st.integers(0, 2), min_size=1).map(sorted)
 
 
 def by_hand() -> Naive:
-    return Naive([[Repeat(section, interval, list(swims), 5) for section, count, interval, swims in lines for _ in range(count)]
-                  for lines in BY_HAND])
+    lanes = []
+    for lines in BY_HAND:
+        numbers = {line: 1 + sum(section == line[0] for section, *_ in lines[:place]) for place, line in enumerate(lines)}
+        lanes.append([Repeat(section, interval, list(swims), 5, numbers[section, count, interval, swims])
+                      for section, count, interval, swims in lines for _ in range(count)])
+    return Naive(lanes)
 
 
 class Deck(RuleBasedStateMachine):
@@ -105,6 +117,31 @@ class Deck(RuleBasedStateMachine):
         self.do(Missed(self.at_ms, (lane,)))
         self.naive.miss(lane)
 
+    @rule(lanes=LANES, text=st.sampled_from(sorted(PUT_IN)))
+    def put_in(self, lanes, text):
+        leave_ms = mark(self.run, self.at_ms)
+        naive = deepcopy(self.naive)
+        new = {lane: [Repeat(0, interval if isinstance(interval, int) else interval[lane], list(swims[lane]), 5, line)
+                      for line, (count, interval, swims) in enumerate(PUT_IN[text]) for _ in range(count)] for lane in lanes}
+        swum = self.naive.put_in(lanes, new, leave_ms // S)
+        entry = LinePutIn(self.at_ms, text, leave_ms, tuple(lanes))
+        if swum:
+            after, self.naive = self.naive, naive
+            self.do(entry)
+            self.naive = after
+            return
+        self.naive = naive
+        try:
+            apply(self.run, entry)
+            raise AssertionError("there was no time for it")
+        except CannotRun:
+            self.journal.append(entry)   # passed over when the journal is replayed
+
+    @rule(lanes=LANES, line=st.sampled_from(((0, 1), (0, 2), (1, 1), (1, 2), (1, 3), (2, 1), (2, 2))))
+    def leave_out(self, lanes, line):
+        self.do(LineLeftOut(self.at_ms, *line, tuple(lanes)))
+        self.naive.leave_out(lanes, *line)
+
     @rule()
     def take_back(self):
         if not self.before:
@@ -122,7 +159,9 @@ class Deck(RuleBasedStateMachine):
         check(self.run.timeline)   # ascending, among other things
         for lane in range(3):
             assert sends(self.run.timeline, lane) == self.naive.sends(lane), f"lane {lane}"
-        ahead = {s: start for s, start in self.run.timeline.gates.items() if start is not None and start > self.at_ms}
+        gates = self.run.timeline.gates
+        alone = {p.section for track in self.run.timeline.tracks for p in track.passes if not p.ordinal and p.start_ms != gates.get(p.section)}
+        ahead = {s: start for s, start in gates.items() if start is not None and start > self.at_ms and s not in alone}
         assert {s: self.naive.gates[s] * S for s in ahead} == ahead
         assert self.run.held() == tuple(i for i, lane in enumerate(self.naive.lanes) if lane.held_at is not None)
 
