@@ -111,11 +111,16 @@ class Tags(HeldBoard):
 
 def time_ways(run: Run, entry: Touched) -> tuple[str, ...]:
     """A time that was taken: who, the time, what it is above prediction and `hold`, the rest left."""
-    who, time = nth(entry.swimmer), tenths(entry.time_cs)
+    return (*(f"{nth(entry.swimmer)} {way}" for way in value_ways(run, entry)), tenths(entry.time_cs))
+
+
+def value_ways(run: Run, entry: Touched) -> tuple[str, ...]:
+    """The same without who."""
+    time = tenths(entry.time_cs)
     said = told(run, entry)
     if said is None:
-        return f"{who} {time}", time
+        return (time,)
     over = difference(said.over_predicted_ms)
     hold = "" if said.over_hold_ms is None else f"  hold {difference(said.over_hold_ms)}"
     rest = "" if said.rest_ms is None or said.rest_ms < 0 else f"  rest {text_from_ms(said.rest_ms // 1000 * 1000)}"
-    return tuple(dict.fromkeys((f"{who} {time}  {over}{hold}{rest}", f"{who} {time}  {over}{rest}", f"{who} {time}  {over}", f"{who} {time}", time)))
+    return tuple(dict.fromkeys((f"{time}  {over}{hold}{rest}", f"{time}  {over}{rest}", f"{time}  {over}", time)))

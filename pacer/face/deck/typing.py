@@ -9,7 +9,7 @@ from pacer.face.pad import DIGITS, Pad
 def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str = "do") -> None:
     """The pad's value, the key `name` with the words `take`, and keys named `pad 1` to `pad 0`, `pad .`, `pad rub`, `pad more`, `pad less`."""
     shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
-    column.row(Cell("", (shown,), share=1.2, look="plain", scale=1.6, across="left"), Cell(name, (take,), able=not pad.wrong))
+    column.row(Cell("", (shown,), share=1.2, look="plain", scale=1.6, across="left"), Cell(name, (take,), able=not pad.wrong, look="main"))
     if pad.wrong and pad.typed:
         column.say(pad.wrong, colour="warn", most=1)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
@@ -21,3 +21,18 @@ def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str
     else:
         column.grid(digits, 5)
         column.row(less, more, point, rub)
+
+
+def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, ...], take: Cell) -> None:
+    """The pad without steps, in as few rows as there are: what it is for (`lead`) beside the key that takes it, and the value beside point and rub."""
+    shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
+    value = Cell("", (shown,), share=1.6, look="plain", scale=1.6, across="left")
+    point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
+    digits, rub = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS], Cell("pad rub", ("Rub",))
+    if upright:
+        column.row(*lead, value, take)
+        column.grid([*digits[:5], point, *digits[5:], rub], 6)
+    else:
+        column.row(*lead, take)
+        column.row(value, point, rub)
+        column.grid(digits, 5)
