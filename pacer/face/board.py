@@ -90,6 +90,7 @@ class Board(Widget):
         self.press = press
         self.cap = self.padding = 1.0
         self.tiles: tuple[Tile, ...] = ()
+        self._shown: tuple = ()
         self.focus = ""
         self.pressed = ""
         self._down: tuple[float, float] | None = None
@@ -106,6 +107,10 @@ class Board(Widget):
         """Show these tiles with capitals `cap` high and `padding` inside each."""
         tiles = tuple(tiles)
         self.ground = self.theme.ground
+        shown = tiles, cap, padding, self.theme, self.glass
+        if shown == self._shown:
+            return
+        self._shown = shown
         self.cap, self.padding = cap, padding
         self.tiles = tiles
         self._limit()

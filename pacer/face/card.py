@@ -38,7 +38,7 @@ class CardPage(Page):
     def __init__(self, shelf: Shelf, name: str, squad: Squad, *, away: bool = False, swum_ms: int | None = None, theme: Theme = DARK,
                  glass: Glass | None = None, on_run: Callable[[str], None] = lambda text: None,
                  on_write: Callable[[str], None] = lambda name: None, on_close: Callable[[], None] = lambda: None, **kwargs):
-        super().__init__(theme, glass, **kwargs)
+        super().__init__(theme, glass, over=True, **kwargs)
         self.shelf, self.squad, self.away, self.swum_ms = shelf, squad, away, swum_ms
         self.on_run, self.on_write, self.on_close = on_run, on_write, on_close
         self.files = Files(shelf)

@@ -6,6 +6,7 @@ fingers rest. A plan with mistakes is kept like any other, only not run.
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
@@ -33,7 +34,9 @@ from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.remedies import fix_together, fixes_of
 from pacer.timeline.totals import Totals, totals
 
-REST_S = 0.25         #: so long after the last key the totals are worked out
+REST_S = 0.3          #: so long after the last key the totals are worked out, and fixes are tried out
+TRY_S = 0.05          #: so long from one fix that is tried out to the next
+SWITCH_S = 0.001      #: so soon the thread that works them out lets the keys' go on; Python's own 5 ms several times over are a late key
 QUIET_S = 0.8         #: so long after the last key a mistake in the line in hand is told
 TOTALS_SHARE = 0.36   #: of the page, at most
 READ_SHARE = 0.5      #: the same while nothing is written
@@ -64,9 +67,11 @@ class EditorPage(Page):
         self.board = Board(self.press)
         self.boards = []
         self._saver, self._counter = Worker("plan"), Worker("totals")
+        self._switch_s = sys.getswitchinterval()
+        sys.setswitchinterval(SWITCH_S)
         self._rest = Clock.create_trigger(self._work_out, REST_S)
         self._settle = Clock.create_trigger(self._settled, QUIET_S)
-        self._looking = Clock.create_trigger(self._look_for_fixes, 0.05)
+        self._looking = Clock.create_trigger(self._look_for_fixes, TRY_S)
         self._quiet = False
         self._lines = list(draft.lines)
         self._fixes: dict[tuple, tuple[tuple[str, int, int, str], ...]] = {}
@@ -201,6 +206,7 @@ class EditorPage(Page):
             trigger.cancel()
         self._saver.close(2)
         self._counter.close()
+        sys.setswitchinterval(self._switch_s)
         try:
             self.shelf.keep(self.name, self.draft.text)
         except ShelfTrouble as error:
@@ -236,9 +242,10 @@ class EditorPage(Page):
         self._shift_findings()
         self.stale = True
         self._quiet = True
-        self._say()
+        self._looking.cancel()
         self._rest.cancel()
         self._rest()
+        self._say()
         self._settle.cancel()
         self._settle()
         self.show_bar()
@@ -297,7 +304,7 @@ class EditorPage(Page):
         shown_here = any(note.mistake for note in self.pane.notes.get(here, ()))
         self.pane.notes = notes_of(problems, self.findings, here, self._quiet and not shown_here, self._known_fixes, len(self.squad.lanes),
                                    self._together)
-        if any(self._key_of(each) not in self._fixes for each in (*problems[:8], *self._findings_at(here))):
+        if not self._rest.is_triggered and any(self._key_of(each) not in self._fixes for each in (*problems[:8], *self._findings_at(here))):
             self._looking()
 
     def _findings_at(self, line: int) -> list[Finding]:
@@ -350,14 +357,21 @@ class EditorPage(Page):
     def _work_out(self, _dt: float) -> None:
         """Have the totals worked out aside; typing never waits for them."""
         plan, squad, edits = self.reading.plan, self.squad, self.draft.edits
+        self._looking()
         if plan is None:
             self._take(edits, None)
             return
         self._counter.put(lambda: self._count(plan, squad, edits))
 
     def _count(self, plan, squad: Squad, edits: int) -> None:
+        def go_on() -> None:
+            if edits != self.draft.edits:
+                raise _Stale
+
         try:
-            found = totals(plan, squad)
+            found = totals(plan, squad, go_on=go_on)
+        except _Stale:
+            return
         except Exception:     # a page half written must never end the app
             found = None
         Clock.schedule_once(lambda _dt: self._take(edits, found), 0)
@@ -436,6 +450,10 @@ class EditorPage(Page):
     def _keyboard_moved(self, _window, height: float) -> None:
         self.covered = max(0, height)
         self.pane.reveal()
+
+
+class _Stale(Exception):
+    """The text has changed while its totals were worked out."""
 
 
 def _drills(shelf: Shelf, drills: Sequence[str] | None) -> tuple[str, ...]:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 from pacer.face.paper import Note
 from pacer.plan.fixes import Fix
@@ -74,6 +75,11 @@ def lanes_said(numbers: Sequence[int], of: int) -> str:
     >>> lanes_said((1, 2, 3, 6), 8), lanes_said((4,), 6), lanes_said((1, 2), 2)
     ('lanes 1–3, 6', 'lane 4', 'all lanes')
     """
+    return _lanes_said(tuple(numbers), of)
+
+
+@lru_cache(1024)
+def _lanes_said(numbers: tuple[int, ...], of: int) -> str:
     if not numbers or of == 1:
         return ""
     if len(numbers) == of:

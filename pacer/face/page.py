@@ -13,7 +13,7 @@ from typing import NamedTuple
 from kivy.clock import Clock
 from kivy.core.window import Window
 from kivy.lang import Builder
-from kivy.properties import ColorProperty, NumericProperty
+from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.bar import GAP_MM, PADDING_MM, TARGET_MM, arrange
@@ -50,10 +50,12 @@ class Page(Widget):
     """A page over the whole of its size.
 
     A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those that a
-    keyboard's focus goes through, the bar last. `covered` pixels at the foot are under the soft keyboard.
+    keyboard's focus goes through, the bar last. `covered` pixels at the foot are under the soft keyboard. A page that
+    lies `over` another paints its own ground; else that is the window's: a third of a frame where it is drawn in software.
     """
 
     ground = ColorProperty((0, 0, 0))
+    over = BooleanProperty(False)
     covered = NumericProperty(0)
 
     def __init__(self, theme: Theme = DARK, glass: Glass | None = None, close: Callable[[], None] = lambda: None, **kwargs):
@@ -62,6 +64,7 @@ class Page(Widget):
         self.bar = Board(self._press)
         self.boards: list[Board] = []
         self._bar_page, self._pages, self._rows = 0, (), 1
+        self._arranged: tuple = ()
         self._told: tuple[str, ...] = ()
         self._telling = None
         self.add_widget(self.bar)
@@ -136,7 +139,17 @@ class Page(Widget):
         if self._told or len(pinned) > 1:
             return self.bar_rows()
         room = self.width - 2 * self.gap - sum(self._pin_wide(pinned) + self.gap for _ in pinned)
-        return 1 if len(arrange(tuple(self.keys()), self._wide, (room, self.target), self.mm, 1)) <= 1 else self.bar_rows()
+        return 1 if len(self._in_pages((room, self.target), 1)) <= 1 else self.bar_rows()
+
+    def _in_pages(self, room: tuple[float, float], rows: int) -> tuple:
+        """The keys on pages of the bar; keys that are as they were stand where they stood."""
+        keys, cap = tuple(self.keys()), self.cap
+        if not keys:
+            return ()
+        asked = keys, room, rows, cap, self.mm
+        if (asked,) != self._arranged[:1]:
+            self._arranged = asked, arrange(keys, lambda label: measure(label, cap, True) + 1, room, self.mm, rows)
+        return self._arranged[1]
 
     def _pin_wide(self, pinned: Sequence[PageKey]) -> float:
         return max(self.target, max(self._wide(key.label) for key in pinned) + 2 * self.padding)
@@ -146,6 +159,8 @@ class Page(Widget):
         if self.width < 2 or self.height < 2:
             return
         self.ground = self.theme.ground
+        if self.parent is not None and not self.over:
+            Window.clearcolor = self.ground
         for board in (*self.boards, self.bar):
             board.theme, board.glass = self.theme, self.glass
         rows = self._rows = self._rows_needed()
@@ -172,8 +187,7 @@ class Page(Widget):
                 across, down = divmod(number, below)
                 tiles.append(self._key_tile(key, gap + across * (wide + gap), gap + down * (high + gap), wide, high))
         left = (-(-len(pinned) // below)) * (wide + gap) if pinned else 0
-        keys = tuple(self.keys())
-        self._pages = arrange(keys, self._wide, (room[0] - left, room[1]), self.mm, rows) if keys else ()
+        self._pages = self._in_pages((room[0] - left, room[1]), rows)
         self._bar_page %= max(1, len(self._pages))
         for placed in self._pages[self._bar_page] if self._pages else ():
             tiles.append(self._key_tile(placed.key, gap + left + placed.x, gap + room[1] - placed.y - placed.height, placed.width, placed.height))
@@ -225,6 +239,8 @@ class Page(Widget):
         Window.unbind(on_key_down=self._on_key)
         if parent is not None:
             Window.bind(on_key_down=self._on_key)
+            if not self.over:
+                Window.clearcolor = self.ground
 
     def _on_key(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
         if code == ESCAPE:

@@ -93,20 +93,23 @@ class Paper:
         self.hang = HANG * cap
         self.lines: list[LaidLine] = []
         self.tops: list[float] = [0.0]        #: of each line, and of what would follow
+        self._keys: list[tuple] = []          #: what each line was laid out of
         self._kept: dict[tuple, LaidLine] = {}
 
     def lay(self, texts: Sequence[str], stretches_of: Callable[[int], tuple[Stretch, ...]], notes: Mapping[int, Sequence[Note]]) -> None:
         """Lay the page out; lines that are as they were are not laid out again."""
-        kept: dict[tuple, LaidLine] = {}
-        made = []
+        before = self._keys
+        keys, made = [], []
         for number, text in enumerate(texts):
-            stretches = stretches_of(number)
-            said = tuple(notes.get(number, ()))
-            key = (text, stretches, said)
-            line = kept.get(key) or self._kept.get(key) or self._laid(text, stretches, said)
-            kept[key] = line
-            made.append(line)
-        self._kept, self.lines = kept, made
+            key = (text, stretches_of(number), tuple(notes.get(number, ())))
+            keys.append(key)
+            if number < len(before) and before[number] == key:
+                made.append(self.lines[number])
+            else:
+                made.append(self._kept.get(key) or self._kept.setdefault(key, self._laid(*key)))
+        if keys != before:
+            self._kept = dict(zip(keys, made))
+        self._keys, self.lines = keys, made
         self.tops = [0.0, *accumulate(line.height for line in made)]
 
     @property
@@ -253,7 +256,7 @@ def wrapped(text: str, edges: Sequence[float], width: float, hang: float) -> tup
             end -= 1
         while end < last and text[end].isspace():
             end += 1
-        if end <= start or not text[start:end].strip() and end < last and most > end:
+        if end <= start or not text[start:end].strip() and end < last and most > end and _too_long(text, edges, end, width - hang):
             end = max(most, start + 1)
         if end >= last:
             break
@@ -261,3 +264,9 @@ def wrapped(text: str, edges: Sequence[float], width: float, hang: float) -> tup
         start, limit = end, width - hang
     rows.append((start, last))
     return tuple(rows)
+
+
+def _too_long(text: str, edges: Sequence[float], start: int, width: float) -> bool:
+    """Whether the word that begins there has no room in a row of its own."""
+    end = next((at for at in range(start, len(text)) if text[at].isspace()), len(text))
+    return edges[end] - edges[start] > width

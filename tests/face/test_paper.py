@@ -30,6 +30,7 @@ def paper(texts, notes=None, width=200.0):
 @given(st.text("ab cdW  ", max_size=80), st.integers(8, 120), st.integers(0, 20))
 @example("word " * 9 + "      ", 20, 4)
 @example("a" * 70, 15, 5)
+@example(" WW", 8, 0)
 def test_rows_hold_all_of_a_line_and_no_more_than_fits(text, width, hang):
     width += hang + 10
     edges = tuple(accumulate((advance(char, False) for char in text), initial=0))
