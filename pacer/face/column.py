@@ -109,12 +109,14 @@ class Column:
 
     def keys(self, *cells: Cell, across: int) -> None:
         """Things of one width in rows of at most `across`, each high enough for two lines."""
-        high = max(self.target, lines_height(2, self.cap) + self.padding)
+        high = max(self.target, lines_height(2, self.cap) + 1.5 * self.padding)
         wide = (self.width - self.gap * (across - 1)) / across
         for number, cell in enumerate(cells):
             down, right = divmod(number, across)
             self.top += (high + self.gap) * (number > 0 and right == 0)
-            self.tiles.append(self._tile(cell._replace(lines=2), self.x + right * (wide + self.gap), wide, high, 0))
+            tile = self._tile(cell._replace(lines=2), self.x + right * (wide + self.gap), wide, high, 0)
+            texts = tuple(text._replace(box=(*text.box[:3], high - self.padding)) for text in tile.texts)      # clear of the strip at the foot
+            self.tiles.append(tile._replace(texts=texts))
         self.top += (high + self.gap) * bool(cells)
 
     def _least(self, cell: Cell) -> float:

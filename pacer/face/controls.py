@@ -11,7 +11,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from kivy.lang import Builder
-from kivy.properties import ColorProperty, NumericProperty
+from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
 from kivy.uix.label import Label
 from kivy.uix.widget import Widget
 
@@ -39,13 +39,15 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 
 class KeyFace(Label):
-    """A key as it is drawn. `filled`: how far the press has come, 0 to 1."""
+    """A key as it is drawn. One that is to be `held` has a strip at its foot; `filled`: how far the press has come, 0 to 1."""
 
     ground = ColorProperty((0, 0, 0))
     edge = ColorProperty((0, 0, 0))
     ink = ColorProperty((1, 1, 1))
     fill = ColorProperty((1, 1, 0))
     filled = NumericProperty(0)
+    track = ColorProperty((1, 1, 1))
+    held = BooleanProperty(False)
     corner = NumericProperty(8)
     stroke = NumericProperty(1)
 
@@ -161,6 +163,7 @@ class ControlBar(Widget):
             self._faces.append(KeyFace())
         for face, each in zip(self._faces, placed):
             self._dress(face)
+            face.held = each.key.held
             inner = each.width - PADDING_MM * self._mm
             face.text, face.font_size = self._words_for((each.key.label.format(time=self.time),), inner, each.height)
             face.pos = (self._room_pos[0] + each.x, self._room_pos[1] + each.y)
@@ -172,6 +175,7 @@ class ControlBar(Widget):
     def _dress(self, face: KeyFace) -> None:
         theme = self.theme
         face.ground, face.edge, face.ink, face.fill = theme.water, theme.line, theme.ink, theme.flip
+        face.track = theme.dim
         face.corner, face.stroke, face.filled = 2 * self._mm, max(1, 0.2 * self._mm), 0
 
     def _width_of(self, text: str) -> float:

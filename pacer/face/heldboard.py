@@ -10,7 +10,7 @@ from pacer.face.board import Board, Tile
 from pacer.face.controls import HELD_MS
 from pacer.face.ink import Box, Plate
 
-STRIP = 0.16      #: of a tile's height, the strip along its foot that fills
+TRACK_MM = 0.7    #: the strip along a tile's foot that fills: where it is, a press has to be held
 
 
 class HeldBoard(Board):
@@ -58,6 +58,10 @@ class HeldBoard(Board):
             self.pressed = ""
         super()._draw_tile(tile, box)
         self.pressed = pressed
-        if 0 < filled < 1:
-            high = STRIP * box.height
-            Plate(self._frame).put(Box(box.x + high, box.y + 2, (box.width - 2 * high) * filled, high), self.theme.on_state if tile.look == "main" else self.theme.flip)
+        if tile.name in self.held and tile.able:
+            high = TRACK_MM * self.glass.px_per_mm
+            track = Box(box.x + 2 * high, box.y + high, box.width - 4 * high, high)
+            main = tile.look == "main"
+            Plate(self._frame).put(track, self.theme.on_state if main else self.theme.dim)
+            if 0 < filled < 1:
+                Plate(self._frame).put(track._replace(width=track.width * filled, height=3 * high), self.theme.on_state if main else self.theme.flip)

@@ -284,7 +284,7 @@ def test_under_the_lock_the_sheet_is_gone_and_the_water_dead(deck):
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
-@pytest.mark.parametrize("leaf", ["", "interval", "section", "swimmers", "with", "out", "wall"])
+@pytest.mark.parametrize("leaf", ["", "lane", "interval", "section", "swimmers", "with", "out", "wall", "line in", "line out"])
 def test_words_and_targets_of_the_sheet(deck, size, dpi, leaf):
     """Nothing overflows, nothing is too small to touch, nothing lies over another."""
     deck = deck(size, dpi)
@@ -293,7 +293,7 @@ def test_words_and_targets_of_the_sheet(deck, size, dpi, leaf):
         deck.press("change", 60)
     else:
         hand(deck, 0)
-    if leaf:
+    if leaf not in ("", "lane"):
         on_sheet(deck, leaf)
     sheet, mm = deck.shell.sheet, dpi / 25.4
     for board in sheet.boards:

@@ -51,7 +51,7 @@ class OutByLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """The time, steps, and a key to do it."""
-        column.row(Cell("", (self._reading(self.out_ms),), look="plain", scale=1.6, across="left"), Cell("do", ("Fit it",)))
+        column.row(Cell("", (self._reading(self.out_ms),), look="plain", scale=1.6, across="left"), Cell("do", ("Fit it",), look="main"))
         column.row(*(Cell(f"step {by}", (f"{'–' if by < 0 else '+'}{abs(by)} min", f"{'–' if by < 0 else '+'}{abs(by)}")) for by in STEPS))
         for text in self._costs():
             column.say(text, colour="dim")

@@ -27,7 +27,7 @@ class WallClockLeaf(Leaf):
         """The reading, and the key."""
         column.say(f"pacer reads {clock_reading(self.at_ms, self.driver.run.phase_ms)}", bold=True, scale=1.5)
         column.skip()
-        column.row(Cell("top", ("The hand passes the top: now", "Top: now"), lines=2), height=2 * column.target)
+        column.row(Cell("top", ("The hand passes the top: now", "Top: now"), lines=2, look="main"), height=2 * column.target)
         column.say("Every clock reading follows.", colour="dim")
 
     def press(self, name: str) -> None:
