@@ -68,7 +68,12 @@ def outlook(run: Run, entry: Entry) -> Outlook:
 
 def _differ(old: Track, new: Track) -> bool:
     return old is not new and (old.sendoffs != new.sendoffs or old.held_ms != new.held_ms or old.cuts != new.cuts
-                               or [p.laneline for p in old.passes] != [p.laneline for p in new.passes])
+                               or _swum_by(old) != _swum_by(new))
+
+
+def _swum_by(track: Track) -> list[tuple]:
+    """Which lines are swum, and by whom at what pace."""
+    return [(found.section, found.laneline.number, found.laneline.bases) for found in track.passes]
 
 
 def _lane(lane: int, old: Track, new: Track, at_ms: int) -> LaneOutlook:

@@ -9,6 +9,8 @@ from pacer.session.journal import (
     IntervalChanged,
     LaneJoined,
     LeftLate,
+    LineLeftOut,
+    LinePutIn,
     Matched,
     Missed,
     Moved,
@@ -220,6 +222,30 @@ def test_out_by_a_time_of_day_says_what_it_costs_first(deck):
         assert deck.driver.journal[-1].out_ms == leaf.out_ms
     else:      # the plan leaves nothing open, and says so
         assert kinds(deck) == [Begun] and said
+
+
+def test_a_line_is_put_in_and_left_out(deck):
+    deck = deck()
+    deck.begin(20_000)
+    before = deck.driver.run.timeline
+    hand(deck, 1)
+    on_sheet(deck, "line in")
+    refused = on_sheet(deck, "do", 500)
+    assert kinds(deck) == [Begun] and refused, "the others go on before one lane could have swum it"
+    on_sheet(deck, "close")
+    on_sheet(deck, "close")
+    deck.press("change", 60)
+    on_sheet(deck, "line in")
+    on_sheet(deck, "fewer")
+    on_sheet(deck, "farther")
+    said = on_sheet(deck, "do", 500)
+    entry = deck.driver.journal[-1]
+    assert isinstance(entry, LinePutIn) and entry.lanes is None and entry.text.startswith("3 x 75 choice") and "more" in said
+    assert deck.driver.run.timeline.distance(1) == before.distance(1) + 225
+    on_sheet(deck, "line out")
+    name = next(tile.name for tile in deck.shell.sheet.body.tiles if tile.name)
+    said = on_sheet(deck, name, 500)
+    assert isinstance(deck.driver.journal[-1], LineLeftOut) and "less" in said, said
 
 
 def test_the_clock_on_the_wall_is_matched_by_one_tap(deck):

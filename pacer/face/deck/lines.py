@@ -13,7 +13,7 @@ from pacer.face.lineplan import COUNTS, DISTANCES, WORKS, LineChoice, leaves, st
 from pacer.face.lines import line_words
 from pacer.plan.problem import Unreadable
 from pacer.session import presses
-from pacer.session.ongoing import now_of
+from pacer.session.pagelines import lines_ahead
 
 STEP_MS = 5_000
 _FEWER, _MORE = "–", "+"
@@ -111,15 +111,14 @@ class LineOutLeaf(Leaf):
         return self.deck.hand, tuple(self._lines()), id(self.driver.run.timeline)
 
     def _lines(self) -> dict[tuple[int, int], tuple[str, ...]]:
-        """The lines that are still to be swum by the lanes in hand, as section and number, in the order of their first."""
-        run, found = self.driver.run, {}
+        """The lines that are still to be swum by the lanes in hand, as section and number."""
+        run = self.driver.run
+        ahead = lines_ahead(run, self.at_ms, self.deck.lanes)
+        words = {}
         for lane in run.lanes(self.deck.lanes):
-            track = run.timeline.tracks[lane]
-            here = track.index_at(now_of(track, self.at_ms))
-            for part in track.passes:
-                if part.first + part.count > here:
-                    found.setdefault((part.section, part.laneline.number), line_words(part.laneline))
-        return dict(sorted(found.items()))
+            for part in run.timeline.tracks[lane].passes:
+                words[part.section, part.laneline.number] = line_words(part.laneline)
+        return {place: words[place] for place in ahead if place in words}
 
     def held(self) -> frozenset[str]:
         """All of them."""
