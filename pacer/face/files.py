@@ -1,4 +1,8 @@
-"""Files in and out through the device's own chooser, where it has one; else through two folders whose path is told."""
+"""Files in and out through the device's own chooser, where it has one; else through two folders whose path is told.
+
+On Android plyer's chooser opens and does not save: what goes out is written to the app's own folder that a cable and
+other apps can reach. Whatever the chooser does, in whatever thread, a sentence says how it went and what else there is.
+"""
 
 from __future__ import annotations
 
@@ -10,23 +14,35 @@ from kivy.clock import Clock
 from kivy.utils import platform
 
 from pacer.plan.shelf import SUFFIX, Shelf, ShelfTrouble
+from pacer.signal.documents import by_uri
 from pacer.signal.facade import leave_java, open_facade
+from pacer.signal.outside import outside
 
 IN, OUT = "in", "out"     #: folders beside the plans, for devices without a chooser
 
+#: Name and content of what was chosen. Raises OSError.
+Reader = Callable[[str], tuple[str, bytes]]
 #: What was brought in (names on the shelf), and a sentence ("" where there is nothing to tell).
 Brought = Callable[[tuple[str, ...], str], None]
 
 
 class Files:
-    """The way of files, with names that end in `suffix`, to a shelf and from it. Answers come on Kivy's thread, later."""
+    """The way of files, with names that end in `suffix`, to a shelf and from it. Answers come on Kivy's thread, later.
 
-    def __init__(self, shelf: Shelf, suffix: str = SUFFIX, title: str = "Choose a plan"):
-        self.shelf, self.suffix, self.title = shelf, suffix, title
+    `instead` says what else a coach can do where a file cannot be read.
+    """
+
+    def __init__(self, shelf: Shelf, suffix: str = SUFFIX, title: str = "Choose a plan", instead: str = "copy its text and press Paste"):
+        self.shelf, self.suffix, self.title, self.instead = shelf, suffix, title, instead
+
+    @property
+    def folder(self) -> Path:
+        """Where the folders are that files come in from and go out to without a chooser."""
+        return outside(platform, self.shelf.folder)
 
     def bring_in(self, done: Brought) -> None:
         """Have files chosen and put on the shelf."""
-        self._choose("open_file", lambda paths: self._take(paths, done), lambda: self._take_from_folder(done),
+        self._choose("open_file", lambda paths, read: self._take(paths, done, read), lambda: self._take_from_folder(done),
                      title=self.title, multiple=True)
 
     def give_out(self, name: str, done: Callable[[str], None]) -> None:
@@ -35,7 +51,7 @@ class Files:
             self._give_to_folder(name, done)
             return
 
-        def give(paths: list[str]) -> None:
+        def give(paths: list[str], _read: Reader) -> None:
             if paths:
                 path = Path(paths[0])
                 done(self._give(name, path if path.suffix else path.with_suffix(self.suffix)))
@@ -46,18 +62,25 @@ class Files:
 
     # -- the chooser ----------------------------------------------------------------------------------
 
-    def _choose(self, what: str, then: Callable[[list[str]], None], without: Callable[[], None], **asked) -> None:
-        """Ask the device's chooser aside; `then` gets what was chosen, `without` is called where there is no chooser that works."""
+    def _choose(self, what: str, then: Callable[[list[str], Reader], None], without: Callable[[], None], **asked) -> None:
+        """Ask the device's chooser aside; `then` gets what was chosen and how it is read, `without` is called where there is no chooser that works."""
         chooser = open_facade("filechooser")
         if chooser is None:
             without()
             return
         answered = threading.Event()
+        read = _by_path
+        if platform == "android":
+            handed = by_uri(chooser)
+            read = lambda path: handed(path) if handed is not None and path.startswith("content:") else _by_path(path)  # noqa: E731
 
         def answer(paths) -> None:
+            """What was chosen, in whatever thread; a chooser may answer twice."""
             if not answered.is_set():
                 answered.set()
-                Clock.schedule_once(lambda _dt: then([path for path in paths or () if path]), 0)
+                chosen = [str(path) for path in ((paths,) if isinstance(paths, str) else paths or ()) if path]
+                lost = len(paths or ()) > len(chosen)
+                Clock.schedule_once(lambda _dt: then(chosen or [""] if lost else chosen, read), 0)
 
         def ask() -> None:
             try:
@@ -81,19 +104,33 @@ class Files:
 
     # -- what then happens ------------------------------------------------------------------------------
 
-    def _take(self, paths: list[str], done: Brought) -> None:
+    def _take(self, paths: list[str], done: Brought, read: Reader) -> None:
+        """Read what was chosen, aside where that may take long, and put it on the shelf."""
+        if platform != "android":
+            self._put([_read_by(read, path) for path in paths], done)
+            return
+
+        def aside() -> None:
+            found = [_read_by(read, path) for path in paths]
+            Clock.schedule_once(lambda _dt: self._put(found, done), 0)
+            leave_java()
+
+        threading.Thread(target=aside, name="files", daemon=True).start()
+
+    def _put(self, found: list[tuple[str, bytes | None, str]], done: Brought) -> None:
         names, said = [], ""
-        for path in map(Path, paths):
+        for name, data, wrong in found:
             try:
-                names.append(self.shelf.bring_in(path.read_bytes(), path.name).name)
-            except OSError as error:
-                said = f"{path.name} cannot be read: {error.strerror}"
+                if data is None:
+                    said = f"{name or 'what was chosen'} cannot be read: {wrong}; {self.instead}"
+                else:
+                    names.append(self.shelf.bring_in(data, name).name)
             except ShelfTrouble as error:
                 said = str(error)
         done(tuple(names), said)
 
     def _take_from_folder(self, done: Brought) -> None:
-        folder = self.shelf.folder / IN
+        folder = self.folder / IN
         try:
             folder.mkdir(parents=True, exist_ok=True)
             paths = sorted(str(path) for path in folder.iterdir() if path.is_file() and not path.name.startswith("."))
@@ -101,9 +138,9 @@ class Files:
             done((), f"there is no file chooser here, and {folder} cannot be used: {error.strerror}")
             return
         if not paths:
-            done((), f"there is no file chooser here: put files into {folder} and press this again")
+            done((), f"there is no file chooser here: put files into {folder} and press this again, or {self.instead}")
             return
-        self._take(paths, lambda names, said: done(names, said or f"brought in from {folder}"))
+        self._take(paths, lambda names, said: done(names, said or f"brought in from {folder}"), _by_path)
 
     def _give(self, name: str, path: Path) -> str:
         try:
@@ -113,4 +150,19 @@ class Files:
         return f"written to {path}"
 
     def _give_to_folder(self, name: str, done: Callable[[str], None]) -> None:
-        done(self._give(name, self.shelf.folder / OUT / f"{name}{self.suffix}"))
+        done(self._give(name, self.folder / OUT / f"{name}{self.suffix}"))
+
+
+def _by_path(path: str) -> tuple[str, bytes]:
+    """Name and content of a file that is reached through folders."""
+    return Path(path).name, Path(path).read_bytes()
+
+
+def _read_by(read: Reader, path: str) -> tuple[str, bytes | None, str]:
+    """A file's name and content; where it cannot be read its name, None, and why."""
+    if not path:
+        return "", None, "the device does not say where it is"
+    try:
+        return *read(path), ""
+    except OSError as error:
+        return ("" if path.startswith("content:") else Path(path).name), None, error.strerror or str(error)

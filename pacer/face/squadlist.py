@@ -72,7 +72,7 @@ class SquadList:
                     squads.put_away(squads.current)
                     self._taken()
                 case "bring in":
-                    Files(_Shelf(squads, True), SUFFIX, "Choose a squad").bring_in(self._brought)
+                    Files(_Shelf(squads, True), SUFFIX, "Choose a squad", "save it on this device first and choose it there").bring_in(self._brought)
                 case "give out":
                     self.asks_names = True
                 case "without names" | "with names":
