@@ -1,0 +1,78 @@
+"""Pictures of the session's own face with the sheet beside the view: `python tests/face/sheetshots.py FOLDER [NAME …]`.
+
+A name is a leaf (`interval`), or one of those in `FIRST`. The README's picture of it is made with this.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
+
+from shots import SIZES, demo_run, prepare  # noqa: E402
+
+BEGUN_MS, WALL_MS = 50_000_000, 1_764_003_600_000
+LANE, AT_MS = 2, 26 * 60_000 + 47_000
+
+#: What is done before the picture.
+FIRST = {
+    "pool": lambda shell: None,
+    "lane": lambda shell: shell.choose_lane(LANE),
+    "change": lambda shell: shell.press("change"),
+    "record": lambda shell: shell.press("record"),
+    "taken": lambda shell: [shell.deck.arrival(lane) for lane in range(3)],
+    "changed": lambda shell: shell.act("hold", shell.ask("hold")),
+}
+
+
+def take(folder: Path, names: list[str]) -> None:
+    """Draw them at each size, and write them down."""
+    prepare()
+    from kivy.config import Config
+
+    for side in ("width", "height"):
+        Config.set("graphics", side, "1280")
+    from kivy.base import EventLoop
+    from kivy.metrics import Metrics
+
+    from pacer.face.deck.changing import LEAVES, opened
+    from pacer.face.driver import Driver
+    from pacer.face.settings import Settings
+    from pacer.face.shell import Shell
+    from tests.face.drawing import pixels
+
+    EventLoop.ensure_window()
+    window, run = EventLoop.window, demo_run()
+    folder.mkdir(parents=True, exist_ok=True)
+    for size, (width, height, dpi) in SIZES.items():
+        for name in names or (*FIRST, *LEAVES):
+            now = [BEGUN_MS]
+            Metrics.dpi, window.size = dpi, (width, height)
+            driver = Driver(run.timeline, now_ms=lambda: now[0], wall_ms=lambda: WALL_MS + now[0] - BEGUN_MS, boot=lambda: "boot")
+            shell = Shell(driver, Settings(cautions_read=99), size_hint=(None, None), size=(width, height))
+            window.add_widget(shell)
+            driver.do(driver.begin())
+            now[0] += 10_000 + AT_MS
+            shell.touched_ms = now[0]
+            _frames(shell, EventLoop)
+            if name in FIRST:
+                FIRST[name](shell)
+            else:
+                shell.choose_lane(LANE)
+                shell.deck.open(opened(shell.deck.deck, name))
+            _frames(shell, EventLoop)
+            pixels((width, height)).save(folder / f"{name.replace(' ', '-')}-{size}.png")
+            window.remove_widget(shell)
+            shell.leave()
+
+
+def _frames(shell, loop) -> None:
+    for _ in range(6):
+        shell.frame()
+        loop.idle()
+
+
+if __name__ == "__main__":
+    take(Path(sys.argv[1]), sys.argv[2:])
