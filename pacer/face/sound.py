@@ -13,9 +13,9 @@ from typing import Protocol
 from pacer.face.driver import Driver
 from pacer.face.settings import Settings
 from pacer.session.run import Run
-from pacer.signal.clip import LONG_MS, STOP_ALL
+from pacer.signal.clip import LONG_MS, STOP_ALL, TICK
 from pacer.signal.schedule import OCCUPIED_MS, SECTION_START, Programme, Wanted, plan_sounds
-from pacer.signal.starter import Starter, Starts
+from pacer.signal.starter import HANDOVER_MS, Starter, Starts
 
 VIBRATE_MS = 400
 
@@ -53,6 +53,7 @@ class Sounds:
         self._run: Run | None = None
         self._seen_ms: int | None = None
         self._to_say: tuple[int, str] | None = None
+        self._ticks: tuple[int, int] | None = None      # the lane that ticks, and up to when (session time) its ticks were handed over
         self.set(settings)
 
     def open(self, player: Starts, device: Vibrates | None = None) -> None:
@@ -77,12 +78,23 @@ class Sounds:
         if replan:
             self._run = None
 
+    @property
+    def tick_lane(self) -> int | None:
+        """The lane (index) at whose stroke rate a soft tick is heard, on lines that ask for one; None: none is heard."""
+        return None if self._ticks is None else self._ticks[0]
+
+    @tick_lane.setter
+    def tick_lane(self, lane: int | None) -> None:
+        self._ticks = None if lane is None else (lane, self.driver.at_ms() or 0)
+
     def frame(self, now_ms: int) -> None:
         """Do what is due at `now_ms`."""
         if self.driver.run is not self._run:
             self._plan(now_ms)
         if self._starter is not None:
             self._starter.update(now_ms, self.programme)
+            if self._ticks is not None:
+                self._tick(now_ms)
         seen_ms, self._seen_ms = self._seen_ms, now_ms
         if seen_ms is not None and self.device is not None:
             self._tell(seen_ms, now_ms)
@@ -98,6 +110,20 @@ class Sounds:
         """Take back what was to sound."""
         if self._starter is not None:
             self._starter.clear()
+
+    def _tick(self, now_ms: int) -> None:
+        """Hand over the ticks that are due soon. A count-down that sounds drops them: it ranks higher."""
+        from pacer.session.rates import beats  # not needed before
+
+        run, (lane, upto_ms) = self.driver.run, self._ticks
+        if run.begun is None or run.ended_ms is not None or run.stopped:
+            return
+        from_ms = max(upto_ms, run.at_ms(now_ms) + self.latency_ms)
+        to_ms = run.at_ms(now_ms) + self.latency_ms + HANDOVER_MS
+        if to_ms - from_ms >= HANDOVER_MS // 2:      # not every frame
+            for at_ms in beats(run.timeline.tracks[lane], from_ms, to_ms):
+                self.player.start(TICK, run.begun.boot_ms + at_ms - self.latency_ms)
+            self._ticks = lane, to_ms
 
     def _plan(self, now_ms: int) -> None:
         """Work out anew what sounds, from what the ear still remembers on."""

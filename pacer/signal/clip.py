@@ -60,12 +60,13 @@ class Clip:
     """A sound: its tones in order, none overlapping the one before.
 
     `rank` says what may interrupt what while it sounds: a start of a lower rank is dropped,
-    one of the same or a higher rank takes over.
+    one of the same or a higher rank takes over. `level` is its loudness, per cent of the others' amplitude.
     """
 
     name: str
     tones: tuple[Tone, ...]
     rank: int = 0
+    level: int = 100
 
     @property
     def length_ms(self) -> int:
@@ -97,7 +98,7 @@ def _stop_all() -> Clip:
 #: The whole one has three; the others are for a send-off that becomes known too late for it.
 COUNTDOWNS = tuple(_countdown(shorts) for shorts in range(SHORTS + 1))
 STOP_ALL = _stop_all()                                               #: everything held, at once
-TICK = Clip("tick", (Tone(0, TICK_MS, TICK_HZ),))                    #: one beat of a stroke rate
+TICK = Clip("tick", (Tone(0, TICK_MS, TICK_HZ),), level=30)          #: one beat of a stroke rate: soft, for one lane
 TUNING = Clip("tuning", (Tone(0, TUNING_MS, TUNING_HZ),))            #: to set the latency by
 CLIPS = (*COUNTDOWNS, STOP_ALL, TICK, TUNING)
 
@@ -112,7 +113,7 @@ def samples(clip: Clip, volume: int = 100) -> array[int]:
     True
     """
     frames = array("h", bytes(2 * _frames(clip.length_ms + TAIL_MS)))
-    peak = 32_767 * PEAK * volume / 100
+    peak = 32_767 * PEAK * volume / 100 * clip.level / 100
     for tone in clip.tones:
         start = _frames(tone.at_ms)
         wave_form = _wave_form(tone.hertz, _frames(tone.length_ms), peak)
