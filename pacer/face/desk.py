@@ -214,7 +214,7 @@ class Desk(FloatLayout):
         from pacer.face.home import HomePage
 
         self._let_go()
-        ways = {"line": self.line, "squad": self.squad, "settings": self.set_up, "cautions": self.cautions}
+        ways = {"line": self.line, "squad": self.squad, "settings": self.set_up, "log": self.log, "cautions": self.cautions}
         if self.squads.tests(self.clocks.started()) is not None:
             ways["test"] = self.go_on_testing
         self.show(HomePage(self.shelf, self.squad_here, roster=self.roster, ways=ways, swum=self._swum(), pool=self.settings.pool,
@@ -227,6 +227,12 @@ class Desk(FloatLayout):
         except StoreTrouble:
             return {}
         return {listed.title: listed.begun_ms for listed in reversed(sessions) if listed.begun_ms is not None and listed.title}
+
+    def log(self) -> None:
+        """The sessions that were swum."""
+        from pacer.face.logpage import LogPage
+
+        self.show(LogPage(self.store, on_close=self.home, **self.looks))
 
     def write(self, name: str) -> None:
         """Write a plan."""

@@ -13,17 +13,17 @@ from pacer.squad.roster import Roster
 
 
 class HomePage(ShelfPage):
-    """The shelf, for `roster`. `ways` are names and what they lead to: line, squad, settings, cautions; test where one waits to be gone on with."""
+    """The shelf, for `roster`. `ways` are names and what they lead to: line, squad, settings, log, cautions; test where one waits to be gone on with."""
 
     def __init__(self, *args, roster: Roster, ways: dict[str, Callable[[], None]], **kwargs):
         self.roster, self.ways = roster, ways
         super().__init__(*args, **kwargs)
 
     def keys(self) -> Sequence[PageKey]:
-        """The shelf's keys, and the cautions among the first."""
+        """The shelf's keys, and the log and the cautions among the first."""
         keys = list(super().keys())
         if not self.away and not self.searching:
-            keys.insert(2, PageKey("cautions", "Cautions"))
+            keys[2:2] = [PageKey("log", "Log"), PageKey("cautions", "Cautions")]
         return keys
 
     def _tiles(self) -> list[Tile]:

@@ -214,7 +214,7 @@ class Shell(FloatLayout):
 
     def _show(self, at_ms: int) -> None:
         run, phase_ms = self.driver.run, self.driver.run.phase_ms
-        name = self.mode
+        name = "pool" if self.mode == "dial" and self.sheet is not None else self.mode     # half a glass is too little for a dial
         if run.stopped and not self._stop_hidden and run.ended_ms is None:
             name, view = "stop", clock_reading(at_ms, phase_ms)
         elif name == "pool":

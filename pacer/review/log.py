@@ -51,23 +51,26 @@ def _took(one: Listed) -> str:
 
 def session_text(kept: KeptSession) -> str:
     """One session: what it was, how it went, times, everything that was pressed. Swimmers by their places, no names."""
+    return "\n\n".join("\n".join(rows) for rows in session_blocks(kept))
+
+
+def session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
+    """The same in blocks of rows; the first row of each says what it is."""
     blocks = [_head(kept)]
     names, run = Names((), ()), None
     try:
         timeline = kept.session.timeline()
         names, run = names_of(timeline), replay(timeline, kept.journal)
     except (Unreadable, CannotRun):
-        blocks.append("Its plan cannot be run by this version; what was taken down is below.")
-    if kept.lost:
-        blocks.append("\n".join(kept.lost))
+        blocks.append(["Its plan cannot be run by this version; what was taken down is below."])
+    blocks.append(list(kept.lost))
     if run is not None:
-        blocks.append("\n".join(_lanes(kept, run, names)))
-        blocks += ["\n".join(rows) for rows in (_times(kept, run, names), _rates(kept, names)) if rows]
-    blocks.append("\n".join(_entries(kept.lines, names)))
-    return "\n\n".join(block for block in blocks if block)
+        blocks += [_lanes(kept, run, names), _times(kept, run, names), _rates(kept, names)]
+    blocks.append(_entries(kept.lines, names))
+    return tuple(tuple(rows) for rows in blocks if rows)
 
 
-def _head(kept: KeptSession) -> str:
+def _head(kept: KeptSession) -> list[str]:
     one = kept.listed
     begun = "not begun" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
     rows = [f"Session {one.number}: {one.title or 'without a title'}", ", ".join(part for part in (begun, one.pool, _took(one)) if part)]
@@ -76,7 +79,7 @@ def _head(kept: KeptSession) -> str:
         rows.append(f"heads: {'?' if found.into is None else found.into} in, {'?' if found.out is None else found.out} out")
     if found.warning:
         rows.append(found.warning)
-    return "\n".join(rows)
+    return rows
 
 
 def _lanes(kept: KeptSession, run: Run, names: Names) -> list[str]:

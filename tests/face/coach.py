@@ -154,6 +154,14 @@ class Coach:
         raise AssertionError(f"nothing says {words!r} among {[text for text, able, _ in self.written() if able]}")
 
     def _key(self, name):
+        """A tile of the sheet by its words, else a key of the bar by its name."""
+        for board in () if self.shell.sheet is None else self.shell.sheet.boards:
+            for tile in board.tiles:
+                if tile.name and any(name == way for text in tile.texts for way in text.ways):
+                    board.scroll_to(tile.name)
+                    self.frame()
+                    box = board.box_of(tile)
+                    return box.x + box.width / 2, box.y + box.height / 2
         bar = self.shell.bar
         for _ in range(bar.pages + 1):
             boxes = dict(bar.placed())
@@ -172,6 +180,16 @@ class Coach:
         touch.touch_up()
         self.frame(20)
         self.frame()
+
+    def number(self, index):
+        """Touch the number of a lane in the pool view."""
+        box = [piece for piece in self.shell.view.drawn() if piece.name == "number"][index].box
+        self.finger(box.x + 5, box.y + box.height / 2)
+
+    def water(self, index):
+        """Tap the water of a lane, as a swimmer arrives."""
+        box = self.shell.view.band_box(index)
+        self.finger(box.x + box.width / 2, box.y + box.height / 2)
 
     def touch(self, words, ms=60):
         """Touch what says so."""

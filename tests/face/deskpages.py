@@ -188,7 +188,23 @@ def line_now(coach):
 
 
 #: Name to how to get there. Each shows other words.
+def log(coach):
+    """The log, with one session in it."""
+    coach.desk.line()
+    coach.frame()
+    coach.page.press("run")
+    coach.go(20_000, 5_000)
+    shell = coach.shell
+    shell.driver.do(shell.driver.hold())
+    coach.frame(1_000)
+    shell.driver.do(shell.driver.end())
+    coach.frame(1_000)
+    coach.desk.log()
+
+
 PAGES = {
+    "log": log,
+    "a session": lambda coach: (log(coach), coach.page.press(next(tile.name for tile in coach.page.board.tiles if tile.name))),
     "home": lambda coach: coach.desk.home(),
     "squad": squad,
     "lanes": pressed("all lanes"),
