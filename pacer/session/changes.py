@@ -66,13 +66,19 @@ def _from_here(track: Track, found: Pass, entry: CountChanged) -> tuple[Track, T
     if straight_on and entry.by < 0 and not entry.rounds:
         return shorter(made, found, at, entry.by, began)
     behind = position(made, last)
-    goes_on = at is not None and at.section == found.section and (entry.rounds or entry.by < 0 or track.pass_of[last + 1] == track.pass_of[last])
+    goes_on = at is not None and at.section == found.section and (entry.rounds or entry.by < 0 or last >= 0 and _same_line(track, last))
     if goes_on or behind is None or behind.section != found.section:
         return made, at
     leaves = made.sendoffs[last] + made.pass_at(last).laneline.intervals[made.repeat_in_line(last)]
     if leaves <= entry.at_ms:
         leaves = entry.leave_ms
     return made, TakeUp(found.section, behind.ordinal + 1, leaves, began, exact=True)
+
+
+def _same_line(track: Track, index: int) -> bool:
+    """Whether a lane's next repeat is of the same line in the same round, though it may have been laid out anew."""
+    here, following = track.pass_at(index), track.pass_at(index + 1)
+    return (here.section, here.round, here.place) == (following.section, following.round, following.place)
 
 
 def shorter(track: Track, found: Pass, at: TakeUp | None, by: int, began: int | None) -> tuple[Track, TakeUp]:

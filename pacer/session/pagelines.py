@@ -93,6 +93,8 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
     ways = {}
     for lane in run.lanes(entry.lanes):
         track = run.timeline.tracks[lane]
+        if not run.timeline.squad.lanes[lane].swimmers:
+            continue
         kept, at = as_planned(track, entry.at_ms)
         ways[lane] = kept, at, kept.passes[-1] if kept.passes else None
     open_sections = {here.section for lane, (_, at, here) in ways.items() if here is not None
@@ -111,8 +113,10 @@ def _to_its_end(course: Course, lane: int, here: Pass) -> bool:
     if course.plan.sections[here.section].for_ms is not None or here.round < course.rounds(here.section, lane):
         return False
     program, order = course.program(here.section, lane), list(course.order(here.section, lane, here.round))
+    if here.place not in order:
+        return False
     counts = [0 if isinstance(program[place], int) else course.pass_line(here.section, lane, here.round, place).count for place in order]
-    index = order.index(here.place) if here.place in order else len(order) - 1
+    index = order.index(here.place)
     return here.skipped + here.count >= counts[index] and not any(counts[index + 1 :])
 
 

@@ -91,7 +91,7 @@ class LineMaker:
     """
 
     def __init__(self, lane: Lane, index: int, unit: Unit, clock_ms: int, factors: Mapping[str, Fraction],
-                 shapes: dict[tuple, tuple[Shape, ...]]):
+                 shapes: dict[tuple, tuple[SetLine, tuple[Shape, ...]]]):
         self.lane = lane
         self.index = index
         self.clock_ms = clock_ms
@@ -135,14 +135,15 @@ class LineMaker:
     def _shapes(self, line: SetLine, section: Section, lengths) -> tuple[Shape, ...]:
         # The section counts only by what it lends a line: effort and cue.
         place = (id(line), section.effort, section.cue, tuple(lengths))
-        found = self.shapes.get(place)
+        _, found = self.shapes.get(place, (None, None))
         if found is None:
             known: dict[tuple, Shape] = {}
             for repeat, length in enumerate(lengths, 1):
                 key = (length, shape_key(line, repeat))
                 if key not in known:
                     known[key] = shape_of(line, section, repeat, length, self.factors)
-            found = self.shapes[place] = tuple([known[length, shape_key(line, i)] for i, length in enumerate(lengths, 1)])
+            found = tuple([known[length, shape_key(line, i)] for i, length in enumerate(lengths, 1)])
+            self.shapes[place] = line, found   # the line is kept, so that its id stays its own
         return found
 
     def _holds(self, line: SetLine, lengths) -> tuple[int | Fraction | None, ...]:

@@ -8,6 +8,8 @@ from pacer.session.journal import (
     IntervalChanged,
     LaneJoined,
     LeftLate,
+    LineLeftOut,
+    LinePutIn,
     Matched,
     Missed,
     Moved,
@@ -32,6 +34,7 @@ from pacer.session.records import (
     Touched,
     Watched,
 )
+from pacer.session.pagelines import lines_ahead
 from pacer.session.run import NOTICE_MS, apply, late_mark, move_mark, resume_mark
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.shape import up_to
@@ -78,6 +81,10 @@ group = "B"
   base = "1:52"
 """
 
+#: What is put in; the last has no entry for lanes of group B.
+LINES = ("4 x 50 on 1:15", "100 choice", "2 x 25 sprint, rest 0:20\nrest 0:30\n50 easy", "  A: 4 x 25 fly on 0:40",
+         "3 x (25 kick on 0:45 + 25 on 0:40)", "2 x 50 on A 1:00")
+
 
 def lanes_of(rng, run):
     """All lanes, or some."""
@@ -93,7 +100,7 @@ def press(rng, run, at_ms):
     lanes = lanes_of(rng, run)
     lane, other = rng.randrange(len(tracks)), rng.randrange(len(tracks))
     mark = up_to(at_ms + NOTICE_MS, run.timeline.plan.clock_ms)
-    kind = rng.randrange(18)
+    kind = rng.randrange(20)
     if kind <= 3 and run.held() or kind == 0:
         if not run.held():
             return None
@@ -133,6 +140,11 @@ def press(rng, run, at_ms):
             return LaneJoined(at_ms, lane, other, ahead[0])
         case 17:
             return TakenBack(at_ms)
+        case 18:
+            return LinePutIn(at_ms, rng.choice(LINES), mark, lanes)
+        case 19:
+            coming = lines_ahead(run, at_ms, lanes)
+            return LineLeftOut(at_ms, *rng.choice(coming), lanes) if coming else None
     return None
 
 

@@ -334,7 +334,7 @@ class Naive:
         """The lane's next send-off, whatever it is on by now: `index` is the first repeat that is new, or no more there."""
         lane.place = min(index, lane.ahead[0][1]) if lane.ahead else index
         lane.next_at, lane.until = second, None
-        lane.ended = lane.touched if lane.held_at is not None else self._touched(lane)
+        lane.ended = self._touched(lane)
         lane.came, lane.swam = second, lane.place < len(lane.repeats) and not lane.begins
 
     def _touched(self, lane: Lane) -> int:

@@ -4,7 +4,21 @@ import random
 
 import pytest
 
-from pacer.session.journal import Held, LaneJoined, LeftLate, Missed, Moved, Refitted, Resumed, SectionSet, Stopped, SwimmerJoined, TakenBack
+from pacer.session.journal import (
+    Held,
+    LaneJoined,
+    LeftLate,
+    LineLeftOut,
+    LinePutIn,
+    Missed,
+    Moved,
+    Refitted,
+    Resumed,
+    SectionSet,
+    Stopped,
+    SwimmerJoined,
+    TakenBack,
+)
 from pacer.session.moves import GRACE_MS
 from pacer.session.run import fresh, replay
 from pacer.session.state import State, lane_state, places
@@ -142,4 +156,4 @@ def test_every_instant_can_be_asked_for(seed):
 
 def test_all_kinds_are_pressed():
     kinds = {type(entry) for seed in SEEDS for _, entry, _ in pressed(seed)}
-    assert len(kinds) >= 14 and SwimmerJoined in kinds
+    assert len(kinds) >= 16 and {SwimmerJoined, LinePutIn, LineLeftOut} <= kinds
