@@ -13,7 +13,7 @@ from pacer.face.laneband import BandPart, deck_width
 from pacer.face.legibility import Glass
 from pacer.face.shown import PoolView as Shown
 from pacer.face.theme import Theme
-from pacer.face.water import Rope
+from pacer.face.water import Ropes
 
 ROPE_MM = 1.1     #: thickness of a rope
 CHOSEN_MM = 1.0   #: of the frame around the lane in hand
@@ -87,9 +87,8 @@ class Pool:
             y = pool.y + (lanes - 1 - index) * high
             band = Box(pool.x, round(y + rope), pool.width, round(y + high) - round(y + rope))
             self.bands.append(BandPart(canvas, band, deck, rows, theme, index))
-        for index in range(lanes + 1):
-            line = Box(pool.x + deck, round(pool.y + index * high), pool.width - deck, rope)
-            Rope(canvas).put(line, near_wall, theme.float_, theme.rope)
+        ropes = [Box(pool.x + deck, round(pool.y + index * high), pool.width - deck, rope) for index in range(lanes + 1)]
+        Ropes(canvas).put(ropes, near_wall, theme.float_, theme.rope)
         home, far = px(WALL_MM), px(WALL_MM / 2)
         for left, wide in ((pool.x + deck - home, home), (pool.right - far, far)):
             Plate(canvas).put(Box(left, pool.y, wide, pool.height), theme.rope)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from kivy.graphics import ClearBuffers, ClearColor, Color, InstructionGroup, Rectangle, ScissorPop, ScissorPush
+from kivy.graphics import ClearBuffers, ClearColor, Color, InstructionGroup, Mesh, ScissorPop, ScissorPush
 from kivy.graphics.texture import Texture
 
 from pacer.face.ink import Box
@@ -56,52 +56,54 @@ class Water:
             group.add(instruction)
 
 
-class Rope:
-    """A rope: a line of floats, those near the walls in a colour of their own (as in a real pool)."""
+class Ropes:
+    """Ropes: lines of floats, those near the walls in a colour of their own (as in a real pool). Two strokes of the brush for all of them."""
 
     def __init__(self, group: InstructionGroup):
-        self.parts = []
-        for _ in range(3):
-            colour, shape = Color(0, 0, 0, 0), Rectangle(size=(0, 0))
-            group.add(colour)
-            group.add(shape)
-            self.parts.append((colour, shape))
+        self.ends, self.middles = Quads(group), Quads(group)
 
-    def put(self, box: Box, near_wall: float, end: Rgb, middle: Rgb) -> None:
-        """Along `box`; `near_wall` is the share of the length at each end that has the colour `end`."""
-        pitch = max(6.0, box.height * 1.35)
-        count = max(4, round(box.width / pitch))
-        near = min(count // 2 - 1, max(1, round(count * near_wall)))
-        pitch = box.width / count
-        runs = ((0, near, end), (near, count - near, middle), (count - near, count, end))
-        for (colour, shape), (first, last, rgb) in zip(self.parts, runs):
-            texture = _floats()
-            colour.rgb = rgb
-            colour.a = 1
-            shape.texture = texture
-            shape.pos = (box.x + first * pitch, box.y)
-            shape.size = ((last - first) * pitch, box.height)
-            repeats = last - first
-            shape.tex_coords = (0, 0, repeats, 0, repeats, 1, 0, 1)
+    def put(self, boxes: Sequence[Box], near_wall: float, end: Rgb, middle: Rgb) -> None:
+        """One along each of `boxes`; `near_wall` is the share of the length at each end that has the colour `end`."""
+        ends, middles = [], []
+        for box in boxes:
+            count = max(4, round(box.width / max(6.0, box.height * 1.35)))
+            near = min(count // 2 - 1, max(1, round(count * near_wall)))
+            pitch = box.width / count
+            for quads, first, last in ((ends, 0, near), (middles, near, count - near), (ends, count - near, count)):
+                left, right = box.x + first * pitch, box.x + last * pitch
+                quads += (left, box.y, 0, 0, right, box.y, last - first, 0, right, box.top, last - first, 1, left, box.top, 0, 1)
+        self.ends.put(ends, _floats(), end)
+        self.middles.put(middles, _floats(), middle)
 
-    def hide(self) -> None:
-        """Draw nothing."""
-        for colour, _ in self.parts:
-            colour.a = 0
+
+class Quads:
+    """Rectangles that share a texture and a colour, drawn at once."""
+
+    def __init__(self, group: InstructionGroup):
+        self.colour = Color(0, 0, 0, 0)
+        self.mesh = Mesh(mode="triangles")
+        group.add(self.colour)
+        group.add(self.mesh)
+
+    def put(self, vertices: list[float], texture: Texture, colour: Rgb) -> None:
+        """Four corners for each, from the lower left one around: x, y, and the place in the texture."""
+        self.colour.rgba = (*colour, 1)
+        self.mesh.texture = texture
+        self.move(vertices)
+
+    def move(self, vertices: list[float]) -> None:
+        """Other places, and as many of them."""
+        count = len(vertices) // 16
+        if len(self.mesh.indices) != 6 * count:
+            self.mesh.indices = [4 * quad + corner for quad in range(count) for corner in (0, 1, 2, 2, 3, 0)]
+        self.mesh.vertices = vertices
 
 
 class Swimmers:
     """The swimmers of a lane, a dart each: out on one side, back on the other."""
 
-    OUT = (0, 0, 1, 0, 1, 1, 0, 1)
-    BACK = (1, 0, 0, 0, 0, 1, 1, 1)
-
     def __init__(self, group: InstructionGroup):
-        self.group = InstructionGroup()
-        group.add(self.group)
-        self.colour = Color(0, 0, 0, 0)
-        self.group.add(self.colour)
-        self.darts: list[Rectangle] = []
+        self.quads = Quads(group)
         self.drawn: list[tuple[int, bool]] = []
         self.x = self.way = 0.0
         self.out_y = self.back_y = 0
@@ -111,21 +113,15 @@ class Swimmers:
         """From the home wall at `x` to the far wall at `right`; darts of `size`, their lower edges at `out_y` and `back_y`."""
         self.x, self.way = x, right - x - size[0]
         self.out_y, self.back_y, self.size = round(out_y), round(back_y), size
-        self.colour.rgba = (*colour, 1)
-        texture = _dart(*size)
-        for dart in self.darts:
-            dart.texture = texture
-            dart.size = size
-        self.drawn = [(-1, False)] * len(self.darts)
+        self.quads.put([], _dart(*size), colour)
+        self.drawn = []
 
     def show(self, places: Sequence[float]) -> None:
         """Swimmers at `places`, as `pacer.face.places` gives them."""
-        drawn, darts = self.drawn, self.darts
-        if len(darts) != len(places):
-            self._count(len(places))
         x, way, queue = self.x, self.way, self.size[0] * 0.62
         home = far = 0
-        for k, place in enumerate(places):
+        drawn = []
+        for place in places:
             if place >= 0:
                 back = place >= 1
                 at = int(x + (2 - place if back else place) * way)
@@ -135,20 +131,20 @@ class Swimmers:
             else:
                 back, at = True, int(x + way - far * queue)
                 far += 1
-            now = (at, back)
-            before = drawn[k]
-            if now != before:
-                drawn[k] = now
-                dart = darts[k]
-                dart.pos = (at, self.back_y if back else self.out_y)
-                if back != before[1] or before[0] < 0:
-                    dart.tex_coords = self.BACK if back else self.OUT
+            drawn.append((at, back))
+        if drawn != self.drawn:
+            self.drawn = drawn
+            self.quads.move(self._corners())
 
-    def _count(self, wanted: int) -> None:
-        while len(self.darts) < wanted:
-            dart = Rectangle(texture=_dart(*self.size), size=self.size)
-            self.darts.append(dart)
-            self.group.add(dart)
-        while len(self.darts) > wanted:
-            self.group.remove(self.darts.pop())
-        self.drawn[:] = [(-1, False)] * wanted
+    def _corners(self) -> list[float]:
+        wide, high = self.size
+        corners: list[float] = []
+        for left, back in self.drawn:
+            right = left + wide
+            if back:
+                low, top = self.back_y, self.back_y + high
+                corners += (left, low, 1, 0, right, low, 0, 0, right, top, 0, 1, left, top, 1, 1)
+            else:
+                low, top = self.out_y, self.out_y + high
+                corners += (left, low, 0, 0, right, low, 1, 0, right, top, 1, 1, left, top, 0, 1)
+        return corners

@@ -170,10 +170,10 @@ def test_an_unchanged_view_draws_nothing_anew(window):
 
     widget = drawn_in(window, widgets()["pool"](), pool_view(run, at_ms), (1280, 800))
     parts = [(id(rectangle), rectangle.pos, id(rectangle.texture)) for band in widget.face.bands for rectangle in band.count.cells]
-    swimmers = [dart.pos for band in widget.face.bands for dart in band.swimmers.darts]
+    swimmers = [band.swimmers.drawn for band in widget.face.bands]
     drawn_in(window, widget, pool_view(run, at_ms + 900), (1280, 800))
     assert [(id(rectangle), rectangle.pos, id(rectangle.texture)) for band in widget.face.bands for rectangle in band.count.cells] == parts
-    assert [dart.pos for band in widget.face.bands for dart in band.swimmers.darts] != swimmers
+    assert [band.swimmers.drawn for band in widget.face.bands] != swimmers
 
 
 # -- fingers ---------------------------------------------------------------------------------------------
