@@ -7,6 +7,7 @@ runs is never left by a step back; only its own key ends it.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -253,7 +254,7 @@ class Desk(FloatLayout):
         def run(text: str, pool: str) -> None:
             self._line = page.choice
             gear = self.roster.squad.gear
-            self._start(lambda: read_line(text, pool_from_text(pool), gear), None, at_once=True)
+            self._start(lambda: replace(read_line(text, pool_from_text(pool), gear), title=text), None, at_once=True)
             shell = self.shell
             if shell is not None and shell.notices.confirmed:
                 shell.act("begin", shell.ask("begin"))      # it was thought up on deck: it runs at once
