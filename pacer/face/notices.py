@@ -118,6 +118,8 @@ class Notices:
         from pacer.face.notice import Notice
 
         self.close()
+        if self.shell.on_deck is not None:
+            self.shell.on_deck.put_away()
         self.notice, self.key = Notice(paragraphs), key
         self.shell.place(self.notice)
         self.shell.add_widget(self.notice, index=1)
