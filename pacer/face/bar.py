@@ -122,7 +122,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     view, mute = Key("view", variant=0 if moment.pool else 1), Key("mute", variant=int(moment.muted))
     lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
     if moment.over:
-        return (Key("again", held=True), Key("close"), view, mute, settings, cautions)
+        return (Key("again", held=True), Key("close"), Key("record"), view, mute, settings, cautions)
     if not moment.begun or (not moment.zero_passed and not moment.held):
         start = (Key("begin", held=True), Key("top", held=True), Key("time", held=True), Key("earlier"), Key("later"))
         return (*start, view, mute, lock, settings, cautions, end if moment.begun else Key("close"))

@@ -43,6 +43,8 @@ class Keyboard:
         self._down.discard(code)
 
     def _on_down(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
+        if self.shell.sheet is not None and self.shell.sheet.writing:
+            return False      # the keys are the field's
         if code in self._down:
             return True
         self._down.add(code)

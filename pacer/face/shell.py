@@ -203,9 +203,9 @@ class Shell(FloatLayout):
         if sounds:
             sounds.frame(now_ms)
         self.notices.frame(at_ms)
-        if self.on_deck is not None:
-            self.on_deck.frame(now_ms)
         moment = self._moment(now_ms)
+        if self.on_deck is not None or ((moment.over or moment.run_out) and moment.zero_passed):
+            self.deck.frame(now_ms)
         time = self.bar.time if moment.begun else str(self.start)
         if moment != self.bar.moment or time != self.bar.time:
             self.bar.moment, self.bar.time = moment, time

@@ -58,6 +58,7 @@ LEAVES = {
     "line out": ("Line out", "lines", "LineOutLeaf"),
     "out": ("Out by", "outby", "OutByLeaf"),
     "wall": ("Wall clock", "wallclock", "WallClockLeaf"),
+    "sum": ("How it went", "summing", "SumLeaf"),
 }
 
 

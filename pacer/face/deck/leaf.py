@@ -11,6 +11,7 @@ from pacer.plan.times import SECOND_MS
 if TYPE_CHECKING:
     from pacer.face.column import Column
     from pacer.face.sound import Sounds
+    from pacer.plan.draft import Draft
     from pacer.session.journal import Lanes
 
 TELL_MS = 5_000      #: how long the sheet's note tells what was done
@@ -25,6 +26,7 @@ class Leaf:
 
     title = ""
     wants_lane = False     #: whether it is about one lane
+    draft: Draft | None = None      #: a line that is written in, above the tiles; return presses `do`
 
     def __init__(self, deck: Deck):
         self.deck = deck

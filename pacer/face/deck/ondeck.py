@@ -5,7 +5,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from pacer.face.deck.changing import offered
+from pacer.face.deck.changing import offered, opened
 from pacer.face.deck.leaf import Deck, Leaf
 from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.tags import Tags, time_ways
@@ -21,6 +21,7 @@ if TYPE_CHECKING:
 TOLD_MS = 1_500
 ACROSS = 0.46      #: of the width, the sheet on a glass that is wider than high
 UP = 0.5           #: of the height, on one that is not
+SUM_UP = ("How did it go?",)
 
 #: The leaves that keys of the bar open.
 FIRST = {"change": ("changing", "ChangeLeaf"), "record": ("recording", "RecordLeaf")}
@@ -35,7 +36,9 @@ class OnDeck:
                          None if len(shell.driver.run.timeline.tracks) == 1 else self._fill, self.changed,
                          lambda: shell.touched_ms)
         self.sheet: Sheet | None = None
-        self.tags = Tags(shell.driver.now_ms, self._lane_box, self.correct, self._take_back, ground=(0, 0, 0, 0))
+        self._shown = shell.shown
+        self._summed = False      # whether it was asked how it went
+        self.tags = Tags(shell.driver.now_ms, self._lane_box, self.correct, self._take_back, self.sum_up, ground=(0, 0, 0, 0))
         shell.add_widget(self.tags)
         self.lay_out()
         self.tags.dress(shell.theme, shell.glass)
@@ -123,10 +126,27 @@ class OnDeck:
             self.sheet.lay_out(shell.theme, shell.glass, shell.bar.mm, upright)
 
     def frame(self, now_ms: int) -> None:
-        """Keep both up to date."""
+        """Keep both up to date; what stood on a lane of one view stands on no other."""
+        if self.shell.shown != self._shown:
+            self._shown = self.shell.shown
+            self.tags.leave_lanes()
         self.tags.tick(now_ms)
+        self.tags.offer(SUM_UP if self._over() and self.sheet is None and not self._summed else ())
         if self.sheet is not None:
             self.sheet.tick()
+
+    # -- after the session --------------------------------------------------------------------------------------
+
+    def _over(self) -> bool:
+        """Whether the session was begun, and has run out or was ended."""
+        driver = self.shell.driver
+        return (driver.at_ms() or -1) >= 0 and not driver.running
+
+    def sum_up(self) -> None:
+        """Ask how it went."""
+        self._summed = True
+        self.put_away()
+        self.open(opened(self.deck, "sum"))
 
     # -- what was done -----------------------------------------------------------------------------------------
 

@@ -20,12 +20,14 @@ class RecordLeaf(Leaf):
         return f"Record, {self.deck.lane_name()}"
 
     def stamp(self) -> Hashable:
-        """The lane."""
-        return self.deck.hand
+        """The lane, and whether the session is over."""
+        return self.deck.hand, self.driver.running
 
     def build(self, column: Column, upright: bool) -> None:
-        """A key for each."""
-        column.keys(*(Cell(name, (LEAVES[name][0],)) for name in RECORDS if name in LEAVES), across=4 if upright else 3)
+        """A key for each; once the session is over, how it went before all."""
+        if not self.driver.running:
+            column.row(Cell("sum", (LEAVES["sum"][0],), look="main"))
+        column.keys(*(Cell(name, (LEAVES[name][0],)) for name in RECORDS), across=4 if upright else 3)
 
     def press(self, name: str) -> None:
         """Open it."""

@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from kivy.core.window import Window
 from kivy.lang import Builder
 from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
@@ -18,6 +20,9 @@ from pacer.face.heldboard import HeldBoard
 from pacer.face.legibility import Glass
 from pacer.face.text import measure
 from pacer.face.theme import Theme
+
+if TYPE_CHECKING:
+    from pacer.face.writing import WritingPane
 
 CLOSE = "Close"
 RETURN = "Return"
@@ -40,6 +45,7 @@ class Sheet(Widget):
         self._stamp: Hashable = None
         self._leaf = None
         self._asked = ""
+        self.field: WritingPane | None = None      #: the line that is written in, where a leaf has one
         self._mm = self._cap = 1.0
         for board in self.boards:
             self.add_widget(board)
@@ -83,6 +89,7 @@ class Sheet(Widget):
         high += 2 * gap
         self.head.size, self.head.pos = (self.width, high), (self.x, self.top - high)
         self.head.show(tiles, cap, padding)
+        high += self._lay_field(high)
         self.body.size, self.body.pos = (self.width, max(1, self.height - high)), self.pos
         column = Column(inner, cap, padding, gap, target, x=gap, top=0)
         leaf.build(column, self._upright)
@@ -96,6 +103,56 @@ class Sheet(Widget):
         if place >= 0 and self.body.tile(self.body.focus) is None:      # the key has another name now: the focus stays where it is
             names = [tile.name for tile in self.body.tiles if tile.name]
             self.body.set_focus(names[min(place, len(names) - 1)] if names else "")
+
+    # -- a line that is written in ------------------------------------------------------------------------
+
+    @property
+    def writing(self) -> bool:
+        """Whether the keyboard's keys are the field's."""
+        return self.field is not None and self.field.focus
+
+    def _lay_field(self, down: float) -> float:
+        """Place the line of the leaf on top, so far below the sheet's upper edge; how much of its height that takes."""
+        draft, mm = self.deck.leaf.draft, self._mm
+        if self.field is not None and self.field.draft is not draft:
+            self._drop_field()
+        if draft is None:
+            return 0.0
+        high, gap = TARGET_MM * mm, GAP_MM * mm
+        fresh = self.field is None
+        if fresh:
+            from pacer.face.writing import WritingPane  # not needed before
+
+            self.field = WritingPane(draft, single=True, done=lambda: self._press("do"), leave=lambda: self._press("close"))
+            self.add_widget(self.field)
+        field = self.field
+        field.theme, field.glass, field.cap = self.head.theme, self.head.glass, self._cap
+        field.size, field.pos = (self.width - 2 * gap, high), (self.x + gap, self.top - down - high)
+        covered = Window.keyboard_height - field.y + gap
+        if covered > 0:      # a soft keyboard would lie over it: both go up, over the foot of the view
+            self.head.y += covered
+            field.y += covered
+        field.lay_out()
+        if fresh:
+            Window.softinput_mode = ""
+            Window.bind(keyboard_height=self._keyboard_moved)
+            field.focus = True
+        return high + gap
+
+    def _keyboard_moved(self, *_args) -> None:
+        if self.field is not None and self.deck.leaves:
+            self._build()
+
+    def _drop_field(self) -> None:
+        field, self.field = self.field, None
+        Window.unbind(keyboard_height=self._keyboard_moved)
+        field.focus = False
+        self.remove_widget(field)
+
+    def on_parent(self, _instance, parent) -> None:
+        """Taken off the glass: the keyboard is let go."""
+        if parent is None and self.field is not None:
+            self._drop_field()
 
     def press_focus(self) -> bool:
         """Press the tile that the keyboard's focus is on; what changes the session is told first and done by the second press."""

@@ -21,6 +21,7 @@ from pacer.session.touches import difference, tenths, told
 STANDS_MS = 5_000     #: how long a time stands on its lane
 BACK_MS = 10_000      #: and how long a change can be taken back there
 UNDO = "take back"
+OFFER = "offer"
 HIGH = 2.2            #: height of a tag, in character heights
 
 
@@ -33,12 +34,16 @@ class Tag(NamedTuple):
 
 
 class Tags(HeldBoard):
-    """The tags, over the view. `correct(touched)` is called for a time that is tapped, `take_back()` for a change that is taken back."""
+    """The tags, over the view.
+
+    `correct(touched)` is called for a time that is tapped, `take_back()` for a change that is taken back, `accept()` for what is offered.
+    """
 
     def __init__(self, now_ms: Callable[[], int], box_of_lane: Callable[[int], Box], correct: Callable[[Touched], None],
-                 take_back: Callable[[], None], **kwargs):
+                 take_back: Callable[[], None], accept: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(self._tapped, lambda _name: self._say_hold(), (UNDO,), now_ms, **kwargs)
-        self._box_of_lane, self._correct, self._take_back = box_of_lane, correct, take_back
+        self._box_of_lane, self._correct, self._take_back, self._accept = box_of_lane, correct, take_back, accept
+        self.offered: tuple[str, ...] = ()
         self.tags: dict[int, Tag] = {}
         self.change: Tag | None = None
 
@@ -50,6 +55,17 @@ class Tags(HeldBoard):
     def changed(self, ways: tuple[str, ...]) -> None:
         """A change was made: it can be taken back here for a while. () takes that away."""
         self.change = Tag(ways, self.now_ms() + BACK_MS) if ways else None
+        self.lay_out()
+
+    def offer(self, ways: tuple[str, ...]) -> None:
+        """Offer something, until it is touched or () takes it away."""
+        if ways != self.offered:
+            self.offered = ways
+            self.lay_out()
+
+    def leave_lanes(self) -> None:
+        """Take away what stands on lanes."""
+        self.tags.clear()
         self.lay_out()
 
     def _say_hold(self) -> None:
@@ -87,6 +103,10 @@ class Tags(HeldBoard):
             wide, high = min(self.width - 2 * pad, measure(ways[0], cap, True) + 4 * pad), TARGET_MM * self.glass.px_per_mm
             tiles.append(Tile(UNDO, self.width - pad - wide, self.height - high - pad, wide, high,
                               (Text(ways, (pad, 0, wide - 2 * pad, high), True, across="middle"),)))
+        elif self.offered:
+            wide, high = min(self.width - 2 * pad, measure(self.offered[0], cap, True) + 4 * pad), TARGET_MM * self.glass.px_per_mm
+            tiles.append(Tile(OFFER, self.width - pad - wide, self.height - high - pad, wide, high,
+                              (Text(self.offered, (pad, 0, wide - 2 * pad, high), True, across="middle"),), "main"))
         self.show(tiles, cap, pad)
 
     def show(self, tiles, cap: float, padding: float) -> None:
@@ -97,6 +117,9 @@ class Tags(HeldBoard):
     def _tapped(self, name: str) -> None:
         if name == UNDO:
             self._take_back()
+            return
+        if name == OFFER:
+            self._accept()
             return
         lane = int(name.removeprefix("tag "))
         touched = self.tags.pop(lane).touched

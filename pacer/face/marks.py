@@ -1,0 +1,34 @@
+"""A coach's own quick marks, kept in the app's folder beside the settings: one a line, readable by anyone. No Kivy."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from pacer.session.notes import MARKS, marks_from_text, text_from_marks
+
+FILE_NAME = "marks.txt"
+
+
+def read_marks(folder: Path) -> tuple[str, ...]:
+    """The marks kept in `folder`; those to begin with where there are none, or they cannot be read."""
+    try:
+        return marks_from_text((folder / FILE_NAME).read_text(encoding="utf-8"))
+    except (OSError, UnicodeDecodeError):
+        return MARKS
+
+
+def write_marks(folder: Path, marks: tuple[str, ...]) -> str:
+    """Keep `marks` in `folder`, whole or not at all; a sentence where that failed, else "". Never raises."""
+    path = folder / FILE_NAME
+    rough = path.with_name(f"{FILE_NAME}.{os.getpid()}.part")
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        with open(rough, "w", encoding="utf-8") as file:
+            file.write(text_from_marks(marks))
+            file.flush()
+            os.fsync(file.fileno())
+        os.replace(rough, path)
+    except OSError as error:
+        return f"The marks could not be kept ({error.strerror})."
+    return ""
