@@ -40,7 +40,7 @@ class Kind(NamedTuple):
 #: From the fullest to the barest.
 KINDS = (
     Kind(3, "labels", 3.0, 0.5), Kind(2, "labels", 3.0, 0.5), Kind(2, "bar", 1.35, 0.33, True), Kind(2, "slim", 0.75, 0.2, True),
-    Kind(1, "labels", 3.0, 0.5), Kind(1, "bar", 1.35, 0.33), Kind(1, "slim", 0.75, 0.2),
+    Kind(1, "labels", 3.0, 0.5), Kind(1, "bar", 1.35, 0.33), Kind(1, "slim", 0.62, 0.17),
 )  # fmt: skip
 
 

@@ -92,7 +92,9 @@ class BandPart:
         self.swimmers.lay(water.x + 2, right, out_y, back_y, (round(rows.dart * 1.7), round(rows.dart)), self.theme.swimmer)
         foot = {"labels": (LINE + 0.5) * unit, "bar": BAR * unit, "slim": SLIM * unit, "": 0.0}[rows.ribbon]
         if not rows.ribbon:
-            self.ribbon_box, self.bases = Box(left, low, wide, 0), [(low + high - LINE * unit) / 2 + FOOT * unit]
+            # Capitals stay clear of those who come back; only what hangs below the line may meet those who go out.
+            base = min((low + high - LINE * unit) / 2 + FOOT * unit, high - 0.04 * unit - unit)
+            self.ribbon_box, self.bases = Box(left, low, wide, 0), [max(box.y + 0.24 * unit, base)]
         else:
             # Air is even between capitals, not between lines: what hangs below a base line is air to the eye.
             room = high - low - foot - rows.texts * unit

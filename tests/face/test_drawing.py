@@ -255,3 +255,20 @@ def test_every_band_says_its_state_and_what_is_done(window, size):
                 labels = [said(words) for words in band.ribbon.drawn() if words.ink]
                 assert shown.text.distance in written.split(), (lanes, moment, written)
                 assert labels or any(word in written for word in ("drill", "back", "free", "kick")), (lanes, moment, written)
+
+
+@pytest.mark.parametrize("bar", [0, 0.16], ids=["", "over-a-bar"])
+def test_swimmers_keep_clear_of_what_is_written(window, size, bar):
+    """With ten lanes too, those who come back pass over the capitals, and nobody passes through the ribbon."""
+    from pacer.face.legibility import Glass
+
+    widget = widgets()["pool"](glass=Glass.of_dpi(SIZES[size]))
+    high = round(size[1] * (1 - bar))
+    for lanes in (1, 6, 8, 10):
+        drawn_in(window, widget, views(lanes, "swim")["pool"], (size[0], high))
+        for band in widget.face.bands:
+            swimmers = band.swimmers
+            tops = [ink.top for cell in band.cells.values() for ink in cell.ink]
+            assert max(tops) <= swimmers.back_y + 1 and swimmers.back_y + swimmers.size[1] <= band.box.top, (lanes, max(tops), swimmers.back_y)
+            if band.rows.ribbon:
+                assert swimmers.out_y + swimmers.size[1] <= band.ribbon_box.y + 0.5
