@@ -69,6 +69,7 @@ class Driver:
         self.run = replay(timeline, self.journal)
         self._on_their_way: list[tuple[Entry | Record, Kept]] = []
         self._times: tuple[tuple, tuple[Taken, ...]] = ((), ())
+        self._latest: dict[int, tuple[Taken, ...]] = {}     # of each swimmer, by lane
 
     # -- where the session stands ----------------------------------------------------------------
 
@@ -247,14 +248,27 @@ class Driver:
     @property
     def times(self) -> tuple[Taken, ...]:
         """The times taken so far, corrections made."""
-        if self._times[0] is not self.journal:
-            self._times = self.journal, times(self.journal)
+        self._look_at_times()
         return self._times[1]
+
+    def _look_at_times(self) -> None:
+        """Go through the journal for times, where it has grown."""
+        if self._times[0] is self.journal:
+            return
+        taken = times(self.journal)
+        latest: dict[tuple[int, int], Taken] = {}
+        for one in taken:
+            who = one.touched.lane, one.touched.swimmer
+            if who not in latest or latest[who].touched.left_ms < one.touched.left_ms:
+                latest[who] = one
+        self._times = self.journal, taken
+        self._latest = {lane: tuple(one for (its, _), one in latest.items() if its == lane) for lane, _ in latest}
 
     def at_wall(self, at_ms: int) -> tuple[frozenset[int], ...]:
         """By lane, the swimmers (places) who have touched on the swim they are on by prediction; () where no time was ever taken."""
-        taken = self.times
-        return tuple([at_wall(self.run, taken, lane, at_ms) for lane in range(len(self.run.timeline.tracks))]) if taken else ()
+        self._look_at_times()
+        latest = self._latest
+        return tuple([at_wall(self.run, latest.get(lane, ()), lane, at_ms) for lane in range(len(self.run.timeline.tracks))]) if latest else ()
 
     # -- what is to be heard and seen at send-offs -----------------------------------------------------
 
