@@ -57,10 +57,11 @@ def beats(track: Track, from_ms: int, to_ms: int) -> tuple[int, ...]:
     made: set[int] = set()
     for index in range(max(0, track.index_at(from_ms)), track.index_at(to_ms) + 1):
         line, repeat = track.pass_at(index).laneline, track.repeat_in_line(index)
-        if line.line.rate is None:
-            continue
         shape, times, leaves = line.shapes[repeat], line.times(repeat, 0), track.sendoffs[index]
-        until = min(to_ms, track.bounds(index)[1])
+        leaves_by, done_by = track.bounds(index)
+        if line.line.rate is None or leaves > leaves_by:
+            continue
+        until = min(to_ms, done_by)
         found = ticks(line.line.rate, shape.distance, lambda ms, shape=shape, times=times: done(shape, times, ms), times[-1])
         made |= {leaves + ms for ms in found if from_ms <= leaves + ms < until}
     return tuple(sorted(made))
