@@ -103,6 +103,21 @@ TUNING = Clip("tuning", (Tone(0, TUNING_MS, TUNING_HZ),))            #: to set t
 CLIPS = (*COUNTDOWNS, STOP_ALL, TICK, TUNING)
 
 
+def still_right(clip: Clip, late_ms: float) -> tuple[Clip, int] | None:
+    """What of a count-down can still come on time `late_ms` after it should have begun, and when: milliseconds after that beginning.
+
+    The rest from its next whole beep on, so that the long beep stays where it belongs. None: nothing is left of it, or it is no count-down.
+
+    >>> [(rest[0].name, rest[1]) for rest in (still_right(COUNTDOWNS[3], 300), still_right(COUNTDOWNS[3], 2_000.5))]
+    [('countdown-2', 1000), ('countdown-0', 3000)]
+    """
+    if clip not in COUNTDOWNS:
+        return None
+    missed = math.ceil(late_ms / BEEP_MS)
+    shorts = len(clip.tones) - 1 - missed
+    return (COUNTDOWNS[shorts], missed * BEEP_MS) if shorts >= 0 else None
+
+
 def samples(clip: Clip, volume: int = 100) -> array[int]:
     """The clip as 16-bit samples at `RATE_HZ`, silence of `TAIL_MS` included.
 

@@ -17,21 +17,22 @@ import time
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from pacer.signal.clip import STOP_ALL, Clip
+from pacer.signal.clip import STOP_ALL, Clip, still_right
 from pacer.signal.facade import leave_java
 from pacer.signal.output import Output, Unavailable
 from pacer.signal.output_kivy import KivyOutput
 from pacer.signal.output_plyer import PlyerOutput
 from pacer.signal.output_silent import SilentOutput
 
-#: A clip that could only start later than this after its instant stays silent: a late
-#: count-down is a wrong one. Stop all is never too late.
+#: A clip that could only start later than this after its instant stays silent; stop all is never too late.
 LATE_MS = 200
+
+#: A count-down that is later than this goes on from its next whole beep, so that the long one is where it belongs.
+LATE_BEEP_MS = 40
 
 _FINE_MS = 20       # the last stretch is slept: waiting for a lock is coarser on some systems
 _SWITCH_S = 0.001   # a frame at work lets go of Python after this, not the usual 5 ms, when a start is near
 _LOOK_MS = 250      # the clock asked may run differently from the one that waits
-
 
 
 def monotonic_ms() -> float:
@@ -99,7 +100,8 @@ class Player:
 
         Returns at once. The start itself happens on the player's thread and is as exact as
         that thread wakes, plus the buffer of the device; the device's latency is not
-        allowed for here (`Starter` does). More than `LATE_MS` late, the clip stays silent.
+        allowed for here (`Starter` does). More than `LATE_MS` late, the clip stays silent; of a count-down
+        more than `LATE_BEEP_MS` late what can still come on time sounds.
         `STOP_ALL` also cancels every start to come, and sounds at full volume even when muted.
         """
         with self._changed:
@@ -236,6 +238,9 @@ class Player:
                 return   # stopped, or something came before it, during the sleep
             heapq.heappop(self._pending)
             now_ms = self._clock_ms()
+            if now_ms - at_ms > LATE_BEEP_MS and (rest := still_right(clip, now_ms - at_ms)):
+                heapq.heappush(self._pending, (at_ms + rest[1], token, rest[0]))
+                return
             if clip is not STOP_ALL and (self._muted or now_ms - at_ms > LATE_MS):
                 return
             if self._sounding and now_ms < self._sounding[2] and self._sounding[1].rank > clip.rank:

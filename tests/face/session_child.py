@@ -1,6 +1,6 @@
 """Runs the app by itself in a process of its own, with fingers on it, while SDL writes what would be heard to a file.
 
-`session_child.py short` or `long`. Prints one JSON line: the journal, what the coach pressed when and when clips were started, in session time.
+`session_child.py short`, `late` or `long`. Prints one JSON line: the journal, what the coach pressed when and when clips were started, in session time.
 Everything runs in real time, through the app's own frame callback and player.
 """
 
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import json
 import sys
+import time
 
 from tests.face.sessions import line, plan, squad
 
@@ -15,6 +16,7 @@ SOUNDING = 5      #: the lane that the coach chose
 
 #: Session time in ms, what is pressed, for how long; the last is when it is over.
 PRESSES = {
+    "late": [(2_800, "busy", 0), (8_500, "", 0)],
     "short": [(22_600, "stop", 600), (25_800, "", 0)],
     "long": [(82_500, "mute", 60), (95_500, "mute", 60), (130_000, "lock", 60), (171_800, "stop", 600), (176_000, "", 0)],
 }
@@ -24,7 +26,7 @@ def session(kind: str):
     """The plan and the squad: lanes 4, 5, 6, one swimmer each, 25 in about five seconds."""
     from dataclasses import replace
 
-    if kind == "short":
+    if kind in ("short", "late"):
         sections = [("Warm-up", line(2, 25, on=6)), ("Main set", line(2, 25, on=(6, 7, 8)))]
     else:
         sections = [("Warm-up", line(4, 25, on=7)), ("Skill set", line(3, 25, on=8), line(2, 25)), ("Main set", line(8, 25, on=(7, 8, 9))),
@@ -41,6 +43,12 @@ def note_calls(player, driver, called: list) -> None:
         play(clip, volume)
 
     player._output.play = noted
+
+
+def keep_busy(player) -> None:
+    """Another volume, and a device that takes its time over it: the player's thread is late for whatever starts meanwhile."""
+    player._output.prepare = lambda volume: time.sleep(1.3)
+    player.volume = 90
 
 
 def run(kind: str) -> None:
@@ -73,7 +81,9 @@ def run(kind: str) -> None:
             return
         _, name, ms = presses.pop(0)
         pressed.append((at_ms, name or "over"))
-        if ms > 0:
+        if name == "busy":
+            keep_busy(face.player)
+        elif ms > 0:
             x, y, width, height = dict(shell.bar.placed())[name]
             touch = UnitTestTouch(x + width / 2, y + height / 2)
             touch.touch_down()

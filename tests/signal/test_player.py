@@ -6,7 +6,7 @@ import pytest
 
 from pacer.signal.clip import COUNTDOWNS, STOP_ALL, TICK
 from pacer.signal.output import Output, Unavailable
-from pacer.signal.player import LATE_MS, Player, open_player
+from pacer.signal.player import LATE_BEEP_MS, LATE_MS, Player, open_player
 
 LONG = COUNTDOWNS[3]
 PATIENCE_S = 5
@@ -182,11 +182,38 @@ def test_a_count_down_takes_over_from_a_count_down(make):
 def test_what_is_late_stays_silent_unless_it_stops_all(make, clock):
     player, output = make()
     clock.ms = 10_000
-    player.start(LONG, clock.ms - LATE_MS - 1)
+    player.start(COUNTDOWNS[0], clock.ms - LATE_MS - 1)
     player.start(TICK, clock.ms - LATE_MS)
     assert output.wait_for((TICK.name, 100)) == [(TICK.name, 100)]
     player.start(STOP_ALL, 0)
     output.wait_for((STOP_ALL.name, 100))
+
+
+@pytest.mark.parametrize("late_ms, shorts", [(0, 3), (LATE_BEEP_MS, 3), (LATE_BEEP_MS + 1, 2), (1_000, 2), (1_001, 1), (2_100, 0), (3_000, 0)])
+def test_of_a_late_count_down_what_is_still_right_sounds(make, clock, late_ms, shorts):
+    """Its long beep stays on the send-off, three seconds after the start that was missed."""
+    player, output = make()
+    clock.ms = 10_000 + late_ms
+    player.start(LONG, 10_000)
+    ticks = []
+    if 13_000 - 1_000 * shorts > clock.ms:
+        player.start(TICK)
+        ticks = output.wait_for((TICK.name, 100))
+        clock.ms = 13_000 - 1_000 * shorts
+    assert output.wait_for((COUNTDOWNS[shorts].name, 100)) == [*ticks, (COUNTDOWNS[shorts].name, 100)]
+    assert ticks in ([], [(TICK.name, 100)])
+
+
+def test_what_is_left_of_a_late_count_down_can_still_be_taken_back(make, clock):
+    player, output = make()
+    clock.ms = 10_300
+    token = player.start(LONG, 10_000)
+    player.start(TICK)
+    output.wait_for((TICK.name, 100))
+    player.stop(token)
+    clock.ms = 13_000
+    player.start(TICK)
+    assert output.wait_for((TICK.name, 100), times=2) == [(TICK.name, 100)] * 2
 
 
 def test_stop_all_cancels_what_is_to_come_cuts_and_is_loud_even_muted(make, clock):
