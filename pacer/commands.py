@@ -38,10 +38,11 @@ from pacer.timeline.fit import Fit
 from pacer.timeline.fitreport import fit_json, fit_report
 from pacer.timeline.model import Timeline
 from pacer.timeline.otherpool import Alteration, for_pool
+from pacer.timeline.paces import tenths
 from pacer.timeline.planned import all_findings, planned
 from pacer.timeline.shape import half_up
 from pacer.timeline.suggest import suggest
-from pacer.timeline.telling import tenths, timeline_json, timeline_table
+from pacer.timeline.telling import timeline_json, timeline_table
 
 FINE, STOPPED, UNREADABLE = 0, 1, 2
 

@@ -14,6 +14,7 @@ from pacer.face.totalwords import said, summary
 from pacer.plan.times import text_from_ms
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.model import Timeline
+from pacer.timeline.paces import base_said, rests_on
 from pacer.timeline.totals import LaneTotal, totals_of
 
 FEW = 3      #: so many checks are said at once, the rest when they are asked for
@@ -49,7 +50,10 @@ class LaneReady:
 
 @dataclass(frozen=True, slots=True)
 class Ready:
-    """All that is told. `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out."""
+    """All that is told. `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out.
+
+    `paces`: what all of it rests on.
+    """
 
     title: str
     about: str
@@ -61,6 +65,7 @@ class Ready:
     confirm: tuple[Check, ...]
     checks: tuple[Check, ...]
     lanes: tuple[LaneReady, ...]
+    paces: str
 
     def out_at(self, wall_ms: int, zone: str = "") -> str:
         """When everybody is out on the clock on the wall, if the session is begun now; a begun minute counts."""
@@ -78,7 +83,18 @@ def ready(timeline: Timeline, findings: Sequence[Finding] = (), *, away: int = 0
         title or plan.title or "A session", ", ".join(filter(None, (str(plan.pool), plan.focus))), _heads(timeline, away), summary(told),
         told.over_ms > 0, timeline.end_ms, gear_out(timeline), confirm, checks,
         tuple(_lane(lane, timeline, place, told.limit_ms) for place, lane in enumerate(told.lanes)),
+        paces_said(timeline),
     )
+
+
+def paces_said(timeline: Timeline) -> str:
+    """The pace that each lane's numbers rest on; lanes of which it is known in the same way are told together."""
+    known: dict[str, list[str]] = {}
+    for place, lane in enumerate(timeline.lanes):
+        base = base_said(timeline, place).removeprefix("base ")
+        how = rests_on(timeline, place)[1].removeprefix(f"base {base} ")
+        known.setdefault(how, []).append(f"lane {lane.number} {base}" if len(timeline.lanes) > 1 else base)
+    return "Base: " + "; ".join(f"{', '.join(lanes)} ({how})" for how, lanes in known.items())
 
 
 def gear_out(timeline: Timeline) -> tuple[str, ...]:

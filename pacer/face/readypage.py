@@ -134,11 +134,12 @@ class ReadyPage(Page):
         if self.upright:
             top = self._gear(tiles, gap, top, inner)
             top = self._lanes(tiles, gap, top, inner) + 0.5 * gap
-            self._checks(tiles, gap, top, inner)
+            top = self._checks(tiles, gap, top, inner) + 0.5 * gap
+            tiles.append(self._words(told.paces, gap, top, inner, colour="dim"))
         else:
             left = round((inner - gap) * LANES_SHARE)
             x, wide = gap + left + 2 * gap, inner - left - 2 * gap
-            self._lanes(tiles, gap, top, left)
+            tiles.append(self._words(told.paces, gap, self._lanes(tiles, gap, top, left) + 0.25 * gap, left, colour="dim"))
             top = self._gear(tiles, x, top, wide)
             self._checks(tiles, x, top, wide)
         return tiles

@@ -18,7 +18,8 @@ from pacer.timeline.build import Course
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.lines import numbered_lines, with_lines
 from pacer.timeline.shape import half_up, up_to
-from pacer.timeline.telling import rest_ratio, tenths
+from pacer.timeline.paces import tenths
+from pacer.timeline.telling import rest_ratio
 
 #: Rest to swimming at critical speed in sets of 5 x 400, 10 x 200 and 20 x 100 m: Toubekis et al. 2011,
 #: J Sci Med Sport 14:363-368.

@@ -8,6 +8,7 @@ from pacer.plan.model import SetLine, Unit
 from pacer.plan.times import text_from_ms
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.model import Pass, Timeline
+from pacer.timeline.paces import pace_said, rests_on
 from pacer.timeline.shape import half_up
 
 FORMAT = "pacer-timeline/1"
@@ -69,21 +70,6 @@ def timeline_table(timeline: Timeline, line_text: Callable[[SetLine], str], *, p
     return "\n".join(row for lane in range(len(timeline.lanes)) for row in _lane_rows(timeline, lane, line_text, phase_ms))
 
 
-def pace_said(timeline: Timeline, lane: int) -> str:
-    """The pace that a lane's numbers rest on: `base 1:18 per 100 m`."""
-    unit = timeline.plan.pool.unit
-    told = timeline.lanes[lane]
-    said = f"base {tenths(half_up(told.base.per_100(unit)))} per 100 {unit}"
-    if told.base.unit is not None and told.base.unit is not unit:
-        said += f" (written {tenths(half_up(told.base.ms))} per 100 {told.base.unit})"
-    return said
-
-
-def tenths(ms: int) -> str:
-    """A time in tenths where it is not whole seconds."""
-    return text_from_ms((ms + 50) // 100 * 100)
-
-
 def rest_ratio(rest_ms: int, swum_ms: int) -> str:
     """Rest to swimming as a coach says it: `1 to 8`; "" where the rest is too short to count.
 
@@ -112,6 +98,7 @@ def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Itera
         yield ""
     yield (f"LANE {told.number}{group}: {pace_said(timeline, lane)}, {who}, "
            f"{timeline.distance(lane):,} {unit}, ends {session_time(track.end_ms)}")
+    yield rests_on(timeline, lane)[0].replace(pace_said(timeline, lane), "pace", 1)
     heading = None
     for number, found in enumerate(track.passes):
         section = timeline.plan.sections[found.section]

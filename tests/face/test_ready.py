@@ -44,6 +44,13 @@ def test_a_session_told_by_hand():
     assert made.lanes[0].share == pytest.approx(990 / 3600)
 
 
+def test_the_paces_that_it_rests_on():
+    assert told("Main set\n  4 x 100\n", squad(3, 2)).paces == "Base: lane 1 1:20, lane 2 1:20 (as written, default factors)"
+    who = read_squad('[[lane]]\ntests = { "200" = "2:40", "400" = "5:40" }\n[[lane]]\nbase = "1:42"\n[lane.factors]\nkick = 1.6\n')
+    assert told("Main set\n  4 x 100\n", who).paces == "Base: lane 1 1:30 (from 200 and 400, default factors); lane 2 1:42 (as written, own factors)"
+    assert told("Main set\n  4 x 100\n", default_squad(())).paces == "Base: 1:40 (assumed, default factors)"
+
+
 def test_the_time_on_the_wall_counts_a_begun_minute():
     made = told("Main set\n  10 x 100 free on 1:40\n", squad(3))
     assert made.out_at(EVENING_MS, "+00:00") == "begun now, out at 17:18"        # 17:01:20 + 16:30 is 17:17:50
