@@ -274,13 +274,12 @@ class Solved:
                 value.append(factor)
         matrix = coo_matrix((value, (row, column)), (len(self.rows), len(self.bounds))).tocsr()
         low, high, whole = map(np.array, zip(*self.bounds))
-        found = milp(
-            costs,
-            integrality=whole,
-            bounds=Bounds(low, high),
-            constraints=LinearConstraint(matrix, [r[1] for r in self.rows], [r[2] for r in self.rows]),
-            options={"time_limit": seconds, "mip_rel_gap": 0},
-        )
+        limits = LinearConstraint(matrix, [r[1] for r in self.rows], [r[2] for r in self.rows])
+        for presolve in (True, False):  # with it HiGHS now and then gives up at once on numbers of its own making
+            options = {"time_limit": seconds, "mip_rel_gap": 0, "presolve": presolve}
+            found = milp(costs, integrality=whole, bounds=Bounds(low, high), constraints=limits, options=options)
+            if found.status in (0, 1, 2):
+                break
         self.proven = self.proven and found.status in (0, 2)
         return found.fun if found.status == 0 else None
 
