@@ -2,6 +2,7 @@
 
 from dataclasses import replace
 from fractions import Fraction
+from itertools import pairwise
 
 from pacer.plan.model import RateRange
 from pacer.session.journal import Begun, Held
@@ -40,10 +41,10 @@ def test_as_many_beats_as_cycles_fit_at_the_mean_rate():
     """Evenly swum in 100 s from 32 to 40 a minute: 36 a minute on average, 60 cycles; at 32 the first gap is 1.875 s."""
     track = run_of(rated(1, 100, on=150)).timeline.tracks[0]
     found = beats(track, 0, 150_000)
-    gaps = [after - before for before, after in zip(found, found[1:])]
+    gaps = [after - before for before, after in pairwise(found)]
     assert found[0] == 0 and gaps[0] == 1_875 and abs(gaps[-1] - 1_500) < 10
     assert len(found) in (60, 61) and found[-1] < 100_000
-    assert all(after <= before + 1 for before, after in zip(gaps, gaps[1:])), "quicker and quicker, to a rounding"
+    assert all(after <= before + 1 for before, after in pairwise(gaps)), "quicker and quicker, to a rounding"
 
 
 def test_windows_that_follow_one_another_give_each_beat_once():

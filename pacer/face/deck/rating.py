@@ -44,7 +44,8 @@ def length_ways(found: Length, unit: str) -> tuple[str, ...]:
     """What a counted length says, the longest way first."""
     length = f"{decimals(found.length, 2)} {unit} a cycle"
     index, total = f"index {decimals(found.index, 2)}", f"sum {decimals(found.seconds_and_strokes)}"
-    return f"{length}, {index}, {total}, {decimals(found.rate)} a minute", f"{length}, {index}, {total}", f"{length}, {total}", length
+    short = f"{decimals(found.length, 2)} {unit}, {index}, {total}"
+    return f"{length}, {index}, {total}, {decimals(found.rate)} a minute", f"{length}, {index}, {total}", short, f"{length}, {total}", length
 
 
 class RateLeaf(Leaf):
@@ -114,7 +115,7 @@ class RateLeaf(Leaf):
         found = rating(entry) if (entry := self._entry() or (None if self.taps else self.kept)) is not None else None
         many = "" if found is None else "1 cycle" if found.cycles == 1 else f"{found.cycles} cycles"
         spread = "" if found is None or found.least == found.most else f"{decimals(found.least)}–{decimals(found.most)}"
-        column.row(Cell("", ("–" if found is None else decimals(found.rate),), look="plain", scale=1.8, across="left", share=0.95),
+        column.row(Cell("", ("–" if found is None else decimals(found.rate),), look="plain", scale=1.6, across="left", share=0.95),
                    Cell("", (spread,), label=(many,), look="plain", bold=False, across="left", share=1.25),
                    Cell("keep", ("Keep it",), able=self._entry() is not None, share=0.9))
         column.row(Cell("tap", self._tap_ways(), look="main", scale=1.3), height=1.4 * column.target)
@@ -237,8 +238,9 @@ class LengthLeaf(Leaf):
             return
         fields = [Cell(name, (self._shown(name),), label=(name,), look="lit" if name == self.field else "key") for name in self.FIELDS]
         cycle, take = Cell("cycle", (f"{self.per_cycle} a cycle",), lines=2), Cell("do", ("Take it",), look="main", able=self._entry() is not None)
-        point = Cell("pad .", (".",), share=0.7) if self.pads[self.field].time else Cell(look="plain", share=0.7)
-        rub = Cell("pad rub", ("Rub",), share=0.7)
+        share = 1.0 if upright else 0.7
+        point = Cell("pad .", (".",), share=share) if self.pads[self.field].time else Cell(look="plain", share=share)
+        rub = Cell("pad rub", ("Rub",), share=share)
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
         if upright:
             column.row(*fields, cycle, take)
@@ -269,7 +271,8 @@ class LengthLeaf(Leaf):
             self.deck.tell("strokes, distance and time first", "all three first")
             return
         told = self.driver.append(entry)
-        self.deck.tell(*(told or tuple(f"kept, {nth(self.place)}: {way}" for way in length_ways(counted(entry), self._unit))))
+        ways = length_ways(counted(entry), self._unit)
+        self.deck.tell(*(told or (f"kept, {nth(self.place)}: {ways[0]}", f"kept: {ways[1]}", *ways[1:])))
         if not told:
             self._begin()
 

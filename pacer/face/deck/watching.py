@@ -44,10 +44,10 @@ class WatchLeaf(Leaf):
             many = len(watch.splits_ms)
             if watch.running:
                 said = (f"watch {watch.number}, split {many + 1}", f"split {many + 1}")
-                cells = (Cell(f"split {watch.number}", (shown,), label=said, scale=1.3, share=1.6), Cell(f"stop {watch.number}", ("Stop",)))
+                cells = (Cell(f"split {watch.number}", (shown,), label=said, scale=1.1, share=1.6), Cell(f"stop {watch.number}", ("Stop",)))
             else:
                 said = (f"watch {watch.number}, to file", "to file")
-                cells = (Cell(f"file {watch.number}", (shown,), label=said, scale=1.3, share=1.6), Cell(f"clear {watch.number}", ("Clear",)))
+                cells = (Cell(f"file {watch.number}", (shown,), label=said, scale=1.1, share=1.6), Cell(f"clear {watch.number}", ("Clear",)))
             column.row(*cells)
 
     def press(self, name: str) -> None:
