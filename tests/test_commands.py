@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import io
 import json
 from pathlib import Path
 
 import pytest
 
 from pacer.commands import main
+from pacer.session.store import Store
 
 ROOT = Path(__file__).parents[1]
 PLAN = str(ROOT / "assets" / "plans" / "long-axis-rotation-3.txt")
@@ -229,3 +231,87 @@ def test_a_plans_own_words_are_kept(monkeypatch, capsys):
     kept = json.loads(capsys.readouterr().out)["session"]
     assert kept["plan"] == Path(PLAN).read_text(encoding="utf-8")
     assert "Orla" not in json.dumps(kept)
+
+
+# -- a session that is running, and another one is asked for ------------------------------------------
+
+
+class Terminal(io.StringIO):
+    """Standard input as a terminal on which this is typed."""
+
+    def isatty(self):
+        return True
+
+
+@pytest.fixture
+def left_running(monkeypatch, capsys):
+    assert run_on_deck(monkeypatch, {3: " ", 5: "stop"}, "run", "--line", "4 x 50 free on 1:10", "--text") == 0
+    capsys.readouterr()
+
+
+def kept(capsys):
+    """The list of sessions as it is kept: number and whether it has ended, the newest first."""
+    capsys.readouterr()
+    assert main(["log", "--json"]) == 0
+    return [(one["number"], one["ended_ms"] is not None) for one in json.loads(capsys.readouterr().out)["sessions"]]
+
+
+@pytest.mark.usefixtures("left_running")
+def test_it_is_asked_whether_to_carry_on(monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdin", Terminal("maybe\nyes\n"))
+    assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
+    told = capsys.readouterr()
+    assert "A session is running. This tablet went off in the middle of it." in told.err and "Carry on at that second?" in told.err
+    assert told.err.count("yes, or no (it is over): ") == 2 and "HELD" in told.out
+    assert kept(capsys) == [(1, True)]
+
+
+@pytest.mark.usefixtures("left_running")
+def test_no_it_is_over_and_the_new_one_begins(monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdin", Terminal("n\n"))
+    assert run_on_deck(monkeypatch, {2: "stop"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
+    assert kept(capsys) == [(2, False), (1, True)]
+
+
+@pytest.mark.usefixtures("left_running")
+def test_without_a_terminal_it_says_what_to_type(monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdin", io.StringIO())
+    for arguments in (["run", PLAN, "--text"], ["run", "--text"]):
+        assert main(arguments) == 1
+        assert "pacer resume carries on; pacer run --new begins another session" in capsys.readouterr().err
+    assert kept(capsys) == [(1, False)]
+    assert run_on_deck(monkeypatch, {2: "stop"}, "run", PLAN, "--squad", SQUAD, "--text", "--new") == 0
+    assert kept(capsys) == [(2, False), (1, True)]
+
+
+@pytest.mark.usefixtures("left_running")
+def test_without_a_plan_it_goes_on_with_what_is_running(monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdin", Terminal("no\n"))
+    assert main(["run", "--text"]) == 1 and "name a plan or a line" in capsys.readouterr().err
+    monkeypatch.setattr("sys.stdin", Terminal(""))
+    assert main(["run", "--text"]) == 1 and "pacer resume carries on" in capsys.readouterr().err
+    monkeypatch.setattr("sys.stdin", Terminal("y\n"))
+    assert run_on_deck(monkeypatch, {2: "q"}, "run", "--text") == 0
+    assert kept(capsys) == [(1, True)]
+    assert main(["run", "--text"]) == 2
+
+
+@pytest.mark.usefixtures("left_running")
+def test_where_another_has_it_that_is_said_and_a_new_one_can_be_run(monkeypatch, capsys):
+    lock = Store().claim()
+    try:
+        monkeypatch.setattr("sys.stdin", Terminal("y\n"))
+        assert main(["run", PLAN, "--text"]) == 1
+        assert "pacer run --new begins another session all the same" in capsys.readouterr().err
+        assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text", "--new") == 0
+        assert "Another pacer on this device has a session open" in capsys.readouterr().err
+    finally:
+        lock.close()
+
+
+@pytest.mark.usefixtures("left_running")
+def test_a_store_that_is_damaged_stops_no_session(monkeypatch, capsys):
+    path = Store().path
+    path.write_bytes(b"SQLite format 3\0" + bytes(range(256)) * 40)
+    assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
+    assert "damaged" in capsys.readouterr().err

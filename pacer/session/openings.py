@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 
 from pacer.session.clock import Now, now
-from pacer.session.journal import Entry
+from pacer.session.journal import Ended, Entry
 from pacer.session.keeper import Keeper, begin, carry_on
 from pacer.session.kept import Listed, session_of
 from pacer.session.records import Record
@@ -73,3 +73,11 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
     if recovery.doubtful:
         told += ("The time of day has changed since. If the tablet was started anew meanwhile, check the session against a clock.",)
     return Opened(timeline, (*kept.journal, recovery.entry), keeper, told + kept.lost, recovery)
+
+
+def end_again(store: Store, number: int, *, clock: Callable[[], Now] = now) -> None:
+    """A session that was broken off is over, at the second where it would have been. Raises as `open_again` does."""
+    opened = open_again(store, number, clock=clock)
+    opened.keeper.append(Ended(opened.recovery.at_ms))
+    if not opened.keeper.close():
+        raise StoreTrouble(f"That session {number} is over could not be written down. {opened.keeper.trouble}".strip())
