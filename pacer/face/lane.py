@@ -12,7 +12,7 @@ from kivy.properties import BooleanProperty, ColorProperty
 from pacer.face.faceview import FaceView
 from pacer.face.fitting import LINE, cue_words
 from pacer.face.ink import Box, Digits, Frame, Plate, StateShape, Words
-from pacer.face.lanebox import LaneBoxes, lane_boxes
+from pacer.face.lanebox import CAPITALS, LaneBoxes, lane_boxes
 from pacer.face.legibility import Glass
 from pacer.face.ribbon import Ribbon
 from pacer.face.shown import LaneView as Shown
@@ -89,7 +89,7 @@ class _Face:
         self.boxes, self.theme, self.glass = boxes, theme, glass
         self.block = Plate(self.group)
         self.block_edge = Frame(self.group)
-        self.number = Words(self.group, "number", 1)
+        self.number = Digits(self.group, "number", 1)
         self.shape = StateShape(self.group)
         self.word = Words(self.group, "state", 1)
         self.hero = Digits(self.group, "count-down", 1)
@@ -157,13 +157,14 @@ class _Face:
             self.block_edge.put(boxes.block, ink, max(2.0, 0.01 * boxes.block.height))
         else:
             self.block_edge.hide()
-        self.number.put(text.lane, boxes.number, boxes.number.height, one, block_ink, bold=True, across="middle")
+        self.number.lay(boxes.number, boxes.number.height, block_ink, "middle")
+        self.number.show(text.lane)
         self.shape.put(text.shape, boxes.shape, block_ink)
         if view.kind == "word":      # the state is the hero; what it means stands in its place
-            self.word.put(view.hero_label, boxes.word, min(two, boxes.word.height / LINE), coach, dim, lines=2)
+            self.word.put(view.hero_label, boxes.said, min(two, boxes.said.height / LINE), coach, dim, lines=2)
             self.hero_label.clear()
         else:
-            self.word.put(text.word, boxes.word, boxes.word.height / LINE, one, ink, bold=True)
+            self.word.put(text.word, boxes.word, boxes.word.height / CAPITALS, one, ink, bold=True)
             self.hero_label.put(view.hero_label, boxes.hero_label, boxes.label_cap, coach, dim)
         self._hero(view, ink, one)
         self.rule.put(boxes.rule, dim if view.inverted else theme.line)
@@ -183,7 +184,7 @@ class _Face:
             self.hero.show("")
         if view.kind != "up":
             self.swum_hero.show("")
-        self.hero_word.put(view.hero if view.kind == "word" else "", box, box.height / LINE, floor, ink, bold=True, across="middle")
+        self.hero_word.put(view.hero if view.kind == "word" else "", self.boxes.hero_word, self.boxes.hero.height, floor, ink, bold=True, across="middle")
 
     def _clocks(self, view: Shown, ink, dim, floor: float, coach: float) -> None:
         boxes = self.boxes

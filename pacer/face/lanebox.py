@@ -10,6 +10,8 @@ from pacer.face.legibility import Glass
 from pacer.face.text import measure
 from pacer.face.words import say
 
+CAPITALS = 1 + 2 * FOOT     #: height of a box of capitals alone, over the capitals'
+
 
 @dataclass(frozen=True, slots=True)
 class LaneBoxes:
@@ -19,7 +21,9 @@ class LaneBoxes:
     number: Box
     shape: Box
     word: Box
+    said: Box
     hero: Box
+    hero_word: Box
     hero_label: Box
     rule: Box
     leave_label: Box
@@ -60,22 +64,22 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     work_high = (0.15 if cue else 0.19) * h if work else 0
     below = foot + (cue_high + gap if cue else 0) + (work_high + gap if work else 0)
     top = Box(box.x, box.y + below, w, h - below)
-    block = Box(top.x, top.y, 0.2 * w, top.height)
+    block = Box(top.x, top.y, 0.17 * w, top.height)
     shape_side = min(0.3 * top.height, 0.62 * block.width)
-    inner = block.inset(0.08 * block.width, 0.06 * top.height)
+    inner = block.inset(0.06 * block.width, 0.06 * top.height)
     shape = Box(inner.x, inner.y, inner.width, shape_side)
     number = Box(inner.x, shape.top + 0.04 * top.height, inner.width, inner.top - shape.top - 0.04 * top.height)
-    right = Box(box.right - 0.285 * w, top.y, 0.285 * w - gap, top.height).inset(0, gap)
+    right = Box(box.right - 0.27 * w, top.y, 0.27 * w - gap, top.height).inset(0, gap)
     middle = Box(block.right + gap, top.y, right.x - block.right - 3 * gap, top.height).inset(0, gap)
     label_cap = unit
     label = LINE * label_cap
-    word_high = 0.29 * middle.height
-    word = Box(middle.x, middle.top - word_high, middle.width, word_high)
-    hero_label = Box(middle.x, word.y - label, middle.width, label)
-    hero = Box(middle.x, middle.y, middle.width, hero_label.y - middle.y - 0.03 * top.height)
+    said = Box(middle.x, middle.top - 0.24 * middle.height, middle.width, 0.24 * middle.height)
+    word = _capitals(said.part(0, 0.56))
+    hero_label = Box(word.right + 0.4 * unit, said.y, middle.right - word.right - 0.4 * unit, label)
+    hero = Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height)
     # Right: when to leave below its label, who leaves then or the time swum, and the clock beside its label.
     extra_high = max(0.26 * right.height, 2.9 * unit) if extra else 0.04 * right.height
-    labels = min(max(measure(say(name), unit) for name in ("now", "swum")) + 0.4 * unit, 0.6 * right.width)
+    labels = min(max(measure(say(name), unit) for name in ("now", "swum")) + 0.4 * unit, 0.64 * right.width)
     clock_cap = min((right.height - label - extra_high) / 2 - 0.06 * right.height, (right.width - labels) / 2.2)
     leave = Box(right.x, right.top - label - clock_cap - 0.08 * right.height, right.width, clock_cap + 0.05 * right.height)
     lower = Box(right.x, right.y + clock_cap + 0.05 * right.height, right.width, leave.y - right.y - clock_cap - 0.07 * right.height)
@@ -90,7 +94,7 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     y += cue_high + (gap if cue else 0)
     segment = Box(box.x + 2 * gap, y, w - 4 * gap, work_high) if work else None
     return LaneBoxes(
-        block, number, shape, word, hero, hero_label,
+        block, number, shape, word, said, hero, _capitals(hero), hero_label,
         Box(right.x - gap, right.y, max(2, 0.003 * h), right.height),
         Box(right.x, right.top - label, right.width, label), leave, now_label, now,
         lower if extra else None, swum_label if extra else None,
@@ -105,11 +109,11 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     w, h = box.width, box.height
     gap = 0.014 * h
     foot = 1.6 * unit
-    cue_high = 0.11 * h if cue else 0
+    cue_high = 0.1 * h if cue else 0
     work_high = (0.1 if cue else 0.14) * h if work else 0
     extra_high = 0.075 * h if extra else 0
-    clocks = 0.16 * h
-    head = Box(box.x, box.top - 0.19 * h, w, 0.19 * h)
+    clocks = 0.15 * h
+    head = Box(box.x, box.top - 0.18 * h, w, 0.18 * h)
     block = Box(head.x, head.y, 0.36 * w, head.height)
     number = block.inset(0.06 * block.width, 0.12 * head.height)
     side = Box(block.right + gap, head.y, w - block.width - 2 * gap, head.height).inset(0, gap)
@@ -117,12 +121,12 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     number = Box(shape.right, number.y, number.width - shape.width, number.height)
     label_cap = unit
     label = LINE * label_cap
-    word = Box(side.x, side.y + label, side.width, side.height - label)
+    said = side
+    word = _capitals(Box(side.x, side.y + label + 0.25 * unit, side.width, side.height - label - 0.25 * unit))
     hero_label = Box(side.x, side.y, side.width, label)
     y = box.y
-    foot_right = Box(box.x + 2 * gap, y, w - 4 * gap, foot)
-    foot_left = foot_right._replace(y=y + foot)
-    y += 2 * foot + gap
+    foot_box = Box(box.x + 2 * gap, y, w - 4 * gap, foot)
+    y += foot + gap
     cue_box = Box(box.x + 2 * gap, y, w - 4 * gap, cue_high) if cue else None
     y += cue_high + (gap if cue else 0)
     segment = Box(box.x + 2 * gap, y, w - 4 * gap, work_high) if work else None
@@ -136,12 +140,12 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     swum_label = lower.part(0, 0.3) if lower else None
     swum = lower.part(0.32, 1) if lower else None
     return LaneBoxes(
-        block, number, shape, word, hero, hero_label,
+        block, number, shape, word, said, hero, _capitals(hero), hero_label,
         Box(pair.x, pair.top + gap / 2, pair.width, max(2, 0.002 * h)),
         leave._replace(y=leave.top - label, height=label), leave._replace(height=clocks - label),
         now._replace(y=now.top - label, height=label), now._replace(height=clocks - label),
         lower, swum_label, swum, *_with_ribbon(segment), cue_box, 2,
-        foot_left, foot_right, "left", "left", leave._replace(height=clocks - label), label_cap, clocks - label - gap, 0.6 * extra_high, 0.6 * extra_high,
+        foot_box.part(0, 0.5), foot_box.part(0.52, 1), "right", "left", leave._replace(height=clocks - label), label_cap, clocks - label - gap, 0.6 * extra_high, 0.6 * extra_high,
         work_high * 0.5, 0.55 * cue_high,
     )
 
@@ -151,3 +155,8 @@ def _with_ribbon(segment: Box | None) -> tuple[Box | None, Box | None]:
     if segment is None:
         return None, None
     return segment.row(0.16, 1), segment.row(0, 0.1)
+
+
+def _capitals(box: Box) -> Box:
+    """The box of a line of words whose capitals may fill `box`: nothing hangs below them."""
+    return Box(box.x, box.y - FOOT * box.height, box.width, CAPITALS * box.height)
