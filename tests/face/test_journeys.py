@@ -3,7 +3,8 @@
 import pytest
 
 from pacer.face.settings import Settings
-from pacer.session.journal import Begun, CarriedOn, Ended, Held, Resumed
+from pacer.session.journal import Begun, CarriedOn, Ended, Held, Refitted, Resumed
+from pacer.session.records import Noted, Touched
 from tests.face.coach import ESCAPE, READ, Coach
 
 ACROSS, UPRIGHT = (1280, 800), (800, 1280)
@@ -250,6 +251,54 @@ def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
     assert again.page.swim == swim
     again.key(32)
     assert len(again.page.swim.arrivals) == 2
+
+
+# -- on deck ------------------------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.hold("Begin")
+    assert kinds(coach) == [Begun]
+    coach.go(40_000, 5_000)
+    coach.number(2)
+    coach.hold("Hold")
+    assert kinds(coach)[-1] is Held and coach.shell.driver.journal[-1].lanes == (2,)
+    coach.go(5_000, 1_000)
+    coach.hold("Resume")
+    coach.touch("Close")
+    track = coach.shell.driver.run.timeline.tracks[0]
+    coach.go(track.pass_at(0).laneline.times(0, 0)[-1] - coach.shell.driver.at_ms() + 1_500, 5_000)
+    coach.water(0)
+    touched = coach.shell.driver.journal[-1]
+    assert isinstance(touched, Touched) and (touched.lane, touched.swimmer) == (0, 0)
+    coach.touch("change")
+    coach.touch("Out by")
+    for _ in range(2):
+        coach.touch("–5 min" if size == UPRIGHT else "–5")
+    coach.hold("Fit it")
+    assert kinds(coach)[-1] is Refitted
+    coach.touch("Return")
+    coach.touch("Close")
+    coach.touch("record")
+    coach.touch("Notes")
+    coach.touch(next(text.ways[0] for tile in coach.shell.sheet.body.tiles if tile.name.startswith("mark ") for text in tile.texts))
+    assert kinds(coach)[-1] is Noted
+    coach.touch("Return")
+    coach.touch("Close")
+    coach.hold("end")
+    coach.touch("close")
+    coach.touch("Log")
+    coach.touch("Long-axis rotation 3")
+    for words in ("lane 3 told to wait", "lane 3 to leave again", "lane 1, swimmer 1 touched", "fitted anew", coach.desk.store.session(1).journal[-2].text,
+                  "the session is over"):
+        assert coach.sees(words), words
+    coach.key(ESCAPE)
+    coach.key(ESCAPE)
+    assert coach.sees("A line now")
 
 
 # -- broken off -------------------------------------------------------------------------------------------------
