@@ -91,13 +91,15 @@ class Course:
         made.counts = self.counts if counts is None else counts
         made.deviation = deviation or self.deviation
         changed = {lane for lane, (new, old) in enumerate(zip(made.squad.lanes, self.squad.lanes)) if new is not old}
-        if deviation is not None:
-            changed |= {lane for lane in range(len(self.makers)) if deviation.of(lane) != self.deviation.of(lane)}
-        made.makers = [made._maker(made._page_lane(lane), made._page(lane)) if lane in changed else maker
-                       for lane, maker in enumerate(self.makers)]
-        changed |= {lane for lane, leader in made.deviation.leaders.items() if leader in changed}
+        changed |= {lane for lane in range(len(self.makers)) if made._page(lane) != self._page(lane)}
+        if changed:
+            made.makers = [made._maker(made._page_lane(lane), made._page(lane)) if lane in changed else maker
+                           for lane, maker in enumerate(self.makers)]
+            changed |= {lane for lane, leader in made.deviation.leaders.items() if leader in changed}
         kept = {} if made.counts is not self.counts else self._programs
-        made._programs = {key: program for key, program in kept.items() if key[1] not in changed}
+        same = made.deviation is self.deviation
+        made._programs = {(section, lane): program for (section, lane), program in kept.items()
+                          if lane not in changed and (same or made.deviation.of(lane, section) == self.deviation.of(lane, section))}
         return made
 
     def put_in(self, section: int, items: Sequence[Item], spots: Mapping[int, Spot]) -> Course:
@@ -327,7 +329,7 @@ class Course:
                 else:
                     limit = None if at.at_ms == gates.get(number) and not at.ordinal else end_ms
                 tracks[lane].starts[number] = at.begun_ms
-                touched = self._swim(tracks[lane], lane, replace(at, limit_ms=limit))
+                touched = self._swim(tracks[lane], lane, TakeUp(number, at.ordinal, at.at_ms, at.section_ms, limit, at.exact))
                 if touched is None and at.ordinal:   # as in `lay`
                     touched = max(tracks[lane].end_ms, at.at_ms - self.plan.changeover_ms)
                 start = gates.get(number + 1)

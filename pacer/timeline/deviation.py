@@ -79,11 +79,12 @@ class Deviation:
             for table in (self.more, self.rounds, self.intervals, self.put, self.out))
         return Deviation(more, rounds, intervals, self.leaders, put, out)
 
-    def of(self, lane: int) -> tuple:
-        """All that makes the lane's program another one; equal for equal programs."""
-        mine = {key[1:]: value for key, value in self.intervals.items() if key[0] == lane} if self.intervals else None
-        put = {key[1]: value for key, value in self.put.items() if key[0] == lane} if self.put else None
-        return mine or None, self.leaders.get(lane), put or None
+    def of(self, lane: int, section: int) -> tuple:
+        """What makes the lane's program of a section another one, but for whose page it goes by; equal for equal programs."""
+        if not self.intervals and not self.put:
+            return None, None
+        mine = {key[2]: value for key, value in self.intervals.items() if key[:2] == (lane, section)}
+        return mine or None, self.put.get((lane, section))
 
     def edits(self, lane: int, section: int) -> bool:
         """Whether lines were put in or left out for a lane in a section."""
