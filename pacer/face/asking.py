@@ -130,7 +130,3 @@ class AskingPage(Page):
 
     def _keyboard_moved(self, _window, height: float) -> None:
         self.covered = max(0, height)
-
-    def _on_key(self, window, code: int, *rest) -> bool:
-        """While a line is written its keys are its own."""
-        return False if self.field is not None and self.field.focus else super()._on_key(window, code, *rest)

@@ -6,15 +6,16 @@ fingers rest. A plan with mistakes is kept like any other, only not run.
 
 from __future__ import annotations
 
-import sys
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from kivy.clock import Clock
 from kivy.core.window import Window
 
+from pacer.face.aside import Aside
 from pacer.face.board import Board, Text, Tile
 from pacer.face.drills import drills_in
+from pacer.face.keypace import KeyPace
 from pacer.face.legibility import Glass
 from pacer.face.notes import lanes_said, notes_of, underlines
 from pacer.face.page import CLOSE, Page, PageKey
@@ -36,7 +37,6 @@ from pacer.timeline.totals import Totals, totals
 
 REST_S = 0.3          #: so long after the last key the totals are worked out, and fixes are tried out
 TRY_S = 0.05          #: so long from one fix that is tried out to the next
-SWITCH_S = 0.001      #: so soon the thread that works them out lets the keys' go on; Python's own 5 ms several times over are a late key
 QUIET_S = 0.8         #: so long after the last key a mistake in the line in hand is told
 TOTALS_SHARE = 0.36   #: of the page, at most
 READ_SHARE = 0.5      #: the same while nothing is written
@@ -66,16 +66,15 @@ class EditorPage(Page):
                                 leave=self.back, theme=self.theme, glass=self.glass)
         self.board = Board(self.press)
         self.boards = []
-        self._saver, self._counter = Worker("plan"), Worker("totals")
-        self._switch_s = sys.getswitchinterval()
-        sys.setswitchinterval(SWITCH_S)
+        self._saver, self._counter = Worker("plan"), Aside("totals")
+        self._pace: KeyPace | None = None
         self._rest = Clock.create_trigger(self._work_out, REST_S)
         self._settle = Clock.create_trigger(self._settled, QUIET_S)
         self._looking = Clock.create_trigger(self._look_for_fixes, TRY_S)
         self._quiet = False
         self._lines = list(draft.lines)
         self._fixes: dict[tuple, tuple[tuple[str, int, int, str], ...]] = {}
-        self.pane.bind(focus=lambda *_: self.lay_out())
+        self.pane.bind(focus=lambda *_: self._writes())
         self.add_widget(self.pane, index=len(self.children))
         self.add_widget(self.board, index=len(self.children))
         self._say()
@@ -95,6 +94,15 @@ class EditorPage(Page):
     def writing(self) -> bool:
         """Whether keys write."""
         return self.pane.focus
+
+    def _writes(self) -> None:
+        """Writing begins or ends."""
+        if self.writing and self._pace is None:
+            self._pace = KeyPace()
+        elif not self.writing and self._pace is not None:
+            self._pace.close()
+            self._pace = None
+        self.lay_out()
 
     # -- places --------------------------------------------------------------------------------------------
 
@@ -205,8 +213,7 @@ class EditorPage(Page):
         for trigger in (self._rest, self._settle, self._looking):
             trigger.cancel()
         self._saver.close(2)
-        self._counter.close()
-        sys.setswitchinterval(self._switch_s)
+        self._counter.drop()
         try:
             self.shelf.keep(self.name, self.draft.text)
         except ShelfTrouble as error:
@@ -237,6 +244,7 @@ class EditorPage(Page):
 
     def _changed(self) -> None:
         """A key was typed: note it on disk, read it, tell what is wrong."""
+        self._counter.drop()
         text = self.draft.text
         self._keep(text)
         self._shift_findings()
@@ -364,14 +372,10 @@ class EditorPage(Page):
         self._counter.put(lambda: self._count(plan, squad, edits))
 
     def _count(self, plan, squad: Squad, edits: int) -> None:
-        def go_on() -> None:
-            if edits != self.draft.edits:
-                raise _Stale
-
+        if self._pace is not None:
+            self._pace.rest()
         try:
-            found = totals(plan, squad, go_on=go_on)
-        except _Stale:
-            return
+            found = totals(plan, squad)
         except Exception:     # a page half written must never end the app
             found = None
         Clock.schedule_once(lambda _dt: self._take(edits, found), 0)
@@ -402,6 +406,7 @@ class EditorPage(Page):
         if not self.reading.problems and self.totals is None:
             self.tell("nothing to say against it")
             return
+        self.pane.focus = False
         self.list = Board(self.press)
         self.boards = [self.list]
         self.add_widget(self.list)
@@ -450,10 +455,6 @@ class EditorPage(Page):
     def _keyboard_moved(self, _window, height: float) -> None:
         self.covered = max(0, height)
         self.pane.reveal()
-
-
-class _Stale(Exception):
-    """The text has changed while its totals were worked out."""
 
 
 def _drills(shelf: Shelf, drills: Sequence[str] | None) -> tuple[str, ...]:

@@ -243,24 +243,45 @@ class Page(Widget):
                 Window.clearcolor = self.ground
 
     def _on_key(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
+        if code == ESCAPE and self._told:
+            self.hush()
+            return True
+        pane = self.written_in()
+        if pane is not None and not (pane.single and code == TAB):
+            return False
         if code == ESCAPE:
-            if self._told:
-                self.hush()
-            else:
-                self.back()
+            self.back()
             return True
         if code == TAB:
+            if pane is not None:
+                pane.focus = False
             self.step_focus(-1 if "shift" in (modifiers or ()) else 1)
             return True
         board = self.focused()
-        if board is not None and code in ARROWS:
-            if not board.move_focus(*ARROWS[code]):
+        if code in ARROWS and not self._scrolled(board, ARROWS[code][1]):
+            if board is None:
+                self.step_focus(1)
+            elif not board.move_focus(*ARROWS[code]):
                 self._leave_board(board, ARROWS[code])
+            return True
+        if code in ARROWS:
             return True
         if board is not None and code in (RETURN, ENTER, SPACE):
             board.press(board.focus)
             return True
         return False
+
+    def written_in(self) -> Widget | None:
+        """What is being written in: keys are its own."""
+        return next((child for child in self.children if getattr(child, "focus", None) is True), None)
+
+    def _scrolled(self, board: Board | None, down: int) -> bool:
+        """Up and down move what is only to be read, unless the focus is on another board than the bar."""
+        text = next((each for each in self.boards if each.parent is not None and each.scroller.most and not any(tile.name for tile in each.tiles)), None)
+        if not down or text is None or board not in (None, self.bar):
+            return False
+        text.scroller.to(text.scroller.offset + down * 4 * text.cap)
+        return True
 
     def _reachable(self) -> list[Board]:
         return [board for board in (*self.boards, self.bar) if board.parent is not None and any(tile.name for tile in board.tiles)]

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass
 
 from pacer.plan.model import Flexible, Plan
@@ -52,20 +51,13 @@ class Totals:
         return 0 if self.limit_ms is None else max(0, self.end_ms - self.limit_ms)
 
 
-def totals(plan: Plan, squad: Squad, checks: bool = True, go_on: Callable[[], None] = lambda: None) -> Totals:
-    """What a plan comes to; without `checks` no more is found out than whether it runs. Never raises for what is written.
-
-    `go_on()` is called between one part of the work and the next; what it raises ends the work.
-    """
+def totals(plan: Plan, squad: Squad, checks: bool = True) -> Totals:
+    """What a plan comes to; without `checks` no more is found out than whether it runs. Never raises for what is written."""
     try:
         timeline, _ = planned(plan, squad)
     except CannotRun as error:
         return Totals(str(plan.pool.unit), (), 0, _limit_ms(plan), tuple(error.findings))
-    found = []
-    for part in (findings, findings_of_traffic) if checks else ():
-        go_on()
-        found += part(timeline)
-    return totals_of(timeline, worst_first(found))
+    return totals_of(timeline, worst_first((*findings(timeline), *findings_of_traffic(timeline))) if checks else ())
 
 
 def totals_of(timeline: Timeline, found: tuple[Finding, ...] = ()) -> Totals:
