@@ -58,6 +58,9 @@ class Keeper:
         self._written = self._saved   #: how far the file that is open has it; less than `saved` after a new one was begun
         self._present = number is not None
         self._closing = False
+        self._damage: Exception | None = None      #: what reading a large file through has found
+        self._checking: sqlite3.Connection | None = None
+        self._checked = False
         self._change = Condition()
         self._thread = Thread(target=self._work, name="keeper", daemon=True)
         self._thread.start()
@@ -126,11 +129,14 @@ class Keeper:
         deadline = None
         while True:
             with self._change:
-                idle = not self._change.wait_for(lambda: self._closing or self._unwritten(), SEEN_S)
+                idle = not self._change.wait_for(lambda: self._closing or self._damage or self._unwritten(), SEEN_S)
                 upto, closing = len(self._rows), self._closing
+                damage, self._damage = self._damage, None
             if closing and deadline is None:
                 deadline = time.monotonic() + self._retry_s * 2
             try:
+                if damage is not None:
+                    raise damage
                 if self._unwritten() or (idle and self._present and self._ended_ms is None):
                     self._write(upto)
             except (sqlite3.Error, OSError, StoreTrouble, stores.Damaged) as error:
@@ -142,8 +148,28 @@ class Keeper:
                 continue
             if closing and not self._unwritten():
                 break
+        with self._change, contextlib.suppress(sqlite3.Error):
+            if self._checking is not None:
+                self._checking.interrupt()
         self._let_go(self._connection)
         self._let_go(self._lock)
+
+    def _check(self) -> None:
+        """Read the file through beside the writing, which waits for none of it."""
+        try:
+            with contextlib.closing(self.store.connect()) as connection:
+                with self._change:
+                    self._checking = None if self._closing else connection
+                if self._checking is not None:
+                    self.store.check(connection)
+        except (sqlite3.Error, OSError, stores.Damaged) as error:
+            if is_damage(error):
+                with self._change:
+                    self._damage = error
+                    self._change.notify_all()
+        finally:
+            with self._change:
+                self._checking = None
 
     def _unwritten(self) -> bool:
         return self._written < len(self._rows)
@@ -190,6 +216,9 @@ class Keeper:
         if self._connection is None:
             self._connection = self.store.made()
             self._file = self._identity()
+            if not self._checked and self.store.path.stat().st_size > stores.CHECKED_BYTES:
+                self._checked = True      # what is smaller was read through when the store was opened
+                Thread(target=self._check, name="store check", daemon=True).start()
         return self._connection
 
     def _identity(self) -> tuple[int, int] | None:

@@ -12,6 +12,7 @@ import time
 import pytest
 
 from pacer.session import keeper as keepers
+from pacer.session import store as stores
 from pacer.session.clock import Now
 from pacer.session.journal import Begun, Ended, Held, Resumed, Stopped, TakenBack
 from pacer.session.keeper import NotKept, begin, carry_on
@@ -19,7 +20,7 @@ from pacer.session.kept import session_of
 from pacer.session.records import Noted, Touched
 from pacer.session.run import replay
 from pacer.session.schema import APPLICATION, MIGRATIONS, VERSION, migrate, sum_of
-from pacer.session.store import Store, StoreTrouble
+from pacer.session.store import Damaged, Store, StoreTrouble
 from pacer.session.written import BadLine, entry_from_line, line_from_entry
 from tests.session.pages import THREE_SECTIONS, session
 
@@ -452,6 +453,55 @@ def test_a_file_that_breaks_while_the_session_runs(store, keeper, monkeypatch):
     found = store.session(1)
     assert found.journal == (ZERO, *(touch(n) for n in range(60)), Held(70 * S)) and found.lost == ()
     assert "was damaged" in keeper.told[0] and keeper.trouble == ""
+
+
+def large_and_damaged(filled, folder, monkeypatch):
+    """A store that is not read through when it is opened, with a page of noise that nobody notices then."""
+    monkeypatch.setattr(stores, "CHECKED_BYTES", 0)
+    noise = random.Random(6).randbytes(2048)
+    for page in range(filled.path.stat().st_size // 4096 - 1, 0, -1):
+        def spoil(data, page=page):
+            data[page * 4096 : page * 4096 + 2048] = noise
+            return data
+        store = spoilt(filled, folder / str(page), spoil)
+        with contextlib.suppress(StoreTrouble, sqlite3.Error, Damaged):
+            if not store.open() and store.sessions():
+                try:
+                    store.check()
+                except (Damaged, sqlite3.DatabaseError):
+                    return store
+    raise AssertionError("no such page")
+
+
+def test_a_large_store_is_read_through_beside_the_session(filled, tmp_path, monkeypatch, closing):
+    """What is found is set aside while the session goes on, and is all in the new file."""
+    store = large_and_damaged(filled, tmp_path, monkeypatch)
+    keeper = closing(begin(store, kept(), clock=clock))
+    assert keeper.append(ZERO)
+    until(lambda: keeper.told)
+    assert "was damaged" in keeper.told[0] and list(store.folder.glob("damaged-*.sqlite"))
+    assert keeper.keep(Held(70 * S)) == 2
+    assert store.session(keeper.number).journal == (ZERO, Held(70 * S))
+    store.check()
+
+
+def test_reading_through_holds_nobody_up_and_ends_with_the_session(store, monkeypatch, closing):
+    monkeypatch.setattr(stores, "CHECKED_BYTES", 0)
+    begun, go_on = threading.Event(), threading.Event()
+    check = Store.check
+
+    def slow(self, connection=None):
+        begun.set()
+        go_on.wait(10)
+        return check(self, connection)
+
+    monkeypatch.setattr(Store, "check", slow)
+    keeper = closing(begin(store, kept(), clock=clock))
+    keeper.keep(ZERO)
+    assert begun.wait(10)
+    assert keeper.keep(Held(70 * S)) == 2
+    assert keeper.close() and keeper.told == ()
+    go_on.set()
 
 
 def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
