@@ -105,6 +105,8 @@ class TabletApp(App):
         from pacer.face.sound import open_sound
 
         self.player, self.device = open_sound(platform, self.folder, boot_ms)
+        if self.settings.orientation != "any":
+            self.device.turn(self.settings.orientation)
         self.heard()
 
     def keep(self, settings: Settings) -> None:

@@ -10,9 +10,6 @@ from kivy.uix.widget import Widget
 from pacer.face.ink import Digits, Words, reads_at
 from pacer.face.legibility import Glass
 from pacer.face.theme import DARK, Theme
-from pacer.face.words import say
-
-HEROES = ("count-down", "count-up", "hero")   #: the largest piece of a view, by its name
 
 
 class FaceView(Widget):
@@ -63,12 +60,3 @@ class FaceView(Widget):
     def reads_at(self) -> dict[int, float]:
         """From how many metres each tier can be read as it is drawn now, by its smallest characters."""
         return reads_at(self.drawn(), self.glass)
-
-    def too_small(self) -> str:
-        """`can be read at 5 m` where the glass is too small for the reading distance that is set, else "".
-
-        By what matters most of tier 1 there is, the count-down or the word in its place.
-        """
-        heroes = [piece for piece in self.drawn() if piece.tier == 1 and piece.name in HEROES]
-        reads = min((self.glass.read_at_m(piece.cap) for piece in heroes), default=self.glass.tier_1_m)
-        return "" if reads >= self.glass.tier_1_m else say("read at", metres=int(reads) or 1)

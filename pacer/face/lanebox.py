@@ -7,9 +7,10 @@ from dataclasses import dataclass
 from pacer.face.fitting import FOOT, LINE
 from pacer.face.ink import Box
 from pacer.face.legibility import Glass
-from pacer.face.text import measure
+from pacer.face.text import CAP, COLON, DIGIT, measure
 from pacer.face.words import say
 
+BAR_SHARE = 0.15     #: of a window's height, that the bar of controls takes
 CAPITALS = 1 + 2 * FOOT     #: height of a box of capitals alone, over the capitals'
 
 
@@ -54,6 +55,16 @@ def lane_boxes(box: Box, glass: Glass, cue: bool, work: bool, extra: bool) -> La
     """The boxes on a glass of that size: with a cue or without, with work to show, with leavers or a count-up."""
     make = _landscape if box.width >= 1.1 * box.height else _portrait
     return make(box, glass.unit_px(box.width, box.height), cue and work, work, extra)
+
+
+def too_small(width: float, height: float, glass: Glass) -> str:
+    """`can be read at 6 m` where swimmers cannot read the count-down from where they are to read it, else "".
+
+    By minutes and seconds in a lane view that shows all it can, over the bar of a window of that size; the last ten seconds reach farther.
+    """
+    hero = lane_boxes(Box(0, 0, width, height * (1 - BAR_SHARE)), glass, True, True, True).hero
+    reads = glass.read_at_m(min(hero.height, hero.width * CAP / (3 * DIGIT + COLON)))
+    return "" if reads >= glass.tier_1_m else say("read at", metres=int(reads) or 1)
 
 
 def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:

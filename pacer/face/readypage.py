@@ -8,6 +8,7 @@ from kivy.clock import Clock
 
 from pacer.face.board import Bar, Board, Text, Tile
 from pacer.face.heldboard import HeldBoard
+from pacer.face.lanebox import too_small
 from pacer.face.legibility import Glass
 from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.ready import FEW, LaneReady, ready
@@ -49,6 +50,7 @@ class ReadyPage(Page):
         self.on_start, self.on_squad, self.on_write, self.on_close = on_start, on_squad, on_write, on_close
         self.confirmed: set[int] = set()
         self.opened: set[int] = set()       #: checks whose hint is shown
+        self._opened: list[int] = []        #: the same in the order in which they were opened
         self.all_checks = False
         self._moving = ("", "", "")
         self._ticking = None
@@ -130,6 +132,8 @@ class ReadyPage(Page):
             top = tiles[-1].bottom
         if battery:
             say(battery, False, "warn")
+        if small := too_small(self.width, self.height, self.glass):
+            say(f"From {self.glass.tier_1_m:g} m this glass is too small: the swimmers' count-down {small}.", False, "dim")
         top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
         if self.upright:
             top = self._gear(tiles, gap, top, inner)
@@ -248,7 +252,9 @@ class ReadyPage(Page):
             self.confirmed ^= {int(number)}
             self.lay_out()
         elif what == "check":
-            self.opened ^= {int(number)}
+            number = int(number)
+            self.opened ^= {number}
+            self._opened = [each for each in self._opened if each != number] + [number] * (number in self.opened)
             self.lay_out()
         elif what == "more":
             self.all_checks = True
@@ -256,9 +262,15 @@ class ReadyPage(Page):
         elif what == "squad":
             self.on_squad()
         elif what == "write":
-            self.on_write(None)
+            self.on_write(self._line())
         elif what == "leave":
             self.on_close()
+
+    def _line(self) -> int | None:
+        """The plan's line that is in hand: of the check that was opened last, else of the first flagged line or check that has one."""
+        checks = self.told.checks
+        named = [checks[number] for number in reversed(self._opened) if number < len(checks)] or [*self.told.confirm, *checks]
+        return next((check.line for check in named if check.line is not None), None)
 
     def back(self) -> None:
         """Escape: leave it."""

@@ -15,6 +15,7 @@ from pacer.plan import pool_from_text
 from pacer.plan.problem import Unreadable
 
 THEMES = ("dark", "bright")
+ORIENTATIONS = ("any", "landscape", "portrait")
 FILE_NAME = "settings.json"
 
 #: Whole-number settings and the range each may have.
@@ -33,7 +34,7 @@ class Settings:
     `reading_distance_m`: metres from which swimmers read the screen. `volume`: per cent of the
     clips' amplitude. `lanes_that_sound`: numbers on the wall. `latency_ms`: how much ahead of time sound
     is started, None for the usual value of the device. `locked`: the splash lock closes when a
-    session begins. `pool`: of new plans and lines. `cautions_read`: how many of the cautions were there when the coach confirmed them.
+    session begins. `orientation`: which way up the screen stays, any is as it is held. `pool`: of new plans and lines. `cautions_read`: how many of the cautions were there when the coach confirmed them.
     """
 
     reading_distance_m: int = 8
@@ -46,6 +47,7 @@ class Settings:
     vibration: bool = True
     flash: bool = True
     locked: bool = False
+    orientation: str = "any"
     pool: str = "25 m"
     cautions_read: int = 0
 
@@ -111,6 +113,8 @@ def _value(key: str, value: object) -> object:
     """`value` as the setting `key` holds it, or `_WRONG`."""
     if key == "theme":
         return value if value in THEMES else _WRONG
+    if key == "orientation":
+        return value if value in ORIENTATIONS else _WRONG
     if key == "pool":
         return _pool(value)
     if key == "lanes_that_sound":

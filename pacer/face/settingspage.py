@@ -12,6 +12,7 @@ from kivy.utils import platform
 from pacer.face.adjusting import LATENCY_STEP_MS, VOLUME_STEP, within
 from pacer.face.asking import AskingPage
 from pacer.face.board import Board
+from pacer.face.lanebox import too_small
 from pacer.face.legibility import Glass
 from pacer.face.page import CLOSE, PageKey
 from pacer.face.settings import Settings
@@ -74,11 +75,14 @@ class SettingsPage(AskingPage):
             return
         column = self.column(self.width)
         tiles = self.asking_tiles(column) if self.typing else setting_tiles(
-            self.settings, self.lanes, self.latency_ms, self.touched, self.said, self.tuning is not None, self.lit, self.glass,
+            self.settings, self.lanes, self.latency_ms, self.touched, self.said, self.tuning is not None, self.lit, self.glass, self._small(),
             self._places(), self._notes(), column)
         self.show_board(self.board, self.x, self.width, tiles)
         self.boards = [self.board]
         self.lay_field()
+
+    def _small(self) -> str:
+        return too_small(self.width, self.height, replace(self.glass, tier_1_m=float(self.settings.reading_distance_m)))
 
     def _places(self) -> tuple[str, ...]:
         return (f"Plans, squads, sessions and settings lie in {self.folder}.", "They stay on this tablet. A copy holds swimmers' names: it is yours to look after.")
@@ -150,6 +154,11 @@ class SettingsPage(AskingPage):
 
     def _press_distance(self, way: str) -> None:
         self.change("", reading_distance_m=within("reading_distance_m", self.settings.reading_distance_m + (1 if way == "more" else -1)))
+
+    def _press_orientation(self, way: str) -> None:
+        self.change("" if self.device is not None else "The app cannot turn the screen here.", orientation=way)
+        if self.device is not None:
+            self.device.turn(way)
 
     def _press_theme(self, name: str) -> None:
         self.change(theme=name)

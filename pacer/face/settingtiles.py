@@ -12,6 +12,7 @@ from pacer.face.text import measure
 
 POOLS = ("25 m", "50 m", "25 yd")
 SAMPLE = "23"
+WAYS = {"any": "as it is held", "landscape": "landscape", "portrait": "portrait"}
 
 #: What each switch does, said when it was just turned: on, off.
 SAID = {
@@ -24,9 +25,10 @@ SAID = {
 _LABELS = {"muted": ("All sound", "Sound"), "speech": ("Speech",), "vibration": ("Vibration",), "flash": ("Flash",), "locked": ("Lock at the start", "Lock")}
 
 
-def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, touched: str, said: str, tuning: bool, lit: bool, glass: Glass,
+def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, touched: str, said: str, tuning: bool, lit: bool, glass: Glass, small: str,
                   places: Sequence[str], notes: Sequence[str], column: Column) -> list[Tile]:
-    """All of them. `touched` is the one that was changed last and `said` what that did; `places` say where the data lies, `notes` what is absent."""
+    """All of them. `touched` is the one that was changed last and `said` what that did; `small` says from where the
+    glass can be read, "" where it is large enough; `places` say where the data lies, `notes` what is absent."""
 
     def told(name: str) -> None:
         if touched == name and said:
@@ -60,8 +62,15 @@ def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, tou
     column.say("Seen", bold=True, scale=1.2)
     column.skip(0.3)
     _steps(column, "distance", ("Swimmers read it from", "Read from"), f"{settings.reading_distance_m} m")
+    if small:
+        column.say(f"This glass is too small for that: the swimmers' count-down {small}.", colour="warn")
+        column.skip(0.4)
     if touched == "distance":
         _sample(settings, glass, column)
+    column.say("The screen stands")
+    column.skip(0.3)
+    column.flow(*(Cell(f"orientation {way}", (said,), look="lit" if settings.orientation == way else "key") for way, said in WAYS.items()))
+    told("orientation")
     column.row(Cell(ways=("Theme",), look="plain", across="left", bold=False),
                *(Cell(f"theme {name}", (name,), look="lit" if settings.theme == name else "key") for name in ("dark", "bright")))
     for name in ("flash", "locked"):

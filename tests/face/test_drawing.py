@@ -145,11 +145,22 @@ def test_the_count_down_grows_with_the_glass(window):
     widget.glass = Glass.of_dpi(149.5)
     drawn_in(window, widget, views(4, "ready")["lane"], (1280, 800))
     assert widget.reads_at()[1] < 8
-    hero = widget.glass.read_at_m(widget.face.hero.cap)
-    assert widget.too_small() == ("" if hero >= 8 else f"can be read at {int(hero)} m")
-    widget.glass = Glass.of_dpi(149.5, tier_1_m=25)
-    drawn_in(window, widget, views(4, "ready")["lane"], (1280, 800))
-    assert widget.too_small() == f"can be read at {int(hero)} m"
+
+
+@pytest.mark.parametrize("size, dpi", [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
+def test_what_is_said_of_a_small_glass_is_what_is_drawn(window, size, dpi):
+    """Over a bar of controls, minutes and seconds to go, with everything else that a lane's view can show."""
+    from pacer.face.lanebox import BAR_SHARE, too_small
+    from pacer.face.legibility import Glass
+
+    glass = Glass.of_dpi(dpi)
+    widget = widgets()["lane"](glass=glass)
+    view = views(4, "swim")["lane"]
+    assert view.text.cue and view.swum and len(view.leavers) > 1
+    drawn_in(window, widget, view._replace(hero="1:23", kind="down"), (size[0], round(size[1] * (1 - BAR_SHARE))))
+    reads = glass.read_at_m(widget.face.hero.cap)
+    assert 6 <= reads < 8 and too_small(*size, glass) == f"can be read at {int(reads)} m"
+    assert too_small(*size, Glass.of_dpi(dpi, tier_1_m=5)) == ""
 
 
 def test_digits_stand_still(window):

@@ -7,7 +7,7 @@ from hypothesis import strategies as st
 
 from pacer.face.settings import FILE_NAME, Settings, read_settings, write_settings
 
-CHANGED = Settings(12, "bright", 40, True, (4, 2), 85, True, False, False, True, "33 1/3 m", 7)
+CHANGED = Settings(12, "bright", 40, True, (4, 2), 85, True, False, False, True, "portrait", "33 1/3 m", 7)
 
 
 def test_without_a_file_the_usual_settings(tmp_path):
@@ -38,7 +38,7 @@ def test_a_broken_file_is_set_aside(tmp_path, content):
 @pytest.mark.parametrize(
     ("key", "value"),
     [
-        ("theme", "pink"), ("theme", []), ("volume", 101), ("volume", True), ("volume", 5.5), ("latency_ms", -1),
+        ("theme", "pink"), ("theme", []), ("orientation", "up"), ("volume", 101), ("volume", True), ("volume", 5.5), ("latency_ms", -1),
         ("reading_distance_m", 0), ("reading_distance_m", "8"), ("lanes_that_sound", [1, "2"]), ("lanes_that_sound", 4),
         ("muted", 1), ("flash", None), ("pool", "25"), ("pool", 25),
     ],

@@ -37,6 +37,9 @@ class Device:
     def say(self, text):
         self.done.append(("say", text))
 
+    def turn(self, way):
+        self.done.append(("turn", way))
+
     def notes(self):
         return ("This device does not speak.",)
 
@@ -113,6 +116,28 @@ def test_the_reading_distance_shows_how_large_digits_have_to_be(coach):
     coach.touch("Run")
     coach.touch("To the clock")
     assert coach.shell.glass.tier_1_m == 7
+
+
+def test_a_glass_too_small_for_the_distance_says_from_where_it_can_be_read(coach):
+    """Where the distance is set, and once more before a session; not where the glass is large enough."""
+    assert coach.kept.reading_distance_m == 8 and coach.sees("can be read at 6 m")
+    for _ in range(3):
+        row(coach, "distance less")
+    assert coach.kept.reading_distance_m == 5 and not coach.sees("can be read at")
+    row(coach, "distance more")
+    row(coach, "distance more")
+    row(coach, "distance more")
+    coach.page.press("leave")
+    coach.frame()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert coach.sees("the swimmers' count-down can be read at 6 m")
+
+
+def test_the_screen_is_turned_at_once(coach):
+    row(coach, "orientation portrait")
+    row(coach, "orientation any")
+    assert coach.device.done == [("turn", "portrait"), ("turn", "any")] and coach.kept.orientation == "any"
 
 
 def test_the_theme_is_there_at_once_and_stays(coach):
