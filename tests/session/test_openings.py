@@ -6,6 +6,7 @@ import io
 import pytest
 
 from pacer.face.driver import Driver
+from pacer.face.ondisk import OnDisk
 from pacer.face.textform import run_in_text
 from pacer.plan.problem import Unreadable
 from pacer.session.clock import Now
@@ -39,7 +40,7 @@ class Tablet:
     def run(self, opened):
         out = io.StringIO()
         driver = Driver(opened.timeline, now_ms=lambda: self.ms, wall_ms=lambda: self.now().wall_ms, boot=lambda: self.boot,
-                        store=opened.keeper, journal=opened.journal)
+                        store=OnDisk(opened.keeper, 2.0, wait=True), journal=opened.journal)
         with contextlib.suppress(KeyboardInterrupt):
             run_in_text(driver, out=out, wait=self.wait)
         assert opened.keeper.close()
