@@ -110,7 +110,8 @@ def test_where_nothing_can_be_kept_the_session_runs_all_the_same(tmp_path):
     opened = open_new(Store(tmp_path / "deck"), session(), clock=tablet.now)
     assert opened.told[0].endswith("Nothing is written down until that is mended; the clock runs.")
     out = io.StringIO()
-    driver = Driver(opened.timeline, now_ms=lambda: tablet.ms, wall_ms=lambda: tablet.now().wall_ms, boot=lambda: tablet.boot, store=opened.keeper)
+    driver = Driver(opened.timeline, now_ms=lambda: tablet.ms, wall_ms=lambda: tablet.now().wall_ms, boot=lambda: tablet.boot,
+                    store=OnDisk(opened.keeper, 0.0, wait=True))
     run_in_text(driver, out=out, wait=tablet.wait)
     assert len(driver.journal) == 4 and out.getvalue().endswith("The session is over.\n")
     assert opened.keeper.waiting == 4 and not opened.keeper.close(0.1)
