@@ -235,8 +235,8 @@ class Desk(FloatLayout):
 
         self.show(LogPage(self.store, on_close=self.home, **self.looks))
 
-    def write(self, name: str) -> None:
-        """Write a plan."""
+    def write(self, name: str, line: int | None = None) -> None:
+        """Write a plan, from `line` on where one is named (from 1)."""
         from pacer.face.editor import EditorPage
 
         def run(text: str) -> None:
@@ -246,6 +246,8 @@ class Desk(FloatLayout):
                 self._tell(said)
 
         self.show(EditorPage(self.shelf, name, self.squad_here, on_run=run, on_close=lambda _text: self.home(), **self.looks))
+        if line is not None:
+            self.page.go_to(line - 1, focus=False)
 
     def line(self) -> None:
         """A line now."""
@@ -332,15 +334,19 @@ class Desk(FloatLayout):
         if at_once:
             self._clock(self.opened, start.findings(), again=again, told=self.opened.told)
         else:
-            self._ready(self.opened, start.findings(), again)
+            self._ready(self.opened, start.findings(), again, self._name_of(text))
         return True
+
+    def _name_of(self, text: str | None) -> str:
+        """The plan on the shelf that a text is of, "" for none."""
+        return next((card.name for card in self.shelf.cards() if card.text == text), "")
 
     def _tell(self, *ways: str) -> None:
         if self.page is not None and hasattr(self.page, "tell"):
             self.page.tell(*ways)
 
-    def _ready(self, opened: Opened, found: Sequence[Finding], again: Callable[[], None]) -> None:
-        """The page before the start."""
+    def _ready(self, opened: Opened, found: Sequence[Finding], again: Callable[[], None], name: str = "") -> None:
+        """The page before the start; `name` is the plan's on the shelf."""
         from pacer.face.readypage import ReadyPage
 
         def begin(how: str) -> None:
@@ -354,7 +360,7 @@ class Desk(FloatLayout):
         page = ReadyPage(opened.timeline, found, away=len(self.roster.away), wall_ms=self.clocks.wall,
                          now_ms=self.clocks.boot, battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
                          on_begin=begin, on_start=lambda: self._clock(opened, again=again, back=again), on_squad=lambda: self.squad(again),
-                         on_close=self.home, **self.looks)
+                         on_write=(lambda line: self.write(name, line)) if name else None, on_close=self.home, **self.looks)
         self.show(page)
 
     def _clock(self, opened: Opened, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None,

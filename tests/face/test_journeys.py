@@ -138,6 +138,26 @@ def test_flagged_lines_are_confirmed_before_it_begins(coach):
     assert kinds(coach) == [Begun]
 
 
+@BOTH
+def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(coach, size):
+    coach = coach(size)
+    name = coach.desk.shelf.add("title: Short of time\npool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n  4 x 100 free on 1:00\n").name
+    coach.desk.home()
+    coach.frame()
+    coach.touch("Short of time")
+    coach.touch("Run")
+    coach.touch(coach.page.told.checks[0].place)
+    coach.touch("Write")
+    assert coach.page.name == name and coach.page.draft.cursor.line == 5
+    coach.page.draft.replace(5, 18, 22, "2:30")
+    coach.page.pane.edited()
+    coach.frame()
+    assert coach.page.draft.lines[5] == "  4 x 100 free on 2:30"
+    coach.touch("Run")
+    coach.touch("Begin", 500)
+    assert kinds(coach) == [Begun]
+
+
 def test_what_is_left_before_it_began_is_no_session(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
