@@ -22,6 +22,8 @@ SAID = {
     "flash": ("The screen lights up at what is counted down to.", "The screen does not light up."),
     "locked": ("The splash lock closes when a session begins.", "The splash lock closes only by its key."),
 }
+#: Who speaks: the device's own voice is asked, and its language is not to be set through plyer.
+VOICE = "The voice is this device's own, in the language that is set for it there."
 _LABELS = {"muted": ("All sound", "Sound"), "speech": ("Speech",), "vibration": ("Vibration",), "flash": ("Flash",), "locked": ("Lock at the start", "Lock")}
 
 
@@ -59,6 +61,9 @@ def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, tou
     for name in ("speech", "vibration"):
         _switch(column, name, getattr(settings, name))
         told(name)
+        if name == "speech" and settings.speech:
+            column.say(VOICE, colour="dim")
+            column.skip(0.4)
     column.say("Seen", bold=True, scale=1.2)
     column.skip(0.3)
     _steps(column, "distance", ("Swimmers read it from", "Read from"), f"{settings.reading_distance_m} m")
