@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from pacer.face.words import say
-from pacer.plan.model import Activity, Effort, Work
+from pacer.plan.model import Activity, Effort, RateRange, Work
 from pacer.plan.times import text_from_ms
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import Shape
@@ -40,6 +40,11 @@ def doing_words(shape: Shape, segment: int) -> tuple[str, ...]:
     length = str(shape.ends[segment] - start) if shape.time_ms is None else text_from_ms(shape.time_ms)
     full = shape.doings[segment]
     return tuple(dict.fromkeys((full, *(f"{length} {words}" for words in work_words(shape.works[segment])))))
+
+
+def rate_words(wanted: RateRange) -> str:
+    """`rate 32–40`, or `rate 36` where it stays the same."""
+    return say("rate", rate=wanted.start if wanted.start == wanted.end else f"{wanted.start}–{wanted.end}")
 
 
 def length_words(shape: Shape) -> str:

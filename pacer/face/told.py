@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
-from pacer.face.lines import doing_words, length_words, set_words
+from pacer.face.lines import doing_words, length_words, rate_words, set_words
 from pacer.face.readings import clock_reading, count_down, seconds_to_go
 from pacer.face.words import say
 from pacer.plan.model import Break, Group, Item, Part, SetLine
@@ -188,8 +188,7 @@ def _line(swum: dict[int, LaneLine], named: _Lanes, depth: int, lanes: int) -> T
         details.append(named.told({lane: _whole(line.holds[0]) for lane, line in swum.items()},
                                   lambda ms: say("hold", time=text_from_ms(ms))))
     if written.rate is not None:
-        start, end = written.rate.start, written.rate.end
-        details.append(say("rate", rate=f"{start}–{end}" if start != end else start))
+        details.append(rate_words(written.rate))
     if written.change is not None:
         details.append(f"{written.change.trend} 1–{written.change.over}")
     if written.apart_ms is not None:

@@ -4,6 +4,7 @@ from dataclasses import replace
 
 import numpy as np
 
+from pacer.face.view import lane_view, pool_view
 from pacer.plan.model import RateRange
 from pacer.session.rates import beats
 from pacer.signal.clip import COUNTDOWNS, RATE_HZ, TICK, samples
@@ -70,3 +71,11 @@ def test_the_tick_is_soft_short_and_inside_what_is_well_heard():
     assert inside > 0.98 * spectrum.sum()
     assert np.abs(frames).max() < 0.35 * np.abs(np.array(samples(COUNTDOWNS[3]), float)).max()
     assert TICK.length_ms <= 50 and all(TICK.rank < clip.rank for clip in COUNTDOWNS)
+
+
+def test_the_views_say_what_rate_is_asked_for():
+    run = deck().driver.run
+    for at_ms, said in ((60_000, "100 free, rate 32–40"), (80_000, "100 free, rate 32–40"), (20_000, "50 free")):
+        text = pool_view(run, at_ms, places=False).bands[0].text
+        assert text.doing[0] == said and text.ribbon[0].labels[0] == said.split(" ", 1)[1]
+    assert lane_view(run, 0, 80_000).text.doing[-1] == "100 fr", "without it where there is no room"
