@@ -6,19 +6,15 @@ walk lays a whole session out before it starts and the rest of one after a chang
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from copy import copy
-from dataclasses import dataclass, replace
-from typing import NamedTuple
+from collections.abc import Mapping
+from dataclasses import dataclass
 
-from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Break, Flexible, Item, Plan, SetLine
-from pacer.squad.factors import merged_factors
-from pacer.squad.model import Lane, Squad
-from pacer.timeline.deviation import Deviation, Put, Spot
+from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Plan
+from pacer.squad.model import Squad
 from pacer.timeline.findings import CannotRun, Finding, Severity
-from pacer.timeline.laneline import LaneLine, LineMaker
-from pacer.timeline.lines import all_items
+from pacer.timeline.laneline import LaneLine
 from pacer.timeline.model import Counts, Pass, Timeline, Track
+from pacer.timeline.programs import Programs, too_many
 from pacer.timeline.shape import up_to
 
 
@@ -56,209 +52,8 @@ def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Ti
     return Timeline(plan, squad, course.counts, tracks, gates, course)
 
 
-class _Program(NamedTuple):
-    """One round of a section for a lane: its rows, how many of them are the page's, and the places of what was put in, by item."""
-
-    rows: tuple[LaneLine | int, ...]
-    written: int
-    put: Mapping[int, range]
-
-
-class Course:
-    """The plan as the squad's lanes will swim it: which lines, how often, and the walk through them.
-
-    `deviation` is what lanes do otherwise than the page says. Lines that were put in on deck stand last among the items
-    of their section in `plan`, so that every line keeps its number, and last in the program of a lane that swims them, so
-    that every place in it stays the same; `order` says when their turn comes.
-    """
-
-    def __init__(self, plan: Plan, squad: Squad, counts: Counts):
-        self.plan = plan
-        self.squad = squad
-        self.counts = counts
-        self.deviation = Deviation()
-        self._written = tuple([len(section.items) for section in plan.sections])   #: items that nobody put in
-        self._stores: dict[tuple, dict] = {}
-        self.makers = [self._maker(lane, index) for index, lane in enumerate(squad.lanes)]
-        self._programs: dict[tuple[int, int], _Program] = {}
-        self._longer: dict[tuple[LaneLine, int], LaneLine] = {}   #: lines with repeats more or fewer
-        self._check_labels([item for section in plan.sections for item in section.items], squad.lanes)
-
-    def but(self, *, squad: Squad | None = None, counts: Counts | None = None, deviation: Deviation | None = None) -> Course:
-        """The course with other swimmers, counts or deviations; what stays as it was is shared. This one stays as it was."""
-        made = copy(self)
-        made.squad = squad or self.squad
-        made.counts = self.counts if counts is None else counts
-        made.deviation = deviation or self.deviation
-        changed = {lane for lane, (new, old) in enumerate(zip(made.squad.lanes, self.squad.lanes)) if new is not old}
-        changed |= {lane for lane in range(len(self.makers)) if made._page(lane) != self._page(lane)}
-        if changed:
-            made.makers = [made._maker(made._page_lane(lane), made._page(lane)) if lane in changed else maker
-                           for lane, maker in enumerate(self.makers)]
-            changed |= {lane for lane, leader in made.deviation.leaders.items() if leader in changed}
-        kept = {} if made.counts is not self.counts else self._programs
-        same = made.deviation is self.deviation
-        made._programs = {(section, lane): program for (section, lane), program in kept.items()
-                          if lane not in changed and (same or made.deviation.of(lane, section) == self.deviation.of(lane, section))}
-        return made
-
-    def put_in(self, section: int, items: Sequence[Item], spots: Mapping[int, Spot]) -> Course:
-        """The course with `items` more in a section, for the lanes in `spots`, each once and there.
-
-        Raises CannotRun where labels name no entry for one of these lanes.
-        """
-        self._check_labels(items, [self.squad.lanes[lane] for lane in spots])
-        made, written = copy(self), self.plan.sections[section]
-        longer = replace(written, items=(*written.items, *items))
-        made.plan = replace(self.plan, sections=(*self.plan.sections[:section], longer, *self.plan.sections[section + 1 :]))
-        deviation = self.deviation
-        for lane, spot in spots.items():
-            for item in reversed(range(len(written.items), len(longer.items))):   # the one put in last comes first
-                deviation = deviation.with_put(lane, section, Put(item, spot))
-        return made.but(deviation=deviation)
-
-    def alone(self, section: int) -> Course:
-        """The course with one section for its only one; its flexible counts are those of that section."""
-        counts = {(0, number): chosen for (at, number), chosen in self.counts.items() if at == section}
-        made = Course(replace(self.plan, sections=(self.plan.sections[section],)), self.squad, counts)
-        made._written = (self._written[section],)
-        return made.but(deviation=self.deviation.in_section(section))
-
-    def _maker(self, lane: Lane, index: int) -> LineMaker:
-        factors = merged_factors(self.squad, lane)
-        shapes = self._stores.setdefault(tuple(sorted(factors.items())), {})
-        return LineMaker(lane, index, self.plan.pool.unit, self.plan.clock_ms, factors, shapes)
-
-    def _page(self, lane: int) -> int:
-        """The lane whose entries on the page the lane at index `lane` goes by: mostly its own."""
-        return self.deviation.leaders.get(lane, lane)
-
-    def _page_lane(self, lane: int) -> Lane:
-        """The lane's own swimmers, with the group and the pinned rounds it goes by."""
-        own, page = self.squad.lanes[lane], self.squad.lanes[self._page(lane)]
-        return own if page is own else replace(own, group=page.group, rounds=page.rounds)
-
-    # -- which lines a lane swims ------------------------------------------------------------
-
-    def rounds(self, section: int, lane: int) -> int:
-        """How often the lane goes through the section (without `for`)."""
-        wanted = self.plan.sections[section].rounds
-        page, own = self._page(lane), self._page_lane(lane)
-        if not isinstance(wanted, Flexible):
-            count = wanted.for_lane(page, own.group)
-        elif own.rounds is not None:
-            count = min(max(own.rounds, wanted.least), wanted.most)
-        else:
-            count = self._chosen(section, None, page, wanted)
-        return max(0, count + self.deviation.rounds.get((lane, section), 0))
-
-    def _chosen(self, section: int, line: int | None, lane: int, wanted: Flexible) -> int:
-        chosen = self.counts.get((section, line))
-        return wanted.least if chosen is None else chosen[lane]
-
-    def program(self, section: int, lane: int) -> tuple[LaneLine | int, ...]:
-        """One round of a section for a lane: lines, and breaks as their milliseconds; behind them what was put in."""
-        return self._program(section, lane).rows
-
-    def _program(self, section: int, lane: int) -> _Program:
-        found = self._programs.get((section, lane))
-        if found is None:
-            found = self._programs[section, lane] = self._items(section, lane)
-        return found
-
-    def order(self, section: int, lane: int, round: int) -> Sequence[int]:
-        """The places of the lane's program, in the order in which it swims them in that round."""
-        program, deviation = self._program(section, lane), self.deviation
-        if not program.rows or not deviation.edits(lane, section):
-            return range(program.written)
-        made = list(range(program.written))
-        for put in deviation.put.get((lane, section), ()):
-            if put.spot[0] == round:
-                made[_behind(made, put.spot) : _behind(made, put.spot)] = program.put[put.item]
-        gone = set()
-        for (of_lane, at, number), spot in deviation.out.items():
-            if (of_lane, at) == (lane, section) and round >= spot[0]:
-                gone.update(place for place in made[_behind(made, spot) if round == spot[0] else 0 :]
-                            if not isinstance(row := program.rows[place], int) and row.number == number)
-        return [place for place in made if place not in gone]
-
-    def lines(self, section: int, lane: int) -> Iterator[LaneLine]:
-        """The lines that the lane swims in the first round of a section."""
-        rows = self.program(section, lane)
-        return (row for place in self.order(section, lane, 1) if not isinstance(row := rows[place], int))
-
-    def pass_line(self, section: int, lane: int, round: int, place: int) -> LaneLine:
-        """The line at `place` of the lane's program as it swims it in that round, with what was changed on deck.
-
-        Raises CannotRun where a repeat more would be of a kind that was never written.
-        """
-        line = self.program(section, lane)[place]
-        more = self.deviation.more.get((lane, section, round, place), 0)
-        if not more:
-            return line
-        found = self._longer.get((line, more))
-        if found is None:
-            found = self._longer[line, more] = self._line(section, lane, line.line, line.number, more)
-        return found
-
-    def _line(self, section: int, lane: int, line: SetLine, number: int, more: int = 0) -> LaneLine:
-        page, leader = self._page(lane), None
-        count = self._count(section, number, line, page)
-        details = {"more": more, "interval_ms": self.deviation.intervals.get((lane, section, number))}
-        try:
-            if page != lane and self.squad.lanes[page].swimmers:
-                leader = self.makers[page].make(line, number, self.plan.sections[section], count, **details)
-            return self.makers[lane].make(line, number, self.plan.sections[section], count, leader=leader, **details)
-        except ValueError:
-            raise CannotRun([Finding(Severity.STOPS, line.span.line if line.span else None, (),
-                                     "a repeat more of this line would not come out even", "put in a line of its own")]) from None
-
-    def _items(self, section: int, lane: int) -> _Program:
-        page, own = self._page(lane), self._page_lane(lane)
-        if not own.swimmers:
-            return _Program((), 0, {})
-        group = own.group
-        numbers = iter(range(1, MAX_REPEATS + 1))
-        limit = [MAX_REPEATS]
-
-        def walk(items, swims: bool) -> list:
-            rows: list = []
-            for item in items:
-                mine = swims and (not item.groups or group in item.groups)
-                if isinstance(item, SetLine):
-                    number = next(numbers)
-                    if mine:
-                        rows.append(self._line(section, lane, item, number))
-                elif isinstance(item, Break):
-                    if mine:
-                        rows.append(item.rest_ms.for_lane(page, group))
-                else:
-                    inner = walk(item.items, mine)
-                    if mine and inner:
-                        times = item.rounds.for_lane(page, group)
-                        if times * len(inner) > limit[0]:
-                            raise CannotRun([_too_many(item)])
-                        rows += inner * times
-            return rows
-
-        items = self.plan.sections[section].items
-        rows = walk(items[: self._written[section]], True)
-        written, put = len(rows), {}
-        mine = {put.item for put in self.deviation.put.get((lane, section), ())}
-        for index in range(self._written[section], len(items)):
-            more = walk(items[index : index + 1], index in mine)
-            put[index] = range(len(rows), len(rows) + len(more))
-            rows += more
-        return _Program(tuple(rows), written, put)
-
-    def _count(self, section: int, number: int, line: SetLine, lane: int) -> int:
-        if line.count is None:
-            return 0
-        if isinstance(line.count, Flexible):
-            return self._chosen(section, number, lane, line.count)
-        return line.count.for_lane(lane, self.squad.lanes[lane].group)
-
-    # -- the walk ------------------------------------------------------------------------------
+class Course(Programs):
+    """The walk through the lanes' programs: one section after the other, through their common starts."""
 
     def lay(self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None]) -> dict[int, int | None]:
         """Lay out, onto `tracks`, all that the lanes in `entries` have still to swim.
@@ -385,7 +180,7 @@ class Course:
                     last = shift + end if last is None else max(last, shift + end)
                     first = len(sendoffs)
                     if len(sendoffs) + count > MAX_REPEATS:
-                        raise CannotRun([_too_many(item.line)])
+                        raise CannotRun([too_many(item.line)])
                     base = at - item.offsets[skipped]
                     if skipped == 0 and count == item.count:
                         sendoffs += [base + offset for offset in item.offsets]
@@ -418,47 +213,3 @@ class Course:
                                          "fewer rounds or repeats, or a shorter interval")])
             track.end_ms = max(track.end_ms, last)
         return last
-
-    # -- plan and squad together -------------------------------------------------------------------
-
-    def _check_labels(self, items: Iterable[Item], lanes: Sequence[Lane]) -> None:
-        """Raise CannotRun where an entry by group has none for one of `lanes`; rounds count for all of the squad."""
-        wrong = [finding for section in self.plan.sections for finding in _misfits(section.rounds, section.span, self.squad.lanes)]
-        for item in all_items(tuple(items)):
-            for value in _by_lane_values(item):
-                wrong += _misfits(value, item.span, lanes)
-        if wrong:
-            raise CannotRun(wrong)
-
-
-def _behind(order: Sequence[int], spot: Spot) -> int:
-    """The index in a round's order that is right behind a spot of that round."""
-    return 0 if spot[1] is None else order.index(spot[1]) + 1
-
-
-def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
-    labels = getattr(value, "labels", None)
-    if labels is None:
-        return []
-    without = [lane.number for lane in lanes if lane.group not in labels]
-    if not without:
-        return []
-    named = ", ".join(labels)
-    return [Finding(Severity.STOPS, span.line if span else None, tuple(without),
-                    f"this line has entries for {named}, but none for {_lanes_said(without)}",
-                    f"give the lane one of the groups {named} in the squad file, or the line an entry for its group")]
-
-
-def _by_lane_values(item):
-    if isinstance(item, SetLine):
-        return (item.count, item.distance, item.interval, item.rest_ms, item.hold)
-    return (item.rest_ms,) if isinstance(item, Break) else (item.rounds,)
-
-
-def _lanes_said(numbers: list[int]) -> str:
-    return ("lane " if len(numbers) == 1 else "lanes ") + ", ".join(map(str, numbers))
-
-
-def _too_many(item) -> Finding:
-    return Finding(Severity.STOPS, item.span.line if item.span else None, (),
-                   f"this asks one lane for more than {MAX_REPEATS:,} repeats", "fewer rounds or repeats")
