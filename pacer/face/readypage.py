@@ -132,8 +132,6 @@ class ReadyPage(Page):
             top = tiles[-1].bottom
         if battery:
             say(battery, False, "warn")
-        if small := too_small(self.width, self.height, self.glass):
-            say(f"From {self.glass.tier_1_m:g} m this glass is too small: the swimmers' count-down {small}.", False, "dim")
         top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
         if self.upright:
             top = self._gear(tiles, gap, top, inner)
@@ -180,7 +178,7 @@ class ReadyPage(Page):
         checks = self.told.checks
         if not checks and not self.told.confirm:
             tiles.append(self._words("Nothing to say against it.", x, top, width, colour="dim"))
-            return tiles[-1].bottom
+            return self._small(tiles, x, tiles[-1].bottom + 0.5 * self.gap, width)
         shown = checks if self.all_checks else checks[:FEW]
         for number, check in enumerate(shown):
             text = f"{check.says} {check.hint}".strip() if number in self.opened else check.short
@@ -190,6 +188,13 @@ class ReadyPage(Page):
             label = Text((f"and {len(checks) - len(shown)} more",), bold=True, across="middle")
             tiles.append(Tile("more checks", x, top, width, self.target, (label,)))
             top = tiles[-1].bottom + self.gap
+        return self._small(tiles, x, top, width)
+
+    def _small(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """Last of all, from where the glass can be read, where that is nearer than it should be."""
+        if small := too_small(self.width, self.height, self.glass):
+            tiles.append(self._words(f"From {self.glass.tier_1_m:g} m this glass is too small: the swimmers' count-down {small}.", x, top, width, colour="dim"))
+            top = tiles[-1].bottom
         return top
 
     def _pressed(self, name: str, head: str, text: str, x: float, top: float, width: float, colour: str) -> Tile:

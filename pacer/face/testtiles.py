@@ -93,7 +93,6 @@ def tap_tile(lane: Lane, swim: TestSwim, now: Moment, box: tuple[float, float, f
     """The one large thing to be tapped: it says whose arrival the next tap is, or who leaves when."""
     x, top, width, height = box
     row = round(ROW * cap)
-    large = min(5.0, height / row / 3, width / (4 * cap))
     look, able, name = "key", True, ""
     coming = called(lane.swimmers[swim.coming[0]], swim.coming[0]) if swim.coming else ""
     who = "" if now.who is None else called(lane.swimmers[now.who], now.who)
@@ -110,11 +109,13 @@ def tap_tile(lane: Lane, swim: TestSwim, now: Moment, box: tuple[float, float, f
     else:
         lead, said, name = "tap for", coming, "tap"
         foot = f"{len(swim.coming)} to come"
-    middle = height / 2
+    below = 0 if not foot else 1 if len(foot) < 20 else 2
+    large = max(1.0, min(5.0, 0.8 * (height / row - 1 - below), width / (4 * cap)))
+    first = (height - (1 + large + below) * row) / 2
     texts = (
-        Text((lead,), (padding, middle - 0.5 * row * large - 1.3 * row, width - 2 * padding, row), False, "ink", "middle"),
-        Text((said,), (padding, middle - 0.5 * row * large, width - 2 * padding, row * large), True, "ink", "middle", cap=large if len(said) < 4 else min(large, 1.6)),
-        Text((foot,), (padding, middle + 0.5 * row * large + 0.3 * row, width - 2 * padding, 2 * row), False, "dim", "middle", "top", lines=2),
+        Text((lead,), (padding, first, width - 2 * padding, row), False, "ink", "middle"),
+        Text((said,), (padding, first + row, width - 2 * padding, large * row), True, "ink", "middle", cap=large if len(said) < 4 else min(large, 1.6)),
+        Text((foot,), (padding, first + (1 + large) * row, width - 2 * padding, max(below, 1) * row), False, "dim", "middle", "top", lines=2),
     )
     return Tile(name, x, top, width, height, texts, look, able)
 
