@@ -15,7 +15,7 @@ from pacer.timeline.telling import clock_reading
 __all__ = ["clock_reading", "count_down", "count_up", "hand_degrees", "seconds_to_go", "wall_reading", "whole_minutes"]
 
 
-@lru_cache(8192)
+@lru_cache(512)
 def count_down(seconds: int) -> str:
     """Whole seconds to go.
 
@@ -25,7 +25,7 @@ def count_down(seconds: int) -> str:
     return str(seconds) if seconds < 60 else count_up(seconds)
 
 
-@lru_cache(8192)
+@lru_cache(512)
 def count_up(seconds: int) -> str:
     """Whole seconds gone.
 

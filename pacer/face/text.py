@@ -9,6 +9,7 @@ from collections import OrderedDict
 from functools import lru_cache
 from pathlib import Path
 
+from kivy.base import EventLoop
 from kivy.core.text import Label, LabelBase
 from kivy.graphics.texture import Texture
 
@@ -23,7 +24,7 @@ ASCENT = 0.965      #: the font's own, over its size
 DESCENT = 0.25
 DIGIT = 0.65        #: width of a digit over the font's size, regular and bold
 COLON = 0.30
-STORE_BYTES = 10 * 1024 * 1024
+STORE_BYTES = 4 * 1024 * 1024
 
 
 def font_size(cap: float) -> int:
@@ -31,13 +32,13 @@ def font_size(cap: float) -> int:
     return max(1, int(cap / CAP + 1e-6))
 
 
-@lru_cache(8192)
+@lru_cache(2048)
 def measure(text: str, cap: float, bold: bool = False) -> float:
     """Width in pixels of `text` with capitals `cap` pixels high."""
     return _extents(text, font_size(cap), bold)[0]
 
 
-@lru_cache(8192)
+@lru_cache(2048)
 def _extents(text: str, size: int, bold: bool) -> tuple[int, int]:
     if not text:
         return 0, 0
@@ -46,7 +47,7 @@ def _extents(text: str, size: int, bold: bool) -> tuple[int, int]:
 
 
 class TextureStore:
-    """Textures of white text, the least used let go when they take more than `limit` bytes."""
+    """Textures of white text, those used least lately let go when they take more than `limit` bytes, on a large glass as many as the whole screen."""
 
     def __init__(self, limit: int = STORE_BYTES):
         self.limit = limit
@@ -66,10 +67,14 @@ class TextureStore:
         made.min_filter = made.mag_filter = "nearest"     # it is drawn pixel for pixel
         self._kept[key] = made
         self.held += made.width * made.height * 4
-        while self.held > self.limit and len(self._kept) > 1:
+        while self.held > self._room() and len(self._kept) > 1:
             _, old = self._kept.popitem(last=False)
             self.held -= old.width * old.height * 4
         return made
+
+    def _room(self) -> int:
+        width, height = EventLoop.window.size if EventLoop.window is not None else (0, 0)
+        return max(self.limit, 4 * int(width * height))
 
     def clear(self) -> None:
         """Let go of everything: the graphics context is new."""
