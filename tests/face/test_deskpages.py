@@ -9,7 +9,7 @@ from dataclasses import replace
 
 #: Pixels and pixels an inch: three tablets held both ways, half of a split glass, and a narrow strip of it.
 GLASSES = {"across": ((1280, 800), 149.5), "upright": ((800, 1280), 149.5), "small": ((1024, 600), 117.5), "seven inch": ((1024, 600), 169.5),
-           "half": ((640, 800), 149.5)}
+           "half": ((640, 800), 149.5), "quarter": ((512, 600), 117.5)}
 
 
 @pytest.fixture(params=[(glass, 1.0, "dark") for glass in GLASSES] + [("upright", 1.5, "bright"), ("across", 1.5, "bright")],
@@ -58,6 +58,7 @@ def test_words_fit_and_targets_are_large(coach):
     assert not wrong, "\n" + "\n".join(map(str, dict.fromkeys(wrong)))
 
 
+@pytest.mark.parametrize("coach", [("across", 1.0, "dark"), ("upright", 1.5, "bright")], ids=["across", "upright"], indirect=True)
 def test_escape_leads_home_from_everywhere_that_is_not_running(coach):
     from tests.face.coach import ESCAPE
 
@@ -75,3 +76,31 @@ def test_escape_leads_home_from_everywhere_that_is_not_running(coach):
                 break
             coach.key(ESCAPE)
         assert coach.sees("A line now") and coach.closed == 0, name
+
+
+@pytest.mark.parametrize("coach", [("across", 1.0, "dark")], ids=["across"], indirect=True)
+def test_a_page_that_is_turned_goes_on_as_it_was(coach):
+    """Turned, split and turned back, each page is where it was: what is asked, written and chosen stands, and every tile is on the glass."""
+    wrong = []
+    for name, arrive in PAGES.items():
+        arrive(coach)
+        coach.frame()
+        page = coach.page
+        page.hush()
+
+        def stands():
+            card = getattr(page, "card", None)
+            held = card or page
+            field = getattr(held, "field", None) or getattr(held, "pane", None)
+            return type(page), getattr(held, "asked", ""), field and field.draft.text, sorted({tile.name for board in held.boards for tile in board.tiles if tile.name})
+
+        before = stands()
+        for size in ((800, 1280), (640, 800), (512, 600), (1280, 800)):
+            coach.turn(size)
+            coach.frame()
+            for board in coach.boards():
+                if not (board.x >= -1 and board.y >= -1 and board.right <= size[0] + 1 and board.top <= size[1] + 1):
+                    wrong.append((name, size, "off the glass"))
+        if coach.page is not page or stands() != before:
+            wrong.append((name, before, stands()))
+    assert not wrong, "\n".join(map(str, wrong))
