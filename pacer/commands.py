@@ -34,6 +34,7 @@ from pacer.named import (
     timeline_for,
 )
 from pacer.plan import pool_from_text, write_line, write_plan
+from pacer.plan.model import Plan
 from pacer.running import log, resume, run
 from pacer.squad.endurance import DEFAULT_EXPONENT
 from pacer.squad.lanes import propose_lanes
@@ -43,6 +44,7 @@ from pacer.squad.testswims import Trust, base_from_tests
 from pacer.squad.trials import Trial, trial_from_text
 from pacer.squad.writing import write_squad
 from pacer.timeline.fitreport import fit_json, fit_report
+from pacer.timeline.lines import numbered_lines
 from pacer.timeline.otherpool import Alteration, for_pool
 from pacer.timeline.paces import tenths
 from pacer.timeline.planned import all_findings
@@ -125,7 +127,7 @@ def _fit(options: argparse.Namespace) -> int:
 def _suggest(options: argparse.Namespace) -> int:
     plan, squad = plan_and_squad(options)
     rest_ms = None if options.rest is None else read_time(options.rest, "--rest")
-    suggested = suggest(plan, squad, rest_ms=rest_ms, ratio=_ratio(options.ratio), every=options.every)
+    suggested = suggest(plan, squad, rest_ms=rest_ms, ratio=_ratio(options.ratio), every=options.every, lines=_lines(plan, options.line))
     text = write_plan(suggested.plan)
     if options.json:
         print_json({"format": "pacer-suggest/1", "plan": text, "suggestions": [asdict(each) for each in suggested.suggestions],
@@ -133,8 +135,19 @@ def _suggest(options: argparse.Namespace) -> int:
         return FINE
     _write_out(text, options)
     say_assumed(squad)
-    print(suggested.text(), file=sys.stderr)
+    print(suggested.text() or "every line of two repeats and more has an interval or a rest: name one with --line N", file=sys.stderr)
     return FINE
+
+
+def _lines(plan: Plan, asked: list[int] | None) -> set[tuple[int, int]] | None:
+    """The set lines that stand on these lines of the page; None where none was asked for."""
+    if not asked:
+        return None
+    at = {line.span.line: (section, number) for section, number, _, line in numbered_lines(plan) if line.span}
+    for line in asked:
+        if line not in at:
+            raise Told(f"--line {line}: there is no set line on line {line} of the plan; they are on {', '.join(map(str, at))}", UNREADABLE)
+    return {at[line] for line in asked}
 
 
 def _ratio(text: str | None) -> Fraction | None:
@@ -254,6 +267,7 @@ def _parser() -> argparse.ArgumentParser:
     suggested.add_argument("--ratio", metavar="REST:SWIM", help="rest to swimming, for example 1:8")
     suggested.add_argument("--every", metavar="N", type=_at_least_one,
                            help="one interval for all lanes, so that every N-th send-off falls on the top")
+    suggested.add_argument("--line", metavar="N", type=int, action="append", help="for line N of the page alone, whatever it says; may be repeated")
     suggested.add_argument("--write", action="store_true", help="into the file itself")
     suggested.add_argument("--json", action="store_true", help="as one JSON object")
     timeline = command("timeline", _show_timeline, "every lane's send-offs, to read aloud")

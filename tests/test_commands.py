@@ -233,6 +233,17 @@ def test_a_plans_own_words_are_kept(monkeypatch, capsys):
     assert "Orla" not in json.dumps(kept)
 
 
+def test_an_interval_on_request(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 100 free, rest 0:10\n  2 x 50 on 1:00\n")
+    assert main(["suggest", path]) == 0
+    assert "every line of two repeats and more has an interval or a rest" in capsys.readouterr().err
+    assert main(["suggest", path, "--line", "4", "--ratio", "1:8"]) == 0
+    told = capsys.readouterr()
+    assert "4 x 100 free, on 1:55" in told.out and "2 x 50 free, on 1:00" in told.out     # 1:40 and 12.5 s: on a mark
+    assert main(["suggest", path, "--line", "3"]) == 2
+    assert "no set line on line 3 of the plan; they are on 4, 5" in capsys.readouterr().err
+
+
 # -- a session that is running, and another one is asked for ------------------------------------------
 
 
