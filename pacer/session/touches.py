@@ -13,6 +13,7 @@ from pacer.plan.times import text_from_ms
 from pacer.session.ongoing import Run, now_of
 from pacer.session.past import left
 from pacer.session.records import Corrected, Touched
+from pacer.timeline.hazards import flagged
 from pacer.timeline.model import Track
 
 
@@ -69,20 +70,30 @@ def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
 
 
 def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
-    """The swim that a tap on the lane's band at `at_ms` ends; None where nobody can be arriving."""
+    """The swim that a tap on the lane's band at `at_ms` ends; None where nobody can be arriving who is timed."""
     taken = {(one.touched.swimmer, one.touched.left_ms) for one in times if one.touched.lane == lane}
     track = run.timeline.tracks[lane]
     swims = [found for swimmer in range(len(run.timeline.squad.lanes[lane].swimmers))
-             if (found := next(over(track, lane, swimmer, at_ms), None)) and (swimmer, found.left_ms) not in taken]
+             if (found := next(_over(track, lane, swimmer, at_ms), None)) and (swimmer, found.left_ms) not in taken and _timed(run, found)]
     return min(swims, key=lambda found: (found.left_ms, found.swimmer), default=None)
 
 
-def over(track: Track, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
-    """A swimmer's swims that can be over by `at_ms` (at least half of the predicted time has passed), the latest first."""
+def over(run: Run, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
+    """A swimmer's timed swims that can be over by `at_ms` (at least half of the predicted time has passed), the latest first."""
+    return (found for found in _over(run.timeline.tracks[lane], lane, swimmer, at_ms) if _timed(run, found))
+
+
+def _over(track: Track, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
     for index in range(track.index_at(now_of(track, at_ms)), -1, -1):
         found = swim(track, lane, index, swimmer)
         if found is not None and index not in track.cuts and 2 * (at_ms - found.left_ms) >= found.predicted_ms:
             yield found
+
+
+def _timed(run: Run, found: Swim) -> bool:
+    """Lines that are flagged as a hazard are never timed (design: section 11)."""
+    timeline = run.timeline
+    return not flagged(timeline.plan.sections[found.section], timeline.tracks[found.lane].pass_at(found.index).laneline.line)
 
 
 def touched(found: Swim, at_ms: int) -> Touched:

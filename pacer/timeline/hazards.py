@@ -68,9 +68,14 @@ def hazard_lines(plan: Plan) -> frozenset[tuple[int, int]]:
     return frozenset((section, number) for section, number, _, _ in _flagged(plan))
 
 
+def flagged(section: Section, line: SetLine) -> bool:
+    """Whether a line of a section is flagged: it is never timed."""
+    return any(map(warning_in, _words(section, line)))
+
+
 def _flagged(plan: Plan) -> Iterator[tuple[int, int, Section, SetLine]]:
     for index, number, section, line in numbered_lines(plan):
-        if any(map(warning_in, _words(section, line))):
+        if flagged(section, line):
             yield index, number, section, line
 
 

@@ -4,7 +4,7 @@ from dataclasses import replace
 
 import pytest
 
-from pacer.plan.model import RateRange
+from pacer.plan.model import ByLane, FixedHold, RateRange
 from pacer.session.journal import Begun, Ended
 from pacer.session.records import (
     Amount,
@@ -155,6 +155,33 @@ def test_all_lanes_times_stand_together(deck):
     assert "touch" in says(deck)
     hand(deck, 2)
     assert "Called out, lane 6" in says(deck)
+
+
+def test_what_is_flagged_as_a_hazard_is_never_timed(deck):
+    """Design, section 11: lines with breath-holding are never timed or ranked, neither by a tap nor by a time that is called."""
+    made = build_timeline(plan(("Main set", line(2, 50, on=70), line(2, 50, on=70, cue="no breath"))), squad(3))
+    deck = deck(made=made)
+    deck.begin(0)
+    deck.skip_to(made.tracks[1].sendoffs[2] + 40_000)
+    water(deck, 1)
+    assert kinds(deck) == [Begun]
+    record(deck, "times", 1)
+    on_sheet(deck, "called")
+    assert "2 of 2" in says(deck), "the last that is timed"
+    typed(deck, "44")
+    on_sheet(deck, "do")
+    assert deck.driver.journal[-1].line == 1
+
+
+def test_a_time_says_how_far_it_is_from_what_was_to_be_held(deck):
+    held = replace(line(3, 100, on=130), hold=ByLane((FixedHold(85_000),)))
+    deck = deck(made=build_timeline(plan(("Main set", held)), squad(3)))
+    deck.begin(0)
+    deck.skip_to(86_200)
+    water(deck, 0)
+    record(deck, "times", 0)
+    shown = " ".join(says(deck).split())
+    assert "1:26.2 hold +1.2 rest 43" in shown, shown
 
 
 # -- stroke rate --------------------------------------------------------------------------------------------

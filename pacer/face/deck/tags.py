@@ -10,10 +10,10 @@ from pacer.face.board import Text, Tile
 from pacer.face.heldboard import HeldBoard
 from pacer.face.ink import Box
 from pacer.face.legibility import Glass
+from pacer.face.readings import count_down
 from pacer.face.text import measure
 from pacer.face.theme import Theme
 from pacer.face.words import nth
-from pacer.plan.times import text_from_ms
 from pacer.session.ongoing import Run
 from pacer.session.records import Touched
 from pacer.session.touches import difference, tenths, told
@@ -133,7 +133,7 @@ class Tags(HeldBoard):
 
 
 def time_ways(run: Run, entry: Touched) -> tuple[str, ...]:
-    """A time that was taken: who, the time, what it is above prediction and `hold`, the rest left."""
+    """A time that was taken: who, the time, what it is above the prediction or `hold`, the rest left."""
     return (*(f"{nth(entry.swimmer)} {way}" for way in value_ways(run, entry)), tenths(entry.time_cs))
 
 
@@ -143,7 +143,7 @@ def value_ways(run: Run, entry: Touched) -> tuple[str, ...]:
     said = told(run, entry)
     if said is None:
         return (time,)
-    over = difference(said.over_predicted_ms)
-    hold = "" if said.over_hold_ms is None else f"  hold {difference(said.over_hold_ms)}"
-    rest = "" if said.rest_ms is None or said.rest_ms < 0 else f"  rest {text_from_ms(said.rest_ms // 1000 * 1000)}"
-    return tuple(dict.fromkeys((f"{time}  {over}{hold}{rest}", f"{time}  {over}{rest}", f"{time}  {over}", time)))
+    over = difference(said.over_predicted_ms) if said.over_hold_ms is None else f"hold {difference(said.over_hold_ms)}"   # it replaces the prediction
+    rest = "" if said.rest_ms is None or said.rest_ms < 0 else f"  rest {count_down(said.rest_ms // 1000)}"
+    whole = f"{time}  {over}{rest}"
+    return tuple(dict.fromkeys((whole, " ".join(whole.split()), f"{time}  {over}", time)))

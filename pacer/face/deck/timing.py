@@ -102,7 +102,7 @@ class CalledLeaf(Leaf):
             return CHOOSE
         found = self.swim
         if found is None:
-            return ("nobody has swum yet",)
+            return "nothing swum yet that is timed", "nothing to time yet"
         if self.pad.typed and self.pad.wrong:
             return (self.pad.wrong,)
         predicted = f"predicted {tenths(round(found.predicted_ms / 10))}"
@@ -127,7 +127,7 @@ class CalledLeaf(Leaf):
 
     def _latest(self, swimmer: int, index: int | None = None) -> Swim | None:
         """The swimmer's swim on repeat `index`; the latest where there is none, or None is wanted."""
-        swims = list(islice(over(self.driver.run.timeline.tracks[self._hand], self._hand, swimmer, self.at_ms), REPEATS))
+        swims = list(islice(over(self.driver.run, self._hand, swimmer, self.at_ms), REPEATS))
         return next((each for each in swims if each.index == index), swims[0] if swims else None)
 
     def build(self, column: Column, upright: bool) -> None:
@@ -152,7 +152,7 @@ class CalledLeaf(Leaf):
         before = self.swim
         found = None if self._hand is None or place is None else self._latest(place, None if before is None else before.index)
         if found is None:
-            self.deck.tell("that swimmer has not swum yet")
+            self.deck.tell("that swimmer has nothing to time yet", "nothing to time yet")
         else:
             self.choose(found)
 
@@ -187,7 +187,7 @@ class RepeatLeaf(Leaf):
         super().__init__(deck)
         self._called = called_leaf
         found = called_leaf.swim
-        self._swims = {f"swim {each.index}": each for each in islice(over(deck.driver.run.timeline.tracks[found.lane], found.lane, found.swimmer, self.at_ms), REPEATS)}
+        self._swims = {f"swim {each.index}": each for each in islice(over(deck.driver.run, found.lane, found.swimmer, self.at_ms), REPEATS)}
 
     @property
     def title(self) -> str:
