@@ -1,0 +1,129 @@
+"""The shelf by touch, held across and upright: found by a word, copied, followed, put away and brought back, moved to another pool, last swum when."""
+
+import pytest
+
+from tests.face.coach import Coach
+
+BOTH = pytest.mark.parametrize("size", [(1280, 800), (800, 1280)], ids=["across", "upright"])
+
+
+@pytest.fixture
+def coach(window, tmp_path):
+    made = []
+
+    def make(size, **more):
+        made.append(Coach(window, tmp_path, size, **more))
+        return made[-1]
+
+    yield make
+    for each in reversed(made):
+        each.leave()
+
+
+def titles(coach):
+    return [card.title for card in coach.page.shown()]
+
+
+def typed(coach, text):
+    for char in text:
+        coach.window.dispatch("on_textinput", char)
+    coach.frame()
+
+
+@BOTH
+def test_a_word_finds_plans_and_all_come_back(coach, size):
+    coach = coach(size)
+    everything = titles(coach)
+    coach.touch("Search")
+    typed(coach, "masters")
+    few = titles(coach)
+    assert len(few) < len(everything)
+    for _ in "masters":
+        coach.key(8)
+    typed(coach, "six-kick")
+    found = titles(coach)
+    assert "Long-axis rotation 3" in found
+    assert all("six-kick" in coach.desk.shelf.card(card.name).text for card in coach.page.shown())
+    coach.touch("Done")
+    assert titles(coach) == found, "the words stand when the keyboard goes"
+    coach.touch("Show all")
+    assert titles(coach) == everything
+
+
+@BOTH
+def test_put_away_and_brought_back_as_it_was(coach, size):
+    coach = coach(size)
+    text = coach.desk.shelf.text("long-axis-rotation-2")
+    coach.touch("Long-axis rotation 2")
+    coach.touch("Put away")
+    assert "Long-axis rotation 2" not in titles(coach)
+    coach.touch("Put-away plans")
+    assert titles(coach) == ["Long-axis rotation 2"] and coach.sees("Put away")
+    coach.touch("Long-axis rotation 2")
+    coach.touch("Put on the shelf")
+    assert coach.sees("nothing was put away")
+    coach.touch("The shelf")
+    assert "Long-axis rotation 2" in titles(coach) and coach.desk.shelf.text("long-axis-rotation-2") == text
+
+
+@BOTH
+def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
+    coach = coach(size)
+    text = coach.desk.shelf.text("long-axis-rotation-3")
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Copy")
+    assert coach.page.reading.plan.title == "Long-axis rotation 3, copy"
+    coach.touch("Close")
+    assert "Long-axis rotation 3, copy" in titles(coach)
+    coach.touch("Long-axis rotation 4")
+    coach.touch("Next of series")
+    assert coach.page.draft.text.splitlines()[0].startswith("title: Long-axis rotation 5")
+    assert any("rotation 4" in line and line.startswith("revisits") for line in coach.page.draft.lines)
+    coach.touch("Close")
+    assert "Long-axis rotation 5" in titles(coach) and coach.desk.shelf.text("long-axis-rotation-3") == text
+
+
+@BOTH
+def test_another_pool_says_first_what_it_changes(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Pool")
+    coach.touch("50 m")
+    assert coach.sees("pool: 25 m becomes pool: 50 m")
+    coach.touch("Leave it")
+    assert str(coach.page.card.card.plan.pool) == "25 m"
+    coach.touch("Pool")
+    coach.touch("50 m")
+    coach.touch("Rewrite it")
+    assert str(coach.page.card.card.plan.pool) == "50 m" and coach.sees("50 m")
+    coach.touch("Close")
+    assert next(card.pool for card in coach.page.shown() if card.title == "Long-axis rotation 3") == "50 m"
+
+
+@BOTH
+def test_a_new_title_is_written_and_kept(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 1")
+    coach.touch("Rename")
+    typed(coach, "Balance first")
+    coach.touch("Take it")
+    coach.touch("Close")
+    assert "Balance first" in titles(coach) and "Long-axis rotation 1" not in titles(coach)
+
+
+@BOTH
+def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
+    coach = coach(size)
+    assert not coach.sees("swum 2 Mar")
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Begin", 500)
+    coach.go(12_000, 2_000)
+    driver = coach.shell.driver
+    assert driver.do(driver.end()) == ()
+    coach.frame(20)
+    coach.desk.home()
+    coach.frame()
+    assert coach.sees("last swum 2 March 2026")
+    coach.touch("Long-axis rotation 3")
+    assert coach.sees("last swum 2 March 2026")
