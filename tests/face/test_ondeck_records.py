@@ -1,6 +1,7 @@
 """What is taken down on deck, by touch: times, stroke rates, watches, notes, heads, how it went. None of it moves the session."""
 
 from dataclasses import replace
+from types import SimpleNamespace
 
 import pytest
 
@@ -393,6 +394,22 @@ def test_the_keyboard_is_let_go_when_the_sheet_goes(deck):
     assert deck.shell.sheet is None and not field.focus and field.parent is None
 
 
+def test_a_soft_keyboard_never_lies_over_the_line_that_is_written(deck, monkeypatch):
+    from pacer.face.deck import sheet
+
+    deck = deck(*GLASSES[1])
+    deck.begin(12_000)
+    record(deck, "notes")
+    glass = SimpleNamespace(keyboard_height=640, softinput_mode="", bind=lambda **_: None, unbind=lambda **_: None)
+    monkeypatch.setattr(sheet, "Window", glass)
+    on_sheet(deck, "write")
+    made = deck.shell.sheet
+    assert made.field.y > 640 and made.head.y >= made.field.top and made.head.top < deck.shell.view.top
+    glass.keyboard_height = 0
+    made._keyboard_moved()
+    assert made.field.top < made.top and made.head.top == made.top
+
+
 def test_the_marks_are_the_coachs_own_and_are_kept(deck, folder):
     made = deck()
     made.begin(12_000)
@@ -470,6 +487,16 @@ def test_how_it_went_is_offered_when_the_session_has_run_out_and_goes_when_it_ru
     deck.press("previous")
     deck.go(100)
     assert deck.driver.running and not deck.shell.on_deck.tags.offered
+
+
+def test_the_question_goes_when_nobody_answers_it(deck):
+    deck = deck()
+    deck.begin(12_000)
+    assert deck.driver.do(deck.driver.end()) == ()
+    deck.go(100)
+    assert deck.shell.on_deck.tags.offered
+    deck.frame(61_000)
+    assert not deck.shell.on_deck.tags.offered
 
 
 def test_record_is_on_the_bar_when_the_session_is_over_and_what_was_said_can_be_said_anew(deck):

@@ -22,6 +22,7 @@ TOLD_MS = 1_500
 ACROSS = 0.46      #: of the width, the sheet on a glass that is wider than high
 UP = 0.5           #: of the height, on one that is not
 SUM_UP = ("How did it go?",)
+OFFERED_MS = 60_000     #: so long that is asked over the view; later it is behind Record
 
 #: The leaves that keys of the bar open.
 FIRST = {"change": ("changing", "ChangeLeaf"), "record": ("recording", "RecordLeaf")}
@@ -38,6 +39,7 @@ class OnDeck:
         self.sheet: Sheet | None = None
         self._shown = shell.shown
         self._summed = False      # whether it was asked how it went
+        self._over_ms: int | None = None      # since when the session is over, on the driver's clock
         self.tags = Tags(shell.driver.now_ms, self._lane_box, self.correct, self._take_back, self.sum_up, ground=(0, 0, 0, 0))
         shell.add_widget(self.tags)
         self.lay_out()
@@ -131,16 +133,20 @@ class OnDeck:
             self._shown = self.shell.shown
             self.tags.leave_lanes()
         self.tags.tick(now_ms)
-        self.tags.offer(SUM_UP if self._over() and self.sheet is None and not self._summed else ())
+        self.tags.offer(SUM_UP if self._asks(now_ms) else ())
         if self.sheet is not None:
             self.sheet.tick()
 
     # -- after the session --------------------------------------------------------------------------------------
 
-    def _over(self) -> bool:
-        """Whether the session was begun, and has run out or was ended."""
+    def _asks(self, now_ms: int) -> bool:
+        """Whether it is asked over the view how it went: once the session was begun, and has run out or was ended."""
         driver = self.shell.driver
-        return (driver.at_ms() or -1) >= 0 and not driver.running
+        if driver.running or (driver.at_ms() or -1) < 0:
+            self._over_ms = None
+        elif self._over_ms is None:
+            self._over_ms = now_ms
+        return self._over_ms is not None and now_ms < self._over_ms + OFFERED_MS and self.sheet is None and not self._summed
 
     def sum_up(self) -> None:
         """Ask how it went."""
