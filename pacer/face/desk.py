@@ -248,6 +248,8 @@ class Desk(FloatLayout):
         self.show(EditorPage(self.shelf, name, self.squad_here, on_run=run, on_close=lambda _text: self.home(), **self.looks))
         if line is not None:
             self.page.go_to(line - 1, focus=False)
+        else:
+            self.page.go_on()
 
     def line(self) -> None:
         """A line now."""

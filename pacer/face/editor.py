@@ -26,7 +26,7 @@ from pacer.face.wordkeys import PREFIX, put, word_keys
 from pacer.face.writing import WritingPane
 from pacer.plan.draft import Draft, Spot
 from pacer.plan.fixes import Fix, fixes_for
-from pacer.plan.live import LiveReading, Reading
+from pacer.plan.live import BLANK, SECTION, LiveReading, Reading
 from pacer.plan.problem import Problem
 from pacer.plan.shelf import Shelf, ShelfTrouble
 from pacer.signal.worker import Worker
@@ -190,6 +190,14 @@ class EditorPage(Page):
         """Let keys write."""
         self.pane.focus = True
         self.pane.reveal()
+
+    def go_on(self) -> None:
+        """Write at once where a section waits for its first line, as in a new plan."""
+        lines, kinds = self.draft.lines, self.reading.kinds
+        for at, (kind, below) in enumerate(zip(kinds, (*kinds[1:], ""))):
+            if kind == SECTION and below == BLANK and all(each in (BLANK, SECTION) for each in kinds[at + 1 : at + 3]) and not lines[at + 1].strip():
+                self.go_to(at + 1)
+                return
 
     def stop_writing(self) -> None:
         """Let keys write no more; the bar has the page's own keys again."""

@@ -1,13 +1,16 @@
 """Whole journeys in a real window, by real touches, held upright and across."""
 
+import time
+
 import pytest
 
 from pacer.face.settings import Settings
 from pacer.session.journal import Begun, CarriedOn, Ended, Held, Refitted, Resumed
 from pacer.session.records import Noted, Touched
-from tests.face.coach import ESCAPE, READ, Coach
+from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach
 
 ACROSS, UPRIGHT = (1280, 800), (800, 1280)
+DOWN, END, BACKSPACE = 274, 279, 8
 BOTH = pytest.mark.parametrize("size", [ACROSS, UPRIGHT], ids=["across", "upright"])
 
 
@@ -169,6 +172,49 @@ def test_what_is_left_before_it_began_is_no_session(coach):
     assert coach.sees("A line now") and coach.desk.store.sessions() == ()
 
 
+@BOTH
+def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_it(coach, size):
+    """From nothing: a new plan is written in at once, a new squad gets its lanes, their bases and names, and it runs."""
+    coach = coach(size)
+    coach.touch("New")
+    assert coach.page.writing and coach.page.draft.lines[coach.page.draft.cursor.line - 1] == "Main set"
+    for char in "4 x 100 free on 2:10":
+        coach.window.dispatch("on_textinput", char)
+    coach.key(13)
+    for char in "6 x 50 as 25 kick ":
+        coach.window.dispatch("on_textinput", char)
+    coach.touch("/")
+    for char in "25 free, rest 0:15":
+        coach.window.dispatch("on_textinput", char)
+    coach.frame()
+    coach.touch("Done")
+    assert coach.page.reading.whole, coach.page.reading.problems
+    coach.touch("Close")
+    coach.touch("Brackenmere Thursday")
+    if coach.page.narrow and coach.page.lane is not None:
+        coach.touch("All lanes")
+    coach.touch("Squads")
+    coach.touch("New")
+    coach.touch("Done")
+    for base in ("145", "150", "200"):
+        if coach.page.narrow and coach.page.lane is not None:
+            coach.touch("All lanes")
+        coach.touch("Add a lane")
+        coach.touch("Base per 100" if coach.sees("Base per 100") else "Base")
+        coach.type(base)
+        coach.touch("Take it")
+    if coach.page.narrow:
+        coach.touch("All lanes")
+    coach.touch("Close")
+    coach.touch("New plan")
+    coach.touch("Run")
+    assert coach.sees("4 swimmers in 4 lanes")
+    coach.touch("Begin", 500)
+    timeline = coach.shell.driver.run.timeline
+    assert kinds(coach) == [Begun] and [lane.base.ms for lane in timeline.lanes] == [100_000, 105_000, 110_000, 120_000]
+    assert [line.line.count.entries for line in (found.laneline for found in timeline.tracks[0].passes)][1:3] == [(4,), (6,)]
+
+
 # -- who is here ----------------------------------------------------------------------------------------------
 
 
@@ -271,6 +317,75 @@ def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
     assert again.page.swim == swim
     again.key(32)
     assert len(again.page.swim.arrivals) == 2
+
+
+# -- writing ------------------------------------------------------------------------------------------------------
+
+
+def typed(coach, *rows):
+    """Type rows, each ended by the return key; one that begins with `<` goes back to the margin first."""
+    for row in rows:
+        if row.startswith("<"):
+            for _ in range(2):
+                coach.key(TAB, modifiers=["shift"])
+        for letter in row.removeprefix("<"):
+            coach.window.dispatch("on_textinput", letter)
+        coach.key(RETURN)
+
+
+def rests(coach, until, seconds=20):
+    """The coach looks at the glass until that is so: reading, totals and fixes go by real time."""
+    end = time.monotonic() + seconds
+    while not until() and time.monotonic() < end:
+        coach.frame(20)
+    assert until()
+
+
+@BOTH
+def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coach, size):
+    coach = coach(size)
+    coach.touch("New")
+    coach.touch("Write")
+    page = coach.page
+    coach.key(ord("a"), "a", ["ctrl"])
+    typed(coach, "title: Rotation at six", "pool: 25 m", "booking: 60 min", "", "Warm-up", "200 free", "", "<Main set", "4 x 100 bakc on 2:00", "8 x 50 free on 1:75")
+    coach.touch("Done")
+    assert coach.sees("Mistakes 2")
+    coach.touch("Run")
+    assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
+    page.hush()
+    # One by the fix that is offered below it.
+    coach.touch("Mistakes 2")
+    coach.touch("Line 9")
+    rests(coach, lambda: chips(page))
+    x, y = chips(page)[0]
+    coach.finger(x, y)
+    rests(coach, lambda: "4 x 100 back on 2:00" in page.draft.text)
+    rests(coach, lambda: coach.sees("Mistakes 1"))
+    # The other by typing.
+    while not page.draft.lines[page.draft.cursor.line].endswith("1:75"):
+        coach.key(DOWN)
+    coach.key(END)
+    coach.key(BACKSPACE)
+    coach.key(BACKSPACE)
+    coach.window.dispatch("on_textinput", "1")
+    coach.window.dispatch("on_textinput", "5")
+    coach.touch("Done")
+    rests(coach, lambda: not coach.sees("Mistakes"))
+    coach.touch("Run")
+    coach.hold("Begin")
+    assert kinds(coach) == [Begun] and coach.shell.driver.run.timeline.plan.title == "Rotation at six"
+
+
+def chips(page):
+    """Where the fixes that are offered can be touched."""
+    pane, found = page.pane, []
+    for line, laid in enumerate(pane.paper.lines):
+        for note in laid.notes:
+            for chip in note.chips:
+                down = pane.paper.tops[line] + note.top + chip.top + chip.height / 2
+                found.append((pane.x + pane.gutter + pane.paper.hang + chip.x + chip.width / 2, pane.top - pane.lead - down + pane.scroller.offset))
+    return [(x, y) for x, y in found if pane.y < y < pane.top]
 
 
 # -- on deck ------------------------------------------------------------------------------------------------------
