@@ -65,10 +65,10 @@ class Deviation:
 
     def with_leader(self, lane: int, leader: int) -> Deviation:
         """`lane` goes by `leader` from now on, and does all that `leader` does otherwise than written."""
-        leader = self.leaders.get(leader, leader)
+        page = self.leaders.get(leader, leader)
         leaders = {k: v for k, v in self.leaders.items() if k != lane}
-        if leader != lane:
-            leaders[lane] = leader
+        if page != lane:
+            leaders[lane] = page
         more, rounds, intervals, put, out = (_as(table, leader, lane) for table in (self.more, self.rounds, self.intervals, self.put, self.out))
         return Deviation(more, rounds, intervals, leaders, put, out)
 

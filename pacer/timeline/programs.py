@@ -68,7 +68,7 @@ class Programs:
 
         Raises CannotRun where labels name no entry for one of these lanes.
         """
-        self._check_labels(items, [self.squad.lanes[lane] for lane in spots])
+        self._check_labels(items, [self._page_lane(lane) for lane in spots])
         made, written = copy(self), self.plan.sections[section]
         longer = replace(written, items=(*written.items, *items))
         made.plan = replace(self.plan, sections=(*self.plan.sections[:section], longer, *self.plan.sections[section + 1 :]))
@@ -168,7 +168,9 @@ class Programs:
         details = {"more": more, "interval_ms": self.deviation.intervals.get((lane, section, number))}
         try:
             if page != lane and self.squad.lanes[page].swimmers:
-                leader = self.makers[page].make(line, number, self.plan.sections[section], count, **details)
+                # By its own page, even where that lane goes by another one's by now.
+                maker = self.makers[page] if self._page(page) == page else self._maker(self.squad.lanes[page], page)
+                leader = maker.make(line, number, self.plan.sections[section], count, **details)
             return self.makers[lane].make(line, number, self.plan.sections[section], count, leader=leader, **details)
         except ValueError:
             raise CannotRun([Finding(Severity.STOPS, line.span.line if line.span else None, (),

@@ -24,6 +24,7 @@ from pacer.session.run import apply, fresh, replay
 from pacer.session.touches import called, swim, told
 from pacer.session.words import names_of, said
 from pacer.session.written import entry_from_line, line_from_entry
+from pacer.timeline.deviation import Deviation, Put
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.lines import all_items
@@ -305,3 +306,16 @@ def test_lines_of_many_kinds():
     pool = read_plan(THREE_SECTIONS).pool
     assert len(lines_of("4 x 50 on 1:00\nrest 1:00\n2 x (50 kick + 25 fly)", pool)) == 3
     assert all(item.span is None for item in all_items(lines_of("2 x (50 kick + 25 fly)", pool)))
+
+
+def test_lanes_that_go_by_one_another_in_a_ring_keep_what_was_put_in():
+    """Who joins a lane does what that lane does, on the page that it goes by."""
+    one, other = Put(3, (1, 0)), Put(4, (1, 1))
+    ring = Deviation().with_put(2, 0, one).with_leader(1, 2).with_put(1, 0, other).with_leader(2, 0).with_leader(0, 1)
+    assert ring.leaders == {1: 2, 2: 0, 0: 2}                   # lane 1 goes by the page of lane 2, and lane 0 with it
+    assert ring.put == {(1, 0): (one, other), (0, 0): (one, other)}
+
+
+def test_entries_by_group_are_those_of_the_page_that_a_lane_goes_by():
+    joined = apply(fresh(session(THREE_SECTIONS, THREE_LANES)), LaneJoined(10 * S, 2, 0, 60 * S))
+    assert outlook(joined, presses.put_line_in(joined, 20 * S, "50 on B 1:00", (2,))).refused.startswith("this line has entries for B")
