@@ -23,7 +23,7 @@ from pacer.session.records import (
 )
 from pacer.timeline.build import build_timeline
 from tests.face.sessions import line, plan, squad
-from tests.face.test_ondeck import GLASSES, _tag, hand, kinds, on_sheet, water
+from tests.face.test_ondeck import GLASSES, _tag, hand, kinds, on_sheet, tile, water
 from tests.face.test_ondeck import deck as deck_fixture
 
 deck = deck_fixture
@@ -307,11 +307,16 @@ def test_watches_start_split_stop_clear_and_go_into_the_log(deck):
     presses = [(entry.watch, entry.press) for entry in deck.driver.journal if isinstance(entry, Watched)]
     assert presses == [(1, Press.START), (2, Press.START), (1, Press.SPLIT), (1, Press.STOP)]
     split, stop = (entry.at_ms - started for entry in deck.driver.journal[-2:])
-    on_sheet(deck, "file 1")
+    keys(deck, "file 1", "place 0")
+    assert isinstance(deck.driver.journal[-1], Watched), "a press doubled by wet glass chooses nobody"
+    deck.go(400)
     on_sheet(deck, "place 1")
     entry = deck.driver.journal[-1]
     assert isinstance(entry, WatchFiled) and (entry.lane, entry.swimmer, entry.splits_cs) == (1, 1, (split // 10, stop // 10))
-    on_sheet(deck, "clear 1")
+    on_sheet(deck, "file 1")
+    deck.go(400)
+    on_sheet(deck, "clear")
+    deck.go(6_000)
     shown = says(deck)
     assert "watch 2" in shown and "watch 1" not in shown, "the other runs on"
     on_sheet(deck, "start")
@@ -326,6 +331,31 @@ def test_a_press_on_a_watch_counts_from_when_the_finger_came_down(deck):
     down = deck.driver.at_ms()
     on_sheet(deck, "start", 700)
     assert deck.driver.journal[-1].at_ms == down
+
+
+def test_presses_that_wet_glass_doubles_start_one_watch_split_once_and_lose_nothing(deck):
+    deck = deck()
+    deck.begin(12_000)
+    record(deck, "watch")
+    keys(deck, "start", "start")
+    deck.go(5_000)
+    keys(deck, "split 1", "split 1")
+    deck.go(5_000)
+    x, y = tile(deck, "stop 1")
+    deck.tap(x, y)
+    deck.tap(x, y)
+    assert [entry.press for entry in deck.driver.journal if isinstance(entry, Watched)] == [Press.START, Press.SPLIT, Press.STOP]
+    assert "Watch 1, 1 split" in says(deck)
+
+
+def test_a_mark_that_wet_glass_doubles_is_one(deck):
+    deck = deck()
+    deck.begin(12_000)
+    record(deck, "notes", 0)
+    keys(deck, "mark 0", "mark 0")
+    deck.go(1_200)
+    keys(deck, "mark 0", "mark 1")
+    assert [entry.text for entry in deck.driver.journal if isinstance(entry, Noted)] == ["good", "good", "long"]
 
 
 def test_a_running_watch_is_drawn_in_tenths_and_nothing_else_is_drawn_anew(deck):

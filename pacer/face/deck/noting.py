@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
+from dataclasses import replace
 
 from pacer.face.column import Cell, Column
 from pacer.face.deck.choosing import PlaceLeaf, who_ways
@@ -15,6 +16,8 @@ from pacer.session.changes import line_in_hand
 from pacer.session.folder import home
 from pacer.session.notes import MOST_LETTERS, MOST_MARKS, heads, marks_from_text, text_from_marks
 from pacer.session.records import HeadsCounted, Noted
+
+TWICE_MS = 1_000     #: the same mark this soon after is wet glass
 
 
 class NotesLeaf(Leaf):
@@ -83,7 +86,11 @@ class NotesLeaf(Leaf):
         if not text:
             return
         section, line = self._line() if self.lined else (None, None)
-        told = self.driver.append(Noted(self.at_ms, text, self.deck.hand, self.place, section, line))
+        entry = Noted(self.at_ms, text, self.deck.hand, self.place, section, line)
+        before = self.driver.journal[-1] if self.driver.journal else None
+        if isinstance(before, Noted) and entry.at_ms - before.at_ms < TWICE_MS and replace(before, at_ms=entry.at_ms) == entry:
+            return
+        told = self.driver.append(entry)
         about = "" if self.deck.hand is None else f"{self.deck.lane_name()}: " if self.place is None else f"{nth(self.place)}, {self.deck.lane_name()}: "
         self.deck.tell(*(told or (f"{about}{text}", text, "noted")))
 

@@ -139,7 +139,7 @@ class RateLeaf(Leaf):
             case "tap":
                 self._tap(self.deck.pressed_ms())
             case "keep":
-                if self._entry() is None:
+                if self._entry() is None and self.kept is None:
                     self.deck.tell("tap twice or more first", "tap first")
                 self._keep()
             case "who":

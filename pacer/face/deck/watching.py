@@ -11,6 +11,7 @@ from pacer.session.records import Press, Watched
 from pacer.session.touches import tenths
 from pacer.session.watches import Watch, filed, watches
 
+BOUNCE_MS = 300  #: a press this soon after the same one is wet glass
 SPLITS = 2       #: shown of a watch that stands still, the last
 
 
@@ -20,7 +21,10 @@ def reading(time_cs: int) -> str:
 
 
 class WatchLeaf(Leaf):
-    """Every watch that runs or stands still. A tap on its reading takes a split, or opens what is there to file."""
+    """Every watch that runs or stands still. A tap on the reading of one that runs takes a split.
+
+    Where `Stop` was is `File`, which loses nothing: a press that wet glass doubles must not clear what was just stopped.
+    """
 
     title = "Watches"
 
@@ -46,12 +50,12 @@ class WatchLeaf(Leaf):
                 said = (f"watch {watch.number}, split {many + 1}", f"split {many + 1}")
                 cells = (Cell(f"split {watch.number}", (shown,), label=said, scale=1.1, share=1.6), Cell(f"stop {watch.number}", ("Stop",)))
             else:
-                said = (f"watch {watch.number}, to file", "to file")
-                cells = (Cell(f"file {watch.number}", (shown,), label=said, scale=1.1, share=1.6), Cell(f"clear {watch.number}", ("Clear",)))
+                said = (f"watch {watch.number}",)
+                cells = (Cell("", (shown,), label=said, scale=1.1, share=1.6, look="plain"), Cell(f"file {watch.number}", ("File",)))
             column.row(*cells)
 
     def press(self, name: str) -> None:
-        """Start, split, stop, clear, at the instant when the finger came down."""
+        """Start, split, stop, at the instant when the finger came down."""
         if name == "start":
             numbers = {watch.number for watch in self._watches()}
             self._do(next(number for number in range(1, len(numbers) + 2) if number not in numbers), Press.START)
@@ -63,7 +67,11 @@ class WatchLeaf(Leaf):
             self._do(int(number), Press(what))
 
     def _do(self, number: int, press: Press) -> None:
-        told = self.driver.append(Watched(self.deck.pressed_ms(), number, press))
+        at_ms = self.deck.pressed_ms()
+        before = next((entry for entry in reversed(self.driver.journal) if isinstance(entry, Watched)), None)
+        if before is not None and before.press is press and at_ms - before.at_ms < BOUNCE_MS and (press is Press.START or before.watch == number):
+            return
+        told = self.driver.append(Watched(at_ms, number, press))
         watch = next((watch for watch in self._watches() if watch.number == number), None)
         if not told and press is Press.SPLIT and watch is not None and watch.splits_ms:
             told = tuple(f"watch {number}: {reading(watch.times_cs()[-1])}{lap}" for lap in (f" ({reading(watch.laps_cs()[-1])})", ""))
@@ -77,6 +85,7 @@ class FileLeaf(Leaf):
     def __init__(self, deck: Deck, number: int):
         super().__init__(deck)
         self.number = number
+        self._since_ms = self.at_ms
 
     @property
     def title(self) -> str:
@@ -108,14 +117,16 @@ class FileLeaf(Leaf):
             column.keys(*(cell._replace(look="key") for cell in place_cells(swimmers_of(self.deck, hand), None, True)), across=across)
         else:
             column.keys(*(Cell(f"lane {lane}", (f"Lane {each.number}",)) for lane, each in enumerate(self.driver.run.timeline.lanes)), across=across)
-        column.row(Cell("run", ("Let it run again", "Run again")))
+        column.row(Cell("run", ("Run again",)), Cell("clear", ("Clear",)))
 
     def press(self, name: str) -> None:
-        """File it, or let it run again."""
+        """File it, let it run again, or clear it."""
         deck = self.deck
-        if name == "run":
-            told = self.driver.append(Watched(deck.pressed_ms(), self.number, Press.START))
-            said = (f"watch {self.number} runs",)
+        if self.at_ms - self._since_ms < BOUNCE_MS:
+            return
+        if name in ("run", "clear"):
+            told = self.driver.append(Watched(deck.pressed_ms(), self.number, Press.START if name == "run" else Press.CLEAR))
+            said = (f"watch {self.number} runs" if name == "run" else f"watch {self.number} is cleared",)
         else:
             lane, place = (deck.hand, place_of(name)) if name.startswith("place ") else (int(name.removeprefix("lane ")), None)
             entry = filed(self._watch, self.at_ms, lane, place)
