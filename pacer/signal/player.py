@@ -28,7 +28,7 @@ from pacer.signal.output_silent import SilentOutput
 LATE_MS = 200
 
 #: A count-down that is later than this goes on from its next whole beep, so that the long one is where it belongs.
-LATE_BEEP_MS = 40
+LATE_BEEP_MS = 100
 
 _FINE_MS = 20       # the last stretch is slept: waiting for a lock is coarser on some systems
 _SWITCH_S = 0.001   # a frame at work lets go of Python after this, not the usual 5 ms, when a start is near
