@@ -573,6 +573,44 @@ def test_the_log_shows_what_was_taken_down(deck, folder, capsys):
     assert main(["log"]) == 0 and "not ended" not in capsys.readouterr().out, "what is said afterwards does not open it again"
 
 
+class SlowDisk:
+    """Keeps what it is given a few looks later, as a disk does."""
+
+    def append(self, _entry):
+        looks = iter((None,) * 3)
+        return lambda: next(looks, "")
+
+
+def test_nothing_waits_for_the_disk(deck):
+    deck = deck(store=SlowDisk())
+    deck.press("begin")
+    deck.go(200)
+    deck.skip_to(12_000)
+    record(deck, "watch")
+    on_sheet(deck, "start")
+    deck.go(10_000)
+    on_sheet(deck, "split 1")
+    assert "watch 1: 0:10" in says(deck)
+    keys(deck, "close", "close")
+    deck.skip_to(ends_ms(deck, 0) + 1_000)
+    record(deck, "times", 0)
+    on_sheet(deck, "called")
+    typed(deck, "41")
+    on_sheet(deck, "do")
+    deck.go(100)
+    typed(deck, "42")
+    on_sheet(deck, "do")
+    deck.go(100)
+    assert [(one.touched.swimmer, one.touched.time_cs) for one in deck.driver.times] == [(0, 4100), (1, 4200)]
+    keys(deck, "close", "close", "close")
+    assert deck.driver.do(deck.driver.end()) == ()
+    deck.go(200)
+    deck.press("record", 60)
+    keys(deck, "sum", *("amount as", "feel well", "again yes") * 3)
+    deck.go(200)
+    assert [entry.lane for entry in deck.driver.journal if isinstance(entry, LaneSummed)] == [0, 1, 2]
+
+
 # -- looks ---------------------------------------------------------------------------------------------------------
 
 LOOKS = {

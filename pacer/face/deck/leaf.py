@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, TypeVar
 
 from pacer.face.driver import Driver, Proposal
 from pacer.plan.times import SECOND_MS
@@ -13,6 +13,8 @@ if TYPE_CHECKING:
     from pacer.face.sound import Sounds
     from pacer.plan.draft import Draft
     from pacer.session.journal import Lanes
+
+T = TypeVar("T")
 
 TELL_MS = 5_000      #: how long the sheet's note tells what was done
 LONG_PRESS_MS = 2_000   #: a finger that came down longer ago does not time anything
@@ -30,6 +32,7 @@ class Leaf:
 
     def __init__(self, deck: Deck):
         self.deck = deck
+        self._known: dict[Callable, tuple[tuple, object]] = {}
 
     @property
     def driver(self) -> Driver:
@@ -40,6 +43,14 @@ class Leaf:
     def at_ms(self) -> int:
         """Session time."""
         return self.driver.at_ms() or 0
+
+    def of_journal(self, make: Callable[[tuple], T]) -> T:
+        """What `make` finds in the journal; worked out once for each entry more, so that every frame may ask."""
+        journal = self.driver.journal
+        known = self._known.get(make)
+        if known is None or known[0] is not journal:
+            known = self._known[make] = journal, make(journal)
+        return known[1]
 
     def note(self) -> tuple[str, ...]:
         """What there is to know, in several ways, the longest first."""

@@ -157,11 +157,11 @@ class HeadsLeaf(Leaf):
 
     def stamp(self) -> Hashable:
         """The count and what was kept."""
-        return self.pad, heads(self.driver.journal)
+        return self.pad, self.of_journal(heads)
 
     def build(self, column: Column, upright: bool) -> None:
         """What differs first, then the count, then where it belongs."""
-        counted = heads(self.driver.journal)
+        counted = self.of_journal(heads)
         if counted.warning:
             column.say(counted.warning, bold=True, colour="warn", most=3)
             column.skip(0.5)

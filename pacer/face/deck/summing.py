@@ -31,25 +31,25 @@ class SumLeaf(Leaf):
         self.amount: Amount | None = None
         self.feel: Feel | None = None
         self.again: bool | None = None
-        self._take_up(deck.hand if deck.hand is not None else self._next(0))
+        self._take_up(deck.hand if deck.hand is not None else self._next(-1))
 
     def _next(self, lane: int) -> int:
-        """The first lane from `lane` on that was not summed up yet; the lane itself where all were."""
-        done, count = summaries(self.driver.journal), len(self.driver.run.timeline.tracks)
-        return next((each % count for each in range(lane, lane + count) if each % count not in done), lane)
+        """The first lane after `lane` that was not summed up yet; the lane itself where all others were."""
+        done, count = self.of_journal(summaries), len(self.driver.run.timeline.tracks)
+        others = (each % count for each in range(lane + 1, lane + 1 + count) if each % count != lane)
+        return next((each for each in others if each not in done), max(0, lane))
 
     def _take_up(self, lane: int) -> None:
         """Go on with a lane, from what was said of it before."""
         self.lane = lane
-        before = summaries(self.driver.journal).get(lane)
+        before = self.of_journal(summaries).get(lane)
         self.amount, self.feel, self.again = (None, None, None) if before is None else (before.amount, before.feel, before.again)
 
     def note(self) -> tuple[str, ...]:
         """How many lanes are still to be asked about, or that heads differ."""
-        journal = self.driver.journal
-        if heads(journal).warning:
+        if self.of_journal(heads).warning:
             return "count heads again", "heads differ"
-        of, said = len(self.driver.run.timeline.tracks), len(summaries(journal))
+        of, said = len(self.driver.run.timeline.tracks), len(self.of_journal(summaries))
         if said == of:
             return "all is said", "all said"
         return f"{said} of {of} lanes said", f"{said} of {of} said"
@@ -60,7 +60,7 @@ class SumLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """The three questions, the heads, and the lanes before and after."""
-        counted, count = heads(self.driver.journal), len(self.driver.run.timeline.tracks)
+        counted, count = self.of_journal(heads), len(self.driver.run.timeline.tracks)
         amounts, feels, agains = self._cells(AMOUNTS, self.amount), self._cells(FEELS, self.feel), self._cells(AGAIN, self.again)
         out = Cell("heads", ("Heads out",) if counted.out is None else (f"{counted.out} out",), look="main" if counted.warning else "key", share=1.5)
         before, after = ((), ())
@@ -90,7 +90,7 @@ class SumLeaf(Leaf):
         if name.startswith("lane "):
             self._take_up(int(name.removeprefix("lane ")))
             return
-        before = summaries(self.driver.journal).get(self.lane)
+        before = self.of_journal(summaries).get(self.lane)
         if name in AMOUNTS:
             self.amount = AMOUNTS[name][0]
         elif name in FEELS:

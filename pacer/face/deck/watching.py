@@ -9,7 +9,7 @@ from pacer.face.deck.choosing import place_cells, place_of, swimmers_of
 from pacer.face.deck.leaf import Deck, Leaf
 from pacer.session.records import Press, Watched
 from pacer.session.touches import tenths
-from pacer.session.watches import Watch, filed, watches
+from pacer.session.watches import Watch, filed, pressed, watches
 
 BOUNCE_MS = 300  #: a press this soon after the same one is wet glass
 SPLITS = 2       #: shown of a watch that stands still, the last
@@ -33,7 +33,7 @@ class WatchLeaf(Leaf):
         return "beside the session, never in it", "beside the session"
 
     def _watches(self) -> tuple[Watch, ...]:
-        return watches(self.driver.journal)
+        return self.of_journal(watches)
 
     def stamp(self) -> Hashable:
         """What was pressed; tenths while one runs."""
@@ -71,10 +71,12 @@ class WatchLeaf(Leaf):
         before = next((entry for entry in reversed(self.driver.journal) if isinstance(entry, Watched)), None)
         if before is not None and before.press is press and at_ms - before.at_ms < BOUNCE_MS and (press is Press.START or before.watch == number):
             return
-        told = self.driver.append(Watched(at_ms, number, press))
-        watch = next((watch for watch in self._watches() if watch.number == number), None)
-        if not told and press is Press.SPLIT and watch is not None and watch.splits_ms:
-            told = tuple(f"watch {number}: {reading(watch.times_cs()[-1])}{lap}" for lap in (f" ({reading(watch.laps_cs()[-1])})", ""))
+        entry = Watched(at_ms, number, press)
+        watch = next((watch for watch in self._watches() if watch.number == number), Watch(number))
+        told = self.driver.append(entry)
+        if not told and press is Press.SPLIT:
+            after = pressed(watch, entry)
+            told = tuple(f"watch {number}: {reading(after.times_cs()[-1])}{lap}" for lap in (f" ({reading(after.laps_cs()[-1])})", ""))
         if told:
             self.deck.tell(*told)
 
@@ -95,7 +97,7 @@ class FileLeaf(Leaf):
 
     @property
     def _watch(self) -> Watch:
-        return next((watch for watch in watches(self.driver.journal) if watch.number == self.number), Watch(self.number))
+        return next((watch for watch in self.of_journal(watches) if watch.number == self.number), Watch(self.number))
 
     def note(self) -> tuple[str, ...]:
         """What to choose."""
