@@ -1,42 +1,38 @@
-"""A thread for what may take long and is worth nothing once something else is asked: it ends where it stands."""
+"""A thread for what may take long and is worth nothing once something else is asked: it gives up at its next step."""
 
 from __future__ import annotations
 
-import ctypes
 import threading
 from collections.abc import Callable
+from contextlib import suppress
 
-
-class _Dropped(BaseException):
-    """Raised in a job that nobody waits for any more."""
+from pacer.timeline.wanted import GivenUp, while_wanted
 
 
 class Aside:
     """Does one job at a time, the newest; the one before is dropped, so that it keeps nobody from going on.
 
-    A job must leave nothing half done that others see: it may end between any two of its steps. CPython's own call for that is
-    used; where there is none a dropped job goes on to its end, and whoever gave it sees that its answer is out of date.
+    A dropped job ends at the next `pacer.timeline.wanted.step` that it comes to.
     """
 
     def __init__(self, name: str):
         self._name = name
-        self._thread: threading.Thread | None = None
+        self._wanted: threading.Event | None = None
 
     def put(self, job: Callable[[], None]) -> None:
         """Drop the present job and begin this one. Returns at once."""
         self.drop()
-        self._thread = threading.Thread(target=_do, args=(job,), name=self._name, daemon=True)
-        self._thread.start()
+        self._wanted = wanted = threading.Event()
+        wanted.set()
+        threading.Thread(target=_do, args=(job, wanted), name=self._name, daemon=True).start()
 
     def drop(self) -> None:
-        """End the present job where it stands."""
-        thread, self._thread = self._thread, None
-        if thread is not None and thread.is_alive() and hasattr(ctypes, "pythonapi"):
-            ctypes.pythonapi.PyThreadState_SetAsyncExc(ctypes.c_ulong(thread.ident), ctypes.py_object(_Dropped))
+        """The present job is not wanted any more."""
+        if self._wanted is not None:
+            self._wanted.clear()
+            self._wanted = None
 
 
-def _do(job: Callable[[], None]) -> None:
-    try:
+def _do(job: Callable[[], None], wanted: threading.Event) -> None:
+    with suppress(GivenUp), while_wanted(wanted.is_set):
         job()
-    except _Dropped:
-        pass

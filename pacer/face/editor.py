@@ -34,6 +34,7 @@ from pacer.squad.model import Squad
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.remedies import fix_together, fixes_of
 from pacer.timeline.totals import Totals, totals
+from pacer.timeline.wanted import GivenUp
 
 REST_S = 0.3          #: so long after the last key the totals are worked out, and fixes are tried out
 TRY_S = 0.05          #: so long from one fix that is tried out to the next
@@ -384,6 +385,8 @@ class EditorPage(Page):
             self._pace.rest()
         try:
             found = totals(plan, squad)
+        except GivenUp:
+            raise
         except Exception:     # a page half written must never end the app
             found = None
         Clock.schedule_once(lambda _dt: self._take(edits, found), 0)

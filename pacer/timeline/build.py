@@ -16,6 +16,7 @@ from pacer.timeline.laneline import LaneLine
 from pacer.timeline.model import Counts, Pass, Timeline, Track
 from pacer.timeline.programs import Programs, too_many
 from pacer.timeline.shape import up_to
+from pacer.timeline.wanted import step
 
 
 @dataclass(frozen=True, slots=True)
@@ -135,6 +136,7 @@ class Course(Programs):
 
     def _swim(self, track: Track, lane: int, entry: TakeUp) -> int | None:
         """Lay one lane's section onto its track; the last touch, or None where it swims nothing."""
+        step()
         section = self.plan.sections[entry.section]
         program = self.program(entry.section, lane)
         more = self.deviation.more and self.deviation.passes(lane, entry.section)

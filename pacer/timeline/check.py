@@ -19,6 +19,7 @@ from pacer.timeline.laneline import LaneLine
 from pacer.timeline.lines import numbered_lines
 from pacer.timeline.model import Timeline
 from pacer.timeline.shape import up_to
+from pacer.timeline.wanted import step
 
 LEAST_REST_MS = 5_000      #: less than this cannot be told from none
 LONG_STAND_MS = 120_000    #: a lane that stands longer is worth a word
@@ -43,6 +44,7 @@ def _swum(timeline: Timeline) -> Iterator[tuple[int, LaneLine]]:
     for lane, track in enumerate(timeline.tracks):
         seen = set()
         for found in track.passes:
+            step()
             if id(found.laneline) not in seen:
                 seen.add(id(found.laneline))
                 yield lane, found.laneline
@@ -123,6 +125,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
     worst: dict[tuple[int | None, bool], dict[int, int]] = defaultdict(dict)
     for lane, track in enumerate(timeline.tracks):
         for number, found in enumerate(track.passes):
+            step()
             line, i = found.laneline, found.skipped + found.count - 1
             shift = found.start_ms - (line.offsets[found.skipped] if line.own is None else 0)
             inner = []

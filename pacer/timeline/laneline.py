@@ -22,6 +22,7 @@ from pacer.plan.model import (
 )
 from pacer.squad.model import Lane
 from pacer.timeline.shape import Shape, half_up, shape_key, shape_of, up_to
+from pacer.timeline.wanted import step
 
 
 class LaneLine:
@@ -108,6 +109,7 @@ class LineMaker:
         the last one, but for what comes in turn. `interval_ms` takes the place of what was written, and
         `leader`, the same line of another lane, that of the whole schedule.
         """
+        step()
         made = LaneLine()
         made.line, made.number, made.clock_ms, made.leader = line, number, self.clock_ms, leader
         lengths = self._lengths(line, count)

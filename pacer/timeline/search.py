@@ -15,6 +15,7 @@ from pacer.timeline.ceiling import Ceiling
 from pacer.timeline.passages import Passages
 from pacer.timeline.retrace import Move, Retrace
 from pacer.timeline.ways import Joint, Way
+from pacer.timeline.wanted import step
 
 _FEW = 8  # starts of each section that the first pass follows
 
@@ -56,6 +57,7 @@ class Search:
         for section in range(self.passages.root[0], count):
             reached[section] = self._worth(section, reached[section], ceiling, floor, few)
             for start, distance in reached[section].items():
+                step()
                 for joint in self.passages.joints(section, start):
                     if joint.chain.gate:
                         self._step(reached[joint.chain.last + 1], start, distance, joint, latest[joint.chain.last + 1])

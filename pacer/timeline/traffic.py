@@ -18,6 +18,7 @@ from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.model import Pass, Timeline
 from pacer.timeline.shape import Shape, up_to
+from pacer.timeline.wanted import step
 
 CLOSE_MS = 2_000  #: nearer than this behind the swimmer before is caught up
 LEAST_APART_MS = 5_000  #: common practice: less only where the coach asks for it
@@ -115,6 +116,7 @@ def rooms(timeline: Timeline) -> tuple[Room, ...]:
     lineups = {key: _lineup(found, timeline.plan.pool.length) for key, found in longest.items()}
     made = []
     for (section, line, lane), lineup in sorted(lineups.items(), key=lambda item: item[0]):
+        step()
         catches, back, full_from = _looked_at(lineup)
         fits = None if back is None else max(1, int(back // lineup.spacing_ms))
         helps: tuple[Help, ...] = ()
