@@ -72,7 +72,7 @@ class Files:
         read = _by_path
         if platform == "android":
             handed = by_uri(chooser)
-            read = lambda path: handed(path) if handed is not None and path.startswith("content:") else _by_path(path)  # noqa: E731
+            read = lambda path: handed(path) if handed is not None and path.startswith("content:") else _by_path(path)
 
         def answer(paths) -> None:
             """What was chosen, in whatever thread; a chooser may answer twice."""
