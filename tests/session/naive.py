@@ -198,7 +198,7 @@ class Naive:
                     self._hold(lane)
                 if lane.sent and lane.touched > self.now:
                     lane.touched = self.now
-                    lane.cuts[lane.sent[-1][0]] = self.now
+                    lane.cuts.setdefault(lane.sent[-1][0], self.now)
                 if not lane.ahead:
                     lane.ends = lane.touched
 
