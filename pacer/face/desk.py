@@ -26,8 +26,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.shelf import Shelf, ShelfTrouble
 from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
-from pacer.session.journal import Ended
-from pacer.session.openings import Opened, open_again, open_new
+from pacer.session.openings import Opened, end_again, open_again, open_new
 from pacer.session.recovery import Recovery
 from pacer.session.store import Store, StoreTrouble
 from pacer.squad.roster import Roster, present
@@ -189,9 +188,7 @@ class Desk(FloatLayout):
     def end_broken_off(self, number: int) -> None:
         """The session that was broken off is over."""
         try:
-            opened = open_again(self.store, number, clock=self.clocks.now)
-            opened.keeper.append(Ended(opened.recovery.at_ms))
-            opened.keeper.close()
+            end_again(self.store, number, clock=self.clocks.now)
         except (StoreTrouble, Unreadable, CannotRun) as trouble:
             self.told.append(str(trouble))
         self.home()

@@ -9,9 +9,11 @@ from typing import NamedTuple
 from pacer.face.column import Cell, Column
 from pacer.face.deck.leaf import Deck, Leaf
 from pacer.face.driver import Driver, Proposal
+from pacer.plan.times import text_from_ms
 from pacer.session import presses
 from pacer.session.journal import Entry, Lanes, Unit
 from pacer.session.ongoing import Run
+from pacer.timeline.paces import base_said
 
 
 class Change(NamedTuple):
@@ -43,7 +45,7 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     return driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
 
 
-#: What opens another leaf: label, module and class, and whether it is about one lane.
+#: What opens another leaf: label, module and class.
 LEAVES = {
     "times": ("Times", "timing", "TimesLeaf"),
     "rate": ("Stroke rate", "rating", "RateLeaf"),
@@ -73,12 +75,34 @@ class ChangeLeaf(Leaf):
 
     @property
     def title(self) -> str:
-        """Which lanes."""
-        return self.deck.lane_name().capitalize()
+        """Which lanes, and the pace that a lane's numbers rest on."""
+        name = self.deck.lane_name().capitalize()
+        return name if self.deck.hand is None else f"{name}, {base_said(self.driver.run.timeline, self.deck.hand)}"
 
     def note(self) -> tuple[str, ...]:
-        """How to come to know what a key would do."""
+        """A lane's predicted time beside its interval; for all lanes how to come to know what a key would do."""
+        if self.deck.hand is not None and (said := self._predicted(self.deck.hand)):
+            return said
         return "hold a key to read what it does", "hold a key to read", ""
+
+    def _predicted(self, lane: int) -> tuple[str, ...]:
+        """What the repeat in hand should take, what it is on, the rest that leaves and its ratio to swimming."""
+        track = self.driver.run.timeline.tracks[lane]
+        index = track.index_at(self.at_ms)
+        if index < 0:
+            return ()
+        line, repeat = track.pass_at(index).laneline, track.repeat_in_line(index)
+        swims_ms = line.times(repeat, 0)[-1]
+        swims = text_from_ms(round(swims_ms, -3))
+        if not line.intervals or repeat >= len(line.intervals) or line.own is not None:
+            return f"{line.shapes[repeat].distance} in {swims}", swims
+        interval_ms = line.intervals[repeat]
+        rest_ms = interval_ms - swims_ms
+        said = f"{swims} on {text_from_ms(interval_ms)}"
+        if rest_ms <= 0:
+            return f"{said}, no rest", said
+        rest = f"{said}, rest {text_from_ms(rest_ms // 1000 * 1000)}"
+        return f"{rest} (1 to {swims_ms / rest_ms:.1f})", rest, said
 
     def stamp(self) -> Hashable:
         """The lane, and whether it waits."""
