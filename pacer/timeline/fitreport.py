@@ -229,7 +229,7 @@ def _said(report: FitReport) -> Iterator[str]:
     elif fitted.over_ms:
         yield (
             f"too long: even the least of everything ends at {session_time(fitted.end_ms)}, "
-            f"{_up(fitted.over_ms)} after {session_time(fitted.limit_ms)}"
+            f"{session_time(fitted.over_ms)} after {session_time(fitted.limit_ms)}"
         )
     else:
         yield (

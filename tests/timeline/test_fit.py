@@ -348,7 +348,7 @@ def test_the_report_of_a_session_that_is_too_long(thursday):
     longest = report.costs[0]
     assert (longest.section, longest.lane, longest.line) == (1, 6, 1)
     assert longest.takes_ms == built.gates[2] - built.gates[1]
-    assert "too long: even the least of everything ends at 38:45, 8:46 after 30:00" in report.text()
+    assert "too long: even the least of everything ends at 38:45, 8:45 after 30:00" in report.text()
     assert "Skill set takes 13:00, 11:37 of it 6 x 50 in lane 6" in report.text()
 
 
