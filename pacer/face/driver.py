@@ -7,14 +7,14 @@ will happen (`leaves :35`), and `do` makes exactly that happen. Nothing here kno
 from __future__ import annotations
 
 import time
-from bisect import bisect_left, bisect_right
+from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol
 
 from pacer.face.readings import clock_reading
 from pacer.session.clock import boot_id, boot_ms, wall_ms
-from pacer.session.journal import Begun, Ended, Entry, Held, LeftLate, Moved, Resumed, SectionSet, Stopped, Unit
+from pacer.session.journal import Begun, Ended, Entry, Held, Moved, Resumed, Stopped, Unit
 from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
 from pacer.session.touches import Taken, at_wall, times
 from pacer.timeline.findings import CannotRun
@@ -270,37 +270,11 @@ class Driver:
         latest = self._latest
         return tuple([at_wall(self.run, latest.get(lane, ()), lane, at_ms) for lane in range(len(self.run.timeline.tracks))]) if latest else ()
 
-    # -- what is to be heard and seen at send-offs -----------------------------------------------------
-
     def wanted(self, lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
-        """The instants of session time that are counted down to, ascending.
+        """The instants of session time that are counted down to, as `heard.wanted` has them."""
+        from pacer.face.heard import wanted  # not needed for the first picture
 
-        Section starts (where lanes start by themselves: each lane's), the send-off that a change for all lanes at once sets, and every send-off of `lanes`; with one lane, that lane. A line swum
-        straight through is left on once. Lanes that wait want nothing.
-        """
-        from pacer.signal.schedule import SECTION_START, Wanted  # not needed for the first picture
-
-        timeline = self.run.timeline
-        chosen = set(lanes) if len(timeline.tracks) > 1 else {0}
-        active = {i: track for i, track in enumerate(timeline.tracks) if track.sendoffs}
-        common: dict[int, int] = {}
-        found: set[tuple[int, int]] = set()
-        for lane, track in active.items():
-            for at_ms, index in _sendoffs(track):
-                part = track.pass_at(index)
-                if index == part.first and part.ordinal == 0:
-                    if timeline.gates.get(part.section) is None:
-                        found.add((at_ms, SECTION_START))
-                    else:
-                        common[part.section] = min(at_ms, common.get(part.section, at_ms))
-                if lane in chosen:
-                    found.add((at_ms, lane))
-        found |= {(at_ms, SECTION_START) for at_ms in common.values()}
-        together = [entry.leave_ms for entry in self.journal if isinstance(entry, Resumed | Moved | SectionSet | LeftLate) and entry.lanes is None]
-        for leave_ms in together:
-            if any(_leaves_at(track, leave_ms) for track in active.values()):
-                found.add((leave_ms, SECTION_START))
-        return tuple([Wanted(at_ms, order) for at_ms, order in sorted(found)])
+        return wanted(self.run, self.journal, lanes)
 
     # -- the parts -----------------------------------------------------------------------------------
 
@@ -395,23 +369,6 @@ def _wait(lanes: list[int]) -> str:
 
 def _leave(lanes: list[int]) -> str:
     return "leaves" if len(lanes) == 1 else "leave"
-
-
-def _sendoffs(track: Track):
-    """When the leader is waited for at the wall: instant and index of each send-off that will be."""
-    for part in track.passes:
-        count = 1 if part.laneline.own is not None else part.count
-        for index in range(part.first, part.first + count):
-            at_ms = track.sendoffs[index]
-            if track.held_ms is not None and at_ms >= track.held_ms:
-                return
-            yield at_ms, index
-
-
-def _leaves_at(track: Track, at_ms: int) -> bool:
-    place = bisect_left(track.sendoffs, at_ms)
-    there = place < len(track.sendoffs) and track.sendoffs[place] == at_ms
-    return there and (track.held_ms is None or at_ms < track.held_ms)
 
 
 def _time_of_day(wall_ms: int) -> str:
