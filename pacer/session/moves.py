@@ -51,7 +51,10 @@ def resume(run: Run, entry: Resumed) -> Run:
     """Held lanes leave again."""
     waiting = [lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].held_ms is not None]
     targets = {lane: resumption(run, lane, entry.leave_ms) for lane in waiting}
-    return _retaken(run, targets, entry.at_ms, entry.leave_ms)
+    made = _retaken(run, targets, entry.at_ms, entry.leave_ms)
+    for lane in waiting:
+        made.timeline.tracks[lane].sent = -1      # it goes on where it was
+    return made
 
 
 def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | None:
@@ -122,7 +125,11 @@ def move(run: Run, entry: Moved) -> Run:
             targets[lane] = (at, entry.leave_ms)
     if entry.unit is not Unit.SECTION and run.others(entry.at_ms, targets):
         targets = {lane: (at, _not_before_the_others(run, lane, at, entry)) for lane, (at, _) in targets.items()}
-    return _retaken(run, targets, entry.at_ms, entry.leave_ms)
+    made = _retaken(run, targets, entry.at_ms, entry.leave_ms)
+    for lane in targets:
+        track = run.timeline.tracks[lane]
+        made.timeline.tracks[lane].sent = track.index_at(now_of(track, entry.at_ms))
+    return made
 
 
 def _not_before_the_others(run: Run, lane: int, at: Position, entry: Moved) -> int:
@@ -137,7 +144,7 @@ def _not_before_the_others(run: Run, lane: int, at: Position, entry: Moved) -> i
 def move_target(run: Run, lane: int, at_ms: int, unit: Unit, step: int) -> Position | None:
     """Where a move takes a lane; None where there is nothing.
 
-    The next repeat is the one the lane leaves on next, or the one behind it where it waits or gets ready for
+    The next repeat is the one the lane leaves on next, or the one behind it where it was sent there or gets ready for
     that already; the previous is the one before the next. Lines and sections likewise: the previous one is the
     one in hand, from its beginning, until nothing of it is begun.
     """
@@ -147,7 +154,7 @@ def move_target(run: Run, lane: int, at_ms: int, unit: Unit, step: int) -> Posit
     upcoming, count = index + 1, len(track.sendoffs)
     if step < 0:
         return _previous(run, lane, index, unit)
-    waits = index < 0 or index in track.closed and track.held_ms is None
+    waits = index < 0 or index == track.sent and track.held_ms is None
     soon = upcoming < count and track.sendoffs[upcoming] - now <= READY_MS
     reference = upcoming if waits or soon else index
     if reference >= count:

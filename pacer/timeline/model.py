@@ -47,9 +47,10 @@ class Track:
     would start, section s. `held_ms` is when the lane was told to wait, None while it runs.
     `closed[i]` is when repeat i was closed on deck (held, moved on): swimmers who had not left on it by then do
     not. `cuts[i]` is when it was broken off: those under way stopped there, too. A repeat in `cuts` is in `closed`.
+    `sent` is the repeat that the lane had left on last when it was sent to another place in the plan, -1 where it was not.
     """
 
-    __slots__ = ("passes", "sendoffs", "pass_of", "starts", "held_ms", "closed", "cuts", "end_ms")
+    __slots__ = ("passes", "sendoffs", "pass_of", "starts", "held_ms", "closed", "cuts", "sent", "end_ms")
 
     def __init__(self) -> None:
         self.passes: list[Pass] = []
@@ -59,6 +60,7 @@ class Track:
         self.held_ms: int | None = None
         self.closed: dict[int, int] = {}
         self.cuts: dict[int, int] = {}
+        self.sent = -1
         self.end_ms = 0
 
     def copy(self) -> Track:
@@ -66,7 +68,7 @@ class Track:
         other = Track()
         other.passes, other.sendoffs, other.pass_of = self.passes[:], self.sendoffs[:], self.pass_of[:]
         other.starts, other.held_ms, other.end_ms = dict(self.starts), self.held_ms, self.end_ms
-        other.closed, other.cuts = dict(self.closed), dict(self.cuts)
+        other.closed, other.cuts, other.sent = dict(self.closed), dict(self.cuts), self.sent
         return other
 
     def index_at(self, at_ms: int) -> int:

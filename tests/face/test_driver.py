@@ -346,3 +346,20 @@ def test_one_lane_that_leaves_again_is_its_own_affair(driver, clocks):
 def test_the_driver_brings_no_kivy():
     script = "import sys, pacer.face.driver, pacer.face.settings, pacer.session.cautions; assert not {'kivy', 'plyer'} & set(sys.modules)"
     subprocess.run([sys.executable, "-c", script], check=True)
+
+
+@pytest.mark.parametrize("resumed_s", [20, 50], ids=["on the way", "at the wall"])
+def test_a_lane_that_was_held_and_resumed_goes_to_the_next_repeat_like_all_others(resumed_s):
+    """It is not sent on by being resumed: what it leaves on next is still its next repeat."""
+    boot = [0]
+    driver = Driver(timeline(lanes=3), now_ms=lambda: boot[0], wall_ms=lambda: boot[0], boot=lambda: "boot")
+    done(driver, driver.begin())
+    boot[0] = 20_000
+    done(driver, driver.hold((1,)))
+    boot[0] = 10_000 + resumed_s * 1_000 - 5_000
+    done(driver, driver.resume((1,)))
+    boot[0] = 10_000 + resumed_s * 1_000 - 4_000
+    done(driver, driver.move(Unit.REPEAT, 1))
+    at_ms = driver.at_ms()
+    following = {track.repeat_in_line(track.index_at(at_ms) + 1) for track in driver.run.timeline.tracks}
+    assert len(following) == 1
