@@ -7,6 +7,7 @@ import pytest
 
 from pacer.plan.model import ByLane, FixedHold, RateRange
 from pacer.session.journal import Begun, Ended
+from pacer.session.notes import summaries
 from pacer.session.records import (
     Amount,
     Corrected,
@@ -496,7 +497,7 @@ def test_how_it_went_is_offered_once_the_session_is_over_and_kept_after_the_end(
     assert "How did lane 5 go?" in says(deck)
     keys(deck, "feel bad", "again no", "amount less")
     keys(deck, "amount more", "feel so", "again yes")
-    assert [(each.lane, each.amount, each.feel, each.again) for each in deck.driver.journal if isinstance(each, LaneSummed)] == [
+    assert [(each.lane, each.amount, each.feel, each.again) for each in summaries(deck.driver.journal).values()] == [
         (0, Amount.AS_WRITTEN, Feel.WELL, True), (1, Amount.LESS, Feel.BADLY, False), (2, Amount.MORE, Feel.SO_SO, True)]
     deck.go(6_000)
     assert "all is said" in says(deck) or "all said" in says(deck)
@@ -505,7 +506,7 @@ def test_how_it_went_is_offered_once_the_session_is_over_and_kept_after_the_end(
     on_sheet(deck, "close")
     on_sheet(deck, "close")
     deck.go(100)
-    assert deck.shell.sheet is None and not deck.shell.on_deck.tags.offered, "asked once"
+    assert deck.shell.sheet is None and not deck.shell.on_deck.tags.offered, "all is said"
 
 
 def test_how_it_went_is_offered_when_the_session_has_run_out_and_goes_when_it_runs_again(deck):
@@ -525,8 +526,69 @@ def test_the_question_goes_when_nobody_answers_it(deck):
     assert deck.driver.do(deck.driver.end()) == ()
     deck.go(100)
     assert deck.shell.on_deck.tags.offered
-    deck.frame(61_000)
+    deck.frame(170_000)
+    assert deck.shell.on_deck.tags.offered, "three minutes: the swimmers have to get out first"
+    deck.frame(11_000)
     assert not deck.shell.on_deck.tags.offered
+
+
+def summed(deck):
+    """What was kept of how it went, in order."""
+    return [(each.lane, each.amount, each.feel, each.again) for each in deck.driver.journal if isinstance(each, LaneSummed)]
+
+
+def lit(deck):
+    """The lit keys of the sheet."""
+    return {tile.name for tile in deck.shell.sheet.body.tiles if tile.look == "lit"}
+
+
+def asked_how_it_went(deck):
+    deck.begin(12_000)
+    assert deck.driver.do(deck.driver.end()) == ()
+    deck.go(100)
+    deck.tap(*_tag(deck, "offer"))
+    return deck
+
+
+def test_how_much_and_how_it_went_are_kept_without_the_third_answer(deck):
+    deck = asked_how_it_went(deck())
+    keys(deck, "amount less")
+    assert not summed(deck) and ("say how it went" in says(deck) or "not kept yet" in says(deck))
+    keys(deck, "feel well")
+    assert summed(deck) == [(0, Amount.LESS, Feel.WELL, None)]
+    assert "lane 4" in says(deck) and "kept" in says(deck) and lit(deck) == {"amount less", "feel well"}
+    keys(deck, "feel so", "feel so")
+    assert summed(deck)[1:] == [(0, Amount.LESS, Feel.SO_SO, None)], "a touch that says the same is nothing new"
+    keys(deck, "again no")
+    assert summed(deck)[2:] == [(0, Amount.LESS, Feel.SO_SO, False)]
+    assert "How did lane 5 go?" in says(deck) and "kept" not in says(deck) and not lit(deck)
+    keys(deck, "lane 0")
+    assert lit(deck) == {"amount less", "feel so", "again no"}
+    keys(deck, "amount as")
+    assert summed(deck)[3:] == [(0, Amount.AS_WRITTEN, Feel.SO_SO, False)] and "How did lane 4 go?" in says(deck)
+
+
+def test_half_an_answer_is_not_lost_in_silence(deck):
+    deck = asked_how_it_went(deck())
+    keys(deck, "feel bad", "lane 1")
+    assert "lane 4" in says(deck) and "not kept" in says(deck) and not lit(deck)
+    keys(deck, "lane 0")
+    assert lit(deck) == {"feel bad"}, "it is still there to be said in full"
+    keys(deck, "close")
+    deck.go(100)
+    assert "lane 4 is not kept" in deck.bar.says and not summed(deck)
+
+
+def test_how_it_went_is_offered_until_all_lanes_are_said(deck):
+    deck = asked_how_it_went(deck())
+    keys(deck, "amount as", "feel well", "close")
+    deck.go(100)
+    assert deck.shell.on_deck.tags.offered, "two lanes are missing"
+    deck.tap(*_tag(deck, "offer"))
+    assert "How did lane 5 go?" in says(deck)
+    keys(deck, "amount as", "feel well", "again no", "amount as", "feel well", "close")
+    deck.go(100)
+    assert not deck.shell.on_deck.tags.offered and {lane for lane, *_ in summed(deck)} == {0, 1, 2}
 
 
 def test_record_is_on_the_bar_when_the_session_is_over_and_what_was_said_can_be_said_anew(deck):
@@ -536,8 +598,6 @@ def test_record_is_on_the_bar_when_the_session_is_over_and_what_was_said_can_be_
     deck.go(100)
     deck.press("record", 60)
     keys(deck, "sum", "amount as", "feel well", "again yes", "lane 0", "feel bad")
-    from pacer.session.notes import summaries
-
     assert summaries(deck.driver.journal)[0].feel is Feel.BADLY
     assert isinstance(deck.driver.journal[1], Ended)
 
@@ -608,7 +668,7 @@ def test_nothing_waits_for_the_disk(deck):
     deck.press("record", 60)
     keys(deck, "sum", *("amount as", "feel well", "again yes") * 3)
     deck.go(200)
-    assert [entry.lane for entry in deck.driver.journal if isinstance(entry, LaneSummed)] == [0, 1, 2]
+    assert [(lane, entry.again) for lane, entry in summaries(deck.driver.journal).items()] == [(0, True), (1, True), (2, True)]
 
 
 # -- looks ---------------------------------------------------------------------------------------------------------
@@ -631,6 +691,8 @@ LOOKS = {
     "write": ("notes", "write"),
     "heads": ("heads", "pad 2", "pad 4", "into", "pad 2", "pad 3", "out"),
     "sum": ("sum", "amount as", "feel well", "again no", "amount less"),
+    "sum kept": ("sum", "amount as", "feel well"),
+    "sum left": ("sum", "again no", "lane 1"),
 }
 
 
@@ -644,7 +706,7 @@ def test_words_and_targets_of_what_is_taken_down(deck, size, dpi, look):
     if look in ("times", "correct"):
         for lane in (0, 1, 1):
             water(deck, lane)
-    if look == "sum":
+    if look.startswith("sum"):
         assert deck.driver.do(deck.driver.end()) == ()
         deck.go(100)
         deck.press("record", 60)

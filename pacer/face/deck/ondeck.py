@@ -6,12 +6,14 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 from pacer.face.deck.changing import offered, opened
-from pacer.face.deck.leaf import Deck, Leaf
+from pacer.face.deck.leaf import TELL_MS, Deck, Leaf
 from pacer.face.deck.sheet import Sheet
+from pacer.face.deck.summing import SumLeaf
 from pacer.face.deck.tags import Tags, time_ways
 from pacer.face.driver import Proposal
 from pacer.face.ink import Box
 from pacer.session.journal import Ended, TakenBack
+from pacer.session.notes import summaries
 from pacer.session.records import Touched
 from pacer.session.touches import due, touched
 
@@ -22,7 +24,7 @@ TOLD_MS = 1_500
 ACROSS = 0.46      #: of the width, the sheet on a glass that is wider than high
 UP = 0.5           #: of the height, on one that is not
 SUM_UP = ("How did it go?",)
-OFFERED_MS = 60_000     #: so long that is asked over the view; later it is behind Record
+OFFERED_MS = 180_000    #: so long that is asked over the view; later it is behind Record
 
 #: The leaves that keys of the bar open.
 FIRST = {"change": ("changing", "ChangeLeaf"), "record": ("recording", "RecordLeaf")}
@@ -38,7 +40,8 @@ class OnDeck:
                          lambda: shell.touched_ms)
         self.sheet: Sheet | None = None
         self._shown = shell.shown
-        self._summed = False      # whether it was asked how it went
+        self._summing: SumLeaf | None = None     # the leaf that asks how it went, while it is open
+        self._all_said: tuple[tuple, bool] = ((), False)     # a journal, and whether every lane is summed up in it
         self._over_ms: int | None = None      # since when the session is over, on the driver's clock
         self.tags = Tags(shell.driver.now_ms, self._lane_box, self.correct, self._take_back, self.sum_up, ground=(0, 0, 0, 0))
         shell.add_widget(self.tags)
@@ -140,17 +143,31 @@ class OnDeck:
     # -- after the session --------------------------------------------------------------------------------------
 
     def _asks(self, now_ms: int) -> bool:
-        """Whether it is asked over the view how it went: once the session was begun, and has run out or was ended."""
+        """Whether it is asked over the view how it went: once the session was begun, and has run out or was ended, until all is said."""
         driver = self.shell.driver
         if driver.running or (driver.at_ms() or -1) < 0:
+        self._tell_lost()
             self._over_ms = None
         elif self._over_ms is None:
             self._over_ms = now_ms
-        return self._over_ms is not None and now_ms < self._over_ms + OFFERED_MS and self.sheet is None and not self._summed
+        return self._over_ms is not None and now_ms < self._over_ms + OFFERED_MS and self.sheet is None and not self._is_all_said()
+
+    def _is_all_said(self) -> bool:
+        driver = self.shell.driver
+        if self._all_said[0] is not driver.journal:
+            said = summaries(driver.journal)
+            self._all_said = driver.journal, all(lane in said for lane in range(len(driver.run.timeline.tracks)))
+        return self._all_said[1]
+
+    def _tell_lost(self) -> None:
+        """Say on the bar what was not kept, where the leaf that asks how it went was left too early."""
+        left, leaves = self._summing, self.deck.leaves
+        self._summing = next((leaf for leaf in leaves if isinstance(leaf, SumLeaf)), None)
+        if left is not None and left is not self._summing and (lost := left.lost()):
+            self.shell.bar.tell(*lost, for_ms=TELL_MS)
 
     def sum_up(self) -> None:
         """Ask how it went."""
-        self._summed = True
         self.put_away()
         self.open(opened(self.deck, "sum"))
 
