@@ -14,6 +14,7 @@ from pacer.face.readings import clock_reading, count_down, count_up, seconds_to_
 from pacer.face.shown import SHAPES, WAIT, Band, BandText, LaneView, Leaver, Piece
 from pacer.face.words import nth, say
 from pacer.plan.model import RateRange
+from pacer.session.past import swum
 from pacer.session.run import Run
 from pacer.session.state import GO_MS, READY_MS, LaneState, State, lane_state
 from pacer.timeline.build import Course
@@ -77,7 +78,7 @@ class LaneReader:
             count_down(seconds_to_go(found.leaves_in_ms)) if running and found.leaves_in_ms is not None else "",
             count_up(found.swum_ms // 1000) if text.timed else "",
             found.segment_done / 1000,
-            self.ways.places(found.index, at_ms) if places else (),
+            () if not places else self.ways.homes if run.ended_ms is not None else self.ways.places(found.index, at_ms),
         )
 
     def _phases(self, index: int, run: Run) -> tuple[list[int], list[tuple]]:
@@ -117,15 +118,15 @@ class LaneReader:
 
     def _text(self, found: LaneState, phase_ms: int, run: Run) -> BandText:
         name = WAIT if run.begun is None else "done" if run.ended_ms is not None else _NAMES[found.state]
-        key = (name, found.index, found.upcoming, found.segment, phase_ms)
+        key = (name, found.index, found.upcoming, found.segment, phase_ms, run.ended_ms)
         text = self.texts.get(key)
         if text is None:
             if len(self.texts) >= _KEPT:
                 self.texts.clear()
-            text = self.texts[key] = self._worked_out(*key)
+            text = self.texts[key] = self._worked_out(run, *key[:5])
         return text
 
-    def _worked_out(self, name: str, index: int, upcoming: int, segment: int, phase_ms: int) -> BandText:
+    def _worked_out(self, run: Run, name: str, index: int, upcoming: int, segment: int, phase_ms: int) -> BandText:
         track = self.track
         swimming = name in ("swim", "go")
         shown = index if swimming else index + 1 if name == "held" else upcoming
@@ -135,9 +136,7 @@ class LaneReader:
         word, shape = say(name), SHAPES[name]
         if shown < 0 or name == "done":
             section = track.pass_at(shown).section if shown >= 0 else -1
-            length = self.timeline.distance(self.lane) if shown >= 0 else 0
-            distance = f"{length:,}".replace(",", "\u2009") + f" {self.timeline.plan.pool.unit}" if length else ""
-            return BandText(self.number, name, word, shape, distance, ("",), ("",), (), -1, "", ("",), "",
+            return BandText(self.number, name, word, shape, self._swum_words(run) if shown >= 0 else "", ("",), ("",), (), -1, "", ("",), "",
                             section, clock, label, shown, -1, False)
         found = track.pass_at(shown)
         line = found.laneline
@@ -151,6 +150,15 @@ class LaneReader:
             _ribbon(swum, line.line.rate), lit, say("NOW") if swimming else say("NEXT"), _with_rate(doing_words(swum, present), line.line.rate), swum.cues[present],
             found.section, clock, label, shown, upcoming, swimming and (found.section, line.number) not in self.hazards,
         )
+
+    def _swum_words(self, run: Run) -> str:
+        """What the lane has swum, of how much where it was ended before that: `50 of 2 200 m`; "" where nothing is counted in metres."""
+        whole = self.timeline.distance(self.lane)
+        if not whole:
+            return ""
+        done = whole if run.ended_ms is None else swum(run, self.lane)
+        said = f"{whole:,} {self.timeline.plan.pool.unit}" if done >= whole else say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=self.timeline.plan.pool.unit)
+        return said.replace(",", "\u2009")
 
     @staticmethod
     def _repeat_words(n: int, of: int) -> tuple[str, ...]:

@@ -14,7 +14,7 @@ WORDS = {
     "takes": "takes {time}", "out": "out {time}", "spare": "{minutes} min spare", "over": "{minutes} min over",
     "not begun": "not begun", "ended": "ended",
     # a lane
-    "lane": "lane", "leaves in": "leaves in", "next in": "{who} leaves in", "swum": "swum", "leave at": "leave at",
+    "lane": "lane", "leaves in": "leaves in", "next in": "{who} leaves in", "swum": "swum", "swum of": "{done} of {of} {unit}", "leave at": "leave at",
     "who leaves at": "{who} leaves at", "leaves at": "leaves", "leaves now": "{who} leaves", "waits": "waits for the coach",
     "waits short": "waits", "then": "then", "last line": "last line", "that is all": "that is all",
     "repeat": "repeat {n} of {of}", "repeat short": "{n} of {of}", "round": "round {n} of {of}", "round open": "round {n}",

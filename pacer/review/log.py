@@ -11,7 +11,7 @@ from pacer.plan.times import text_from_ms
 from pacer.session.kept import KeptSession, Line, Listed
 from pacer.session.notes import heads, summaries
 from pacer.session.ongoing import Run
-from pacer.session.past import left
+from pacer.session.past import swum
 from pacer.session.records import Rated, Touched
 from pacer.session.run import replay
 from pacer.session.strokes import decimals, rating
@@ -93,22 +93,6 @@ def _lanes(kept: KeptSession, run: Run, names: Names) -> list[str]:
             row += said(summed[index], names).removeprefix(names.lane(index)).replace(": ", ", ", 1)
         rows.append(row)
     return rows
-
-
-def swum(run: Run, lane: int) -> int:
-    """What the leader of the lane at index `lane` had swum when the session was ended, in the pool's unit: the repeats that were over by then.
-
-    Of a session that was not ended: all that the lane was to swim. What was broken off does not count.
-    """
-    track, total = run.timeline.tracks[lane], 0
-    for index in range(len(track.sendoffs)):
-        found = track.pass_at(index)
-        repeat = track.repeat_in_line(index)
-        over_ms = left(found, index, 0) + found.laneline.times(repeat, 0)[-1]
-        began = track.held_ms is None or left(found, index, 0) < track.held_ms
-        if began and index not in track.cuts and (run.ended_ms is None or over_ms <= run.ended_ms):
-            total += found.laneline.shapes[repeat].distance
-    return total
 
 
 def _distance(run: Run, lane: int) -> str:

@@ -1,11 +1,16 @@
-"""What of a lane's track stays when it is told to do something else: the repeats it has left on.
+"""What of a lane's track stays when it is told to do something else: the repeats it has left on; and what was swum of it in the end.
 
-Every function gives a new track and leaves the old one as it was.
+Every function that makes a track gives a new track and leaves the old one as it was.
 """
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from pacer.timeline.model import NEVER, Pass, Track
+
+if TYPE_CHECKING:
+    from pacer.session.ongoing import Run
 
 
 def left(found: Pass, index: int, swimmer: int) -> int:
@@ -116,6 +121,22 @@ def without(track: Track, index: int, count: int) -> Track:
     _end_anew(made, *range(index, len(made.sendoffs)))
     made.held_ms = track.held_ms
     return made
+
+
+def swum(run: Run, lane: int) -> int:
+    """What the leader of the lane at index `lane` had swum when the session was ended, in the pool's unit: the repeats that were over by then.
+
+    Of a session that was not ended: all that the lane was to swim. What was broken off does not count.
+    """
+    track, total = run.timeline.tracks[lane], 0
+    for index in range(len(track.sendoffs)):
+        found = track.pass_at(index)
+        repeat = track.repeat_in_line(index)
+        over_ms = left(found, index, 0) + found.laneline.times(repeat, 0)[-1]
+        began = track.held_ms is None or left(found, index, 0) < track.held_ms
+        if began and index not in track.cuts and (run.ended_ms is None or over_ms <= run.ended_ms):
+            total += found.laneline.shapes[repeat].distance
+    return total
 
 
 def _end_anew(track: Track, *indexes: int) -> None:
