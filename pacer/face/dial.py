@@ -124,12 +124,13 @@ class _Face:
         if view.marks != self.marks:
             self.marks = view.marks
             self._pin(view.marks)
-        said = (view.section, view.session_label, view.session[:1].isdigit(), len(view.session))
+        # Before the zero the label says the time to go, in words that change with it; after it digits count up beside the label.
+        said = (view.section, view.session_label, len(view.session) if view.begun else view.session)
         if said != self.said:
             self.said = said
             self._write(view)
         self.hub.show(view.clock)
-        if view.session[:1].isdigit():
+        if view.begun:
             self.session.show(view.session)
         for row, band in zip(self.rows, view.bands):
             row.show(band)
@@ -138,12 +139,15 @@ class _Face:
         boxes, theme, unit = self.boxes, self.theme, self.boxes.unit
         self.hub.lay(boxes.clock, boxes.clock.height, theme.ink, "left")
         self.section.put(view.section, boxes.section, unit, unit, theme.ink, bold=True)
-        said = (view.session_label, say("session")) if view.begun else (f"{view.session_label} {view.session}", view.session)
-        self.label.put(said, boxes.label, unit, unit, theme.dim)
-        if view.session[:1].isdigit():
+        if view.begun:
+            self.label.put((view.session_label, say("session")), boxes.label, unit, unit, theme.dim)
             self.session.lay(boxes.session, unit, theme.ink)
-        else:
-            self.session.show("")
+            return
+        box = boxes.label
+        if box.y == boxes.session.y:      # one row: that of the digits too
+            box = boxes.session._replace(width=box.right - boxes.session.x)
+        self.label.put((f"{view.session_label} {view.session}", view.session), box, unit, unit, theme.dim)
+        self.session.show("")
 
     def _pin(self, marks: tuple[Mark, ...]) -> None:
         boxes, theme = self.boxes, self.theme

@@ -202,6 +202,20 @@ def test_digits_stand_still(window):
     assert len(seen) == 1
 
 
+def test_the_dial_counts_down_to_the_start(window, size):
+    """What it says of the session goes with every second, before the zero and after it, and is said once."""
+    from pacer.face.legibility import Glass
+    from pacer.face.view import dial_view
+
+    run, _ = extremes.moments(4)["lead-in"]
+    widget, seen = widgets()["dial"](glass=Glass.of_dpi(SIZES[size])), []
+    for at_ms in (-34_000, -33_000, -32_000, 0, 1_000):
+        drawn_in(window, widget, dial_view(run, at_ms), size)
+        seen.append((said(widget.face.label), said(widget.face.session)))
+    assert seen[:3] == [("begins in 34", ""), ("begins in 33", ""), ("begins in 32", "")]
+    assert [digits for _, digits in seen[3:]] == ["0:00", "0:01"] and "begins" not in seen[3][0]
+
+
 def test_an_unchanged_view_draws_nothing_anew(window):
     run, at_ms = extremes.moments(10)["swim"]
     from pacer.face.view import pool_view
