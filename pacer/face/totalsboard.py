@@ -51,6 +51,7 @@ def _lane_tiles(totals: Totals, words: Sequence[tuple], width: float, cap: float
     least = sum(parts) + short + (3 if short else 2) * GAP * cap + 3 * padding
     columns = min(len(words), max(1, int(width / least)))
     rows = -(-len(words) // columns)
+    columns = -(-len(words) // rows)      # no more than are filled, so that they share the whole width
     high, wide = round(ROW * cap) + round(STRIP * cap), width / columns
     tiles = []
     for number, (lane, word) in enumerate(zip(totals.lanes, words)):
