@@ -32,9 +32,9 @@ LABELS = {
     "resume": ("Resume",),
     "previous": ("Previous",),
     "next": ("Next",),
-    "unit": ("by repeat", "by line", "by section"),
+    "unit": ("Next: repeat", "Next: line", "Next: section"),
     "view": ("Dial", "Pool"),
-    "mute": ("Mute", "Sound"),
+    "mute": ("Mute", "Muted"),
     "lock": ("Lock",),
     "more": ("More",),
     "cautions": ("Cautions",),
@@ -134,6 +134,8 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     change, record = Key("change"), Key("record")
     if moment.run_out:
         return (end, record, mute, before, following, change, back, lock, view, unit, settings, cautions)
+    if not moment.pool:
+        return (hold, following, change, view, mute, record, lock, back, before, unit, end, settings, cautions)
     return (hold, following, change, record, mute, lock, back, before, unit, view, end, settings, cautions)
 
 

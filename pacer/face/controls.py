@@ -28,7 +28,7 @@ STOP_MS = 500        #: stop all, anywhere on its bar
 ASK_MS = 250         #: what a pressed key would do is asked anew this often
 TELL_MS = 4_000      #: how long a message stands
 HINT_MS = 1_500
-IDLE_MS = 10_000     #: after this without a touch the first page of keys is back
+IDLE_MS = 25_000     #: after this without a touch the first page of keys is back
 FOCUS_MM = 0.8
 LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
 
@@ -123,8 +123,9 @@ class ControlBar(Widget):
         stop = self._stop_face
         self._dress(stop)
         stop.font_size = font_size(self._cap)
+        stop.held = self.moment.begun and not self.moment.over
         if self.moment.begun and not self.moment.over:
-            stop.ground, stop.ink, stop.edge, stop.fill = STOP_GROUND, STOP_INK, STOP_GROUND, STOP_INK
+            stop.ground, stop.ink, stop.edge, stop.fill, stop.track = STOP_GROUND, STOP_INK, STOP_GROUND, STOP_INK, STOP_INK
         else:
             stop.ground, stop.ink, stop.edge = self.theme.ground, self.theme.dim, self.theme.line
         stop.text = "STOP\nALL"
@@ -164,6 +165,8 @@ class ControlBar(Widget):
         for face, each in zip(self._faces, placed):
             self._dress(face)
             face.held = each.key.held
+            if each.key.name == "mute" and each.key.variant:      # what is not heard is seen
+                face.ground, face.ink = self.theme.flip, self.theme.flip_ink
             inner = each.width - PADDING_MM * self._mm
             face.text, face.font_size = self._words_for((each.key.label.format(time=self.time),), inner, each.height)
             face.pos = (self._room_pos[0] + each.x, self._room_pos[1] + each.y)
@@ -330,7 +333,9 @@ class ControlBar(Widget):
         now_ms = self.now_ms()
         self._touched_ms = now_ms
         self.tick(now_ms)
-        self._stop_touches.pop(touch.uid, None)
+        stopping = self._stop_touches.pop(touch.uid, None) is not None and self.moment.begun and not self.moment.over and not self._stop_touches
+        if stopping:
+            self.tell("hold STOP ALL for half a second", "hold STOP ALL", for_ms=2 * HINT_MS)
         if self.locked:
             self._track.up(touch, now_ms)
         elif self._pressed and self._pressed[0] == touch.uid:

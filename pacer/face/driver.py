@@ -121,7 +121,8 @@ class Driver:
 
     def begin(self, in_ms: int = LEAD_IN_MS) -> Proposal:
         """The session's zero comes in `in_ms`."""
-        return self._begin_in(in_ms, f"starts in {in_ms // 1000} s", f"in {in_ms // 1000} s")
+        seconds = in_ms // 1000
+        return self._begin_in(in_ms, f"starts in {seconds} s, the pace clock then at :00", f"starts in {seconds} s", f"in {seconds} s")
 
     def begin_at_top(self) -> Proposal:
         """The session's zero is the tablet's next :00, but for one that is too near."""
@@ -160,7 +161,10 @@ class Driver:
             return self._nothing("nobody waits")
         entry = Resumed(at_ms, resume_mark(self.run, at_ms, lanes), lanes)
         after = self._after(entry)
-        return after if isinstance(after, Proposal) else self._propose(entry, *self._leave_ways(after, waiting, at_ms))
+        if isinstance(after, Proposal):
+            return after
+        leaves, what = self._leave_ways(after, waiting, at_ms), self._lines_say(after, waiting, at_ms)
+        return self._propose(entry, *(f"{way} on {what}" for way in leaves if what), *leaves)
 
     def stop_all(self) -> Proposal:
         """Every lane waits, at once."""
@@ -344,6 +348,18 @@ class Driver:
         if len(said) > 1:
             return ", ".join(said), f"first leaves {first}"
         return said[0], f"{_leave(lanes)} {first}"
+
+    def _lines_say(self, after: Run, lanes: list[int], at_ms: int) -> str:
+        """The line that the lanes leave on next, where it is the same for all: `4 × 50`."""
+        from pacer.face.lines import set_words
+
+        found = set()
+        for lane in lanes:
+            track = after.timeline.tracks[lane]
+            index = bisect_right(track.sendoffs, at_ms)
+            if index < len(track.sendoffs):
+                found.add(set_words(track.pass_at(index).laneline))
+        return found.pop() if len(found) == 1 else ""
 
     def _target_says(self, track: Track, entry: Moved) -> str:
         """Where a move takes a lane; "" where it has nothing left to leave on."""

@@ -326,6 +326,7 @@ class Shell(FloatLayout):
         """Do what a key does that changes nothing of the session."""
         match name:
             case "view":
+                self.bar.show_page(0)
                 self.show_view("dial" if self.bar.moment.pool else "pool")
             case "unit":
                 units = list(Unit)
@@ -388,14 +389,15 @@ class Shell(FloatLayout):
         return True
 
     def choose_lane(self, index: int) -> None:
-        """Take a lane in hand: what can be done with it stands on the sheet. Once more, or where there is no session yet, fills the glass with it."""
+        """Take a lane in hand: what can be done with it stands on the sheet; once more puts it away. Where no session runs it fills the glass."""
         if not 0 <= index < len(self.driver.run.timeline.tracks):
             return
         if self.mode == "lane":
             self.lane = index
-        elif index == self.hand or self.driver.at_ms() is None or self.driver.ended:
-            self.deck.put_away()
+        elif self.driver.at_ms() is None or self.driver.ended:
             self.fill(index)
+        elif index == self.hand:
+            self.deck.put_away()
         else:
             self.take_in_hand(index)
             self.deck.show_lane()

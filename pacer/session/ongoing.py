@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
-from pacer.session.journal import Begun
+from pacer.session.journal import Begun, Change
 from pacer.session.past import kept
 from pacer.timeline.build import Course, TakeUp
 from pacer.timeline.model import Timeline, Track
@@ -18,7 +18,7 @@ class Run:
 
     `begun` None: not yet begun. `stopped`: by stop all, not yet resumed. `ended_ms`: when it was ended.
     `out_ms`: the latest end that was last asked for (None: the booking's). `phase_ms`: what the clock on
-    the wall shows at the session's zero. `before`: the run that taking back the last change restores.
+    the wall shows at the session's zero. `before`: the run that taking back the last change, `by`, restores.
     """
 
     course: Course
@@ -29,6 +29,7 @@ class Run:
     out_ms: int | None = None
     phase_ms: int = 0
     before: Run | None = field(default=None, repr=False, compare=False)
+    by: Change | None = field(default=None, repr=False, compare=False)
 
     def held(self) -> tuple[int, ...]:
         """Indexes of the lanes that wait to be resumed."""

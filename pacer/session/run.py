@@ -102,7 +102,7 @@ def apply(run: Run, entry: Entry) -> Run:
     """
     kind = type(entry)
     if change := _DONE_BY.get(kind):
-        return replace(change(run, entry), before=run)
+        return replace(change(run, entry), before=run, by=entry)
     if sets := _SETS.get(kind):
         return sets(run, entry)
     return run

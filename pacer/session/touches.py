@@ -86,7 +86,7 @@ def over(run: Run, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
 def _over(track: Track, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
     for index in range(track.index_at(now_of(track, at_ms)), -1, -1):
         found = swim(track, lane, index, swimmer)
-        if found is not None and index not in track.cuts and 2 * (at_ms - found.left_ms) >= found.predicted_ms:
+        if found is not None and index not in track.cuts and 3 * (at_ms - found.left_ms) >= 2 * found.predicted_ms:
             yield found
 
 

@@ -195,7 +195,10 @@ def test_views_by_touch(deck):
     assert (deck.shell.shown, deck.shell.hand) == ("pool", 1) and deck.shell.sheet is not None
     second = [piece for piece in deck.shell._views["pool"].drawn() if piece.name == "number"][1].box
     deck.tap(second.x + 5, second.y + second.height / 2)
-    assert (deck.shell.shown, deck.shell.lane, deck.shell.sheet) == ("lane", 1, None)
+    assert (deck.shell.shown, deck.shell.hand, deck.shell.sheet) == ("pool", None, None)
+    deck.shell.fill(1)
+    deck.frame()
+    assert (deck.shell.shown, deck.shell.lane) == ("lane", 1)
     deck.press("view", 60)
     assert deck.shell.shown == "pool"
 
@@ -381,7 +384,8 @@ def test_digits_choose_a_lane_by_its_number_on_the_wall(deck):
     assert deck.driver.run.held() == (2,)
     deck.go(1_500)
     deck.key(ord("6"))
-    assert (deck.shell.mode, deck.shell.lane) == ("lane", 2)
+    assert (deck.shell.mode, deck.shell.hand) == ("pool", None)
+    deck.shell.fill(2)
     deck.go(1_500)
     deck.key(ord("1"))
     deck.key(ord("0"))

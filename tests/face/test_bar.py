@@ -121,5 +121,5 @@ def test_stop_all_is_no_key_among_others():
 
 
 def test_a_key_knows_its_label():
-    assert Key("unit", variant=2).label == "by section"
-    assert Key("mute", variant=1).label == "Sound"
+    assert Key("unit", variant=2).label == "Next: section"
+    assert Key("mute", variant=1).label == "Muted"

@@ -84,7 +84,7 @@ def states(driver):
 
 def test_begin_says_when_and_sets_the_zero(driver, clocks, store):
     proposal = driver.begin()
-    assert proposal.says == "starts in 10 s"
+    assert proposal.says == "starts in 10 s, the pace clock then at :00"
     assert driver.at_ms() is None and not driver.running
     done(driver, proposal)
     assert store.kept == [Begun(-10_000, 5_010_000, EVENING_MS + 10_000, "+01:00", "this start")]
@@ -141,7 +141,7 @@ def test_hold_and_resume_one_lane(driver, clocks):
     assert states(driver)[1] == State.HELD and states(driver)[0] != State.HELD
     clocks.go(61_200)
     proposal = driver.resume((1,))
-    assert proposal.says == "lane 5 leaves :40"
+    assert proposal.says == "lane 5 leaves :40 on 2 × 50"
     assert proposal.entry == Resumed(91_200, 100_000, (1,))
     done(driver, proposal)
     clocks.go(8_800)
@@ -166,7 +166,7 @@ def test_stop_all_and_resume(driver, clocks):
     assert driver.journal[-1] == Stopped(20_000)
     assert driver.run.stopped and states(driver) == ["held"] * 3
     clocks.go(100)
-    assert done(driver, driver.resume()) == "all lanes leave :30"
+    assert done(driver, driver.resume()) == "all lanes leave :30 on 2 × 50"
     assert not driver.run.stopped
 
 
@@ -327,7 +327,7 @@ def test_when_all_leave_again_together_it_is_counted_down(driver, clocks):
     begun_at(driver, clocks, 20_000)
     done(driver, driver.stop_all())
     clocks.go(30_000)
-    assert done(driver, driver.resume()) == "all lanes leave :55"
+    assert done(driver, driver.resume()) == "all lanes leave :55 on 2 × 50"
     assert (55, SECTION_START) in instants(driver)
     clocks.go(100)
     done(driver, driver.stop_all())

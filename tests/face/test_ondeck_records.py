@@ -131,6 +131,7 @@ def test_a_tap_on_a_time_opens_its_correction_and_a_time_is_struck_out(deck):
     deck.skip_to(ends_ms(deck, 1))
     water(deck, 1)
     tapped = deck.driver.journal[-1]
+    deck.go(3_100)
     deck.tap(*_tag(deck, "tag 1"))
     assert "Lane 5, 1st" in says(deck)
     typed(deck, "42")

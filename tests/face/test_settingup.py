@@ -67,12 +67,12 @@ def test_lanes_are_chosen_one_by_one():
 
 
 def test_every_setting_of_the_face_can_be_reached():
-    # Mute has a key of its own; the cautions are not a setting; the pool of new plans is set at the desk.
+    # Mute has a key of its own; the cautions are not a setting; the pool of new plans and how the glass is held are set at the desk.
     names = {key.name for key in setting_keys(Settings(), several=True, running=False)} | {"sooner", "lane"}
     reached = {field.name for name in names - {"close", "sounding", "tune", "notes"}
                for field in fields(Settings) if getattr(adjusted(Settings(volume=50), Key(name, lane=4 if name == "lane" else None))[0], field.name)
                != getattr(Settings(volume=50), field.name)}
-    assert reached == {field.name for field in fields(Settings)} - {"muted", "cautions_read", "pool"}
+    assert reached == {field.name for field in fields(Settings)} - {"muted", "cautions_read", "pool", "orientation"}
 
 
 def test_settings_by_touch_in_the_middle_of_a_session(deck):

@@ -53,8 +53,8 @@ def test_the_leader_is_tapped_first_then_the_next(run):
     assert (first.section, first.round, first.line, first.repeat, first.called) == (0, 1, 1, 1, False)
 
 
-def test_nobody_arrives_before_half_of_it(run):
-    assert due(run, (), 0, 19_999) is None and due(run, (), 0, 20_000).swimmer == 0
+def test_nobody_arrives_before_two_thirds_of_it(run):
+    assert due(run, (), 0, 26_666) is None and due(run, (), 0, 26_667).swimmer == 0
     assert due(run, (), 0, -5_000) is None
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
+from dataclasses import replace
 from importlib import import_module
 from typing import NamedTuple
 
@@ -13,6 +14,7 @@ from pacer.plan.times import text_from_ms
 from pacer.session import presses
 from pacer.session.journal import Entry, Lanes, Unit
 from pacer.session.ongoing import Run
+from pacer.session.words import names_of, said
 from pacer.timeline.paces import base_said
 
 
@@ -42,7 +44,11 @@ CHANGES = {
 def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     """What one of `CHANGES` would do for these lanes."""
     change = CHANGES[name]
-    return driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
+    proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
+    if name != "take back" or proposal.entry is None:
+        return proposal
+    undone = said(driver.run.by, names_of(driver.run.timeline))
+    return replace(proposal, ways=(*(f"undoes “{undone}”: {way}" for way in proposal.ways), f"undoes “{undone}”", *proposal.ways))
 
 
 #: What opens another leaf: label, module and class.
@@ -120,11 +126,9 @@ class ChangeLeaf(Leaf):
         """The usual six, what is taken down, and the rarer changes."""
         one = self.deck.hand is not None
         names = ["resume" if self._waiting() else "hold", "next", "late", "miss", "fewer", "one more"] if one else ["late", "miss", "fewer", "one more"]
-        names += ["times", "rate", "notes"] if one else ["out", "section", "line in", "line out", "wall"]
+        names += [*(["fill"] if self.deck.fill is not None else []), "times", "rate", "notes"] if one else ["out", "section", "line in", "line out", "wall"]
         names += ["take back", "round less", "round more", "interval"]
         names += ["swimmers", "with", "line in", "line out", "section", "out"] if one else []
-        if one and self.deck.fill is not None:
-            names.append("fill")
         column.keys(*(Cell(name, (self._label(name),)) for name in names), across=4 if upright else 3)
 
     @staticmethod

@@ -27,6 +27,7 @@ class Leaf:
     """One leaf. A subclass gives `title`, `build`, `press` and, for tiles that are to be held, `held` and `ask`."""
 
     title = ""
+    follows = True         #: whether it goes on with another lane whose number is touched
     wants_lane = False     #: whether it is about one lane
     draft: Draft | None = None      #: a line that is written in, above the tiles; return presses `do`
 
@@ -172,9 +173,12 @@ class Deck:
         self.asked = self.leaf.ask(name)
 
     def let_go(self) -> None:
-        """It was let go too soon."""
-        self.asked = None
-        self.tell("hold it until it is full")
+        """It was let go too soon: what it would do stays to be read."""
+        asked, self.asked = self.asked, None
+        if asked is None or asked.entry is None:
+            self.tell("hold it until it is full")
+        else:
+            self.tell(*(f"{way} – hold to do it" for way in asked.ways), "hold it until it is full")
 
     def do(self, name: str) -> None:
         """It was held until it was full: what was read is done, at the present instant where that comes to the same."""

@@ -18,7 +18,8 @@ from pacer.session.ongoing import Run
 from pacer.session.records import Touched
 from pacer.session.touches import difference, tenths, told
 
-STANDS_MS = 5_000     #: how long a time stands on its lane
+STANDS_MS = 8_000     #: how long a time stands on its lane
+NEXT_MS = 3_000       #: so long a tap on it is the next swimmer's touch, who is seldom farther behind
 BACK_MS = 10_000      #: and how long a change can be taken back there
 UNDO = "take back"
 OFFER = "offer"
@@ -46,6 +47,8 @@ class Tags(HeldBoard):
         self.offered: tuple[str, ...] = ()
         self.tags: dict[int, Tag] = {}
         self.change: Tag | None = None
+        self._touchable: set[int] = set()
+        self.narrow = False       #: whether a sheet stands beside the view, which has its own key to take back
 
     def put(self, lane: int, ways: tuple[str, ...], touched: Touched | None = None) -> None:
         """Something for a lane, in place of what stood there."""
@@ -80,8 +83,14 @@ class Tags(HeldBoard):
         gone = self.change is not None and now_ms >= self.change.until_ms and self.pressed != UNDO
         if gone:
             self.change = None
-        if over or gone:
+        settled = {lane for lane, tag in self.tags.items() if self._settled(tag)}
+        if over or gone or settled != self._touchable:
+            self._touchable = settled
             self.lay_out()
+
+    def _settled(self, tag: Tag) -> bool:
+        """Whether a time has stood long enough for a tap on it to mean it, and not the next swimmer who touches."""
+        return self.now_ms() >= tag.until_ms - STANDS_MS + NEXT_MS
 
     def dress(self, theme: Theme, glass: Glass) -> None:
         """Other looks, another size."""
@@ -94,11 +103,11 @@ class Tags(HeldBoard):
         tiles = []
         for lane, tag in self.tags.items():
             box = self._box_of_lane(lane)
-            wide, high = box.width - 2 * pad, min(max(box.height, 1.6 * cap), HIGH * cap)
+            wide, high = min(box.width - 2 * pad, measure(tag.ways[0], cap, True) + 4 * pad), min(max(box.height, 1.6 * cap), HIGH * cap)
             top = self.top - box.y - (box.height + high) / 2
-            tiles.append(Tile(f"tag {lane}", box.x - self.x + pad, top, wide, high,
+            tiles.append(Tile(f"tag {lane}" if tag.touched is not None and self._settled(tag) else "", box.right - self.x - wide - pad, top, wide, high,
                               (Text(tag.ways, (pad, 0, wide - 2 * pad, high), True, across="middle"),), "lit"))
-        if self.change is not None:
+        if self.change is not None and not self.narrow:
             ways = tuple(dict.fromkeys((*(f"Take back: {way}" for way in self.change.ways), "Take back")))
             wide, high = min(self.width - 2 * pad, measure(ways[0], cap, True) + 4 * pad), TARGET_MM * self.glass.px_per_mm
             tiles.append(Tile(UNDO, self.width - pad - wide, self.height - high - pad, wide, high,

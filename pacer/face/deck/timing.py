@@ -217,6 +217,8 @@ class RepeatLeaf(Leaf):
 class CorrectLeaf(Leaf):
     """A time that was taken: type the right one, or strike it out."""
 
+    follows = False
+
     def __init__(self, deck: Deck, touched: Touched):
         super().__init__(deck)
         self.touched = touched

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.face.readings import clock_reading, count_up, wall_reading
+from pacer.face.readings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
 from pacer.plan.times import MINUTE_MS
 from pacer.session.ongoing import Run
 from pacer.session.outlook import LaneOutlook, Outlook
@@ -25,15 +25,11 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
 
 
 def when(run: Run, leave_ms: int, at_ms: int) -> str:
-    """A send-off as a clock reading; one that is more than a minute off with its hour and minute.
-
-    Before the session has begun the reading alone.
-    """
+    """A send-off as a clock reading; one that is more than a minute off with the time there is until then."""
     reading = clock_reading(leave_ms, run.phase_ms)
     if leave_ms - at_ms <= MINUTE_MS or run.begun is None:
         return reading
-    minute = wall_reading((run.begun.wall_ms + leave_ms + run.phase_ms) // MINUTE_MS * MINUTE_MS, run.begun.zone)
-    return f"{minute}{reading}"
+    return f"{reading} (in {count_down(seconds_to_go(leave_ms - at_ms))})"
 
 
 def named(run: Run, lanes: list[int]) -> str:
