@@ -67,6 +67,8 @@ class OnDeck:
 
     def show_lane(self) -> None:
         """What can be done with the lane in hand; a leaf that is open goes on with it."""
+        if self.deck.leaves and not self.deck.leaf.follows:
+            self.put_away_leaves()
         if not self.deck.leaves:
             self.open(self._leaf("change")(self.deck))
         self.sheet.tick()
@@ -85,6 +87,10 @@ class OnDeck:
         self.deck.back()
         if self.sheet is not None:
             self.sheet.tick()
+
+    def put_away_leaves(self) -> None:
+        """Take all leaves away; the sheet stays."""
+        self.deck.clear()
 
     def put_away(self) -> None:
         """Take the sheet away."""
@@ -123,6 +129,7 @@ class OnDeck:
         view = self.left_of(whole)
         self.tags.size_hint = (None, None)
         self.tags.pos, self.tags.size = (view.x, view.y), (view.width, view.height)
+        self.tags.narrow = self.sheet is not None
         if self.sheet is not None:
             upright = self._upright(whole)
             self.sheet.size_hint = (None, None)
@@ -139,6 +146,7 @@ class OnDeck:
         self.tags.offer(SUM_UP if self._asks(now_ms) else ())
         if self.sheet is not None:
             self.sheet.tick()
+        self._tell_lost()
 
     # -- after the session --------------------------------------------------------------------------------------
 
@@ -146,7 +154,6 @@ class OnDeck:
         """Whether it is asked over the view how it went: once the session was begun, and has run out or was ended, until all is said."""
         driver = self.shell.driver
         if driver.running or (driver.at_ms() or -1) < 0:
-        self._tell_lost()
             self._over_ms = None
         elif self._over_ms is None:
             self._over_ms = now_ms
