@@ -46,8 +46,8 @@ print(shell.driver.run.timeline.plan.title, shell.notices.key.name)
 while shell.notices.notice is not None:
     shell.notices.confirm()
 print(shell.act("begin", shell.ask("begin")))
-while shell.driver.run.begun is None:
-    shell.frame()      # acknowledged once it is on disk
+desk.opened.keeper.wait(30)      # however slow the disk is
+shell.frame()
 app.keep(shell.settings)
 app._writer.close(2)
 sys.stdout.flush()

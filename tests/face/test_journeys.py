@@ -1,16 +1,13 @@
 """Whole journeys in a real window, by real touches, held upright and across."""
 
-import time
-
 import pytest
 
 from pacer.face.settings import Settings
 from pacer.session.journal import Begun, CarriedOn, Ended, Held, Refitted, Resumed
 from pacer.session.records import Noted, Touched
-from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach
+from tests.face.coach import ESCAPE, READ, Coach
 
 ACROSS, UPRIGHT = (1280, 800), (800, 1280)
-DOWN, END, BACKSPACE = 274, 279, 8
 BOTH = pytest.mark.parametrize("size", [ACROSS, UPRIGHT], ids=["across", "upright"])
 
 
@@ -317,86 +314,6 @@ def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
     assert again.page.swim == swim
     again.key(32)
     assert len(again.page.swim.arrivals) == 2
-
-
-# -- writing ------------------------------------------------------------------------------------------------------
-
-
-def typed(coach, *rows):
-    """Type rows, each ended by the return key; one that begins with `<` goes back to the margin first."""
-    for row in rows:
-        if row.startswith("<"):
-            for _ in range(2):
-                coach.key(TAB, modifiers=["shift"])
-        for letter in row.removeprefix("<"):
-            coach.window.dispatch("on_textinput", letter)
-        coach.key(RETURN)
-
-
-def rests(coach, until, seconds=20):
-    """The coach looks at the glass until that is so: reading, totals and fixes go by real time."""
-    end = time.monotonic() + seconds
-    while not until() and time.monotonic() < end:
-        coach.frame(20)
-    assert until()
-
-
-@BOTH
-def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coach, size):
-    coach = coach(size)
-    coach.touch("New")
-    page = coach.page
-    rests(coach, lambda: page.writing)      # a new plan is written in at once
-    coach.key(ord("a"), "a", ["ctrl"])
-    typed(coach, "title: Rotation at six", "pool: 25 m", "booking: 60 min", "", "Warm-up", "200 free", "", "<Main set", "4 x 100 bakc on 2:00", "8 x 50 free on 1:75")
-    coach.touch("Done")
-    assert coach.sees("Mistakes 2")
-    coach.touch("Run")
-    assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
-    page.hush()
-    # One by the fix that is offered below it.
-    coach.touch("Mistakes 2")
-    coach.touch("Line 9")
-    found = []
-
-    def still():
-        """The same fixes are offered at the same places for a while."""
-        found.append(chips(page))
-        return found[-1] and len(found) > 25 and found[-25] == found[-1]
-
-    rests(coach, still)
-    for _ in range(5):      # a fix that has just moved is touched again
-        if "bakc" in page.draft.text and chips(page):
-            coach.finger(*chips(page)[0])
-            coach.go(400, 20)
-    assert "4 x 100 back on 2:00" in page.draft.text
-    coach.touch("Done")
-    rests(coach, lambda: coach.sees("Mistakes 1"))
-    # The other by typing.
-    coach.touch("Write")
-    while not page.draft.lines[page.draft.cursor.line].endswith("1:75"):
-        coach.key(DOWN)
-    coach.key(END)
-    coach.key(BACKSPACE)
-    coach.key(BACKSPACE)
-    coach.window.dispatch("on_textinput", "1")
-    coach.window.dispatch("on_textinput", "5")
-    coach.touch("Done")
-    rests(coach, lambda: not coach.sees("Mistakes"))
-    coach.touch("Run")
-    coach.hold("Begin")
-    assert kinds(coach) == [Begun] and coach.shell.driver.run.timeline.plan.title == "Rotation at six"
-
-
-def chips(page):
-    """Where the fixes that are offered can be touched."""
-    pane, found = page.pane, []
-    for line, laid in enumerate(pane.paper.lines):
-        for note in laid.notes:
-            for chip in note.chips:
-                down = pane.paper.tops[line] + note.top + chip.top + chip.height / 2
-                found.append((pane.x + pane.gutter + pane.paper.hang + chip.x + chip.width / 2, pane.top - pane.lead - down + pane.scroller.offset))
-    return [(x, y) for x, y in found if pane.y < y < pane.top]
 
 
 # -- on deck ------------------------------------------------------------------------------------------------------
