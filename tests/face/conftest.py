@@ -43,3 +43,18 @@ def window(whole_window):
 def _empty(window) -> None:
     for widget in window.children[:]:
         window.remove_widget(widget)
+
+
+@pytest.fixture
+def deck(window):
+    from tests.face.deck import Deck     # it brings Kivy
+
+    made = []
+
+    def make(*args, **kwargs):
+        made.append(Deck(window, *args, **kwargs))
+        return made[-1]
+
+    yield make
+    for each in reversed(made):
+        each.leave()

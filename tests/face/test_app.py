@@ -14,26 +14,13 @@ from pacer.face.readings import clock_reading, count_down
 from pacer.face.settings import Settings
 from pacer.session.cautions import CAUTIONS
 from pacer.session.journal import Begun, Ended, Held, Moved, Resumed
-from pacer.timeline.findings import Finding, Severity
-from tests.face.deck import READ, Deck
-from tests.face.sessions import line, plan, squad, timeline
 from pacer.timeline.build import build_timeline
+from pacer.timeline.findings import Finding, Severity
+from tests.face.deck import READ
+from tests.face.sessions import line, plan, squad
 
 SPACE, ESCAPE, TAB, RETURN, LEFT, RIGHT, DOWN = 32, 27, 9, 13, 276, 275, 274
 ROOT = Path(__file__).parents[2]
-
-
-@pytest.fixture
-def deck(window):
-    made = []
-
-    def make(*args, **kwargs):
-        made.append(Deck(window, *args, **kwargs))
-        return made[-1]
-
-    yield make
-    for each in reversed(made):
-        each.leave()
 
 
 def kinds(deck):

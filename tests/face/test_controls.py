@@ -11,23 +11,10 @@ from pacer.face.controls import HELD_MS, STOP_MS
 from pacer.face.legibility import Glass
 from pacer.face.text import CAP
 from pacer.session.journal import Begun, Held, Moved, Resumed, Stopped, Unit
-from tests.face.deck import READ, Deck
+from tests.face.deck import READ
 
 #: Pixels and pixels per inch: 10.1 inch both ways up, 7 inch, a desktop, 11.6 inch.
 GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 169.5), ((600, 1024), 169.5), ((1280, 800), 96), ((2560, 1600), 260)]
-
-
-@pytest.fixture
-def deck(window):
-    made = []
-
-    def make(*args, **kwargs):
-        made.append(Deck(window, *args, **kwargs))
-        return made[-1]
-
-    yield make
-    for each in reversed(made):
-        each.leave()
 
 
 def kinds(deck):

@@ -23,62 +23,7 @@ from pacer.session.journal import (
     TakenBack,
 )
 from pacer.session.records import Touched
-from tests.face.deck import Deck
-
-GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)]
-
-
-@pytest.fixture
-def deck(window):
-    made = []
-
-    def make(*args, **kwargs):
-        made.append(Deck(window, *args, **kwargs))
-        return made[-1]
-
-    yield make
-    for each in made:
-        each.leave()
-
-
-def kinds(deck):
-    return [type(entry) for entry in deck.driver.journal]
-
-
-def tile(deck, name):
-    """Where a tile of the sheet is, scrolled into view."""
-    sheet = deck.shell.sheet
-    for board in sheet.boards:
-        found = board.tile(name)
-        if found is not None:
-            board.scroll_to(name)
-            deck.settle()
-            box = board.box_of(found)
-            assert box.y >= board.y - 1 and box.top <= board.top + 1
-            return box.x + box.width / 2, box.y + box.height / 2
-    raise AssertionError(f"no {name} among {[each.name for board in sheet.boards for each in board.tiles]}")
-
-
-def on_sheet(deck, name, ms=60):
-    """Press a tile of the sheet that long; what its head said just before it was let go."""
-    touch = deck.finger(*tile(deck, name))
-    deck.go(ms)
-    said = deck.shell.deck.deck.note()[0][0]
-    touch.touch_up()
-    deck.frame(deck.frame_ms)
-    return said
-
-
-def hand(deck, index):
-    """Touch the number of a lane."""
-    number = [piece for piece in deck.shell._views["pool"].drawn() if piece.name == "number"][index].box
-    deck.tap(number.x + 5, number.y + number.height / 2)
-
-
-def water(deck, index):
-    """Tap the water of a lane."""
-    box = deck.shell._views["pool"].band_box(index)
-    deck.tap(box.x + box.width / 2, box.y + box.height / 2)
+from tests.face.sheet import GLASSES, fits, hand, kinds, on_sheet, tag, tile, water
 
 
 @pytest.mark.parametrize(("name", "kind"), [("hold", Held), ("next", Moved), ("late", LeftLate), ("miss", Missed), ("fewer", CountChanged),
@@ -94,19 +39,12 @@ def test_the_usual_six_are_one_press_from_a_lane(deck, name, kind):
     assert deck.driver.run.timeline.tracks[0] is before.timeline.tracks[0], "the others go on as they did"
     deck.go(1_000)
     on_sheet(deck, "close")
-    touch = deck.finger(*_tag(deck, "take back"))
+    touch = deck.finger(*tag(deck, "take back"))
     deck.go(500)
     touch.touch_up()
     deck.frame(20)
     assert kinds(deck)[-1] is TakenBack
     assert [track.sendoffs for track in deck.driver.run.timeline.tracks] == [track.sendoffs for track in before.timeline.tracks]
-
-
-def _tag(deck, name):
-    tags = deck.shell.on_deck.tags
-    deck.settle()
-    box = tags.box_of(tags.tile(name))
-    return box.x + box.width / 2, box.y + box.height / 2
 
 
 def test_too_short_a_press_changes_nothing(deck):
@@ -278,7 +216,7 @@ def test_a_tap_on_the_water_takes_a_time_leader_first_and_the_swimmer_stands_at_
     # A tap there soon after is the next swimmer's touch; later it puts the time right.
     assert deck.shell.on_deck.tags.tile("tag 1") is None
     deck.go(3_100)
-    assert box.y <= _tag(deck, "tag 1")[1] < box.top
+    assert box.y <= tag(deck, "tag 1")[1] < box.top
     deck.go(6_000)
     assert not deck.shell.on_deck.tags.tags
     assert deck.driver.run.timeline.tracks[1] is track, "a time changes nothing"
@@ -325,21 +263,4 @@ def test_words_and_targets_of_the_sheet(deck, size, dpi, leaf):
         hand(deck, 0)
     if leaf not in ("", "lane"):
         on_sheet(deck, leaf)
-    sheet, mm = deck.shell.sheet, dpi / 25.4
-    for board in sheet.boards:
-        for offset in range(0, int(board.content_height) + 1, 50):
-            board.scroller.to(offset)
-            deck.settle()
-            for piece in board.drawn():
-                said, box = " ".join(piece.fitted.lines), piece.box
-                assert not piece.fitted.small and "…" not in said, f"{piece.name} {said} finds no room"
-                for ink in piece.ink:
-                    assert ink.x >= box.x - 1.5 and ink.right <= box.right + 1.5 and ink.y >= box.y - 1.5 and ink.top <= box.top + 1.5, f"{said} leaves its box"
-        tiles = [each for each in board.tiles if each.name]
-        for each in tiles:
-            assert each.width >= 15 * mm - 1 and each.height >= 15 * mm - 1, each.name
-            assert each.x >= -0.5 and each.x + each.width <= board.width + 0.5, each.name
-            for other in tiles:
-                if other is not each:
-                    apart = max(other.x - each.x - each.width, each.x - other.x - other.width, other.top - each.bottom, each.top - other.bottom)
-                    assert apart >= 3 * mm - 1, (each.name, other.name)
+    fits(deck, dpi)

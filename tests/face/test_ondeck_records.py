@@ -24,10 +24,7 @@ from pacer.session.records import (
 )
 from pacer.timeline.build import build_timeline
 from tests.face.sessions import line, plan, squad
-from tests.face.test_ondeck import GLASSES, _tag, hand, kinds, on_sheet, tile, water
-from tests.face.test_ondeck import deck as deck_fixture
-
-deck = deck_fixture
+from tests.face.sheet import GLASSES, fits, hand, kinds, on_sheet, tag, tile, water
 
 
 @pytest.fixture(autouse=True)
@@ -132,7 +129,7 @@ def test_a_tap_on_a_time_opens_its_correction_and_a_time_is_struck_out(deck):
     water(deck, 1)
     tapped = deck.driver.journal[-1]
     deck.go(3_100)
-    deck.tap(*_tag(deck, "tag 1"))
+    deck.tap(*tag(deck, "tag 1"))
     assert "Lane 5, 1st" in says(deck)
     typed(deck, "42")
     on_sheet(deck, "do")
@@ -492,7 +489,7 @@ def test_how_it_went_is_offered_once_the_session_is_over_and_kept_after_the_end(
     assert deck.driver.do(deck.driver.end()) == ()
     deck.go(100)
     assert deck.shell.sheet is None, "it is offered, not put in the way"
-    deck.tap(*_tag(deck, "offer"))
+    deck.tap(*tag(deck, "offer"))
     assert "How did lane 4 go?" in says(deck)
     keys(deck, "amount as", "feel well", "again yes")
     assert "How did lane 5 go?" in says(deck)
@@ -547,7 +544,7 @@ def asked_how_it_went(deck):
     deck.begin(12_000)
     assert deck.driver.do(deck.driver.end()) == ()
     deck.go(100)
-    deck.tap(*_tag(deck, "offer"))
+    deck.tap(*tag(deck, "offer"))
     return deck
 
 
@@ -585,7 +582,7 @@ def test_how_it_went_is_offered_until_all_lanes_are_said(deck):
     keys(deck, "amount as", "feel well", "close")
     deck.go(100)
     assert deck.shell.on_deck.tags.offered, "two lanes are missing"
-    deck.tap(*_tag(deck, "offer"))
+    deck.tap(*tag(deck, "offer"))
     assert "How did lane 5 go?" in says(deck)
     keys(deck, "amount as", "feel well", "again no", "amount as", "feel well", "close")
     deck.go(100)
@@ -623,7 +620,7 @@ def test_the_log_shows_what_was_taken_down(deck, folder, capsys):
     keys(deck, "heads", "pad 6", "into", "close", "close")
     assert deck.driver.do(deck.driver.end()) == ()
     deck.go(100)
-    deck.tap(*_tag(deck, "offer"))
+    deck.tap(*tag(deck, "offer"))
     keys(deck, "amount less", "feel so", "again yes")
     assert keeper.close()
     capsys.readouterr()
@@ -719,27 +716,6 @@ def test_words_and_targets_of_what_is_taken_down(deck, size, dpi, look):
             deck.go(1_500)
         elif name:
             on_sheet(deck, name)
-    _look(deck, dpi)
+    fits(deck, dpi)
     deck.go(6_000)      # without what was told
-    _look(deck, dpi)
-
-
-def _look(deck, dpi):
-    sheet, mm = deck.shell.sheet, dpi / 25.4
-    for board in sheet.boards:
-        for offset in range(0, int(board.content_height) + 1, 50):
-            board.scroller.to(offset)
-            deck.settle()
-            for piece in board.drawn():
-                said, box = " ".join(piece.fitted.lines), piece.box
-                assert not piece.fitted.small and "…" not in said, f"{piece.name} {said} finds no room"
-                for ink in piece.ink:
-                    assert ink.x >= box.x - 1.5 and ink.right <= box.right + 1.5 and ink.y >= box.y - 1.5 and ink.top <= box.top + 1.5, f"{said} leaves its box"
-        tiles = [each for each in board.tiles if each.name]
-        for each in tiles:
-            assert each.width >= 15 * mm - 1 and each.height >= 15 * mm - 1, each.name
-            assert each.x >= -0.5 and each.x + each.width <= board.width + 0.5, each.name
-            for other in tiles:
-                if other is not each:
-                    apart = max(other.x - each.x - each.width, each.x - other.x - other.width, other.top - each.bottom, each.top - other.bottom)
-                    assert apart >= 3 * mm - 1, (each.name, other.name)
+    fits(deck, dpi)

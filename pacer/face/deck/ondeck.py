@@ -27,7 +27,7 @@ SUM_UP = ("How did it go?",)
 OFFERED_MS = 180_000    #: so long that is asked over the view; later it is behind Record
 
 #: The leaves that keys of the bar open.
-FIRST = {"change": ("changing", "ChangeLeaf"), "record": ("recording", "RecordLeaf")}
+FIRST = {"change": ("changing", "ChangeLeaf"), "record": ("record", "RecordLeaf")}
 
 
 class OnDeck:

@@ -57,6 +57,9 @@ class Tags(HeldBoard):
 
     def changed(self, ways: tuple[str, ...]) -> None:
         """A change was made: it can be taken back here for a while. () takes that away."""
+        self._offer_back(*(f"Take back “{way}”" for way in ways), *(["Take back"] if ways else []))
+
+    def _offer_back(self, *ways: str) -> None:
         self.change = Tag(ways, self.now_ms() + BACK_MS) if ways else None
         self.lay_out()
 
@@ -73,7 +76,7 @@ class Tags(HeldBoard):
 
     def _say_hold(self) -> None:
         if self.change is not None:
-            self.changed(("Take back: hold it until it is full", "hold it"))
+            self._offer_back("Take back: hold it until it is full", "Take back: hold it")
 
     def tick(self, now_ms: int) -> None:
         """Let go of what has stood long enough."""
@@ -108,7 +111,7 @@ class Tags(HeldBoard):
             tiles.append(Tile(f"tag {lane}" if tag.touched is not None and self._settled(tag) else "", box.right - self.x - wide - pad, top, wide, high,
                               (Text(tag.ways, (pad, 0, wide - 2 * pad, high), True, across="middle"),), "lit"))
         if self.change is not None and not self.narrow:
-            ways = tuple(dict.fromkeys((*(f"Take back: {way}" for way in self.change.ways), "Take back")))
+            ways = self.change.ways
             wide, high = min(self.width - 2 * pad, measure(ways[0], cap, True) + 4 * pad), TARGET_MM * self.glass.px_per_mm
             tiles.append(Tile(UNDO, self.width - pad - wide, self.height - high - pad, wide, high,
                               (Text(ways, (pad, 0, wide - 2 * pad, high), True, across="middle"),)))
