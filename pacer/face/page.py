@@ -243,6 +243,8 @@ class Page(Widget):
                 Window.clearcolor = self.ground
 
     def _on_key(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
+        if self.get_parent_window() is None:      # it lay over a page that has been taken down, and was not told
+            return False
         if code == ESCAPE and self._told:
             self.hush()
             return True

@@ -135,6 +135,20 @@ def test_a_plan_is_written_and_begun_by_keys_alone(coach):
     assert coach.shell is not None and [type(entry) for entry in coach.shell.driver.journal] == [Begun]
 
 
+def test_a_card_that_has_gone_with_its_shelf_takes_no_key(coach):
+    coach.touch("Long-axis rotation 3")
+    card = coach.page.card
+    coach.touch("Write")
+    coach.touch("Write")
+    page = coach.page
+    page.draft.go(page.draft.end)
+    count = len(page.draft.lines)
+    coach.key(TAB)
+    coach.key(TAB, modifiers=["shift"])
+    coach.key(RETURN)
+    assert len(page.draft.lines) == count + 1 and card.focused() is None
+
+
 def test_tab_leaves_a_field_and_return_takes_it(coach):
     coach.desk.squad()
     coach.frame()
