@@ -89,11 +89,13 @@ class SquadPage(AskingPage):
         return (PageKey("all lanes", "All lanes") if self.narrow and self.lane is not None else CLOSE,)
 
     def lay_out(self) -> None:
-        """Place everything anew; beside the list there is always one lane in hand."""
+        """Place everything anew; beside the list there is always one lane in hand, and nothing is asked of who has gone."""
         if self.lane is not None:
             self.lane = min(self.lane, len(self.roster.squad.lanes) - 1)
         elif not self.narrow:
             self.lane = 0
+        if self.asked == "swimmer" and self.swimmer >= len(self.roster.squad.lanes[self.lane].swimmers):
+            self.asked = ""
         super().lay_out()
 
     def lay_page(self) -> None:
@@ -123,7 +125,7 @@ class SquadPage(AskingPage):
 
     def _order(self, what: str, count: int) -> list[int]:
         order = list(range(count))
-        if self._dragged and self._dragged[0] == what:
+        if self._dragged and self._dragged[0] == what and self._dragged[1] < count:
             order.insert(self._dragged[2], order.pop(self._dragged[1]))
         return order
 

@@ -157,6 +157,19 @@ def test_somebody_goes_and_somebody_comes(coach):
     assert "too long" in coach.page.says and names(coach, 2)[-1] == "Kit" and coach.page.asked == "text"
 
 
+def test_the_last_of_a_lane_goes_and_nothing_is_asked_of_them_any_more(coach):
+    coach = coach()
+    coach.touch("1:31")
+    coach.finger(*middle(coach.page.one, "grip 3"))
+    coach.touch("Off the squad")
+    assert names(coach, 2) == ["Orla", "Tomas", "Ines"] and not coach.page.asked
+    coach.touch("Add a swimmer")
+    coach.finger(*middle(coach.page.one, "grip 3"))
+    assert coach.page.asked == "swimmer"
+    coach.touch("Undo")
+    assert names(coach, 2) == ["Orla", "Tomas", "Ines"] and not coach.page.asked
+
+
 def test_test_swims_typed_by_hand(coach):
     coach = coach()
     coach.touch("1:31")
