@@ -136,5 +136,5 @@ def rest_of(run: Run, at_ms: int, leave_ms: int) -> tuple[dict[int, Track], dict
     for lane, track in enumerate(run.timeline.tracks):
         tracks[lane], at = as_planned(track, at_ms)
         if at is not None:
-            entries[lane] = at if track.held_ms is None else replace(at, at_ms=max(at.at_ms, leave_ms))
+            entries[lane] = at if track.held_ms is None else at._replace(at_ms=max(at.at_ms, leave_ms))
     return tracks, entries

@@ -265,7 +265,7 @@ def leave_late(run: Run, entry: LeftLate) -> Run:
         was = planned(track, index)
         began = None if together and not was.ordinal else was.section_ms
         tracks[lane] = kept(track, index)
-        entries[lane] = replace(was, at_ms=max(entry.leave_ms, was.at_ms), section_ms=began)
+        entries[lane] = was._replace(at_ms=max(entry.leave_ms, was.at_ms), section_ms=began)
     return laid(run, tracks, entries, entry.at_ms)
 
 

@@ -95,5 +95,5 @@ def join_lane(run: Run, entry: LaneJoined) -> Run:
     made = kept(stopped(made, count, entry.leave_ms), count)
     course = run.course.but(deviation=run.course.deviation.with_leader(entry.lane, entry.leader))
     began = leader.starts.get(at.section)
-    start = replace(take_up(leader, at, entry.leave_ms), section_ms=began)
+    start = take_up(leader, at, entry.leave_ms)._replace(section_ms=began)
     return laid(run, {entry.lane: made}, {entry.lane: start}, entry.at_ms, course=course, together=False)

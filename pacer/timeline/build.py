@@ -7,7 +7,7 @@ walk lays a whole session out before it starts and the rest of one after a chang
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Plan
 from pacer.squad.model import Squad
@@ -19,8 +19,7 @@ from pacer.timeline.shape import up_to
 from pacer.timeline.wanted import step
 
 
-@dataclass(frozen=True, slots=True)
-class TakeUp:
+class TakeUp(NamedTuple):
     """Where and when a lane takes up the plan: before repeat `ordinal` (from 0) of `section`, leaving at `at_ms`.
 
     `section_ms` is the start that a `for` or `at most` of that section counts from; None
@@ -125,7 +124,7 @@ class Course(Programs):
                 else:
                     limit = None if at.at_ms == gates.get(number) and not at.ordinal else end_ms
                 tracks[lane].starts[number] = at.begun_ms
-                touched = self._swim(tracks[lane], lane, TakeUp(number, at.ordinal, at.at_ms, at.section_ms, limit, at.exact))
+                touched = self._swim(tracks[lane], lane, at._replace(limit_ms=limit))
                 if touched is None and at.ordinal:   # as in `lay`
                     touched = max(tracks[lane].end_ms, at.at_ms - self.plan.changeover_ms)
                 start = gates.get(number + 1)
@@ -139,11 +138,10 @@ class Course(Programs):
         step()
         section = self.plan.sections[entry.section]
         program = self.program(entry.section, lane)
-        more = self.deviation.more and self.deviation.passes(lane, entry.section)
-        edited = self.deviation.edits(lane, entry.section)
-        swims = more or any(item.count for item in program if not isinstance(item, int))
-        if not swims:
+        if not program:
             return None
+        more = self.deviation.passes(lane, entry.section)
+        edited = self.deviation.edits(lane, entry.section)
         limit = entry.limit_ms
         allowed = section.for_ms if section.for_ms is not None else section.at_most_ms
         if allowed is not None:
@@ -161,40 +159,37 @@ class Course(Programs):
                     continue
                 if more and (number, place) in more:
                     item = self.pass_line(entry.section, lane, number, place)
-                count, shift, ends, end, skipped = item.count, at, item.ends, item.end_ms, 0
-                if ordinal < taken_up or not count:
-                    skipped = min(taken_up - ordinal, count) if count else 0
-                    ordinal += skipped
-                    count -= skipped
-                    if not count:
-                        continue
+                skipped = min(max(0, taken_up - ordinal), item.count)
+                ordinal += skipped
+                count = item.count - skipped
+                if not count:
+                    continue
+                shift, ends, end = at, item.ends, item.end_ms
+                if skipped:
                     shift = at if item.own is not None else at - item.offsets[skipped]
                     ends = self._ends_from(item, skipped)
                     end = max(ends)
-                cut = False
                 if limit is not None and shift + end > limit:
-                    kept = 0
-                    while shift + ends[kept] <= limit:
-                        kept += 1
-                    count, cut = kept, True
-                    end = max(ends[:kept], default=0)
-                if count:
-                    last = shift + end if last is None else max(last, shift + end)
-                    first = len(sendoffs)
-                    if len(sendoffs) + count > MAX_REPEATS:
-                        raise CannotRun([too_many(item.line)])
-                    base = at - item.offsets[skipped]
-                    if skipped == 0 and count == item.count:
-                        sendoffs += [base + offset for offset in item.offsets]
-                    else:
-                        sendoffs += [base + offset for offset in item.offsets[skipped : skipped + count]]
-                    pass_of += [len(passes)] * count
-                    passes.append(Pass(item, entry.section, number, skipped, ordinal, first, count, at, place, shift + end))
-                    ordinal += count
-                if cut:
+                    count = next(kept for kept, done in enumerate(ends) if shift + done > limit)
+                    if not count:
+                        return self._ended(track, last)
+                    end = max(ends[:count])
+                if len(sendoffs) + count > MAX_REPEATS:
+                    raise CannotRun([too_many(item.line)])
+                touch = shift + end
+                if last is None or touch > last:
+                    last = touch
+                passes.append(Pass(item, entry.section, number, skipped, ordinal, len(sendoffs), count, at, place, touch))
+                pass_of += [len(passes) - 1] * count
+                base = at - item.offsets[skipped]
+                sendoffs += [base + offset for offset in item.offsets[skipped : skipped + count]]
+                ordinal += count
+                if skipped + count < item.count:
                     return self._ended(track, last)
-                at += item.takes_ms if skipped == 0 else item.remaining_ms(skipped)
-            if last is not None and last > MAX_SESSION_MS or ordinal == before and section.for_ms is not None:
+                at += item.remaining_ms(skipped) if skipped else item.takes_ms
+            if last is not None and last > MAX_SESSION_MS:
+                break
+            if ordinal == before and (section.for_ms is not None or not (more or edited)):   # nor would it swim anything in another round
                 break
         return self._ended(track, last)
 

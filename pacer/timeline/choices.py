@@ -7,7 +7,6 @@ once, from the lane's start of the section. The fit puts them together.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import replace
 from itertools import accumulate, product
 from typing import NamedTuple
 
@@ -129,7 +128,7 @@ class Choices:
     def taken_up(self, lane: int) -> tuple[Choice, ...]:
         """The ways of a lane through the section that it takes up on its way, from there on."""
         entry = self.entries[lane]
-        entries = {member: replace(self.entries[member], section=0) for member in self.together[lane]}
+        entries = {member: self.entries[member]._replace(section=0) for member in self.together[lane]}
         return self._swum_out(entry.section, entries, {lane: self.ranges(entry.section, lane)})[lane]
 
     # -- what may be chosen --------------------------------------------------------------------------

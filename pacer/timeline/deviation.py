@@ -88,11 +88,11 @@ class Deviation:
 
     def edits(self, lane: int, section: int) -> bool:
         """Whether lines were put in or left out for a lane in a section."""
-        return (lane, section) in self.put or any(key[:2] == (lane, section) for key in self.out)
+        return (lane, section) in self.put or bool(self.out) and any(key[:2] == (lane, section) for key in self.out)
 
     def passes(self, lane: int, section: int) -> dict[tuple[int, int], int]:
         """Repeats more by (round, place), for a lane in a section."""
-        return {key[2:]: by for key, by in self.more.items() if key[:2] == (lane, section)}
+        return {key[2:]: by for key, by in self.more.items() if key[:2] == (lane, section)} if self.more else {}
 
 
 def _as(table: Mapping, leader: int, lane: int) -> dict:

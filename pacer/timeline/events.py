@@ -7,8 +7,8 @@ and at the touch), so that one swimmer's events are a few passes over whole colu
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import repeat
-from operator import gt, itemgetter
+from itertools import repeat, zip_longest
+from operator import add, gt, itemgetter
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
@@ -40,43 +40,62 @@ class Event(NamedTuple):
     what: What
 
 
-def events_of(track: Track, section_names: Sequence[str]) -> tuple[Event, ...]:
-    """The track's events, ordered by time, then swimmer, then touch, change, send-off."""
+class Said(NamedTuple):
+    """What is said in one pass, the same for all lanes that swim it: at its send-offs, at its touches, at its changes.
+
+    `turns_at`: for each change, which of the pass's repeats (from 0) it is in.
+    """
+
+    begins: list[What]
+    ends: list[What]
+    turned: list[What]
+    turns_at: list[int]
+
+
+def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, Said]) -> tuple[Event, ...]:
+    """The track's events, ordered by time, then swimmer, then touch, change, send-off.
+
+    `known` is the timeline's store of what is said, which its lanes have in common.
+    """
     begins: list[What] = []
     ends: list[What] = []
-    changes: list[tuple[int, int, What]] = []     # index of the repeat, of the segment that ends there, what begins
+    turns_at: list[int] = []      # for each change, the index of its repeat
+    turned: list[What] = []       # and what begins there
     spacings: list[int] = []
     for found in track.passes:
-        _tell(found, section_names[found.section], begins, ends, changes)
+        said = _said(found, section_names[found.section], known)
+        begins += said.begins
+        ends += said.ends
+        turned += said.turned
+        turns_at += [found.first + index for index in said.turns_at]
         spacings += [found.laneline.spacing_ms] * found.count
     bounds = None
     if track.closed or track.held_ms is not None:
         bounds = [track.bounds(index) for index in range(len(track.sendoffs))]
 
+    straight_through = [found for found in track.passes if found.laneline.own is not None]
     rows: list[Event] = []
     in_order = True
-    for swimmer in range(max([len(found.laneline.bases) for found in track.passes], default=0)):
-        times, absent = _times(track.passes, swimmer)
+    for swimmer, (swims, segments, absent) in enumerate(_times(track.passes)):
         leaves = [at + swimmer * spacing for at, spacing in zip(track.sendoffs, spacings)]
-        for found in track.passes:
-            if found.laneline.own is not None and swimmer and swimmer < len(found.laneline.bases):
+        for found in straight_through:
+            if swimmer and swimmer < len(found.laneline.bases):
                 span = slice(found.first, found.first + found.count)
                 leaves[span] = found.laneline.leaves_from(swimmer, found.skipped, found.start_ms)[found.skipped :][: found.count]
-        touches = [at + swum[-1] for at, swum in zip(leaves, times)]
-        turns = [leaves[index] + times[index][place] for index, place, _ in changes]
-        told = [what for _, _, what in changes]
+        touches = list(map(add, leaves, swims))
+        turns = list(map(add, map(leaves.__getitem__, turns_at), segments))
         # Of one swimmer's events at one instant the right one comes first here: a stable sort by time
         # alone is enough, unless someone has to leave again before the touch.
         in_order = in_order and not any(map(gt, touches, leaves[1:]))
         if bounds is None and not absent:
             rows += _events(TOUCH, swimmer, touches, ends)
-            rows += _events(CHANGE, swimmer, turns, told)
+            rows += _events(CHANGE, swimmer, turns, turned)
             rows += _events(SEND_OFF, swimmer, leaves, begins)
             continue
         left = [index not in absent and (bounds is None or at <= bounds[index][0]) for index, at in enumerate(leaves)]
-        swims = [here and (bounds is None or at <= bounds[index][1]) for index, (here, at) in enumerate(zip(left, touches))]
-        rows += [e for e, kept in zip(_events(TOUCH, swimmer, touches, ends), swims) if kept]
-        rows += [e for e, (index, _, _) in zip(_events(CHANGE, swimmer, turns, told), changes)
+        swam = [here and (bounds is None or at <= bounds[index][1]) for index, (here, at) in enumerate(zip(left, touches))]
+        rows += [e for e, kept in zip(_events(TOUCH, swimmer, touches, ends), swam) if kept]
+        rows += [e for e, index in zip(_events(CHANGE, swimmer, turns, turned), turns_at)
                  if left[index] and (bounds is None or e.at_ms <= bounds[index][1])]
         rows += [e for e, kept in zip(_events(SEND_OFF, swimmer, leaves, begins), left) if kept]
     rows.sort(key=itemgetter(0) if in_order else _order)
@@ -91,30 +110,33 @@ def _order(event: Event) -> tuple[int, int, int]:
     return event.at_ms, event.swimmer, _RANK[event.kind]
 
 
-def _times(passes: Sequence[Pass], swimmer: int) -> tuple[list[tuple[int, ...]], set[int]]:
-    """The swimmer's times to each segment's end, repeat by repeat; and the repeats that are not the swimmer's (with anybody's times)."""
-    times: list[tuple[int, ...]] = []
-    absent: set[int] = set()
+def _times(passes: Sequence[Pass]) -> list[tuple[list[int], list[int], set[int]]]:
+    """For each swimmer how long every repeat takes, how long it is from the send-off to every change, and the repeats that
+    others swim without that swimmer (with anybody's times)."""
+    columns = [([], [], set()) for _ in range(max([len(found.laneline.bases) for found in passes], default=0))]
     for found in passes:
-        line, skipped, count = found.laneline, found.skipped, found.count
-        if swimmer >= len(line.bases):
-            absent.update(range(found.first, found.first + count))
-        base = line.bases[min(swimmer, len(line.bases) - 1)]
-        if line.alike:
-            times += [line.shapes[0].times(base, line.holds[0])] * count
-        else:
-            times += [shape.times(base, hold) for shape, hold in
-                      zip(line.shapes[skipped : skipped + count], line.holds[skipped : skipped + count])]
-    return times, absent
+        line = found.laneline
+        kinds = line.kind_of[found.skipped : found.skipped + found.count]
+        changes = [(kind, j - 1) for kind in kinds for j in line.kinds[kind][0].changes]
+        times = list(zip(*[[shape.times(base, hold) for base in line.bases] for shape, hold in line.kinds]))
+        for (swims, segments, _), own in zip_longest(columns, times, fillvalue=times[-1]):
+            swims += [own[kind][-1] for kind in kinds]
+            if changes:
+                segments += [own[kind][place] for kind, place in changes]
+        for _, _, absent in columns[len(line.bases) :]:
+            absent.update(range(found.first, found.first + found.count))
+    return columns
 
 
-def _tell(found: Pass, section: str, begins: list[What], ends: list[What], changes: list[tuple[int, int, What]]) -> None:
-    """Add what a pass says at its send-offs, touches and changes."""
-    line = found.laneline
-    for place in range(found.skipped, found.skipped + found.count):
-        shape = line.shapes[place]
-        numbers = (section, found.round, line.number, place + 1, line.count)
-        begins.append(What(*numbers, 0, shape.doings[0], shape.cues[0]))
-        ends.append(What(*numbers, shape.distance, shape.doings[-1], shape.cues[-1]))
-        changes += [(found.first + place - found.skipped, j - 1, What(*numbers, shape.ends[j - 1], shape.doings[j], shape.cues[j]))
-                    for j in shape.changes]
+def _said(found: Pass, section: str, known: dict[tuple, Said]) -> Said:
+    line, skipped = found.laneline, found.skipped
+    key = (line.shapes, section, found.round, line.number, skipped, found.count)
+    if key not in known:
+        said = known[key] = Said([], [], [], [])
+        for place, shape in enumerate(line.shapes[skipped : skipped + found.count]):
+            numbers = (section, found.round, line.number, skipped + place + 1, line.count)
+            said.begins.append(What(*numbers, 0, shape.doings[0], shape.cues[0]))
+            said.ends.append(What(*numbers, shape.distance, shape.doings[-1], shape.cues[-1]))
+            said.turned.extend([What(*numbers, shape.ends[j - 1], shape.doings[j], shape.cues[j]) for j in shape.changes])
+            said.turns_at.extend([place] * len(shape.changes))
+    return known[key]

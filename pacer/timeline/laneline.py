@@ -6,10 +6,11 @@ worked out once (design: sections 5.2 and 5.3).
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from fractions import Fraction
 from itertools import accumulate
-from operator import add
+from operator import add, sub
+from typing import NamedTuple
 
 from pacer.plan.model import (
     BaseHold,
@@ -28,36 +29,43 @@ from pacer.timeline.wanted import step
 class LaneLine:
     """A line worked out for a lane.
 
-    `offsets[i]`: when the leader leaves on repeat i (from 0), from the line's start, in ms.
+    `offsets[i]`: when the leader leaves on repeat i (from 0), from the line's start, in ms; a `range` where all intervals are the same.
     `ends[i]`: when the last swimmer has touched on repeat i; `end_ms` is the latest of them.
     `intervals[i]`: from that send-off to the next; `takes_ms` is their sum, the way to the next line.
     `own`: for a line swum straight through, each swimmer's own send-offs less the spacing
     (`own[k][i]`, with one entry more than repeats: the last touch), else None.
-    `alike`: all repeats have the same shape and hold.
+    `kinds`: the shapes among its repeats, each once, with what they are held at; `kind_of[i]`: which of them repeat i is.
     `leader`: the line as another lane swims it, whose send-offs this lane goes by (else None).
     """
 
-    __slots__ = ("line", "number", "count", "shapes", "spacing_ms", "bases", "holds", "offsets", "intervals", "ends",
-                 "end_ms", "alike", "slowest", "own", "takes_ms", "distance", "clock_ms", "leader")
+    __slots__ = ("line", "number", "count", "shapes", "kinds", "kind_of", "spacing_ms", "bases", "holds", "offsets", "intervals",
+                 "ends", "end_ms", "own", "takes_ms", "distance", "clock_ms", "leader")
 
     line: SetLine
     number: int
     count: int
     shapes: tuple[Shape, ...]
+    kinds: tuple[tuple[Shape, int | Fraction | None], ...]
+    kind_of: tuple[int, ...]
     spacing_ms: int
     bases: tuple[int | Fraction, ...]
     holds: tuple[int | Fraction | None, ...]
-    offsets: tuple[int, ...]
+    offsets: Sequence[int]
     intervals: tuple[int, ...]
-    ends: tuple[int, ...]
+    ends: Sequence[int]
     end_ms: int
-    alike: bool
-    slowest: tuple[int, ...]
-    own: tuple[tuple[int, ...], ...] | None
+    own: tuple[Sequence[int], ...] | None
     takes_ms: int
     distance: int
     clock_ms: int
     leader: LaneLine | None
+
+    @property
+    def slowest(self) -> tuple[int, ...]:
+        """The slowest swimmer's time on each repeat."""
+        base = max(self.bases)
+        slowest = [shape.total(base, hold) for shape, hold in self.kinds]
+        return tuple([slowest[kind] for kind in self.kind_of])
 
     def times(self, repeat: int, swimmer: int) -> tuple[int, ...]:
         """Times of `swimmer` (from 0) to each segment's end of repeat `repeat` (from 0)."""
@@ -85,21 +93,40 @@ class LaneLine:
         return up_to(max(own[-1] - own[skipped] for own in self.own), self.clock_ms)
 
 
-class LineMaker:
-    """Makes `LaneLine`s for one lane, sharing shapes with lanes that have the same factors.
+class Repeats(NamedTuple):
+    """The repeats of a line, the same for all lanes that swim as many, as far, by the same factors.
 
-    `shapes` is the shared store; it belongs to one set of factors.
+    `kinds`: the shapes among them, each once; `kind_of[i]`: which of them repeat i is.
+    """
+
+    line: SetLine   #: kept, so that its id stays its own
+    shapes: tuple[Shape, ...]
+    kinds: tuple[Shape, ...]
+    kind_of: tuple[int, ...]
+    distance: int
+
+
+class LineMaker:
+    """Makes `LaneLine`s for one lane, sharing repeats with lanes that have the same factors.
+
+    `known` is the shared store; it belongs to one set of factors.
     """
 
     def __init__(self, lane: Lane, index: int, unit: Unit, clock_ms: int, factors: Mapping[str, Fraction],
-                 shapes: dict[tuple, tuple[SetLine, tuple[Shape, ...]]]):
+                 known: dict[tuple, Repeats]):
         self.lane = lane
         self.index = index
         self.clock_ms = clock_ms
         self.factors = factors
-        self.shapes = shapes
+        self.known = known
         self.base = lane.base.per_100(unit)
         self.bases = tuple([swimmer.base.per_100(unit) for swimmer in lane.swimmers])
+        self.slowest = 0
+        self.last: list[int] = []   #: who can be the last to touch, by place: all that leave later are faster
+        for place in reversed(range(len(self.bases))):
+            if self.bases[place] > self.slowest:
+                self.slowest = self.bases[place]
+                self.last.append(place)
 
     def make(self, line: SetLine, number: int, section: Section, count: int, *, more: int = 0,
              interval_ms: int | None = None, leader: LaneLine | None = None) -> LaneLine:
@@ -112,120 +139,70 @@ class LineMaker:
         step()
         made = LaneLine()
         made.line, made.number, made.clock_ms, made.leader = line, number, self.clock_ms, leader
-        lengths = self._lengths(line, count)
-        written = len(lengths)
-        if more < 0:
-            lengths = lengths[: max(0, written + more)]
-        elif more:
-            lengths = [*lengths, *[lengths[-1] if lengths else self._lengths(line, 1)[0]] * more]
-        made.count = len(lengths)
-        made.distance = sum(lengths)
-        made.shapes = self._shapes(line, section, lengths)
+        _, made.shapes, kinds, made.kind_of, made.distance = self._repeats(line, section, count, more)
+        made.count = len(made.shapes)
         made.spacing_ms = self.lane.spacing_ms if line.apart_ms is None else line.apart_ms
         made.bases = self.bases
-        made.holds = self._holds(line, lengths)
-        self._schedule(made, lengths, written, interval_ms)
+        holds = self._holds(line, kinds)
+        made.kinds = tuple(zip(kinds, holds))
+        made.holds = tuple([holds[kind] for kind in made.kind_of])
+        intervals = self._intervals(made, count, interval_ms)
+        if intervals is None:
+            self._straight_through(made)
+        else:
+            self._one_by_one(made, intervals)
         return made
 
-    def _lengths(self, line: SetLine, count: int) -> list[int] | tuple[int, ...]:
-        if line.ladder is not None:
-            return line.ladder
-        if line.time_ms is not None:
-            return [0] * count
-        return [line.distance.for_lane(self.index, self.lane.group)] * count
-
-    def _shapes(self, line: SetLine, section: Section, lengths) -> tuple[Shape, ...]:
+    def _repeats(self, line: SetLine, section: Section, count: int, more: int) -> Repeats:
+        length = line.distance.for_lane(self.index, self.lane.group) if line.distance is not None else 0
         # The section counts only by what it lends a line: effort and cue.
-        place = (id(line), section.effort, section.cue, tuple(lengths))
-        _, found = self.shapes.get(place, (None, None))
+        key = (id(line), section.effort, section.cue, length, count, more)
+        found = self.known.get(key)
         if found is None:
-            known: dict[tuple, Shape] = {}
-            for repeat, length in enumerate(lengths, 1):
-                key = (length, shape_key(line, repeat))
-                if key not in known:
-                    known[key] = shape_of(line, section, repeat, length, self.factors)
-            found = tuple([known[length, shape_key(line, i)] for i, length in enumerate(lengths, 1)])
-            self.shapes[place] = line, found   # the line is kept, so that its id stays its own
+            lengths = (length,) * count if line.ladder is None else line.ladder
+            if more < 0:
+                lengths = lengths[: max(0, len(lengths) + more)]
+            elif more:
+                lengths += (lengths[-1] if lengths else length,) * more
+            found = self.known[key] = self._worked_out(line, section, lengths)
         return found
 
-    def _holds(self, line: SetLine, lengths) -> tuple[int | Fraction | None, ...]:
-        if line.hold is None:
-            return (None,) * len(lengths)
-        hold = line.hold.for_lane(self.index, self.lane.group)
-        if isinstance(hold, BaseHold):
-            return tuple([Fraction((self.base + hold.extra_ms) * length, 100) for length in lengths])
-        return (hold.hold_ms,) * len(lengths)
+    def _worked_out(self, line: SetLine, section: Section, lengths: tuple[int, ...]) -> Repeats:
+        kinds: dict[tuple, Shape] = {}
+        keys = [(length, shape_key(line, repeat)) for repeat, length in enumerate(lengths, 1)]
+        for repeat, key in enumerate(keys, 1):
+            if key not in kinds:
+                kinds[key] = shape_of(line, section, repeat, key[0], self.factors)
+        places = {key: place for place, key in enumerate(kinds)}
+        return Repeats(line, tuple([kinds[key] for key in keys]), tuple(kinds.values()), tuple([places[key] for key in keys]), sum(lengths))
 
-    def _schedule(self, made: LaneLine, lengths, written: int, interval_ms: int | None) -> None:
+    def _holds(self, line: SetLine, kinds: tuple[Shape, ...]) -> list[int | Fraction | None]:
+        """What each kind of repeat is held at."""
+        hold = None if line.hold is None else line.hold.for_lane(self.index, self.lane.group)
+        if isinstance(hold, BaseHold):
+            return [Fraction((self.base + hold.extra_ms) * shape.distance, 100) for shape in kinds]
+        return [None if hold is None else hold.hold_ms] * len(kinds)
+
+    def _intervals(self, made: LaneLine, written: int, interval_ms: int | None) -> tuple[int, ...] | None:
+        """From each send-off to the next; None for a line swum straight through. `written` is the count without repeats more."""
         line, leader = made.line, made.leader
-        made.own = None
-        made.alike = made.count > 0 and made.shapes.count(made.shapes[0]) == made.count
-        if made.alike and leader is None and self._schedule_alike(made, lengths[0], interval_ms):
-            return
-        slowest, tails = self._slowest_and_tails(made)
-        made.slowest = slowest
         if leader is not None and leader.own is None:
-            intervals = leader.intervals
-        elif interval_ms is not None:
-            intervals = (interval_ms,) * made.count
-        elif line.interval is not None:
-            intervals = self._intervals(line, lengths, written)
+            return leader.intervals
+        if interval_ms is not None:
+            return (interval_ms,) * made.count
+        if line.interval is not None:
+            chosen = line.interval.for_lane(self.index, self.lane.group)
+            known = [[self._interval(interval, shape.distance) for shape, _ in made.kinds] for interval in chosen]
+            if len(chosen) > 1:
+                share = max(1, (written if line.ladder is None else len(line.ladder)) // len(chosen))
+                return tuple([known[min(i // share, len(chosen) - 1)][kind] for i, kind in enumerate(made.kind_of)])
+            each = known[0]
         elif line.rest_ms is not None:
             rest = line.rest_ms.for_lane(self.index, self.lane.group)
-            intervals = [up_to(slow + rest, self.clock_ms) for slow in slowest]
+            each = [up_to(shape.total(self.slowest, hold) + rest, self.clock_ms) for shape, hold in made.kinds]
         else:
-            self._straight_through(made)
-            return
-        made.intervals = tuple(intervals)
-        *offsets, made.takes_ms = accumulate(intervals, initial=0)
-        made.offsets = tuple(offsets)
-        made.ends = tuple([offset + tail for offset, tail in zip(offsets, tails)])
-        made.end_ms = max(made.ends, default=0)
-
-    def _schedule_alike(self, made: LaneLine, length: int, interval_ms: int | None) -> bool:
-        """The schedule of repeats that are all the same, in one step; false where it takes several."""
-        line, count = made.line, made.count
-        if interval_ms is None and line.interval is not None:
-            chosen = line.interval.for_lane(self.index, self.lane.group)
-            if len(chosen) > 1:
-                return False
-            interval_ms = self._interval(chosen[0], length)
-        elif interval_ms is None and line.rest_ms is None:
-            return False
-        totals = made.shapes[0].totals(made.bases, made.holds[0])
-        slow = max(totals)
-        if interval_ms is None:
-            interval_ms = up_to(slow + line.rest_ms.for_lane(self.index, self.lane.group), self.clock_ms)
-        tail = max(map(add, range(0, made.spacing_ms * len(totals), made.spacing_ms), totals))
-        takes = made.takes_ms = interval_ms * count
-        made.slowest, made.intervals = (slow,) * count, (interval_ms,) * count
-        made.offsets = tuple(range(0, takes, interval_ms))
-        made.ends = tuple(range(tail, tail + takes, interval_ms))
-        made.end_ms = made.ends[-1]
-        return True
-
-    def _slowest_and_tails(self, made: LaneLine) -> tuple[tuple[int, ...], tuple[int, ...]]:
-        """Per repeat: the slowest swimmer's time, and from the leader's send-off to the last touch."""
-        leads = [k * made.spacing_ms for k in range(len(made.bases))]
-        known, pairs = {}, []
-        for shape, hold in zip(made.shapes, made.holds):
-            found = known.get((shape, hold))
-            if found is None:
-                totals = shape.totals(made.bases, hold)
-                found = known[shape, hold] = (max(totals), max(map(add, leads, totals)))
-            pairs.append(found)
-        return tuple(zip(*pairs)) if pairs else ((), ())
-
-    def _intervals(self, line: SetLine, lengths, written: int) -> list[int]:
-        chosen = line.interval.for_lane(self.index, self.lane.group)
-        known = {}
-        for interval in chosen:
-            for length in set(lengths):
-                known[interval, length] = self._interval(interval, length)
-        if len(chosen) == 1:
-            return [known[chosen[0], length] for length in lengths]
-        share = max(1, written // len(chosen))
-        return [known[chosen[min(i // share, len(chosen) - 1)], length] for i, length in enumerate(lengths)]
+            return None
+        return tuple([each[kind] for kind in made.kind_of])
 
     def _interval(self, interval: Interval, length: int) -> int:
         if isinstance(interval, FixedInterval):
@@ -234,19 +211,39 @@ class LineMaker:
             return up_to(_hundredth(self.base * length) + interval.extra_ms, self.clock_ms)
         return _hundredth(interval.per_100_ms * length)
 
-    def _straight_through(self, made: LaneLine) -> None:
-        known = {}
-        for shape, hold in zip(made.shapes, made.holds):
-            if (shape, hold) not in known:
-                known[shape, hold] = shape.totals(made.bases, hold)
-        totals = [known[pair] for pair in zip(made.shapes, made.holds)]
-        made.own = own = tuple([tuple(accumulate([row[k] for row in totals], initial=0)) for k in range(len(made.bases))])
-        made.offsets = own[0][:-1]
-        made.intervals = tuple([after - before for before, after in zip(own[0], own[0][1:])])
-        spacing = made.spacing_ms
-        made.ends = tuple([max([k * spacing + sums[i + 1] for k, sums in enumerate(own)]) for i in range(made.count)])
+    def _one_by_one(self, made: LaneLine, intervals: tuple[int, ...]) -> None:
+        """The schedule of a line whose repeats have send-offs of their own."""
+        made.own, made.intervals = None, intervals
+        # From the leader's send-off to the last touch, by kind of repeat.
+        tails = [max([place * made.spacing_ms + shape.total(self.bases[place], hold) for place in self.last])
+                 for shape, hold in made.kinds]
+        if len(tails) == 1 and intervals.count(intervals[0]) == made.count:
+            each, tail = intervals[0], tails[0]
+            takes = made.takes_ms = each * made.count
+            made.offsets, made.ends = range(0, takes, each), range(tail, tail + takes, each)
+            made.end_ms = takes - each + tail
+            return
+        *offsets, made.takes_ms = accumulate(intervals, initial=0)
+        made.offsets = tuple(offsets)
+        made.ends = tuple([offset + tails[kind] for offset, kind in zip(offsets, made.kind_of)])
         made.end_ms = max(made.ends, default=0)
-        made.takes_ms = up_to(max([sums[-1] for sums in own]), self.clock_ms) if made.leader is None else made.leader.takes_ms
+
+    def _straight_through(self, made: LaneLine) -> None:
+        """The schedule of a line swum without a stop: everybody leaves again at the own touch."""
+        totals = [shape.totals(self.bases, hold) for shape, hold in made.kinds]
+        nobody = [0] * len(self.bases)
+        reached = list(accumulate([totals[kind] for kind in made.kind_of], _added, initial=nobody))   # after each repeat, everybody's sum
+        leads = range(0, made.spacing_ms * len(self.bases), made.spacing_ms)
+        made.own = tuple(zip(*reached))
+        made.offsets = made.own[0][:-1]
+        made.intervals = tuple(map(sub, made.own[0][1:], made.offsets))
+        made.ends = tuple([max(map(add, leads, sums)) for sums in reached[1:]])
+        made.end_ms = max(made.ends, default=0)
+        made.takes_ms = up_to(max(reached[-1]), self.clock_ms) if made.leader is None else made.leader.takes_ms
+
+
+def _added(sums: list[int], row: list[int]) -> list[int]:
+    return list(map(add, sums, row))
 
 
 def _hundredth(value: int | Fraction) -> int:

@@ -8,7 +8,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import Plan
 from pacer.squad.model import Squad
-from pacer.timeline.events import Event, events_of
+from pacer.timeline.events import Event, Said, events_of
 from pacer.timeline.laneline import LaneLine
 
 #: Chosen flexible counts: (section index, line number or None for the section's rounds) to one count per lane.
@@ -113,7 +113,7 @@ class Timeline:
     themselves or nobody swims it. `end_ms` is the last touch. `course` is the `build.Course` that laid it out.
     """
 
-    __slots__ = ("plan", "squad", "counts", "tracks", "gates", "end_ms", "course")
+    __slots__ = ("plan", "squad", "counts", "tracks", "gates", "end_ms", "course", "_said")
 
     def __init__(self, plan: Plan, squad: Squad, counts: Counts, tracks: tuple[Track, ...], gates: dict[int, int | None], course=None):
         self.plan = plan
@@ -123,6 +123,7 @@ class Timeline:
         self.gates = gates
         self.end_ms = max([track.end_ms for track in tracks], default=0)
         self.course = course
+        self._said: dict[tuple, Said] = {}
 
     @property
     def lanes(self):
@@ -145,4 +146,4 @@ class Timeline:
 
         Of a session on its way: what was swum and what is ahead; of a lane that waits, what it has left on.
         """
-        return events_of(self.tracks[lane], [section.name for section in self.plan.sections])
+        return events_of(self.tracks[lane], [section.name for section in self.plan.sections], self._said)

@@ -87,8 +87,8 @@ class Programs:
 
     def _maker(self, lane: Lane, index: int) -> LineMaker:
         factors = merged_factors(self.squad, lane)
-        shapes = self._stores.setdefault(tuple(sorted(factors.items())), {})
-        return LineMaker(lane, index, self.plan.pool.unit, self.plan.clock_ms, factors, shapes)
+        known = self._stores.setdefault(tuple(sorted(factors.items())), {})
+        return LineMaker(lane, index, self.plan.pool.unit, self.plan.clock_ms, factors, known)
 
     def _page(self, lane: int) -> int:
         """The lane whose entries on the page the lane at index `lane` goes by: mostly its own."""
@@ -165,13 +165,13 @@ class Programs:
     def _line(self, section: int, lane: int, line: SetLine, number: int, more: int = 0) -> LaneLine:
         page, leader = self._page(lane), None
         count = self._count(section, number, line, page)
-        details = {"more": more, "interval_ms": self.deviation.intervals.get((lane, section, number))}
+        interval_ms = self.deviation.intervals.get((lane, section, number))
         try:
             if page != lane and self.squad.lanes[page].swimmers:
                 # By its own page, even where that lane goes by another one's by now.
                 maker = self.makers[page] if self._page(page) == page else self._maker(self.squad.lanes[page], page)
-                leader = maker.make(line, number, self.plan.sections[section], count, **details)
-            return self.makers[lane].make(line, number, self.plan.sections[section], count, leader=leader, **details)
+                leader = maker.make(line, number, self.plan.sections[section], count, more=more, interval_ms=interval_ms)
+            return self.makers[lane].make(line, number, self.plan.sections[section], count, more=more, interval_ms=interval_ms, leader=leader)
         except ValueError:
             raise CannotRun([Finding(Severity.STOPS, line.span.line if line.span else None, (),
                                      "a repeat more of this line would not come out even", "put in a line of its own")]) from None

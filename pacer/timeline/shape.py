@@ -7,16 +7,19 @@ cumulated up to its end, so that a swimmer's times are one multiplication each
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
+from itertools import cycle
 from math import lcm
+from typing import NamedTuple
 
 from pacer.plan.model import (
     IM_SEQUENCE,
     Change,
     Effort,
     Section,
+    Segment,
     SetLine,
     Stroke,
     Trend,
@@ -25,6 +28,8 @@ from pacer.plan.model import (
 )
 from pacer.plan.times import text_from_ms
 from pacer.squad.factors import activity_factor, effort_factor, gear_factor, stroke_factor
+
+_ONE = Fraction(1)
 
 
 class Shape:
@@ -71,14 +76,22 @@ class Shape:
 
     def totals(self, bases: tuple[int | Fraction, ...], hold: int | Fraction | None = None) -> list[int]:
         """The repeat's time for each of `bases`: the last of their `times`."""
-        if self.time_ms is not None:
-            return [self.time_ms] * len(bases)
-        if hold is not None:
-            return [half_up(hold)] * len(bases)
+        if self.time_ms is not None or hold is not None:
+            return [self.total(0, hold)] * len(bases)
         twice, below = 2 * self.weights[-1], self.scale
         whole = 2 * below
         return [(base * twice + below) // whole if type(base) is int else half_up(base * self.weights[-1] / below)
                 for base in bases]
+
+    def total(self, base: int | Fraction, hold: int | Fraction | None = None) -> int:
+        """The repeat's time: the last of its `times`."""
+        if self.time_ms is not None:
+            return self.time_ms
+        if hold is not None:
+            return half_up(hold)
+        if type(base) is int:
+            return (2 * base * self.weights[-1] + self.scale) // (2 * self.scale)
+        return half_up(base * self.weights[-1] / self.scale)
 
     def _work_out(self, base: int | Fraction, hold: int | Fraction | None) -> tuple[int, ...]:
         if self.time_ms is not None:
@@ -116,32 +129,47 @@ def shape_of(line: SetLine, section: Section, repeat: int, distance: int,
     Raises ValueError where the segments do not fill the distance; reading a plan refuses
     such lines beforehand.
     """
-    segments = line.pattern.part_of(repeat).segments
-    works, cues, doings, ends, weights = [], [], [], [], []
-    done, place = 0, 0
-    fallback = line.cue or section.cue
-    while True:
-        segment = segments[place % len(segments)]
-        length = distance if segment.distance is None else segment.distance
-        done += length
+    stretches = [_stretch(segment, line, section, repeat, distance, factors) for segment in line.pattern.part_of(repeat).segments]
+    filled, ends, done = [], [], 0
+    for stretch in cycle(stretches):
+        done += stretch.length
         if done > distance:
             raise ValueError("segments do not fill the repeat")
-        work, effort, said = _resolved(segment.work, line, section, repeat, factors)
-        if line.time_ms is None:
-            factor = activity_factor(work, factors) * stroke_factor(work, factors) * effort
-            for gear in line.gear:
-                factor *= gear_factor(gear, work.activity, factors)
-        else:
-            factor = Fraction(1)
-        works.append(work)
-        cues.append(segment.cue or fallback)
-        doings.append(_doing(text_from_ms(line.time_ms) if line.time_ms is not None else str(length), work, said))
+        filled.append(stretch)
         ends.append(done)
-        weights.append(factor)
-        place += 1
         if done == distance:
             break
-    return Shape(distance, tuple(works), tuple(cues), tuple(doings), tuple(ends), tuple(weights), line.time_ms)
+    _, works, cues, doings, weights = zip(*filled)
+    return Shape(distance, works, cues, doings, tuple(ends), weights, line.time_ms)
+
+
+class _Stretch(NamedTuple):
+    """A segment as it is swum: the factor is of the base pace for the distance."""
+
+    length: int
+    work: Work
+    cue: str
+    doing: str
+    factor: Fraction
+
+
+def _stretch(segment: Segment, line: SetLine, section: Section, repeat: int, distance: int, factors: Mapping[str, Fraction]) -> _Stretch:
+    length = distance if segment.distance is None else segment.distance
+    work, effort, said = _resolved(segment.work, line, section, repeat, factors)
+    cue = segment.cue or line.cue or section.cue
+    if line.time_ms is not None:
+        return _Stretch(length, work, cue, _doing(text_from_ms(line.time_ms), work, said), _ONE)
+    gear = [gear_factor(gear, work.activity, factors) for gear in line.gear]
+    factor = _product([activity_factor(work, factors), stroke_factor(work, factors), effort, *gear])
+    return _Stretch(length, work, cue, _doing(str(length), work, said), factor)
+
+
+def _product(factors: Iterable[Fraction]) -> Fraction:
+    top = below = 1
+    for factor in factors:
+        top *= factor.numerator
+        below *= factor.denominator
+    return Fraction(top, below)
 
 
 def shape_key(line: SetLine, repeat: int) -> tuple[int, int, int]:
@@ -160,7 +188,8 @@ def _resolved(work: Work, line: SetLine, section: Section, repeat: int,
     if work.effort is None and line.change is not None:
         return work, change_factor(line.change, repeat, factors), str(line.change.trend)
     effort = work.effort or section.effort or Effort.THRESHOLD
-    work = replace(work, effort=effort) if work.effort is not effort else work
+    if work.effort is not effort:
+        work = Work(work.activity, work.stroke, effort, work.name)
     return work, effort_factor(effort, factors), "" if effort is Effort.THRESHOLD else str(effort)
 
 
