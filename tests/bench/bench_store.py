@@ -1,15 +1,25 @@
-"""The running session and its store: `python -m tests.bench.bench_store` (design: section 14)."""
+"""The running session and its store (design: section 14).
+
+    python tests/bench/bench_store.py
+"""
 
 from __future__ import annotations
 
 import random
 import statistics
+import sys
 import tempfile
 import threading
 import time
 from contextlib import closing
 from dataclasses import replace
 from itertools import islice
+from pathlib import Path
+
+sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
+
+from sessions import ten_lanes, two_hours
+from table import Row, against, alone, print_table, shown, spread_of
 
 from pacer.face.view import pool_view
 from pacer.plan import write_plan
@@ -24,8 +34,6 @@ from pacer.session.schema import sum_of
 from pacer.session.store import Store
 from pacer.session.written import WORDS, line_from_entry
 from pacer.timeline import build_timeline
-from tests.bench.sessions import ten_lanes, two_hours
-from tests.bench.table import Row, against, alone, print_table, shown, spread_of
 from tests.session.deck import press
 
 FRAME_S = 1 / 60
