@@ -7,38 +7,33 @@ fingers rest. A plan with mistakes is kept like any other, only not run.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from kivy.clock import Clock
 from kivy.core.window import Window
 
 from pacer.face.aside import Aside
-from pacer.face.board import Board, Text, Tile
+from pacer.face.board import Board
+from pacer.face.checklist import list_tiles
 from pacer.face.drills import drills_in
 from pacer.face.keypace import KeyPace
 from pacer.face.legibility import Glass
-from pacer.face.notes import lanes_said, notes_of, underlines
 from pacer.face.page import CLOSE, Page, PageKey
-from pacer.face.rows import rows_of
+from pacer.face.remarks import Remarks
 from pacer.face.theme import DARK, Theme
-from pacer.face.totalsboard import ROW, totals_tiles
+from pacer.face.totalsboard import totals_tiles
 from pacer.face.wordkeys import PREFIX, put, word_keys
 from pacer.face.writing import WritingPane
 from pacer.plan.draft import Draft, Spot
-from pacer.plan.fixes import Fix, fixes_for
+from pacer.plan.fixes import Fix
 from pacer.plan.live import BLANK, SECTION, LiveReading, Reading
-from pacer.plan.problem import Problem
 from pacer.plan.shelf import Shelf, ShelfTrouble
 from pacer.signal.worker import Worker
 from pacer.squad.model import Squad
-from pacer.timeline.findings import Finding, Severity
-from pacer.timeline.remedies import fix_together, fixes_of
+from pacer.timeline.findings import Finding
 from pacer.timeline.totals import Totals, totals
 from pacer.timeline.wanted import GivenUp
 
 REST_S = 0.3          #: so long after the last key the totals are worked out, and fixes are tried out
-TRY_S = 0.05          #: so long from one fix that is tried out to the next
-QUIET_S = 0.8         #: so long after the last key a mistake in the line in hand is told
 TOTALS_SHARE = 0.36   #: of the page, at most
 READ_SHARE = 0.5      #: the same while nothing is written
 
@@ -57,9 +52,7 @@ class EditorPage(Page):
         self.shelf, self.name, self.squad, self.drills = shelf, name, squad, _drills(shelf, drills)
         self.on_run, self.on_close = on_run, on_close
         self.totals: Totals | None = None
-        self.stale = True                   #: whether the totals are of an earlier text
         self.trouble = ""                   #: why what is written cannot be kept, "" while it is
-        self.findings: tuple[Finding, ...] = ()
         self.list: Board | None = None      #: of all mistakes and checks, while it is open
         draft = Draft(shelf.open(name))
         self._first = draft.text
@@ -70,15 +63,13 @@ class EditorPage(Page):
         self._saver, self._counter = Worker("plan"), Aside("totals")
         self._pace: KeyPace | None = None
         self._rest = Clock.create_trigger(self._work_out, REST_S)
-        self._settle = Clock.create_trigger(self._settled, QUIET_S)
-        self._looking = Clock.create_trigger(self._look_for_fixes, TRY_S)
-        self._quiet = False
-        self._lines = list(draft.lines)
-        self._fixes: dict[tuple, tuple[tuple[str, int, int, str], ...]] = {}
+        self._lifted = Clock.create_trigger(self._show_what_waited, 0)
+        self._waiting: tuple | None = None       #: totals that came while a finger was on the glass
+        self.remarks = Remarks(self.pane, squad)
         self.pane.bind(focus=lambda *_: self._writes())
         self.add_widget(self.pane, index=len(self.children))
         self.add_widget(self.board, index=len(self.children))
-        self._say()
+        self.remarks.say()
         self._rest()
 
     @property
@@ -90,6 +81,16 @@ class EditorPage(Page):
     def reading(self) -> Reading:
         """What it says."""
         return self.pane.reading
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The checks as they were made last."""
+        return self.remarks.findings
+
+    @property
+    def stale(self) -> bool:
+        """Whether totals and checks are of an earlier text."""
+        return self.remarks.stale
 
     @property
     def writing(self) -> bool:
@@ -219,8 +220,8 @@ class EditorPage(Page):
     def close_down(self) -> None:
         """Keep what is written, for good, before the page goes."""
         self.pane.focus = False
-        for trigger in (self._rest, self._settle, self._looking):
-            trigger.cancel()
+        self._rest.cancel()
+        self.remarks.leave()
         self._saver.close(2)
         self._counter.drop()
         try:
@@ -254,25 +255,16 @@ class EditorPage(Page):
     def _changed(self) -> None:
         """A key was typed: note it on disk, read it, tell what is wrong."""
         self._counter.drop()
-        text = self.draft.text
-        self._keep(text)
-        self._shift_findings()
-        self.stale = True
-        self._quiet = True
-        self._looking.cancel()
+        self._keep(self.draft.text)
+        self.remarks.edited()
         self._rest.cancel()
         self._rest()
-        self._say()
-        self._settle.cancel()
-        self._settle()
         self.show_bar()
         self._show_totals()
 
     def _moved(self) -> None:
         """The cursor is elsewhere: another line is the one in hand."""
-        if self._quiet and not self._settle.is_triggered:
-            self._quiet = False
-        self._say()
+        self.remarks.say()
         if self.writing:
             self.show_bar()
 
@@ -298,68 +290,6 @@ class EditorPage(Page):
             self.tell(f"{said}; it stays here while the page is open", said)
         self.trouble = said
 
-    def _shift_findings(self) -> None:
-        """Checks go with their lines until they are made anew."""
-        old, new = self._lines, self.draft.lines
-        more = len(new) - len(old)
-        if more and self.findings:
-            same = next((at for at, (a, b) in enumerate(zip(old, new)) if a != b), min(len(old), len(new)))
-            self.findings = tuple(_on_line(each, each.line + more) if each.line and each.line - 1 > same else each for each in self.findings)
-        self._lines = list(new)
-
-    def _settled(self, _dt: float) -> None:
-        self._quiet = False
-        self._say()
-        self.pane.lay()
-        self.pane.reveal()
-
-    def _say(self) -> None:
-        """Underline what is wrong, and say it below."""
-        problems = self.reading.problems
-        self.pane.underlined = underlines(problems)
-        here = self.draft.cursor.line
-        shown_here = any(note.mistake for note in self.pane.notes.get(here, ()))
-        self.pane.notes = notes_of(problems, self.findings, here, self._quiet and not shown_here, self._known_fixes, len(self.squad.lanes),
-                                   self._together)
-        if not self._rest.is_triggered and any(self._key_of(each) not in self._fixes for each in (*problems[:8], *self._findings_at(here))):
-            self._looking()
-
-    def _findings_at(self, line: int) -> list[Finding]:
-        return [each for each in self.findings if each.line == line + 1 and each.remedies]
-
-    # -- fixes ------------------------------------------------------------------------------------------------------
-
-    def _key_of(self, said: Problem | Finding) -> tuple:
-        line = self.draft.lines[said.line - 1] if said.line and said.line <= len(self.draft.lines) else ""
-        return line, said.message, said.hint, getattr(said, "column", 0), getattr(said, "lanes", ())
-
-    def _known_fixes(self, said: Problem | Finding) -> tuple[Fix, ...]:
-        line = (said.line or 1) - 1
-        return tuple(Fix(says, line + step, start, end, text) for says, step, start, end, text in self._fixes.get(self._key_of(said), ()))
-
-    def _together(self, found: Sequence[Finding]) -> Fix | None:
-        if self.stale:
-            return None
-        return fix_together(found, self.draft.lines, self.reading, self.squad, self.pane.live)
-
-    def _look_for_fixes(self, _dt: float) -> None:
-        """Try one fix out after another, a few milliseconds in each frame."""
-        live, lines = self.pane.live, self.draft.lines
-        for said in (*self.reading.problems[:8], *self._findings_at(self.draft.cursor.line)):
-            key = self._key_of(said)
-            if key in self._fixes:
-                continue
-            if isinstance(said, Problem):
-                offered = fixes_for(said, lines, lambda page: live.would(page).problems)
-            else:
-                offered = fixes_of(said, lines, self.reading, self.squad, live)
-            self._fixes[key] = tuple((fix.says, fix.line - (said.line - 1), fix.start, fix.end, fix.text) for fix in offered)
-            self._say()
-            self.pane.lay()
-            self.pane.reveal()
-            self._looking()
-            return
-
     def apply(self, fix: Fix) -> None:
         """Make a change that was offered."""
         if fix.line >= len(self.draft.lines):
@@ -367,14 +297,14 @@ class EditorPage(Page):
         self.draft.replace(fix.line, fix.start, fix.end, fix.text)
         self.draft.settle()
         self.pane.edited()
-        self._settled(0)
+        self.remarks.settle()
 
     # -- totals -----------------------------------------------------------------------------------------------------
 
     def _work_out(self, _dt: float) -> None:
         """Have the totals worked out aside; typing never waits for them."""
         plan, squad, edits = self.reading.plan, self.squad, self.draft.edits
-        self._looking()
+        self.remarks.try_next()
         if plan is None:
             self._take(edits, None)
             return
@@ -392,14 +322,43 @@ class EditorPage(Page):
         Clock.schedule_once(lambda _dt: self._take(edits, found), 0)
 
     def _take(self, edits: int, found: Totals | None) -> None:
-        """Show totals that have been worked out, if they are of the present text."""
+        """Show totals that have been worked out, if they are of the present text; not while a finger is on the glass."""
         if edits != self.draft.edits:
             return
-        self.totals, self.stale = found, False
-        self.findings = found.findings if found else ()
-        self._lines = list(self.draft.lines)
-        self._say()
-        self.lay_out()
+        if self.remarks.fingers:
+            self._waiting = (edits, found)
+            return
+        self.totals = found
+        self.remarks.take(found.findings if found else ())
+        if self._show_totals() != self.top - self.bar.top - self.pane.height or self.list is not None:
+            self.lay_out()
+        else:
+            self.show_bar()
+            self.pane.lay_again()
+
+    # -- fingers ----------------------------------------------------------------------------------------------------
+
+    def on_touch_down(self, touch) -> bool:
+        """While a finger is on the glass nothing is moved."""
+        if self.collide_point(*touch.pos):
+            self.remarks.fingers.add(touch.uid)
+        return super().on_touch_down(touch)
+
+    def on_touch_up(self, touch) -> bool:
+        """Once the last is lifted, what has waited is shown."""
+        if touch.uid in self.remarks.fingers:
+            self.remarks.fingers.discard(touch.uid)
+            self._lifted()
+        return super().on_touch_up(touch)
+
+    def _show_what_waited(self, _dt: float) -> None:
+        if self.remarks.fingers:
+            return
+        waiting, self._waiting = self._waiting, None
+        if waiting is not None:
+            self._take(*waiting)
+        self.remarks.say()
+        self.pane.lay_again()
 
     # -- the list of mistakes and checks ----------------------------------------------------------------------------
 
@@ -410,8 +369,8 @@ class EditorPage(Page):
         self.draft.go(Spot(line, len(text) - len(text.lstrip()) if column is None else column))
         if focus:
             self.pane.focus = True
-        self._quiet = False
         self.pane.went()
+        self.remarks.settle()
 
     def _open_list(self) -> None:
         if not self.reading.problems and self.totals is None:
@@ -435,22 +394,7 @@ class EditorPage(Page):
         board.pos, board.size = (self.x, self.bar.top), (self.width, self.top - self.bar.top)
         tiles = totals_tiles(self.totals, self.reading.unread, self.width, self.cap, self.padding, 1e9, self.stale)
         tiles[0] = tiles[0]._replace(name="")
-        top = tiles[-1].bottom + self.gap
-        rows = [(each.line, f"Line {each.line}", each.message, True) for each in self.reading.problems]
-        for each in self.findings:
-            place = f"Line {each.line}" if each.line else "Whole session"
-            lanes = lanes_said(each.lanes, len(self.squad.lanes))
-            rows.append((each.line, f"{place}, {lanes}" if lanes else place, each.message, each.severity <= Severity.WRONG))
-        for line, head, message, bad in rows:
-            inner = self.width - 2 * self.gap - 2 * self.padding
-            count = len(rows_of(message, inner, self.cap))
-            row = round(ROW * self.cap)
-            high = max(self.target, (count + 1) * row + self.padding)
-            texts = (Text((head,), (self.padding, 0.4 * self.padding, inner, row), bold=True, colour="warn" if bad else "ink"),
-                     Text((message,), (self.padding, row + 0.4 * self.padding, inner, count * row), colour="ink", lines=count, up="top"))
-            tiles.append(Tile(f"line {line - 1}" if line else "", self.gap, top, self.width - 2 * self.gap, high, texts, "key" if line else "row"))
-            top += high + self.gap
-        tiles.append(Tile("", 0, top, self.width, 1, (), "plain"))
+        tiles += list_tiles(self.reading.problems, self.findings, len(self.squad.lanes), tiles[-1].bottom + self.gap, self)
         board.show(tiles, self.cap, self.padding)
 
     # -- the soft keyboard ------------------------------------------------------------------------------------------
@@ -470,7 +414,3 @@ class EditorPage(Page):
 
 def _drills(shelf: Shelf, drills: Sequence[str] | None) -> tuple[str, ...]:
     return drills_in(card.text for card in shelf.cards()) if drills is None else tuple(drills)
-
-
-def _on_line(finding: Finding, line: int) -> Finding:
-    return replace(finding, line=line)

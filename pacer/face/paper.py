@@ -226,18 +226,6 @@ class Paper:
         start, end = laid.rows[row]
         return Spot(spot.line, start), Spot(spot.line, end if row == len(laid.rows) - 1 else max(start, end - 1))
 
-    def chip_at(self, x: float, down: float) -> Chip | None:
-        """The chip at a place."""
-        if not self.lines or not 0 <= down < self.height:
-            return None
-        line = self.line_at(down)
-        inside = down - self.tops[line]
-        for laid in self.lines[line].notes:
-            for chip in laid.chips:
-                if laid.top + chip.top <= inside < laid.top + chip.top + chip.height and self.hang + chip.x <= x < self.hang + chip.x + chip.width:
-                    return chip
-        return None
-
 
 def wrapped(text: str, edges: Sequence[float], width: float, hang: float) -> tuple[tuple[int, int], ...]:
     """The columns of the rows that a line needs: after spaces, and inside words only where one is too long for a row.

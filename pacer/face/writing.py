@@ -1,46 +1,39 @@
 """The text of a plan on glass: painted by us, written in by finger and keyboard, read anew with every key.
 
-Only the rows that can be seen are painted. What is wrong is underlined where it is, with its sentence and its fixes below;
-checks stand below their line where they are open, and as a mark beside it where they are not.
+What a finger touches is what was painted below it when it came down, whatever has changed since.
 """
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
 from pathlib import Path
 
 from kivy.clock import Clock
 from kivy.core.window import Window
-from kivy.graphics import Color, InstructionGroup, Rectangle, ScissorPop, ScissorPush
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.board import round_frame
 from pacer.face.clipboard import copied, pasted
-from pacer.face.ink import Box, Frame, Plate, StateShape, Words
+from pacer.face.ink import Box, Words
 from pacer.face.legibility import Glass
-from pacer.face.pageinks import ink_of
-from pacer.face.paper import BOLD, Chip, LaidNote, Note, Paper
+from pacer.face.paper import Chip, Note, Paper
+from pacer.face.paperink import PaperInk
 from pacer.face.scroller import Scroller
-from pacer.face.text import TextureStore, below_base, font_size, measure
+from pacer.face.text import font_size, measure
 from pacer.face.theme import DARK, Theme
 from pacer.plan.draft import Draft, Spot
 from pacer.plan.fixes import Fix
-from pacer.plan.live import SECTION, LiveReading, Reading
+from pacer.plan.live import LiveReading, Reading
 from pacer.plan.stretches import Stretch, stretches
 
 GUTTER_MM = 7.0       #: left of the text, for marks
 MARGIN_MM = 2.5
 SLOP_MM = 3.0
 LONG_PRESS_S = 0.5
-STORE_BYTES = 8 * 1024 * 1024
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
-
-#: Marks beside a line, by the weight of the worst that is said about it; a mistake has a broad one of its own.
-MARKS = {0: "pause", 1: "arrow", 2: "arrow", 3: "ring", 4: "dots"}
 
 
 @lru_cache(4096)
@@ -74,10 +67,7 @@ class WritingPane(Widget):
         self.paper: Paper | None = None
         self.scroller = Scroller(lambda: self._draw_later())
         self.hint = ""                     #: shown while nothing is written
-        self._store = TextureStore(STORE_BYTES)
-        self._group = InstructionGroup()
-        self.canvas.add(self._group)
-        self._words: list[Words] = []
+        self.ink = PaperInk(self)
         self._draw_later = Clock.create_trigger(self._draw, -1)
         self._keyboard = None
         self._want_x: float | None = None
@@ -85,7 +75,9 @@ class WritingPane(Widget):
         self._down = (0.0, 0.0)
         self._choosing: tuple[Spot, Spot] | None = None
         self._long = None
-        self._pressed_chip: Chip | None = None
+        self.pressed: Chip | None = None      #: the fix that a finger is on
+        self._edits = 0                       #: of the draft as it was painted when the finger came down
+        self._fixed = False                   #: whether the last finger touched a fix
         self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: self.lay_out())
 
     # -- layout -----------------------------------------------------------------------------------------
@@ -101,9 +93,34 @@ class WritingPane(Widget):
         mm = self.glass.px_per_mm
         size = font_size(self.cap)
         width = max(4 * self.cap, self.width - self.gutter - MARGIN_MM * mm)
+        seen, line, was = self._in_hand()
+        turned = self.paper is None or self.paper.width != width
         self.paper = Paper(lambda char, bold: _advance(char, size, bold), self.cap, width, 15 * mm, 3 * mm)
         self.lay()
-        self.reveal()
+        self._keep_in_hand(seen or turned, line, was)
+
+    def lay_again(self) -> None:
+        """Lay out anew what is said: what is looked at stays where it is, as far as it can."""
+        if self.paper is not None:
+            in_hand = self._in_hand()
+            self.lay()
+            self._keep_in_hand(*in_hand)
+
+    def _in_hand(self) -> tuple[bool, int, float | None]:
+        """Whether the cursor's line is in view; it or, where it is not, the first line that is; the top of that one, None for a page that was not laid out."""
+        paper, line, offset = self.paper, self.draft.cursor.line, self.scroller.offset
+        if paper is None or line >= len(paper.lines):
+            return True, line, None
+        seen = paper.tops[line + 1] > offset and paper.tops[line] < offset + self.height
+        line = line if seen else paper.line_at(offset)
+        return seen, line, paper.tops[line]
+
+    def _keep_in_hand(self, seen: bool, line: int, was: float | None) -> None:
+        now = self.paper.tops[min(line, len(self.paper.lines) - 1)]
+        if was not in (None, now):
+            self.scroller.to(self.scroller.offset + now - was)
+        if seen:
+            self.reveal()
 
     def lay(self) -> None:
         """Lay out what has changed."""
@@ -163,129 +180,17 @@ class WritingPane(Widget):
 
     def drawn(self) -> list[Words]:
         """The words of notes that are in view."""
-        return [words for words in self._words if words.ink]
-
-    def visible(self) -> range:
-        """The lines that can be seen."""
-        offset = self.scroller.offset
-        return range(self.paper.line_at(offset), self.paper.line_at(offset + self.height) + 1)
+        return [words for words in self.ink.words if words.ink]
 
     def _draw(self, *_) -> None:
-        if self.paper is None or not self.paper.lines:
-            return
-        group = self._group
-        group.clear()
-        self._words = []
-        x, y = self.to_window(self.x, self.y)
-        group.add(ScissorPush(x=int(x), y=int(y), width=max(1, int(self.width + 0.5)), height=max(1, int(self.height + 0.5))))
-        chosen = self.draft.chosen
-        for line in self.visible():
-            top = self.top - self.lead - self.paper.tops[line] + self.scroller.offset
-            self._draw_line(group, line, top, chosen)
-        if self.hint and self.draft.lines == [""]:
-            words = Words(group, "hint")
-            words.put((self.hint,), Box(self.x + self.gutter, self.top - self.lead - self.paper.pitch, self.paper.width, self.paper.pitch), self.cap, self.cap, self.theme.dim)
-        if self.focus and chosen is None:
-            Plate(group).put(self.caret().inset(0, 0.12 * self.cap), self.theme.colour("flip"))
-        group.add(ScissorPop())
-        if self.focus:
-            Frame(group).put(Box(self.x, self.y, self.width, self.height), self.theme.colour("flip"), max(2, 0.4 * self.glass.px_per_mm))
-
-    def _draw_line(self, group, line: int, top: float, chosen) -> None:
-        paper, laid, theme = self.paper, self.paper.lines[line], self.theme
-        pitch, left = paper.pitch, self.x + self.gutter
-        high = len(laid.rows) * pitch
-        if self.reading.kinds[line] == SECTION:
-            Plate(group).put(Box(self.x, top - high, self.width, high), theme.water)
-        said = self.notes.get(line, ())
-        if said:
-            self._draw_mark(group, min(said, key=lambda note: (not note.mistake, note.weight)), top)
-        for row, (start, end) in enumerate(laid.rows):
-            foot = top - (row + 1) * pitch
-            x0 = left + paper.row_left(line, row) - laid.edges[start]
-            if chosen:
-                self._draw_chosen(group, line, start, end, row, x0, foot, chosen)
-            for from_, to in self.underlined.get(line, ()):
-                if from_ < max(end, start + 1) and to > start or from_ >= end and row == len(laid.rows) - 1:
-                    a, b = laid.edges[min(max(from_, start), len(laid.edges) - 1)], laid.edges[min(to, end)]
-                    b = max(b, a + 0.6 * self.cap)
-                    Plate(group).put(Box(x0 + a, foot + 0.06 * self.cap, b - a, max(2, 0.13 * self.cap)), theme.float_)
-            self._draw_row(group, line, start, end, x0, foot)
-        for note in laid.notes:
-            self._draw_note(group, note, top)
-
-    def _draw_row(self, group, line: int, start: int, end: int, x0: float, foot: float) -> None:
-        laid, size = self.paper.lines[line], font_size(self.cap)
-        text = self.draft.lines[line]
-        base = round(foot + (self.paper.pitch - self.cap) / 2 + 0.04 * self.cap)
-        for colour, bold, from_, to in self._runs(line, start, end):
-            words = text[from_:to]
-            bare = words.strip()
-            if not bare:
-                continue
-            from_ += len(words) - len(words.lstrip())
-            texture = self._store.texture(bare, size, bold)
-            group.add(Color(*colour))
-            group.add(Rectangle(texture=texture, size=texture.size, pos=(round(x0 + laid.edges[from_]), base - below_base(size))))
-
-    def _runs(self, line: int, start: int, end: int) -> Iterator[tuple[tuple, bool, int, int]]:
-        """Stretches of a row that are painted alike: colour, bold or not, columns."""
-        text = self.draft.lines[line]
-        if self.live is None:
-            yield (*self.theme.ink, 1), False, start, end
-            return
-        for from_, to, kind in stretches(text, self.reading.kinds[line], self.reading.starts[line], self.live.gear):
-            a, b = max(from_, start), min(to, end)
-            if a < b:
-                yield (*ink_of(kind, self.theme), 1), kind in BOLD, a, b
-
-    def _draw_chosen(self, group, line, start, end, row, x0, foot, chosen) -> None:
-        (first, from_), (last, to) = chosen
-        if not first <= line <= last:
-            return
-        laid = self.paper.lines[line]
-        a = max(start, from_) if line == first else start
-        b = min(end, to) if line == last else end
-        if a > end or b < start:
-            return
-        more = 0.4 * self.cap if line < last and row == len(laid.rows) - 1 else 0
-        Plate(group).put(Box(x0 + laid.edges[a], foot, laid.edges[max(a, b)] - laid.edges[a] + more, self.paper.pitch), self.theme.colour("swim"), 0.45)
-
-    def _draw_mark(self, group, note: Note, top: float) -> None:
-        side = 0.8 * self.cap
-        box = Box(self.x + (self.gutter - side) / 2, top - (self.paper.pitch + side) / 2, side, side)
-        colour = self.theme.float_ if note.mistake or note.weight <= 2 else self.theme.dim
-        if note.mistake:
-            Plate(group).put(Box(self.x, top - self.paper.pitch, 0.5 * self.cap, self.paper.pitch), colour)
-        else:
-            StateShape(group).put(MARKS[note.weight], box, colour)
-
-    def _draw_note(self, group, laid: LaidNote, top: float) -> None:
-        theme, paper = self.theme, self.paper
-        left, upper = self.x + self.gutter + paper.hang, top - laid.top
-        strong = laid.note.mistake or laid.note.weight <= 2
-        Plate(group).put(Box(left - 0.9 * self.cap, upper - laid.height + 0.2 * self.cap, 0.22 * self.cap, laid.height - 0.4 * self.cap),
-                         theme.float_ if strong else theme.line)
-        for number, row in enumerate(laid.rows):
-            box = Box(left, upper - 0.3 * self.cap - (number + 1) * paper.pitch, paper.width - paper.hang, paper.pitch)
-            self._write(group, "note", row.text, box, theme.dim if row.hint else theme.ink)
-        for chip in laid.chips:
-            box = Box(left + chip.x, upper - chip.top - chip.height, chip.width, chip.height)
-            lit = chip == self._pressed_chip
-            Plate(group, round_=True).put(box, theme.flip if lit else theme.water, radius=2 * self.glass.px_per_mm)
-            if not lit:
-                round_frame(group, box, theme.float_, max(1, 0.3 * self.glass.px_per_mm), 2 * self.glass.px_per_mm)
-            foot = box.y + (box.height + len(chip.rows) * paper.pitch) / 2
-            for number, row in enumerate(chip.rows):
-                self._write(group, "chip", row, Box(box.x + 0.4 * self.cap, foot - (number + 1) * paper.pitch, box.width - 0.8 * self.cap, paper.pitch),
-                            theme.flip_ink if lit else theme.ink, across="middle")
-
-    def _write(self, group, name: str, text: str, box: Box, colour, across: str = "left") -> None:
-        words = Words(group, name)
-        words.put((text,), box, self.cap, self.cap, colour, across=across)
-        self._words.append(words)
+        if self.paper is not None and self.paper.lines:
+            self.ink.draw()
 
     # -- fingers -----------------------------------------------------------------------------------------------
+
+    def _chip_at(self, x: float, y: float) -> Chip | None:
+        """The fix that is painted there."""
+        return next((chip for box, chip in self.ink.chips if box.x <= x < box.right and box.y <= y < box.top), None)
 
     def _inside(self, touch) -> tuple[float, float]:
         return touch.x - self.x - self.gutter, self.top - self.lead - touch.y + self.scroller.offset
@@ -299,11 +204,15 @@ class WritingPane(Widget):
             return True
         if self._touch is not None:
             return True
+        chip = self._chip_at(*touch.pos)
+        bounced, self._fixed = touch.is_double_tap and self._fixed, chip is not None
+        if bounced:      # what has come below the finger since it touched a fix is not meant
+            return True
         touch.grab(self)
         self._touch, self._down, self._choosing = touch.uid, touch.pos, None
-        self._pressed_chip = self.paper.chip_at(*self._inside(touch))
+        self.pressed, self._edits = chip, self.ink.edits
         self.scroller.start(touch.y)
-        if self._pressed_chip is None:
+        if chip is None:
             spot = self.paper.spot_at(*self._inside(touch))
             self._long = Clock.schedule_once(lambda _dt: self._choose(spot), LONG_PRESS_S)
         self._draw_later()
@@ -339,7 +248,7 @@ class WritingPane(Widget):
         if self._long is not None:
             self._long.cancel()
             self._long = None
-        self._pressed_chip, self._down = None, (-1e9, -1e9)
+        self.pressed, self._down = None, (-1e9, -1e9)
         self._draw_later()
 
     def on_touch_up(self, touch) -> bool:
@@ -352,13 +261,14 @@ class WritingPane(Widget):
             self._choosing = None
             return True
         self.scroller.stop(touch.y)
-        stayed, chip = self._down != (-1e9, -1e9), self._pressed_chip
+        stayed, chip = self._down != (-1e9, -1e9), self.pressed
         self._forget_press()
         if not stayed:
             return True
         self.scroller.hold()
         if chip is not None:
-            self.apply(chip.fix)
+            if self._edits == self.draft.edits:
+                self.apply(chip.fix)
             return True
         if touch.is_double_tap:
             self.draft.choose_word(self.paper.spot_at(*self._inside(touch)))

@@ -162,9 +162,9 @@ def writing(coach):
     """The same, the cursor in a line that cannot be read."""
     broken(coach)
     coach.page.go_to(9, 20)
-    coach.page._settled(0)
     for _ in range(8):
-        coach.page._look_for_fixes(0)
+        coach.page.remarks.try_next()
+    coach.page.remarks.settle()
 
 
 def searched(coach, words="kick"):

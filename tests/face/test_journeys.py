@@ -1,13 +1,16 @@
 """Whole journeys in a real window, by real touches, held upright and across."""
 
+import time
+
 import pytest
 
 from pacer.face.settings import Settings
 from pacer.session.journal import Begun, CarriedOn, Ended, Held, Refitted, Resumed
 from pacer.session.records import Noted, Touched
-from tests.face.coach import ESCAPE, READ, Coach
+from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach
 
 ACROSS, UPRIGHT = (1280, 800), (800, 1280)
+DOWN, END, BACKSPACE = 274, 279, 8
 BOTH = pytest.mark.parametrize("size", [ACROSS, UPRIGHT], ids=["across", "upright"])
 
 
@@ -450,3 +453,67 @@ def test_a_plan_that_nobody_is_here_for_is_gone_on_writing(coach):
     coach.frame()
     coach.key(ESCAPE)
     assert coach.desk.shelf.text("long-axis-rotation-3").startswith("# kept")
+
+
+# -- writing ------------------------------------------------------------------------------------------------------
+
+
+def typed(coach, *rows):
+    """Type rows, each ended by the return key; one that begins with `<` goes back to the margin first."""
+    for row in rows:
+        if row.startswith("<"):
+            for _ in range(2):
+                coach.key(TAB, modifiers=["shift"])
+        for letter in row.removeprefix("<"):
+            coach.window.dispatch("on_textinput", letter)
+        coach.key(RETURN)
+
+
+def rests(coach, until, seconds=20):
+    """The coach looks at the glass until that is so: reading, totals and fixes go by real time."""
+    end = time.monotonic() + seconds
+    while not until() and time.monotonic() < end:
+        coach.frame(20)
+    assert until()
+
+
+@BOTH
+def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coach, size):
+    coach = coach(size)
+    coach.touch("New")
+    page = coach.page
+    rests(coach, lambda: page.writing)      # a new plan is written in at once
+    coach.key(ord("a"), "a", ["ctrl"])
+    typed(coach, "title: Rotation at six", "pool: 25 m", "booking: 60 min", "", "Warm-up", "200 free", "", "<Main set", "4 x 100 bakc on 2:00", "8 x 50 free on 1:75")
+    coach.touch("Done")
+    assert coach.sees("Mistakes 2")
+    coach.touch("Run")
+    assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
+    page.hush()
+    # One by the fix that is offered below it.
+    coach.touch("Mistakes 2")
+    coach.touch("Line 9")
+    rests(coach, lambda: fix(page, "back"))
+    coach.finger(*fix(page, "back"))
+    assert "4 x 100 back on 2:00" in page.draft.text
+    coach.touch("Done")
+    rests(coach, lambda: coach.sees("Mistakes 1"))
+    # The other by typing.
+    coach.touch("Write")
+    while not page.draft.lines[page.draft.cursor.line].endswith("1:75"):
+        coach.key(DOWN)
+    coach.key(END)
+    coach.key(BACKSPACE)
+    coach.key(BACKSPACE)
+    coach.window.dispatch("on_textinput", "1")
+    coach.window.dispatch("on_textinput", "5")
+    coach.touch("Done")
+    rests(coach, lambda: not coach.sees("Mistakes"))
+    coach.touch("Run")
+    coach.hold("Begin")
+    assert kinds(coach) == [Begun] and coach.shell.driver.run.timeline.plan.title == "Rotation at six"
+
+
+def fix(page, says):
+    """Where the fix that says so can be touched, None where it is not on the glass."""
+    return next(((box.x + box.width / 2, box.y + box.height / 2) for box, chip in page.pane.ink.chips if chip.fix.says == says), None)

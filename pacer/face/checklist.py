@@ -1,0 +1,35 @@
+"""All mistakes and checks of a plan as tiles: a touch leads to the line."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.face.board import Text, Tile
+from pacer.face.notes import lanes_said
+from pacer.face.page import Page
+from pacer.face.rows import rows_of
+from pacer.face.totalsboard import ROW
+from pacer.plan.problem import Problem
+from pacer.timeline.findings import Finding, Severity
+
+
+def list_tiles(problems: Sequence[Problem], findings: Sequence[Finding], lanes: int, top: float, page: Page) -> list[Tile]:
+    """Mistakes, then checks, one below the other from `top` down, in the sizes of `page`; `line 4` is the name of what leads to the fifth line.
+
+    `lanes` is how many there are in all.
+    """
+    rows = [(each.line, f"Line {each.line}", each.message, True) for each in problems]
+    for each in findings:
+        place = f"Line {each.line}" if each.line else "Whole session"
+        whom = lanes_said(each.lanes, lanes)
+        rows.append((each.line, f"{place}, {whom}" if whom else place, each.message, each.severity <= Severity.WRONG))
+    cap, pad, gap = page.cap, page.padding, page.gap
+    inner, row, tiles = page.width - 2 * gap - 2 * pad, round(ROW * cap), []
+    for line, head, message, bad in rows:
+        count = len(rows_of(message, inner, cap))
+        high = max(page.target, (count + 1) * row + pad)
+        texts = (Text((head,), (pad, 0.4 * pad, inner, row), bold=True, colour="warn" if bad else "ink"),
+                 Text((message,), (pad, row + 0.4 * pad, inner, count * row), colour="ink", lines=count, up="top"))
+        tiles.append(Tile(f"line {line - 1}" if line else "", gap, top, page.width - 2 * gap, high, texts, "key" if line else "row"))
+        top += high + gap
+    return [*tiles, Tile("", 0, top, page.width, 1, (), "plain")]

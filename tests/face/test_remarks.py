@@ -1,0 +1,160 @@
+"""What is said about a plan as it is written takes no room while keys come, and moves nothing below a finger."""
+
+from dataclasses import replace
+
+import pytest
+from kivy.base import EventLoop
+from kivy.tests.common import UnitTestTouch
+
+from pacer.plan.draft import Spot
+from pacer.timeline.totals import totals
+from tests.face.coach import RETURN, Coach
+
+TIGHT = "title: Tight\npool: 25 m\nbooking: 60 min\n\nMain set\n  8 x 100 free on 1:00\n  4 x 100 bakc on 2:00\n  8 x 50 brest on 1:30\n"
+
+
+@pytest.fixture
+def coach(window, tmp_path):
+    made = Coach(window, tmp_path, (800, 1280))
+    yield made
+    made.leave()
+
+
+@pytest.fixture
+def page(coach):
+    """A plan with a check in line 6 and mistakes in lines 7 and 8, of which nothing is worked out yet."""
+    coach.desk.write(coach.desk.shelf.add(TIGHT).name)
+    made = coach.page
+    made._rest.cancel()
+    made.remarks._trying.cancel()
+    EventLoop.idle()
+    made._rest.cancel()
+    made.remarks._trying.cancel()
+    made._take(made.draft.edits, replace(totals(made.reading.plan, made.squad), findings=()))
+    made.remarks._trying.cancel()
+    made.remarks.stale = True
+    EventLoop.idle()
+    return made
+
+
+def tried(page):
+    """All fixes are known, and the fingers rest."""
+    while page.remarks._untried():
+        page.remarks.try_next()
+    page.remarks.settle()
+    EventLoop.idle()
+
+
+def counted(page):
+    """The totals have come."""
+    page._take(page.draft.edits, totals(page.reading.plan, page.squad))
+    EventLoop.idle()
+
+
+def chips(page):
+    return {chip.fix.says: box for box, chip in page.pane.ink.chips}
+
+
+def middle(box):
+    return box.x + box.width / 2, box.y + box.height / 2
+
+
+def opened(page):
+    return [line for line, laid in enumerate(page.pane.paper.lines) if laid.notes]
+
+
+def test_fixes_are_offered_all_at_once(page):
+    seen = []
+    while page.remarks._untried():
+        assert not opened(page) and not chips(page)
+        page.remarks.try_next()
+        EventLoop.idle()
+        seen.append(list(chips(page)))
+    assert len(seen) == 2 and seen[:-1] == [[]] and {"back", "breast"} <= set(seen[-1])
+
+
+def test_checks_that_come_later_do_not_push_a_fix_down(page):
+    tried(page)
+    before = chips(page)
+    counted(page)
+    assert page.findings and chips(page) == before
+    assert 5 in page.pane.notes and 5 not in opened(page), "only a mark"
+    # Typed on, and rested: now there is room for it.
+    page.go_to(7)
+    page.pane.write("4 x ")
+    page._rest.cancel()
+    counted(page)
+    tried(page)
+    assert 5 in opened(page)
+
+
+def test_nothing_takes_room_while_keys_come(coach, page):
+    counted(page)
+    tried(page)
+    page.write()
+    page.go_to(7)
+    page.draft.go(page.draft.end)
+    page.pane.enter()
+    tried(page)
+    before = opened(page)
+    tops = page.pane.paper.tops[:8]
+    for char in "  2 x 50 fre on 1:15":
+        coach.window.dispatch("on_textinput", char)
+    coach.key(RETURN)
+    coach.window.dispatch("on_textinput", "4")
+    page._rest.cancel()
+    line = next(at for at, text in enumerate(page.draft.lines) if "fre on" in text)
+    assert page.pane.notes[line][0].mistake and page.pane.underlined[line], "a mark and a line below the word"
+    while page.remarks._untried():
+        page.remarks.try_next()
+    page.pane.went()
+    assert opened(page) == before and page.pane.paper.tops[:8] == tops
+    page.draft.go(Spot(line, 0))
+    page.pane.went()
+    tried(page)
+    assert line in opened(page)
+
+
+def test_nothing_moves_while_a_finger_is_on_the_glass(page):
+    finger = UnitTestTouch(page.pane.x + page.pane.width / 2, page.pane.top - 5)
+    finger.touch_down()
+    tried(page)
+    counted(page)
+    assert not opened(page) and page.stale
+    finger.touch_up()
+    for _ in range(2):
+        EventLoop.idle()
+    assert not page.stale and {6, 7} <= set(opened(page))
+
+
+def test_what_is_touched_is_what_was_painted_there(page):
+    tried(page)
+    page.pane.notes = {}
+    page.pane.lay()       # not painted yet
+    finger = UnitTestTouch(*middle(chips(page)["back"]))
+    finger.touch_down()
+    finger.touch_up()
+    assert page.draft.lines[6] == "  4 x 100 back on 2:00"
+
+
+def test_a_fix_of_a_text_that_has_changed_meanwhile_is_not_made(page):
+    tried(page)
+    finger = UnitTestTouch(*middle(chips(page)["back"]))
+    finger.touch_down()
+    page.draft.replace(6, 0, 2, "   ")
+    page.pane.edited()
+    finger.touch_up()
+    assert page.draft.lines[6] == "   4 x 100 bakc on 2:00"
+
+
+def test_a_finger_that_bounces_makes_one_fix(page):
+    tried(page)
+    box = chips(page)["back"]
+    for bounced in (False, True):
+        finger = UnitTestTouch(*middle(box))
+        finger.is_double_tap = bounced
+        finger.touch_down()
+        finger.touch_up()
+        EventLoop.idle()
+    assert page.draft.lines[6:8] == ["  4 x 100 back on 2:00", "  8 x 50 brest on 1:30"]
+    assert page.draft.cursor.line == 6 and page.draft.chosen is None
