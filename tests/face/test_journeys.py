@@ -35,6 +35,14 @@ def sendoffs(coach, lane):
     return list(coach.shell.driver.run.timeline.tracks[lane].sendoffs)
 
 
+def rests(coach, until, seconds=20):
+    """The coach looks at the glass until that is so: reading, totals and fixes go by real time."""
+    end = time.monotonic() + seconds
+    while not until() and time.monotonic() < end:
+        coach.frame(20)
+    assert until()
+
+
 # -- first start ------------------------------------------------------------------------------------
 
 
@@ -311,7 +319,7 @@ def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
     first.key(32)
     swim = first.page.swim
     assert len(swim.arrivals) == 1
-    first.page._writer.close(2)
+    rests(first, lambda: first.desk.squads.tests(first.started)[2][-1] == swim)      # a thread writes it
     first.kill()
     again = coach(boot_ms=first.boot_ms + 20_000, wall_ms=first.wall_ms + 20_000)
     assert again.page.swim == swim
@@ -467,14 +475,6 @@ def typed(coach, *rows):
         for letter in row.removeprefix("<"):
             coach.window.dispatch("on_textinput", letter)
         coach.key(RETURN)
-
-
-def rests(coach, until, seconds=20):
-    """The coach looks at the glass until that is so: reading, totals and fixes go by real time."""
-    end = time.monotonic() + seconds
-    while not until() and time.monotonic() < end:
-        coach.frame(20)
-    assert until()
 
 
 @BOTH
