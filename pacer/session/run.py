@@ -88,10 +88,9 @@ def fresh(timeline: Timeline) -> Run:
 def replay(timeline: Timeline, journal: Iterable[Entry]) -> Run:
     """The run after all of `journal`. Entries that only take something down are passed over, and those that were refused."""
     run = fresh(timeline)
-    for entry in journal:
-        if type(entry) in _STEERS:
-            with suppress(CannotRun):
-                run = apply(run, entry)
+    for entry in [entry for entry in journal if type(entry) in _STEERS]:
+        with suppress(CannotRun):
+            run = apply(run, entry)
     return run
 
 

@@ -51,16 +51,19 @@ class Programs:
         made.squad = squad or self.squad
         made.counts = self.counts if counts is None else counts
         made.deviation = deviation or self.deviation
-        changed = {lane for lane, (new, old) in enumerate(zip(made.squad.lanes, self.squad.lanes)) if new is not old}
-        changed |= {lane for lane in range(len(self.makers)) if made._page(lane) != self._page(lane)}
-        if changed:
+        was, will = self.deviation, made.deviation
+        changed = set()
+        if made.squad is not self.squad or will.leaders is not was.leaders:
+            changed = {lane for lane, (new, old) in enumerate(zip(made.squad.lanes, self.squad.lanes))
+                       if new is not old or made._page(lane) != self._page(lane)}
             made.makers = [made._maker(made._page_lane(lane), made._page(lane)) if lane in changed else maker
                            for lane, maker in enumerate(self.makers)]
-            changed |= {lane for lane, leader in made.deviation.leaders.items() if leader in changed}
-        kept = {} if made.counts is not self.counts else self._programs
-        same = made.deviation is self.deviation
-        made._programs = {(section, lane): program for (section, lane), program in kept.items()
-                          if lane not in changed and (same or made.deviation.of(lane, section) == self.deviation.of(lane, section))}
+            changed |= {lane for lane, leader in will.leaders.items() if leader in changed}
+        if made.counts is not self.counts:
+            made._programs = {}
+        elif changed or will.intervals is not was.intervals or will.put is not was.put:
+            made._programs = {(section, lane): program for (section, lane), program in self._programs.items()
+                              if lane not in changed and will.of(lane, section) == was.of(lane, section)}
         return made
 
     def put_in(self, section: int, items: Sequence[Item], spots: Mapping[int, Spot]) -> Self:
