@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from pacer.plan.times import SECOND_MS, text_from_ms
+
 
 class Mistake(Exception):
     """Something wrong between two places of a line (0-based, `end` exclusive)."""
@@ -16,7 +18,7 @@ SECTION_EXAMPLES = "details look like 3 rounds, 1 to 3 rounds, if time, for 15 m
 SEGMENTS_EXAMPLE = "as in 200 as 50 drill / 50 swim"
 
 #: (token before, token found): message and hint; None stands for any. `{prev}` and `{got}`
-#: are their texts. The first entry of (both), (before, None), (None, found) is taken.
+#: are their texts, `{time}` is what was found as times are written. The first entry of (both), (before, None), (None, found) is taken.
 EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_X", "$END"): ("after “{prev}” comes a distance", "as in 4 x 100"),
     ("_X", "_DASH"): ("a distance is more than nothing", "write it without the minus, as in 4 x 100"),
@@ -64,7 +66,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
         "after a comma comes a detail, not a number",
         "as in 8 x 50 free, rest 0:15; segments have a / between them",
     ),
-    ("_COMMA", "TIME"): ("is “{got}” the interval or the rest?", "write on {got} or rest {got}"),
+    ("_COMMA", "TIME"): ("is “{got}” the interval or the rest?", "write on {time} or rest {time}"),
     ("_DASH", "$END"): ("after the dash comes a number", "as in 50 - 100 - 150 or rate 32-40"),
     (None, "_DASH"): (
         "a dash has no meaning here",
@@ -85,7 +87,7 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
         for kind in ("ACTIVITY", "STROKE", "EFFORT")
     },
     (None, "_EVEN"): ("“even” comes after “odd” and a /", "as in odd drill / even free"),
-    (None, "TIME"): ("is “{got}” the interval or the rest?", "write on {got} or rest {got}"),
+    (None, "TIME"): ("is “{got}” the interval or the rest?", "write on {time} or rest {time}"),
     (None, "LABEL"): ("“{got}” does not fit here", "groups stand before their values, as in on A 4:00 / B 4:20"),
     (None, "CUE"): (
         "a cue does not fit here",
@@ -151,11 +153,28 @@ def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mi
         )
     if found.type == "_TO" and kinds[-2:-1] in (["TREND"], ["RATE"]):
         return Mistake(start, end, "from here to there is written with a dash", "as in descend 1-4 or rate 32-40")
+    if found.type in ("TIME", "NUMBER") and [token.type for token in tokens[place + 1 : place + 2]] == ["REST"] and not _has_value(tokens, place + 1):
+        rest = tokens[place + 1]
+        return Mistake(start, rest.end, f"“{rest.text}” comes before its time", f"write rest {_time(found)}")
+    if found.type == "$END" and kinds == ["TIME", "REST"]:
+        return Mistake(tokens[0].start, before.end, f"“{before.text}” comes before its time", f"write rest {_time(tokens[0])}")
     prev = before.text if before else ""
     kind = before.type if before else "$START"
     explanations = SECTION_EXPLANATIONS if section else EXPLANATIONS
     for key in ((kind, found.type), (kind, None), (None, found.type), (None, None)):
         if key in explanations:
-            message, hint = (text.format(prev=prev, got=found.text) for text in explanations[key])
+            message, hint = (text.format(prev=prev, got=found.text, time=_time(found)) for text in explanations[key])
             return Mistake(start, end, message, hint)
     raise AssertionError("every line has an explanation")
+
+
+def _has_value(tokens: list, place: int) -> bool:
+    """Whether a value follows the token there."""
+    return [token.type for token in tokens[place + 1 : place + 2]] in (["TIME"], ["NUMBER"], ["LABEL"])
+
+
+def _time(token) -> str:
+    """What a token says as times are written, a bare number as seconds; its text where it is no time."""
+    if token.type == "NUMBER":
+        return text_from_ms(token.value * SECOND_MS)
+    return text_from_ms(token.value) if token.type == "TIME" and token.value is not None else token.text

@@ -11,7 +11,7 @@ import re
 
 from pacer.plan.mistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
 from pacer.plan.model import GEAR, MAX_SESSION_MS, Activity
-from pacer.plan.times import BadTime, ms_from_text
+from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words import DETAILS, LINE_WORDS, SECTION_WORDS, SYNONYMS, UNITS, near
 
 
@@ -58,11 +58,16 @@ _PIECES = re.compile(
     re.VERBOSE | re.IGNORECASE,
 )
 
+#: A time, or seconds alone, and what belongs to it.
+_TIMED = re.compile(r"\s*(base\s*\+\s*[0-9:.]+|[0-9][0-9:.]*(?:\s*(?:seconds?|secs?|s|minutes?|mins?)\b|[\"'”″’]+)?|:[0-9][0-9.]*)", re.IGNORECASE)
+_WORD_NEXT = re.compile(rf"\s*({_WORD})")
 _MARKS = {"/": "_SLASH", ",": "_COMMA", "+": "_PLUS", "(": "_LEFT", ")": "_RIGHT"}
 _VALUE = re.compile(r"\s+(?:[0-9:]|base\b)", re.IGNORECASE)
 _COUNT = re.compile(r"\s+[0-9]+(?![0-9:.'’′\"”″])")
 _LABELLED_VALUE = re.compile(rf"\s+(?:{_WORD}\s+)?(?:[0-9:]|base\b)", re.IGNORECASE)
 _GEAR_WORDS = re.compile(rf"\s+({_WORD})(?:\s+({_WORD}))?")
+#: Words in front of the one that they should follow: `fist drill`.
+_NAME_FIRST = re.compile(rf"((?:{_WORD}|[0-9]+(?:-[0-9]+)+)(?:\s+(?:{_WORD})){{0,4}}?)\s+(drill|scull)\b", re.IGNORECASE)
 _LATER_EVEN = re.compile(r".*/\s*even\b", re.IGNORECASE)
 _NAMED = (Activity.DRILL, Activity.SCULL)
 _BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "_COMMA", "ROUNDS"}
@@ -104,7 +109,7 @@ def tokens_of(
         if kind == "word" or kind == "two" or kind == "digits":
             type_, value = _word(piece, text, end, words, before, naming, in_gear, gear_words)
             if type_ == "NAME" and value is None:
-                mistakes.append(_unknown(piece, at, end, tokens, section))
+                mistakes.append(_unknown(piece, at, end, tokens, section, text))
                 return tokens, mistakes
             if type_ == "ACTIVITY" and not naming:
                 naming = value in _NAMED or (timed and value is Activity.KICK)
@@ -182,7 +187,7 @@ def _opens(type_: str, text: str, end: int, gear_words: tuple[str, ...]) -> bool
     return False
 
 
-def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool) -> Mistake:
+def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, text: str) -> Mistake:
     """A word that the notation does not have."""
     if section:
         meant = near(piece, tuple(SECTION_WORDS))
@@ -207,10 +212,28 @@ def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool) 
         return Mistake(at, end, f"“{piece}” is gear, which stands after with", f"as in with {piece}; more of it is joined by and")
     if before.type in ("ON", "REST", "HOLD"):
         return Mistake(at, end, f"“{before.text}” needs its time", f"as in {DETAILS[before.type.lower()]}")
+    if SYNONYMS.get(fold) == "rest" and before.type == "TIME" and before.value is not None:
+        return Mistake(before.start, end, f"“{piece}” is called rest, and comes before its time", f"write rest {text_from_ms(before.value)}")
+    if (name := _NAME_FIRST.match(text, at)) and (mistake := _name_first(piece, at, name, before, text)):
+        return mistake
     note = "a note in words is a cue: put it in quotes"
     if before.type == "ACTIVITY":
         note = "drill, scull and a timed kick have names; " + note
     return Mistake(at, end, f"“{piece}” is not a word of the notation", _perhaps(piece) or note)
+
+
+def _name_first(piece: str, at: int, name: re.Match, before: Token, text: str) -> Mistake | None:
+    """A name in front of its drill or scull, unless its first word is a stroke or an effort misspelt; where it may be, both are said."""
+    def work(cutoff: float) -> str:
+        meant = near(piece, tuple(LINE_WORDS), cutoff)
+        return meant if meant and LINE_WORDS[meant][0] in _WORK else ""
+
+    if piece.casefold() in SYNONYMS or work(0.8):
+        return None
+    first = before.start if before.type == "ACTIVITY" else at
+    said, drill = " ".join(text[first : name.end(1)].split()), name[2]
+    other = f"; perhaps {work(0.7)} {drill}" if work(0.7) and said == piece else ""
+    return Mistake(first, name.end(), f"a {drill}'s name comes after the word {drill}", f"write {drill} {said}{other}")
 
 
 def _perhaps(piece: str) -> str:
@@ -256,13 +279,7 @@ def _strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mi
         return _glued(piece, at, end)
     rest = text[end:].strip()
     if piece == "@":
-        value = re.split(r"[,\s]", rest)[0] or "1:40"
-        return Mistake(
-            at,
-            end,
-            "“@” can mean an interval or a pace",
-            f"write on {value} for the interval, hold {value} for the pace",
-        )
+        return _at_sign(at, end, text)
     if piece in '"“„”':
         return Mistake(
             at,
@@ -285,6 +302,30 @@ def _strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mi
         piece, (f"“{piece}” has no meaning in a plan", "a note in words is a cue: put it in quotes")
     )
     return Mistake(at, end, message, hint)
+
+
+def _at_sign(at: int, end: int, text: str) -> Mistake:
+    """`@ 1:40`, `@ 40`: the sign, and what stands behind it."""
+    if (word := _WORD_NEXT.match(text, end)) and LINE_WORDS.get(word[1].casefold(), ("",))[0] == "EFFORT":
+        return Mistake(at, word.end(), "no “@” stands in front of an effort", f"write {word[1]}")
+    match = _TIMED.match(text, end)
+    value = _meant_time(match[1]) if match else ""
+    if not value:
+        return Mistake(at, end, "“@” can mean an interval or a pace", "as in on 1:40 for the interval, hold 1:40 for the pace")
+    return Mistake(at, match.end(), "“@” can mean an interval or a pace", f"write on {value} for the interval, hold {value} for the pace")
+
+
+def _meant_time(said: str) -> str:
+    """What is probably meant by a time without a colon, `40` and `140` too; "" where nothing is."""
+    if said.casefold().startswith("base"):
+        return said
+    if said.isdigit() and len(said) == 3 and int(said[1:]) < 60:
+        return f"{said[0]}:{said[1:]}"
+    try:
+        return text_from_ms(int(said) * SECOND_MS if said.isdigit() and len(said) < 4 else ms_from_text(said))
+    except BadTime as bad:
+        found = re.search(r"[0-9]+:[0-9]{2}\b", bad.hint)
+        return found[0] if found else ""
 
 
 def _glued(piece: str, at: int, end: int) -> Mistake:
