@@ -69,6 +69,7 @@ class WritingPane(Widget):
         self.hint = ""                     #: shown while nothing is written
         self.ink = PaperInk(self)
         self._draw_later = Clock.create_trigger(self._draw, -1)
+        self._seen_through = 0.0           #: the height when it was laid out last
         self._keyboard = None
         self._want_x: float | None = None
         self._touch: object | None = None
@@ -111,7 +112,7 @@ class WritingPane(Widget):
         paper, line, offset = self.paper, self.draft.cursor.line, self.scroller.offset
         if paper is None or line >= len(paper.lines):
             return True, line, None
-        seen = paper.tops[line + 1] > offset and paper.tops[line] < offset + self.height
+        seen = paper.tops[line + 1] > offset and paper.tops[line] < offset + self._seen_through
         line = line if seen else paper.line_at(offset)
         return seen, line, paper.tops[line]
 
@@ -137,6 +138,7 @@ class WritingPane(Widget):
 
         self.paper.lay(texts, stretches_of, self.notes)
         self.scroller.limit(self.paper.height + (0 if self.single else self.paper.pitch), self.height)
+        self._seen_through = self.height
         self._draw_later()
 
     def reveal(self) -> None:
