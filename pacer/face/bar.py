@@ -7,10 +7,10 @@ page; nothing is ever made smaller than a wet thumb needs.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from typing import NamedTuple
 
 from pacer.session.journal import Unit
+from pacer.value import value
 
 #: A target's least side and the least gap between two, in mm. No published size for wet hands was found: a choice.
 TARGET_MM = 15.0
@@ -95,7 +95,7 @@ class Placed(NamedTuple):
     height: float
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Moment:
     """What the keys depend on."""
 

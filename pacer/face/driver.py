@@ -9,7 +9,7 @@ from __future__ import annotations
 import time
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING, Protocol
 
 from pacer.face.readings import clock_reading
@@ -19,6 +19,7 @@ from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_
 from pacer.session.touches import Taken, at_wall, times
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.model import Timeline, Track
+from pacer.value import value
 
 if TYPE_CHECKING:
     from pacer.session.records import Record
@@ -44,7 +45,7 @@ class Store(Protocol):
         """Take `entry` to be kept; None where it is safe already. Raises OSError where it cannot be kept."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Proposal:
     """What an action would do. `entry` None: nothing, and `ways` tell why. `ways` go from the longest to the shortest."""
 

@@ -2,19 +2,18 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from pacer.face.fitting import FOOT, LINE
 from pacer.face.ink import Box
 from pacer.face.legibility import Glass
 from pacer.face.text import CAP, COLON, DIGIT, measure
 from pacer.face.words import say
+from pacer.value import value
 
 BAR_SHARE = 0.15     #: of a window's height, that the bar of controls takes
 CAPITALS = 1 + 2 * FOOT     #: height of a box of capitals alone, over the capitals'
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LaneBoxes:
     """Boxes in pixels; `…_cap` are character heights. None: there is nothing to show there."""
 

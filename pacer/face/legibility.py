@@ -6,8 +6,9 @@ the least). *Character height* is the height of a capital letter or a digit, not
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import pi, tan
+
+from pacer.value import value
 
 ARC_MINUTES = 20
 MM_PER_INCH = 25.4
@@ -37,7 +38,7 @@ def distance_m(character_height_mm: float, arc_minutes: float = ARC_MINUTES) -> 
     return character_height_mm / character_mm(1, arc_minutes)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Glass:
     """A screen and who reads it: pixels per mm, and the reading distances of the three tiers in metres."""
 

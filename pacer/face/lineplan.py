@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from pacer.plan import read_line
 from pacer.plan.model import Plan, Pool
@@ -13,6 +12,7 @@ from pacer.squad.model import Squad
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.shape import up_to
 from pacer.timeline.suggest import suggest
+from pacer.value import value
 
 COUNTS = (1, 2, 3, 4, 6, 8, 10, 12, 16, 20)
 DISTANCES = (25, 50, 75, 100, 150, 200, 300, 400)
@@ -25,7 +25,7 @@ MOST_INTERVALS = 5
 OWN = "own pace"          #: what the intervals are called of which each lane has its own
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LineChoice:
     """What is chosen: `leave` is an interval or a rest as it is written (`on 1:40`, `rest 0:15`), "" for straight through."""
 

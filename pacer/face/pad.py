@@ -2,18 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from pacer.face.column import Cell, Column
 from pacer.plan.times import text_from_ms
 from pacer.squad.refused import Refused
+from pacer.value import value
 
 MOST_DIGITS = 6
 DIGITS = "1234567890"
 MINUTE_MS = 60_000
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Pad:
     """Something that is being typed: a time (milliseconds) or a whole number.
 

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import accumulate
 from typing import NamedTuple
 
 from pacer.plan.draft import Spot
 from pacer.plan.fixes import Fix
 from pacer.plan.stretches import Stretch
+from pacer.value import value
 
 #: Width of a character, regular or bold.
 Advance = Callable[[str, bool], float]
@@ -42,7 +42,7 @@ class Chip(NamedTuple):
     rows: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Note:
     """What is said about a line: a mistake, or a check of that `weight` (0 is the worst).
 

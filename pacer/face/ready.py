@@ -6,7 +6,6 @@ Out when, how many swimmers, what has to be put out and confirmed, what will not
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from pacer.face.notes import lanes_said
 from pacer.face.readings import wall_reading
@@ -16,11 +15,12 @@ from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.model import Timeline
 from pacer.timeline.paces import base_said, rests_on
 from pacer.timeline.totals import LaneTotal, totals_of
+from pacer.value import value
 
 FEW = 3      #: so many checks are said at once, the rest when they are asked for
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Check:
     """One check: what it is about (`Line 12, lane 6`), what it says, the same in short, and what would help.
 
@@ -35,7 +35,7 @@ class Check:
     bad: bool
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LaneReady:
     """One lane: each way to say it is a tuple, the longest first."""
 
@@ -48,7 +48,7 @@ class LaneReady:
     share: float       # of the booking, or of the session where there is none
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Ready:
     """All that is told. `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out.
 

@@ -8,11 +8,12 @@ from __future__ import annotations
 
 import json
 import os
-from dataclasses import asdict, dataclass, fields, replace
+from dataclasses import asdict, fields, replace
 from pathlib import Path
 
 from pacer.plan import pool_from_text
 from pacer.plan.problem import Unreadable
+from pacer.value import value
 
 THEMES = ("dark", "bright")
 ORIENTATIONS = ("any", "landscape", "portrait")
@@ -27,7 +28,7 @@ RANGES = {
 }
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Settings:
     """The settings of one tablet.
 

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from pacer.plan import labels_of
 from pacer.plan.forlanes import plan_for_lanes
@@ -19,6 +18,7 @@ from pacer.squad.roster import Roster, present
 from pacer.timeline.findings import CannotRun, Finding
 from pacer.timeline.model import Timeline
 from pacer.timeline.planned import all_findings, planned
+from pacer.value import value
 
 
 class Clocks:
@@ -44,7 +44,7 @@ class CannotStart(Exception):
         super().__init__(ways[0])
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Start:
     """A session that can begin. `text` is the plan's as the coach wrote it, None where it was cut to the lanes that are here."""
 

@@ -5,15 +5,15 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from pacer.plan.beginnings import header_of
 from pacer.plan.model import Plan
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.reading import read_plan
+from pacer.value import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Card:
     """A plan on the shelf. `name` is its file's, without ending.
 

@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 
 from pacer.plan.model import GEAR
 from pacer.plan.problem import Problem
 from pacer.plan.words import HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
+from pacer.value import value
 
 MAX_FIXES = 3   #: that are offered for one mistake
 
@@ -28,7 +28,7 @@ _LEAVE_OUT = re.compile(r"\bleave (?!the comma)[^,;]*\bout\b")
 _LEADS = tuple(map(re.compile, (r"(?:\s*,|\s+and|\s+)\s*$", r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")))
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Fix:
     """A change of one line, and what it is called: columns `start` to `end` of `line` (all from 0) become `text`."""
 

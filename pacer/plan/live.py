@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import chain, pairwise
 
 from pacer.plan.checking import too_many_repeats
@@ -15,6 +15,7 @@ from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.reading import Page
 from pacer.plan.rows import ITEM, SET_LIKE, Row
 from pacer.plan.tokens import Token
+from pacer.value import value
 
 #: What a line of the page is.
 BLANK, HEADER, SECTION, LINE, CUE, COMMENT, UNKNOWN = "blank", "header", "section", "line", "cue", "comment", "unknown"
@@ -22,7 +23,7 @@ BLANK, HEADER, SECTION, LINE, CUE, COMMENT, UNKNOWN = "blank", "header", "sectio
 MAX_PIECES, MAX_ROWS = 2_000, 20_000     #: that are kept in mind
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Reading:
     """What a page says at the moment.
 

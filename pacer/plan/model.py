@@ -8,10 +8,12 @@ comparisons, so that two readings of the same words are equal.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import StrEnum
 from fractions import Fraction
 from typing import Generic, TypeVar
+
+from pacer.value import value
 
 T = TypeVar("T")
 
@@ -66,7 +68,7 @@ class Unit(StrEnum):
     YARD = "yd"
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Span:
     """Where something stands in the file: 1-based line and columns, `end_column` exclusive.
 
@@ -78,7 +80,7 @@ class Span:
     end_column: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Pool:
     """A pool: its length, exact, in its unit."""
 
@@ -97,7 +99,7 @@ class Pool:
         return f"{lead}{part.numerator}/{part.denominator} {self.unit}"
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class ByLane(Generic[T]):
     """A value that lanes may have different: `4:00 / 4:20` or `A 4:00 / B 4:20`.
 
@@ -122,7 +124,7 @@ class ByLane(Generic[T]):
         raise KeyError(group)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Flexible:
     """A count that the fit chooses: `1 to 3 rounds`, `4 to 8 x 100`; `if time` is 0 to 1."""
 
@@ -130,7 +132,7 @@ class Flexible:
     most: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Work:
     """One kind of work. Defaults are filled in but for the effort.
 
@@ -146,7 +148,7 @@ class Work:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Segment:
     """A stretch of one repeat. `distance` None: the whole repeat (then it is alone)."""
 
@@ -156,7 +158,7 @@ class Segment:
     span: Span | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Part:
     """What some of a line's repeats consist of: segments that cycle until the distance is full.
 
@@ -169,7 +171,7 @@ class Part:
     count: int = 1
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Pattern:
     """Which part each repeat of a line is.
 
@@ -194,21 +196,21 @@ class Pattern:
         return self.parts[-1]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class FixedInterval:
     """`on 1:40`."""
 
     interval_ms: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class BaseInterval:
     """`on base+0:15`: the lane's base pace for the distance, and `extra_ms`."""
 
     extra_ms: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class PerHundredInterval:
     """`on 1:40 per 100`: in proportion to the distance."""
 
@@ -218,14 +220,14 @@ class PerHundredInterval:
 Interval = FixedInterval | BaseInterval | PerHundredInterval
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class FixedHold:
     """`hold 1:22`: the target time of the whole repeat."""
 
     hold_ms: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class BaseHold:
     """`hold base+0:03`: per 100, the lane's base and `extra_ms`."""
 
@@ -235,7 +237,7 @@ class BaseHold:
 Hold = FixedHold | BaseHold
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class RateRange:
     """`rate 32-40`: stroke cycles per minute, from start to end of the repeat."""
 
@@ -250,7 +252,7 @@ class Trend(StrEnum):
     ASCEND = "ascend"     # fast to steady
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Change:
     """`descend 1-4`, `ascend 1-4`: over each `over` repeats (2 and more)."""
 
@@ -258,7 +260,7 @@ class Change:
     over: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SetLine:
     """`N x D …`.
 
@@ -286,7 +288,7 @@ class SetLine:
     span: Span | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Break:
     """`rest 1:00` alone."""
 
@@ -295,7 +297,7 @@ class Break:
     span: Span | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Group:
     """`3 rounds` with lines indented below it, or `3 x (… + …)`."""
 
@@ -308,7 +310,7 @@ class Group:
 Item = SetLine | Break | Group
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Section:
     """A named part of a plan; `name` "" for lines that stand before any section.
 
@@ -327,7 +329,7 @@ class Section:
     span: Span | None = field(default=None, compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Plan:
     """A whole written page."""
 

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from pacer.plan.mistakes import Mistake
 from pacer.plan.pages import shown
 from pacer.plan.problem import Problem
 from pacer.plan.words import HEADER_KEYS
+from pacer.value import value
 
 _SPACES = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
 _COMMENT = re.compile(r"""(?<=[0-9])["”″](?=[\s,/)+\#]|$)|"[^"]*"|[“„”][^“”]*[“”]|\#""")
@@ -29,7 +29,7 @@ ITEM = re.compile(
 SET_LIKE = re.compile(r"[0-9]+\s*[x×]\s*[0-9]", re.IGNORECASE)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Row:
     """A line of the page; `code` is without its comment, columns as in `source`."""
 

@@ -8,8 +8,9 @@ The entries here change where the session stands; what was merely taken down is 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import StrEnum
+
+from pacer.value import value
 
 Lanes = tuple[int, ...] | None
 
@@ -25,7 +26,7 @@ class Unit(StrEnum):
 # -- the session ------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Begun:
     """The session's zero was set: `boot_ms` on the clock that never jumps, `wall_ms` on the wall's (UTC since 1970).
 
@@ -39,7 +40,7 @@ class Begun:
     boot: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class CarriedOn:
     """The session was found unfinished and carried on: from now on its zero is at `boot_ms` on the present clock."""
 
@@ -49,7 +50,7 @@ class CarriedOn:
     boot: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Matched:
     """The clock on the wall shows `phase_ms` past a top at the session's zero. Readings follow, no time moves."""
 
@@ -57,14 +58,14 @@ class Matched:
     phase_ms: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Ended:
     """The session is over."""
 
     at_ms: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class TakenBack:
     """The last change that still stands is undone: everything is as it was before it."""
 
@@ -74,7 +75,7 @@ class TakenBack:
 # -- waiting and moving ------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Held:
     """Lanes wait: nobody of theirs leaves until they are resumed. Who is under way swims to the wall."""
 
@@ -82,14 +83,14 @@ class Held:
     lanes: Lanes = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Stopped:
     """Stop all: every lane waits, at once; what is being swum is broken off."""
 
     at_ms: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Resumed:
     """Held lanes leave again at `leave_ms` on the repeat after the one they left on last.
 
@@ -101,7 +102,7 @@ class Resumed:
     lanes: Lanes = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Moved:
     """Lanes go to the next (`step` 1) or previous (−1) repeat, line or section, leaving at `leave_ms`."""
 
@@ -112,7 +113,7 @@ class Moved:
     lanes: Lanes = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SectionSet:
     """Lanes start a section (by its index) at `leave_ms`, now or later; until then they swim what still ends in time."""
 
@@ -122,7 +123,7 @@ class SectionSet:
     lanes: Lanes = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LeftLate:
     """Lanes leave at `leave_ms` on the repeat that they should have left on, or should next."""
 
@@ -131,7 +132,7 @@ class LeftLate:
     lanes: Lanes = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Missed:
     """Lanes sit one repeat out: that they should have left on, or should next. All others stay when they are."""
 
@@ -142,7 +143,7 @@ class Missed:
 # -- how much, how often, who ---------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class CountChanged:
     """`by` repeats more (negative: fewer) of the line in hand in this round; with `rounds`, rounds of the section in hand.
 
@@ -156,7 +157,7 @@ class CountChanged:
     lanes: Lanes = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class IntervalChanged:
     """The line in hand goes on `interval_ms` for these lanes from now on, in the rounds to come as well.
 
@@ -169,7 +170,7 @@ class IntervalChanged:
     lanes: Lanes = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LinePutIn:
     """`text`, one or more lines of a plan's notation, is swum next, once: behind the line in hand.
 
@@ -183,7 +184,7 @@ class LinePutIn:
     lanes: Lanes = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LineLeftOut:
     """A line (by its number, of a section by its index) is left out from a lane's next send-off on, in the rounds to come as well.
 
@@ -196,7 +197,7 @@ class LineLeftOut:
     lanes: Lanes = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SwimmerJoined:
     """A swimmer joins a lane at `place` of its leaving order (from 0; None: last) from the lane's next send-off on.
 
@@ -211,7 +212,7 @@ class SwimmerJoined:
     name: str = ""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SwimmerLeft:
     """The swimmer at `place` (from 0) of a lane's leaving order is out of the water for good."""
 
@@ -220,7 +221,7 @@ class SwimmerLeft:
     place: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SwimmerChanged:
     """A swimmer goes from `place` of one lane to `to_place` (None: last) of another, or within the lane."""
 
@@ -232,7 +233,7 @@ class SwimmerChanged:
     to_place: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LaneJoined:
     """A lane goes by another lane's page and send-offs from that lane's send-off at `leave_ms` on."""
 
@@ -242,7 +243,7 @@ class LaneJoined:
     leave_ms: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Refitted:
     """The flexible counts were chosen anew so that everybody is out by `out_ms`.
 

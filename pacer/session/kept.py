@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass, field
+from dataclasses import field
 
 from pacer.plan import read_plan, write_plan
 from pacer.plan.model import Plan
@@ -14,9 +14,10 @@ from pacer.squad.reading import default_squad, read_squad
 from pacer.squad.writing import write_squad
 from pacer.timeline.build import build_timeline
 from pacer.timeline.model import Timeline
+from pacer.value import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Session:
     """What a session was begun with: the plan's text, the squad's (as TOML), and the flexible counts that were chosen.
 
@@ -68,7 +69,7 @@ def counts_from_json(text: str) -> tuple[tuple[int, int | None, tuple[int, ...]]
         raise ValueError("not counts") from None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Listed:
     """A session in the list of sessions. `begun_ms` and `ended_ms`, `seen_ms` are wall time, UTC since 1970; None where unknown.
 
@@ -85,7 +86,7 @@ class Listed:
     entries: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Line:
     """An entry of a journal: its number (from 1), when it was made in wall time, what it says, and the text itself."""
 
@@ -95,7 +96,7 @@ class Line:
     text: str
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class KeptSession:
     """All that is kept of one session. `lost` says what of it could not be read."""
 

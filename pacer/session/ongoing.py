@@ -3,16 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from typing import NamedTuple
 
 from pacer.session.journal import Begun, Change
 from pacer.session.past import kept
 from pacer.timeline.build import Course, TakeUp
 from pacer.timeline.model import Timeline, Track
+from pacer.value import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Run:
     """A session as its journal has made it.
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from pacer.session.clock import Now, now
 from pacer.session.journal import Ended, Entry
@@ -13,9 +12,10 @@ from pacer.session.records import Record
 from pacer.session.recovery import Recovery, recover
 from pacer.session.store import Store, StoreTrouble
 from pacer.timeline.model import Timeline
+from pacer.value import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Opened:
     """A session to run: its timeline, the journal so far, who keeps it, and what the coach should be told first.
 

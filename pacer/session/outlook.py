@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from pacer.plan.times import text_from_ms
 from pacer.session.journal import Entry
 from pacer.session.ongoing import Run
 from pacer.session.run import apply
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.model import Track
+from pacer.value import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LaneOutlook:
     """What becomes of one lane (by index).
 
@@ -32,7 +31,7 @@ class LaneOutlook:
     end_was_ms: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Outlook:
     """What becomes of the session: `run` is it, `lanes` the lanes that something changes for.
 

@@ -8,11 +8,13 @@ corrects another names it by its number in the journal, from 1.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
 from enum import StrEnum
 
+from pacer.value import value
 
-@dataclass(frozen=True, slots=True)
+
+@value
 class Touched:
     """A swimmer's time on one repeat: tapped on arrival, or `called` out and typed in.
 
@@ -32,7 +34,7 @@ class Touched:
     called: bool = False
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Corrected:
     """The time in entry `entry` should be `time_cs`; None: it was none, and counts as never taken."""
 
@@ -41,7 +43,15 @@ class Corrected:
     time_cs: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
+class Withdrawn:
+    """What was taken down in entry `entry` is taken back: it counts as never made."""
+
+    at_ms: int
+    entry: int
+
+
+@value
 class Rated:
     """Stroke cycles timed: `marks_cs` are the moments, from the first, at the start of every `cycles`-th cycle."""
 
@@ -52,7 +62,7 @@ class Rated:
     swimmer: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LengthCounted:
     """`strokes` arm strokes counted over `distance` of the pool's unit in `time_cs`; `cycles` of them make one (2 or 1)."""
 
@@ -74,7 +84,7 @@ class Press(StrEnum):
     CLEAR = "clear"
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Watched:
     """A press on stopwatch number `watch` (from 1). Watches never touch the session."""
 
@@ -83,7 +93,7 @@ class Watched:
     press: Press
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class WatchFiled:
     """What a stopwatch showed goes into the log of a lane, or of a swimmer: the time to each split, the last to the stop."""
 
@@ -94,7 +104,7 @@ class WatchFiled:
     swimmer: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Noted:
     """A word, or a quick mark. About a lane, a swimmer, a line (by section and number), or the session."""
 
@@ -106,7 +116,7 @@ class Noted:
     line: int | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class HeadsCounted:
     """So many heads, before they went `into` the water or after they came out."""
 
@@ -131,7 +141,7 @@ class Feel(StrEnum):
     BADLY = "badly"
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LaneSummed:
     """A lane's session in three presses."""
 
@@ -142,4 +152,11 @@ class LaneSummed:
     again: bool | None = None   #: whether the same should be swum again
 
 
-Record = Touched | Corrected | Rated | LengthCounted | Watched | WatchFiled | Noted | HeadsCounted | LaneSummed
+Record = Touched | Corrected | Withdrawn | Rated | LengthCounted | Watched | WatchFiled | Noted | HeadsCounted | LaneSummed
+
+
+def standing(journal: Iterable[object]) -> Iterator[tuple[int, object]]:
+    """The journal's entries with their numbers (from 1), but for those that were taken down and withdrawn since."""
+    entries = tuple(enumerate(journal, 1))
+    withdrawn = {entry.entry for number, entry in entries if isinstance(entry, Withdrawn) and entry.entry < number}
+    return ((number, entry) for number, entry in entries if number not in withdrawn)

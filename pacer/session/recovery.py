@@ -7,7 +7,6 @@ clocks differed by when the session was last written down, so that setting the c
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from pacer.session.clock import Now
 from pacer.session.journal import CarriedOn, Entry
@@ -15,12 +14,13 @@ from pacer.session.kept import KeptSession
 from pacer.session.records import Record
 from pacer.session.run import Run, apply, replay
 from pacer.timeline.model import Timeline
+from pacer.value import value
 
 OVER_MS = 30 * 60_000   #: so long after its last touch a session is hardly still running
 DOUBT_MS = 2_000        #: by less than this two clocks differ in any case
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Recovery:
     """Where a session stands that was found unfinished.
 

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
-from pacer.session.records import Press, Watched, WatchFiled
+from pacer.session.records import Press, Watched, WatchFiled, standing
+from pacer.value import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Watch:
     """A stopwatch by its number: `started_ms` None while it has not run; `splits_ms` and `stopped_ms` are session times."""
 
@@ -60,7 +61,7 @@ def pressed(watch: Watch, entry: Watched) -> Watch:
 def watches(journal: Iterable[object]) -> tuple[Watch, ...]:
     """All watches that were ever started, by number, as they stand."""
     made: dict[int, Watch] = {}
-    for entry in journal:
+    for _, entry in standing(journal):
         if isinstance(entry, Watched):
             made[entry.watch] = pressed(made.get(entry.watch, Watch(entry.watch)), entry)
     return tuple([watch for _, watch in sorted(made.items()) if watch.started_ms is not None])

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from pacer.plan.times import text_from_ms
 from pacer.session import journal as j
@@ -11,9 +10,10 @@ from pacer.session import records as r
 from pacer.session.strokes import counted, decimals, rating
 from pacer.session.touches import tenths
 from pacer.timeline.model import Timeline
+from pacer.value import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Names:
     """What entries mean by their indexes: the lanes' numbers on the wall and the sections' names."""
 
@@ -168,6 +168,7 @@ _SAID = {
     j.Refitted: lambda e, n: f"fitted anew, everybody out by {clock(e.out_ms)}",
     r.Touched: _touched,
     r.Corrected: _corrected,
+    r.Withdrawn: lambda e, n: f"what was taken down in entry {e.entry} is taken back",
     r.Rated: _rated,
     r.LengthCounted: _counted,
     r.Watched: lambda e, n: f"watch {e.watch}: {e.press}",

@@ -24,8 +24,9 @@ import tempfile
 import wave
 import zlib
 from array import array
-from dataclasses import dataclass
 from pathlib import Path
+
+from pacer.value import value
 
 RATE_HZ = 44_100          #: samples a second
 BEEP_MS = 1_000           #: from one beep of a count-down to the next
@@ -46,7 +47,7 @@ TAIL_MS = 50              #: silence at the end, for players that cut off the la
 _PREFIX = "beep-"
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Tone:
     """One steady pitch in a clip, `at_ms` after the clip's start."""
 
@@ -55,7 +56,7 @@ class Tone:
     hertz: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Clip:
     """A sound: its tones in order, none overlapping the one before.
 

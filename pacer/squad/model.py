@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from fractions import Fraction
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from pacer.plan.model import Unit
+from pacer.value import value
 
 if TYPE_CHECKING:
     from pacer.squad.trials import Trial
@@ -17,7 +18,7 @@ if TYPE_CHECKING:
 METRES_PER_YARD = Fraction(9144, 10000)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Pace:
     """A base pace: milliseconds per 100 at threshold.
 
@@ -40,7 +41,7 @@ class Pace:
         return self.ms * ratio
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Swimmer:
     """One swimmer. A name is personal data: it never stands on a propped screen.
 
@@ -52,7 +53,7 @@ class Swimmer:
     tests: tuple[Trial, ...] = field(default=(), compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Lane:
     """One lane: its swimmers in leaving order, the first being the leader.
 
@@ -71,7 +72,7 @@ class Lane:
     tests: tuple[Trial, ...] = field(default=(), compare=False)
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Squad:
     """Lanes in the order written, which is fast to slow.
 

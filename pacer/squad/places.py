@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 import tomllib
 from bisect import bisect_right
-from dataclasses import dataclass
 
 from pacer.plan.model import Span
+from pacer.value import value
 
 #: The way to a value: `("lane", 0, "swimmer", 1, "base")`.
 Path = tuple[str | int, ...]
@@ -25,7 +25,7 @@ _TOKEN = re.compile(
 )
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Place:
     """Where a key and its value stand; for a table both are its header."""
 

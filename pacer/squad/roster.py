@@ -8,7 +8,7 @@ slowest; swimmers who all swim at their lane's base go along when that is change
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from pacer.plan.model import MAX_REPEATS, Pool
 from pacer.squad.base import slowest_of
@@ -28,11 +28,12 @@ from pacer.squad.reading import (
 from pacer.squad.refused import Refused
 from pacer.squad.testswims import base_from_tests
 from pacer.squad.trials import Trial
+from pacer.value import value
 
 Away = Collection[tuple[int, int]]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Roster:
     """A squad, and the (lane, swimmer) of those who are away."""
 

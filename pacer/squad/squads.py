@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from pacer.plan.files import name_from_title, reason_of, write_whole
@@ -20,6 +20,7 @@ from pacer.squad.refused import Refused
 from pacer.squad.roster import Roster, named, new_roster
 from pacer.squad.testwatch import TestSwim, broken_off, data_from_swim, swim_from_data
 from pacer.squad.writing import write_squad
+from pacer.value import value
 
 FOLDER, AWAY, SUFFIX = "squads", "squads-put-away", ".toml"
 TODAY = "today.json"      #: which squad is in hand, and who is away
@@ -30,7 +31,7 @@ class SquadsTrouble(Exception):
     """Why something could not be done, in a sentence. Nothing was lost."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SquadCard:
     """A squad at a glance: `name` is its file's, `title` what the coach calls it."""
 

@@ -6,7 +6,6 @@ import csv
 import io
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
 from decimal import Decimal
 
 from pacer.plan.pages import lines_of, text_from_bytes
@@ -21,12 +20,13 @@ from pacer.squad.refused import Refused, shown
 from pacer.squad.syntax import check_length
 from pacer.squad.testswims import FoundBase, base_from_tests
 from pacer.squad.trials import names_a_trial, trial_from_text
+from pacer.value import value
 
 #: The fields of a record that stands on one line, quoted or not (RFC 4180).
 _FIELD = re.compile(r'(?:^|(?<=,))(?:"(?:[^"]|"")*"|[^,]*)')
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class SwimmerList:
     """Swimmers in the order written; `found[i]` is what the test swims of the i-th came to, None without any."""
 

@@ -11,7 +11,7 @@ whose exponent is a setting: none was found published for swimming.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
@@ -24,6 +24,7 @@ from pacer.squad.model import Pace
 from pacer.squad.pace import checked_pace
 from pacer.squad.refused import Refused
 from pacer.squad.trials import TestSwimsRefused, Trial, doubts_about, in_one_unit, short_decimal, whole_or_exact
+from pacer.value import value
 
 TIMED_SWIM_MS = 30 * MINUTE_MS
 TIMED_DISTANCE = 3_000
@@ -58,7 +59,7 @@ class Trust(StrEnum):
     ROUGH = "rough"
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class FoundBase:
     """A base pace from test swims, and how far it can be trusted.
 

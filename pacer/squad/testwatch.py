@@ -8,7 +8,7 @@ counts (World Aquatics SW 11.2: results to 1/100 s).
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import StrEnum
 
 from pacer.plan.times import text_from_ms
@@ -16,6 +16,7 @@ from pacer.squad.pace import LEAST_MS
 from pacer.squad.refused import Refused
 from pacer.squad.testswims import FoundBase, base_from_tests
 from pacer.squad.trials import Trial
+from pacer.value import value
 
 #: The pair that is usual, in the order in which it is usually swum (common practice, no source).
 USUAL = (400, 200)
@@ -32,7 +33,7 @@ class Phase(StrEnum):
     IN = "in"              # all have come in
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class TestSwim:
     """One distance, swum all out by a lane's swimmers one after the other.
 
@@ -142,7 +143,7 @@ def broken_off(swim: TestSwim) -> TestSwim:
     return swim
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Moment:
     """A test swim at an instant.
 
@@ -180,7 +181,7 @@ def moment(swim: TestSwim, now_ms: int) -> Moment:
 # -- what they come to ------------------------------------------------------------------------------------
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Offer:
     """What a swimmer's test swims come to: `found`, or why nothing does. `earlier` are older trials that were needed with the new."""
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
@@ -12,6 +12,7 @@ from pacer.plan.times import HOUR_MS, BadTime, ms_from_text, text_from_ms
 from pacer.squad.model import METRES_PER_YARD, Pace
 from pacer.squad.pace import checked_pace, nearest_ms
 from pacer.squad.refused import Refused, shown
+from pacer.value import value
 
 MAX_TRIALS = 20
 MAX_DISTANCE = 30_000
@@ -27,7 +28,7 @@ class TestSwimsRefused(Refused):
     """Test swims that give no base pace, and why."""
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Trial:
     """A distance swum once, all out. `unit` None: of the pool that is asked for."""
 

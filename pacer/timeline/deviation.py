@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 from types import MappingProxyType
 from typing import NamedTuple
+
+from pacer.value import value
 
 #: A place in one round of a section: the round, and the place in the lane's program that it is behind (None: before all of them).
 Spot = tuple[int, int | None]
@@ -22,7 +24,7 @@ def _nothing() -> Mapping:
     return MappingProxyType({})
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Deviation:
     """Changes made on deck. Lanes and sections are indexes, rounds and lines count from 1.
 

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import IntEnum
 from typing import NamedTuple
+
+from pacer.value import value
 
 
 class Severity(IntEnum):
@@ -29,7 +31,7 @@ class Remedy(NamedTuple):
     was: int = 0
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Finding:
     """One thing worth saying. `line` is the plan's (None: the whole session), `lanes` by number on the wall."""
 

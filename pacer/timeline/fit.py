@@ -11,7 +11,6 @@ swum stay at their least.
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 
 from pacer.plan.model import MAX_SESSION_MS, Plan
 from pacer.squad.model import Squad
@@ -21,9 +20,10 @@ from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.model import Counts, Timeline, Track
 from pacer.timeline.passages import Passages
 from pacer.timeline.search import Search
+from pacer.value import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Fit:
     """What was chosen: counts for every flexible place, one per lane.
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import asdict, dataclass, replace
+from dataclasses import asdict, replace
 
 from pacer.plan.model import ByLane, SetLine
 from pacer.plan.times import MINUTE_MS, text_from_ms
@@ -14,13 +14,14 @@ from pacer.timeline.lines import numbered_lines
 from pacer.timeline.model import Timeline, Track
 from pacer.timeline.shape import up_to
 from pacer.timeline.telling import session_time
+from pacer.value import value
 
 FORMAT = "pacer-fit/1"
 
 _WORTH_SAYING_MS = 60_000  #: standing longer than that, beside the changeover, is said
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Chosen:
     """A count that was chosen: `line` None for the section's rounds, else a line's repeats."""
 
@@ -31,7 +32,7 @@ class Chosen:
     most: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LaneSwims:
     """What one lane swims. `lane` is its number on the wall; `to_spare_ms` from its last touch to the end of the booking."""
 
@@ -42,7 +43,7 @@ class LaneSwims:
     chosen: tuple[Chosen, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Stands:
     """A lane that waits at the wall before a section, for `wait_ms` beyond the changeover. `last` are the lanes it waits for."""
 
@@ -52,7 +53,7 @@ class Stands:
     last: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Gain:
     """What so much more booking would buy: distance summed over swimmers, and what lanes would swim then."""
 
@@ -61,7 +62,7 @@ class Gain:
     lanes: tuple[LaneSwims, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Cost:
     """What a section takes of an overrun session, changeover included, and its longest line in its slowest lane."""
 
@@ -72,7 +73,7 @@ class Cost:
     line_ms: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class FitReport:
     """All of it, as data; `text()` as a coach reads it. `minute` is what one more minute buys, None if nothing."""
 

@@ -9,7 +9,7 @@ Units convert by distance alone.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import accumulate, pairwise, product
 from math import gcd
@@ -33,12 +33,13 @@ from pacer.plan.writing import write_line
 from pacer.squad.model import Pace
 from pacer.timeline.lines import with_lines
 from pacer.timeline.shape import half_up, up_to
+from pacer.value import value
 
 _HOLD_STEP_MS = 100  #: target times are given to a tenth
 _PER_HUNDRED_STEP_MS = 1_000
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Alteration:
     """One change: what was written on `line` of the page (None: in its header) and what stands there now."""
 

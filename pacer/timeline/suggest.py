@@ -7,7 +7,7 @@ slowest repeat of a lane's slowest swimmer counts, so that everybody gets that r
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from math import gcd, lcm
 
@@ -20,6 +20,7 @@ from pacer.timeline.lines import numbered_lines, with_lines
 from pacer.timeline.shape import half_up, up_to
 from pacer.timeline.paces import tenths
 from pacer.timeline.telling import rest_ratio
+from pacer.value import value
 
 #: Rest to swimming at critical speed in sets of 5 x 400, 10 x 200 and 20 x 100 m: Toubekis et al. 2011,
 #: J Sci Med Sport 14:363-368.
@@ -28,7 +29,7 @@ USUAL_RATIO = Fraction(1, 8)
 LEAST_REST_MS = 5_000  #: less cannot be told from none
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LaneInterval:
     """What one lane gets: `lane` is its number on the wall, `swims_ms` its slowest time."""
 
@@ -42,7 +43,7 @@ class LaneInterval:
         return self.interval_ms - self.swims_ms
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Suggestion:
     """Intervals for one line: `section` by index, `line` its number there, `page_line` its line in the file."""
 
@@ -52,7 +53,7 @@ class Suggestion:
     lanes: tuple[LaneInterval, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Left:
     """A line that was asked for and stays as it is, and why."""
 
@@ -62,7 +63,7 @@ class Left:
     why: str
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Suggested:
     """The plan with intervals filled in, and what they are."""
 

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from pacer.plan.model import Flexible, Plan
 from pacer.squad.model import Squad
 from pacer.timeline.check import findings, worst_first
@@ -12,9 +10,10 @@ from pacer.timeline.lines import numbered_lines
 from pacer.timeline.model import Timeline
 from pacer.timeline.planned import planned
 from pacer.timeline.traffic import findings_of_traffic
+from pacer.value import value
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class LaneTotal:
     """What one lane swims: `distance` per swimmer in the pool's unit, until `end_ms`.
 
@@ -27,7 +26,7 @@ class LaneTotal:
     chosen: tuple[tuple[str, int], ...] = ()
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Totals:
     """All lanes, in the squad's order; none where the plan `stops`.
 

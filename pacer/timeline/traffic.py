@@ -7,7 +7,6 @@ unrounded times (design: section 7). Nobody gives way here: what is told is wher
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, pairwise
 from operator import itemgetter
@@ -19,12 +18,13 @@ from pacer.timeline.laneline import LaneLine
 from pacer.timeline.model import Pass, Timeline
 from pacer.timeline.shape import Shape, up_to
 from pacer.timeline.wanted import step
+from pacer.value import value
 
 CLOSE_MS = 2_000  #: nearer than this behind the swimmer before is caught up
 LEAST_APART_MS = 5_000  #: common practice: less only where the coach asks for it
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Catch:
     """`swimmer` comes within `CLOSE_MS` of the one who left just before, for the first time on this `repeat`.
 
@@ -36,21 +36,21 @@ class Catch:
     swimmer: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class InOrder:
     """Leave in order of pace: the swimmers' present places in their new order."""
 
     order: tuple[int, ...]
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Apart:
     """Leave this far apart."""
 
     spacing_ms: int
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Into:
     """`swimmer` swims in the lane at index `lane` instead, there in order of pace."""
 
@@ -61,7 +61,7 @@ class Into:
 Help = InOrder | Apart | Into
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Room:
     """One lane on one set line. `section` and `lane` are indexes, `line` is the line's number in its section.
 
