@@ -147,7 +147,8 @@ class FaceApp(TabletApp):
     def _open_shell(self) -> None:
         told, self.told = self.told, ()
         findings = self.findings if self.driver.run.begun is None else ()
-        self.shell = Shell(self.driver, self.settings, findings=findings, told=told, keep=self.keep, close=self.stop, again=self._again)
+        self.shell = Shell(self.driver, self.settings, findings=findings, told=told, keep=self.keep, close=self.stop, again=self._again,
+                           size=Window.size)
         self.keyboard = Keyboard(self.shell)
         if self.driver.run.begun is None or told:
             self.shell.notices.greet()

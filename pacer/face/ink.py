@@ -8,12 +8,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from kivy.graphics import Color, InstructionGroup, Line, Rectangle, SmoothRoundedRectangle
+from kivy.graphics import Color, InstructionGroup, Mesh, Rectangle, SmoothRoundedRectangle
 
 from pacer.face.fitting import FOOT, LINE, PITCH, Fit, fit
 from pacer.face.legibility import Glass
+from pacer.face.quads import Quads
 from pacer.face.shapes import SHAPE_PARTS
-from pacer.face.text import CAP, COLON, DIGIT, STORE, below_base, font_size, glyph, measure
+from pacer.face.text import CAP, COLON, DIGIT, STORE, below_base, font_size, measure, strip
 from pacer.face.theme import Rgb
 
 
@@ -97,23 +98,28 @@ class Frame:
     """The outline of a rectangle, drawn inside it."""
 
     def __init__(self, group: InstructionGroup):
+        # A mesh: Kivy's line clears the stencil for every outline that is not opaque, which is most of a frame's cost without a graphics chip.
         self.colour = Color(0, 0, 0, 0)
-        self.line = Line(rectangle=(0, 0, 0, 0), width=1, joint="miter")
+        self.mesh = Mesh(mode="triangle_strip", indices=[])
+        self.drawn: tuple | None = None
         group.add(self.colour)
-        group.add(self.line)
+        group.add(self.mesh)
 
     def put(self, box: Box, colour: Rgb, width: float) -> None:
         """Outline `box`, `width` pixels strong."""
-        half = width / 2
-        self.line.width = half
-        self.line.rectangle = (box.x + half, box.y + half, max(0, box.width - width), max(0, box.height - width))
+        if (box, width) != self.drawn:
+            self.drawn = (box, width)
+            inner = box.inset(width)
+            corners = [(box.x, box.y, inner.x, inner.y), (box.right, box.y, inner.right, inner.y),
+                       (box.right, box.top, inner.right, inner.top), (box.x, box.top, inner.x, inner.top)]
+            self.mesh.vertices = [value for x, y, near_x, near_y in (*corners, corners[0]) for value in (x, y, 0, 0, near_x, near_y, 0, 0)]
+            self.mesh.indices = list(range(10))
         self.colour.rgba = (*colour, 1)
 
     def hide(self) -> None:
         """Draw nothing."""
-        if self.colour.a:
-            self.colour.rgba = (0, 0, 0, 0)
-            self.line.rectangle = (0, 0, 0, 0)
+        if self.drawn is not None:
+            self.drawn, self.mesh.indices = None, []
 
 
 class Words:
@@ -209,17 +215,13 @@ def digits_width(text: str, size: int) -> float:
 
 
 class Digits:
-    """Digits and colons at a fixed pitch, from a store of single glyphs: changing one costs next to nothing."""
+    """Digits and colons at a fixed pitch, cut from one strip: changing them costs next to nothing."""
 
     def __init__(self, group: InstructionGroup, name: str, tier: int = 3, bold: bool = True):
         self.name = name
         self.tier = tier
         self.bold = bold
-        self.group = InstructionGroup()
-        group.add(self.group)
-        self.colour = Color(0, 0, 0, 0)
-        self.group.add(self.colour)
-        self.cells: list[Rectangle] = []
+        self.quads = Quads(group)
         self.text = ""
         self.box = NOWHERE
         self.ink: list[Box] = []
@@ -250,39 +252,36 @@ class Digits:
         """Write `text`, made of digits and colons."""
         if text == self.text:
             return
-        old, self.text = self.text, text
+        self.text = text
         box = self.box
         size = font_size(self.limit)
         wide = digits_width(text, size)
         if wide > box.width > 0:
             size = max(1, int(size * box.width / wide))
             wide = digits_width(text, size)
-        fresh = old is None or size != self.size or len(old) != len(text) or old.find(":") != text.find(":")
         self.size = size
-        while len(self.cells) < len(text):
-            self.cells.append(Rectangle(size=(0, 0)))
-            self.group.add(self.cells[-1])
         x = {"left": box.x, "middle": box.x + (box.width - wide) / 2, "right": box.right - wide}[self.across]
         y = round(box.y + (0 if self.up == "bottom" else (box.height - self.cap) / 2)) - 2
         self.ink = [Box(x, y + 2, wide, self.cap)] if text else []
-        for place, cell in enumerate(self.cells):
-            if place >= len(text):
-                if cell.size[0]:
-                    cell.size = (0, 0)
-                continue
-            char = text[place]
-            if fresh or old[place] != char:
-                texture = glyph(char, size, self.bold)
-                cell.texture = texture
-                cell.size = texture.size
-                cell.pos = (round(x), y)
-            x += (COLON if char == ":" else DIGIT) * size
+        vertices: list[float] = []
+        if text:
+            cut = strip(size, self.bold)
+            if self.quads.mesh.texture is not cut.texture:
+                self.quads.mesh.texture = cut.texture
+            top = y + cut.high
+            for char in text:
+                width, (near, far, low, high) = cut.cell(char)
+                left = round(x)
+                right = left + width
+                vertices += (left, y, near, low, right, y, far, low, right, top, far, high, left, top, near, high)
+                x += (COLON if char == ":" else DIGIT) * size
+        self.quads.move(vertices)
 
     def tint(self, colour: Rgb) -> None:
         """Another colour."""
-        if colour != self.rgb or self.colour.a != 1:
+        if colour != self.rgb or self.quads.colour.a != 1:
             self.rgb = colour
-            self.colour.rgba = (*colour, 1)
+            self.quads.colour.rgba = (*colour, 1)
 
 
 class StateShape:

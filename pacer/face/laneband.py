@@ -11,7 +11,7 @@ from pacer.face.ribbon import Ribbon
 from pacer.face.shown import Band, BandText
 from pacer.face.text import font_size, measure
 from pacer.face.theme import Theme
-from pacer.face.water import Swimmers, Water
+from pacer.face.water import Swimmers
 from pacer.face.words import say
 
 BAR, SLIM = 0.34, 0.2   #: height of a ribbon without words, in character heights
@@ -56,13 +56,12 @@ def count_cap(rows: Rows, height: float) -> float:
 class BandPart:
     """Draws a `Band` into `box`, of which `deck` pixels are deck."""
 
-    def __init__(self, canvas, box: Box, deck: float, rows: Rows, theme: Theme, index: int):
+    def __init__(self, canvas, box: Box, deck: float, rows: Rows, theme: Theme):
         self.group = InstructionGroup()
         canvas.add(self.group)
         self.box, self.rows, self.theme = box, rows, theme
         self.deck_box = Box(box.x, box.y, deck, box.height)
         self.water = Box(box.x + deck, box.y, box.width - deck, box.height)
-        Water(self.group, self.water, theme.water_2 if index % 2 else theme.water)
         self.deck = Plate(self.group)
         self.edge = Plate(self.group)
         self.shape = StateShape(self.group)

@@ -13,7 +13,7 @@ from pacer.face.laneband import BandPart, deck_width
 from pacer.face.legibility import Glass
 from pacer.face.shown import PoolView as Shown
 from pacer.face.theme import Theme
-from pacer.face.water import Ropes
+from pacer.face.water import Ropes, Water
 
 ROPE_MM = 1.1     #: thickness of a rope
 CHOSEN_MM = 1.0   #: of the frame around the lane in hand
@@ -82,11 +82,12 @@ class Pool:
         high = (pool.height - rope) / max(1, lanes)
         rows = rows_of(box.width, high - rope, unit, glass.px_per_mm)
         deck = round(deck_width(box.width, rows, high - rope))
+        Water(canvas, Box(pool.x + deck, pool.y, pool.width - deck, pool.height), theme.water)
         self.bands = []
         for index in range(lanes):
             y = pool.y + (lanes - 1 - index) * high
             band = Box(pool.x, round(y + rope), pool.width, round(y + high) - round(y + rope))
-            self.bands.append(BandPart(canvas, band, deck, rows, theme, index))
+            self.bands.append(BandPart(canvas, band, deck, rows, theme))
         ropes = [Box(pool.x + deck, round(pool.y + index * high), pool.width - deck, rope) for index in range(lanes + 1)]
         Ropes(canvas).put(ropes, near_wall, theme.float_, theme.rope)
         home, far = px(WALL_MM), px(WALL_MM / 2)

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections import OrderedDict
 from functools import lru_cache
 from pathlib import Path
+from typing import NamedTuple
 
 from kivy.base import EventLoop
 from kivy.core.text import Label, LabelBase
@@ -90,8 +91,31 @@ def below_base(size: int) -> int:
     return round(size * DESCENT)
 
 
-def glyph(char: str, size: int, bold: bool) -> Texture:
-    """A digit or a colon, cropped to its own height: from the base line to the top of a digit, two pixels more on each side."""
-    whole = STORE.texture(char, size, bold)
+DIGITS = "0123456789:"
+
+
+class Strip(NamedTuple):
+    """All digits and the colon in one texture, `advance` pixels for a digit.
+
+    `foot` and `high` are the part of its height that is drawn, in pixels: from the base line to the top of a digit, two pixels more on each side.
+    """
+
+    texture: Texture
+    advance: int
+    foot: int
+    high: int
+
+    def cell(self, char: str) -> tuple[int, tuple[float, float, float, float]]:
+        """The width in pixels of a character, and its place in the texture: left, right, bottom, top."""
+        left = DIGITS.index(char) * self.advance
+        right = self.texture.width if char == ":" else left + self.advance
+        u, v, wide, tall = *self.texture.uvpos, *self.texture.uvsize
+        width, height = self.texture.size
+        return right - left, (u + wide * left / width, u + wide * right / width, v + tall * self.foot / height, v + tall * (self.foot + self.high) / height)
+
+
+def strip(size: int, bold: bool) -> Strip:
+    """The digits at a font size."""
+    whole = STORE.texture(DIGITS, size, bold)
     foot = max(0, below_base(size) - 2)
-    return whole.get_region(0, foot, whole.width, min(whole.height - foot, round(size * CAP) + 4))
+    return Strip(whole, _extents("0", size, bold)[0], foot, min(whole.height - foot, round(size * CAP) + 4))

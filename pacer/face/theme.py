@@ -8,8 +8,9 @@ colour is told by word and shape too.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from types import MappingProxyType
+
+from pacer.value import value
 
 Rgb = tuple[float, float, float]
 
@@ -48,20 +49,19 @@ STATE_COLOURS = MappingProxyType({
 })
 
 
-@dataclass(frozen=True, slots=True)
+@value
 class Theme:
     """One way to colour the face. Names say what is coloured, not the colour.
 
-    `ground` lies behind everything, `deck` behind a lane's count-down, `water` and `water_2` are
-    lanes in turn. `ink` is what is read first, `dim` what is read second: both reach 7:1 on
-    all four. `line` only separates. On `flip` (the inverted screen) `flip_ink` is written.
+    `ground` lies behind everything, `deck` behind a lane's count-down, `water` in the lanes.
+    `ink` is what is read first, `dim` what is read second: both reach 7:1 on
+    all three. `line` only separates. On `flip` (the inverted screen) `flip_ink` is written.
     """
 
     name: str
     ground: Rgb
     deck: Rgb
     water: Rgb
-    water_2: Rgb
     ink: Rgb
     dim: Rgb
     line: Rgb
@@ -80,14 +80,14 @@ class Theme:
 
 DARK = Theme(
     "dark",
-    ground=rgb("#05090E"), deck=rgb("#0B141D"), water=rgb("#0E2A3D"), water_2=rgb("#0A2231"),
+    ground=rgb("#05090E"), deck=rgb("#0B141D"), water=rgb("#0E2A3D"),
     ink=rgb("#FFFFFF"), dim=rgb("#B9C9D6"), line=rgb("#3E5A6E"), rope=rgb("#C8D6E0"), float_=rgb("#E69F00"),
     swimmer=rgb("#FFFFFF"), flip=rgb("#F0E442"), flip_ink=rgb("#000000"),
 )
 
 BRIGHT = Theme(
     "bright",
-    ground=rgb("#FFFFFF"), deck=rgb("#F0F4F7"), water=rgb("#E3F1FA"), water_2=rgb("#D3E8F5"),
+    ground=rgb("#FFFFFF"), deck=rgb("#F0F4F7"), water=rgb("#E3F1FA"),
     ink=rgb("#000000"), dim=rgb("#24353F"), line=rgb("#6F8796"), rope=rgb("#5B7486"), float_=rgb("#B24A00"),
     swimmer=rgb("#00263F"), flip=rgb("#000000"), flip_ink=rgb("#F0E442"),
 )

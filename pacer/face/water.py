@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from kivy.graphics import ClearBuffers, ClearColor, Color, InstructionGroup, Mesh, ScissorPop, ScissorPush
+from kivy.graphics import ClearBuffers, ClearColor, InstructionGroup, ScissorPop, ScissorPush
 from kivy.graphics.texture import Texture
 
 from pacer.face.ink import Box
+from pacer.face.quads import Quads
 from pacer.face.theme import Rgb
 
 
@@ -74,29 +75,6 @@ class Ropes:
                 quads += (left, box.y, 0, 0, right, box.y, last - first, 0, right, box.top, last - first, 1, left, box.top, 0, 1)
         self.ends.put(ends, _floats(), end)
         self.middles.put(middles, _floats(), middle)
-
-
-class Quads:
-    """Rectangles that share a texture and a colour, drawn at once."""
-
-    def __init__(self, group: InstructionGroup):
-        self.colour = Color(0, 0, 0, 0)
-        self.mesh = Mesh(mode="triangles")
-        group.add(self.colour)
-        group.add(self.mesh)
-
-    def put(self, vertices: list[float], texture: Texture, colour: Rgb) -> None:
-        """Four corners for each, from the lower left one around: x, y, and the place in the texture."""
-        self.colour.rgba = (*colour, 1)
-        self.mesh.texture = texture
-        self.move(vertices)
-
-    def move(self, vertices: list[float]) -> None:
-        """Other places, and as many of them."""
-        count = len(vertices) // 16
-        if len(self.mesh.indices) != 6 * count:
-            self.mesh.indices = [4 * quad + corner for quad in range(count) for corner in (0, 1, 2, 2, 3, 0)]
-        self.mesh.vertices = vertices
 
 
 class Swimmers:
