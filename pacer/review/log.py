@@ -12,7 +12,7 @@ from pacer.session.kept import KeptSession, Line, Listed
 from pacer.session.notes import heads, summaries
 from pacer.session.ongoing import Run
 from pacer.session.past import swum
-from pacer.session.records import Rated, Touched
+from pacer.session.records import Rated, Touched, standing
 from pacer.session.run import replay
 from pacer.session.strokes import decimals, rating
 from pacer.session.touches import Taken, difference, tenths, times, told
@@ -127,7 +127,7 @@ def _against(run: Run, entry: Touched) -> str:
 
 
 def _rates(kept: KeptSession, names: Names) -> list[str]:
-    found = [(entry, rating(entry)) for entry in kept.journal if isinstance(entry, Rated)]
+    found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
     rows = [f"  {names.who(entry.lane, entry.swimmer)}  {decimals(what.rate)} a minute over {what.cycles}, {decimals(what.least)} to {decimals(what.most)}"
             for entry, what in found if what is not None]
     return ["stroke rates", *rows] if rows else []

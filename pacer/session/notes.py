@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from pacer.session.records import HeadsCounted, LaneSummed
+from pacer.session.records import HeadsCounted, LaneSummed, standing
 
 #: Quick marks to begin with; every coach keeps a list of their own.
 MARKS = ("good", "long", "rushed", "head", "hips", "timing", "breathing", "tired", "short of rest", "stopped early", "again", "talk later")
@@ -48,7 +48,7 @@ class Heads(NamedTuple):
 def heads(journal: Iterable[object]) -> Heads:
     """The last counts."""
     into = out = None
-    for entry in journal:
+    for _, entry in standing(journal):
         if isinstance(entry, HeadsCounted):
             into, out = (entry.heads, out) if entry.into else (into, entry.heads)
     return Heads(into, out)
@@ -56,4 +56,4 @@ def heads(journal: Iterable[object]) -> Heads:
 
 def summaries(journal: Iterable[object]) -> dict[int, LaneSummed]:
     """How it went, by lane; the last word counts."""
-    return {entry.lane: entry for entry in journal if isinstance(entry, LaneSummed)}
+    return {entry.lane: entry for _, entry in standing(journal) if isinstance(entry, LaneSummed)}

@@ -6,6 +6,7 @@ All that is decided is decided here, and stands in the entry: when lanes leave, 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from pacer.session.changes import line_in_hand, rest_of
@@ -33,6 +34,7 @@ from pacer.session.moves import due
 from pacer.session.ongoing import Run
 from pacer.session.pagelines import ahead, lines_of, places_for
 from pacer.session.phase import next_top
+from pacer.session.records import Record, Withdrawn, standing
 from pacer.session.run import NOTICE_MS, can_move, late_mark, move_mark, resume_mark
 from pacer.timeline.shape import up_to
 
@@ -172,3 +174,9 @@ def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
 def take_back(run: Run, at_ms: int) -> TakenBack | None:
     """The last change is undone."""
     return TakenBack(at_ms) if run.before is not None else None
+
+
+def withdraw(journal: Iterable[object], entry: Record, at_ms: int) -> Withdrawn | None:
+    """What was taken down as `entry` is taken back, a correction for one; None where it does not stand in the journal."""
+    number = max([number for number, one in standing(journal) if one == entry], default=None)
+    return None if number is None else Withdrawn(at_ms, number)

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from pacer.plan.times import text_from_ms
 from pacer.session.ongoing import Run, now_of
 from pacer.session.past import left
-from pacer.session.records import Corrected, Touched
+from pacer.session.records import Corrected, Touched, standing
 from pacer.timeline.hazards import flagged
 from pacer.timeline.model import Track
 
@@ -113,7 +113,7 @@ def _entry(found: Swim, at_ms: int, time_cs: int, was_called: bool) -> Touched:
 def times(journal: Iterable[object]) -> tuple[Taken, ...]:
     """All times of a journal, corrections made; those that were struck out are not there."""
     made: dict[int, Taken] = {}
-    for number, entry in enumerate(journal, 1):
+    for number, entry in standing(journal):
         if isinstance(entry, Touched):
             made[number] = Taken(number, entry)
         elif isinstance(entry, Corrected) and entry.entry in made:

@@ -46,6 +46,7 @@ KINDS: dict[str, type] = {
     "refitted": journal.Refitted,
     "touched": records.Touched,
     "corrected": records.Corrected,
+    "withdrawn": records.Withdrawn,
     "rated": records.Rated,
     "length counted": records.LengthCounted,
     "watched": records.Watched,

@@ -21,6 +21,7 @@ from pacer.session.records import (
     Touched,
     Watched,
     WatchFiled,
+    Withdrawn,
 )
 from pacer.timeline.build import build_timeline
 from tests.face.sessions import line, plan, squad
@@ -140,6 +141,78 @@ def test_a_tap_on_a_time_opens_its_correction_and_a_time_is_struck_out(deck):
     assert isinstance(deck.driver.journal[-1], Corrected) and deck.driver.journal[-1].time_cs is None
     assert deck.driver.times == () and "none taken yet" in says(deck) or "struck out" in says(deck)
     assert isinstance(tapped, Touched) and tapped in deck.driver.journal, "what was tapped stays in the journal"
+
+
+def held(deck, spot):
+    touch = deck.finger(*spot)
+    deck.go(500)
+    touch.touch_up()
+    deck.frame(20)
+
+
+def test_a_time_that_was_struck_out_comes_back_by_the_next_press(deck):
+    deck = deck()
+    deck.begin(0)
+    deck.skip_to(ends_ms(deck, 1))
+    water(deck, 1)
+    before = deck.driver.times
+    deck.go(3_100)
+    deck.tap(*tag(deck, "tag 1"))
+    on_sheet(deck, "strike")
+    assert deck.driver.times == () and deck.shell.sheet is None
+    deck.go(500)
+    said = deck.shell.on_deck.tags.change.ways
+    assert said[0].startswith("Take back “1st ") and said[0].endswith("struck out”") and said[-1] == "Take back"
+    deck.tap(*tag(deck, "take back"))
+    assert deck.driver.times == (), "it has to be held"
+    held(deck, tag(deck, "take back"))
+    assert isinstance(deck.driver.journal[-1], Withdrawn) and deck.driver.times == before
+    assert deck.shell.on_deck.tags.change is None
+
+
+def test_a_time_put_right_among_the_times_is_taken_back_there(deck):
+    deck = deck()
+    deck.begin(0)
+    deck.skip_to(ends_ms(deck, 1))
+    water(deck, 1)
+    before = deck.driver.times
+    record(deck, "times", 1)
+    assert on_sheet(deck, "take back record", 500) == "nothing to take back"
+    on_sheet(deck, "time 2")
+    typed(deck, "42")
+    on_sheet(deck, "do")
+    assert [one.touched.time_cs for one in deck.driver.times] == [4200]
+    assert on_sheet(deck, "take back record", 500) == "takes back “1st is 0:42.0”"
+    assert deck.driver.times == before and "taken back" in says(deck)
+
+
+def test_a_note_is_taken_back_by_the_next_press(deck):
+    deck = deck()
+    deck.begin(12_000)
+    record(deck, "notes", 0)
+    keys(deck, "mark 0", "mark 1")
+    assert on_sheet(deck, "take back record", 500) == "takes back “long”"
+    assert [type(entry) for entry in deck.driver.journal[-3:]] == [Noted, Noted, Withdrawn] and deck.driver.journal[-1].entry == 3
+    assert on_sheet(deck, "take back record", 500) == "nothing to take back", "one press takes back one thing"
+    on_sheet(deck, "mark 2")
+    on_sheet(deck, "close")
+    on_sheet(deck, "close")
+    held(deck, tag(deck, "take back"))
+    assert deck.driver.journal[-1].entry == 5 and len(deck.driver.journal) == 6
+
+
+def test_the_press_after_a_change_takes_back_the_change_and_not_the_note_before_it(deck):
+    deck = deck()
+    deck.begin(12_000)
+    record(deck, "notes", 0)
+    on_sheet(deck, "mark 0")
+    on_sheet(deck, "close")
+    deck.shell.on_deck.put_away()
+    hand(deck, 1)
+    on_sheet(deck, "late", 500)
+    on_sheet(deck, "close")
+    held(deck, tag(deck, "take back"))
+    assert kinds(deck)[-1].__name__ == "TakenBack"
 
 
 def test_all_lanes_times_stand_together(deck):
@@ -619,7 +692,8 @@ def test_the_log_shows_what_was_taken_down(deck, folder, capsys):
     on_sheet(deck, "close")
     keys(deck, "heads", "pad 6", "into", "close", "close")
     assert deck.driver.do(deck.driver.end()) == ()
-    deck.go(100)
+    deck.frame(10_000)      # the note cannot be taken back over the view any more
+    deck.frame(20)
     deck.tap(*tag(deck, "offer"))
     keys(deck, "amount less", "feel so", "again yes")
     assert keeper.close()

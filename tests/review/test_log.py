@@ -33,6 +33,7 @@ from pacer.session.records import (
     Rated,
     Touched,
     WatchFiled,
+    Withdrawn,
 )
 from pacer.session.store import Store
 from pacer.session.words import Names, clock, names_of, said
@@ -183,6 +184,7 @@ NAMES = Names([4, 5, 6], ["Warm-up", ""])
         (Noted(0, "good", 0, None, 0, 2), "lane 4, Warm-up line 2: good"),
         (Noted(0, "good", section=0), "Warm-up: good"),
         (Noted(0, "warm water"), "warm water"),
+        (Withdrawn(0, 9), "what was taken down in entry 9 is taken back"),
         (TakenBack(0), "the last change is taken back"),
     ],
 )

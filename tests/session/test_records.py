@@ -17,8 +17,11 @@ from pacer.session.records import (
     Noted,
     Press,
     Rated,
+    Touched,
     Watched,
+    Withdrawn,
 )
+from pacer.session.presses import withdraw
 from pacer.session.run import replay
 from pacer.session.strokes import counted, rated, rating, target_rate, ticks
 from pacer.session.touches import at_wall, called, due, swim_of, times, told, touched
@@ -203,3 +206,35 @@ def test_heads_that_differ_are_a_warning():
 def test_the_last_word_on_a_lane_counts():
     journal = [LaneSummed(1, 0, Amount.LESS, Feel.SO_SO), LaneSummed(2, 1, Amount.MORE, Feel.WELL), LaneSummed(3, 0, Amount.AS_WRITTEN, Feel.WELL, True)]
     assert summaries(journal) == {0: journal[2], 1: journal[1]}
+
+
+# -- taken back -----------------------------------------------------------------------------------------
+
+
+def test_what_is_withdrawn_counts_as_never_made():
+    """By the journal alone: whatever was found before an entry is found again once it is taken back."""
+    def found(journal):
+        return times(journal), heads(journal), summaries(journal), watches(journal)
+
+    journal = [Begun(-10 * S, 0, 0), Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000)]
+    for entry in (Corrected(41 * S, 2, 3900), Corrected(42 * S, 2), HeadsCounted(43 * S, 9, True), Noted(44 * S, "long"), Watched(45 * S, 1, Press.START),
+                  LaneSummed(46 * S, 0, Amount.LESS, Feel.WELL), Held(47 * S)):
+        before = found(journal)
+        journal.append(entry)
+        if isinstance(entry, Held):
+            assert found([*journal, Withdrawn(48 * S, len(journal))]) == before and replay(session(), [*journal, Withdrawn(48 * S, len(journal))]).held()
+            break
+        assert isinstance(entry, Noted) or found(journal) != before
+        journal.append(withdraw(journal, entry, 48 * S))
+        assert found(journal) == before
+        assert withdraw(journal, entry, 49 * S) is None, "once"
+
+
+def test_a_correction_that_is_taken_back_leaves_the_one_before_it():
+    journal = [Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000), Corrected(41 * S, 1, 3900), Corrected(42 * S, 1, 3800), Withdrawn(43 * S, 2)]
+    assert [one.touched.time_cs for one in times(journal)] == [3800]
+    assert [one.touched.time_cs for one in times([*journal, Withdrawn(44 * S, 3)])] == [4000]
+
+
+def test_nothing_is_withdrawn_before_it_was_made():
+    assert [one.touched.time_cs for one in times([Withdrawn(0, 2), Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000)])] == [4000]

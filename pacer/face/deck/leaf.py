@@ -5,19 +5,25 @@ from __future__ import annotations
 from collections.abc import Callable, Hashable
 from typing import TYPE_CHECKING, TypeVar
 
+from pacer.face.column import Cell
 from pacer.face.driver import Driver, Proposal
 from pacer.plan.times import SECOND_MS
+from pacer.session.presses import withdraw
+from pacer.session.records import Withdrawn
 
 if TYPE_CHECKING:
     from pacer.face.column import Column
     from pacer.face.sound import Sounds
     from pacer.plan.draft import Draft
     from pacer.session.journal import Lanes
+    from pacer.session.records import Record
 
 T = TypeVar("T")
 
 TELL_MS = 5_000      #: how long the sheet's note tells what was done
 LONG_PRESS_MS = 2_000   #: a finger that came down longer ago does not time anything
+
+TAKE_BACK = "take back record"   #: the tile that takes back what was taken down last
 
 #: What a tile asks, by its name: a press that is held answers with it first and does it when it is let go.
 NOTHING = Proposal(None, ("nothing to do here",))
@@ -90,14 +96,17 @@ class Deck:
     """The leaves of one session: those opened, the last on top, and what the sheet's note says.
 
     `hand` tells the lane in hand (None: all of them), `close()` takes the sheet away, `sounds()` is for what is to be heard,
-    `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done, `touched_ms()` is when the glass was last
-    touched, on the driver's clock.
+    `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done, `took_down(ways)` what was taken down that
+    can be taken back, `touched_ms()` is when the glass was last touched, on the driver's clock.
     """
 
     def __init__(self, driver: Driver, hand: Callable[[], int | None], close: Callable[[], None] = lambda: None,
                  sounds: Callable[[], Sounds] | None = None, fill: Callable[[], None] | None = None,
-                 changed: Callable[[Proposal], None] = lambda proposal: None, touched_ms: Callable[[], int] | None = None):
+                 changed: Callable[[Proposal], None] = lambda proposal: None, touched_ms: Callable[[], int] | None = None,
+                 took_down: Callable[[tuple[str, ...]], None] = lambda ways: None):
         self.driver, self._hand, self._close, self.sounds, self.fill, self._changed = driver, hand, close, sounds, fill, changed
+        self._took_down = took_down
+        self._record: tuple[Record, tuple[str, ...]] | None = None     # what was taken down last and can be taken back, and how that is said
         self._touched_ms = touched_ms or driver.now_ms
         self.leaves: list[Leaf] = []
         self.asked: Proposal | None = None       #: of the tile that is being held
@@ -166,6 +175,39 @@ class Deck:
         """What the sheet shows depends on it."""
         return self.changed, self.hand, self.note(), self.leaf.stamp()
 
+    # -- what was taken down -----------------------------------------------------------------------------------
+
+    def took_down(self, entry: Record, *ways: str) -> None:
+        """An entry was made that the next press can take back; `ways` say which."""
+        self._record = entry, ways
+        self._took_down(ways)
+
+    @property
+    def has_record(self) -> bool:
+        """Whether there is something taken down to take back."""
+        return self._record is not None
+
+    def take_back_cell(self) -> Cell:
+        """The key that takes back what was taken down last."""
+        return Cell(TAKE_BACK, ("Take back",), able=self.has_record)
+
+    def ask_back(self) -> Proposal:
+        """What that key would do."""
+        driver, entry = self.driver, None
+        if self._record is not None:
+            entry = withdraw(driver.journal, self._record[0], driver.at_ms() or 0)
+        if entry is None:
+            return Proposal(None, ("nothing to take back",))
+        return Proposal(entry, tuple(f"takes back “{way}”" for way in self._record[1]), driver.now_ms(), driver.run)
+
+    def take_back(self) -> tuple[str, ...]:
+        """Take it back at once. What the coach has to be told about it; () when all is well."""
+        told = self.driver.do(self.ask_back())
+        if not told:
+            self._record = None
+            self.changed += 1
+        return told
+
     # -- what is held -----------------------------------------------------------------------------------------
 
     def ask(self, name: str) -> None:
@@ -192,6 +234,9 @@ class Deck:
         if told:
             self.tell(*told)
         else:
+            if isinstance(chosen.entry, Withdrawn):
+                self._record = None
+                self.tell("taken back")
             self._changed(chosen)
             leaf.done(name)
             self.changed += 1

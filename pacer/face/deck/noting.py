@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from pacer.face.column import Cell, Column
 from pacer.face.deck.choosing import PlaceLeaf, who_ways
-from pacer.face.deck.leaf import Deck, Leaf
+from pacer.face.deck.leaf import TAKE_BACK, Deck, Leaf
 from pacer.face.deck.wording import WordLeaf
+from pacer.face.driver import Proposal
 from pacer.face.marks import read_marks, write_marks
 from pacer.face.pad import DIGITS, Pad, pressed
 from pacer.face.words import nth
@@ -56,13 +57,21 @@ class NotesLeaf(Leaf):
         """What a mark would be about, and the marks."""
         if self._hand != self.deck.hand:
             self._hand, self.place = self.deck.hand, None
-        return self._hand, self.place, self.lined, self.marks
+        return self._hand, self.place, self.lined, self.marks, self.deck.has_record
+
+    def held(self) -> frozenset[str]:
+        """What takes back."""
+        return frozenset((TAKE_BACK,))
+
+    def ask(self, name: str) -> Proposal:
+        """What that would do."""
+        return self.deck.ask_back()
 
     def build(self, column: Column, upright: bool) -> None:
         """What it is about, a word, and the marks."""
         about = () if self.deck.hand is None else (Cell("who", who_ways(self.place)), Cell("line", ("The line",), look="lit" if self.lined else "key"))
-        column.keys(*about, Cell("write", ("Write",)), Cell("marks", ("Edit",)), across=4)
-        column.flow(*(Cell(f"mark {number}", (mark,)) for number, mark in enumerate(self.marks)))
+        column.keys(*about, Cell("write", ("Write",)), self.deck.take_back_cell(), across=4)
+        column.flow(*(Cell(f"mark {number}", (mark,)) for number, mark in enumerate(self.marks)), Cell("marks", ("Edit marks",), colour="dim"))
 
     def press(self, name: str) -> None:
         """Note a mark, or open what asks for more."""
@@ -93,6 +102,8 @@ class NotesLeaf(Leaf):
         told = self.driver.append(entry)
         about = "" if self.deck.hand is None else f"{self.deck.lane_name()}: " if self.place is None else f"{nth(self.place)}, {self.deck.lane_name()}: "
         self.deck.tell(*(told or (f"{about}{text}", text, "noted")))
+        if not told:
+            self.deck.took_down(entry, text, "the note")
 
 
 class MarksLeaf(Leaf):

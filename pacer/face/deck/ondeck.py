@@ -14,7 +14,7 @@ from pacer.face.driver import Proposal
 from pacer.face.ink import Box
 from pacer.session.journal import Ended, TakenBack
 from pacer.session.notes import summaries
-from pacer.session.records import Touched
+from pacer.session.records import Touched, Withdrawn
 from pacer.session.touches import due, touched
 
 if TYPE_CHECKING:
@@ -37,11 +37,12 @@ class OnDeck:
         self.shell = shell
         self.deck = Deck(shell.driver, shell.chosen, self._closed, lambda: shell.sounds,
                          None if len(shell.driver.run.timeline.tracks) == 1 else self._fill, self.changed,
-                         lambda: shell.touched_ms)
+                         lambda: shell.touched_ms, self._took_down)
         self.sheet: Sheet | None = None
         self._shown = shell.shown
         self._summing: SumLeaf | None = None     # the leaf that asks how it went, while it is open
         self._all_said: tuple[tuple, bool] = ((), False)     # a journal, and whether every lane is summed up in it
+        self._takes_back = self._take_back_change     # what the tag for that does
         self._over_ms: int | None = None      # since when the session is over, on the driver's clock
         self.tags = Tags(shell.driver.now_ms, self._lane_box, self.correct, self._take_back, self.sum_up, ground=(0, 0, 0, 0))
         shell.add_widget(self.tags)
@@ -182,12 +183,20 @@ class OnDeck:
 
     def changed(self, proposal: Proposal) -> None:
         """A change was made, and can be taken back by the next press."""
-        self.tags.changed(() if isinstance(proposal.entry, TakenBack | Ended) else proposal.ways)
+        self._takes_back = self._take_back_change
+        self.tags.changed(() if isinstance(proposal.entry, TakenBack | Withdrawn | Ended) else proposal.ways)
+
+    def _took_down(self, ways: tuple[str, ...]) -> None:
+        """Something was taken down that the next press takes back: a note, a time put right or struck out."""
+        self._takes_back = self.deck.take_back
+        self.tags.changed(ways)
+
+    def _take_back_change(self) -> tuple[str, ...]:
+        driver = self.shell.driver
+        return driver.do(offered(driver, "take back", None))
 
     def _take_back(self) -> None:
-        driver = self.shell.driver
-        proposal = offered(driver, "take back", None)
-        told = driver.do(proposal)
+        told = self._takes_back()
         self.tags.changed(())
         self.shell.bar.tell(*(told or ("taken back",)), for_ms=TOLD_MS)
 

@@ -10,9 +10,10 @@ from itertools import islice
 
 from pacer.face.column import Cell, Column
 from pacer.face.deck.choosing import CHOOSE, PlaceLeaf, who_ways
-from pacer.face.deck.leaf import Deck, Leaf
+from pacer.face.deck.leaf import TAKE_BACK, Deck, Leaf
 from pacer.face.deck.tags import time_ways, value_ways
 from pacer.face.deck.typing import short_pad_tiles
+from pacer.face.driver import Proposal
 from pacer.face.pad import Pad, pressed
 from pacer.face.words import nth, say
 from pacer.session.records import Corrected, Touched
@@ -49,7 +50,15 @@ class TimesLeaf(Leaf):
 
     def stamp(self) -> Hashable:
         """The lane, and what was taken."""
-        return self.deck.hand, len(self.driver.journal)
+        return self.deck.hand, len(self.driver.journal), self.deck.has_record
+
+    def held(self) -> frozenset[str]:
+        """What takes back."""
+        return frozenset((TAKE_BACK,))
+
+    def ask(self, name: str) -> Proposal:
+        """What that would do."""
+        return self.deck.ask_back()
 
     def _latest(self) -> list[Taken]:
         hand = self.deck.hand
@@ -57,7 +66,7 @@ class TimesLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """A key for a time that is called, and the times."""
-        column.row(Cell("called", ("Type a time that is called", "Type a time"), look="main"))
+        column.keys(Cell("called", ("Type a time that is called", "Type a time"), look="main"), self.deck.take_back_cell(), across=2)
         run = self.driver.run
         for one in self._latest():
             entry = one.touched
@@ -169,15 +178,25 @@ class CalledLeaf(Leaf):
         time_cs = pad.number // 10
         there = taken_of(self.deck, found.lane, found.swimmer, found.left_ms)
         entry = called(found, at_ms, time_cs)
-        told = self.driver.append(entry if there is None else Corrected(at_ms, there.number, time_cs))
+        right = None if there is None else Corrected(at_ms, there.number, time_cs)
+        told = self.driver.append(right or entry)
         self.deck.tell(*(told or time_ways(self.driver.run, entry)))
         if told:
             return
+        if right is not None:
+            self.deck.took_down(right, *_put_right_ways(right, entry))
         self.pad = self._fresh()
         following = self._latest(found.swimmer + 1, found.index) if self._chosen else None
         self._chosen = following is not None and following.index == found.index
         self.swim = following if self._chosen else None
         self._look()
+
+
+def _put_right_ways(right: Corrected, entry: Touched) -> tuple[str, ...]:
+    """What was put right: whose time is struck out, or what it is now."""
+    if right.time_cs is None:
+        return f"{nth(entry.swimmer)} {tenths(entry.time_cs)} struck out", "struck out"
+    return f"{nth(entry.swimmer)} is {tenths(right.time_cs)}", tenths(right.time_cs)
 
 
 class RepeatLeaf(Leaf):
@@ -248,7 +267,7 @@ class CorrectLeaf(Leaf):
     def press(self, name: str) -> None:
         """Type, put right, strike out."""
         if name == "strike":
-            self._correct(None, "struck out")
+            self._correct(None)
         elif name == "do":
             pad = self.pad
             if pad.wrong or not pad.number:
@@ -256,17 +275,19 @@ class CorrectLeaf(Leaf):
             elif pad == self._pad:
                 self.deck.back()
             else:
-                self._correct(pad.number // 10, f"it is {tenths(pad.number // 10)}")
+                self._correct(pad.number // 10)
         else:
             self.pad = pressed(self.pad, name.removeprefix("pad "))
 
-    def _correct(self, time_cs: int | None, done: str) -> None:
+    def _correct(self, time_cs: int | None) -> None:
         deck, entry = self.deck, self.touched
         found = taken_of(deck, entry.lane, entry.swimmer, entry.left_ms)
-        told = ("that time is not there any more",) if found is None else self.driver.append(Corrected(self.at_ms, found.number, time_cs))
+        right = None if found is None else Corrected(self.at_ms, found.number, time_cs)
+        told = ("that time is not there any more",) if right is None else self.driver.append(right)
         if told:
             deck.tell(*told)
             return
         deck.back()
+        deck.took_down(right, *_put_right_ways(right, entry))
         if deck.leaves:
-            deck.tell(done)
+            deck.tell("struck out" if time_cs is None else f"it is {tenths(time_cs)}")
