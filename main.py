@@ -18,8 +18,6 @@ def main(arguments: list[str] | None = None) -> int:
     parser.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
     options = parser.parse_args(arguments)
 
-    from pacer.commands import main as run_command
-
     if options.plan is None and options.squad is None:
         from pacer.face.screen import has_screen
 
@@ -28,6 +26,8 @@ def main(arguments: list[str] | None = None) -> int:
 
             open_desk()
             return 0
+    from pacer.commands import main as run_command
+
     if options.plan is None:
         return run_command(["run", str(DEMO_PLAN), "--squad", options.squad or str(DEMO_SQUAD)])
     return run_command(["run", options.plan, *(["--squad", options.squad] if options.squad else [])])

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pacer.face.screen import prepare_kivy
+from pacer.face.screen import prepare_kivy, settle_in
 
 prepare_kivy()
 
@@ -87,6 +87,10 @@ class TabletApp(App):
     def load_config(self):
         """Kivy's own configuration file is not wanted."""
 
+    def open_settings(self, *_args) -> bool:
+        """Kivy's own settings, which its F1 key would put over a running session, are not wanted."""
+        return False
+
     def build(self) -> Widget:
         """What is on the window; everything that can wait is done after the first picture stands."""
         Window.allow_screensaver = False
@@ -104,6 +108,7 @@ class TabletApp(App):
     def _open_sound(self, _dt: float) -> None:
         from pacer.face.sound import open_sound
 
+        settle_in()
         self.player, self.device = open_sound(platform, self.folder, boot_ms)
         if self.settings.orientation != "any":
             self.device.turn(self.settings.orientation)

@@ -3,7 +3,8 @@
     python tests/bench/bench_face.py
 
 Each app runs in a process of its own, turn and turn about, drawn by software without a screen, 1280 x 800. The session has
-ten lanes, eighty swimmers and two hours.
+ten lanes, eighty swimmers and two hours. The empty app is one as Kivy makes it, with Kivy's own configuration and log; the bare one is
+as empty, with Kivy set up as this app does it.
 """
 
 from __future__ import annotations
@@ -28,7 +29,7 @@ FRAME_MS = 17
 FRAMES = 6_000
 HOUR_STEP_MS = 40
 WAVERS_KB = 400
-BYTECODE = tempfile.TemporaryDirectory()     #: Python's bytecode, written on the first start, as where an app is installed
+BYTECODE, KIVY = tempfile.TemporaryDirectory(), tempfile.TemporaryDirectory()     #: what Python and Kivy write on the first start, as where an app is installed
 
 
 # -- in the children ----------------------------------------------------------------------------
@@ -41,20 +42,21 @@ def memory_kb() -> int:
     return int(fields["RssAnon"].split()[0])
 
 
-def prepare() -> None:
-    """Kivy as the app sets it up, in a window of the size that is measured."""
-    from pacer.face.screen import prepare_kivy
+def sized(own: bool) -> None:
+    """Kivy, as it comes or as this app sets it up (`own`), for a window of the size that is measured."""
+    if own:
+        from pacer.face.screen import prepare_kivy
 
-    prepare_kivy(full=False)
+        prepare_kivy(full=False)
     from kivy.config import Config
 
     Config.set("graphics", "width", "1280")
     Config.set("graphics", "height", "800")
 
 
-def empty_app():
+def empty_app(own: bool):
     """As little as a Kivy app can be."""
-    prepare()
+    sized(own)
     from kivy.app import App
     from kivy.uix.widget import Widget
 
@@ -67,7 +69,10 @@ def empty_app():
 
 def face_app():
     """The app on the session, from reading the plan on; nothing to confirm."""
-    prepare()
+    sized(own=True)
+    from pacer.face.screen import open_window
+
+    open_window(full=False)
     from sessions import ten_lanes, two_hours
 
     from pacer.face.app import FaceApp
@@ -79,7 +84,7 @@ def face_app():
 
 def child(kind: str, seconds: float) -> None:
     """Run an app that long; tell when its first picture stood, how many frames it had, and its memory."""
-    app = {"empty": empty_app, "face": face_app}[kind]()
+    app = {"empty": lambda: empty_app(own=False), "bare": lambda: empty_app(own=True), "face": face_app}[kind]()
     from kivy.clock import Clock
     from kivy.core.window import Window
     from kivy.graphics.opengl import glFinish
@@ -130,7 +135,7 @@ def look_at_all(run) -> None:
 
 def at_speed() -> None:
     """Python's time per frame of the whole shell, then an hour of session time at speed; tells times and growth."""
-    prepare()
+    sized(own=True)
     from kivy.core.window import Window
     from kivy.graphics.opengl import glFinish
     from sessions import ten_lanes, two_hours
@@ -174,7 +179,7 @@ def run(*arguments: str) -> dict:
     """A child's facts, with the seconds from its start to its first picture."""
     with tempfile.TemporaryDirectory() as folder:
         environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-        environment |= {"HOME": folder, "PACER_HOME": folder, "PYTHONPYCACHEPREFIX": BYTECODE.name, "PYTHONPATH": str(ROOT), "SDL_VIDEODRIVER": "offscreen", "SDL_AUDIODRIVER": "dummy"}
+        environment |= {"HOME": folder, "PACER_HOME": folder, "PYTHONPYCACHEPREFIX": BYTECODE.name, "KIVY_HOME": KIVY.name, "KIVY_NO_ARGS": "1", "PYTHONPATH": str(ROOT), "SDL_VIDEODRIVER": "offscreen", "SDL_AUDIODRIVER": "dummy"}
         begun = time.time()
         done = subprocess.run([sys.executable, __file__, *arguments], env=environment, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
@@ -200,32 +205,34 @@ def grown(speed: dict) -> str:
     return f"none ({found})" if speed["grown_kb"] < WAVERS_KB else found
 
 
-def compared(what: str, key: str, runs: dict[str, list[dict]], form, allowed: str, *, difference: bool = False):
-    """The face's median against the empty app's, as a row."""
+def compared(what: str, key: str, runs: dict[str, list[dict]], form, allowed: str, *, difference: bool = False, kind: str = "empty"):
+    """The face's median against another app's, as a row."""
     from table import Row
 
-    ours, theirs = ([each[key] for each in runs[kind]] for kind in ("face", "empty"))
+    ours, theirs = ([each[key] for each in runs[one]] for one in ("face", kind))
     mine, rival = statistics.median(ours), statistics.median(theirs)
     ratio = f"{form(mine - rival)} over" if difference else f"{mine / rival:.2f}"
-    return Row(f"{what} ({allowed} allowed)", form(mine), f"empty app {form(rival)}", ratio, spread(ours, form), len(ours))
+    return Row(f"{what} ({allowed} allowed)", form(mine), f"{kind} app {form(rival)}", ratio, spread(ours, form), len(ours))
 
 
 def main() -> None:
     """Measure and print."""
     from table import Row, print_table
 
-    runs: dict[str, list[dict]] = {"empty": [], "face": []}
+    runs: dict[str, list[dict]] = {"empty": [], "bare": [], "face": []}
     for kind in runs:
         run(kind, "0.2")
     for number in range(STARTS):
-        for kind in ("empty", "face"):
+        for kind in runs:
             runs[kind].append(run(kind, str(SECONDS if number % 3 == 0 else 0.2)))
     long = {kind: each[::3] for kind, each in runs.items()}
     speed = run("speed")
     print_table([
         compared("start to first face", "start", runs, seconds, "1.25"),
+        compared("the same", "start", runs, seconds, "none said", kind="bare"),
         compared("frames a second", "frames", long, lambda value: f"{value:.1f}", "0.95 and more"),
         compared("memory", "memory", long, lambda value: f"{value / 1024:.1f} MB", "30 MB", difference=True),
+        compared("the same", "memory", long, lambda value: f"{value / 1024:.1f} MB", "none said", difference=True, kind="bare"),
         Row("Python time per frame of the whole shell, 10 lanes, 80 swimmers: 99th percentile (2 ms allowed)", seconds(speed["frame_99"]), "", "",
             f"median {seconds(speed['frame_median'])}, greatest {seconds(speed['frame_most'])}", FRAMES),
         Row("one hour of session time at speed: growth", grown(speed), "every repeat seen once, after 40 minutes", "", "", 1),

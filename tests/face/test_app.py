@@ -491,3 +491,13 @@ app.run_app(plan(("Main set", line(4, 50, on=60))), squad(2), store=Store(), jou
 def test_a_session_that_runs_is_carried_on_at_the_second_where_it_is(tmp_path):
     done = run_python(RESUMED, SDL_VIDEODRIVER="offscreen", SDL_AUDIODRIVER="dummy", HOME=str(tmp_path), PACER_HOME=str(tmp_path / "kept"))
     assert done.stdout == "True pool None () 1\n", done.stderr
+
+
+def test_nothing_of_kivys_covers_the_session(tmp_path):
+    """Kivy's F1 key opens settings of its own; here it does nothing. And its labels have the one rule they need."""
+    done = run_python("from pacer.face.screen import prepare_kivy; prepare_kivy(full=False)\n"
+                      "import kivy\nfrom kivy.lang import Builder\nfrom pacer.face.app import TabletApp\nfrom kivy.uix.label import Label\n"
+                      "rules = {rule.name for _, rule in Builder.rules}\n"
+                      "print(TabletApp.open_settings(None), '<Label>' in rules, '<-Button,-ToggleButton>' in rules, kivy.kivy_data_dir.endswith('data'))",
+                      SDL_VIDEODRIVER="offscreen", HOME=str(tmp_path), PACER_HOME=str(tmp_path))
+    assert (done.stdout, done.stderr) == ("False True False True\n", "")
