@@ -13,16 +13,23 @@ from pacer.plan.problem import Problem
 from pacer.timeline.findings import Finding, Severity
 
 
-def list_tiles(problems: Sequence[Problem], findings: Sequence[Finding], lanes: int, top: float, page: Page) -> list[Tile]:
-    """Mistakes, then checks, one below the other from `top` down, in the sizes of `page`; `line 4` is the name of what leads to the fifth line.
+def mistake_tiles(problems: Sequence[Problem], top: float, page: Page) -> list[Tile]:
+    """Mistakes, one below the other from `top` down, in the sizes of `page`; `line 4` is the name of what leads to the fifth line."""
+    return _row_tiles([(each.line, f"Line {each.line}", each.message, True) for each in problems], top, page)
 
-    `lanes` is how many there are in all.
-    """
-    rows = [(each.line, f"Line {each.line}", each.message, True) for each in problems]
+
+def check_tiles(findings: Sequence[Finding], lanes: int, top: float, page: Page) -> list[Tile]:
+    """Checks likewise; `lanes` is how many there are in all."""
+    rows = []
     for each in findings:
         place = f"Line {each.line}" if each.line else "Whole session"
         whom = lanes_said(each.lanes, lanes)
         rows.append((each.line, f"{place}, {whom}" if whom else place, each.message, each.severity <= Severity.WRONG))
+    return _row_tiles(rows, top, page)
+
+
+def _row_tiles(rows: Sequence[tuple[int | None, str, str, bool]], top: float, page: Page) -> list[Tile]:
+    """Rows of line, head, sentence, and whether it is bad."""
     cap, pad, gap = page.cap, page.padding, page.gap
     inner, row, tiles = page.width - 2 * gap - 2 * pad, round(ROW * cap), []
     for line, head, message, bad in rows:
@@ -32,4 +39,4 @@ def list_tiles(problems: Sequence[Problem], findings: Sequence[Finding], lanes: 
                  Text((message,), (pad, row + 0.4 * pad, inner, count * row), colour="ink", lines=count, up="top"))
         tiles.append(Tile(f"line {line - 1}" if line else "", gap, top, page.width - 2 * gap, high, texts, "key" if line else "row"))
         top += high + gap
-    return [*tiles, Tile("", 0, top, page.width, 1, (), "plain")]
+    return tiles

@@ -12,8 +12,8 @@ from kivy.clock import Clock
 from kivy.core.window import Window
 
 from pacer.face.aside import Aside
-from pacer.face.board import Board
-from pacer.face.checklist import list_tiles
+from pacer.face.board import Board, Tile
+from pacer.face.checklist import check_tiles, mistake_tiles
 from pacer.face.drills import drills_in
 from pacer.face.keypace import KeyPace
 from pacer.face.legibility import Glass
@@ -392,9 +392,13 @@ class EditorPage(Page):
         board = self.list
         board.theme, board.glass = self.theme, self.glass
         board.pos, board.size = (self.x, self.bar.top), (self.width, self.top - self.bar.top)
-        tiles = totals_tiles(self.totals, self.reading.unread, self.width, self.cap, self.padding, 1e9, self.stale)
-        tiles[0] = tiles[0]._replace(name="")
-        tiles += list_tiles(self.reading.problems, self.findings, len(self.squad.lanes), tiles[-1].bottom + self.gap, self)
+        # Mistakes are known at once; what comes in later stands below them.
+        tiles = mistake_tiles(self.reading.problems, self.gap, self)
+        top = tiles[-1].bottom + self.gap if tiles else 0.0
+        for tile in totals_tiles(self.totals, self.reading.unread, self.width, self.cap, self.padding, 1e9, self.stale):
+            tiles.append(tile._replace(name="", top=top + tile.top))
+        tiles += check_tiles(self.findings, len(self.squad.lanes), tiles[-1].bottom + self.gap, self)
+        tiles.append(Tile("", 0, tiles[-1].bottom + self.gap, self.width, 1, (), "plain"))
         board.show(tiles, self.cap, self.padding)
 
     # -- the soft keyboard ------------------------------------------------------------------------------------------

@@ -139,7 +139,7 @@ class Coach:
                 if tile.name and any(words == way for text in tile.texts for way in text.ways):
                     board.scroll_to(tile.name)
                     self.frame()
-                    box = board.box_of(tile)
+                    box = board.box_of(board.tile(tile.name) or tile)      # it may have been put elsewhere in that frame
                     return box.x + box.width / 2, box.y + box.height / 2
         bar = self.boards()[-1]
         more = bar.tile("more")

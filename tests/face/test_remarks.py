@@ -168,3 +168,15 @@ def test_the_line_in_hand_stays_in_view_when_the_totals_take_their_room(page):
     assert pane.y <= pane.caret().y < pane.y + 2 * pane.paper.pitch
     pane.size = (pane.width, pane.height - 4 * pane.paper.pitch)
     assert pane.caret().y >= pane.y
+
+
+def test_mistakes_in_the_list_stay_where_they_are_when_totals_and_checks_come(page):
+    page.press("list")
+    EventLoop.idle()
+    before = [page.list.box_of(page.list.tile(name)) for name in ("line 6", "line 7")]
+    page._take(page.draft.edits, None)
+    EventLoop.idle()
+    bare = [tile.name for tile in page.list.tiles if tile.name]
+    counted(page)
+    assert bare == ["line 6", "line 7"] and page.list.tile("line 5") is not None
+    assert [page.list.box_of(page.list.tile(name)) for name in ("line 6", "line 7")] == before
