@@ -22,18 +22,19 @@ def lane_words(lane: LaneTotal) -> tuple[str, str, str, tuple[str, ...]]:
 
 
 def totals_tiles(totals: Totals | None, unread: int, width: float, cap: float, padding: float, most: float, stale: bool = False) -> list[Tile]:
-    """The tiles that fit into `width`: a heading, and the lanes in as many columns as there is room for.
+    """The tiles that fit into `width`: a heading, and the lanes in as many columns as there is room for, each with a head that says what is what.
 
-    Where that would be higher than `most` the lanes are said shorter, and in the end together in the heading. `stale` totals, of
-    an earlier text, are dim.
+    Where that would be higher than `most` the lanes are said shorter, then without heads, and in the end together in the heading. `stale`
+    totals, of an earlier text, are dim.
     """
     row = round(ROW * cap)
     over = totals is not None and (totals.over_ms > 0 or totals.stops)
     ways, lanes = summary(totals, unread), []
     if totals is not None and totals.lanes:
         words = [lane_words(lane) for lane in totals.lanes]
-        for cells in (words, [(*word[:3], ("",)) for word in words]):
-            lanes = _lane_tiles(totals, cells, width, cap, padding, row, stale)
+        short, heads = [(*word[:3], ("",)) for word in words], ("lane", totals.unit, "out")
+        for cells, said_above in ((words, heads), (short, heads), (words, ()), (short, ())):
+            lanes = _lane_tiles(totals, cells, said_above, width, cap, padding, row, stale)
             if lanes[-1].bottom <= most:
                 break
         else:
@@ -44,20 +45,30 @@ def totals_tiles(totals: Totals | None, unread: int, width: float, cap: float, p
     return [Tile("totals" if totals is not None else "", 0, 0, width, row, (heading,), "plain"), *lanes]
 
 
-def _lane_tiles(totals: Totals, words: Sequence[tuple], width: float, cap: float, padding: float, top: float, stale: bool) -> list[Tile]:
-    """The lanes in columns, from the first down."""
-    parts = [max(measure(word[place], cap, place == 0) for word in words) for place in range(3)]
+def _lane_tiles(totals: Totals, words: Sequence[tuple], heads: Sequence[str], width: float, cap: float, padding: float, top: float, stale: bool) -> list[Tile]:
+    """The lanes in columns, from the first down, below `heads` where there are any."""
+    parts = [max(measure(word[place], cap, place == 0) for word in (*words, *([heads] if heads else ()))) for place in range(3)]
     short = max(measure(word[3][-1], cap) for word in words)
     least = sum(parts) + short + (3 if short else 2) * GAP * cap + 3 * padding
     columns = min(len(words), max(1, int(width / least)))
     rows = -(-len(words) // columns)
     columns = -(-len(words) // rows)      # no more than are filled, so that they share the whole width
     high, wide = round(ROW * cap) + round(STRIP * cap), width / columns
-    tiles = []
+    tiles = [_head_tile(heads, parts, (across * wide, top, wide, round(ROW * cap)), cap, padding) for across in range(columns if heads else 0)]
+    top = tiles[-1].bottom if tiles else top
     for number, (lane, word) in enumerate(zip(totals.lanes, words)):
         across, down = divmod(number, rows)
         tiles.append(_lane_tile(lane, word, parts, totals, (across * wide, top + down * high, wide, high), cap, padding, stale))
     return tiles
+
+
+def _head_tile(heads: Sequence[str], parts: Sequence[float], place, cap: float, padding: float) -> Tile:
+    """What the figures of a column are."""
+    texts, left = [], padding
+    for number, (head, wide) in enumerate(zip(heads, parts)):
+        texts.append(Text((head,), (left, 0, wide + 2, place[3]), colour="dim", across="right" if number else "left"))
+        left += wide + GAP * cap
+    return Tile("", *place, tuple(texts), "plain")
 
 
 def _lane_tile(lane: LaneTotal, word, parts: Sequence[float], totals: Totals, place, cap: float, padding: float, stale: bool) -> Tile:
