@@ -163,6 +163,9 @@ class Board(Widget):
         for tile in self.tiles:
             if self._in_view(tile):
                 self._draw_tile(tile, self.box_of(tile))
+        mark = self.scroller.mark(Box(self.x, self.y, self.width, self.height), self.glass.px_per_mm)
+        if mark is not None:
+            Plate(group, round_=True).put(mark, self.theme.dim, radius=mark.width / 2)
         group.add(ScissorPop())
 
     def _draw_tile(self, tile: Tile, box: Box) -> None:

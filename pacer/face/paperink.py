@@ -63,6 +63,9 @@ class PaperInk:
             words.put((pane.hint,), box, pane.cap, pane.cap, pane.theme.dim)
         if pane.focus and chosen is None:
             Plate(group).put(pane.caret().inset(0, 0.12 * pane.cap), pane.theme.colour("flip"))
+        mark = pane.scroller.mark(Box(pane.x, pane.y, pane.width, pane.height), pane.glass.px_per_mm)
+        if mark is not None:
+            Plate(group, round_=True).put(mark, pane.theme.dim, radius=mark.width / 2)
         group.add(ScissorPop())
         if pane.focus:
             Frame(group).put(Box(pane.x, pane.y, pane.width, pane.height), pane.theme.colour("flip"), max(2, 0.4 * pane.glass.px_per_mm))

@@ -1,10 +1,17 @@
-"""How far a page is moved up under a finger: dragged, flung, stopped at both ends."""
+"""How far a page is moved up under a finger: dragged, flung, stopped at both ends; and the mark at its side that says there is more."""
 
 from __future__ import annotations
 
 from collections.abc import Callable
 
 from kivy.effects.scroll import ScrollEffect
+
+from pacer.face.ink import Box
+
+MARK_MM = 0.9         #: width of the mark
+EDGE_MM = 0.5         #: between it and the edge
+LEAST_MM = 8.0        #: it is no shorter
+HIDDEN_MM = 2.0       #: what is hidden and no more than this is only a margin
 
 
 class Scroller:
@@ -23,6 +30,17 @@ class Scroller:
     def most(self) -> float:
         """How far it can be moved up."""
         return self._effect.max
+
+    def mark(self, view: Box, px_per_mm: float) -> Box | None:
+        """The strip at the right edge of `view` that says which part of the page is seen; None where that is all of it."""
+        if self.most <= HIDDEN_MM * px_per_mm:
+            return None
+        edge = EDGE_MM * px_per_mm
+        room = view.height - 2 * edge
+        high = min(room, max(LEAST_MM * px_per_mm, room * view.height / (view.height + self.most)))
+        gone = min(1.0, max(0.0, self.offset / self.most))
+        wide = MARK_MM * px_per_mm
+        return Box(view.right - edge - wide, view.top - edge - high - gone * (room - high), wide, high)
 
     def limit(self, content: float, height: float) -> None:
         """The page's height and that of the window it is seen through."""
