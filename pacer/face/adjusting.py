@@ -24,14 +24,21 @@ _STEPS = {
 def setting_keys(settings: Settings, *, several: bool, running: bool) -> tuple[Key, ...]:
     """All that can be set, the most needed in a session first."""
     return (
-        Key("close"), Key("softer"), Key("louder"),
+        Key("close"), _step_key("softer", settings), _step_key("louder", settings),
         *((Key("sounding"),) if several else ()),
         Key("flash", variant=0 if settings.flash else 1), Key("theme", variant=0 if settings.theme == "dark" else 1),
-        Key("nearer"), Key("farther"), Key("vibration", variant=0 if settings.vibration else 1),
+        _step_key("nearer", settings), _step_key("farther", settings), Key("vibration", variant=0 if settings.vibration else 1),
         Key("speech", variant=1 if settings.speech else 0), Key("lock at start", variant=1 if settings.locked else 0),
         *(() if running else (Key("tune"),)),
         Key("notes"),
     )
+
+
+def _step_key(name: str, settings: Settings) -> Key:
+    """A key that says to what it takes a setting."""
+    field, step = _STEPS[name]
+    unit = "%" if field == "volume" else "m"
+    return Key(name, values=(f"{within(field, getattr(settings, field) + step)} {unit}", f"{RANGES[field][1]} {unit}"))
 
 
 def lane_keys(settings: Settings, numbers: tuple[int, ...]) -> tuple[Key, ...]:

@@ -65,16 +65,22 @@ LABELS = {
 
 
 class Key(NamedTuple):
-    """A key: `held` where it changes the session and so wants a held press. `variant` indexes its labels; `lane` is a number on the wall."""
+    """A key: `held` where it changes the session and so wants a held press. `variant` indexes its labels; `lane` is a number on the wall.
+
+    `values`: what a press makes of a setting, then the widest that it may be.
+    """
 
     name: str
     held: bool = False
     variant: int = 0
     lane: int | None = None
+    values: tuple[str, ...] = ()
 
     @property
     def labels(self) -> tuple[str, ...]:
         """All names that it may have."""
+        if self.values:
+            return tuple(f"{LABELS[self.name][0]} {value}" for value in self.values)
         if self.lane is None:
             return LABELS[self.name]
         return tuple(label.format(lane=self.lane) for label in LABELS[self.name])

@@ -54,8 +54,11 @@ class SettingsPage(AskingPage):
     @property
     def latency_ms(self) -> int:
         """How far ahead sound is started now."""
-        usual = self.player.usual_latency_ms if self.player is not None else 0
-        return usual if self.settings.latency_ms is None else self.settings.latency_ms
+        return self._usual_ms if self.settings.latency_ms is None else self.settings.latency_ms
+
+    @property
+    def _usual_ms(self) -> int:
+        return self.player.usual_latency_ms if self.player is not None else 0
 
     # -- what is shown ----------------------------------------------------------------------------------
 
@@ -67,7 +70,7 @@ class SettingsPage(AskingPage):
         """What there is to do."""
         if self.typing:
             return self.answers()
-        return PageKey("cautions", "Cautions"), PageKey("usual", "Usual latency", self.settings.latency_ms is not None)
+        return PageKey("cautions", "Cautions"), PageKey("usual", f"Usual latency: {self._usual_ms} ms", self.settings.latency_ms is not None)
 
     def lay_page(self) -> None:
         """All settings, or the pool that is asked."""

@@ -166,7 +166,7 @@ def test_the_beep_is_tuned_against_a_flash(coach):
     assert all(0 <= flash - (start + 50) < 60 for flash, start in zip(flashes, starts))
     row(coach, "tune")
     assert coach.page.tuning is None
-    coach.touch("Usual latency")
+    coach.touch("Usual latency: 40 ms")
     assert coach.kept.latency_ms is None and coach.page.latency_ms == 40
 
 

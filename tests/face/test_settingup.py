@@ -44,6 +44,18 @@ def test_a_press_changes_one_setting(name, field, value):
     assert after == replace(before, **{field: value})
 
 
+def test_a_key_that_steps_says_to_what_and_stays_as_wide():
+    def said(settings):
+        return {key.name: key.label for key in setting_keys(settings, several=False, running=True)}
+
+    keys = said(Settings(volume=50, reading_distance_m=8))
+    assert [keys[name] for name in ("softer", "louder", "nearer", "farther")] == ["Softer 40 %", "Louder 60 %", "Nearer 7 m", "Farther 9 m"]
+    assert said(Settings(volume=100))["louder"] == "Louder 100 %"
+    for volume in (0, 50, 100):
+        louder = next(key for key in setting_keys(Settings(volume=volume), several=False, running=True) if key.name == "louder")
+        assert max(louder.labels, key=len) == "Louder 100 %"
+
+
 def test_nothing_leaves_its_range():
     settings = Settings()
     for name, field in (("louder", "volume"), ("softer", "volume"), ("farther", "reading_distance_m"), ("nearer", "reading_distance_m"),
