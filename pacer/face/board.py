@@ -85,6 +85,8 @@ class Board(Widget):
     theme: Theme = ObjectProperty(DARK)
     glass: Glass = ObjectProperty(Glass())
 
+    _tapped: tuple[int, str] | None = None      # by the last finger: the board, and what on it
+
     def __init__(self, press: Callable[[str], None] = lambda name: None, **kwargs):
         super().__init__(**kwargs)
         self.press = press
@@ -211,10 +213,15 @@ class Board(Widget):
         touch.grab(self)
         self._down = touch.pos
         tile = self._tile_at(*touch.pos)
-        self.pressed = tile.name if tile else ""
+        self.pressed = tile.name if tile and not self._bounced(touch, tile.name) else ""
         self.scroller.start(touch.y)
         self._draw_later()
         return True
+
+    def _bounced(self, touch, name: str) -> bool:
+        """Whether a wet finger has bounced: its second tap on the same spot is for what the first was on, not for what has come there since."""
+        first, Board._tapped = Board._tapped, (id(self), name)
+        return touch.is_double_tap and first not in (None, Board._tapped)
 
     def on_touch_move(self, touch) -> bool:
         """A finger that strays scrolls, and presses nothing."""

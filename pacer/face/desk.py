@@ -38,6 +38,7 @@ if TYPE_CHECKING:
     from pacer.face.shell import Shell
 
 FIRST_PLAN = "long-axis-rotation-3"     #: what the first start is ready to run
+DEMO = "What stands ready is the Brackenmere club's demo plan, with its demo squad. Your own: Close, then New."
 
 
 class Desk(FloatLayout):
@@ -52,7 +53,9 @@ class Desk(FloatLayout):
         super().__init__(**kwargs)
         self.folder, self.settings, self.clocks = Path(folder), settings, clocks or Clocks()
         self._keep, self._close = keep, close
-        self.shelf = Shelf(self.folder, sorted((assets / "plans").glob("*.txt")))
+        self._demos = sorted((assets / "plans").glob("*.txt"))
+        self._demo = ""                        #: what is said of the demo that the first start is ready to run
+        self.shelf = Shelf(self.folder, self._demos)
         self.squads = Squads(self.folder, sorted((assets / "squads").glob("*.toml"), reverse=True))
         self.store = Store(self.folder)
         self.told = [*told, *self.shelf.told, *self.squads.told]
@@ -147,10 +150,12 @@ class Desk(FloatLayout):
 
     def _first(self) -> None:
         """The demo session, ready: one press begins it."""
+        self._demo = DEMO
         try:
             ready = self.run(self.shelf.text(FIRST_PLAN), at_once=True)
         except ShelfTrouble:
             ready = False
+        self._demo = ""
         if not ready:
             self.home()
 
@@ -333,19 +338,26 @@ class Desk(FloatLayout):
         if at_once:
             self._clock(self.opened, start.findings(), again=again, told=self.opened.told)
         else:
-            self._ready(self.opened, start.findings(), again, self._name_of(text))
+            self._ready(self.opened, start.findings(), again, self._name_of(text), self._is_demo(text))
         return True
 
     def _name_of(self, text: str | None) -> str:
         """The plan on the shelf that a text is of, "" for none."""
         return next((card.name for card in self.shelf.cards() if card.text == text), "")
 
+    def _is_demo(self, text: str | None) -> bool:
+        """Whether that is a demo plan as it came."""
+        try:
+            return any(path.read_text("utf-8").strip() == (text or "").strip() for path in self._demos)
+        except OSError:
+            return False
+
     def _tell(self, *ways: str) -> None:
         if self.page is not None and hasattr(self.page, "tell"):
             self.page.tell(*ways)
 
-    def _ready(self, opened: Opened, found: Sequence[Finding], again: Callable[[], None], name: str = "") -> None:
-        """The page before the start; `name` is the plan's on the shelf."""
+    def _ready(self, opened: Opened, found: Sequence[Finding], again: Callable[[], None], name: str, demo: bool) -> None:
+        """The page before the start; `name` is the plan's on the shelf, `demo` whether it is one of those that came with the app."""
         from pacer.face.readypage import ReadyPage
 
         def begin(how: str) -> None:
@@ -356,7 +368,7 @@ class Desk(FloatLayout):
 
         minutes = -(-opened.timeline.end_ms // MINUTE_MS)
         self.told += opened.told
-        page = ReadyPage(opened.timeline, found, away=len(self.roster.away), wall_ms=self.clocks.wall,
+        page = ReadyPage(opened.timeline, found, away=len(self.roster.away), demo=demo, wall_ms=self.clocks.wall,
                          now_ms=self.clocks.boot, battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
                          on_begin=begin, on_start=lambda: self._clock(opened, again=again, back=again), on_squad=lambda: self.squad(again),
                          on_write=(lambda line: self.write(name, line)) if name else None, on_close=self.home, **self.looks)
@@ -383,6 +395,7 @@ class Desk(FloatLayout):
         self.shell, self.keyboard = shell, Keyboard(shell)
         if self.player is not None:
             shell.sounds.open(self.player, self.device)
+        shell.notices.demo = self._demo
         if driver.run.begun is None or told:
             shell.notices.greet()
 

@@ -26,6 +26,7 @@ class Notices:
     def __init__(self, shell: Shell, told: Sequence[str], hazards: Sequence[Finding]):
         self.shell = shell
         self.told, self.hazards = tuple(told), tuple(hazards)
+        self.demo = ""                  #: what is said above the cautions where a demo stands ready
         self.notice: Notice | None = None
         self.key = _CLOSE
         self._hazards_confirmed = not hazards
@@ -44,7 +45,7 @@ class Notices:
             told, self.told = self.told, ()
             self._open([("A word first", text) for text in told], _CLOSE)
         elif self.shell.settings.cautions_read < len(CAUTIONS):
-            self._open(CAUTIONS, _CONFIRM)
+            self._open((*([("A demo", self.demo)] if self.demo else ()), *CAUTIONS), _CONFIRM)
         elif not self._hazards_confirmed:
             self._open([_hazard_words(finding) for finding in self.hazards], _CONFIRM)
 
@@ -67,7 +68,7 @@ class Notices:
 
     def confirm(self) -> None:
         """What is shown has been read."""
-        cautions = self.notice.paragraphs == CAUTIONS
+        cautions = self.notice.paragraphs[-len(CAUTIONS) :] == tuple(CAUTIONS)
         self.close()
         if cautions:
             self.shell.change(replace(self.shell.settings, cautions_read=len(CAUTIONS)))

@@ -21,6 +21,7 @@ from pacer.timeline.findings import Finding
 from pacer.timeline.model import Timeline
 
 BEGINS = ("begin", "top", "time")
+DEMO = "Brackenmere's demo plan. Your own: Close, then New."
 ROW = 1.62           #: height of a row of words, in character heights
 STRIP = 0.2          #: height of a lane's strip, in character heights
 LANES_SHARE = 0.56   #: of the width, where lanes and checks stand side by side
@@ -28,20 +29,21 @@ ABOVE = ("", "heads", "rounds")      #: what stands above the lanes' columns whe
 
 
 class ReadyPage(Page):
-    """A session before its start.
+    """A session before its start; of a plan that came with the app it says that it is a `demo`.
 
     `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). Once every flagged line was confirmed
     `on_begin(how)` (where it is given; "begin", "top" or "time", which is `start`) begins the session by a held press and `on_start()` leads
     to the clock; `on_squad()`, `on_write(line)` (where they are given) and `on_close()` as the coach wants.
     """
 
-    def __init__(self, timeline: Timeline, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "",
+    def __init__(self, timeline: Timeline, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "", demo: bool = False,
                  wall_ms: Callable[[], int], battery: Callable[[], str] = lambda: "", theme: Theme = DARK, glass: Glass | None = None,
                  on_start: Callable[[], None] = lambda: None, on_begin: Callable[[str], None] | None = None,
                  now_ms: Callable[[], int] = boot_ms, on_squad: Callable[[], None] | None = None,
                  on_write: Callable[[int | None], None] | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(theme, glass, **kwargs)
         self.told = ready(timeline, findings, away=away, title=title)
+        self.demo = demo
         self.wall_ms, self.battery = wall_ms, battery
         self.on_begin, self.start = on_begin, StartTime(self)
         self.remove_widget(self.bar)
@@ -132,6 +134,8 @@ class ReadyPage(Page):
             top = tiles[-1].bottom
         if battery:
             say(battery, False, "warn")
+        if self.demo:
+            say(DEMO, colour="dim")
         top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
         if self.upright:
             top = self._gear(tiles, gap, top, inner)

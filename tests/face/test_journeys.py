@@ -50,6 +50,7 @@ def rests(coach, until, seconds=20):
 def test_from_the_first_start_to_a_session_that_runs(coach, size):
     coach = coach(size, settings=Settings())
     assert "rotation 3" in coach.shell.driver.run.timeline.plan.title
+    assert coach.shell.notices.notice.paragraphs[0][0] == "A demo"
     while coach.shell.notices.key.name == "confirm" and not coach.shell.notices.notice.last:
         coach.touch("read on")
     coach.hold("confirm")

@@ -1,6 +1,7 @@
 """The shelf by touch, held across and upright: found by a word, copied, followed, put away and brought back, moved to another pool, last swum when."""
 
 import pytest
+from kivy.tests.common import UnitTestTouch
 
 from tests.face.coach import Coach
 
@@ -127,3 +128,50 @@ def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
     assert coach.sees("last swum 2 March 2026")
     coach.touch("Long-axis rotation 3")
     assert coach.sees("last swum 2 March 2026")
+
+
+def test_a_demo_says_that_it_is_one_and_a_plan_of_ones_own_does_not(coach):
+    coach = coach((1280, 800))
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert coach.sees("Brackenmere's demo plan")
+    coach.touch("Close")
+    name = coach.desk.shelf.add("title: Ours\npool: 25 m\n\n4 x 100 free on 2:30\n").name
+    coach.desk.run(coach.desk.shelf.text(name))
+    coach.frame()
+    assert type(coach.page).__name__ == "ReadyPage" and not coach.sees("demo plan")
+
+
+def test_a_finger_that_bounces_on_close_goes_one_page_back(coach):
+    """From the squad to the page before the start, whose own Close is where the squad's was."""
+    coach = coach((1280, 800))
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Who is here")
+    place = coach.place("Close")
+    for bounced in (False, True):
+        touch = UnitTestTouch(*place)
+        touch.is_double_tap = bounced
+        touch.touch_down()
+        coach.frame(40)
+        touch.touch_up()
+        coach.frame(20)
+    assert coach.sees("Brackenmere's demo plan"), "not on the shelf"
+    coach.touch("Close")
+    assert coach.sees("A line now")
+
+
+def test_a_digit_that_is_tapped_twice_is_typed_twice(coach):
+    coach = coach((1280, 800))
+    coach.desk.squad()
+    coach.frame()
+    coach.page.press("base")
+    coach.frame()
+    coach.touch("1")
+    for bounced in (False, True):
+        touch = UnitTestTouch(*coach.place("2"))
+        touch.is_double_tap = bounced
+        touch.touch_down()
+        touch.touch_up()
+        coach.frame(20)
+    assert coach.page.pad.shown == "1:22"
