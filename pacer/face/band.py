@@ -8,7 +8,9 @@ from pacer.face.fitting import FOOT, LINE
 
 TEXT = 1.5         #: what a row of text needs, in character heights, with the air around it
 LARGEST = 2.0      #: how much larger than the least characters may grow, and
-WIDE = 38          #: how many of them, side by side, a band is at least wide then
+WIDE = 38          #: how many of them, side by side, a band is at least wide then,
+TALL = 11          #: or, where the band is higher than so many of the least characters,
+SPARE = 26         #: so many
 NARROW = 30        #: a band narrower than so many characters has words above a plain ribbon rather than in it
 LINE_PITCH = 1.5   #: from one base line of the header to the next
 
@@ -46,7 +48,7 @@ KINDS = (
 
 def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows:
     """The rows of a band of that size in pixels, rope not counted, with characters of at least `least` pixels."""
-    most = max(least, min(least * LARGEST, width / WIDE))
+    most = max(least, min(least * LARGEST, width / (WIDE if height < TALL * least else SPARE)))
     for kind in KINDS:
         # On a narrow glass words of the ribbon seldom fit; a second row of text serves better there.
         if kind.narrow and width >= NARROW * least:
