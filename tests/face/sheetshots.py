@@ -23,8 +23,21 @@ FIRST = {
     "change": lambda shell: shell.press("change"),
     "record": lambda shell: shell.press("record"),
     "taken": lambda shell: [shell.deck.arrival(lane) for lane in range(3)],
+    "write": lambda shell: _write(shell, "group 1", "letter h", "letter i", "group 3", "letter p", "letter s"),
     "changed": lambda shell: shell.act("hold", shell.ask("hold")),
 }
+
+
+def _write(shell, *names: str) -> None:
+    """A note being written."""
+    from pacer.face.deck.changing import opened
+
+    shell.choose_lane(LANE)
+    shell.deck.open(opened(shell.deck.deck, "notes"))
+    for name in ("write", *names):
+        shell.deck.deck.leaf.press(name)
+        shell.deck.deck.changed += 1
+        shell.frame()
 
 
 def take(folder: Path, names: list[str]) -> None:

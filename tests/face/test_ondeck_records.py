@@ -496,20 +496,49 @@ def test_the_keyboard_is_let_go_when_the_sheet_goes(deck):
     assert deck.shell.sheet is None and not field.focus and field.parent is None
 
 
-def test_a_soft_keyboard_never_lies_over_the_line_that_is_written(deck, monkeypatch):
-    from pacer.face.deck import sheet
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_on_a_tablet_a_note_is_written_without_its_keyboard_and_stop_all_stays_live(deck, monkeypatch, size, dpi):
+    """A tablet draws its keyboard where a window asks for one, over the foot of the glass: none is asked for."""
+    from pacer.face.deck import keyedline
 
-    deck = deck(*GLASSES[1])
+    deck = deck(size, dpi)
     deck.begin(12_000)
+    monkeypatch.setattr(keyedline, "platform", "android")
+    asked = []
+    monkeypatch.setattr(deck.window, "request_keyboard", lambda *args, **_: asked.append(args))
     record(deck, "notes")
-    glass = SimpleNamespace(keyboard_height=640, softinput_mode="", bind=lambda **_: None, unbind=lambda **_: None)
-    monkeypatch.setattr(sheet, "Window", glass)
     on_sheet(deck, "write")
-    made = deck.shell.sheet
-    assert made.field.y > 640 and made.head.y >= made.field.top and made.head.top < deck.shell.view.top
-    glass.keyboard_height = 0
-    made._keyboard_moved()
-    assert made.field.top < made.top and made.head.top == made.top
+    sheet, bar, view = deck.shell.sheet, deck.shell.bar, deck.shell.view
+    assert sheet.y >= bar.top and not (sheet.x < view.right and view.x < sheet.right and sheet.y < view.top and view.y < sheet.top), "it lies over neither"
+    caret = sheet.field.caret()
+    keys(deck, "group 1", "letter h", "letter i", "group 3", "letter p", "letter s", "space", "letter q", "rub", "group 6", "letter 4")
+    assert sheet.field.draft.text == "hips 4" and not asked and deck.window.keyboard_height == 0
+    assert sheet.field.caret().x > caret.x, "and is seen at once"
+    assert sheet.body.content_height <= sheet.body.height, (sheet.body.content_height, sheet.body.height, sheet.field.height, sheet.head.height)
+    on_sheet(deck, "do")
+    assert deck.driver.journal[-1].text == "hips 4"
+    on_sheet(deck, "write")
+    deck.press("stop", 600)
+    assert kinds(deck)[-1].__name__ == "Stopped" and not asked
+
+
+def test_a_keyboard_that_is_plugged_into_a_tablet_writes_too(deck, monkeypatch):
+    from pacer.face.deck import keyedline
+
+    deck = deck()
+    deck.begin(12_000)
+    monkeypatch.setattr(keyedline, "platform", "android")
+    record(deck, "notes")
+    on_sheet(deck, "write")
+    for letter in "5 hipz":
+        deck.key(ord(letter), letter)
+    deck.key(8)
+    deck.key(ord("s"), "s")
+    assert deck.shell.sheet.field.draft.text == "5 hips" and kinds(deck) == [Begun] and deck.shell.hand is None, "and steers nothing"
+    deck.key(13)
+    assert deck.driver.journal[-1].text == "5 hips" and deck.shell.sheet.field is None
+    deck.key(32, " ")
+    assert kinds(deck)[-1].__name__ == "Held", "and afterwards it does again"
 
 
 def test_the_marks_are_the_coachs_own_and_are_kept(deck, folder):

@@ -6,7 +6,6 @@ from collections.abc import Hashable
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from kivy.core.window import Window
 from kivy.lang import Builder
 from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
@@ -22,10 +21,11 @@ from pacer.face.text import measure
 from pacer.face.theme import Theme
 
 if TYPE_CHECKING:
-    from pacer.face.writing import WritingPane
+    from pacer.face.deck.keyedline import KeyedLine
 
 CLOSE = "Close"
 RETURN = "Return"
+FIELD_MM = 9.0     #: height of a line that is written in: the keys below it are what is touched
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -45,7 +45,7 @@ class Sheet(Widget):
         self._stamp: Hashable = None
         self._leaf = None
         self._asked = ""
-        self.field: WritingPane | None = None      #: the line that is written in, where a leaf has one
+        self.field: KeyedLine | None = None      #: the line that is written in, where a leaf has one
         self._mm = self._cap = 1.0
         for board in self.boards:
             self.add_widget(board)
@@ -118,34 +118,23 @@ class Sheet(Widget):
             self._drop_field()
         if draft is None:
             return 0.0
-        high, gap = TARGET_MM * mm, GAP_MM * mm
+        high, gap = FIELD_MM * mm, GAP_MM * mm
         fresh = self.field is None
         if fresh:
-            from pacer.face.writing import WritingPane  # not needed before
+            from pacer.face.deck.keyedline import KeyedLine  # not needed before
 
-            self.field = WritingPane(draft, single=True, done=lambda: self._press("do"), leave=lambda: self._press("close"))
+            self.field = KeyedLine(draft, single=True, done=lambda: self._press("do"), leave=lambda: self._press("close"))
             self.add_widget(self.field)
         field = self.field
         field.theme, field.glass, field.cap = self.head.theme, self.head.glass, self._cap
         field.size, field.pos = (self.width - 2 * gap, high), (self.x + gap, self.top - down - high)
-        covered = Window.keyboard_height - field.y + gap
-        if covered > 0:      # a soft keyboard would lie over it: both go up, over the foot of the view
-            self.head.y += covered
-            field.y += covered
         field.lay_out()
         if fresh:
-            Window.softinput_mode = ""
-            Window.bind(keyboard_height=self._keyboard_moved)
             field.focus = True
         return high + gap
 
-    def _keyboard_moved(self, *_args) -> None:
-        if self.field is not None and self.deck.leaves:
-            self._build()
-
     def _drop_field(self) -> None:
         field, self.field = self.field, None
-        Window.unbind(keyboard_height=self._keyboard_moved)
         field.focus = False
         self.remove_widget(field)
 

@@ -1,9 +1,12 @@
-"""A pad on the sheet: what is typed beside the key that takes it, and digits below. No Kivy."""
+"""What is typed on the sheet: a pad with digits, and letters for a word. No Kivy."""
 
 from __future__ import annotations
 
 from pacer.face.column import Cell, Column
 from pacer.face.pad import DIGITS, Pad
+
+#: Letters are written by two touches, the group first: keys for wet thumbs are so large that there is no room for all of them.
+GROUPS = ("abcde", "fghij", "klmno", "pqrst", "uvwxy", "z.,-?", "12345", "67890")
 
 
 def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str = "do") -> None:
@@ -36,3 +39,19 @@ def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, .
         column.row(*lead, take)
         column.row(value, point, rub)
         column.grid(digits, 5)
+
+
+def letter_tiles(group: int, column: Column, upright: bool, take: Cell) -> None:
+    """The characters of a group, named `letter a`, the groups, named `group 0`, and keys named `space`, `rub`; the key that takes the word."""
+    letters = [Cell(f"letter {each}", (each,)) for each in GROUPS[group]]
+    groups = [Cell(f"group {number}", (f"{each[0]}–{each[-1]}",) if each[-1].isalnum() else (f"{each[0]} {each[1:3]}",),
+                   look="lit" if number == group else "key") for number, each in enumerate(GROUPS)]
+    space, rub = Cell("space", ("Space",), share=1.3), Cell("rub", ("Rub",))
+    if upright:
+        column.row(*letters, rub, space)
+        column.grid(groups[:7], 7)
+        column.row(groups[7], take._replace(share=6))
+    else:
+        column.grid(letters, 5)
+        column.grid(groups, 4)
+        column.row(space, rub, take._replace(share=1.6))

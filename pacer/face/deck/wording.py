@@ -1,4 +1,4 @@
-"""A word or a line that is written on the sheet. No Kivy: the sheet brings the field and the keyboard."""
+"""A word or a line that is written on the sheet. No Kivy: the sheet brings the field."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from pacer.face.column import Cell, Column
 from pacer.face.deck.leaf import Deck, Leaf
+from pacer.face.deck.typing import letter_tiles
 from pacer.plan.draft import Draft
 
 
@@ -17,17 +18,30 @@ class WordLeaf(Leaf):
         self.title, self._take, self._note, self._most = title, take, note, most
         self.draft = Draft(text)
         self.draft.choose_all()
+        self._group = 0      # of letters
 
     def note(self) -> tuple[str, ...]:
         """What it is for."""
         return self._note
 
     def build(self, column: Column, upright: bool) -> None:
-        """A key that takes it, as return on the keyboard does."""
-        column.row(Cell("do", ("Take it",), look="main"))
+        """Keys to write with, and one that takes it, as return on a keyboard does."""
+        letter_tiles(self._group, column, upright, Cell("do", ("Take it",), look="main"))
 
     def press(self, name: str) -> None:
-        """Take it."""
+        """Write, or take it."""
+        if name.startswith("group "):
+            self._group = int(name.removeprefix("group "))
+        elif name.startswith("letter "):
+            self.draft.write(name.removeprefix("letter "))
+        elif name == "space":
+            self.draft.write(" ")
+        elif name == "rub":
+            self.draft.erase(-1)
+        else:
+            self._done()
+
+    def _done(self) -> None:
         text = " ".join(self.draft.text.split())[: self._most]
         self.deck.back()
         self._take(text)
