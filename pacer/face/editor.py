@@ -63,9 +63,8 @@ class EditorPage(Page):
         self._saver, self._counter = Worker("plan"), Aside("totals")
         self._pace: KeyPace | None = None
         self._rest = Clock.create_trigger(self._work_out, REST_S)
-        self._lifted = Clock.create_trigger(self._show_what_waited, 0)
         self._waiting: tuple | None = None       #: totals that came while a finger was on the glass
-        self.remarks = Remarks(self.pane, squad)
+        self.remarks = Remarks(self.pane, squad, self._take_what_waited)
         self.pane.bind(focus=lambda *_: self._writes())
         self.add_widget(self.pane, index=len(self.children))
         self.add_widget(self.board, index=len(self.children))
@@ -340,25 +339,18 @@ class EditorPage(Page):
 
     def on_touch_down(self, touch) -> bool:
         """While a finger is on the glass nothing is moved."""
-        if self.collide_point(*touch.pos):
-            self.remarks.fingers.add(touch.uid)
+        self.remarks.finger_down(touch)
         return super().on_touch_down(touch)
 
     def on_touch_up(self, touch) -> bool:
         """Once the last is lifted, what has waited is shown."""
-        if touch.uid in self.remarks.fingers:
-            self.remarks.fingers.discard(touch.uid)
-            self._lifted()
+        self.remarks.finger_up(touch)
         return super().on_touch_up(touch)
 
-    def _show_what_waited(self, _dt: float) -> None:
-        if self.remarks.fingers:
-            return
+    def _take_what_waited(self) -> None:
         waiting, self._waiting = self._waiting, None
         if waiting is not None:
             self._take(*waiting)
-        self.remarks.say()
-        self.pane.lay_again()
 
     # -- the list of mistakes and checks ----------------------------------------------------------------------------
 

@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
-from kivy.clock import Clock
-
 from pacer.face.board import Board, Text, Tile
 from pacer.face.legibility import Glass
 from pacer.face.lineplan import COUNTS, DISTANCES, OWN, STEP_MS, WORKS, LineChoice, leaves, plan_of, stepped
-from pacer.face.notes import lanes_said, notes_of, underlines
+from pacer.face.notes import lanes_said
 from pacer.face.page import CLOSE, Page, PageKey
+from pacer.face.remarks import Remarks
 from pacer.face.rows import rows_of
 from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
@@ -20,9 +19,9 @@ from pacer.face.wordkeys import PREFIX, put, word_keys
 from pacer.face.writing import WritingPane
 from pacer.plan import pool_from_text
 from pacer.plan.draft import Draft
-from pacer.plan.fixes import Fix, fixes_for
+from pacer.plan.fixes import Fix
 from pacer.plan.live import LiveReading
-from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.problem import Unreadable
 from pacer.squad.model import Squad
 from pacer.timeline.findings import Severity
 from pacer.timeline.totals import Totals, totals
@@ -46,8 +45,7 @@ class LineNowPage(Page):
         self.choice = choice or LineChoice()
         self.totals: Totals | None = None
         self.pane: WritingPane | None = None      #: while the line is typed
-        self._fixes: dict[tuple, tuple[Fix, ...]] = {}
-        self._looking = Clock.create_trigger(self._look_for_fixes, 0.1)
+        self.remarks: Remarks | None = None       #: what is said about it meanwhile
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board, index=len(self.children))
@@ -239,6 +237,7 @@ class LineNowPage(Page):
     def close_down(self) -> None:
         """Let go of the keyboard."""
         if self.pane is not None:
+            self.remarks.leave()
             self.pane.focus = False
 
     def back(self) -> None:
@@ -254,8 +253,10 @@ class LineNowPage(Page):
         if self.pane is None:
             draft = Draft(self.choice.text)
             draft.go(draft.end)
-            self.pane = WritingPane(draft, LiveReading(self.squad.gear, self.pool), changed=self._typed, moved=self.show_bar, apply=self._apply,
+            self.pane = WritingPane(draft, LiveReading(self.squad.gear, self.pool), changed=self._typed, moved=self._moved, apply=self._apply,
                                     leave=self.back)
+            self.remarks = Remarks(self.pane, self.squad)
+            self.remarks.take(())
             self.pane.bind(focus=lambda *_: self.lay_out())
             self.add_widget(self.pane)
         self.lay_out()
@@ -264,15 +265,19 @@ class LineNowPage(Page):
     def end_typing(self) -> None:
         """The keys again."""
         if self.pane is not None:
+            self.remarks.leave()
             self.pane.focus = False
             self.remove_widget(self.pane)
-            self.pane = None
+            self.pane = self.remarks = None
         self._work_out()
 
     def _typed(self) -> None:
         self._work_out_quietly()
-        self._say()
-        self._looking()
+        self.remarks.edited()
+
+    def _moved(self) -> None:
+        self.remarks.say()
+        self.show_bar()
 
     def _work_out_quietly(self) -> None:
         reading = self.pane.reading
@@ -280,24 +285,19 @@ class LineNowPage(Page):
         self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
         self.show_bar()
 
-    def _key_of(self, problem: Problem) -> tuple:
-        return problem.source, problem.message, problem.column, problem.line
-
-    def _say(self) -> None:
-        problems = self.pane.reading.problems
-        self.pane.underlined = underlines(problems)
-        self.pane.notes = notes_of(problems, (), self.pane.draft.cursor.line, False, lambda each: self._fixes.get(self._key_of(each), ()),
-                                   len(self.squad.lanes))
-
-    def _look_for_fixes(self, _dt: float) -> None:
-        if self.pane is None:
-            return
-        live, lines = self.pane.live, self.pane.draft.lines
-        for problem in self.pane.reading.problems[:4]:
-            self._fixes[self._key_of(problem)] = fixes_for(problem, lines, lambda page: live.would(page).problems)
-        self._say()
-        self.pane.lay()
-
     def _apply(self, fix: Fix) -> None:
         self.pane.draft.replace(fix.line, fix.start, fix.end, fix.text)
         self.pane.edited()
+        self.remarks.settle()
+
+    def on_touch_down(self, touch) -> bool:
+        """While a finger is on the glass nothing is moved."""
+        if self.remarks is not None:
+            self.remarks.finger_down(touch)
+        return super().on_touch_down(touch)
+
+    def on_touch_up(self, touch) -> bool:
+        """Once the last is lifted, what has waited is said."""
+        if self.remarks is not None:
+            self.remarks.finger_up(touch)
+        return super().on_touch_up(touch)

@@ -6,7 +6,7 @@ and all that belongs to them, their fixes too, is known. What comes in later tha
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import replace
 
 from kivy.clock import Clock
@@ -28,11 +28,11 @@ TRIED = 8             #: so many mistakes have their fixes tried out
 class Remarks:
     """Says below the lines of `pane` what is wrong with them, and the `findings` of the checks, made for `squad`.
 
-    `stale`: whether the findings are of an earlier text.
+    `stale`: whether the findings are of an earlier text. `lifted()` is called before anything is said that has waited for fingers.
     """
 
-    def __init__(self, pane: WritingPane, squad: Squad):
-        self.pane, self.squad = pane, squad
+    def __init__(self, pane: WritingPane, squad: Squad, lifted: Callable[[], None] = lambda: None):
+        self.pane, self.squad, self.lifted = pane, squad, lifted
         self.findings: tuple[Finding, ...] = ()
         self.stale = True
         self.fingers: set = set()             #: that are on the glass
@@ -43,6 +43,7 @@ class Remarks:
         self._said_of, self._settled_at = -1, (-1, -1)
         self._quiet = Clock.create_trigger(lambda _dt: self.settle(), QUIET_S)
         self._trying = Clock.create_trigger(lambda _dt: self.try_next(), TRY_S)
+        self._calm = Clock.create_trigger(lambda _dt: self._say_what_waited(), 0)
 
     # -- what happens -----------------------------------------------------------------------------------
 
@@ -72,10 +73,26 @@ class Remarks:
         self.say()
         self.pane.lay_again()
 
+    def finger_down(self, touch) -> None:
+        """A finger is on the glass: nothing is moved."""
+        self.fingers.add(touch.uid)
+
+    def finger_up(self, touch) -> None:
+        """It is lifted; what has waited for the last one is said in the next frame, when what it did is done."""
+        if touch.uid in self.fingers:
+            self.fingers.discard(touch.uid)
+            self._calm()
+
+    def _say_what_waited(self) -> None:
+        if not self.fingers:
+            self.lifted()
+            self.say()
+            self.pane.lay_again()
+
     def leave(self) -> None:
         """Say nothing any more."""
-        self._quiet.cancel()
-        self._trying.cancel()
+        for trigger in (self._quiet, self._trying, self._calm):
+            trigger.cancel()
 
     # -- saying ------------------------------------------------------------------------------------------
 

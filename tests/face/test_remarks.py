@@ -180,3 +180,20 @@ def test_mistakes_in_the_list_stay_where_they_are_when_totals_and_checks_come(pa
     counted(page)
     assert bare == ["line 6", "line 7"] and page.list.tile("line 5") is not None
     assert [page.list.box_of(page.list.tile(name)) for name in ("line 6", "line 7")] == before
+
+
+def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
+    coach.desk.line()
+    coach.frame()
+    coach.touch("Type it")
+    page = coach.page
+    page.pane.choose_all()
+    for char in "10 x 100 fre on 1:40":
+        coach.window.dispatch("on_textinput", char)
+    assert not opened(page) and page.pane.underlined[0]
+    tried(page)
+    assert opened(page) == [0]
+    coach.finger(*middle(chips(page)["free"]))
+    assert page.text == "10 x 100 free on 1:40" and not page.pane.notes
+    coach.touch("Keys")
+    assert page.pane is None and page.remarks is None
