@@ -152,12 +152,15 @@ class LaneReader:
         )
 
     def _swum_words(self, run: Run) -> str:
-        """What the lane has swum, of how much where it was ended before that: `50 of 2 200 m`; "" where nothing is counted in metres."""
-        whole = self.timeline.distance(self.lane)
+        """What the lane has swum, without what was broken off; of how much where it was ended before that: `50 of 2 200 m`.
+
+        "" where nothing is counted in metres.
+        """
+        whole, done, unit = self.timeline.distance(self.lane), swum(run, self.lane), self.timeline.plan.pool.unit
         if not whole:
             return ""
-        done = whole if run.ended_ms is None else swum(run, self.lane)
-        said = f"{whole:,} {self.timeline.plan.pool.unit}" if done >= whole else say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=self.timeline.plan.pool.unit)
+        early = run.ended_ms is not None and done < whole
+        said = say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit) if early else f"{done:,} {unit}"
         return said.replace(",", "\u2009")
 
     @staticmethod

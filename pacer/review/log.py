@@ -111,9 +111,9 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
         entry = one.touched
         place = (entry.lane, entry.section, entry.round, entry.line)
         if place != before:
-            rows.append(f"  {names.lane(entry.lane)}, {names.section(entry.section)} {entry.round}.{entry.line}")
+            rows.append(f"  {names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}")
             before = place
-        rows.append(f"    {entry.swimmer + 1}  repeat {entry.repeat}  {tenths(entry.time_cs):>7}{_against(run, entry)}{'  called' if entry.called else ''}")
+        rows.append(f"    swimmer {entry.swimmer + 1}, repeat {entry.repeat}  {tenths(entry.time_cs):>7}{_against(run, entry)}{'  called' if entry.called else ''}")
     return rows
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from pacer.plan.times import text_from_ms
 from pacer.session import journal as j
@@ -15,10 +15,11 @@ from pacer.value import value
 
 @value
 class Names:
-    """What entries mean by their indexes: the lanes' numbers on the wall and the sections' names."""
+    """What entries mean by their indexes: the lanes' numbers on the wall, the sections' names, and which of them have several rounds."""
 
     lanes: Sequence[int]
     sections: Sequence[str]
+    several: Collection[int] = ()
 
     def lane(self, index: int) -> str:
         """`lane 4`."""
@@ -37,6 +38,11 @@ class Names:
         name = self.sections[index] if index < len(self.sections) else ""
         return name or f"section {index + 1}"
 
+    def line(self, section: int, line: int | None, round: int | None = None) -> str:
+        """`Warm-up, line 2`, `Main set, round 2, line 1`; the round is said where there are several."""
+        rounds = round is not None and (round > 1 or section in self.several)
+        return ", ".join([self.section(section), *([f"round {round}"] if rounds else []), *([] if line is None else [f"line {line}"])])
+
     def who(self, lane: int | None, swimmer: int | None) -> str:
         """`lane 4`, `lane 4, swimmer 2`; "" for everybody."""
         if lane is None:
@@ -46,7 +52,8 @@ class Names:
 
 def names_of(timeline: Timeline) -> Names:
     """The names for a session's journal."""
-    return Names([lane.number for lane in timeline.squad.lanes], [section.name for section in timeline.plan.sections])
+    several = {found.section for track in timeline.tracks for found in track.passes if found.round > 1}
+    return Names([lane.number for lane in timeline.squad.lanes], [section.name for section in timeline.plan.sections], several)
 
 
 def clock(at_ms: int) -> str:
@@ -106,7 +113,7 @@ def _changed(e: j.SwimmerChanged, n: Names) -> str:
 
 def _touched(e: r.Touched, n: Names) -> str:
     how = "called" if e.called else "touched"
-    return f"{n.who(e.lane, e.swimmer)} {how} {tenths(e.time_cs)}, {n.section(e.section)} {e.round}.{e.line}, repeat {e.repeat}"
+    return f"{n.who(e.lane, e.swimmer)} {how} {tenths(e.time_cs)}: {n.line(e.section, e.line, e.round)}, repeat {e.repeat}"
 
 
 def _corrected(e: r.Corrected, n: Names) -> str:
@@ -134,7 +141,7 @@ def _filed(e: r.WatchFiled, n: Names) -> str:
 def _noted(e: r.Noted, n: Names) -> str:
     about = n.who(e.lane, e.swimmer)
     if e.section is not None:
-        line = f"{n.section(e.section)}{'' if e.line is None else f' line {e.line}'}"
+        line = n.line(e.section, e.line)
         about = f"{about}, {line}" if about else line
     return f"{about}: {e.text}" if about else e.text
 
@@ -161,7 +168,7 @@ _SAID = {
     j.IntervalChanged: lambda e, n: f"{n.of(e.lanes)} on {text_from_ms(e.interval_ms)} from now on",
     j.SwimmerJoined: _joined,
     j.LinePutIn: lambda e, n: f"{n.of(e.lanes)}: put in, next: {'; '.join(map(str.strip, e.text.splitlines()))}",
-    j.LineLeftOut: lambda e, n: f"{n.of(e.lanes)}: {n.section(e.section)} line {e.line} left out",
+    j.LineLeftOut: lambda e, n: f"{n.of(e.lanes)}: {n.line(e.section, e.line)} left out",
     j.SwimmerLeft: lambda e, n: f"{n.lane(e.lane)}: swimmer {e.place + 1} leaves the water",
     j.SwimmerChanged: _changed,
     j.LaneJoined: lambda e, n: f"{n.lane(e.lane)} goes with {n.lane(e.leader)} from {clock(e.leave_ms)}",

@@ -207,6 +207,16 @@ def test_done_says_what_was_swum(run):
     assert (band.text.word, band.text.distance, band.text.cue) == ("DONE", "1\u2009800 m", "")
 
 
+def test_a_lane_that_is_done_by_itself_says_nothing_of_what_was_broken_off(run):
+    """Stop all breaks off the first 200 of the main set; the lane then swims all that comes behind it."""
+    stopped = apply(run, Stopped(MAIN_MS + 20_000))
+    on = apply(stopped, Resumed(MAIN_MS + 40_000, MAIN_MS + 60_000))
+    band = pool_view(on, on.timeline.end_ms + 1).bands[0]
+    broken = sum(on.timeline.tracks[0].pass_at(index).laneline.shapes[on.timeline.tracks[0].repeat_in_line(index)].distance for index in on.timeline.tracks[0].cuts)
+    assert broken == 200 and on.timeline.distance(0) == 1_800
+    assert (band.text.word, band.text.distance) == ("DONE", "1\u2009600 m")
+
+
 def test_an_ended_session_says_what_was_swum_of_it_and_everybody_is_home(run):
     """The warm-up is 2 x 50 on 1:30; base 1:20 and 1:35 swim 50 in about 0:40 and 0:48, so at 2:00 one is over and the second under way."""
     under_way = pool_view(run, 120_000).bands

@@ -286,7 +286,7 @@ def test_on_disk_in_words_and_in_the_log():
         assert entry_from_line(line_from_entry(entry)) == entry
         journal.append(entry)
         run = apply(run, entry)
-    assert [said(entry, names_of(timeline)) for entry in journal] == ["all lanes: put in, next: 4 x 25 fly on 0:40", "all lanes: Main set line 1 left out"]
+    assert [said(entry, names_of(timeline)) for entry in journal] == ["all lanes: put in, next: 4 x 25 fly on 0:40", "all lanes: Main set, line 1 left out"]
     kept_lines = tuple(Line(number, 0, entry, line_from_entry(entry)) for number, entry in enumerate(journal, 1))
     kept = KeptSession(Listed(1, "", "25 m", 0, "", 1, 1, 2), session_of(timeline), kept_lines)
     assert "lane 4: 400 m" in session_text(kept)            # 200, the 100 put in, no main set, 100
