@@ -1,4 +1,6 @@
-"""200 sessions killed at random instants while entries stream in: `python -m tests.bench.bench_killed [SESSIONS]`.
+"""200 sessions killed at random instants while entries stream in.
+
+    python tests/bench/bench_killed.py [SESSIONS]
 
 Any that lost or doubled an acknowledged entry, or did not come back as if it had never been killed, ends in an
 AssertionError. The short form of the same is a test.
@@ -11,7 +13,10 @@ import tempfile
 import time
 from pathlib import Path
 
-from tests.bench.table import Row, print_table
+sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
+
+from table import Row, print_table
+
 from tests.session.killed import a_nursery, kill_one
 
 
