@@ -19,6 +19,7 @@ from pacer.face.keypace import KeyPace
 from pacer.face.legibility import Glass
 from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.remarks import Remarks
+from pacer.face.saving import Saving
 from pacer.face.theme import DARK, Theme
 from pacer.face.totalsboard import totals_tiles
 from pacer.face.wordkeys import PREFIX, put, word_keys
@@ -26,8 +27,7 @@ from pacer.face.writing import WritingPane
 from pacer.plan.draft import Draft, Spot
 from pacer.plan.fixes import Fix
 from pacer.plan.live import BLANK, SECTION, LiveReading, Reading
-from pacer.plan.shelf import Shelf, ShelfTrouble
-from pacer.signal.worker import Worker
+from pacer.plan.shelf import Shelf
 from pacer.squad.model import Squad
 from pacer.timeline.findings import Finding
 from pacer.timeline.totals import Totals, totals
@@ -52,7 +52,6 @@ class EditorPage(Page):
         self.shelf, self.name, self.squad, self.drills = shelf, name, squad, _drills(shelf, drills)
         self.on_run, self.on_close = on_run, on_close
         self.totals: Totals | None = None
-        self.trouble = ""                   #: why what is written cannot be kept, "" while it is
         self.list: Board | None = None      #: of all mistakes and checks, while it is open
         draft = Draft(shelf.open(name))
         self._first = draft.text
@@ -60,7 +59,7 @@ class EditorPage(Page):
                                 leave=self.back, theme=self.theme, glass=self.glass)
         self.board = Board(self.press)
         self.boards = []
-        self._saver, self._counter = Worker("plan"), Aside("totals")
+        self.saving, self._counter = Saving(shelf, name, self.tell), Aside("totals")
         self._pace: KeyPace | None = None
         self._rest = Clock.create_trigger(self._work_out, REST_S)
         self._waiting: tuple | None = None       #: totals that came while a finger was on the glass
@@ -221,12 +220,8 @@ class EditorPage(Page):
         self.pane.focus = False
         self._rest.cancel()
         self.remarks.leave()
-        self._saver.close(2)
         self._counter.drop()
-        try:
-            self.shelf.keep(self.name, self.draft.text)
-        except ShelfTrouble as error:
-            self.trouble = str(error)
+        self.saving.close(self.draft.text)
 
     def _may_run(self) -> bool:
         return self.reading.whole and not (self.totals is not None and not self.stale and self.totals.stops)
@@ -254,7 +249,7 @@ class EditorPage(Page):
     def _changed(self) -> None:
         """A key was typed: note it on disk, read it, tell what is wrong."""
         self._counter.drop()
-        self._keep(self.draft.text)
+        self.saving.put(self.draft.text)
         self.remarks.edited()
         self._rest.cancel()
         self._rest()
@@ -266,28 +261,6 @@ class EditorPage(Page):
         self.remarks.say()
         if self.writing:
             self.show_bar()
-
-    def _keep(self, text: str) -> None:
-        try:
-            self.shelf.jot(self.name, text)
-        except ShelfTrouble as error:
-            self._in_trouble(str(error))
-        self._saver.put(lambda: self._keep_for_good(text))
-
-    def _keep_for_good(self, text: str) -> None:
-        try:
-            self.shelf.keep(self.name, text)
-        except ShelfTrouble as error:
-            said = str(error)
-        else:
-            said = ""
-        if said != self.trouble:
-            Clock.schedule_once(lambda _dt: self._in_trouble(said), 0)
-
-    def _in_trouble(self, said: str) -> None:
-        if said and said != self.trouble:
-            self.tell(f"{said}; it stays here while the page is open", said)
-        self.trouble = said
 
     def apply(self, fix: Fix) -> None:
         """Make a change that was offered."""

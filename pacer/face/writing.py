@@ -7,15 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
-from pathlib import Path
 
 from kivy.clock import Clock
-from kivy.core.window import Window
-from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.clipboard import copied, pasted
+from pacer.face.ground import keep_ground
 from pacer.face.ink import Box, Words
 from pacer.face.legibility import Glass
 from pacer.face.paper import Chip, Note, Paper
@@ -23,6 +21,7 @@ from pacer.face.paperink import PaperInk
 from pacer.face.scroller import Scroller
 from pacer.face.text import font_size, measure
 from pacer.face.theme import DARK, Theme
+from pacer.face.typist import Typist
 from pacer.plan.draft import Draft, Spot
 from pacer.plan.fixes import Fix
 from pacer.plan.live import LiveReading, Reading
@@ -32,8 +31,6 @@ GUTTER_MM = 7.0       #: left of the text, for marks
 MARGIN_MM = 2.5
 SLOP_MM = 3.0
 LONG_PRESS_S = 0.5
-
-Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 
 @lru_cache(4096)
@@ -58,6 +55,7 @@ class WritingPane(Widget):
                  apply: Callable[[Fix], None] = lambda fix: None, leave: Callable[[], None] = lambda: None,
                  done: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(**kwargs)
+        keep_ground(self)
         self.draft, self.live, self.single = draft, live, single
         self.changed, self.moved, self.apply, self.leave, self.done = changed, moved, apply, leave, done
         self.cap = 1.0
@@ -70,8 +68,7 @@ class WritingPane(Widget):
         self.ink = PaperInk(self)
         self._draw_later = Clock.create_trigger(self._draw, -1)
         self._seen_through = 0.0           #: the height when it was laid out last
-        self._keyboard = None
-        self._want_x: float | None = None
+        self.typist = Typist(self)
         self._touch: object | None = None
         self._down = (0.0, 0.0)
         self._choosing: tuple[Spot, Spot] | None = None
@@ -276,7 +273,7 @@ class WritingPane(Widget):
             self.draft.choose_word(self.paper.spot_at(*self._inside(touch)))
         else:
             self.draft.go(self.paper.spot_at(*self._inside(touch)))
-        self._want_x = None
+        self.typist.want_x = None
         self.focus = True
         self.went()
         return True
@@ -285,20 +282,8 @@ class WritingPane(Widget):
 
     def on_focus(self, _instance, focus: bool) -> None:
         """Ask for the keyboard, or let it go."""
-        if focus:
-            self._keyboard = Window.request_keyboard(self._keyboard_gone, self, "text", False)
-            self._keyboard.bind(on_key_down=self._on_key, on_textinput=self._on_text)
-        elif self._keyboard is not None:
-            keyboard, self._keyboard = self._keyboard, None
-            keyboard.unbind(on_key_down=self._on_key, on_textinput=self._on_text)
-            keyboard.release()
+        self.typist.begin() if focus else self.typist.end()
         self._draw_later()
-
-    def _keyboard_gone(self) -> None:
-        if self._keyboard is not None:
-            self._keyboard.unbind(on_key_down=self._on_key, on_textinput=self._on_text)
-            self._keyboard = None
-        self.focus = False
 
     def write(self, text: str, back: int = 0) -> None:
         """Write as if it had been typed; the cursor then goes `back` characters."""
@@ -307,37 +292,8 @@ class WritingPane(Widget):
         self.draft.write(text)
         if back:
             self.draft.go(Spot(self.draft.cursor.line, self.draft.cursor.column - back))
-        self._want_x = None
+        self.typist.want_x = None
         self.edited()
-
-    def _on_text(self, _keyboard, text: str) -> bool:
-        text = "".join(char for char in text if char.isprintable())
-        if text:
-            self.write(text)
-        return True
-
-    def _on_key(self, _keyboard, keycode: tuple[int, str], _text: str, modifiers: list[str]) -> bool:
-        name, shift = keycode[1], "shift" in modifiers
-        ctrl = "ctrl" in modifiers or "meta" in modifiers
-        if name == "escape":
-            self.leave()
-        elif ctrl and name in _COMMANDS:
-            getattr(self, _COMMANDS[name] if not (shift and name == "z") else "redo")()
-        elif name in _STEPS:
-            self._go(_STEPS[name](self, ctrl), shift)
-        elif name in ("up", "down", "pageup", "pagedown"):
-            self._go_rows({"up": -1, "down": 1}.get(name) or self._page_rows() * (1 if name == "pagedown" else -1), shift)
-        elif name in ("backspace", "delete"):
-            self.draft.erase(-1 if name == "backspace" else 1, ctrl)
-            self._want_x = None
-            self.edited()
-        elif name in ("enter", "numpadenter"):
-            self.enter()
-        elif name == "tab" and not self.single:
-            self.indent(-1 if shift else 1)
-        else:
-            return name == "tab" and not self.single
-        return True
 
     def enter(self) -> None:
         """A new line, or the end of writing where there is but one."""
@@ -345,7 +301,7 @@ class WritingPane(Widget):
             self.done()
             return
         self.draft.enter()
-        self._want_x = None
+        self.typist.want_x = None
         self.edited()
 
     def indent(self, step: int) -> None:
@@ -394,30 +350,6 @@ class WritingPane(Widget):
         """Make remarks of lines, or lines of remarks."""
         self.draft.toggle_comment()
         self.edited()
-
-    def _go(self, spot: Spot, choosing: bool) -> None:
-        self.draft.go(spot, choosing)
-        self._want_x = None
-        self.went()
-
-    def _go_rows(self, rows: int, choosing: bool) -> None:
-        if self._want_x is None:
-            self._want_x = self.paper.place_of(self.draft.cursor)[0]
-        self.draft.go(self.paper.beside(self.draft.cursor, rows, self._want_x), choosing)
-        self.went()
-
-    def _page_rows(self) -> int:
-        return max(1, int(self.height / self.paper.pitch) - 1)
-
-
-#: Keys with ctrl, and the method each calls.
-_COMMANDS = {"z": "undo", "y": "redo", "a": "choose_all", "c": "copy", "x": "cut", "v": "paste", "#": "toggle_comment"}
-_STEPS: dict[str, Callable[[WritingPane, bool], Spot]] = {
-    "left": lambda pane, word: pane.draft.beside(-1, word),
-    "right": lambda pane, word: pane.draft.beside(1, word),
-    "home": lambda pane, all_: Spot(0, 0) if all_ else pane.paper.row_ends(pane.draft.cursor)[0],
-    "end": lambda pane, all_: pane.draft.end if all_ else pane.paper.row_ends(pane.draft.cursor)[1],
-}
 
 
 def _unread(draft: Draft) -> Reading:

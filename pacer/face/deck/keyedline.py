@@ -12,7 +12,7 @@ from pacer.face.writing import WritingPane
 #: Where asking for the keyboard brings up one on the glass.
 SOFT = ("android", "ios")
 
-_NAMES = {8: "backspace", 13: "enter", 271: "numpadenter", 27: "escape", 127: "delete", 275: "right", 276: "left", 278: "home", 279: "end"}
+BACKSPACE, ENTERS, ESCAPE, DELETE, RIGHT, LEFT = 8, (13, 271), 27, 127, 275, 276
 
 
 class KeyedLine(WritingPane):
@@ -27,7 +27,16 @@ class KeyedLine(WritingPane):
         self._draw_later()
 
     def _on_plugged_in(self, _window, code: int, _scancode: int = 0, text: str | None = "", modifiers: Sequence[str] = ()) -> bool:
-        command = not {"ctrl", "meta", "alt"}.isdisjoint(modifiers)
-        if code in _NAMES or command:
-            return self._on_key(None, (code, _NAMES.get(code, text or "")), text or "", list(modifiers))
-        return self._on_text(None, (text or "").upper() if "shift" in modifiers else text or "")
+        if code == ESCAPE:
+            self.leave()
+        elif code in ENTERS:
+            self.enter()
+        elif code in (BACKSPACE, DELETE):
+            self.draft.erase(-1 if code == BACKSPACE else 1)
+            self.edited()
+        elif code in (LEFT, RIGHT):
+            self.draft.go(self.draft.beside(1 if code == RIGHT else -1))
+            self.went()
+        elif text and text.isprintable():
+            self.write(text.upper() if "shift" in modifiers else text)
+        return True
