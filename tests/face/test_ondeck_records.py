@@ -1,7 +1,6 @@
 """What is taken down on deck, by touch: times, stroke rates, watches, notes, heads, how it went. None of it moves the session."""
 
 from dataclasses import replace
-from types import SimpleNamespace
 
 import pytest
 
