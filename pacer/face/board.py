@@ -7,16 +7,15 @@ pressed by a finger that is let go on it; words stay inside their tile and are n
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from pathlib import Path
 from typing import NamedTuple
 
 from kivy.clock import Clock
-from kivy.graphics import Color, InstructionGroup, ScissorPop, ScissorPush, SmoothLine
-from kivy.lang import Builder
+from kivy.graphics import InstructionGroup, ScissorPop, ScissorPush
 from kivy.properties import ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.ink import Box, Plate, Words
+from pacer.face.ground import keep_ground
+from pacer.face.ink import Box, Plate, Words, round_frame, round_plate
 from pacer.face.legibility import Glass
 from pacer.face.pageinks import colour_of
 from pacer.face.scroller import Scroller
@@ -27,8 +26,6 @@ CORNER_MM = 2.0
 EDGE_MM = 0.25
 FOCUS_MM = 0.8        #: width of the ring around what keys would press
 CLEAR_MM = 0.6        #: of ground between it and the tile: on a lit tile too the ring is seen
-
-Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 
 class Text(NamedTuple):
@@ -89,6 +86,7 @@ class Board(Widget):
 
     def __init__(self, press: Callable[[str], None] = lambda name: None, **kwargs):
         super().__init__(**kwargs)
+        keep_ground(self)
         self.press = press
         self.cap = self.padding = 1.0
         self.tiles: tuple[Tile, ...] = ()
@@ -167,7 +165,7 @@ class Board(Widget):
                 self._draw_tile(tile, self.box_of(tile))
         mark = self.scroller.mark(Box(self.x, self.y, self.width, self.height), self.glass.px_per_mm)
         if mark is not None:
-            Plate(group, round_=True).put(mark, self.theme.dim, radius=mark.width / 2)
+            round_plate(group, mark, self.theme.dim, mark.width / 2)
         group.add(ScissorPop())
 
     def _draw_tile(self, tile: Tile, box: Box) -> None:
@@ -177,7 +175,10 @@ class Board(Widget):
         ink, dim = (theme.flip_ink,) * 2 if lit else (theme.on_state,) * 2 if main else (theme.ink, theme.dim)
         if lit or tile.look in ("key", "main", "row"):
             ground = theme.flip if lit else theme.colour("go") if main else theme.water if tile.able else theme.ground
-            Plate(group, round_=tile.look != "row").put(box, ground, radius=CORNER_MM * mm)
+            if tile.look == "row":
+                Plate(group).put(box, ground)
+            else:
+                round_plate(group, box, ground, CORNER_MM * mm)
         for bar in tile.bars:
             Plate(group).put(_inside(box, bar.box), theme.colour(bar.colour))
         if tile.look in ("key", "main") and not lit and not main:
@@ -288,13 +289,6 @@ class Board(Widget):
         self.focus = name
         self.scroll_to(name)
         self._draw_later()
-
-
-def round_frame(group: InstructionGroup, box: Box, colour, width: float, radius: float) -> None:
-    """An outline with round corners, drawn inside a box."""
-    half = width / 2
-    group.add(Color(*colour))
-    group.add(SmoothLine(rounded_rectangle=(box.x + half, box.y + half, max(1, box.width - width), max(1, box.height - width), radius), width=half))
 
 
 def _grown(box: Box, by: float) -> Box:

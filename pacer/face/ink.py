@@ -8,11 +8,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from kivy.graphics import Color, InstructionGroup, Mesh, Rectangle, SmoothRoundedRectangle
+from kivy.graphics import Color, InstructionGroup, Mesh, Rectangle
 
 from pacer.face.fitting import FOOT, LINE, PITCH, Fit, fit
 from pacer.face.legibility import Glass
-from pacer.face.quads import Quads
+from pacer.face.quads import Quads, rounded, rounded_vertices
 from pacer.face.shapes import SHAPE_PARTS
 from pacer.face.text import CAP, COLON, DIGIT, STORE, below_base, font_size, measure, strip
 from pacer.face.theme import Rgb
@@ -55,26 +55,23 @@ HANGING = frozenset("gjpqyQ,;()[]{}/|_@$")   #: characters that reach below the 
 
 
 class Plate:
-    """A filled rectangle, square or with round corners."""
+    """A filled rectangle."""
 
-    def __init__(self, group: InstructionGroup, round_: bool = False):
+    def __init__(self, group: InstructionGroup):
         self.colour = Color(0, 0, 0, 0)
-        self.shape = SmoothRoundedRectangle(pos=(0, 0), size=(0, 0)) if round_ else Rectangle(pos=(0, 0), size=(0, 0))
-        self.round = round_
+        self.shape = Rectangle(pos=(0, 0), size=(0, 0))
         self.box = NOWHERE
         self.name = None
         group.add(self.colour)
         group.add(self.shape)
 
-    def put(self, box: Box, colour: Rgb, opacity: float = 1.0, radius: float = 0.0) -> None:
+    def put(self, box: Box, colour: Rgb, opacity: float = 1.0) -> None:
         """Fill `box`."""
-        box = Box(round(box.x), round(box.y), round(box.right) - round(box.x), round(box.top) - round(box.y))
+        box = whole(box)
         if box != self.box:
             self.box = box
             self.shape.pos = (box.x, box.y)
             self.shape.size = (box.width, box.height)
-            if self.round:
-                self.shape.radius = [max(0.1, min(radius, box.width / 2, box.height / 2))] * 4
         self.tint(colour, opacity)
 
     def tint(self, colour: Rgb, opacity: float = 1.0) -> None:
@@ -88,10 +85,31 @@ class Plate:
         """Fill nothing: what is only made transparent would still be drawn."""
         if self.box is not NOWHERE:
             self.box = NOWHERE
-            if self.round:      # Kivy keeps its old outline when it shrinks to nothing
-                self.tint((0, 0, 0), 0.0)
-            else:
-                self.shape.size = (0, 0)
+            self.shape.size = (0, 0)
+
+
+def whole(box: Box) -> Box:
+    """The box in whole pixels."""
+    x, y = round(box.x), round(box.y)
+    return Box(x, y, round(box.right) - x, round(box.top) - y)
+
+
+def round_plate(group: InstructionGroup, box: Box, colour: Rgb, radius: float) -> None:
+    """Fill a box with round corners."""
+    _round(group, box, colour, radius, 0)
+
+
+def round_frame(group: InstructionGroup, box: Box, colour: Rgb, width: float, radius: float) -> None:
+    """Outline a box with round corners, `width` pixels strong, inside it."""
+    _round(group, box, colour, radius, width)
+
+
+def _round(group: InstructionGroup, box: Box, colour: Rgb, radius: float, stroke: float) -> None:
+    # A texture stretched over nine parts: Kivy's own round shapes with smooth edges cost thrice as much to draw.
+    box = whole(box)
+    corner = int(min(max(1, round(radius)), box.width / 2, box.height / 2))
+    if corner:
+        Quads(group).put(rounded_vertices(box.x, box.y, box.right, box.top, corner, hollow=bool(stroke)), rounded(corner, stroke), colour)
 
 
 class Frame:

@@ -7,13 +7,14 @@ from kivy.properties import NumericProperty
 
 from pacer.face.band import header_of, rows_of
 from pacer.face.faceview import FaceView
+from pacer.face.ground import Ground
 from pacer.face.header import HeaderPart
 from pacer.face.ink import Box, Frame, Plate
 from pacer.face.laneband import BandPart, deck_width
 from pacer.face.legibility import Glass
 from pacer.face.shown import PoolView as Shown
 from pacer.face.theme import Theme
-from pacer.face.water import Ropes, Water
+from pacer.face.water import Ropes
 
 ROPE_MM = 1.1     #: thickness of a rope
 CHOSEN_MM = 1.0   #: of the frame around the lane in hand
@@ -82,7 +83,7 @@ class Pool:
         high = (pool.height - rope) / max(1, lanes)
         rows = rows_of(box.width, high - rope, unit, glass.px_per_mm)
         deck = round(deck_width(box.width, rows, high - rope))
-        Water(canvas, Box(pool.x + deck, pool.y, pool.width - deck, pool.height), theme.water)
+        Ground(canvas).put(Box(pool.x + deck, pool.y, pool.width - deck, pool.height), theme.water)
         self.bands = []
         for index in range(lanes):
             y = pool.y + (lanes - 1 - index) * high

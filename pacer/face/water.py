@@ -5,25 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from functools import lru_cache
 
-from kivy.graphics import ClearBuffers, ClearColor, InstructionGroup, ScissorPop, ScissorPush
+from kivy.graphics import InstructionGroup
 from kivy.graphics.texture import Texture
 
 from pacer.face.ink import Box
-from pacer.face.quads import Quads
+from pacer.face.quads import Quads, covered
 from pacer.face.theme import Rgb
-
-
-def _texture(width: int, height: int, cover, tile: bool = False) -> Texture:
-    """White, as opaque as `cover(x, y)` says at the middle of each pixel."""
-    data = bytearray()
-    for row in range(height):
-        for column in range(width):
-            data += bytes((255, 255, 255, round(255 * min(1.0, max(0.0, cover(column + 0.5, row + 0.5))))))
-    made = Texture.create(size=(width, height), colorfmt="rgba")
-    made.blit_buffer(bytes(data), colorfmt="rgba", bufferfmt="ubyte")
-    if tile:
-        made.wrap = "repeat"
-    return made
 
 
 @lru_cache(8)
@@ -38,23 +25,15 @@ def _dart(width: int, height: int) -> Texture:
         behind = x - notch * (1 - off / half)                     # distance from the notch
         return min(inside, behind) + 0.5
 
-    return _texture(width, height, cover)
+    return covered(width, height, cover)
 
 
 @lru_cache(1)
 def _floats() -> Texture:
     """One float and the gap after it, for a rope of any length."""
-    return _texture(16, 16, lambda x, y: 6.5 - ((x - 8) ** 2 / 1.6 + (y - 8) ** 2) ** 0.5, tile=True)
-
-
-class Water:
-    """A box of water in a window: cleared rather than filled, which costs a third where no graphics chip helps. Lies under everything else."""
-
-    def __init__(self, group: InstructionGroup, box: Box, colour: Rgb):
-        x, y = round(box.x), round(box.y)
-        for instruction in (ScissorPush(x=x, y=y, width=round(box.right) - x, height=round(box.top) - y), ClearColor(*colour, 1),
-                            ClearBuffers(clear_color=True), ScissorPop()):
-            group.add(instruction)
+    made = covered(16, 16, lambda x, y: 6.5 - ((x - 8) ** 2 / 1.6 + (y - 8) ** 2) ** 0.5)
+    made.wrap = "repeat"
+    return made
 
 
 class Ropes:
