@@ -15,7 +15,7 @@ from kivy.properties import ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.ground import keep_ground
-from pacer.face.ink import Box, Plate, Words, round_frame, round_plate
+from pacer.face.ink import Box, Plate, RoundPlate, Words
 from pacer.face.legibility import Glass
 from pacer.face.pageinks import colour_of
 from pacer.face.scroller import Scroller
@@ -165,7 +165,7 @@ class Board(Widget):
                 self._draw_tile(tile, self.box_of(tile))
         mark = self.scroller.mark(Box(self.x, self.y, self.width, self.height), self.glass.px_per_mm)
         if mark is not None:
-            round_plate(group, mark, self.theme.dim, mark.width / 2)
+            RoundPlate(group).put(mark, self.theme.dim, mark.width / 2)
         group.add(ScissorPop())
 
     def _draw_tile(self, tile: Tile, box: Box) -> None:
@@ -178,11 +178,11 @@ class Board(Widget):
             if tile.look == "row":
                 Plate(group).put(box, ground)
             else:
-                round_plate(group, box, ground, CORNER_MM * mm)
+                RoundPlate(group).put(box, ground, CORNER_MM * mm)
         for bar in tile.bars:
             Plate(group).put(_inside(box, bar.box), theme.colour(bar.colour))
         if tile.look in ("key", "main") and not lit and not main:
-            round_frame(group, box, theme.line, max(1, EDGE_MM * mm), CORNER_MM * mm)
+            RoundPlate(group).put(box, theme.line, CORNER_MM * mm, stroke=max(1, EDGE_MM * mm))
         for number, text in enumerate(tile.texts):
             if not text.ways or not text.ways[0]:
                 continue
@@ -193,7 +193,7 @@ class Board(Widget):
             words.put(text.ways, place, cap, cap, colour, bold=text.bold, across=text.across, up=text.up, lines=text.lines)
             self._words.append((tile, words))
         if tile.name and tile.name == self.focus:
-            round_frame(group, _grown(box, (CLEAR_MM + FOCUS_MM) * mm), theme.ink, FOCUS_MM * mm, (CORNER_MM + CLEAR_MM + FOCUS_MM) * mm)
+            RoundPlate(group).put(_grown(box, (CLEAR_MM + FOCUS_MM) * mm), theme.ink, (CORNER_MM + CLEAR_MM + FOCUS_MM) * mm, stroke=FOCUS_MM * mm)
 
     # -- fingers ------------------------------------------------------------------------------------------
 

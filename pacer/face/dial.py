@@ -9,7 +9,7 @@ from kivy.graphics import Color, InstructionGroup, Line, Mesh, PopMatrix, PushMa
 from pacer.face.dialbox import Chip, DialBoxes, chips_around, dial_boxes
 from pacer.face.faceview import FaceView
 from pacer.face.fitting import LINE
-from pacer.face.ink import Box, Digits, Plate, StateShape, Words, line_box
+from pacer.face.ink import Box, Digits, Plate, RoundPlate, StateShape, Words, line_box
 from pacer.face.legibility import Glass
 from pacer.face.shown import Band, BandText, Mark
 from pacer.face.shown import DialView as Shown
@@ -161,7 +161,7 @@ class _Face:
                                width=max(1.5, boxes.float_ * 0.14)))
             self.pins.add(SmoothEllipse(pos=(x - size / 2, y - size / 2), size=(size, size)))
         while len(self.chips) < len(chips):
-            self.chips.append((Plate(self.chip_group, True), Words(self.chip_group, "mark")))
+            self.chips.append((RoundPlate(self.chip_group), Words(self.chip_group, "mark")))
         for number, (plate, words) in enumerate(self.chips):
             if number >= len(chips):
                 plate.hide()

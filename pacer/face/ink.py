@@ -94,22 +94,29 @@ def whole(box: Box) -> Box:
     return Box(x, y, round(box.right) - x, round(box.top) - y)
 
 
-def round_plate(group: InstructionGroup, box: Box, colour: Rgb, radius: float) -> None:
-    """Fill a box with round corners."""
-    _round(group, box, colour, radius, 0)
+class RoundPlate:
+    """A filled rectangle with round corners, or its outline.
 
+    A texture stretched over nine parts: Kivy's own round shapes with smooth edges cost thrice as much to draw.
+    """
 
-def round_frame(group: InstructionGroup, box: Box, colour: Rgb, width: float, radius: float) -> None:
-    """Outline a box with round corners, `width` pixels strong, inside it."""
-    _round(group, box, colour, radius, width)
+    def __init__(self, group: InstructionGroup):
+        self.quads = Quads(group)
+        self.box = NOWHERE
 
+    def put(self, box: Box, colour: Rgb, radius: float, stroke: float = 0) -> None:
+        """Fill `box`, or with a `stroke` draw an outline inside it that is so many pixels strong."""
+        self.box = box = whole(box)
+        corner = int(min(max(1, round(radius)), box.width / 2, box.height / 2))
+        if corner < 1:
+            self.hide()
+            return
+        self.quads.put(rounded_vertices(box.x, box.y, box.right, box.top, corner, hollow=bool(stroke)), rounded(corner, stroke), colour)
 
-def _round(group: InstructionGroup, box: Box, colour: Rgb, radius: float, stroke: float) -> None:
-    # A texture stretched over nine parts: Kivy's own round shapes with smooth edges cost thrice as much to draw.
-    box = whole(box)
-    corner = int(min(max(1, round(radius)), box.width / 2, box.height / 2))
-    if corner:
-        Quads(group).put(rounded_vertices(box.x, box.y, box.right, box.top, corner, hollow=bool(stroke)), rounded(corner, stroke), colour)
+    def hide(self) -> None:
+        """Draw nothing."""
+        self.box = NOWHERE
+        self.quads.move([])
 
 
 class Frame:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from kivy.graphics import Color, InstructionGroup, Rectangle, ScissorPop, ScissorPush
 
-from pacer.face.ink import Box, Frame, Plate, StateShape, Words, round_frame, round_plate
+from pacer.face.ink import Box, Frame, Plate, RoundPlate, StateShape, Words
 from pacer.face.pageinks import ink_of
 from pacer.face.paper import BOLD, Chip, LaidNote, Note
 from pacer.face.text import TextureStore, below_base, font_size
@@ -64,7 +64,7 @@ class PaperInk:
             Plate(group).put(pane.caret().inset(0, 0.12 * pane.cap), pane.theme.colour("flip"))
         mark = pane.scroller.mark(Box(pane.x, pane.y, pane.width, pane.height), pane.glass.px_per_mm)
         if mark is not None:
-            round_plate(group, mark, pane.theme.dim, mark.width / 2)
+            RoundPlate(group).put(mark, pane.theme.dim, mark.width / 2)
         group.add(ScissorPop())
         if pane.focus:
             Frame(group).put(Box(pane.x, pane.y, pane.width, pane.height), pane.theme.colour("flip"), max(2, 0.4 * pane.glass.px_per_mm))
@@ -157,9 +157,9 @@ class PaperInk:
             box = Box(left + chip.x, upper - chip.top - chip.height, chip.width, chip.height)
             self.chips.append((box, chip))
             lit = chip == pane.pressed
-            round_plate(group, box, theme.flip if lit else theme.water, 2 * mm)
+            RoundPlate(group).put(box, theme.flip if lit else theme.water, 2 * mm)
             if not lit:
-                round_frame(group, box, theme.float_, max(1, 0.3 * mm), 2 * mm)
+                RoundPlate(group).put(box, theme.float_, 2 * mm, stroke=max(1, 0.3 * mm))
             foot = box.y + (box.height + len(chip.rows) * paper.pitch) / 2
             for number, row in enumerate(chip.rows):
                 self._write(group, "chip", row, Box(box.x + 0.4 * cap, foot - (number + 1) * paper.pitch, box.width - 0.8 * cap, paper.pitch),
