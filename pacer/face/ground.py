@@ -5,7 +5,7 @@ from __future__ import annotations
 from kivy.graphics import ClearBuffers, ClearColor, InstructionGroup, ScissorPop, ScissorPush
 from kivy.uix.widget import Widget
 
-from pacer.face.ink import Box
+from pacer.face.ink import NOWHERE, Box
 from pacer.face.theme import Rgb
 
 
@@ -27,11 +27,12 @@ class Ground:
 
 
 def keep_ground(widget: Widget) -> None:
-    """Keep the colour `widget.ground` under all that a widget draws."""
+    """Keep the colour `widget.ground` under all that a widget draws; nothing where that is transparent."""
     ground = Ground(widget.canvas.before)
 
     def put(*_args) -> None:
-        ground.put(Box(*widget.pos, *widget.size), widget.ground[:3])
+        *colour, opacity = widget.ground
+        ground.put(Box(*widget.pos, *widget.size) if opacity else NOWHERE, colour)
 
     widget.bind(pos=put, size=put, ground=put)
     put()
