@@ -264,3 +264,20 @@ def test_words_and_targets_of_the_sheet(deck, size, dpi, leaf):
     if leaf not in ("", "lane"):
         on_sheet(deck, leaf)
     fits(deck, dpi)
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])
+def test_the_view_beside_the_sheet_is_seen(deck, size):
+    """Every lane's number and count-down is on the glass, whatever lies over the view without a ground of its own."""
+    from tests.face.drawing import pixels
+
+    deck = deck(size=size)
+    deck.begin(20_000)
+    hand(deck, 1)
+    deck.settle()
+    image, view = pixels(size), deck.shell.view
+    for band in view.face.bands:
+        for box in (band.number.ink[0], band.count.ink[0]):
+            part = image.crop((round(box.x), size[1] - round(box.top), round(box.right), size[1] - round(box.y)))
+            low, high = part.convert("L").getextrema()
+            assert high - low > 100, (band.text.lane, box)
