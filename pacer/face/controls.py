@@ -8,16 +8,14 @@ at once when its half second is over, locked or not.
 from __future__ import annotations
 
 from collections.abc import Callable
-from pathlib import Path
 
-from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
-from kivy.uix.label import Label
+from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.bar import GAP_MM, PADDING_MM, ROW_MM, TARGET_MM, Key, Moment, Placed, arrange, keys_for
 from pacer.face.driver import Proposal
 from pacer.face.fitting import fit, lines_height
+from pacer.face.keyface import Answer, KeyFace
 from pacer.face.legibility import COACH_M, Glass, character_mm
 from pacer.face.locktrack import LockTrack
 from pacer.face.text import font_size, measure
@@ -34,30 +32,6 @@ LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
 
 STOP_GROUND = rgb("#FF8A4C")
 STOP_INK = rgb("#000000")
-
-Builder.load_file(str(Path(__file__).with_suffix(".kv")))
-
-
-class KeyFace(Label):
-    """A key as it is drawn. One that is to be `held` has a strip at its foot; `filled`: how far the press has come, 0 to 1."""
-
-    ground = ColorProperty((0, 0, 0))
-    edge = ColorProperty((0, 0, 0))
-    ink = ColorProperty((1, 1, 1))
-    fill = ColorProperty((1, 1, 0))
-    filled = NumericProperty(0)
-    track = ColorProperty((1, 1, 1))
-    held = BooleanProperty(False)
-    corner = NumericProperty(8)
-    stroke = NumericProperty(1)
-
-
-class Answer(Label):
-    """What the pressed key would do, or a message."""
-
-    ground = ColorProperty((0, 0, 0))
-    ink = ColorProperty((1, 1, 1))
-    corner = NumericProperty(8)
 
 
 class ControlBar(Widget):
