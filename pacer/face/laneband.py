@@ -6,7 +6,8 @@ from kivy.graphics import InstructionGroup
 
 from pacer.face.band import Rows
 from pacer.face.fitting import FOOT, LINE, Item, cue_words, filled
-from pacer.face.ink import Box, Digits, Plate, StateShape, Words, digits_width, line_box
+from pacer.face.ground import Ground
+from pacer.face.ink import NOWHERE, Box, Digits, Plate, StateShape, Words, digits_width, line_box
 from pacer.face.ribbon import Ribbon
 from pacer.face.shown import Band, BandText
 from pacer.face.text import font_size, measure
@@ -62,7 +63,7 @@ class BandPart:
         self.box, self.rows, self.theme = box, rows, theme
         self.deck_box = Box(box.x, box.y, deck, box.height)
         self.water = Box(box.x + deck, box.y, box.width - deck, box.height)
-        self.deck = Plate(self.group)
+        self.deck = Ground(self.group)
         self.edge = Plate(self.group)
         self.shape = StateShape(self.group)
         self.number = Words(self.group, "number")
@@ -164,7 +165,7 @@ class BandPart:
         if flip:
             self.deck.put(self.deck_box, state)
         else:
-            self.deck.hide()
+            self.deck.put(NOWHERE, state)
         self.edge.put(self.edge_box, state)
         self.number.put(text.lane, self.number_box, self.number_cap, unit, ink, bold=True, across="middle")
         self.shape.put(text.shape, self.shape_box, ink)
