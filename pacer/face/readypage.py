@@ -134,7 +134,7 @@ class ReadyPage(Page):
             top = tiles[-1].bottom
         if battery:
             say(battery, False, "warn")
-        if self.demo:
+        if self.demo and self.upright:
             say(DEMO, colour="dim")
         top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
         if self.upright:
@@ -146,6 +146,9 @@ class ReadyPage(Page):
             left = round((inner - gap) * LANES_SHARE)
             x, wide = gap + left + 2 * gap, inner - left - 2 * gap
             tiles.append(self._words(told.paces, gap, self._lanes(tiles, gap, top, left) + 0.25 * gap, left, colour="dim"))
+            if self.demo:
+                say(DEMO, colour="dim", x=x, wide=wide)
+                top += 0.5 * gap
             top = self._gear(tiles, x, top, wide)
             self._checks(tiles, x, top, wide)
         return tiles
