@@ -11,7 +11,7 @@ from collections.abc import Callable, Iterator, Sequence
 
 from pacer.plan.model import GEAR
 from pacer.plan.problem import Problem
-from pacer.plan.words import HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
+from pacer.plan.words import DETAILS, HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
 from pacer.value import value
 
 MAX_FIXES = 3   #: that are offered for one mistake
@@ -22,6 +22,8 @@ _SAID = re.compile(r"(?:^|[;,] )(?:write|perhaps) (?!1 or more)(.+?)(?=; |$)")
 _OR = re.compile(r",? or | for the \w+(?:, )?|, and |, as in .*$| for [^,0-9].*$")
 _NEAREST = re.compile(r"(?:distances? that works?|distances that work) (?:is|are) (.+)$")
 _NOTATION = {*" ".join((*LINE_WORDS, *SECTION_WORDS, *GEAR, *HEADER_KEYS, *UNITS)).casefold().split(), "x", "min"}
+_WORK = {word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE", "EFFORT")}
+_DETAIL = re.compile(rf"\s*,|\s+(?:{'|'.join(DETAILS)})\b", re.IGNORECASE)
 _TWICE = ("one of them is enough", "keep one of them")
 _LEAVE_OUT = re.compile(r"\bleave (?!the comma)[^,;]*\bout\b")
 #: What goes with something that is left out, in front of it.
@@ -83,7 +85,7 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
             yield [Fix(f"pool: {pool}", at, 0, 0, f"pool: {pool}\n")]
         return
     for text in _texts(hint, source):
-        yield [_written(text, at, source, start, end)]
+        yield [_written(text, at, source, start, end), *_moved(text, at, source, start, end)]
     if hint.startswith("as in with "):
         yield [Fix(f"with {wrong}", at, start, end, f"with {wrong}")]
     if hint.startswith("close it with "):
@@ -98,7 +100,9 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
         above = next((line for line in reversed(lines[:at]) if line.strip()), "")
         yield [Fix("indent it as above", at, 0, len(source) - len(source.lstrip()), above[: len(above) - len(above.lstrip())])]
     if hint.startswith("leave the comma out"):
-        yield [Fix("without the comma", at, len(source[:start].rstrip(" ,")), start, " ")]
+        yield [Fix("without the comma", at, len(source[:start].rstrip(" ,")), start, " "), *_moved(wrong, at, source, start, end)]
+    if problem.message == "the work stands before the details":
+        yield _moved(wrong, at, source, start, end)
     if problem.message == "from here to there is written with a dash":
         yield [Fix("a dash", at, len(source[:start].rstrip()), end + len(source[end:]) - len(source[end:].lstrip()), "-")]
     if problem.message == "a cue stands in double quotes" and (match := re.match(r"['‘]([^'‘’]*)['’]", source[start:])):
@@ -114,11 +118,19 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
 def _written(text: str, at: int, source: str, start: int, end: int) -> Fix:
     """What a hint says to write: in place of what is underlined, or of more where it says more."""
     first, last = len(source) - len(source.lstrip()), len(source.rstrip())
-    if start > first and _first_word(text) == _first_word(source):
+    if start > first and not text[:1].isdigit() and _first_word(text) == _first_word(source):
         return Fix(text, at, first, last, text)
     if source[end:].strip() and text.endswith(source[end:].strip()):
         return Fix(text, at, start, last, text)
     return Fix(text, at, start, end, text)
+
+
+def _moved(text: str, at: int, source: str, start: int, end: int) -> list[Fix]:
+    """A word of the work that stands behind the details, in front of them; nothing where it could mean one of several works."""
+    detail = _DETAIL.search(source[:start])
+    if text.casefold() not in _WORK or detail is None or re.search(r"[/(\"“”„#]", source[: detail.start()]) or re.search(r"[(\"“”„]", source[:start]):
+        return []
+    return [Fix(f"{text}, before the details", at, detail.start(), end, f" {text}{source[detail.start() : start].rstrip(' ,')}")]
 
 
 def _first_word(text: str) -> str:

@@ -153,6 +153,8 @@ def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mi
         )
     if found.type == "_TO" and kinds[-2:-1] in (["TREND"], ["RATE"]):
         return Mistake(start, end, "from here to there is written with a dash", "as in descend 1-4 or rate 32-40")
+    if least_and_most := _least_and_most(tokens, place, section):
+        return least_and_most
     if found.type in ("TIME", "NUMBER") and [token.type for token in tokens[place + 1 : place + 2]] == ["REST"] and not _has_value(tokens, place + 1):
         rest = tokens[place + 1]
         return Mistake(start, rest.end, f"“{rest.text}” comes before its time", f"write rest {_time(found)}")
@@ -166,6 +168,25 @@ def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mi
             message, hint = (text.format(prev=prev, got=found.text, time=_time(found)) for text in explanations[key])
             return Mistake(start, end, message, hint)
     raise AssertionError("every line has an explanation")
+
+
+def _least_and_most(tokens: list, place: int, section: bool) -> Mistake | None:
+    """`1-4 rounds` and `4-8 x 100`: a dash between the least and the most there may be."""
+    first = place - (1 if section else 3)
+    kinds = [token.type for token in tokens[max(first, 0) : first + 4]]
+    if first < 0 or kinds not in (["NUMBER", "_DASH", "NUMBER", "ROUNDS"], ["NUMBER", "_DASH", "NUMBER", "_X"]):
+        return None
+    if first and tokens[first - 1].type not in ("_COMMA", "_LEFT", "_PLUS"):
+        return None
+    if kinds[-1] == "ROUNDS" and not section:
+        return Mistake(tokens[first].start, tokens[first + 3].end, "only the rounds of a whole section can be flexible", "as in Main set, 1 to 3 rounds")
+    least, most = sorted((tokens[first].value, tokens[first + 2].value))
+    last = tokens[first + 3]
+    said = f"{least} to {most} {last.text}"
+    if [token.type for token in tokens[first + 4 : first + 5]] == ["NUMBER"]:
+        last = tokens[first + 4]
+        said += f" {last.text}"
+    return Mistake(tokens[first].start, last.end, "between the least and the most stands “to”, no dash", f"write {said}")
 
 
 def _has_value(tokens: list, place: int) -> bool:

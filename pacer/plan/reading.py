@@ -24,9 +24,10 @@ _QUOTES = '"“„”'
 _SECTION_NAME = re.compile(r"[^,\"“„”]*")
 #: A detail inside a section's name: the comma before it was forgotten.
 _LOST_DETAIL = re.compile(
-    r"[\s(](?:(?:[0-9]+\s*(?:to|/)\s*)*[0-9]+\s+rounds?\b|rounds\s+[0-9]|for\s+[0-9:]|at\s+most\b|run\s+on$|if\s+time\b)",
+    r"[\s(](?:(?:[0-9]+\s*(?:to|/|[-–])\s*)*[0-9]+\s+rounds?\b|rounds\s+[0-9]|for\s+[0-9:]|at\s+most\b|run\s+on$|if\s+time\b)",
     re.IGNORECASE,
 )
+_DASHED_ROUNDS = re.compile(r"(?<=[0-9])\s*[-–]\s*(?=[0-9]+\s+round)", re.IGNORECASE)
 _LOST_TIME = re.compile(r"[\s(][0-9]+\s*(?::[0-9]+|mins?\b|minutes?\b|['’′])|\s[x×]\s*[0-9]+$", re.IGNORECASE)
 
 
@@ -129,7 +130,7 @@ class Page:
         self.open_section(section, row)
         if match := _LOST_DETAIL.search(name):
             detail, words = name[match.start() + 1 :].strip(" )"), name[: match.start()].rstrip(" ,-–—(")
-            raise Mistake(match.start() + 1, len(name), "a comma is missing before this", f"write {words}, {detail}")
+            raise Mistake(match.start() + 1, len(name), "a comma is missing before this", f"write {words}, {_DASHED_ROUNDS.sub(' to ', detail)}")
         if match := _LOST_TIME.search(name):
             raise Mistake(
                 match.start() + 1,
