@@ -68,6 +68,8 @@ _LABELLED_VALUE = re.compile(rf"\s+(?:{_WORD}\s+)?(?:[0-9:]|base\b)", re.IGNOREC
 _GEAR_WORDS = re.compile(rf"\s+({_WORD})(?:\s+({_WORD}))?")
 #: Words in front of the one that they should follow: `fist drill`.
 _NAME_FIRST = re.compile(rf"((?:{_WORD}|[0-9]+(?:-[0-9]+)+)(?:\s+(?:{_WORD})){{0,4}}?)\s+(drill|scull)\b", re.IGNORECASE)
+#: What follows the `w` of `w/ fins`.
+_SHORT_WITH = re.compile(rf"(?:\s*/(?!o\b)\s*|\s+)({_WORD})", re.IGNORECASE)
 _LATER_EVEN = re.compile(r".*/\s*even\b", re.IGNORECASE)
 _NAMED = (Activity.DRILL, Activity.SCULL)
 _BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "_COMMA", "ROUNDS"}
@@ -99,6 +101,9 @@ def tokens_of(
         if kind == "dashed":
             if before in _WORK:
                 kind = "digits"
+            elif before in ("NUMBER", "TIME") and (name := _NAME_FIRST.match(text, at)):
+                mistakes.append(_name_first(piece, at, name, tokens[-1], text))
+                return tokens, mistakes
             else:
                 for part in re.finditer(r"\d+|-", piece):
                     type_ = "_DASH" if part[0] == "-" else "NUMBER"
@@ -190,7 +195,8 @@ def _opens(type_: str, text: str, end: int, gear_words: tuple[str, ...]) -> bool
 def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, text: str) -> Mistake:
     """A word that the notation does not have."""
     if section:
-        meant = near(piece, tuple(SECTION_WORDS))
+        meant = SYNONYMS.get(piece.casefold(), "")
+        meant = meant if meant in SECTION_WORDS else near(piece, tuple(SECTION_WORDS))
         return Mistake(
             at, end, f"“{piece}” is no detail of a section", f"perhaps {meant}" if meant else SECTION_EXAMPLES
         )
@@ -205,6 +211,8 @@ def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, 
         )
     if fold in UNITS:
         return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"leave {piece} out")
+    if fold == "w" and (match := _SHORT_WITH.match(text, end)):
+        return Mistake(at, match.end(), f"“{text[at:match.start(1)].rstrip()}” is written out", f"write with {match[1]}")
     before = tokens[-1]
     if fold in SECTION_WORDS:
         return Mistake(at, end, f"“{piece}” belongs to a section", "write it after the section's name, as in Main set, if time")
@@ -306,8 +314,10 @@ def _strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mi
 
 def _at_sign(at: int, end: int, text: str) -> Mistake:
     """`@ 1:40`, `@ 40`: the sign, and what stands behind it."""
-    if (word := _WORD_NEXT.match(text, end)) and LINE_WORDS.get(word[1].casefold(), ("",))[0] == "EFFORT":
-        return Mistake(at, word.end(), "no “@” stands in front of an effort", f"write {word[1]}")
+    if word := _WORD_NEXT.match(text, end):
+        meant = SYNONYMS.get(word[1].casefold(), word[1])
+        if LINE_WORDS.get(meant.casefold(), ("",))[0] == "EFFORT":
+            return Mistake(at, word.end(), "no “@” stands in front of an effort", f"write {meant}")
     match = _TIMED.match(text, end)
     value = _meant_time(match[1]) if match else ""
     if not value:
