@@ -143,13 +143,18 @@ class Feel(StrEnum):
 
 @value
 class LaneSummed:
-    """A lane's session in three presses."""
+    """A lane's session in up to three presses; None where that was not said (yet)."""
 
     at_ms: int
     lane: int
-    amount: Amount
-    feel: Feel
+    amount: Amount | None = None
+    feel: Feel | None = None
     again: bool | None = None   #: whether the same should be swum again
+
+    @property
+    def enough(self) -> bool:
+        """Whether it makes a record: whether the same should be swum again may stay open."""
+        return self.amount is not None and self.feel is not None
 
 
 Record = Touched | Corrected | Withdrawn | Rated | LengthCounted | Watched | WatchFiled | Noted | HeadsCounted | LaneSummed

@@ -147,8 +147,9 @@ def _noted(e: r.Noted, n: Names) -> str:
 
 
 def _summed(e: r.LaneSummed, n: Names) -> str:
-    again = "" if e.again is None else ", again" if e.again else ", not again"
-    return f"{n.lane(e.lane)}: {e.amount}, went {e.feel}{again}"
+    again = "" if e.again is None else "again" if e.again else "not again"
+    said = (e.amount or "", f"went {e.feel}" if e.feel else "", again)
+    return f"{n.lane(e.lane)}: {', '.join(filter(None, said)) or 'nothing said'}"
 
 
 _SAID = {

@@ -217,7 +217,7 @@ def test_a_tap_on_the_water_takes_a_time_leader_first_and_the_swimmer_stands_at_
     assert deck.shell.on_deck.tags.tile("tag 1") is None
     deck.go(3_100)
     assert box.y <= tag(deck, "tag 1")[1] < box.top
-    deck.go(6_000)
+    deck.go(10_000)
     assert not deck.shell.on_deck.tags.tags
     assert deck.driver.run.timeline.tracks[1] is track, "a time changes nothing"
 
@@ -281,3 +281,23 @@ def test_the_view_beside_the_sheet_is_seen(deck, size):
             part = image.crop((round(box.x), size[1] - round(box.top), round(box.right), size[1] - round(box.y)))
             low, high = part.convert("L").getextrema()
             assert high - low > 100, (band.text.lane, box)
+
+
+def test_a_press_that_is_held_long_does_what_it_says_at_last(deck):
+    """Where it counts down meanwhile, what is read is never out of date; it is done and told."""
+    from pacer.face.driver import Proposal
+
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    leaf = deck.shell.deck.deck.leaf
+    ask = leaf.ask
+
+    def counting(name):
+        found = ask(name)
+        return Proposal(found.entry, (f"{found.ways[0]} ({deck.now_ms // 1000})",), found.asked_ms, found.run)
+
+    leaf.ask = counting
+    on_sheet(deck, "late", 3_500)
+    assert kinds(deck) == [Begun, LeftLate]
+    assert deck.shell.deck.deck.note()[0][0].startswith("done: ")

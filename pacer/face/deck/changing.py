@@ -89,7 +89,7 @@ class ChangeLeaf(Leaf):
         """A lane's predicted time beside its interval; for all lanes how to come to know what a key would do."""
         if self.deck.hand is not None and (said := self._predicted(self.deck.hand)):
             return said
-        return "hold a key to read what it does", "hold a key to read", ""
+        return "hold a key: it says what, then does it", "hold a key until full", ""
 
     def _predicted(self, lane: int) -> tuple[str, ...]:
         """What the repeat in hand should take, what it is on, the rest that leaves and its ratio to swimming."""

@@ -20,6 +20,7 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
+ASK_MS = 250         #: what a tile that is held would do is asked anew this often
 TELL_MS = 5_000      #: how long the sheet's note tells what was done
 LONG_PRESS_MS = 2_000   #: a finger that came down longer ago does not time anything
 
@@ -214,6 +215,11 @@ class Deck:
         """A tile is being held: say what it would do."""
         self.asked = self.leaf.ask(name)
 
+    def renew(self, name: str) -> None:
+        """It is still being held: what it would do is said anew before that is out of date."""
+        if self.asked is not None and self.driver.now_ms() - self.asked.asked_ms >= ASK_MS:
+            self.ask(name)
+
     def let_go(self) -> None:
         """It was let go too soon: what it would do stays to be read."""
         asked, self.asked = self.asked, None
@@ -237,6 +243,8 @@ class Deck:
             if isinstance(chosen.entry, Withdrawn):
                 self._record = None
                 self.tell("taken back")
+            else:
+                self.tell(*(f"done: {way}" for way in chosen.ways), "done")
             self._changed(chosen)
             leaf.done(name)
             self.changed += 1

@@ -6,9 +6,8 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 from pacer.face.deck.changing import offered, opened
-from pacer.face.deck.leaf import TELL_MS, Deck, Leaf
+from pacer.face.deck.leaf import Deck, Leaf
 from pacer.face.deck.sheet import Sheet
-from pacer.face.deck.summing import SumLeaf
 from pacer.face.deck.tags import Tags, time_ways
 from pacer.face.driver import Proposal
 from pacer.face.ink import Box
@@ -40,7 +39,6 @@ class OnDeck:
                          lambda: shell.touched_ms, self._took_down)
         self.sheet: Sheet | None = None
         self._shown = shell.shown
-        self._summing: SumLeaf | None = None     # the leaf that asks how it went, while it is open
         self._all_said: tuple[tuple, bool] = ((), False)     # a journal, and whether every lane is summed up in it
         self._takes_back = self._take_back_change     # what the tag for that does
         self._over_ms: int | None = None      # since when the session is over, on the driver's clock
@@ -147,7 +145,6 @@ class OnDeck:
         self.tags.offer(SUM_UP if self._asks(now_ms) else ())
         if self.sheet is not None:
             self.sheet.tick()
-        self._tell_lost()
 
     # -- after the session --------------------------------------------------------------------------------------
 
@@ -164,15 +161,8 @@ class OnDeck:
         driver = self.shell.driver
         if self._all_said[0] is not driver.journal:
             said = summaries(driver.journal)
-            self._all_said = driver.journal, all(lane in said for lane in range(len(driver.run.timeline.tracks)))
+            self._all_said = driver.journal, all(lane in said and said[lane].enough for lane in range(len(driver.run.timeline.tracks)))
         return self._all_said[1]
-
-    def _tell_lost(self) -> None:
-        """Say on the bar what was not kept, where the leaf that asks how it went was left too early."""
-        left, leaves = self._summing, self.deck.leaves
-        self._summing = next((leaf for leaf in leaves if isinstance(leaf, SumLeaf)), None)
-        if left is not None and left is not self._summing and (lost := left.lost()):
-            self.shell.bar.tell(*lost, for_ms=TELL_MS)
 
     def sum_up(self) -> None:
         """Ask how it went."""

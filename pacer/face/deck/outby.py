@@ -12,6 +12,7 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session import presses
 
 STEPS = (-5, -1, 1, 5)
+AGAIN_MS = 5_000
 
 
 class OutByLeaf(Leaf):
@@ -23,7 +24,7 @@ class OutByLeaf(Leaf):
         super().__init__(deck)
         run = self.driver.run
         booking = run.timeline.plan.booking_ms
-        self._cost: tuple[int | None, tuple[str, ...]] = (None, ())
+        self._cost: tuple[Hashable, tuple[str, ...]] = (None, ())
         self.out_ms = self._whole(run.out_ms or (booking if booking is not None else run.timeline.end_ms))
 
     def _whole(self, ms: int) -> int:
@@ -42,8 +43,11 @@ class OutByLeaf(Leaf):
         return f"as it goes now: out {now}", f"now: out {now}"
 
     def stamp(self) -> Hashable:
-        """The time chosen."""
-        return self.out_ms
+        """The time chosen, and what its cost goes by."""
+        return self._asked()
+
+    def _asked(self) -> Hashable:
+        return self.out_ms, id(self.driver.run), self.at_ms // AGAIN_MS
 
     def held(self) -> frozenset[str]:
         """Only doing it."""
@@ -57,10 +61,10 @@ class OutByLeaf(Leaf):
             column.say(text, colour="dim")
 
     def _costs(self) -> tuple[str, ...]:
-        """What the time chosen would cost; worked out once for it."""
-        if self._cost[0] != self.out_ms:
+        """What the time chosen would cost, worked out anew now and then as the session goes on."""
+        if self._cost[0] != self._asked():
             said = self.ask("do").ways[0]
-            self._cost = self.out_ms, tuple(f"{part[0].upper()}{part[1:]}." for part in said.split("; "))
+            self._cost = self._asked(), tuple(f"{part[0].upper()}{part[1:]}." for part in said.split("; "))
         return self._cost[1]
 
     def press(self, name: str) -> None:

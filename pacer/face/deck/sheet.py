@@ -62,6 +62,8 @@ class Sheet(Widget):
         """Build the leaf anew where what it shows has changed."""
         if self.deck.leaves:
             self.deck.leaf.frame()
+            if self.body.pressed in self.body.held:
+                self.deck.renew(self.body.pressed)
         if self.deck.leaves and self.deck.stamp() != self._stamp:
             self._build()
 

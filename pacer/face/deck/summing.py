@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
-from typing import NamedTuple
+from dataclasses import replace
 
 from pacer.face.column import Cell, Column
 from pacer.face.deck.leaf import Deck, Leaf
@@ -15,34 +15,13 @@ FEELS = {"feel well": (Feel.WELL, "Well"), "feel so": (Feel.SO_SO, "So-so"), "fe
 AGAIN = {"again yes": (True, "Again"), "again no": (False, "Not again")}
 
 
-class Answers(NamedTuple):
-    """What was touched for a lane; None where nothing was yet."""
-
-    amount: Amount | None = None
-    feel: Feel | None = None
-    again: bool | None = None
-
-    @property
-    def enough(self) -> bool:
-        """Whether that is kept: the third question may stay open."""
-        return self.amount is not None and self.feel is not None
-
-    def lacks(self) -> tuple[str, ...]:
-        """What has still to be said for it to be kept, the longest way first; () where that is nothing, or nothing was touched."""
-        if self.enough or self == NOTHING_SAID:
-            return ()
-        if self.amount is None:
-            return ("how much is missing" if self.feel is not None else "how much and how it went are missing"), "say how much", "not kept yet"
-        return "how it went is missing", "say how it went", "not kept yet"
-
-
-NOTHING_SAID = Answers()
+NOTHING_SAID = LaneSummed(0, 0)
 
 
 class SumLeaf(Leaf):
     """How much of what was written a lane did, how it went, whether the same again.
 
-    The first two are kept as soon as both are there, and anew with each touch after that; the third goes on to the next lane.
+    Each touch is kept; the third answer goes on to the next lane.
     """
 
     @property
@@ -55,15 +34,11 @@ class SumLeaf(Leaf):
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
-        self._touched: dict[int, Answers] = {}      # what was touched on this leaf, by lane
         self.lane = deck.hand if deck.hand is not None else self._next(-1)
 
-    def answers(self, lane: int) -> Answers:
-        """What was said of a lane, here or before."""
-        if lane in self._touched:
-            return self._touched[lane]
-        before = self.of_journal(summaries).get(lane)
-        return NOTHING_SAID if before is None else Answers(before.amount, before.feel, before.again)
+    def answers(self, lane: int) -> LaneSummed:
+        """What was said of a lane."""
+        return self.of_journal(summaries).get(lane, NOTHING_SAID)
 
     def _next(self, lane: int) -> int:
         """The first lane after `lane` that was not summed up yet; the lane itself where all others were."""
@@ -71,27 +46,22 @@ class SumLeaf(Leaf):
         others = (each % count for each in range(lane + 1, lane + 1 + count) if each % count != lane)
         return next((each for each in others if not self.answers(each).enough), max(0, lane))
 
-    def lost(self) -> tuple[str, ...]:
-        """That a lane's answers are not kept, and why, in several ways; () where all are."""
-        for lane, answers in self._touched.items():
-            if lacks := answers.lacks():
-                name = f"lane {self._number(lane)}"
-                return f"{name} is not kept: {lacks[0]}", f"{name} is not kept", f"{name} not kept"
-        return ()
-
     def note(self) -> tuple[str, ...]:
-        """That heads differ, what is not kept, that the lane is, or how many lanes are still to be asked about."""
+        """That heads differ, what is to be said yet, or how many lanes are still to be asked about."""
         if self.of_journal(heads).warning:
             return "count heads again", "heads differ"
-        if lacking := self.answers(self.lane).lacks() or self.lost():
-            return lacking
         of = len(self.driver.run.timeline.tracks)
         said = sum(self.answers(lane).enough for lane in range(of))
         if said == of:
             return "all is said", "all said"
-        if self.answers(self.lane).enough:
-            name = f"lane {self._number(self.lane)}"
+        answers = self.answers(self.lane)
+        name = f"lane {self._number(self.lane)}"
+        if answers.enough:
             return f"{name} is kept, {said} of {of} lanes said", f"{name} is kept", f"{name} kept"
+        if answers.amount is not None:
+            return "kept; how did it go?", "how did it go?"
+        if answers.feel is not None:
+            return "kept; how much was swum?", "how much was swum?"
         return f"{said} of {of} lanes said", f"{said} of {of} said"
 
     def stamp(self) -> Hashable:
@@ -101,7 +71,7 @@ class SumLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """The three questions, the heads, and the lanes before and after."""
         counted, count = self.of_journal(heads), len(self.driver.run.timeline.tracks)
-        amounts, feels, agains = (self._cells(ways, said) for ways, said in zip((AMOUNTS, FEELS, AGAIN), self.answers(self.lane)))
+        amounts, feels, agains = (self._cells(ways, said) for ways, said in zip((AMOUNTS, FEELS, AGAIN), _three(self.answers(self.lane))))
         out = Cell("heads", ("Heads out",) if counted.out is None else (f"{counted.out} out",), look="main" if counted.warning else "key", share=1.5)
         before, after = ((), ())
         if count > 1:
@@ -132,21 +102,22 @@ class SumLeaf(Leaf):
             return
         before = self.answers(self.lane)
         if name in AMOUNTS:
-            said = before._replace(amount=AMOUNTS[name][0])
+            said = replace(before, amount=AMOUNTS[name][0])
         elif name in FEELS:
-            said = before._replace(feel=FEELS[name][0])
+            said = replace(before, feel=FEELS[name][0])
         else:
-            said = before._replace(again=AGAIN[name][0])
+            said = replace(before, again=AGAIN[name][0])
         if said != before:
-            self._say(said, None in before)
+            self._say(said, None in _three(before))
 
-    def _say(self, said: Answers, first: bool) -> None:
-        """Take an answer, and keep what is enough; once the third is there for the first time, the next lane is asked about."""
-        if said.enough:
-            told = self.driver.append(LaneSummed(self.at_ms, self.lane, *said))
-            if told:
-                self.deck.tell(*told)
-                return
-        self._touched[self.lane] = said
-        if first and None not in said:
+    def _say(self, said: LaneSummed, first: bool) -> None:
+        """Keep an answer; once the third is there for the first time, the next lane is asked about."""
+        told = self.driver.append(replace(said, at_ms=self.at_ms, lane=self.lane))
+        if told:
+            self.deck.tell(*told)
+        elif first and None not in _three(said):
             self.lane = self._next(self.lane)
+
+
+def _three(said: LaneSummed) -> tuple:
+    return said.amount, said.feel, said.again

@@ -18,7 +18,7 @@ from pacer.session.ongoing import Run
 from pacer.session.records import Touched
 from pacer.session.touches import difference, tenths, told
 
-STANDS_MS = 8_000     #: how long a time stands on its lane
+STANDS_MS = 12_000    #: how long a time stands on its lane
 NEXT_MS = 3_000       #: so long a tap on it is the next swimmer's touch, who is seldom farther behind
 BACK_MS = 10_000      #: and how long a change can be taken back there
 UNDO = "take back"
@@ -106,10 +106,12 @@ class Tags(HeldBoard):
         tiles = []
         for lane, tag in self.tags.items():
             box = self._box_of_lane(lane)
-            wide, high = min(box.width - 2 * pad, measure(tag.ways[0], cap, True) + 4 * pad), min(max(box.height, 1.6 * cap), HIGH * cap)
+            mends = tag.touched is not None and self._settled(tag)
+            ways = (f"{tag.ways[0]}: put it right", f"{tag.ways[-1]}: put it right", *tag.ways) if mends else tag.ways
+            wide, high = min(box.width - 2 * pad, measure(ways[0], cap, True) + 4 * pad), min(max(box.height, 1.6 * cap), HIGH * cap)
             top = self.top - box.y - (box.height + high) / 2
-            tiles.append(Tile(f"tag {lane}" if tag.touched is not None and self._settled(tag) else "", box.right - self.x - wide - pad, top, wide, high,
-                              (Text(tag.ways, (pad, 0, wide - 2 * pad, high), True, across="middle"),), "lit"))
+            tiles.append(Tile(f"tag {lane}" if mends else "", box.right - self.x - wide - pad, top, wide, high,
+                              (Text(ways, (pad, 0, wide - 2 * pad, high), True, across="middle"),), "lit"))
         if self.change is not None and not self.narrow:
             ways = self.change.ways
             wide, high = min(self.width - 2 * pad, measure(ways[0], cap, True) + 4 * pad), TARGET_MM * self.glass.px_per_mm
