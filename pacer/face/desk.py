@@ -26,7 +26,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.shelf import Shelf, ShelfTrouble
 from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
-from pacer.session.openings import Opened, end_again, open_again, open_new
+from pacer.session.openings import Opened, end_again, open_again, open_new, running
 from pacer.session.recovery import Recovery
 from pacer.session.store import Store, StoreTrouble
 from pacer.squad.roster import Roster, present
@@ -224,12 +224,13 @@ class Desk(FloatLayout):
                            on_run=self.run, on_write=self.write, on_close=self.close, **self.looks))
 
     def _swum(self) -> dict[str, int]:
-        """When each title was last swum."""
+        """When each title was last swum; a session that may still be running does not count yet."""
         try:
-            sessions = self.store.sessions()
+            sessions, on = self.store.sessions(), running(self.store)
         except StoreTrouble:
             return {}
-        return {listed.title: listed.begun_ms for listed in reversed(sessions) if listed.begun_ms is not None and listed.title}
+        return {listed.title: listed.begun_ms for listed in reversed(sessions)
+                if listed.begun_ms is not None and listed.title and listed != on}
 
     def log(self) -> None:
         """The sessions that were swum."""

@@ -10,6 +10,7 @@ The folder holds `plans`, `put-away`, `drafts` (what was typed and not yet writt
 from __future__ import annotations
 
 import os
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from pathlib import Path
@@ -39,27 +40,36 @@ class Shelf:
         self.told: tuple[str, ...] = ()         #: what went wrong at the start, in sentences
         self._cards: dict[Path, tuple[tuple[int, int], Card]] = {}
         self._drafts = Lock()
+        self._demos: dict[str, str] = {}        #: the demo plans' texts as they came, by the names of their files
+        demos = tuple(demos)
         try:
-            self._begin(tuple(demos))
+            self._demos = {Path(demo).stem: text_from_bytes(Path(demo).read_bytes()) for demo in demos}
+            self._begin(demos)
             self._take_up_drafts()
-        except (OSError, ShelfTrouble) as error:
+        except (OSError, ShelfTrouble, Unreadable) as error:
             self.told = (_sentence("the plans cannot be kept here", error),)
 
     # -- looking ----------------------------------------------------------------------------------
 
     def cards(self, swum: Mapping[str, int] | None = None, away: bool = False) -> tuple[Card, ...]:
-        """The plans, those changed or swum last first; `swum` says when each title was last swum, `away` asks for those put away."""
-        made = []
+        """The plans, those written, changed or swum last first; `swum` says when each title was last swum, `away` asks for those put away.
+
+        Demo plans as they came, and never swum, stand last, in the order of their series.
+        """
+        made, untouched = [], []
         for path in self._files(AWAY if away else PLANS):
             try:
                 card = self._card(path, away)
             except (OSError, Unreadable):
                 continue
             when = (swum or {}).get(card.title)
-            made.append(replace(card, swum_ms=when) if when is not None else card)
-        made.sort(key=lambda card: card.title.casefold())
-        made.sort(key=lambda card: max(card.changed_ms, card.swum_ms or 0) // 60_000, reverse=True)
-        return tuple(made)
+            if when is None and card.text == self._demos.get(card.name):
+                untouched.append(card)
+            else:
+                made.append(replace(card, swum_ms=when) if when is not None else card)
+        made.sort(key=lambda card: _in_series(card.title))
+        made.sort(key=lambda card: max(card.changed_ms, card.swum_ms or 0), reverse=True)
+        return *made, *sorted(untouched, key=lambda card: _in_series(card.title))
 
     def card(self, name: str, away: bool = False) -> Card:
         """One plan. Raises ShelfTrouble where it is not there or no text."""
@@ -290,6 +300,15 @@ def _check_size(text: str) -> None:
     except Unreadable as error:
         if error.problems[0].message.startswith("this text has"):
             raise
+
+
+def _in_series(title: str) -> list[tuple[int, str]]:
+    """What titles are sorted by, numbers in them by what they count.
+
+    >>> sorted(["Turns 10", "Turns 9"], key=_in_series)
+    ['Turns 9', 'Turns 10']
+    """
+    return [(int(part), "") if part.isdecimal() else (0, part) for part in re.split(r"([0-9]+)", title.casefold())]
 
 
 def _sentence(what: str, error: Exception) -> str:

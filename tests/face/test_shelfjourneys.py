@@ -120,14 +120,41 @@ def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
     coach.touch("Run")
     coach.touch("Begin", 500)
     coach.go(12_000, 2_000)
+    coach.kill()
+    coach.open()
+    coach.desk.home()
+    coach.frame()
+    assert not coach.sees("last swum"), "it is still running"
+    coach.kill()
+    coach.open()
+    coach.touch("Carry on")
     driver = coach.shell.driver
     assert driver.do(driver.end()) == ()
     coach.frame(20)
     coach.desk.home()
     coach.frame()
     assert coach.sees("last swum 2 March 2026")
+    assert titles(coach)[0] == "Long-axis rotation 3", "the others were never touched"
     coach.touch("Long-axis rotation 3")
     assert coach.sees("last swum 2 March 2026")
+
+
+def test_a_plan_of_ones_own_stays_first_when_it_has_been_swum(coach):
+    coach = coach((1280, 800))
+    coach.desk.run(coach.desk.shelf.text("long-axis-rotation-1"))
+    coach.frame()
+    coach.touch("Close")
+    coach.desk.shelf.add("title: Ours\npool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n")
+    coach.desk.home()
+    coach.frame()
+    assert titles(coach) == ["Ours", *(f"Long-axis rotation {n}" for n in (1, 2, 3, 4))]
+    coach.touch("Ours")
+    coach.touch("Run")
+    coach.touch("Begin", 500)
+    coach.go(30_000, 5_000)
+    coach.hold("end")
+    coach.touch("close")
+    assert titles(coach) == ["Ours", *(f"Long-axis rotation {n}" for n in (1, 2, 3, 4))] and coach.sees("last swum")
 
 
 def test_a_demo_says_that_it_is_one_and_a_plan_of_ones_own_does_not(coach):

@@ -78,11 +78,34 @@ def test_a_card_of_a_page_with_mistakes_still_tells_its_header(shelf):
 
 def test_what_was_changed_or_swum_last_comes_first(shelf, tmp_path):
     for hours, name in enumerate(names(shelf)):
-        os.utime(tmp_path / "pacer" / PLANS / f"{name}.txt", (hours * 3600, hours * 3600))
+        path = tmp_path / "pacer" / PLANS / f"{name}.txt"
+        path.write_text(path.read_text("utf-8") + "# mine\n", "utf-8")
+        os.utime(path, (hours * 3600, hours * 3600))
     assert names(shelf) == [demo.stem for demo in reversed(DEMOS)]
     swum = {"Long-axis rotation 2": 9 * 3_600_000}
     assert names(shelf, swum=swum)[0] == "long-axis-rotation-2"
     assert shelf.cards(swum)[0].swum_ms == 9 * 3_600_000
+
+
+def test_demos_that_were_never_touched_stand_last_in_the_order_of_their_series(shelf, tmp_path):
+    demos = [demo.stem for demo in DEMOS]
+    for hours, name in enumerate(reversed(demos), start=9):     # as an unpacking of the app may leave them
+        os.utime(tmp_path / "pacer" / PLANS / f"{name}.txt", (hours * 3600, hours * 3600))
+    own = shelf.add(ROLL).name
+    os.utime(tmp_path / "pacer" / PLANS / f"{own}.txt", (3600, 3600))
+    assert names(shelf) == [own, *demos], "whatever the clock said"
+    assert names(shelf, swum={"Roll": 2 * 3_600_000}) == [own, *demos]
+    assert names(shelf, swum={"Long-axis rotation 2": 3 * 3_600_000}) == [demos[1], own, demos[0], *demos[2:]]
+    later = shelf.following(demos[3]).name
+    shelf.keep(demos[2], shelf.text(demos[2]) + "# mine\n")
+    assert names(shelf)[:2] == [demos[2], later] and names(Shelf(tmp_path / "pacer", DEMOS))[2:] == [own, *demos[:2], demos[3]]
+
+
+def test_one_that_was_written_a_moment_later_stands_first(shelf, tmp_path):
+    for seconds, title in enumerate(("A", "B", "C")):
+        name = shelf.add(ROLL.replace("title: Roll", f"title: {title}")).name
+        os.utime(tmp_path / "pacer" / PLANS / f"{name}.txt", (36_000 + seconds, 36_000 + seconds))
+    assert names(shelf)[:3] == ["c", "b", "a"]
 
 
 def test_a_file_that_has_not_changed_is_not_read_again(shelf, monkeypatch):
