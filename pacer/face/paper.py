@@ -6,8 +6,9 @@ said about a line, with the fixes that it offers as chips to be touched.
 
 from __future__ import annotations
 
+import re
 from bisect import bisect_right
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
@@ -16,12 +17,14 @@ from pacer.plan.fixes import Fix
 from pacer.plan.stretches import Stretch
 from pacer.value import value
 
-#: Width of a character, regular or bold.
+#: Width of a word or a space as it is drawn, regular or bold: letters that stand closer together are.
 Advance = Callable[[str, bool], float]
 
 PITCH = 1.62          #: from row to row, in character heights
 HANG = 2.4            #: how much further right the rows of a line go on, in character heights
 BOLD = {"section", "number"}     #: kinds of stretches that are written bold
+
+_WORDS = re.compile(r"\S+|\s")
 
 
 class NoteRow(NamedTuple):
@@ -120,9 +123,7 @@ class Paper:
     # -- a line -----------------------------------------------------------------------------------
 
     def _laid(self, text: str, stretches: tuple[Stretch, ...], notes: tuple[Note, ...]) -> LaidLine:
-        advance = self.advance
-        widths = [advance(char, kind in BOLD) for start, end, kind in stretches for char in text[start:end]]
-        edges = tuple(accumulate(widths, initial=0.0))
+        edges = self._edges((text[start:end], kind in BOLD) for start, end, kind in stretches)
         rows = wrapped(text, edges, self.width, self.hang)
         top, laid = len(rows) * self.pitch, []
         for note in notes:
@@ -157,11 +158,20 @@ class Paper:
         return self.width - self.hang
 
     def _width_of(self, text: str) -> float:
-        return sum(self.advance(char, False) for char in text)
+        return self._edges([(text, False)])[-1]
 
     def _rows_of(self, text: str, width: float = 0) -> tuple[str, ...]:
-        edges = tuple(accumulate((self.advance(char, False) for char in text), initial=0.0))
+        edges = self._edges([(text, False)])
         return tuple(text[start:end].strip() for start, end in wrapped(text, edges, width or self._note_width, 0.0))
+
+    def _edges(self, pieces: Iterable[tuple[str, bool]]) -> tuple[float, ...]:
+        """Where each column begins, of pieces that are bold or not; each word is drawn from where it begins."""
+        advance, edges = self.advance, [0.0]
+        for piece, bold in pieces:
+            for _, start, end in words_of(piece):
+                left = edges[-1]
+                edges += [left + advance(piece[start:column], bold) for column in range(start + 1, end + 1)]
+        return tuple(accumulate(edges, max))
 
     # -- from places to spots and back ----------------------------------------------------------------
 
@@ -225,6 +235,15 @@ class Paper:
         laid, row = self.lines[spot.line], self.row_of(spot)
         start, end = laid.rows[row]
         return Spot(spot.line, start), Spot(spot.line, end if row == len(laid.rows) - 1 else max(start, end - 1))
+
+
+def words_of(text: str) -> Iterator[tuple[str, int, int]]:
+    """The words of a text and the spaces between them, one by one, each with its columns.
+
+    >>> [word for word, _, _ in words_of("4 x  100")]
+    ['4', ' ', 'x', ' ', ' ', '100']
+    """
+    return ((match[0], *match.span()) for match in _WORDS.finditer(text))
 
 
 def wrapped(text: str, edges: Sequence[float], width: float, hang: float) -> tuple[tuple[int, int], ...]:

@@ -13,7 +13,7 @@ from kivy.graphics import Color, InstructionGroup, Rectangle, ScissorPop, Scisso
 
 from pacer.face.ink import Box, Frame, Plate, RoundPlate, StateShape, Words
 from pacer.face.pageinks import ink_of
-from pacer.face.paper import BOLD, Chip, LaidNote, Note
+from pacer.face.paper import BOLD, Chip, LaidNote, Note, words_of
 from pacer.face.text import TextureStore, below_base, font_size
 from pacer.plan.live import SECTION
 from pacer.plan.stretches import stretches
@@ -99,14 +99,11 @@ class PaperInk:
         text = pane.draft.lines[line]
         base = round(foot + (pane.paper.pitch - pane.cap) / 2 + 0.04 * pane.cap)
         for colour, bold, from_, to in self._runs(line, start, end):
-            words = text[from_:to]
-            bare = words.strip()
-            if not bare:
-                continue
-            from_ += len(words) - len(words.lstrip())
-            texture = self._store.texture(bare, size, bold)
             group.add(Color(*colour))
-            group.add(Rectangle(texture=texture, size=texture.size, pos=(round(x0 + laid.edges[from_]), base - below_base(size))))
+            for word, at, _ in words_of(text[from_:to]):
+                if not word.isspace():
+                    texture = self._store.texture(word, size, bold)
+                    group.add(Rectangle(texture=texture, size=texture.size, pos=(round(x0 + laid.edges[from_ + at]), base - below_base(size))))
 
     def _runs(self, line: int, start: int, end: int) -> Iterator[tuple[tuple, bool, int, int]]:
         """Stretches of a row that are painted alike: colour, bold or not, columns."""

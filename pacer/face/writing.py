@@ -19,7 +19,7 @@ from pacer.face.legibility import Glass
 from pacer.face.paper import Chip, Note, Paper
 from pacer.face.paperink import PaperInk
 from pacer.face.scroller import Scroller
-from pacer.face.text import font_size, measure
+from pacer.face.text import CAP, font_size, measure
 from pacer.face.theme import DARK, Theme
 from pacer.face.typist import Typist
 from pacer.plan.draft import Draft, Spot
@@ -33,9 +33,9 @@ SLOP_MM = 3.0
 LONG_PRESS_S = 0.5
 
 
-@lru_cache(4096)
-def _advance(char: str, size: int, bold: bool) -> float:
-    return measure(char, size * 0.75, bold)
+@lru_cache(16384)
+def _advance(text: str, size: int, bold: bool) -> float:
+    return measure(text, size * CAP, bold)
 
 
 class WritingPane(Widget):
@@ -93,7 +93,7 @@ class WritingPane(Widget):
         width = max(4 * self.cap, self.width - self.gutter - MARGIN_MM * mm)
         seen, line, was = self._in_hand()
         turned = self.paper is None or self.paper.width != width
-        self.paper = Paper(lambda char, bold: _advance(char, size, bold), self.cap, width, 15 * mm, 3 * mm)
+        self.paper = Paper(lambda text, bold: _advance(text, size, bold), self.cap, width, 15 * mm, 3 * mm)
         self.lay()
         self._keep_in_hand(seen or turned, line, was)
 

@@ -13,6 +13,9 @@ from pacer.plan.tokens import Token, tokens_of
 _NAME = re.compile(r"[^,\"“„”]*")
 _WORK = {"ACTIVITY", "STROKE", "EFFORT"}
 _MARKS = {"_SLASH", "_COMMA", "_DASH", "_PLUS", "_LEFT", "_RIGHT", "_X"}
+#: What a time follows, and what can stand among its values: a number there is seconds.
+_TIMED = {"ON", "REST", "HOLD", "APART"}
+_VALUES = {"NUMBER", "TIME", "BASE", "LABEL", "PER_100", "_SLASH", "_THEN"}
 
 
 class Stretch(NamedTuple):
@@ -57,9 +60,12 @@ def stretches(source: str, what: str, at: int = 0, gear: tuple[str, ...] = ()) -
 
 
 def _of_tokens(tokens: list[Token]) -> list[Stretch]:
-    made, in_gear = [], False
+    made, in_gear, timed = [], False, False
     for token in tokens:
         kind = _kind(token.type)
+        timed = token.type in _TIMED or timed and token.type in _VALUES
+        if timed and kind == "number":
+            kind = "time"
         if token.type in ("WITH", "_AND"):
             in_gear = True
         elif kind in ("mark", "detail", "cue"):

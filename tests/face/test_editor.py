@@ -1,9 +1,11 @@
 """The editor's totals: worked out aside, dropped when a key comes, and in the end those of the text that stands."""
 
 import threading
+from itertools import pairwise
 
 import pytest
 from kivy.base import EventLoop
+from kivy.graphics import InstructionGroup, Rectangle
 
 from pacer.plan import read_plan
 from pacer.timeline.totals import totals
@@ -45,3 +47,27 @@ def test_totals_are_those_of_the_text_that_stands_however_often_keys_came_in_bet
     assert "4 x 50 kick, rest 0:15" in text and not page.stale
     assert page.totals == totals(read_plan(text), page.squad)
     assert page.findings == page.totals.findings
+
+
+@pytest.mark.parametrize("line", ["Skill set, run on", "Warm-up, if time", "  16 x 50 fly / IM kick, on 1:15, with fins", "Tall 2-Way, 10 rounds"])
+def test_words_stand_where_the_one_before_ends_bold_or_not(coach, line):
+    coach.desk.write(coach.desk.shelf.add(f"pool: 25 m\n{'' if line[0] != ' ' else 'A'}\n{line}\n  100\n").name)
+    coach.frame()
+    page = coach.page
+    page.go_to(0, focus=False)
+    coach.frame()
+    pane = page.pane
+    row = page.draft.lines.index(line)
+    painted = InstructionGroup()
+    pane.ink._draw_row(painted, row, 0, len(line), 0.0, 0.0)
+    pieces = [each for each in painted.children if isinstance(each, Rectangle)]
+    space = pane.paper.advance(" ", False)
+    gaps = [later.pos[0] - first.pos[0] - first.size[0] for first, later in pairwise(pieces)]
+    assert len(pieces) > 3 and all(min(abs(gap), abs(gap - space)) <= 1 for gap in gaps), gaps
+    comma = next(at for at, piece in enumerate(pieces) if line[: line.index(",")].endswith(words_of_page(line)[at]))
+    assert abs(gaps[comma]) <= 1, "no gap before a comma"
+
+
+def words_of_page(line):
+    """The pieces of a line that have no space in them, a comma being its own."""
+    return line.replace(",", " ,").split()

@@ -49,3 +49,16 @@ PAGE = ["pool: 25 m", 'Main set, 2 rounds "long"  # twice', "  A, B: 4 x 50 dril
 ])
 def test_kinds(number, kinds):
     assert cut(PAGE, number) == kinds
+
+
+@pytest.mark.parametrize(("line", "times"), [
+    ("  4 x 50 free, rest 20", ["20"]),
+    ("  4 x 50 free, rest 0:15", ["0:15"]),
+    ("  rest 20", ["20"]),
+    ("  6 / 4 x 50 free on 50 / 55 then 45, by 25", ["50", "55", "45"]),
+    ("  4 x 50 free, rest A 20 / B 0:25, rate 32-40, descend 1-4", ["20", "0:25"]),
+    ("  4 x (3 x 50 on 45 + 100 easy)", ["45"]),
+    ("  4 x 50 free, hold base+5, apart 10", ["5", "10"]),
+])
+def test_seconds_alone_are_times_too(line, times):
+    assert [text for text, kind in cut(["pool: 25 m", "Main set", line], 2) if kind == "time"] == times
