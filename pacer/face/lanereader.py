@@ -13,7 +13,7 @@ from pacer.face.places import Ways
 from pacer.face.readings import clock_reading, count_down, count_up, seconds_to_go
 from pacer.face.shown import SHAPES, WAIT, Band, BandText, LaneView, Leaver, Piece
 from pacer.face.words import nth, say
-from pacer.plan.model import RateRange
+from pacer.plan.model import SetLine
 from pacer.session.past import swum
 from pacer.session.run import Run
 from pacer.session.state import GO_MS, READY_MS, LaneState, State, lane_state
@@ -147,7 +147,7 @@ class LaneReader:
         return BandText(
             self.number, name, word, shape, length_words(swum),
             self._repeat_words(repeat + 1, line.count), self._round_words(found.section, found.round),
-            _ribbon(swum, line.line.rate), lit, say("NOW") if swimming else say("NEXT"), _with_rate(doing_words(swum, present), line.line.rate), swum.cues[present],
+            _ribbon(swum, line.line), lit, say("NOW") if swimming else say("NEXT"), _with_details(doing_words(swum, present), line.line), swum.cues[present],
             found.section, clock, label, shown, upcoming, swimming and (found.section, line.number) not in self.hazards,
         )
 
@@ -232,19 +232,19 @@ class LaneReader:
         return tuple(f"{say('then')} {way}" for way in words)
 
 
-def _with_rate(ways: tuple[str, ...], wanted: RateRange | None) -> tuple[str, ...]:
-    """What is done, with the stroke rate that the line asks for where there is room."""
-    if wanted is None:
-        return ways
-    rate = rate_words(wanted)
-    return (*(f"{way}, {rate}" for way in ways[:-1]), *ways)
+def _with_details(ways: tuple[str, ...], line: SetLine) -> tuple[str, ...]:
+    """What is done, with the stroke rate and the gear that the line asks for where there is room."""
+    rate = rate_words(line.rate) if line.rate else ""
+    gear = f"with {' and '.join(line.gear)}" if line.gear else ""
+    details = dict.fromkeys(filter(None, (", ".join(filter(None, (rate, gear))), rate, gear)))
+    return (*(f"{way}, {detail}" for detail in details for way in ways[:-1] or ways), *ways)
 
 
-def _ribbon(shape: Shape, wanted: RateRange | None) -> tuple[Piece, ...]:
+def _ribbon(shape: Shape, line: SetLine) -> tuple[Piece, ...]:
     if len(shape.works) == 1:
         # Its distance stands beside it.
         length = length_words(shape)
-        return (Piece(tuple(way.removeprefix(length).strip() for way in _with_rate(doing_words(shape, 0), wanted)), 0.0, 1.0),)
+        return (Piece(tuple(way.removeprefix(length).strip() for way in _with_details(doing_words(shape, 0), line)), 0.0, 1.0),)
     starts = (0, *shape.ends[:-1])
     return tuple(Piece(doing_words(shape, j), start / shape.distance, end / shape.distance)
                  for j, (start, end) in enumerate(zip(starts, shape.ends)))

@@ -362,3 +362,10 @@ def test_views_need_no_window():
     code = "import sys, pacer.face.view, pacer.face.told, pacer.face.theme, pacer.face.legibility, pacer.face.fitting, pacer.face.band\n" \
            "assert not {'kivy', 'plyer'} & set(sys.modules), sys.modules"
     subprocess.run([sys.executable, "-c", code], check=True, timeout=60)
+
+
+def test_swimmers_are_told_what_gear_to_have_on():
+    kicking = begun("pool: 25 m\nWarm-up\n  4 x 50 kick, on 2:00, with board and fins\n  2 x 50 as 25 kick / 25 free, rest 0:20, with fins\n")
+    doing = lane_view(kicking, 0, 10_000).text.doing
+    assert doing[0] == "50 kick, with board and fins" and "50 kick" in doing
+    assert lane_view(kicking, 0, 8 * 60_000 + 5_000).text.doing[0] == "25 kick, with fins"
