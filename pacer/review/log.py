@@ -97,7 +97,7 @@ def _lanes(kept: KeptSession, run: Run, names: Names) -> list[str]:
 
 def _distance(run: Run, lane: int) -> str:
     planned, done = run.timeline.distance(lane), swum(run, lane)
-    return f"{done} {run.timeline.plan.pool.unit}" + (f" of {planned}" if done < planned else "")
+    return f"{done:,} {run.timeline.plan.pool.unit}" + (f" of {planned:,}" if done < planned else "")
 
 
 def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
