@@ -63,11 +63,12 @@ class SquadList:
                 case "new squad":
                     squads.new()
                     self._taken()
+                    self._ask_name()
                 case "copy squad":
                     squads.copy(squads.current)
                     self._taken()
                 case "rename squad":
-                    page.ask_text("What is the squad called?", page.roster.squad.name, lambda text: page.change(lambda roster: edit.named(roster, text)))
+                    self._ask_name()
                 case "put away":
                     squads.put_away(squads.current)
                     self._taken()
@@ -98,6 +99,11 @@ class SquadList:
         page.roster = page.squads.roster(page.day)
         page.lane = None if page.narrow else 0
         page.forget()
+
+    def _ask_name(self) -> None:
+        """What the squad in hand is called; then it is shown."""
+        page = self.page
+        page.ask_text("What is the squad called?", page.roster.squad.name, lambda text: page.change(lambda roster: edit.named(roster, text)))
 
     def _brought(self, names: tuple[str, ...], said: str) -> None:
         if names:

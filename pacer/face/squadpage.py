@@ -289,7 +289,7 @@ class SquadPage(AskingPage):
             case "squads":
                 self.list, self.asked = SquadList(self), "squads"
             case "add lane":
-                if self.change(edit.lane_added):
+                if self.change(edit.lane_added) and not self.narrow:
                     self.lane = len(self.roster.squad.lanes) - 1
             case "add swimmer":
                 self.change(lambda roster: edit.swimmer_added(roster, lane))

@@ -47,6 +47,7 @@ def lanes_tiles(roster: Roster, order: Sequence[int], chosen: int | None, target
     total = sum(len(lane.swimmers) for lane in squad.lanes)
     column.say(heads_said(roster.heads, total)[0], colour="dim")
     column.skip(0.5)
+    column.row(Cell("add lane", ("Add a lane", "Add lane")))      # above the rows, so that it stays where it is
     numbers = max(measure(str(lane.number), cap * 1.2, True) for lane in squad.lanes)
     bases = max(measure(pace_said(lane.base)[-1], cap) for lane in squad.lanes)
     groups = max(measure(lane.group or "", cap) for lane in squad.lanes)
@@ -70,7 +71,6 @@ def lanes_tiles(roster: Roster, order: Sequence[int], chosen: int | None, target
             *_gripped(f"grip {lane}", column, wide),
         ]
         column.top += column.target + column.gap
-    column.row(Cell("add lane", ("Add a lane", "Add lane")))
     return column.tiles
 
 
@@ -88,11 +88,11 @@ def lane_tiles(roster: Roster, lane: int, order: Sequence[int], lifted: int | No
         Cell("base", pace_said(told.base), label=("Base per 100", "Base"), share=1.5), Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Apart",)),
     ]
     column.flow(*fields)
+    here = roster.here(lane)
+    column.row(Cell("add swimmer", ("Add a swimmer", "Add")), Cell("all here", ("All here",) if here < len(told.swimmers) else ("All away",)))
     for place in order:
         column.tiles += _swimmer_row(roster, lane, place, place == lifted, column)
         column.top += column.target + column.gap
-    here = roster.here(lane)
-    column.row(Cell("add swimmer", ("Add a swimmer", "Add")), Cell("all here", ("All here",) if here < len(told.swimmers) else ("All away",)))
     return column.tiles
 
 

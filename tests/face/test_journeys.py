@@ -204,11 +204,14 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
         coach.touch("All lanes")
     coach.touch("Squads")
     coach.touch("New")
-    coach.touch("Done")
-    for base in ("145", "150", "200"):
+    assert coach.sees("What is the squad called?")
+    coach.touch("Take it")
+    for lane, base in enumerate(("145", "150", "200"), start=2):
         if coach.page.narrow and coach.page.lane is not None:
             coach.touch("All lanes")
         coach.touch("Add a lane")
+        if coach.page.narrow:
+            coach.touch(str(lane))
         coach.touch("Base per 100" if coach.sees("Base per 100") else "Base")
         coach.type(base)
         coach.touch("Take it")

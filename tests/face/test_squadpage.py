@@ -157,6 +157,29 @@ def test_somebody_goes_and_somebody_comes(coach):
     assert "too long" in coach.page.says and names(coach, 2)[-1] == "Kit" and coach.page.asked == "text"
 
 
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
+@pytest.mark.parametrize(("words", "counted"), [("Add a swimmer", lambda squad: len(squad.lanes[2].swimmers)), ("Add a lane", lambda squad: len(squad.lanes))])
+def test_taps_at_one_place_add_one_each_and_do_nothing_else(coach, size, words, counted):
+    coach = coach(size=size)
+    if words == "Add a swimmer":
+        coach.touch("1:31")
+    elif coach.page.narrow and coach.page.lane is not None:
+        coach.touch("All lanes")
+    before, at = counted(kept(coach).squad), coach.place(words)
+    for more in range(1, 6):
+        coach.finger(*at)
+        assert counted(kept(coach).squad) == before + more and not coach.page.asked
+        assert coach.place(words) == at
+
+
+def test_a_new_squad_may_keep_its_name_for_now(coach):
+    coach = coach()
+    coach.touch("Squads")
+    coach.touch("New")
+    coach.touch("Leave it")
+    assert not coach.page.asked and coach.sees("New squad") and kept(coach).squad.name == "New squad"
+
+
 def test_the_last_of_a_lane_goes_and_nothing_is_asked_of_them_any_more(coach):
     coach = coach()
     coach.touch("1:31")
@@ -211,12 +234,21 @@ def test_several_squads(coach):
     coach = coach()
     coach.touch("Squads")
     coach.touch("New")
-    assert coach.sees("New squad: 1 lane, 1 swimmer")
+    assert coach.sees("What is the squad called?"), "it is open at once"
+    write(coach, "Early birds")
+    coach.touch("Take it")
+    assert not coach.page.asked and coach.sees("Add a lane") and coach.sees("Early birds")
+    coach.touch("Squads")
+    assert coach.sees("Early birds: 1 lane, 1 swimmer")
+    coach.touch("Rename")
+    write(coach, "Larks")
+    coach.touch("Take it")
+    assert coach.sees("Larks")
+    coach.touch("Squads")
     coach.touch("Rename")
     write(coach, "Early birds")
     coach.touch("Take it")
     coach.touch("Squads")
-    assert coach.sees("Early birds")
     coach.touch("Put away")
     assert coach.sees("new-squad: bring it back")
     coach.touch("new-squad: bring it back")
