@@ -17,16 +17,23 @@ class HomePage(ShelfPage):
 
     def __init__(self, *args, roster: Roster, ways: dict[str, Callable[[], None]], **kwargs):
         self.roster, self.ways = roster, ways
+        self.closing = False        #: whether it is asked if the app is to be closed
         super().__init__(*args, **kwargs)
 
     def keys(self) -> Sequence[PageKey]:
         """The shelf's keys, and the log and the cautions among the first."""
+        if self.closing:
+            return PageKey("end", "Close the app"), PageKey("stay", "Stay", main=True)
         keys = list(super().keys())
         if not self.away and not self.searching:
             keys[2:2] = [PageKey("log", "Log"), PageKey("cautions", "Cautions")]
         return keys
 
     def _tiles(self) -> list[Tile]:
+        if self.closing:
+            asked = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap)
+            asked.say("Close the app? All that was written is kept.", bold=True)
+            return asked.tiles
         tiles = super()._tiles()
         if self.away or self.searching:
             return tiles
@@ -45,8 +52,20 @@ class HomePage(ShelfPage):
         down = column.top - self.gap
         return [*column.tiles, *(tile._replace(top=tile.top + down) for tile in tiles)]
 
+    def back(self) -> None:
+        """Escape: what is asked first."""
+        if self.closing:
+            self.press("stay")
+        else:
+            super().back()
+
     def _do(self, name: str) -> None:
-        if name in self.ways:
+        if name in ("leave", "stay"):
+            self.closing = name == "leave"
+            self.lay_out()
+        elif name == "end":
+            super()._do("leave")
+        elif name in self.ways:
             self.close_down()
             self.ways[name]()
         else:

@@ -206,6 +206,7 @@ PAGES = {
     "log": log,
     "a session": lambda coach: (log(coach), coach.page.press(next(tile.name for tile in coach.page.board.tiles if tile.name))),
     "home": lambda coach: coach.desk.home(),
+    "closing": lambda coach: (coach.desk.home(), coach.page.press("leave")),
     "squad": squad,
     "lanes": pressed("all lanes"),
     "one lane": a_lane,
