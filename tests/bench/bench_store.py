@@ -21,6 +21,7 @@ sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
 from sessions import ten_lanes, two_hours
 from table import Row, against, alone, print_table, shown, spread_of
 
+from pacer.face.screen import settle_in
 from pacer.face.view import pool_view
 from pacer.plan import write_plan
 from pacer.session.clock import Now, now
@@ -167,6 +168,7 @@ def states(timeline) -> list[Row]:
             for entry in entries:
                 while keeper.append(entry) is None:
                     keeper.wait()
+        settle_in()     # as the app is once its first picture stands: the collector does not look through all there is
         rows = [
             against(f"state from a journal of 5,000 entries, {steering} of them changes, ten lanes (at most 5 ms)", lambda: replay(timeline, entries),
                     "building the timeline", lambda: build_timeline(timeline.plan, timeline.squad), 25),
