@@ -130,8 +130,9 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     if moment.over:
         return (Key("again", held=True), Key("close"), Key("record"), view, mute, settings, cautions)
     if not moment.begun or (not moment.zero_passed and not moment.held):
-        start = (Key("begin", held=True), Key("top", held=True), Key("time", held=True), Key("earlier"), Key("later"))
-        return (*start, view, mute, lock, settings, cautions, end if moment.begun else Key("close"))
+        begins, steps = (Key("begin", held=True), Key("top", held=True), Key("time", held=True)), (Key("earlier"), Key("later"))
+        rest = (view, mute, lock, settings, cautions)
+        return (*begins, *steps, *rest, end) if moment.begun else (*begins, Key("close"), *steps, *rest)
     if moment.stopped:
         return (Key("resume", held=True), Key("lanes"), mute, lock, cautions, end)
     following, before = Key("next", held=True), Key("previous", held=True)
