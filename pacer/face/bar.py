@@ -39,7 +39,7 @@ LABELS = {
     "more": ("More",),
     "cautions": ("Cautions",),
     "end": ("End",),
-    "again": ("Again",),
+    "again": ("Begin anew",),
     "close": ("Close",),
     "confirm": ("I have read it",),
     "read on": ("Read more",),

@@ -301,3 +301,17 @@ def test_a_press_that_is_held_long_does_what_it_says_at_last(deck):
     on_sheet(deck, "late", 3_500)
     assert kinds(deck) == [Begun, LeftLate]
     assert deck.shell.deck.deck.note()[0][0].startswith("done: ")
+
+
+def test_out_by_opens_at_the_end_as_it_is(deck):
+    """A minute earlier is the first thing that may cost something."""
+    from pacer.face.readings import wall_reading
+
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("change", 60)
+    on_sheet(deck, "out")
+    leaf, run = deck.shell.deck.deck.leaf, deck.driver.run
+    assert 0 <= leaf.out_ms - run.timeline.end_ms < 60_000
+    shown = wall_reading(run.begun.wall_ms + leaf.out_ms, run.begun.zone)
+    assert shown == wall_reading(run.begun.wall_ms + run.timeline.end_ms, run.begun.zone) and shown in " ".join(leaf.note())

@@ -16,16 +16,22 @@ AGAIN_MS = 5_000
 
 
 class OutByLeaf(Leaf):
-    """The time to be out by, from the booking's end or the present end, and what that costs."""
+    """The time to be out by, and what that costs."""
 
     title = "Out by"
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
-        run = self.driver.run
-        booking = run.timeline.plan.booking_ms
         self._cost: tuple[Hashable, tuple[str, ...]] = (None, ())
-        self.out_ms = self._whole(run.out_ms or (booking if booking is not None else run.timeline.end_ms))
+        self.out_ms = self._first()
+
+    def _first(self) -> int:
+        """Where the coach begins to choose: at the end as it is, which costs nothing, or at the booking's where that comes before."""
+        run = self.driver.run
+        end_ms, latest_ms = run.timeline.end_ms, run.out_ms or run.timeline.plan.booking_ms
+        if latest_ms is not None and end_ms > latest_ms:
+            return self._whole(latest_ms)
+        return self._whole(end_ms + MINUTE_MS - 1)
 
     def _whole(self, ms: int) -> int:
         """That session time at a whole minute of the day, the one before."""
