@@ -315,7 +315,7 @@ def test_where_another_has_it_that_is_said_and_a_new_one_can_be_run(monkeypatch,
         assert main(["run", PLAN, "--text"]) == 1
         assert "pacer run --new begins another session all the same" in capsys.readouterr().err
         assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text", "--new") == 0
-        assert "Another pacer on this device has a session open" in capsys.readouterr().err
+        assert "Another copy of pacer on this device has a session open" in capsys.readouterr().err
     finally:
         lock.close()
 

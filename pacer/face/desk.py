@@ -20,6 +20,7 @@ from pacer.face.legibility import COACH_M, Glass
 from pacer.face.settings import Settings
 from pacer.face.starting import CannotStart, Clocks, broken_off, started
 from pacer.face.theme import THEMES
+from pacer.face.wayout import CLOSE
 from pacer.plan import pool_from_text, read_line, read_plan
 from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
@@ -28,7 +29,7 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
 from pacer.session.openings import Opened, end_again, open_again, open_new, running
 from pacer.session.recovery import Recovery
-from pacer.session.store import Store, StoreTrouble
+from pacer.session.store import InUse, Store, StoreTrouble
 from pacer.squad.roster import Roster, present
 from pacer.squad.squads import Squads
 from pacer.timeline.findings import CannotRun, Finding
@@ -36,6 +37,7 @@ from pacer.timeline.findings import CannotRun, Finding
 if TYPE_CHECKING:
     from pacer.face.keyboard import Keyboard
     from pacer.face.shell import Shell
+    from pacer.session.kept import Listed
 
 FIRST_PLAN = "long-axis-rotation-3"     #: what the first start is ready to run
 DEMO = "What stands ready is the Brackenmere club's demo plan, with its demo squad. Your own: Close, then New."
@@ -134,14 +136,9 @@ class Desk(FloatLayout):
 
     def begin(self) -> None:
         """What the coach sees first: a session that was broken off, test swims likewise, something that works, or the shelf."""
-        try:
-            self.told += self.store.open()
-        except StoreTrouble as trouble:
-            self.told.append(str(trouble))
-        found = self._broken_off()
-        if found is not None:
-            self._ask_to_carry_on(*found)
-        elif self._tests_under_way():
+        if self._ask_about_session():
+            return
+        if self._tests_under_way():
             self.go_on_testing()
         elif self.settings.cautions_read == 0 and not self._was_swum():
             self._first()
@@ -172,6 +169,42 @@ class Desk(FloatLayout):
             self.told.append(f"A session was running that cannot be gone on with: {trouble}")
             return None
 
+    def _ask_about_session(self, again: bool = False) -> bool:
+        """Ask whether the session that is running is gone on with, or say that another copy of the app has it; False where there is none.
+
+        `again`: it has been said before.
+        """
+        in_use = ""
+        try:
+            self.told += self.store.open()
+        except InUse as trouble:
+            in_use = str(trouble)
+        except StoreTrouble as trouble:
+            self.told.append(str(trouble))
+        found = self._broken_off()
+        if found is None:
+            self.told += [in_use] if in_use else []
+        elif in_use:
+            self._say_in_use(found[1], again)
+        else:
+            self._ask_to_carry_on(*found)
+        return found is not None
+
+    def _say_in_use(self, recovery: Recovery, again: bool = False) -> None:
+        """The session can be gone on with by one copy of the app alone."""
+        from pacer.face.recall import in_use_words
+        from pacer.face.textpage import TextPage
+
+        if again:
+            self.told.append("it is still running there")
+        ways = ("again", "Try again", lambda: self.go_on(again=True)), ("shelf", "Not now", self.home)
+        self.show(TextPage(in_use_words(recovery), ways, **self.looks))
+
+    def go_on(self, again: bool = False) -> None:
+        """Ask about the session that is running; where there is none any more, the shelf."""
+        if not self._ask_about_session(again):
+            self.home()
+
     def _ask_to_carry_on(self, number: int, recovery: Recovery) -> None:
         from pacer.face.recall import recall_words
         from pacer.face.textpage import TextPage
@@ -184,6 +217,9 @@ class Desk(FloatLayout):
         """Go on with a session that was broken off, at the second where it would have been."""
         try:
             opened = open_again(self.store, number, clock=self.clocks.now)
+        except InUse:
+            self.go_on()
+            return
         except (StoreTrouble, Unreadable, CannotRun) as trouble:
             self.told.append(str(trouble))
             self.home()
@@ -194,6 +230,9 @@ class Desk(FloatLayout):
         """The session that was broken off is over."""
         try:
             end_again(self.store, number, clock=self.clocks.now)
+        except InUse:
+            self.go_on()
+            return
         except (StoreTrouble, Unreadable, CannotRun) as trouble:
             self.told.append(str(trouble))
         self.home()
@@ -218,6 +257,8 @@ class Desk(FloatLayout):
 
         self._let_go()
         ways = {"line": self.line, "squad": self.squad, "settings": self.set_up, "log": self.log, "cautions": self.cautions}
+        if self._running() is not None:
+            ways["on"] = self.go_on
         if self.squads.tests(self.clocks.started()) is not None:
             ways["test"] = self.go_on_testing
         self.show(HomePage(self.shelf, self.squad_here, roster=self.roster, ways=ways, swum=self._swum(), pool=self.settings.pool,
@@ -226,11 +267,19 @@ class Desk(FloatLayout):
     def _swum(self) -> dict[str, int]:
         """When each title was last swum; a session that may still be running does not count yet."""
         try:
-            sessions, on = self.store.sessions(), running(self.store)
+            sessions = self.store.sessions()
         except StoreTrouble:
             return {}
+        on = self._running()
         return {listed.title: listed.begun_ms for listed in reversed(sessions)
                 if listed.begun_ms is not None and listed.title and listed != on}
+
+    def _running(self) -> Listed | None:
+        """The session that was begun last, where it was not ended."""
+        try:
+            return running(self.store)
+        except StoreTrouble:
+            return None
 
     def log(self) -> None:
         """The sessions that were swum."""
@@ -315,7 +364,7 @@ class Desk(FloatLayout):
         """The cautions, to be read again."""
         from pacer.face.textpage import TextPage
 
-        self.show(TextPage(CAUTIONS, (("leave", "Close", then or self.home),), **self.looks))
+        self.show(TextPage(CAUTIONS, (("leave", CLOSE, then or self.home),), **self.looks))
 
     # -- a session -------------------------------------------------------------------------------------------------
 

@@ -13,7 +13,7 @@ from pacer.squad.roster import Roster
 
 
 class HomePage(ShelfPage):
-    """The shelf, for `roster`. `ways` are names and what they lead to: line, squad, settings, log, cautions; test where one waits to be gone on with."""
+    """The shelf, for `roster`. `ways` are names and what they lead to: line, squad, settings, log, cautions; on and test where a session, test swims wait to be gone on with."""
 
     def __init__(self, *args, roster: Roster, ways: dict[str, Callable[[], None]], **kwargs):
         self.roster, self.ways = roster, ways
@@ -40,6 +40,8 @@ class HomePage(ShelfPage):
         column = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap)
         squad = self.roster.squad
         heads = heads_said(self.roster.heads, sum(len(lane.swimmers) for lane in squad.lanes))
+        if "on" in self.ways:
+            column.row(Cell("on", ("A session is running: carry on", "Running: carry on"), look="lit"))
         if "test" in self.ways:
             column.row(Cell("test", ("Test swims are not finished: go on", "Test swims: go on"), look="lit"))
         line, settings = Cell("line", ("A line now", "Line now"), share=1.2), Cell("settings", ("Settings",))

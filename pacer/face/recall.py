@@ -25,6 +25,13 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     return tuple(words)
 
 
+def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
+    """Headings and texts: another copy of the app has the session, and what can be done."""
+    title = recovery.run.timeline.plan.title or "A session"
+    return ((f"{title} is running in another copy of pacer on this tablet",
+             "One copy alone can run it. Go on with it there; or close pacer there, then press Try again. Not now leads to the plans: you can carry on from there later."),)
+
+
 def _where(recovery: Recovery) -> str:
     """In which section most lanes are."""
     timeline, sections = recovery.run.timeline, []

@@ -31,6 +31,10 @@ class StoreTrouble(Exception):
     """Why something could not be read or kept, in a sentence."""
 
 
+class InUse(StoreTrouble):
+    """Another copy of pacer on this device has a session open."""
+
+
 class Damaged(Exception):
     """The file is not what SQLite wrote."""
 
@@ -108,7 +112,7 @@ class Store:
     def claim(self) -> sqlite3.Connection:
         """Be the only one who writes, until the connection that is given is closed, or the program ends in whatever way.
 
-        Raises StoreTrouble where another has it.
+        Raises InUse where another has it, StoreTrouble where it cannot be had.
         """
         try:
             self.folder.mkdir(parents=True, exist_ok=True)
@@ -121,7 +125,7 @@ class Store:
         except sqlite3.Error as error:
             lock.close()
             if reason(error) in (BUSY, LOCKED):
-                raise StoreTrouble(f"Another pacer on this device has a session open in {self.folder}. End it there first.") from error
+                raise InUse("Another copy of pacer on this device has a session open. End it there, or close that copy.") from error
             if is_damage(error):   # nothing is ever kept in this file
                 (self.folder / LOCK).unlink(missing_ok=True)
                 return self.claim()

@@ -202,7 +202,26 @@ def log(coach):
     coach.desk.log()
 
 
+def left_running(coach):
+    """Home, while a session is running that nobody looks at."""
+    coach.desk.line()
+    coach.frame()
+    coach.page.press("run")
+    coach.go(20_000, 5_000)
+    coach.desk.home()
+
+
+def another_copy(coach):
+    """A session that another copy of the app has."""
+    left_running(coach)
+    lock = coach.desk.store.claim()
+    coach.desk.go_on()
+    lock.close()
+
+
 PAGES = {
+    "left running": left_running,
+    "another copy": another_copy,
     "log": log,
     "a session": lambda coach: (log(coach), coach.page.press(next(tile.name for tile in coach.page.board.tiles if tile.name))),
     "home": lambda coach: coach.desk.home(),

@@ -7,6 +7,7 @@ import pytest
 from pacer.face.settings import Settings
 from pacer.session.journal import Begun, CarriedOn, Ended, Held, Refitted, Resumed
 from pacer.session.records import Noted, Touched
+from pacer.session.store import Store
 from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach
 
 ACROSS, UPRIGHT = (1280, 800), (800, 1280)
@@ -215,19 +216,19 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
     for char in "25 free, rest 0:15":
         coach.window.dispatch("on_textinput", char)
     coach.frame()
-    coach.touch("Done")
+    coach.touch("Stop writing")
     assert coach.page.reading.whole, coach.page.reading.problems
     coach.touch("Close")
     coach.touch("Brackenmere Thursday")
     if coach.page.narrow and coach.page.lane is not None:
-        coach.touch("All lanes")
+        coach.touch("Close")
     coach.touch("Squads")
     coach.touch("New")
     assert coach.sees("What is the squad called?")
     coach.touch("Take it")
     for lane, base in enumerate(("145", "150", "200"), start=2):
         if coach.page.narrow and coach.page.lane is not None:
-            coach.touch("All lanes")
+            coach.touch("Close")
         coach.touch("Add a lane")
         if coach.page.narrow:
             coach.touch(str(lane))
@@ -235,7 +236,7 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
         coach.type(base)
         coach.touch("Take it")
     if coach.page.narrow:
-        coach.touch("All lanes")
+        coach.touch("Close")
     coach.touch("Close")
     coach.touch("New plan")
     coach.touch("Run")
@@ -449,6 +450,47 @@ def test_after_a_reboot_it_goes_by_the_time_of_day_and_says_so(coach):
     assert abs(again.shell.driver.at_ms() - at_ms - 90_000) < 2_000
 
 
+@BOTH
+def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coach, tmp_path, size):
+    first = coach(size)
+    first.touch("A line now")
+    first.touch("Run")
+    first.go(15_000, 5_000)
+    first.kill()
+    lock = Store(tmp_path).claim()      # the other copy
+    try:
+        again = coach(size, boot_ms=first.boot_ms, wall_ms=first.wall_ms)
+        assert again.sees("is running in another copy of pacer on this tablet") and not again.sees(str(tmp_path))
+        again.touch("Try again")
+        assert again.sees("it is still running there")
+        again.page.hush()
+        again.touch("Not now")
+        again.touch("A session is running: carry on")
+        assert again.sees("in another copy of pacer")
+    finally:
+        lock.close()
+    again.touch("Try again")
+    again.touch("Carry on")
+    assert kinds(again) == [Begun, CarriedOn] and again.shell.driver.running
+
+
+def test_a_session_that_another_copy_takes_while_it_is_asked_about(coach, tmp_path):
+    first = coach()
+    first.touch("A line now")
+    first.touch("Run")
+    first.go(15_000, 5_000)
+    first.kill()
+    again = coach(boot_ms=first.boot_ms, wall_ms=first.wall_ms)
+    for way in ("Carry on", "It is over"):
+        lock = Store(tmp_path).claim()
+        again.touch(way)
+        assert again.sees("in another copy of pacer") and again.desk.store.sessions()[0].ended_ms is None
+        lock.close()
+        again.touch("Try again")
+    again.touch("It is over")
+    assert again.sees("A line now") and not again.sees("A session is running")
+
+
 # -- turning ------------------------------------------------------------------------------------------------------
 
 
@@ -508,7 +550,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     rests(coach, lambda: page.writing)      # a new plan is written in at once
     coach.key(ord("a"), "a", ["ctrl"])
     typed(coach, "title: Rotation at six", "pool: 25 m", "booking: 60 min", "", "Warm-up", "200 free", "", "<Main set", "4 x 100 bakc on 2:00", "8 x 50 free on 1:75")
-    coach.touch("Done")
+    coach.touch("Stop writing")
     assert coach.sees("Mistakes 2")
     coach.touch("Run")
     assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
@@ -519,7 +561,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     rests(coach, lambda: fix(page, "back"))
     coach.finger(*fix(page, "back"))
     assert "4 x 100 back on 2:00" in page.draft.text
-    coach.touch("Done")
+    coach.touch("Stop writing")
     rests(coach, lambda: coach.sees("Mistakes 1"))
     # The other by typing.
     coach.touch("Write")
@@ -530,7 +572,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     coach.key(BACKSPACE)
     coach.window.dispatch("on_textinput", "1")
     coach.window.dispatch("on_textinput", "5")
-    coach.touch("Done")
+    coach.touch("Stop writing")
     rests(coach, lambda: not coach.sees("Mistakes"))
     coach.touch("Run")
     coach.hold("Begin")

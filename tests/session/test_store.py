@@ -20,7 +20,7 @@ from pacer.session.kept import session_of
 from pacer.session.records import Noted, Touched
 from pacer.session.run import replay
 from pacer.session.schema import APPLICATION, MIGRATIONS, VERSION, migrate, sum_of
-from pacer.session.store import Damaged, Store, StoreTrouble
+from pacer.session.store import Damaged, InUse, Store, StoreTrouble
 from pacer.session.written import BadLine, entry_from_line, line_from_entry
 from tests.session.pages import THREE_SECTIONS, session
 
@@ -143,8 +143,8 @@ def test_a_second_app_gets_a_clear_word_and_takes_over_when_the_first_ends(store
     second = closing(begin(Store(store.folder), kept(), clock=clock, retry_s=0.02))
     second.append(ZERO)
     until(lambda: second.trouble)
-    assert second.trouble.startswith("Another pacer on this device has a session open in ")
-    with pytest.raises(StoreTrouble, match="Another pacer"):
+    assert second.trouble.startswith("Another copy of pacer on this device has a session open.")
+    with pytest.raises(InUse, match="Another copy"):
         carry_on(Store(store.folder), 1)
     assert [one.number for one in store.sessions()] == [1], "the log can be read meanwhile"
     keeper.close()
