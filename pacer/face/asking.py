@@ -12,10 +12,11 @@ from pacer.face.legibility import Glass
 from pacer.face.pad import Pad, pad_tiles, pressed
 from pacer.face.page import Page, PageKey
 from pacer.face.theme import DARK, Theme
+from pacer.face.wayout import UNCHANGED
 from pacer.face.writing import WritingPane
 from pacer.plan.draft import Draft
 
-ANSWERS = PageKey("take", "Take it", main=True), PageKey("leave it", "Leave it")
+ANSWERS = PageKey("take", "Take it", main=True), PageKey("leave it", UNCHANGED)
 
 
 class AskingPage(Page):

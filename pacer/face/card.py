@@ -13,6 +13,7 @@ from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.rows import rows_of
 from pacer.face.theme import DARK, Theme
 from pacer.face.totalsboard import ROW, totals_tiles
+from pacer.face.wayout import UNCHANGED
 from pacer.face.writing import WritingPane
 from pacer.plan import pool_from_text, write_plan
 from pacer.plan.cards import Card
@@ -68,9 +69,9 @@ class CardPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """What can be done."""
         if self.asked == "alter":
-            return PageKey("keep", "Rewrite it", main=True), PageKey("leave it", "Leave it")
+            return PageKey("keep", "Rewrite it", main=True), PageKey("leave it", UNCHANGED)
         if self.asked:
-            return PageKey("keep", "Take it", main=True), PageKey("leave it", "Leave it")
+            return PageKey("keep", "Rename" if self.asked == "title" else "Take it", main=True), PageKey("leave it", UNCHANGED)
         if self.away:
             return (PageKey("bring back", "Put on the shelf", main=True),)
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)

@@ -141,15 +141,15 @@ class EditorPage(Page):
     def pinned(self) -> Sequence[PageKey]:
         """The way out; while writing, what ends that, and what takes the last change back."""
         if self.list is not None:
-            return ()
+            return (CLOSE._replace(name="unlist"),)
         if not self.writing:
             return (CLOSE,)
-        return PageKey("done", "Done"), PageKey("undo", "Undo", self.draft.can_undo)
+        return PageKey("done", "Stop writing"), PageKey("undo", "Undo", self.draft.can_undo)
 
     def keys(self) -> Sequence[PageKey]:
         """What there is to do with the plan; while writing, what is hard to type."""
         if self.list is not None:
-            return (PageKey("unlist", "Close list"),)
+            return ()
         if not self.writing:
             bad, found = len(self.reading.problems), len(self.findings)
             checks = f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No checks"

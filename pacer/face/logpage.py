@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from pacer.face.board import Board
 from pacer.face.column import Cell, Column
 from pacer.face.legibility import Glass
-from pacer.face.page import Page, PageKey
+from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.theme import DARK, Theme
 from pacer.plan.times import text_from_ms
 from pacer.review.log import session_blocks
@@ -35,9 +35,13 @@ class LogPage(Page):
         except StoreTrouble as trouble:
             return (), str(trouble)
 
-    def keys(self) -> Sequence[PageKey]:
+    def pinned(self) -> Sequence[PageKey]:
         """The way out: of the session that is open, or of the log."""
-        return (PageKey("close", "All sessions" if self.blocks else "Close"),)
+        return (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """There is only to read."""
+        return ()
 
     def lay_page(self) -> None:
         """The list, or the session that is open."""
@@ -67,7 +71,7 @@ class LogPage(Page):
 
     def press(self, name: str) -> None:
         """Open a session, or go back."""
-        if name == "close":
+        if name == "leave":
             self.back()
             return
         try:

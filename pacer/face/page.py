@@ -16,6 +16,7 @@ from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
 from kivy.uix.widget import Widget
 
+from pacer.face import wayout
 from pacer.face.bar import GAP_MM, PADDING_MM, TARGET_MM, arrange
 from pacer.face.board import Board, Text, Tile
 from pacer.face.controls import LEAST_SHARE
@@ -43,7 +44,7 @@ class PageKey(NamedTuple):
     main: bool = False
 
 
-CLOSE = PageKey("leave", "Close")       #: the way out, at the same place on every page
+CLOSE = PageKey("leave", wayout.CLOSE)       #: the way out, pinned: at the same place on every page
 
 
 class Page(Widget):

@@ -10,7 +10,7 @@ from pacer.face.clipboard import pasted
 from pacer.face.counting import Counting
 from pacer.face.files import Files
 from pacer.face.legibility import Glass
-from pacer.face.page import Page, PageKey
+from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.theme import DARK, Theme
 from pacer.face.totalsboard import ROW, span, summary
 from pacer.face.writing import WritingPane
@@ -59,14 +59,18 @@ class ShelfPage(Page):
 
     # -- what is shown --------------------------------------------------------------------------------------
 
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out of a search, or of the plans that were put away."""
+        return (CLOSE._replace(name="all" if self.searching else "shelf"),) if self.searching or self.away else ()
+
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
         if self.searching:
-            return (PageKey("found", "Done"), PageKey("all", "Show all"))
+            return (PageKey("found", "See what is found"),)
         if self.away:
-            return PageKey("shelf", "The shelf"), PageKey("search", "Search")
+            return (PageKey("search", "Search"),)
         return (PageKey("new", "New"), PageKey("search", "Search"), PageKey("bring in", "Import"), PageKey("paste", "Paste"),
-                PageKey("away", "Put-away plans"), PageKey("leave", "Close"))
+                PageKey("away", "Put-away plans"), PageKey("leave", "Close the app"))
 
     def lay_page(self) -> None:
         """The plans above the bar, below the search while there is one."""

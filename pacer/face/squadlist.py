@@ -29,8 +29,8 @@ class SquadList:
     def keys(self) -> Sequence[PageKey]:
         """What to do with the squad in hand."""
         if self.asks_names:
-            return PageKey("without names", "Without names"), PageKey("with names", "With names"), PageKey("leave out", "Leave it")
-        return (PageKey("leave it", "Done"), PageKey("new squad", "New"), PageKey("copy squad", "Copy"), PageKey("rename squad", "Rename"),
+            return PageKey("without names", "Without names"), PageKey("with names", "With names"), PageKey("leave out", "Do not export")
+        return (PageKey("new squad", "New"), PageKey("copy squad", "Copy"), PageKey("rename squad", "Rename"),
                 PageKey("put away", "Put away"), PageKey("bring in", "Import"), PageKey("give out", "Export"))
 
     def tiles(self, column: Column) -> list[Tile]:

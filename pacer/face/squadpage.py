@@ -19,6 +19,7 @@ from pacer.face.squadtiles import called, lane_sheet_tiles, lane_tiles, lanes_ti
 from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
 from pacer.face.typedtests import TypedTests
+from pacer.face.wayout import UNCHANGED
 from pacer.plan import pool_from_text
 from pacer.squad import roster as edit
 from pacer.squad.model import Pace
@@ -70,23 +71,24 @@ class SquadPage(AskingPage):
         if self.typing:
             return self.answers()
         if self.asked == "propose":
-            return PageKey("take", "Take it", self._proposal()[0] is not None), PageKey("leave it", "Leave it")
+            return PageKey("take", "Take these lanes", self._proposal()[0] is not None), PageKey("leave it", UNCHANGED)
         if self.asked == "tests":
             return self.typed.keys()
         if self.asked == "squads":
             return self.list.keys()
         if self.asked:
-            return (PageKey("leave it", "Done"), PageKey("undo", "Undo", bool(self._undone)))
-        first = (CLOSE,) if self.narrow and self.lane is not None else ()
+            return (PageKey("undo", "Undo", bool(self._undone)),)
         of_lane = (PageKey("test", "Test swims"), PageKey("pace", "By pace")) if self.lane is not None else ()
         rest = (PageKey("propose", "Propose lanes"), PageKey("squads", "Squads"), PageKey("undo", "Undo", bool(self._undone)))
-        return *first, *of_lane, *rest
+        return *of_lane, *rest
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out; where a lane alone has room, the way to all of them."""
-        if self.asked:
+        """The way out: of what is shown over the page, of a lane that alone has room, or of the page."""
+        if self.typing or self.asked in ("propose", "tests") or self.asked == "squads" and self.list.asks_names:
             return ()
-        return (PageKey("all lanes", "All lanes") if self.narrow and self.lane is not None else CLOSE,)
+        if self.asked:
+            return (CLOSE._replace(name="leave it"),)
+        return (CLOSE._replace(name="all lanes") if self.narrow and self.lane is not None else CLOSE,)
 
     def lay_out(self) -> None:
         """Place everything anew; beside the list there is always one lane in hand, and nothing is asked of who has gone."""

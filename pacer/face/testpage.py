@@ -141,7 +141,7 @@ class TestPage(AskingPage):
             drop = (PageKey("forget", "Forget these"),) if self.swims else ()
             return (*take, PageKey("other", "Other distance"), *drop)
         if swim.zero_ms is None:
-            return PageKey("soon", "Start in 10 s", main=True), PageKey("at top", "At the next :00"), PageKey("not now", "Leave it")
+            return PageKey("soon", "Start in 10 s", main=True), PageKey("at top", "At the next :00"), PageKey("not now", "Not now")
         marked = ()
         if self.marked is not None:
             marked = (PageKey("goes on", "Goes on"),) if self.marked in swim.out else (PageKey("gave up", "Gave up", self.marked in swim.coming),)

@@ -9,6 +9,7 @@ from pacer.face.board import Board
 from pacer.face.legibility import Glass
 from pacer.face.page import PageKey
 from pacer.face.theme import DARK, Theme
+from pacer.face.wayout import CLOSE
 
 
 class TextPage(AskingPage):
@@ -22,7 +23,11 @@ class TextPage(AskingPage):
 
     def keys(self) -> Sequence[PageKey]:
         """What to do after reading."""
-        return tuple(PageKey(name, label) for name, label, _ in self.ways)
+        return tuple(PageKey(name, label) for name, label, _ in self.ways if label != CLOSE)
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out, where one of the ways is no more than that."""
+        return tuple(PageKey(name, label) for name, label, _ in self.ways if label == CLOSE)
 
     def lay_page(self) -> None:
         """All of the text, to be scrolled where it is longer than the page."""

@@ -10,6 +10,7 @@ from pacer.face.column import Cell, Column
 from pacer.face.pad import Pad, pad_tiles, pressed
 from pacer.face.page import PageKey
 from pacer.face.squadtiles import called, pace_said
+from pacer.face.wayout import UNCHANGED
 from pacer.plan.times import text_from_ms
 from pacer.squad import roster as edit
 from pacer.squad.refused import Refused
@@ -41,8 +42,8 @@ class TypedTests:
     def keys(self) -> Sequence[PageKey]:
         """What to do with them."""
         if self.pad is not None:
-            return PageKey("take time", "Take it", not self.pad.wrong), PageKey("leave time", "Leave it")
-        return PageKey("take base", "Take the base", self.found()[0] is not None), PageKey("leave it", "Leave it")
+            return PageKey("take time", "Take it", not self.pad.wrong), PageKey("leave time", UNCHANGED)
+        return PageKey("take base", "Take the base", self.found()[0] is not None), PageKey("leave it", UNCHANGED)
 
     def tiles(self, column: Column, upright: bool) -> list[Tile]:
         """The trials, and what they come to; or the pad for a time."""

@@ -90,16 +90,16 @@ def test_the_second_start_shows_the_shelf_and_the_cautions_are_one_press_away(co
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
 def test_the_app_is_not_closed_by_one_tap_nor_by_two_at_one_place(coach, size):
     coach = coach(size)
-    at = coach.place("Close")
+    at = coach.place("Close the app")
     coach.finger(*at)
     assert coach.closed == 0 and coach.sees("Close the app?") and not coach.sees("A line now")
     coach.finger(*at)
     assert coach.closed == 0
     if not coach.page.closing:
-        coach.touch("Close")
+        coach.touch("Close the app")
     coach.touch("Stay")
     assert coach.closed == 0 and coach.sees("A line now") and coach.sees("Long-axis rotation 1")
-    coach.touch("Close")
+    coach.touch("Close the app")
     coach.touch("Close the app")
     assert coach.closed == 1
 

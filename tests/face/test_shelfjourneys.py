@@ -45,9 +45,9 @@ def test_a_word_finds_plans_and_all_come_back(coach, size):
     found = titles(coach)
     assert "Long-axis rotation 3" in found
     assert all("six-kick" in coach.desk.shelf.card(card.name).text for card in coach.page.shown())
-    coach.touch("Done")
+    coach.touch("See what is found")
     assert titles(coach) == found, "the words stand when the keyboard goes"
-    coach.touch("Show all")
+    coach.touch("Close")
     assert titles(coach) == everything
 
 
@@ -63,7 +63,7 @@ def test_put_away_and_brought_back_as_it_was(coach, size):
     coach.touch("Long-axis rotation 2")
     coach.touch("Put on the shelf")
     assert coach.sees("nothing was put away")
-    coach.touch("The shelf")
+    coach.touch("Close")
     assert "Long-axis rotation 2" in titles(coach) and coach.desk.shelf.text("long-axis-rotation-2") == text
 
 
@@ -91,7 +91,7 @@ def test_another_pool_says_first_what_it_changes(coach, size):
     coach.touch("Pool")
     coach.touch("50 m")
     assert coach.sees("pool: 25 m becomes pool: 50 m")
-    coach.touch("Leave it")
+    coach.touch("Change nothing")
     assert str(coach.page.card.card.plan.pool) == "25 m"
     coach.touch("Pool")
     coach.touch("50 m")
@@ -107,7 +107,7 @@ def test_a_new_title_is_written_and_kept(coach, size):
     coach.touch("Long-axis rotation 1")
     coach.touch("Rename")
     typed(coach, "Balance first")
-    coach.touch("Take it")
+    coach.touch("Rename")
     coach.touch("Close")
     assert "Balance first" in titles(coach) and "Long-axis rotation 1" not in titles(coach)
 

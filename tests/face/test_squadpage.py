@@ -164,7 +164,7 @@ def test_taps_at_one_place_add_one_each_and_do_nothing_else(coach, size, words, 
     if words == "Add a swimmer":
         coach.touch("1:31")
     elif coach.page.narrow and coach.page.lane is not None:
-        coach.touch("All lanes")
+        coach.touch("Close")
     before, at = counted(kept(coach).squad), coach.place(words)
     for more in range(1, 6):
         coach.finger(*at)
@@ -176,7 +176,7 @@ def test_a_new_squad_may_keep_its_name_for_now(coach):
     coach = coach()
     coach.touch("Squads")
     coach.touch("New")
-    coach.touch("Leave it")
+    coach.touch("Change nothing")
     assert not coach.page.asked and coach.sees("New squad") and kept(coach).squad.name == "New squad"
 
 
@@ -222,11 +222,11 @@ def test_lanes_are_proposed_shown_and_taken(coach):
     assert coach.sees("do not fit") and not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
     coach.touch("5")
     assert coach.sees("Lane 5:")
-    coach.touch("Leave it")
+    coach.touch("Change nothing")
     assert len(kept(coach).squad.lanes) == 6
     coach.touch("Propose lanes")
     coach.touch("5")
-    coach.touch("Take it")
+    coach.touch("Take these lanes")
     assert len(kept(coach).squad.lanes) == 5 and kept(coach).heads == 26
 
 
@@ -253,7 +253,7 @@ def test_several_squads(coach):
     assert coach.sees("new-squad: bring it back")
     coach.touch("new-squad: bring it back")
     assert kept(coach).squad.name == "Early birds"
-    coach.touch("Done")
+    coach.touch("Close")
     coach.touch("Close")
     assert coach.sees("Early birds") and coach.sees("1 here")
 
@@ -336,7 +336,7 @@ def test_a_finger_on_what_another_has_taken_away_presses_nothing(coach):
     coach.touch("1:16")
     first = UnitTestTouch(*middle(coach.page.one, "name 0"))
     first.touch_down()
-    coach.touch("All lanes")
+    coach.touch("Close")
     assert coach.page.lane is None
     first.touch_up()
     coach.frame()
@@ -345,7 +345,7 @@ def test_a_finger_on_what_another_has_taken_away_presses_nothing(coach):
     lifted = UnitTestTouch(*middle(coach.page.one, "grip 0"))
     lifted.touch_down()
     lifted.touch_move(*middle(coach.page.one, "grip 2"))
-    coach.touch("All lanes")
+    coach.touch("Close")
     lifted.touch_move(*middle(coach.page.one, "grip 3"))
     lifted.touch_up()
     coach.frame()
