@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from pacer.session.journal import Unit
 from pacer.value import value
 
 #: A target's least side and the least gap between two, in mm. No published size for wet hands was found: a choice.
@@ -30,10 +29,9 @@ LABELS = {
     "record": ("Record",),
     "hold": ("Hold",),
     "resume": ("Resume",),
-    "previous": ("Previous",),
     "next": ("Next",),
-    "unit": ("Next: repeat", "Next: line", "Next: section"),
-    "view": ("Dial", "Pool"),
+    "pool": ("Pool",),
+    "dial": ("Dial",),
     "mute": ("Mute", "Muted"),
     "lock": ("Lock",),
     "more": ("More",),
@@ -67,7 +65,8 @@ LABELS = {
 class Key(NamedTuple):
     """A key: `held` where it changes the session and so wants a held press. `variant` indexes its labels; `lane` is a number on the wall.
 
-    `values`: what a press makes of a setting, then the widest that it may be.
+    `values`: what a press makes of a setting, then the widest that it may be. `whom`: the lanes that it is for, behind its name.
+    `room`: what stands in its place at other times, which it is wide enough for, so that no key ever moves.
     """
 
     name: str
@@ -75,12 +74,16 @@ class Key(NamedTuple):
     variant: int = 0
     lane: int | None = None
     values: tuple[str, ...] = ()
+    whom: str = ""
+    room: tuple[str, ...] = ()
 
     @property
     def labels(self) -> tuple[str, ...]:
         """All names that it may have."""
         if self.values:
             return tuple(f"{LABELS[self.name][0]} {value}" for value in self.values)
+        if self.whom:
+            return tuple(f"{label} {self.whom}" for label in LABELS[self.name])
         if self.lane is None:
             return LABELS[self.name]
         return tuple(label.format(lane=self.lane) for label in LABELS[self.name])
@@ -111,39 +114,50 @@ class Moment:
     run_out: bool = False     # the last touch has been
     held: bool = False        # of the lanes meant, some wait
     stopped: bool = False     # by stop all
-    pool: bool = True
+    view: str = "pool"        # or lane, or dial
+    whom: str = ""            # the lanes that the keys mean: "all", a lane's number on the wall; "" where there is but one
     muted: bool = False
-    unit: Unit = Unit.REPEAT
-
-
-_UNITS = tuple(Unit)
 
 
 #: From left to right; those not named here keep the order of `keys_for`.
-_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "previous", "unit", "next", "change", "record")
+_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "end", "lanes", "next", "change", "record", "pool", "dial")
+
+
+def _leads(moment: Moment) -> tuple[Key, ...]:
+    """Keys that hold and resume, and once there is nothing left to hold end the session: they stand in one place."""
+    hold, resume, end = (Key(name, held=True, whom=whom) for name, whom in (("hold", moment.whom), ("resume", moment.whom), ("end", "")))
+    room = hold.label, resume.label, end.label
+    return hold._replace(room=room), resume._replace(room=room), end._replace(room=room)
+
+
+def _views(moment: Moment) -> tuple[Key, ...]:
+    """Keys that lead to the other views: from a lane's both, from one of those two the other, in the same place."""
+    pool, dial = (Key(name, room=(*LABELS["pool"], *LABELS["dial"])) for name in ("pool", "dial"))
+    return {"pool": (dial,), "dial": (pool,)}.get(moment.view, (pool, dial))
+
 
 
 def keys_for(moment: Moment) -> tuple[Key, ...]:
     """The keys of a moment, the most needed first."""
-    view, mute = Key("view", variant=0 if moment.pool else 1), Key("mute", variant=int(moment.muted))
+    views, mute = _views(moment), Key("mute", variant=int(moment.muted))
     lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
     if moment.over:
-        return (Key("again", held=True), Key("close"), Key("record"), view, mute, settings, cautions)
+        return (Key("again", held=True), Key("close"), Key("record"), *views, mute, settings, cautions)
     if not moment.begun or (not moment.zero_passed and not moment.held):
         begins, steps = (Key("begin", held=True), Key("top", held=True), Key("time", held=True)), (Key("earlier"), Key("later"))
-        rest = (view, mute, lock, settings, cautions)
+        rest = (*views, mute, lock, settings, cautions)
         return (*begins, *steps, *rest, end) if moment.begun else (*begins, Key("close"), *steps, *rest)
     if moment.stopped:
-        return (Key("resume", held=True), Key("lanes"), mute, lock, cautions, end)
-    following, before = Key("next", held=True), Key("previous", held=True)
-    unit = Key("unit", variant=_UNITS.index(moment.unit))
-    hold, back = Key("resume" if moment.held else "hold", held=True), Key("take back", held=True)
-    change, record = Key("change"), Key("record")
-    if moment.run_out:
-        return (end, record, mute, before, following, change, back, lock, view, unit, settings, cautions)
-    if not moment.pool:
-        return (hold, following, change, view, mute, record, lock, back, before, unit, end, settings, cautions)
-    return (hold, following, change, record, mute, lock, back, before, unit, view, end, settings, cautions)
+        return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
+    hold, resume, ends = _leads(moment)
+    first = ends if moment.run_out else resume if moment.held else hold
+    following = Key("next", held=True, whom=moment.whom and f"for {moment.whom}")
+    change, record, back = Key("change"), Key("record"), Key("take back", held=True)
+    last = (lock, back, *(() if moment.run_out else (end,)), settings, cautions)
+    if moment.view != "lane":
+        return (first, following, change, record, mute, *views, *last)
+    seen = (mute, *views) if moment.muted else (*views, mute)      # what is not heard is seen
+    return (first, following, change, *seen, record, *last)
 
 
 def _from_left(row: list[Key]) -> list[Key]:
@@ -163,7 +177,7 @@ def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple
     more = Key("more")
 
     def width(key: Key) -> float:
-        return max(least, max(width_of(label.format(time=time)) for label in getattr(key, "labels", (key.label,))) + 2 * PADDING_MM * mm)
+        return max(least, max(width_of(label.format(time=time)) for label in (*getattr(key, "labels", (key.label,)), *getattr(key, "room", ()))) + 2 * PADDING_MM * mm)
 
     def in_rows(page: list[Key]) -> list[list[Key]] | None:
         """The page's keys row by row as they stand; None where they do not fit."""

@@ -66,7 +66,7 @@ class Shell(FloatLayout):
         self.driver, self.settings = driver, settings
         self.keep, self.close, self.again = keep, close, again
         self._sounds: Sounds | None = None
-        self.mode, self.lane, self.unit = "pool", 0, Unit.REPEAT
+        self.mode, self.lane = "pool", 0
         self.shown = ""
         self.start = StartTime(driver)
         self.hand: int | None = None      #: the lane in hand in the pool view: the sheet is for it
@@ -258,8 +258,9 @@ class Shell(FloatLayout):
             begun=at_ms is not None, zero_passed=at_ms is not None and at_ms >= 0, over=driver.ended,
             run_out=at_ms is not None and at_ms >= run.timeline.end_ms and not held,
             held=bool(held) if lanes is None else lanes[0] in held, stopped=run.stopped and not self._stop_hidden,
-            pool=self.mode == ("pool" if several else "lane"),
-            muted=self.settings.muted, unit=self.unit,
+            view=self.mode if several or self.mode == "dial" else "pool",
+            whom="" if not several else "all" if lanes is None else str(run.timeline.lanes[lanes[0]].number),
+            muted=self.settings.muted,
         )
 
     def _lanes(self) -> tuple[int, ...] | None:
@@ -289,7 +290,7 @@ class Shell(FloatLayout):
             case "resume":
                 return driver.resume(None if driver.run.stopped else lanes)
             case "previous" | "next":
-                return driver.move(self.unit, 1 if name == "next" else -1, lanes)
+                return driver.move(Unit.REPEAT, 1 if name == "next" else -1, lanes)
             case "end":
                 return driver.end()
             case _ if name in CHANGES:
@@ -325,12 +326,9 @@ class Shell(FloatLayout):
     def press(self, name: str) -> None:
         """Do what a key does that changes nothing of the session."""
         match name:
-            case "view":
+            case "pool" | "dial":
                 self.bar.show_page(0)
-                self.show_view("dial" if self.bar.moment.pool else "pool")
-            case "unit":
-                units = list(Unit)
-                self.unit = units[(units.index(self.unit) + 1) % len(units)]
+                self.show_view(name)
             case "mute":
                 self.change(replace(self.settings, muted=not self.settings.muted))
             case "lock":

@@ -1,11 +1,11 @@
 """What stands on the bar: never smaller than a wet thumb needs, never closer than 3 mm, nothing lost behind `More`."""
 
 import itertools
+from dataclasses import replace
 
 import pytest
 
 from pacer.face.bar import GAP_MM, LABELS, TARGET_MM, Key, Moment, arrange, keys_for
-from pacer.session.journal import Unit
 
 #: Words that a swimmer reads otherwise, and that no control may be called by itself.
 SWIMMING_WORDS = {"back", "on", "free", "fly", "breast", "kick", "pull", "drill", "scull", "rest", "set", "swim", "go", "im", "off"}
@@ -17,9 +17,9 @@ MOMENTS = [
     Moment(begun=True, zero_passed=True, held=True),
     Moment(begun=True, held=True),
     Moment(begun=True, zero_passed=True, held=True, stopped=True, muted=True),
-    Moment(begun=True, zero_passed=True, run_out=True, pool=False),
+    Moment(begun=True, zero_passed=True, run_out=True, view="lane", whom="3"),
     Moment(begun=True, zero_passed=True, over=True),
-    Moment(begun=True, zero_passed=True, unit=Unit.SECTION, pool=False, muted=True),
+    Moment(begun=True, zero_passed=True, view="lane", whom="10", muted=True),
 ]
 #: Width and height of the keys' room in mm, rows, pixels per mm, by glass.
 ROOMS = {
@@ -74,22 +74,45 @@ def test_what_is_needed_most_is_one_press_away(room):
     assert {"hold", "next"} <= first
 
 
-def test_previous_stands_left_of_next():
-    (page,) = arrange(keys_for(Moment(begun=True, zero_passed=True)), lambda text: 10, (5_000, 100), 4)
-    places = {each.key.name: each.x for each in page}
-    assert places["hold"] < places["previous"] < places["unit"] < places["next"] < places["mute"]
+SWUM = Moment(begun=True, zero_passed=True, whom="all")
 
 
-def test_a_key_keeps_its_width_whatever_it_is_called():
-    def row(unit):
-        keys = keys_for(Moment(begun=True, zero_passed=True, unit=unit, muted=unit is Unit.LINE))
-        return [(each.key.name, each.x, each.width) for each in arrange(keys, lambda text: 9 * len(text), (5_000, 100), 4)[0]]
+def places(moment, room):
+    """Where the keys of the first page stand, by the one of them that stands there at its time."""
+    wide, high, rows, mm = ROOMS[room]
+    page = arrange(keys_for(moment), width_of(mm), (wide * mm, high * mm), mm, rows)[0]
+    return [({"resume": "hold", "end": "hold", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width) for each in page]
 
-    assert row(Unit.REPEAT) == row(Unit.LINE) == row(Unit.SECTION)
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_no_key_moves_whatever_the_state(room):
+    at_first = places(SWUM, room)
+    assert at_first[0][0] == "hold"
+    for other in ({"held": True}, {"muted": True}, {"held": True, "muted": True}, {"view": "dial"}, {"run_out": True}):
+        assert places(replace(SWUM, **other), room) == at_first, other
+
+
+def test_the_keys_say_which_lanes_they_mean():
+    def labels(**moment):
+        return [key.label for key in keys_for(Moment(begun=True, zero_passed=True, **moment))]
+
+    assert labels(whom="all")[:2] == ["Hold all", "Next for all"] and labels(whom="all", held=True)[0] == "Resume all"
+    assert labels(whom="3", view="lane")[:2] == ["Hold 3", "Next for 3"]
+    assert labels()[:2] == ["Hold", "Next"], "where there is but one lane"
+    assert labels(whom="all", stopped=True, held=True)[0] == "Resume all"
+
+
+@pytest.mark.parametrize("room", ["10 inch, 1280 x 800", "10 inch upright", "a desktop"])
+def test_the_dial_is_one_press_from_a_lane(room):
+    wide, high, rows, mm = ROOMS[room]
+    lane = Moment(begun=True, zero_passed=True, view="lane", whom="3")
+    page = arrange(keys_for(lane), lambda text: max(map(len, text.split())) * 4 * mm, (wide * mm, high * mm), mm, rows)[0]
+    assert {"pool", "dial"} <= {each.key.name for each in page}
+    assert [key.name for key in keys_for(Moment(begun=True, zero_passed=True, view="dial")) if key.name in ("pool", "dial")] == ["pool"]
 
 
 def test_whatever_changes_the_session_wants_a_held_press():
-    harmless = {"view", "mute", "lock", "cautions", "unit", "earlier", "later", "close", "lanes", "more", "read on", "settings", "change", "record"}
+    harmless = {"pool", "dial", "mute", "lock", "cautions", "earlier", "later", "close", "lanes", "more", "read on", "settings", "change", "record"}
     for moment in MOMENTS:
         for key in keys_for(moment):
             assert key.held == (key.name not in harmless), key
@@ -121,5 +144,5 @@ def test_stop_all_is_no_key_among_others():
 
 
 def test_a_key_knows_its_label():
-    assert Key("unit", variant=2).label == "Next: section"
+    assert Key("hold", whom="all").label == "Hold all"
     assert Key("mute", variant=1).label == "Muted"

@@ -12,6 +12,7 @@ from pacer.face.legibility import Glass
 from pacer.face.text import CAP
 from pacer.session.journal import Begun, Held, Moved, Resumed, Stopped, Unit
 from tests.face.deck import READ
+from tests.face.sheet import on_sheet
 
 #: Pixels and pixels per inch: 10.1 inch both ways up, 7 inch, a desktop, 11.6 inch.
 GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 169.5), ((600, 1024), 169.5), ((1280, 800), 96), ((2560, 1600), 260)]
@@ -116,14 +117,13 @@ def test_two_fingers_press_one_key(deck):
     assert kinds(deck) == [Begun, Held]
 
 
-def test_by_repeat_line_or_section(deck):
+def test_a_line_on_and_back_and_a_repeat_again_from_the_changes(deck):
     deck = deck()
     deck.begin(20_000)
-    for unit in (Unit.LINE, Unit.SECTION, Unit.REPEAT, Unit.LINE, Unit.SECTION):
-        deck.press("unit", 60)
-        assert deck.shell.unit is unit
-    assert deck.press("next").startswith("Main set")
-    assert deck.driver.journal[-1].unit is Unit.SECTION
+    deck.press("change", 60)
+    for name, unit, step in (("previous", Unit.REPEAT, -1), ("next line", Unit.LINE, 1), ("previous line", Unit.LINE, -1)):
+        assert "all lanes" in on_sheet(deck, name, 500)
+        assert (deck.driver.journal[-1].unit, deck.driver.journal[-1].step, deck.driver.journal[-1].lanes) == (unit, step, None)
 
 
 def test_hold_and_resume_one_lane_in_its_view(deck):
@@ -298,7 +298,7 @@ def test_the_lock_closes_by_itself_where_that_is_set(deck):
 def looks(deck):
     """Everything that a touch could change."""
     shell = deck.shell
-    return (deck.driver.journal, shell.mode, shell.lane, shell.unit, shell.settings, shell.bar.locked, shell.notices.notice, shell.start.chosen,
+    return (deck.driver.journal, shell.mode, shell.lane, shell.settings, shell.bar.locked, shell.notices.notice, shell.start.chosen,
             deck.closed, deck.begun_again, deck.kept[:])
 
 
@@ -406,7 +406,7 @@ def test_targets_are_15_mm_and_3_mm_apart(deck, size, dpi):
 def test_what_it_says_fits_beside_every_key(deck, size, dpi):
     deck = deck(size, dpi, lanes=10)
     deck.begin(250_000)
-    for name in ("hold", "next", "previous", "end"):
+    for name in ("hold", "next", "take back", "end"):
         touch = deck.finger(*deck.middle(name))
         deck.go(100)
         answer = deck.bar._answer

@@ -614,7 +614,9 @@ def test_how_it_went_is_offered_when_the_session_has_run_out_and_goes_when_it_ru
     deck.skip_to(deck.driver.run.timeline.end_ms + 1_000)
     deck.frame(20)
     assert deck.shell.on_deck.tags.offered
-    deck.press("previous")
+    deck.press("change", 60)
+    on_sheet(deck, "previous", 500)
+    on_sheet(deck, "close")
     deck.go(100)
     assert deck.driver.running and not deck.shell.on_deck.tags.offered
 

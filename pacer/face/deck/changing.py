@@ -51,6 +51,14 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     return replace(proposal, ways=(*(f"undoes “{undone}”: {way}" for way in proposal.ways), f"undoes “{undone}”", *proposal.ways))
 
 
+#: What leads lanes on, or back: label, unit and step.
+MOVES = {
+    "next": ("Next repeat", Unit.REPEAT, 1),
+    "previous": ("Previous repeat", Unit.REPEAT, -1),
+    "next line": ("Next line", Unit.LINE, 1),
+    "previous line": ("Previous line", Unit.LINE, -1),
+}
+
 #: What opens another leaf: label, module and class.
 LEAVES = {
     "times": ("Times", "timing", "TimesLeaf"),
@@ -120,14 +128,14 @@ class ChangeLeaf(Leaf):
 
     def held(self) -> frozenset[str]:
         """The changes of one press."""
-        return frozenset((*CHANGES, "hold", "resume", "next"))
+        return frozenset((*CHANGES, *MOVES, "hold", "resume"))
 
     def build(self, column: Column, upright: bool) -> None:
-        """The usual six, what is taken down, and the rarer changes."""
+        """The usual six, what is taken down, and the rarer changes. What the bar has for all lanes is not here again."""
         one = self.deck.hand is not None
         names = ["resume" if self._waiting() else "hold", "next", "late", "miss", "fewer", "one more"] if one else ["late", "miss", "fewer", "one more"]
         names += [*(["fill"] if self.deck.fill is not None else []), "times", "rate", "notes"] if one else ["out", "section", "line in", "line out", "wall"]
-        names += ["take back", "round less", "round more", "interval"]
+        names += ["take back", "previous", "next line", "previous line", "interval", "round less", "round more"]
         names += ["swimmers", "with", "line in", "line out", "section", "out"] if one else []
         column.keys(*(Cell(name, (self._label(name),)) for name in names), across=4 if upright else 3)
 
@@ -135,7 +143,9 @@ class ChangeLeaf(Leaf):
     def _label(name: str) -> str:
         if name in CHANGES:
             return CHANGES[name].label
-        return LEAVES[name][0] if name in LEAVES else {"hold": "Hold", "resume": "Resume", "next": "Next", "fill": "Fill the glass"}[name]
+        if name in MOVES:
+            return MOVES[name][0]
+        return LEAVES[name][0] if name in LEAVES else {"hold": "Hold", "resume": "Resume", "fill": "Fill the glass"}[name]
 
     def ask(self, name: str) -> Proposal:
         """What one press would do."""
@@ -145,8 +155,9 @@ class ChangeLeaf(Leaf):
                 return driver.hold(lanes)
             case "resume":
                 return driver.resume(lanes)
-            case "next":
-                return driver.move(Unit.REPEAT, 1, lanes)
+            case _ if name in MOVES:
+                _, unit, step = MOVES[name]
+                return driver.move(unit, step, lanes)
         return offered(driver, name, lanes)
 
     def press(self, name: str) -> None:
