@@ -35,10 +35,11 @@ class Cell(NamedTuple):
 
 
 class Column:
-    """Builds tiles downwards in a column of `width` from `x`. `top` is where the next one goes."""
+    """Builds tiles downwards in a column of `width` from `x`. `top` is where the next one goes; `room` the height that is seen at once, where that is known."""
 
-    def __init__(self, width: float, cap: float, padding: float, gap: float, target: float, *, x: float = 0.0, top: float = 0.0):
-        self.x, self.width, self.top = x, width, top
+    def __init__(self, width: float, cap: float, padding: float, gap: float, target: float, *, x: float = 0.0, top: float = 0.0,
+                 room: float = 0.0):
+        self.x, self.width, self.top, self.room = x, width, top, room
         self.cap, self.padding, self.gap, self.target = cap, padding, gap, target
         self.tiles: list[Tile] = []
 
@@ -108,16 +109,20 @@ class Column:
             self.row(*(cell._replace(width=cell.width + spare * cell.share / shares) for cell in row))
 
     def keys(self, *cells: Cell, across: int) -> None:
-        """Things of one width in rows of at most `across`, each high enough for two lines."""
-        high = max(self.target, lines_height(2, self.cap) + 1.5 * self.padding)
+        """Things of one width in rows of at most `across`, each high enough for two lines; where they have to be scrolled, whole rows are seen at first."""
+        high = self._filling(max(self.target, lines_height(2, self.cap) + 1.5 * self.padding), -(-len(cells) // across))
         wide = (self.width - self.gap * (across - 1)) / across
         for number, cell in enumerate(cells):
             down, right = divmod(number, across)
             self.top += (high + self.gap) * (number > 0 and right == 0)
-            tile = self._tile(cell._replace(lines=2), self.x + right * (wide + self.gap), wide, high, 0)
-            texts = tuple(text._replace(box=(*text.box[:3], high - self.padding)) for text in tile.texts)      # clear of the strip at the foot
-            self.tiles.append(tile._replace(texts=texts))
+            self.tiles.append(self._tile(cell._replace(lines=2), self.x + right * (wide + self.gap), wide, high, 0))
         self.top += (high + self.gap) * bool(cells)
+
+    def _filling(self, high: float, rows: int) -> float:
+        """A row's height from which a whole number of `rows` fills what is seen, at least `high`. What is left over by less than a gap stays free."""
+        room = self.room - self.top + self.gap
+        whole = int(room / (high + self.gap))
+        return max(high, (room - self.gap) / whole - self.gap) if 0 < whole < rows else high
 
     def _least(self, cell: Cell) -> float:
         said = measure(cell.ways[-1], self.cap * cell.scale, cell.bold)

@@ -52,14 +52,17 @@ class HeldBoard(Board):
         return True
 
     def _draw_tile(self, tile: Tile, box: Box) -> None:
-        """A tile that fills is lit only when it is full."""
+        """A tile that fills is lit only when it is full; words of several lines stand in the middle of what the strip leaves."""
+        high = TRACK_MM * self.glass.px_per_mm
+        if tile.name in self.held:
+            texts = (text._replace(box=(*text.box[:3], text.box[3] - 2 * high)) if text.box and text.lines > 1 else text for text in tile.texts)
+            tile = tile._replace(texts=tuple(texts))
         pressed, filled = self.pressed, self.filled() if tile.name == self.pressed else 0.0
         if filled < 1 and tile.name in self.held:
             self.pressed = ""
         super()._draw_tile(tile, box)
         self.pressed = pressed
         if tile.name in self.held and tile.able:
-            high = TRACK_MM * self.glass.px_per_mm
             track = Box(box.x + 2 * high, box.y + high, box.width - 4 * high, high)
             main = tile.look == "main"
             Plate(self._frame).put(track, self.theme.on_state if main else self.theme.dim)

@@ -189,8 +189,10 @@ class Words:
             self.lines.append(Rectangle(size=(0, 0)))
             self.group.add(self.lines[-1])
         high = (LINE + (len(texts) - 1) * PITCH) * cap
-        # The middle is that of the capitals, as far as a `g` has room below them.
-        middle = min(box.top, max(box.y + high, box.y + (box.height + high - FOOT * cap) / 2))
+        # The middle is that of the capitals, as far as a `g` has room below them; a row of words side by side keeps one base line,
+        # of several lines only the last one's own letters count.
+        hanging = 0 if len(texts) > 1 and not HANGING & set(texts[-1]) else FOOT * cap
+        middle = min(box.top, max(box.y + high - FOOT * cap + hanging, box.y + (box.height + high - FOOT * cap) / 2))
         top = {"top": box.top, "middle": middle, "bottom": box.y + high}[up]
         size = font_size(cap) if texts else 1
         self.ink = []

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from kivy.clock import Clock
-from kivy.graphics import InstructionGroup
+from kivy.graphics import InstructionGroup, PopMatrix, PushMatrix, Translate
 from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
 from kivy.uix.label import Label
 
@@ -32,8 +32,12 @@ class KeyFace(Label):
         self.canvas.before.add(group)
         self._plate, self._edge = RoundPlate(group), RoundPlate(group)
         self._track, self._fill = Plate(group), Plate(group)
+        self._raised = Translate(0, 0)
+        for instruction in (PushMatrix(), self._raised):
+            self.canvas.before.add(instruction)
+        self.canvas.after.add(PopMatrix())
         again = Clock.create_trigger(self._draw, -1)
-        for name in ("pos", "size", "ground", "edge", "fill", "filled", "track", "held", "corner", "stroke"):
+        for name in ("pos", "size", "ground", "edge", "fill", "filled", "track", "held", "corner", "stroke", "text"):
             self.fbind(name, again)
         self.bind(ink=self.setter("color"))
 
@@ -41,6 +45,7 @@ class KeyFace(Label):
         box, corner = Box(*self.pos, *self.size), self.corner
         self._plate.put(box, self.ground[:3], corner)
         self._edge.put(box, self.edge[:3], corner, stroke=self.stroke)
+        self._raised.y = round(STRIP * corner) if self.held and "\n" in self.text else 0     # two lines: the middle of what the strip leaves
         strip = Box(box.x + corner, box.y + STRIP * corner, max(0, box.width - 2 * corner), STRIP * corner)
         if self.held:
             self._track.put(strip, self.track[:3])

@@ -12,6 +12,7 @@ from pacer.face.legibility import Glass
 from pacer.face.text import CAP
 from pacer.session.journal import Begun, Held, Moved, Resumed, Stopped, Unit
 from tests.face.deck import READ
+from tests.face.drawing import pixels
 from tests.face.sheet import on_sheet
 
 #: Pixels and pixels per inch: 10.1 inch both ways up, 7 inch, a desktop, 11.6 inch.
@@ -416,6 +417,19 @@ def test_what_it_says_fits_beside_every_key(deck, size, dpi):
             if boxname in ("stop", name):
                 assert answer.x >= x + width or answer.right <= x or answer.y >= y + height or answer.top <= y
         touch.touch_up()
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_two_lines_stand_in_the_middle_of_what_the_strip_leaves(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    deck.settle()
+    x, y, width, height = dict(deck.bar.placed())["stop"]
+    drawn = pixels(size)
+    black = [any(sum(drawn.getpixel((int(x + width * share / 40), row))) < 60 for share in range(8, 33))
+             for row in range(int(size[1] - y - height) + 3, int(size[1] - y) - 3)]
+    above, _, _, _, below, *_ = (len(list(rows)) for _, rows in itertools.groupby(black))     # between them two lines of words
+    assert abs(above + 3 - below) <= 3
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)

@@ -2,6 +2,8 @@
 
 import pytest
 
+from pacer.face.heldboard import TRACK_MM
+from pacer.face.ink import HANGING
 from pacer.session.journal import (
     Begun,
     CountChanged,
@@ -87,6 +89,27 @@ def test_nothing_covers_the_view(deck, size, dpi):
     assert view.width * view.height > 0.4 * size[0] * (size[1] - deck.bar.height)
     on_sheet(deck, "close")
     assert deck.shell.sheet is None and deck.shell.hand is None and deck.shell.view.width == size[0]
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("what", ["lane", "change"])
+def test_keys_are_seen_whole_and_their_words_stand_in_the_middle(deck, size, dpi, what):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    hand(deck, 1) if what == "lane" else deck.press("change", 60)
+    deck.settle()
+    body = deck.shell.sheet.body
+    for each in body.tiles:
+        box = body.box_of(each)
+        assert box.y >= body.y - 0.5 or box.top <= body.y + 0.5, f"{each.name} is cut off"
+    seen = [(each, words) for each, words in body._words if len(words.ink) == 2]
+    assert len(seen) > 5
+    for each, words in seen:
+        box = body.box_of(each)
+        strip = 2 * TRACK_MM * body.glass.px_per_mm if each.name in body.held else 0
+        above, below = box.top - words.ink[0].top, words.ink[1].top - words.cap - box.y - strip
+        hangs = bool(HANGING & set(words.fitted.lines[1]))      # a `p` has to have room
+        assert abs(above - below) < (0.3 if hangs else 0.15) * words.cap, (each.name, above, below)
 
 
 def test_another_lane_takes_over_the_sheet_and_the_bar_stays_for_all(deck):

@@ -19,12 +19,11 @@ from pacer.face.heldboard import HeldBoard
 from pacer.face.legibility import Glass
 from pacer.face.text import measure
 from pacer.face.theme import Theme
+from pacer.face.wayout import CLOSE
 
 if TYPE_CHECKING:
     from pacer.face.deck.keyedline import KeyedLine
 
-CLOSE = "Close"
-RETURN = "Return"
 FIELD_MM = 9.0     #: height of a line that is written in: the keys below it are what is touched
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
@@ -76,8 +75,7 @@ class Sheet(Widget):
         gap, target, padding = GAP_MM * mm, TARGET_MM * mm, PADDING_MM * mm
         inner = self.width - 2 * gap
         high = max(target, lines_height(2, cap) + padding)
-        close = RETURN if len(deck.leaves) > 1 else CLOSE
-        wide = max(target, max(measure(word, cap, True) for word in close.split(" ")) + 2 * padding + 1)
+        wide = max(target, measure(CLOSE, cap, True) + 2 * padding + 1)
         room = inner - wide - gap
         ways, answers = deck.note()
         if answers:
@@ -87,13 +85,13 @@ class Sheet(Widget):
         else:
             texts = (Text((leaf.title,), (0, 0, room, high), True, lines=2),)
         tiles = [Tile("", gap, gap, room, high, texts, "plain"),
-                 Tile("close", self.width - gap - wide, gap, wide, high, (Text((close,), bold=True, across="middle", lines=2),))]
+                 Tile("close", self.width - gap - wide, gap, wide, high, (Text((CLOSE,), bold=True, across="middle"),))]
         high += 2 * gap
         self.head.size, self.head.pos = (self.width, high), (self.x, self.top - high)
         self.head.show(tiles, cap, padding)
         high += self._lay_field(high)
         self.body.size, self.body.pos = (self.width, max(1, self.height - high)), self.pos
-        column = Column(inner, cap, padding, gap, target, x=gap, top=0)
+        column = Column(inner, cap, padding, gap, target, x=gap, room=self.body.height)
         leaf.build(column, self._upright)
         self.body.held = leaf.held()
         if leaf is not self._leaf:
