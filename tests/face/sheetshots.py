@@ -23,7 +23,7 @@ FIRST = {
     "change": lambda shell: shell.press("change"),
     "record": lambda shell: shell.press("record"),
     "taken": lambda shell: [shell.deck.arrival(lane) for lane in range(3)],
-    "write": lambda shell: _write(shell, "group 1", "letter h", "letter i", "group 3", "letter p", "letter s"),
+    "write": lambda shell: _write(shell, "letter h", "letter i", "others", "letter p", "letter s"),
     "changed": lambda shell: shell.act("hold", shell.ask("hold")),
 }
 

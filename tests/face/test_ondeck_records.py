@@ -1,12 +1,16 @@
 """What is taken down on deck, by touch: times, stroke rates, watches, notes, heads, how it went. None of it moves the session."""
 
+import re
 from dataclasses import replace
+from pathlib import Path
 
 import pytest
 
+from pacer.face.column import Column
+from pacer.face.deck.wording import WordLeaf
 from pacer.plan.model import ByLane, FixedHold, RateRange
 from pacer.session.journal import Begun, Ended
-from pacer.session.notes import summaries
+from pacer.session.notes import MARKS, summaries
 from pacer.session.records import (
     Amount,
     Corrected,
@@ -25,6 +29,8 @@ from pacer.session.records import (
 from pacer.timeline.build import build_timeline
 from tests.face.sessions import line, plan, squad
 from tests.face.sheet import GLASSES, fits, hand, kinds, on_sheet, tag, tile, water
+
+PLANS = Path(__file__).parents[2] / "assets" / "plans"
 
 
 @pytest.fixture(autouse=True)
@@ -510,7 +516,7 @@ def test_on_a_tablet_a_note_is_written_without_its_keyboard_and_stop_all_stays_l
     sheet, bar, view = deck.shell.sheet, deck.shell.bar, deck.shell.view
     assert sheet.y >= bar.top and not (sheet.x < view.right and view.x < sheet.right and sheet.y < view.top and view.y < sheet.top), "it lies over neither"
     caret = sheet.field.caret()
-    keys(deck, "group 1", "letter h", "letter i", "group 3", "letter p", "letter s", "space", "letter q", "rub", "group 6", "letter 4")
+    keys(deck, "letter h", "letter i", "others", "letter p", "letter s", "space", "others", "letter q", "rub", "others", "others", "letter 4")
     assert sheet.field.draft.text == "hips 4" and not asked and deck.window.keyboard_height == 0
     assert sheet.field.caret().x > caret.x, "and is seen at once"
     assert sheet.body.content_height <= sheet.body.height, (sheet.body.content_height, sheet.body.height, sheet.field.height, sheet.head.height)
@@ -519,6 +525,32 @@ def test_on_a_tablet_a_note_is_written_without_its_keyboard_and_stop_all_stays_l
     on_sheet(deck, "write")
     deck.press("stop", 600)
     assert kinds(deck)[-1].__name__ == "Stopped" and not asked
+
+
+def touches(leaf, text):
+    """How many touches a coach needs for `text`."""
+    count = 0
+    for each in text:
+        wanted = "space" if each == " " else f"letter {each}"
+        column = Column(500, 30, 8, 17, 88)
+        leaf.build(column, False)
+        while wanted not in [tile.name for tile in column.tiles]:
+            leaf.press("others")
+            count += 1
+            column = Column(500, 30, 8, 17, 88)
+            leaf.build(column, False)
+        leaf.press(wanted)
+        count += 1
+    return count
+
+
+def test_a_letter_is_one_touch_nearly_always(deck):
+    cues = [re.sub("[’']", "", cue.lower()) for path in sorted(PLANS.glob("*.txt")) for cue in re.findall('"([^"]+)"', path.read_text(encoding="utf-8"))]
+    said = [re.sub("[^a-z0-9 .,?-]", "", cue) for cue in (*cues, *MARKS)]
+    assert sum(map(len, said)) > 500
+    leaf = WordLeaf(deck().shell.deck.deck, "", lambda text: None)
+    assert sum(touches(leaf, cue) for cue in said) < 1.1 * sum(map(len, said))
+    assert touches(leaf, "the quick brown fox jumps over a lazy dog") < 1.4 * 41 and leaf.draft.text.endswith("a lazy dog"), "every letter is there"
 
 
 def test_a_keyboard_that_is_plugged_into_a_tablet_writes_too(deck, monkeypatch):

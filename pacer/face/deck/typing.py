@@ -5,8 +5,10 @@ from __future__ import annotations
 from pacer.face.column import Cell, Column
 from pacer.face.pad import DIGITS, Pad
 
-#: Letters are written by two touches, the group first: keys for wet thumbs are so large that there is no room for all of them.
-GROUPS = ("abcde", "fghij", "klmno", "pqrst", "uvwxy", "z.,-?", "12345", "67890")
+#: A sheet has room for four rows of five keys for wet thumbs (15 mm, 3 mm apart; three rows of seven, held upright), not for 26 letters and what
+#: goes with them. So the letters that coaches' cues need most stand there at once, nine of ten that are written (counted over the demo plans),
+#: the others and the digits behind one touch more; after one of those others the first are back.
+SETS = ("acdehiklmnorstu", "bfgjpqvwxyz.,-?", "1234567890")
 
 
 def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str = "do") -> None:
@@ -41,17 +43,20 @@ def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, .
         column.grid(digits, 5)
 
 
-def letter_tiles(group: int, column: Column, upright: bool, take: Cell) -> None:
-    """The characters of a group, named `letter a`, the groups, named `group 0`, and keys named `space`, `rub`; the key that takes the word."""
-    letters = [Cell(f"letter {each}", (each,)) for each in GROUPS[group]]
-    groups = [Cell(f"group {number}", (f"{each[0]}–{each[-1]}",) if each[-1].isalnum() else (f"{each[0]} {each[1:3]}",),
-                   look="lit" if number == group else "key") for number, each in enumerate(GROUPS)]
-    space, rub = Cell("space", ("Space",), share=1.3), Cell("rub", ("Rub",))
+def letter_tiles(chosen: int, column: Column, upright: bool, take: Cell) -> None:
+    """The characters of a set, named `letter a`, what leads to the next set, named `others`, and keys named `space`, `rub`; the key that takes the word."""
+    most = max(map(len, SETS))
+    letters = [*(Cell(f"letter {each}", (each,)) for each in SETS[chosen]), *(Cell(look="plain") for _ in range(most - len(SETS[chosen])))]
+    others = Cell("others", (" ".join(SETS[next_set(chosen)][:3]),), share=1.05)
+    steps = others, Cell("space", ("Space",), share=1.25), Cell("rub", ("Rub",), share=0.9), take._replace(share=1.4)
     if upright:
-        column.row(*letters, rub, space)
-        column.grid(groups[:7], 7)
-        column.row(groups[7], take._replace(share=6))
+        column.grid(letters[:14], 7)
+        column.row(letters[14], *steps)
     else:
         column.grid(letters, 5)
-        column.grid(groups, 4)
-        column.row(space, rub, take._replace(share=1.6))
+        column.row(*steps)
+
+
+def next_set(chosen: int) -> int:
+    """The set of characters after that one, and again from the first."""
+    return (chosen + 1) % len(SETS)

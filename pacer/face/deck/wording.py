@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 from pacer.face.column import Cell, Column
 from pacer.face.deck.leaf import Deck, Leaf
-from pacer.face.deck.typing import letter_tiles
+from pacer.face.deck.typing import letter_tiles, next_set
 from pacer.plan.draft import Draft
 
 
@@ -18,7 +18,7 @@ class WordLeaf(Leaf):
         self.title, self._take, self._note, self._most = title, take, note, most
         self.draft = Draft(text)
         self.draft.choose_all()
-        self._group = 0      # of letters
+        self._set = 0      # of characters
 
     def note(self) -> tuple[str, ...]:
         """What it is for."""
@@ -26,16 +26,19 @@ class WordLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """Keys to write with, and one that takes it, as return on a keyboard does."""
-        letter_tiles(self._group, column, upright, Cell("do", ("Take it",), look="main"))
+        letter_tiles(self._set, column, upright, Cell("do", ("Take it",), look="main"))
 
     def press(self, name: str) -> None:
         """Write, or take it."""
-        if name.startswith("group "):
-            self._group = int(name.removeprefix("group "))
+        if name == "others":
+            self._set = next_set(self._set)
         elif name.startswith("letter "):
-            self.draft.write(name.removeprefix("letter "))
+            letter = name.removeprefix("letter ")
+            self.draft.write(letter)
+            self._set = self._set if letter.isdigit() else 0
         elif name == "space":
             self.draft.write(" ")
+            self._set = 0
         elif name == "rub":
             self.draft.erase(-1)
         else:
