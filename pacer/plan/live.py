@@ -187,15 +187,7 @@ class _Piece(Page):
 
     def section_of(self, row: Row, section: Section, at: int) -> tuple[Section, list[Mistake]]:
         """A section's details."""
-        def read():
-            try:
-                return *super(_Piece, self).section_of(row, section, at), None
-            except Mistake as mistake:
-                return section, [], mistake
-
-        found, mistakes, stopped = self._known(row, ("section",), read)
-        if stopped is not None:
-            raise stopped
+        found, mistakes = self._known(row, ("section",), lambda: super(_Piece, self).section_of(row, section, at))
         return replace(found, span=section.span), mistakes
 
 

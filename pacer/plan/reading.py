@@ -15,6 +15,7 @@ from pacer.plan.notation import tree_of
 from pacer.plan.pages import check_page, lines_of, text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.rows import COLON, GROUPS, ITEM, SET_LIKE, Row, row_of
+from pacer.plan.terms import further_in_section, further_mistakes, one_a_word
 from pacer.plan.tokens import Token, tokens_of
 from pacer.plan.words import HEADER_KEYS, LINE_WORDS
 
@@ -143,12 +144,15 @@ class Page:
         self.problems += map(row.problem, mistakes)
 
     def section_of(self, row: Row, section: Section, at: int) -> tuple[Section, list[Mistake]]:
-        """A section with the details that stand from `at` on, and what is wrong with them. Raises Mistake."""
+        """A section with the details that stand from `at` on, and what is wrong with them."""
         tokens, mistakes = tokens_of(row.code, at, section=True)
-        if mistakes:
-            return section, mistakes
-        meaning = SectionMeaning(row.number)
-        return meaning.section(section, tree_of(tokens, len(row.code), "section")), meaning.mistakes
+        try:
+            if not mistakes:
+                meaning = SectionMeaning(row.number)
+                return meaning.section(section, tree_of(tokens, len(row.code), "section")), meaning.mistakes
+        except Mistake as mistake:
+            mistakes = [mistake]
+        return section, [*mistakes, *further_in_section(row.code, at, row.number, mistakes)]
 
     def read_colon(self, row: Row, match: re.Match) -> None:
         """An unindented line with a colon that is no header: a mistake with a hint that fits."""
@@ -244,12 +248,10 @@ class Page:
             if not mistakes:
                 meaning = LineMeaning(row.number, self.gear)
                 item = meaning.item(tree_of(tokens, len(row.code)), len(self.blocks) - 1)
-                if not meaning.mistakes:
-                    return item, tokens, []
-                mistakes = meaning.mistakes
+                return (None, tokens, one_a_word(row.code, meaning.mistakes)) if meaning.mistakes else (item, tokens, [])
         except Mistake as mistake:
             mistakes = [mistake]
-        return None, tokens, mistakes
+        return None, tokens, one_a_word(row.code, [*mistakes, *further_mistakes(row.code, start, self.gear, mistakes)])
 
     def place(self, row: Row) -> None:
         """Close the rounds that a line does not belong to, by its indentation."""

@@ -168,7 +168,7 @@ def _word(piece, text, end, words, before, naming, in_gear, gear_words) -> tuple
     if naming:
         if type_ == "STROKE" or type_ == "EFFORT":
             return type_, value
-        if type_ not in ("NAME", "ACTIVITY") and _opens(type_, text, end, gear_words):
+        if type_ not in ("NAME", "ACTIVITY") and opens_detail(type_, text, end, gear_words):
             return type_, value
         return "NAME", piece
     if in_gear and type_ == "NAME":
@@ -176,8 +176,8 @@ def _word(piece, text, end, words, before, naming, in_gear, gear_words) -> tuple
     return type_, value
 
 
-def _opens(type_: str, text: str, end: int, gear_words: tuple[str, ...]) -> bool:
-    """Whether a word after a drill's name opens something: its value follows."""
+def opens_detail(type_: str, text: str, end: int, gear_words: tuple[str, ...]) -> bool:
+    """Whether a word of that type, which ends at `end`, opens something even where names stand: its value follows."""
     if type_ in ("ON", "REST", "HOLD"):
         return bool(_LABELLED_VALUE.match(text, end))
     if type_ in ("RATE", "BY", "APART", "TREND", "_REPEATS"):

@@ -52,7 +52,7 @@ def test_all_bad_lines_are_told_in_one_go():
 
 def test_header_section_and_lines_are_all_looked_at():
     page = "polo: 25 m\nbooking: 1:00\n\nMain set, 3 rouns\n  4 x 100 brest\n  8 x 50 rest 1:75, with finns\n\nSwim-down"
-    assert [(p.line, p.column) for p in problems_of(page)] == [(1, 1), (2, 10), (4, 13), (5, 11), (6, 15), (8, 1)]
+    assert [(p.line, p.column) for p in problems_of(page)] == [(1, 1), (2, 10), (4, 13), (5, 11), (6, 15), (6, 26), (8, 1)]
 
 
 def test_one_line_can_have_several_problems():
