@@ -94,10 +94,10 @@ def lines(draw) -> list[str]:
 
 
 def spoilt(draw, word: str) -> str:
-    """A word with a slip of the finger in it."""
+    """A word with a slip of the finger in it; none that makes a time of a number, as `5h` would, which says something else."""
     place = draw(st.integers(0, len(word) - 1))
     slips = [word[:place] + word[place + 1 :], word[:place] + word[place] + word[place:], word[: place] + word[place : place + 2][::-1] + word[place + 2 :],
-             word[:place] + draw(st.sampled_from("abdeghiklnoprstuw7;")) + word[place + 1 :]]
+             word[:place] + draw(st.sampled_from("abdegiklnoprtuw7;")) + word[place + 1 :]]
     if ":" in word:
         slips += [word.replace(":", "."), word[:-2] + "7" + word[-1:], word[:-1]]
     return draw(st.sampled_from(slips))
