@@ -332,7 +332,8 @@ class Driver:
         if not staying:
             return (*aimed, *leaves)
         stays = f"not {self._named(staying)}"
-        return (*(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1])
+        whole = f"{aimed[0]}; {self._named(staying)} {'goes' if len(staying) == 1 else 'go'} on as now"
+        return (whole, *(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1])
 
     def _leave_ways(self, after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
         """When the lanes leave next in `after`, the longest way first."""

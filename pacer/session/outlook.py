@@ -101,20 +101,22 @@ def outlook_text(told: Outlook) -> str:
     if not told.changes:
         return "Nothing would change."
     squad, plan = told.run.timeline.squad, told.run.timeline.plan
-    groups: dict[str, list[int]] = {}
+    groups: dict[tuple, list[int]] = {}
     for lane in told.lanes:
-        groups.setdefault(_lane_text(lane, told), []).append(squad.lanes[lane.lane].number)
-    rows = [f"{'lane' if len(numbers) == 1 else 'lanes'} {', '.join(map(str, numbers))}: {text}" for text, numbers in groups.items()]
+        waits = told.run.timeline.tracks[lane.lane].held_ms is not None
+        groups.setdefault((waits, lane.leaves_ms, lane.distance), []).append(squad.lanes[lane.lane].number)
+    rows = [_lanes_text(numbers, *fate, str(plan.pool.unit)) for fate, numbers in groups.items()]
     rows += [f"{plan.sections[section].name or 'the next section'} starts at {text_from_ms(will)} instead of {text_from_ms(was)}"
              for section, was, will in told.starts]
     if told.end_ms != told.end_was_ms:
-        rows.append(f"out at {text_from_ms(told.end_ms)} instead of {text_from_ms(told.end_was_ms)}")
+        rows.append(f"all out at {text_from_ms(told.end_ms)} instead of {text_from_ms(told.end_was_ms)}")
     return "; ".join(rows)
 
 
-def _lane_text(lane: LaneOutlook, told: Outlook) -> str:
-    waits = told.run.timeline.tracks[lane.lane].held_ms is not None
-    words = ["waits" if waits else "has swum its last" if lane.leaves_ms is None else f"leaves at {text_from_ms(max(0, lane.leaves_ms))}"]
-    if lane.distance:
-        words.append(f"{abs(lane.distance)} {'more' if lane.distance > 0 else 'less'}")
-    return ", ".join(words)
+def _lanes_text(numbers: list[int], waits: bool, leaves_ms: int | None, distance: int, unit: str) -> str:
+    """What becomes of lanes that fare alike."""
+    named, ending = ("lane", "s") if len(numbers) == 1 else ("lanes", "")
+    words = f"wait{ending}" if waits else "nothing left to swim" if leaves_ms is None else f"leave{ending} at {text_from_ms(max(0, leaves_ms))}"
+    if distance:
+        words += f", swim{ending} {abs(distance):,} {unit} {'more' if distance > 0 else 'less'}"
+    return f"{named} {', '.join(map(str, numbers))}: {words}"

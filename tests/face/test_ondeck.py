@@ -180,7 +180,7 @@ def test_out_by_a_time_of_day_says_what_it_costs_first(deck):
     on_sheet(deck, "step -1")
     leaf = deck.shell.deck.deck.leaf
     out_ms = leaf.out_ms
-    assert "leaves" in on_sheet(deck, "do", 500)
+    assert "leave" in on_sheet(deck, "do", 500)
     assert kinds(deck) == [Begun, Refitted] and deck.driver.journal[-1].out_ms == out_ms
 
 

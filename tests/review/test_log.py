@@ -175,7 +175,7 @@ NAMES = Names([4, 5, 6], ["Warm-up", "", "Main set"], {2})
         (Stopped(0), "stop all"),
         (CountChanged(0, -1, 5, lanes=(1,)), "lane 5: one repeat fewer"),
         (CountChanged(0, 2, 5, True), "all lanes: 2 rounds more"),
-        (IntervalChanged(0, 110_000, 5, (0,)), "lane 4 on 1:50 from now on"),
+        (IntervalChanged(0, 110_000, 5, (0,)), "lane 4 to leave every 1:50 from now on"),
         (SectionSet(0, 1, 300_000), "section 2 at 5:00 for all lanes"),
         (Corrected(0, 7), "the time in entry 7 is struck out"),
         (Rated(0, 0, (0,)), "lane 4: a stroke rate that came to nothing"),

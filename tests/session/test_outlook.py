@@ -45,14 +45,14 @@ def test_one_lane_moved_says_when_it_leaves_and_that_nobody_else_moves(run):
     (lane,) = told.lanes
     assert (lane.lane, lane.leaves_ms, lane.section, lane.line, lane.repeat) == (0, 75 * S, 0, 1, 3)
     assert (lane.repeats, lane.distance) == (-1, -50) and told.starts == () and told.end_ms == told.end_was_ms == 820 * S
-    assert outlook_text(told) == "lane 4: leaves at 1:15, 50 less"
+    assert outlook_text(told) == "lane 4: leaves at 1:15, swims 50 m less"
 
 
 def test_all_moved_says_how_sections_and_end_move(run):
     told = outlook(run, presses.move(run, 130 * S, Unit.SECTION, 1))
     assert told.starts == ((1, 300 * S, 150 * S), (2, 720 * S, 570 * S)) and told.end_ms == 670 * S
-    assert outlook_text(told) == ("lanes 4, 5: leaves at 2:30, 100 less; Main set starts at 2:30 instead of 5:00; "
-                                  "Swim-down starts at 9:30 instead of 12:00; out at 11:10 instead of 13:40")
+    assert outlook_text(told) == ("lanes 4, 5: leave at 2:30, swim 100 m less; Main set starts at 2:30 instead of 5:00; "
+                                  "Swim-down starts at 9:30 instead of 12:00; all out at 11:10 instead of 13:40")
 
 
 def test_hold_and_resume(run):
@@ -60,7 +60,7 @@ def test_hold_and_resume(run):
     assert outlook_text(told) == "lane 5: waits"
     held = after(run, Held(70 * S, (1,)))
     told = outlook(held, presses.resume(held, 135 * S, (1,)))
-    assert outlook_text(told) == "lane 5: leaves at 2:20, 50 less"
+    assert outlook_text(told) == "lane 5: leaves at 2:20, swims 50 m less"
     assert presses.resume(run, 70 * S) is None and presses.hold(after(run, Held(70 * S)), 80 * S) is None
 
 

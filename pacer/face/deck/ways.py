@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from pacer.face.readings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
-from pacer.plan.times import MINUTE_MS
+from pacer.plan.times import MINUTE_MS, SECOND_MS
+from pacer.session.journal import IntervalChanged, LeftLate, SwimmerJoined
 from pacer.session.ongoing import Run
-from pacer.session.outlook import LaneOutlook, Outlook
+from pacer.session.outlook import Outlook
+
+#: Changes that ask for nothing less: where less is swum all the same, it is so that the lane is in time for the next common start.
+SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
 
 
 def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
@@ -15,12 +19,12 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     if not told.changes:
         return "nothing would change", "nothing"
     run = told.run
-    lanes = _lanes(told, at_ms)
-    starts = [f"{_section(run, section)} {_later(will - was)}" for section, was, will in told.starts]
+    lanes, brief = _lanes(told, at_ms), _lanes(told, at_ms, brief=True)
+    starts = [f"{_section(run, section)} starts {_later(will - was)}" for section, was, will in told.starts]
     end = [_end(told)] if told.end_ms != told.end_was_ms else []
     first = min((lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
-    short = [f"first leaves {when(run, first, at_ms)}"] if first is not None and len(lanes) > 1 else lanes[:1]
-    parts = [[*lanes, *starts, *end], [*lanes, *end], lanes, [*short, *end], short, end]
+    short = [f"first leaves {when(run, first, at_ms)}"] if first is not None and len(lanes) > 1 else brief[:1]
+    parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], brief, [*short, *end], short, end]
     return tuple(dict.fromkeys("; ".join(part) for part in parts if part)) or ("changes what comes later",)
 
 
@@ -40,23 +44,28 @@ def named(run: Run, lanes: list[int]) -> str:
     return "all lanes" if len(numbers) == len(run.timeline.tracks) else f"lanes {', '.join(numbers)}"
 
 
-def _lanes(told: Outlook, at_ms: int) -> list[str]:
+def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:
     """What becomes of the lanes, those that fare alike together."""
-    alike: dict[str, list[int]] = {}
+    alike: dict[tuple, list[int]] = {}
     for lane in told.lanes:
-        alike.setdefault(_lane(lane, told.run, at_ms), []).append(lane.lane)
-    return [f"{named(told.run, lanes)}: {words}" if words else named(told.run, lanes) for words, lanes in alike.items()]
+        ends_ms = lane.end_ms - lane.end_was_ms if told.end_ms == told.end_was_ms else 0      # else the end of all is told
+        waits = told.run.timeline.tracks[lane.lane].held_ms is not None
+        alike.setdefault((waits, lane.leaves_ms, lane.distance, 0 if brief else ends_ms), []).append(lane.lane)
+    return [f"{named(told.run, lanes)}: {_fares(told.run, at_ms, len(lanes) > 1, brief, *fate)}" for fate, lanes in alike.items()]
 
 
-def _lane(lane: LaneOutlook, run: Run, at_ms: int) -> str:
-    if run.timeline.tracks[lane.lane].held_ms is not None:
-        words = ["waits"]
-    elif lane.leaves_ms is None:
-        words = ["nothing left to swim"]
-    else:
-        words = [f"leaves {when(run, lane.leaves_ms, at_ms)}"]
-    if lane.distance:
-        words.append(f"{abs(lane.distance)} {'more' if lane.distance > 0 else 'less'}")
+def _fares(run: Run, at_ms: int, many: bool, brief: bool, waits: bool, leaves_ms: int | None, distance: int, ends_ms: int) -> str:
+    """What becomes of one lane, or of `many` alike: when it leaves, what it swims more or less, when it ends."""
+    def does(verb: str) -> str:
+        return verb if many else f"{verb}s"
+
+    words = [does("wait") if waits else "nothing left to swim" if leaves_ms is None else f"{does('leave')} {when(run, leaves_ms, at_ms)}"]
+    if distance:
+        far = f"{abs(distance):,} {run.timeline.plan.pool.unit} {'more' if distance > 0 else 'less'}"
+        why = ", as the others do not wait" if distance < 0 and isinstance(run.by, SLOWER) else ""
+        words.append(far if brief else f"{does('swim')} {far}{why}")
+    if ends_ms and abs(ends_ms) >= SECOND_MS:
+        words.append(f"{does('end')} {_later(ends_ms)}")
     return ", ".join(words)
 
 
@@ -71,4 +80,4 @@ def _later(ms: int) -> str:
 def _end(told: Outlook) -> str:
     begun = told.run.begun
     later = _later(told.end_ms - told.end_was_ms)
-    return f"out {later}" if begun is None else f"out {wall_reading(begun.wall_ms + told.end_ms, begun.zone)}, {later}"
+    return f"all out {later}" if begun is None else f"all out at {wall_reading(begun.wall_ms + told.end_ms, begun.zone)}, {later}"

@@ -1,0 +1,49 @@
+"""What is told before a change is made: of which lanes, in which unit, what starts and ends when."""
+
+import pytest
+
+from pacer.face.deck.ways import ways_of
+from pacer.session import presses
+from pacer.session.journal import Begun
+from pacer.session.outlook import outlook
+from pacer.session.run import apply, fresh
+from tests.face.sessions import timeline
+
+EVENING_MS = 1_772_470_880_000     # 2 March 2026, 17:01:20 UTC
+S = 1_000
+
+
+@pytest.fixture
+def run():
+    return apply(fresh(timeline(3)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
+
+
+def told(run, entry, at_ms):
+    return ways_of(outlook(run, entry), at_ms)
+
+
+def test_what_is_swum_less_is_said_in_metres_and_why(run):
+    said = told(run, presses.change_interval(run, 20 * S, 240 * S, (1,)), 20 * S)
+    assert said[0].startswith("lane 5: leaves ") and said[0].endswith("m less, as the others do not wait")
+    assert "swims 1" in said[0] and said[1].endswith("m less")
+    fewer = told(run, presses.change_count(run, 20 * S, -1, (1,)), 20 * S)
+    assert "m less" in fewer[0] and "wait" not in fewer[0], "there it is what was asked for"
+
+
+def test_several_lanes_leave_and_swim(run):
+    said = told(run, presses.change_count(run, 20 * S, -1), 20 * S)[0]
+    assert "all lanes: leave " in said and ", swim " in said and "leaves" not in said
+
+
+def test_what_starts_and_who_is_out_is_named(run):
+    said = told(run, presses.put_line_in(run, 20 * S, "2 x 50 on 1:00"), 20 * S)
+    assert "swim 100 m more; Main set starts 2:00 later; Swim-down starts 2:00 later; all out at 17:" in said[0] and said[0].endswith(", 2:00 later")
+
+
+@pytest.mark.parametrize("at_ms", [20 * S, 300 * S])
+def test_no_figure_stands_without_its_unit(run, at_ms):
+    entries = [presses.change_count(run, at_ms, by, lanes) for by in (-1, 1) for lanes in (None, (0,))]
+    for entry in filter(None, entries):
+        for way in told(run, entry, at_ms):
+            for word in ("less", "more"):
+                assert f" {word}" not in way or f" m {word}" in way, way
