@@ -379,13 +379,13 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
         coach.touch("–5 min" if size == UPRIGHT else "–5")
     coach.hold("Fit it")
     assert kinds(coach)[-1] is Refitted
-    coach.touch("Return")
+    coach.touch("Close")
     coach.touch("Close")
     coach.touch("record")
     coach.touch("Notes")
     coach.touch(next(text.ways[0] for tile in coach.shell.sheet.body.tiles if tile.name.startswith("mark ") for text in tile.texts))
     assert kinds(coach)[-1] is Noted
-    coach.touch("Return")
+    coach.touch("Close")
     coach.touch("Close")
     coach.hold("end")
     coach.touch("close")
