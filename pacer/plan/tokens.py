@@ -70,6 +70,9 @@ _GEAR_WORDS = re.compile(rf"\s+({_WORD})(?:\s+({_WORD}))?")
 _NAME_FIRST = re.compile(rf"((?:{_WORD}|[0-9]+(?:-[0-9]+)+)(?:\s+(?:{_WORD})){{0,4}}?)\s+(drill|scull)\b", re.IGNORECASE)
 #: What follows the `w` of `w/ fins`.
 _SHORT_WITH = re.compile(rf"(?:\s*/(?!o\b)\s*|\s+)({_WORD})", re.IGNORECASE)
+_GEAR = "|".join(GEAR)
+#: Gear that is said not to be worn: `w/o fins`, `no fins`.
+_NO_GEAR = re.compile(rf"(?:w\s*/\s*o|without|no)\s+(?:{_GEAR})(?:\s+(?:and|or)\s+(?:{_GEAR}))*(?![\w'’-])", re.IGNORECASE)
 _LATER_EVEN = re.compile(r".*/\s*even\b", re.IGNORECASE)
 _NAMED = (Activity.DRILL, Activity.SCULL)
 _BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "_COMMA", "ROUNDS"}
@@ -166,6 +169,8 @@ def _word(piece, text, end, words, before, naming, in_gear, gear_words) -> tuple
     if labelled and (type_ == "NAME" or len(piece) == 1 and piece.isupper()) and labelled.match(text, end):
         return "LABEL", piece
     if naming:
+        if _NO_GEAR.match(text, end - len(piece)):
+            return "NAME", None
         if type_ == "STROKE" or type_ == "EFFORT":
             return type_, value
         if type_ not in ("NAME", "ACTIVITY") and opens_detail(type_, text, end, gear_words):
@@ -211,6 +216,8 @@ def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, 
         )
     if fold in UNITS:
         return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"leave {piece} out")
+    if match := _NO_GEAR.match(text, at):
+        return Mistake(at, match.end(), "only gear that is worn is written: without a word, none is", f"leave {match[0]} out")
     if fold == "w" and (match := _SHORT_WITH.match(text, end)):
         return Mistake(at, match.end(), f"“{text[at:match.start(1)].rstrip()}” is written out", f"write with {match[1]}")
     before = tokens[-1]
@@ -247,7 +254,7 @@ def _name_first(piece: str, at: int, name: re.Match, before: Token, text: str) -
 def _perhaps(piece: str) -> str:
     """A hint at the word that was probably meant, or ""."""
     meant = SYNONYMS.get(piece.casefold()) or near(piece, tuple(LINE_WORDS))
-    if not meant:
+    if not meant or piece.casefold() == "without":      # the opposite is not meant
         return ""
     meant = {"im": "IM", "im order": "IM order"}.get(meant, meant)
     return f"perhaps {meant}, as in {DETAILS[meant]}" if meant in DETAILS else f"perhaps {meant}"

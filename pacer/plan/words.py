@@ -53,6 +53,9 @@ SYNONYMS = {
     "times": "x",
 }
 
+#: Those of them that are said for an effort.
+EFFORTS_SAID = {said: meant for said, meant in SYNONYMS.items() if meant in {effort.value for effort in Effort}}
+
 #: Units, which distances do without.
 UNITS = {"m", "metre", "metres", "meter", "meters", "mtr", "mtrs", "y", "yd", "yds", "yard", "yards"}
 

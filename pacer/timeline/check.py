@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from pacer.plan.model import GEAR, ByLane, FixedInterval, PerHundredInterval, SetLine
 from pacer.plan.times import text_from_ms
+from pacer.plan.words import EFFORTS_SAID
 from pacer.timeline.build import Course
 from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.hazards import hazards
@@ -146,7 +147,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
         where, hint = "here", "a shorter interval or rest"
         if before_section:
             where = "after this line, until the next section starts"
-            hint = "more rounds or repeats for these lanes, or let the section run on: each lane then goes on by itself"
+            hint = "more rounds or repeats for these lanes, or “run on” after the section's name: each lane then goes on by itself"
         cold = longest > COLD_STAND_MS
         yield Finding(Severity.CARE if cold else Severity.REMARK, at, numbers,
                       f"{'stands' if len(numbers) == 1 else 'stand'} up to {_whole(longest)} {where}"
@@ -249,6 +250,17 @@ def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
                               f"add: with {word}", (Remedy("with", word),))
 
 
+def effort_in_a_name(timeline: Timeline) -> Iterator[Finding]:
+    """Drills whose name ends in what a coach says for an effort: `drill hard` is a drill called hard."""
+    for _, _, _, line in numbered_lines(timeline.plan):
+        for name in dict.fromkeys(s.work.name for p in line.pattern.parts for s in p.segments if not s.work.effort):
+            said = name.split(" ")[-1]
+            effort = EFFORTS_SAID.get(said.casefold())
+            if effort:
+                yield Finding(Severity.REMARK, _at(line), (), f"“{said}” is read as the name of a drill, not as an effort",
+                              f"if the effort is meant, write {effort}", (Remedy("effort", effort, said),))
+
+
 def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
     """`descend` or `ascend` on a line in which every stretch names its own effort."""
     for _, _, _, line in numbered_lines(timeline.plan):
@@ -282,5 +294,6 @@ def flagged(timeline: Timeline) -> Iterator[Finding]:
 
 
 CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
-    flagged, too_tight, overrun, walls, standing, cut_short, off_the_clock, gear_not_announced, change_without_effect,
+    flagged, too_tight, overrun, walls, standing, cut_short, off_the_clock, gear_not_announced, effort_in_a_name,
+    change_without_effect,
 )

@@ -23,12 +23,12 @@ class Remedy(NamedTuple):
     """Something that could be written instead, for whoever shows the page (`remedies.fixes_of`).
 
     `kind` and `value`: `on` so many ms for the finding's lanes; `distance` so much instead of `was`; `with` a piece of
-    gear; `without` a word and its value; `run on` for the line's section.
+    gear; `without` a word and its value; `effort` instead of the word `was` in a drill's name; `run on` for the line's section.
     """
 
     kind: str
     value: int | str = ""
-    was: int = 0
+    was: int | str = 0
 
 
 @value

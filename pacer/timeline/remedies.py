@@ -136,15 +136,24 @@ def _without(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: S
     return None
 
 
+def _effort(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+    """The effort in place of the last word of a drill's name."""
+    tokens, _ = _tokens(finding, lines, reading, squad)
+    for token, following in zip(tokens, [*tokens[1:], None]):
+        if token.type == "NAME" and token.text == remedy.was and (following is None or following.type != "NAME"):
+            return Fix(f"{remedy.value} instead of {remedy.was}", finding.line - 1, token.start, token.end, remedy.value)
+    return None
+
+
 def _run_on(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
-    """Let the section that a line belongs to run on."""
+    """Have each lane go on by itself after the section that a line belongs to."""
     heads = [at for at in range(finding.line) if reading.kinds[at] == SECTION]
     if not heads:
         return None
     row = row_of(heads[-1] + 1, lines[heads[-1]], False)
-    return Fix("let the section run on", heads[-1], len(row.code), len(row.code), ", run on")
+    return Fix("run on: no lane waits for the others", heads[-1], len(row.code), len(row.code), ", run on")
 
 
 _KINDS: dict[str, Callable[[Remedy, Finding, Sequence[str], Reading, Squad], Fix | None]] = {
-    "on": _on, "distance": _number, "count": _number, "with": _with, "without": _without, "run on": _run_on,
+    "on": _on, "distance": _number, "count": _number, "with": _with, "without": _without, "effort": _effort, "run on": _run_on,
 }

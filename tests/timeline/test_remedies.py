@@ -54,9 +54,14 @@ def offered(text, about, squad=SQUAD):
     ('  100 free "fins on", with ankle band, rest 0:10', "speaks of fins", [("with fins", '  100 free "fins on", with ankle band and fins, rest 0:10')]),
     ('  100 free "fins on", with tempo ball, rest 0:10', "speaks of fins", [("with fins", '  100 free "fins on", with tempo ball and fins, rest 0:10')]),
     ("  4 x 50 as 25 fast / 25 easy, descend 1-4, rest 0:10", "changes nothing", [("without descend", "  4 x 50 as 25 fast / 25 easy, rest 0:10")]),
+    ("  4 x 50 drill hard, rest 0:15", "not as an effort", [("fast instead of hard", "  4 x 50 drill fast, rest 0:15")]),
+    ("  200 as 50 drill catch-up Moderate / 50 free, rest 0:15", "not as an effort",
+     [("steady instead of Moderate", "  200 as 50 drill catch-up steady / 50 free, rest 0:15")]),
+    ("  4 x 50 drill hard catch-up, rest 0:15", "not as an effort", []),
+    ("  4 x 50 drill slow easy, rest 0:15", "not as an effort", []),
     ("  4 x 50 as 25 fast / 25 easy descend 1-4", "changes nothing", [("without descend", "  4 x 50 as 25 fast / 25 easy")]),
     ("Main set, easy # note\n  16 x 100 free, on 1:20 / 1:35 / 2:30\nSwim-down\n  100", "until the next section",
-     [("let the section run on", "Main set, easy, run on # note")]),
+     [("run on: no lane waits for the others", "Main set, easy, run on # note")]),
     ("Main set, for 45 min\n  200 free, rest 0:10\nSwim-down\n  100", "until the next section", []),
 ])
 def test_what_is_offered(text, about, fixes):
