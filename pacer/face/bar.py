@@ -120,7 +120,7 @@ class Moment:
 
 
 #: From left to right; those not named here keep the order of `keys_for`.
-_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "end", "lanes", "next", "change", "record", "pool", "dial")
+_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "end", "lanes", "next", "change", "record")
 
 
 def _leads(moment: Moment) -> tuple[Key, ...]:

@@ -44,6 +44,7 @@ class LineNowPage(Page):
         self.on_run, self.on_close = on_run, on_close
         self.choice = choice or LineChoice()
         self.totals: Totals | None = None
+        self.asked = ""                           #: the line that does not fit and was pressed to run: one more press runs it
         self.pane: WritingPane | None = None      #: while the line is typed
         self.remarks: Remarks | None = None       #: what is said about it meanwhile
         self.board = Board(self.press)
@@ -77,6 +78,8 @@ class LineNowPage(Page):
         return PageKey("keys", "Keys"), self._run_key()
 
     def _run_key(self) -> PageKey:
+        if self.asked and self.asked == self.text:
+            return PageKey("run tight", f"{self.run_label} all the same", self._fine(), main=True)
         return PageKey("run", self.run_label, self._fine(), main=True)
 
     def keys(self) -> Sequence[PageKey]:
@@ -167,15 +170,20 @@ class LineNowPage(Page):
         comes = f"{span(self.totals)} in {said(self.totals.end_ms)}"
         if self.totals.stops:
             return self.totals.findings[0].message, "warn"
-        of = len(self.squad.lanes)
-        tight = {lane for each in self.totals.findings if each.severity <= Severity.WRONG and any(r.kind == "on" for r in each.remedies) for lane in each.lanes}
+        of, tight = len(self.squad.lanes), self._tight()
         if tight:
-            return f"{comes}; too tight for {lanes_said(sorted(tight), of) or 'this lane'}", "warn"
+            lanes = lanes_said(tight, of) or "this lane"
+            return f"too tight for {lanes}: give them more time, or run it all the same" if self.asked == self.text else f"{comes}; too tight for {lanes}", "warn"
         worst = next((each for each in self.totals.findings if each.severity <= Severity.CARE), None)
         if worst is not None:
             lanes = lanes_said(worst.lanes, of)
             return f"{lanes}: {worst.message}" if lanes else worst.message, "warn" if worst.severity <= Severity.WRONG else "ink"
         return comes, "ink"
+
+    def _tight(self) -> list[int]:
+        """Lanes that cannot make the interval."""
+        found = () if self.totals is None else self.totals.findings
+        return sorted({lane for each in found if each.severity <= Severity.WRONG and any(r.kind == "on" for r in each.remedies) for lane in each.lanes})
 
     # -- what is done -----------------------------------------------------------------------------------------------
 
@@ -205,8 +213,8 @@ class LineNowPage(Page):
             self.end_typing()
         elif name == "undo":
             self.pane.undo()
-        elif name == "run":
-            self.run()
+        elif name in ("run", "run tight"):
+            self.run(all_the_same=name == "run tight")
         elif name == "leave":
             self.close_down()
             self.on_close()
@@ -219,8 +227,8 @@ class LineNowPage(Page):
             self.choice = replace(self.choice, leave=next((leave for leave, _ in leaves(self.choice, self.pool, self.squad) if "/" in leave), self.choice.leave))
         self._work_out()
 
-    def run(self) -> None:
-        """Take the line; or say why it cannot be run."""
+    def run(self, all_the_same: bool = False) -> None:
+        """Take the line; or say why it cannot be run. One that some lanes cannot make is asked about first, unless it is to run `all_the_same`."""
         try:
             plan_of(self.text, self.pool, self.squad)
         except Unreadable as error:
@@ -231,6 +239,10 @@ class LineNowPage(Page):
             self.tell(self.totals.findings[0].message, "cannot be run")
             return
         text = self.text
+        if self._tight() and not all_the_same:
+            self.asked = text
+            self.lay_out()
+            return
         self.close_down()
         self.on_run(text, self.pool_text)
 

@@ -269,6 +269,7 @@ PAGES = {
     "writing": writing,
     "line now": line_now,
     "typed line": pressed("type", first=line_now),
+    "tight line": pressed("leave on 1:40", "run", first=line_now),
     "cautions": lambda coach: coach.desk.cautions(),
     "ready": ready,
     "flagged": flagged,

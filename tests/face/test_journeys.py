@@ -111,13 +111,28 @@ def test_the_app_is_not_closed_by_one_tap_nor_by_two_at_one_place(coach, size):
 def test_a_line_runs_after_three_presses(coach, size):
     coach = coach(size)
     coach.touch("A line now")
-    coach.touch("1:40")
+    coach.touch("2:00")
     coach.touch("Run")
     assert kinds(coach) == [Begun]
     plan = coach.shell.driver.run.timeline.plan
     line = plan.sections[0].items[0]
-    assert line.count.entries == (10,) and line.distance.entries == (100,) and line.interval.entries[0][0].interval_ms == 100_000
+    assert line.count.entries == (10,) and line.distance.entries == (100,) and line.interval.entries[0][0].interval_ms == 120_000
     assert len(coach.shell.driver.run.timeline.lanes) == 6
+
+
+@BOTH
+def test_a_line_that_some_lanes_cannot_make_is_asked_about_first(coach, size):
+    coach = coach(size)
+    coach.touch("A line now")
+    coach.touch("1:40")
+    coach.touch("Run")
+    assert coach.shell is None and coach.sees("give them more time, or run it all the same")
+    coach.touch("2:00")
+    assert not coach.sees("Run all the same"), "another line is not asked about"
+    coach.touch("1:50")
+    coach.touch("Run")
+    coach.touch("Run all the same")
+    assert kinds(coach) == [Begun]
 
 
 def test_a_line_does_not_get_round_the_cautions(coach):
