@@ -17,6 +17,7 @@ from pacer.face.checklist import check_tiles, mistake_tiles
 from pacer.face.drills import drills_in
 from pacer.face.keypace import KeyPace
 from pacer.face.legibility import Glass
+from pacer.face.linesaid import room_for_one, said_tiles
 from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.remarks import Remarks
 from pacer.face.saving import Saving
@@ -63,7 +64,8 @@ class EditorPage(Page):
         self._pace: KeyPace | None = None
         self._rest = Clock.create_trigger(self._work_out, REST_S)
         self._waiting: tuple | None = None       #: totals that came while a finger was on the glass
-        self.remarks = Remarks(self.pane, squad, self._take_what_waited)
+        self._fixes: dict[str, Fix] = {}         #: by the keys that stand in the place of the totals
+        self.remarks = Remarks(self.pane, squad, self._take_what_waited, self._say)
         self.pane.bind(focus=lambda *_: self._writes())
         self.add_widget(self.pane, index=len(self.children))
         self.add_widget(self.board, index=len(self.children))
@@ -125,13 +127,25 @@ class EditorPage(Page):
         if self.list is not None:
             self._lay_list()
 
+    def _say(self) -> None:
+        """Something else is said of the line in hand."""
+        if self.width > 2 and self.height > 2:
+            self._show_totals()
+
     def _show_totals(self) -> float:
-        """Show the totals as they are known; how high they are."""
+        """Show the totals as they are known, or in their place what is said of the line in hand; how high that is, the same for both."""
         room = self.top - self.bar.top
         most = 0 if self.covered else (TOTALS_SHARE if self.writing else READ_SHARE) * room
         waits = self.totals is None and self.reading.plan is not None
         tiles = totals_tiles(self.totals, -1 if waits else self.reading.unread, self.width, self.cap, self.padding, most, self.stale)
-        high = max(tile.bottom for tile in tiles)
+        high = max(room_for_one(self), *(tile.bottom for tile in tiles))
+        here, self._fixes = self.remarks.here, {}
+        if here:
+            said, self._fixes = said_tiles(here, self)
+            heading = tiles[0]._replace(name="", top=high - tiles[0].height)
+            tiles = [*said, heading] if max(tile.bottom for tile in said) <= heading.top else said
+        if self.list is None:
+            self.boards = [self.board] if self._fixes else []
         self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, high)
         self.board.show(tiles, self.cap, self.padding)
         return high
@@ -144,7 +158,7 @@ class EditorPage(Page):
             return (CLOSE._replace(name="unlist"),)
         if not self.writing:
             return (CLOSE,)
-        return PageKey("done", "Stop writing"), PageKey("undo", "Undo", self.draft.can_undo)
+        return CLOSE._replace(name="done"), PageKey("undo", "Undo", self.draft.can_undo)
 
     def keys(self) -> Sequence[PageKey]:
         """What there is to do with the plan; while writing, what is hard to type."""
@@ -168,6 +182,8 @@ class EditorPage(Page):
         if name.startswith(PREFIX):
             put(self.draft, name.removeprefix(PREFIX))
             self.pane.edited()
+        elif name.startswith("fix "):
+            self.apply(self._fixes[name])
         elif name.startswith("line "):
             self._close_list()
             self.go_to(int(name.split()[1]))
@@ -259,6 +275,7 @@ class EditorPage(Page):
     def _moved(self) -> None:
         """The cursor is elsewhere: another line is the one in hand."""
         self.remarks.say()
+        self._show_totals()
         if self.writing:
             self.show_bar()
 
@@ -350,7 +367,7 @@ class EditorPage(Page):
     def _close_list(self) -> None:
         if self.list is not None:
             self.remove_widget(self.list)
-            self.list, self.boards = None, []
+            self.list = None
             self.lay_out()
 
     def _lay_list(self) -> None:

@@ -72,10 +72,10 @@ class LineNowPage(Page):
     # -- what is shown ------------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out; while the line is typed, what goes back to the keys and what runs it."""
+        """The way out, of typing first; while the line is typed, what runs it."""
         if self.pane is None or not self.pane.focus:
             return (CLOSE,)
-        return PageKey("keys", "Keys"), self._run_key()
+        return CLOSE._replace(name="keys"), self._run_key()
 
     def _run_key(self) -> PageKey:
         if self.asked and self.asked == self.text:

@@ -185,8 +185,8 @@ class Page(Widget):
             below = min(rows, len(pinned))      # one alone is as high as the bar
             wide, high = self._pin_wide(pinned), (room[1] - (below - 1) * gap) / below
             for number, key in enumerate(pinned):
-                across, down = divmod(number, below)
-                tiles.append(self._key_tile(key, gap + across * (wide + gap), gap + down * (high + gap), wide, high))
+                across, up = divmod(number, below)      # the first in the lower corner
+                tiles.append(self._key_tile(key, gap + across * (wide + gap), gap + (below - 1 - up) * (high + gap), wide, high))
         left = (-(-len(pinned) // below)) * (wide + gap) if pinned else 0
         self._pages = self._in_pages((room[0] - left, room[1]), rows)
         self._bar_page %= max(1, len(self._pages))

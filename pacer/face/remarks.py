@@ -1,7 +1,8 @@
 """What is said about a plan while it is written: when it may take room on the page, and the fixes that go with it.
 
-Nothing moves below a finger. A line below which nothing stood has only a mark while keys come; its words take room once the fingers rest
-and all that belongs to them, their fixes too, is known. What comes in later than that goes behind what is offered already.
+Nothing moves below a finger. A line of which nothing was said has only a mark while keys come; its words are said once the fingers rest
+and all that belongs to them, their fixes too, is known. What comes in later than that goes behind what is offered already. They stand
+below their lines, or, where the page shows what is `here` in a place of its own, the text is left as it is.
 """
 
 from __future__ import annotations
@@ -26,13 +27,15 @@ TRIED = 8             #: so many mistakes have their fixes tried out
 
 
 class Remarks:
-    """Says below the lines of `pane` what is wrong with them, and the `findings` of the checks, made for `squad`.
+    """Says what is wrong with the lines of `pane`, and the `findings` of the checks, made for `squad`.
 
-    `stale`: whether the findings are of an earlier text. `lifted()` is called before anything is said that has waited for fingers.
+    `stale`: whether the findings are of an earlier text. `lifted()` is called before anything is said that has waited for fingers. With
+    `show()`, which is called when something else is said, nothing stands below the lines but what is `here` stands on the page.
     """
 
-    def __init__(self, pane: WritingPane, squad: Squad, lifted: Callable[[], None] = lambda: None):
-        self.pane, self.squad, self.lifted = pane, squad, lifted
+    def __init__(self, pane: WritingPane, squad: Squad, lifted: Callable[[], None] = lambda: None, show: Callable[[], None] | None = None):
+        self.pane, self.squad, self.lifted, self.show = pane, squad, lifted, show
+        self.notes: Mapping[int, Sequence[Note]] = {}      #: of each line; what is not open is only a mark
         self.findings: tuple[Finding, ...] = ()
         self.stale = True
         self.fingers: set = set()             #: that are on the glass
@@ -110,13 +113,21 @@ class Remarks:
             if draft.edits == self._said_of:
                 return
             wanted = self._wanted(typing and (here, True) not in self._open)
-            pane.notes = {line: self._closed(line, notes) for line, notes in wanted.items()}
+            self.notes = {line: self._closed(line, notes) for line, notes in wanted.items()}
         else:
             wanted = self._wanted(False)
-            pane.notes = self._below_what_is_offered(wanted) if at == self._settled_at else wanted
+            self.notes = self._below_what_is_offered(wanted) if at == self._settled_at and self.show is None else wanted
             self._settled_at = at
         self._said_of = draft.edits
-        self._open = {(line, note.mistake) for line, notes in pane.notes.items() for note in notes if note.open}
+        self._open = {(line, note.mistake) for line, notes in self.notes.items() for note in notes if note.open}
+        pane.notes = self.notes if self.show is None else {line: _marks(notes) for line, notes in self.notes.items()}
+        if self.show is not None:
+            self.show()
+
+    @property
+    def here(self) -> tuple[Note, ...]:
+        """What is said of the line in hand."""
+        return tuple(note for note in self.notes.get(self.pane.draft.cursor.line, ()) if note.open)
 
     def _wanted(self, quiet: bool) -> Mapping[int, tuple[Note, ...]]:
         """Everything that is to be said; of a line in hand that is `quiet` not its mistakes."""
@@ -128,7 +139,7 @@ class Remarks:
 
     def _below_what_is_offered(self, wanted: Mapping[int, tuple[Note, ...]]) -> Mapping[int, tuple[Note, ...]]:
         """The same without what would push down a fix that is on the glass already."""
-        offered = max((line for line, notes in self.pane.notes.items() if any(note.open and note.fixes for note in notes)), default=-1)
+        offered = max((line for line, notes in self.notes.items() if any(note.open and note.fixes for note in notes)), default=-1)
         return {line: self._closed(line, notes) if line < offered else notes for line, notes in wanted.items()}
 
     # -- fixes --------------------------------------------------------------------------------------------
@@ -167,3 +178,7 @@ class Remarks:
 
     def _together(self, found: Sequence[Finding]) -> Fix | None:
         return None if self.stale else fix_together(found, self.pane.draft.lines, self.pane.reading, self.squad, self.pane.live)
+
+
+def _marks(notes: Sequence[Note]) -> tuple[Note, ...]:
+    return tuple(replace(note, open=False) for note in notes)

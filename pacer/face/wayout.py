@@ -1,13 +1,11 @@
 """How what is in front is left, everywhere by the same rule. No Kivy.
 
-What is shown (a page, a list, one thing of a list, a sheet, a notice) is left by one word, `CLOSE`, always in the same
-corner: a page's lower left, of what stands beside the running session the upper right. It goes one step back and loses
-nothing, as every change is kept when it is made.
+What is in front (a page, a list, one thing of a list, a sheet, a notice, the keys to write with) is left by one word,
+`CLOSE`, always in the same corner: a page's lower left, of what stands beside the running session the upper right. It goes
+one step back and loses nothing, as every change is kept when it is made.
 
 A question is answered by what the answer does: Rename, Take it, Close the app. The answer after which all is as it was
 is `UNCHANGED`, or says what goes on: Stay, Go on.
-
-What writes is ended by what that does: Stop writing.
 """
 
 CLOSE = "Close"                  #: one step back

@@ -231,7 +231,7 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
     for char in "25 free, rest 0:15":
         coach.window.dispatch("on_textinput", char)
     coach.frame()
-    coach.touch("Stop writing")
+    coach.touch("Close")
     assert coach.page.reading.whole, coach.page.reading.problems
     coach.touch("Close")
     coach.touch("Brackenmere Thursday")
@@ -565,7 +565,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     rests(coach, lambda: page.writing)      # a new plan is written in at once
     coach.key(ord("a"), "a", ["ctrl"])
     typed(coach, "title: Rotation at six", "pool: 25 m", "booking: 60 min", "", "Warm-up", "200 free", "", "<Main set", "4 x 100 bakc on 2:00", "8 x 50 free on 1:75")
-    coach.touch("Stop writing")
+    coach.touch("Close")
     assert coach.sees("Mistakes 2")
     coach.touch("Run")
     assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
@@ -576,7 +576,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     rests(coach, lambda: fix(page, "back"))
     coach.finger(*fix(page, "back"))
     assert "4 x 100 back on 2:00" in page.draft.text
-    coach.touch("Stop writing")
+    coach.touch("Close")
     rests(coach, lambda: coach.sees("Mistakes 1"))
     # The other by typing.
     coach.touch("Write")
@@ -587,7 +587,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     coach.key(BACKSPACE)
     coach.window.dispatch("on_textinput", "1")
     coach.window.dispatch("on_textinput", "5")
-    coach.touch("Stop writing")
+    coach.touch("Close")
     rests(coach, lambda: not coach.sees("Mistakes"))
     coach.touch("Run")
     coach.hold("Begin")
@@ -596,4 +596,5 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
 
 def fix(page, says):
     """Where the fix that says so can be touched, None where it is not on the glass."""
-    return next(((box.x + box.width / 2, box.y + box.height / 2) for box, chip in page.pane.ink.chips if chip.fix.says == says), None)
+    boxes = [page.board.box_of(tile) for tile in page.board.tiles if tile.name.startswith("fix ") and tile.texts[0].ways[0] == says]
+    return next(((box.x + box.width / 2, box.y + box.height / 2) for box in boxes), None)

@@ -1,4 +1,4 @@
-"""What is said about a plan as it is written takes no room while keys come, and moves nothing below a finger."""
+"""What is said about a plan as it is written stands below the text, and moves no line of it."""
 
 from dataclasses import replace
 
@@ -52,42 +52,58 @@ def counted(page):
 
 
 def chips(page):
-    return {chip.fix.says: box for box, chip in page.pane.ink.chips}
+    """The fixes that can be touched, and where."""
+    return {tile.texts[0].ways[0]: page.board.box_of(tile) for tile in page.board.tiles if tile.name.startswith("fix ")}
 
 
 def middle(box):
     return box.x + box.width / 2, box.y + box.height / 2
 
 
-def opened(page):
-    return [line for line, laid in enumerate(page.pane.paper.lines) if laid.notes]
+def said(page):
+    """What stands below the text, in the place of the totals."""
+    return " ".join(text.ways[0] for tile in page.board.tiles for text in tile.texts)
+
+
+def tops(page):
+    """Where the lines of the text are painted, and where it ends."""
+    return page.pane.paper.tops, page.pane.scroller.offset, tuple(page.pane.pos), tuple(page.pane.size)
+
+
+def test_what_is_said_of_the_line_in_hand_moves_no_line_of_the_text(page):
+    counted(page)
+    before = tops(page)
+    for line, words in ((6, "“bakc” is not a word"), (5, "cannot be made"), (7, "“brest” is not a word"), (4, "spare")):
+        page.draft.go(Spot(line, 0))
+        page.pane.went()
+        tried(page)
+        assert words in said(page) and tops(page) == before
+
+
+def test_two_mistakes_of_a_line_are_said_together_and_each_has_its_fix(coach, page):
+    coach.frame()
+    page.draft.replace(6, 0, len(page.draft.lines[6]), "  4 x 100 bakc on 2.00")
+    page.pane.edited()
+    page.go_to(6)
+    tried(page)
+    assert "“bakc” is not a word" in said(page) and "2.00 has a point" in said(page)
+    assert set(chips(page)) == {"back", "2:00"}
+    coach.finger(*middle(chips(page)["2:00"]))
+    tried(page)
+    assert page.draft.lines[6] == "  4 x 100 bakc on 2:00" and set(chips(page)) == {"back"}
 
 
 def test_fixes_are_offered_all_at_once(page):
+    page.go_to(6)
     for tried_out in range(2):
-        assert len(page.remarks._untried()) == 2 - tried_out and not opened(page) and not chips(page)
+        assert len(page.remarks._untried()) == 2 - tried_out and not chips(page)
         page.remarks.try_next()
         page.remarks._trying.cancel()
         EventLoop.idle()
-    assert {"back", "breast"} <= set(chips(page)) and opened(page) == [6, 7]
+    assert set(chips(page)) == {"back"}
 
 
-def test_checks_that_come_later_do_not_push_a_fix_down(page):
-    tried(page)
-    before = chips(page)
-    counted(page)
-    assert page.findings and chips(page) == before
-    assert 5 in page.pane.notes and 5 not in opened(page), "only a mark"
-    # Typed on, and rested: now there is room for it.
-    page.go_to(7)
-    page.pane.write("4 x ")
-    page._rest.cancel()
-    counted(page)
-    tried(page)
-    assert 5 in opened(page)
-
-
-def test_nothing_takes_room_while_keys_come(coach, page):
+def test_nothing_is_said_of_a_line_while_it_is_written(coach, page):
     counted(page)
     tried(page)
     page.write()
@@ -95,58 +111,43 @@ def test_nothing_takes_room_while_keys_come(coach, page):
     page.draft.go(page.draft.end)
     page.pane.enter()
     tried(page)
-    before = opened(page)
-    tops = page.pane.paper.tops[:8]
     for char in "  2 x 50 fre on 1:15":
         coach.window.dispatch("on_textinput", char)
-    coach.key(RETURN)
-    coach.window.dispatch("on_textinput", "4")
     page._rest.cancel()
-    line = next(at for at, text in enumerate(page.draft.lines) if "fre on" in text)
-    assert page.pane.notes[line][0].mistake and page.pane.underlined[line], "a mark and a line below the word"
-    while page.remarks._untried():
-        page.remarks.try_next()
-    page.pane.went()
-    assert opened(page) == before and page.pane.paper.tops[:8] == tops
-    page.draft.go(Spot(line, 0))
-    page.pane.went()
+    line = page.draft.cursor.line
+    assert page.pane.underlined[line]
+    before = tops(page)
+    assert "fre" not in said(page)
     tried(page)
-    assert line in opened(page)
+    assert "“fre” is not a word" in said(page) and tops(page) == before
 
 
 def test_nothing_moves_while_a_finger_is_on_the_glass(page):
+    page.go_to(6)
     finger = UnitTestTouch(page.pane.x + page.pane.width / 2, page.pane.top - 5)
     finger.touch_down()
     tried(page)
     counted(page)
-    assert not opened(page) and page.stale
+    assert not chips(page) and page.stale
     finger.touch_up()
     for _ in range(2):
         EventLoop.idle()
-    assert not page.stale and {6, 7} <= set(opened(page))
+    assert not page.stale
 
 
-def test_what_is_touched_is_what_was_painted_there(page):
-    tried(page)
-    page.pane.notes = {}
-    page.pane.lay()       # not painted yet
-    finger = UnitTestTouch(*middle(chips(page)["back"]))
-    finger.touch_down()
-    finger.touch_up()
-    assert page.draft.lines[6] == "  4 x 100 back on 2:00"
-
-
-def test_a_fix_of_a_text_that_has_changed_meanwhile_is_not_made(page):
+def test_a_fix_that_has_gone_under_the_finger_is_not_made(page):
+    page.go_to(6)
     tried(page)
     finger = UnitTestTouch(*middle(chips(page)["back"]))
     finger.touch_down()
-    page.draft.replace(6, 0, 2, "   ")
+    page.draft.replace(6, 0, len(page.draft.lines[6]), "  4 x 100 free on 2:00")
     page.pane.edited()
     finger.touch_up()
-    assert page.draft.lines[6] == "   4 x 100 bakc on 2:00"
+    assert page.draft.lines[6] == "  4 x 100 free on 2:00"
 
 
 def test_a_finger_that_bounces_makes_one_fix(page):
+    page.go_to(6)
     tried(page)
     box = chips(page)["back"]
     for bounced in (False, True):
@@ -156,7 +157,7 @@ def test_a_finger_that_bounces_makes_one_fix(page):
         finger.touch_up()
         EventLoop.idle()
     assert page.draft.lines[6:8] == ["  4 x 100 back on 2:00", "  8 x 50 brest on 1:30"]
-    assert page.draft.cursor.line == 6 and page.draft.chosen is None
+    assert page.draft.cursor.line == 6 and page.draft.chosen is None and page.list is None
 
 
 def test_the_line_in_hand_stays_in_view_when_the_totals_take_their_room(page):
@@ -190,10 +191,9 @@ def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
     page.pane.choose_all()
     for char in "10 x 100 fre on 1:40":
         coach.window.dispatch("on_textinput", char)
-    assert not opened(page) and page.pane.underlined[0]
+    assert not page.pane.paper.lines[0].notes and page.pane.underlined[0]
     tried(page)
-    assert opened(page) == [0]
-    coach.finger(*middle(chips(page)["free"]))
+    coach.finger(*middle(next(box for box, chip in page.pane.ink.chips if chip.fix.says == "free")))
     assert page.text == "10 x 100 free on 1:40" and not page.pane.notes
-    coach.touch("Keys")
+    coach.touch("Close")
     assert page.pane is None and page.remarks is None

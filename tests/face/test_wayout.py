@@ -7,11 +7,10 @@ from pacer.face.wayout import CLOSE, UNCHANGED
 from tests.face.coach import Coach
 from tests.face.deskpages import PAGES
 
-#: What is no place to leave by Close: home, what is asked, what writes, and a swim that is under way.
+#: What is no place to leave by Close: home, what is asked, and a swim that is under way.
 HOME = {"home", "left running"}
 ASKING = {"closing", "base", "wrong base", "rounds", "group", "typed tests", "a typed time", "proposal", "no proposal", "names go out",
           "own pool", "renamed", "another pool", "rewritten", "break off", "another copy"}
-WRITING = {"writing", "typed line"}
 SWIMMING = {"waiting", "leaving", "one in", "all in"}
 OLD = {"Done", "Return", "Leave it", "Back", "Cancel", "OK", "Exit", "All lanes", "All sessions", "Close list"}
 
@@ -40,7 +39,7 @@ def test_what_is_shown_is_left_by_one_word_in_one_corner(coach):
         page.hush()      # what is told stands in the place of the keys
         shown = labels(page)
         wrong += [(name, label) for label in shown if label in OLD]
-        if name in HOME | ASKING | WRITING | SWIMMING:
+        if name in HOME | ASKING | SWIMMING:
             wrong += [(name, "has a Close")] * (CLOSE in shown)
         elif shown.count(CLOSE) != 1:
             wrong.append((name, shown))
