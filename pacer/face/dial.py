@@ -15,7 +15,7 @@ from pacer.face.shown import Band, BandText, Mark
 from pacer.face.shown import DialView as Shown
 from pacer.face.text import measure
 from pacer.face.theme import Theme
-from pacer.face.words import say
+from pacer.face.words import clock_ways, say
 
 NUMERALS = 5    #: seconds from one numeral to the next
 HAND_STEP = 0.3   #: degrees that the hand goes at once, twenty times a second: frames between two need no drawing
@@ -64,6 +64,7 @@ class _Face:
         self.session = Digits(self.group, "session")
         self.label = Words(self.group, "session label")
         self.section = Words(self.group, "section")
+        self.whose = Words(self.group, "whose clock")
         self.rows = [_Row(self.group, box, boxes.unit, theme) for box in boxes.rows]
         self.marks: tuple[Mark, ...] | None = None
         self.said: tuple | None = None
@@ -125,7 +126,7 @@ class _Face:
             self.marks = view.marks
             self._pin(view.marks)
         # Before the zero the label says the time to go, in words that change with it; after it digits count up beside the label.
-        said = (view.section, view.session_label, len(view.session) if view.begun else view.session)
+        said = (view.section, view.matched, view.session_label, len(view.session) if view.begun else view.session)
         if said != self.said:
             self.said = said
             self._write(view)
@@ -139,6 +140,7 @@ class _Face:
         boxes, theme, unit = self.boxes, self.theme, self.boxes.unit
         self.hub.lay(boxes.clock, boxes.clock.height, theme.ink, "left")
         self.section.put(view.section, boxes.section, unit, unit, theme.ink, bold=True)
+        self.whose.put(clock_ways(view.matched), boxes.whose, unit, unit, theme.dim)
         if view.begun:
             self.label.put((view.session_label, say("session")), boxes.label, unit, unit, theme.dim)
             self.session.lay(boxes.session, unit, theme.ink)
@@ -173,7 +175,7 @@ class _Face:
                       bold=True, across="middle", lines=chip.lines)
 
     def drawn(self) -> list:
-        return [*self.numerals, self.hub, self.session, self.label, self.section, *(words for _, words in self.chips),
+        return [*self.numerals, self.hub, self.session, self.label, self.section, self.whose, *(words for _, words in self.chips),
                 *(piece for row in self.rows for piece in row.drawn())]
 
 

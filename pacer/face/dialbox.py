@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import cos, pi, sin
 from typing import NamedTuple
 
-from pacer.face.fitting import LINE, PITCH, Measure, wrapped
+from pacer.face.fitting import FOOT, LINE, PITCH, Measure, wrapped
 from pacer.face.ink import Box
 from pacer.face.legibility import Glass
 from pacer.face.shown import Mark
@@ -27,6 +27,7 @@ class DialBoxes(NamedTuple):
     hand_width: float
     neck: float
     clock: Box
+    whose: Box
     section: Box
     label: Box
     session: Box
@@ -54,7 +55,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     else:
         columns = 2 if box.width >= 19 * unit else 1
         rows = -(-lanes // columns)
-        high = min(0.45 * box.height, 4.2 * unit + rows * 1.75 * unit)
+        high = min(0.45 * box.height, 5.4 * unit + rows * 1.75 * unit)
         side = Box(box.x, box.y, box.width, high)
         dial = Box(box.x, side.top, box.width, box.height - high)
     outside = 2.1 * unit
@@ -69,14 +70,16 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     if columns == 1 and box.width >= box.height:
         section = Box(inner.x, clock.y - 0.3 * unit - LINE * unit, inner.width, LINE * unit)
         label = section._replace(y=section.y - LINE * unit)
-        session = Box(clock.x + 5.4 * unit, clock.y, inner.width - 5.4 * unit, clock_high)
+        session = Box(clock.x + 5.4 * unit, clock.y + 1.3 * unit, inner.width - 5.4 * unit, unit)
+        whose = Box(session.x, clock.y - FOOT * unit, session.width, LINE * unit)
         top = label.y - 0.5 * unit
     else:
         rest = Box(inner.x + 6.2 * unit, clock.y, inner.width - 6.2 * unit, clock_high)
         section = rest.row(0.5, 1)._replace(height=LINE * unit)
         session = Box(rest.x, rest.y - 0.45 * unit, 5.4 * unit, LINE * unit)
         label = Box(session.right, session.y, rest.right - session.right, LINE * unit)
-        top = session.y - 0.4 * unit
+        whose = Box(inner.x, session.y - 1.3 * unit, wide, LINE * unit)
+        top = whose.y - 0.2 * unit
     count = -(-lanes // columns)
     gap = 0.12 * unit
     high = min(2.7 * unit, (top - inner.y - gap * (count - 1)) / max(1, count))
@@ -86,7 +89,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
         across, down = divmod(lane, count)
         rows.append(Box(inner.x + across * (column + 0.5 * unit), top - high - down * (high + gap), column, high))
     return DialBoxes(unit, dial, centre, radius, max(5.0, 0.062 * radius), 0.8 * radius, numeral_cap, 0.95 * radius, max(8.0, 0.11 * radius), 0.66 * radius,
-                     clock, section, label, session, tuple(rows))
+                     clock, whose, section, label, session, tuple(rows))
 
 
 def chips_around(marks: Sequence[Mark], boxes: DialBoxes, measure: Measure) -> list[Chip]:

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from pacer.face.readings import clock_reading
 from pacer.session.clock import boot_id, boot_ms, wall_ms
-from pacer.session.journal import Begun, Ended, Entry, Held, Moved, Resumed, Stopped, Unit
+from pacer.session.journal import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, Unit
 from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
 from pacer.session.touches import Taken, at_wall, times
 from pacer.timeline.findings import CannotRun
@@ -68,6 +68,7 @@ class Driver:
         self._now_ms, self._wall_ms, self._boot, self._store = now_ms, wall_ms, boot, store
         self.journal = tuple(journal)
         self.run = replay(timeline, self.journal)
+        self.matched = any(isinstance(entry, Matched) for entry in self.journal)      #: whether the pace clock follows the one on the wall
         self._on_their_way: list[tuple[Entry | Record, Kept]] = []
         self._times: tuple[tuple, tuple[Taken, ...]] = ((), ())
         self._latest: dict[int, tuple[Taken, ...]] = {}     # of each swimmer, by lane
@@ -246,6 +247,7 @@ class Driver:
 
     def _count(self, entry: Entry | Record) -> None:
         self.journal += (entry,)
+        self.matched = self.matched or isinstance(entry, Matched)
         self.run = apply(self.run, entry)
 
     # -- what was taken down -----------------------------------------------------------------------

@@ -10,7 +10,7 @@ from pacer.face.ink import Box, Digits, Plate, Words, digits_width, line_box
 from pacer.face.shown import PoolView
 from pacer.face.text import font_size, measure
 from pacer.face.theme import Theme
-from pacer.face.words import say
+from pacer.face.words import clock_ways, say
 
 
 class HeaderPart:
@@ -23,8 +23,8 @@ class HeaderPart:
         self.plate = Plate(self.group)
         self.clock = Digits(self.group, "clock")
         self.session = Digits(self.group, "session")
-        self.session_word, self.label, self.section, self.title, self.out, self.spare = (
-            Words(self.group, name) for name in ("session", "session label", "section", "title", "out", "spare"))
+        self.session_word, self.label, self.section, self.title, self.out, self.spare, self.whose, self.whose_below = (
+            Words(self.group, name) for name in ("session", "session label", "section", "title", "out", "spare", "whose clock", "whose clock"))
         self.said: tuple | None = None
         self.flashing: bool | None = None
         self.pad = 0.5 * unit
@@ -35,7 +35,7 @@ class HeaderPart:
 
     def show(self, view: PoolView) -> None:
         """Draw it."""
-        said = (view.session_label, view.section, view.title, view.out, view.spare, len(view.session), view.session[:1].isdigit())
+        said = (view.session_label, view.section, view.title, view.out, view.spare, view.matched, len(view.session), view.session[:1].isdigit())
         if said != self.said:
             self.said = said
             (self._write_one if self.header.rows == 1 else self._write_two)(view)
@@ -73,17 +73,22 @@ class HeaderPart:
     def _write_one(self, view: PoolView) -> None:
         unit, base = self.unit, self.lower
         right, left = self.box.right - self.pad, self.clock_box.right + 1.1 * unit
-        self.label.clear()
-        self.title.clear()
-        if not view.begun:
-            wide = measure(view.session_label, unit)
-            self._line(self.label, view.session_label, left, base, wide)
-            left += wide + 0.4 * unit
-        left += self._time(view, left, base, right - left) + unit
+        for words in (self.label, self.title, self.whose_below):
+            words.clear()
+        label = 0 if view.begun else measure(view.session_label, unit) + 0.4 * unit
+        time = digits_width(view.session, font_size(unit)) if view.session[:1].isdigit() else measure(view.session, unit, True)
         section = measure(view.section, unit, True)
-        out = filled((Item("out", (view.out,), 0, True), Item("spare", (view.spare,), 1)), right - left - section - unit, unit, unit, measure)
+        items = Item("out", (view.out,), 0, True), Item("whose", clock_ways(view.matched), 1), Item("spare", (view.spare,), 2)
+        found = filled(items, right - left - label - time - section - 2 * unit, unit, unit, measure)
+        whose = found.get("whose", "")
+        self._line(self.whose, whose, self.clock_box.right + 0.4 * unit, base, right)
+        left += measure(whose, unit) + 0.4 * unit if whose else 0
+        if label:
+            self._line(self.label, view.session_label, left, base, label)
+        left += label
+        left += self._time(view, left, base, right - left) + unit
         for words, name in ((self.spare, "spare"), (self.out, "out")):
-            text = out.get(name, "")
+            text = found.get(name, "")
             wide = measure(text, unit, name == "out")
             self._line(words, text, right - wide, base, wide, strong=name == "out")
             right -= wide + (unit if text else 0)
@@ -96,6 +101,7 @@ class HeaderPart:
         self._line(self.out, view.out, right - wide, upper, wide, strong=True, across="right")
         self._line(self.spare, view.spare, right - wide, lower, wide, across="right")
         right -= wide + 1.1 * unit
+        left = self._write_whose(view, left, right)
         time = self._time(view, left, lower, right - left)
         title = measure(view.title, unit)
         labels = (view.session_label, say("session")) if view.begun else (view.session_label,)
@@ -110,8 +116,24 @@ class HeaderPart:
         third, left, right = box.y + self.header.third, box.x + self.pad, box.right - self.pad
         section = min(measure(view.section, unit, True), right - left)
         self._line(self.section, view.section, left, third, section, strong=True)
+        if not self.whose.ink:      # there was no room beside the clock
+            wide = next((measure(way, unit) for way in clock_ways(view.matched) if left + section + unit + measure(way, unit) <= right), 0)
+            way = next((way for way in clock_ways(view.matched) if measure(way, unit) == wide), "")
+            self._line(self.whose, way, right - wide, third, wide, across="right")
+            right -= wide + unit if way else 0
         self._line(self.title, view.title, left + section + unit, third, right - left - section - unit)
+
+    def _write_whose(self, view: PoolView, left: float, right: float) -> float:
+        """Whose clock it is, a word above the other beside the clock, where that leaves room for time and section; where to go on from."""
+        unit, words = self.unit, clock_ways(view.matched)[0].split(" ")
+        wide = max(measure(word, unit) for word in words)
+        label = measure(say("session") if view.begun else view.session_label, unit)
+        section = measure(view.section, unit, True) if self.header.rows == 2 else 0
+        fits = len(words) == 2 and left + wide + label + section + 2.2 * unit <= right
+        for piece, word, base in zip((self.whose, self.whose_below), words, (self.upper, self.lower)):
+            self._line(piece, word if fits else "", left - 0.5 * unit, base, wide)
+        return left + wide + 0.6 * unit if fits else left
 
     def drawn(self) -> list:
         """Its words: for tests."""
-        return [self.clock, self.session, self.session_word, self.label, self.section, self.title, self.out, self.spare]
+        return [self.clock, self.session, self.session_word, self.label, self.section, self.title, self.out, self.spare, self.whose, self.whose_below]

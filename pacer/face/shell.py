@@ -233,6 +233,8 @@ class Shell(FloatLayout):
             view = dial_view(run, at_ms, phase_ms=phase_ms)
         if name != self.shown:
             self._put_up(name)
+        if name != "stop" and self.driver.matched:
+            view = view._replace(matched=True)
         self._views[name].show(view)
 
     def _light(self, lit: bool) -> None:

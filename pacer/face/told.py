@@ -43,6 +43,7 @@ class ChangeoverView(NamedTuple):
     clock: str
     inverted: bool
     by_lane: bool
+    matched: bool = False
 
 
 class Talk(NamedTuple):

@@ -10,7 +10,7 @@ WORDS = {
     "ready": "READY", "go": "GO", "swim": "SWIM", "rest": "REST", "talk": "TALK", "held": "HELD", "done": "DONE",
     "wait": "WAIT",
     # the clock and the session
-    "now": "now", "in the session": "in the session", "session": "session", "begins in": "begins in",
+    "tablet clock": "tablet clock", "tablet": "tablet", "wall clock": "wall clock", "wall": "wall", "in the session": "in the session", "session": "session", "begins in": "begins in",
     "takes": "takes {time}", "out": "out {time}", "spare": "{minutes} min spare", "over": "{minutes} min over",
     "not begun": "not begun", "ended": "ended",
     # a lane
@@ -41,6 +41,11 @@ def say(name: str, **values: object) -> str:
     if _stretched:
         text += "~" * max(1, (len(text) + 1) // 2)
     return text.format(**values) if values else text
+
+
+def clock_ways(matched: bool) -> tuple[str, ...]:
+    """Whose clock is shown, the longest way first: the one on the wall once it was matched, else the tablet's own."""
+    return (say("wall clock"), say("wall")) if matched else (say("tablet clock"), say("tablet"))
 
 
 def stretch(on: bool) -> None:

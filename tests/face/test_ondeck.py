@@ -2,6 +2,7 @@
 
 import pytest
 
+from pacer.face.driver import Driver
 from pacer.face.heldboard import TRACK_MM
 from pacer.face.ink import HANGING
 from pacer.session.journal import (
@@ -208,17 +209,38 @@ def test_a_line_is_put_in_and_left_out(deck):
     assert isinstance(deck.driver.journal[-1], LineLeftOut) and "less" in said, said
 
 
-def test_the_clock_on_the_wall_is_matched_by_one_tap(deck):
-    deck = deck()
+def whose_clock(deck):
+    """What the view says of its clock."""
+    deck.settle()
+    return {line for piece in deck.shell.view.drawn() if piece.name in ("whose clock", "now label") for line in piece.fitted.lines}
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(deck, size, dpi):
+    deck = deck(size, dpi)
+    assert any("tablet" in words for words in whose_clock(deck)), "before the start"
     deck.begin(20_000)
+    deck.shell.show_view("dial")
+    deck.frame()
+    assert any("tablet" in words for words in whose_clock(deck))
     sendoffs = [track.sendoffs for track in deck.driver.run.timeline.tracks]
     deck.press("change", 60)
-    on_sheet(deck, "wall")
-    on_sheet(deck, "top")
+    assert on_sheet(deck, "match", 200).startswith("let go as the wall clock passes :00") and kinds(deck) == [Begun], "too short to be meant"
+    assert on_sheet(deck, "match", 9_000).startswith("let go as the wall clock passes :00")
     entry = deck.driver.journal[-1]
-    assert isinstance(entry, Matched)
-    assert (entry.at_ms + deck.driver.run.phase_ms) % 60_000 == 0, "at the tap the readings pass the top"
+    assert isinstance(entry, Matched) and 0 <= deck.driver.at_ms() - entry.at_ms <= deck.frame_ms
+    assert (entry.at_ms + deck.driver.run.phase_ms) % 60_000 == 0, "as the key is let go the readings pass the top"
     assert [track.sendoffs for track in deck.driver.run.timeline.tracks] == sendoffs
+    assert not deck.shell.on_deck.tags.tile("take back"), "it is no change of the session"
+    on_sheet(deck, "close")
+    for view in ("dial", "pool"):
+        deck.shell.show_view(view)
+        deck.frame()
+        assert any("wall" in words for words in whose_clock(deck)) and not any("tablet" in words for words in whose_clock(deck)), view
+    deck.shell.fill(1)
+    deck.frame()
+    assert any("wall" in words for words in whose_clock(deck))
+    assert Driver(deck.driver.run.timeline, journal=deck.driver.journal).matched, "and when the session is carried on"
 
 
 def test_a_tap_on_the_water_takes_a_time_leader_first_and_the_swimmer_stands_at_the_wall(deck):
@@ -273,12 +295,12 @@ def test_under_the_lock_the_sheet_is_gone_and_the_water_dead(deck):
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
-@pytest.mark.parametrize("leaf", ["", "lane", "interval", "section", "swimmers", "with", "out", "wall", "line in", "line out"])
+@pytest.mark.parametrize("leaf", ["", "lane", "interval", "section", "swimmers", "with", "out", "line in", "line out"])
 def test_words_and_targets_of_the_sheet(deck, size, dpi, leaf):
     """Nothing overflows, nothing is too small to touch, nothing lies over another."""
     deck = deck(size, dpi)
     deck.begin(20_000)
-    if leaf in ("", "wall"):
+    if not leaf:
         deck.press("change", 60)
     else:
         hand(deck, 0)

@@ -14,6 +14,7 @@ from pacer.plan.times import text_from_ms
 from pacer.session import presses
 from pacer.session.journal import Entry, Lanes, Unit
 from pacer.session.ongoing import Run
+from pacer.session.phase import matched
 from pacer.session.words import names_of, said
 from pacer.timeline.paces import base_said
 
@@ -59,6 +60,9 @@ MOVES = {
     "previous line": ("Previous line", Unit.LINE, -1),
 }
 
+#: What the key says that matches the pace clock to the one on the wall, as it is let go (design: section 5.7).
+MATCH = ("let go as the wall clock passes :00; no send-off moves", "let go as the wall clock passes :00", "let go at the wall's :00")
+
 #: What opens another leaf: label, module and class.
 LEAVES = {
     "times": ("Times", "timing", "TimesLeaf"),
@@ -73,7 +77,6 @@ LEAVES = {
     "line in": ("Line in", "lines", "LineInLeaf"),
     "line out": ("Line out", "lines", "LineOutLeaf"),
     "out": ("Out by", "outby", "OutByLeaf"),
-    "wall": ("Wall clock", "wallclock", "WallClockLeaf"),
     "sum": ("How it went", "summing", "SumLeaf"),
 }
 
@@ -128,15 +131,15 @@ class ChangeLeaf(Leaf):
 
     def held(self) -> frozenset[str]:
         """The changes of one press."""
-        return frozenset((*CHANGES, *MOVES, "hold", "resume"))
+        return frozenset((*CHANGES, *MOVES, "hold", "resume", "match"))
 
     def build(self, column: Column, upright: bool) -> None:
         """The usual six, what is taken down, and the rarer changes. What the bar has for all lanes is not here again."""
         one = self.deck.hand is not None
         names = ["resume" if self._waiting() else "hold", "next", "late", "miss", "fewer", "one more"] if one else ["late", "miss", "fewer", "one more"]
-        names += [*(["fill"] if self.deck.fill is not None else []), "times", "rate", "notes"] if one else ["out", "section", "line in", "line out", "wall"]
+        names += [*(["fill"] if self.deck.fill is not None else []), "times", "rate", "notes"] if one else ["out", "section", "line in", "line out", "match"]
         names += ["take back", "previous", "next line", "previous line", "interval", "round less", "round more"]
-        names += ["swimmers", "with", "line in", "line out", "section", "out"] if one else []
+        names += ["swimmers", "with", "line in", "line out", "section", "out", "match"] if one else []
         column.keys(*(Cell(name, (self._label(name),)) for name in names), across=4 if upright else 3)
 
     @staticmethod
@@ -145,7 +148,7 @@ class ChangeLeaf(Leaf):
             return CHANGES[name].label
         if name in MOVES:
             return MOVES[name][0]
-        return LEAVES[name][0] if name in LEAVES else {"hold": "Hold", "resume": "Resume", "fill": "Fill the glass"}[name]
+        return LEAVES[name][0] if name in LEAVES else {"hold": "Hold", "resume": "Resume", "match": "Match clock", "fill": "Fill the glass"}[name]
 
     def ask(self, name: str) -> Proposal:
         """What one press would do."""
@@ -155,10 +158,17 @@ class ChangeLeaf(Leaf):
                 return driver.hold(lanes)
             case "resume":
                 return driver.resume(lanes)
+            case "match":
+                return Proposal(matched(self.at_ms), MATCH, driver.now_ms(), driver.run)
             case _ if name in MOVES:
                 _, unit, step = MOVES[name]
                 return driver.move(unit, step, lanes)
         return offered(driver, name, lanes)
+
+    def done(self, name: str) -> None:
+        """What was matched is said."""
+        if name == "match":
+            self.deck.tell("the clock goes by the one on the wall now", "the clock is matched")
 
     def press(self, name: str) -> None:
         """Open another leaf, or fill the glass with the lane."""

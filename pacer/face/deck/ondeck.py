@@ -11,7 +11,7 @@ from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.tags import Tags, time_ways
 from pacer.face.driver import Proposal
 from pacer.face.ink import Box
-from pacer.session.journal import Ended, TakenBack
+from pacer.session.journal import Ended, Matched, TakenBack
 from pacer.session.notes import summaries
 from pacer.session.records import Touched, Withdrawn
 from pacer.session.touches import due, touched
@@ -174,7 +174,7 @@ class OnDeck:
     def changed(self, proposal: Proposal) -> None:
         """A change was made, and can be taken back by the next press."""
         self._takes_back = self._take_back_change
-        self.tags.changed(() if isinstance(proposal.entry, TakenBack | Withdrawn | Ended) else proposal.ways)
+        self.tags.changed(() if isinstance(proposal.entry, TakenBack | Withdrawn | Ended | Matched) else proposal.ways)
 
     def _took_down(self, ways: tuple[str, ...]) -> None:
         """Something was taken down that the next press takes back: a note, a time put right or struck out."""
