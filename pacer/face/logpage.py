@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pacer.face.board import Board
-from pacer.face.column import Cell, Column
+from pacer.face.board import Board, Text, Tile
+from pacer.face.column import ROW, Cell, Column
 from pacer.face.legibility import Glass
 from pacer.face.page import CLOSE, Page, PageKey
+from pacer.face.rows import rows_of
+from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
-from pacer.plan.times import text_from_ms
-from pacer.review.log import session_blocks
+from pacer.review.tables import Table, about, session_tables
 from pacer.session.kept import Listed
 from pacer.session.store import Store, StoreTrouble
-from pacer.session.zone import day_and_time
 
 
 class LogPage(Page):
@@ -23,7 +23,7 @@ class LogPage(Page):
         super().__init__(theme, glass, on_close, **kwargs)
         self.store = store
         self.sessions, self.trouble = self._listed()
-        self.blocks: tuple[tuple[str, ...], ...] = ()     #: of the session that is open
+        self.tables: tuple[Table, ...] = ()     #: of the session that is open
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board)
@@ -47,7 +47,7 @@ class LogPage(Page):
         """The list, or the session that is open."""
         gap = self.gap
         column = Column(self.width - 2 * gap, self.cap, self.padding, gap, self.target, x=gap, top=gap)
-        if self.blocks:
+        if self.tables:
             self._session(column)
         else:
             self._list(column)
@@ -58,16 +58,30 @@ class LogPage(Page):
         if not self.sessions:
             column.say(self.trouble or "No session has been swum yet.", bold=True)
         for one in self.sessions:
-            begun, title = day_and_time(one.begun_ms, one.zone), one.title or "without a title"
-            took = "not ended" if one.ended_ms is None else text_from_ms(max(0, one.ended_ms - one.begun_ms) // 1000 * 1000)
-            column.row(Cell(f"session {one.number}", (title,), label=(f"{begun}  {took}", begun), across="left"))
+            column.row(Cell(f"session {one.number}", (one.title or "Without a title",), label=about(one), across="left"))
 
     def _session(self, column: Column) -> None:
-        for rows in self.blocks:
-            column.say(f"{rows[0][0].upper()}{rows[0][1:]}", bold=True)
-            for row in rows[1:]:
-                column.say(" ".join(row.split()), colour="dim")
-            column.skip()
+        for number, table in enumerate(self.tables):
+            column.say(table.heading, bold=True, scale=1.0 if number else 1.3)
+            self._table(column, table)
+            column.skip(1.5)
+
+    def _table(self, column: Column, table: Table) -> None:
+        """Rows in columns, each as wide as what stands in it; the last has what is left, in as many rows as it needs."""
+        cap, row, between = column.cap, round(ROW * column.cap), 0.8 * column.cap
+        last = len(table.rows[0]) - 1
+        wide = [max(measure(cells[place], cap) for cells in (*table.rows, *([table.heads] if table.heads else ()))) for place in range(last)]
+        left = sum(wide) + between * last
+        for cells, colour in (*([(table.heads, "dim")] if table.heads else ()), *((cells, "ink") for cells in table.rows)):
+            room = max(column.width - left, 1.0)
+            rows = rows_of(cells[last], room, cap)
+            texts, x = [], 0.0
+            for cell, width in zip(cells, wide):
+                texts.append(Text((cell,), (x, 0, width + 2, row), colour=colour, across="right"))
+                x += width + between
+            texts += (Text((words,), (x, down * row, room + 1, row), colour=colour) for down, words in enumerate(rows))
+            column.tiles.append(Tile("", column.x, column.top, column.width, len(rows) * row, tuple(texts), "plain"))
+            column.top += len(rows) * row
 
     def press(self, name: str) -> None:
         """Open a session, or go back."""
@@ -75,7 +89,7 @@ class LogPage(Page):
             self.back()
             return
         try:
-            self.blocks = session_blocks(self.store.session(int(name.removeprefix("session "))))
+            self.tables = session_tables(self.store.session(int(name.removeprefix("session "))))
         except StoreTrouble as trouble:
             self.tell(str(trouble))
             return
@@ -84,8 +98,8 @@ class LogPage(Page):
 
     def back(self) -> None:
         """From a session to the list, from the list away."""
-        if self.blocks:
-            self.blocks = ()
+        if self.tables:
+            self.tables = ()
             self.board.scroller.to(0)
             self.lay_out()
         else:

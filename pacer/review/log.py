@@ -33,7 +33,7 @@ def list_text(sessions: Iterable[Listed]) -> str:
     rows = [("", "begun", "title", "pool", "took", "entries")]
     for one in sessions:
         begun = "not begun" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
-        rows.append((str(one.number), begun, one.title or "without a title", one.pool, _took(one), str(one.entries)))
+        rows.append((str(one.number), begun, one.title or "without a title", one.pool, took(one), str(one.entries)))
     if len(rows) == 1:
         return "No session has been kept yet."
     widths = [max(len(row[column]) for row in rows) for column in range(6)]
@@ -42,7 +42,8 @@ def list_text(sessions: Iterable[Listed]) -> str:
                                for column, (cell, width) in enumerate(zip(row, widths))).rstrip() for row in rows)
 
 
-def _took(one: Listed) -> str:
+def took(one: Listed) -> str:
+    """How long it took, as text; `not ended` where it has no end, "" where it has no beginning."""
     if one.begun_ms is None:
         return ""
     if one.ended_ms is None:
@@ -52,10 +53,10 @@ def _took(one: Listed) -> str:
 
 def session_text(kept: KeptSession) -> str:
     """One session: what it was, how it went, times, everything that was pressed. Swimmers by their places, no names."""
-    return "\n\n".join("\n".join(rows) for rows in session_blocks(kept))
+    return "\n\n".join("\n".join(rows) for rows in _session_blocks(kept))
 
 
-def session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
+def _session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
     """The same in blocks of rows; the first row of each says what it is."""
     blocks = [_head(kept)]
     names, run = Names((), ()), None
@@ -74,7 +75,7 @@ def session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
 def _head(kept: KeptSession) -> list[str]:
     one = kept.listed
     begun = "not begun" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
-    rows = [f"Session {one.number}: {one.title or 'without a title'}", ", ".join(part for part in (begun, one.pool, _took(one)) if part)]
+    rows = [f"Session {one.number}: {one.title or 'without a title'}", ", ".join(part for part in (begun, one.pool, took(one)) if part)]
     found = heads(kept.journal)
     if found.into is not None or found.out is not None:
         rows.append(f"heads: {'?' if found.into is None else found.into} in, {'?' if found.out is None else found.out} out")
@@ -100,15 +101,26 @@ def _distance(run: Run, lane: int) -> str:
     return f"{done:,} {run.timeline.plan.pool.unit}" + (f" of {planned:,}" if done < planned else "")
 
 
+def lane_swum(run: Run, lane: int) -> tuple[str, str]:
+    """How far a lane swam, and how far it was to: with the unit."""
+    unit = run.timeline.plan.pool.unit
+    return f"{swum(run, lane):,} {unit}", f"{run.timeline.distance(lane):,} {unit}"
+
+
+def shown_in_order(kept: KeptSession) -> list[Touched]:
+    """The times as they stand, lane by lane and line by line."""
+    return sorted((one.touched for one in times(kept.journal)),
+                  key=lambda one: (one.lane, one.section, one.round, one.line, one.swimmer, one.left_ms))
+
+
 def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
     """The times, lane by lane and line by line."""
-    taken = times(kept.journal)
+    taken = shown_in_order(kept)
     if not taken:
         return []
     rows = ["times (against the prediction)"]
     before = None
-    for one in sorted(taken, key=lambda one: (one.touched.lane, one.touched.section, one.touched.round, one.touched.line, one.touched.swimmer, one.touched.left_ms)):
-        entry = one.touched
+    for entry in taken:
         place = (entry.lane, entry.section, entry.round, entry.line)
         if place != before:
             rows.append(f"  {names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}")
@@ -124,6 +136,16 @@ def _against(run: Run, entry: Touched) -> str:
     hold = "" if what.over_hold_ms is None else f"  hold {difference(what.over_hold_ms)}"
     rest = "" if what.rest_ms is None else f"  rest {text_from_ms(max(0, what.rest_ms) // 1000 * 1000)}"
     return f"  {difference(what.over_predicted_ms):>5}{hold}{rest}"
+
+
+def against(run: Run, entry: Touched) -> str:
+    """A time against the prediction, its target and its interval, in words; "" where there is none."""
+    what = told(run, entry)
+    if what is None:
+        return ""
+    hold = "" if what.over_hold_ms is None else f"{difference(what.over_hold_ms)} against hold"
+    rest = "" if what.rest_ms is None else f"rest {text_from_ms(max(0, what.rest_ms) // 1000 * 1000)}"
+    return ", ".join(filter(None, (difference(what.over_predicted_ms), hold, rest)))
 
 
 def _rates(kept: KeptSession, names: Names) -> list[str]:

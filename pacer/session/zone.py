@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from datetime import datetime, timedelta, timezone
 
+_DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
+MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
 _ZONE = re.compile(r"([+-])(\d\d):(\d\d)")
 
 
@@ -14,11 +16,35 @@ def day_and_time(wall_ms: int, zone: str) -> str:
     >>> day_and_time(1_772_470_883_456, "+01:00"), day_and_time(1_772_470_883_456, "")
     ('Mon 2026-03-02 18:01', 'Mon 2026-03-02 17:01')
     """
+    instant = _instant(wall_ms, zone)
+    return "at an unknown time" if instant is None else f"{_DAYS[instant.weekday()][:3]} {instant:%Y-%m-%d %H:%M}"
+
+
+def day_said(wall_ms: int, zone: str) -> str:
+    """The day of an instant as it is said.
+
+    >>> day_said(1_772_470_883_456, "+01:00")
+    'Monday 2 March 2026'
+    """
+    instant = _instant(wall_ms, zone)
+    return "an unknown day" if instant is None else f"{_DAYS[instant.weekday()]} {instant.day} {MONTHS[instant.month - 1]} {instant.year}"
+
+
+def time_of_day(wall_ms: int, zone: str) -> str:
+    """The time of day of an instant to the second.
+
+    >>> time_of_day(1_772_470_883_456, "+01:00")
+    '18:01:23'
+    """
+    instant = _instant(wall_ms, zone)
+    return "?" if instant is None else f"{instant:%H:%M:%S}"
+
+
+def _instant(wall_ms: int, zone: str) -> datetime | None:
     match = _ZONE.fullmatch(zone)
     minutes = int(match[2]) * 60 + int(match[3]) if match else 0
     offset = timezone(timedelta(minutes=-minutes if match and match[1] == "-" else minutes))
     try:
-        instant = datetime.fromtimestamp(wall_ms // 1000, offset)
+        return datetime.fromtimestamp(wall_ms // 1000, offset)
     except (ValueError, OverflowError, OSError):
-        return "at an unknown time"
-    return f"{('Mon', 'Tue', 'Wed', 'Thu', 'Fri', 'Sat', 'Sun')[instant.weekday()]} {instant:%Y-%m-%d %H:%M}"
+        return None

@@ -1,0 +1,103 @@
+"""One session of the log as tables under headings, for a page that draws them in columns. Swimmers by their places, no names."""
+
+from __future__ import annotations
+
+from pacer.plan import Unreadable
+from pacer.review.log import against, lane_swum, shown_in_order, took
+from pacer.session.kept import KeptSession, Listed
+from pacer.session.notes import heads, summaries
+from pacer.session.ongoing import Run
+from pacer.session.records import Rated, standing
+from pacer.session.run import replay
+from pacer.session.strokes import decimals, rating
+from pacer.session.touches import tenths
+from pacer.session.words import Names, clock, names_of, said
+from pacer.session.zone import day_said, time_of_day
+from pacer.timeline.findings import CannotRun
+from pacer.value import value
+
+
+@value
+class Table:
+    """Rows of cells below a heading, "" for none. The last cell of a row is a text that may be long; `heads` say what stands in the columns."""
+
+    heading: str
+    rows: tuple[tuple[str, ...], ...]
+    heads: tuple[str, ...] = ()
+
+
+def about(one: Listed) -> tuple[str, ...]:
+    """When a session was begun, in which pool, and how long it took; the longest way first."""
+    if one.begun_ms is None:
+        return ("Not begun",)
+    day, begun = day_said(one.begun_ms, one.zone), time_of_day(one.begun_ms, one.zone)[:5]
+    long = took(one) if one.ended_ms is None else f"took {took(one)}"
+    pool = f", {one.pool} pool" if one.pool else ""
+    return f"{day}, {begun}{pool}, {long}", f"{day}, {begun}, {long}", f"{day}, {begun}"
+
+
+def session_tables(kept: KeptSession) -> tuple[Table, ...]:
+    """What the session was, how far each lane swam, times, stroke rates, and all that happened in its order."""
+    tables, names, run = [_head(kept)], Names((), ()), None
+    try:
+        timeline = kept.session.timeline()
+        names, run = names_of(timeline), replay(timeline, kept.journal)
+    except (Unreadable, CannotRun):
+        tables.append(Table("", (("Its plan cannot be run by this version; what was taken down is below.",),)))
+    if kept.lost:
+        tables.append(Table("", tuple((_sentence(row),) for row in kept.lost)))
+    if run is not None:
+        tables += [_lanes(kept, run, names), *_times(kept, run, names), _rates(kept, names)]
+    tables.append(_happened(kept, names))
+    return tuple(table for table in tables if table.rows)
+
+
+def _head(kept: KeptSession) -> Table:
+    rows = [(about(kept.listed)[0],)]
+    found = heads(kept.journal)
+    if found.into is not None or found.out is not None:
+        rows.append((f"{'?' if found.into is None else found.into} went into the water, {'?' if found.out is None else found.out} came out.",))
+    if found.warning:
+        rows.append((_sentence(found.warning),))
+    return Table(kept.listed.title or "Without a title", tuple(rows))
+
+
+def _lanes(kept: KeptSession, run: Run, names: Names) -> Table:
+    summed, rows = summaries(kept.journal), []
+    for lane in range(len(run.timeline.tracks)):
+        number, how = names.lane(lane).removeprefix("lane "), ""
+        if lane in summed:
+            how = said(summed[lane], names).removeprefix(names.lane(lane)).removeprefix(": ")
+        rows.append((number, *lane_swum(run, lane), _sentence(how)))
+    return Table("Lanes", tuple(rows), ("lane", "swum", "planned", "how it went" if summed else ""))
+
+
+def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
+    """A table for each line that a lane has times of."""
+    gathered: dict[str, list[tuple[str, ...]]] = {}
+    for entry in shown_in_order(kept):
+        place = f"{names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}"
+        told = ", ".join(filter(None, (against(run, entry), "called" if entry.called else "")))
+        gathered.setdefault(place, []).append((str(entry.swimmer + 1), str(entry.repeat), tenths(entry.time_cs), told))
+    return [Table(f"Times of {place}", tuple(rows), ("swimmer", "repeat", "time", "against the prediction")) for place, rows in gathered.items()]
+
+
+def _rates(kept: KeptSession, names: Names) -> Table:
+    found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
+    rows = tuple((_sentence(names.who(entry.lane, entry.swimmer))[:-1], decimals(what.rate),
+                  f"over {what.cycles} cycles, from {decimals(what.least)} to {decimals(what.most)}") for entry, what in found if what is not None)
+    return Table("Stroke rates", rows, ("who", "a minute", ""))
+
+
+def _happened(kept: KeptSession, names: Names) -> Table:
+    """Every entry at its time of day and its session time, as a sentence."""
+    rows = tuple((time_of_day(line.wall_ms, kept.listed.zone), clock(line.entry.at_ms), _sentence(said(line.entry, names))) for line in kept.lines)
+    return Table("What happened", rows or (("Nothing was pressed.",),), ("at", "session", "") if rows else ())
+
+
+def _sentence(text: str) -> str:
+    """
+    >>> _sentence("all lanes told to wait"), _sentence("")
+    ('All lanes told to wait.', '')
+    """
+    return text and text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "!", "”")) else ".")
