@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from pacer.session.journal import CountChanged, IntervalChanged, Refitted
-from pacer.session.ongoing import Run, as_planned, laid, now_of, position
+from pacer.session.ongoing import Run, as_planned, laid, now_of, planned, position, still_to_come
 from pacer.session.past import kept, under_way
 from pacer.timeline.build import Course, TakeUp
 from pacer.timeline.model import Pass, Track
@@ -40,7 +40,7 @@ def change_count(run: Run, entry: CountChanged) -> Run:
             course = course.but(deviation=course.deviation.with_rounds(lane, found.section, entry.by))
         else:
             course = course.but(deviation=course.deviation.with_more(lane, found.section, found.round, found.place, entry.by))
-        tracks[lane], entries[lane] = _from_here(track, found, entry)
+        tracks[lane], entries[lane] = _from_here(run, lane, found, entry)
     return laid(run, tracks, entries, entry.at_ms, course=course)
 
 
@@ -54,13 +54,14 @@ def _possible(course: Course, lane: int, track: Track, found: Pass, entry: Count
     return found.first + found.count - max(left_on, found.first) >= -entry.by
 
 
-def _from_here(track: Track, found: Pass, entry: CountChanged) -> tuple[Track, TakeUp | None]:
+def _from_here(run: Run, lane: int, found: Pass, entry: CountChanged) -> tuple[Track, TakeUp | None]:
     """What stays of a track whose line or section in hand, `found`, gets longer or shorter, and how it goes on.
 
     The next repeat comes when it was planned; where none was, when it would have been, or if that has passed at `leave_ms`.
     """
+    track = run.timeline.tracks[lane]
     began = track.starts.get(found.section)
-    made, at = as_planned(track, entry.at_ms)
+    made, at = as_planned(run, lane, entry.at_ms)
     last = len(made.sendoffs) - 1
     straight_on = last >= 0 and made.passes[-1] == found and found.laneline.own is not None   # kept to its end
     if straight_on and entry.by < 0 and not entry.rounds:
@@ -116,10 +117,10 @@ def change_interval(run: Run, entry: IntervalChanged) -> Run:
         index = track.index_at(now_of(track, entry.at_ms))
         tracks[lane] = kept(track, index + 1)
         tracks[lane].held_ms = track.held_ms
-        at_ms = track.sendoffs[index + 1]
+        at = still_to_come(run, lane, index + 1, now_of(track, entry.at_ms)) or planned(track, index + 1)
         if index >= found.first:
-            at_ms = max(track.sendoffs[index] + entry.interval_ms, entry.leave_ms)
-        entries[lane] = TakeUp(*position(track, index + 1), at_ms, track.starts.get(found.section), exact=True)
+            at = at._replace(at_ms=max(track.sendoffs[index] + entry.interval_ms, entry.leave_ms))
+        entries[lane] = at
     return laid(run, tracks, entries, entry.at_ms, course=course)
 
 
@@ -134,7 +135,7 @@ def rest_of(run: Run, at_ms: int, leave_ms: int) -> tuple[dict[int, Track], dict
     """What of every lane is behind, and where and when it goes on; lanes that wait not before `leave_ms`."""
     tracks, entries = {}, {}
     for lane, track in enumerate(run.timeline.tracks):
-        tracks[lane], at = as_planned(track, at_ms)
+        tracks[lane], at = as_planned(run, lane, at_ms)
         if at is not None:
             entries[lane] = at if track.held_ms is None else at._replace(at_ms=max(at.at_ms, leave_ms))
     return tracks, entries

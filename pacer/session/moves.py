@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from pacer.session.journal import Held, LeftLate, Missed, Moved, Resumed, SectionSet, Stopped, Unit
-from pacer.session.ongoing import Position, Run, laid, now_of, planned, position, take_up
+from pacer.session.ongoing import Position, Run, laid, now_of, planned, position, still_to_come, take_up
 from pacer.session.past import closed, kept, last_touch, stopped, under_way, without
 from pacer.session.state import READY_MS
 from pacer.timeline.build import TakeUp
@@ -50,6 +50,8 @@ def _with(timeline: Timeline, tracks: list[Track]) -> Timeline:
 def resume(run: Run, entry: Resumed) -> Run:
     """Held lanes leave again."""
     waiting = [lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].held_ms is not None]
+    if not waiting:
+        return run
     targets = {lane: resumption(run, lane, entry.leave_ms) for lane in waiting}
     made = _retaken(run, targets, entry.at_ms, entry.leave_ms)
     for lane in waiting:
@@ -68,9 +70,12 @@ def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | Non
     at = position(track, index)
     if at is None:
         return None
-    if not at.ordinal or index - 1 not in track.cuts:
+    swimming = run.others(leave_ms, {i: None for i in run.held()})
+    if whole := still_to_come(run, lane, index, leave_ms - 1 if swimming else track.held_ms):
+        at, leave_ms = Position(whole.section, 0), max(leave_ms, whole.at_ms)
+    elif not at.ordinal or index - 1 not in track.cuts or track.pass_at(index - 1).section != at.section:
         leave_ms = max(leave_ms, track.sendoffs[index])
-    if run.others(leave_ms, {i: None for i in run.held()}):
+    if swimming:
         passed = [section for section, start in run.timeline.gates.items() if start is not None and at.section < section and start <= leave_ms]
         if passed:
             at = Position(max(passed), 0)
@@ -93,7 +98,8 @@ def _retaken(run: Run, targets: Mapping[int, tuple[Position, int] | None], at_ms
     made = laid(run, tracks, entries, at_ms)
     for lane in waiting:
         tracks[lane].held_ms = old[lane].held_ms
-        tracks[lane].starts.update({s: at for s, at in old[lane].starts.items() if s <= entries[lane].section} if lane in entries else {})
+        if entry := entries.get(lane):
+            tracks[lane].starts.update({s: at for s, at in old[lane].starts.items() if s < entry.section + bool(entry.ordinal)})
     return replace(made, stopped=False)
 
 
@@ -123,6 +129,8 @@ def move(run: Run, entry: Moved) -> Run:
         at = move_target(run, lane, entry.at_ms, entry.unit, entry.step)
         if at is not None:
             targets[lane] = (at, entry.leave_ms)
+    for lane in targets:   # what it was to sit out does not count from there
+        run = replace(run, course=run.course.but(deviation=run.course.deviation.without_missed(lane)))
     if entry.unit is not Unit.SECTION and run.others(entry.at_ms, targets):
         targets = {lane: (at, _not_before_the_others(run, lane, at, entry)) for lane, (at, _) in targets.items()}
     made = _retaken(run, targets, entry.at_ms, entry.leave_ms)
@@ -271,11 +279,13 @@ def leave_late(run: Run, entry: LeftLate) -> Run:
 
 def miss(run: Run, entry: Missed) -> Run:
     """Lanes sit out the repeat that is due."""
-    tracks = list(run.timeline.tracks)
+    tracks, deviation = list(run.timeline.tracks), run.course.deviation
     for lane in run.lanes(entry.lanes):
         track = tracks[lane]
         index = due(track, entry.at_ms)
         if index is not None:
-            found = track.pass_at(index)
-            tracks[lane] = without(track, index, 1 if found.laneline.own is None else found.count)
-    return replace(run, timeline=_with(run.timeline, tracks))
+            found, repeat = track.pass_at(index), track.repeat_in_line(index)
+            count = 1 if found.laneline.own is None else found.count
+            tracks[lane] = without(track, index, count)
+            deviation = deviation.with_missed(lane, found.section, found.round, found.place, range(repeat, repeat + count))
+    return replace(run, course=run.course.but(deviation=deviation), timeline=_with(run.timeline, tracks))

@@ -85,11 +85,12 @@ def take_up(track: Track, at: Position, leave_ms: int, *, waited_ms: int = 0) ->
     return TakeUp(at.section, at.ordinal, leave_ms, None if began is None else began + waited_ms, exact=True)
 
 
-def as_planned(track: Track, at_ms: int) -> tuple[Track, TakeUp | None]:
-    """What stays of a track when the way ahead is worked out anew, and where that begins: at the next send-off, when it was planned.
+def as_planned(run: Run, lane: int, at_ms: int) -> tuple[Track, TakeUp | None]:
+    """What stays of a lane's track when the way ahead is worked out anew, and where that begins: at the next send-off, when it was planned.
 
     A line that is being swum straight through is swum to its end. A lane that waits goes on waiting.
     """
+    track = run.timeline.tracks[lane]
     now = now_of(track, at_ms)
     index = track.index_at(now)
     upcoming = index + 1
@@ -99,7 +100,7 @@ def as_planned(track: Track, at_ms: int) -> tuple[Track, TakeUp | None]:
             upcoming = found.first + found.count
     made = kept(track, upcoming)
     made.held_ms = track.held_ms
-    return made, planned(track, upcoming)
+    return made, still_to_come(run, lane, upcoming, now) or planned(track, upcoming)
 
 
 def planned(track: Track, index: int) -> TakeUp | None:
@@ -108,6 +109,21 @@ def planned(track: Track, index: int) -> TakeUp | None:
     if at is None:
         return None
     return TakeUp(*at, track.sendoffs[index], track.starts.get(at.section), exact=True)
+
+
+def still_to_come(run: Run, lane: int, index: int, now_ms: int) -> TakeUp | None:
+    """Take up a section from its start, where all begin it together later than `now_ms`, and the lane sits out what is before repeat `index`.
+
+    None where the lane is in the section already, begins it with its first repeat or by itself.
+    """
+    track, at = run.timeline.tracks[lane], position(run.timeline.tracks[lane], index)
+    if at is None or not at.ordinal or index and track.pass_at(index - 1).section == at.section:
+        return None
+    start = track.starts.get(at.section)
+    if start is None or start <= now_ms or start != run.timeline.gates.get(at.section):
+        return None
+    whole = TakeUp(at.section, 0, start + run.course.breaks_before(at.section, lane), start, exact=True)
+    return whole if run.course.first_ms(lane, whole) == track.sendoffs[index] else None
 
 
 def laid(run: Run, tracks: Mapping[int, Track], entries: Mapping[int, TakeUp], at_ms: int, *, course: Course | None = None,

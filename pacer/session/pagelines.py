@@ -95,7 +95,7 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
         track = run.timeline.tracks[lane]
         if not run.timeline.squad.lanes[lane].swimmers:
             continue
-        kept, at = as_planned(track, entry.at_ms)
+        kept, at = as_planned(run, lane, entry.at_ms)
         ways[lane] = kept, at, kept.passes[-1] if kept.passes else None
     open_sections = {here.section for lane, (_, at, here) in ways.items() if here is not None
                      and (now_of(run.timeline.tracks[lane], entry.at_ms) < here.end_ms or at is not None and at.section == here.section)}
@@ -104,7 +104,7 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
         if here is not None and (at is None or at.section > here.section and here.section in open_sections) and _to_its_end(run.course, lane, here):
             made[lane] = Place(here.section, (here.round, here.place), kept, _behind(run.course, lane, here, kept, entry.leave_ms))
         elif at is not None:
-            made[lane] = Place(at.section, _spot(run, lane, len(kept.sendoffs)), kept, at)
+            made[lane] = Place(at.section, _spot(run, lane, len(kept.sendoffs)) if at.ordinal else (1, None), kept, at)
     return made
 
 
@@ -165,7 +165,7 @@ def leave_out(run: Run, entry: LineLeftOut) -> Run:
         track = run.timeline.tracks[lane]
         if not ahead(track, entry.at_ms, entry.section, entry.line):
             continue
-        kept, at = as_planned(track, entry.at_ms)
+        kept, at = as_planned(run, lane, entry.at_ms)
         deviation = course.deviation
         index = len(kept.sendoffs)
         straight_on = track.pass_at(index - 1) if index > track.index_at(now_of(track, entry.at_ms)) + 1 else None
@@ -176,8 +176,8 @@ def leave_out(run: Run, entry: LineLeftOut) -> Run:
             spot = straight_on.round, straight_on.place
         else:
             tracks[lane], entries[lane] = kept, at
-            spot = (0, None) if at.section != entry.section else _spot(run, lane, index)
-            found, swum = track.pass_at(index), track.repeat_in_line(index)
+            spot = _spot(run, lane, index) if at.section == entry.section and at.ordinal else (0, None)
+            found, swum = track.pass_at(index), track.repeat_in_line(index) if at.ordinal else 0
             if swum and (found.section, found.laneline.number) == (entry.section, entry.line):
                 deviation = deviation.with_more(lane, entry.section, found.round, found.place, swum - found.laneline.count)
         course = course.but(deviation=deviation.with_out(lane, entry.section, entry.line, spot))

@@ -64,7 +64,7 @@ def _with_squad(run: Run, lanes: dict[int, Lane], at_ms: int, leave_ms: int) -> 
     tracks, entries = {}, {}
     for lane in lanes:
         track = run.timeline.tracks[lane]
-        tracks[lane], at = as_planned(track, at_ms)
+        tracks[lane], at = as_planned(run, lane, at_ms)
         if at is None and not old[lane].swimmers:
             at = take_up(track, _place_of(run, lane, leave_ms), leave_ms)
         if at is not None:

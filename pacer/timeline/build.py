@@ -6,7 +6,8 @@ walk lays a whole session out before it starts and the rest of one after a chang
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
+from itertools import groupby
 from typing import NamedTuple
 
 from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Plan
@@ -99,11 +100,11 @@ class Course(Programs):
                         at = up_to(touched[lane] + self.plan.changeover_ms, self.plan.clock_ms)
                         ready[lane] = TakeUp(number + 1, 0, at)
             else:
-                # Also lanes that wait here already while others finish, but not those in the midst of it.
-                coming = [lane for lane, entry in ready.items() if entry.section == number + 1 and not entry.ordinal]
+                # Also lanes that wait for a later section already while others finish, but not those in the midst of one.
+                coming = [lane for lane, entry in ready.items() if entry.section > number and not entry.ordinal]
                 start = up_to(max([ends[lane] for lane in coming]) + self.plan.changeover_ms, self.plan.starts_ms)
                 for lane in coming:
-                    ready[lane] = TakeUp(number + 1, 0, start)
+                    ready[lane] = TakeUp(ready[lane].section, 0, start)
         return gates
 
     def rejoin(self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None],
@@ -133,6 +134,12 @@ class Course(Programs):
                 at = TakeUp(number + 1, 0, start)
         return gates
 
+    def first_ms(self, lane: int, entry: TakeUp) -> int | None:
+        """When the lane first leaves in a section that it takes up there; None where it swims nothing of it."""
+        track = Track()
+        self._swim(track, lane, entry)
+        return track.sendoffs[0] if track.sendoffs else None
+
     def _swim(self, track: Track, lane: int, entry: TakeUp) -> int | None:
         """Lay one lane's section onto its track; the last touch, or None where it swims nothing."""
         step()
@@ -142,6 +149,7 @@ class Course(Programs):
             return None
         more = self.deviation.passes(lane, entry.section)
         edited = self.deviation.edits(lane, entry.section)
+        sat_out = self.deviation.sat_out(lane, entry.section)
         limit = entry.limit_ms
         allowed = section.for_ms if section.for_ms is not None else section.at_most_ms
         if allowed is not None:
@@ -177,12 +185,16 @@ class Course(Programs):
                 if len(sendoffs) + count > MAX_REPEATS:
                     raise CannotRun([too_many(item.line)])
                 touch = shift + end
-                if last is None or touch > last:
+                found = Pass(item, entry.section, number, skipped, ordinal, len(sendoffs), count, at, place, touch)
+                if sat_out and (number, place) in sat_out:
+                    touch = self._swim_some(track, found, sat_out[number, place])
+                else:
+                    passes.append(found)
+                    pass_of += [len(passes) - 1] * count
+                    base = at - item.offsets[skipped]
+                    sendoffs += [base + offset for offset in item.offsets[skipped : skipped + count]]
+                if touch is not None and (last is None or touch > last):
                     last = touch
-                passes.append(Pass(item, entry.section, number, skipped, ordinal, len(sendoffs), count, at, place, touch))
-                pass_of += [len(passes) - 1] * count
-                base = at - item.offsets[skipped]
-                sendoffs += [base + offset for offset in item.offsets[skipped : skipped + count]]
                 ordinal += count
                 if skipped + count < item.count:
                     return self._ended(track, last)
@@ -192,6 +204,23 @@ class Course(Programs):
             if ordinal == before and (section.for_ms is not None or not (more or edited)):   # nor would it swim anything in another round
                 break
         return self._ended(track, last)
+
+    def _swim_some(self, track: Track, found: Pass, sat_out: Collection[int]) -> int | None:
+        """Lay a pass onto a track without the repeats that the lane sits out; the last touch, or None where it swims none."""
+        line, last = found.laneline, None
+        swum = [repeat for repeat in range(found.skipped, found.skipped + found.count) if repeat not in sat_out]
+        for _, group in groupby(enumerate(swum), lambda pair: pair[1] - pair[0]):   # repeats without a gap
+            repeats = [repeat for _, repeat in group]
+            first, count = repeats[0], len(repeats)
+            at = found.start_ms + line.leaves(first, 0, found.skipped)
+            shift = at if line.own is not None else at - line.offsets[first]
+            touch = shift + max(self._ends_from(line, first)[:count])
+            track.passes.append(found._replace(skipped=first, ordinal=found.ordinal + first - found.skipped, first=len(track.sendoffs),
+                                               count=count, start_ms=at, end_ms=touch))
+            track.pass_of += [len(track.passes) - 1] * count
+            track.sendoffs += [found.start_ms + line.leaves(repeat, 0, found.skipped) for repeat in repeats]
+            last = touch if last is None else max(last, touch)
+        return last
 
     @staticmethod
     def _ends_from(item: LaneLine, skipped: int) -> tuple[int, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import field, replace
 from types import MappingProxyType
 from typing import NamedTuple
@@ -32,7 +32,8 @@ class Deviation:
     `place` of the lane's program. `rounds[lane, section]`: rounds more or fewer. `intervals[lane, section, line]`:
     the interval of that written line, in ms. `leaders[lane]`: the lane whose page and send-offs it goes by.
     `put[lane, section]`: what was put in, in the order it was. `out[lane, section, line]`: from behind which spot on the
-    line is left out, in that round and all to come.
+    line is left out, in that round and all to come. `missed[lane, section, round, place]`: the repeats (from 0) of one
+    pass that the lane sits out; all else stays when it is.
     """
 
     more: Mapping[tuple[int, int, int, int], int] = field(default_factory=_nothing)
@@ -41,6 +42,7 @@ class Deviation:
     leaders: Mapping[int, int] = field(default_factory=_nothing)
     put: Mapping[tuple[int, int], tuple[Put, ...]] = field(default_factory=_nothing)
     out: Mapping[tuple[int, int, int], Spot] = field(default_factory=_nothing)
+    missed: Mapping[tuple[int, int, int, int], frozenset[int]] = field(default_factory=_nothing)
 
     def with_more(self, lane: int, section: int, round: int, place: int, by: int) -> Deviation:
         """`by` repeats more in one pass, beside what was changed before."""
@@ -65,21 +67,33 @@ class Deviation:
         """A line left out from behind `spot` on."""
         return replace(self, out={**self.out, (lane, section, line): spot})
 
+    def with_missed(self, lane: int, section: int, round: int, place: int, repeats: Iterable[int]) -> Deviation:
+        """Repeats of one pass that a lane sits out, beside those that it sat out before."""
+        key = (lane, section, round, place)
+        return replace(self, missed={**self.missed, key: self.missed.get(key, frozenset()).union(repeats)})
+
+    def without_missed(self, lane: int) -> Deviation:
+        """Nothing that the lane sits out any more."""
+        if not self.missed:
+            return self
+        return replace(self, missed={key: repeats for key, repeats in self.missed.items() if key[0] != lane})
+
     def with_leader(self, lane: int, leader: int) -> Deviation:
         """`lane` goes by `leader` from now on, and does all that `leader` does otherwise than written."""
         page = self.leaders.get(leader, leader)
         leaders = {k: v for k, v in self.leaders.items() if k != lane}
         if page != lane:
             leaders[lane] = page
-        more, rounds, intervals, put, out = (_as(table, leader, lane) for table in (self.more, self.rounds, self.intervals, self.put, self.out))
-        return Deviation(more, rounds, intervals, leaders, put, out)
+        more, rounds, intervals, put, out, missed = (
+            _as(table, leader, lane) for table in (self.more, self.rounds, self.intervals, self.put, self.out, self.missed))
+        return Deviation(more, rounds, intervals, leaders, put, out, missed)
 
     def in_section(self, section: int) -> Deviation:
         """What is done otherwise in one section, as if that were the only one."""
-        more, rounds, intervals, put, out = (
+        more, rounds, intervals, put, out, missed = (
             {(key[0], 0, *key[2:]): value for key, value in table.items() if key[1] == section}
-            for table in (self.more, self.rounds, self.intervals, self.put, self.out))
-        return Deviation(more, rounds, intervals, self.leaders, put, out)
+            for table in (self.more, self.rounds, self.intervals, self.put, self.out, self.missed))
+        return Deviation(more, rounds, intervals, self.leaders, put, out, missed)
 
     def of(self, lane: int, section: int) -> tuple:
         """What makes the lane's program of a section another one, but for whose page it goes by; equal for equal programs."""
@@ -89,8 +103,13 @@ class Deviation:
         return mine or None, self.put.get((lane, section))
 
     def edits(self, lane: int, section: int) -> bool:
-        """Whether lines were put in or left out for a lane in a section."""
-        return (lane, section) in self.put or bool(self.out) and any(key[:2] == (lane, section) for key in self.out)
+        """Whether lines were put in or left out for a lane in a section, or repeats that it sits out."""
+        return (lane, section) in self.put or any(
+            key[:2] == (lane, section) for table in (self.out, self.missed) if table for key in table)
+
+    def sat_out(self, lane: int, section: int) -> dict[tuple[int, int], frozenset[int]]:
+        """Repeats that a lane sits out in a section, by (round, place)."""
+        return {key[2:]: repeats for key, repeats in self.missed.items() if key[:2] == (lane, section)} if self.missed else {}
 
     def passes(self, lane: int, section: int) -> dict[tuple[int, int], int]:
         """Repeats more by (round, place), for a lane in a section."""

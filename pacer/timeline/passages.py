@@ -105,9 +105,7 @@ class Passages:
         ways, forced = [], False
         for lane in self.lanes:
             entry = self.entries[lane] if lane in alone else None
-            waits = (
-                entry is None or entry.section <= chain.last or (entry.section == chain.last + 1 and not entry.ordinal)
-            )
+            waits = entry is None or entry.section <= chain.last or not entry.ordinal
             forced = forced or (entry is not None and entry.section == chain.last and entry.ordinal > 0)
             ways.append(self._ways[lane].through(chain, start_ms if phase is None else phase, lane in alone, waits))
         sooner = alone or (len(chain.swum) > 1 and self.plan.starts_ms % self.plan.clock_ms)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import replace
+from itertools import takewhile
 from typing import NamedTuple, Self
 
 from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine
@@ -145,6 +146,11 @@ class Programs:
                 gone.update(place for place in made[_behind(made, spot) if round == spot[0] else 0 :]
                             if not isinstance(row := program.rows[place], int) and row.number == number)
         return [place for place in made if place not in gone]
+
+    def breaks_before(self, section: int, lane: int) -> int:
+        """How long a section begins with breaks for a lane, in ms."""
+        rows = self.program(section, lane)
+        return sum(takewhile(lambda row: isinstance(row, int), (rows[place] for place in self.order(section, lane, 1))))
 
     def lines(self, section: int, lane: int) -> Iterator[LaneLine]:
         """The lines that the lane swims in the first round of a section."""

@@ -19,6 +19,7 @@ class Repeat:
     swims: list[int]     #: seconds of each swimmer
     spacing: int
     line: int = 0        #: of its section
+    missed: bool = False
 
     @property
     def takes(self) -> int:
@@ -43,6 +44,8 @@ class Lane:
     ends: int = 0                      #: its last touch, as far as is known
     touched: int = 0                   #: when it waits: the last touch of those who had left
     shut: dict[int, int] = field(default_factory=dict)   #: by second of a send-off: after when nobody left on it any more
+    starts: dict[int, int] = field(default_factory=dict)   #: when it comes to each section, as far as is known
+    through: tuple[int, int] = (99, 0)   #: a section that it has no more of to swim though it has come to it, and until when that would have gone on
 
     @property
     def cut(self) -> bool:
@@ -77,15 +80,21 @@ class Naive:
             if lane.begins and any(other.repeats[other.place].section < section for other in going):
                 lane.next_at = None
         reached = [lane.repeats[lane.place].section - (lane.next_at is None) for lane in going]
-        self.gates = {s: at for s, at in self.gates.items() if s <= min(reached, default=99)}
-        for lane in going:
-            if lane.next_at is not None and lane.begins:
-                self.gates[lane.repeats[lane.place].section] = lane.next_at
+        old, self.gates = self.gates, {s: at for s, at in self.gates.items() if s <= min(reached, default=99)}
+        begun = [(lane.repeats[lane.place].section, lane) for lane in going if lane.next_at is not None and lane.begins]
+        for section, lane in begun:
+            self.gates[section] = lane.starts.setdefault(section, lane.next_at)
+        for section, lane in begun:
+            if lane.starts[section] != self.gates.get(section):   # each by itself
+                self.gates.pop(section, None)
+        midst = {lane.repeats[lane.place].section for lane in going if not lane.begins}
         for lane in walking:
             lane.ahead, lane.alone = [], False
         self._walk(walking, 0)
         for lane, walked in zip(lanes, walking):
-            lane.ahead, lane.ends = walked.ahead, walked.ended
+            lane.ahead, lane.ends, lane.starts = walked.ahead, walked.ended, walked.starts
+        for section in midst & old.keys():   # who sat out the first of a section has come to it all the same
+            self.gates.setdefault(section, old[section])
 
     def _foresee(self, lane: Lane, latest: int) -> None:
         """One lane walks on alone, between common starts that stand."""
@@ -94,7 +103,7 @@ class Naive:
         if walking.next_at is not None:
             self._limit(walking, latest)
         self._walk([walking], latest)
-        lane.ahead, lane.ends = walking.ahead, walking.ended
+        lane.ahead, lane.ends, lane.starts = walking.ahead, walking.ended, walking.starts
 
     def _walk(self, lanes: list[Lane], latest: int) -> None:
         second = min([self.now, *(lane.ended if lane.next_at is None else lane.next_at for lane in lanes)])
@@ -112,8 +121,9 @@ class Naive:
         if lane.until is not None and second + repeat.takes > lane.until:
             self._give_up(lane)
             return
-        lane.ahead.append((second, lane.place))
-        lane.ended, lane.swam = max(lane.ended, second + repeat.takes), True
+        if not repeat.missed:
+            lane.ahead.append((second, lane.place))
+            lane.ended, lane.swam = max(lane.ended, second + repeat.takes), True
         lane.place += 1
         if lane.place < len(lane.repeats) and lane.repeats[lane.place].section == repeat.section:
             lane.next_at = second + repeat.interval
@@ -133,23 +143,55 @@ class Naive:
     def _open_sections(self, lanes: list[Lane], latest: int) -> None:
         """Lanes that wait for a section get its start as soon as nobody is before it any more."""
         for lane in lanes:
+            while lane.next_at is None and lane.place < len(lane.repeats) and self._sits_out(lane):
+                self._give_up(lane)
+        for lane in lanes:
             if lane.place >= len(lane.repeats) or lane.next_at is not None:
                 continue
             section = lane.repeats[lane.place].section
             if lane.alone:
                 lane.next_at = self.gates.get(section, lane.came)
                 if lane.next_at <= lane.came:
-                    lane.next_at = -(-(lane.ended + CHANGEOVER) // CLOCK) * CLOCK if lane.swam else lane.came
-                lane.came, lane.swam = lane.next_at, False
+                    lane.next_at = -(-(self._free(lane, section) + CHANGEOVER) // CLOCK) * CLOCK if lane.swam else lane.came
+                lane.came = lane.starts[section] = lane.next_at
+                lane.swam = False
                 self._limit(lane, latest)
                 continue
             before = [other for other in lanes if other.place < len(other.repeats) and other.repeats[other.place].section < section]
             if section not in self.gates and not before:
                 coming = [other for other in lanes if other.place >= len(other.repeats) or other.next_at is None]
-                self.gates[section] = -(-(max(other.ended for other in coming) + CHANGEOVER) // STARTS) * STARTS
+                self.gates[section] = -(-(max(self._free(other, section) for other in coming) + CHANGEOVER) // STARTS) * STARTS
             if section in self.gates:
-                lane.next_at = lane.came = self.gates[section]
+                lane.next_at = lane.came = lane.starts[section] = self.gates[section]
                 lane.swam = False
+
+    @staticmethod
+    def _sits_out(lane: Lane) -> bool:
+        """Whether a lane sits out all that it has still to swim of the section it is in or comes to."""
+        section = lane.repeats[lane.place].section
+        return all(r.missed for r in lane.repeats[lane.place :] if r.section == section)
+
+    @staticmethod
+    def _free(lane: Lane, section: int) -> int:
+        """Since when a lane that waits has nothing to do before a section."""
+        through, until = lane.through
+        return max(lane.ended, until) if section > through else lane.ended
+
+    def _upcoming(self, lane: Lane, now: int | None = None) -> tuple[int, int] | None:
+        """When and on what the lane leaves next; where it sits out the first of a section that is still to come, that one and the section's start."""
+        if not lane.ahead:
+            return None
+        second, index = lane.ahead[0]
+        section, first, start = lane.repeats[index].section, index, second
+        while first and lane.repeats[first - 1].section == section:
+            first -= 1
+            start -= lane.repeats[first].interval
+        if now is None:
+            now = self.now if lane.held_at is None else min(self.now, lane.held_at)
+        swum = any(lane.repeats[i].section == section for _, i in lane.sent)
+        if not swum and start == lane.starts.get(section) == self.gates.get(section) and start > now:
+            return start, first
+        return second, index
 
     # -- the present ---------------------------------------------------------------------------------
 
@@ -224,18 +266,30 @@ class Naive:
 
     def _take_up(self, lane: Lane, leave: int, swimming: bool) -> None:
         """The lane goes on after what it left on last; where the others are in a later section by now, with that."""
-        upcoming = lane.ahead[0] if lane.ahead else None
-        lane.held_at, lane.ended, lane.until = None, lane.touched, None
+        upcoming = self._upcoming(lane, leave - 1 if swimming else None)
+        lane.held_at, lane.ended, lane.until, lane.through = None, lane.touched, None, (99, 0)
         if upcoming is None:
             lane.place, lane.next_at, lane.ahead = len(lane.repeats), None, []
             return
         planned, lane.place = upcoming
-        lane.next_at = leave if lane.cut and not lane.begins else max(leave, planned)
+        stopped_in_it = lane.cut and lane.repeats[lane.sent[-1][1]].section == lane.repeats[lane.place].section
+        lane.next_at = leave if stopped_in_it and not lane.begins else max(leave, planned)
         section = lane.repeats[lane.place].section
         passed = [s for s, at in self.gates.items() if s > section and at <= lane.next_at]
         if swimming and passed:
             lane.place = next((i for i, repeat in enumerate(lane.repeats) if repeat.section >= max(passed)), len(lane.repeats))
+            if lane.place < len(lane.repeats) and lane.repeats[lane.place].section > max(passed):
+                lane.came, lane.swam, lane.next_at = lane.next_at, False, None   # it comes to the one behind when the others do
+                return
         lane.came, lane.swam = lane.next_at, not lane.begins
+        self._comes(lane)
+
+    @staticmethod
+    def _comes(lane: Lane) -> None:
+        """To the section it leaves in, if it has not left in it before: now that it leaves."""
+        section = lane.repeats[lane.place].section if lane.place < len(lane.repeats) else None
+        if not lane.sent or lane.repeats[lane.sent[-1][1]].section != section:
+            lane.starts[section] = lane.next_at
 
     def _limit(self, lane: Lane, latest: int) -> None:
         section = lane.repeats[lane.place].section
@@ -261,11 +315,12 @@ class Naive:
         latest = self.end()
         if been:
             lane.sent.pop()
-        lane.place, lane.next_at, lane.ended, lane.until = place, max(leave, second), self._touch(lane, 10**6), None
+        lane.place, lane.next_at, lane.ended, lane.until, lane.through = place, max(leave, second), self._touch(lane, 10**6), None, (99, 0)
         lane.came, lane.swam = lane.next_at, not lane.begins
         if alone:
             self._foresee(lane, latest)
         else:
+            self._comes(lane)
             self._foresee_all([lane])
 
     def miss(self, index: int) -> None:
@@ -273,6 +328,7 @@ class Naive:
         due = self._due(lane)
         if due is None:
             return
+        lane.repeats[due[1]].missed = True
         if due[2]:
             lane.sent.pop()
         else:
@@ -297,8 +353,9 @@ class Naive:
         for i, (index, section, second) in places.items():
             lane = self.lanes[i]
             mine = [Repeat(section, r.interval, r.swims, r.spacing, number[section] + r.line) for r in new[i]]
+            first = min(index, self._upcoming(lane)[1]) if lane.ahead else index
             lane.repeats = lane.repeats[:index] + mine + lane.repeats[index:]
-            self._go_on(lane, index, second)
+            self._go_on(lane, first, second)
             swum += mine
         self._foresee_again(taking, alone, latest)
         return any(lane.repeats[i] in swum for lane in taking for _, i in lane.ahead)
@@ -323,7 +380,7 @@ class Naive:
                 return index + 1, here.section, max(second + here.interval, leave)
         if not lane.ahead:
             return None
-        second, index = lane.ahead[0]
+        second, index = self._upcoming(lane)
         section, line = lane.repeats[index].section, lane.repeats[index].line
         if index and (lane.repeats[index - 1].section, lane.repeats[index - 1].line) == (section, line):
             while index < len(lane.repeats) and (lane.repeats[index].section, lane.repeats[index].line) == (section, line):
@@ -331,9 +388,8 @@ class Naive:
         return index, section, second
 
     def _go_on(self, lane: Lane, index: int, second: int) -> None:
-        """The lane's next send-off, whatever it is on by now: `index` is the first repeat that is new, or no more there."""
-        lane.place = min(index, lane.ahead[0][1]) if lane.ahead else index
-        lane.next_at, lane.until = second, None
+        """The lane's next send-off is at `second`, with the repeat at `index`, whatever that is by now."""
+        lane.place, lane.next_at, lane.until, lane.through = index, second, None, (99, 0)
         lane.ended = self._touched(lane)
         lane.came, lane.swam = second, lane.place < len(lane.repeats) and not lane.begins
 
@@ -357,14 +413,16 @@ class Naive:
         if not going:
             return
         latest, alone = max(self.end(), 0), bool(self._busy(going))
-        upcoming = [lane.ahead[0] for lane in going]
+        upcoming = [self._upcoming(lane) for lane in going]
         places = [(lane.repeats[i].section, i > 0 and lane.repeats[i - 1].section == lane.repeats[i].section) for lane, (_, i) in zip(going, upcoming)]
         for lane, (second, first), (of, begun) in zip(going, upcoming, places):
             lane.repeats = [r for i, r in enumerate(lane.repeats) if i < first or not gone(lane, i)]
             self._go_on(lane, first, second)
             lane.swam = begun
             if begun and (first == len(lane.repeats) or lane.repeats[first].section != of):
-                lane.ended, lane.next_at = max(lane.ended, second - CHANGEOVER), None
+                lane.through, lane.next_at = (of, second - CHANGEOVER), None
             elif first == len(lane.repeats) or lane.repeats[first].section != of and (alone or (of, True) in places):
                 lane.next_at = None   # with the others, when they come to that section
+            elif lane.repeats[first].section != of:
+                self._comes(lane)     # in its stead
         self._foresee_again(going, alone, latest)

@@ -1,9 +1,14 @@
-"""Random presses, the engine against a session run second by second."""
+"""Random presses, the engine against a session run second by second.
+
+The same presses every time; `PACER_EXAMPLES=2000 python -m pytest tests/session/test_statemachine.py` searches among others.
+"""
 
 from __future__ import annotations
 
+import os
 from copy import deepcopy
 
+import pytest
 from hypothesis import settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
@@ -161,7 +166,8 @@ class Deck(RuleBasedStateMachine):
             assert sends(self.run.timeline, lane) == self.naive.sends(lane), f"lane {lane}"
         gates = self.run.timeline.gates
         alone = {p.section for track in self.run.timeline.tracks for p in track.passes if not p.ordinal and p.start_ms != gates.get(p.section)}
-        ahead = {s: start for s, start in gates.items() if start is not None and start > self.at_ms and s not in alone}
+        swum = {p.section for track in self.run.timeline.tracks for p in track.passes}
+        ahead = {s: start for s, start in gates.items() if start is not None and start > self.at_ms and s in swum - alone}
         assert {s: self.naive.gates[s] * S for s in ahead} == ahead
         assert self.run.held() == tuple(i for i, lane in enumerate(self.naive.lanes) if lane.held_at is not None)
 
@@ -173,9 +179,10 @@ class Deck(RuleBasedStateMachine):
 
     @invariant()
     def lanes_rejoin_together(self):
-        """Whoever is not held and comes to a section that is still ahead starts it with the others."""
+        """Whoever is not held and comes to a section that nobody has begun starts it with the others."""
+        begun = {p.section for track in self.run.timeline.tracks for p in track.passes if p.start_ms <= self.at_ms}
         for section, start in self.run.timeline.gates.items():
-            if start is not None and start > self.at_ms:
+            if start is not None and start > self.at_ms and section not in begun:
                 for track in self.run.timeline.tracks:
                     firsts = [p.start_ms for p in track.passes if p.section == section and p.ordinal == 0 and not p.skipped]
                     if track.held_ms is None and firsts and firsts[-1] > self.at_ms and len(firsts) == 1:
@@ -187,5 +194,55 @@ class Deck(RuleBasedStateMachine):
             assert [t.sendoffs for t in again.timeline.tracks] == [t.sendoffs for t in self.run.timeline.tracks]
 
 
+#: How many examples to look for, other ones every time; 0: the same few as ever.
+SEARCH = int(os.environ.get("PACER_EXAMPLES", "0"))
+
 TestDeck = Deck.TestCase
-TestDeck.settings = settings(max_examples=60, stateful_step_count=25, deadline=None, print_blob=True)
+TestDeck.settings = settings(max_examples=SEARCH or 60, derandomize=not SEARCH, stateful_step_count=25, deadline=None,
+                             print_blob=True, report_multiple_bugs=False)
+
+MAIN_1, MAIN_2 = (1, 1), (1, 2)
+ALL = [0, 1, 2]
+
+#: What the search has found before: presses after which engine and model had parted.
+FOUND = {
+    "a lane waits for the swim-down, nobody swims the main set": [
+        ("time_passes", 90), ("stop_all",), ("leave_out", ALL, MAIN_2), ("leave_out", [1], MAIN_1), ("leave_out", [0, 2], MAIN_1), ("resume_all",)],
+    "the main set is left out from its second repeat on": [
+        ("time_passes", 5), ("miss", 1), ("miss", 1), ("leave_out", [1], MAIN_2), ("miss", 1), ("leave_out", ALL, MAIN_1)],
+    "the main set's first is sat out by a lane that leaves alone": [
+        ("stop_all",), ("leave_out", [2], (0, 1)), ("leave_out", [0, 1], MAIN_2), ("resume", [2], 5), ("miss", 2), ("leave_out", ALL, MAIN_1)],
+    "a line put in while a lane waits for the swim-down": [
+        ("leave_out", [2], MAIN_1), ("leave_out", ALL, MAIN_2), ("time_passes", 80), ("miss", 1), ("leave_out", [0, 1], MAIN_1),
+        ("put_in", ALL, "100 on 2:00 / 2:15")],
+    "stopped with the first of the main set sat out": [
+        ("time_passes", 8), ("leave_out", [2], MAIN_1), ("time_passes", 128), ("miss", 2), ("time_passes", 5), ("stop_all",), ("resume", [2], 5)],
+    "resumed one after the other": [
+        ("time_passes", 120), ("miss", 2), ("stop_all",), ("resume", [0], 0), ("resume", [2], 30)],
+    "a lane that is done is resumed": [
+        ("leave_out", [0], (2, 1)), ("leave_out", [0], (0, 1)), ("leave_out", [0], MAIN_2), ("time_passes", 45), ("leave_out", [0], MAIN_1),
+        ("stop_all",), ("resume", [0], 5)],
+    "resumed to the very start of the section": [
+        ("time_passes", 5), ("miss", 2), ("miss", 2), ("hold", [2]), ("resume_all",), ("put_in", [2], "50 on 1:00\n2 x 100 on 2:30")],
+    "resumed when the section it leaves out has begun": [
+        ("leave_out", [0], MAIN_1), ("stop_all",), ("leave_out", [0], MAIN_2), ("resume", [2], 0), ("time_passes", 201), ("resume", [0], 30)],
+    "resumed after the section's start that it sat out": [
+        ("leave_out", [1], (0, 1)), ("time_passes", 45), ("miss", 1), ("hold", [1]), ("resume", [1], 5), ("put_in", [1], "50 on 1:00\n2 x 100 on 2:30")],
+    "late as well as sat out": [
+        ("time_passes", 95), ("late", 2), ("miss", 2), ("leave_out", ALL, MAIN_2), ("leave_out", [1], MAIN_1), ("leave_out", [0, 2], MAIN_1),
+        ("put_in", ALL, "50 on 1:00\n2 x 100 on 2:30")],
+}
+ARGUMENTS = {"time_passes": ("seconds",), "resume": ("lanes", "later"), "hold": ("lanes",), "miss": ("lane",), "late": ("lane",),
+             "leave_out": ("lanes", "line"), "put_in": ("lanes", "text")}
+
+
+@pytest.mark.parametrize("presses", FOUND.values(), ids=FOUND)
+def test_what_was_found_before(presses):
+    deck = Deck()
+    deck.begin()
+    for name, *given in presses:
+        getattr(deck, name)(**dict(zip(ARGUMENTS.get(name, ()), given, strict=True)))
+        deck.the_same_send_offs()
+        deck.nobody_leaves_while_held()
+        deck.lanes_rejoin_together()
+    deck.teardown()
