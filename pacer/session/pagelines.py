@@ -92,7 +92,6 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
     """
     ways = {}
     for lane in run.lanes(entry.lanes):
-        track = run.timeline.tracks[lane]
         if not run.timeline.squad.lanes[lane].swimmers:
             continue
         kept, at = as_planned(run, lane, entry.at_ms)
