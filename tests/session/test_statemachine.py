@@ -180,7 +180,7 @@ class Deck(RuleBasedStateMachine):
     @invariant()
     def lanes_rejoin_together(self):
         """Whoever is not held and comes to a section that nobody has begun starts it with the others."""
-        begun = {p.section for track in self.run.timeline.tracks for p in track.passes if p.start_ms <= self.at_ms}
+        begun = {section for track in self.run.timeline.tracks for section, at_ms in track.starts.items() if at_ms <= self.at_ms}
         for section, start in self.run.timeline.gates.items():
             if start is not None and start > self.at_ms and section not in begun:
                 for track in self.run.timeline.tracks:
