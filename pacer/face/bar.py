@@ -9,6 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
+from pacer.face.starttime import EARLIER, LATER
+from pacer.face.wayout import CLOSE
 from pacer.value import value
 
 #: A target's least side and the least gap between two, in mm. No published size for wet hands was found: a choice.
@@ -22,8 +24,8 @@ LABELS = {
     "begin": ("Begin",),
     "top": ("At :00",),
     "time": ("At {time}",),
-    "earlier": ("Earlier",),
-    "later": ("Later",),
+    "earlier": (EARLIER,),
+    "later": (LATER,),
     "take back": ("Take back",),
     "change": ("Change",),
     "record": ("Record",),
@@ -38,7 +40,7 @@ LABELS = {
     "cautions": ("Cautions",),
     "end": ("End",),
     "again": ("Begin anew",),
-    "close": ("Close",),
+    "close": (CLOSE,),
     "confirm": ("I have read it",),
     "read on": ("Read more",),
     "lanes": ("Show lanes",),

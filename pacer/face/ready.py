@@ -52,7 +52,7 @@ class LaneReady:
 class Ready:
     """All that is told. `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out.
 
-    `paces`: what all of it rests on.
+    `paces`: what all of it rests on; `bars`: what the bar below a lane stands for.
     """
 
     title: str
@@ -66,6 +66,7 @@ class Ready:
     checks: tuple[Check, ...]
     lanes: tuple[LaneReady, ...]
     paces: str
+    bars: str
 
     def out_at(self, wall_ms: int, zone: str = "") -> str:
         """When everybody is out on the clock on the wall, if the session is begun now; a begun minute counts."""
@@ -83,7 +84,7 @@ def ready(timeline: Timeline, findings: Sequence[Finding] = (), *, away: int = 0
         title or plan.title or "A session", ", ".join(filter(None, (str(plan.pool), plan.focus))), _heads(timeline, away), summary(told),
         told.over_ms > 0, timeline.end_ms, gear_out(timeline), confirm, checks,
         tuple(_lane(lane, timeline, place, told.limit_ms) for place, lane in enumerate(told.lanes)),
-        paces_said(timeline),
+        paces_said(timeline), f"Bars: how much of the {'session' if told.limit_ms is None else 'booked time'} each lane takes.",
     )
 
 

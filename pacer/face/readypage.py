@@ -13,7 +13,7 @@ from pacer.face.legibility import Glass
 from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.ready import FEW, LaneReady, ready
 from pacer.face.rows import rows_of
-from pacer.face.starttime import StartTime
+from pacer.face.starttime import EARLIER, LATER, StartTime
 from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
 from pacer.session.clock import boot_ms
@@ -90,7 +90,7 @@ class ReadyPage(Page):
         able = self.all_confirmed
         labels = {"begin": "Begin", "top": "At :00", "time": f"At {self.start}"}
         keys = [PageKey(name, labels[name], able, main=name == "begin") for name in BEGINS] if self.on_begin is not None else []
-        keys += [PageKey("later", "Later"), PageKey("earlier", "Earlier")] if keys else []
+        keys += [PageKey("earlier", EARLIER), PageKey("later", LATER)] if keys else []
         if self.on_squad is not None:
             keys.append(PageKey("squad", "Who is here"))
         if self.on_write is not None:
@@ -141,11 +141,16 @@ class ReadyPage(Page):
             top = self._gear(tiles, gap, top, inner)
             top = self._lanes(tiles, gap, top, inner) + 0.5 * gap
             top = self._checks(tiles, gap, top, inner) + 0.5 * gap
-            tiles.append(self._words(told.paces, gap, top, inner, colour="dim"))
+            for text in (told.bars, told.paces):
+                tiles.append(self._words(text, gap, top, inner, colour="dim"))
+                top = tiles[-1].bottom
         else:
             left = round((inner - gap) * LANES_SHARE)
             x, wide = gap + left + 2 * gap, inner - left - 2 * gap
-            tiles.append(self._words(told.paces, gap, self._lanes(tiles, gap, top, left) + 0.25 * gap, left, colour="dim"))
+            below = self._lanes(tiles, gap, top, left) + 0.25 * gap
+            for text in (told.bars, told.paces):
+                tiles.append(self._words(text, gap, below, left, colour="dim"))
+                below = tiles[-1].bottom
             if self.demo:
                 say(DEMO, colour="dim", x=x, wide=wide)
                 top += 0.5 * gap

@@ -167,7 +167,7 @@ def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
     coach.touch("Run")
-    coach.touch("Later")
+    coach.touch("+5 min")
     coach.touch("At 17:10", 500)
     assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
 

@@ -41,7 +41,9 @@ def test_a_session_told_by_hand():
     assert made.heads[0] == "5 swimmers in 2 lanes, 1 away"
     assert made.out[0] == "out 16:30 of 60 min, 43:30 spare" and not made.late
     assert made.about == "25 m, roll" and made.title == "Rolls"
-    assert made.lanes[0].share == pytest.approx(990 / 3600)
+    assert made.lanes[0].share == pytest.approx(990 / 3600) and made.bars == "Bars: how much of the booked time each lane takes."
+    unbooked = planned(read_plan("pool: 25 m\n\nMain set\n  4 x 100\n"), squad(3))[0]
+    assert ready(unbooked).bars == "Bars: how much of the session each lane takes."
 
 
 def test_the_paces_that_it_rests_on():

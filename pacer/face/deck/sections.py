@@ -7,7 +7,7 @@ from collections.abc import Hashable
 from pacer.face.column import Cell, Column
 from pacer.face.deck.leaf import Deck, Leaf
 from pacer.face.driver import Proposal, next_time_of_day
-from pacer.face.starttime import StartTime
+from pacer.face.starttime import EARLIER, LATER, StartTime
 from pacer.session import presses
 from pacer.session.state import lane_states
 
@@ -50,7 +50,7 @@ class SectionsLeaf(Leaf):
                       for n, section in enumerate(sections)))
         column.skip()
         column.flow(Cell("now", ("Now",)), Cell("top", ("At :00",)), Cell("time", (f"At {self.start}",)),
-                    Cell("earlier", ("Earlier",)), Cell("later", ("Later",)))
+                    Cell("earlier", (EARLIER,)), Cell("later", (LATER,)))
 
     def press(self, name: str) -> None:
         """Choose."""

@@ -72,7 +72,7 @@ class SumLeaf(Leaf):
         """The three questions, the heads, and the lanes before and after."""
         counted, count = self.of_journal(heads), len(self.driver.run.timeline.tracks)
         amounts, feels, agains = (self._cells(ways, said) for ways, said in zip((AMOUNTS, FEELS, AGAIN), _three(self.answers(self.lane))))
-        out = Cell("heads", ("Heads out",) if counted.out is None else (f"{counted.out} out",), look="main" if counted.warning else "key", share=1.5)
+        out = Cell("heads", ("Count heads", "Heads") if counted.out is None else (f"{counted.out} came out", f"{counted.out} out"), look="main" if counted.warning else "key", share=1.5, lines=2)
         before, after = ((), ())
         if count > 1:
             before, after = ((Cell(f"lane {lane}", (f"Lane {self._number(lane)}",), share=1.1),) for lane in ((self.lane - 1) % count, (self.lane + 1) % count))

@@ -57,8 +57,8 @@ class SwimmersLeaf(Leaf):
         column.keys(*(Cell(f"place {place}", (f"{nth(place)} {text_from_ms(round(swimmer.base.ms, -3))}", nth(place)),
                            look="lit" if place == self.place else "key") for place, swimmer in enumerate(swimmers)), across=6 if upright else 4)
         able, lanes = bool(swimmers), self.driver.run.timeline.lanes
-        column.keys(Cell("out", ("Gets out",), able=able), Cell("forward", ("Earlier",), able=self.place > 0),
-                    Cell("backward", ("Later",), able=self.place < len(swimmers) - 1), Cell("join", ("One joins",)),
+        column.keys(Cell("out", ("Gets out",), able=able), Cell("forward", ("Leaves earlier",), able=self.place > 0),
+                    Cell("backward", ("Leaves later",), able=self.place < len(swimmers) - 1), Cell("join", ("One joins",)),
                     *(Cell(f"to {lane}", (f"To lane {other.number}",), able=able) for lane, other in enumerate(lanes) if lane != self.deck.hand),
                     across=4 if upright else 3)
 
