@@ -17,7 +17,7 @@ from pacer.session.run import replay
 from pacer.session.strokes import decimals, rating
 from pacer.session.touches import Taken, difference, tenths, times, told
 from pacer.session.words import Names, clock, names_of, said
-from pacer.session.zone import day_and_time
+from pacer.session.zone import day_and_time, time_of_day
 from pacer.squad.reading import read_squad
 from pacer.squad.writing import write_squad
 from pacer.timeline.findings import CannotRun
@@ -76,6 +76,7 @@ def _head(kept: KeptSession) -> list[str]:
     one = kept.listed
     begun = "not begun" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
     rows = [f"Session {one.number}: {one.title or 'without a title'}", ", ".join(part for part in (begun, one.pool, took(one)) if part)]
+    rows += filter(None, [known(one)])
     found = heads(kept.journal)
     if found.into is not None or found.out is not None:
         rows.append(f"heads: {'?' if found.into is None else found.into} in, {'?' if found.out is None else found.out} out")
@@ -89,22 +90,37 @@ def _lanes(kept: KeptSession, run: Run, names: Names) -> list[str]:
     summed = summaries(kept.journal)
     rows = []
     for index in range(len(run.timeline.tracks)):
-        row = f"{names.lane(index)}: {_distance(run, index)}"
+        row = f"{names.lane(index)}: {_distance(kept, run, index)}"
         if index in summed:
             row += said(summed[index], names).removeprefix(names.lane(index)).replace(": ", ", ", 1)
         rows.append(row)
     return rows
 
 
-def _distance(run: Run, lane: int) -> str:
-    planned, done = run.timeline.distance(lane), swum(run, lane)
+def _distance(kept: KeptSession, run: Run, lane: int) -> str:
+    planned, done = run.timeline.distance(lane), swum(run, lane, known_ms(kept, run))
     return f"{done:,} {run.timeline.plan.pool.unit}" + (f" of {planned:,}" if done < planned else "")
 
 
-def lane_swum(run: Run, lane: int) -> tuple[str, str]:
-    """How far a lane swam, and how far it was to: with the unit."""
+def lane_swum(kept: KeptSession, run: Run, lane: int) -> tuple[str, str]:
+    """How far a lane swam, as far as that is known, and how far it was to: with the unit."""
     unit = run.timeline.plan.pool.unit
-    return f"{swum(run, lane):,} {unit}", f"{run.timeline.distance(lane):,} {unit}"
+    return f"{swum(run, lane, known_ms(kept, run)):,} {unit}", f"{run.timeline.distance(lane):,} {unit}"
+
+
+def known_ms(kept: KeptSession, run: Run) -> int | None:
+    """Up to when, in session time, it is known how a session went that was begun: its end, or when it was last written down."""
+    if run.begun is None or run.ended_ms is not None:
+        return run.ended_ms
+    seen_ms = kept.lines[-1].entry.at_ms
+    return seen_ms if kept.seen_boot_ms is None else max(seen_ms, kept.seen_boot_ms - run.begun.boot_ms)
+
+
+def known(one: Listed) -> str:
+    """Of a session without an end, up to when it is known how it went; "" of others."""
+    if one.begun_ms is None or one.ended_ms is not None or one.seen_ms is None:
+        return ""
+    return f"it was never ended; what was swum is known up to {time_of_day(one.seen_ms, one.zone)[:5]}"
 
 
 def shown_in_order(kept: KeptSession) -> list[Touched]:

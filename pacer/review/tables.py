@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.plan import Unreadable
-from pacer.review.log import against, lane_swum, shown_in_order, took
+from pacer.review.log import against, known, lane_swum, shown_in_order, took
 from pacer.session.kept import KeptSession, Listed
 from pacer.session.notes import heads, summaries
 from pacer.session.ongoing import Run
@@ -54,6 +54,8 @@ def session_tables(kept: KeptSession) -> tuple[Table, ...]:
 
 def _head(kept: KeptSession) -> Table:
     rows = [(about(kept.listed)[0],)]
+    if sentence := known(kept.listed):
+        rows.append((_sentence(sentence),))
     found = heads(kept.journal)
     if found.into is not None or found.out is not None:
         rows.append((f"{'?' if found.into is None else found.into} went into the water, {'?' if found.out is None else found.out} came out.",))
@@ -68,7 +70,7 @@ def _lanes(kept: KeptSession, run: Run, names: Names) -> Table:
         number, how = names.lane(lane).removeprefix("lane "), ""
         if lane in summed:
             how = said(summed[lane], names).removeprefix(names.lane(lane)).removeprefix(": ")
-        rows.append((number, *lane_swum(run, lane), _sentence(how)))
+        rows.append((number, *lane_swum(kept, run, lane), _sentence(how)))
     return Table("Lanes", tuple(rows), ("lane", "swum", "planned", "how it went" if summed else ""))
 
 

@@ -123,18 +123,19 @@ def without(track: Track, index: int, count: int) -> Track:
     return made
 
 
-def swum(run: Run, lane: int) -> int:
+def swum(run: Run, lane: int, by_ms: int | None = None) -> int:
     """What the leader of the lane at index `lane` had swum when the session was ended, in the pool's unit: the repeats that were over by then.
 
-    Of a session that was not ended: all that the lane was to swim. What was broken off does not count.
+    Of a session that was not ended, by `by_ms`; where that is None, all that the lane was to swim. What was broken off does not count.
     """
     track, total = run.timeline.tracks[lane], 0
+    by_ms = by_ms if run.ended_ms is None else run.ended_ms
     for index in range(len(track.sendoffs)):
         found = track.pass_at(index)
         repeat = track.repeat_in_line(index)
         over_ms = left(found, index, 0) + found.laneline.times(repeat, 0)[-1]
         began = track.held_ms is None or left(found, index, 0) < track.held_ms
-        if began and index not in track.cuts and (run.ended_ms is None or over_ms <= run.ended_ms):
+        if began and index not in track.cuts and (by_ms is None or over_ms <= by_ms):
             total += found.laneline.shapes[repeat].distance
     return total
 

@@ -7,6 +7,7 @@ import pytest
 
 from pacer.plan import read_plan
 from pacer.review.log import FORMAT, list_json, list_text, session_json, session_text
+from pacer.review.tables import session_tables
 from pacer.session.clock import Now
 from pacer.session.journal import (
     Begun,
@@ -210,3 +211,18 @@ def test_a_lane_has_swum_what_was_over_when_the_session_was_ended(tmp_path, ende
         for entry in (ZERO, *([Ended(ended_ms)] if ended_ms else [])):
             keeper.append(entry)
     assert f"lane 4: {said_so}\n" in session_text(made.session(1))
+
+
+@pytest.mark.parametrize(("seen_ms", "said_so"), [(98 * S, "50 m of 500"), (99 * S, "100 m of 500"), (99 * 60 * S, "500 m")])
+def test_of_a_session_that_was_never_ended_it_is_told_what_is_known(tmp_path, seen_ms, said_so):
+    """The battery went; the minute before, the session was written down."""
+    made = Store(tmp_path)
+    made.open()
+    seen = Now(ZERO.boot_ms + seen_ms, ZERO.wall_ms + seen_ms, "boot")
+    with contextlib.closing(begin(made, session_of(build_timeline(read_plan(PLAN), read_squad(SQUAD)), PLAN), clock=lambda: seen)) as keeper:
+        keeper.append(ZERO)
+    text, tables = session_text(made.session(1)), session_tables(made.session(1))
+    assert f"lane 4: {said_so}\n" in text
+    told = f"t was never ended; what was swum is known up to {'18:03' if seen_ms < 100 * S else '19:40'}"
+    assert told in text and told in tables[0].rows[1][0]
+    assert next(table for table in tables if table.heading == "Lanes").rows[0][1] == said_so.split(" of ")[0].removesuffix(" m") + " m"
