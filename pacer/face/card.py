@@ -12,7 +12,7 @@ from pacer.face.notes import lanes_said
 from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.rows import rows_of
 from pacer.face.theme import DARK, Theme
-from pacer.face.totalsboard import ROW, totals_tiles
+from pacer.face.totalsboard import BARS_SAID, ROW, totals_tiles
 from pacer.face.wayout import UNCHANGED
 from pacer.face.writing import WritingPane
 from pacer.plan import pool_from_text, write_plan
@@ -73,11 +73,11 @@ class CardPage(Page):
         if self.asked:
             return PageKey("keep", "Rename" if self.asked == "title" else "Take it", main=True), PageKey("leave it", UNCHANGED)
         if self.away:
-            return (PageKey("bring back", "Put on the shelf", main=True),)
+            return (PageKey("bring back", "Show again", main=True),)
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)
         return (PageKey("run", "Run", fine, main=True), PageKey("write", "Write"), PageKey("following", "Next of series"), PageKey("copy", "Copy"),
                 PageKey("title", "Rename"), PageKey("pool", "Pool", self.card.plan is not None), PageKey("give", "Export"),
-                PageKey("put away", "Put away"))
+                PageKey("put away", "Hide"))
 
     def lay_page(self) -> None:
         """The card, or a question above the bar."""
@@ -115,6 +115,7 @@ class CardPage(Page):
             top += self.padding
             made = totals_tiles(self.totals, 0, self.width - 2 * (self.gap - self.padding), self.cap, self.padding, 1e9)
             tiles += [tile._replace(name="", x=tile.x + self.gap - self.padding, top=tile.top + top) for tile in made]
+            tiles.append(self._line(BARS_SAID, tiles[-1].bottom, colour="dim"))
             top = tiles[-1].bottom + self.gap
             for each in self.totals.findings:
                 lanes = lanes_said(each.lanes, len(self.squad.lanes))

@@ -166,10 +166,10 @@ class EditorPage(Page):
             return ()
         if not self.writing:
             bad, found = len(self.reading.problems), len(self.findings)
-            checks = f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No checks"
+            checks = f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No mistakes"
             return (PageKey("run", "Run", self._may_run(), main=True), PageKey("write", "Write"), PageKey("list", checks, bool(bad or found)),
                     PageKey("undo", "Undo", self.draft.can_undo), PageKey("redo", "Redo", self.draft.can_redo),
-                    PageKey("as it was", "As it was", self.draft.text != self._first))
+                    PageKey("as it was", "Undo all", self.draft.text != self._first))
         keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
         chosen = [PageKey("cut", "Cut"), PageKey("copy", "Copy")] if self.draft.chosen else []
         marks = sum(1 for key in keys if key.label in ("x", ":", "/", "“ ”", ",", "-", "( )"))

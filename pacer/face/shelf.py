@@ -11,8 +11,9 @@ from pacer.face.counting import Counting
 from pacer.face.files import Files
 from pacer.face.legibility import Glass
 from pacer.face.page import CLOSE, Page, PageKey
+from pacer.face.rows import rows_of
 from pacer.face.theme import DARK, Theme
-from pacer.face.totalsboard import ROW, span, summary
+from pacer.face.totalsboard import LENGTHS_SAID, ROW, span, summary
 from pacer.face.writing import WritingPane
 from pacer.plan.cards import Card, found
 from pacer.plan.draft import Draft
@@ -70,7 +71,7 @@ class ShelfPage(Page):
         if self.away:
             return (PageKey("search", "Search"),)
         return (PageKey("new", "New"), PageKey("search", "Search"), PageKey("bring in", "Import"), PageKey("paste", "Paste"),
-                PageKey("away", "Put-away plans"), PageKey("leave", "Close the app"))
+                PageKey("away", "Hidden plans"), PageKey("leave", "Close the app"))
 
     def lay_page(self) -> None:
         """The plans above the bar, below the search while there is one."""
@@ -100,17 +101,22 @@ class ShelfPage(Page):
         tiles, top = [], self.gap
         if self.away:
             row = round(ROW * self.cap)
-            said = Text(("Put away: each can be put on the shelf again.", "Put away, and not lost."), (0, 0, self.width - 2 * self.gap, row), True)
+            said = Text(("Hidden, and not lost: each can be shown again.", "Hidden, and not lost."), (0, 0, self.width - 2 * self.gap, row), True)
             tiles.append(Tile("", self.gap, top, self.width - 2 * self.gap, row, (said,), "plain"))
             top = tiles[-1].bottom + 0.5 * self.gap
         cards = self.shown()
         if not cards:
-            said = "no plan has all of these words" if self.words else "nothing was put away" if self.away else "no plans yet: press New, Import or Paste"
+            said = "no plan has all of these words" if self.words else "nothing is hidden" if self.away else "no plans yet: press New, Import or Paste"
             box = (0, 0, self.width - 2 * self.gap, self.target)
             return [*tiles, Tile("", self.gap, top, self.width - 2 * self.gap, self.target, (Text((said,), box, colour="dim", lines=2),), "plain")]
         for card in cards:
             tiles.append(self._card_tile(card, top))
             top = tiles[-1].bottom + self.gap
+        if any(tile.bars for tile in tiles):
+            rows = rows_of(LENGTHS_SAID, self.width - 2 * self.gap, self.cap)
+            box = (0, 0, self.width - 2 * self.gap, len(rows) * round(ROW * self.cap))
+            tiles.append(Tile("", self.gap, top, box[2], box[3], (Text((LENGTHS_SAID,), box, colour="dim", up="top", lines=len(rows)),), "plain"))
+            top = tiles[-1].bottom
         tiles.append(Tile("", 0, top, self.width, 1, (), "plain"))
         return tiles
 

@@ -31,7 +31,7 @@ class SquadList:
         if self.asks_names:
             return PageKey("without names", "Without names"), PageKey("with names", "With names"), PageKey("leave out", "Do not export")
         return (PageKey("new squad", "New"), PageKey("copy squad", "Copy"), PageKey("rename squad", "Rename"),
-                PageKey("put away", "Put away"), PageKey("bring in", "Import"), PageKey("give out", "Export"))
+                PageKey("put away", "Hide"), PageKey("bring in", "Import"), PageKey("give out", "Export"))
 
     def tiles(self, column: Column) -> list[Tile]:
         """All squads, and those that were put away."""
@@ -48,10 +48,10 @@ class SquadList:
                             look="lit" if card.name == squads.current else "key"))
         away = squads.put_away_names()
         if away:
-            column.say("Put away:", colour="dim")
+            column.say("Hidden:", colour="dim")
             column.skip(0.3)
         for name in away:
-            column.row(Cell(f"back {name}", (f"{name}: bring it back", name), across="left", bold=False))
+            column.row(Cell(f"back {name}", (f"{name}: show it again", name), across="left", bold=False))
         return column.tiles
 
     def press(self, name: str) -> bool:

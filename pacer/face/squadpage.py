@@ -78,8 +78,8 @@ class SquadPage(AskingPage):
             return self.list.keys()
         if self.asked:
             return (PageKey("undo", "Undo", bool(self._undone)),)
-        of_lane = (PageKey("test", "Test swims"), PageKey("pace", "By pace")) if self.lane is not None else ()
-        rest = (PageKey("propose", "Propose lanes"), PageKey("squads", "Squads"), PageKey("undo", "Undo", bool(self._undone)))
+        of_lane = (PageKey("test", "Test swims"), PageKey("pace", "Fastest first")) if self.lane is not None else ()
+        rest = (PageKey("propose", "Sort into lanes"), PageKey("squads", "Squads"), PageKey("undo", "Undo", bool(self._undone)))
         return *of_lane, *rest
 
     def pinned(self) -> Sequence[PageKey]:

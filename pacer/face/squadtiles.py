@@ -85,7 +85,7 @@ def lane_tiles(roster: Roster, lane: int, order: Sequence[int], lifted: int | No
     told = roster.squad.lanes[lane]
     fields = [
         Cell("number", (str(told.number),), label=("Lane",)), Cell("group", (told.group or FIELD,), label=("Group",)),
-        Cell("base", pace_said(told.base), label=("Base per 100", "Base"), share=1.5), Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Apart",)),
+        Cell("base", pace_said(told.base), label=("Base per 100", "Base"), share=1.5), Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Between swimmers", "Spacing")),
     ]
     column.flow(*fields)
     here = roster.here(lane)
@@ -117,7 +117,7 @@ def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list
     column.say(f"{called(swimmer, place)}, lane {told.number}", bold=True, scale=1.2)
     column.say(_rests_on(swimmer), colour="dim", most=3)
     column.skip(0.5)
-    column.row(Cell("up", ("Leaves earlier", "Earlier"), able=place > 0), Cell("down", ("Leaves later", "Later"), able=place < len(told.swimmers) - 1))
+    column.row(Cell("up", ("Leaves one place earlier", "Place up"), able=place > 0), Cell("down", ("Leaves one place later", "Place down"), able=place < len(told.swimmers) - 1))
     column.row(Cell("typed tests", ("Test swims by hand", "Test swims")), Cell("out", ("Off the squad", "Off")))
     others = [index for index in range(len(roster.squad.lanes)) if index != lane]
     if others:

@@ -56,13 +56,13 @@ def test_put_away_and_brought_back_as_it_was(coach, size):
     coach = coach(size)
     text = coach.desk.shelf.text("long-axis-rotation-2")
     coach.touch("Long-axis rotation 2")
-    coach.touch("Put away")
+    coach.touch("Hide")
     assert "Long-axis rotation 2" not in titles(coach)
-    coach.touch("Put-away plans")
-    assert titles(coach) == ["Long-axis rotation 2"] and coach.sees("Put away")
+    coach.touch("Hidden plans")
+    assert titles(coach) == ["Long-axis rotation 2"] and coach.sees("Hidden, and not lost")
     coach.touch("Long-axis rotation 2")
-    coach.touch("Put on the shelf")
-    assert coach.sees("nothing was put away")
+    coach.touch("Show again")
+    assert coach.sees("nothing is hidden")
     coach.touch("Close")
     assert "Long-axis rotation 2" in titles(coach) and coach.desk.shelf.text("long-axis-rotation-2") == text
 

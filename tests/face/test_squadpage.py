@@ -72,11 +72,11 @@ def test_a_base_is_typed_on_the_pad(coach, size):
 
 def test_steps_on_the_pad(coach):
     coach = coach()
-    coach.touch("Apart")
+    coach.touch("Spacing")
     coach.touch("+5 s")
     coach.touch("Take it")
     assert lane(coach, 0).spacing_ms == 10_000
-    coach.touch("Apart")
+    coach.touch("Spacing")
     for _ in range(4):
         coach.touch("–5 s")
     coach.touch("Take it")
@@ -120,7 +120,7 @@ def test_swimmers_are_put_in_order_and_into_other_lanes_by_dragging(coach):
     assert names(coach, 2) == ["Tomas", "Ines", "Orla", "Bram"]
     coach.drag(middle(board, "grip 1"), middle(coach.page.lanes, "lane 0"))
     assert names(coach, 2) == ["Tomas", "Orla", "Bram"] and names(coach, 0)[-1] == "Ines"
-    coach.touch("By pace")
+    coach.touch("Fastest first")
     assert names(coach, 2) == ["Orla", "Tomas", "Bram"]
     for _ in range(3):
         coach.touch("Undo")
@@ -132,7 +132,7 @@ def test_a_grip_that_is_only_touched_asks_what_to_do(coach):
     coach.touch("1:31")
     coach.finger(*middle(coach.page.one, "grip 3"))
     assert coach.sees("Bram, lane 3")
-    coach.touch("Leaves earlier")
+    coach.touch("Leaves one place earlier")
     assert names(coach, 2) == ["Orla", "Tomas", "Bram", "Ines"]
     coach.touch("6")
     assert names(coach, 2) == ["Orla", "Tomas", "Ines"] and names(coach, 5)[-1] == "Bram"
@@ -217,14 +217,14 @@ def test_test_swims_typed_by_hand(coach):
 
 def test_lanes_are_proposed_shown_and_taken(coach):
     coach = coach()
-    coach.touch("Propose lanes")
+    coach.touch("Sort into lanes")
     coach.touch("2")
     assert coach.sees("do not fit") and not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
     coach.touch("5")
     assert coach.sees("Lane 5:")
     coach.touch("Change nothing")
     assert len(kept(coach).squad.lanes) == 6
-    coach.touch("Propose lanes")
+    coach.touch("Sort into lanes")
     coach.touch("5")
     coach.touch("Take these lanes")
     assert len(kept(coach).squad.lanes) == 5 and kept(coach).heads == 26
@@ -249,9 +249,9 @@ def test_several_squads(coach):
     write(coach, "Early birds")
     coach.touch("Take it")
     coach.touch("Squads")
-    coach.touch("Put away")
-    assert coach.sees("new-squad: bring it back")
-    coach.touch("new-squad: bring it back")
+    coach.touch("Hide")
+    assert coach.sees("new-squad: show it again")
+    coach.touch("new-squad: show it again")
     assert kept(coach).squad.name == "Early birds"
     coach.touch("Close")
     coach.touch("Close")
