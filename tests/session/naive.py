@@ -93,7 +93,7 @@ class Naive:
         self._walk(walking, 0)
         for lane, walked in zip(lanes, walking):
             lane.ahead, lane.ends, lane.starts = walked.ahead, walked.ended, walked.starts
-        for section in midst & old.keys():   # who sat out the first of a section has come to it all the same
+        for section in midst & old.keys() - {section for section, _ in begun}:   # who sat out the first of a section has come to it all the same
             self.gates.setdefault(section, old[section])
 
     def _foresee(self, lane: Lane, latest: int) -> None:
