@@ -23,7 +23,7 @@ class HomePage(ShelfPage):
     def keys(self) -> Sequence[PageKey]:
         """The shelf's keys, and the log and the cautions among the first."""
         if self.closing:
-            return PageKey("end", "Close the app"), PageKey("stay", "Stay", main=True)
+            return (PageKey("stay", "Stay", main=True),)
         keys = list(super().keys())
         if not self.away and not self.searching:
             keys[2:2] = [PageKey("log", "Log"), PageKey("cautions", "Cautions")]
@@ -33,6 +33,8 @@ class HomePage(ShelfPage):
         if self.closing:
             asked = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap)
             asked.say("Close the app? All that was written is kept.", bold=True)
+            asked.skip()
+            asked.row(Cell("end", ("Close the app",)))      # far from the key that asked: a second tap there does not close it
             return asked.tiles
         tiles = super()._tiles()
         if self.away or self.searching:

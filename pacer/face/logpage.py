@@ -79,7 +79,8 @@ class LogPage(Page):
             for cell, width in zip(cells, wide):
                 texts.append(Text((cell,), (x, 0, width + 2, row), colour=colour, across="right"))
                 x += width + between
-            texts += (Text((words,), (x, down * row, room + 1, row), colour=colour) for down, words in enumerate(rows))
+            high = len(rows) * row
+            texts.append(Text((cells[last],), (x, 0, room + 1, high), colour=colour, up="top" if len(rows) > 1 else "middle", lines=len(rows)))
             column.tiles.append(Tile("", column.x, column.top, column.width, len(rows) * row, tuple(texts), "plain"))
             column.top += len(rows) * row
 

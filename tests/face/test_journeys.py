@@ -406,8 +406,8 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach.touch("close")
     coach.touch("Log")
     coach.touch("Long-axis rotation 3")
-    for words in ("lane 3 told to wait", "lane 3 to leave again", "lane 1, swimmer 1 touched", "fitted anew", coach.desk.store.session(1).journal[-2].text,
-                  "the session is over"):
+    for words in ("Lane 3 told to wait", "Lane 3 to leave again", "Lane 1, swimmer 1 touched", "Fitted anew", coach.desk.store.session(1).journal[-2].text.capitalize(),
+                  "The session is over"):
         assert coach.sees(words), words
     coach.key(ESCAPE)
     coach.key(ESCAPE)
