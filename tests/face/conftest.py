@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import os
+import sys
 import tempfile
 
 import pytest
@@ -15,6 +16,12 @@ LARGEST = 2560
 os.environ.setdefault("SDL_VIDEODRIVER", "offscreen")
 os.environ.setdefault("KIVY_HOME", tempfile.mkdtemp(prefix="pacer-tests-"))
 os.environ.update(KIVY_NO_ARGS="1", KIVY_NO_CONFIG="1", KIVY_NO_FILELOG="1", KIVY_NO_CONSOLELOG="1")
+
+
+def pytest_collection_finish():
+    """The window is opened with the size that `whole_window` sets: no test module may bring it before."""
+    if "kivy.core.window" in sys.modules:
+        raise pytest.UsageError("a test module brings Kivy's window when it is imported; import what does inside the test")
 
 
 @pytest.fixture(scope="session")

@@ -2,7 +2,6 @@
 
 import pytest
 
-from pacer.face.page import Page
 from pacer.face.wayout import CLOSE, UNCHANGED
 from tests.face.coach import Coach
 from tests.face.deskpages import PAGES
@@ -26,7 +25,7 @@ def in_front(coach):
     return getattr(coach.page, "card", None) or coach.page
 
 
-def labels(page: Page):
+def labels(page):
     return [key.label for key in (*page.pinned(), *page.keys())]
 
 
