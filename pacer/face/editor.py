@@ -22,7 +22,7 @@ from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.remarks import Remarks
 from pacer.face.saving import Saving
 from pacer.face.theme import DARK, Theme
-from pacer.face.totalsboard import totals_tiles
+from pacer.face.totalsboard import totals_height, totals_tiles
 from pacer.face.wordkeys import PREFIX, put, word_keys
 from pacer.face.writing import WritingPane
 from pacer.plan.draft import Draft, Spot
@@ -37,6 +37,7 @@ from pacer.timeline.wanted import GivenUp
 REST_S = 0.3          #: so long after the last key the totals are worked out, and fixes are tried out
 TOTALS_SHARE = 0.36   #: of the page, at most
 READ_SHARE = 0.5      #: the same while nothing is written
+BESIDE_SHARE = 0.38   #: of the page's width, where the totals stand beside the text
 
 
 class EditorPage(Page):
@@ -113,14 +114,12 @@ class EditorPage(Page):
         return 1 if self.covered and not self.upright else super().bar_rows()
 
     def lay_page(self) -> None:
-        """The text above the totals above the bar."""
-        room = self.top - self.bar.top
+        """The text, the totals beside it or below it, and the bar."""
         for part in (self.board, self.pane):
             part.theme, part.glass = self.theme, self.glass
-        high = self._show_totals()
+        size = self._show_totals()
         self.pane.cap = self.cap
-        self.pane.pos = (self.x, self.board.top)
-        size = (self.width, room - high)
+        self.pane.pos = (self.x, self.top - size[1])
         if tuple(self.pane.size) == size:
             self.pane.lay_out()
         self.pane.size = size
@@ -132,23 +131,27 @@ class EditorPage(Page):
         if self.width > 2 and self.height > 2:
             self._show_totals()
 
-    def _show_totals(self) -> float:
-        """Show the totals as they are known, or in their place what is said of the line in hand; how high that is, the same for both."""
-        room = self.top - self.bar.top
-        most = 0 if self.covered else (TOTALS_SHARE if self.writing else READ_SHARE) * room
+    def _show_totals(self) -> tuple[float, float]:
+        """Show the totals as they are known, and what is said of the line in hand; the size that is left for the text, with both the same."""
+        room, beside = self.top - self.bar.top, self._beside()
+        wide = round(BESIDE_SHARE * self.width) if beside else self.width
+        most = room if beside else 0 if self.covered else (TOTALS_SHARE if self.writing else READ_SHARE) * room
         waits = self.totals is None and self.reading.plan is not None
-        tiles = totals_tiles(self.totals, -1 if waits else self.reading.unread, self.width, self.cap, self.padding, most, self.stale)
-        high = max(room_for_one(self), *(tile.bottom for tile in tiles))
+        tiles = totals_tiles(self.totals, -1 if waits else self.reading.unread, wide, self.cap, self.padding, most, self.stale, 2 if beside else 1)
+        high = room if beside else max(room_for_one(self), *(tile.bottom for tile in tiles))
         here, self._fixes = self.remarks.here, {}
         if here:
-            said, self._fixes = said_tiles(here, self)
-            heading = tiles[0]._replace(name="", top=high - tiles[0].height)
-            tiles = [*said, heading] if max(tile.bottom for tile in said) <= heading.top else said
+            said, self._fixes = said_tiles(here, self, wide)
+            tiles = (_below if beside else _instead)(tiles, said, high)
         if self.list is None:
             self.boards = [self.board] if self._fixes else []
-        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, high)
+        self.board.pos, self.board.size = (self.right - wide, self.bar.top), (wide, high)
         self.board.show(tiles, self.cap, self.padding)
-        return high
+        return (self.width - wide, room) if beside else (self.width, room - high)
+
+    def _beside(self) -> bool:
+        """Whether the totals have room beside the text: across, where no soft keyboard leaves little of the page, and a row for each lane."""
+        return not self.upright and not self.covered and totals_height(len(self.squad.lanes), self.cap) <= self.top - self.bar.top
 
     # -- keys --------------------------------------------------------------------------------------------------
 
@@ -319,7 +322,7 @@ class EditorPage(Page):
             return
         self.totals = found
         self.remarks.take(found.findings if found else ())
-        if self._show_totals() != self.top - self.bar.top - self.pane.height or self.list is not None:
+        if self._show_totals() != tuple(self.pane.size) or self.list is not None:
             self.lay_out()
         else:
             self.show_bar()
@@ -396,6 +399,22 @@ class EditorPage(Page):
     def _keyboard_moved(self, _window, height: float) -> None:
         self.covered = max(0, height)
         self.pane.reveal()
+
+
+def _below(totals: Sequence[Tile], said: Sequence[Tile], high: float) -> list[Tile]:
+    """What is said below the totals, which stay where they are; below their heading alone where that is too high."""
+    for above in (totals, totals[:1]):
+        down = max(tile.bottom for tile in above) + max(tile.top for tile in said[:1])
+        tiles = [*above, *(tile._replace(top=tile.top + down) for tile in said)]
+        if max(tile.bottom for tile in tiles) <= high:
+            break
+    return tiles
+
+
+def _instead(totals: Sequence[Tile], said: Sequence[Tile], high: float) -> list[Tile]:
+    """What is said in the totals' place, with their heading at the foot where there is room."""
+    heading = totals[0]._replace(name="", top=high - totals[0].height)
+    return [*said, heading] if max(tile.bottom for tile in said) <= heading.top else list(said)
 
 
 def _drills(shelf: Shelf, drills: Sequence[str] | None) -> tuple[str, ...]:

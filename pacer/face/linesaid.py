@@ -25,10 +25,10 @@ def room_for_one(page: Page) -> float:
     return max(rows, page.target) + page.gap if not page.upright else rows + page.target + 2 * page.gap
 
 
-def said_tiles(notes: Sequence[Note], page: Page) -> tuple[list[Tile], dict[str, Fix]]:
-    """The tiles of `notes` in the sizes of `page`, and the fix that each key among them makes."""
+def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Tile], dict[str, Fix]]:
+    """The tiles of `notes`, `width` across in the sizes of `page`, and the fix that each key among them makes."""
     left = page.gap + page.cap
-    inner, top = page.width - left - page.gap, 0.4 * page.gap
+    inner, top = width - left - page.gap, 0.4 * page.gap
     tiles, fixes = [], {}
     for place, note in enumerate(notes):
         wide = [max(page.target, measure(fix.says, page.cap, True) + 2 * page.padding + 1) for fix in note.fixes]

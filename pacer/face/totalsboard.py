@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pacer.face.board import Bar, Text, Tile
+from pacer.face.rows import rows_of
 from pacer.face.text import measure
 from pacer.face.totalwords import said, span, summary
 from pacer.timeline.totals import LaneTotal, Totals
@@ -24,8 +25,14 @@ def lane_words(lane: LaneTotal) -> tuple[str, str, str, tuple[str, ...]]:
     return str(lane.lane), f"{lane.distance:,}", said(lane.end_ms), (", ".join(chosen), short) if short else ("",)
 
 
-def totals_tiles(totals: Totals | None, unread: int, width: float, cap: float, padding: float, most: float, stale: bool = False) -> list[Tile]:
-    """The tiles that fit into `width`: a heading, and the lanes in as many columns as there is room for, each with a head that says what is what.
+def totals_height(lanes: int, cap: float) -> float:
+    """How high a heading of two rows and `lanes` lanes in one column with its head are."""
+    return (3 + lanes) * round(ROW * cap) + lanes * round(STRIP * cap)
+
+
+def totals_tiles(totals: Totals | None, unread: int, width: float, cap: float, padding: float, most: float, stale: bool = False,
+                 rows: int = 1) -> list[Tile]:
+    """The tiles that fit into `width`: a heading of `rows` at most, and the lanes in as many columns as there is room for, each with a head that says what is what.
 
     Where that would be higher than `most` the lanes are said shorter, then without heads, and in the end together in the heading. `stale`
     totals, of an earlier text, are dim.
@@ -33,19 +40,20 @@ def totals_tiles(totals: Totals | None, unread: int, width: float, cap: float, p
     row = round(ROW * cap)
     over = totals is not None and (totals.over_ms > 0 or totals.stops)
     ways, lanes = summary(totals, unread), []
+    rows = min(rows, len(rows_of(ways[0], width - 2 * padding, cap, True)))
     if totals is not None and totals.lanes:
         words = [lane_words(lane) for lane in totals.lanes]
         short, heads = [(*word[:3], ("",)) for word in words], ("lane", totals.unit, "out")
         for cells, said_above in ((words, heads), (short, heads), (words, ()), (short, ())):
-            lanes = _lane_tiles(totals, cells, said_above, width, cap, padding, row, stale)
+            lanes = _lane_tiles(totals, cells, said_above, width, cap, padding, rows * row, stale)
             if lanes[-1].bottom <= most:
                 break
         else:
             lanes = []
             ways = (*(f"{span(totals)}; {way}" for way in ways), *ways)
     colour = "dim" if stale else "warn" if over else "ink"
-    heading = Text(ways, (padding, 0, width - 2 * padding, row), bold=True, colour=colour)
-    return [Tile("totals" if totals is not None else "", 0, 0, width, row, (heading,), "plain"), *lanes]
+    heading = Text(ways, (padding, 0, width - 2 * padding, rows * row), bold=True, colour=colour, lines=rows)
+    return [Tile("totals" if totals is not None else "", 0, 0, width, rows * row, (heading,), "plain"), *lanes]
 
 
 def _lane_tiles(totals: Totals, words: Sequence[tuple], heads: Sequence[str], width: float, cap: float, padding: float, top: float, stale: bool) -> list[Tile]:

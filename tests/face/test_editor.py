@@ -1,6 +1,7 @@
 """The editor's totals: worked out aside, dropped when a key comes, and in the end those of the text that stands."""
 
 import threading
+from dataclasses import replace
 from itertools import pairwise
 
 import pytest
@@ -71,3 +72,31 @@ def test_words_stand_where_the_one_before_ends_bold_or_not(coach, line):
 def words_of_page(line):
     """The pieces of a line that have no space in them, a comma being its own."""
     return line.replace(",", " ,").split()
+
+
+BROKEN = "pool: 25 m\nbooking: 60 min\n\nWarm-up, easy\n  300 choise\n  4 x 50 kick, rest 0:15\n"
+
+
+@pytest.mark.parametrize(("size", "lanes", "covered", "beside"), [
+    ((1280, 800), 6, 0, True), ((1024, 600), 4, 0, True), ((800, 1280), 6, 0, False), ((1024, 600), 10, 0, False), ((1280, 800), 6, 320, False)])
+def test_the_totals_stand_beside_the_text_where_there_is_room_and_the_text_never_moves(window, tmp_path, size, lanes, covered, beside):
+    """Across, with a row for each lane; below it upright, where lanes are many, or where a soft keyboard leaves little."""
+    coach = Coach(window, tmp_path, size)
+    coach.desk.write(coach.desk.shelf.add(BROKEN).name)
+    page = coach.page
+    page.squad = replace(page.squad, lanes=(*page.squad.lanes, *page.squad.lanes)[:lanes])
+    page.covered = covered
+    page.go_to(5)
+    settled(page)
+    coach.frame()
+    room = (*page.pane.pos, *page.pane.size)
+    assert (page.board.x >= page.pane.right - 1) == beside
+    assert page.pane.height == page.top - page.bar.top if beside else page.board.top <= page.pane.y
+    page.go_to(4)
+    settled(page)
+    coach.frame()
+    here = [text.ways[0] for tile in page.board.tiles for text in tile.texts]
+    assert any(words.startswith("“choise”") or "choise" in words for words in here), here
+    assert room == (*page.pane.pos, *page.pane.size), "the text stays where it is"
+    assert all(tile.bottom <= page.board.height + 1 for tile in page.board.tiles)
+    coach.leave()
