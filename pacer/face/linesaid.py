@@ -1,6 +1,6 @@
-"""What is said of the line in hand, as tiles below the text: each sentence with the fixes that it offers.
+"""What is said of the line in hand, as tiles beside or below the text: each sentence with the fixes that it offers.
 
-It stands in the place of the totals, so that no line of the text ever moves for it.
+It stands where the totals are or in their place, so that no line of the text ever moves for it.
 """
 
 from __future__ import annotations
