@@ -1,6 +1,7 @@
 """Plans and squads for the tests of the running session, written as a coach writes them."""
 
 from pacer.plan import read_plan
+from pacer.session.run import replay
 from pacer.squad.reading import read_squad
 from pacer.timeline.build import build_timeline
 
@@ -49,3 +50,10 @@ def check(timeline):
     for track in timeline.tracks:
         track.check()
     return timeline
+
+
+def run(timeline, *journal):
+    """The run after a journal, its timeline checked."""
+    made = replay(timeline, journal)
+    check(made.timeline)
+    return made

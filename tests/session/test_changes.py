@@ -17,9 +17,8 @@ from pacer.session.journal import (
     SwimmerJoined,
     SwimmerLeft,
 )
-from pacer.session.run import replay
 from pacer.timeline.build import build_timeline
-from tests.session.pages import ONE_LANE, THREE_SECTIONS, TWO_LANES, check, left, sends, session
+from tests.session.pages import ONE_LANE, THREE_SECTIONS, TWO_LANES, left, run, sends, session
 
 S = 1000
 AS_WRITTEN = [0, 60, 120, 180, 300, 420, 540, 720]
@@ -28,12 +27,6 @@ AS_WRITTEN = [0, 60, 120, 180, 300, 420, 540, 720]
 @pytest.fixture(scope="module")
 def timeline():
     return session()
-
-
-def run(timeline, *journal):
-    made = replay(timeline, journal)
-    check(made.timeline)
-    return made
 
 
 def both(made):

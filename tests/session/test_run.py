@@ -13,7 +13,7 @@ from pacer.session.run import apply, can_move, fresh, late_mark, move_mark, repl
 from pacer.session.state import State, lane_state, places
 from pacer.timeline.findings import CannotRun
 from tests.session.deck import PLAN, SQUAD, evening
-from tests.session.pages import check, left, sends, session
+from tests.session.pages import check, left, run, sends, session
 
 S = 1000
 
@@ -21,12 +21,6 @@ S = 1000
 @pytest.fixture(scope="module")
 def timeline():
     return session()
-
-
-def run(timeline, *journal):
-    made = replay(timeline, journal)
-    check(made.timeline)
-    return made
 
 
 def states(run, at):

@@ -18,8 +18,8 @@ from pacer.session.journal import (
     Stopped,
     Unit,
 )
-from pacer.session.run import fresh, late_mark, replay, resume_mark
-from tests.session.pages import check, sends, session
+from pacer.session.run import fresh, late_mark, resume_mark
+from tests.session.pages import run, sends, session
 
 S = 1000
 MAIN = 1
@@ -28,12 +28,6 @@ MAIN = 1
 @pytest.fixture(scope="module")
 def timeline():
     return session()
-
-
-def run(timeline, *journal):
-    made = replay(timeline, journal)
-    check(made.timeline)
-    return made
 
 
 #: All have left the warm-up; lane 5 sits out the first 100 of the main set.
