@@ -288,13 +288,14 @@ class Digits:
             wide = digits_width(text, size)
         self.size = size
         x = {"left": box.x, "middle": box.x + (box.width - wide) / 2, "right": box.right - wide}[self.across]
-        y = round(box.y + (0 if self.up == "bottom" else (box.height - self.cap) / 2)) - 2
-        self.ink = [Box(x, y + 2, wide, self.cap)] if text else []
+        y = round(box.y + (0 if self.up == "bottom" else (box.height - self.cap) / 2))
+        self.ink = [Box(x, y, wide, self.cap)] if text else []
         vertices: list[float] = []
         if text:
             cut = strip(size, self.bold)
             if self.quads.mesh.texture is not cut.texture:
                 self.quads.mesh.texture = cut.texture
+            y -= cut.over
             top = y + cut.high
             for char in text:
                 width, (near, far, low, high) = cut.cell(char)

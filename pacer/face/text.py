@@ -21,6 +21,7 @@ LabelBase.register(NAME, str(FONTS / "B612-Regular.otf"), fn_bold=str(FONTS / "B
 LabelBase.register(MONO, str(FONTS / "B612Mono-Regular.otf"))
 
 CAP = 0.75          #: height of a digit over the font's size, as in the font's outlines
+OVERSHOOT = 0.02    #: more than by which any digit goes beyond that, or below the base line (0.013 in the font's outlines)
 ASCENT = 0.965      #: the font's own, over its size
 DESCENT = 0.25
 DIGIT = 0.65        #: width of a digit over the font's size, regular and bold
@@ -97,13 +98,15 @@ DIGITS = "0123456789:"
 class Strip(NamedTuple):
     """All digits and the colon in one texture, `advance` pixels for a digit.
 
-    `foot` and `high` are the part of its height that is drawn, in pixels: from the base line to the top of a digit, two pixels more on each side.
+    `foot` and `high` are the part of its height that is drawn, in pixels: from the base line to the top of a digit, and `over` more on each side,
+    by which round digits are higher and lower than straight ones.
     """
 
     texture: Texture
     advance: int
     foot: int
     high: int
+    over: int
 
     def cell(self, char: str) -> tuple[int, tuple[float, float, float, float]]:
         """The width in pixels of a character, and its place in the texture: left, right, bottom, top."""
@@ -117,5 +120,6 @@ class Strip(NamedTuple):
 def strip(size: int, bold: bool) -> Strip:
     """The digits at a font size."""
     whole = STORE.texture(DIGITS, size, bold)
-    foot = max(0, below_base(size) - 2)
-    return Strip(whole, _extents("0", size, bold)[0], foot, min(whole.height - foot, round(size * CAP) + 4))
+    over = min(below_base(size), 2 + round(OVERSHOOT * size))
+    foot = below_base(size) - over
+    return Strip(whole, _extents("0", size, bold)[0], foot, min(whole.height - foot, round(size * CAP) + 2 * over), over)

@@ -325,3 +325,18 @@ def test_swimmers_keep_clear_of_what_is_written(window, size, bar):
             assert max(tops) <= swimmers.back_y + 1 and swimmers.back_y + swimmers.size[1] <= band.box.top, (lanes, max(tops), swimmers.back_y)
             if band.rows.ribbon:
                 assert swimmers.out_y + swimmers.size[1] <= band.ribbon_box.y + 0.5
+
+
+@pytest.mark.parametrize("bold", [False, True])
+@pytest.mark.parametrize("size", [24, 120, 480])
+def test_no_digit_is_cut_off_above_or_below(window, size, bold):
+    """Round digits are higher than straight ones: the rows at both edges of what is drawn are empty, those inside are not."""
+    from pacer.face.text import strip
+
+    cut = strip(size, bold)
+    wide, high = cut.texture.size
+    pixels, rows = cut.texture.pixels, range(cut.foot, cut.foot + cut.high)
+    inked = [any(pixels[4 * wide * row + 3 : 4 * wide * (row + 1) : 4]) for row in range(high)]
+    if cut.texture.uvsize[1] < 0:      # rows from the top
+        inked.reverse()
+    assert not inked[rows[0]] and not inked[rows[-1]] and sum(inked[row] for row in rows) > 0.74 * size
