@@ -79,6 +79,7 @@ _BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "_COMMA", "ROUNDS"}
 _BEFORE_VALUE = {"ON", "REST", "HOLD", "_SLASH"}
 _NAME_ENDS = {"_SLASH", "_COMMA", "_LEFT", "_RIGHT", "_PLUS", "CUE", "_X"}
 _WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME"}
+_WORK_SAID = tuple(said for said, meant in SYNONYMS.items() if LINE_WORDS.get(meant.casefold(), ("",))[0] in _WORK)
 
 
 def tokens_of(
@@ -243,7 +244,7 @@ def _name_first(piece: str, at: int, name: re.Match, before: Token, text: str) -
         meant = near(piece, tuple(LINE_WORDS), cutoff)
         return meant if meant and LINE_WORDS[meant][0] in _WORK else ""
 
-    if piece.casefold() in SYNONYMS or work(0.8):
+    if piece.casefold() in SYNONYMS or work(0.8) or _said_for(piece):
         return None
     first = before.start if before.type == "ACTIVITY" else at
     said, drill = " ".join(text[first : name.end(1)].split()), name[2]
@@ -251,9 +252,14 @@ def _name_first(piece: str, at: int, name: re.Match, before: Token, text: str) -
     return Mistake(first, name.end(), f"a {drill}'s name comes after the word {drill}", f"write {drill} {said}{other}")
 
 
+def _said_for(piece: str) -> str:
+    """The stroke, activity or effort whose other name was probably meant, or ""; only those: `reach` is no `each`."""
+    return SYNONYMS.get(near(piece, _WORK_SAID, 0.8), "")
+
+
 def _perhaps(piece: str) -> str:
     """A hint at the word that was probably meant, or ""."""
-    meant = SYNONYMS.get(piece.casefold()) or near(piece, tuple(LINE_WORDS))
+    meant = SYNONYMS.get(piece.casefold()) or near(piece, tuple(LINE_WORDS)) or _said_for(piece)
     if not meant or piece.casefold() == "without":      # the opposite is not meant
         return ""
     meant = {"im": "IM", "im order": "IM order"}.get(meant, meant)
