@@ -115,6 +115,7 @@ class Moment:
     over: bool = False        # ended
     run_out: bool = False     # the last touch has been
     held: bool = False        # of the lanes meant, some wait
+    going: bool = False       # and some that have still to swim do not
     stopped: bool = False     # by stop all
     view: str = "pool"        # or lane, or dial
     whom: str = ""            # the lanes that the keys mean: "all", a lane's number on the wall; "" where there is but one
@@ -152,7 +153,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     if moment.stopped:
         return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
     hold, resume, ends = _leads(moment)
-    first = ends if moment.run_out else resume if moment.held else hold
+    first = ends if moment.run_out else resume if moment.held and not moment.going else hold
     following = Key("next", held=True, whom=moment.whom and f"for {moment.whom}")
     change, record, back = Key("change"), Key("record"), Key("take back", held=True)
     last = (lock, back, *(() if moment.run_out else (end,)), settings, cautions)

@@ -88,7 +88,7 @@ def places(moment, room):
 def test_no_key_moves_whatever_the_state(room):
     at_first = places(SWUM, room)
     assert at_first[0][0] == "hold"
-    for other in ({"held": True}, {"muted": True}, {"held": True, "muted": True}, {"view": "dial"}, {"run_out": True}):
+    for other in ({"held": True}, {"held": True, "going": True}, {"muted": True}, {"held": True, "muted": True}, {"view": "dial"}, {"run_out": True}):
         assert places(replace(SWUM, **other), room) == at_first, other
 
 
@@ -100,6 +100,7 @@ def test_the_keys_say_which_lanes_they_mean():
     assert labels(whom="3", view="lane")[:2] == ["Hold 3", "Next for 3"]
     assert labels()[:2] == ["Hold", "Next"], "where there is but one lane"
     assert labels(whom="all", stopped=True, held=True)[0] == "Resume all"
+    assert labels(whom="all", held=True, going=True)[0] == "Hold all", "those that still swim"
 
 
 @pytest.mark.parametrize("room", ["10 inch, 1280 x 800", "10 inch upright", "a desktop"])

@@ -138,6 +138,13 @@ def test_hold_and_resume_one_lane_in_its_view(deck):
     deck.shell.fill(0)
     deck.frame()
     assert "hold" in deck.names()
+    deck.press("pool", 60)
+    deck.frame()
+    assert "hold" in deck.names() and "resume" not in deck.names(), "the other lanes can be held with one press"
+    deck.press("hold")
+    deck.frame()
+    assert len(deck.driver.run.held()) == 3
+    assert "resume" in deck.names() and "hold" not in deck.names()
     deck.shell.fill(1)
     deck.frame()
     assert deck.press("resume").startswith("lane 5 leaves :")
