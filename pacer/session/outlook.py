@@ -36,6 +36,7 @@ class Outlook:
     """What becomes of the session: `run` is it, `lanes` the lanes that something changes for.
 
     `starts`: common starts that move, as section index, was, will be. `refused`: why it cannot be, "" where it can.
+    `tight`: lanes that cannot make a send-off of a line that is new to them, or has another interval.
     """
 
     run: Run
@@ -44,6 +45,7 @@ class Outlook:
     end_ms: int
     end_was_ms: int
     refused: str = ""
+    tight: tuple[int, ...] = ()
 
     @property
     def changes(self) -> bool:
@@ -62,7 +64,16 @@ def outlook(run: Run, entry: Entry) -> Outlook:
     lanes = [_lane(index, old, new, entry.at_ms) for index, (old, new) in enumerate(zip(was.tracks, will.tracks)) if _differ(old, new)]
     starts = [(section, start, will.gates[section]) for section, start in sorted(was.gates.items())
               if start is not None and will.gates.get(section) not in (None, start)]
-    return Outlook(after, tuple(lanes), tuple(starts), will.end_ms, was.end_ms)
+    tight = tuple(lane for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)) if old is not new and _too_tight(old, new))
+    return Outlook(after, tuple(lanes), tuple(starts), will.end_ms, was.end_ms, tight=tight)
+
+
+def _too_tight(old: Track, new: Track) -> bool:
+    """Whether somebody cannot be back for a send-off, by prediction, of a line that the track did not have so."""
+    known = {(found.section, found.laneline.number, found.laneline.intervals) for found in old.passes}
+    return any(slow > interval for found in new.passes for line in [found.laneline]
+               if line.line.interval is not None and (found.section, line.number, line.intervals) not in known
+               for slow, interval in zip(line.slowest, line.intervals))
 
 
 def _differ(old: Track, new: Track) -> bool:
@@ -105,7 +116,8 @@ def outlook_text(told: Outlook) -> str:
     for lane in told.lanes:
         waits = told.run.timeline.tracks[lane.lane].held_ms is not None
         groups.setdefault((waits, lane.leaves_ms, lane.distance), []).append(squad.lanes[lane.lane].number)
-    rows = [_lanes_text(numbers, *fate, str(plan.pool.unit)) for fate, numbers in groups.items()]
+    rows = [f"too tight for lane{'s' if len(told.tight) > 1 else ''} {', '.join(str(squad.lanes[lane].number) for lane in told.tight)}"] if told.tight else []
+    rows += [_lanes_text(numbers, *fate, str(plan.pool.unit)) for fate, numbers in groups.items()]
     rows += [f"{plan.sections[section].name or 'the next section'} starts at {text_from_ms(will)} instead of {text_from_ms(was)}"
              for section, was, will in told.starts]
     if told.end_ms != told.end_was_ms:

@@ -47,3 +47,8 @@ def test_no_figure_stands_without_its_unit(run, at_ms):
         for way in told(run, entry, at_ms):
             for word in ("less", "more"):
                 assert f" {word}" not in way or f" m {word}" in way, way
+
+
+def test_a_line_that_a_lane_cannot_make_is_told_first_in_every_way(run):
+    for way in told(run, presses.put_line_in(run, 20 * S, "2 x 100 on 1:00"), 20 * S):
+        assert way.startswith("too tight for all lanes; ")

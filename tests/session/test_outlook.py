@@ -11,6 +11,7 @@ from pacer.session.journal import (
     CountChanged,
     Held,
     IntervalChanged,
+    LinePutIn,
     Moved,
     Refitted,
     Resumed,
@@ -172,3 +173,14 @@ def test_moved_is_an_entry_with_all_that_was_decided(run):
     assert presses.join(run, 71 * S, 1, base_ms=90_000).leave_ms == 80 * S
     assert presses.leave(run, 71 * S, 1, 1) is None and presses.leave(run, 71 * S, 1, 0).place == 0
     assert presses.change_lane(run, 71 * S, 1, 3, 0) is None and presses.change_lane(run, 71 * S, 0, 1, 1).to_lane == 1
+
+
+def test_a_line_that_a_lane_cannot_make_is_said_before_it_is_put_in(run):
+    """Lane 5 swims 100 in 1:40: 2 x 100 on 1:30 it cannot, on 1:45 it can. One of its own is as it was."""
+    told = outlook(run, LinePutIn(70 * S, "2 x 100 on 1:30", 75 * S))
+    assert told.tight == (1,) and outlook_text(told).startswith("too tight for lane 5; lanes 4, 5: leave at")
+    assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:15", 75 * S)).tight == (0, 1)
+    assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:45", 75 * S)).tight == ()
+    assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:30", 75 * S, (0,))).tight == ()
+    assert outlook(run, presses.change_interval(run, 310 * S, 95 * S, (0, 1))).tight == (1,)
+    assert outlook(run, presses.change_interval(run, 310 * S, 100 * S, (0, 1))).tight == ()

@@ -25,7 +25,8 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     first = min((lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
     short = [f"first leaves {when(run, first, at_ms)}"] if first is not None and len(lanes) > 1 else brief[:1]
     parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], brief, [*short, *end], short, end]
-    return tuple(dict.fromkeys("; ".join(part) for part in parts if part)) or ("changes what comes later",)
+    tight = [f"too tight for {named(run, list(told.tight))}"] if told.tight else []
+    return tuple(dict.fromkeys("; ".join([*tight, *part]) for part in parts if part)) or ("changes what comes later",)
 
 
 def when(run: Run, leave_ms: int, at_ms: int) -> str:
