@@ -36,7 +36,7 @@ class LineNowPage(Page):
     that takes the line (to put it into a running session it may say something else).
     """
 
-    def __init__(self, squad: Squad, pool: str = "25 m", *, choice: LineChoice | None = None, drills: Sequence[str] = (), run_label: str = "Run",
+    def __init__(self, squad: Squad, pool: str = "25 m", *, choice: LineChoice | None = None, drills: Sequence[str] = (), run_label: str = "Begin",
                  theme: Theme = DARK, glass: Glass | None = None, on_run: Callable[[str, str], None] = lambda text, pool: None,
                  on_close: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(theme, glass, **kwargs)
@@ -173,7 +173,7 @@ class LineNowPage(Page):
         of, tight = len(self.squad.lanes), self._tight()
         if tight:
             lanes = lanes_said(tight, of) or "this lane"
-            return f"too tight for {lanes}: give them more time, or run it all the same" if self.asked == self.text else f"{comes}; too tight for {lanes}", "warn"
+            return f"too tight for {lanes}: give them more time, or begin all the same" if self.asked == self.text else f"{comes}; too tight for {lanes}", "warn"
         worst = next((each for each in self.totals.findings if each.severity <= Severity.CARE), None)
         if worst is not None:
             lanes = lanes_said(worst.lanes, of)

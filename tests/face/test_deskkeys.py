@@ -67,7 +67,7 @@ def test_what_keys_would_press_is_framed_whatever_its_own_colour(coach):
     """A ring of the colour of words, with ground between: 7:1 and more against the ground, so that it needs no eye for colour."""
     theme = THEMES[coach.kept.theme]
     assert contrast(theme.ink, theme.ground) >= 7
-    for way, words in ((lambda: coach.desk.line(), ("10 x", "Run", "Type it")), (lambda: coach.desk.set_up(), ("on", "Close"))):
+    for way, words in ((lambda: coach.desk.line(), ("10 x", "Begin", "Type it")), (lambda: coach.desk.set_up(), ("on", "Close"))):
         way()
         coach.frame()
         for said in words:
@@ -106,7 +106,7 @@ def test_arrows_begin_and_move_the_focus_and_space_presses(coach):
 def test_a_line_runs_by_keys_alone(coach):
     to(coach, "A line now")
     coach.key(RETURN)
-    to(coach, "Run")
+    to(coach, "Begin")
     coach.key(RETURN)
     assert [type(entry) for entry in coach.shell.driver.journal] == [Begun]
 

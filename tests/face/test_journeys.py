@@ -112,7 +112,7 @@ def test_a_line_runs_after_three_presses(coach, size):
     coach = coach(size)
     coach.touch("A line now")
     coach.touch("2:00")
-    coach.touch("Run")
+    coach.touch("Begin")
     assert kinds(coach) == [Begun]
     plan = coach.shell.driver.run.timeline.plan
     line = plan.sections[0].items[0]
@@ -125,13 +125,13 @@ def test_a_line_that_some_lanes_cannot_make_is_asked_about_first(coach, size):
     coach = coach(size)
     coach.touch("A line now")
     coach.touch("1:40")
-    coach.touch("Run")
-    assert coach.shell is None and coach.sees("give them more time, or run it all the same")
+    coach.touch("Begin")
+    assert coach.shell is None and coach.sees("give them more time, or begin all the same")
     coach.touch("2:00")
-    assert not coach.sees("Run all the same"), "another line is not asked about"
+    assert not coach.sees("Begin all the same"), "another line is not asked about"
     coach.touch("1:50")
-    coach.touch("Run")
-    coach.touch("Run all the same")
+    coach.touch("Begin")
+    coach.touch("Begin all the same")
     assert kinds(coach) == [Begun]
 
 
@@ -142,7 +142,7 @@ def test_a_line_does_not_get_round_the_cautions(coach):
     coach.shell.notices.close()      # as if a later version had one caution more
     coach.desk.home()
     coach.touch("A line now")
-    coach.touch("Run")
+    coach.touch("Begin")
     assert kinds(coach) == [] and coach.shell.notices.notice is not None
 
 
@@ -296,7 +296,7 @@ def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
         coach.touch("All away")
     coach.touch("Close")
     coach.touch("A line now")
-    coach.touch("Run")
+    coach.touch("Begin")
     assert coach.shell is None and "nobody is here" in coach.page.says
 
 
@@ -441,7 +441,7 @@ def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
 def test_a_session_that_is_long_over_is_asked_about_the_other_way_round(coach):
     first = coach()
     first.touch("A line now")
-    first.touch("Run")
+    first.touch("Begin")
     first.go(15_000, 5_000)
     first.kill()
     again = coach(boot_ms=first.boot_ms + 8 * 3_600_000, wall_ms=first.wall_ms + 8 * 3_600_000)
@@ -455,7 +455,7 @@ def test_a_session_that_is_long_over_is_asked_about_the_other_way_round(coach):
 def test_after_a_reboot_it_goes_by_the_time_of_day_and_says_so(coach):
     first = coach()
     first.touch("A line now")
-    first.touch("Run")
+    first.touch("Begin")
     first.go(60_000, 5_000)
     at_ms = first.shell.driver.at_ms()
     first.kill()
@@ -469,7 +469,7 @@ def test_after_a_reboot_it_goes_by_the_time_of_day_and_says_so(coach):
 def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coach, tmp_path, size):
     first = coach(size)
     first.touch("A line now")
-    first.touch("Run")
+    first.touch("Begin")
     first.go(15_000, 5_000)
     first.kill()
     lock = Store(tmp_path).claim()      # the other copy
@@ -492,7 +492,7 @@ def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coac
 def test_a_session_that_another_copy_takes_while_it_is_asked_about(coach, tmp_path):
     first = coach()
     first.touch("A line now")
-    first.touch("Run")
+    first.touch("Begin")
     first.go(15_000, 5_000)
     first.kill()
     again = coach(boot_ms=first.boot_ms, wall_ms=first.wall_ms)
@@ -516,7 +516,7 @@ def test_turning_and_splitting_the_glass_loses_nothing(coach):
     for size in (UPRIGHT, (640, 800), (1280, 400), ACROSS):
         coach.turn(size)
         assert coach.sees("400 free")
-    coach.touch("Run")
+    coach.touch("Begin")
     coach.go(11_000)
     journal, at_ms = coach.shell.driver.journal, coach.shell.driver.at_ms()
     for size in (UPRIGHT, (640, 800), (1280, 400), ACROSS):
