@@ -89,7 +89,7 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     hero = Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height)
     # Right: when to leave below its label, who leaves then or the time swum, and the clock beside its label.
     extra_high = max(0.26 * right.height, 2.9 * unit) if extra else 0.04 * right.height
-    labels = min(max(measure(say(name), unit) for name in ("tablet", "wall", "swum")) + 0.4 * unit, 0.64 * right.width)
+    labels = min(max(measure(say(name), unit) for name in ("own", "wall", "swum")) + 0.4 * unit, 0.64 * right.width)
     clock_cap = min((right.height - label - extra_high) / 2 - 0.06 * right.height, (right.width - labels) / 2.2)
     leave = Box(right.x, right.top - label - clock_cap - 0.08 * right.height, right.width, clock_cap + 0.05 * right.height)
     lower = Box(right.x, right.y + clock_cap + 0.05 * right.height, right.width, leave.y - right.y - clock_cap - 0.07 * right.height)

@@ -10,7 +10,7 @@ WORDS = {
     "ready": "READY", "go": "GO", "swim": "SWIM", "rest": "REST", "talk": "TALK", "held": "HELD", "done": "DONE",
     "wait": "WAIT",
     # the clock and the session
-    "tablet clock": "tablet clock", "tablet": "tablet", "wall clock": "wall clock", "wall": "wall", "in the session": "in the session", "session": "session", "begins in": "begins in",
+    "own clock": "own clock", "own": "own", "wall clock": "wall clock", "wall": "wall", "in the session": "in the session", "session": "session", "begins in": "begins in",
     "takes": "takes {time}", "out": "out {time}", "spare": "{minutes} min spare", "over": "{minutes} min over",
     "not begun": "not begun", "ended": "ended",
     # a lane
@@ -44,8 +44,8 @@ def say(name: str, **values: object) -> str:
 
 
 def clock_ways(matched: bool) -> tuple[str, ...]:
-    """Whose clock is shown, the longest way first: the one on the wall once it was matched, else the tablet's own."""
-    return (say("wall clock"), say("wall")) if matched else (say("tablet clock"), say("tablet"))
+    """Whose clock is shown, the longest way first: the one on the wall once it was matched, else pacer's own."""
+    return (say("wall clock"), say("wall")) if matched else (say("own clock"), say("own"))
 
 
 def stretch(on: bool) -> None:

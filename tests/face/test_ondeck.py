@@ -218,11 +218,11 @@ def whose_clock(deck):
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
 def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(deck, size, dpi):
     deck = deck(size, dpi)
-    assert any("tablet" in words for words in whose_clock(deck)), "before the start"
+    assert any("own" in words for words in whose_clock(deck)), "before the start"
     deck.begin(20_000)
     deck.shell.show_view("dial")
     deck.frame()
-    assert any("tablet" in words for words in whose_clock(deck))
+    assert any("own" in words for words in whose_clock(deck))
     sendoffs = [track.sendoffs for track in deck.driver.run.timeline.tracks]
     deck.press("change", 60)
     assert on_sheet(deck, "match", 200).startswith("let go as the wall clock passes :00") and kinds(deck) == [Begun], "too short to be meant"
@@ -236,7 +236,7 @@ def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(de
     for view in ("dial", "pool"):
         deck.shell.show_view(view)
         deck.frame()
-        assert any("wall" in words for words in whose_clock(deck)) and not any("tablet" in words for words in whose_clock(deck)), view
+        assert any("wall" in words for words in whose_clock(deck)) and not any("own" in words for words in whose_clock(deck)), view
     deck.shell.fill(1)
     deck.frame()
     assert any("wall" in words for words in whose_clock(deck))
