@@ -123,6 +123,17 @@ def test_another_lane_takes_over_the_sheet_and_the_bar_stays_for_all(deck):
     assert [entry.lanes for entry in deck.driver.journal[1:]] == [(2,), None]
 
 
+def test_what_was_told_of_one_lane_does_not_stand_over_another(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    on_sheet(deck, "hold", 500)
+    leaves = deck.shell.deck.deck
+    assert leaves.note() == (("done: lane 5 waits", "done"), True)
+    hand(deck, 2)
+    assert not leaves.note()[1] and leaves.leaf.title.startswith("Lane 6")
+
+
 def test_an_interval_from_now_on(deck):
     deck = deck()
     deck.begin(20_000)

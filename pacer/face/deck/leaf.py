@@ -111,7 +111,7 @@ class Deck:
         self._touched_ms = touched_ms or driver.now_ms
         self.leaves: list[Leaf] = []
         self.asked: Proposal | None = None       #: of the tile that is being held
-        self._told: tuple[tuple[str, ...], int] | None = None
+        self._told: tuple[tuple[str, ...], int, int | None] | None = None     # what, until when, and of which lane
         self.changed = 0                         #: goes up whenever the sheet is to be built anew
 
     @property
@@ -161,14 +161,14 @@ class Deck:
 
     def tell(self, *ways: str) -> None:
         """Say something in the sheet's note for a while."""
-        self._told = ways, self.driver.now_ms() + TELL_MS
+        self._told = ways, self.driver.now_ms() + TELL_MS, self.hand
         self.changed += 1
 
     def note(self) -> tuple[tuple[str, ...], bool]:
         """What the note says, and whether it answers the coach."""
         if self.asked is not None:
             return self.asked.ways, True
-        if self._told is not None and self.driver.now_ms() < self._told[1]:
+        if self._told is not None and self.driver.now_ms() < self._told[1] and self._told[2] == self.hand:
             return self._told[0], True
         return self.leaf.note(), False
 
