@@ -152,7 +152,7 @@ class LaneReader:
         )
 
     def _swum_words(self, run: Run) -> str:
-        """What the lane has swum, without what was broken off; of how much where it was ended before that: `50 of 2,200 m`.
+        """What the lane has swum, what was broken off in whole lengths; of how much where it was ended before that: `50 of 2,200 m`.
 
         "" where nothing is counted in metres.
         """

@@ -5,6 +5,7 @@ Every function that makes a track gives a new track and leaves the old one as it
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from pacer.timeline.model import NEVER, Pass, Track
@@ -124,20 +125,31 @@ def without(track: Track, index: int, count: int) -> Track:
 
 
 def swum(run: Run, lane: int, by_ms: int | None = None) -> int:
-    """What the leader of the lane at index `lane` had swum when the session was ended, in the pool's unit: the repeats that were over by then.
+    """What the leader of the lane at index `lane` had swum when the session was ended, in the pool's unit.
 
-    Of a session that was not ended, by `by_ms`; where that is None, all that the lane was to swim. What was broken off does not count.
+    Of a session that was not ended, by `by_ms`; where that is None, all that the lane was to swim. What was broken off counts in
+    whole lengths, as far as it was swum by prediction.
     """
-    track, total = run.timeline.tracks[lane], 0
-    by_ms = by_ms if run.ended_ms is None else run.ended_ms
+    track, total, length = run.timeline.tracks[lane], 0, run.timeline.plan.pool.length
+    until = next((at_ms for at_ms in (run.ended_ms, by_ms) if at_ms is not None), NEVER)
     for index in range(len(track.sendoffs)):
-        found = track.pass_at(index)
-        repeat = track.repeat_in_line(index)
-        over_ms = left(found, index, 0) + found.laneline.times(repeat, 0)[-1]
-        began = track.held_ms is None or left(found, index, 0) < track.held_ms
-        if began and index not in track.cuts and (by_ms is None or over_ms <= by_ms):
-            total += found.laneline.shapes[repeat].distance
+        found, repeat = track.pass_at(index), track.repeat_in_line(index)
+        left_ms, shape, times = left(found, index, 0), found.laneline.shapes[repeat], found.laneline.times(repeat, 0)
+        if track.held_ms is not None and left_ms >= track.held_ms:
+            break
+        swum_ms = min(until, track.cuts.get(index, NEVER)) - left_ms
+        total += shape.distance if swum_ms >= times[-1] else int(_reached(shape.ends, times, swum_ms) // length * length)
     return total
+
+
+def _reached(ends: Sequence[int], times: Sequence[int], at_ms: int) -> int:
+    """How far somebody has come `at_ms` after leaving, evenly within each segment; `times` are those of the segments' `ends`."""
+    begun = (0, 0)
+    for end, time in zip(ends, times):
+        if at_ms < time:
+            return begun[0] + max(0, at_ms - begun[1]) * (end - begun[0]) // (time - begun[1])
+        begun = end, time
+    return begun[0]
 
 
 def _end_anew(track: Track, *indexes: int) -> None:

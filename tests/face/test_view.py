@@ -224,7 +224,7 @@ def test_an_ended_session_says_what_was_swum_of_it_and_everybody_is_home(run):
     ended = apply(run, Ended(120_000))
     for at_ms in (120_000, 900_000):
         for band in pool_view(ended, at_ms).bands:
-            assert (band.text.word, band.text.distance) == ("DONE", "50 of 1\u2009800 m")
+            assert (band.text.word, band.text.distance) == ("DONE", "75 of 1\u2009800 m")
             assert set(band.places) == {HOME}, "nobody stands where the end caught them"
         assert lane_view(ended, 1, at_ms).text.distance == "50 of 1\u2009800 m"
     later = apply(run, Ended(400_000))
