@@ -1,7 +1,7 @@
 """Times: which swim a tap means, what a time says against prediction and `hold`, and who stands at the wall.
 
 A tap is the arrival of the swimmer who is due: leader first, then the next. Of each swimmer only the swim counts
-that can be over by now, so that a tap that was forgotten spoils no later one: it is simply missing.
+that can be over by now, and none before one that they are well into, so that a tap that was forgotten spoils no later one: it is simply missing.
 """
 
 from __future__ import annotations
@@ -74,7 +74,8 @@ def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
     taken = {(one.touched.swimmer, one.touched.left_ms) for one in times if one.touched.lane == lane}
     track = run.timeline.tracks[lane]
     swims = [found for swimmer in range(len(run.timeline.squad.lanes[lane].swimmers))
-             if (found := next(_over(track, lane, swimmer, at_ms), None)) and (swimmer, found.left_ms) not in taken and _timed(run, found)]
+             if (found := next(_over(track, lane, swimmer, at_ms), None)) and (swimmer, found.left_ms) not in taken
+             and not _away_again(track, found, at_ms) and _timed(run, found)]
     return min(swims, key=lambda found: (found.left_ms, found.swimmer), default=None)
 
 
@@ -88,6 +89,15 @@ def _over(track: Track, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
         found = swim(track, lane, index, swimmer)
         if found is not None and index not in track.cuts and 3 * (at_ms - found.left_ms) >= 2 * found.predicted_ms:
             yield found
+
+
+def _away_again(track: Track, found: Swim, at_ms: int) -> bool:
+    """Whether the swimmer is well into a later swim (a third of its predicted time): that they touched before is missing."""
+    for index in range(track.index_at(now_of(track, at_ms)), found.index, -1):
+        later = swim(track, found.lane, index, found.swimmer)
+        if later is not None and later.left_ms <= at_ms and index not in track.cuts:
+            return 3 * (at_ms - later.left_ms) >= later.predicted_ms
+    return False
 
 
 def _timed(run: Run, found: Swim) -> bool:

@@ -67,6 +67,14 @@ def test_a_tap_that_was_forgotten_spoils_no_later_one(run):
     assert [(one.swimmer, one.repeat, one.time_cs) for one in journal] == [(0, 1, 3900), (0, 2, 4050), (1, 2, 4100)]
 
 
+def test_who_is_well_into_the_next_is_not_waited_for(run):
+    # The second swimmer, who was not tapped, left again at 65. At 70 the tap may still be theirs; at 87, 22 s later, it is the leader's, who left at 60.
+    journal = taps(run, 0, 39_000)
+    assert due(run, times(journal), 0, 70_000)[1:3] == (1, 0)
+    assert due(run, times(journal), 0, 79_000) is None
+    assert due(run, times(journal), 0, 87_000)[1:3] == (0, 1)
+
+
 def test_a_third_tap_means_nobody(run):
     assert len(taps(run, 0, 39_000, 44_000, 45_000)) == 2
 
