@@ -8,12 +8,12 @@ from kivy.graphics import Color, InstructionGroup, Line, Mesh, PopMatrix, PushMa
 
 from pacer.face.dialbox import Chip, DialBoxes, chips_around, dial_boxes
 from pacer.face.faceview import FaceView
-from pacer.face.fitting import LINE
-from pacer.face.ink import Box, Digits, Plate, RoundPlate, StateShape, Words, line_box
+from pacer.face.fitting import FOOT, LINE
+from pacer.face.ink import Box, Digits, Plate, RoundPlate, StateShape, Words, digits_width, line_box
 from pacer.face.legibility import Glass
 from pacer.face.shown import Band, BandText, Mark
 from pacer.face.shown import DialView as Shown
-from pacer.face.text import measure
+from pacer.face.text import font_size, measure
 from pacer.face.theme import Theme
 from pacer.face.words import clock_ways, say
 
@@ -140,15 +140,16 @@ class _Face:
         boxes, theme, unit = self.boxes, self.theme, self.boxes.unit
         self.hub.lay(boxes.clock, boxes.clock.height, theme.ink, "left")
         self.section.put(view.section, boxes.section, unit, unit, theme.ink, bold=True)
-        self.whose.put(clock_ways(view.matched), boxes.whose, unit, unit, theme.dim)
+        self.whose.put(clock_ways(view.matched), boxes.whose, unit, unit, theme.dim, lines=2 if boxes.whose.height > LINE * unit else 1)
         if view.begun:
-            self.label.put((view.session_label, say("session")), boxes.label, unit, unit, theme.dim)
-            self.session.lay(boxes.session, unit, theme.ink)
+            left = boxes.session.x + digits_width(view.session, font_size(unit)) + 0.4 * unit
+            room = boxes.label._replace(x=left, width=boxes.label.right - left)
+            ways = tuple(way for way in (view.session_label, say("session")) if measure(way, unit) <= room.width)
+            self.label.put(ways or ("",), room, unit, unit, theme.dim)
+            self.session.lay(boxes.session._replace(y=boxes.session.y + FOOT * unit, height=unit), unit, theme.ink, up="bottom")     # on the label's base line
             return
-        box = boxes.label
-        if box.y == boxes.session.y:      # one row: that of the digits too
-            box = boxes.session._replace(width=box.right - boxes.session.x)
-        self.label.put((f"{view.session_label} {view.session}", view.session), box, unit, unit, theme.dim)
+        row = boxes.session._replace(width=boxes.label.right - boxes.session.x)
+        self.label.put((f"{view.session_label} {view.session}", view.session), row, unit, unit, theme.dim)
         self.session.show("")
 
     def _pin(self, marks: tuple[Mark, ...]) -> None:

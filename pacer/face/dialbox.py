@@ -68,18 +68,18 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     wide = 6 * unit
     clock = Box(inner.x, inner.top - clock_high, wide, clock_high)
     if columns == 1 and box.width >= box.height:
-        section = Box(inner.x, clock.y - 0.3 * unit - LINE * unit, inner.width, LINE * unit)
-        label = section._replace(y=section.y - LINE * unit)
-        session = Box(clock.x + 5.4 * unit, clock.y + 1.3 * unit, inner.width - 5.4 * unit, unit)
-        whose = Box(session.x, clock.y - FOOT * unit, session.width, LINE * unit)
-        top = label.y - 0.5 * unit
+        section = Box(inner.x, clock.y - 0.6 * unit - LINE * unit, inner.width, LINE * unit)
+        session = Box(inner.x, section.y - LINE * unit, 5.4 * unit, LINE * unit)
+        label = Box(session.right, session.y, inner.right - session.right, LINE * unit)
+        whose = Box(clock.x + 5.4 * unit, clock.y - 0.6 * unit, inner.width - 5.4 * unit, (LINE + PITCH) * unit)
+        top = session.y - 0.2 * unit
     else:
         rest = Box(inner.x + 6.2 * unit, clock.y, inner.width - 6.2 * unit, clock_high)
         section = rest.row(0.5, 1)._replace(height=LINE * unit)
         session = Box(rest.x, rest.y - 0.45 * unit, 5.4 * unit, LINE * unit)
         label = Box(session.right, session.y, rest.right - session.right, LINE * unit)
-        whose = Box(inner.x, session.y - 1.3 * unit, wide, LINE * unit)
-        top = whose.y - 0.2 * unit
+        whose = Box(inner.x, session.y - 1.45 * unit, inner.width, LINE * unit)
+        top = whose.y - 0.05 * unit
     count = -(-lanes // columns)
     gap = 0.12 * unit
     high = min(2.7 * unit, (top - inner.y - gap * (count - 1)) / max(1, count))
