@@ -166,7 +166,8 @@ class Driver:
         if isinstance(after, Proposal):
             return after
         leaves, what = self._leave_ways(after, waiting, at_ms), self._lines_say(after, waiting, at_ms)
-        return self._propose(entry, *(f"{way} on {what}" for way in leaves if what), *leaves)
+        repeat = self._repeat_says(after, waiting, at_ms) if what and self.run.stopped else ""
+        return self._propose(entry, *(f"{way} on {what}{repeat}" for way in leaves if repeat), *(f"{way} on {what}" for way in leaves if what), *leaves)
 
     def stop_all(self) -> Proposal:
         """Every lane waits, at once."""
@@ -329,8 +330,9 @@ class Driver:
         staying = [i for i in lanes if after[i] is before[i]]
         leaves = self._leave_ways(moved, going, entry.at_ms)
         targets = {self._target_says(after[i], entry) for i in going}
-        target = targets.pop() if len(targets) == 1 else ""
-        aimed = tuple(f"{target}, {way}" for way in leaves) if target else leaves
+        where = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: "
+        lead = where if len(targets) > 1 else f"{target}, " if (target := targets.pop()) else ""
+        aimed = tuple(f"{lead}{way}" for way in leaves)
         if not staying:
             return (*aimed, *leaves)
         stays = f"not {self._named(staying)}"
@@ -364,6 +366,21 @@ class Driver:
             if index < len(track.sendoffs):
                 found.add(set_words(track.pass_at(index).laneline))
         return found.pop() if len(found) == 1 else ""
+
+    @staticmethod
+    def _repeat_says(after: Run, lanes: list[int], at_ms: int) -> str:
+        """The repeat that the lanes go on with and the one of that line that was broken off, where they are the same for all: `, repeat 2; repeat 1 was broken off`."""
+        found = set()
+        for lane in lanes:
+            track = after.timeline.tracks[lane]
+            index = bisect_right(track.sendoffs, at_ms)
+            if index == len(track.sendoffs):
+                continue
+            before = index - 1
+            cut = before in track.cuts and track.pass_at(before).laneline is track.pass_at(index).laneline
+            found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
+        repeat, cut = found.pop() if len(found) == 1 else (0, 0)
+        return f", repeat {repeat}; repeat {cut} was broken off" if cut else ""
 
     def _target_says(self, track: Track, entry: Moved) -> str:
         """Where a move takes a lane; "" where it has nothing left to leave on."""

@@ -233,7 +233,7 @@ def test_stop_all_fills_the_screen_and_keeps_the_clock(deck):
     deck.press("stop", 600)
     deck.frame()
     assert screen.parent is deck.shell
-    assert deck.press("resume").endswith("leave :40 on 2 × 50")
+    assert deck.press("resume").endswith("leave :40 on 2 × 50, repeat 2; repeat 1 was broken off")
     deck.frame()
     assert screen.parent is None
 

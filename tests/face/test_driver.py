@@ -166,7 +166,7 @@ def test_stop_all_and_resume(driver, clocks):
     assert driver.journal[-1] == Stopped(20_000)
     assert driver.run.stopped and states(driver) == ["held"] * 3
     clocks.go(100)
-    assert done(driver, driver.resume()) == "all lanes leave :30 on 2 × 50"
+    assert done(driver, driver.resume()) == "all lanes leave :30 on 2 × 50, repeat 2; repeat 1 was broken off"
     assert not driver.run.stopped
 
 
@@ -212,6 +212,14 @@ def test_a_move_says_where_to_and_when(driver, clocks, at_ms, unit, step, lanes,
         done(driver, proposal)
         for i in lanes or (0, 1, 2):
             assert proposal.entry.leave_ms in driver.run.timeline.tracks[i].sendoffs
+
+
+def test_a_move_of_lanes_that_are_on_different_repeats_says_next_what(driver, clocks):
+    begun_at(driver, clocks, 250_000)
+    done(driver, driver.move(Unit.REPEAT, 1, (0,)))
+    assert driver.move(Unit.REPEAT, 1).ways == (
+        "next repeat: all lanes leave :15", "next repeat: leave :15", "all lanes leave :15", "leave :15",
+    )
 
 
 def test_a_move_names_the_lanes_that_stay(clocks):
@@ -327,7 +335,7 @@ def test_when_all_leave_again_together_it_is_counted_down(driver, clocks):
     begun_at(driver, clocks, 20_000)
     done(driver, driver.stop_all())
     clocks.go(30_000)
-    assert done(driver, driver.resume()) == "all lanes leave :55 on 2 × 50"
+    assert done(driver, driver.resume()) == "all lanes leave :55 on 2 × 50, repeat 2; repeat 1 was broken off"
     assert (55, SECTION_START) in instants(driver)
     clocks.go(100)
     done(driver, driver.stop_all())
