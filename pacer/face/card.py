@@ -203,7 +203,7 @@ class CardPage(Page):
             problem = self.card.problems[0]
             self.tell(f"line {problem.line}: {problem.message}", f"line {problem.line} cannot be read")
         elif self.totals is not None and self.totals.stops:
-            self.tell(self.totals.findings[0].message, "cannot be run with this squad")
+            self.tell(*self.totals.findings[0].ways, "cannot be run with this squad")
         else:
             self.on_run(self.card.text)
 

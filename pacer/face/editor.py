@@ -256,7 +256,7 @@ class EditorPage(Page):
         if found.stops:
             worst = found.findings[0]
             place = f"line {worst.line}: " if worst.line else ""
-            self.tell(f"{place}{worst.message}", "cannot be run")
+            self.tell(*(f"{place}{way}" for way in worst.ways), "cannot be run")
             if worst.line:
                 self.go_to(worst.line - 1, focus=False)
             return

@@ -152,7 +152,9 @@ class ShelfPage(Page):
         if counted is None:
             return ("…",), False, "dim"
         if counted.stops:
-            return (f"cannot be run: {counted.findings[0].message}", "cannot be run with this squad"), True, "warn"
+            worst = counted.findings[0]
+            ways = worst.ways + ((worst.hint,) if worst.hint else ())
+            return (*(f"cannot be run: {way}" for way in ways), "cannot be run with this squad"), True, "warn"
         ways = summary(counted)
         return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"
 

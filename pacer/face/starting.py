@@ -73,7 +73,7 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster) -> Start
         problem = error.problems[0]
         raise CannotStart(f"line {problem.line}: {problem.message}", f"line {problem.line} cannot be read") from None
     except CannotRun as error:
-        raise CannotStart(error.findings[0].message, "cannot be run with this squad") from None
+        raise CannotStart(*error.findings[0].ways, "cannot be run with this squad") from None
 
 
 def broken_off(store: Store, instant: Now) -> tuple[int, Recovery] | None:

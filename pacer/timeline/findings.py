@@ -42,6 +42,11 @@ class Finding:
     hint: str = ""
     remedies: tuple[Remedy, ...] = field(default=(), compare=False)
 
+    @property
+    def ways(self) -> tuple[str, ...]:
+        """To say it, the longest first: with what would be right, and without."""
+        return (f"{self.message}; {self.hint}", self.message) if self.hint else (self.message,)
+
 
 class CannotRun(Exception):
     """Plan and squad make no session; `findings` say why."""

@@ -251,13 +251,15 @@ def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
     labels = getattr(value, "labels", None)
     if labels is None:
         return []
-    without = [lane.number for lane in lanes if lane.group not in labels]
+    without = [lane for lane in lanes if lane.group not in labels]
     if not without:
         return []
-    named = ", ".join(labels)
-    return [Finding(Severity.STOPS, span.line if span else None, tuple(without),
-                    f"this line has entries for {named}, but none for {_lanes_said(without)}",
-                    f"give the lane one of the groups {named} in the squad file, or the line an entry for its group")]
+    numbers = [lane.number for lane in without]
+    to = f"give the lane{'s' if len(numbers) > 1 else ''}"
+    grouped = any(lane.group for lane in without)
+    return [Finding(Severity.STOPS, span.line if span else None, tuple(numbers),
+                    f"this line has entries for {', '.join(labels)}, but none for {_lanes_said(numbers)}",
+                    f"{to} one of these groups in the squad, or the line another entry" if grouped else f"{to} a Group in the squad")]
 
 
 def _by_lane_values(item):

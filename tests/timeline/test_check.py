@@ -139,4 +139,8 @@ def test_labels_without_a_lane_stop_the_plan():
         build_timeline(plan, read_squad(SQUAD))
     (finding,) = caught.value.findings
     assert finding.severity is Severity.STOPS and finding.line == 3 and finding.lanes == (2,)
-    assert "A, C" in finding.message
+    assert "A, C" in finding.message and finding.hint == "give the lane one of these groups in the squad, or the line another entry"
+    with pytest.raises(CannotRun) as caught:
+        build_timeline(plan, read_squad('[[lane]]\nbase = "1:15"\n[[lane]]\nbase = "1:40"\n'))
+    assert caught.value.findings[0].ways == ("this line has entries for A, C, but none for lanes 1, 2; give the lanes a Group in the squad",
+                                             "this line has entries for A, C, but none for lanes 1, 2")
