@@ -160,8 +160,7 @@ class LaneReader:
         if not whole:
             return ""
         early = run.ended_ms is not None and done < whole
-        said = say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit) if early else f"{done:,} {unit}"
-        return said.replace(",", "\u2009")
+        return say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit) if early else f"{done:,} {unit}"
 
     @staticmethod
     def _repeat_words(n: int, of: int) -> tuple[str, ...]:

@@ -204,7 +204,7 @@ def test_held_stopped_and_ended(run):
 
 def test_done_says_what_was_swum(run):
     band = pool_view(run, run.timeline.end_ms + 1).bands[0]
-    assert (band.text.word, band.text.distance, band.text.cue) == ("DONE", "1\u2009800 m", "")
+    assert (band.text.word, band.text.distance, band.text.cue) == ("DONE", "1,800 m", "")
 
 
 def test_a_lane_that_is_done_by_itself_says_nothing_of_what_was_broken_off(run):
@@ -214,7 +214,7 @@ def test_a_lane_that_is_done_by_itself_says_nothing_of_what_was_broken_off(run):
     band = pool_view(on, on.timeline.end_ms + 1).bands[0]
     broken = sum(on.timeline.tracks[0].pass_at(index).laneline.shapes[on.timeline.tracks[0].repeat_in_line(index)].distance for index in on.timeline.tracks[0].cuts)
     assert broken == 200 and on.timeline.distance(0) == 1_800
-    assert (band.text.word, band.text.distance) == ("DONE", "1\u2009600 m")
+    assert (band.text.word, band.text.distance) == ("DONE", "1,600 m")
 
 
 def test_an_ended_session_says_what_was_swum_of_it_and_everybody_is_home(run):
@@ -224,15 +224,15 @@ def test_an_ended_session_says_what_was_swum_of_it_and_everybody_is_home(run):
     ended = apply(run, Ended(120_000))
     for at_ms in (120_000, 900_000):
         for band in pool_view(ended, at_ms).bands:
-            assert (band.text.word, band.text.distance) == ("DONE", "75 of 1\u2009800 m")
+            assert (band.text.word, band.text.distance) == ("DONE", "75 of 1,800 m")
             assert set(band.places) == {HOME}, "nobody stands where the end caught them"
-        assert lane_view(ended, 1, at_ms).text.distance == "75 of 1\u2009800 m"
+        assert lane_view(ended, 1, at_ms).text.distance == "75 of 1,800 m"
     later = apply(run, Ended(400_000))
-    assert pool_view(later, 900_000).bands[0].text.distance == "250 of 1\u2009800 m", "another end is another text"
+    assert pool_view(later, 900_000).bands[0].text.distance == "250 of 1,800 m", "another end is another text"
     whole = apply(run, Ended(run.timeline.end_ms + 1_000))
-    assert {band.text.distance for band in pool_view(whole, run.timeline.end_ms + 2_000).bands} == {"1\u2009800 m"}
+    assert {band.text.distance for band in pool_view(whole, run.timeline.end_ms + 2_000).bands} == {"1,800 m"}
     none = apply(run, Ended(1_000))
-    assert {band.text.distance for band in pool_view(none, 2_000).bands} == {"0 of 1\u2009800 m"}
+    assert {band.text.distance for band in pool_view(none, 2_000).bands} == {"0 of 1,800 m"}
 
 
 def test_who_leaves_when(run):
