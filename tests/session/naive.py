@@ -278,7 +278,7 @@ class Naive:
         passed = [s for s, at in self.gates.items() if s > section and at <= lane.next_at]
         if swimming and passed:
             lane.place = next((i for i, repeat in enumerate(lane.repeats) if repeat.section >= max(passed)), len(lane.repeats))
-            if lane.place < len(lane.repeats) and lane.repeats[lane.place].section > max(passed):
+            if lane.place == len(lane.repeats) or lane.repeats[lane.place].section > max(passed):
                 lane.came, lane.swam, lane.next_at = lane.next_at, False, None   # it comes to the one behind when the others do
                 return
         lane.came, lane.swam = lane.next_at, not lane.begins

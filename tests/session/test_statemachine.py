@@ -228,6 +228,9 @@ FOUND = {
         ("leave_out", [0], MAIN_1), ("stop_all",), ("leave_out", [0], MAIN_2), ("resume", [2], 0), ("time_passes", 201), ("resume", [0], 30)],
     "resumed after the section's start that it sat out": [
         ("leave_out", [1], (0, 1)), ("time_passes", 45), ("miss", 1), ("hold", [1]), ("resume", [1], 5), ("put_in", [1], "50 on 1:00\n2 x 100 on 2:30")],
+    "resumed when all that it had left is over": [
+        ("time_passes", 132), ("leave_out", [0], (2, 1)), ("hold", [0]), ("time_passes", 129), ("leave_out", [0], MAIN_1), ("leave_out", [0], MAIN_2),
+        ("time_passes", 60), ("resume_all",)],
     "late as well as sat out": [
         ("time_passes", 95), ("late", 2), ("miss", 2), ("leave_out", ALL, MAIN_2), ("leave_out", [1], MAIN_1), ("leave_out", [0, 2], MAIN_1),
         ("put_in", ALL, "50 on 1:00\n2 x 100 on 2:30")],
