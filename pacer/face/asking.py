@@ -10,12 +10,15 @@ from pacer.face.board import Board, Tile
 from pacer.face.column import ROW, Column
 from pacer.face.legibility import Glass
 from pacer.face.pad import Pad, pad_tiles, pressed
-from pacer.face.page import Page, PageKey
+from pacer.face.page import ENTER, RETURN, Page, PageKey
 from pacer.face.theme import DARK, Theme
 from pacer.face.wayout import UNCHANGED
 from pacer.face.writing import WritingPane
 from pacer.plan.draft import Draft
 
+#: Keys of a keyboard by the pad's: digits of both kinds, point, plus and minus, backspace. A colon is no key: 1:35 is typed 135.
+PAD_KEYS = {**{ord("0") + digit: str(digit) for digit in range(10)}, **{256 + digit: str(digit) for digit in range(10)},
+            ord("."): ".", ord(","): ".", 266: ".", ord("+"): "more", 270: "more", ord("-"): "less", 269: "less", 8: "rub", ord(":"): ""}
 ANSWERS = PageKey("take", "Take it", main=True), PageKey("leave it", UNCHANGED)
 
 
@@ -101,6 +104,22 @@ class AskingPage(Page):
             self.field.pos = (self.x + self.gap, self.top - 1.3 * self.gap - round(ROW * self.cap) - self.target)
             self.field.size = (self.width - 2 * self.gap, self.target)
             self.field.lay_out()
+
+    def pad_key(self) -> str:
+        """The key that takes what is typed on a pad; "" while there is none."""
+        return "take" if self.pad is not None else ""
+
+    def _on_key(self, window, code: int, scancode: int = 0, text: str = "", modifiers: Sequence[str] = ()) -> bool:
+        if self.get_parent_window() is None or not self.pad_key():
+            return super()._on_key(window, code, scancode, text, modifiers)
+        if code in PAD_KEYS:
+            if PAD_KEYS[code]:
+                self.press(f"pad {PAD_KEYS[code]}")
+            return True
+        if code in (RETURN, ENTER) and self.focused() is None:
+            self.press(self.pad_key())
+            return True
+        return super()._on_key(window, code, scancode, text, modifiers)
 
     def press_typing(self, name: str) -> bool:
         """Do what a key of the pad or an answer is for; False where it is none."""

@@ -227,6 +227,10 @@ class SquadPage(AskingPage):
         """To the end of another lane."""
         self.change(lambda roster: edit.swimmer_moved(roster, self.lane, swimmer, lane, len(roster.squad.lanes[lane].swimmers)))
 
+    def pad_key(self) -> str:
+        """The key that takes what is typed on the page's pad, or on that of a typed test."""
+        return "take time" if self.typed is not None and self.asked == "tests" and self.typed.pad is not None else super().pad_key()
+
     # -- what is done ------------------------------------------------------------------------------------------------
 
     def _press_one(self, name: str) -> None:

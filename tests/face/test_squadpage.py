@@ -50,6 +50,22 @@ def write(coach, text):
     coach.frame()
 
 
+def test_a_keyboard_types_on_the_pad(coach):
+    """Digits of both kinds, a colon that says nothing new, backspace; return takes it, escape leaves it."""
+    coach = coach()
+    coach.touch("1:16")
+    coach.touch("Base")
+    for code in (*map(ord, "1:"), 256 + 1, ord("9"), 8, ord("8")):
+        coach.key(code)
+    assert coach.sees("1:18")
+    coach.key(RETURN)
+    assert coach.page.asked == "" and lane(coach, 0).base.ms == 78_000
+    coach.touch("Base")
+    coach.key(ord("2"))
+    coach.key(ESCAPE)
+    assert coach.page.pad is None and lane(coach, 0).base.ms == 78_000
+
+
 @pytest.mark.parametrize("size", [ACROSS, UPRIGHT], ids=["across", "upright"])
 def test_a_base_is_typed_on_the_pad(coach, size):
     coach = coach(size)
@@ -198,10 +214,12 @@ def test_test_swims_typed_by_hand(coach):
     coach.touch("1:31")
     coach.finger(*middle(coach.page.one, "grip 1"))
     coach.touch("Test swims by hand")
-    for distance, time in (("200", "240"), ("400", "540")):
-        coach.touch(distance)
-        coach.type(time)
-        coach.touch("Take it")
+    coach.touch("200")
+    coach.type("240")
+    coach.touch("Take it")
+    coach.touch("400")
+    for code in (*map(ord, "540"), RETURN):     # the same on a keyboard
+        coach.key(code)
     assert coach.sees("Base 1:30 per 100, trust: fair")
     coach.touch("Take the base")
     assert lane(coach, 2).swimmers[1].base.ms == 90_000 and len(lane(coach, 2).swimmers[1].tests) == 2
