@@ -251,7 +251,9 @@ class Page:
                 return (None, tokens, one_a_word(row.code, meaning.mistakes)) if meaning.mistakes else (item, tokens, [])
         except Mistake as mistake:
             mistakes = [mistake]
-        return None, tokens, one_a_word(row.code, [*mistakes, *further_mistakes(row.code, start, self.gear, mistakes)])
+        if len(self.problems) < MAX_SHOWN:     # more are only counted
+            mistakes += further_mistakes(row.code, start, self.gear, mistakes)
+        return None, tokens, one_a_word(row.code, mistakes)
 
     def place(self, row: Row) -> None:
         """Close the rounds that a line does not belong to, by its indentation."""
