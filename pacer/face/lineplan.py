@@ -10,6 +10,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.times import ms_from_text, text_from_ms
 from pacer.squad.model import Squad
 from pacer.timeline.findings import CannotRun
+from pacer.timeline.laneline import LEAST_REST_MS
 from pacer.timeline.shape import up_to
 from pacer.timeline.suggest import suggest
 from pacer.value import value
@@ -18,7 +19,6 @@ COUNTS = (1, 2, 3, 4, 6, 8, 10, 12, 16, 20)
 DISTANCES = (25, 50, 75, 100, 150, 200, 300, 400)
 WORKS = ("free", "back", "breast", "fly", "IM", "choice", "kick", "pull")
 RESTS_MS = (10_000, 20_000, 30_000)
-LEAST_REST_MS = 5_000     #: that an interval offered leaves
 OWN_REST_MS = 10_000      #: that it leaves where each lane has its own
 STEP_MS = 5_000
 MOST_INTERVALS = 5

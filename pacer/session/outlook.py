@@ -7,6 +7,7 @@ from pacer.session.journal import Entry
 from pacer.session.ongoing import Run
 from pacer.session.run import apply
 from pacer.timeline.findings import CannotRun
+from pacer.timeline.laneline import LEAST_REST_MS
 from pacer.timeline.model import Track
 from pacer.value import value
 
@@ -36,7 +37,7 @@ class Outlook:
     """What becomes of the session: `run` is it, `lanes` the lanes that something changes for.
 
     `starts`: common starts that move, as section index, was, will be. `refused`: why it cannot be, "" where it can.
-    `tight`: lanes that cannot make a send-off of a line that is new to them, or has another interval.
+    `tight`: lanes for which a line that is new to them, or has another interval, is too tight.
     """
 
     run: Run
@@ -69,11 +70,10 @@ def outlook(run: Run, entry: Entry) -> Outlook:
 
 
 def _too_tight(old: Track, new: Track) -> bool:
-    """Whether somebody cannot be back for a send-off, by prediction, of a line that the track did not have so."""
+    """Whether somebody is not back in time for a send-off, by prediction, of a line that the track did not have so (as in `timeline.check`)."""
     known = {(found.section, found.laneline.number, found.laneline.intervals) for found in old.passes}
-    return any(slow > interval for found in new.passes for line in [found.laneline]
-               if line.line.interval is not None and (found.section, line.number, line.intervals) not in known
-               for slow, interval in zip(line.slowest, line.intervals))
+    lines = [found.laneline for found in new.passes if (found.section, found.laneline.number, found.laneline.intervals) not in known]
+    return any(slow > interval - LEAST_REST_MS for slow, interval in filter(None, [line.tightest for line in lines]))
 
 
 def _differ(old: Track, new: Track) -> bool:

@@ -16,13 +16,12 @@ from pacer.plan.words import EFFORTS_SAID
 from pacer.timeline.build import Course
 from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.hazards import hazards
-from pacer.timeline.laneline import LaneLine
+from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
 from pacer.timeline.lines import numbered_lines
 from pacer.timeline.model import Timeline
 from pacer.timeline.shape import up_to
 from pacer.timeline.wanted import step
 
-LEAST_REST_MS = 5_000      #: less than this cannot be told from none
 LONG_STAND_MS = 120_000    #: a lane that stands longer is worth a word
 COLD_STAND_MS = 180_000    #: children who stand longer get cold
 
@@ -77,10 +76,9 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
 
     def told():
         for lane, line in _swum(timeline):
-            if line.line.interval is None:
+            if line.line.interval is None or line.tightest is None:
                 continue
-            worst = max(range(line.count), key=lambda i: line.slowest[i] - line.intervals[i])
-            slow, interval = line.slowest[worst], line.intervals[worst]
+            slow, interval = line.tightest
             if slow > interval - LEAST_REST_MS:
                 clock = timeline.plan.clock_ms
                 yield lane, line.line, (slow > interval, slow, interval, up_to(slow, clock), up_to(slow + LEAST_REST_MS, clock))

@@ -26,6 +26,9 @@ from pacer.timeline.shape import Shape, half_up, shape_key, shape_of, up_to
 from pacer.timeline.wanted import step
 
 
+LEAST_REST_MS = 5_000   #: less rest cannot be told from none (design: section 5.6)
+
+
 class LaneLine:
     """A line worked out for a lane.
 
@@ -66,6 +69,13 @@ class LaneLine:
         base = max(self.bases)
         slowest = [shape.total(base, hold) for shape, hold in self.kinds]
         return tuple([slowest[kind] for kind in self.kind_of])
+
+    @property
+    def tightest(self) -> tuple[int, int] | None:
+        """What the slowest swimmer takes and the interval, on the repeat that leaves the least rest; None where it is swum straight through."""
+        if self.own is not None or not self.count:
+            return None
+        return max(zip(self.slowest, self.intervals), key=lambda pair: pair[0] - pair[1])
 
     def times(self, repeat: int, swimmer: int) -> tuple[int, ...]:
         """Times of `swimmer` (from 0) to each segment's end of repeat `repeat` (from 0)."""

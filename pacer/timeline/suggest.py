@@ -15,7 +15,7 @@ from pacer.plan.model import ByLane, FixedInterval, Flexible, Plan, SetLine
 from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.squad.model import Squad
 from pacer.timeline.build import Course
-from pacer.timeline.laneline import LaneLine
+from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
 from pacer.timeline.lines import numbered_lines, with_lines
 from pacer.timeline.shape import half_up, up_to
 from pacer.timeline.paces import tenths
@@ -25,8 +25,6 @@ from pacer.value import value
 #: Rest to swimming at critical speed in sets of 5 x 400, 10 x 200 and 20 x 100 m: Toubekis et al. 2011,
 #: J Sci Med Sport 14:363-368.
 USUAL_RATIO = Fraction(1, 8)
-
-LEAST_REST_MS = 5_000  #: less cannot be told from none
 
 
 @value

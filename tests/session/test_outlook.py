@@ -183,4 +183,5 @@ def test_a_line_that_a_lane_cannot_make_is_said_before_it_is_put_in(run):
     assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:45", 75 * S)).tight == ()
     assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:30", 75 * S, (0,))).tight == ()
     assert outlook(run, presses.change_interval(run, 310 * S, 95 * S, (0, 1))).tight == (1,)
-    assert outlook(run, presses.change_interval(run, 310 * S, 100 * S, (0, 1))).tight == ()
+    assert outlook(run, presses.change_interval(run, 310 * S, 104 * S, (0, 1))).tight == (1,), "4 s cannot be told from none"
+    assert outlook(run, presses.change_interval(run, 310 * S, 105 * S, (0, 1))).tight == ()
