@@ -129,8 +129,8 @@ def move(run: Run, entry: Moved) -> Run:
         at = move_target(run, lane, entry.at_ms, entry.unit, entry.step)
         if at is not None:
             targets[lane] = (at, entry.leave_ms)
-    for lane in targets:   # what it was to sit out does not count from there
-        run = replace(run, course=run.course.but(deviation=run.course.deviation.without_missed(lane)))
+    if run.course.deviation.missed:   # what they were to sit out does not count from there
+        run = replace(run, course=run.course.but(deviation=run.course.deviation.without_missed(targets)))
     if entry.unit is not Unit.SECTION and run.others(entry.at_ms, targets):
         targets = {lane: (at, _not_before_the_others(run, lane, at, entry)) for lane, (at, _) in targets.items()}
     made = _retaken(run, targets, entry.at_ms, entry.leave_ms)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Container, Iterable, Mapping
 from dataclasses import field, replace
 from types import MappingProxyType
 from typing import NamedTuple
@@ -72,11 +72,9 @@ class Deviation:
         key = (lane, section, round, place)
         return replace(self, missed={**self.missed, key: self.missed.get(key, frozenset()).union(repeats)})
 
-    def without_missed(self, lane: int) -> Deviation:
-        """Nothing that the lane sits out any more."""
-        if not self.missed:
-            return self
-        return replace(self, missed={key: repeats for key, repeats in self.missed.items() if key[0] != lane})
+    def without_missed(self, lanes: Container[int]) -> Deviation:
+        """Nothing that these lanes sit out any more."""
+        return replace(self, missed={key: repeats for key, repeats in self.missed.items() if key[0] not in lanes})
 
     def with_leader(self, lane: int, leader: int) -> Deviation:
         """`lane` goes by `leader` from now on, and does all that `leader` does otherwise than written."""
