@@ -141,27 +141,18 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
         if place != before:
             rows.append(f"  {names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}")
             before = place
-        rows.append(f"    swimmer {entry.swimmer + 1}, repeat {entry.repeat}  {tenths(entry.time_cs):>7}{_against(run, entry)}{'  called' if entry.called else ''}")
+        rows.append(f"    swimmer {entry.swimmer + 1}, repeat {entry.repeat}  {tenths(entry.time_cs):>7}{''.join(f'  {part:>5}' for part in against(run, entry))}{'  called' if entry.called else ''}")
     return rows
 
 
-def _against(run: Run, entry: Touched) -> str:
+def against(run: Run, entry: Touched) -> tuple[str, ...]:
+    """A time against the prediction, its target and its interval, as far as there are any."""
     what = told(run, entry)
     if what is None:
-        return ""
-    hold = "" if what.over_hold_ms is None else f"  hold {difference(what.over_hold_ms)}"
-    rest = "" if what.rest_ms is None else f"  rest {text_from_ms(max(0, what.rest_ms) // 1000 * 1000)}"
-    return f"  {difference(what.over_predicted_ms):>5}{hold}{rest}"
-
-
-def against(run: Run, entry: Touched) -> str:
-    """A time against the prediction, its target and its interval, in words; "" where there is none."""
-    what = told(run, entry)
-    if what is None:
-        return ""
-    hold = "" if what.over_hold_ms is None else f"{difference(what.over_hold_ms)} against hold"
+        return ()
+    hold = "" if what.over_hold_ms is None else f"hold {difference(what.over_hold_ms)}"
     rest = "" if what.rest_ms is None else f"rest {text_from_ms(max(0, what.rest_ms) // 1000 * 1000)}"
-    return ", ".join(filter(None, (difference(what.over_predicted_ms), hold, rest)))
+    return tuple(filter(None, (difference(what.over_predicted_ms), hold, rest)))
 
 
 def _rates(kept: KeptSession, names: Names) -> list[str]:

@@ -79,7 +79,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
     gathered: dict[str, list[tuple[str, ...]]] = {}
     for entry in shown_in_order(kept):
         place = f"{names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}"
-        told = ", ".join(filter(None, (against(run, entry), "called" if entry.called else "")))
+        told = ", ".join(filter(None, (*against(run, entry), "called" if entry.called else "")))
         gathered.setdefault(place, []).append((str(entry.swimmer + 1), str(entry.repeat), tenths(entry.time_cs), told))
     return [Table(f"Times of {place}", tuple(rows), ("swimmer", "repeat", "time", "against the prediction")) for place, rows in gathered.items()]
 
