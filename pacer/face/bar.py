@@ -139,7 +139,6 @@ def _views(moment: Moment) -> tuple[Key, ...]:
     return {"pool": (dial,), "dial": (pool,)}.get(moment.view, (pool, dial))
 
 
-
 def keys_for(moment: Moment) -> tuple[Key, ...]:
     """The keys of a moment, the most needed first."""
     views, mute = _views(moment), Key("mute", variant=int(moment.muted))

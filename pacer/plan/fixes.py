@@ -158,6 +158,11 @@ def _texts(hint: str, source: str) -> list[str]:
 def _without(at: int, source: str, start: int, end: int) -> list[Fix]:
     """The line without what is wrong, and without the comma or the word that joined it on."""
     what = source[start:end].strip()
-    says = "leave it out" if re.match(r"(?:w|without|no)\b", what, re.IGNORECASE) else f"without {what}" if re.match(r"\w", what) else f"without “{what}”" if what.isprintable() and what else "without it"
+    if re.match(r"(?:w|without|no)\b", what, re.IGNORECASE):
+        says = "leave it out"
+    elif re.match(r"\w", what):
+        says = f"without {what}"
+    else:
+        says = f"without “{what}”" if what.isprintable() and what else "without it"
     ways = [Fix(says, at, lead.start(), end, "") for lead in (pattern.search(source[:start]) for pattern in _LEADS) if lead and lead.start()]
     return [*ways, Fix(says, at, start, end + (1 if source[end : end + 1] == " " else 0), ""), Fix(says, at, start, end, "")]

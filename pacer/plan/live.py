@@ -12,7 +12,7 @@ from pacer.plan.mistakes import Mistake
 from pacer.plan.model import Break, Group, Item, Plan, Pool, Section, SetLine
 from pacer.plan.pages import check_page
 from pacer.plan.problem import Problem, Unreadable
-from pacer.plan.reading import Page
+from pacer.plan.reading import MAX_SHOWN, Page
 from pacer.plan.rows import ITEM, SET_LIKE, Row
 from pacer.plan.tokens import Token
 from pacer.value import value
@@ -179,7 +179,7 @@ class _Piece(Page):
 
     def item_of(self, row: Row, start: int) -> tuple[Item | None, list[Token], list[Mistake]]:
         """What stands in a row."""
-        return self._known(row, (start, len(self.blocks)), lambda: super(_Piece, self).item_of(row, start))
+        return self._known(row, (start, len(self.blocks), len(self.problems) < MAX_SHOWN), lambda: super(_Piece, self).item_of(row, start))
 
     def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
         """The tokens of a row that begins with a cue."""
