@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from math import cos, pi, sin
 from typing import NamedTuple
 
-from pacer.face.fitting import FOOT, LINE, PITCH, Measure, wrapped
+from pacer.face.fitting import LINE, PITCH, Measure, wrapped
 from pacer.face.ink import Box
 from pacer.face.legibility import Glass
 from pacer.face.shown import Mark

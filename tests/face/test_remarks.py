@@ -8,7 +8,7 @@ from kivy.tests.common import UnitTestTouch
 
 from pacer.plan.draft import Spot
 from pacer.timeline.totals import totals
-from tests.face.coach import RETURN, Coach
+from tests.face.coach import Coach
 
 TIGHT = "title: Tight\npool: 25 m\nbooking: 60 min\n\nMain set\n  8 x 100 free on 1:00\n  4 x 100 bakc on 2:00\n  8 x 50 brest on 1:30\n"
 
