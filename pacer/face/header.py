@@ -115,12 +115,11 @@ class HeaderPart:
             return
         third, left, right = box.y + self.header.third, box.x + self.pad, box.right - self.pad
         section = min(measure(view.section, unit, True), right - left)
+        if not self.whose.ink:      # there was no room beside the clock: below it
+            way = next((way for way in clock_ways(view.matched) if left + measure(way, unit) + unit + section <= right), "")
+            self._line(self.whose, way, left, third, measure(way, unit))
+            left += measure(way, unit) + unit if way else 0
         self._line(self.section, view.section, left, third, section, strong=True)
-        if not self.whose.ink:      # there was no room beside the clock
-            wide = next((measure(way, unit) for way in clock_ways(view.matched) if left + section + unit + measure(way, unit) <= right), 0)
-            way = next((way for way in clock_ways(view.matched) if measure(way, unit) == wide), "")
-            self._line(self.whose, way, right - wide, third, wide, across="right")
-            right -= wide + unit if way else 0
         self._line(self.title, view.title, left + section + unit, third, right - left - section - unit)
 
     def _write_whose(self, view: PoolView, left: float, right: float) -> float:

@@ -173,7 +173,7 @@ class LineNowPage(Page):
         of, tight = len(self.squad.lanes), self._tight()
         if tight:
             lanes = lanes_said(tight, of) or "this lane"
-            return f"too tight for {lanes}: give them more time, or begin all the same" if self.asked == self.text else f"{comes}; too tight for {lanes}", "warn"
+            return f"too tight for {lanes}: begin all the same?" if self.asked == self.text else f"{comes}; too tight for {lanes}", "warn"
         worst = next((each for each in self.totals.findings if each.severity <= Severity.CARE), None)
         if worst is not None:
             lanes = lanes_said(worst.lanes, of)

@@ -126,7 +126,7 @@ def test_a_line_that_some_lanes_cannot_make_is_asked_about_first(coach, size):
     coach.touch("A line now")
     coach.touch("1:40")
     coach.touch("Begin")
-    assert coach.shell is None and coach.sees("give them more time, or begin all the same")
+    assert coach.shell is None and coach.sees("too tight for lanes 5, 6: begin all the same?")
     coach.touch("2:00")
     assert not coach.sees("Begin all the same"), "another line is not asked about"
     coach.touch("1:50")
