@@ -5,7 +5,7 @@ from __future__ import annotations
 from functools import lru_cache
 
 from pacer.face.words import say
-from pacer.plan.model import Activity, Effort, RateRange, Work
+from pacer.plan.model import Activity, Effort, RateRange, Stroke, Work
 from pacer.plan.times import text_from_ms
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import Shape
@@ -15,10 +15,14 @@ SHORT = {"free": "fr", "back": "bk", "breast": "br", "fly": "fl", "choice": "ch"
          "easy": "ez"}  # fmt: skip
 
 
-@lru_cache(1024)
 def work_words(work: Work) -> tuple[str, ...]:
     """A kind of work without its distance, the longest way first: with name and effort, without effort, without name, short."""
-    kind = str(work.stroke) if work.activity is Activity.SWIM else str(work.activity)
+    return _work_ways(work, work.as_swim)
+
+
+@lru_cache(1024)
+def _work_ways(work: Work, as_swim: bool) -> tuple[str, ...]:
+    kind = str(work.stroke) if work.activity is Activity.SWIM and not as_swim else str(work.activity)
     stroke = "" if work.activity is Activity.SWIM or work.stroke is None else str(work.stroke)
     effort = "" if work.effort in (None, Effort.THRESHOLD) else str(work.effort)
     short = SHORT.get(kind, kind)
@@ -39,6 +43,8 @@ def doing_words(shape: Shape, segment: int) -> tuple[str, ...]:
     start = shape.ends[segment - 1] if segment else 0
     length = str(shape.ends[segment] - start) if shape.time_ms is None else text_from_ms(shape.time_ms)
     full = shape.doings[segment]
+    if shape.works[segment].as_swim:      # the timeline's word is the stroke
+        full = full.replace(f"{length} {Stroke.FREE}", f"{length} {Activity.SWIM}", 1)
     return tuple(dict.fromkeys((full, *(f"{length} {words}" for words in work_words(shape.works[segment])))))
 
 

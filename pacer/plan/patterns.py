@@ -197,7 +197,7 @@ class Patterns(Values):
     def defaults(work: Work) -> Work:
         activity = work.activity or Activity.SWIM
         stroke = work.stroke or (Stroke.FREE if activity is Activity.SWIM else None)
-        return Work(activity, stroke, work.effort, work.name)
+        return Work(activity, stroke, work.effort, work.name, work.activity is Activity.SWIM and work.stroke is None)
 
     def check_fill(self, line: SetLine, length: Tree | Token) -> None:
         """Every distance is filled by whole segments."""

@@ -177,7 +177,8 @@ def shape_key(line: SetLine, repeat: int) -> tuple[int, int, int]:
     part = line.pattern.part_of(repeat)
     trend = (repeat - 1) % line.change.over if line.change else 0
     medley = (repeat - 1) % 4 if any(s.work.stroke is Stroke.IM_ORDER for s in part.segments) else 0
-    return (line.pattern.parts.index(part), trend, medley)
+    place = next(place for place, each in enumerate(line.pattern.parts) if each is part)      # `swim` and `free` are equal, and said apart
+    return (place, trend, medley)
 
 
 def _resolved(work: Work, line: SetLine, section: Section, repeat: int,
@@ -189,7 +190,7 @@ def _resolved(work: Work, line: SetLine, section: Section, repeat: int,
         return work, change_factor(line.change, repeat, factors), str(line.change.trend)
     effort = work.effort or section.effort or Effort.THRESHOLD
     if work.effort is not effort:
-        work = Work(work.activity, work.stroke, effort, work.name)
+        work = Work(work.activity, work.stroke, effort, work.name, work.as_swim)
     return work, effort_factor(effort, factors), "" if effort is Effort.THRESHOLD else str(effort)
 
 

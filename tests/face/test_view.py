@@ -17,6 +17,7 @@ from pacer.face.told import changeover_view
 from pacer.face.view import dial_view, forget, lane_view, pool_view
 from pacer.face.words import stretch
 from pacer.plan.reading import read_plan
+from pacer.plan.writing import write_plan
 from pacer.session.journal import Begun, Ended, Held, Moved, Resumed, Stopped, Unit
 from pacer.session.run import apply, fresh, resume_mark
 from pacer.session.state import State, lane_state, places
@@ -284,6 +285,32 @@ def test_the_dial(run):
     assert dial_view(run, 285_000, phase_ms=5_000).marks[0].second == 5
     together = dial_view(run, 210_000)
     assert [(mark.second, mark.lanes, mark.colour) for mark in together.marks] == [(0, ("4", "5"), "talk")]
+
+
+def test_swim_is_said_as_it_was_written():
+    """Swim with no stroke is free, but a coach who wrote swim reads swim, one who wrote free reads free, and so on the line itself."""
+    text = """pool: 25 m
+
+  2 x 50 as 25 drill / 25 swim, on 1:00
+  2 x 50 as 25 drill / 25 free, on 1:00
+  100 swim easy, on 2:00
+  100, on 2:00
+  2 x 50 odd swim / even free, on 1:00
+  100 back as 50 drill / 50 swim, on 2:00
+  2 x (25 kick + 25 swim)
+"""
+    run = begun(text, squad(80, swimmers=1))
+    tracks = run.timeline.tracks[0]
+    shown = [pool_view(run, at_ms + 1_000).bands[0].text for at_ms in tracks.sendoffs]
+    assert [text.ribbon[-1].labels[0] for text in shown] == [
+        "25 swim", "25 swim", "25 free", "25 free", "swim easy", "free", "swim", "free", "50 back", "kick", "swim", "kick", "swim"]
+    assert shown[4].doing == ("100 swim easy", "100 swim") and shown[5].doing == ("100 free", "100 fr")
+    assert [line.work for line in changeover_view(run, -5_000).lines][:5] == ["25 drill / 25 swim", "25 drill / 25 free", "swim easy", "free", "odd swim; even free"]
+    assert lane_view(run, 0, 300_000).after == ("then 100 free", "then 100 fr", "then 100")
+    same = read_plan(text.replace("swim", "free").replace("50 free, on 2:00", "50 swim, on 2:00"))
+    assert run.timeline.plan == same and hash(run.timeline.plan) == hash(same) and write_plan(run.timeline.plan) == write_plan(same)
+    doings = [event.what.doing for event in run.timeline.events(0)]
+    assert "25 free" in doings and not any("swim" in doing for doing in doings), "the timeline's own words are design.md's"
 
 
 def test_a_changeover_told(run):
