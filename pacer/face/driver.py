@@ -18,7 +18,7 @@ from pacer.session.journal import Begun, Ended, Entry, Held, Matched, Moved, Res
 from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
 from pacer.session.touches import Taken, at_wall, times
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.model import Timeline, Track
+from pacer.timeline.model import Timeline
 from pacer.value import value
 
 if TYPE_CHECKING:
@@ -324,15 +324,16 @@ class Driver:
             return self._nothing(refusal.findings[0].message)
 
     def _move_ways(self, moved: Run, entry: Moved) -> tuple[str, ...]:
+        from pacer.face.whereto import ways_to
+
         lanes = self._lanes(entry.lanes)
         before, after = self.run.timeline.tracks, moved.timeline.tracks
         going = [i for i in lanes if after[i] is not before[i]]
         staying = [i for i in lanes if after[i] is before[i]]
         leaves = self._leave_ways(moved, going, entry.at_ms)
-        targets = {self._target_says(after[i], entry) for i in going}
-        where = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: "
-        lead = where if len(targets) > 1 else f"{target}, " if (target := targets.pop()) else ""
-        aimed = tuple(f"{lead}{way}" for way in leaves)
+        where = ways_to(self.run, moved, going, entry)
+        whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: {leaves[-1]}"
+        aimed = (*(f"{way}, {leaves[-1]}" for way in where), where[-1], whither) if where else leaves
         if not staying:
             return (*aimed, *leaves)
         stays = f"not {self._named(staying)}"
@@ -381,19 +382,6 @@ class Driver:
             found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
         repeat, cut = found.pop() if len(found) == 1 else (0, 0)
         return f", repeat {repeat}; repeat {cut} was broken off" if cut else ""
-
-    def _target_says(self, track: Track, entry: Moved) -> str:
-        """Where a move takes a lane; "" where it has nothing left to leave on."""
-        index = bisect_right(track.sendoffs, entry.at_ms)
-        if index == len(track.sendoffs):
-            return ""
-        part = track.pass_at(index)
-        section = self.run.timeline.plan.sections[part.section].name
-        if entry.unit is Unit.SECTION:
-            return section
-        if entry.unit is Unit.LINE:
-            return f"{section} line {part.laneline.number}".strip()
-        return f"repeat {track.repeat_in_line(index) + 1} of {part.laneline.count}"
 
 
 def _safe() -> str:

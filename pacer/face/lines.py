@@ -71,11 +71,19 @@ def set_words(line: LaneLine) -> str:
 
 def line_words(line: LaneLine) -> tuple[str, ...]:
     """A whole line in one phrase, the longest way first: `4 × 200 as 50 drill / 50 back`, `2 × 100 back build`."""
-    head = set_words(line)
-    shape = line.shapes[0]
+    return _with_work(set_words(line), line, 0)
+
+
+def repeat_words(line: LaneLine, repeat: int) -> tuple[str, ...]:
+    """One repeat, counted from 0, of a line: `100 back build`, `200 as 50 drill / 50 back`, the longest way first."""
+    return _with_work(length_words(line.shapes[repeat]), line, repeat)
+
+
+def _with_work(head: str, line: LaneLine, repeat: int) -> tuple[str, ...]:
+    shape = line.shapes[repeat]
     if len(shape.works) == 1:
         return tuple(dict.fromkeys(f"{head} {words}" for words in work_words(shape.works[0]))) + (head,)
-    written = line.line.pattern.part_of(1).segments[: len(shape.works)]
+    written = line.line.pattern.part_of(repeat + 1).segments[: len(shape.works)]
     ways = zip(*[_padded(doing_words(shape, j), 3) for j in range(len(written))])
     return tuple(dict.fromkeys(f"{head} {say('as')} " + " / ".join(way) for way in ways)) + (head,)
 
