@@ -21,6 +21,7 @@ from pacer.plan.draft import Draft
 from pacer.plan.pages import lines_of
 from pacer.plan.problem import Unreadable
 from pacer.plan.shelf import Shelf, ShelfTrouble
+from pacer.plan.whereabouts import line_said
 from pacer.squad.model import Squad
 from pacer.timeline.otherpool import for_pool
 from pacer.timeline.totals import Totals, totals
@@ -100,11 +101,11 @@ class CardPage(Page):
 
     def _card_tiles(self) -> list[Tile]:
         card, top = self.card, self.gap
-        tiles = []
+        tiles, written = [], lines_of(card.text)
         lines = [(card.title, True, "ink", 1.3), (", ".join(filter(None, (card.focus, card.pool))), False, "ink", 1.0),
                  (swum_said(self.swum_ms)[0], False, "dim", 1.0)]
         for problem in card.problems[:3]:
-            lines.append((f"Line {problem.line}: {problem.message}", False, "warn", 1.0))
+            lines.append((f"{line_said(written, problem.line)}: {problem.message}", False, "warn", 1.0))
         if len(card.problems) > 3:
             lines.append((f"and {len(card.problems) - 3} more mistakes", False, "warn", 1.0))
         for text, bold, colour, scale in lines:
@@ -119,12 +120,12 @@ class CardPage(Page):
             top = tiles[-1].bottom + self.gap
             for each in self.totals.findings:
                 lanes = lanes_said(each.lanes, len(self.squad.lanes))
-                place = f"Line {each.line}" if each.line else "Whole session"
+                place = line_said(written, each.line) if each.line else "Whole session"
                 head = f"{place}, {lanes}: " if lanes else f"{place}: "
                 tiles.append(self._line(head + each.message, top, False, "warn" if each.severity <= 2 else "dim"))
                 top = tiles[-1].bottom + 0.3 * self.gap
         top += self.gap
-        for text in lines_of(card.text):
+        for text in written:
             if text.strip() and not text.lstrip().startswith("#"):
                 tiles.append(self._line(text.strip(), top, not text[:1].isspace(), "ink" if not text[:1].isspace() else "dim"))
                 top = tiles[-1].bottom
@@ -142,10 +143,11 @@ class CardPage(Page):
         return tiles
 
     def _altered_tiles(self) -> list[Tile]:
+        written = lines_of(self.card.text)
         tiles, top = [self._line("For this pool this changes:", self.gap, True)], 0.0
         top = tiles[0].bottom + self.gap
         for each in self._alterations:
-            place = f"Line {each.line}: " if each.line else ""
+            place = f"{line_said(written, each.line)}: " if each.line else ""
             tiles.append(self._line(f"{place}{each.was} becomes {each.now} ({each.why})", top))
             top = tiles[-1].bottom + 0.5 * self.gap
         return tiles
@@ -201,7 +203,7 @@ class CardPage(Page):
     def _run(self) -> None:
         if self.card.problems:
             problem = self.card.problems[0]
-            self.tell(f"line {problem.line}: {problem.message}", f"line {problem.line} cannot be read")
+            self.tell(f"{line_said(lines_of(self.card.text), problem.line)}: {problem.message}", problem.message, "a line cannot be read")
         elif self.totals is not None and self.totals.stops:
             self.tell(*self.totals.findings[0].ways, "cannot be run with this squad")
         else:

@@ -10,19 +10,20 @@ from pacer.face.page import Page
 from pacer.face.rows import rows_of
 from pacer.face.totalsboard import ROW
 from pacer.plan.problem import Problem
+from pacer.plan.whereabouts import line_said
 from pacer.timeline.findings import Finding, Severity
 
 
-def mistake_tiles(problems: Sequence[Problem], top: float, page: Page) -> list[Tile]:
-    """Mistakes, one below the other from `top` down, in the sizes of `page`; `line 4` is the name of what leads to the fifth line."""
-    return _row_tiles([(each.line, f"Line {each.line}", each.message, True) for each in problems], top, page)
+def mistake_tiles(problems: Sequence[Problem], lines: Sequence[str], top: float, page: Page) -> list[Tile]:
+    """Mistakes of the text `lines`, one below the other from `top` down, in the sizes of `page`; `line 4` is the name of what leads to the fifth line."""
+    return _row_tiles([(each.line, line_said(lines, each.line), each.message, True) for each in problems], top, page)
 
 
-def check_tiles(findings: Sequence[Finding], lanes: int, top: float, page: Page) -> list[Tile]:
+def check_tiles(findings: Sequence[Finding], lines: Sequence[str], lanes: int, top: float, page: Page) -> list[Tile]:
     """Checks likewise; `lanes` is how many there are in all."""
     rows = []
     for each in findings:
-        place = f"Line {each.line}" if each.line else "Whole session"
+        place = line_said(lines, each.line) if each.line else "Whole session"
         whom = lanes_said(each.lanes, lanes)
         rows.append((each.line, f"{place}, {whom}" if whom else place, each.message, each.severity <= Severity.WRONG))
     return _row_tiles(rows, top, page)

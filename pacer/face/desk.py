@@ -310,7 +310,7 @@ class Desk(FloatLayout):
         def run(text: str, pool: str) -> None:
             self._line = page.choice
             gear = self.roster.squad.gear
-            self._start(lambda: replace(read_line(text, pool_from_text(pool), gear), title=text), None, at_once=True)
+            self._start(lambda: replace(read_line(text, pool_from_text(pool), gear), title=text), None, at_once=True, page=text)
             shell = self.shell
             if shell is not None and shell.notices.confirmed:
                 shell.act("begin", shell.ask("begin"))      # it was thought up on deck: it runs at once
@@ -373,7 +373,8 @@ class Desk(FloatLayout):
         roster = self.roster
         return self._start(lambda: read_plan(text, roster.squad.gear), text, at_once)
 
-    def _start(self, read: Callable[[], Plan], text: str | None, at_once: bool) -> bool:
+    def _start(self, read: Callable[[], Plan], text: str | None, at_once: bool, page: str = "") -> bool:
+        """The session of a plan of that `text`, or of what stands on a `page` that is no plan."""
         try:
             start = started(read, text, self.roster)
         except CannotStart as why:
@@ -383,12 +384,12 @@ class Desk(FloatLayout):
         self.opened = open_new(self.store, start.timeline, start.text, clock=self.clocks.now)
 
         def again() -> None:
-            self._start(read, text, at_once)
+            self._start(read, text, at_once, page)
 
         if at_once:
-            self._clock(self.opened, start.findings(), again=again, told=self.opened.told)
+            self._clock(self.opened, start.findings(), again=again, told=self.opened.told, page=text or page)
         else:
-            self._ready(self.opened, start.findings(), again, self._name_of(text), self._is_demo(text))
+            self._ready(self.opened, text, start.findings(), again)
         return True
 
     def _name_of(self, text: str | None) -> str:
@@ -406,8 +407,8 @@ class Desk(FloatLayout):
         if self.page is not None and hasattr(self.page, "tell"):
             self.page.tell(*ways)
 
-    def _ready(self, opened: Opened, found: Sequence[Finding], again: Callable[[], None], name: str, demo: bool) -> None:
-        """The page before the start; `name` is the plan's on the shelf, `demo` whether it is one of those that came with the app."""
+    def _ready(self, opened: Opened, text: str, found: Sequence[Finding], again: Callable[[], None]) -> None:
+        """The page before the start of the plan `text`."""
         from pacer.face.readypage import ReadyPage
 
         def begin(how: str) -> None:
@@ -416,17 +417,17 @@ class Desk(FloatLayout):
             self.shell.start.chosen = chosen
             self.shell.act(how, self.shell.ask(how))
 
-        minutes = -(-opened.timeline.end_ms // MINUTE_MS)
+        name, minutes = self._name_of(text), -(-opened.timeline.end_ms // MINUTE_MS)
         self.told += opened.told
-        page = ReadyPage(opened.timeline, found, away=len(self.roster.away), demo=demo, wall_ms=self.clocks.wall,
+        page = ReadyPage(opened.timeline, text, found, away=len(self.roster.away), demo=self._is_demo(text), wall_ms=self.clocks.wall,
                          now_ms=self.clocks.boot, battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
                          on_begin=begin, on_start=lambda: self._clock(opened, again=again, back=again), on_squad=lambda: self.squad(again),
                          on_write=(lambda line: self.write(name, line)) if name else None, on_close=self.home, **self.looks)
         self.show(page)
 
     def _clock(self, opened: Opened, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None,
-               back: Callable[[], None] | None = None, told: Sequence[str] = ()) -> None:
-        """The session's own face. `back` is where it is left for before it has begun."""
+               back: Callable[[], None] | None = None, told: Sequence[str] = (), page: str = "") -> None:
+        """The session's own face. `back` is where it is left for before it has begun, `page` what flagged lines are found on."""
         from pacer.face.driver import Driver
         from pacer.face.keyboard import Keyboard
         from pacer.face.ondisk import OnDisk
@@ -445,7 +446,7 @@ class Desk(FloatLayout):
         self.shell, self.keyboard = shell, Keyboard(shell)
         if self.player is not None:
             shell.sounds.open(self.player, self.device)
-        shell.notices.demo = self._demo
+        shell.notices.demo, shell.notices.page = self._demo, page
         if driver.run.begun is None or told:
             shell.notices.greet()
 

@@ -29,6 +29,7 @@ from pacer.plan.draft import Draft, Spot
 from pacer.plan.fixes import Fix
 from pacer.plan.live import BLANK, SECTION, LiveReading, Reading
 from pacer.plan.shelf import Shelf
+from pacer.plan.whereabouts import line_said
 from pacer.squad.model import Squad
 from pacer.timeline.findings import Finding
 from pacer.timeline.totals import Totals, totals
@@ -249,13 +250,13 @@ class EditorPage(Page):
         """Run the plan; or say why it cannot be run, and go there."""
         problem = self.reading.problems[0] if self.reading.problems else None
         if problem is not None:
-            self.tell(f"line {problem.line}: {problem.message}", f"line {problem.line} cannot be read")
+            self.tell(f"{line_said(self.draft.lines, problem.line)}: {problem.message}", problem.message, "a line cannot be read")
             self.go_to(problem.line - 1, problem.column - 1, focus=False)
             return
         found = totals(self.reading.plan, self.squad, checks=False)
         if found.stops:
             worst = found.findings[0]
-            place = f"line {worst.line}: " if worst.line else ""
+            place = f"{line_said(self.draft.lines, worst.line)}: " if worst.line else ""
             self.tell(*(f"{place}{way}" for way in worst.ways), "cannot be run")
             if worst.line:
                 self.go_to(worst.line - 1, focus=False)
@@ -378,11 +379,11 @@ class EditorPage(Page):
         board.theme, board.glass = self.theme, self.glass
         board.pos, board.size = (self.x, self.bar.top), (self.width, self.top - self.bar.top)
         # Mistakes are known at once; what comes in later stands below them.
-        tiles = mistake_tiles(self.reading.problems, self.gap, self)
+        tiles = mistake_tiles(self.reading.problems, self.draft.lines, self.gap, self)
         top = tiles[-1].bottom + self.gap if tiles else 0.0
         for tile in totals_tiles(self.totals, self.reading.unread, self.width, self.cap, self.padding, 1e9, self.stale):
             tiles.append(tile._replace(name="", top=top + tile.top))
-        tiles += check_tiles(self.findings, len(self.squad.lanes), tiles[-1].bottom + self.gap, self)
+        tiles += check_tiles(self.findings, self.draft.lines, len(self.squad.lanes), tiles[-1].bottom + self.gap, self)
         tiles.append(Tile("", 0, tiles[-1].bottom + self.gap, self.width, 1, (), "plain"))
         board.show(tiles, self.cap, self.padding)
 

@@ -9,6 +9,8 @@ from typing import TYPE_CHECKING
 from pacer.face.bar import Key
 from pacer.face.driver import MINUTE_MS
 from pacer.face.readings import clock_reading, count_down, seconds_to_go
+from pacer.plan.pages import lines_of
+from pacer.plan.whereabouts import line_said
 from pacer.session.cautions import CAUTIONS
 from pacer.session.state import lane_states
 from pacer.timeline.findings import Finding
@@ -26,6 +28,7 @@ class Notices:
     def __init__(self, shell: Shell, told: Sequence[str], hazards: Sequence[Finding]):
         self.shell = shell
         self.told, self.hazards = tuple(told), tuple(hazards)
+        self.page = ""                  #: the written page that flagged lines are of, "" where only the command line knows it
         self.demo = ""                  #: what is said above the cautions where a demo stands ready
         self.notice: Notice | None = None
         self.key = _CLOSE
@@ -47,7 +50,7 @@ class Notices:
         elif self.shell.settings.cautions_read < len(CAUTIONS):
             self._open((*([("A demo", self.demo)] if self.demo else ()), *CAUTIONS), _CONFIRM)
         elif not self._hazards_confirmed:
-            self._open([_hazard_words(finding) for finding in self.hazards], _CONFIRM)
+            self._open([_hazard_words(finding, self.page) for finding in self.hazards], _CONFIRM)
 
     def show_cautions(self) -> None:
         """The cautions, to be read again."""
@@ -140,6 +143,6 @@ def _clock_words(run, at_ms: int) -> str:
     return f"{clock}   lane {number} leaves in {count_down(seconds_to_go(leaves_in_ms))}"
 
 
-def _hazard_words(finding: Finding) -> tuple[str, str]:
-    place = "Whole session" if finding.line is None else f"Line {finding.line}"
+def _hazard_words(finding: Finding, page: str) -> tuple[str, str]:
+    place = "Whole session" if finding.line is None else line_said(lines_of(page), finding.line) if page else f"Line {finding.line}"
     return place, " ".join(f"{part[0].upper()}{part[1:]}." for part in (finding.message, finding.hint) if part)

@@ -10,7 +10,9 @@ from collections.abc import Sequence
 from pacer.face.notes import lanes_said
 from pacer.face.readings import wall_reading
 from pacer.face.totalwords import said, summary
+from pacer.plan.pages import lines_of
 from pacer.plan.times import text_from_ms
+from pacer.plan.whereabouts import line_said
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.model import Timeline
 from pacer.timeline.paces import base_said, rests_on
@@ -22,7 +24,7 @@ FEW = 3      #: so many checks are said at once, the rest when they are asked fo
 
 @value
 class Check:
-    """One check: what it is about (`Line 12, lane 6`), what it says, the same in short, and what would help.
+    """One check: what it is about (`Main set: 10 x 100, lane 6`), what it says, the same in short, and what would help.
 
     `line` is the plan's, None for the whole session; `bad` where it cannot work out as written.
     """
@@ -73,13 +75,13 @@ class Ready:
         return f"begun now, out at {wall_reading(-(-(wall_ms + self.end_ms) // 60_000) * 60_000, zone)}"
 
 
-def ready(timeline: Timeline, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "") -> Ready:
-    """What there is to tell about a session that is about to begin; `away` so many of the squad are not here."""
+def ready(timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "") -> Ready:
+    """What there is to tell about a session of the written `page` that is about to begin; `away` so many of the squad are not here."""
     plan, squad = timeline.plan, timeline.squad
     told = totals_of(timeline)
-    lanes = len(squad.lanes)
-    confirm = tuple(_check(finding, lanes) for finding in findings if finding.severity is Severity.HAZARD)
-    checks = tuple(_check(finding, lanes) for finding in findings if finding.severity in (Severity.WRONG, Severity.CARE))
+    lanes, lines = len(squad.lanes), lines_of(page)
+    confirm = tuple(_check(finding, lanes, lines) for finding in findings if finding.severity is Severity.HAZARD)
+    checks = tuple(_check(finding, lanes, lines) for finding in findings if finding.severity in (Severity.WRONG, Severity.CARE))
     return Ready(
         title or plan.title or "A session", ", ".join(filter(None, (str(plan.pool), plan.focus))), _heads(timeline, away), summary(told),
         told.over_ms > 0, timeline.end_ms, gear_out(timeline), confirm, checks,
@@ -128,9 +130,9 @@ def _heads(timeline: Timeline, away: int) -> tuple[str, ...]:
     return (f"{count}{lanes}{gone}", f"{count}{gone}")
 
 
-def _check(finding: Finding, of: int) -> Check:
+def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
     lanes = lanes_said(finding.lanes, of)
-    place = f"Line {finding.line}" if finding.line is not None else lanes.capitalize() or "Whole session"
+    place = line_said(lines, finding.line) if finding.line is not None else lanes.capitalize() or "Whole session"
     if finding.line is not None and lanes:
         place = f"{place}, {lanes}"
     return Check(place, _sentence(finding.message), _sentence(_short(finding.message)), _sentence(finding.hint), finding.line, finding.severity <= Severity.WRONG)

@@ -7,6 +7,7 @@ from collections.abc import Callable, Sequence
 from kivy.clock import Clock
 
 from pacer.face.board import Bar, Board, Text, Tile
+from pacer.face.fitting import lines_height
 from pacer.face.heldboard import HeldBoard
 from pacer.face.lanebox import too_small
 from pacer.face.legibility import Glass
@@ -29,20 +30,20 @@ ABOVE = ("", "heads", "rounds")      #: what stands above the lanes' columns whe
 
 
 class ReadyPage(Page):
-    """A session before its start; of a plan that came with the app it says that it is a `demo`.
+    """A session of the written `page` before its start; of a plan that came with the app it says that it is a `demo`.
 
     `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). Once every flagged line was confirmed
     `on_begin(how)` (where it is given; "begin", "top" or "time", which is `start`) begins the session by a held press and `on_start()` leads
     to the clock; `on_squad()`, `on_write(line)` (where they are given) and `on_close()` as the coach wants.
     """
 
-    def __init__(self, timeline: Timeline, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "", demo: bool = False,
+    def __init__(self, timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "", demo: bool = False,
                  wall_ms: Callable[[], int], battery: Callable[[], str] = lambda: "", theme: Theme = DARK, glass: Glass | None = None,
                  on_start: Callable[[], None] = lambda: None, on_begin: Callable[[str], None] | None = None,
                  now_ms: Callable[[], int] = boot_ms, on_squad: Callable[[], None] | None = None,
                  on_write: Callable[[int | None], None] | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(theme, glass, **kwargs)
-        self.told = ready(timeline, findings, away=away, title=title)
+        self.told = ready(timeline, page, findings, away=away, title=title)
         self.demo = demo
         self.wall_ms, self.battery = wall_ms, battery
         self.on_begin, self.start = on_begin, StartTime(self)
@@ -180,8 +181,10 @@ class ReadyPage(Page):
             for text, bold in () if done else ((check.place, True), (f"{check.says} {check.hint}", False)):
                 tiles.append(self._words(text, x, top, width, bold, "warn" if bold else "ink"))
                 top = tiles[-1].bottom
-            label = Text((f"{check.place} is confirmed" if done else "I have read it",), bold=True, across="middle")
-            tiles.append(Tile(f"confirm {number}", x, top, width, self.target, (label,), "lit" if done else "key"))
+            words = f"{check.place} is confirmed" if done else "I have read it"
+            count = len(rows_of(words, width - 2 * self.padding, self.cap, True))
+            high = max(self.target, lines_height(count, self.cap) + self.padding)
+            tiles.append(Tile(f"confirm {number}", x, top, width, high, (Text((words,), bold=True, across="middle", lines=count),), "lit" if done else "key"))
             top = tiles[-1].bottom + self.gap
         return top
 

@@ -8,7 +8,9 @@ from collections.abc import Callable
 from pacer.plan import labels_of
 from pacer.plan.forlanes import plan_for_lanes
 from pacer.plan.model import Plan
+from pacer.plan.pages import lines_of
 from pacer.plan.problem import Unreadable
+from pacer.plan.whereabouts import line_said
 from pacer.session.clock import Now, boot_id, boot_ms, wall_ms
 from pacer.session.openings import running
 from pacer.session.recovery import Recovery, recover
@@ -71,7 +73,8 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster) -> Start
         return Start(planned(plan, squad)[0], text)
     except Unreadable as error:
         problem = error.problems[0]
-        raise CannotStart(f"line {problem.line}: {problem.message}", f"line {problem.line} cannot be read") from None
+        place = f"{line_said(lines_of(text), problem.line)}: " if text else ""
+        raise CannotStart(f"{place}{problem.message}", problem.message, "a line cannot be read") from None
     except CannotRun as error:
         raise CannotStart(*error.findings[0].ways, "cannot be run with this squad") from None
 

@@ -77,7 +77,7 @@ class LiveReading:
         except Unreadable as error:
             kinds = tuple(BLANK if not line or line.isspace() else COMMENT for line in lines)
             return Reading(None, tuple(error.problems), kinds, (0,) * len(lines)), {}
-        bounds = [0, *(at for at, line in enumerate(lines) if at and _begins_section(line)), len(lines)]
+        bounds = [0, *(at for at, line in enumerate(lines) if at and begins_section(line)), len(lines)]
         pieces: dict[tuple, _Piece] = {}
         for start, end in pairwise(bounds):
             key = (start, tuple(lines[start:end]))
@@ -89,7 +89,7 @@ class LiveReading:
         return Header() if self.pool is None else None
 
 
-def _begins_section(line: str) -> bool:
+def begins_section(line: str) -> bool:
     """Whether a line, whatever stands above it, is a section's name: only then does it say the same wherever it stands."""
     return line[:1].isalpha() and ":" not in line and not ITEM.match(line) and not SET_LIKE.search(line)
 

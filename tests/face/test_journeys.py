@@ -185,6 +185,22 @@ def test_flagged_lines_are_confirmed_before_it_begins(coach):
     assert kinds(coach) == [Begun]
 
 
+def test_a_flagged_line_is_named_by_its_words_wherever_it_is_confirmed(coach):
+    """On the page before the start, and on the session's own glass, where a line now is confirmed."""
+    coach = coach()
+    coach.desk.run("pool: 25 m\n\nMain set\n  4 x 25 free \"no breath to the flags\", on 1:00\n")
+    coach.frame()
+    assert coach.sees("Main set: 4 x 25 free, on 1:00")
+    coach.touch("Close")
+    coach.touch("A line now")
+    coach.page.press("type")
+    coach.page.pane.choose_all()
+    coach.page.pane.write('4 x 25 free "no breath", on 1:00')
+    coach.page.press("run")
+    coach.frame()
+    assert coach.shell.notices.notice.paragraphs[0][0] == "4 x 25 free, on 1:00"
+
+
 @BOTH
 def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(coach, size):
     coach = coach(size)
@@ -572,7 +588,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     page.hush()
     # One by the fix that is offered below it.
     coach.touch("Mistakes 2")
-    coach.touch("Line 9")
+    coach.touch("Main set: 4 x 100 bakc on 2:00")
     rests(coach, lambda: fix(page, "back"))
     coach.finger(*fix(page, "back"))
     assert "4 x 100 back on 2:00" in page.draft.text

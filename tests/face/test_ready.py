@@ -29,7 +29,7 @@ def squad(*swimmers: int) -> Squad:
 
 def told(text: str, who: Squad, **more):
     timeline = planned(read_plan(HEAD + text), who)[0]
-    return ready(timeline, findings(timeline), **more)
+    return ready(timeline, HEAD + text, findings(timeline), **more)
 
 
 def test_a_session_told_by_hand():
@@ -42,8 +42,8 @@ def test_a_session_told_by_hand():
     assert made.out[0] == "out 16:30 of 60 min, 43:30 spare" and not made.late
     assert made.about == "25 m, roll" and made.title == "Rolls"
     assert made.lanes[0].share == pytest.approx(990 / 3600) and made.bars == "Bars: how much of the booked time each lane takes."
-    unbooked = planned(read_plan("pool: 25 m\n\nMain set\n  4 x 100\n"), squad(3))[0]
-    assert ready(unbooked).bars == "Bars: how much of the session each lane takes."
+    page = "pool: 25 m\n\nMain set\n  4 x 100\n"
+    assert ready(planned(read_plan(page), squad(3))[0], page).bars == "Bars: how much of the session each lane takes."
 
 
 def test_the_paces_that_it_rests_on():
@@ -72,13 +72,13 @@ def test_flagged_lines_are_to_be_confirmed_and_are_no_check():
     assert [check.line for check in made.confirm] == [7]
     assert "no hyperventilation" in made.confirm[0].hint.lower()
     assert [(check.line, check.bad) for check in made.checks] == [(9, True)]
-    assert made.checks[0].place == "Line 9" and made.checks[0].says.startswith("Leaves the slowest swimmer 0 s of rest")
+    assert made.checks[0].place == "Main set: 10 x 100 free on 1:20" and made.checks[0].says.startswith("Leaves the slowest swimmer 0 s of rest")
 
 
 def test_lanes_that_a_check_means_are_named():
     who = Squad((*squad(2).lanes, Lane(2, Pace(110_000), (Swimmer(Pace(110_000)),), group="B")))
     made = told("Main set\n  10 x 100 free on 1:40\n", who)
-    assert [(check.place, check.bad) for check in made.checks] == [("Line 7, lane 2", True)]
+    assert [(check.place, check.bad) for check in made.checks] == [("Main set: 10 x 100 free on 1:40, lane 2", True)]
 
 
 def test_a_session_that_is_too_long_says_so():
@@ -88,18 +88,18 @@ def test_a_session_that_is_too_long_says_so():
 
 
 def test_nobody_in_particular():
-    timeline = planned(read_plan(HEAD + "Main set\n  4 x 50 free on 1:30\n"), default_squad())[0]
-    assert ready(timeline).heads[0] == "no squad: one swimmer at 1:40"
+    assert told("Main set\n  4 x 50 free on 1:30\n", default_squad()).heads[0] == "no squad: one swimmer at 1:40"
 
 
 @pytest.mark.parametrize("plan", sorted(path.stem for path in (ASSETS / "plans").glob("*.txt")))
 @pytest.mark.parametrize("name", ["thursday", "masters"])
 def test_the_demo_sessions_come_to_what_the_timeline_says(plan, name):
-    written = read_plan((ASSETS / "plans" / f"{plan}.txt").read_text(encoding="utf-8"))
+    page = (ASSETS / "plans" / f"{plan}.txt").read_text(encoding="utf-8")
+    written = read_plan(page)
     who = read_squad((ASSETS / "squads" / f"{name}.toml").read_text(encoding="utf-8"))
     timeline = planned(written, who)[0]
     found = findings(timeline)
-    made = ready(timeline, found)
+    made = ready(timeline, page, found)
     assert len(made.lanes) == len(who.lanes)
     assert [lane.distance for lane in made.lanes] == [f"{timeline.distance(place):,} {written.pool.unit}" for place in range(len(who.lanes))]
     assert len(made.confirm) == sum(finding.severity is Severity.HAZARD for finding in found)

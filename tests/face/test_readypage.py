@@ -26,7 +26,7 @@ class Hand:
 
         self.window, self.idle, self.whole, self.wall_ms, self.done = window, EventLoop.idle, tuple(window.size), EVENING_MS, []
         timeline = planned(read_plan(HEAD + text), squad(3, 2, 4))[0]
-        self.page = ReadyPage(timeline, findings(timeline), wall_ms=lambda: self.wall_ms, glass=Glass.of_dpi(SIZES[size]), size_hint=(None, None),
+        self.page = ReadyPage(timeline, HEAD + text, findings(timeline), wall_ms=lambda: self.wall_ms, glass=Glass.of_dpi(SIZES[size]), size_hint=(None, None),
                               on_start=lambda: self.done.append("start"), on_close=lambda: self.done.append("close"), **more)
         window.size = size
         window.add_widget(self.page)
@@ -92,7 +92,7 @@ def test_flagged_lines_are_confirmed_first(hand, size):
     assert not made.done and "flagged" in made.page.says
     made.page.hush()
     made.touch("confirm 0")
-    assert "Line 7 is confirmed" in made.says()
+    assert "Main set: 4 x 25 free, on 1:00 … is confirmed" in made.says()
     made.touch("start")
     assert made.done == ["start"]
 

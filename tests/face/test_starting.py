@@ -44,7 +44,7 @@ def test_the_squad_that_stands_in_is_of_the_plans_group():
 
 @pytest.mark.parametrize(("text", "roster", "said"), [
     (PLAN, Roster(SQUAD, frozenset({(0, 0), (1, 0), (1, 1)})), "nobody is here today"),
-    ("pool: 25 m\n\n2 x what\n", Roster(SQUAD), "line 3"),
+    ("pool: 25 m\n\n2 x what\n", Roster(SQUAD), "2 x what: “what” is not"),
     ("pool: 25 m\n\n2 x 100, on A 1:40\n", Roster(SQUAD), "none for lane 2; give the lane one of these groups in the squad"),
 ])
 def test_what_cannot_start_says_why(text, roster, said):
