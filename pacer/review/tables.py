@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from pacer.plan import Unreadable
+from pacer.review.happened import happened, lost
 from pacer.review.log import against, known, lane_swum, shown_in_order, took
 from pacer.session.kept import KeptSession, Listed
 from pacer.session.notes import heads, summaries
@@ -45,7 +46,7 @@ def session_tables(kept: KeptSession) -> tuple[Table, ...]:
     except (Unreadable, CannotRun):
         tables.append(Table("", (("Its plan cannot be run by this version; what was taken down is below.",),)))
     if kept.lost:
-        tables.append(Table("", tuple((_sentence(row),) for row in kept.lost)))
+        tables.append(Table("", tuple((_sentence(row),) for row in lost(kept))))
     if run is not None:
         tables += [_lanes(kept, run, names), *_times(kept, run, names), _rates(kept, names)]
     tables.append(_happened(kept, names))
@@ -93,7 +94,7 @@ def _rates(kept: KeptSession, names: Names) -> Table:
 
 def _happened(kept: KeptSession, names: Names) -> Table:
     """Every entry at its time of day and its session time, as a sentence."""
-    rows = tuple((time_of_day(line.wall_ms, kept.listed.zone), clock(line.entry.at_ms), _sentence(said(line.entry, names))) for line in kept.lines)
+    rows = tuple((time_of_day(line.wall_ms, kept.listed.zone), clock(line.entry.at_ms), _sentence(words)) for line, words in happened(kept, names))
     return Table("What happened", rows or (("Nothing was pressed.",),), ("at", "session", "") if rows else ())
 
 

@@ -1,11 +1,20 @@
 """A session of the log in columns: days and times of day as they are said, sentences, the same figures as the log's text."""
 
+import contextlib
 import re
+import sqlite3
 
 import pytest
 
+from pacer.plan import read_plan
 from pacer.review.tables import about, session_tables
-from tests.review.test_log import store  # noqa: F401
+from pacer.session.keeper import begin
+from pacer.session.kept import session_of
+from pacer.session.records import Corrected, Noted, Touched, Withdrawn
+from pacer.session.store import Store
+from pacer.squad.reading import read_squad
+from pacer.timeline.build import build_timeline
+from tests.review.test_log import PLAN, SQUAD, ZERO, store  # noqa: F401
 
 
 @pytest.fixture
@@ -36,3 +45,39 @@ def test_lanes_times_and_what_happened(tables):
 
 def test_no_swimmer_is_named(tables):
     assert not re.search("Kit|Rowan|Ash", repr(tables))
+
+
+S = 1000
+
+
+def told(tmp_path, *entries):
+    """What the log tells of a session with these entries after its beginning."""
+    made = Store(tmp_path)
+    made.open()
+    timeline = build_timeline(read_plan(PLAN), read_squad(SQUAD))
+    with contextlib.closing(begin(made, session_of(timeline, PLAN))) as keeper:
+        for entry in (ZERO, *entries):
+            keeper.append(entry)
+    return [row[2] for row in session_tables(made.session(1))[-1].rows[1:]]
+
+
+def test_what_is_put_right_or_taken_back_is_told_by_what_it_was_not_by_a_number(tmp_path):
+    rows = told(tmp_path, Touched(46 * S, 0, 1, 0, 1, 1, 1, 5 * S, 4155), Corrected(50 * S, 2, 4105), Corrected(55 * S, 2), Corrected(58 * S, 2, 4120),
+                Noted(60 * S, "hips", 1), Withdrawn(65 * S, 6), Withdrawn(70 * S, 40), Corrected(75 * S, 40, 4000))
+    assert rows[1:4] == ["Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.6 put right to 0:41.1.",
+                         "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.1 is struck out.",
+                         "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: a time struck out before put right to 0:41.2."]
+    assert re.fullmatch(r"Taken back, what was taken down at \d\d:\d\d:\d\d: lane 2: hips\.", rows[5])
+    assert rows[6:] == ["Something that cannot be read any more is taken back.", "A time that cannot be read any more is put right to 0:40.0."]
+    assert not re.search(r"\b[Ee]ntr", " ".join(rows))
+
+
+def test_entries_that_are_lost_are_told_by_when_they_were_made(store):
+    with contextlib.closing(sqlite3.connect(store.path)) as connection:
+        connection.execute("update entry set line = replace(line, '39000', '39001') where number = 3 and session = 1")
+        connection.execute("delete from entry where number in (10, 11) and session = 1")
+        connection.commit()
+    words = [cell for table in session_tables(store.session(1)) for row in table.rows for cell in row]
+    assert "Something taken down between 18:01:18 and 18:02:09 cannot be read any more." in words
+    assert "2 things taken down between 18:07:53 and 18:13:03 cannot be read any more." in words
+    assert not any(word.startswith("Entry ") or "entries" in word for word in words)
