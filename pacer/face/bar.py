@@ -26,6 +26,7 @@ LABELS = {
     "time": ("At {time}",),
     "earlier": (EARLIER,),
     "later": (LATER,),
+    "match": ("Match clock",),
     "take back": ("Take back",),
     "change": ("Change",),
     "record": ("Record",),
@@ -147,6 +148,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (Key("again", held=True), Key("close"), Key("record"), *views, mute, settings, cautions)
     if not moment.begun or (not moment.zero_passed and not moment.held):
         begins, steps = (Key("begin", held=True), Key("top", held=True), Key("time", held=True)), (Key("earlier"), Key("later"))
+        steps = steps if moment.begun else (*steps, Key("match", held=True))
         rest = (*views, mute, lock, settings, cautions)
         return (*begins, *steps, *rest, end) if moment.begun else (*begins, Key("close"), *steps, *rest)
     if moment.stopped:

@@ -62,7 +62,7 @@ class _Face:
         if lined != self.lined:
             self.lined = lined
             self._page(view)
-        said = (view.count_label, view.starts, view.inverted, bool(view.count), view.by_lane, view.matched)
+        said = (view.count_label, view.starts, view.inverted, bool(view.count), view.by_lane, view.whose)
         if said != self.said:
             self.said = said
             self._count(view)
@@ -91,7 +91,7 @@ class _Face:
         half = rest.height / 2
         said = say("by lane") if view.by_lane else view.starts
         self.starts.put(said if view.count else view.starts, Box(rest.x, rest.y + half, rest.width, half), min(2.2 * unit, half / LINE), unit, ink, bold=True, lines=2)
-        self.now_label.put(clock_ways(view.matched)[-1], Box(rest.x, rest.y, 0.62 * rest.width, half), unit, unit, dim)
+        self.now_label.put(clock_ways(view.whose)[-1], Box(rest.x, rest.y, 0.62 * rest.width, half), unit, unit, dim)
         left = rest.x + self.now_label.width + 0.6 * unit
         self.clock.lay(Box(left, rest.y, rest.right - left, half), min(half * 0.8, 2.2 * unit), ink, "right" if side.height > side.width else "left")
 

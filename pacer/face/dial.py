@@ -126,7 +126,7 @@ class _Face:
             self.marks = view.marks
             self._pin(view.marks)
         # Before the zero the label says the time to go, in words that change with it; after it digits count up beside the label.
-        said = (view.section, view.matched, view.session_label, len(view.session) if view.begun else view.session)
+        said = (view.section, view.whose, view.session_label, len(view.session) if view.begun else view.session)
         if said != self.said:
             self.said = said
             self._write(view)
@@ -140,7 +140,7 @@ class _Face:
         boxes, theme, unit = self.boxes, self.theme, self.boxes.unit
         self.hub.lay(boxes.clock, boxes.clock.height, theme.ink, "left")
         self.section.put(view.section, boxes.section, unit, unit, theme.ink, bold=True)
-        self.whose.put(clock_ways(view.matched), boxes.whose, unit, unit, theme.dim, lines=2 if boxes.whose.height > LINE * unit else 1)
+        self.whose.put(clock_ways(view.whose), boxes.whose, unit, unit, theme.dim, lines=2 if boxes.whose.height > LINE * unit else 1)
         if view.begun:
             left = boxes.session.x + digits_width(view.session, font_size(unit)) + 0.4 * unit
             room = boxes.label._replace(x=left, width=boxes.label.right - left)

@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Protocol
 from pacer.face.readings import clock_reading
 from pacer.session.clock import boot_id, boot_ms, wall_ms
 from pacer.session.journal import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, Unit
+from pacer.session.phase import WallTop
 from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
 from pacer.session.touches import Taken, at_wall, times
 from pacer.timeline.findings import CannotRun
@@ -68,7 +69,9 @@ class Driver:
         self._now_ms, self._wall_ms, self._boot, self._store = now_ms, wall_ms, boot, store
         self.journal = tuple(journal)
         self.run = replay(timeline, self.journal)
-        self.matched = any(isinstance(entry, Matched) for entry in self.journal)      #: whether the pace clock follows the one on the wall
+        self.matched = any(map(_matches, self.journal))      #: whether the session's clock follows the one on the wall
+        self.top: WallTop | None = None      #: when that one was seen to pass its top, in this session or in one before
+        self.keep_top: Callable[[WallTop], None] = lambda top: None      #: called when it was seen anew
         self._on_their_way: list[tuple[Entry | Record, Kept]] = []
         self._times: tuple[tuple, tuple[Taken, ...]] = ((), ())
         self._latest: dict[int, tuple[Taken, ...]] = {}     # of each swimmer, by lane
@@ -88,8 +91,17 @@ class Driver:
         return self._wall_ms()
 
     def clock_ms(self, now_ms: int) -> int:
-        """What the pace clock goes by at `now_ms`: session time; before a start is set, the tablet's time of day."""
-        return self._wall_ms() if self.run.begun is None else self.run.at_ms(now_ms)
+        """What the pace clock goes by at `now_ms`: session time; before a start is set the clock on the wall, and where that is not known it is off, at its top."""
+        if self.run.begun is not None:
+            return self.run.at_ms(now_ms)
+        top = self._known_top(now_ms)
+        return 0 if top is None else top.phase_ms(now_ms)
+
+    def whose(self, now_ms: int) -> str:
+        """Whose clock that is: `wall`, `own`, or that it is `off`."""
+        if self.run.begun is not None:
+            return "wall" if self.matched else "own"
+        return "off" if self._known_top(now_ms) is None else "wall"
 
     @property
     def ended(self) -> bool:
@@ -122,15 +134,24 @@ class Driver:
         return self._propose(entry, *ways_of(told, at_ms)) if told.changes else self._nothing(*ways_of(told, at_ms))
 
     def begin(self, in_ms: int = LEAD_IN_MS) -> Proposal:
-        """The session's zero comes in `in_ms`."""
-        seconds = in_ms // 1000
-        return self._begin_in(in_ms, f"starts in {seconds} s, the pace clock then at :00", f"starts in {seconds} s", f"in {seconds} s")
+        """The session's zero comes in `in_ms`; with the next top or bottom after it where the clock on the wall is known."""
+        now_ms = self._now_ms()
+        top, whose = self._known_top(now_ms), "pace"
+        if top is not None:
+            starts, whose = self.run.timeline.plan.starts_ms, "wall"
+            in_ms += -(now_ms + in_ms - top.boot_ms) % starts
+        seconds = -(-in_ms // 1000)
+        clock = clock_reading(0 if top is None else top.phase_ms(now_ms + in_ms))
+        return self._begin_in(in_ms, f"starts in {seconds} s, the {whose} clock then at {clock}", f"starts in {seconds} s", f"in {seconds} s")
 
     def begin_at_top(self) -> Proposal:
-        """The session's zero is the tablet's next :00, but for one that is too near."""
-        wall = self._wall_ms()
-        top = -(-(wall + NOTICE_MS) // MINUTE_MS) * MINUTE_MS
-        return self._begin_in(top - wall, *_start_ways(top))
+        """The session's zero is the next :00 of the clock on the wall, or of the tablet where that is not known, but for one that is too near."""
+        wall, now_ms = self._wall_ms(), self._now_ms()
+        top = self._known_top(now_ms)
+        in_ms = NOTICE_MS + -(wall + NOTICE_MS if top is None else now_ms + NOTICE_MS - top.boot_ms) % MINUTE_MS
+        if top is None:
+            return self._begin_in(in_ms, *_start_ways(wall + in_ms))
+        return self._begin_in(in_ms, f"starts in {-(-in_ms // 1000)} s, the wall clock then at :00", *_start_ways(wall + in_ms))
 
     def begin_at(self, hour: int, minute: int) -> Proposal:
         """The session's zero is the coming `hour`:`minute` of the tablet's own time of day."""
@@ -248,8 +269,16 @@ class Driver:
 
     def _count(self, entry: Entry | Record) -> None:
         self.journal += (entry,)
-        self.matched = self.matched or isinstance(entry, Matched)
+        self.matched = self.matched or _matches(entry)
         self.run = apply(self.run, entry)
+        if isinstance(entry, Matched):
+            self.see_top(self.run.begun.boot_ms - entry.phase_ms)
+
+    def see_top(self, boot_ms: int) -> None:
+        """The clock on the wall passes its top at `boot_ms` on the clock that never jumps (or whole minutes from it)."""
+        now_ms = self._now_ms()
+        self.top = WallTop(now_ms - (now_ms - boot_ms) % MINUTE_MS, self._boot())
+        self.keep_top(self.top)
 
     # -- what was taken down -----------------------------------------------------------------------
 
@@ -293,8 +322,13 @@ class Driver:
         at_ms = self._session_ms()
         if self.ended or (at_ms is not None and (at_ms >= 0 or len(self.journal) > 1)):
             return self._nothing("this session has begun already", "begun already")
-        wall = self._wall_ms() + in_ms
-        return self._propose(Begun(-in_ms, self._now_ms() + in_ms, wall, _zone(wall), self._boot()), *ways)
+        wall, now_ms = self._wall_ms() + in_ms, self._now_ms()
+        top = self._known_top(now_ms)
+        phase_ms = None if top is None else top.phase_ms(now_ms + in_ms)
+        return self._propose(Begun(-in_ms, now_ms + in_ms, wall, _zone(wall), self._boot(), phase_ms), *ways)
+
+    def _known_top(self, now_ms: int) -> WallTop | None:
+        return self.top if self.top is not None and self.top.holds(now_ms, self._boot()) else None
 
     def _propose(self, entry: Entry, *ways: str) -> Proposal:
         return Proposal(entry, tuple(dict.fromkeys(ways)), self._now_ms(), self.run)
@@ -382,6 +416,11 @@ class Driver:
             found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
         repeat, cut = found.pop() if len(found) == 1 else (0, 0)
         return f", repeat {repeat}; repeat {cut} was broken off" if cut else ""
+
+
+def _matches(entry: Entry | Record) -> bool:
+    """Whether the session's clock follows the one on the wall from `entry` on."""
+    return isinstance(entry, Matched) or isinstance(entry, Begun) and entry.phase_ms is not None
 
 
 def _safe() -> str:

@@ -35,7 +35,7 @@ class HeaderPart:
 
     def show(self, view: PoolView) -> None:
         """Draw it."""
-        said = (view.session_label, view.section, view.title, view.out, view.spare, view.matched, len(view.session), view.session[:1].isdigit())
+        said = (view.session_label, view.section, view.title, view.out, view.spare, view.whose, len(view.session), view.session[:1].isdigit())
         if said != self.said:
             self.said = said
             (self._write_one if self.header.rows == 1 else self._write_two)(view)
@@ -78,7 +78,7 @@ class HeaderPart:
         label = 0 if view.begun else measure(view.session_label, unit) + 0.4 * unit
         time = digits_width(view.session, font_size(unit)) if view.session[:1].isdigit() else measure(view.session, unit, True)
         section = measure(view.section, unit, True)
-        items = Item("out", (view.out,), 0, True), Item("whose", clock_ways(view.matched), 1), Item("spare", (view.spare,), 2)
+        items = Item("out", (view.out,), 0, True), Item("whose", clock_ways(view.whose), 1), Item("spare", (view.spare,), 2)
         found = filled(items, right - left - label - time - section - 2 * unit, unit, unit, measure)
         whose = found.get("whose", "")
         self._line(self.whose, whose, self.clock_box.right + 0.4 * unit, base, right)
@@ -116,7 +116,7 @@ class HeaderPart:
         third, left, right = box.y + self.header.third, box.x + self.pad, box.right - self.pad
         section = min(measure(view.section, unit, True), right - left)
         if not self.whose.ink:      # there was no room beside the clock: below it
-            way = next((way for way in clock_ways(view.matched) if left + measure(way, unit) + unit + section <= right), "")
+            way = next((way for way in clock_ways(view.whose) if left + measure(way, unit) + unit + section <= right), "")
             self._line(self.whose, way, left, third, measure(way, unit))
             left += measure(way, unit) + unit if way else 0
         self._line(self.section, view.section, left, third, section, strong=True)
@@ -124,7 +124,7 @@ class HeaderPart:
 
     def _write_whose(self, view: PoolView, left: float, right: float) -> float:
         """Whose clock it is, a word above the other beside the clock, where that leaves room for time and section; where to go on from."""
-        unit, words = self.unit, clock_ways(view.matched)[0].split(" ")
+        unit, words = self.unit, clock_ways(view.whose)[0].split(" ")
         wide = max(measure(word, unit) for word in words)
         label = measure(say("session") if view.begun else view.session_label, unit)
         section = measure(view.section, unit, True) if self.header.rows == 2 else 0

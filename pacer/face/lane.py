@@ -120,7 +120,7 @@ class _Face:
         """Draw it."""
         self.index, self.lanes = view.index, view.lanes
         said = (view.text, view.kind, view.hero_label, view.inverted, view.flash, view.leave_label, view.leave, view.leavers,
-                view.after, bool(view.swum), view.hero if view.kind == "word" else "", view.matched)
+                view.after, bool(view.swum), view.hero if view.kind == "word" else "", view.whose)
         if said != self.said:
             self.said = said
             self._write(view)
@@ -188,7 +188,7 @@ class _Face:
 
     def _clocks(self, view: Shown, ink, dim, floor: float, coach: float) -> None:
         boxes = self.boxes
-        self.now_label.put(clock_ways(view.matched), boxes.now_label, boxes.label_cap, coach, dim)
+        self.now_label.put(clock_ways(view.whose), boxes.now_label, boxes.label_cap, coach, dim)
         self.now.lay(boxes.now, boxes.clock_cap, ink, boxes.now_across, "bottom")
         self.leave_label.put(view.leave_label, boxes.leave_label, boxes.label_cap, coach, dim)
         self.leave.lay(boxes.leave, boxes.clock_cap, ink, boxes.now_across)

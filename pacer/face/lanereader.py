@@ -131,7 +131,7 @@ class LaneReader:
         swimming = name in ("swim", "go")
         shown = index if swimming else index + 1 if name == "held" else upcoming
         shown = min(index if shown < 0 else shown, len(track.sendoffs) - 1)
-        clock = clock_reading(track.sendoffs[upcoming], phase_ms) if upcoming >= 0 and name != "done" else ""
+        clock = clock_reading(track.sendoffs[upcoming], phase_ms) if upcoming >= 0 and name not in ("done", WAIT) else ""
         label = say("waits short") if name == "held" else say("leaves at") if clock else ""
         word, shape = say(name), SHAPES[name]
         if shown < 0 or name == "done":

@@ -13,6 +13,7 @@ from pathlib import Path
 
 from pacer.plan import pool_from_text
 from pacer.plan.problem import Unreadable
+from pacer.session.phase import WallTop
 from pacer.value import value
 
 THEMES = ("dark", "bright")
@@ -35,7 +36,8 @@ class Settings:
     `reading_distance_m`: metres from which swimmers read the screen. `volume`: per cent of the
     clips' amplitude. `lanes_that_sound`: numbers on the wall. `latency_ms`: how much ahead of time sound
     is started, None for the usual value of the device. `locked`: the splash lock closes when a
-    session begins. `orientation`: which way up the screen stays, any is as it is held. `pool`: of new plans and lines. `cautions_read`: how many of the cautions were there when the coach confirmed them.
+    session begins. `orientation`: which way up the screen stays, any is as it is held. `pool`: of new plans and lines. `cautions_read`: how many of the cautions were there when the coach confirmed them. `wall_top`: when the clock on
+    the pool's wall was last seen to pass its top, None for never.
     """
 
     reading_distance_m: int = 8
@@ -51,6 +53,7 @@ class Settings:
     orientation: str = "any"
     pool: str = "25 m"
     cautions_read: int = 0
+    wall_top: WallTop | None = None
 
 
 def read_settings(folder: Path) -> tuple[Settings, str]:
@@ -118,6 +121,8 @@ def _value(key: str, value: object) -> object:
         return value if value in ORIENTATIONS else _WRONG
     if key == "pool":
         return _pool(value)
+    if key == "wall_top":
+        return _wall_top(value)
     if key == "lanes_that_sound":
         whole = isinstance(value, list) and all(type(each) is int and 0 <= each <= 99 for each in value)
         return tuple(dict.fromkeys(value)) if whole else _WRONG
@@ -127,6 +132,15 @@ def _value(key: str, value: object) -> object:
         least, most = RANGES[key]
         return value if type(value) is int and least <= value <= most else _WRONG
     return value if type(value) is bool else _WRONG
+
+
+def _wall_top(value: object) -> object:
+    match value:
+        case None:
+            return None
+        case {"boot_ms": int(boot_ms), "boot": str(boot)}:
+            return WallTop(boot_ms, boot) if boot else None     # which start of the machine is not known any more
+    return _WRONG
 
 
 def _pool(value: object) -> object:

@@ -20,7 +20,7 @@ from kivy.uix.widget import Widget
 
 from pacer.face.bar import Moment
 from pacer.face.controls import ControlBar
-from pacer.face.deck.changing import CHANGES, offered
+from pacer.face.deck.changing import CHANGES, MATCH, MATCHED, offered
 from pacer.face.driver import Driver, Proposal
 from pacer.face.flash import Flash
 from pacer.face.ink import Box
@@ -65,6 +65,7 @@ class Shell(FloatLayout):
         super().__init__(**kwargs)
         self.driver, self.settings = driver, settings
         self.keep, self.close, self.again = keep, close, again
+        driver.top, driver.keep_top = settings.wall_top, lambda top: self.change(replace(self.settings, wall_top=top))
         self._sounds: Sounds | None = None
         self.mode, self.lane = "pool", 0
         self.shown = ""
@@ -196,7 +197,7 @@ class Shell(FloatLayout):
         sounds = self.sounds if self._sounds or driver.run.begun else None
         tuned = self._setting_up.lit(now_ms) if self._setting_up else None
         lit = self._flash.lit(now_ms, sounds.instants if sounds else ()) and self.settings.flash if tuned is None else tuned
-        self._show(at_ms)
+        self._show(at_ms, driver.whose(now_ms))
         if lit != self.lit:
             self._light(lit)
         self.bar.tick(now_ms)
@@ -212,7 +213,7 @@ class Shell(FloatLayout):
             if not self.bar.locked:
                 self.bar.lay_out(self.size)
 
-    def _show(self, at_ms: int) -> None:
+    def _show(self, at_ms: int, whose: str) -> None:
         run, phase_ms = self.driver.run, self.driver.run.phase_ms
         name = "pool" if self.mode == "dial" and self.sheet is not None else self.mode     # half a glass is too little for a dial
         if run.stopped and not self._stop_hidden and run.ended_ms is None:
@@ -233,8 +234,8 @@ class Shell(FloatLayout):
             view = dial_view(run, at_ms, phase_ms=phase_ms)
         if name != self.shown:
             self._put_up(name)
-        if name != "stop" and self.driver.matched:
-            view = view._replace(matched=True)
+        if name != "stop" and whose != "own":
+            view = view._replace(whose=whose)
         self._views[name].show(view)
 
     def _light(self, lit: bool) -> None:
@@ -300,6 +301,8 @@ class Shell(FloatLayout):
                 return driver.end()
             case _ if name in CHANGES:
                 return offered(driver, name, lanes)
+            case "match":
+                return Proposal(_CONFIRM, MATCH[1:])
             case "confirm":
                 return Proposal(_CONFIRM, ("let go to confirm",))
             case "again":
@@ -313,6 +316,10 @@ class Shell(FloatLayout):
             return True
         if name == "again":
             self.again()
+            return True
+        if name == "match":
+            self.driver.see_top(self.driver.now_ms())
+            self.bar.tell(*MATCHED)
             return True
         told = self.driver.do(proposal)
         if told:

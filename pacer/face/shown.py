@@ -62,8 +62,8 @@ class PoolView(NamedTuple):
     """The pool view at an instant. `begun` is false before the session and while it is led in.
 
     `hand` is where the pace clock's hand stands, in degrees clockwise from the top. `near_wall` is the share of a
-    length that is within 5 m (or yards) of a wall. `flash` is for whoever shows the view to set at a send-off, `matched`, in all
-    views, where the pace clock follows the one on the wall.
+    length that is within 5 m (or yards) of a wall. `flash` is for whoever shows the view to set at a send-off, as `whose` is, in all
+    views: whose clock the pace clock goes by, as `words.clock_ways` has it.
     """
 
     clock: str
@@ -79,7 +79,7 @@ class PoolView(NamedTuple):
     near_wall: float
     bands: tuple[Band, ...]
     flash: bool = False
-    matched: bool = False
+    whose: str = "own"
 
 
 class Leaver(NamedTuple):
@@ -114,7 +114,7 @@ class LaneView(NamedTuple):
     after: tuple[str, ...]
     stopped: bool
     flash: bool = False
-    matched: bool = False
+    whose: str = "own"
 
 
 class Mark(NamedTuple):
@@ -141,4 +141,4 @@ class DialView(NamedTuple):
     begun: bool
     stopped: bool
     flash: bool = False
-    matched: bool = False
+    whose: str = "own"

@@ -43,7 +43,7 @@ class ChangeoverView(NamedTuple):
     clock: str
     inverted: bool
     by_lane: bool
-    matched: bool = False
+    whose: str = "own"
 
 
 class Talk(NamedTuple):

@@ -10,7 +10,8 @@ WORDS = {
     "ready": "READY", "go": "GO", "swim": "SWIM", "rest": "REST", "talk": "TALK", "held": "HELD", "done": "DONE",
     "wait": "WAIT",
     # the clock and the session
-    "own clock": "own clock", "own": "own", "wall clock": "wall clock", "wall": "wall", "in the session": "in the session", "session": "session", "begins in": "begins in",
+    "own clock": "own clock", "own": "own", "wall clock": "wall clock", "wall": "wall", "off clock": "clock off", "off": "off",
+    "in the session": "in the session", "session": "session", "begins in": "begins in",
     "takes": "takes {time}", "out": "out {time}", "spare": "{minutes} min spare", "over": "{minutes} min over",
     "not begun": "not begun", "ended": "ended",
     # a lane
@@ -43,9 +44,9 @@ def say(name: str, **values: object) -> str:
     return text.format(**values) if values else text
 
 
-def clock_ways(matched: bool) -> tuple[str, ...]:
-    """Whose clock is shown, the longest way first: the one on the wall once it was matched, else pacer's own."""
-    return (say("wall clock"), say("wall")) if matched else (say("own clock"), say("own"))
+def clock_ways(whose: str) -> tuple[str, ...]:
+    """Whose clock is shown, the longest way first: the one on the `wall` once it was matched, pacer's `own`, or that this is `off` until the start."""
+    return say(f"{whose} clock"), say(whose)
 
 
 def stretch(on: bool) -> None:

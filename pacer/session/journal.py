@@ -30,7 +30,8 @@ class Unit(StrEnum):
 class Begun:
     """The session's zero was set: `boot_ms` on the clock that never jumps, `wall_ms` on the wall's (UTC since 1970).
 
-    `boot` names the start of the machine that `boot_ms` counts from, "" where that cannot be told.
+    `boot` names the start of the machine that `boot_ms` counts from, "" where that cannot be told. `phase_ms` is what the
+    clock on the pool's wall shows past a top at the zero, None where that was not known.
     """
 
     at_ms: int
@@ -38,6 +39,7 @@ class Begun:
     wall_ms: int
     zone: str = ""
     boot: str = ""
+    phase_ms: int | None = None
 
 
 @value

@@ -71,7 +71,7 @@ _DONE_BY = {
 
 #: What sets a run's clocks, and is never taken back.
 _SETS = {
-    Begun: lambda run, entry: replace(run, begun=entry),
+    Begun: lambda run, entry: replace(run, begun=entry, phase_ms=entry.phase_ms or 0),
     CarriedOn: lambda run, entry: replace(run, begun=Begun(entry.at_ms, entry.boot_ms, entry.wall_ms, run.begun.zone if run.begun else "", entry.boot)),
     Matched: lambda run, entry: replace(run, phase_ms=entry.phase_ms),
     TakenBack: lambda run, entry: take_back(run),

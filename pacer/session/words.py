@@ -76,8 +76,12 @@ def _one_or(count: int, one: str, many: str) -> str:
     return one if count == 1 else f"{count} {many}"
 
 
+def _wall(phase_ms: int) -> str:
+    return f":{phase_ms // 1000:02d}"
+
+
 def _begun(e: j.Begun, n: Names) -> str:
-    return "the session is set to begin"
+    return "the session is set to begin" + ("" if e.phase_ms is None else f", the clock on the wall at {_wall(e.phase_ms)} then")
 
 
 def _carried_on(e: j.CarriedOn, n: Names) -> str:
@@ -155,7 +159,7 @@ def _summed(e: r.LaneSummed, n: Names) -> str:
 _SAID = {
     j.Begun: _begun,
     j.CarriedOn: _carried_on,
-    j.Matched: lambda e, n: f"the clock on the wall shows :{e.phase_ms // 1000:02d} at the zero",
+    j.Matched: lambda e, n: f"the clock on the wall shows {_wall(e.phase_ms)} at the zero",
     j.Ended: lambda e, n: "the session is over",
     j.TakenBack: lambda e, n: "the last change is taken back",
     j.Held: lambda e, n: f"{n.of(e.lanes)} told to wait",

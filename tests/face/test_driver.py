@@ -8,6 +8,7 @@ import pytest
 
 from pacer.face.driver import STALE_MS, Driver
 from pacer.session.journal import Begun, Ended, Matched, Moved, Resumed, Stopped, Unit
+from pacer.session.phase import TRUSTED_MS, WallTop, matched
 from pacer.session.run import replay
 from pacer.session.state import State, lane_states
 from pacer.signal.schedule import SECTION_START, Wanted
@@ -121,6 +122,56 @@ def test_a_time_of_day_across_the_change_to_summer_time(driver, clocks):
     clocks.wall_ms = 1_774_742_400_000   # 01:00 of that night
     assert driver.begin_at(3, 30).entry.wall_ms - clocks.wall_ms == 90 * 60_000
     assert driver.begin_at(3, 30).entry.zone == "+02:00"
+
+
+# -- the clock on the wall ------------------------------------------------------------------------
+
+
+def test_without_a_match_the_clock_stands_until_the_start(driver, clocks):
+    assert (driver.whose(clocks.boot()), driver.clock_ms(clocks.boot())) == ("off", 0)
+    clocks.go(7_000)
+    assert driver.clock_ms(clocks.boot()) == 0
+    done(driver, driver.begin())
+    assert (driver.whose(clocks.boot()), driver.clock_ms(clocks.boot())) == ("own", -10_000)
+
+
+def test_a_clock_matched_in_one_session_leads_the_next_one(driver, clocks):
+    seen = []
+    driver.keep_top = seen.append
+    begun_at(driver, clocks, 20_000)
+    driver.append(matched(driver.at_ms()))
+    assert seen == [WallTop(clocks.boot(), "this start")] and driver.whose(clocks.boot()) == "wall"
+    done(driver, driver.end())
+
+    following = Driver(timeline(), now_ms=clocks.boot, wall_ms=clocks.wall, boot=lambda: "this start")
+    following.top = seen[0]
+    clocks.go(63_000)
+    assert (following.whose(clocks.boot()), following.clock_ms(clocks.boot())) == ("wall", 3_000), "before the start, too"
+    proposal = following.begin()
+    assert proposal.says == "starts in 27 s, the wall clock then at :30", "on the wall's next bottom that gives 10 s"
+    done(following, proposal)
+    reading = [(following.clock_ms(clocks.boot()) + following.run.phase_ms) % 60_000]
+    assert reading == [3_000], "the clock goes on as it did before the press"
+    assert following.whose(clocks.boot()) == "wall" and following.run.phase_ms == 30_000
+    assert following.journal[0].phase_ms == 30_000
+    carried = Driver(timeline(), now_ms=clocks.boot, wall_ms=clocks.wall, journal=following.journal)
+    assert carried.matched and carried.run.phase_ms == 30_000
+
+
+def test_with_a_match_the_next_top_is_the_one_on_the_wall(driver, clocks):
+    driver.top = WallTop(clocks.boot() - 17_000, "this start")
+    proposal = driver.begin_at_top()
+    assert proposal.says == "starts in 43 s, the wall clock then at :00"
+    assert (proposal.entry.boot_ms, proposal.entry.phase_ms) == (clocks.boot() + 43_000, 0)
+    assert driver.begin_at(18, 30).entry.phase_ms == (29 * 60_000 - 23_456 + 17_000) % 60_000
+
+
+@pytest.mark.parametrize("top", [WallTop(0, "this start"), WallTop(4_990_000, "the start before"), WallTop(5_010_000, "this start")])
+def test_a_match_of_another_start_of_the_machine_or_of_another_day_is_not_gone_by(driver, clocks, top):
+    driver.top = top
+    clocks.boot_ms += 0 if top.boot_ms else TRUSTED_MS
+    assert driver.whose(clocks.boot()) == "off"
+    assert driver.begin().entry.phase_ms is None and driver.begin().says.endswith("the pace clock then at :00")
 
 
 def test_another_start_can_be_chosen_until_the_zero(driver, clocks):

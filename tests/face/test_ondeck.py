@@ -2,6 +2,7 @@
 
 import pytest
 
+from pacer.face.deck.changing import MATCH
 from pacer.face.driver import Driver
 from pacer.face.heldboard import TRACK_MM
 from pacer.face.ink import HANGING
@@ -229,7 +230,7 @@ def whose_clock(deck):
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
 def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(deck, size, dpi):
     deck = deck(size, dpi)
-    assert any("own" in words for words in whose_clock(deck)), "before the start"
+    assert any("off" in words for words in whose_clock(deck)), "before the start"
     deck.begin(20_000)
     deck.shell.show_view("dial")
     deck.frame()
@@ -252,6 +253,23 @@ def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(de
     deck.frame()
     assert any("wall" in words for words in whose_clock(deck))
     assert Driver(deck.driver.run.timeline, journal=deck.driver.journal).matched, "and when the session is carried on"
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_matched_before_the_start_the_clock_does_not_jump_as_the_session_begins(deck, size, dpi):
+    deck = deck(size, dpi)
+    assert deck.shell.view.drawn() and deck.driver.clock_ms(deck.driver.now_ms()) == 0
+    says = deck.press("match", 700)
+    assert says in MATCH and not deck.driver.journal
+    assert deck.kept[-1].wall_top == deck.driver.top, "and is kept for the sessions that follow"
+    assert any("wall" in words for words in whose_clock(deck))
+    deck.go(7_000)
+    before = deck.driver.clock_ms(deck.driver.now_ms()) % 60_000
+    assert 7_000 <= before <= 7_200
+    assert deck.press("begin").startswith("starts in 23 s") and deck.driver.run.phase_ms == 30_000
+    after = (deck.driver.clock_ms(deck.driver.now_ms()) + deck.driver.run.phase_ms) % 60_000
+    assert 0 < after - before < 1_000
+    assert any("wall" in words for words in whose_clock(deck))
 
 
 def test_a_tap_on_the_water_takes_a_time_leader_first_and_the_swimmer_stands_at_the_wall(deck):

@@ -63,6 +63,9 @@ MOVES = {
 #: What the key says that matches the pace clock to the one on the wall, as it is let go (design: section 5.7).
 MATCH = ("let go as the wall clock passes :00; no send-off moves", "let go as the wall clock passes :00", "let go at the wall's :00")
 
+#: What is said when that was done.
+MATCHED = "the clock goes by the one on the wall now", "the clock is matched"
+
 #: What opens another leaf: label, module and class.
 LEAVES = {
     "times": ("Times", "timing", "TimesLeaf"),
@@ -168,7 +171,7 @@ class ChangeLeaf(Leaf):
     def done(self, name: str) -> None:
         """What was matched is said."""
         if name == "match":
-            self.deck.tell("the clock goes by the one on the wall now", "the clock is matched")
+            self.deck.tell(*MATCHED)
 
     def press(self, name: str) -> None:
         """Open another leaf, or fill the glass with the lane."""
