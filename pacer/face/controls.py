@@ -26,6 +26,7 @@ STOP_MS = 500        #: stop all, anywhere on its bar
 ASK_MS = 250         #: what a pressed key would do is asked anew this often
 TELL_MS = 4_000      #: how long a message stands
 HINT_MS = 1_500
+HINT = "slide off to leave it"      #: below what a held key would do, where there is room for it
 IDLE_MS = 25_000     #: after this without a touch the first page of keys is back
 FOCUS_MM = 0.8
 LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
@@ -212,17 +213,20 @@ class ControlBar(Widget):
     @property
     def says(self) -> str:
         """What the bar answers or tells at the moment, "" if nothing."""
-        return self._answer.text.replace("\n", " ") if self._answer.parent else ""
+        return self._answer.text.removesuffix(f"\n{HINT}").replace("\n", " ") if self._answer.parent else ""
 
     def tell(self, *ways: str, for_ms: int = TELL_MS) -> None:
         """Show a message, the longest of `ways` that fits, in the place of the keys for a while; a touch on the bar ends it."""
         self._told = (ways, self.now_ms() + for_ms)
         self._answer_with(ways, self._room_pos, self._room, told=True)
 
-    def _answer_with(self, ways: tuple[str, ...], pos, size, told: bool = False) -> None:
+    def _answer_with(self, ways: tuple[str, ...], pos, size, told: bool = False, hint: str = "") -> None:
         answer = self._answer
         inner = size[0] - 2 * PADDING_MM * self._mm
         answer.text, answer.font_size = self._words_for(ways, inner, size[1])
+        rows = answer.text.count("\n") + 2
+        if hint and answer.font_size == font_size(self._cap) and lines_height(rows, self._cap) <= size[1] and self._width_of(hint) <= inner:
+            answer.text = f"{answer.text}\n{hint}"
         answer.pos, answer.size = pos, size
         answer.corner = 2 * self._mm
         answer.ground, answer.ink = (self.theme.flip, self.theme.flip_ink) if told else (self.theme.ground, self.theme.ink)
@@ -400,7 +404,7 @@ class ControlBar(Widget):
             return
         if self._asked_ms is None or now_ms - self._asked_ms >= ASK_MS:
             self._asked_ms, self._proposal = now_ms, self.ask(key.name)
-            self._answer_with(self._proposal.ways, *self._answer_room(index))
+            self._answer_with(self._proposal.ways, *self._answer_room(index), hint=HINT if self._proposal.entry is not None else "")
         if self._proposal.entry is None:
             return
         face.filled = min(1, (now_ms - since_ms) / HELD_MS)

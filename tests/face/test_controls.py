@@ -7,7 +7,8 @@ import pytest
 from kivy.tests.common import UnitTestTouch
 
 from pacer.face.bar import GAP_MM, TARGET_MM
-from pacer.face.controls import HELD_MS, STOP_MS
+from pacer.face.controls import HELD_MS, HINT, STOP_MS
+from pacer.face.fitting import lines_height
 from pacer.face.legibility import Glass
 from pacer.face.text import CAP
 from pacer.session.journal import Begun, Held, Moved, Resumed, Stopped, Unit
@@ -83,6 +84,20 @@ def test_it_says_beside_the_finger_what_it_will_do_and_does_that(deck):
     touch.touch_up()
     entry = deck.driver.journal[-1]
     assert isinstance(entry, Moved) and entry.leave_ms == 30_000 and entry.unit is Unit.REPEAT and entry.lanes is None
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_that_sliding_off_does_nothing_stands_below_where_there_is_room(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_300)
+    touch = deck.finger(*deck.middle("hold"))
+    deck.go(500)
+    two_rows = deck.bar._answer.height >= lines_height(2, deck.bar._cap) and size != (1024, 600)      # there too narrow
+    assert deck.bar._answer.text == (f"all lanes wait\n{HINT}" if two_rows else "all lanes wait")
+    assert deck.bar.says == "all lanes wait"
+    touch.touch_move(5, size[1] - 5)
+    touch.touch_up()
+    assert kinds(deck) == [Begun]
 
 
 def test_what_it_says_moves_on_with_the_clock(deck):

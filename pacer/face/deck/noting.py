@@ -69,7 +69,7 @@ class NotesLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """What it is about, a word, and the marks."""
-        about = () if self.deck.hand is None else (Cell("who", who_ways(self.place)), Cell("line", ("The line",), look="lit" if self.lined else "key"))
+        about = () if self.deck.hand is None else (Cell("who", who_ways(self.place), look="lit"), Cell("line", ("Its line",), look="lit" if self.lined else "key"))
         column.keys(*about, Cell("write", ("Write",)), self.deck.take_back_cell(), across=4)
         column.flow(*(Cell(f"mark {number}", (mark,)) for number, mark in enumerate(self.marks)), Cell("marks", ("Edit marks",), colour="dim"))
 
