@@ -8,8 +8,10 @@ Standing at the home wall is -1, at the far wall -2.
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Sequence
 from typing import NamedTuple
 
+from pacer.session.state import swims_in
 from pacer.timeline.model import Timeline
 
 HOME = -1.0
@@ -44,12 +46,13 @@ class Repeat(NamedTuple):
 class Ways:
     """The ways of all swimmers of one lane through its repeats."""
 
-    __slots__ = ("homes", "known", "span", "swimmers", "track")
+    __slots__ = ("homes", "known", "span", "swimmers", "thousandths", "track")
 
     def __init__(self, timeline: Timeline, lane: int):
         self.track = timeline.tracks[lane]
         self.swimmers = len(timeline.squad.lanes[lane].swimmers)
-        self.span = float(timeline.plan.pool.length)
+        length = timeline.plan.pool.length
+        self.span, self.thousandths = float(length), length.numerator * 1000 // length.denominator
         self.known: dict[int, Repeat] = {}
         self.homes = (HOME,) * self.swimmers
 
@@ -96,7 +99,7 @@ class Ways:
         shape = line.shapes[repeat]
         return found.start_ms + line.leaves(repeat, swimmer, found.skipped) + line.times(repeat, swimmer)[-1], self._wall(shape.distance)
 
-    def _wall(self, distance: int) -> float:
+    def _wall(self, distance: float) -> float:
         return FAR if int(distance / self.span + 1e-9) % 2 else HOME
 
     def _made(self, index: int) -> Repeat:
@@ -107,21 +110,38 @@ class Ways:
         line = found.laneline
         repeat = found.skipped + index - found.first
         shape = line.shapes[repeat]
-        swum = shape.distance and index not in track.cuts
-        after = self._wall(shape.distance)
-        ends = [end / self.span for end in shape.ends]
+        cut = track.cuts.get(index)
         ways = []
         for k in range(min(self.swimmers, len(line.bases))):
             leaves = found.start_ms + line.leaves(repeat, k, found.skipped)
             touched, stood = self._touch(index - 1, k) or (leaves, None)
             if touched > leaves:     # leaves again before the touch
                 touched, stood = leaves, None
-            if not swum:
+            times, ends = line.times(repeat, k), shape.ends
+            if cut is not None:      # broken off: as far as the wall that the swimmer comes to
+                times, ends = _shortened(times, ends, swims_in(ends, times, cut - leaves, self.thousandths) / 1000)
+            after = self._wall(ends[-1] if ends else 0)
+            if not times or not shape.distance:
                 ways.append(Way((touched, leaves), (None, stood, after), (None, None, None)))
                 continue
-            bounds = (leaves, *(leaves + time for time in line.times(repeat, k)))
+            ends = [end / self.span for end in ends]
+            bounds = (leaves, *(leaves + time for time in times))
             speeds = [(end - start) / (until - since) for start, end, since, until in zip((0, *ends), ends, bounds, bounds[1:])]
             offsets = [start - since * speed for start, since, speed in zip((0, *ends), bounds, speeds)]
             ways.append(Way((touched, *bounds), (None, stood, *offsets, after), (None, None, *speeds, None)))
         made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], len(ways) == self.swimmers)
         return made
+
+
+def _shortened(times: Sequence[int], ends: Sequence[int], most: float) -> tuple[list[float], list[float]]:
+    """The segments as far as the distance `most`: when each ends after the send-off, and where."""
+    made_times: list[float] = []
+    made_ends: list[float] = []
+    since, start = 0, 0
+    for time, end in zip(times, ends):
+        if start >= most:
+            break
+        made_times.append(time if end <= most else since + (time - since) * (most - start) / (end - start))
+        made_ends.append(min(end, most))
+        since, start = time, end
+    return made_times, made_ends

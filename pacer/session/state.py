@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -101,8 +102,29 @@ def lane_states(timeline: Timeline, at_ms: int) -> list[LaneState]:
     return [lane_state(track, at_ms) for track in timeline.tracks]
 
 
+def swum_at(ends: Sequence[int], times: Sequence[int], since_ms: int) -> int:
+    """Thousandths of the distance unit that are done `since_ms` after the send-off, of segments that end at `ends` (whole units) after `times`."""
+    if since_ms >= times[-1]:
+        return ends[-1] * 1000
+    if since_ms <= 0:
+        return 0
+    segment = bisect_right(times, since_ms)
+    before = times[segment - 1] if segment else 0
+    start = ends[segment - 1] if segment else 0
+    return start * 1000 + (ends[segment] - start) * 1000 * (since_ms - before) // (times[segment] - before)
+
+
+def swims_in(ends: Sequence[int], times: Sequence[int], since_ms: int, span: int) -> int:
+    """How far a swimmer comes who is told `since_ms` after the send-off to break off: on to the home wall, or to the wall where the repeat ends.
+
+    In thousandths of the unit, as `span`, the pool's length, is.
+    """
+    both = 2 * span
+    return min(ends[-1] * 1000, -(-swum_at(ends, times, since_ms) // both) * both)
+
+
 def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
-    """Where each swimmer of the lane at index `lane` should be, in leaving order."""
+    """Where each swimmer of the lane at index `lane` should be, in leaving order. Who is told to break off swims on to the home wall."""
     track = timeline.tracks[lane]
     sendoffs, passes, pass_of = track.sendoffs, track.passes, track.pass_of
     length = timeline.plan.pool.length
@@ -135,14 +157,13 @@ def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
         since = at_ms - leaves
         shape = line.shapes[repeat]
         times = shape.times(line.bases[swimmer], line.holds[repeat])
-        if since >= times[-1] or index in track.cuts or not shape.distance:
-            lengths_done = shape.distance * 1000 // span
-            made.append(home if lengths_done % 2 == 0 else Place(1000, False, False))
+        whole = shape.distance * 1000
+        if (cut := track.cuts.get(index) if track.cuts else None) is not None:
+            whole = swims_in(shape.ends, times, cut - leaves, span)
+        done = swum_at(shape.ends, times, since) if since < times[-1] else whole
+        if done >= whole or not shape.distance:
+            made.append(home if whole // span % 2 == 0 else Place(1000, False, False))
             continue
-        segment = bisect_right(times, since) if len(times) > 1 else 0
-        before = times[segment - 1] if segment else 0
-        start = shape.ends[segment - 1] if segment else 0
-        done = start * 1000 + (shape.ends[segment] - start) * 1000 * (since - before) // (times[segment] - before)
         lengths, rest = divmod(done, span)
         if lengths % 2:
             made.append(Place(1000 - rest * 1000 // span, False, True))

@@ -79,11 +79,13 @@ def random_runs(count):
         for _ in range(rng.randrange(4)):
             at_ms += rng.randrange(1, max(2, timeline.end_ms // 3))
             lanes = rng.choice((None, (0,)))
-            kind = rng.randrange(3)
+            kind = rng.randrange(4)
             if kind == 0:
                 run = apply(run, Held(at_ms, lanes))
             elif kind == 1:
                 run = apply(run, Resumed(at_ms, resume_mark(run, at_ms), lanes))
+            elif kind == 2:
+                run = apply(run, Stopped(at_ms))
             else:
                 run = apply(run, Moved(at_ms, rng.choice(tuple(Unit)), 1, resume_mark(run, at_ms), lanes))
         yield rng, run, at_ms

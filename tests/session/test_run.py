@@ -354,3 +354,22 @@ def test_an_entry_that_was_refused_changes_nothing():
     with pytest.raises(CannotRun):
         apply(fresh(long), refused)
     assert replay(long, (refused, Held(110 * S))).held() == (0,)
+
+
+# -- where swimmers are whose swim is broken off ------------------------------------------------------
+
+
+@pytest.mark.parametrize("broken_off", [Moved(320 * S, Unit.REPEAT, 1, 390 * S, (0,)), Stopped(320 * S)])
+def test_who_is_told_to_break_off_swims_on_to_the_home_wall(timeline, broken_off):
+    # Lane 4 swims the main set's 100 in 80 s, lengths of 25 m in 20 s. At 320 the leader is at the far wall, and home with the 50 at 340; the
+    # second left 5 s later.
+    made = run(timeline, broken_off)
+    assert [place.moving for place in places(made.timeline, 0, 321 * S)] == [True, True]
+    assert places(made.timeline, 0, 330 * S) == [(500, False, True), (750, False, True)]
+    assert places(made.timeline, 0, 342 * S) == [(0, True, False), (150, False, True)]
+    assert [place.moving for place in places(made.timeline, 0, 346 * S)] == [False, False]
+
+
+def test_who_has_touched_when_the_others_break_off_stays_at_the_wall(timeline):
+    made = run(timeline, Moved(382 * S, Unit.REPEAT, 1, 390 * S, (0,)))
+    assert places(made.timeline, 0, 383 * S) == [(0, True, False), (100, False, True)]
