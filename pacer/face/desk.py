@@ -28,6 +28,7 @@ from pacer.plan.shelf import Shelf, ShelfTrouble
 from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
 from pacer.session.openings import Opened, end_again, open_again, open_new, running
+from pacer.session.records import HeadsCounted
 from pacer.session.recovery import Recovery
 from pacer.session.store import InUse, Store, StoreTrouble
 from pacer.squad.roster import Roster, present
@@ -40,7 +41,7 @@ if TYPE_CHECKING:
     from pacer.session.kept import Listed
 
 FIRST_PLAN = "long-axis-rotation-3"     #: what the first start is ready to run
-DEMO = "What stands ready is the Brackenmere club's demo plan, with its demo squad. Your own: Close, then New."
+DEMO = "What stands ready is the Brackenmere club's demo plan, with its demo squad. A plan of your own: Close leads to the shelf of plans, New on it begins one."
 
 
 class Desk(FloatLayout):
@@ -68,6 +69,7 @@ class Desk(FloatLayout):
         self.opened: Opened | None = None      #: the session that is kept, while one is in hand
         self.keyboard: Keyboard | None = None
         self._line = None                      #: what the last line now was
+        self._counted: int | None = None       #: heads that went in, counted before the session that stands ready has begun
         Metrics.bind(dpi=lambda *_: self._looks(), fontscale=lambda *_: self._looks())
 
     # -- what is on the window -------------------------------------------------------------------------------
@@ -115,6 +117,15 @@ class Desk(FloatLayout):
         """Show the present instant of the session, if it is on the window."""
         if self.shell is not None:
             self.shell.frame()
+            if self._counted is not None and self.shell.driver.run.begun is not None:
+                self._keep_count()
+
+    def _keep_count(self) -> None:
+        """The heads that were counted before the start go into the journal as soon as it has a beginning."""
+        driver, counted, self._counted = self.shell.driver, self._counted, None
+        told = driver.append(HeadsCounted(driver.at_ms(), counted, into=True))
+        if told:
+            self.shell.bar.tell(*told)
 
     def change(self, settings: Settings) -> None:
         """Settings have changed."""
@@ -256,6 +267,7 @@ class Desk(FloatLayout):
         from pacer.face.home import HomePage
 
         self._let_go()
+        self._counted = None
         ways = {"line": self.line, "squad": self.squad, "settings": self.set_up, "log": self.log, "cautions": self.cautions}
         if self._running() is not None:
             ways["on"] = self.go_on
@@ -286,6 +298,13 @@ class Desk(FloatLayout):
         from pacer.face.logpage import LogPage
 
         self.show(LogPage(self.store, on_close=self.home, **self.looks))
+
+    def new(self) -> None:
+        """Write a plan of one's own."""
+        try:
+            self.write(self.shelf.new(self.settings.pool).name)
+        except ShelfTrouble as trouble:
+            self._tell(str(trouble))
 
     def write(self, name: str, line: int | None = None) -> None:
         """Write a plan, from `line` on where one is named (from 1)."""
@@ -318,12 +337,24 @@ class Desk(FloatLayout):
         page = LineNowPage(self.squad_here, self.settings.pool, choice=self._line, on_run=run, on_close=self.home, **self.looks)
         self.show(page)
 
-    def squad(self, then: Callable[[], None] | None = None) -> None:
-        """The squad; afterwards home, or what `then` shows."""
+    def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:
+        """The squad, or one lane of it; afterwards home, or what `then` shows."""
         from pacer.face.squadpage import SquadPage
 
-        self.show(SquadPage(self.squads, self.clocks.day(), self.settings.pool, on_test=lambda lane: self.test(lane, then=lambda: self.squad(then)),
+        self.show(SquadPage(self.squads, self.clocks.day(), self.settings.pool, lane=lane,
+                            on_test=lambda tested: self.test(tested, then=lambda: self.squad(then, lane)),
                             on_close=lambda _roster: (then or self.home)(), **self.looks))
+
+    def heads(self, then: Callable[[], None]) -> None:
+        """Heads before the start; a count is kept with the session that is then begun. Afterwards what `then` shows."""
+        from pacer.face.headspage import HeadsPage
+
+        def count(heads: int) -> None:
+            self._counted = heads
+            then()
+
+        self.show(HeadsPage(self.squads, self.clocks.day(), self._counted, on_count=count, on_close=then,
+                            on_lane=lambda lane: self.squad(lambda: self.heads(then), lane), **self.looks))
 
     def test(self, lane: int, swims: Sequence = (), then: Callable[[], None] | None = None) -> None:
         """Test swims of a lane."""
@@ -384,7 +415,10 @@ class Desk(FloatLayout):
         self.opened = open_new(self.store, start.timeline, start.text, clock=self.clocks.now)
 
         def again() -> None:
-            self._start(read, text, at_once, page)
+            if not self._start(read, text, at_once, page):      # nobody is here: back home, with the reason
+                said = self.page.says
+                self.home()
+                self._tell(said)
 
         if at_once:
             self._clock(self.opened, start.findings(), again=again, told=self.opened.told, page=text or page)
@@ -419,10 +453,12 @@ class Desk(FloatLayout):
 
         name, minutes = self._name_of(text), -(-opened.timeline.end_ms // MINUTE_MS)
         self.told += opened.told
-        page = ReadyPage(opened.timeline, text, found, away=len(self.roster.away), demo=self._is_demo(text), wall_ms=self.clocks.wall,
-                         now_ms=self.clocks.boot, battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
-                         on_begin=begin, on_start=lambda: self._clock(opened, again=again, back=again), on_squad=lambda: self.squad(again),
-                         on_write=(lambda line: self.write(name, line)) if name else None, on_close=self.home, **self.looks)
+        page = ReadyPage(opened.timeline, text, found, away=len(self.roster.away), demo=self._is_demo(text), counted=self._counted,
+                         wall_ms=self.clocks.wall, now_ms=self.clocks.boot,
+                         battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
+                         on_begin=begin, on_start=lambda: self._clock(opened, again=again, back=again),
+                         on_heads=None if self.roster.squad.assumed else lambda: self.heads(again), on_squad=lambda: self.squad(again),
+                         on_write=(lambda line: self.write(name, line)) if name else None, on_new=self.new, on_close=self.home, **self.looks)
         self.show(page)
 
     def _clock(self, opened: Opened, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None,

@@ -22,7 +22,7 @@ from pacer.timeline.findings import Finding
 from pacer.timeline.model import Timeline
 
 BEGINS = ("begin", "top", "time")
-DEMO = "Brackenmere's demo plan. Your own: Close, then New."
+DEMO = "A demo plan", "Write your own"
 ROW = 1.62           #: height of a row of words, in character heights
 STRIP = 0.2          #: height of a lane's strip, in character heights
 LANES_SHARE = 0.56   #: of the width, where lanes and checks stand side by side
@@ -30,27 +30,31 @@ ABOVE = ("", "heads", "rounds")      #: what stands above the lanes' columns whe
 
 
 class ReadyPage(Page):
-    """A session of the written `page` before its start; of a plan that came with the app it says that it is a `demo`.
+    """A session of the written `page` before its start; of a plan that came with the app it says that it is a `demo`. So many heads were `counted` as they
+    went in; None: not yet.
 
     `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). Once every flagged line was confirmed
     `on_begin(how)` (where it is given; "begin", "top" or "time", which is `start`) begins the session by a held press and `on_start()` leads
-    to the clock; `on_squad()`, `on_write(line)` (where they are given) and `on_close()` as the coach wants.
+    to the clock; `on_heads()`, `on_squad()`, `on_write(line)`, `on_new()` (where they are given) and `on_close()` as the coach wants.
     """
 
-    def __init__(self, timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "", demo: bool = False,
+    def __init__(self, timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "", demo: bool = False, counted: int | None = None,
                  wall_ms: Callable[[], int], battery: Callable[[], str] = lambda: "", theme: Theme = DARK, glass: Glass | None = None,
                  on_start: Callable[[], None] = lambda: None, on_begin: Callable[[str], None] | None = None,
-                 now_ms: Callable[[], int] = boot_ms, on_squad: Callable[[], None] | None = None,
-                 on_write: Callable[[int | None], None] | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
+                 now_ms: Callable[[], int] = boot_ms, on_heads: Callable[[], None] | None = None,
+                 on_squad: Callable[[], None] | None = None, on_write: Callable[[int | None], None] | None = None,
+                 on_new: Callable[[], None] | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(theme, glass, **kwargs)
         self.told = ready(timeline, page, findings, away=away, title=title)
-        self.demo = demo
+        self.demo, self.counted = demo, counted
+        self.heads = sum(len(lane.swimmers) for lane in timeline.squad.lanes)
         self.wall_ms, self.battery = wall_ms, battery
         self.on_begin, self.start = on_begin, StartTime(self)
         self.remove_widget(self.bar)
         self.bar = HeldBoard(self._press, lambda _name: self.tell("hold it until it is full"), BEGINS, now_ms)
         self.add_widget(self.bar)
-        self.on_start, self.on_squad, self.on_write, self.on_close = on_start, on_squad, on_write, on_close
+        self.on_start, self.on_heads, self.on_squad = on_start, on_heads, on_squad
+        self.on_write, self.on_new, self.on_close = on_write, on_new, on_close
         self.confirmed: set[int] = set()
         self.opened: set[int] = set()       #: checks whose hint is shown
         self._opened: list[int] = []        #: the same in the order in which they were opened
@@ -123,11 +127,9 @@ class ReadyPage(Page):
         if self.upright:
             say(told.title, True, scale=1.3)
             say(told.about)
-            say(told.heads[0], True)
         else:
             row = round(ROW * 1.3 * self.cap)
-            heads = Text((told.heads[0], *told.heads[1:]), (inner * 0.62, 0, inner * 0.38, row), True, across="right")
-            tiles.append(Tile("", gap, top, inner, row, (Text((f"{told.title}, {told.about}", told.title), (0, 0, inner * 0.6, row), True, cap=1.3), heads), "plain"))
+            tiles.append(Tile("", gap, top, inner, row, (Text((f"{told.title}, {told.about}", told.title), (0, 0, inner, row), True, cap=1.3),), "plain"))
             top = tiles[-1].bottom
         colour, row = "warn" if told.late else "ink", round(ROW * 1.15 * self.cap)
         for ways in ((told.out, (out,)) if self.upright else ((*(f"{way}; {out}" for way in told.out), out),)):
@@ -135,10 +137,9 @@ class ReadyPage(Page):
             top = tiles[-1].bottom
         if battery:
             say(battery, False, "warn")
-        if self.demo and self.upright:
-            say(DEMO, colour="dim")
         top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
         if self.upright:
+            top = self._ways(tiles, gap, top, inner)
             top = self._gear(tiles, gap, top, inner)
             top = self._lanes(tiles, gap, top, inner) + 0.5 * gap
             top = self._checks(tiles, gap, top, inner) + 0.5 * gap
@@ -152,9 +153,7 @@ class ReadyPage(Page):
             for text in (told.bars, told.paces):
                 tiles.append(self._words(text, gap, below, left, colour="dim"))
                 below = tiles[-1].bottom
-            if self.demo:
-                say(DEMO, colour="dim", x=x, wide=wide)
-                top += 0.5 * gap
+            top = self._ways(tiles, x, top, wide)
             top = self._gear(tiles, x, top, wide)
             self._checks(tiles, x, top, wide)
         return tiles
@@ -163,6 +162,26 @@ class ReadyPage(Page):
         rows = rows_of(text, width, self.cap * scale, bold)
         high = len(rows) * round(ROW * self.cap * scale)
         return Tile("", x, top, width, high, (Text((text,), (0, 0, width, high), bold, colour, up="top", lines=len(rows), cap=scale),), "plain")
+
+    def _ways(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """Who is here, which leads to counting them; of a demo, the way to a plan of one's own. Upright side by side."""
+        both = self.demo and self.on_new is not None and self.upright
+        wide = (width - self.gap) / 2 if both else width
+        if self.on_heads is None:
+            tiles.append(self._words(self.told.heads[0], x, top, wide, True))
+        else:
+            differ = 0 if self.counted is None else self.counted - self.heads
+            count = "Count heads" if self.counted is None else f"{self.counted} went in" + (f", {abs(differ)} {'fewer' if differ < 0 else 'more'}" if differ else "")
+            head = next((way for way in self.told.heads if measure(way, self.cap, True) <= wide - 2 * self.padding), self.told.heads[-1])
+            tiles.append(self._pressed("heads", head, count, x, top, wide, "ink", "warn" if differ else "ink"))
+        bottom = tiles[-1].bottom
+        if self.demo and self.on_new is not None:
+            place = (x + wide + self.gap, top) if both else (x, bottom + self.gap)
+            tiles.append(self._pressed("new", *DEMO, *place, wide, "dim", "ink"))
+            bottom = max(bottom, tiles[-1].bottom)
+            if both:
+                tiles[-2:] = [tile._replace(height=bottom - top) for tile in tiles[-2:]]
+        return bottom + self.gap
 
     def _gear(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """What to put out."""
@@ -212,13 +231,14 @@ class ReadyPage(Page):
             top = tiles[-1].bottom
         return top
 
-    def _pressed(self, name: str, head: str, text: str, x: float, top: float, width: float, colour: str) -> Tile:
-        """A tile to be touched: a bold head above its text."""
+    def _pressed(self, name: str, head: str, text: str, x: float, top: float, width: float, colour: str,
+                 below: str = "ink") -> Tile:
+        """A tile to be touched: a bold head above its text, each in its colour."""
         pad = self.padding
         inner, row = width - 2 * pad, round(ROW * self.cap)
         heads, rows = rows_of(head, inner, self.cap, True), rows_of(text, inner, self.cap)
         texts, down = [], 0.5 * pad
-        for words, count, bold, ink in ((head, len(heads), True, colour), (text, len(rows), False, "ink")):
+        for words, count, bold, ink in ((head, len(heads), True, colour), (text, len(rows), False, below)):
             texts.append(Text((words,), (pad, down, inner, count * row), bold, ink, up="top", lines=count))
             down += count * row
         return Tile(name, x, top, width, max(self.target, down + 0.5 * pad), tuple(texts))
@@ -279,8 +299,8 @@ class ReadyPage(Page):
         elif what == "more":
             self.all_checks = True
             self.lay_out()
-        elif what == "squad":
-            self.on_squad()
+        elif what in ("squad", "heads", "new"):
+            {"squad": self.on_squad, "heads": self.on_heads, "new": self.on_new}[what]()
         elif what == "write":
             self.on_write(self._line())
         elif what == "leave":

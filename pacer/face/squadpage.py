@@ -7,13 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pacer.face.asking import AskingPage
 from pacer.face.board import Board, Tile
 from pacer.face.column import Column
 from pacer.face.legibility import Glass
 from pacer.face.orderboard import OrderBoard
 from pacer.face.pad import Pad
 from pacer.face.page import CLOSE, PageKey
+from pacer.face.rosterpage import RosterPage
 from pacer.face.squadlist import SquadList
 from pacer.face.squadtiles import called, lane_sheet_tiles, lane_tiles, lanes_tiles, proposal_tiles, swimmer_tiles
 from pacer.face.text import measure
@@ -26,29 +26,28 @@ from pacer.squad.model import Pace
 from pacer.squad.pace import nearest_ms
 from pacer.squad.refused import Refused
 from pacer.squad.roster import Roster
-from pacer.squad.squads import Squads, SquadsTrouble
+from pacer.squad.squads import Squads
 
 LANES_SHARE = 0.42     #: of the width, where lanes and one lane stand side by side
-MOST_UNDONE = 50
 
 
-class SquadPage(AskingPage):
+class SquadPage(RosterPage):
     """Edits the squad in hand of `squads`; `day` is today's (`2026-03-02`), `pool` the one that lanes are proposed for.
 
-    Every change is kept at once. `on_test(lane)` takes test swims of a lane, `on_close(roster)` gets what it came to.
+    Opened at a `lane` it is that lane that has to be put right: from there Close leads away at once.
+    `on_test(lane)` takes test swims of a lane, `on_close(roster)` gets what it came to.
     """
 
-    def __init__(self, squads: Squads, day: str, pool: str = "25 m", *, theme: Theme = DARK, glass: Glass | None = None,
+    def __init__(self, squads: Squads, day: str, pool: str = "25 m", *, lane: int | None = None, theme: Theme = DARK, glass: Glass | None = None,
                  on_test: Callable[[int], None] = lambda lane: None, on_close: Callable[[Roster], None] = lambda roster: None, **kwargs):
-        super().__init__(theme, glass, **kwargs)
-        self.squads, self.day, self.pool = squads, day, pool
+        super().__init__(squads, day, theme, glass, **kwargs)
+        self.pool = pool
         self.on_test, self.on_close = on_test, on_close
-        self.roster = squads.roster(day)
-        self.lane: int | None = None           #: the one that is shown by itself; None: only the list, on a narrow glass
+        self.lane: int | None = lane           #: the one that is shown by itself; None: only the list, on a narrow glass
+        self._came_for = lane
         self.swimmer = 0
         self.typed: TypedTests | None = None
         self.list: SquadList | None = None
-        self._undone: list[Roster] = []
         self._lanes_wanted = len(self.roster.squad.lanes)
         self._dragged: tuple[str, int, int] | None = None    # lane or swimmer, which, to which place
         self._over: int | None = None                        # the lane that a swimmer is dragged onto
@@ -66,6 +65,11 @@ class SquadPage(AskingPage):
         row = 2 * self.target + 4 * self.gap + measure("swimmer 10 0:00.0", self.cap, True) + 6 * self.padding
         return self.upright or (1 - LANES_SHARE) * self.width < row
 
+    @property
+    def _below_the_list(self) -> bool:
+        """Whether a lane is shown from which Close leads to the list."""
+        return self.narrow and self.lane is not None and self.lane != self._came_for
+
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
         if self.typing:
@@ -77,9 +81,9 @@ class SquadPage(AskingPage):
         if self.asked == "squads":
             return self.list.keys()
         if self.asked:
-            return (PageKey("undo", "Undo", bool(self._undone)),)
+            return (PageKey("undo", "Undo", self.can_undo),)
         of_lane = (PageKey("test", "Test swims"), PageKey("pace", "Fastest first")) if self.lane is not None else ()
-        rest = (PageKey("propose", "Sort into lanes"), PageKey("squads", "Squads"), PageKey("undo", "Undo", bool(self._undone)))
+        rest = (PageKey("propose", "Sort into lanes"), PageKey("squads", "Squads"), PageKey("undo", "Undo", self.can_undo))
         return *of_lane, *rest
 
     def pinned(self) -> Sequence[PageKey]:
@@ -88,7 +92,7 @@ class SquadPage(AskingPage):
             return ()
         if self.asked:
             return (CLOSE._replace(name="leave it"),)
-        return (CLOSE._replace(name="all lanes") if self.narrow and self.lane is not None else CLOSE,)
+        return (CLOSE._replace(name="all lanes") if self._below_the_list else CLOSE,)
 
     def lay_out(self) -> None:
         """Place everything anew; beside the list there is always one lane in hand, and nothing is asked of who has gone."""
@@ -146,36 +150,7 @@ class SquadPage(AskingPage):
                 return self.typed.tiles(column, self.upright)
         return self.list.tiles(column)
 
-    # -- changing -------------------------------------------------------------------------------------------
-
-    def change(self, make: Callable[[Roster], Roster]) -> bool:
-        """Change the squad, and keep it; whether it could be. What cannot be is told."""
-        try:
-            made = make(self.roster)
-        except Refused as wrong:
-            self.tell(f"{wrong.message}: {wrong.hint}" if wrong.hint else wrong.message, wrong.message)
-            return False
-        self._undone = [*self._undone[1 - MOST_UNDONE :], self.roster]
-        self.keep(made)
-        return True
-
-    def keep(self, roster: Roster) -> None:
-        """Take a roster and write it down; trouble is told, and what was done stands while the app is open."""
-        self.roster = roster
-        try:
-            self.squads.keep(self.squads.current, roster, self.day)
-        except SquadsTrouble as error:
-            self.tell(f"{error}; it holds while the app is open", str(error))
-        self.lay_out()
-
-    def forget(self) -> None:
-        """Another squad is shown: nothing of the one before can be taken back."""
-        self._undone = []
-
-    def undo(self) -> None:
-        """Take back the last change."""
-        if self._undone:
-            self.keep(self._undone.pop())
+    # -- lanes proposed ------------------------------------------------------------------------------------
 
     def _proposal(self) -> tuple[Roster | None, str]:
         try:
@@ -352,7 +327,7 @@ class SquadPage(AskingPage):
         """Escape: what is asked, then the one lane, then the page."""
         if self.asked:
             self.close_sheet()
-        elif self.narrow and self.lane is not None:
+        elif self._below_the_list:
             self.press("all lanes")
         else:
             self.press("leave")

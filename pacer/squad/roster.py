@@ -239,6 +239,24 @@ def all_here(roster: Roster, lane: int) -> Roster:
     return replace(roster, away=roster.away - whole if roster.away & whole else roster.away | whole)
 
 
+def one_fewer(roster: Roster, lane: int) -> Roster:
+    """One of a lane fewer is here: the last of those to leave. Raises Refused where nobody is."""
+    here = [place for place in range(len(roster.squad.lanes[lane].swimmers)) if (lane, place) not in roster.away]
+    if not here:
+        raise Refused("nobody of this lane is here")
+    return turned(roster, lane, here[-1])
+
+
+def one_more(roster: Roster, lane: int) -> Roster:
+    """One of a lane more is here: who was away behind the last to leave, else before; where nobody is away, one more at its end."""
+    places = range(len(roster.squad.lanes[lane].swimmers))
+    away = [place for place in places if (lane, place) in roster.away]
+    if not away:
+        return swimmer_added(roster, lane)
+    last = max((place for place in places if place not in away), default=-1)
+    return turned(roster, lane, next((place for place in away if place > last), away[-1]))
+
+
 def in_order_of_pace(roster: Roster, lane: int) -> Roster:
     """A lane's swimmers, the fastest leaving first; those of one pace stay in their order."""
     rows = _rows(roster)

@@ -107,6 +107,23 @@ def ready(coach):
     coach.desk.run(coach.desk.shelf.text("long-axis-rotation-4"))
 
 
+def heads(coach):
+    """Heads before the start, one of lane 3 away."""
+    ready(coach)
+    coach.page.press("heads")
+    coach.page.press("less 2")
+
+
+def counted(coach):
+    """The page before the start of a demo, after fewer went in than are here."""
+    ready(coach)
+    coach.page.press("heads")
+    coach.page.press("other")
+    for key in ("2", "4"):
+        coach.page.press(f"pad {key}")
+    coach.page.press("take")
+
+
 def flagged(coach):
     """Before a session with a line that has to be confirmed."""
     coach.desk.run("title: Under water\npool: 25 m\n\n4 x 25 free \"no breath to the flags\", on 1:00\n")
@@ -273,4 +290,7 @@ PAGES = {
     "cautions": lambda coach: coach.desk.cautions(),
     "ready": ready,
     "flagged": flagged,
+    "heads": heads,
+    "a count": lambda coach: (heads(coach), coach.page.press("other")),
+    "counted": counted,
 }

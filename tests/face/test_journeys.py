@@ -6,7 +6,8 @@ import pytest
 
 from pacer.face.settings import Settings
 from pacer.session.journal import Begun, CarriedOn, Ended, Held, Refitted, Resumed
-from pacer.session.records import Noted, Touched
+from pacer.session.notes import Heads, heads
+from pacer.session.records import HeadsCounted, Noted, Touched
 from pacer.session.store import Store
 from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach
 
@@ -221,6 +222,15 @@ def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(
     assert kinds(coach) == [Begun]
 
 
+@BOTH
+def test_from_a_demo_one_press_leads_to_a_plan_of_ones_own(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Write your own")
+    assert coach.page.writing and coach.page.draft.text.startswith("title: New plan")
+
+
 def test_what_is_left_before_it_began_is_no_session(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
@@ -292,7 +302,7 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     assert coach.sees("20 of 26 here")
     coach.touch("Long-axis rotation 3")
     coach.touch("Run")
-    assert coach.sees("20 swimmers in 5 lanes, 6 away")
+    assert coach.sees("20 swimmers, 6 away")
     coach.touch("To the clock")
     timeline = coach.shell.driver.run.timeline
     assert [lane.number for lane in timeline.lanes] == [2, 3, 4, 5, 6]
@@ -314,6 +324,89 @@ def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
     coach.touch("A line now")
     coach.touch("Begin")
     assert coach.shell is None and "nobody is here" in coach.page.says
+
+
+@pytest.mark.parametrize("size", [ACROSS, UPRIGHT, (1024, 600)])
+def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_session(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Count heads")
+    box = coach.page.board.box_of(coach.page.board.tile("less 2"))      # two presses from the page before the start
+    coach.finger(box.x + box.width / 2, box.y + box.height / 2)
+    assert coach.sees("25 here, 1 away") and coach.sees("3 of 4")
+    coach.touch("25 went in")
+    assert coach.sees("25 swimmers") and coach.sees("25 went in") and coach.desk.store.sessions() == ()
+    coach.touch("Begin", 500)
+    assert kinds(coach) == [Begun, HeadsCounted]
+    assert coach.shell.driver.journal[1].into and coach.shell.driver.journal[1].heads == 25
+    coach.frame(1_000)
+    assert len(coach.shell.driver.journal) == 2, "once"
+    kept = coach.desk.store.session(1)
+    assert heads(kept.journal) == Heads(25, None) and sum(len(lane.swimmers) for lane in kept.session.timeline().lanes) == 25
+
+
+def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_belong_to_that_session_alone(coach):
+    coach = coach()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Count heads")
+    coach.touch("Another count")
+    coach.type("24")
+    coach.touch("Take it")
+    assert coach.sees("24 went in, 2 fewer")
+    coach.touch("Who is here")
+    coach.touch("Close")
+    assert coach.sees("24 went in, 2 fewer"), "not lost on the squad's page"
+    coach.touch("To the clock")
+    coach.hold("begin")
+    coach.frame(20)
+    coach.frame(20)
+    assert kinds(coach) == [Begun, HeadsCounted]
+    driver = coach.shell.driver
+    driver.do(driver.end())
+    coach.frame(1_000)
+    coach.desk.home()
+    coach.frame()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert coach.sees("Count heads")
+    coach.touch("Begin", 500)
+    coach.frame(1_000)
+    assert kinds(coach) == [Begun]
+
+
+@BOTH
+def test_a_lane_of_the_heads_leads_to_its_swimmers_and_close_comes_straight_back(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Count heads")
+    coach.touch("Lane 3")
+    assert coach.page.lane == 2 and coach.sees("Orla")
+    coach.touch("here")
+    coach.touch("Close")
+    assert coach.sees("25 here, 1 away")
+    coach.touch("Undo")      # nothing was changed on this page
+    assert coach.sees("25 here, 1 away")
+    coach.touch("Close")
+    assert coach.sees("25 swimmers") and coach.sees("Count heads")
+
+
+def test_with_nobody_left_before_the_start_it_is_said_and_the_way_leads_home(coach):
+    coach = coach()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Count heads")
+    while coach.page.roster.heads:
+        lane = next(lane for lane in range(6) if coach.page.roster.here(lane))
+        coach.page.press(f"less {lane}")
+    coach.page.press("went in")
+    assert coach.page.says == "nobody is here: count again"
+    coach.page.hush()
+    coach.frame()
+    coach.touch("Close")
+    assert "nobody is here" in coach.page.says and coach.sees("A line now")
 
 
 # -- test swims ------------------------------------------------------------------------------------------------------

@@ -79,6 +79,19 @@ def test_turning_goes_there_and_back():
     assert edit.all_here(Roster(SQUAD), 1).away == {(1, 0), (1, 1)}
 
 
+def test_one_fewer_is_the_last_to_leave_and_one_more_takes_that_back():
+    roster = Roster(SQUAD)
+    fewer = edit.one_fewer(edit.one_fewer(roster, 1), 1)
+    assert fewer.away == {(1, 0), (1, 1)} and edit.one_fewer(roster, 1).away == {(1, 1)}
+    with pytest.raises(Refused, match="nobody of this lane"):
+        edit.one_fewer(fewer, 1)
+    assert edit.one_more(fewer, 1).away == {(1, 1)} and edit.one_more(edit.one_more(fewer, 1), 1) == roster
+    known = edit.turned(roster, 1, 0)      # who is away is known: the others come and go behind
+    assert edit.one_more(edit.one_fewer(known, 1), 1).away == {(1, 1)} and edit.one_more(known, 1) == roster
+    more = edit.one_more(roster, 1)
+    assert more.heads == roster.heads + 1 and more.squad.lanes[1].swimmers[-1].base == SQUAD.lanes[1].base and not more.away
+
+
 # -- paces -----------------------------------------------------------------------------------------------------
 
 
@@ -276,6 +289,12 @@ class AnyChanges(RuleBasedStateMachine):
     def turn(self, data):
         lane, place = self.a_swimmer(data)
         self.roster = edit.turned(self.roster, lane, place)
+
+    @rule(data=st.data(), more=st.booleans())
+    def one(self, data, more):
+        heads, before = self.roster.heads, self.roster
+        self.try_(edit.one_more if more else edit.one_fewer, self.a_lane(data))
+        assert self.roster.heads == heads + (1 if more else -1) or self.roster == before
 
     @rule(data=st.data())
     def move(self, data):
