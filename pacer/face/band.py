@@ -6,12 +6,11 @@ from typing import NamedTuple
 
 from pacer.face.fitting import FOOT, LINE
 
-TEXT = 1.5         #: what a row of text needs, in character heights, with the air around it
 LARGEST = 2.0      #: how much larger than the least characters may grow, and
 WIDE = 38          #: how many of them, side by side, a band is at least wide then,
 TALL = 11          #: or, where the band is higher than so many of the least characters,
 SPARE = 26         #: so many
-NARROW = 30        #: a band narrower than so many characters has words above a plain ribbon rather than in it
+LEAST_DART = 5      #: height of a swimmer in pixels, below which no direction is seen
 LINE_PITCH = 1.5   #: from one base line of the header to the next
 
 
@@ -20,6 +19,7 @@ class Rows(NamedTuple):
 
     `unit` is the character height of its texts. `deck_rows`: state, count-down and mark in 3, 2 or 1 rows.
     `texts`: rows of text in the water. `ribbon`: "labels", "bar", "slim" or "" for none. `dart`: height of a swimmer.
+    `strips`: swimmers go out below the words and home above them (2), or both ways below (1).
     """
 
     unit: float
@@ -27,39 +27,41 @@ class Rows(NamedTuple):
     texts: int
     ribbon: str
     dart: float
+    strips: int = 2
 
 
 class Kind(NamedTuple):
-    """A way to divide a band: rows of text, the ribbon, what that and the swimmers need in character heights, a swimmer's height."""
+    """A way to divide a band: rows of text, the ribbon, what all needs in character heights, a swimmer's height, strips of swimmers."""
 
     texts: int
     ribbon: str
     needs: float
     dart: float
-    narrow: bool = False     #: only where the glass is narrow
+    strips: int = 2
 
 
-#: From the fullest to the barest.
+#: From the fullest to the barest. No words stand where swimmers pass.
 KINDS = (
-    Kind(3, "labels", 3.0, 0.5), Kind(2, "labels", 3.0, 0.5), Kind(2, "bar", 1.35, 0.33, True), Kind(2, "slim", 0.75, 0.2, True),
-    Kind(1, "labels", 3.0, 0.5), Kind(1, "bar", 1.35, 0.33), Kind(1, "slim", 0.62, 0.17),
+    Kind(3, "labels", 7.6, 0.5), Kind(2, "labels", 6.1, 0.5), Kind(2, "bar", 4.2, 0.33), Kind(2, "slim", 3.68, 0.2), Kind(2, "slim", 3.32, 0.2, 1),
+    Kind(1, "bar", 2.85, 0.33), Kind(1, "slim", 2.35, 0.18), Kind(1, "slim", 2.05, 0.25, 1), Kind(1, "", 1.62, 0.2, 1),
 )  # fmt: skip
 
 
+def _needs(kind: Kind, least: float) -> float:
+    """What a way to divide a band needs, in character heights of `least` pixels: swimmers cannot be as small as characters may be."""
+    return kind.needs + kind.strips * max(0.0, LEAST_DART / least - kind.dart)
+
+
 def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows:
-    """The rows of a band of that size in pixels, rope not counted, with characters of at least `least` pixels."""
+    """The rows of a band of that size in pixels, rope not counted, with characters of at least `least` pixels; smaller where there is no other way."""
     most = max(least, min(least * LARGEST, width / (WIDE if height < TALL * least else SPARE)))
-    for kind in KINDS:
-        # On a narrow glass words of the ribbon seldom fit; a second row of text serves better there.
-        if kind.narrow and width >= NARROW * least:
-            continue
-        units = kind.texts * TEXT + kind.needs
-        if height >= units * least:
-            unit = min(height / units, most)
-            deck_rows = 3 if height >= 5.0 * unit else 2 if height >= 2.85 * unit else 1
-            return Rows(unit, deck_rows, kind.texts, kind.ribbon, max(5, min(kind.dart * unit + 0.1 * (height - units * unit), 5 * px_per_mm)))
-    unit = min(least, height / TEXT)
-    return Rows(unit, 1, 1, "", max(5, min(0.3 * unit, (height - LINE * unit) / 2 - 1)))
+    kind = next((kind for kind in KINDS if height >= _needs(kind, least) * least), None)
+    unit = min(height / _needs(kind, least), most) if kind else min(least, height / KINDS[-1].needs, (height - LEAST_DART - 2) / LINE)
+    kind = kind or KINDS[-1]
+    deck_rows = 3 if height >= 5.0 * unit else 2 if height >= 2.85 * unit else 1
+    spare = max(0.0, height - kind.needs * unit)
+    dart = kind.dart * unit + (0.1 if kind.ribbon else 0.35) * spare
+    return Rows(unit, deck_rows, kind.texts, kind.ribbon, max(LEAST_DART, min(dart, 5 * px_per_mm)), kind.strips)
 
 
 class Header(NamedTuple):

@@ -5,7 +5,8 @@ from __future__ import annotations
 from kivy.graphics import InstructionGroup
 
 from pacer.face.band import Rows
-from pacer.face.fitting import FOOT, LINE, Item, cue_words, filled
+from pacer.face.bandwords import BOLD, GAP, rows_of, says_name
+from pacer.face.fitting import FOOT, LINE
 from pacer.face.ground import Ground
 from pacer.face.ink import NOWHERE, Box, Digits, Plate, StateShape, Words, digits_width, line_box
 from pacer.face.ribbon import Ribbon
@@ -16,19 +17,18 @@ from pacer.face.water import Swimmers
 from pacer.face.words import say
 
 BAR, SLIM = 0.34, 0.2   #: height of a ribbon without words, in character heights
-MUST = 3     #: what ranks up to here is said before a cue gets a row of its own
-GAP = 0.75   #: between the words of a row, in character heights
 
 
-def deck_width(width: float, rows: Rows, height: float) -> float:
-    """Width of the part of a band that stands on the deck."""
+def deck_width(width: float, rows: Rows, height: float, widest: str) -> float:
+    """Width of the part of a band that stands on the deck; `widest` is the widest of the lanes' numbers."""
     unit = rows.unit
-    number = number_width(rows, height)
+    number = number_width(rows, height, widest)
     shape = 1.45 * unit
     mark = measure(":88", unit, True)
     word = max(measure(say(name), unit, True) for name in ("ready", "held"))
     if rows.deck_rows == 1:
-        narrow = number + shape + digits_width("88:88", font_size(count_cap(rows, height))) + mark + 2.0 * unit
+        # More than ten minutes ahead nobody waits for a reading of the clock: the count-down has the room of both.
+        narrow = number + shape + digits_width("8:88", font_size(count_cap(rows, height))) + mark + 2.0 * unit
         wide = narrow + word + 0.4 * unit
         return wide if wide < 0.53 * width else min(narrow, 0.62 * width)
     low = digits_width("8:88", font_size(count_cap(rows, height))) + 0.7 * unit
@@ -41,9 +41,9 @@ def number_cap(rows: Rows, height: float) -> float:
     return rows.unit if rows.deck_rows == 1 else min(0.4 * height, 2.4 * rows.unit)
 
 
-def number_width(rows: Rows, height: float) -> float:
+def number_width(rows: Rows, height: float, widest: str) -> float:
     """Width kept for the lane's number."""
-    return measure("88", number_cap(rows, height), True) + 0.6 * rows.unit
+    return measure(widest if rows.deck_rows == 1 else "88", number_cap(rows, height), True) + 0.6 * rows.unit
 
 
 def count_cap(rows: Rows, height: float) -> float:
@@ -57,10 +57,10 @@ def count_cap(rows: Rows, height: float) -> float:
 class BandPart:
     """Draws a `Band` into `box`, of which `deck` pixels are deck."""
 
-    def __init__(self, canvas, box: Box, deck: float, rows: Rows, theme: Theme):
+    def __init__(self, canvas, box: Box, deck: float, rows: Rows, theme: Theme, widest: str = "88"):
         self.group = InstructionGroup()
         canvas.add(self.group)
-        self.box, self.rows, self.theme = box, rows, theme
+        self.box, self.rows, self.theme, self.widest = box, rows, theme, widest
         self.deck_box = Box(box.x, box.y, deck, box.height)
         self.water = Box(box.x + deck, box.y, box.width - deck, box.height)
         self.deck = Ground(self.group)
@@ -89,17 +89,19 @@ class BandPart:
         edge = max(1.0, 0.12 * rows.dart)
         out_y, back_y = box.y + edge, box.top - edge - rows.dart
         low, high = out_y + rows.dart, back_y
+        if rows.strips == 1:
+            back_y, high = out_y, box.top - edge
         self.swimmers.lay(water.x + 2, right, out_y, back_y, (round(rows.dart * 1.7), round(rows.dart)), self.theme.swimmer)
         foot = {"labels": (LINE + 0.5) * unit, "bar": BAR * unit, "slim": SLIM * unit, "": 0.0}[rows.ribbon]
         if not rows.ribbon:
-            # Capitals stay clear of those who come back; only what hangs below the line may meet those who go out.
-            base = min((low + high - LINE * unit) / 2 + FOOT * unit, high - 0.04 * unit - unit)
-            self.ribbon_box, self.bases = Box(left, low, wide, 0), [max(box.y + 0.24 * unit, base)]
+            # What hangs below the line stays clear of swimmers, too.
+            base = low + max(0.0, high - low - LINE * unit) / 2 + FOOT * unit
+            self.ribbon_box, self.bases = Box(left, low, wide, 0), [base]
         else:
             # Air is even between capitals, not between lines: what hangs below a base line is air to the eye.
             room = high - low - foot - rows.texts * unit
-            air = min(0.62 * unit, max(0.46 * unit, room / (rows.texts + 1)))
-            base = low + max(0.0, room - rows.texts * air) / 2
+            air = min(0.62 * unit, max((0.46 if rows.strips > 1 else 0.43) * unit, room / (rows.texts + 1)))
+            base = low + max(0.0, room - rows.texts * air) / 3      # most of what is left parts the words from those above them
             self.ribbon_box = Box(left, base, wide, foot)
             self.bases = [base + foot + air + line * (unit + air) for line in range(rows.texts)][::-1]
         self.left, self.wide = left, wide
@@ -111,12 +113,12 @@ class BandPart:
         cap = number_cap(rows, box.height)
         base = self.bases[0] if rows.deck_rows == 1 else box.y + (box.height - cap) / 2
         self.number_cap = cap
-        self.number_box = line_box(box.x + edge, base, number_width(rows, box.height), cap)
+        self.number_box = line_box(box.x + edge, base, number_width(rows, box.height, self.widest), cap)
         left, right = self.number_box.right + 0.25 * unit, box.right - 0.65 * unit
         mark = measure(":88", unit, True)
         self.count_cap = count_cap(rows, box.height)
         if rows.deck_rows == 1:
-            count = digits_width("88:88", font_size(self.count_cap))
+            count = digits_width("8:88", font_size(self.count_cap))
             self.shape_box = Box(left, base, unit, unit)
             self.mark_box = line_box(right - mark, base, mark + 1, unit)
             self.count_box = Box(right - mark - 0.4 * unit - count, base, count, self.count_cap)
@@ -144,7 +146,7 @@ class BandPart:
     def show(self, band: Band) -> None:
         """Draw it; what has not changed is not drawn again."""
         text = band.text
-        counting = len(band.count) > 5 if band.count else None     # hours to go need the room of the mark
+        counting = len(band.count) > (4 if self.rows.deck_rows == 1 else 5) if band.count else None     # longer ones need the room of the mark
         fresh = text is not self.text or counting is not self.counting
         if fresh:
             self.text, self.counting = text, counting
@@ -201,65 +203,32 @@ class BandPart:
         self.count.lay(box, self.count_cap, ink, "right" if self.rows.deck_rows == 1 else "left", "bottom")
 
     def _row(self, text: BandText) -> None:
-        unit, theme = self.rows.unit, self.theme
-        doing = self._doing(text)
-        present = (*(f"{text.present} {way}" for way in doing), doing[-1]) if text.lit >= 0 else doing
-        swum = f"{say('swum')} 88:88" if text.timed else ""
-        items = [
-            Item("next", (text.present if text.lit < 0 else "",), 0 if len(self.bases) > 1 else 4),
-            Item("distance", (text.distance,), 0, True),
-            Item("repeat", text.repeat, 2),
-            Item("round", text.round, 3),
-            Item("present", ("",) if self.ribbon.labelled else present, 1),
-            Item("swum", (swum,), 6),
-        ]
-        for name in [item.name for item in items] + ["cue"]:
-            self._cell(name).clear()
+        unit, labelled = self.rows.unit, self.ribbon.labelled and says_name(text, self.ribbon.labels)
+        for cell in self.cells.values():
+            cell.clear()
         self.swimming = False
-        cue = Item("cue", cue_words(text.cue), 5)
-        rows: list[tuple[list[Item], dict[str, str]]] = []
-        left = len(self.bases)
-        while left and (not rows or any(item.rank <= MUST or left > 1 or not cue.ways[0] for item in items if item.ways[0])):
-            left -= 1
-            chosen = filled(items if left else [*items, cue], self.wide, unit, GAP * unit, measure)
-            rows.append(([*items, cue], chosen))
-            items = [item for item in items if item.name not in chosen]
-            if "cue" in chosen:
-                cue = Item("cue", ("",), 5)
-        own = bool(left and cue.ways[0])
-        # What is not needed of the rows stays empty above, not in between.
-        bases = self.bases[len(self.bases) - len(rows) - own :]
-        for base, row in zip(bases, rows):
-            self._line(*row, base)
-        if own:
-            self._cell("cue").put(cue.ways, line_box(self.left, bases[-1], self.wide, unit), unit, unit, theme.ink)
+        rows = [row for row in rows_of(text, len(self.bases), self.wide, unit, measure, labelled) if row]
+        # What is not needed of the rows is air above and below.
+        spare = (len(self.bases) - len(rows)) * (self.bases[0] - self.bases[-1]) / max(1, len(self.bases) - 1) / 2
+        for row, base in zip(rows, self.bases):
+            self._line(row, base - spare)
         if not self.swimming:
             self.swum.show("")
 
-    def _line(self, items: list[Item], chosen: dict[str, str], base: float) -> None:
-        """Write the chosen items from left to right, a cue at the right end."""
+    def _line(self, row: dict[str, str], base: float) -> None:
+        """Write a row from left to right, a cue at its right end."""
         unit, theme, left = self.rows.unit, self.theme, self.left
-        for item in items:
-            said = chosen.get(item.name, "")
-            if not said:
-                continue
-            wide = measure(said, unit, item.bold)
-            if item.name == "cue":
-                self._cell("cue").put(said, line_box(self.left + self.wide - wide, base, wide + 1, unit), unit, unit, theme.ink)
-            elif item.name == "swum":
+        for item, said in row.items():
+            bold = item in BOLD
+            wide = measure(said, unit, bold)
+            if item == "cue" and len(row) > 1:
+                left = self.left + self.wide - wide
+            if item == "swum":
                 self._swum(self._cell("swum"), left, base)
             else:
-                ink = theme.ink if item.name in ("distance", "present") else theme.dim
-                self._cell(item.name).put(said, line_box(left, base, wide + 1, unit), unit, unit, ink, bold=item.bold)
+                ink = theme.ink if item in ("distance", "present", "cue") else theme.dim
+                self._cell(item).put(said, line_box(left, base, wide + 1, unit), unit, unit, ink, bold=bold)
             left += wide + GAP * unit
-
-    @staticmethod
-    def _doing(text: BandText) -> tuple[str, ...]:
-        """What is done now or next, without the distance where that is the whole repeat's, and not in short forms."""
-        ways = text.doing
-        if len(text.ribbon) == 1:
-            ways = tuple(way.removeprefix(text.distance).strip() for way in ways)
-        return ways[:-1] or ways
 
     def _swum(self, cell: Words, left: float, base: float) -> None:
         unit, theme = self.rows.unit, self.theme

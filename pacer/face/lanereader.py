@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
-from pacer.face.lines import doing_words, length_words, line_words, rate_words, set_words
+from pacer.face.lines import doing_words, length_words, line_words, name_words, rate_words, set_words
 from pacer.face.places import Ways
 from pacer.face.readings import clock_reading, count_down, count_up, seconds_to_go
 from pacer.face.shown import SHAPES, WAIT, Band, BandText, LaneView, Leaver, Piece
@@ -149,6 +149,7 @@ class LaneReader:
             self._repeat_words(repeat + 1, line.count), self._round_words(found.section, found.round),
             _ribbon(swum, line.line), lit, say("NOW") if swimming else say("NEXT"), _with_details(doing_words(swum, present), line.line), swum.cues[present],
             found.section, clock, label, shown, upcoming, swimming and (found.section, line.number) not in self.hazards,
+            name_words(swum.works[present]),
         )
 
     def _swum_words(self, run: Run) -> str:

@@ -16,7 +16,7 @@ SHORT = {"free": "fr", "back": "bk", "breast": "br", "fly": "fl", "choice": "ch"
 
 
 def work_words(work: Work) -> tuple[str, ...]:
-    """A kind of work without its distance, the longest way first: with name and effort, without effort, without name, short."""
+    """A kind of work without its distance, the longest way first: with name and effort, without effort, the name alone, without name, short."""
     return _work_ways(work, work.as_swim)
 
 
@@ -29,6 +29,7 @@ def _work_ways(work: Work, as_swim: bool) -> tuple[str, ...]:
     ways = (
         (kind, work.name, stroke, effort),
         (kind, work.name, stroke),
+        *([(work.name,)] if work.name and work.activity is Activity.DRILL else []),      # what swimmers ask for
         (kind, stroke, effort),
         (kind, stroke),
         (kind,),
@@ -46,6 +47,11 @@ def doing_words(shape: Shape, segment: int) -> tuple[str, ...]:
     if shape.works[segment].as_swim:      # the timeline's word is the stroke
         full = full.replace(f"{length} {Stroke.FREE}", f"{length} {Activity.SWIM}", 1)
     return tuple(dict.fromkeys((full, *(f"{length} {words}" for words in work_words(shape.works[segment])))))
+
+
+def name_words(work: Work) -> str:
+    """A drill's name alone; that of a scull or a kick with what it is; "" for none."""
+    return work.name if work.activity is Activity.DRILL or not work.name else f"{work.activity} {work.name}"
 
 
 def rate_words(wanted: RateRange) -> str:

@@ -17,6 +17,7 @@ from pacer.face.theme import Theme
 from pacer.face.water import Ropes
 
 ROPE_MM = 1.1     #: thickness of a rope
+ROPE_SHARE = 0.1  #: and not more of a lane
 CHOSEN_MM = 1.0   #: of the frame around the lane in hand
 WALL_MM = 1.3     #: of the home wall; the far wall is half as thick
 
@@ -63,32 +64,32 @@ class PoolView(FaceView):
             Frame(self._mark).put(self.face.bands[int(self.chosen)].box, self.theme.flip, max(3.0, self.glass.px(CHOSEN_MM)))
 
     def shape_of(self, view: Shown) -> tuple:
-        """The number of lanes, and where the ropes change colour."""
-        return len(view.bands), view.near_wall
+        """The number of lanes, how wide their numbers are, and where the ropes change colour."""
+        return len(view.bands), "8" * max((len(band.text.lane) for band in view.bands), default=1), view.near_wall
 
     def laid_out(self, view: Shown) -> Pool:
         """Header and bands."""
-        return Pool(self.canvas, Box(*self.pos, *self.size), self.glass, self.theme, len(view.bands), view.near_wall)
+        return Pool(self.canvas, Box(*self.pos, *self.size), self.glass, self.theme, *self.shape_of(view))
 
 
 class Pool:
     """The header and the lanes between their ropes, from the home wall to the far one."""
 
-    def __init__(self, canvas, box: Box, glass: Glass, theme: Theme, lanes: int, near_wall: float):
+    def __init__(self, canvas, box: Box, glass: Glass, theme: Theme, lanes: int, widest: str, near_wall: float):
         unit, px = glass.unit_px(box.width, box.height), glass.px
         header = header_of(box.width, box.height, unit, lanes)
         pool = box._replace(height=round(box.height - header.height))
         self.header = HeaderPart(canvas, Box(box.x, pool.top, box.width, header.height), header, unit, theme)
-        rope = max(5.0, px(ROPE_MM))
+        rope = max(5.0, min(px(ROPE_MM), ROPE_SHARE * pool.height / max(1, lanes)))
         high = (pool.height - rope) / max(1, lanes)
         rows = rows_of(box.width, high - rope, unit, glass.px_per_mm)
-        deck = round(deck_width(box.width, rows, high - rope))
+        deck = round(deck_width(box.width, rows, high - rope, widest))
         Ground(canvas).put(Box(pool.x + deck, pool.y, pool.width - deck, pool.height), theme.water)
         self.bands = []
         for index in range(lanes):
             y = pool.y + (lanes - 1 - index) * high
             band = Box(pool.x, round(y + rope), pool.width, round(y + high) - round(y + rope))
-            self.bands.append(BandPart(canvas, band, deck, rows, theme))
+            self.bands.append(BandPart(canvas, band, deck, rows, theme, widest))
         ropes = [Box(pool.x + deck, round(pool.y + index * high), pool.width - deck, rope) for index in range(lanes + 1)]
         Ropes(canvas).put(ropes, near_wall, theme.float_, theme.rope)
         home, far = px(WALL_MM), px(WALL_MM / 2)

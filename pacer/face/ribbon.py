@@ -25,7 +25,7 @@ class Ribbon:
         self.progress = Plate(group)
         self.text: BandText | None = None
         self.track: Box | None = None
-        self.labelled = False
+        self.labelled, self.labels = False, []
         self._done = -1
         self._ink: Rgb = (0, 0, 0)
 
@@ -37,7 +37,7 @@ class Ribbon:
         self.text, self._done, self._ink = text, -1, theme.ink
         gap = max(2.0, 0.1 * unit)
         said = labels_of(text.ribbon, box.width, gap, unit) if labels and len(text.ribbon) <= MOST_LABELS else None
-        self.labelled = said is not None
+        self.labelled, self.labels = said is not None, said or []
         if said is None:
             box = Box(box.x, box.y, box.width, min(bar, box.height))
         state = None if flipped else theme.colour(text.state)
@@ -100,10 +100,9 @@ class Ribbon:
 
 
 def labels_of(ribbon: Sequence[Piece], width: float, gap: float, unit: float) -> list[str] | None:
-    """One way to say all segments, as long as fits every one of them; None where none does."""
-    for level in range(max((len(piece.labels) for piece in ribbon), default=0)):
-        labels = [piece.labels[min(level, len(piece.labels) - 1)] for piece in ribbon]
-        if all(measure(label, unit, True) <= (piece.end - piece.start) * width - gap - 0.5 * unit - 2
-               for label, piece in zip(labels, ribbon)):
-            return labels
-    return None
+    """Each segment said as long as fits into it; None where one of them cannot be said."""
+    labels = []
+    for piece in ribbon:
+        room = (piece.end - piece.start) * width - gap - 0.5 * unit - 2
+        labels.append(next((label for label in piece.labels if measure(label, unit, True) <= room), ""))
+    return labels if all(labels) else None

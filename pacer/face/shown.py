@@ -25,7 +25,7 @@ class BandText(NamedTuple):
     `state` names word, shape and colour. `present` is NOW for the segment in hand, NEXT for one that has not
     begun, "" where there is none; `lit` is the index of the former on the ribbon, -1 for none.
     `index` is the repeat shown, `upcoming` the one left on next, on the lane's track; -1: none.
-    `timed`: the time swum is shown (never on lines that are flagged as a hazard).
+    `timed`: the time swum is shown (never on lines that are flagged as a hazard). `name` is that of the drill in hand or next, "" where it has none.
     """
 
     lane: str
@@ -46,6 +46,7 @@ class BandText(NamedTuple):
     index: int
     upcoming: int
     timed: bool
+    name: str = ""
 
 
 class Band(NamedTuple):

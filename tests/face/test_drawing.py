@@ -290,7 +290,7 @@ def test_a_tap_near_a_side_chooses_the_neighbour_any_other_is_a_touch(window, x,
 
 
 def test_every_band_says_its_state_and_what_is_done(window, size):
-    """Whatever is left out with ten lanes: number, state in word and shape, count-down, mark, distance and work stay."""
+    """Whatever is left out with ten lanes: number, state in word and shape, count-down, mark, and the distance and work or the drill's own name stay."""
     from pacer.face.legibility import Glass
 
     widget = widgets()["pool"](glass=Glass.of_dpi(SIZES[size]))
@@ -306,25 +306,32 @@ def test_every_band_says_its_state_and_what_is_done(window, size):
                 assert said(band.count) == shown.count and said(band.mark).endswith(shown.text.clock)
                 written = " ".join(said(cell) for cell in band.cells.values() if cell.ink)
                 labels = [said(words) for words in band.ribbon.drawn() if words.ink]
-                assert shown.text.distance in written.split(), (lanes, moment, written)
-                assert labels or any(word in written for word in ("drill", "back", "free", "kick")), (lanes, moment, written)
+                named = bool(shown.text.name) and shown.text.name in written
+                assert named or shown.text.distance in written.split(), (lanes, moment, written)
+                assert labels or named or any(word in written for word in ("drill", "back", "free", "kick")), (lanes, moment, written)
 
 
+@pytest.mark.parametrize("sheet", [False, True], ids=["", "sheet"])
 @pytest.mark.parametrize("bar", [0, 0.16], ids=["", "over-a-bar"])
-def test_swimmers_keep_clear_of_what_is_written(window, size, bar):
-    """With ten lanes too, those who come back pass over the capitals, and nobody passes through the ribbon."""
+def test_swimmers_keep_clear_of_what_is_written(window, size, bar, sheet):
+    """With any number of lanes: where they pass, both ways, stands no word, nor what hangs below its line, nor the ribbon."""
     from pacer.face.legibility import Glass
 
     widget = widgets()["pool"](glass=Glass.of_dpi(SIZES[size]))
-    high = round(size[1] * (1 - bar))
-    for lanes in (1, 6, 8, 10):
-        drawn_in(window, widget, views(lanes, "swim")["pool"], (size[0], high))
-        for band in widget.face.bands:
-            swimmers = band.swimmers
-            tops = [ink.top for cell in band.cells.values() for ink in cell.ink]
-            assert max(tops) <= swimmers.back_y + 1 and swimmers.back_y + swimmers.size[1] <= band.box.top, (lanes, max(tops), swimmers.back_y)
-            if band.rows.ribbon:
-                assert swimmers.out_y + swimmers.size[1] <= band.ribbon_box.y + 0.5
+    across, up = (1, 1) if not sheet else (0.54, 1) if size[0] > size[1] else (1, 0.5)
+    room = round(size[0] * across), round(size[1] * (1 - bar) * up)
+    for lanes in range(1, 11):
+        for moment in ("swim", "ready"):
+            drawn_in(window, widget, views(lanes, moment)["pool"], room)
+            for band in widget.face.bands:
+                swimmers = band.swimmers
+                strips = [(low, low + swimmers.size[1]) for low in (swimmers.out_y, swimmers.back_y)]
+                things = [ink for cell in band.cells.values() for ink in cell.ink] + ([band.ribbon_box] if band.rows.ribbon else [])
+                for low, top in strips:
+                    assert band.box.y <= low and top <= band.box.top
+                    assert all(thing.top <= low + 1 or thing.y >= top - 1 for thing in things), (lanes, moment, low, top, things)
+                if band.rows.strips == 1:
+                    assert swimmers.out_y == swimmers.back_y, "they are told apart by their noses"
 
 
 @pytest.mark.parametrize("bold", [False, True])
