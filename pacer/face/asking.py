@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from kivy.core.window import Window
-
 from pacer.face.board import Board, Tile
 from pacer.face.column import ROW, Column
 from pacer.face.legibility import Glass
+from pacer.face.letters import Letters
 from pacer.face.pad import Pad, pad_tiles, pressed
 from pacer.face.page import ENTER, RETURN, Page, PageKey
 from pacer.face.theme import DARK, Theme
@@ -33,8 +32,9 @@ class AskingPage(Page):
         self.asked = ""
         self.pad: Pad | None = None
         self.field: WritingPane | None = None
+        self.letters = Letters()
         self.sheet = Board(self.press)
-        self._question = ""
+        self._question = self._note = ""
         self._answered: Callable[..., bool] = lambda value: True
 
     def ask_pad(self, pad: Pad, take: Callable[[int | None], bool]) -> None:
@@ -43,16 +43,18 @@ class AskingPage(Page):
         self.pad, self._answered, self.asked = pad, take, "pad"
         self.lay_out()
 
-    def ask_text(self, question: str, text: str, take: Callable[[str], bool]) -> None:
-        """Have a text written; `take` gets it and says whether it was taken."""
+    def ask_text(self, question: str, text: str, take: Callable[[str], bool], *, note: str = "", first: str = "capitals") -> None:
+        """Have a text written; `take` gets it and says whether it was taken. `note` is said below it; letters on the glass are `first` of that set."""
         self._clear()
-        self._question, self._answered, self.asked = question, take, "text"
+        self._question, self._note, self._answered, self.asked = question, note, take, "text"
+        self.letters = Letters(first)
         draft = Draft(text)
         self.field = WritingPane(draft, single=True, done=lambda: self.press("take"), leave=self.back)
         self.add_widget(self.field)
         draft.choose_all()
         self.lay_out()
         self.field.focus = True
+        self.wait_for_keyboard()
 
     def close_sheet(self) -> None:
         """Ask nothing any more."""
@@ -95,6 +97,11 @@ class AskingPage(Page):
         if self.pad is not None:
             return pad_tiles(self.pad, column, self.upright)
         column.say(self._question, bold=True, most=1)
+        column.top += self.target + 0.6 * self.gap      # the line that is written in
+        column.say(self._note, colour="dim")
+        column.skip(0.5)
+        if self.letters_wanted:
+            self.letters.put(column)
         return column.tiles
 
     def lay_field(self) -> None:
@@ -126,6 +133,8 @@ class AskingPage(Page):
         if self.pad is not None and name.startswith("pad "):
             self.pad = pressed(self.pad, name.removeprefix("pad "))
             self.lay_out()
+        elif self.field is not None and self.letters.press(name, self.field):
+            self.lay_out()
         elif name == "leave it":
             self.close_sheet()
         elif name == "take" and self.typing:
@@ -139,14 +148,3 @@ class AskingPage(Page):
             self.tell(self.pad.wrong)
         elif self._answered(self.pad.number if self.pad is not None else self.field.draft.text):
             self.close_sheet()
-
-    def on_parent(self, instance, parent) -> None:
-        """Follow the soft keyboard while the page is on the window."""
-        super().on_parent(instance, parent)
-        Window.unbind(keyboard_height=self._keyboard_moved)
-        if parent is not None:
-            Window.softinput_mode = ""
-            Window.bind(keyboard_height=self._keyboard_moved)
-
-    def _keyboard_moved(self, _window, height: float) -> None:
-        self.covered = max(0, height)

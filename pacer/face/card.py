@@ -7,7 +7,9 @@ from datetime import datetime
 
 from pacer.face.board import Board, Text, Tile
 from pacer.face.files import Files
+from pacer.face.column import Cell, Column
 from pacer.face.legibility import Glass
+from pacer.face.letters import Letters
 from pacer.face.notes import lanes_said
 from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.rows import rows_of
@@ -48,6 +50,7 @@ class CardPage(Page):
         self.boards = [self.board]
         self.asked = ""                    #: what is being asked: title, pool; alter for a plan rewritten for another pool
         self.field: WritingPane | None = None
+        self.letters = Letters()
         self._altered = ""
         self._alterations: Sequence = ()
         self.add_widget(self.board, index=len(self.children))
@@ -133,14 +136,13 @@ class CardPage(Page):
 
     def _question_tiles(self) -> list[Tile]:
         asked = {"title": "What is it called?", "pool": "How long is the pool?"}[self.asked]
-        tiles = [self._line(asked, self.gap, True)]
+        line = self._line(asked, self.gap, True)
+        column = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=line.bottom + self.target + 2 * self.gap)
         if self.asked == "pool":
-            top, x = tiles[0].bottom + self.target + 2 * self.gap, self.gap
-            wide = (self.width - 4 * self.gap) / 3
-            for pool in POOLS:
-                tiles.append(Tile(f"pool {pool}", x, top, wide, self.target, (Text((pool,), bold=True, across="middle"),)))
-                x += wide + self.gap
-        return tiles
+            column.row(*(Cell(f"pool {pool}", (pool,)) for pool in POOLS))
+        if self.letters_wanted:
+            self.letters.put(column)
+        return [line, *column.tiles]
 
     def _altered_tiles(self) -> list[Tile]:
         written = lines_of(self.card.text)
@@ -163,7 +165,9 @@ class CardPage(Page):
 
     def _do(self, name: str) -> None:
         shelf, card = self.shelf, self.card
-        if name.startswith("pool "):
+        if self.field is not None and self.letters.press(name, self.field):
+            self.lay_out()
+        elif name.startswith("pool "):
             self._ask_pool(name.removeprefix("pool "))
         elif name == "run":
             self._run()
@@ -217,12 +221,14 @@ class CardPage(Page):
         self.asked = what
         if what in ("title", "pool"):
             draft = Draft(text)
+            self.letters = Letters("capitals" if what == "title" else "marks")
             self.field = WritingPane(draft, single=True, done=lambda: self.press("keep"), leave=self.back)
             self.add_widget(self.field)
             draft.choose_all()
         self.lay_out()
         if self.field is not None:
             self.field.focus = True
+            self.wait_for_keyboard()
 
     def _answer(self) -> None:
         if self.asked == "title":

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from kivy.clock import Clock
-from kivy.core.window import Window
 
 from pacer.face.aside import Aside
 from pacer.face.board import Board, Tile
@@ -387,18 +386,8 @@ class EditorPage(Page):
         tiles.append(Tile("", 0, tiles[-1].bottom + self.gap, self.width, 1, (), "plain"))
         board.show(tiles, self.cap, self.padding)
 
-    # -- the soft keyboard ------------------------------------------------------------------------------------------
-
-    def on_parent(self, instance, parent) -> None:
-        """Follow the soft keyboard while the page is on the window."""
-        super().on_parent(instance, parent)
-        Window.unbind(keyboard_height=self._keyboard_moved)
-        if parent is not None:
-            Window.softinput_mode = ""
-            Window.bind(keyboard_height=self._keyboard_moved)
-
-    def _keyboard_moved(self, _window, height: float) -> None:
-        self.covered = max(0, height)
+    def _keyboard_moved(self, window, height: float) -> None:
+        super()._keyboard_moved(window, height)
         self.pane.reveal()
 
 

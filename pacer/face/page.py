@@ -8,13 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import NamedTuple
+from typing import TYPE_CHECKING, NamedTuple
 
 from kivy.clock import Clock
 from kivy.core.window import Window
 from kivy.lang import Builder
 from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
 from kivy.uix.widget import Widget
+from kivy.utils import platform
 
 from pacer.face import wayout
 from pacer.face.bar import GAP_MM, PADDING_MM, TARGET_MM, arrange
@@ -24,7 +25,13 @@ from pacer.face.legibility import Glass
 from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
 
+if TYPE_CHECKING:
+    from pacer.face.footletters import FootLetters
+    from pacer.face.writing import WritingPane
+
 TELL_S = 5.0        #: how long a message stands
+SOFT = ("android", "ios")      #: where the system brings a keyboard onto the glass when something is written
+WAIT_S = 1.0        #: so long it may take; after that there is none, as with one plugged in
 
 ESCAPE, TAB, RETURN, ENTER, SPACE = 27, 9, 13, 271, 32
 ARROWS = {273: (0, -1), 274: (0, 1), 275: (1, 0), 276: (-1, 0)}
@@ -51,8 +58,8 @@ class Page(Widget):
     """A page over the whole of its size.
 
     A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those that a
-    keyboard's focus goes through, the bar last. `covered` pixels at the foot are under the soft keyboard. A page that
-    lies `over` another paints its own ground; else that is the window's: a third of a frame where it is drawn in software.
+    keyboard's focus goes through, the bar last. `covered` pixels at the foot are under the soft keyboard, or letters of
+    our own. A page that lies `over` another paints its own ground; else that is the window's: a third of a frame where it is drawn in software.
     """
 
     ground = ColorProperty((0, 0, 0))
@@ -68,6 +75,9 @@ class Page(Widget):
         self._arranged: tuple = ()
         self._told: tuple[str, ...] = ()
         self._telling = None
+        self.foot: FootLetters | None = None      #: letters of our own along the foot, while something is written with them
+        self._in_vain = False         #: whether a soft keyboard was asked for and none came
+        self._waiting_for_keyboard = Clock.create_trigger(lambda _dt: self._none_came(), WAIT_S)
         self.add_widget(self.bar)
         self.bind(pos=lambda *_: self.lay_out(), size=lambda *_: self.lay_out(), covered=lambda *_: self.lay_out())
 
@@ -164,6 +174,9 @@ class Page(Widget):
             Window.clearcolor = self.ground
         for board in (*self.boards, self.bar):
             board.theme, board.glass = self.theme, self.glass
+        if self.foot is not None:
+            self.foot.lay_out()
+            self.covered = self.foot.height
         rows = self._rows = self._rows_needed()
         self.bar.size = (self.width, rows * self.target + (rows + 1) * self.gap)
         self.bar.pos = (self.x, self.y + self.covered)
@@ -233,13 +246,59 @@ class Page(Widget):
         self._told, self._telling = (), None
         self.show_bar()
 
+    # -- a keyboard on the glass --------------------------------------------------------------------------------
+
+    @property
+    def letters_wanted(self) -> bool:
+        """Whether nobody could write without letters of our own: no soft keyboard comes here, or none came."""
+        return not self.covered and (platform not in SOFT or self._in_vain)
+
+    def show_letters(self, pane: WritingPane) -> None:
+        """Letters of our own along the foot, as long as `pane` is written in."""
+        from pacer.face.footletters import FootLetters
+
+        self.hide_letters()
+        self.foot = FootLetters(self, pane)
+        self.add_widget(self.foot)
+        pane.bind(focus=self._written_no_more)
+        self.lay_out()
+
+    def hide_letters(self) -> None:
+        """No letters of our own."""
+        if self.foot is not None:
+            foot, self.foot = self.foot, None
+            foot.pane.unbind(focus=self._written_no_more)
+            self.remove_widget(foot)
+            self.covered = 0
+
+    def _written_no_more(self, _pane, focus: bool) -> None:
+        if not focus:
+            self.hide_letters()
+
+    def wait_for_keyboard(self) -> None:
+        """Something is written: where a soft keyboard should come it is waited for."""
+        if platform in SOFT:
+            self._waiting_for_keyboard()
+
+    def _none_came(self) -> None:
+        if not self.covered and self.written_in() is not None:
+            self._in_vain = True
+            self.lay_out()
+
+    def _keyboard_moved(self, _window, height: float) -> None:
+        self._in_vain = self._in_vain and height <= 0
+        if height > 0:
+            self.hide_letters()
+        self.covered = max(0, height, self.foot.height if self.foot else 0)
+
     # -- a keyboard's keys ----------------------------------------------------------------------------------------
 
     def on_parent(self, _instance, parent) -> None:
         """Listen to the window's keys while the page is on it."""
-        Window.unbind(on_key_down=self._on_key)
+        Window.unbind(on_key_down=self._on_key, keyboard_height=self._keyboard_moved)
         if parent is not None:
-            Window.bind(on_key_down=self._on_key)
+            Window.softinput_mode = ""
+            Window.bind(on_key_down=self._on_key, keyboard_height=self._keyboard_moved)
             if not self.over:
                 Window.clearcolor = self.ground
 
@@ -287,7 +346,7 @@ class Page(Widget):
         return True
 
     def _reachable(self) -> list[Board]:
-        return [board for board in (*self.boards, self.bar) if board.parent is not None and any(tile.name for tile in board.tiles)]
+        return [board for board in (*self.boards, *([self.foot] if self.foot else ()), self.bar) if board.parent is not None and any(tile.name for tile in board.tiles)]
 
     def focused(self) -> Board | None:
         """The board on which the keyboard's focus is."""

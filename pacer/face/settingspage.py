@@ -215,7 +215,7 @@ class SettingsPage(AskingPage):
 
     def _ask_pool(self) -> None:
         self.touched = "pool"
-        self.ask_text("How long is the pool?", self.settings.pool, self._pool_written)
+        self.ask_text("How long is the pool?", self.settings.pool, self._pool_written, first="marks")
 
     def _pool_written(self, text: str) -> bool:
         try:

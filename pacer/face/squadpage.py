@@ -28,6 +28,7 @@ from pacer.squad.refused import Refused
 from pacer.squad.roster import Roster
 from pacer.squad.squads import Squads
 
+NAMES_STAY = "Names stay in the squad: none stands on the glass at the pool."
 LANES_SHARE = 0.42     #: of the width, where lanes and one lane stand side by side
 
 
@@ -235,7 +236,8 @@ class SquadPage(RosterPage):
                 self.swimmer, self.asked = number, "swimmer"
             case "name":
                 swimmer = self.roster.squad.lanes[self.lane].swimmers[number]
-                self.ask_text(f"What is {called(swimmer, number)} called?", swimmer.name, lambda text: self.change(lambda roster: edit.with_name(roster, self.lane, number, text)))
+                self.ask_text(f"What is {called(swimmer, number)} called?", swimmer.name,
+                              lambda text: self.change(lambda roster: edit.with_name(roster, self.lane, number, text)), note=NAMES_STAY)
             case "base":
                 swimmer = self.roster.squad.lanes[self.lane].swimmers[number]
                 self.ask_pad(Pad(f"Base of {called(swimmer, number)}, per 100", nearest_ms(swimmer.base.ms), unit=_unit(swimmer.base)),

@@ -1,0 +1,35 @@
+"""Letters along the foot of a page, for what is written on it where no keyboard comes: the page makes room as for a soft keyboard."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pacer.face.board import Board
+from pacer.face.column import Column
+from pacer.face.letters import Letters
+
+if TYPE_CHECKING:
+    from pacer.face.page import Page
+    from pacer.face.writing import WritingPane
+
+
+class FootLetters(Board):
+    """They write into `pane` of `page`, as long as that is written in."""
+
+    def __init__(self, page: Page, pane: WritingPane):
+        super().__init__(self._press)
+        self.page, self.pane = page, pane
+        self.letters = Letters(enters=not pane.single)
+
+    def lay_out(self) -> None:
+        """Along the page's foot, as high as its rows need."""
+        page = self.page
+        column = Column(page.width - 2 * page.gap, page.cap, 0.7 * page.padding, page.gap, page.target, x=page.gap)
+        self.letters.put(column)
+        self.theme, self.glass = page.theme, page.glass
+        self.pos, self.size = page.pos, (page.width, column.top)
+        self.show(column.tiles, page.cap, 0.7 * page.padding)
+
+    def _press(self, name: str) -> None:
+        if self.letters.press(name, self.pane):
+            self.lay_out()

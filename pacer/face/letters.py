@@ -1,0 +1,68 @@
+"""Letters on the glass, for where no keyboard comes: each letter one touch, for wet thumbs; capitals, digits and marks behind one more.
+
+All sets have as many keys, so that none moves when another set is shown. They write into whatever has `write`, `rub` and `enter`.
+"""
+
+from __future__ import annotations
+
+from typing import Protocol
+
+from pacer.face.column import Cell, Column
+
+#: In the order of the alphabet, as on the sheet beside a session: rows are as long as the glass is wide.
+SETS = {"small": "abcdefghijklmnopqrstuvwxyz", "capitals": "ABCDEFGHIJKLMNOPQRSTUVWXYZ", "marks": "1234567890.,:;-/+()'\"&#?!="}
+LABELS = {"small": "abc", "capitals": "ABC", "marks": "123"}
+MOST_ACROSS = 13
+
+
+class Written(Protocol):
+    """What is written into."""
+
+    def write(self, text: str) -> None:
+        """Write where the cursor is."""
+
+    def rub(self) -> None:
+        """Erase what is chosen, or the character before the cursor."""
+
+    def enter(self) -> None:
+        """A new line."""
+
+
+class Letters:
+    """A board of letters that begins with the set `shown`; after a capital the small ones follow. `enters`: whether it has a key for a new line."""
+
+    def __init__(self, shown: str = "small", *, enters: bool = False):
+        self.shown, self.enters = shown, enters
+
+    def put(self, column: Column) -> None:
+        """The keys: named `letter a`, `letters marks` (leads to another set), `letter space`, `letter rub`, `letter enter`."""
+        across = max(3, min(MOST_ACROSS, int((column.width + column.gap) // (column.target + column.gap))))
+        wide = (column.width - column.gap * (across - 1)) / across
+        keys = [Cell(f"letter {each}", (each,), width=wide) for each in SETS[self.shown]]
+        steps = [*(Cell(f"letters {kind}", (LABELS[kind],)) for kind in SETS if kind != self.shown), Cell("letter space", ("Space",), share=1.6),
+                 Cell("letter rub", ("Rub",)), *([Cell("letter enter", ("Enter",), share=1.2)] if self.enters else [])]
+        last = len(keys) % across
+        for first in range(0, len(keys) - last, across):
+            column.row(*keys[first : first + across])
+        if across - last >= len(steps) + 1:
+            column.row(*keys[len(keys) - last :], *steps)
+        else:
+            column.row(*keys[len(keys) - last :], *(Cell(look="plain", width=wide) for _ in range(across - last)))
+            column.row(*steps)
+
+    def press(self, name: str, to: Written) -> bool:
+        """Do what a key is for; False where it is none of these."""
+        what, _, key = name.partition(" ")
+        if what == "letters" and key in SETS:
+            self.shown = key
+        elif what != "letter":
+            return False
+        elif key == "rub":
+            to.rub()
+        elif key == "enter":
+            to.enter()
+        else:
+            to.write(" " if key == "space" else key)
+            if self.shown == "capitals":
+                self.shown = "small"
+        return True
