@@ -84,17 +84,18 @@ def says_name(text: BandText, labels: Sequence[str]) -> bool:
     return not text.name or text.name in labels[max(text.lit, 0)]
 
 
-def rows_of(text: BandText, rows: int, width: float, unit: float, measure: Measure, labelled: bool) -> list[dict[str, str]]:
-    """What each of `rows` rows of `width` pixels says, by item; rows may be empty."""
-    made: list[dict[str, str]] = [{} for _ in range(rows)]
-    room = [width + GAP * unit] * rows
+def rows_of(text: BandText, widths: Sequence[float], unit: float, measure: Measure, labelled: bool) -> list[dict[str, str]]:
+    """What each row says, by item, with as many pixels as `widths` give it; rows may be empty."""
+    rows, widest = len(widths), max(widths)
+    made: list[dict[str, str]] = [{} for _ in widths]
+    room = [width + GAP * unit for width in widths]
     found: dict[str, int] = {}
     wide: dict[str, float] = {}
 
     def width_of(item: str, way: str) -> float:
         return measure(way, unit, item in BOLD) + GAP * unit
 
-    for item, way in needs_of(text, labelled=labelled, own_row=rows > 1, fits=lambda words: measure(words, unit, False) <= width):
+    for item, way in needs_of(text, labelled=labelled, own_row=rows > 1, fits=lambda words: measure(words, unit, False) <= widest):
         if not way:
             continue
         need = width_of(item, way)

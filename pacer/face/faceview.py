@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from kivy.properties import ObjectProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.ink import Digits, Words, reads_at
+from pacer.face.ink import Box, Digits, Words, reads_at
 from pacer.face.legibility import Glass
 from pacer.face.theme import DARK, Theme
 
@@ -29,6 +30,9 @@ class FaceView(Widget):
         super().__init__(**kwargs)
         self.face: Any = None
         self._laid: tuple | None = None
+
+    def keep_clear(self, boxes: Sequence[Box]) -> None:
+        """Something stands in `boxes` for a while; what can be said elsewhere is said there."""
 
     def on_lane(self, index: int) -> None:
         """A lane was chosen."""

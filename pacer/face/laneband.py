@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from kivy.graphics import InstructionGroup
 
 from pacer.face.band import Rows
-from pacer.face.bandwords import BOLD, GAP, rows_of, says_name
+from pacer.face.bandwords import BOLD, GAP, present_ways, rows_of, says_name
 from pacer.face.fitting import FOOT, LINE
 from pacer.face.ground import Ground
 from pacer.face.ink import NOWHERE, Box, Digits, Plate, StateShape, Words, digits_width, line_box
@@ -75,7 +77,7 @@ class BandPart:
         self.swum = Digits(self.group, "swum", bold=False)
         self.swimmers = Swimmers(self.group)
         self.text: BandText | None = None
-        self.counting: bool | None = False
+        self.counting: bool | str | None = False      #: whether the count-down needs the room of the mark; "anew" where all is to be written again
         self.swimming = False
         self._lay_water()
         self._lay_deck()
@@ -105,6 +107,42 @@ class BandPart:
             self.ribbon_box = Box(left, base, wide, foot)
             self.bases = [base + foot + air + line * (unit + air) for line in range(rows.texts)][::-1]
         self.left, self.wide = left, wide
+        self.rooms = (wide,) * len(self.bases) + (wide if rows.ribbon else 0.0,)      #: what each row and the ribbon have of it
+
+    @property
+    def beside(self) -> Box:
+        """Where something may stand in the water for a while, and no word of what is done has to give way: the lower row, or the end of the only one.
+
+        Swimmers pass above and below it.
+        """
+        unit, water, swimmers = self.rows.unit, self.water, self.swimmers
+        if len(self.bases) > 1:
+            low = self.bases[-1] - (FOOT + 0.03) * unit
+            return Box(self.left, low, water.right - self.left, (LINE + 0.06) * unit)
+        low = swimmers.out_y + swimmers.size[1]
+        left = self.left + self.least + GAP * unit
+        return Box(left, low, water.right - left, (swimmers.back_y if self.rows.strips > 1 else water.top) - low)
+
+    @property
+    def least(self) -> float:
+        """The width of what is done now or next, said as short as can be."""
+        if self.text is None:
+            return 0.0
+        said = present_ways(self.text, lambda _words: True)[0]
+        return measure(said[0] if said else self.text.distance, self.rows.unit, not said) + 2
+
+    def keep_clear(self, boxes: Sequence[Box]) -> None:
+        """From now on no row and no ribbon reaches under `boxes`; one that has no room beside them says nothing."""
+        unit = self.rows.unit
+
+        def room(low: float, top: float) -> float:
+            right = min((box.x for box in boxes if box.y < top and box.top > low and box.x < self.water.right), default=self.water.right)
+            free = right - GAP * unit - self.left
+            return self.wide if right >= self.water.right else free if free > 2 * unit else 0.0
+
+        rooms = (*(room(base, base + unit) for base in self.bases), room(self.ribbon_box.y, self.ribbon_box.top) if self.rows.ribbon else 0.0)
+        if rooms != self.rooms:
+            self.rooms, self.counting = rooms, "anew"
 
     def _lay_deck(self) -> None:
         rows, unit, box = self.rows, self.rows.unit, self.deck_box
@@ -178,8 +216,9 @@ class BandPart:
             self.word.clear()
         self._mark(text, ink, dim)
         self._count(ink)
-        if self.rows.ribbon and text.ribbon:
-            self.ribbon.put(text, self.ribbon_box, theme, unit, min(self.ribbon_box.height, BAR * unit), self.rows.ribbon == "labels")
+        if self.rows.ribbon and text.ribbon and self.rooms[-1]:
+            self.ribbon.put(text, self.ribbon_box._replace(width=self.rooms[-1]), theme, unit, min(self.ribbon_box.height, BAR * unit),
+                            self.rows.ribbon == "labels" and self.rooms[-1] == self.wide)
         else:
             self.ribbon.hide()
         self._row(text)
@@ -207,22 +246,25 @@ class BandPart:
         for cell in self.cells.values():
             cell.clear()
         self.swimming = False
-        rows = [row for row in rows_of(text, len(self.bases), self.wide, unit, measure, labelled) if row]
-        # What is not needed of the rows is air above and below.
-        spare = (len(self.bases) - len(rows)) * (self.bases[0] - self.bases[-1]) / max(1, len(self.bases) - 1) / 2
-        for row, base in zip(rows, self.bases):
-            self._line(row, base - spare)
+        rows = rows_of(text, self.rooms[:-1], unit, measure, labelled)
+        spare = 0.0
+        if min(self.rooms[:-1]) == self.wide:
+            # What is not needed of the rows is air above and below.
+            rows = [row for row in rows if row]
+            spare = (len(self.bases) - len(rows)) * (self.bases[0] - self.bases[-1]) / max(1, len(self.bases) - 1) / 2
+        for row, base, wide in zip(rows, self.bases, self.rooms):
+            self._line(row, base - spare, wide)
         if not self.swimming:
             self.swum.show("")
 
-    def _line(self, row: dict[str, str], base: float) -> None:
+    def _line(self, row: dict[str, str], base: float, room: float) -> None:
         """Write a row from left to right, a cue at its right end."""
         unit, theme, left = self.rows.unit, self.theme, self.left
         for item, said in row.items():
             bold = item in BOLD
             wide = measure(said, unit, bold)
             if item == "cue" and len(row) > 1:
-                left = self.left + self.wide - wide
+                left = self.left + room - wide
             if item == "swum":
                 self._swum(self._cell("swum"), left, base)
             else:

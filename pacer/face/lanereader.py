@@ -237,7 +237,7 @@ def _with_details(ways: tuple[str, ...], line: SetLine) -> tuple[str, ...]:
     rate = rate_words(line.rate) if line.rate else ""
     gear = f"with {' and '.join(line.gear)}" if line.gear else ""
     details = dict.fromkeys(filter(None, (", ".join(filter(None, (rate, gear))), rate, gear)))
-    return (*(f"{way}, {detail}" for detail in details for way in ways[:-1] or ways), *ways)
+    return (*(f"{ways[0]}, {detail}" for detail in details), *ways)
 
 
 def _ribbon(shape: Shape, line: SetLine) -> tuple[Piece, ...]:

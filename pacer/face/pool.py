@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from kivy.graphics import InstructionGroup
 from kivy.properties import NumericProperty
 
 from pacer.face.band import header_of, rows_of
+from pacer.face.bandwords import GAP
 from pacer.face.faceview import FaceView
 from pacer.face.ground import Ground
 from pacer.face.header import HeaderPart
@@ -50,6 +53,20 @@ class PoolView(FaceView):
         """Where a lane's water is."""
         return self.face.bands[index].water
 
+    def room_for(self, index: int) -> Box:
+        """The part of a lane's water in which something may stand for a while without a word of what is done giving way."""
+        return self.face.bands[index].beside
+
+    def least_end(self, index: int) -> float:
+        """Up to where a lane's water is needed at least to say what is done."""
+        band = self.face.bands[index]
+        return band.left + band.least + GAP * band.rows.unit
+
+    def keep_clear(self, boxes: Sequence[Box]) -> None:
+        """What is said of a lane is said beside `boxes`, as long as they stand there."""
+        for band in self.face.bands:
+            band.keep_clear(boxes)
+
     def show(self, view: Shown) -> None:
         """Draw it, the lane in hand framed."""
         laid = self._laid
@@ -61,7 +78,8 @@ class PoolView(FaceView):
         """Frame the lane in hand."""
         self._mark.clear()
         if self.face and 0 <= self.chosen < len(self.face.bands):
-            Frame(self._mark).put(self.face.bands[int(self.chosen)].box, self.theme.flip, max(3.0, self.glass.px(CHOSEN_MM)))
+            wide = max(3.0, self.glass.px(CHOSEN_MM))
+            Frame(self._mark).put(self.face.bands[int(self.chosen)].box.inset(0, -wide), self.theme.flip, wide)      # on its ropes
 
     def shape_of(self, view: Shown) -> tuple:
         """The number of lanes, how wide their numbers are, and where the ropes change colour."""

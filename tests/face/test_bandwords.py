@@ -26,7 +26,7 @@ def letters(text, cap, bold=False):
 
 
 def row(text, width):
-    return " | ".join(rows_of(text, 1, width, 1, letters, False)[0].values())
+    return " | ".join(rows_of(text, (width,), 1, letters, False)[0].values())
 
 
 def test_the_order_of_giving_up(text):
@@ -62,9 +62,9 @@ def test_the_order_of_giving_up(text):
 
 
 def test_two_rows_say_what_is_done_above_and_how_far_below(text):
-    assert rows_of(text, 2, 40, 1, letters, False) == [
+    assert rows_of(text, (40, 40), 1, letters, False) == [
         {"distance": "200", "present": "50 drill six-kick switch", "swum": "swum 88:88"}, {"round": "round 1 of 4", "cue": "“six kicks, then roll”"}]
-    assert rows_of(text, 2, 24, 1, letters, False) == [{"distance": "200", "present": "50 six-kick switch"}, {"round": "round 1 of 4", "swum": "swum 88:88"}]
+    assert rows_of(text, (24, 24), 1, letters, False) == [{"distance": "200", "present": "50 six-kick switch"}, {"round": "round 1 of 4", "swum": "swum 88:88"}]
 
 
 @pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])

@@ -42,7 +42,7 @@ class OnDeck:
         self._all_said: tuple[tuple, bool] = ((), False)     # a journal, and whether every lane is summed up in it
         self._takes_back = self._take_back_change     # what the tag for that does
         self._over_ms: int | None = None      # since when the session is over, on the driver's clock
-        self.tags = Tags(shell.driver.now_ms, self._lane_box, self.correct, self._take_back, self.sum_up, ground=(0, 0, 0, 0))
+        self.tags = Tags(shell.driver.now_ms, lambda: self.shell.view, self.correct, self._take_back, self.sum_up, ground=(0, 0, 0, 0))
         shell.add_widget(self.tags)
         self.lay_out()
         self.tags.dress(shell.theme, shell.glass)
@@ -213,7 +213,3 @@ class OnDeck:
 
         self.put_away()
         self.open(CorrectLeaf(self.deck, entry))
-
-    def _lane_box(self, lane: int) -> Box:
-        view = self.shell.view
-        return view.band_box(lane) if hasattr(view, "band_box") else Box(self.tags.x, self.tags.y, self.tags.width, self.tags.height)

@@ -7,6 +7,8 @@ from typing import NamedTuple
 
 from pacer.face.bar import PADDING_MM, TARGET_MM
 from pacer.face.board import Text, Tile
+from pacer.face.faceview import FaceView
+from pacer.face.fitting import LINE
 from pacer.face.heldboard import HeldBoard
 from pacer.face.ink import Box
 from pacer.face.legibility import Glass
@@ -40,10 +42,12 @@ class Tags(HeldBoard):
     `correct(touched)` is called for a time that is tapped, `take_back()` for a change that is taken back, `accept()` for what is offered.
     """
 
-    def __init__(self, now_ms: Callable[[], int], box_of_lane: Callable[[int], Box], correct: Callable[[Touched], None],
+    def __init__(self, now_ms: Callable[[], int], view: Callable[[], FaceView | None], correct: Callable[[Touched], None],
                  take_back: Callable[[], None], accept: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(self._tapped, lambda _name: self._say_hold(), (UNDO,), now_ms, **kwargs)
-        self._box_of_lane, self._correct, self._take_back, self._accept = box_of_lane, correct, take_back, accept
+        self._view, self._correct, self._take_back, self._accept = view, correct, take_back, accept
+        self._beside: tuple | None = None      # what view was laid out how when the tags were
+        self._rows: dict[str, Box] = {}        # where a finger means a tag: the height of its lane
         self.offered: tuple[str, ...] = ()
         self.tags: dict[int, Tag] = {}
         self.change: Tag | None = None
@@ -87,7 +91,7 @@ class Tags(HeldBoard):
         if gone:
             self.change = None
         settled = {lane for lane, tag in self.tags.items() if self._settled(tag)}
-        if over or gone or settled != self._touchable:
+        if over or gone or settled != self._touchable or self._beside != self._shown_beside():
             self._touchable = settled
             self.lay_out()
 
@@ -100,28 +104,75 @@ class Tags(HeldBoard):
         self.theme, self.glass = theme, glass
         self.lay_out()
 
+    def _shown_beside(self) -> tuple:
+        view = self._view()
+        return view, getattr(view, "face", None)
+
     def lay_out(self) -> None:
-        """Each at the far end of its lane."""
+        """Each in the water of its lane, at the far end; the view says beside them what it has room for."""
+        self._beside = view, face = self._shown_beside()
         cap, pad = self.glass.unit_px(self.width, self.height), PADDING_MM * self.glass.px_per_mm
-        tiles = []
+        tiles, self._rows = [], {}
         for lane, tag in self.tags.items():
-            box = self._box_of_lane(lane)
             mends = tag.touched is not None and self._settled(tag)
             ways = (f"{tag.ways[0]}: put it right", f"{tag.ways[-1]}: put it right", *tag.ways) if mends else tag.ways
-            wide, high = min(box.width - 2 * pad, measure(ways[0], cap, True) + 4 * pad), min(max(box.height, 1.6 * cap), HIGH * cap)
-            top = self.top - box.y - (box.height + high) / 2
-            tiles.append(Tile(f"tag {lane}" if mends else "", box.right - self.x - wide - pad, top, wide, high,
-                              (Text(ways, (pad, 0, wide - 2 * pad, high), True, across="middle"),), "lit"))
-        if self.change is not None and not self.narrow:
-            ways = self.change.ways
-            wide, high = min(self.width - 2 * pad, measure(ways[0], cap, True) + 4 * pad), TARGET_MM * self.glass.px_per_mm
-            tiles.append(Tile(UNDO, self.width - pad - wide, self.height - high - pad, wide, high,
-                              (Text(ways, (pad, 0, wide - 2 * pad, high), True, across="middle"),)))
-        elif self.offered:
-            wide, high = min(self.width - 2 * pad, measure(self.offered[0], cap, True) + 4 * pad), TARGET_MM * self.glass.px_per_mm
-            tiles.append(Tile(OFFER, self.width - pad - wide, self.height - high - pad, wide, high,
-                              (Text(self.offered, (pad, 0, wide - 2 * pad, high), True, across="middle"),), "main"))
+            whole, room = self._room(lane)
+            way, box = self._fitted(ways, whole, room, cap, min(max(room.height, (LINE + 0.02) * cap), HIGH * cap))
+            tiles.append(self._tile(f"tag {lane}" if mends else "", way, box, "lit"))
+            self._rows[f"tag {lane}"] = Box(box.x, min(whole.y, box.y), box.width, max(whole.height, box.height))
+        ways = self.offered if self.change is None or self.narrow else self.change.ways
+        if ways and not (self.narrow and self.change is not None and not self.offered):
+            own = self.change is not None and not self.narrow
+            whole, room = self._foot(TARGET_MM * self.glass.px_per_mm)
+            way, box = self._fitted(ways, whole, room, cap, TARGET_MM * self.glass.px_per_mm)
+            tiles.append(self._tile(UNDO if own else OFFER, way, box, "key" if own else "main"))
+        if view is not None and face is not None:
+            view.keep_clear([Box(self.x + tile.x, self.top - tile.bottom, tile.width, tile.height) for tile in tiles])
         self.show(tiles, cap, pad)
+
+    def _room(self, lane: int) -> tuple[Box, Box]:
+        """Where a lane is, and where in it something may stand with no word of what is done giving way."""
+        view, face = self._beside
+        if hasattr(view, "room_for") and face is not None:
+            return view.band_box(lane), view.room_for(lane)
+        box = view.band_box(lane) if hasattr(view, "band_box") and face is not None else Box(*self.pos, *self.size)
+        return box, box
+
+    def _foot(self, high: float) -> tuple[Box, Box]:
+        """The same at the foot of the view, `high` pixels of it: in the last lanes."""
+        view, face = self._beside
+        pad = PADDING_MM * self.glass.px_per_mm
+        foot = Box(self.x, self.y + pad, self.width, high)
+        if not hasattr(view, "room_for") or face is None:
+            return foot, foot
+        whole = view.band_box(len(face.bands) - 1)
+        foot = whole._replace(y=whole.y + max(0.0, (whole.height - high) / 2), height=high)
+        left = max(view.least_end(index) for index in range(len(face.bands)) if view.band_box(index).y < foot.top)
+        return foot, foot._replace(x=left, width=foot.right - left)
+
+    def _fitted(self, ways: tuple[str, ...], whole: Box, room: Box, cap: float, high: float) -> tuple[tuple[str, ...], Box]:
+        """What is said, and in which box: at the far end of `room`; where not even the shortest has room there, over `whole`."""
+        pad = PADDING_MM * self.glass.px_per_mm
+        fits = [way for way in ways if measure(way, cap, True) + 3 * pad <= room.width - pad]
+        if fits:
+            wide = measure(fits[0], cap, True) + 3 * pad
+            box = Box(room.right - wide - pad, room.y + (room.height - high) / 2, wide, high)
+        else:
+            box = Box(whole.x + pad, room.y + (room.height - high) / 2, whole.width - 2 * pad, high)
+        return tuple(fits) or ways, box
+
+    def _tile(self, name: str, ways: tuple[str, ...], box: Box, look: str) -> Tile:
+        pad = PADDING_MM * self.glass.px_per_mm
+        text = Text(ways, (pad, 0, box.width - 2 * pad, box.height), True, across="middle")
+        return Tile(name, box.x - self.x, self.top - box.top, box.width, box.height, (text,), look)
+
+    def _tile_at(self, x: float, y: float) -> Tile | None:
+        """A tag is meant by a finger anywhere in its lane's height."""
+        for tile in self.tiles:
+            row = self._rows.get(tile.name)
+            if row is not None and row.x <= x < row.right and row.y <= y < row.top:
+                return tile
+        return super()._tile_at(x, y)
 
     def show(self, tiles, cap: float, padding: float) -> None:
         """Show tiles on no ground: the view goes on below them."""

@@ -1,0 +1,89 @@
+"""What stands over the view for a few seconds covers nothing that is said: the band says it beside it, or not at all."""
+
+from __future__ import annotations
+
+import pytest
+
+from tests.face.shots import demo_run
+from tests.face.test_drawing import said
+
+GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)]
+
+
+def ready(deck, size, dpi, lanes):
+    deck = deck(size, dpi, made=demo_run(lanes=lanes, swimmers=4).timeline)
+    deck.begin()
+    deck.shell.show_view("pool")
+    deck.shell.mode = "pool"
+    deck.skip_to(deck.driver.run.timeline.gates[2] + 165_000)
+    deck.frame(20)
+    return deck
+
+
+def seen(deck):
+    deck.settle()
+    deck.frame(20)
+    deck.settle()
+    tags = deck.shell.on_deck.tags
+    boxes = [tags.box_of(tile) for tile in tags.tiles]
+    assert boxes
+    for piece in deck.shell.view.drawn():
+        for ink in piece.ink:
+            for box in boxes:
+                over = ink.x < box.right - 1 and box.x < ink.right - 1 and ink.y < box.top - 1 and box.y < ink.top - 1
+                assert not over, (piece.name, said(piece), ink, box)
+    return boxes
+
+
+def present(deck, lane):
+    band = deck.shell.view.face.bands[lane]
+    return [said(cell) for name, cell in band.cells.items() if name == "present" and cell.ink] + [said(words) for words in band.ribbon.drawn() if words.ink]
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("lanes", [1, 3, 4, 6, 10])
+def test_a_time_on_its_lane_covers_no_word_and_what_is_swum_stays(deck, size, dpi, lanes):
+    deck = ready(deck, size, dpi, lanes)
+    taken = range(min(lanes, 3))
+    for lane in taken:
+        deck.shell.touched_ms = deck.now_ms
+        deck.shell.deck.arrival(lane)
+    for wait_ms in (0, 4_000):      # then it offers to be put right
+        deck.go(wait_ms)
+        boxes = seen(deck)
+        assert all(present(deck, lane) for lane in taken)
+        for lane, box in zip(taken, boxes):
+            band = deck.shell.view.face.bands[lane]
+            assert band.box.y - 2 <= box.y and box.top <= band.box.top + 2, "in its own lane"
+            assert deck.shell.on_deck.tags._tile_at(box.x + 2, band.box.y + 2) is None or wait_ms, "no finger means it yet"
+    assert deck.shell.on_deck.tags._tile_at(boxes[0].x + 2, deck.shell.view.face.bands[0].box.y + 2).name == "tag 0", "a finger has the lane's height"
+    deck.go(13_000)
+    assert not deck.shell.on_deck.tags.tiles
+    assert all(room in (band.wide, 0.0) for band in deck.shell.view.face.bands for room in band.rooms)
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("lanes", [3, 4, 6, 10])
+def test_what_can_be_taken_back_covers_no_word(deck, size, dpi, lanes):
+    deck = ready(deck, size, dpi, lanes)
+    deck.shell.act("hold", deck.shell.ask("hold"))
+    (box,) = seen(deck)
+    assert box.height >= 15 * dpi / 25.4 - 1 and box.width >= 15 * dpi / 25.4 - 1
+    deck.shell.choose_lane(0)
+    deck.frame(20)
+    deck.settle()
+    assert not deck.shell.on_deck.tags.tiles, "the sheet has its own key for it"
+    deck.shell.choose_lane(0)
+    deck.frame(20)
+    seen(deck)
+
+
+def test_beside_the_sheet_a_time_stands_for_all_that_its_lane_says(deck):
+    deck = ready(deck, (1280, 800), 149.5, 6)
+    deck.shell.choose_lane(0)
+    deck.frame(20)
+    deck.shell.touched_ms = deck.now_ms
+    deck.shell.deck.arrival(1)
+    (box,) = seen(deck)
+    band = deck.shell.view.face.bands[1]
+    assert present(deck, 1) or box.width > 0.9 * band.water.width
