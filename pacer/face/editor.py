@@ -22,7 +22,8 @@ from pacer.face.remarks import Remarks
 from pacer.face.saving import Saving
 from pacer.face.theme import DARK, Theme
 from pacer.face.totalsboard import totals_height, totals_tiles
-from pacer.face.wordkeys import PREFIX, put, word_keys
+from pacer.face.wayout import KEYS_AWAY
+from pacer.face.wordkeys import MARKS, PREFIX, put, word_keys
 from pacer.face.writing import WritingPane
 from pacer.plan.draft import Draft, Spot
 from pacer.plan.fixes import Fix
@@ -102,6 +103,7 @@ class EditorPage(Page):
         """Writing begins or ends."""
         if self.writing and self._pace is None:
             self._pace = KeyPace()
+            self.wait_for_keyboard()
         elif not self.writing and self._pace is not None:
             self._pace.close()
             self._pace = None
@@ -156,29 +158,34 @@ class EditorPage(Page):
     # -- keys --------------------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out; while writing, what ends that, and what takes the last change back."""
+        """The way out; while writing, what takes the last change back too."""
         if self.list is not None:
             return (CLOSE._replace(name="unlist"),)
         if not self.writing:
             return (CLOSE,)
-        return CLOSE._replace(name="done"), PageKey("undo", "Undo", self.draft.can_undo)
+        return CLOSE, PageKey("undo", "Undo", self.draft.can_undo)
 
     def keys(self) -> Sequence[PageKey]:
-        """What there is to do with the plan; while writing, what is hard to type."""
+        """What there is to do with the plan; while writing, what is hard to type, and to run it where no keys on the glass need the room."""
         if self.list is not None:
             return ()
+        bad, found = len(self.reading.problems), len(self.findings)
+        checks = PageKey("list", f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No mistakes", bool(bad or found))
+        run, away = PageKey("run", "Run", self._may_run(), main=True), PageKey("done", KEYS_AWAY)
         if not self.writing:
-            bad, found = len(self.reading.problems), len(self.findings)
-            checks = f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No mistakes"
-            return (PageKey("run", "Run", self._may_run(), main=True), PageKey("write", "Write"), PageKey("list", checks, bool(bad or found)),
+            return (run, PageKey("write", "Write"), checks,
                     PageKey("undo", "Undo", self.draft.can_undo), PageKey("redo", "Redo", self.draft.can_redo),
                     PageKey("as it was", "Undo all", self.draft.text != self._first))
         keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
         chosen = [PageKey("cut", "Cut"), PageKey("copy", "Copy")] if self.draft.chosen else []
-        marks = sum(1 for key in keys if key.label in ("x", ":", "/", "“ ”", ",", "-", "( )"))
         more = [PageKey("redo", "Redo", self.draft.can_redo), PageKey("paste", "Paste"), PageKey("right", "Indent"), PageKey("left", "Outdent"),
                 PageKey("remark", "Remark"), PageKey("all", "Choose all")]
-        return (*chosen, *keys[:marks], *keys[marks:], *more)
+        if self.covered:
+            return (away, *chosen, *keys, *more)
+        letters = self.letters_key()
+        early, late = ((), letters) if self.pane.typist.typed else (letters, ())
+        marks = len(MARKS)
+        return (run, *early, *chosen, *keys[:marks], away, checks, *late, *keys[marks:], *more)
 
     def press(self, name: str) -> None:
         """Do what a key is for."""
@@ -191,7 +198,7 @@ class EditorPage(Page):
             self._close_list()
             self.go_to(int(name.split()[1]))
         else:
-            {"run": self.run, "write": self.write, "done": self.stop_writing, "undo": self.pane.undo, "redo": self.pane.redo,
+            {"run": self.run, "write": self.write, "done": self.stop_writing, "letters": lambda: self.show_letters(self.pane), "undo": self.pane.undo, "redo": self.pane.redo,
              "list": self._open_list, "totals": self._open_list, "unlist": self._close_list, "leave": self.leave, "cut": self.pane.cut, "copy": self.pane.copy,
              "paste": self.pane.paste, "right": lambda: self.pane.indent(1), "left": lambda: self.pane.indent(-1),
              "remark": self.pane.toggle_comment, "all": self.pane.choose_all, "as it was": self.as_it_was}[name]()

@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from pacer.face.board import Board, Text, Tile
 from pacer.face.legibility import Glass
+from pacer.face.linesaid import room_for_one, said_tiles
 from pacer.face.lineplan import COUNTS, DISTANCES, OWN, STEP_MS, WORKS, LineChoice, leaves, plan_of, stepped
 from pacer.face.notes import lanes_said
 from pacer.face.page import CLOSE, Page, PageKey
@@ -47,6 +48,7 @@ class LineNowPage(Page):
         self.asked = ""                           #: the line that does not fit and was pressed to run: one more press runs it
         self.pane: WritingPane | None = None      #: while the line is typed
         self.remarks: Remarks | None = None       #: what is said about it meanwhile
+        self._fixes: dict[str, Fix] = {}          #: by the keys below it
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board, index=len(self.children))
@@ -72,10 +74,8 @@ class LineNowPage(Page):
     # -- what is shown ------------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out, of typing first; while the line is typed, what runs it."""
-        if self.pane is None or not self.pane.focus:
-            return (CLOSE,)
-        return CLOSE._replace(name="keys"), self._run_key()
+        """The way out; while the line is typed, what runs it."""
+        return (CLOSE,) if self.pane is None or not self.pane.focus else (CLOSE, self._run_key())
 
     def _run_key(self) -> PageKey:
         if self.asked and self.asked == self.text:
@@ -83,11 +83,14 @@ class LineNowPage(Page):
         return PageKey("run", self.run_label, self._fine(), main=True)
 
     def keys(self) -> Sequence[PageKey]:
-        """What to do with the line; while it is typed, what is hard to type."""
+        """What to do with the line; while it is typed, the way back to choosing, and what is hard to type."""
+        choose = PageKey("keys", "Choose")
+        if self.pane is not None and self.pane.focus:
+            keys, letters = [PageKey(key.name, key.label) for key in word_keys(self.drills)], self.letters_key()
+            early, late = ((), letters) if self.pane.typist.typed else (letters, ())
+            return choose, *early, *keys, PageKey("undo", "Undo", self.pane.draft.can_undo), *late
         if self.pane is not None:
-            keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
-            return [*keys, PageKey("undo", "Undo", self.pane.draft.can_undo)] if self.pane.focus else (
-                self._run_key(), PageKey("type", "Type it"), PageKey("keys", "Keys"))
+            return self._run_key(), PageKey("type", "Type it"), choose
         return self._run_key(), PageKey("type", "Type it"), PageKey("pool", f"Pool {self.pool_text}")
 
     def _fine(self) -> bool:
@@ -98,12 +101,19 @@ class LineNowPage(Page):
         top = self.top
         if self.pane is not None:
             self.pane.theme, self.pane.glass, self.pane.cap = self.theme, self.glass, self.cap
-            high = max(self.target, self.top - self.bar.top - (ROW + 1) * self.cap - 0.4 * self.gap)
+            high = max(self.target, self.top - self.bar.top - self._said_height())
             self.pane.pos, self.pane.size = (self.x, self.top - high), (self.width, high)
             self.pane.lay_out()
             top -= high
         self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, top - self.bar.top))
         self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
+
+    def _said_height(self) -> float:
+        """What the typed line comes to and what is said of it have this below it, whether there is something or not: nothing moves."""
+        return self._outcome_rows() * round(ROW * self.cap) + 0.9 * self.gap + room_for_one(self)
+
+    def _outcome_rows(self) -> int:
+        return 2 if self.upright else 1
 
     def _tiles(self) -> list[Tile]:
         inner, top, tiles = self.width - 2 * self.gap, 0.4 * self.gap, []
@@ -115,12 +125,13 @@ class LineNowPage(Page):
             tiles.append(Tile("", self.gap, top, inner, high, (line,), "plain"))
             top += high
         words, colour = self._outcome()
-        count = len(rows_of(words, inner, self.cap))
+        count = len(rows_of(words, inner, self.cap)) if self.pane is None else self._outcome_rows()
         high = count * round(ROW * self.cap)
         tiles.append(Tile("", self.gap, top, inner, high, (Text((words,), (0, 0, inner, high), colour=colour, lines=count, up="top"),), "plain"))
         top += high + 0.5 * self.gap
         if self.pane is not None:
-            return tiles
+            said, self._fixes = said_tiles(self.remarks.here, self, self.width)
+            return [*tiles, *(tile._replace(top=tile.top + top) for tile in said)]
         choice = self.choice
         chosen = {f"count {choice.count}", f"far {choice.distance}", f"work {choice.work}", f"leave {choice.leave}"}
         ways, rests = self._leaves()
@@ -193,6 +204,10 @@ class LineNowPage(Page):
         if name.startswith(PREFIX):
             put(self.pane.draft, name.removeprefix(PREFIX))
             self.pane.edited()
+        elif name in self._fixes:
+            self._apply(self._fixes[name])
+        elif name == "letters":
+            self.show_letters(self.pane)
         elif word == "count":
             self._choose(count=int(value))
         elif word == "far":
@@ -267,12 +282,13 @@ class LineNowPage(Page):
             draft.go(draft.end)
             self.pane = WritingPane(draft, LiveReading(self.squad.gear, self.pool), changed=self._typed, moved=self._moved, apply=self._apply,
                                     leave=self.back)
-            self.remarks = Remarks(self.pane, self.squad)
+            self.remarks = Remarks(self.pane, self.squad, show=self._say)
             self.remarks.take(())
             self.pane.bind(focus=lambda *_: self.lay_out())
             self.add_widget(self.pane)
         self.lay_out()
         self.pane.focus = True
+        self.wait_for_keyboard()
 
     def end_typing(self) -> None:
         """The keys again."""
@@ -281,6 +297,7 @@ class LineNowPage(Page):
             self.pane.focus = False
             self.remove_widget(self.pane)
             self.pane = self.remarks = None
+            self._fixes = {}
         self._work_out()
 
     def _typed(self) -> None:
@@ -294,8 +311,13 @@ class LineNowPage(Page):
     def _work_out_quietly(self) -> None:
         reading = self.pane.reading
         self.totals = totals(reading.plan, self.squad) if reading.whole else None
-        self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
+        self._say()
         self.show_bar()
+
+    def _say(self) -> None:
+        """What it comes to and what is said of it, below it."""
+        if self.remarks is not None and self.width > 2:
+            self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
 
     def _apply(self, fix: Fix) -> None:
         self.pane.draft.replace(fix.line, fix.start, fix.end, fix.text)

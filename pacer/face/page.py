@@ -253,6 +253,10 @@ class Page(Widget):
         """Whether nobody could write without letters of our own: no soft keyboard comes here, or none came."""
         return not self.covered and (platform not in SOFT or self._in_vain)
 
+    def letters_key(self) -> tuple[PageKey, ...]:
+        """The key that brings letters of our own where there are no others."""
+        return (PageKey("letters", "Letters"),) if self.letters_wanted else ()
+
     def show_letters(self, pane: WritingPane) -> None:
         """Letters of our own along the foot, as long as `pane` is written in."""
         from pacer.face.footletters import FootLetters

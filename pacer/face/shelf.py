@@ -67,7 +67,7 @@ class ShelfPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
         if self.searching:
-            return (PageKey("found", "See what is found"),)
+            return (PageKey("found", "See what is found"), *self.letters_key())
         if self.away:
             return (PageKey("search", "Search"),)
         return (PageKey("new", "New"), PageKey("search", "Search"), PageKey("bring in", "Import"), PageKey("paste", "Paste"),
@@ -185,6 +185,9 @@ class ShelfPage(Page):
             self.on_write(self.shelf.new(self.pool, self.booking).name)
         elif name == "search":
             self._search()
+        elif name == "letters":
+            self.search.focus = True
+            self.show_letters(self.search)
         elif name == "found":
             self._stop_searching()
         elif name == "all":
@@ -239,6 +242,7 @@ class ShelfPage(Page):
             self.add_widget(self.search)
         self.lay_out()
         self.search.focus = True
+        self.wait_for_keyboard()
 
     def _stop_searching(self) -> None:
         """The words stand; the keyboard goes."""

@@ -16,12 +16,13 @@ if TYPE_CHECKING:
 class Typist:
     """Has the keyboard for `pane` from `begin` to `end`, or until somebody else asks for it.
 
-    `want_x` is where the cursor wants to be across while it goes up and down, None where that is where it is.
+    `typed`: whether a keyboard has typed. `want_x` is where the cursor wants to be across while it goes up and down, None where that is where it is.
     """
 
     def __init__(self, pane: WritingPane):
         self.pane = pane
         self.want_x: float | None = None
+        self.typed = False
         self._keyboard = None
 
     def begin(self) -> None:
@@ -49,6 +50,7 @@ class Typist:
         """Letters are typed."""
         text = "".join(char for char in text if char.isprintable())
         if text:
+            self.typed = True
             self.pane.write(text)
         return True
 

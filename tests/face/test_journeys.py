@@ -203,6 +203,29 @@ def test_a_flagged_line_is_named_by_its_words_wherever_it_is_confirmed(coach):
 
 
 @BOTH
+def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_word(coach, size):
+    coach = coach(size)
+    coach.touch("New")
+    assert coach.page.writing
+    for char in "4 x 100 free on 2:10":
+        coach.window.dispatch("on_textinput", char)
+    labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
+    assert labels[:3] == ["Close", "Undo", "Run"] and labels.count("Close") == 1 and {"x", ":", "/", "“ ”", "back", "Keys away"} <= set(labels)
+    assert any(label.startswith("drill ") for label in labels)
+    coach.page._keyboard_moved(coach.window, 300)      # a soft keyboard needs the room
+    labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
+    assert labels[:3] == ["Close", "Undo", "Keys away"] and "Run" not in labels
+    coach.touch("Keys away")
+    assert not coach.page.writing
+    coach.page._keyboard_moved(coach.window, 0)
+    coach.frame()
+    coach.touch("Write")
+    coach.touch("Close")
+    assert coach.sees("New plan") and coach.sees("A line now")
+    assert "4 x 100 free on 2:10" in coach.desk.shelf.text(coach.page.cards[0].name)
+
+
+@BOTH
 def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(coach, size):
     coach = coach(size)
     name = coach.desk.shelf.add("title: Short of time\npool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n  4 x 100 free on 1:00\n").name
@@ -257,7 +280,6 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
     for char in "25 free, rest 0:15":
         coach.window.dispatch("on_textinput", char)
     coach.frame()
-    coach.touch("Close")
     assert coach.page.reading.whole, coach.page.reading.problems
     coach.touch("Close")
     coach.touch("Brackenmere Thursday")
@@ -674,18 +696,19 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     rests(coach, lambda: page.writing)      # a new plan is written in at once
     coach.key(ord("a"), "a", ["ctrl"])
     typed(coach, "title: Rotation at six", "pool: 25 m", "booking: 60 min", "", "Warm-up", "200 free", "", "<Main set", "4 x 100 bakc on 2:00", "8 x 50 free on 1:75")
-    coach.touch("Close")
-    assert coach.sees("Mistakes 2")
     coach.touch("Run")
     assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
     page.hush()
+    coach.frame()
+    coach.touch("Keys away")
+    assert coach.sees("Mistakes 2") and not page.writing
     # One by the fix that is offered below it.
     coach.touch("Mistakes 2")
     coach.touch("Main set: 4 x 100 bakc on 2:00")
     rests(coach, lambda: fix(page, "back"))
     coach.finger(*fix(page, "back"))
     assert "4 x 100 back on 2:00" in page.draft.text
-    coach.touch("Close")
+    coach.touch("Keys away")
     rests(coach, lambda: coach.sees("Mistakes 1"))
     # The other by typing.
     coach.touch("Write")
@@ -696,8 +719,8 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     coach.key(BACKSPACE)
     coach.window.dispatch("on_textinput", "1")
     coach.window.dispatch("on_textinput", "5")
-    coach.touch("Close")
-    rests(coach, lambda: not coach.sees("Mistakes"))
+    rests(coach, lambda: page.reading.whole)
+    assert page.writing, "a keyboard has typed: the way to the start is there all the same"
     coach.touch("Run")
     coach.hold("Begin")
     assert kinds(coach) == [Begun] and coach.shell.driver.run.timeline.plan.title == "Rotation at six"

@@ -120,3 +120,53 @@ def test_where_a_soft_keyboard_comes_there_are_no_letters_of_ours_and_where_it_f
     assert page.sheet.tile("letter A") is not None
     page._keyboard_moved(coach.window, 300)
     assert page.sheet.tile("letter A") is None
+
+
+@ALL
+def test_a_plan_is_written_and_run_by_touch_alone(coach, size):
+    """Where no keyboard comes, letters make room along the foot: the line that is written is seen above them, and Keys away puts them away."""
+    coach = coach(size)
+    coach.touch("New")
+    page = coach.page
+    coach.touch("Letters")
+    assert page.foot is not None and page.bar.y >= page.foot.top - 1 and not page.letters_key()
+    tapped(coach, "letters marks", "letter 4", "letter space", "letters small", "letter x", "letter space", "letters marks", "letter 5", "letter 0")
+    tapped(coach, "letter enter", "letter 1", "letter 0", "letter 9", "letter rub", "letter 0")
+    assert "Main set\n4 x 50\n100\n" in page.draft.text, page.draft.text
+    caret = page.pane.caret()
+    assert page.pane.y <= caret.y and caret.top <= page.pane.top and page.pane.y >= page.bar.top - 1
+    coach.turn((size[1], size[0]))
+    assert page.foot.width == size[1] and page.bar.y >= page.foot.top - 1
+    coach.touch("Keys away")
+    assert page.foot is None and page.covered == 0 and not page.writing
+    coach.touch("Run")
+    assert coach.sees("26 swimmers"), coach.page
+
+
+def test_a_line_now_and_a_search_are_typed_by_touch_alone(coach):
+    coach = coach()
+    coach.touch("Search")
+    coach.touch("Letters")
+    tapped(coach, "letter m", "letter a", "letter s", "letter t")
+    assert coach.page.words == "mast" and coach.page.foot is not None
+    coach.touch("See what is found")
+    assert coach.page.foot is None
+    coach.touch("Close")
+    coach.touch("A line now")
+    coach.touch("Type it")
+    coach.touch("Letters")
+    coach.page.pane.choose_all()
+    tapped(coach, "letters marks", "letter 2", "letter 0", "letter 0")
+    assert coach.page.text == "200"
+    coach.touch("Begin")
+    assert coach.shell is not None
+
+
+def test_letters_leave_the_first_row_once_a_keyboard_has_typed(coach):
+    coach = coach()
+    coach.touch("New")
+    labels = [key.label for key in coach.page.keys()]
+    assert labels.index("Letters") == 1
+    coach.window.dispatch("on_textinput", "4")
+    labels = [key.label for key in coach.page.keys()]
+    assert labels.index("Letters") > labels.index("( )")

@@ -183,6 +183,26 @@ def test_mistakes_in_the_list_stay_where_they_are_when_totals_and_checks_come(pa
     assert [page.list.box_of(page.list.tile(name)) for name in ("line 6", "line 7")] == before
 
 
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
+def test_a_line_that_is_typed_stays_where_it_is_whatever_is_said_of_it(window, tmp_path, size):
+    made = Coach(window, tmp_path, size, 149.5 if max(size) > 1024 else 117.5)
+    made.desk.line()
+    made.frame()
+    made.touch("Type it")
+    page, places = made.page, set()
+    for text in ("10 x 100 fre on 1:40", "10 x 100 free on 1:40", "10 x 1000 free descend 1-3 swimm with snorkle, on 1.40", "1", "10 x 100 free on 0:20"):
+        page.pane.choose_all()
+        page.pane.write(text)
+        for _ in range(8):
+            page.remarks.try_next()
+        page.remarks.settle()
+        made.frame()
+        places.add((*page.pane.pos, *page.pane.size, page.bar.top, page.board.top, page.pane.scroller.offset))
+        assert not any(page.pane.paper.lines[0].notes), "nothing stands below it in the text"
+    made.leave()
+    assert len(places) == 1
+
+
 def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
     coach.desk.line()
     coach.frame()
@@ -191,9 +211,15 @@ def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
     page.pane.choose_all()
     for char in "10 x 100 fre on 1:40":
         coach.window.dispatch("on_textinput", char)
-    assert not page.pane.paper.lines[0].notes and page.pane.underlined[0]
+    assert page.pane.underlined[0] and not page._fixes
+    before = (*page.pane.pos, *page.pane.size), page.bar.pos, page.bar.tiles
     tried(page)
-    coach.finger(*middle(next(box for box, chip in page.pane.ink.chips if chip.fix.says == "free")))
-    assert page.text == "10 x 100 free on 1:40" and not page.pane.notes
-    coach.touch("Close")
+    coach.frame()
+    box = page.board.box_of(next(tile for tile in page.board.tiles if tile.name.endswith(" free")))
+    assert before == ((*page.pane.pos, *page.pane.size), page.bar.pos, page.bar.tiles), "nothing moves for what is said"
+    assert not page.pane.paper.lines[0].notes and box.y >= page.board.y and box.top <= page.board.top + 1, "its place is kept for it, in view"
+    coach.finger(*middle(box))
+    assert page.text == "10 x 100 free on 1:40" and not page._fixes
+    assert before[0] == (*page.pane.pos, *page.pane.size)
+    coach.touch("Choose")
     assert page.pane is None and page.remarks is None
