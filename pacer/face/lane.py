@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
@@ -16,6 +17,7 @@ from pacer.face.lanebox import CAPITALS, LaneBoxes, lane_boxes
 from pacer.face.legibility import Glass
 from pacer.face.ribbon import Ribbon
 from pacer.face.shown import LaneView as Shown
+from pacer.face.text import measure
 from pacer.face.theme import Theme, contrast
 from pacer.face.words import clock_ways, say
 
@@ -62,6 +64,10 @@ class LaneView(FaceView):
         """Where a time is shown: over the foot."""
         foot = self.face.boxes.foot_left
         return Box(self.x, foot.y, self.width, max(foot.height, 1.0))
+
+    def keep_clear(self, boxes: Sequence[Box]) -> None:
+        """What the foot says is said beside `boxes`, as long as they stand there."""
+        self.face.keep_clear(boxes)
 
     def show(self, view: Shown) -> None:
         """Draw `view`, on the ground that its state asks for."""
@@ -113,8 +119,16 @@ class _Face:
         self.foot_left = Words(self.group, "set")
         self.foot_right = Words(self.group, "after")
         self.said: tuple | None = None
+        self.foot_end = boxes.foot_right.right      #: up to where the foot says anything
         self.index, self.lanes = 0, 1
         self.ground, self.ink, self.dim = theme.ground, theme.ink, theme.dim
+
+    def keep_clear(self, boxes: Sequence[Box]) -> None:
+        """The foot says only what has room beside `boxes`."""
+        foot = self.boxes.foot_left
+        end = min((box.x - self.boxes.label_cap / 2 for box in boxes if box.y < foot.top and box.top > foot.y), default=self.boxes.foot_right.right)
+        if end != self.foot_end:
+            self.foot_end, self.said = end, None
 
     def show(self, view: Shown) -> None:
         """Draw it."""
@@ -173,8 +187,10 @@ class _Face:
         at = "  ".join(part for part in (view.set_words, text.repeat[0], text.round[0]) if part)
         short = "  ".join(part for part in (view.set_words, text.repeat[-1], text.round[-1]) if part)
         least = "  ".join(part for part in (view.set_words, text.repeat[-1]) if part)
-        self.foot_left.put((at, short, least), boxes.foot_left, coach, coach, ink)
-        self.foot_right.put(view.after, boxes.foot_right, coach, coach, dim, across=boxes.foot_across)
+        room = boxes.foot_left._replace(width=min(boxes.foot_left.width, max(0.0, self.foot_end - boxes.foot_left.x)))
+        fits = self.foot_end >= boxes.foot_right.right or measure(least, coach) <= room.width
+        self.foot_left.put((at, short, least) if fits else "", room, coach, coach, ink)
+        self.foot_right.put(view.after if self.foot_end >= boxes.foot_right.right else "", boxes.foot_right, coach, coach, dim, across=boxes.foot_across)
 
     def _hero(self, view: Shown, ink, floor: float) -> None:
         box = self.boxes.hero

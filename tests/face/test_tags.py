@@ -22,7 +22,7 @@ def ready(deck, size, dpi, lanes):
 
 def seen(deck):
     deck.settle()
-    deck.frame(20)
+    deck.go(60)      # a view that is laid out anew leaves room in the frame after
     deck.settle()
     tags = deck.shell.on_deck.tags
     boxes = [tags.box_of(tile) for tile in tags.tiles]
@@ -87,3 +87,21 @@ def test_beside_the_sheet_a_time_stands_for_all_that_its_lane_says(deck):
     (box,) = seen(deck)
     band = deck.shell.view.face.bands[1]
     assert present(deck, 1) or box.width > 0.9 * band.water.width
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("what", ["time", "change"])
+def test_in_the_view_of_a_lane_too(deck, size, dpi, what):
+    deck = ready(deck, size, dpi, 6)
+    deck.shell.fill(0)
+    deck.frame(20)
+    if what == "time":
+        deck.shell.touched_ms = deck.now_ms
+        deck.shell.deck.arrival(0)
+    else:
+        deck.shell.act("hold", deck.shell.ask("hold"))
+    (box,) = seen(deck)
+    if what == "change":
+        tags = deck.shell.on_deck.tags
+        high = 15 * dpi / 25.4
+        assert all(tags._tile_at(box.x + 2, box.y + share * high).name == "take back" for share in (0.01, 0.99)), "as high as a wet thumb needs"

@@ -123,9 +123,11 @@ class Tags(HeldBoard):
         ways = self.offered if self.change is None or self.narrow else self.change.ways
         if ways and not (self.narrow and self.change is not None and not self.offered):
             own = self.change is not None and not self.narrow
-            whole, room = self._foot(TARGET_MM * self.glass.px_per_mm)
-            way, box = self._fitted(ways, whole, room, cap, TARGET_MM * self.glass.px_per_mm)
-            tiles.append(self._tile(UNDO if own else OFFER, way, box, "key" if own else "main"))
+            target, name = TARGET_MM * self.glass.px_per_mm, UNDO if own else OFFER
+            whole, room = self._foot(target)
+            way, box = self._fitted(ways, whole, room, cap, room.height)
+            tiles.append(self._tile(name, way, box, "key" if own else "main"))
+            self._rows[name] = box._replace(height=max(box.height, target))
         if view is not None and face is not None:
             view.keep_clear([Box(self.x + tile.x, self.top - tile.bottom, tile.width, tile.height) for tile in tiles])
         self.show(tiles, cap, pad)
@@ -142,7 +144,7 @@ class Tags(HeldBoard):
         """The same at the foot of the view, `high` pixels of it: in the last lanes."""
         view, face = self._beside
         pad = PADDING_MM * self.glass.px_per_mm
-        foot = Box(self.x, self.y + pad, self.width, high)
+        foot = view.band_box(0) if hasattr(view, "band_box") and face is not None else Box(self.x, self.y + pad, self.width, high)
         if not hasattr(view, "room_for") or face is None:
             return foot, foot
         whole = view.band_box(len(face.bands) - 1)
@@ -167,7 +169,7 @@ class Tags(HeldBoard):
         return Tile(name, box.x - self.x, self.top - box.top, box.width, box.height, (text,), look)
 
     def _tile_at(self, x: float, y: float) -> Tile | None:
-        """A tag is meant by a finger anywhere in its lane's height."""
+        """A tag is meant by a finger anywhere in its lane's height, a key by one in that of a wet thumb."""
         for tile in self.tiles:
             row = self._rows.get(tile.name)
             if row is not None and row.x <= x < row.right and row.y <= y < row.top:
