@@ -34,10 +34,10 @@ def _row_tiles(rows: Sequence[tuple[int | None, str, str, bool]], top: float, pa
     cap, pad, gap = page.cap, page.padding, page.gap
     inner, row, tiles = page.width - 2 * gap - 2 * pad, round(ROW * cap), []
     for line, head, message, bad in rows:
-        count = len(rows_of(message, inner, cap))
-        high = max(page.target, (count + 1) * row + pad)
-        texts = (Text((head,), (pad, 0.4 * pad, inner, row), bold=True, colour="warn" if bad else "ink"),
-                 Text((message,), (pad, row + 0.4 * pad, inner, count * row), colour="ink", lines=count, up="top"))
+        above, count = len(rows_of(head, inner, cap, True)), len(rows_of(message, inner, cap))
+        high = max(page.target, (above + count) * row + pad)
+        texts = (Text((head,), (pad, 0.4 * pad, inner, above * row), bold=True, colour="warn" if bad else "ink", lines=above),
+                 Text((message,), (pad, above * row + 0.4 * pad, inner, count * row), colour="ink", lines=count, up="top"))
         tiles.append(Tile(f"line {line - 1}" if line else "", gap, top, page.width - 2 * gap, high, texts, "key" if line else "row"))
         top += high + gap
     return tiles

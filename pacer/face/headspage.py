@@ -18,7 +18,7 @@ from pacer.squad import roster as edit
 from pacer.squad.squads import Squads
 
 BETWEEN = 3          #: gaps between two columns of lanes
-ROW_TARGETS = 4.4    #: a lane's row is so many targets wide, at least
+ROW_TARGETS = 4.8    #: a lane's row is so many targets wide, at least
 
 
 class HeadsPage(RosterPage):
@@ -80,8 +80,8 @@ class HeadsPage(RosterPage):
         """A lane's number, what it has fewer and more, and its heads in between."""
         told, here = self.roster.squad.lanes[lane], self.roster.here(lane)
         heads = (f"{here} of {len(told.swimmers)}", str(here)) if here < len(told.swimmers) else (str(here),)
-        rows.row(Cell(f"lane {lane}", (f"Lane {told.number}", str(told.number)), share=1.2), Cell(f"less {lane}", ("–",), able=here > 0, scale=1.4),
-                 Cell("", heads, look="plain", share=1.1, colour="ink" if here else "dim"), Cell(f"more {lane}", ("+",), scale=1.4))
+        rows.row(Cell(f"lane {lane}", (f"Lane {told.number}", str(told.number)), share=1.5), Cell(f"less {lane}", ("–",), able=here > 0, scale=1.4),
+                 Cell("", heads, look="plain", share=1.3, colour="warn" if here < len(told.swimmers) else "ink"), Cell(f"more {lane}", ("+",), scale=1.4))
 
     # -- what is done ---------------------------------------------------------------------------------------
 

@@ -112,7 +112,8 @@ class Coach:
     def boards(self):
         """The boards that can be touched: of the page, or of the card that is open on it."""
         page = getattr(self.page, "card", None) or self.page
-        return [board for board in (*page.boards, page.bar) if board.parent is not None]
+        foot = getattr(page, "foot", None)      # letters along it
+        return [board for board in (*page.boards, *([foot] if foot else ()), page.bar) if board.parent is not None]
 
     def written(self):
         """What stands on the glass: text, whether it can be touched, and where."""

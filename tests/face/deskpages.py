@@ -184,6 +184,24 @@ def writing(coach):
     coach.page.remarks.settle()
 
 
+def with_letters(coach):
+    """A plan that is written with letters along the foot."""
+    writing(coach)
+    coach.page.press("letters")
+
+
+def mistyped(coach):
+    """A line now, typed with a mistake."""
+    line_now(coach)
+    page = coach.page
+    page.press("type")
+    page.pane.choose_all()
+    page.pane.write("10 x 100 fre on 1:40")
+    for _ in range(8):
+        page.remarks.try_next()
+    page.remarks.settle()
+
+
 def searched(coach, words="kick"):
     """The shelf, searched."""
     coach.desk.home()
@@ -250,6 +268,7 @@ PAGES = {
     "wrong base": pressed("base", "pad 1", "pad 9", "pad 9"),
     "rounds": pressed("grip 0", "rounds"),
     "group": pressed("group"),
+    "named": pressed("lane 2", "name 1"),
     "lane sheet": pressed("grip 1"),
     "swimmer sheet": pressed("swimmer 1", first=a_lane),
     "typed tests": pressed("lane 4", "swimmer 0", "typed tests"),
@@ -284,6 +303,8 @@ PAGES = {
     "list": lambda coach: (broken(coach), coach.page.press("list")),
     "checks": lambda coach: (editor(coach), coach.page.press("list")),
     "writing": writing,
+    "with letters": with_letters,
+    "mistyped": mistyped,
     "line now": line_now,
     "typed line": pressed("type", first=line_now),
     "tight line": pressed("leave on 1:40", "run", first=line_now),

@@ -171,6 +171,19 @@ def test_the_line_in_hand_stays_in_view_when_the_totals_take_their_room(page):
     assert pane.caret().y >= pane.y
 
 
+def test_the_list_names_each_line_in_full_and_the_lanes_with_it(page):
+    page.press("list")
+    counted(page)
+    EventLoop.idle()
+    named = [tile for tile in page.list.tiles if tile.name.startswith("line ")]
+    assert {"Main set: 4 x 100 bakc on 2:00", "Main set: 8 x 50 brest on 1:30"} < {tile.texts[0].ways[0] for tile in named}
+    for tile in named:
+        page.list.scroller.to(tile.top - page.gap)
+        EventLoop.idle()
+        drawn = {" ".join(words.fitted.lines) for words in page.list.drawn()}
+        assert tile.texts[0].ways[0].startswith("Main set: ") and tile.texts[0].ways[0] in drawn, "nothing is cut off"
+
+
 def test_mistakes_in_the_list_stay_where_they_are_when_totals_and_checks_come(page):
     page.press("list")
     EventLoop.idle()

@@ -8,7 +8,7 @@ from tests.face.deskpages import PAGES
 
 #: What is no place to leave by Close: home, what is asked, and a swim that is under way.
 HOME = {"home", "left running"}
-ASKING = {"closing", "base", "wrong base", "rounds", "group", "typed tests", "a typed time", "proposal", "no proposal", "names go out",
+ASKING = {"closing", "base", "wrong base", "rounds", "group", "named", "typed tests", "a typed time", "proposal", "no proposal", "names go out",
           "own pool", "renamed", "a count", "another pool", "rewritten", "break off", "another copy"}
 SWIMMING = {"waiting", "leaving", "one in", "all in"}
 OLD = {"Done", "Return", "Leave it", "Back", "Cancel", "OK", "Exit", "All lanes", "All sessions", "Close list"}
@@ -45,7 +45,7 @@ def test_what_is_shown_is_left_by_one_word_in_one_corner(coach):
         else:
             tile = next(tile for tile in page.bar.tiles if any(CLOSE in text.ways for text in tile.texts))
             box = page.bar.box_of(tile)
-            corners.add((round(box.x), round(box.y)))
+            corners.add((round(box.x), round(box.y - page.covered)))      # above letters along the foot
     assert not wrong, "\n".join(map(str, wrong))
     assert len(corners) == 1 and max(next(iter(corners))) <= page.gap + 1, "the lower left corner"
 
