@@ -20,7 +20,7 @@ GAP = 0.75     #: between the words of a row, in character heights
 BOLD = frozenset({"distance"})
 
 #: From left to right; a cue ends its row.
-PLACES = ("next", "distance", "repeat", "round", "now", "present", "swum", "cue")
+PLACES = ("next", "distance", "repeat", "round", "now", "present", "detail", "swum", "cue")
 #: What stands in the upper row where there are two and the ribbon does not say what is done; else all but the cue does.
 UPPER = frozenset({"next", "distance", "now", "present"})
 
@@ -51,6 +51,7 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
     yield Need("repeat", text.repeat[0])
     yield Need("round", text.round[0])
     yield from (Need("present", way) for way in (*fuller, *detailed))
+    yield from (Need("detail", way.partition(", ")[2]) for way in detailed)      # in the other row, where it has no room behind what is done
     if text.timed:
         yield Need("swum", f"{say('swum')} 88:88")
     if text.lit >= 0 and own:
@@ -96,7 +97,7 @@ def rows_of(text: BandText, widths: Sequence[float], unit: float, measure: Measu
         return measure(way, unit, item in BOLD) + GAP * unit
 
     for item, way in needs_of(text, labelled=labelled, own_row=rows > 1, fits=lambda words: measure(words, unit, False) <= widest):
-        if not way:
+        if not way or (item == "detail" and any(row.get("present", "").endswith(f", {way}") for row in made)):
             continue
         need = width_of(item, way)
         if item in found:

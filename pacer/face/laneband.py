@@ -268,7 +268,7 @@ class BandPart:
             if item == "swum":
                 self._swum(self._cell("swum"), left, base)
             else:
-                ink = theme.ink if item in ("distance", "present", "cue") else theme.dim
+                ink = theme.ink if item in ("distance", "present", "detail", "cue") else theme.dim
                 self._cell(item).put(said, line_box(left, base, wide + 1, unit), unit, unit, ink, bold=bold)
             left += wide + GAP * unit
 
