@@ -97,7 +97,7 @@ class Column:
         rows: list[list[Cell]] = [[]]
         used = 0.0
         for cell in cells:
-            wide = self._least(cell)
+            wide = self.least(cell)
             if rows[-1] and used + wide > self.width + 0.5:
                 rows.append([])
                 used = 0.0
@@ -124,7 +124,8 @@ class Column:
         whole = int(room / (high + self.gap))
         return max(high, (room - self.gap) / whole - self.gap) if 0 < whole < rows else high
 
-    def _least(self, cell: Cell) -> float:
+    def least(self, cell: Cell) -> float:
+        """The width that a cell wants at least."""
         said = measure(cell.ways[-1], self.cap * cell.scale, cell.bold)
         above = measure(cell.label[-1], self.cap) if cell.label else 0
         return max(self.target, cell.width, said + 2 * self.padding + 1, above + 2 * self.padding + 1)

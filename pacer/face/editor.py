@@ -38,6 +38,7 @@ from pacer.timeline.wanted import GivenUp
 REST_S = 0.3          #: so long after the last key the totals are worked out, and fixes are tried out
 TOTALS_SHARE = 0.36   #: of the page, at most
 READ_SHARE = 0.5      #: the same while nothing is written
+MOST_SAID = 0.6       #: of what is left of a small glass by letters or a keyboard: the rest is the text's
 BESIDE_SHARE = 0.38   #: of the page's width, where the totals stand beside the text
 
 
@@ -140,7 +141,7 @@ class EditorPage(Page):
         most = room if beside else 0 if self.covered else (TOTALS_SHARE if self.writing else READ_SHARE) * room
         waits = self.totals is None and self.reading.plan is not None
         tiles = totals_tiles(self.totals, -1 if waits else self.reading.unread, wide, self.cap, self.padding, most, self.stale, 2 if beside else 1)
-        high = room if beside else max(room_for_one(self), *(tile.bottom for tile in tiles))
+        high = room if beside else min(max(room_for_one(self), *(tile.bottom for tile in tiles)), MOST_SAID * room)
         here, self._fixes = self.remarks.here, {}
         if here:
             said, self._fixes = said_tiles(here, self, wide)

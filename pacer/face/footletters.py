@@ -12,6 +12,8 @@ if TYPE_CHECKING:
     from pacer.face.page import Page
     from pacer.face.writing import WritingPane
 
+MOST_SHARE = 0.5      #: of the page's height
+
 
 class FootLetters(Board):
     """They write into `pane` of `page`, as long as that is written in."""
@@ -22,12 +24,12 @@ class FootLetters(Board):
         self.letters = Letters(enters=not pane.single)
 
     def lay_out(self) -> None:
-        """Along the page's foot, as high as its rows need."""
+        """Along the page's foot, as high as its rows need; on a narrow glass they are scrolled."""
         page = self.page
         column = Column(page.width - 2 * page.gap, page.cap, 0.7 * page.padding, page.gap, page.target, x=page.gap)
         self.letters.put(column)
         self.theme, self.glass = page.theme, page.glass
-        self.pos, self.size = page.pos, (page.width, column.top)
+        self.pos, self.size = page.pos, (page.width, min(column.top, MOST_SHARE * page.height))
         self.show(column.tiles, page.cap, 0.7 * page.padding)
 
     def _press(self, name: str) -> None:

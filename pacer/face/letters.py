@@ -39,16 +39,21 @@ class Letters:
         across = max(3, min(MOST_ACROSS, int((column.width + column.gap) // (column.target + column.gap))))
         wide = (column.width - column.gap * (across - 1)) / across
         keys = [Cell(f"letter {each}", (each,), width=wide) for each in SETS[self.shown]]
-        steps = [*(Cell(f"letters {kind}", (LABELS[kind],)) for kind in SETS if kind != self.shown), Cell("letter space", ("Space",), share=1.6),
+        other = max(column.least(Cell("", (label,))) for label in LABELS.values())
+        steps = [*(Cell(f"letters {kind}", (LABELS[kind],), width=other) for kind in SETS if kind != self.shown), Cell("letter space", ("Space",), share=1.6),
                  Cell("letter rub", ("Rub",)), *([Cell("letter enter", ("Enter",), share=1.2)] if self.enters else [])]
         last = len(keys) % across
         for first in range(0, len(keys) - last, across):
             column.row(*keys[first : first + across])
-        if across - last >= len(steps) + 1:
-            column.row(*keys[len(keys) - last :], *steps)
-        else:
+        room = (across - last) * (wide + column.gap) - column.gap
+        least = [column.least(step) for step in steps]
+        spare = room - sum(least) - column.gap * (len(steps) - 1)
+        if spare >= 0:
+            column.row(*keys[len(keys) - last :], *(step._replace(width=width + spare / len(steps)) for step, width in zip(steps, least)))
+            return
+        if last:
             column.row(*keys[len(keys) - last :], *(Cell(look="plain", width=wide) for _ in range(across - last)))
-            column.row(*steps)
+        column.flow(*steps)
 
     def press(self, name: str, to: Written) -> bool:
         """Do what a key is for; False where it is none of these."""
