@@ -237,11 +237,13 @@ class ReadyPage(Page):
         pad = self.padding
         inner, row = width - 2 * pad, round(ROW * self.cap)
         heads, rows = rows_of(head, inner, self.cap, True), rows_of(text, inner, self.cap)
-        texts, down = [], 0.5 * pad
+        tall = (len(heads) + len(rows)) * row
+        high = max(self.target, tall + 1.5 * pad)
+        texts, down = [], (high - tall) / 2 + 0.2 * pad      # capitals stand higher in their row than its middle
         for words, count, bold, ink in ((head, len(heads), True, colour), (text, len(rows), False, below)):
             texts.append(Text((words,), (pad, down, inner, count * row), bold, ink, up="top", lines=count))
             down += count * row
-        return Tile(name, x, top, width, max(self.target, down + 0.5 * pad), tuple(texts))
+        return Tile(name, x, top, width, high, tuple(texts))
 
     def _lanes(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """The lanes, a row and a strip each; where there is no room for words in each row, once above all of them."""
