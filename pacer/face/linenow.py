@@ -48,6 +48,7 @@ class LineNowPage(Page):
         self.asked = ""                           #: the line that does not fit and was pressed to run: one more press runs it
         self.pane: WritingPane | None = None      #: while the line is typed
         self.remarks: Remarks | None = None       #: what is said about it meanwhile
+        self._left: dict[str, Draft] = {}         #: what was made by typing of the line that was chosen: it is there again until another one is
         self._fixes: dict[str, Fix] = {}          #: by the keys below it
         self.board = Board(self.press)
         self.boards = [self.board]
@@ -278,8 +279,11 @@ class LineNowPage(Page):
 
     def _type(self) -> None:
         if self.pane is None:
-            draft = Draft(self.choice.text)
-            draft.go(draft.end)
+            draft = self._left.get(self.choice.text)
+            if draft is None:
+                draft = Draft(self.choice.text)
+                draft.go(draft.end)
+            self._left = {self.choice.text: draft}
             self.pane = WritingPane(draft, LiveReading(self.squad.gear, self.pool), changed=self._typed, moved=self._moved, apply=self._apply,
                                     leave=self.back)
             self.remarks = Remarks(self.pane, self.squad, show=self._say)

@@ -236,3 +236,11 @@ def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
     assert before[0] == (*page.pane.pos, *page.pane.size)
     coach.touch("Choose")
     assert page.pane is None and page.remarks is None
+    chosen = page.text
+    coach.touch("Type it")
+    assert page.text == "10 x 100 free on 1:40", "what was typed is there again"
+    coach.touch("Choose")
+    coach.touch("12 x")
+    assert page.text == chosen.replace("10", "12")
+    coach.touch("Type it")
+    assert page.text == chosen.replace("10", "12"), "until another line is chosen"
