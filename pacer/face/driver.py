@@ -320,7 +320,7 @@ class Driver:
 
     def _begin_in(self, in_ms: int, *ways: str) -> Proposal:
         at_ms = self._session_ms()
-        if self.ended or (at_ms is not None and (at_ms >= 0 or len(self.journal) > 1)):
+        if self.ended or (at_ms is not None and (at_ms >= 0 or self.run.before is not None)):
             return self._nothing("this session has begun already", "begun already")
         wall, now_ms = self._wall_ms() + in_ms, self._now_ms()
         top = self._known_top(now_ms)

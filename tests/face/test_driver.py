@@ -9,6 +9,7 @@ import pytest
 from pacer.face.driver import STALE_MS, Driver
 from pacer.session.journal import Begun, Ended, Matched, Moved, Resumed, Stopped, Unit
 from pacer.session.phase import TRUSTED_MS, WallTop, matched
+from pacer.session.records import HeadsCounted
 from pacer.session.run import replay
 from pacer.session.state import State, lane_states
 from pacer.signal.schedule import SECTION_START, Wanted
@@ -181,6 +182,16 @@ def test_another_start_can_be_chosen_until_the_zero(driver, clocks):
     clocks.go(10_000)
     assert driver.begin().entry is None
     assert driver.do(driver.begin())[0] == "this session has begun already"
+
+
+def test_what_was_only_taken_down_and_starts_chosen_before_leave_the_start_open(driver, clocks):
+    done(driver, driver.begin_at(18, 30))
+    driver.append(HeadsCounted(driver.at_ms(), 12, into=True))
+    done(driver, driver.begin_at(18, 20))
+    done(driver, driver.begin())
+    assert driver.at_ms() == -10_000
+    done(driver, driver.hold((0,)))
+    assert driver.begin().says == "this session has begun already", "a change of it does not"
 
 
 # -- holding and leaving again ---------------------------------------------------------------------
