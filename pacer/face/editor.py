@@ -159,34 +159,31 @@ class EditorPage(Page):
     # -- keys --------------------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out; while writing, what takes the last change back too."""
+        """The way out and what runs the plan; while writing, what takes the last change back and what brings keys to write with or puts them away too."""
         if self.list is not None:
             return (CLOSE._replace(name="unlist"),)
+        run = PageKey("run", "Run", self._may_run(), main=True)
         if not self.writing:
-            return (CLOSE,)
-        return CLOSE, PageKey("undo", "Undo", self.draft.can_undo)
+            return CLOSE, run
+        return CLOSE, run, PageKey("undo", "Undo", self.draft.can_undo), *(self.letters_key() or (PageKey("done", KEYS_AWAY),))
 
     def keys(self) -> Sequence[PageKey]:
-        """What there is to do with the plan; while writing, what is hard to type, and to run it where no keys on the glass need the room."""
+        """What there is to do with the plan; while writing, what is hard to type."""
         if self.list is not None:
             return ()
         bad, found = len(self.reading.problems), len(self.findings)
         checks = PageKey("list", f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No mistakes", bool(bad or found))
-        run, away = PageKey("run", "Run", self._may_run(), main=True), PageKey("done", KEYS_AWAY)
+        undo_all = PageKey("as it was", "Undo all", self.draft.text != self._first)
         if not self.writing:
-            return (run, PageKey("write", "Write"), checks,
-                    PageKey("undo", "Undo", self.draft.can_undo), PageKey("redo", "Redo", self.draft.can_redo),
-                    PageKey("as it was", "Undo all", self.draft.text != self._first))
+            return PageKey("write", "Write"), checks, PageKey("undo", "Undo", self.draft.can_undo), PageKey("redo", "Redo", self.draft.can_redo), undo_all
         keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
         chosen = [PageKey("cut", "Cut"), PageKey("copy", "Copy")] if self.draft.chosen else []
         more = [PageKey("redo", "Redo", self.draft.can_redo), PageKey("paste", "Paste"), PageKey("right", "Indent"), PageKey("left", "Outdent"),
                 PageKey("remark", "Remark"), PageKey("all", "Choose all")]
         if self.covered:
-            return (away, *chosen, *keys, *more)
-        letters = self.letters_key()
-        early, late = ((), letters) if self.pane.typist.typed else (letters, ())
+            return (*chosen, *keys, *more)
         marks = len(MARKS)
-        return (run, *early, *chosen, *keys[:marks], away, checks, *late, *keys[marks:], *more)
+        return (*chosen, *keys[:marks], checks, *keys[marks:], *more, undo_all)
 
     def press(self, name: str) -> None:
         """Do what a key is for."""

@@ -87,9 +87,8 @@ class LineNowPage(Page):
         """What to do with the line; while it is typed, the way back to choosing, and what is hard to type."""
         choose = PageKey("keys", "Choose")
         if self.pane is not None and self.pane.focus:
-            keys, letters = [PageKey(key.name, key.label) for key in word_keys(self.drills)], self.letters_key()
-            early, late = ((), letters) if self.pane.typist.typed else (letters, ())
-            return choose, *early, *keys, PageKey("undo", "Undo", self.pane.draft.can_undo), *late
+            keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
+            return choose, *self.letters_key(), *keys, PageKey("undo", "Undo", self.pane.draft.can_undo)
         if self.pane is not None:
             return self._run_key(), PageKey("type", "Type it"), choose
         return self._run_key(), PageKey("type", "Type it"), PageKey("pool", f"Pool {self.pool_text}")

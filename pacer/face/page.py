@@ -149,7 +149,7 @@ class Page(Widget):
         pinned = self.pinned()
         if self._told or len(pinned) > 1:
             return self.bar_rows()
-        room = self.width - 2 * self.gap - sum(self._pin_wide(pinned) + self.gap for _ in pinned)
+        room = self.width - 2 * self.gap - sum(self._pin_wide((key,)) + self.gap for key in pinned)
         return 1 if len(self._in_pages((room, self.target), 1)) <= 1 else self.bar_rows()
 
     def _in_pages(self, room: tuple[float, float], rows: int) -> tuple:
@@ -193,14 +193,15 @@ class Page(Widget):
             text = Text(self._told, (self.padding, 0, room[0] - 2 * self.padding, room[1]), bold=True, lines=4)
             self.bar.show([Tile("told", gap, gap, *room, (text,), "lit")], self.cap, self.padding)
             return
-        pinned, tiles = tuple(self.pinned()), []
+        pinned, tiles, left = tuple(self.pinned()), [], 0.0
         if pinned:
             below = min(rows, len(pinned))      # one alone is as high as the bar
-            wide, high = self._pin_wide(pinned), (room[1] - (below - 1) * gap) / below
-            for number, key in enumerate(pinned):
-                across, up = divmod(number, below)      # the first in the lower corner
-                tiles.append(self._key_tile(key, gap + across * (wide + gap), gap + (below - 1 - up) * (high + gap), wide, high))
-        left = (-(-len(pinned) // below)) * (wide + gap) if pinned else 0
+            for first in range(0, len(pinned), below):
+                column = pinned[first : first + below]
+                wide, high = self._pin_wide(column), (room[1] - (len(column) - 1) * gap) / len(column)
+                for up, key in enumerate(column):      # the first in the lower corner
+                    tiles.append(self._key_tile(key, gap + left, gap + (len(column) - 1 - up) * (high + gap), wide, high))
+                left += wide + gap
         self._pages = self._in_pages((room[0] - left, room[1]), rows)
         self._bar_page %= max(1, len(self._pages))
         for placed in self._pages[self._bar_page] if self._pages else ():

@@ -16,13 +16,12 @@ if TYPE_CHECKING:
 class Typist:
     """Has the keyboard for `pane` from `begin` to `end`, or until somebody else asks for it.
 
-    `typed`: whether a keyboard has typed. `want_x` is where the cursor wants to be across while it goes up and down, None where that is where it is.
+    `want_x` is where the cursor wants to be across while it goes up and down, None where that is where it is.
     """
 
     def __init__(self, pane: WritingPane):
         self.pane = pane
         self.want_x: float | None = None
-        self.typed = False
         self._keyboard = None
 
     def begin(self) -> None:
@@ -50,7 +49,6 @@ class Typist:
         """Letters are typed."""
         text = "".join(char for char in text if char.isprintable())
         if text:
-            self.typed = True
             self.pane.write(text)
         return True
 

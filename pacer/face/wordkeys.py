@@ -33,12 +33,18 @@ def word_keys(drills: tuple[str, ...] = ()) -> tuple[WordKey, ...]:
 
 
 def put(draft: Draft, text: str) -> None:
-    """Write a mark or a word where the cursor is, with the spaces that belong around it.
+    """Write a mark or a word where the cursor is, with the spaces that belong around it: one change, undone by itself.
 
     >>> draft = Draft("4"); draft.go(draft.end); put(draft, "x")
     >>> draft.text
     '4 x '
     """
+    draft.settle()
+    _write(draft, text)
+    draft.settle()
+
+
+def _write(draft: Draft, text: str) -> None:
     if text in ('"', "("):
         _pair(draft, text, {'"': '"', "(": ")"}[text])
         return

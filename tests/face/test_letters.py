@@ -162,11 +162,37 @@ def test_a_line_now_and_a_search_are_typed_by_touch_alone(coach):
     assert coach.shell is not None
 
 
-def test_letters_leave_the_first_row_once_a_keyboard_has_typed(coach):
+@ALL
+def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_page_of_keys(coach, size):
+    """Run as well, so that no word is ever where Run was; the letters' key as well, after a keyboard has typed too."""
+    coach = coach(size)
+    coach.touch("New")
+    page = coach.page
+    places = []
+    for typed in ("", "4"):
+        for char in typed:
+            coach.window.dispatch("on_textinput", char)
+        page._bar_page = 0
+        page.show_bar()
+        for _ in page._pages:
+            places.append({tile.texts[0].ways[0]: (tile.x, tile.top, tile.width, tile.height) for tile in page.bar.tiles if tile.texts[0].ways[0] in ("Close", "Run", "Undo", "Letters")})
+            page._press("more")
+    assert len(places[0]) == 4 and len(places) > 4 and all(each == places[0] for each in places), places
+    others = [tile for _ in page._pages if page._press("more") is None for tile in page.bar.tiles if tile.name not in ("leave", "run", "undo", "letters")]
+    for x, top, wide, high in places[0].values():
+        assert not [tile.name for tile in others if tile.x < x + wide - 1 and x < tile.x + tile.width - 1 and tile.top < top + high - 1 and top < tile.bottom - 1]
+    coach.touch("Letters")
+    assert {"Close", "Run", "Undo", "Keys away"} <= {tile.texts[0].ways[0] for tile in page.bar.tiles}
+
+
+def test_a_word_key_is_undone_by_itself(coach):
     coach = coach()
     coach.touch("New")
-    labels = [key.label for key in coach.page.keys()]
-    assert labels.index("Letters") == 1
-    coach.window.dispatch("on_textinput", "4")
-    labels = [key.label for key in coach.page.keys()]
-    assert labels.index("Letters") > labels.index("( )")
+    page = coach.page
+    for char in "100 free on 2:30":
+        coach.window.dispatch("on_textinput", char)
+    line = page.draft.cursor.line
+    coach.page.press("put fly")
+    assert page.draft.lines[line].strip() == "100 free on 2:30 fly"
+    coach.touch("Undo")
+    assert page.draft.lines[line].strip() == "100 free on 2:30"
