@@ -113,8 +113,8 @@ class EditorPage(Page):
     # -- places --------------------------------------------------------------------------------------------
 
     def bar_rows(self) -> int:
-        """One row where the soft keyboard leaves little room."""
-        return 1 if self.covered and not self.upright else super().bar_rows()
+        """Two upright, and while writing, as there are many keys, where the text and the totals have room beside each other all the same."""
+        return 2 if self.upright or self.writing and not self.covered and self._totals_high() <= self.height - 2 * self.target - 3 * self.gap else 1
 
     def lay_page(self) -> None:
         """The text, the totals beside it or below it, and the bar."""
@@ -154,7 +154,10 @@ class EditorPage(Page):
 
     def _beside(self) -> bool:
         """Whether the totals have room beside the text: across, where no soft keyboard leaves little of the page, and a row for each lane."""
-        return not self.upright and not self.covered and totals_height(len(self.squad.lanes), self.cap) <= self.top - self.bar.top
+        return not self.upright and not self.covered and self._totals_high() <= self.top - self.bar.top
+
+    def _totals_high(self) -> float:
+        return totals_height(len(self.squad.lanes), self.cap)
 
     # -- keys --------------------------------------------------------------------------------------------------
 
@@ -165,7 +168,11 @@ class EditorPage(Page):
         run = PageKey("run", "Run", self._may_run(), main=True)
         if not self.writing:
             return CLOSE, run
-        return CLOSE, run, PageKey("undo", "Undo", self.draft.can_undo), *(self.letters_key() or (PageKey("done", KEYS_AWAY),))
+        return CLOSE, run, PageKey("undo", "Undo", self.draft.can_undo), *(self._glass_keys() if self.bar_rows() > 1 else ())
+
+    def _glass_keys(self) -> Sequence[PageKey]:
+        """What brings keys to write with onto the glass, or puts them away."""
+        return self.letters_key() or (PageKey("done", KEYS_AWAY),)
 
     def keys(self) -> Sequence[PageKey]:
         """What there is to do with the plan; while writing, what is hard to type."""
@@ -177,13 +184,14 @@ class EditorPage(Page):
         if not self.writing:
             return PageKey("write", "Write"), checks, PageKey("undo", "Undo", self.draft.can_undo), PageKey("redo", "Redo", self.draft.can_redo), undo_all
         keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
+        unpinned = self._glass_keys() if self.bar_rows() == 1 else ()
         chosen = [PageKey("cut", "Cut"), PageKey("copy", "Copy")] if self.draft.chosen else []
         more = [PageKey("redo", "Redo", self.draft.can_redo), PageKey("paste", "Paste"), PageKey("right", "Indent"), PageKey("left", "Outdent"),
                 PageKey("remark", "Remark"), PageKey("all", "Choose all")]
         if self.covered:
-            return (*chosen, *keys, *more)
+            return (*unpinned, *chosen, *keys, *more)
         marks = len(MARKS)
-        return (*chosen, *keys[:marks], checks, *keys[marks:], *more, undo_all)
+        return (*unpinned, *chosen, *keys[:marks], checks, *keys[marks:], *more, undo_all)
 
     def press(self, name: str) -> None:
         """Do what a key is for."""
