@@ -16,7 +16,7 @@ from pacer.face.checklist import check_tiles, mistake_tiles
 from pacer.face.drills import drills_in
 from pacer.face.keypace import KeyPace
 from pacer.face.legibility import Glass
-from pacer.face.linesaid import room_for_one, said_tiles
+from pacer.face.linesaid import room_for_one, said_tiles, who_gets_what
 from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.remarks import Remarks
 from pacer.face.saving import Saving
@@ -113,8 +113,9 @@ class EditorPage(Page):
     # -- places --------------------------------------------------------------------------------------------
 
     def bar_rows(self) -> int:
-        """Two upright, and while writing, as there are many keys, where the text and the totals have room beside each other all the same."""
-        return 2 if self.upright or self.writing and not self.covered and self._totals_high() <= self.height - 2 * self.target - 3 * self.gap else 1
+        """Two upright, and while writing, as there are many keys, where the totals and what is said of a line have room beside the text all the same."""
+        spare = self.height - 2 * self.target - 3 * self.gap - self._totals_high() - room_for_one(self)
+        return 2 if self.upright or self.writing and not self.covered and spare >= 0 else 1
 
     def lay_page(self) -> None:
         """The text, the totals beside it or below it, and the bar."""
@@ -142,7 +143,7 @@ class EditorPage(Page):
         waits = self.totals is None and self.reading.plan is not None
         tiles = totals_tiles(self.totals, -1 if waits else self.reading.unread, wide, self.cap, self.padding, most, self.stale, 2 if beside else 1)
         high = room if beside else min(max(room_for_one(self), *(tile.bottom for tile in tiles)), MOST_SAID * room)
-        here, self._fixes = self.remarks.here, {}
+        here, self._fixes = (*self.remarks.here, *who_gets_what(self.reading.plan, self.draft.cursor.line, self.squad)), {}
         if here:
             said, self._fixes = said_tiles(here, self, wide)
             tiles = (_below if beside else _instead)(tiles, said, high)

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from pacer.face.board import Board, Text, Tile
 from pacer.face.legibility import Glass
-from pacer.face.linesaid import room_for_one, said_tiles
+from pacer.face.linesaid import room_for_one, said_tiles, who_gets_what
 from pacer.face.lineplan import COUNTS, DISTANCES, OWN, STEP_MS, WORKS, LineChoice, leaves, plan_of, stepped
 from pacer.face.notes import lanes_said
 from pacer.face.page import CLOSE, Page, PageKey
@@ -130,7 +130,8 @@ class LineNowPage(Page):
         tiles.append(Tile("", self.gap, top, inner, high, (Text((words,), (0, 0, inner, high), colour=colour, lines=count, up="top"),), "plain"))
         top += high + 0.5 * self.gap
         if self.pane is not None:
-            said, self._fixes = said_tiles(self.remarks.here, self, self.width)
+            gets = who_gets_what(self.pane.reading.plan, self.pane.draft.cursor.line, self.squad)
+            said, self._fixes = said_tiles((*self.remarks.here, *gets), self, self.width)
             return [*tiles, *(tile._replace(top=tile.top + top) for tile in said)]
         choice = self.choice
         chosen = {f"count {choice.count}", f"far {choice.distance}", f"work {choice.work}", f"leave {choice.leave}"}

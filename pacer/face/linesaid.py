@@ -9,11 +9,15 @@ from collections.abc import Sequence
 
 from pacer.face.board import Bar, Text, Tile
 from pacer.face.column import ROW
+from pacer.face.lanesaid import entries_said
 from pacer.face.page import Page
 from pacer.face.paper import Note
 from pacer.face.rows import rows_of
 from pacer.face.text import measure
 from pacer.plan.fixes import Fix
+from pacer.plan.model import Plan
+from pacer.squad.model import Squad
+from pacer.timeline.findings import Severity
 
 MARK = 0.3              #: width of the mark beside a sentence, in character heights
 BESIDE_SHARE = 0.55     #: of the width, at most, for fixes beside their sentence
@@ -23,6 +27,12 @@ def room_for_one(page: Page) -> float:
     """The height that a sentence of two rows with its fixes wants."""
     rows = 2 * round(ROW * page.cap)
     return max(rows, page.target) + page.gap if not page.upright else rows + page.target + 2 * page.gap
+
+
+def who_gets_what(plan: Plan | None, line: int, squad: Squad) -> tuple[Note, ...]:
+    """Which lane has which entry of the line in hand (from 0), where it has several: information, and no check."""
+    said = "" if squad.assumed else entries_said(plan, line + 1, squad.lanes)
+    return (Note(int(Severity.REMARK), said),) if said else ()
 
 
 def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Tile], dict[str, Fix]]:

@@ -143,6 +143,25 @@ def _item_rows(item: Item, indent: str) -> Iterator[Row]:
             yield indent + _cue(item.cue), 0
 
 
+def entries_by_lane(item: Item | Section) -> tuple[ByLane[str], ...]:
+    """What an item, or a section's rounds, say for lanes one by one, in its own words; () where all have the same.
+
+    >>> from pacer.plan.model import Group
+    >>> entries_by_lane(Group(ByLane((3, 2)), ()))
+    (ByLane(entries=('3 rounds', '2 rounds'), labels=None),)
+    """
+    if isinstance(item, Group | Section):
+        found = [(item.rounds, lambda count: f"{count} round{'s' if count > 1 else ''}")]
+    elif isinstance(item, Break):
+        found = [(item.rest_ms, lambda ms: f"rest {text_from_ms(ms)}")]
+    else:
+        found = [(item.count, lambda count: f"{count} x"), (item.distance, str),
+                 (item.interval, lambda entry: f"on {' then '.join(map(_interval, entry))}"), (item.rest_ms, lambda ms: f"rest {text_from_ms(ms)}"),
+                 (item.hold, lambda hold: f"hold {_hold(hold)}")]
+    return tuple(ByLane(tuple(map(text, by_lane.entries)), by_lane.labels) for by_lane, text in found
+                 if isinstance(by_lane, ByLane) and (len(by_lane.entries) > 1 or by_lane.labels))
+
+
 def _rounds(rounds: ByLane[int] | Flexible) -> str:
     if isinstance(rounds, Flexible):
         return f"{rounds.least} to {rounds.most} rounds"
