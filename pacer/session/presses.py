@@ -35,7 +35,7 @@ from pacer.session.ongoing import Run
 from pacer.session.pagelines import ahead, lines_of, places_for
 from pacer.session.phase import next_top
 from pacer.session.records import Record, Withdrawn, standing
-from pacer.session.run import NOTICE_MS, can_move, late_mark, move_mark, resume_mark
+from pacer.session.run import NOTICE_MS, can_move, late_mark, move_mark, resume_mark, soonest_ms
 from pacer.timeline.shape import up_to
 
 if TYPE_CHECKING:
@@ -107,13 +107,14 @@ def leave_line_out(run: Run, at_ms: int, section: int, line: int, lanes: Lanes =
 
 
 def start_section(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
-    """A section starts now: on the next mark that gives notice."""
-    return SectionSet(at_ms, section, mark(run, at_ms), lanes)
+    """A section starts now: on the next mark that gives notice, at the wall."""
+    soonest = soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True)
+    return SectionSet(at_ms, section, up_to(soonest, run.timeline.plan.clock_ms), lanes)
 
 
 def start_section_at_top(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
-    """A section starts when the clock on the wall next passes the top."""
-    return SectionSet(at_ms, section, next_top(at_ms + NOTICE_MS, run.phase_ms), lanes)
+    """A section starts when the clock on the wall next passes the top, everybody back at the wall."""
+    return SectionSet(at_ms, section, next_top(soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True), run.phase_ms), lanes)
 
 
 def start_section_at(run: Run, at_ms: int, section: int, wall_ms: int, lanes: Lanes = None) -> SectionSet | None:

@@ -38,12 +38,13 @@ from pacer.session.journal import (
     Unit,
 )
 from pacer.session.ongoing import Run
+from pacer.session.state import back_ms
 from pacer.timeline.build import Course
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.model import Timeline
 from pacer.timeline.shape import up_to
 
-__all__ = ["LEAD_IN_MS", "NOTICE_MS", "Run", "apply", "can_move", "fresh", "late_mark", "move_mark", "replay", "resume_mark"]
+__all__ = ["LEAD_IN_MS", "NOTICE_MS", "Run", "apply", "can_move", "fresh", "late_mark", "move_mark", "replay", "resume_mark", "soonest_ms"]
 
 LEAD_IN_MS = 10_000   #: from the press on begin to the session's zero
 NOTICE_MS = 5_000     #: the least that swimmers get between a press and the send-off it sets
@@ -118,14 +119,14 @@ def take_back(run: Run) -> Run:
 
 
 def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
-    """When lanes resumed at `at_ms` leave: the first mark of the clock that gives them notice, or their planned send-off where that is later.
+    """When lanes resumed at `at_ms` leave: the first mark of the clock that gives them notice, at the wall, or their planned send-off where that is later.
 
     Lanes that are all at a section's start leave on the next top or bottom.
     """
     plan = run.timeline.plan
-    soonest = at_ms + NOTICE_MS
-    mark = up_to(soonest, plan.clock_ms)
     held = [lane for lane in run.lanes(lanes) if run.timeline.tracks[lane].held_ms is not None]
+    soonest = soonest_ms(run, at_ms, held, broken_off=False)
+    mark = up_to(soonest, plan.clock_ms)
     targets = [target for lane in held if (target := moves.resumption(run, lane, mark))]
     if targets and not run.others(at_ms, dict.fromkeys(held)) and all(not at.ordinal for at, _ in targets):
         mark = up_to(soonest, plan.starts_ms)
@@ -133,14 +134,19 @@ def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
 
 
 def move_mark(run: Run, at_ms: int, unit: Unit, step: int = 1, lanes: Lanes = None) -> int:
-    """When lanes moved at `at_ms` leave: the first mark that gives them notice; a section starts on the next top or bottom."""
+    """When lanes moved at `at_ms` leave: the first mark that gives them notice, at the wall; a section starts on the next top or bottom."""
     plan = run.timeline.plan
     moved = run.lanes(lanes)
     starts = unit is Unit.SECTION
     if step > 0 and not starts and not run.others(at_ms, dict.fromkeys(moved)):
         targets = [at for lane in moved if (at := moves.move_target(run, lane, at_ms, unit, step))]
         starts = bool(targets) and all(not at.ordinal for at in targets)   # all on into the next section
-    return up_to(at_ms + NOTICE_MS, plan.starts_ms if starts else plan.clock_ms)
+    return up_to(soonest_ms(run, at_ms, moved, broken_off=True), plan.starts_ms if starts else plan.clock_ms)
+
+
+def soonest_ms(run: Run, at_ms: int, lanes: Iterable[int], *, broken_off: bool) -> int:
+    """The earliest send-off that lanes can be given at `at_ms`: swimmers hear of it at the wall. `broken_off`: who is under way is told to break off."""
+    return max([back_ms(run.timeline, lane, at_ms, broken_off=broken_off) for lane in lanes], default=at_ms) + NOTICE_MS
 
 
 def late_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:

@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from pacer.timeline.model import Timeline, Track
+from pacer.timeline.shape import Shape
 
 READY_MS = 10_000   #: the last seconds before a send-off, in which a lane gets ready
 GO_MS = 3_000       #: how long a lane is told to go after its last swimmer's send-off
@@ -123,50 +124,82 @@ def swims_in(ends: Sequence[int], times: Sequence[int], since_ms: int, span: int
     return min(ends[-1] * 1000, -(-swum_at(ends, times, since_ms) // both) * both)
 
 
-def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
-    """Where each swimmer of the lane at index `lane` should be, in leaving order. Who is told to break off swims on to the home wall."""
+class Swim(NamedTuple):
+    """The swim that a swimmer left on last: the track's repeat `index`, at `left_ms`; what it is and how long it takes. `swims`: how far, in thousandths
+    of the unit; less than all of it where it is broken off.
+    """
+
+    index: int
+    left_ms: int
+    shape: Shape
+    times: tuple[int, ...]
+    swims: int
+
+    @property
+    def home_ms(self) -> int:
+        """When the swimmer comes to the wall where it ends."""
+        ends, times = self.shape.ends, self.times
+        if not self.shape.distance or self.swims >= ends[-1] * 1000:
+            return self.left_ms + times[-1]
+        segment = bisect_right(ends, self.swims // 1000)
+        before, start = (times[segment - 1], ends[segment - 1]) if segment else (0, 0)
+        return self.left_ms + before - (self.swims - start * 1000) * (times[segment] - before) // (1000 * (start - ends[segment]))
+
+
+def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False) -> list[Swim | None]:
+    """The last swim of each swimmer of the lane at `at_ms`, in leaving order; None before the first. `broken_off`: all are told to break off then."""
     track = timeline.tracks[lane]
-    sendoffs, passes, pass_of = track.sendoffs, track.passes, track.pass_of
-    length = timeline.plan.pool.length
-    # One length in thousandths of a unit; whole for every pool that is a number of millimetres long.
-    span = length.numerator * 1000 // length.denominator
-    left_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)   # nobody leaves after it
-    top = bisect_right(sendoffs, left_ms) - 1
-    made = []
-    home = Place(0, True, False)
-    swimmers = timeline.squad.lanes[lane].swimmers
-    for swimmer in range(len(swimmers)):
-        index = top
-        while index >= 0:
+    passes, pass_of, span = track.passes, track.pass_of, _span(timeline)
+    newest_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)   # nobody leaves after it
+    top = bisect_right(track.sendoffs, newest_ms) - 1
+    made: list[Swim | None] = []
+    for swimmer in range(len(timeline.squad.lanes[lane].swimmers)):
+        for index in range(top, -1, -1):
             found = passes[pass_of[index]]
             line = found.laneline
             repeat = found.skipped + index - found.first
             if swimmer >= len(line.bases):   # came to the lane later
-                index -= 1
                 continue
-            if line.own is None:
-                leaves = sendoffs[index] + swimmer * line.spacing_ms
-            else:
-                leaves = found.start_ms + line.leaves(repeat, swimmer, found.skipped)
-            if leaves <= left_ms and leaves <= track.closed.get(index, leaves):
+            leaves = found.start_ms + line.leaves(repeat, swimmer, found.skipped)
+            if leaves <= newest_ms and leaves <= track.closed.get(index, leaves):
+                shape = line.shapes[repeat]
+                times = shape.times(line.bases[swimmer], line.holds[repeat])
+                cut = track.cuts.get(index, at_ms if broken_off else None)
+                swims = shape.distance * 1000 if cut is None else swims_in(shape.ends, times, cut - leaves, span)
+                made.append(Swim(index, leaves, shape, times, swims))
                 break
-            index -= 1
         else:
-            made.append(home)
-            continue
-        since = at_ms - leaves
-        shape = line.shapes[repeat]
-        times = shape.times(line.bases[swimmer], line.holds[repeat])
-        whole = shape.distance * 1000
-        if (cut := track.cuts.get(index) if track.cuts else None) is not None:
-            whole = swims_in(shape.ends, times, cut - leaves, span)
-        done = swum_at(shape.ends, times, since) if since < times[-1] else whole
-        if done >= whole or not shape.distance:
-            made.append(home if whole // span % 2 == 0 else Place(1000, False, False))
-            continue
-        lengths, rest = divmod(done, span)
-        if lengths % 2:
-            made.append(Place(1000 - rest * 1000 // span, False, True))
-        else:
-            made.append(Place(rest * 1000 // span, True, True))
+            made.append(None)
     return made
+
+
+def _span(timeline: Timeline) -> int:
+    """The pool's length in thousandths of its unit; whole for every pool that is a number of millimetres long."""
+    length = timeline.plan.pool.length
+    return length.numerator * 1000 // length.denominator
+
+
+def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
+    """Where each swimmer of the lane at index `lane` should be, in leaving order. Who is told to break off swims on to the home wall."""
+    span = _span(timeline)
+    return [Place(0, True, False) if swim is None else _place(swim, span, at_ms - swim.left_ms) for swim in last_swims(timeline, lane, at_ms)]
+
+
+def _place(swim: Swim, span: int, since_ms: int) -> Place:
+    done = swum_at(swim.shape.ends, swim.times, since_ms) if since_ms < swim.times[-1] else swim.swims
+    if done >= swim.swims or not swim.shape.distance:
+        return Place(0, True, False) if swim.swims // span % 2 == 0 else Place(1000, False, False)
+    lengths, rest = divmod(done, span)
+    if lengths % 2:
+        return Place(1000 - rest * 1000 // span, False, True)
+    return Place(rest * 1000 // span, True, True)
+
+
+def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool) -> int:
+    """The earliest send-off for which everybody of the lane is back at the wall in time to leave on it; `at_ms` where nobody is under way.
+
+    `broken_off`: all are told to break off at `at_ms`; else who is under way swims on.
+    """
+    spacing_ms = timeline.squad.lanes[lane].spacing_ms
+    swims = last_swims(timeline, lane, at_ms, broken_off=broken_off)
+    return max([at_ms, *(swim.home_ms - place * spacing_ms for place, swim in enumerate(swims) if swim is not None and swim.home_ms > at_ms)])

@@ -228,7 +228,7 @@ def test_stop_all_and_resume(driver, clocks):
     assert driver.journal[-1] == Stopped(20_000)
     assert driver.run.stopped and states(driver) == ["held"] * 3
     clocks.go(100)
-    assert done(driver, driver.resume()) == "all lanes leave :30 on 2 × 50, repeat 2; repeat 1 was broken off"
+    assert done(driver, driver.resume()) == "all lanes leave :55 on 2 × 50, repeat 2; repeat 1 was broken off"
     assert not driver.run.stopped
 
 
@@ -255,14 +255,14 @@ def test_a_session_runs_to_its_last_touch(driver, clocks):
 @pytest.mark.parametrize(
     ("at_ms", "unit", "step", "lanes", "says"),
     [
-        (20_000, Unit.REPEAT, 1, None, "all lanes to repeat 2 of 2: 50 free, leave :25"),
-        (20_000, Unit.REPEAT, -1, (0,), "lane 4 to repeat 1 of 2: 50 free, leaves :25"),
-        (20_000, Unit.SECTION, 1, None, "all lanes to Main set: 3 × 100 free, leave :30"),
-        (250_000, Unit.LINE, 1, None, "all lanes to 2 × 100 free, leave :15"),
-        (250_000, Unit.LINE, -1, (0, 1), "lanes 4, 5 to repeat 1 of 3: 100 free, leave :15"),
+        (20_000, Unit.REPEAT, 1, None, "all lanes to repeat 2 of 2: 50 free, leave :55"),
+        (20_000, Unit.REPEAT, -1, (0,), "lane 4 to repeat 1 of 2: 50 free, leaves :45"),
+        (20_000, Unit.SECTION, 1, None, "all lanes to Main set: 3 × 100 free, leave :00"),
+        (250_000, Unit.LINE, 1, None, "all lanes to 2 × 100 free, leave :25"),
+        (250_000, Unit.LINE, -1, (0, 1), "lanes 4, 5 to repeat 1 of 3: 100 free, leave :20"),
         (250_000, Unit.SECTION, -1, (2,), "lane 6 to Main set: 3 × 100 free, leaves :30"),
         (900_000, Unit.LINE, 1, None, "no line after this one"),
-        (500, Unit.REPEAT, 1, (1,), "lane 5 to repeat 2 of 2: 50 free, leaves :10"),
+        (500, Unit.REPEAT, 1, (1,), "lane 5 to repeat 2 of 2: 50 free, leaves :50"),
     ],
 )
 def test_a_move_says_where_to_and_when(driver, clocks, at_ms, unit, step, lanes, says):
@@ -280,11 +280,11 @@ def test_a_move_of_lanes_that_are_on_different_repeats_says_next_what(driver, cl
     begun_at(driver, clocks, 250_000)
     done(driver, driver.move(Unit.REPEAT, 1, (0,)))
     assert driver.move(Unit.REPEAT, 1).ways == (
-        "lane 4 to repeat 3 of 3: 100 free; lanes 5, 6 to repeat 2 of 3: 100 free, leave :15",
-        "lane 4 to repeat 3 of 3: 100 fr; lanes 5, 6 to repeat 2 of 3: 100 fr, leave :15",
-        "lane 4 to repeat 3 of 3: 100; lanes 5, 6 to repeat 2 of 3: 100, leave :15",
-        "lane 4 to repeat 3 of 3; lanes 5, 6 to repeat 2 of 3, leave :15",
-        "lane 4 to 3 of 3; lanes 5, 6 to 2 of 3, leave :15", "4: 3 of 3; 5, 6: 2 of 3, leave :15", "4: 3 of 3; 5, 6: 2 of 3", "next repeat: leave :15", "all lanes leave :15", "leave :15",
+        "lane 4 to repeat 3 of 3: 100 free; lanes 5, 6 to repeat 2 of 3: 100 free, leave :25",
+        "lane 4 to repeat 3 of 3: 100 fr; lanes 5, 6 to repeat 2 of 3: 100 fr, leave :25",
+        "lane 4 to repeat 3 of 3: 100; lanes 5, 6 to repeat 2 of 3: 100, leave :25",
+        "lane 4 to repeat 3 of 3; lanes 5, 6 to repeat 2 of 3, leave :25",
+        "lane 4 to 3 of 3; lanes 5, 6 to 2 of 3, leave :25", "4: 3 of 3; 5, 6: 2 of 3, leave :25", "4: 3 of 3; 5, 6: 2 of 3", "next repeat: leave :25", "all lanes leave :25", "leave :25",
     )
 
 
@@ -292,25 +292,25 @@ def test_a_move_names_the_lanes_that_stay(clocks):
     driver = Driver(timeline(run_on=True), now_ms=clocks.boot, wall_ms=clocks.wall)
     begun_at(driver, clocks, 740_000)          # lane 4 swims down already, the others finish the main set
     assert driver.move(Unit.SECTION, 1).ways == (
-        "lanes 5, 6 to Swim-down: 100 free, leave :30; lane 4 goes on as now", "lanes 5, 6 to Swim-down: 100 free, leave :30, not lane 4",
-        "Swim-down: 100 free, leave :30, not lane 4", "Swim-down: 100 fr, leave :30, not lane 4", "Swim-down: 100, leave :30, not lane 4",
-        "Swim-down, leave :30, not lane 4", "Swim-down, not lane 4", "next section: leave :30, not lane 4", "leave :30, not lane 4", "leave :30",
+        "lanes 5, 6 to Swim-down: 100 free, leave :00; lane 4 goes on as now", "lanes 5, 6 to Swim-down: 100 free, leave :00, not lane 4",
+        "Swim-down: 100 free, leave :00, not lane 4", "Swim-down: 100 fr, leave :00, not lane 4", "Swim-down: 100, leave :00, not lane 4",
+        "Swim-down, leave :00, not lane 4", "Swim-down, not lane 4", "next section: leave :00, not lane 4", "leave :00, not lane 4", "leave :00",
     )
 
 
 def test_the_shortest_way_still_says_when(driver, clocks):
     begun_at(driver, clocks, 20_000)
     assert driver.move(Unit.REPEAT, 1).ways == (
-        "all lanes to repeat 2 of 2: 50 free, leave :25", "repeat 2 of 2: 50 free, leave :25", "repeat 2 of 2: 50 fr, leave :25",
-        "repeat 2 of 2: 50, leave :25", "repeat 2 of 2, leave :25", "2 of 2, leave :25", "2 of 2", "next repeat: leave :25", "all lanes leave :25", "leave :25",
+        "all lanes to repeat 2 of 2: 50 free, leave :55", "repeat 2 of 2: 50 free, leave :55", "repeat 2 of 2: 50 fr, leave :55",
+        "repeat 2 of 2: 50, leave :55", "repeat 2 of 2, leave :55", "2 of 2, leave :55", "2 of 2", "next repeat: leave :55", "all lanes leave :55", "leave :55",
     )
-    assert driver.move(Unit.REPEAT, 1, (0,)).ways[-1] == "leaves :25"
+    assert driver.move(Unit.REPEAT, 1, (0,)).ways[-1] == "leaves :45"
 
 
 def test_readings_are_those_of_the_clock_on_the_wall(driver, clocks):
     begun_at(driver, clocks, 20_000)
     assert driver.append(Matched(20_000, 17_000)) == ()
-    assert driver.move(Unit.REPEAT, 1).ways[-1] == "leave :42"
+    assert driver.move(Unit.REPEAT, 1).ways[-1] == "leave :12"
 
 
 # -- doing ------------------------------------------------------------------------------------------------

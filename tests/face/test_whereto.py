@@ -6,7 +6,7 @@ import pytest
 
 from pacer.face.driver import Driver
 from pacer.plan.reading import read_plan
-from pacer.session.journal import Unit
+from pacer.session.journal import Moved, Unit
 from pacer.timeline.build import build_timeline
 from tests.face.sessions import squad
 
@@ -39,7 +39,7 @@ def test_a_move_says_the_line_it_goes_over_to_and_the_round(now):
     while (proposal := driver.move(Unit.REPEAT, 1)).entry:
         said.append(proposal.says.partition(", leaves")[0])
         assert driver.do(proposal) == ()
-        now[0] += 20_000
+        now[0] += proposal.entry.leave_ms - proposal.entry.at_ms + 5_000
     assert said == [f"lane 4 to {way}" for way in (
         "repeat 2 of 2: 50 back", "2 × 100 back build", "repeat 2 of 2: 100 back build",
         "round 2: repeat 1 of 2: 50 drill catch-up", "repeat 2 of 2: 50 back", "2 × 100 back build", "repeat 2 of 2: 100 back build",
@@ -48,11 +48,11 @@ def test_a_move_says_the_line_it_goes_over_to_and_the_round(now):
 
 def test_lanes_that_go_to_the_same_are_named_together(now):
     driver = driver_of(now, 5)
-    assert driver.do(driver.move(Unit.REPEAT, 1, (0,))) == ()
+    assert driver.append(Moved(driver.at_ms(), Unit.REPEAT, 1, driver.at_ms() + 5_000, (0,))) == ()
     now[0] += 20_000
     ways = driver.move(Unit.REPEAT, 1).ways
-    assert ways[0] == "lane 4 to 2 × 100 back build; lanes 5–8 to repeat 2 of 2: 50 back, leave :35"
-    assert "4: 2 × 100; 5–8: 2 of 2, leave :35" in ways and ways[-1] == "leave :35"
+    assert ways[0] == "lane 4 to 2 × 100 back build; lanes 5–8 to repeat 2 of 2: 50 back, leave :20"
+    assert "4: 2 × 100; 5–8: 2 of 2, leave :20" in ways and ways[-1] == "leave :20"
 
 
 @pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])

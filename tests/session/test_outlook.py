@@ -44,16 +44,16 @@ def after(run, *entries):
 def test_one_lane_moved_says_when_it_leaves_and_that_nobody_else_moves(run):
     told = outlook(run, presses.move(run, 70 * S, Unit.REPEAT, 1, (0,)))
     (lane,) = told.lanes
-    assert (lane.lane, lane.leaves_ms, lane.section, lane.line, lane.repeat) == (0, 75 * S, 0, 1, 3)
+    assert (lane.lane, lane.leaves_ms, lane.section, lane.line, lane.repeat) == (0, 105 * S, 0, 1, 3)      # at 70 the leader is 12.5 m out: home at 100
     assert (lane.repeats, lane.distance) == (-1, -50) and told.starts == () and told.end_ms == told.end_was_ms == 820 * S
-    assert outlook_text(told) == "lane 4: leaves at 1:15, swims 50 m less"
+    assert outlook_text(told) == "lane 4: leaves at 1:45, swims 50 m less"
 
 
 def test_all_moved_says_how_sections_and_end_move(run):
     told = outlook(run, presses.move(run, 130 * S, Unit.SECTION, 1))
-    assert told.starts == ((1, 300 * S, 150 * S), (2, 720 * S, 570 * S)) and told.end_ms == 670 * S
-    assert outlook_text(told) == ("lanes 4, 5: leave at 2:30, swim 100 m less; Main set starts at 2:30 instead of 5:00; "
-                                  "Swim-down starts at 9:30 instead of 12:00; all out at 11:10 instead of 13:40")
+    assert told.starts == ((1, 300 * S, 180 * S), (2, 720 * S, 600 * S)) and told.end_ms == 700 * S      # lane 5 is home at 170
+    assert outlook_text(told) == ("lanes 4, 5: leave at 3:00, swim 100 m less; Main set starts at 3:00 instead of 5:00; "
+                                  "Swim-down starts at 10:00 instead of 12:00; all out at 11:40 instead of 13:40")
 
 
 def test_hold_and_resume(run):
@@ -83,6 +83,7 @@ def test_one_more_that_does_not_fit_says_so(run):
 
 def test_sections_now_at_the_top_and_at_a_time_of_day(run):
     assert presses.start_section(run, 251 * S, 1) == SectionSet(251 * S, 1, 260 * S)
+    assert presses.start_section(run, 130 * S, 1) == SectionSet(130 * S, 1, 175 * S), "at 130 lane 5 is in its third 50, home at 170"
     assert presses.start_section_at_top(run, 251 * S, 1).leave_ms == 300 * S
     assert presses.start_section_at(run, 251 * S, 1, 1_772_470_800_000 + 333_333).leave_ms == 333_333
     assert presses.start_section_at(run, 251 * S, 1, 1_772_470_800_000 + 255_000) is None
@@ -167,7 +168,7 @@ def test_what_is_left_of_the_booking_counts_for_a_lane_alone():
 
 
 def test_moved_is_an_entry_with_all_that_was_decided(run):
-    assert presses.move(run, 70 * S, Unit.SECTION, 1) == Moved(70 * S, Unit.SECTION, 1, 90 * S)
+    assert presses.move(run, 70 * S, Unit.SECTION, 1) == Moved(70 * S, Unit.SECTION, 1, 120 * S)
     assert presses.late(run, 100 * S, (0,)).leave_ms == 125 * S
     assert presses.change_interval(run, 71 * S, 70 * S).leave_ms == 80 * S
     assert presses.join(run, 71 * S, 1, base_ms=90_000).leave_ms == 80 * S

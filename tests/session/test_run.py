@@ -200,6 +200,12 @@ def test_one_lane_after_the_other_after_stop_all(timeline):
 # -- moving ----------------------------------------------------------------------------------------------
 
 
+@pytest.fixture
+def all_back(monkeypatch):
+    """As if everybody were at the wall when the coach presses: where lanes go is worked by hand below, when swimmers are back in `test_marks`."""
+    monkeypatch.setattr("pacer.session.run.back_ms", lambda timeline, lane, at_ms, *, broken_off: at_ms)
+
+
 def moved(timeline, at, unit, step, lanes=None, *before, leave=None):
     at_ms = at * S
     here = run(timeline, *before)
@@ -220,7 +226,7 @@ def moved(timeline, at, unit, step, lanes=None, *before, leave=None):
         (430, Unit.LINE, -1, [0, 60, 120, 180, 300, 420, 435, 555, 675, 840]),
     ],
 )
-def test_all_lanes_moved(timeline, at, unit, step, expected):
+def test_all_lanes_moved(timeline, all_back, at, unit, step, expected):
     made = moved(timeline, at, unit, step)
     for lane in (0, 1):
         assert sends(made.timeline, lane)[: len(expected)] == expected
@@ -234,7 +240,7 @@ def test_back_to_the_section_before_until_this_one_is_begun(timeline):
     assert not can_move(made, 255 * S, Unit.SECTION, -1)
 
 
-def test_moves_pressed_again_before_anybody_has_left_add_up(timeline):
+def test_moves_pressed_again_before_anybody_has_left_add_up(timeline, all_back):
     first = Moved(310 * S, Unit.SECTION, 1, 330 * S)
     assert not can_move(run(timeline, first), 312 * S, Unit.SECTION, 1)
     first = Moved(10 * S, Unit.SECTION, 1, 30 * S)
@@ -247,7 +253,7 @@ def test_moves_pressed_again_before_anybody_has_left_add_up(timeline):
     assert sends(made.timeline, 0)[4:] == [300, 420, 440, 600]
 
 
-def test_the_line_before_is_reached_by_pressing_twice():
+def test_the_line_before_is_reached_by_pressing_twice(all_back):
     timeline = session("pool: 25 m\nMain set\n  2 x 50 on 1:00\n  2 x 100 on 2:00\n", '[[lane]]\nbase = "1:40"\n')
     assert sends(timeline, 0) == [0, 60, 120, 240]
     made = moved(timeline, 250, Unit.LINE, -1)
@@ -256,13 +262,13 @@ def test_the_line_before_is_reached_by_pressing_twice():
     assert sends(made.timeline, 0) == [0, 60, 120, 240, 260, 320, 380, 500]
 
 
-def test_a_lane_that_was_resumed_goes_back_to_its_lines_first_repeat(timeline):
+def test_a_lane_that_was_resumed_goes_back_to_its_lines_first_repeat(timeline, all_back):
     journal = Held(430 * S), Resumed(550 * S, 555 * S)
     made = moved(timeline, 560, Unit.LINE, -1, None, *journal)
     assert sends(made.timeline, 0)[4:] == [300, 420, 555, 565, 685, 805, 990]
 
 
-def test_one_lane_moved_leaves_the_others_alone(timeline):
+def test_one_lane_moved_leaves_the_others_alone(timeline, all_back):
     made = moved(timeline, 70, Unit.REPEAT, 1, (0,))
     assert sends(made.timeline, 0) == [0, 60, 75, 135, 300, 420, 540, 720]
     assert sends(made.timeline, 1) == sends(timeline, 1)
@@ -271,7 +277,7 @@ def test_one_lane_moved_leaves_the_others_alone(timeline):
     assert sends(made.timeline, 0) == [0, 60, 75, 135, 195, 300, 420, 540, 720]
 
 
-def test_a_lane_at_its_last_repeat_starts_the_next_section_with_the_others(timeline):
+def test_a_lane_at_its_last_repeat_starts_the_next_section_with_the_others(timeline, all_back):
     made = moved(timeline, 190, Unit.REPEAT, 1, (0,))
     assert sends(made.timeline, 0) == sends(timeline, 0)
     # But when told to go on to the next section it goes, and is through early.
@@ -329,12 +335,30 @@ def test_taking_back_restores_what_was(timeline):
 
 def test_marks(timeline):
     here = fresh(timeline)
-    assert move_mark(here, 70 * S, Unit.REPEAT) == 75 * S and move_mark(here, 70_001, Unit.REPEAT) == 80 * S
-    assert move_mark(here, 70 * S, Unit.SECTION) == 90 * S
+    # Everybody has touched on the second 50 at 110 (lane 5) and 105 (lane 4's second).
+    assert move_mark(here, 110 * S, Unit.REPEAT) == 115 * S and move_mark(here, 110_001, Unit.REPEAT) == 120 * S
+    assert move_mark(here, 110 * S, Unit.SECTION) == 120 * S
     assert late_mark(here, 100 * S, (0,)) == 125 * S       # due at 120: the mark after it
     assert late_mark(here, 119 * S, (0,)) == 125 * S
     assert late_mark(here, 122 * S, (0,)) == 130 * S       # has been at 120, with notice
     assert states(here, 0) == [State.GO, State.GO]
+
+
+def test_nobody_is_sent_off_who_is_not_back_at_the_wall(timeline):
+    # At 70 all are 10 s into the second 50, its first length: they swim on to the home wall, lane 4 to 100 (the second to 105, who leaves 5 s after
+    # the first), lane 5 to 110; and get 5 s there.
+    here = fresh(timeline)
+    assert move_mark(here, 70 * S, Unit.REPEAT, 1, (0,)) == 105 * S and move_mark(here, 70 * S, Unit.REPEAT, 1, (1,)) == 115 * S
+    assert move_mark(here, 70 * S, Unit.REPEAT) == 115 * S and move_mark(here, 70 * S, Unit.REPEAT, -1) == 115 * S
+    # The 100 of the main set, 80 s in lane 4: pressed at 310, in the first length, its leader is home with 50 m at 340; pressed at 345, with all of it at 380.
+    assert move_mark(here, 310 * S, Unit.REPEAT, 1, (0,)) == 345 * S
+    assert move_mark(here, 345 * S, Unit.REPEAT, 1, (0,)) == 385 * S
+    # Stopped at 310 and told to go on at 320: the same.
+    stopped = run(timeline, Stopped(310 * S))
+    assert resume_mark(stopped, 320 * S, (0,)) == 345 * S
+    assert resume_mark(stopped, 400 * S, (0,)) == 405 * S
+    # Held, who is under way swims the whole of it: held in the main set's first 100 at 310, lane 4 keeps its next send-off, at 420.
+    assert resume_mark(run(timeline, Held(310 * S, (0,))), 320 * S, (0,)) == 420 * S
 
 
 def test_a_journal_with_holes_is_replayed_as_far_as_it_goes():
