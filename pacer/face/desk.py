@@ -293,11 +293,11 @@ class Desk(FloatLayout):
         except StoreTrouble:
             return None
 
-    def log(self) -> None:
-        """The sessions that were swum."""
+    def log(self, number: int | None = None) -> None:
+        """The sessions that were swum, or one of them."""
         from pacer.face.logpage import LogPage
 
-        self.show(LogPage(self.store, on_close=self.home, **self.looks))
+        self.show(LogPage(self.store, number, on_squad=lambda opened: self.squad(lambda: self.log(opened)), on_close=self.home, **self.looks))
 
     def new(self) -> None:
         """Write a plan of one's own."""

@@ -17,16 +17,20 @@ from pacer.session.store import Store, StoreTrouble
 
 
 class LogPage(Page):
-    """Lists the sessions in `store`; a touch opens one. `on_close()` leads away."""
+    """Lists the sessions in `store`; a touch opens one, or it is opened at session `number`. `on_squad(number)` leads to the squad, where new bases come from,
+    `on_close()` away."""
 
-    def __init__(self, store: Store, *, theme: Theme = DARK, glass: Glass | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(self, store: Store, number: int | None = None, *, theme: Theme = DARK, glass: Glass | None = None,
+                 on_squad: Callable[[int], None] = lambda number: None, on_close: Callable[[], None] = lambda: None, **kwargs):
         super().__init__(theme, glass, on_close, **kwargs)
-        self.store = store
+        self.store, self.number, self.on_squad = store, number, on_squad
         self.sessions, self.trouble = self._listed()
         self.tables: tuple[Table, ...] = ()     #: of the session that is open
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board)
+        if number is not None:
+            self.press(f"session {number}")
         self.lay_out()
 
     def _listed(self) -> tuple[tuple[Listed, ...], str]:
@@ -40,8 +44,8 @@ class LogPage(Page):
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """There is only to read."""
-        return ()
+        """There is only to read; from a session to where new bases come from."""
+        return (PageKey("bases", "New bases"),) if self.tables else ()
 
     def lay_page(self) -> None:
         """The list, or the session that is open."""
@@ -89,8 +93,12 @@ class LogPage(Page):
         if name == "leave":
             self.back()
             return
+        if name == "bases":
+            self.on_squad(self.number)
+            return
+        number = int(name.removeprefix("session "))
         try:
-            self.tables = session_tables(self.store.session(int(name.removeprefix("session "))))
+            self.tables, self.number = session_tables(self.store.session(number)), number
         except StoreTrouble as trouble:
             self.tell(str(trouble))
             return

@@ -21,6 +21,7 @@ from pacer.session.zone import day_and_time, time_of_day
 from pacer.squad.reading import read_squad
 from pacer.squad.writing import write_squad
 from pacer.timeline.findings import CannotRun
+from pacer.timeline.model import Timeline
 
 FORMAT = "pacer-log/1"
 
@@ -67,7 +68,7 @@ def _session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
         blocks.append(["Its plan cannot be run by this version; what was taken down is below."])
     blocks.append(list(kept.lost))
     if run is not None:
-        blocks += [_lanes(kept, run, names), _times(kept, run, names), _rates(kept, names)]
+        blocks += [_lanes(kept, timeline, run, names), _times(kept, run, names), _rates(kept, names)]
     blocks.append(_entries(kept.lines, names))
     return tuple(tuple(rows) for rows in blocks if rows)
 
@@ -85,27 +86,27 @@ def _head(kept: KeptSession) -> list[str]:
     return rows
 
 
-def _lanes(kept: KeptSession, run: Run, names: Names) -> list[str]:
-    """A row for each lane: what it swam, and how it went."""
+def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> list[str]:
+    """A row for each lane: what it swam of what it was to when the session was `begun`, and how it went."""
     summed = summaries(kept.journal)
     rows = []
     for index in range(len(run.timeline.tracks)):
-        row = f"{names.lane(index)}: {_distance(kept, run, index)}"
+        row = f"{names.lane(index)}: {_distance(kept, begun, run, index)}"
         if index in summed:
             row += said(summed[index], names).removeprefix(names.lane(index)).replace(": ", ", ", 1)
         rows.append(row)
     return rows
 
 
-def _distance(kept: KeptSession, run: Run, lane: int) -> str:
-    planned, done = run.timeline.distance(lane), swum(run, lane, known_ms(kept, run))
-    return f"{done:,} {run.timeline.plan.pool.unit}" + (f" of {planned:,}" if done < planned else "")
+def _distance(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> str:
+    done, planned, left = lane_swum(kept, begun, run, lane)
+    changed = f", changed to {left:,}" if left != planned else ""
+    return f"{done:,} {run.timeline.plan.pool.unit}" + (f" of {planned:,}{changed}" if done < planned or changed else "")
 
 
-def lane_swum(kept: KeptSession, run: Run, lane: int) -> tuple[str, str]:
-    """How far a lane swam, as far as that is known, and how far it was to: with the unit."""
-    unit = run.timeline.plan.pool.unit
-    return f"{swum(run, lane, known_ms(kept, run)):,} {unit}", f"{run.timeline.distance(lane):,} {unit}"
+def lane_swum(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> tuple[int, int, int]:
+    """How far a lane swam, as far as that is known; how far it was to when the session was `begun`, and how far after all changes on deck."""
+    return swum(run, lane, known_ms(kept, run)), begun.distance(lane), run.timeline.distance(lane)
 
 
 def known_ms(kept: KeptSession, run: Run) -> int | None:

@@ -11,11 +11,15 @@ from pacer.session.ongoing import Run
 from pacer.session.records import Rated, standing
 from pacer.session.run import replay
 from pacer.session.strokes import decimals, rating
-from pacer.session.touches import tenths
+from pacer.session.touches import tenths, told
 from pacer.session.words import Names, clock, names_of, said
 from pacer.session.zone import day_said, time_of_day
 from pacer.timeline.findings import CannotRun
+from pacer.timeline.model import Timeline
 from pacer.value import value
+
+#: Where a new base comes from.
+BASES = "Every lane keeps its base: the times of a session change none. New bases come from test swims, a 400 and a 200 all out: in the squad, a lane, Test swims."
 
 
 @value
@@ -48,7 +52,7 @@ def session_tables(kept: KeptSession) -> tuple[Table, ...]:
     if kept.lost:
         tables.append(Table("", tuple((_sentence(row),) for row in lost(kept))))
     if run is not None:
-        tables += [_lanes(kept, run, names), *_times(kept, run, names), _rates(kept, names)]
+        tables += [_lanes(kept, timeline, run, names), new_bases(kept, run, names), *_times(kept, run, names), _rates(kept, names)]
     tables.append(_happened(kept, names))
     return tuple(table for table in tables if table.rows)
 
@@ -65,14 +69,30 @@ def _head(kept: KeptSession) -> Table:
     return Table(kept.listed.title or "Without a title", tuple(rows))
 
 
-def _lanes(kept: KeptSession, run: Run, names: Names) -> Table:
-    summed, rows = summaries(kept.journal), []
-    for lane in range(len(run.timeline.tracks)):
+def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
+    summed, rows, unit = summaries(kept.journal), [], run.timeline.plan.pool.unit
+    swum = [lane_swum(kept, begun, run, lane) for lane in range(len(run.timeline.tracks))]
+    shown = 2 + any(left != planned for _, planned, left in swum)      # what was planned has a column; what was changed on deck, if anything was
+    for lane, distances in enumerate(swum):
         number, how = names.lane(lane).removeprefix("lane "), ""
         if lane in summed:
             how = said(summed[lane], names).removeprefix(names.lane(lane)).removeprefix(": ")
-        rows.append((number, *lane_swum(kept, run, lane), _sentence(how)))
-    return Table("Lanes", tuple(rows), ("lane", "swum", "planned", "how it went" if summed else ""))
+        rows.append((number, *(f"{far:,} {unit}" for far in distances[:shown]), _sentence(how)))
+    return Table("Lanes", tuple(rows), ("lane", *("swum", "planned", "changed to")[:shown], "how it went" if summed else ""))
+
+
+def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
+    """How each lane's times compare with what was predicted, and where new bases come from: a session changes none."""
+    over: dict[int, list[tuple[int, int]]] = {}
+    for entry in shown_in_order(kept):
+        if (what := told(run, entry)) is not None and what.time_ms > what.over_predicted_ms:
+            over.setdefault(entry.lane, []).append((what.time_ms, what.time_ms - what.over_predicted_ms))
+    rows = []
+    for lane, times in over.items():
+        share = 100 * sum(time for time, _ in times) / sum(predicted for _, predicted in times) - 100
+        how = "as predicted" if abs(share) < 0.5 else f"{abs(share):.0f} % {'slower' if share > 0 else 'faster'} than predicted"
+        rows.append((f"{_sentence(names.lane(lane))[:-1]}: {len(times)} time{'s' if len(times) > 1 else ''}, {'on the whole ' if len(times) > 1 else ''}{how}.",))
+    return Table("New bases", (*rows, (BASES,)))
 
 
 def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
@@ -80,8 +100,8 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
     gathered: dict[str, list[tuple[str, ...]]] = {}
     for entry in shown_in_order(kept):
         place = f"{names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}"
-        told = ", ".join(filter(None, (*against(run, entry), "called" if entry.called else "")))
-        gathered.setdefault(place, []).append((str(entry.swimmer + 1), str(entry.repeat), tenths(entry.time_cs), told))
+        compared = ", ".join(filter(None, (*against(run, entry), "called" if entry.called else "")))
+        gathered.setdefault(place, []).append((str(entry.swimmer + 1), str(entry.repeat), tenths(entry.time_cs), compared))
     return [Table(f"Times of {place}", tuple(rows), ("swimmer", "repeat", "time", "against the prediction")) for place, rows in gathered.items()]
 
 

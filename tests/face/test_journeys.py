@@ -540,6 +540,11 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     for words in ("Lane 3 told to wait", "Lane 3 to leave again", "Lane 1, swimmer 1 touched", "Fitted anew", coach.desk.store.session(1).journal[-2].text.capitalize(),
                   "The session is over"):
         assert coach.sees(words), words
+    assert coach.sees("Every lane keeps its base"), "it says where new bases come from, and leads there"
+    coach.touch("New bases")
+    assert type(coach.page).__name__ == "SquadPage"
+    coach.touch("Close")
+    assert coach.sees("Fitted anew")
     coach.key(ESCAPE)
     coach.key(ESCAPE)
     assert coach.sees("A line now")

@@ -10,6 +10,7 @@ from pacer.plan import read_plan
 from pacer.review.tables import about, session_tables
 from pacer.session.keeper import begin
 from pacer.session.kept import session_of
+from pacer.session.journal import Ended, SectionSet
 from pacer.session.records import Corrected, Noted, Touched, Withdrawn
 from pacer.session.store import Store
 from pacer.squad.reading import read_squad
@@ -81,3 +82,29 @@ def test_entries_that_are_lost_are_told_by_when_they_were_made(store):
     assert "Something taken down between 18:01:18 and 18:02:09 cannot be read any more." in words
     assert "2 things taken down between 18:07:53 and 18:13:03 cannot be read any more." in words
     assert not any(word.startswith("Entry ") or "entries" in word for word in words)
+
+
+def tables_of(tmp_path, *entries):
+    """The tables of a session with these entries after its beginning, by their headings."""
+    told(tmp_path, *entries)
+    made = Store(tmp_path)
+    made.open()
+    return {table.heading: table for table in session_tables(made.session(1))}
+
+
+def test_planned_is_what_the_session_had_at_its_beginning_and_what_was_cut_on_deck_stands_beside_it(tmp_path):
+    lanes = tables_of(tmp_path, SectionSet(60 * S, 1, 3 * 60 * S), Ended(130 * S))["Lanes"]
+    assert lanes.heads == ("lane", "swum", "planned", "changed to", "")
+    assert lanes.rows[0][:4] == ("4", "100 m", "500 m", "400 m"), lanes.rows
+
+
+def test_a_session_that_was_swum_as_planned_says_so_once(tmp_path):
+    assert tables_of(tmp_path, Ended(130 * S))["Lanes"].heads == ("lane", "swum", "planned", "")
+
+
+def test_the_log_says_how_the_times_compare_and_that_new_bases_come_from_test_swims(tmp_path):
+    """50 at a base of 1:18 is 0:39 by prediction: 0:37.05 and 0:37.05 are 5 % faster."""
+    bases = tables_of(tmp_path, Touched(39 * S, 0, 0, 0, 1, 1, 1, 0, 3705), Touched(99 * S, 0, 0, 0, 1, 1, 2, 60 * S, 3705))["New bases"].rows
+    assert bases[0] == ("Lane 4: 2 times, on the whole 5 % faster than predicted.",)
+    assert bases[-1][0].startswith("Every lane keeps its base") and "Test swims" in bases[-1][0]
+    assert tables_of(tmp_path / "other")["New bases"].rows == bases[-1:]
