@@ -43,6 +43,12 @@ def water(deck, index):
     deck.tap(box.x + box.width / 2, box.y + box.height / 2)
 
 
+def all_touch(deck, index):
+    """Tap the water of a lane until nobody of it is due any more."""
+    while deck.shell.deck._due(index) is not None:
+        water(deck, index)
+
+
 def tag(deck, name):
     tags = deck.shell.on_deck.tags
     deck.settle()

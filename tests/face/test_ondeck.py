@@ -27,7 +27,7 @@ from pacer.session.journal import (
     TakenBack,
 )
 from pacer.session.records import Touched
-from tests.face.sheet import GLASSES, fits, hand, kinds, on_sheet, tag, tile, water
+from tests.face.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, tag, tile, water
 
 
 @pytest.mark.parametrize(("name", "kind"), [("hold", Held), ("next", Moved), ("late", LeftLate), ("miss", Missed), ("fewer", CountChanged),
@@ -285,8 +285,11 @@ def test_a_tap_on_the_water_takes_a_time_leader_first_and_the_swimmer_stands_at_
     assert deck.driver.at_wall(deck.driver.at_ms())[1] == {0}
     assert deck.shell.on_deck.tags.tags[1].ways[0].startswith("1st ")
     box = deck.shell._views["pool"].band_box(1)
-    # A tap there soon after is the next swimmer's touch; later it puts the time right.
+    # A tap there is the next swimmer's touch; once nobody is due it puts the time right.
+    deck.go(3_100)
     assert deck.shell.on_deck.tags.tile("tag 1") is None
+    all_touch(deck, 1)
+    assert deck.driver.journal[-1].swimmer == 1 and deck.shell.on_deck.tags.tile("tag 1") is None, "a finger that bounces puts nothing right"
     deck.go(3_100)
     assert box.y <= tag(deck, "tag 1")[1] < box.top
     deck.go(10_000)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from pacer.session.records import Touched
+from tests.face.sheet import water
 from tests.face.shots import demo_run
 from tests.face.test_drawing import said
 
@@ -48,6 +50,8 @@ def test_a_time_on_its_lane_covers_no_word_and_what_is_swum_stays(deck, size, dp
     for lane in taken:
         deck.shell.touched_ms = deck.now_ms
         deck.shell.deck.arrival(lane)
+        while deck.shell.deck._due(lane):
+            deck.shell.deck.arrival(lane)
     for wait_ms in (0, 4_000):      # then it offers to be put right
         deck.go(wait_ms)
         boxes = seen(deck)
@@ -76,6 +80,84 @@ def test_what_can_be_taken_back_covers_no_word(deck, size, dpi, lanes):
     deck.shell.choose_lane(0)
     deck.frame(20)
     seen(deck)
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("lanes", [3, 4, 6, 10])
+def test_what_is_about_one_lane_is_taken_back_in_that_lane_and_says_what_it_is(deck, size, dpi, lanes):
+    deck = ready(deck, size, dpi, lanes)
+    for lane in (0, 1):
+        proposal = deck.driver.hold((lane,))
+        deck.driver.do(proposal)
+        deck.shell.deck.changed(proposal)
+        (box,) = seen(deck)
+        band = deck.shell.view.face.bands[lane]
+        assert band.box.y - 1 <= box.y and box.top <= band.box.top + 1, "in its own lane"
+        tags = deck.shell.on_deck.tags
+        assert tags.change.ways == (f"Take back lane {lane + 1}: hold", "Take back: hold", "Take back")
+        assert any("hold" in said(piece) for piece in tags.drawn()), [said(piece) for piece in tags.drawn()]
+        above = deck.shell.view.face.bands[1 - lane].water
+        assert all(tags._tile_at(box.x + 5, y) is None for y in (above.y + 2, above.top - 2)), "another lane's water is that lane's"
+
+
+def test_what_can_be_taken_back_is_gone_with_the_next_time_and_with_whatever_is_newer(deck):
+    deck = ready(deck, (1280, 800), 149.5, 4)
+
+    def hold(lane):
+        proposal = deck.driver.hold((lane,))
+        deck.driver.do(proposal)
+        deck.shell.deck.changed(proposal)
+        deck.frame(20)
+        assert deck.shell.on_deck.tags.change is not None
+
+    hold(3)
+    water(deck, 0)
+    assert isinstance(deck.driver.journal[-1], Touched) and deck.shell.on_deck.tags.change is None
+    deck.driver.do(deck.driver.resume((3,)))
+    hold(3)
+    deck.driver.do(deck.driver.resume((3,)))      # by whatever way
+    deck.frame(20)
+    assert deck.shell.on_deck.tags.change is None
+
+
+@pytest.mark.parametrize("lane", [1, None])
+def test_a_short_touch_on_it_is_that_of_the_swimmer_who_is_due(deck, lane):
+    deck = ready(deck, (1280, 800), 149.5, 4)
+    proposal = deck.shell.ask("late", None if lane is None else (lane,))
+    deck.shell.act("late", proposal)
+    (box,) = seen(deck)
+    middle = box.x + box.width / 2, box.y + box.height / 2
+    there = next(index for index, band in enumerate(deck.shell.view.face.bands) if band.water.y <= middle[1] < band.water.top)
+    assert deck.shell.deck._due(there) and lane in (None, there)
+    deck.tap(*middle)
+    assert isinstance(deck.driver.journal[-1], Touched) and deck.driver.journal[-1].lane == there
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("filled", [False, True])
+def test_while_anybody_is_due_a_touch_on_a_time_is_a_time(deck, size, dpi, filled):
+    deck = ready(deck, size, dpi, 4)
+    if filled:
+        deck.shell.fill(1)
+        deck.frame(20)
+    for place in range(4):      # 5 s apart, each on the very spot of the last one's time
+        tags = deck.shell.deck.tags
+        deck.settle()
+        assert not any("put it right" in said(piece) for piece in tags.drawn())
+        if place:
+            box = tags.box_of(tags.tiles[0])
+            deck.tap(box.x + 0.7 * box.width, box.y + box.height / 2)
+        else:
+            deck.shell.touched_ms = deck.now_ms
+            deck.shell.deck.arrival(1)
+        assert [entry.swimmer for entry in deck.driver.journal[1:]] == list(range(place + 1)) and deck.shell.sheet is None
+        assert deck.shell.mode == ("lane" if filled else "pool") and deck.shell.lane == (1 if filled else 0)
+        deck.go(4_900)
+    deck.settle()
+    assert any("put it right" in said(piece) for piece in tags.drawn()), "nobody else is due"
+    box = tags.box_of(tags.tile("tag 1"))
+    deck.tap(box.x + box.width / 2, box.y + box.height / 2)
+    assert deck.shell.sheet is not None and len(deck.driver.journal) == 5
 
 
 def test_beside_the_sheet_a_time_stands_for_all_that_its_lane_says(deck):

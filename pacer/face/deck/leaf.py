@@ -97,14 +97,14 @@ class Deck:
     """The leaves of one session: those opened, the last on top, and what the sheet's note says.
 
     `hand` tells the lane in hand (None: all of them), `close()` takes the sheet away, `sounds()` is for what is to be heard,
-    `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done, `took_down(ways)` what was taken down that
-    can be taken back, `touched_ms()` is when the glass was last touched, on the driver's clock.
+    `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done, `took_down(entry, ways)` what was taken
+    down that can be taken back, `touched_ms()` is when the glass was last touched, on the driver's clock.
     """
 
     def __init__(self, driver: Driver, hand: Callable[[], int | None], close: Callable[[], None] = lambda: None,
                  sounds: Callable[[], Sounds] | None = None, fill: Callable[[], None] | None = None,
                  changed: Callable[[Proposal], None] = lambda proposal: None, touched_ms: Callable[[], int] | None = None,
-                 took_down: Callable[[tuple[str, ...]], None] = lambda ways: None):
+                 took_down: Callable[[Record, tuple[str, ...]], None] = lambda entry, ways: None):
         self.driver, self._hand, self._close, self.sounds, self.fill, self._changed = driver, hand, close, sounds, fill, changed
         self._took_down = took_down
         self._record: tuple[Record, tuple[str, ...]] | None = None     # what was taken down last and can be taken back, and how that is said
@@ -181,7 +181,7 @@ class Deck:
     def took_down(self, entry: Record, *ways: str) -> None:
         """An entry was made that the next press can take back; `ways` say which."""
         self._record = entry, ways
-        self._took_down(ways)
+        self._took_down(entry, ways)
 
     @property
     def has_record(self) -> bool:

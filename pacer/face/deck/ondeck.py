@@ -9,12 +9,13 @@ from pacer.face.deck.changing import offered, opened
 from pacer.face.deck.leaf import Deck, Leaf
 from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.tags import Tags, time_ways
+from pacer.face.deck.undoing import Undoing, undoing_change, undoing_record
 from pacer.face.driver import Proposal
 from pacer.face.ink import Box
-from pacer.session.journal import Ended, Matched, TakenBack
 from pacer.session.notes import summaries
-from pacer.session.records import Touched, Withdrawn
-from pacer.session.touches import due, touched
+from pacer.session.records import Record, Touched
+from pacer.session.touches import Swim, due, touched
+from pacer.session.words import names_of
 
 if TYPE_CHECKING:
     from pacer.face.shell import Shell
@@ -40,9 +41,11 @@ class OnDeck:
         self.sheet: Sheet | None = None
         self._shown = shell.shown
         self._all_said: tuple[tuple, bool] = ((), False)     # a journal, and whether every lane is summed up in it
-        self._takes_back = self._take_back_change     # what the tag for that does
+        self._takes_back = self._take_back_change     # what the key for that does
+        self._undoing: Undoing | None = None          # and what it is about
         self._over_ms: int | None = None      # since when the session is over, on the driver's clock
-        self.tags = Tags(shell.driver.now_ms, lambda: self.shell.view, self.correct, self._take_back, self.sum_up, ground=(0, 0, 0, 0))
+        self.tags = Tags(shell.driver.now_ms, lambda: self.shell.view, lambda lane: self._due(lane) is not None, self.arrival, self.correct,
+                         self._take_back, self.sum_up, ground=(0, 0, 0, 0))
         shell.add_widget(self.tags)
         self.lay_out()
         self.tags.dress(shell.theme, shell.glass)
@@ -141,6 +144,8 @@ class OnDeck:
         if self.shell.shown != self._shown:
             self._shown = self.shell.shown
             self.tags.leave_lanes()
+        if self._undoing is not None and self._is_past():
+            self._offer_back(None)
         self.tags.tick(now_ms)
         self.tags.offer(SUM_UP if self._asks(now_ms) else ())
         if self.sheet is not None:
@@ -174,12 +179,27 @@ class OnDeck:
     def changed(self, proposal: Proposal) -> None:
         """A change was made, and can be taken back by the next press."""
         self._takes_back = self._take_back_change
-        self.tags.changed(() if isinstance(proposal.entry, TakenBack | Withdrawn | Ended | Matched) else proposal.ways)
+        self._offer_back(undoing_change(proposal.entry))
 
-    def _took_down(self, ways: tuple[str, ...]) -> None:
+    def _took_down(self, entry: Record, ways: tuple[str, ...]) -> None:
         """Something was taken down that the next press takes back: a note, a time put right or struck out."""
         self._takes_back = self.deck.take_back
-        self.tags.changed(ways)
+        self._offer_back(undoing_record(entry, self.shell.driver.journal, ways))
+
+    def _offer_back(self, undoing: Undoing | None) -> None:
+        """Offer to take that back over the view; None: nothing."""
+        self._undoing = undoing
+        if undoing is None:
+            self.tags.changed(())
+            return
+        names = names_of(self.shell.driver.run.timeline)
+        lanes = range(len(names.lanes)) if undoing.lanes is None else undoing.lanes
+        self.tags.changed(undoing.ways(names), lanes[0] if len(lanes) == 1 else None)
+
+    def _is_past(self) -> bool:
+        """Whether anything was pressed since what can be taken back."""
+        last = self.shell.driver.journal[-5:]
+        return bool(last) and last[-1] is not self._undoing.entry and any(entry is self._undoing.entry for entry in last)
 
     def _take_back_change(self) -> tuple[str, ...]:
         driver = self.shell.driver
@@ -187,10 +207,16 @@ class OnDeck:
 
     def _take_back(self) -> None:
         told = self._takes_back()
-        self.tags.changed(())
+        self._offer_back(None)
         self.shell.bar.tell(*(told or ("taken back",)), for_ms=TOLD_MS)
 
     # -- times ------------------------------------------------------------------------------------------------
+
+    def _due(self, lane: int) -> Swim | None:
+        """The swim that a finger which came down now would end; None where nobody is due."""
+        driver = self.shell.driver
+        at_ms = driver.at_ms()
+        return None if at_ms is None or driver.ended else due(driver.run, driver.times, lane, at_ms)
 
     def arrival(self, lane: int) -> None:
         """A tap on a lane: the swimmer who is due touches."""
@@ -203,6 +229,7 @@ class OnDeck:
         if found is None:
             self.tags.put(lane, ("nobody is due", "nobody"))
             return
+        self._offer_back(None)
         entry = touched(found, at_ms)
         told = driver.append(entry)
         self.tags.put(lane, told or time_ways(driver.run, entry), entry)

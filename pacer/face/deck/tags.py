@@ -1,4 +1,7 @@
-"""What stands over the view for a few seconds: a time on its lane, which a tap corrects, and a change, which a held press takes back."""
+"""What stands over the view for a few seconds: a time on its lane, which a tap corrects, and a change, which a held press takes back.
+
+While anybody of a lane is due, a tap on its water is a time, whatever stands there.
+"""
 
 from __future__ import annotations
 
@@ -8,8 +11,8 @@ from typing import NamedTuple
 from pacer.face.bar import PADDING_MM, TARGET_MM
 from pacer.face.board import Text, Tile
 from pacer.face.faceview import FaceView
-from pacer.face.fitting import LINE
-from pacer.face.heldboard import HeldBoard
+from pacer.face.fitting import FOOT, LINE, lines_height, wrapped
+from pacer.face.heldboard import TRACK_MM, HeldBoard
 from pacer.face.ink import Box
 from pacer.face.legibility import Glass
 from pacer.face.readings import count_down
@@ -21,7 +24,7 @@ from pacer.session.records import Touched
 from pacer.session.touches import difference, tenths, told
 
 STANDS_MS = 12_000    #: how long a time stands on its lane
-NEXT_MS = 3_000       #: so long a tap on it is the next swimmer's touch, who is seldom farther behind
+NEXT_MS = 3_000       #: so long at the least a tap there does not put it right: a finger may have come down twice
 BACK_MS = 10_000      #: and how long a change can be taken back there
 UNDO = "take back"
 OFFER = "offer"
@@ -39,33 +42,39 @@ class Tag(NamedTuple):
 class Tags(HeldBoard):
     """The tags, over the view.
 
-    `correct(touched)` is called for a time that is tapped, `take_back()` for a change that is taken back, `accept()` for what is offered.
+    `due(lane)` tells whether anybody of a lane is due, `arrive(lane)` is called for a tap on a lane where that is so, `correct(touched)` for
+    a time that is tapped, `take_back()` for a change that is taken back, `accept()` for what is offered.
     """
 
-    def __init__(self, now_ms: Callable[[], int], view: Callable[[], FaceView | None], correct: Callable[[Touched], None],
-                 take_back: Callable[[], None], accept: Callable[[], None] = lambda: None, **kwargs):
-        super().__init__(self._tapped, lambda _name: self._say_hold(), (UNDO,), now_ms, **kwargs)
-        self._view, self._correct, self._take_back, self._accept = view, correct, take_back, accept
+    def __init__(self, now_ms: Callable[[], int], view: Callable[[], FaceView | None], due: Callable[[int], bool],
+                 arrive: Callable[[int], None], correct: Callable[[Touched], None], take_back: Callable[[], None],
+                 accept: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(self._tapped, self._short, (UNDO,), now_ms, **kwargs)
+        self._view, self._due, self._arrive, self._correct, self._take_back, self._accept = view, due, arrive, correct, take_back, accept
         self._beside: tuple | None = None      # what view was laid out how when the tags were
         self._rows: dict[str, Box] = {}        # where a finger means a tag: the height of its lane
+        self._water: dict[int, Box] = {}       # tags that are no keys, by lane: a finger there is one on the water
         self.offered: tuple[str, ...] = ()
         self.tags: dict[int, Tag] = {}
         self.change: Tag | None = None
+        self._changed_lane: int | None = None      # that it is about; None: several, or all
+        self._foot_lane: int | None = None         # where one for several stands
+        self._down_at: tuple[float, float] = (0.0, 0.0)
         self._touchable: set[int] = set()
         self.narrow = False       #: whether a sheet stands beside the view, which has its own key to take back
 
     def put(self, lane: int, ways: tuple[str, ...], touched: Touched | None = None) -> None:
         """Something for a lane, in place of what stood there."""
         self.tags[lane] = Tag(ways, self.now_ms() + STANDS_MS, touched)
+        self._touchable.discard(lane)
         self.lay_out()
 
-    def changed(self, ways: tuple[str, ...]) -> None:
-        """A change was made: it can be taken back here for a while. () takes that away."""
-        self._offer_back(*(f"Take back “{way}”" for way in ways), *(["Take back"] if ways else []))
-
-    def _offer_back(self, *ways: str) -> None:
-        self.change = Tag(ways, self.now_ms() + BACK_MS) if ways else None
-        self.lay_out()
+    def changed(self, ways: tuple[str, ...], lane: int | None = None) -> None:
+        """A change was made, to one lane or to several (None): it can be taken back here for a while. () takes that away."""
+        if ways or self.change is not None:
+            self.change = Tag(ways, self.now_ms() + BACK_MS) if ways else None
+            self._changed_lane, self._foot_lane = lane, None
+            self.lay_out()
 
     def offer(self, ways: tuple[str, ...]) -> None:
         """Offer something, until it is touched or () takes it away."""
@@ -78,9 +87,25 @@ class Tags(HeldBoard):
         self.tags.clear()
         self.lay_out()
 
-    def _say_hold(self) -> None:
-        if self.change is not None:
-            self._offer_back("Take back: hold it until it is full", "Take back: hold it")
+    def _short(self, name: str) -> None:
+        """The key was let go too soon: a touch of whoever is due there, or it is said that it wants to be held."""
+        lane = self._lane_at(*self._down_at) if name else None
+        if lane is not None and self._due(lane):
+            self._arrive(lane)
+        elif self.change is not None:
+            self.change = Tag(("Keep it pressed until it is full", "Keep it pressed"), self.now_ms() + BACK_MS)
+            self.lay_out()
+
+    def _lane_at(self, x: float, y: float) -> int | None:
+        """Whose water that is."""
+        view, face = self._beside
+        if isinstance(getattr(face, "index", None), int):
+            return face.index
+        for index in range(len(getattr(face, "bands", ()))) if hasattr(view, "band_box") else ():
+            box = view.band_box(index)
+            if box.y <= y < box.top:
+                return index
+        return None
 
     def tick(self, now_ms: int) -> None:
         """Let go of what has stood long enough."""
@@ -90,14 +115,14 @@ class Tags(HeldBoard):
         gone = self.change is not None and now_ms >= self.change.until_ms and self.pressed != UNDO
         if gone:
             self.change = None
-        settled = {lane for lane, tag in self.tags.items() if self._settled(tag)}
+        settled = {lane for lane, tag in self.tags.items() if self._mends(lane, tag)}
         if over or gone or settled != self._touchable or self._beside != self._shown_beside():
             self._touchable = settled
             self.lay_out()
 
-    def _settled(self, tag: Tag) -> bool:
-        """Whether a time has stood long enough for a tap on it to mean it, and not the next swimmer who touches."""
-        return self.now_ms() >= tag.until_ms - STANDS_MS + NEXT_MS
+    def _mends(self, lane: int, tag: Tag) -> bool:
+        """Whether a tap on a time puts it right: nobody else of the lane is due, and the finger that took it is long off."""
+        return tag.touched is not None and self.now_ms() >= tag.until_ms - STANDS_MS + NEXT_MS and not self._due(lane)
 
     def dress(self, theme: Theme, glass: Glass) -> None:
         """Other looks, another size."""
@@ -112,22 +137,28 @@ class Tags(HeldBoard):
         """Each in the water of its lane, at the far end; the view says beside them what it has room for."""
         self._beside = view, face = self._shown_beside()
         cap, pad = self.glass.unit_px(self.width, self.height), PADDING_MM * self.glass.px_per_mm
-        tiles, self._rows = [], {}
+        tiles, self._rows, self._water = [], {}, {}
         for lane, tag in self.tags.items():
-            mends = tag.touched is not None and self._settled(tag)
-            ways = (f"{tag.ways[0]}: put it right", f"{tag.ways[-1]}: put it right", *tag.ways) if mends else tag.ways
+            mends = lane in self._touchable
+            ways = (f"{tag.ways[0]}: put it right", f"{tag.ways[-1]}: put it right", "put it right", *tag.ways) if mends else tag.ways
             whole, room = self._room(lane)
             way, box = self._fitted(ways, whole, room, cap, min(max(room.height, (LINE + 0.02) * cap), HIGH * cap))
             tiles.append(self._tile(f"tag {lane}" if mends else "", way, box, "lit"))
-            self._rows[f"tag {lane}"] = Box(box.x, min(whole.y, box.y), box.width, max(whole.height, box.height))
+            if mends:
+                self._rows[f"tag {lane}"] = Box(box.x, min(whole.y, box.y), box.width, max(whole.height, box.height))
+            else:
+                self._water[lane] = box
         ways = self.offered if self.change is None or self.narrow else self.change.ways
         if ways and not (self.narrow and self.change is not None and not self.offered):
             own = self.change is not None and not self.narrow
             target, name = TARGET_MM * self.glass.px_per_mm, UNDO if own else OFFER
-            whole, room = self._foot(target)
+            lane = self._changed_lane if own else None
+            whole, room = self._foot(target) if lane is None or not self._has_lanes() else self._own(lane, target)
             way, box = self._fitted(ways, whole, room, cap, room.height)
+            if own and self._has_lanes() and len(ways) > 1 and (way == ways[-1:] or box.width >= whole.width - 2 * pad):
+                way, box = self._below_words(ways[:-1], whole, cap) or (way, box)
             tiles.append(self._tile(name, way, box, "key" if own else "main"))
-            self._rows[name] = box._replace(height=max(box.height, target))
+            self._rows[name] = box if self._has_lanes() else box._replace(height=max(box.height, target))
         if view is not None and face is not None:
             view.keep_clear([Box(self.x + tile.x, self.top - tile.bottom, tile.width, tile.height) for tile in tiles])
         self.show(tiles, cap, pad)
@@ -140,32 +171,64 @@ class Tags(HeldBoard):
         box = view.band_box(lane) if hasattr(view, "band_box") and face is not None else Box(*self.pos, *self.size)
         return box, box
 
+    def _has_lanes(self) -> bool:
+        view, face = self._beside
+        return hasattr(view, "room_for") and face is not None
+
+    def _own(self, lane: int, high: float) -> tuple[Box, Box]:
+        """The same for a key of `high` pixels in a lane, or as high as that is: the water beside it is another lane's."""
+        view, _ = self._beside
+        whole = view.band_box(lane)
+        foot = whole._replace(y=whole.y + max(0.0, (whole.height - high) / 2), height=min(high, whole.height))
+        left = view.least_end(lane)
+        return foot, foot._replace(x=left, width=foot.right - left)
+
     def _foot(self, high: float) -> tuple[Box, Box]:
-        """The same at the foot of the view, `high` pixels of it: in the last lanes."""
+        """The same for what is about several lanes: where it covers least; at the foot of a view that has no lanes."""
         view, face = self._beside
         pad = PADDING_MM * self.glass.px_per_mm
-        foot = view.band_box(0) if hasattr(view, "band_box") and face is not None else Box(self.x, self.y + pad, self.width, high)
-        if not hasattr(view, "room_for") or face is None:
+        if not self._has_lanes():
+            foot = view.band_box(0) if hasattr(view, "band_box") and face is not None else Box(self.x, self.y + pad, self.width, high)
             return foot, foot
-        whole = view.band_box(len(face.bands) - 1)
-        foot = whole._replace(y=whole.y + max(0.0, (whole.height - high) / 2), height=high)
-        left = max(view.least_end(index) for index in range(len(face.bands)) if view.band_box(index).y < foot.top)
+        waters = [view.band_box(index) for index in range(len(face.bands))]
+
+        def place(lane: int) -> tuple[Box, float]:
+            y = max(waters[-1].y, waters[lane].y + (waters[lane].height - high) / 2)
+            over = [index for index, water in enumerate(waters) if water.y < y + high and y < water.top]
+            return waters[lane]._replace(y=y, height=high), max(view.least_end(index) for index in over)
+
+        if self._foot_lane is None:
+            self._foot_lane = min(range(len(waters)), key=lambda lane: (round(place(lane)[1]), -lane))
+        foot, left = place(min(self._foot_lane, len(waters) - 1))
         return foot, foot._replace(x=left, width=foot.right - left)
 
     def _fitted(self, ways: tuple[str, ...], whole: Box, room: Box, cap: float, high: float) -> tuple[tuple[str, ...], Box]:
-        """What is said, and in which box: at the far end of `room`; where not even the shortest has room there, over `whole`."""
+        """What is said, in one line or two, and in which box: at the far end of `room`; where not even the shortest has room there, over `whole`."""
         pad = PADDING_MM * self.glass.px_per_mm
-        fits = [way for way in ways if measure(way, cap, True) + 3 * pad <= room.width - pad]
-        if fits:
-            wide = measure(fits[0], cap, True) + 3 * pad
-            box = Box(room.right - wide - pad, room.y + (room.height - high) / 2, wide, high)
-        else:
-            box = Box(whole.x + pad, room.y + (room.height - high) / 2, whole.width - 2 * pad, high)
-        return tuple(fits) or ways, box
+        most = 2 if high >= lines_height(2, cap) + TRACK_MM * self.glass.px_per_mm * 2 else 1
+        for number, way in enumerate(ways):
+            for lines in range(1, most + 1):
+                rows = wrapped(way, lines, measure, True)
+                wide = max(measure(row, cap, True) for row in rows) + 3 * pad if rows else room.width
+                if wide <= room.width - pad and (rows or lines == 1):
+                    return ways[number:], Box(room.right - wide - pad, room.y + (room.height - high) / 2, wide, high)
+        return ways, Box(whole.x + pad, room.y + (room.height - high) / 2, whole.width - 2 * pad, high)
+
+    def _below_words(self, ways: tuple[str, ...], whole: Box, cap: float) -> tuple[tuple[str, ...], Box] | None:
+        """The same over the lower part of a lane, where what is swum still stands above; None where it is too low for that, or too narrow."""
+        view, face = self._beside
+        band = next(band for band in face.bands if band.water.y <= whole.y + whole.height / 2 < band.water.top)
+        pad, high = PADDING_MM * self.glass.px_per_mm, max(whole.height, lines_height(2, cap) + 3 * TRACK_MM * self.glass.px_per_mm)
+        room = Box(whole.x, band.water.y + pad, whole.width, high)
+        if len(band.bases) < 2 or room.top > band.bases[0] - FOOT * band.rows.unit:
+            return None
+        way, box = self._fitted(ways, room, room, cap, high)
+        return (way, box) if box.width < room.width - 2 * pad else None
 
     def _tile(self, name: str, ways: tuple[str, ...], box: Box, look: str) -> Tile:
         pad = PADDING_MM * self.glass.px_per_mm
-        text = Text(ways, (pad, 0, box.width - 2 * pad, box.height), True, across="middle")
+        lines = 2 if box.height >= lines_height(2, self.glass.unit_px(self.width, self.height)) else 1
+        text = Text(ways, (pad, 0, box.width - 2 * pad, box.height), True, across="middle", lines=lines)
         return Tile(name, box.x - self.x, self.top - box.top, box.width, box.height, (text,), look)
 
     def _tile_at(self, x: float, y: float) -> Tile | None:
@@ -195,8 +258,15 @@ class Tags(HeldBoard):
             self._correct(touched)
 
     def on_touch_down(self, touch) -> bool:
-        """Only tags are touched; all else is the view's."""
-        return self._tile_at(*touch.pos) is not None and super().on_touch_down(touch)
+        """Only tags are touched; all else is the view's. One that is no key is its lane's water."""
+        self._down_at = touch.pos
+        if self._tile_at(*touch.pos) is not None:
+            return super().on_touch_down(touch)
+        for lane, box in self._water.items():
+            if box.x <= touch.x < box.right and box.y <= touch.y < box.top:
+                self._arrive(lane)
+                return True
+        return False
 
 
 def time_ways(run: Run, entry: Touched) -> tuple[str, ...]:
