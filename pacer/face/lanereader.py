@@ -71,6 +71,8 @@ class LaneReader:
     def _still(self, at_ms: int, run: Run, phase_ms: int, places: bool) -> Band:
         """The band of a lane that does not run: before the session, after it, held."""
         found = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
+        if found.state is State.HELD:
+            found = self._swimming_in(found, at_ms)
         text = self._text(found, phase_ms, run)
         running = run.begun is not None and run.ended_ms is None
         return Band(
@@ -80,6 +82,19 @@ class LaneReader:
             found.segment_done / 1000,
             () if not places else self.ways.homes if run.ended_ms is not None else self.ways.places(found.index, at_ms),
         )
+
+    def _swimming_in(self, found: LaneState, at_ms: int) -> LaneState:
+        """The state of a lane that waits, `upcoming` being the repeat in hand while its leader still swims that to its end."""
+        track, index = self.track, found.index
+        if index < 0 or index in track.cuts:
+            return found
+        line, repeat = track.pass_at(index).laneline, track.repeat_in_line(index)
+        times, since = line.times(repeat, 0), at_ms - track.sendoffs[index]
+        if since >= times[-1]:
+            return found
+        segment = bisect_right(times, since)
+        before = times[segment - 1] if segment else 0
+        return found._replace(upcoming=index, segment=segment, segment_done=(since - before) * 1000 // (times[segment] - before))
 
     def _phases(self, index: int, run: Run) -> tuple[list[int], list[tuple]]:
         """What the lane says from its send-off `index` to the next: instants, and what holds from each.
@@ -128,11 +143,12 @@ class LaneReader:
 
     def _worked_out(self, run: Run, name: str, index: int, upcoming: int, segment: int, phase_ms: int) -> BandText:
         track = self.track
-        swimming = name in ("swim", "go")
-        shown = index if swimming else index + 1 if name == "held" else upcoming
+        held = name == "held"
+        swimming = name in ("swim", "go") or (held and upcoming == index >= 0)
+        shown = index if swimming else index + 1 if held else upcoming
         shown = min(index if shown < 0 else shown, len(track.sendoffs) - 1)
-        clock = clock_reading(track.sendoffs[upcoming], phase_ms) if upcoming >= 0 and name not in ("done", WAIT) else ""
-        label = say("waits short") if name == "held" else say("leaves at") if clock else ""
+        clock = clock_reading(track.sendoffs[upcoming], phase_ms) if upcoming >= 0 and name not in ("done", WAIT, "held") else ""
+        label = say("waits short") if held else say("leaves at") if clock else ""
         word, shape = say(name), SHAPES[name]
         if shown < 0 or name == "done":
             section = track.pass_at(shown).section if shown >= 0 else -1
@@ -148,7 +164,7 @@ class LaneReader:
             self.number, name, word, shape, length_words(swum),
             self._repeat_words(repeat + 1, line.count), self._round_words(found.section, found.round),
             _ribbon(swum, line.line), lit, say("NOW") if swimming else say("NEXT"), _with_details(doing_words(swum, present), line.line), swum.cues[present],
-            found.section, clock, label, shown, upcoming, swimming and (found.section, line.number) not in self.hazards,
+            found.section, clock, label, shown, -1 if held else upcoming, swimming and not held and (found.section, line.number) not in self.hazards,
             name_words(swum.works[present]),
         )
 

@@ -101,7 +101,8 @@ def test_every_band_says_what_the_engine_says():
                 assert band.text.word == WORDS[state.state]
                 assert band.count == ("" if state.leaves_in_ms is None else count_down(-(-state.leaves_in_ms // 1000)))
                 swimming = state.state in (State.SWIMMING, State.GO)
-                assert (band.text.lit == state.segment) if swimming else band.text.lit == -1
+                if state.state is not State.HELD:
+                    assert (band.text.lit == state.segment) if swimming else band.text.lit == -1
                 if swimming:
                     assert band.done == pytest.approx(state.segment_done / 1000, abs=0.0011)
                     if band.text.timed:
@@ -203,6 +204,19 @@ def test_held_stopped_and_ended(run):
     view = pool_view(ended, 900_000)
     assert (view.session_label, view.session) == ("ended", "6:40")
     assert {band.text.word for band in view.bands} == {"DONE"}
+
+
+def test_a_lane_that_is_held_in_mid_swim_says_what_it_still_swims_until_its_leader_is_in(run):
+    held, touch_ms = apply(run, Held(20_000, (0,))), run.timeline.tracks[0].pass_at(0).laneline.times(0, 0)[-1]
+    for at_ms, done in ((20_000, 20_000 / touch_ms), (touch_ms - 100, 1 - 100 / touch_ms)):
+        band = pool_view(held, at_ms).bands[0]
+        assert (band.text.word, band.text.present, band.text.repeat[0], band.text.lit, band.count) == ("HELD", "NOW", "repeat 1 of 2", 0, "")
+        assert band.done == pytest.approx(done, abs=0.001) and band.text.clock == "" and band.text.leave_label == "waits"
+    in_ = pool_view(held, touch_ms).bands[0]
+    assert (in_.text.word, in_.text.present, in_.text.repeat[0], in_.text.lit) == ("HELD", "NEXT", "repeat 2 of 2", -1)
+    stopped = pool_view(apply(run, Stopped(20_000)), 21_000).bands[0]
+    assert (stopped.text.present, stopped.text.lit) == ("NEXT", -1), "what is broken off is not swum to its end"
+    assert lane_view(held, 0, 25_000).hero == "HELD" and lane_view(held, 0, 25_000).after == lane_view(run, 0, 25_000).after
 
 
 def test_done_says_what_was_swum(run):
