@@ -69,7 +69,8 @@ class Key(NamedTuple):
     """A key: `held` where it changes the session and so wants a held press. `variant` indexes its labels; `lane` is a number on the wall.
 
     `values`: what a press makes of a setting, then the widest that it may be. `whom`: the lanes that it is for, behind its name.
-    `room`: what stands in its place at other times, which it is wide enough for, so that no key ever moves.
+    `room`: what stands in its place at other times, which it is wide enough for, so that no key ever moves. `later`: it stands on pages of its
+    own, behind those of the rest, which it never moves.
     """
 
     name: str
@@ -79,6 +80,7 @@ class Key(NamedTuple):
     values: tuple[str, ...] = ()
     whom: str = ""
     room: tuple[str, ...] = ()
+    later: bool = False
 
     @property
     def labels(self) -> tuple[str, ...]:
@@ -141,23 +143,25 @@ def _views(moment: Moment) -> tuple[Key, ...]:
 
 
 def keys_for(moment: Moment) -> tuple[Key, ...]:
-    """The keys of a moment, the most needed first."""
+    """The keys of a moment, the most needed first.
+
+    Once a start is set they are those of the session, in the places that they keep at its zero; another start is chosen behind them.
+    """
     views, mute = _views(moment), Key("mute", variant=int(moment.muted))
     lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
     if moment.over:
         return (Key("again", held=True), Key("close"), Key("record"), *views, mute, settings, cautions)
-    if not moment.begun or (not moment.zero_passed and not moment.held):
-        begins, steps = (Key("begin", held=True), Key("top", held=True), Key("time", held=True)), (Key("earlier"), Key("later"))
-        steps = steps if moment.begun else (*steps, Key("match", held=True))
-        rest = (*views, mute, lock, settings, cautions)
-        return (*begins, *steps, *rest, end) if moment.begun else (*begins, Key("close"), *steps, *rest)
+    begins, steps = (Key("begin", held=True), Key("top", held=True), Key("time", held=True)), (Key("earlier"), Key("later"))
+    if not moment.begun:
+        return (*begins, Key("close"), *steps, Key("match", held=True), *views, mute, lock, settings, cautions)
     if moment.stopped:
         return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
     hold, resume, ends = _leads(moment)
     first = ends if moment.run_out else resume if moment.held and not moment.going else hold
     following = Key("next", held=True, whom=moment.whom and f"for {moment.whom}")
     change, record, back = Key("change"), Key("record"), Key("take back", held=True)
-    last = (lock, back, *(() if moment.run_out else (end,)), settings, cautions)
+    others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
+    last = (lock, back, *(() if moment.run_out else (end,)), settings, cautions, *others)
     if moment.view != "lane":
         return (first, following, change, record, mute, *views, *last)
     seen = (mute, *views) if moment.muted else (*views, mute)      # what is not heard is seen
@@ -198,7 +202,7 @@ def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple
     def filled(waiting: list[Key], last: tuple[Key, ...]) -> list[list[Key]]:
         """Take from `waiting` what fits a page that ends with `last`."""
         page = [waiting.pop(0)]
-        while waiting and in_rows([*page, waiting[0], *last]):
+        while waiting and waiting[0].later == page[0].later and in_rows([*page, waiting[0], *last]):
             page.append(waiting.pop(0))
         return in_rows([*page, *last]) or [[*page, *last]]
 

@@ -117,13 +117,17 @@ class ControlBar(Widget):
             self.add_widget(self._track)
             return
         keys = keys_for(self.moment) if self.keys_shown is None else self.keys_shown
-        names = [key.name for key in keys]
-        if names != self._names:
-            self._names, self._page = names, 0
+        names, before = [key.name for key in keys], self._names_on(self._page)
+        changed, self._names = names != self._names, names
         two = self._room[1] / rows - gap * (rows - 1) / rows >= lines_height(2, self._cap)
         self._pages = arrange(keys, self._narrowest if two else self._width_of, self._room, mm, rows, self.time)
         self._page = min(self._page, max(0, len(self._pages) - 1))
+        if changed and self._names_on(self._page) != before:      # a page that stays as it is stays under the finger
+            self._page = 0
         self._show_page()
+
+    def _names_on(self, page: int) -> list[str]:
+        return [each.key.name for each in self._pages[page]] if page < len(self._pages) else []
 
     def show_page(self, page: int) -> None:
         """Show another page of keys."""

@@ -92,6 +92,20 @@ def test_no_key_moves_whatever_the_state(room):
         assert places(replace(SWUM, **other), room) == at_first, other
 
 
+@pytest.mark.parametrize("room", ROOMS)
+@pytest.mark.parametrize("moment", [SWUM, replace(SWUM, view="lane", whom="3"), replace(SWUM, view="dial"), replace(SWUM, held=True)])
+def test_no_key_moves_as_the_count_down_becomes_the_session(room, moment):
+    wide, high, rows, mm = ROOMS[room]
+
+    def pages(moment):
+        return arrange(keys_for(moment), width_of(mm), (wide * mm, high * mm), mm, rows)
+
+    swum, before = pages(moment), pages(replace(moment, zero_passed=False))
+    assert before[: len(swum)] == swum
+    others = {each.key.name for page in before[len(swum) :] for each in page}
+    assert others == {"begin", "top", "time", "earlier", "later", "more"}
+
+
 def test_the_keys_say_which_lanes_they_mean():
     def labels(**moment):
         return [key.label for key in keys_for(Moment(begun=True, zero_passed=True, **moment))]
@@ -123,7 +137,7 @@ def test_whatever_changes_the_session_wants_a_held_press():
     ("moment", "there", "not_there"),
     [
         (Moment(), {"begin", "top", "time", "close"}, {"hold", "next", "end"}),
-        (Moment(begun=True), {"begin", "end"}, {"close", "hold"}),
+        (Moment(begun=True), {"hold", "next", "begin", "end"}, {"close"}),
         (Moment(begun=True, zero_passed=True), {"hold", "end"}, {"resume", "begin", "close"}),
         (Moment(begun=True, zero_passed=True, held=True), {"resume"}, {"hold"}),
         (Moment(begun=True, zero_passed=True, over=True), {"again", "close"}, {"hold", "end", "next"}),

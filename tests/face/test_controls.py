@@ -14,7 +14,7 @@ from pacer.face.text import CAP
 from pacer.session.journal import Begun, Held, Moved, Resumed, Stopped, Unit
 from tests.face.deck import READ
 from tests.face.drawing import pixels
-from tests.face.sheet import on_sheet
+from tests.face.sheet import GLASSES, on_sheet
 
 #: Pixels and pixels per inch: 10.1 inch both ways up, 7 inch, a desktop, 11.6 inch.
 GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 169.5), ((600, 1024), 169.5), ((1280, 800), 96), ((2560, 1600), 260)]
@@ -471,3 +471,17 @@ def test_names_half_as_long_again_still_fit(deck, size, dpi, monkeypatch):
                     face.texture_update()
                     assert face.texture_size[0] <= face.width and face.texture_size[1] <= face.height, face.text
                     assert face.right <= size[0]
+
+
+@pytest.mark.parametrize("page", [0, 1])
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_the_bar_is_the_sessions_own_from_the_count_down_on(deck, size, dpi, page):
+    deck = deck(size, dpi)
+    deck.press("begin")
+    assert "hold" in deck.names() and not {"begin", "top", "time"} & set(deck.names())
+    deck.bar.show_page(page)
+    before = deck.bar.placed()
+    deck.skip_to(-40)
+    assert deck.bar.placed() == before and deck.driver.at_ms() < 0
+    deck.skip_to(40)
+    assert deck.bar.placed() == before and deck.driver.at_ms() >= 0, "a page that stays as it is stays under the finger"
