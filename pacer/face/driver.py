@@ -187,8 +187,9 @@ class Driver:
         if isinstance(after, Proposal):
             return after
         leaves, what = self._leave_ways(after, waiting, at_ms), self._lines_say(after, waiting, at_ms)
-        repeat = self._repeat_says(after, waiting, at_ms) if what and self.run.stopped else ""
-        return self._propose(entry, *(f"{way} on {what}{repeat}" for way in leaves if repeat), *(f"{way} on {what}" for way in leaves if what), *leaves)
+        lost = self._lost_says(after, waiting, at_ms) if self.run.stopped else ""
+        plain = (*(f"{way} on {what}" for way in leaves if what), *leaves)
+        return self._propose(entry, *(f"{way}{lost}" for way in plain if lost), *plain)
 
     def stop_all(self) -> Proposal:
         """Every lane waits, at once."""
@@ -403,19 +404,22 @@ class Driver:
         return found.pop() if len(found) == 1 else ""
 
     @staticmethod
-    def _repeat_says(after: Run, lanes: list[int], at_ms: int) -> str:
-        """The repeat that the lanes go on with and the one of that line that was broken off, where they are the same for all: `, repeat 2; repeat 1 was broken off`."""
-        found = set()
+    def _lost_says(after: Run, lanes: list[int], at_ms: int) -> str:
+        """What was broken off and is not swum again: by its repeat, with the one that the lanes go on with, where these are the same for all and of one line; "" for nothing."""
+        found, lost = set(), False
         for lane in lanes:
             track = after.timeline.tracks[lane]
             index = bisect_right(track.sendoffs, at_ms)
             if index == len(track.sendoffs):
                 continue
             before = index - 1
+            lost = lost or before in track.cuts
             cut = before in track.cuts and track.pass_at(before).laneline is track.pass_at(index).laneline
             found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
         repeat, cut = found.pop() if len(found) == 1 else (0, 0)
-        return f", repeat {repeat}; repeat {cut} was broken off" if cut else ""
+        if cut:
+            return f", repeat {repeat}; repeat {cut} was broken off"
+        return "; what was broken off is not swum again" if lost else ""
 
 
 def _matches(entry: Entry | Record) -> bool:

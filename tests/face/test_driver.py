@@ -232,6 +232,15 @@ def test_stop_all_and_resume(driver, clocks):
     assert not driver.run.stopped
 
 
+def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_differ(driver, clocks):
+    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[1] + 20_000)      # the last repeat of the warm-up
+    done(driver, driver.stop_all())
+    clocks.go(100)
+    assert driver.resume().says.endswith("on 3 × 100; what was broken off is not swum again")
+    clocks.go(300_000)
+    assert "broken off" in driver.resume().says, "however long they wait"
+
+
 def test_end(driver, clocks):
     begun_at(driver, clocks, 20_000)
     assert driver.running
