@@ -43,12 +43,13 @@ INSET_MM = 2.4      #: between the edge of a tile and words that begin at it
 
 
 class PageKey(NamedTuple):
-    """A key on a page's bar. One that is not `able` is dim, and says why when it is pressed; `main` is what the page is for."""
+    """A key on a page's bar. One that is not `able` is dim, and says why when it is pressed; `main` is what the page is for; `later` as for the session's bar."""
 
     name: str
     label: str
     able: bool = True
     main: bool = False
+    later: bool = False
 
 
 CLOSE = PageKey("leave", wayout.CLOSE)       #: the way out, pinned: at the same place on every page
