@@ -93,7 +93,9 @@ class Naive:
         self._walk(walking, 0)
         for lane, walked in zip(lanes, walking):
             lane.ahead, lane.ends, lane.starts = walked.ahead, walked.ended, walked.starts
-        for section in midst & old.keys() - {section for section, _ in begun}:   # who sat out the first of a section has come to it all the same
+        left_in = {lane.repeats[i].section for lane in self.lanes for _, i in lane.sent}
+        over = {s for s in left_in if old.get(s, 10**6) <= self.now}      # a start that has been and that somebody left at stays so, whoever is behind it
+        for section in (midst | over) & old.keys() - {section for section, _ in begun}:   # who sat out the first of a section has come to it all the same
             self.gates.setdefault(section, old[section])
 
     def _foresee(self, lane: Lane, latest: int) -> None:
