@@ -39,6 +39,7 @@ if TYPE_CHECKING:
     from pacer.face.keyboard import Keyboard
     from pacer.face.shell import Shell
     from pacer.session.kept import Listed
+    from pacer.timeline.model import Timeline
 
 FIRST_PLAN = "long-axis-rotation-3"     #: what the first start is ready to run
 DEMO = "What stands ready is the Brackenmere club's demo plan, with its demo squad. A plan of your own: Close leads to the shelf of plans, New on it begins one."
@@ -325,6 +326,8 @@ class Desk(FloatLayout):
     def line(self) -> None:
         """A line now."""
         from pacer.face.linenow import LineNowPage
+        from pacer.face.lineplan import plan_of
+        from pacer.timeline.planned import planned
 
         def run(text: str, pool: str) -> None:
             self._line = page.choice
@@ -334,7 +337,8 @@ class Desk(FloatLayout):
             if shell is not None and shell.notices.confirmed:
                 shell.act("begin", shell.ask("begin"))      # it was thought up on deck: it runs at once
 
-        page = LineNowPage(self.squad_here, self.settings.pool, choice=self._line, on_run=run, on_close=self.home, **self.looks)
+        page = LineNowPage(self.squad_here, self.settings.pool, choice=self._line, on_run=run, on_close=self.home, now_ms=self.clocks.boot,
+                           begins=lambda: self._begins(planned(plan_of(page.text, page.pool, page.squad), page.squad)[0], "begin"), **self.looks)
         self.show(page)
 
     def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:
@@ -456,10 +460,18 @@ class Desk(FloatLayout):
         page = ReadyPage(opened.timeline, text, found, away=len(self.roster.away), demo=self._is_demo(text), counted=self._counted,
                          wall_ms=self.clocks.wall, now_ms=self.clocks.boot,
                          battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
-                         on_begin=begin, on_start=lambda: self._clock(opened, again=again, back=again),
+                         on_begin=begin, begins=lambda how: self._begins(opened.timeline, how, page.start.hour_minute()), on_start=lambda: self._clock(opened, again=again, back=again),
                          on_heads=None if self.roster.squad.assumed else lambda: self.heads(again), on_squad=lambda: self.squad(again),
                          on_write=(lambda line: self.write(name, line)) if name else None, on_new=self.new, on_close=self.home, **self.looks)
         self.show(page)
+
+    def _begins(self, timeline: Timeline, how: str, at: tuple[int, int] = (0, 0)) -> tuple[str, ...]:
+        """When a session of that timeline would start if it were begun now: `how` is one of the keys that do it, `at` the time of day for that one."""
+        from pacer.face.driver import Driver
+
+        driver = Driver(timeline, now_ms=self.clocks.boot, wall_ms=self.clocks.wall, boot=self.clocks.started)
+        driver.top = self.settings.wall_top
+        return (driver.begin() if how == "begin" else driver.begin_at_top() if how == "top" else driver.begin_at(*at)).ways
 
     def _clock(self, opened: Opened, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None,
                back: Callable[[], None] | None = None, told: Sequence[str] = (), page: str = "") -> None:

@@ -6,11 +6,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from pacer.face.board import Board, Text, Tile
+from pacer.face.heldpage import HeldPage
 from pacer.face.legibility import Glass
 from pacer.face.linesaid import room_for_one, said_tiles, who_gets_what
 from pacer.face.lineplan import COUNTS, DISTANCES, OWN, STEP_MS, WORKS, LineChoice, leaves, plan_of, stepped
 from pacer.face.notes import lanes_said
-from pacer.face.page import CLOSE, Page, PageKey
+from pacer.face.page import CLOSE, PageKey
 from pacer.face.remarks import Remarks
 from pacer.face.rows import rows_of
 from pacer.face.text import measure
@@ -23,26 +24,29 @@ from pacer.plan.draft import Draft
 from pacer.plan.fixes import Fix
 from pacer.plan.live import LiveReading
 from pacer.plan.problem import Unreadable
+from pacer.session.clock import boot_ms
 from pacer.squad.model import Squad
 from pacer.timeline.findings import Severity
 from pacer.timeline.totals import Totals, totals
 
 POOLS = ("25 m", "50 m", "25 yd")
+RUNS = ("run", "run tight")      #: the keys that take the line
 
 
-class LineNowPage(Page):
+class LineNowPage(HeldPage):
     """A line for the squad, in a pool. `choice` is what its keys begin with; kept, it is what they begin with the next time.
 
     `on_run(text, pool)` is called with what `read_line` reads, `on_close()` when it is left; `run_label` is what the key says
-    that takes the line (to put it into a running session it may say something else).
+    that takes the line (to put it into a running session it may say something else). That one is held, and meanwhile says what `begins()` tells.
     """
 
     def __init__(self, squad: Squad, pool: str = "25 m", *, choice: LineChoice | None = None, drills: Sequence[str] = (), run_label: str = "Begin",
                  theme: Theme = DARK, glass: Glass | None = None, on_run: Callable[[str, str], None] = lambda text, pool: None,
-                 on_close: Callable[[], None] = lambda: None, **kwargs):
-        super().__init__(theme, glass, **kwargs)
+                 on_close: Callable[[], None] = lambda: None, begins: Callable[[], tuple[str, ...]] = lambda: (),
+                 now_ms: Callable[[], int] = boot_ms, **kwargs):
+        super().__init__(RUNS, now_ms, theme, glass, **kwargs)
         self.squad, self.pool_text, self.drills, self.run_label = squad, pool, tuple(drills), run_label
-        self.on_run, self.on_close = on_run, on_close
+        self.on_run, self.on_close, self.begins = on_run, on_close, begins
         self.choice = choice or LineChoice()
         self.totals: Totals | None = None
         self.asked = ""                           #: the line that does not fit and was pressed to run: one more press runs it
@@ -199,6 +203,19 @@ class LineNowPage(Page):
 
     # -- what is done -----------------------------------------------------------------------------------------------
 
+    def would(self, name: str) -> tuple[str, ...]:
+        """What the line would do: when it starts, or what is asked first."""
+        found = self.totals
+        if found is None:
+            return ("this cannot be read yet",)
+        if found.stops:
+            return (*found.findings[0].ways, "cannot be run")
+        if name == "run" and self._tight():
+            return (f"too tight for {lanes_said(self._tight(), len(self.squad.lanes)) or 'this lane'}: asks first", "asks first")
+        if any(each.severity is Severity.HAZARD for each in found.findings):
+            return ("the flagged line is to be confirmed first", "to be confirmed first")
+        return self.begins()
+
     def press(self, name: str) -> None:
         """Do what a key is for."""
         word, _, value = name.partition(" ")
@@ -229,7 +246,7 @@ class LineNowPage(Page):
             self.end_typing()
         elif name == "undo":
             self.pane.undo()
-        elif name in ("run", "run tight"):
+        elif name in RUNS:
             self.run(all_the_same=name == "run tight")
         elif name == "leave":
             self.close_down()

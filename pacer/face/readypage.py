@@ -8,10 +8,10 @@ from kivy.clock import Clock
 
 from pacer.face.board import Bar, Board, Text, Tile
 from pacer.face.fitting import lines_height
-from pacer.face.heldboard import HeldBoard
+from pacer.face.heldpage import HeldPage
 from pacer.face.lanebox import too_small
 from pacer.face.legibility import Glass
-from pacer.face.page import CLOSE, Page, PageKey
+from pacer.face.page import CLOSE, PageKey
 from pacer.face.ready import FEW, LaneReady, ready
 from pacer.face.rows import rows_of
 from pacer.face.starttime import EARLIER, LATER, StartTime
@@ -22,6 +22,7 @@ from pacer.timeline.findings import Finding
 from pacer.timeline.model import Timeline
 
 BEGINS = ("begin", "top", "time")
+UNCONFIRMED = "first read the flagged lines and confirm each", "confirm the flagged lines first"
 DEMO = "A demo plan", "Write your own"
 ROW = 1.62           #: height of a row of words, in character heights
 STRIP = 0.2          #: height of a lane's strip, in character heights
@@ -29,30 +30,29 @@ LANES_SHARE = 0.56   #: of the width, where lanes and checks stand side by side
 ABOVE = ("", "heads", "rounds")      #: what stands above the lanes' columns where their rows have figures alone
 
 
-class ReadyPage(Page):
+class ReadyPage(HeldPage):
     """A session of the written `page` before its start; of a plan that came with the app it says that it is a `demo`. So many heads were `counted` as they
     went in; None: not yet.
 
     `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). Once every flagged line was confirmed
-    `on_begin(how)` (where it is given; "begin", "top" or "time", which is `start`) begins the session by a held press and `on_start()` leads
+    `on_begin(how)` (where it is given; "begin", "top" or "time", which is `start`) begins the session by a held press, which meanwhile says what `begins(how)`
+    tells, and `on_start()` leads
     to the clock; `on_heads()`, `on_squad()`, `on_write(line)`, `on_new()` (where they are given) and `on_close()` as the coach wants.
     """
 
     def __init__(self, timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "", demo: bool = False, counted: int | None = None,
                  wall_ms: Callable[[], int], battery: Callable[[], str] = lambda: "", theme: Theme = DARK, glass: Glass | None = None,
                  on_start: Callable[[], None] = lambda: None, on_begin: Callable[[str], None] | None = None,
+                 begins: Callable[[str], tuple[str, ...]] = lambda how: (),
                  now_ms: Callable[[], int] = boot_ms, on_heads: Callable[[], None] | None = None,
                  on_squad: Callable[[], None] | None = None, on_write: Callable[[int | None], None] | None = None,
                  on_new: Callable[[], None] | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
-        super().__init__(theme, glass, **kwargs)
+        super().__init__(BEGINS, now_ms, theme, glass, **kwargs)
         self.told = ready(timeline, page, findings, away=away, title=title)
         self.demo, self.counted = demo, counted
         self.heads = sum(len(lane.swimmers) for lane in timeline.squad.lanes)
         self.wall_ms, self.battery = wall_ms, battery
-        self.on_begin, self.start = on_begin, StartTime(self)
-        self.remove_widget(self.bar)
-        self.bar = HeldBoard(self._press, lambda _name: self.tell("hold it until it is full"), BEGINS, now_ms)
-        self.add_widget(self.bar)
+        self.on_begin, self.begins, self.start = on_begin, begins, StartTime(self)
         self.on_start, self.on_heads, self.on_squad = on_start, on_heads, on_squad
         self.on_write, self.on_new, self.on_close = on_write, on_new, on_close
         self.confirmed: set[int] = set()
@@ -279,6 +279,10 @@ class ReadyPage(Page):
 
     # -- what is done -------------------------------------------------------------------------------------------
 
+    def would(self, name: str) -> tuple[str, ...]:
+        """When it would start."""
+        return self.begins(name) if self.all_confirmed else UNCONFIRMED
+
     def press(self, name: str) -> None:
         """Do what a tile or key is for."""
         what, _, number = name.partition(" ")
@@ -286,7 +290,7 @@ class ReadyPage(Page):
             if self.all_confirmed:
                 self.on_start() if what == "start" else self.on_begin(what)
             else:
-                self.tell("first read the flagged lines and confirm each", "confirm the flagged lines first")
+                self.tell(*UNCONFIRMED)
         elif what in ("earlier", "later"):
             self.start.step(1 if what == "later" else -1)
             self.lay_out()

@@ -6,7 +6,7 @@ from pacer.face.driver import MINUTE_MS, Driver
 from pacer.face.readings import wall_reading
 
 STEP_MIN = 5        #: minutes that it goes earlier or later
-EARLIER, LATER = f"–{STEP_MIN} min", f"+{STEP_MIN} min"      #: the keys that do it
+EARLIER, LATER = "Earlier", "Later"      #: the keys that do it
 
 
 class StartTime:

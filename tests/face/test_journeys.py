@@ -1,8 +1,10 @@
 """Whole journeys in a real window, by real touches, held upright and across."""
 
+import re
 import time
 
 import pytest
+from kivy.tests.common import UnitTestTouch
 
 from pacer.face.settings import Settings
 from pacer.session.journal import Begun, CarriedOn, Ended, Held, Refitted, Resumed
@@ -113,7 +115,7 @@ def test_a_line_runs_after_three_presses(coach, size):
     coach = coach(size)
     coach.touch("A line now")
     coach.touch("2:00")
-    coach.touch("Begin")
+    coach.hold("Begin")
     assert kinds(coach) == [Begun]
     plan = coach.shell.driver.run.timeline.plan
     line = plan.sections[0].items[0]
@@ -122,17 +124,58 @@ def test_a_line_runs_after_three_presses(coach, size):
 
 
 @BOTH
+def test_a_line_is_not_begun_by_a_touch_and_says_when_it_would_start(coach, size):
+    coach = coach(size)
+    coach.touch("A line now")
+    coach.touch("2:00")
+    coach.touch("Begin")
+    assert coach.shell is None and coach.page.says == "hold it until it is full"
+    coach.page.hush()
+    coach.frame()
+    assert foretold(coach, "Begin") == "starts in 10 s, the pace clock then at :00"
+    coach.touch("1:40")
+    assert foretold(coach, "Begin") == "too tight for lanes 5, 6: asks first"
+
+
+@BOTH
+def test_the_page_before_the_start_says_while_a_key_is_held_when_it_would_start(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert foretold(coach, "Begin") == "starts in 10 s, the pace clock then at :00"
+    assert re.fullmatch(r"starts \d+:\d\d:00", foretold(coach, "At :00"))
+    coach.touch("Later")
+    assert foretold(coach, "At 17:10") == "starts 17:10:00"
+
+
+def foretold(coach, key):
+    """What stands above the bar while a finger is on a key; once it strays nothing does."""
+    page = coach.page
+    finger = UnitTestTouch(*coach.place(key))
+    finger.touch_down()
+    coach.frame(200)
+    assert page.foretold.parent is page and page.foretold.y >= page.bar.top - 1 and page.foretold.drawn()
+    said = page.foretold.tiles[0].texts[0].ways[0]
+    finger.touch_move(page.center_x, page.top - 5)
+    finger.touch_up()
+    coach.frame()
+    assert page.foretold.parent is None and coach.page is page
+    page.hush()
+    return said
+
+
+@BOTH
 def test_a_line_that_some_lanes_cannot_make_is_asked_about_first(coach, size):
     coach = coach(size)
     coach.touch("A line now")
     coach.touch("1:40")
-    coach.touch("Begin")
+    coach.hold("Begin")
     assert coach.shell is None and coach.sees("too tight for lanes 5, 6: begin all the same?")
     coach.touch("2:00")
     assert not coach.sees("Begin all the same"), "another line is not asked about"
     coach.touch("1:50")
-    coach.touch("Begin")
-    coach.touch("Begin all the same")
+    coach.hold("Begin")
+    coach.hold("Begin all the same")
     assert kinds(coach) == [Begun]
 
 
@@ -143,7 +186,7 @@ def test_a_line_does_not_get_round_the_cautions(coach):
     coach.shell.notices.close()      # as if a later version had one caution more
     coach.desk.home()
     coach.touch("A line now")
-    coach.touch("Begin")
+    coach.hold("Begin")
     assert kinds(coach) == [] and coach.shell.notices.notice is not None
 
 
@@ -168,7 +211,7 @@ def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
     coach.touch("Run")
-    coach.touch("+5 min")
+    coach.touch("Later")
     coach.touch("At 17:10", 500)
     assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
 
@@ -344,7 +387,7 @@ def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
         coach.touch("All away")
     coach.touch("Close")
     coach.touch("A line now")
-    coach.touch("Begin")
+    coach.hold("Begin")
     assert coach.shell is None and "nobody is here" in coach.page.says
 
 
@@ -577,7 +620,7 @@ def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
 def test_a_session_that_is_long_over_is_asked_about_the_other_way_round(coach):
     first = coach()
     first.touch("A line now")
-    first.touch("Begin")
+    first.hold("Begin")
     first.go(15_000, 5_000)
     first.kill()
     again = coach(boot_ms=first.boot_ms + 8 * 3_600_000, wall_ms=first.wall_ms + 8 * 3_600_000)
@@ -591,7 +634,7 @@ def test_a_session_that_is_long_over_is_asked_about_the_other_way_round(coach):
 def test_after_a_reboot_it_goes_by_the_time_of_day_and_says_so(coach):
     first = coach()
     first.touch("A line now")
-    first.touch("Begin")
+    first.hold("Begin")
     first.go(60_000, 5_000)
     at_ms = first.shell.driver.at_ms()
     first.kill()
@@ -605,7 +648,7 @@ def test_after_a_reboot_it_goes_by_the_time_of_day_and_says_so(coach):
 def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coach, tmp_path, size):
     first = coach(size)
     first.touch("A line now")
-    first.touch("Begin")
+    first.hold("Begin")
     first.go(15_000, 5_000)
     first.kill()
     lock = Store(tmp_path).claim()      # the other copy
@@ -628,7 +671,7 @@ def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coac
 def test_a_session_that_another_copy_takes_while_it_is_asked_about(coach, tmp_path):
     first = coach()
     first.touch("A line now")
-    first.touch("Begin")
+    first.hold("Begin")
     first.go(15_000, 5_000)
     first.kill()
     again = coach(boot_ms=first.boot_ms, wall_ms=first.wall_ms)
@@ -652,7 +695,7 @@ def test_turning_and_splitting_the_glass_loses_nothing(coach):
     for size in (UPRIGHT, (640, 800), (1280, 400), ACROSS):
         coach.turn(size)
         assert coach.sees("400 free")
-    coach.touch("Begin")
+    coach.hold("Begin")
     coach.go(11_000)
     journal, at_ms = coach.shell.driver.journal, coach.shell.driver.at_ms()
     for size in (UPRIGHT, (640, 800), (1280, 400), ACROSS):
@@ -705,18 +748,14 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
     page.hush()
     coach.frame()
-    coach.touch("Keys away")
-    assert coach.sees("Mistakes 2") and not page.writing
     # One by the fix that is offered below it.
     coach.touch("Mistakes 2")
     coach.touch("Main set: 4 x 100 bakc on 2:00")
     rests(coach, lambda: fix(page, "back"))
     coach.finger(*fix(page, "back"))
     assert "4 x 100 back on 2:00" in page.draft.text
-    coach.touch("Keys away")
-    rests(coach, lambda: coach.sees("Mistakes 1"))
+    rests(coach, lambda: len(page.reading.problems) == 1)
     # The other by typing.
-    coach.touch("Write")
     while not page.draft.lines[page.draft.cursor.line].endswith("1:75"):
         coach.key(DOWN)
     coach.key(END)

@@ -158,7 +158,7 @@ def test_a_line_now_and_a_search_are_typed_by_touch_alone(coach):
     coach.page.pane.choose_all()
     tapped(coach, "letters marks", "letter 2", "letter 0", "letter 0")
     assert coach.page.text == "200"
-    coach.touch("Begin")
+    coach.hold("Begin")
     assert coach.shell is not None
 
 

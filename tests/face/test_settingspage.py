@@ -205,7 +205,7 @@ def test_the_splash_lock_closes_at_the_start(coach):
     assert coach.kept.locked
     coach.touch("Close")
     coach.touch("A line now")
-    coach.touch("Begin")
+    coach.hold("Begin")
     assert coach.shell.bar.locked
 
 
