@@ -20,7 +20,7 @@ class HeaderPart:
         self.group = InstructionGroup()
         canvas.add(self.group)
         self.box, self.header, self.unit, self.theme = box, header, unit, theme
-        self.plate = Plate(self.group)
+        self.plate, self.warning = Plate(self.group), Plate(self.group)
         self.clock = Digits(self.group, "clock")
         self.session = Digits(self.group, "session")
         self.session_word, self.label, self.section, self.title, self.out, self.spare, self.whose, self.whose_below = (
@@ -35,7 +35,7 @@ class HeaderPart:
 
     def show(self, view: PoolView) -> None:
         """Draw it."""
-        said = (view.session_label, view.section, view.title, view.out, view.spare, view.whose, len(view.session), view.session[:1].isdigit())
+        said = (view.session_label, view.section, view.title, view.out, view.spare, view.over, view.whose, len(view.session), view.session[:1].isdigit())
         if said != self.said:
             self.said = said
             (self._write_one if self.header.rows == 1 else self._write_two)(view)
@@ -48,13 +48,13 @@ class HeaderPart:
             self.plate.put(box._replace(width=self.clock_box.right + self.pad - box.x), theme.ink if view.flash else theme.ground)
             self.clock.tint(theme.ground if view.flash else theme.ink)
 
-    def _line(self, words: Words, text: str, x: float, base: float, width: float, *, strong: bool = False, across: str = "left") -> None:
+    def _line(self, words: Words, text: str, x: float, base: float, width: float, *, strong: bool = False, across: str = "left", ink=None) -> None:
         """A line of the header. Nothing is said where there is no room for it."""
         if not text or measure(text, self.unit, strong) > width + 0.5:
             words.clear()
             return
         theme = self.theme
-        words.put(text, line_box(x, base, width, self.unit), self.unit, self.unit, theme.ink if strong else theme.dim, bold=strong,
+        words.put(text, line_box(x, base, width, self.unit), self.unit, self.unit, ink or (theme.ink if strong else theme.dim), bold=strong,
                   across=across)
 
     def _time(self, view: PoolView, x: float, base: float, room: float) -> float:
@@ -78,8 +78,11 @@ class HeaderPart:
         label = 0 if view.begun else measure(view.session_label, unit) + 0.4 * unit
         time = digits_width(view.session, font_size(unit)) if view.session[:1].isdigit() else measure(view.session, unit, True)
         section = measure(view.section, unit, True)
-        items = Item("out", (view.out,), 0, True), Item("whose", clock_ways(view.whose), 1), Item("spare", (view.spare,), 2)
-        found = filled(items, right - left - label - time - section - 2 * unit, unit, unit, measure)
+        items = Item("out", (view.out,), 0, True), Item("whose", clock_ways(view.whose), 2 if view.over else 1), Item("spare", view.spare, 1 if view.over else 2)
+        room = right - left - label - time - unit
+        found = filled(items, room - section - unit, unit, unit, measure)
+        if view.over and "spare" not in found:      # it matters more than where in the plan they are
+            found = filled(items, room, unit, unit, measure)
         whose = found.get("whose", "")
         self._line(self.whose, whose, self.clock_box.right + 0.4 * unit, base, right)
         left += measure(whose, unit) + 0.4 * unit if whose else 0
@@ -87,19 +90,23 @@ class HeaderPart:
             self._line(self.label, view.session_label, left, base, label)
         left += label
         left += self._time(view, left, base, right - left) + unit
+        end, ink = right, self._ink_of(view)
         for words, name in ((self.spare, "spare"), (self.out, "out")):
             text = found.get(name, "")
             wide = measure(text, unit, name == "out")
-            self._line(words, text, right - wide, base, wide, strong=name == "out")
+            self._line(words, text, right - wide, base, wide, strong=name == "out", ink=ink)
             right -= wide + (unit if text else 0)
+        self._warn(view, right + unit, end)
         self._line(self.section, view.section, left, base, right - left, strong=True)
 
     def _write_two(self, view: PoolView) -> None:
         unit, upper, lower, box = self.unit, self.upper, self.lower, self.box
         left, right = self.clock_box.right + 1.1 * unit, box.right - self.pad
-        wide = max(measure(view.out, unit, True), measure(view.spare, unit))
-        self._line(self.out, view.out, right - wide, upper, wide, strong=True, across="right")
-        self._line(self.spare, view.spare, right - wide, lower, wide, across="right")
+        spare = self._spare(view, right - left)
+        wide, ink = max(measure(view.out, unit, True), measure(spare, unit)), self._ink_of(view)
+        self._line(self.out, view.out, right - wide, upper, wide, strong=True, across="right", ink=ink)
+        self._line(self.spare, spare, right - wide, lower, wide, across="right", ink=ink)
+        self._warn(view, right - wide, right)
         right -= wide + 1.1 * unit
         left = self._write_whose(view, left, right)
         time = self._time(view, left, lower, right - left)
@@ -121,6 +128,30 @@ class HeaderPart:
             left += measure(way, unit) + unit if way else 0
         self._line(self.section, view.section, left, third, section, strong=True)
         self._line(self.title, view.title, left + section + unit, third, right - left - section - unit)
+
+    def _ink_of(self, view: PoolView):
+        return self.theme.flip_ink if view.over else None
+
+    def _warn(self, view: PoolView, left: float, right: float) -> None:
+        """What is over the booking stands on a ground of its own."""
+        if view.over:
+            by = 0.3 * self.unit
+            low = self.box.y if self.header.rows < 3 else self.lower - 0.45 * self.unit
+            self.warning.put(Box(left - by, low, right - left + 2 * by, self.box.top - low), self.theme.flip)
+        else:
+            self.warning.hide()
+
+    def _spare(self, view: PoolView, room: float) -> str:
+        """What is said of the booking, as long as time, section and whose clock it is have room beside it."""
+        unit = self.unit
+        time = digits_width(view.session, font_size(unit)) if view.session[:1].isdigit() else measure(view.session, unit, True)
+        label = measure(say("session") if view.begun else view.session_label, unit)
+        section, whose = 0.0, 0.0      # they have a row of their own
+        if self.header.rows == 2:
+            section = measure(view.section, unit, True) + 1.1 * unit
+            whose = max(measure(word, unit) for word in clock_ways(view.whose)[0].split(" ")) + 0.6 * unit
+        left = room - max(time, label) - section - whose - 2.2 * unit
+        return next((way for way in view.spare if measure(way, unit) <= left), view.spare[-1] if view.spare else "")
 
     def _write_whose(self, view: PoolView, left: float, right: float) -> float:
         """Whose clock it is, a word above the other beside the clock, where that leaves room for time and section; where to go on from."""

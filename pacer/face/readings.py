@@ -12,7 +12,7 @@ from functools import lru_cache
 from pacer.plan.times import MINUTE_MS, SECOND_MS
 from pacer.timeline.telling import clock_reading
 
-__all__ = ["clock_reading", "count_down", "count_up", "hand_degrees", "seconds_to_go", "wall_reading", "whole_minutes"]
+__all__ = ["clock_reading", "count_down", "count_up", "hand_degrees", "seconds_to_go", "wall_reading"]
 
 
 @lru_cache(512)
@@ -90,14 +90,3 @@ def _offset(zone: str, seconds: int) -> int | None:
     except (KeyError, ValueError, OSError):
         return None
     return (local.utcoffset() or timedelta()) // timedelta(seconds=1)
-
-
-def whole_minutes(ms: int) -> int:
-    """Minutes of a time left over or run over, towards zero: a minute not full does not count.
-
-    >>> whole_minutes(189_000), whole_minutes(-61_000)
-    (3, -1)
-    """
-    return ms // MINUTE_MS if ms >= 0 else -(-ms // MINUTE_MS)
-
-

@@ -63,7 +63,8 @@ class PoolView(NamedTuple):
     """The pool view at an instant. `begun` is false before the session and while it is led in.
 
     `hand` is where the pace clock's hand stands, in degrees clockwise from the top. `near_wall` is the share of a
-    length that is within 5 m (or yards) of a wall. `flash` is for whoever shows the view to set at a send-off, as `whose` is, in all
+    length that is within 5 m (or yards) of a wall. `spare` says what `out` leaves of the booking, () where there is none, and `over` that it is
+    beyond it. `flash` is for whoever shows the view to set at a send-off, as `whose` is, in all
     views: whose clock the pace clock goes by, as `words.clock_ways` has it.
     """
 
@@ -73,7 +74,7 @@ class PoolView(NamedTuple):
     section: str
     title: str
     out: str
-    spare: str
+    spare: tuple[str, ...]
     begun: bool
     stopped: bool
     hand: float
@@ -81,6 +82,7 @@ class PoolView(NamedTuple):
     bands: tuple[Band, ...]
     flash: bool = False
     whose: str = "own"
+    over: bool = False
 
 
 class Leaver(NamedTuple):

@@ -58,7 +58,7 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
 
 def block(view: PoolView) -> str:
     """One instant as text: the pool view's words, a row for each lane."""
-    out = ", ".join(part for part in (view.out, view.spare) if part)
+    out = ", ".join(part for part in (view.out, *view.spare[:1]) if part)
     head = "  ".join(part for part in (view.clock, f"{view.session_label} {view.session}", view.section, out) if part)
     return "\n".join([head, *[_row(band) for band in view.bands]])
 

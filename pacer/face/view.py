@@ -19,10 +19,10 @@ from pacer.face.readings import (
     hand_degrees,
     seconds_to_go,
     wall_reading,
-    whole_minutes,
 )
 from pacer.face.shown import WAIT, Band, BandText, DialView, LaneView, Mark, PoolView
 from pacer.face.words import say
+from pacer.plan.times import MINUTE_MS
 from pacer.session.run import Run
 from pacer.timeline.build import Course
 from pacer.timeline.hazards import hazard_lines
@@ -44,10 +44,10 @@ def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True, w
     if any(walls):
         bands = tuple([_re_anchored(band, wall) for band, wall in zip(bands, walls)])
     label, session = _session(run, at_ms)
-    out, spare = _out(run, at_ms)
+    out, spare, over = _out(run, at_ms)
     return PoolView(clock_reading(clock_ms, phase_ms), label, session, _section(reader, bands), reader.title, out, spare,
                     run.begun is not None and at_ms >= 0, run.stopped,
-                    hand_degrees(clock_ms, phase_ms), reader.near_wall, bands)
+                    hand_degrees(clock_ms, phase_ms), reader.near_wall, bands, over=over)
 
 
 def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0) -> LaneView:
@@ -106,8 +106,8 @@ def _session(run: Run, at_ms: int) -> tuple[str, str]:
     return (say("ended") if run.ended_ms is not None else say("in the session")), count_up(at_ms // 1000)
 
 
-def _out(run: Run, at_ms: int) -> tuple[str, str]:
-    """When everybody is out, and what that leaves of the booking. A session that waits as a whole ends later by as much."""
+def _out(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
+    """When everybody is out, up to when the pool is booked, and whether that is over it. A session that waits as a whole ends later by as much."""
     end_ms = run.timeline.end_ms
     waiting = [track.held_ms for track in run.timeline.tracks if track.held_ms is not None]
     if waiting and all(track.held_ms is not None or track.end_ms <= at_ms for track in run.timeline.tracks):
@@ -118,17 +118,22 @@ def _out(run: Run, at_ms: int) -> tuple[str, str]:
 
 
 @lru_cache(64)
-def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, str]:
+def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[str, ...], bool]:
+    """Before a start is set, what is to spare; then two times of day, of which the one is rounded up and the other down: neither flatters."""
     if begun is None:
-        out = say("takes", time=count_up(-(-end_ms // 1000)))
-    else:
-        out = say("out", time=wall_reading(begun.wall_ms + end_ms, begun.zone))
+        end_s = -(-end_ms // 1000)
+        out = say("takes", time=count_up(end_s))
+        if booking_ms is None:
+            return out, (), False
+        spare_s = booking_ms // 1000 - end_s
+        return out, (say("over" if spare_s < 0 else "spare", time=count_up(abs(spare_s))),), spare_s < 0
+    out_ms = begun.wall_ms + end_ms
+    out = say("out", time=wall_reading(out_ms, begun.zone))
     if booking_ms is None:
-        return out, ""
-    spare = whole_minutes(booking_ms - end_ms)
-    if booking_ms >= end_ms:
-        return out, say("spare", minutes=spare)
-    return out, say("over", minutes=max(1, -spare))
+        return out, (), False
+    booked_ms = (begun.wall_ms + booking_ms) // MINUTE_MS * MINUTE_MS
+    time, over = wall_reading(booked_ms, begun.zone), out_ms > booked_ms
+    return out, tuple(say(f"{'over ' if over else ''}{way}", time=time) for way in ("booked", "booked short")), over
 
 
 def _section(reader: _Reader, bands: tuple[Band, ...]) -> str:

@@ -12,7 +12,8 @@ WORDS = {
     # the clock and the session
     "own clock": "own clock", "own": "own", "wall clock": "wall clock", "wall": "wall", "off clock": "clock off", "off": "off",
     "in the session": "in the session", "session": "session", "begins in": "begins in",
-    "takes": "takes {time}", "out": "out {time}", "spare": "{minutes} min spare", "over": "{minutes} min over",
+    "takes": "takes {time}", "out": "out {time}", "spare": "{time} spare", "over": "{time} over",
+    "booked": "booked to {time}", "booked short": "of {time}", "over booked": "over: booked to {time}", "over booked short": "over {time}",
     "not begun": "not begun", "ended": "ended",
     # a lane
     "lane": "lane", "leaves in": "leaves in", "next in": "{who} leaves in", "swum": "swum", "swum of": "{done} of {of} {unit}", "leave at": "leave at",

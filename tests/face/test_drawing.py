@@ -347,3 +347,27 @@ def test_no_digit_is_cut_off_above_or_below(window, size, bold):
     if cut.texture.uvsize[1] < 0:      # rows from the top
         inked.reverse()
     assert not inked[rows[0]] and not inked[rows[-1]] and sum(inked[row] for row in rows) > 0.74 * size
+
+
+@pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
+@pytest.mark.parametrize("lanes", [2, 4, 10])
+def test_what_is_over_the_booking_is_seen_at_once(window, size, dpi, lanes):
+    """Both times of day stand on a ground of their own; without that they stand there too."""
+    from pacer.face.legibility import Glass
+    from pacer.face.pool import PoolView
+    from pacer.face.theme import DARK
+    from pacer.face.view import pool_view
+    from tests.face.shots import demo_run
+
+    view = pool_view(demo_run(lanes=lanes), 26 * 60_000)
+    for over in (False, True):
+        shown = view._replace(out="out 19:01", spare=("over: booked to 19:00", "over 19:00") if over else ("booked to 19:00", "of 19:00"), over=over)
+        pool = drawn_in(window, PoolView(theme=DARK, glass=Glass.of_dpi(dpi)), shown, size)
+        header = pool.face.header
+        assert header.out.ink and (header.spare.ink or not over and lanes == 10 and size[1] > size[0]), (said(header.out), said(header.spare))
+        ground = header.warning.box
+        for words in (header.out, header.spare):
+            if over:
+                assert ground.x <= words.ink[0].x and words.ink[0].right <= ground.right and ground.y <= words.ink[0].y and words.ink[0].top <= ground.top
+        assert over or not ground.width
+        window.remove_widget(pool)

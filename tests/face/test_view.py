@@ -14,7 +14,7 @@ from pacer.face.places import FAR, HOME, Ways
 from pacer.face.readings import count_down, count_up
 from pacer.face.shown import WAIT
 from pacer.face.told import changeover_view
-from pacer.face.view import dial_view, forget, lane_view, pool_view
+from pacer.face.view import _out_words, dial_view, forget, lane_view, pool_view
 from pacer.face.words import stretch
 from pacer.plan.reading import read_plan
 from pacer.plan.writing import write_plan
@@ -160,10 +160,25 @@ def test_the_top_line(run):
     end_ms = run.timeline.end_ms
     minutes = -(-end_ms // 60_000)
     assert view.out == f"out {18 + minutes // 60}:{minutes % 60:02d}"
-    late = (end_ms - 1_800_000) // 60_000
-    assert view.spare == f"{late} min over"
-    assert pool_view(begun(PLAN.replace("booking: 30 min\n", "")), 0).spare == ""
-    assert pool_view(begun(PLAN.replace("30 min", "60 min")), 0).spare == f"{(3_600_000 - end_ms) // 60_000} min spare"
+    assert view.spare == ("over: booked to 18:30", "over 18:30") and view.over
+    assert pool_view(begun(PLAN.replace("booking: 30 min\n", "")), 0).spare == ()
+    within = pool_view(begun(PLAN.replace("30 min", "60 min")), 0)
+    assert within.spare == ("booked to 19:00", "of 19:00") and not within.over
+
+
+@pytest.mark.parametrize("second", [0, 1, 20, 44, 59])
+def test_the_end_of_the_booking_is_one_time_of_day_and_what_is_said_of_it_never_flatters(run, second):
+    """The same two minutes, whatever is pressed: the one rounded up, the other down, and over is what their difference says."""
+    end_ms = run.timeline.end_ms
+    started = Begun(0, 0, WALL_MS + second * 1000, "+01:00")
+    for spare_ms in (-1_000, 0, 1_000, 61_000):
+        out, (booked, short), over = _out_words(started, end_ms, end_ms + spare_ms)
+        minutes = [int(text[-5:-3]) * 60 + int(text[-2:]) for text in (out, booked, short)]
+        past = minutes[0] - minutes[1]
+        assert minutes[1] == minutes[2] and over == (past > 0) == booked.startswith("over") == short.startswith("over")
+        assert past >= -spare_ms / 60_000, "it never says more to spare than there is"
+    bookings = {_out_words(started, end_ms + later, end_ms + 90_000)[1][0].removeprefix("over: ") for later in (-500_000, 0, 30_000, 700_000)}
+    assert len(bookings) == 1, "however the session goes"
 
 
 def test_a_session_that_waits_as_a_whole_is_out_later(run):
@@ -178,7 +193,10 @@ def test_a_session_that_waits_as_a_whole_is_out_later(run):
 def test_before_the_session(run):
     view = pool_view(fresh(run.timeline), 42_000)
     assert (view.clock, view.session, view.begun) == (":42", "not begun", False)
-    assert view.out.startswith("takes ") and view.spare.endswith("over")
+    assert view.out.startswith("takes ") and view.over
+    takes, spare = view.out.removeprefix("takes "), view.spare[0].removesuffix(" over")
+    seconds = [int(text[-5:-3]) * 60 + int(text[-2:]) for text in (takes, spare)]
+    assert seconds[0] - seconds[1] == 30 * 60, "to the second: the booking is 30 minutes"
     for band in view.bands:
         assert (band.text.state, band.text.distance, band.count, band.text.present) == (WAIT, "50", "", "NEXT")
         assert set(band.places) == {HOME}
