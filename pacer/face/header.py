@@ -82,7 +82,8 @@ class HeaderPart:
         room = right - left - label - time - unit
         found = filled(items, room - section - unit, unit, unit, measure)
         if view.over and "spare" not in found:      # it matters more than where in the plan they are
-            found = filled(items, room, unit, unit, measure)
+            wider = filled(items, room, unit, unit, measure)
+            found = wider if "spare" in wider else found
         whose = found.get("whose", "")
         self._line(self.whose, whose, self.clock_box.right + 0.4 * unit, base, right)
         left += measure(whose, unit) + 0.4 * unit if whose else 0
