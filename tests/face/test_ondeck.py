@@ -214,6 +214,8 @@ def test_a_line_is_put_in_and_left_out(deck):
     said = on_sheet(deck, "do", 500)
     entry = deck.driver.journal[-1]
     assert isinstance(entry, LinePutIn) and entry.lanes is None and entry.text.startswith("3 x 75 choice") and "more" in said
+    deck.frame(20)
+    assert deck.shell.deck.deck.note()[0][0].startswith("done: ") and type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf"
     assert deck.driver.run.timeline.distance(1) == before.distance(1) + 225
     on_sheet(deck, "line out")
     name = next(tile.name for tile in deck.shell.sheet.body.tiles if tile.name)

@@ -40,6 +40,22 @@ def test_what_starts_and_who_is_out_is_named(run):
     assert "swim 100 m more; Main set starts 2:00 later; Swim-down starts 2:00 later; all out at 17:" in said[0] and said[0].endswith(", 2:00 later")
 
 
+def test_a_line_put_in_is_said_with_its_own_send_off_and_where_it_comes(run):
+    """2 x 50 on 1:10 are in hand at 0:20: the new line comes after the second of them, which leaves at 1:10."""
+    entry = presses.put_line_in(run, 20 * S, "2 x 50 on 1:00")
+    made = outlook(run, entry)
+    after = made.run.timeline.tracks[0]
+    new = next(found for found in after.passes if found.laneline.number == 2 and found.section == 0)
+    leaves_ms = after.sendoffs[new.first]
+    assert leaves_ms > made.lanes[0].leaves_ms == 70 * S
+    said = ways_of(made, 20 * S)
+    second = f":{leaves_ms // 1000 % 60:02d}"
+    assert said[0].startswith(f"all lanes: the new line after this one, leave {second} (in "), said[0]
+    assert all(f"leave {second}" in way or f"leaves {second}" in way or "leave" not in way for way in said), said
+    late = presses.put_line_in(run, 75 * S, "2 x 50 on 1:00")
+    assert ways_of(outlook(run, late), 75 * S)[0].startswith("all lanes: the new line next, leave ")
+
+
 @pytest.mark.parametrize("at_ms", [20 * S, 300 * S])
 def test_no_figure_stands_without_its_unit(run, at_ms):
     entries = [presses.change_count(run, at_ms, by, lanes) for by in (-1, 1) for lanes in (None, (0,))]

@@ -240,13 +240,14 @@ class Deck:
         if told:
             self.tell(*told)
         else:
+            self._told = None
+            self._changed(chosen)
+            leaf.done(name)
             if isinstance(chosen.entry, Withdrawn):
                 self._record = None
                 self.tell("taken back")
-            else:
+            elif self._told is None:      # it has said nothing of its own; it may have gone off the sheet
                 self.tell(*(f"done: {way}" for way in chosen.ways), "done")
-            self._changed(chosen)
-            leaf.done(name)
             self.changed += 1
 
     def pressed_ms(self) -> int:

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 from pacer.face.readings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
+from pacer.plan.model import SetLine
 from pacer.plan.times import MINUTE_MS, SECOND_MS
-from pacer.session.journal import IntervalChanged, LeftLate, SwimmerJoined
+from pacer.session.journal import IntervalChanged, LeftLate, LinePutIn, SwimmerJoined
 from pacer.session.ongoing import Run
-from pacer.session.outlook import Outlook
+from pacer.session.outlook import LaneOutlook, Outlook
+from pacer.session.pagelines import lines_of
+from pacer.timeline.lines import all_items
 
 #: Changes that ask for nothing less: where less is swum all the same, it is so that the lane is in time for the next common start.
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
@@ -22,8 +25,9 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     lanes, brief = _lanes(told, at_ms), _lanes(told, at_ms, brief=True)
     starts = [f"{_section(run, section)} starts {_later(will - was)}" for section, was, will in told.starts]
     end = [_end(told)] if told.end_ms != told.end_was_ms else []
-    first = min((lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
-    short = [f"first leaves {when(run, first, at_ms)}"] if first is not None and len(lanes) > 1 else brief[:1]
+    new = [ms for lane in told.lanes if (ms := _new_line_ms(run, lane.lane)) is not None]
+    first = min(new or (lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
+    short = [f"{'new line: ' if new else ''}first leaves {when(run, first, at_ms)}"] if first is not None and len(lanes) > 1 else brief[:1]
     parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], brief, [*short, *end], short, end]
     tight = [f"too tight for {named(run, list(told.tight))}"] if told.tight else []
     return tuple(dict.fromkeys("; ".join([*tight, *part]) for part in parts if part)) or ("changes what comes later",)
@@ -51,16 +55,40 @@ def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:
     for lane in told.lanes:
         ends_ms = lane.end_ms - lane.end_was_ms if told.end_ms == told.end_was_ms else 0      # else the end of all is told
         waits = told.run.timeline.tracks[lane.lane].held_ms is not None
-        alike.setdefault((waits, lane.leaves_ms, lane.distance, 0 if brief else ends_ms), []).append(lane.lane)
+        alike.setdefault((waits, *_leaves(told.run, lane), lane.distance, 0 if brief else ends_ms), []).append(lane.lane)
     return [f"{named(told.run, lanes)}: {_fares(told.run, at_ms, len(lanes) > 1, brief, *fate)}" for fate, lanes in alike.items()]
 
 
-def _fares(run: Run, at_ms: int, many: bool, brief: bool, waits: bool, leaves_ms: int | None, distance: int, ends_ms: int) -> str:
+def _new_line_ms(run: Run, lane: int) -> int | None:
+    """When a lane first leaves on a line that was just put in; None where none was, or the lane has none of it."""
+    if not isinstance(run.by, LinePutIn):
+        return None
+    count = _lines(lines_of(run.by.text, run.timeline.plan.pool, run.timeline.squad.gear))
+    track = run.timeline.tracks[lane]
+    return next((track.sendoffs[found.first] for found in track.passes
+                 if found.laneline.number > _lines(run.course.plan.sections[found.section].items) - count and track.sendoffs[found.first] >= run.by.at_ms), None)
+
+
+def _lines(items) -> int:
+    return sum(isinstance(item, SetLine) for item in all_items(items))
+
+
+def _leaves(run: Run, lane: LaneOutlook) -> tuple[str, int | None]:
+    """When a lane leaves next; where a line was put in, on that line, and whether it comes before that."""
+    new_ms = _new_line_ms(run, lane.lane)
+    if new_ms is None:
+        return "", lane.leaves_ms
+    return "the new line next, " if new_ms == lane.leaves_ms else "the new line after this one, ", new_ms
+
+
+def _fares(run: Run, at_ms: int, many: bool, brief: bool, waits: bool, where: str, leaves_ms: int | None, distance: int, ends_ms: int) -> str:
     """What becomes of one lane, or of `many` alike: when it leaves, what it swims more or less, when it ends."""
     def does(verb: str) -> str:
         return verb if many else f"{verb}s"
 
-    words = [does("wait") if waits else "nothing left to swim" if leaves_ms is None else f"{does('leave')} {when(run, leaves_ms, at_ms)}"]
+    if brief:
+        where = where.replace("the new line ", "")
+    words = [does("wait") if waits else "nothing left to swim" if leaves_ms is None else f"{where}{does('leave')} {when(run, leaves_ms, at_ms)}"]
     if distance:
         far = f"{abs(distance):,} {run.timeline.plan.pool.unit} {'more' if distance > 0 else 'less'}"
         why = ", as the others do not wait" if distance < 0 and isinstance(run.by, SLOWER) else ""
