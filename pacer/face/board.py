@@ -15,7 +15,7 @@ from kivy.properties import ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.ground import keep_ground
-from pacer.face.ink import Box, Plate, RoundPlate, Words
+from pacer.face.ink import Box, Plate, RoundPlate, StateShape, Words
 from pacer.face.legibility import Glass
 from pacer.face.pageinks import colour_of
 from pacer.face.scroller import Scroller
@@ -46,10 +46,11 @@ class Text(NamedTuple):
 
 
 class Bar(NamedTuple):
-    """A strip on a tile, such as how much of an hour is used: left, top, width, height, and a colour by name."""
+    """A strip on a tile, such as how much of an hour is used: left, top, width, height, and a colour by name. With a `shape` it is that shape of a state."""
 
     box: tuple[float, float, float, float]
     colour: str
+    shape: str = ""
 
 
 class Tile(NamedTuple):
@@ -180,7 +181,10 @@ class Board(Widget):
             else:
                 RoundPlate(group).put(box, ground, CORNER_MM * mm)
         for bar in tile.bars:
-            Plate(group).put(_inside(box, bar.box), theme.colour(bar.colour))
+            if bar.shape:
+                StateShape(group).put(bar.shape, _inside(box, bar.box), theme.colour(bar.colour))
+            else:
+                Plate(group).put(_inside(box, bar.box), theme.colour(bar.colour))
         if tile.look in ("key", "main") and not lit and not main:
             RoundPlate(group).put(box, theme.line, CORNER_MM * mm, stroke=max(1, EDGE_MM * mm))
         for number, text in enumerate(tile.texts):

@@ -300,9 +300,7 @@ class EditorPage(Page):
         """Make a change that was offered."""
         if fix.line >= len(self.draft.lines):
             return
-        self.draft.replace(fix.line, fix.start, fix.end, fix.text)
-        self.draft.settle()
-        self.pane.edited()
+        self.pane.fix(fix)
         self.remarks.settle()
 
     # -- totals -----------------------------------------------------------------------------------------------------

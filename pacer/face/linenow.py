@@ -341,8 +341,7 @@ class LineNowPage(HeldPage):
             self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
 
     def _apply(self, fix: Fix) -> None:
-        self.pane.draft.replace(fix.line, fix.start, fix.end, fix.text)
-        self.pane.edited()
+        self.pane.fix(fix)
         self.remarks.settle()
 
     def on_touch_down(self, touch) -> bool:

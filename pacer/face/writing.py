@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from functools import lru_cache
+from math import ceil
 
 from kivy.clock import Clock
 from kivy.properties import BooleanProperty, ColorProperty, ObjectProperty
@@ -134,7 +135,8 @@ class WritingPane(Widget):
             return stretches(texts[number], kinds[number], starts[number], gear)
 
         self.paper.lay(texts, stretches_of, self.notes)
-        self.scroller.limit(self.paper.height + (0 if self.single else self.paper.pitch), self.height)
+        hidden = max(0.0, self.paper.height + (0 if self.single else self.paper.pitch) - self.height)
+        self.scroller.limit(self.height + self._whole(hidden), self.height)      # at its end too whole rows are hidden
         self._seen_through = self.height
         self._draw_later()
 
@@ -147,7 +149,15 @@ class WritingPane(Widget):
         foot = self.paper.tops[line + 1]
         bottom = foot if foot - top <= self.height - pitch else top + pitch
         self.scroller.show(max(0, top - 0.4 * pitch), bottom + 0.2 * pitch, self.height)
+        if not self.single:
+            whole = self._whole(self.scroller.offset)      # no row is cut in two at the upper edge
+            more = whole - pitch if whole > self.scroller.offset + 1 else whole
+            self.scroller.to(more if bottom <= more + self.height or whole > top else whole)
         self._draw_later()
+
+    def _whole(self, height: float) -> float:
+        """So many whole rows as that height begins."""
+        return ceil(height / self.paper.pitch - 0.01) * self.paper.pitch
 
     def caret(self) -> Box:
         """Where the cursor is in the window."""
@@ -293,6 +303,19 @@ class WritingPane(Widget):
         if back:
             self.draft.go(Spot(self.draft.cursor.line, self.draft.cursor.column - back))
         self.typist.want_x = None
+        self.edited()
+
+    def fix(self, fix: Fix) -> None:
+        """Make a change that was offered; a cursor at its line's end stays at the end."""
+        draft = self.draft
+        line, column = draft.cursor
+        below = len(draft.lines) - line
+        at_end = column == len(draft.lines[line])
+        draft.replace(fix.line, fix.start, fix.end, fix.text)
+        if at_end:
+            line = len(draft.lines) - below
+            draft.go(Spot(line, len(draft.lines[line])))
+        draft.settle()
         self.edited()
 
     def rub(self) -> None:

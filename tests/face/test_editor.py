@@ -8,7 +8,10 @@ import pytest
 from kivy.base import EventLoop
 from kivy.graphics import InstructionGroup, Rectangle
 
+from pacer.face.paperink import MARKS
 from pacer.plan import read_plan
+from pacer.plan.draft import Spot
+from pacer.plan.fixes import Fix
 from pacer.timeline.totals import totals
 from tests.face.coach import Coach
 
@@ -101,3 +104,49 @@ def test_the_totals_stand_beside_the_text_where_there_is_room_and_the_text_never
     assert room == (*page.pane.pos, *page.pane.size), "the text stays where it is"
     assert all(tile.bottom <= page.board.height + 1 for tile in page.board.tiles)
     coach.leave()
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
+def test_no_row_is_cut_in_two_at_the_upper_edge_wherever_the_cursor_goes(window, tmp_path, size):
+    coach = Coach(window, tmp_path, size)
+    coach.desk.write("long-axis-rotation-3")
+    page = coach.page
+    settled(page)
+    pane, cut = page.pane, []
+    for line in (*range(len(page.draft.lines)), *reversed(range(len(page.draft.lines)))):
+        for focus in (True, False):
+            page.pane.focus = focus
+            page.go_to(line, focus=focus)
+            coach.frame()
+            caret = pane.caret()
+            if pane.scroller.offset % pane.paper.pitch > 1 or caret.y < pane.y - 1 or caret.top > pane.top + 1:
+                cut.append((line, focus, pane.scroller.offset / pane.paper.pitch))
+    assert not cut and pane.scroller.most > 0
+    pane.scroller.to(1e9)
+    assert pane.scroller.offset % pane.paper.pitch <= 1
+    coach.leave()
+
+
+def test_a_cursor_at_its_lines_end_is_there_after_a_fix_and_one_within_it_is_not(coach):
+    coach.desk.write(coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 50 dril, rest 0:15\n").name)
+    page = coach.page
+    fix = Fix("drill", 3, 9, 13, "drill")
+    page.go_to(3, 24)
+    page.apply(fix)
+    assert page.draft.lines[3] == "  4 x 50 drill, rest 0:15" and page.draft.cursor == Spot(3, 25)
+    page.pane.undo()
+    page.go_to(3, 11)
+    page.apply(fix)
+    assert page.draft.cursor == Spot(3, 14)
+
+
+def test_the_list_of_checks_has_the_mark_of_the_margin_beside_each(coach):
+    """So that a ring or three dots in the margin say what they are."""
+    coach.desk.write(coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 100 free on 0:40\n  4 x 50 kick, rest 3:30\n").name)
+    page = coach.page
+    settled(page)
+    page.press("list")
+    coach.frame()
+    shapes = [tile.bars[0].shape for tile in page.list.tiles if tile.name.startswith("line ")]
+    assert len(set(shapes)) > 1 and shapes == [MARKS[int(each.severity)] for each in page.findings if each.line]
+    assert all(tile.texts[0].box[0] >= tile.bars[0].box[0] + tile.bars[0].box[2] for tile in page.list.tiles if tile.name.startswith("line "))
