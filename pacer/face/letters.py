@@ -11,6 +11,9 @@ from pacer.face.column import Cell, Column
 
 #: In the order of the alphabet, as on the sheet beside a session: rows are as long as the glass is wide.
 SETS = {"small": "abcdefghijklmnopqrstuvwxyz", "capitals": "ABCDEFGHIJKLMNOPQRSTUVWXYZ", "marks": "1234567890.,:;-/+()'\"&#?!="}
+#: In the order of an English keyboard, in rows as on it, where the glass is wide enough.
+KEYBOARD = {**SETS, "small": "qwertyuiopasdfghjklzxcvbnm", "capitals": "QWERTYUIOPASDFGHJKLZXCVBNM"}
+ROWS = (10, 9, 7)
 LABELS = {"small": "abc", "capitals": "ABC", "marks": "123"}
 MOST_ACROSS = 13
 
@@ -38,10 +41,13 @@ class Letters:
         """The keys: named `letter a`, `letters marks` (leads to another set), `letter space`, `letter rub`, `letter enter`."""
         across = max(3, min(MOST_ACROSS, int((column.width + column.gap) // (column.target + column.gap))))
         wide = (column.width - column.gap * (across - 1)) / across
+        if across > max(ROWS):
+            self._as_on_a_keyboard(column, wide)
+            return
         keys = [Cell(f"letter {each}", (each,), width=wide) for each in SETS[self.shown]]
         other = max(column.least(Cell("", (label,))) for label in LABELS.values())
         steps = [*(Cell(f"letters {kind}", (LABELS[kind],), width=other) for kind in SETS if kind != self.shown), Cell("letter space", ("Space",), share=1.6),
-                 Cell("letter rub", ("Rub",)), *([Cell("letter enter", ("Enter",), share=1.2)] if self.enters else [])]
+                 Cell("letter rub", ("Erase",)), *([Cell("letter enter", ("Enter",), share=1.2)] if self.enters else [])]
         last = len(keys) % across
         for first in range(0, len(keys) - last, across):
             column.row(*keys[first : first + across])
@@ -54,6 +60,19 @@ class Letters:
         if last:
             column.row(*keys[len(keys) - last :], *(Cell(look="plain", width=wide) for _ in range(across - last)))
         column.flow(*steps)
+
+    def _as_on_a_keyboard(self, column: Column, wide: float) -> None:
+        """Three rows of letters, each with what else a keyboard has at its end."""
+        erase = Cell("letter rub", ("Erase",))
+        wide = max(column.target, min(wide, (column.width - column.least(erase)) / max(ROWS) - column.gap))
+        keys = [Cell(f"letter {each}", (each,), width=wide) for each in KEYBOARD[self.shown]]
+        space = Cell("letter space", ("Space",), share=2)
+        ends = ([erase], [Cell("letter enter", ("Enter",)) if self.enters else space],
+                [*(Cell(f"letters {kind}", (LABELS[kind],)) for kind in SETS if kind != self.shown), *([space] if self.enters else [])])
+        first = 0
+        for count, end in zip(ROWS, ends):
+            column.row(*keys[first : first + count], *end)
+            first += count
 
     def press(self, name: str, to: Written) -> bool:
         """Do what a key is for; False where it is none of these."""

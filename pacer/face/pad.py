@@ -98,7 +98,7 @@ def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
     column.say(f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}", bold=True, scale=1.8)
     column.say(pad.wrong or note or " ", colour="warn" if pad.wrong else "dim", most=2)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
-    steps = [Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", ("Rub out", "Rub"))]
+    steps = [Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", ("Erase",))]
     digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
     if upright:

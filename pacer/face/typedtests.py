@@ -75,7 +75,7 @@ class TypedTests:
         elif what == "distance":
             self.distance = int(rest)
             trial = self.trials.get(self.distance)
-            self.pad = Pad(f"The {rest} took how long? Rub out for none", trial.time_ms if trial else None, empty=True)
+            self.pad = Pad(f"The {rest} took how long? Erase it for none", trial.time_ms if trial else None, empty=True)
         elif name == "take time":
             self._take_time()
         elif name == "leave time":

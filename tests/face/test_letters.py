@@ -75,6 +75,20 @@ def test_no_key_moves_when_another_set_is_shown(width):
 
 
 @ALL
+def test_letters_are_in_the_order_of_a_keyboard_where_ten_fit_side_by_side(coach, size):
+    coach = coach(size)
+    coach.touch("New")
+    coach.page._press("letters")
+    coach.frame()
+    rows = {}
+    for tile in coach.page.foot.tiles:
+        if tile.name.startswith("letter ") and len(tile.name) == len("letter q"):
+            rows.setdefault(round(tile.top), []).append(tile.name[-1])
+    rows = ["".join(row) for row in rows.values()]
+    assert rows == ["qwertyuiop", "asdfghjkl", "zxcvbnm"] if size[0] > size[1] else "".join(rows) == "abcdefghijklmnopqrstuvwxyz"
+
+
+@ALL
 def test_a_name_is_typed_by_touch_alone_and_it_is_said_that_it_stays_in_the_squad(coach, size):
     coach = coach(size)
     coach.desk.squad()

@@ -78,7 +78,7 @@ def test_a_base_is_typed_on_the_pad(coach, size):
     coach.page.hush()
     coach.frame()
     for _ in range(2):
-        coach.touch("Rub")
+        coach.touch("Erase")
     coach.type("8.5")
     coach.touch("Take it")
     assert lane(coach, 0).base.ms == 78_500 and {swimmer.base.ms for swimmer in lane(coach, 0).swimmers} == {78_500}
