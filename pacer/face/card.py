@@ -119,7 +119,7 @@ class CardPage(Page):
             top += self.padding
             made = totals_tiles(self.totals, 0, self.width - 2 * (self.gap - self.padding), self.cap, self.padding, 1e9)
             tiles += [tile._replace(name="", x=tile.x + self.gap - self.padding, top=tile.top + top) for tile in made]
-            tiles.append(self._line(BARS_SAID, tiles[-1].bottom, colour="dim"))
+            tiles.append(self._line(BARS_SAID, tiles[-1].bottom + 0.5 * self.gap, colour="dim"))
             top = tiles[-1].bottom + self.gap
             for each in self.totals.findings:
                 lanes = lanes_said(each.lanes, len(self.squad.lanes))

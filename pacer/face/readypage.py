@@ -149,7 +149,7 @@ class ReadyPage(HeldPage):
         else:
             left = round((inner - gap) * LANES_SHARE)
             x, wide = gap + left + 2 * gap, inner - left - 2 * gap
-            below = self._lanes(tiles, gap, top, left) + 0.25 * gap
+            below = self._lanes(tiles, gap, top, left) + 0.5 * gap
             for text in (told.bars, told.paces):
                 tiles.append(self._words(text, gap, below, left, colour="dim"))
                 below = tiles[-1].bottom

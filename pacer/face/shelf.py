@@ -13,7 +13,7 @@ from pacer.face.legibility import Glass
 from pacer.face.page import CLOSE, Page, PageKey
 from pacer.face.rows import rows_of
 from pacer.face.theme import DARK, Theme
-from pacer.face.totalsboard import LENGTHS_SAID, ROW, span, summary
+from pacer.face.totalsboard import BARS_SAID, ROW, span, summary
 from pacer.face.writing import WritingPane
 from pacer.plan.cards import Card, found
 from pacer.plan.draft import Draft
@@ -113,9 +113,9 @@ class ShelfPage(Page):
             tiles.append(self._card_tile(card, top))
             top = tiles[-1].bottom + self.gap
         if any(tile.bars for tile in tiles):
-            rows = rows_of(LENGTHS_SAID, self.width - 2 * self.gap, self.cap)
+            rows = rows_of(BARS_SAID, self.width - 2 * self.gap, self.cap)
             box = (0, 0, self.width - 2 * self.gap, len(rows) * round(ROW * self.cap))
-            tiles.append(Tile("", self.gap, top, box[2], box[3], (Text((LENGTHS_SAID,), box, colour="dim", up="top", lines=len(rows)),), "plain"))
+            tiles.append(Tile("", self.gap, top, box[2], box[3], (Text((BARS_SAID,), box, colour="dim", up="top", lines=len(rows)),), "plain"))
             top = tiles[-1].bottom
         tiles.append(Tile("", 0, top, self.width, 1, (), "plain"))
         return tiles
@@ -127,7 +127,7 @@ class ShelfPage(Page):
         counted = self.counting.of(card)
         said = swum_said(card.swum_ms)
         about = ", ".join(filter(None, (card.focus, card.pool)))
-        texts, down = [], 0.4 * pad
+        texts, down = [], 0.6 * pad
         if self.upright:
             lines = [((card.title,), True, "ink"), ((about, card.focus, card.pool), False, "ink"), (said, False, "dim"),
                      (*self._totals_words(card, counted),)]
@@ -153,19 +153,19 @@ class ShelfPage(Page):
             return ("…",), False, "dim"
         if counted.stops:
             worst = counted.findings[0]
-            ways = worst.ways + ((worst.hint,) if worst.hint else ())
+            ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways      # what helps stays longest
             return (*(f"cannot be run: {way}" for way in ways), "cannot be run with this squad"), True, "warn"
         ways = summary(counted)
         return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"
 
     def _lane_bars(self, counted: Totals, left: float, top: float, width: float) -> list[Bar]:
-        """Each lane as a strip, as long as it swims far."""
+        """Each lane as a strip, as long as it is in: the same as wherever a plan's lanes are shown."""
         high, made = max(2.0, STRIP * self.cap), []
-        farthest = max(lane.distance for lane in counted.lanes)
+        hour = max(counted.limit_ms or 0, counted.end_ms)
         for lane in counted.lanes:
             late = counted.limit_ms is not None and lane.end_ms > counted.limit_ms
             made.append(Bar((left, top, width, high * 0.7), "deck"))
-            made.append(Bar((left, top, width * lane.distance / farthest if farthest else 0, high * 0.7), "float_" if late else "swim"))
+            made.append(Bar((left, top, width * lane.end_ms / hour if hour else 0, high * 0.7), "float_" if late else "swim"))
             top += high
         return made
 

@@ -15,7 +15,6 @@ STRIP = 0.34         #: height of a lane's strip, in character heights
 GAP = 0.5            #: between two columns of words
 #: What the bars are.
 BARS_SAID = "Bars: how long each lane is in; amber is over the booking."
-LENGTHS_SAID = "Bars: how far each lane swims, fastest lane first; amber ends too late."
 
 
 def lane_words(lane: LaneTotal) -> tuple[str, str, str, tuple[str, ...]]:
