@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
+from kivy.clock import Clock
+
 from pacer.face.board import Tile
 from pacer.face.column import Cell, Column
 from pacer.face.page import PageKey
@@ -18,6 +20,7 @@ class HomePage(ShelfPage):
     def __init__(self, *args, roster: Roster, ways: dict[str, Callable[[], None]], **kwargs):
         self.roster, self.ways = roster, ways
         self.closing = False        #: whether it is asked if the app is to be closed
+        self._ending = Clock.create_trigger(lambda _dt: super(HomePage, self)._do("leave"), 0)
         super().__init__(*args, **kwargs)
 
     def keys(self) -> Sequence[PageKey]:
@@ -68,7 +71,8 @@ class HomePage(ShelfPage):
             self.closing = name == "leave"
             self.lay_out()
         elif name == "end":
-            super()._do("leave")
+            self.tell("closing …")      # it takes a moment: that stands there first
+            self._ending()
         elif name in self.ways:
             self.close_down()
             self.ways[name]()

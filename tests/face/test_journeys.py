@@ -103,7 +103,12 @@ def test_the_app_is_not_closed_by_one_tap_nor_by_two_at_one_place(coach, size):
     coach.touch("Stay")
     assert coach.closed == 0 and coach.sees("A line now") and coach.sees("Long-axis rotation 1")
     coach.touch("Close the app")
-    coach.touch("Close the app")
+    at = coach.place("Close the app")
+    finger = UnitTestTouch(*at)
+    finger.touch_down()
+    finger.touch_up()
+    assert coach.closed == 0 and coach.page.says == "closing …", "it is said before it takes its time"
+    coach.frame()
     assert coach.closed == 1
 
 
