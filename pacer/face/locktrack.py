@@ -10,7 +10,7 @@ from kivy.properties import ColorProperty, NumericProperty, StringProperty
 from kivy.uix.widget import Widget
 
 from pacer.face.bar import TARGET_MM
-from pacer.face.lock import Opening
+from pacer.face.lock import Opening, Step
 from pacer.face.theme import Theme
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
@@ -19,7 +19,12 @@ LONGEST_MM = 130.0     #: no thumb reaches farther
 REACH_MM = 9.0         #: how far from the middle of the track a finger may be, at least
 
 #: What it says, the longest way first.
-WORDS = ("Locked: rest on the dot, draw across, rest again", "Locked: rest, draw across, rest", "rest, draw across, rest", "rest, draw, rest")
+WORDS = ("Locked: hold the dot until it fills, draw across, hold again", "Locked: hold until full, draw, hold", "hold until full, draw, hold",
+         "hold, draw, hold")  # fmt: skip
+FILLING = "Hold until the dot is full", "hold until full", "hold"
+FULL = "Full: now draw across", "now draw across", "draw"
+SHORT = "Too short: hold until the dot is full", "hold until it is full", "too short"
+SHORT_MS = 3_000       #: how long that stands
 
 
 class LockTrack(Widget):
@@ -48,7 +53,8 @@ class LockTrack(Widget):
         self.first_x, self.last_x = self.x + height / 2, self.right - height / 2
         self.knob_x, self.first_full, self.last_full = self.first_x, 0, 0
         self.edge, self.ink, self.fill, self.stroke = theme.line, theme.ink, theme.flip, max(1, 0.2 * mm)
-        self.text, self.font_size = words_for(WORDS, self.width - 2.1 * height, height, bold=False)
+        self._words_for, self._said, self._short_ms = words_for, (), None
+        self._say(WORDS)
         self._px = px_per_mm
         self._opening = Opening(self.first_x / px_per_mm, self.last_x / px_per_mm, self.center_y / px_per_mm,
                                 max(REACH_MM, height / 2 / px_per_mm))
@@ -63,6 +69,8 @@ class LockTrack(Widget):
 
     def up(self, touch, now_ms: int) -> None:
         """A contact leaves the glass."""
+        if self._opening.step is Step.FIRST_REST:
+            self._short_ms = now_ms
         self._opening.up(touch.uid, now_ms)
 
     def tick(self, now_ms: int) -> bool:
@@ -71,4 +79,14 @@ class LockTrack(Widget):
             return True
         self.first_full, come, self.last_full = self._opening.drawn(now_ms)
         self.knob_x = self.first_x + come * (self.last_x - self.first_x)
+        if self._opening.step is Step.FIRST_REST:
+            self._short_ms = None
+            self._say(FULL if self.first_full >= 1 else FILLING)
+        else:
+            self._say(SHORT if self._short_ms is not None and now_ms < self._short_ms + SHORT_MS else WORDS)
         return False
+
+    def _say(self, ways: tuple[str, ...]) -> None:
+        if ways is not self._said:
+            self._said = ways
+            self.text, self.font_size = self._words_for(ways, self.width - 2.1 * self.height, self.height, bold=False)

@@ -10,6 +10,7 @@ from kivy.uix.widget import Widget
 
 from pacer.face.controls import STOP_GROUND, STOP_INK
 from pacer.face.text import font_size, measure
+from pacer.face.words import clock_ways
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -19,18 +20,20 @@ class StopScreen(Widget):
 
     title = StringProperty("ALL STOPPED")
     clock = StringProperty()
+    whose = StringProperty()
     ground = ColorProperty(STOP_GROUND)
     ink = ColorProperty(STOP_INK)
     title_size = NumericProperty(40)
     clock_size = NumericProperty(40)
+    whose_size = NumericProperty(20)
 
-    def show(self, clock: str) -> None:
-        """Show the pace clock's reading."""
-        self.clock = clock
+    def show(self, clock: str, whose: str = "own") -> None:
+        """Show the pace clock's reading, and below it whose clock that is."""
+        self.clock, self.whose = clock, clock_ways(whose)[0]
 
     def lay_out(self) -> None:
         """Make the words as large as they fit."""
-        for name, text, share in (("title_size", self.title, 0.4), ("clock_size", ":88", 0.34)):
+        for name, text, share in (("title_size", self.title, 0.4), ("clock_size", ":88", 0.3), ("whose_size", clock_ways("wall")[0], 0.05)):
             cap = min(self.height * share, self.width * 0.9 * 100 / measure(text, 100, True))
             setattr(self, name, font_size(cap))
 

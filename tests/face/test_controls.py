@@ -239,7 +239,12 @@ def test_stop_all_fills_the_screen_and_keeps_the_clock(deck):
     screen = deck.shell._views["stop"]
     assert screen.parent is deck.shell
     assert screen.height + deck.bar.height == pytest.approx(800) and screen.width == 1280
-    assert screen.clock == ":20"
+    assert (screen.clock, screen.whose) == (":20", "own clock")
+    deck.driver.see_top(deck.now_ms)
+    deck.driver.matched = True
+    deck.frame()
+    assert screen.whose == "wall clock", "it says whose clock it is"
+    deck.driver.matched = False
     deck.skip_to(31_000)
     assert screen.clock == ":31"
     deck.press("lanes", 60)
@@ -297,6 +302,32 @@ def test_stop_all_pressed_too_shortly_says_so(deck):
     deck.begin(20_000)
     deck.press("stop", 100)
     assert kinds(deck) == [Begun] and "STOP ALL" in deck.bar.says
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_the_lock_says_how_long_to_hold(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    deck.press("lock", 60)
+    track = deck.bar._track
+
+    def says():
+        deck.settle()
+        return track.text.replace("\n", " ").lower()
+
+    assert "hold" in says()
+    touch = deck.finger(track.first_x, track.center_y)
+    deck.go(100)
+    assert "hold" in says() and "draw" not in says()
+    touch.touch_up()
+    deck.frame(20)
+    assert "too short" in says() or "until" in says()
+    deck.go(3_100)
+    assert "draw" in says(), "the whole of it again"
+    touch = deck.finger(track.first_x, track.center_y)
+    deck.go(450)
+    assert "draw" in says() and "hold" not in says()
+    touch.touch_up()
 
 
 def test_stop_all_is_live_under_the_lock(deck):
