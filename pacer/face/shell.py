@@ -234,9 +234,10 @@ class Shell(FloatLayout):
             view = dial_view(run, at_ms, phase_ms=phase_ms)
         if name != self.shown:
             self._put_up(name)
-        if name != "stop" and whose != "own":
-            view = view._replace(whose=whose)
-        self._views[name].show(view)
+        if name == "stop":
+            self._views[name].show(view, whose)
+            return
+        self._views[name].show(view if whose == "own" else view._replace(whose=whose))
 
     def _light(self, lit: bool) -> None:
         """Light the screen up, or no longer: an edge all around, and a veil that leaves everything readable."""
@@ -404,6 +405,8 @@ class Shell(FloatLayout):
             return
         if self.mode == "lane":
             self.lane = index
+        elif self.on_deck is not None and self.sheet is not None and not self.driver.running and self.on_deck.asks_about(index):
+            return
         elif self.driver.at_ms() is None or self.driver.ended:
             self.fill(index)
         elif index == self.hand:
@@ -415,6 +418,10 @@ class Shell(FloatLayout):
     def take_in_hand(self, lane: int | None) -> None:
         """The sheet is for this lane from now on, None for all of them."""
         self.hand = lane
+        self.frame_lane(lane)
+
+    def frame_lane(self, lane: int | None) -> None:
+        """Frame a lane in the pool view, None: no one."""
         if "pool" in self._views:
             self._views["pool"].chosen = -1 if lane is None else lane
 

@@ -285,6 +285,60 @@ def test_a_rate_by_a_tap_a_cycle_with_its_spread_and_count(deck):
     assert sendoffs(deck) == before
 
 
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_the_keys_of_a_rate_and_a_count_say_what_they_are_for(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(12_000)
+    record(deck, "rate", 1)
+    shown = says(deck)
+    assert "3 cycles" in shown and "Hear" in shown and "trokes" in shown and "Single" not in shown and "Tick" not in shown
+    assert "1st swimmer" in shown or size[1] > size[0]
+    on_sheet(deck, "cycles")
+    assert "Each cycle" in says(deck)
+    on_sheet(deck, "length")
+    assert "Free, back" in says(deck)
+    on_sheet(deck, "cycle")
+    assert "Breast, fly" in says(deck), "one stroke makes a cycle"
+    fits(deck, dpi)
+
+
+def test_another_lane_goes_on_in_what_is_open_and_that_is_said(deck):
+    deck = deck()
+    deck.begin(12_000)
+    hand(deck, 0)
+    on_sheet(deck, "rate")
+    hand(deck, 1)
+    assert "Rate, lane 5 now; Close leads to its keys" in says(deck)
+    on_sheet(deck, "close")
+    assert "lane 5" in says(deck).lower() and type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf"
+    on_sheet(deck, "rate")
+    on_sheet(deck, "length")
+    hand(deck, 2)
+    assert type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf" and len(deck.shell.deck.deck.leaves) == 1, "a count is one swimmer's: the lane's keys"
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_the_lane_that_is_asked_about_is_framed_and_its_number_leads_to_it(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(12_000)
+    deck.driver.do(deck.driver.end())
+    deck.frame(20)
+    deck.shell.deck.sum_up()
+    deck.frame(20)
+    pool, leaf = deck.shell._views["pool"], deck.shell.deck.deck.leaf
+    assert pool.chosen == leaf.lane == 0
+    on_sheet(deck, "lane 1")
+    assert pool.chosen == 1
+    hand(deck, 2)
+    deck.frame(20)
+    assert pool.chosen == leaf.lane == 2 and "How did lane 6 go?" in says(deck) and deck.shell.mode == "pool"
+    tiles = [tile.name for board in deck.shell.sheet.boards for tile in board.tiles]
+    lanes = [place for place, name in enumerate(tiles) if name.startswith("lane ")]
+    assert lanes[1] == lanes[0] + 1, "nothing stands between them"
+    on_sheet(deck, "close")
+    assert pool.chosen == -1
+
+
 def test_a_rate_is_kept_by_itself_when_the_tapping_ends_and_a_bounce_is_no_tap(deck):
     deck = deck()
     deck.begin(12_000)

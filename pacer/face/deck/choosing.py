@@ -17,6 +17,11 @@ def who_ways(place: int | None) -> tuple[str, ...]:
     return (WHOLE if place is None else nth(place),)
 
 
+def swimmer_ways(place: int | None) -> tuple[str, ...]:
+    """The same where nothing around it says that a swimmer is meant."""
+    return who_ways(place) if place is None else (f"{nth(place)} swimmer", nth(place))
+
+
 def place_cells(count: int, chosen: int | None, whole: bool) -> tuple[Cell, ...]:
     """A key for each of `count` swimmers, named `place 0` and so on; with `whole` one for the lane before them, `place lane`."""
     lane = (Cell("place lane", who_ways(None), look="lit" if chosen is None else "key"),) if whole else ()

@@ -52,6 +52,15 @@ class Leaf:
         """Session time."""
         return self.driver.at_ms() or 0
 
+    @property
+    def about(self) -> int | None:
+        """The lane that is framed meanwhile, None for none: the one in hand."""
+        return self.deck.hand
+
+    def go_to(self, lane: int) -> bool:
+        """Go on with another lane whose number is touched once the session is over; whether it does."""
+        return False
+
     def of_journal(self, make: Callable[[tuple], T]) -> T:
         """What `make` finds in the journal; worked out once for each entry more, so that every frame may ask."""
         journal = self.driver.journal

@@ -68,12 +68,22 @@ class OnDeck:
         return getattr(import_module(f"pacer.face.deck.{module}"), kind)
 
     def show_lane(self) -> None:
-        """What can be done with the lane in hand; a leaf that is open goes on with it."""
+        """What can be done with the lane in hand; a leaf that is open goes on with it, and says so."""
         if self.deck.leaves and not self.deck.leaf.follows:
             self.put_away_leaves()
         if not self.deck.leaves:
             self.open(self._leaf("change")(self.deck))
+        elif len(self.deck.leaves) > 1:
+            now = f"{self.deck.leaf.title} now"
+            self.deck.tell(f"{now}; Close leads to its keys", f"{now}; Close: its keys", now)
         self.sheet.tick()
+
+    def asks_about(self, lane: int) -> bool:
+        """Whether what is open is asked of one lane after another: of this one then."""
+        asks = bool(self.deck.leaves) and self.deck.leaf.go_to(lane)
+        if asks:
+            self.sheet.tick()
+        return asks
 
     def open(self, leaf: Leaf) -> None:
         """Put a leaf on the sheet."""
@@ -150,6 +160,8 @@ class OnDeck:
         self.tags.offer(SUM_UP if self._asks(now_ms) else ())
         if self.sheet is not None:
             self.sheet.tick()
+            if self.deck.leaves:
+                self.shell.frame_lane(self.deck.leaf.about)
 
     # -- after the session --------------------------------------------------------------------------------------
 

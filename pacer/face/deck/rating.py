@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 
 from pacer.face.column import Cell, Column
-from pacer.face.deck.choosing import CHOOSE, PlaceLeaf, who_ways
+from pacer.face.deck.choosing import CHOOSE, PlaceLeaf, swimmer_ways
 from pacer.face.deck.leaf import Deck, Leaf
 from pacer.face.pad import DIGITS, Pad, pressed
 from pacer.face.words import nth
@@ -19,6 +19,7 @@ BOUNCE_MS = 300       #: a tap this soon after another is the same one: nobody s
 FORGET_MS = 30_000    #: a start of three cycles whose end was never tapped
 
 ONE_ARM = (Stroke.BREAST, Stroke.FLY)     #: one stroke makes a cycle
+KINDS = {2: "Free, back", 1: "Breast, fly"}     #: what is swum, by the strokes that make a cycle
 
 
 def rate_ways(entry: Rated) -> tuple[str, ...]:
@@ -120,9 +121,9 @@ class RateLeaf(Leaf):
                    Cell("keep", ("Keep it",), able=self._entry() is not None, share=0.9))
         column.row(Cell("tap", self._tap_ways(), look="main", scale=1.3), height=1.4 * column.target)
         ticks = self._ticks()
-        cells = (Cell("who", who_ways(self.place)), Cell("cycles", ("Single cycles" if self.cycles == 1 else "Three cycles",), share=1.8),
-                 Cell("length", ("Count a length", "Length")),
-                 Cell("tick", ("Tick",), look="lit" if ticks else "key", able=ticks or self._target() is not None))
+        cells = (Cell("who", swimmer_ways(self.place)), Cell("cycles", ("Time 3 cycles", "3 cycles") if self.cycles == 1 else ("Each cycle",), share=1.6),
+                 Cell("length", ("Count strokes", "Strokes"), share=1.1),
+                 Cell("tick", ("Hear target", "Hear it"), share=1.1, look="lit" if ticks else "key", able=ticks or self._target() is not None))
         if upright:
             column.row(*cells)
         else:
@@ -179,6 +180,7 @@ class LengthLeaf(Leaf):
     """Strokes counted over a distance, and the time it took, typed one after another."""
 
     FIELDS = ("strokes", "distance", "time")
+    follows = False      # what was counted is one swimmer's
 
     def __init__(self, deck: Deck, place: int):
         super().__init__(deck)
@@ -206,7 +208,7 @@ class LengthLeaf(Leaf):
     @property
     def title(self) -> str:
         """Whose."""
-        return f"A length, {self.deck.lane_name()}" if self._hand is None else f"Length, {self.deck.lane_name()}, {nth(self.place)}"
+        return f"Strokes, {self.deck.lane_name()}" if self._hand is None else f"Strokes, {self.deck.lane_name()}, {nth(self.place)}"
 
     def note(self) -> tuple[str, ...]:
         """What it comes to so far."""
@@ -237,7 +239,7 @@ class LengthLeaf(Leaf):
         if self.deck.hand is None:
             return
         fields = [Cell(name, (self._shown(name),), label=(name,), look="lit" if name == self.field else "key") for name in self.FIELDS]
-        cycle, take = Cell("cycle", (f"{self.per_cycle} a cycle",), lines=2), Cell("do", ("Take it",), look="main", able=self._entry() is not None)
+        cycle, take = Cell("cycle", (KINDS[self.per_cycle],), lines=2), Cell("do", ("Take it",), look="main", able=self._entry() is not None)
         share = 1.0 if upright else 0.7
         point = Cell("pad .", (".",), share=share) if self.pads[self.field].time else Cell(look="plain", share=share)
         rub = Cell("pad rub", ("Rub",), share=share)

@@ -36,6 +36,16 @@ class SumLeaf(Leaf):
         super().__init__(deck)
         self.lane = deck.hand if deck.hand is not None else self._next(-1)
 
+    @property
+    def about(self) -> int:
+        """The lane that is asked about."""
+        return self.lane
+
+    def go_to(self, lane: int) -> bool:
+        """Ask about another one."""
+        self.lane = lane
+        return True
+
     def answers(self, lane: int) -> LaneSummed:
         """What was said of a lane."""
         return self.of_journal(summaries).get(lane, NOTHING_SAID)
@@ -76,15 +86,14 @@ class SumLeaf(Leaf):
         before, after = ((), ())
         if count > 1:
             before, after = ((Cell(f"lane {lane}", (f"Lane {self._number(lane)}",), share=1.1),) for lane in ((self.lane - 1) % count, (self.lane + 1) % count))
+        column.row(*amounts)
         if upright:
-            column.row(*amounts)
             column.row(*feels, out)
-            column.row(*before, *agains, *after)
+            column.row(*agains, *before, *after)
         else:
-            column.row(*amounts)
             column.row(*feels)
             column.row(*agains)
-            column.row(*before, out, *after)
+            column.row(*before, *after, out)
 
     @staticmethod
     def _cells(ways: dict, chosen: object) -> list[Cell]:
