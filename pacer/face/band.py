@@ -11,6 +11,7 @@ WIDE = 38          #: how many of them, side by side, a band is at least wide th
 TALL = 11          #: or, where the band is higher than so many of the least characters,
 SPARE = 26         #: so many
 LEAST_DART = 5      #: height of a swimmer in pixels, below which no direction is seen
+SEEN_MM = 2.0       #: height of a swimmer that is seen from some way off: before that, characters grow no larger than they have to be
 LINE_PITCH = 1.5   #: from one base line of the header to the next
 
 
@@ -57,10 +58,14 @@ def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows
     most = max(least, min(least * LARGEST, width / (WIDE if height < TALL * least else SPARE)))
     kind = next((kind for kind in KINDS if height >= _needs(kind, least) * least), None)
     unit = min(height / _needs(kind, least), most) if kind else min(least, height / KINDS[-1].needs, (height - LEAST_DART - 2) / LINE)
+    seen = SEEN_MM * px_per_mm
+    if kind and unit > least:
+        unit = min(unit, max(least, (height - kind.strips * seen) / (kind.needs - kind.strips * kind.dart)))
     kind = kind or KINDS[-1]
     deck_rows = 3 if height >= 5.0 * unit else 2 if height >= 2.85 * unit else 1
     spare = max(0.0, height - kind.needs * unit)
     dart = kind.dart * unit + (0.1 if kind.ribbon else 0.35) * spare
+    dart = max(dart, min(seen, kind.dart * unit + spare / kind.strips))
     return Rows(unit, deck_rows, kind.texts, kind.ribbon, max(LEAST_DART, min(dart, 5 * px_per_mm)), kind.strips)
 
 

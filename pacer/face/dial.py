@@ -190,14 +190,15 @@ class _Row:
         self.shape = StateShape(group)
         self.number = Words(group, "number")
         self.count = Digits(group, "count")
-        self.mark = Words(group, "mark")
+        self.at, self.mark = Words(group, "at"), Words(group, "mark")
         self.text: BandText | None = None
         self.long = False      # hours to go need the room of the mark
+        self.short = True      # and less than ten minutes leave some
 
     def show(self, band: Band) -> None:
-        long = len(band.count) > 5
-        if band.text is not self.text or long is not self.long:
-            self.text, self.long = band.text, long
+        long, short = len(band.count) > 5, len(band.count) < 5
+        if band.text is not self.text or long is not self.long or short is not self.short:
+            self.text, self.long, self.short = band.text, long, short
             self._write(band.text)
         self.count.show(band.count)
 
@@ -217,15 +218,24 @@ class _Row:
         left += 1.6 * unit
         right = box.right - 0.4 * unit
         if not text.clock:
+            self.at.clear()
             self.mark.put(text.word, line_box(left, base, right - left, unit), unit, unit, ink, bold=True, across="right")
             return
         mark = 0 if self.long else measure(":88", unit, True)
-        self.mark.put("" if self.long else text.clock, line_box(right - mark, base, mark + 1, unit), unit, unit, ink, bold=True)
-        right -= mark and mark + 0.4 * unit
+        dim = ink if flip else theme.dim
+        self.mark.put("" if self.long else text.clock, line_box(right - mark, base, mark + 1, unit), unit, unit, dim, bold=True)
+        right -= mark
+        wide, room = measure(say("at"), unit), right - left - digits_width("8:88" if self.short else "88:88", font_size(unit))
+        if mark and wide + 0.65 * unit <= room:      # the time to go and the reading to leave at are two things
+            self.at.put(say("at"), line_box(right - 0.25 * unit - wide, base, wide + 1, unit), unit, unit, dim)
+            right -= wide + 0.65 * unit
+        else:
+            self.at.clear()
+            right -= min(1.1 * unit, max(0.4 * unit, room)) if mark else 0
         self.count.lay(Box(left, base, max(0, right - left), unit), unit, ink, "right", "bottom")
 
     def drawn(self) -> list:
-        return [self.number, self.count, self.mark]
+        return [self.number, self.count, self.at, self.mark]
 
 
 def _at(centre: tuple[float, float], radius: float, degrees: float) -> tuple[float, float]:

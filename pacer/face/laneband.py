@@ -72,6 +72,7 @@ class BandPart:
         self.word = Words(self.group, "state")
         self.count = Digits(self.group, "count")
         self.mark = Words(self.group, "mark")
+        self.leaves = Words(self.group, "leaves")
         self.cells: dict[str, Words] = {}
         self.ribbon = Ribbon(self.group)
         self.swum = Digits(self.group, "swum", bold=False)
@@ -215,6 +216,7 @@ class BandPart:
         else:
             self.word.clear()
         self._mark(text, ink, dim)
+        self._leaves(text, dim)
         self._count(ink)
         if self.rows.ribbon and text.ribbon and self.rooms[-1]:
             self.ribbon.put(text, self.ribbon_box._replace(width=self.rooms[-1]), theme, unit, min(self.ribbon_box.height, BAR * unit),
@@ -230,9 +232,20 @@ class BandPart:
         elif self.counting and not three:
             self.mark.clear()
         elif three:
-            self.mark.put((f"{text.leave_label} {text.clock}", text.clock), self.mark_box, unit, unit, dim)
+            self.mark.put((f"{text.leave_label} {text.clock}", f"{say('at')} {text.clock}", text.clock), self.mark_box, unit, unit, dim)
         else:
             self.mark.put(text.clock, self.mark_box, unit, unit, dim, bold=True, across="right")
+
+    def _leaves(self, text: BandText, dim) -> None:
+        """What the mark is, above it, where the row of the state has room for that."""
+        unit, box = self.rows.unit, self.word_box
+        left = box.x + (measure(text.word, unit, True) + 0.5 * unit if self.word.ink else 0)
+        wide = next((wide for way in (text.leave_label, say("at")) if (wide := measure(way, unit)) <= box.right - left), 0)
+        if self.rows.deck_rows != 2 or not self.mark.ink or not text.clock or not wide:
+            self.leaves.clear()
+            return
+        way = text.leave_label if measure(text.leave_label, unit) == wide else say("at")
+        self.leaves.put(way, line_box(box.right - wide, box.y + FOOT * unit, wide + 1, unit), unit, unit, dim)
 
     def _count(self, ink) -> None:
         box = self.count_box
@@ -288,4 +301,4 @@ class BandPart:
 
     def drawn(self) -> list:
         """Its words: for tests."""
-        return [self.number, self.word, self.count, self.mark, self.swum, *self.cells.values(), *self.ribbon.drawn()]
+        return [self.number, self.word, self.count, self.leaves, self.mark, self.swum, *self.cells.values(), *self.ribbon.drawn()]

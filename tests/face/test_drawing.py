@@ -371,3 +371,38 @@ def test_what_is_over_the_booking_is_seen_at_once(window, size, dpi, lanes):
                 assert ground.x <= words.ink[0].x and words.ink[0].right <= ground.right and ground.y <= words.ink[0].y and words.ink[0].top <= ground.top
         assert over or not ground.width
         window.remove_widget(pool)
+
+
+@pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
+@pytest.mark.parametrize("lanes", [2, 4, 10])
+def test_in_the_dials_list_the_time_to_go_and_the_reading_to_leave_at_are_two_things(window, size, dpi, lanes):
+    from pacer.face.dial import DialView
+    from pacer.face.legibility import Glass
+    from pacer.face.theme import DARK
+    from pacer.face.view import dial_view
+    from tests.face.shots import demo_run
+
+    dial = drawn_in(window, DialView(theme=DARK, glass=Glass.of_dpi(dpi)), dial_view(demo_run(lanes=lanes), 26 * 60_000), size)
+    for row in dial.face.rows:
+        count, mark = row.count.ink[0], row.mark.ink[0]
+        between = row.at.ink[0].x if row.at.ink else mark.x
+        assert mark.x - count.right >= (1.0 if lanes < 10 else 0.9) * row.unit and between > count.right + 2
+    window.remove_widget(dial)
+
+
+@pytest.mark.parametrize(("size", "dpi"), [((1280, 650), 149.5), ((800, 1050), 149.5), ((1024, 484), 117.5)])
+@pytest.mark.parametrize("lanes", [4, 6])
+def test_swimmers_are_no_specks_and_a_reading_to_leave_at_does_not_stand_bare(window, size, dpi, lanes):
+    from pacer.face.legibility import Glass
+    from pacer.face.pool import PoolView
+    from pacer.face.theme import DARK
+    from pacer.face.view import pool_view
+    from tests.face.shots import demo_run
+
+    pool = drawn_in(window, PoolView(theme=DARK, glass=Glass.of_dpi(dpi)), pool_view(demo_run(lanes=lanes), 26 * 60_000), size)
+    for band in pool.face.bands:
+        assert band.swimmers.size[1] >= 1.7 * dpi / 25.4, "in mm"
+        if band.rows.deck_rows == 2 and band.mark.ink:
+            assert said(band.leaves) in ("leaves", "at")
+            assert band.leaves.ink[0].x >= band.word.ink[0].right and band.leaves.ink[0].y >= band.mark.ink[0].top - 2
+    window.remove_widget(pool)

@@ -143,6 +143,7 @@ class Tags(HeldBoard):
             ways = (f"{tag.ways[0]}: put it right", f"{tag.ways[-1]}: put it right", "put it right", *tag.ways) if mends else tag.ways
             whole, room = self._room(lane)
             way, box = self._fitted(ways, whole, room, cap, min(max(room.height, (LINE + 0.02) * cap), HIGH * cap))
+            box = box._replace(y=max(whole.y, min(box.y, whole.top - box.height)))
             tiles.append(self._tile(f"tag {lane}" if mends else "", way, box, "lit"))
             if mends:
                 self._rows[f"tag {lane}"] = Box(box.x, min(whole.y, box.y), box.width, max(whole.height, box.height))
