@@ -63,16 +63,18 @@ class Letters:
 
     def _as_on_a_keyboard(self, column: Column, wide: float) -> None:
         """Three rows of letters, each with what else a keyboard has at its end."""
-        erase = Cell("letter rub", ("Erase",))
-        wide = max(column.target, min(wide, (column.width - column.least(erase)) / max(ROWS) - column.gap))
+        space, gap = Cell("letter space", ("Space",), share=2), column.gap
+        ends = ([Cell("letter rub", ("Erase",))], [Cell("letter enter", ("Enter",)) if self.enters else space],
+                [*(Cell(f"letters {kind}", (label,)) for kind, label in LABELS.items() if kind != self.shown), *([space] if self.enters else [])])
+        others = [Cell("", (label,)) for label in LABELS.values()]      # keys of other sets, as wide as the widest of them
+        least = [[max(map(column.least, others)) if cell.name.startswith("letters ") else column.least(cell) for cell in end] for end in ends]
+        rooms = [column.width - sum(wides) - gap * (len(wides) - 1) for wides in least]
+        wide = max(column.target, min(wide, *(room / count - gap for room, count in zip(rooms, ROWS))))
         keys = [Cell(f"letter {each}", (each,), width=wide) for each in KEYBOARD[self.shown]]
-        space = Cell("letter space", ("Space",), share=2)
-        ends = ([erase], [Cell("letter enter", ("Enter",)) if self.enters else space],
-                [*(Cell(f"letters {kind}", (LABELS[kind],)) for kind in SETS if kind != self.shown), *([space] if self.enters else [])])
-        first = 0
-        for count, end in zip(ROWS, ends):
-            column.row(*keys[first : first + count], *end)
-            first += count
+        for count, end, wides, room in zip(ROWS, ends, least, rooms):
+            spare, shares = room - count * (wide + gap), sum(cell.share for cell in end)
+            column.row(*keys[:count], *(cell._replace(width=each + spare * cell.share / shares) for cell, each in zip(end, wides)))
+            del keys[:count]
 
     def press(self, name: str, to: Written) -> bool:
         """Do what a key is for; False where it is none of these."""
