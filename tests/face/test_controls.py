@@ -14,7 +14,7 @@ from pacer.face.text import CAP
 from pacer.session.journal import Begun, Held, Moved, Resumed, Stopped, Unit
 from tests.face.deck import READ
 from tests.face.drawing import pixels
-from tests.face.sheet import GLASSES, on_sheet
+from tests.face.sheet import on_sheet
 
 #: Pixels and pixels per inch: 10.1 inch both ways up, 7 inch, a desktop, 11.6 inch.
 GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 169.5), ((600, 1024), 169.5), ((1280, 800), 96), ((2560, 1600), 260)]

@@ -217,7 +217,7 @@ class Tags(HeldBoard):
 
     def _below_words(self, ways: tuple[str, ...], whole: Box, cap: float) -> tuple[tuple[str, ...], Box] | None:
         """The same over the lower part of a lane, where what is swum still stands above; None where it is too low for that, or too narrow."""
-        view, face = self._beside
+        _, face = self._beside
         band = next(band for band in face.bands if band.water.y <= whole.y + whole.height / 2 < band.water.top)
         pad, high = PADDING_MM * self.glass.px_per_mm, max(whole.height, lines_height(2, cap) + 3 * TRACK_MM * self.glass.px_per_mm)
         room = Box(whole.x, band.water.y + pad, whole.width, high)
