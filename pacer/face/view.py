@@ -119,7 +119,10 @@ def _out(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
 
 @lru_cache(64)
 def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[str, ...], bool]:
-    """Before a start is set, what is to spare; then two times of day, of which the one is rounded up and the other down: neither flatters."""
+    """Before a start is set, what is to spare; then two times of day, of which the one is rounded up and the other down.
+
+    Where all fits, everybody is out by the minute up to which the pool is booked: a session is never called over for its seconds.
+    """
     if begun is None:
         end_s = -(-end_ms // 1000)
         out = say("takes", time=count_up(end_s))
@@ -128,11 +131,11 @@ def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[s
         spare_s = booking_ms // 1000 - end_s
         return out, (say("over" if spare_s < 0 else "spare", time=count_up(abs(spare_s))),), spare_s < 0
     out_ms = begun.wall_ms + end_ms
-    out = say("out", time=wall_reading(out_ms, begun.zone))
     if booking_ms is None:
-        return out, (), False
-    booked_ms = (begun.wall_ms + booking_ms) // MINUTE_MS * MINUTE_MS
-    time, over = wall_reading(booked_ms, begun.zone), out_ms > booked_ms
+        return say("out", time=wall_reading(out_ms, begun.zone)), (), False
+    booked_ms, over = (begun.wall_ms + booking_ms) // MINUTE_MS * MINUTE_MS, end_ms > booking_ms
+    out = say("out", time=wall_reading(out_ms if over else min(out_ms, booked_ms), begun.zone))
+    time = wall_reading(booked_ms, begun.zone)
     return out, tuple(say(f"{'over ' if over else ''}{way}", time=time) for way in ("booked", "booked short")), over
 
 
