@@ -180,7 +180,7 @@ class HeadsLeaf(Leaf):
         less = Cell("pad less", ("–",), scale=1.6, able=bool(self.pad.typed or self.pad.value))
         value = Cell("", (self.pad.shown or "0",), look="plain", scale=1.6, colour="ink" if self.pad.shown else "dim")
         more = Cell("pad more", ("+",), scale=1.6, look="main", share=1.2)
-        rub = Cell("pad rub", ("Rub",))
+        rub = Cell("pad rub", ("Erase",))
         ends = [Cell(name, (word,), label=("not yet" if before is None else f"was {before}",), able=able, share=share)
                 for name, word, before, share in (("into", "Went in", counted.into, 1.5), ("out", "Came out", counted.out, 1.7))]
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]

@@ -242,7 +242,7 @@ class LengthLeaf(Leaf):
         cycle, take = Cell("cycle", (KINDS[self.per_cycle],), lines=2), Cell("do", ("Take it",), look="main", able=self._entry() is not None)
         share = 1.0 if upright else 0.7
         point = Cell("pad .", (".",), share=share) if self.pads[self.field].time else Cell(look="plain", share=share)
-        rub = Cell("pad rub", ("Rub",), share=share)
+        rub = Cell("pad rub", ("Erase", "Rub"), share=share)
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
         if upright:
             column.row(*fields, cycle, take)

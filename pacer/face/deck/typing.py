@@ -18,7 +18,7 @@ def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str
     if pad.wrong and pad.typed:
         column.say(pad.wrong, colour="warn", most=1)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
-    less, more, rub = Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", ("Rub",))
+    less, more, rub = Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", ("Erase", "Rub"))
     digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
     if upright:
@@ -33,7 +33,7 @@ def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, .
     shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
     value = Cell("", (shown,), share=1.6, look="plain", scale=1.6, across="left")
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
-    digits, rub = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS], Cell("pad rub", ("Rub",))
+    digits, rub = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS], Cell("pad rub", ("Erase", "Rub"))
     if upright:
         column.row(*lead, value, take)
         column.grid([*digits[:5], point, *digits[5:], rub], 6)
@@ -48,7 +48,7 @@ def letter_tiles(chosen: int, column: Column, upright: bool, take: Cell) -> None
     most = max(map(len, SETS))
     letters = [*(Cell(f"letter {each}", (each,)) for each in SETS[chosen]), *(Cell(look="plain") for _ in range(most - len(SETS[chosen])))]
     others = Cell("others", (" ".join(SETS[next_set(chosen)][:3]),), share=1.05)
-    steps = others, Cell("space", ("Space",), share=1.25), Cell("rub", ("Rub",), share=0.9), take._replace(share=1.4)
+    steps = others, Cell("space", ("Space",), share=1.25), Cell("rub", ("Erase",), share=1.15), take._replace(share=1.4)
     if upright:
         column.grid(letters[:14], 7)
         column.row(letters[14], *steps)
