@@ -16,7 +16,7 @@ from pacer.face.words import nth, say
 from pacer.plan.model import SetLine
 from pacer.session.past import swum
 from pacer.session.run import Run
-from pacer.session.state import GO_MS, READY_MS, LaneState, State, lane_state
+from pacer.session.state import GO_MS, READY_MS, LaneState, State, in_hand, lane_state
 from pacer.timeline.build import Course
 from pacer.timeline.model import NEVER, Timeline
 from pacer.timeline.shape import Shape
@@ -92,9 +92,8 @@ class LaneReader:
         times, since = line.times(repeat, 0), at_ms - track.sendoffs[index]
         if since >= times[-1]:
             return found
-        segment = bisect_right(times, since)
-        before = times[segment - 1] if segment else 0
-        return found._replace(upcoming=index, segment=segment, segment_done=(since - before) * 1000 // (times[segment] - before))
+        segment, share = in_hand(times, since)
+        return found._replace(upcoming=index, segment=segment, segment_done=share)
 
     def _phases(self, index: int, run: Run) -> tuple[list[int], list[tuple]]:
         """What the lane says from its send-off `index` to the next: instants, and what holds from each.

@@ -5,9 +5,9 @@ Every function that makes a track gives a new track and leaves the old one as it
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
+from pacer.session.state import swum_at
 from pacer.timeline.model import NEVER, Pass, Track
 
 if TYPE_CHECKING:
@@ -138,18 +138,8 @@ def swum(run: Run, lane: int, by_ms: int | None = None) -> int:
         if track.held_ms is not None and left_ms >= track.held_ms:
             break
         swum_ms = min(until, track.cuts.get(index, NEVER)) - left_ms
-        total += shape.distance if swum_ms >= times[-1] else int(_reached(shape.ends, times, swum_ms) // length * length)
+        total += shape.distance if swum_ms >= times[-1] else int(swum_at(shape.ends, times, swum_ms) // (1000 * length) * length)
     return total
-
-
-def _reached(ends: Sequence[int], times: Sequence[int], at_ms: int) -> int:
-    """How far somebody has come `at_ms` after leaving, evenly within each segment; `times` are those of the segments' `ends`."""
-    begun = (0, 0)
-    for end, time in zip(ends, times):
-        if at_ms < time:
-            return begun[0] + max(0, at_ms - begun[1]) * (end - begun[0]) // (time - begun[1])
-        begun = end, time
-    return begun[0]
 
 
 def _end_anew(track: Track, *indexes: int) -> None:

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
-from pacer.timeline.model import Timeline, Track
+from pacer.timeline.model import NEVER, Timeline, Track
 from pacer.timeline.shape import Shape
 
 READY_MS = 10_000   #: the last seconds before a send-off, in which a lane gets ready
@@ -86,9 +86,7 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
     times = line.shapes[repeat].times(line.bases[0], line.holds[repeat])
     cut = track.cuts.get(index) if track.cuts else None
     if swum < times[-1] and (cut is None or at_ms < cut):
-        segment = bisect_right(times, swum)
-        before = times[segment - 1] if segment else 0
-        share = (swum - before) * 1000 // (times[segment] - before)
+        segment, share = in_hand(times, swum)
         fresh = swum < (len(line.bases) - 1) * line.spacing_ms + GO_MS and (line.own is None or index == found.first)
         return LaneState(State.GO if fresh else State.SWIMMING, index, upcoming, leaves_in, swum, segment, share)
     if upcoming < 0:
@@ -101,6 +99,13 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
 def lane_states(timeline: Timeline, at_ms: int) -> list[LaneState]:
     """The state of every lane, in the squad's order."""
     return [lane_state(track, at_ms) for track in timeline.tracks]
+
+
+def in_hand(times: Sequence[int], since_ms: int) -> tuple[int, int]:
+    """The stretch that is swum `since_ms` after the send-off, before the last of `times`, and the share of it done, in thousandths."""
+    segment = bisect_right(times, since_ms)
+    before = times[segment - 1] if segment else 0
+    return segment, (since_ms - before) * 1000 // (times[segment] - before)
 
 
 def swum_at(ends: Sequence[int], times: Sequence[int], since_ms: int) -> int:
@@ -124,7 +129,7 @@ def swims_in(ends: Sequence[int], times: Sequence[int], since_ms: int, span: int
     return min(ends[-1] * 1000, -(-swum_at(ends, times, since_ms) // both) * both)
 
 
-class Swim(NamedTuple):
+class LastSwim(NamedTuple):
     """The swim that a swimmer left on last: the track's repeat `index`, at `left_ms`; what it is and how long it takes. `swims`: how far, in thousandths
     of the unit; less than all of it where it is broken off.
     """
@@ -146,13 +151,13 @@ class Swim(NamedTuple):
         return self.left_ms + before - (self.swims - start * 1000) * (times[segment] - before) // (1000 * (start - ends[segment]))
 
 
-def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False) -> list[Swim | None]:
+def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False) -> list[LastSwim | None]:
     """The last swim of each swimmer of the lane at `at_ms`, in leaving order; None before the first. `broken_off`: all are told to break off then."""
     track = timeline.tracks[lane]
     passes, pass_of, span = track.passes, track.pass_of, _span(timeline)
     newest_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)   # nobody leaves after it
     top = bisect_right(track.sendoffs, newest_ms) - 1
-    made: list[Swim | None] = []
+    made: list[LastSwim | None] = []
     for swimmer in range(len(timeline.squad.lanes[lane].swimmers)):
         for index in range(top, -1, -1):
             found = passes[pass_of[index]]
@@ -161,12 +166,12 @@ def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = 
             if swimmer >= len(line.bases):   # came to the lane later
                 continue
             leaves = found.start_ms + line.leaves(repeat, swimmer, found.skipped)
-            if leaves <= newest_ms and leaves <= track.closed.get(index, leaves):
+            if leaves <= newest_ms and leaves <= track.closed.get(index, NEVER):
                 shape = line.shapes[repeat]
                 times = shape.times(line.bases[swimmer], line.holds[repeat])
                 cut = track.cuts.get(index, at_ms if broken_off else None)
                 swims = shape.distance * 1000 if cut is None else swims_in(shape.ends, times, cut - leaves, span)
-                made.append(Swim(index, leaves, shape, times, swims))
+                made.append(LastSwim(index, leaves, shape, times, swims))
                 break
         else:
             made.append(None)
@@ -185,7 +190,7 @@ def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
     return [Place(0, True, False) if swim is None else _place(swim, span, at_ms - swim.left_ms) for swim in last_swims(timeline, lane, at_ms)]
 
 
-def _place(swim: Swim, span: int, since_ms: int) -> Place:
+def _place(swim: LastSwim, span: int, since_ms: int) -> Place:
     done = swum_at(swim.shape.ends, swim.times, since_ms) if since_ms < swim.times[-1] else swim.swims
     if done >= swim.swims or not swim.shape.distance:
         return Place(0, True, False) if swim.swims // span % 2 == 0 else Place(1000, False, False)
