@@ -48,7 +48,7 @@ def lost(kept: KeptSession) -> tuple[str, ...]:
     """What of it could not be read; entries by when they were made, as their numbers say nothing."""
     there = {line.number: line for line in kept.lines}
     gone = [number for number in range(1, kept.listed.entries + 1) if number not in there]
-    rows = [row for row in kept.lost if not gone or not row.startswith("Entry ") and "entries are missing" not in row]
+    rows = list(kept.lost_itself if gone else kept.lost)
     for first in (number for number in gone if number - 1 not in gone):
         after = next(number for number in range(first, kept.listed.entries + 2) if number not in gone)
         count = after - first

@@ -98,13 +98,14 @@ class Line:
 
 @value
 class KeptSession:
-    """All that is kept of one session. `lost` says what of it could not be read."""
+    """All that is kept of one session. `lost` says what of it could not be read, `lost_itself` what of that is no entry's."""
 
     listed: Listed
     session: Session
     lines: tuple[Line, ...]
     seen_boot_ms: int | None = None
     lost: tuple[str, ...] = field(default=())
+    lost_itself: tuple[str, ...] = field(default=())
 
     @property
     def journal(self) -> tuple[Entry | Record, ...]:

@@ -259,7 +259,7 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
     except (TypeError, ValueError):
         lost.append("The counts that were chosen cannot be read.")
         session = Session(str(plan), str(squad), (), bool(assumed), listed.title, listed.pool)
-    lines = []
+    itself, lines = tuple(lost), []
     for row in connection.execute("select number, wall_ms, line, sum from entry where session = ? order by number", (number,)):
         line = _line(number, row)
         if isinstance(line, Line):
@@ -270,7 +270,7 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
     if len(gaps) > len(lost):
         lost.append(f"{len(gaps)} of {listed.entries} entries are missing.")
     seen = connection.execute("select seen_boot_ms from standing where session = ?", (number,)).fetchone()
-    return KeptSession(listed, session, tuple(lines), _ms(seen[0]) if seen else None, tuple(lost))
+    return KeptSession(listed, session, tuple(lines), _ms(seen[0]) if seen else None, tuple(lost), itself)
 
 
 def _line(session: int, row: tuple) -> Line | str:
