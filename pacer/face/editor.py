@@ -37,6 +37,7 @@ from pacer.timeline.wanted import GivenUp
 
 REST_S = 0.3          #: so long after the last key the totals are worked out, and fixes are tried out
 TOTALS_SHARE = 0.36   #: of the page, at most
+AIR = 0.5             #: between the text and the totals below it: a row that goes on under the edge is not taken for one of them
 READ_SHARE = 0.5      #: the same while nothing is written
 MOST_SAID = 0.6       #: of what is left of a small glass by letters or a keyboard: the rest is the text's
 BESIDE_SHARE = 0.38   #: of the page's width, where the totals stand beside the text
@@ -151,7 +152,7 @@ class EditorPage(Page):
             self.boards = [self.board] if self._fixes else []
         self.board.pos, self.board.size = (self.right - wide, self.bar.top), (wide, high)
         self.board.show(tiles, self.cap, self.padding)
-        return (self.width - wide, room) if beside else (self.width, room - high)
+        return (self.width - wide, room) if beside else (self.width, room - high - round(AIR * self.cap))
 
     def _beside(self) -> bool:
         """Whether the totals have room beside the text: across, where no soft keyboard leaves little of the page, and a row for each lane."""
