@@ -260,6 +260,12 @@ class WritingPane(Widget):
         self.pressed, self._down = None, (-1e9, -1e9)
         self._draw_later()
 
+    def on_parent(self, _instance, parent) -> None:
+        """Taken off the page, by another finger's key: one that is still on it means nothing any more."""
+        if parent is None:
+            self._forget_press()
+            self._touch = self._choosing = None
+
     def on_touch_up(self, touch) -> bool:
         """It is lifted: where it came down, if it stayed there."""
         if touch.grab_current is not self or touch.uid != self._touch:

@@ -244,3 +244,20 @@ def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
     assert page.text == chosen.replace("10 x", "12 x")
     coach.touch("Type it")
     assert page.text == chosen.replace("10 x", "12 x"), "until another line is chosen"
+
+
+def test_a_finger_on_a_line_that_another_finger_takes_away_means_nothing_any_more(coach):
+    coach.desk.line()
+    coach.frame()
+    coach.touch("Type it")
+    page = coach.page
+    pane = page.pane
+    finger = UnitTestTouch(pane.center_x, pane.top - 10)
+    finger.touch_down()
+    assert pane._long is not None, "held, it would choose a word"
+    coach.touch("Choose")
+    assert page.pane is None and pane._long is None
+    finger.touch_move(pane.center_x + 5, pane.top - 10)
+    finger.touch_up()
+    coach.frame()
+    assert page.pane is None and not pane.focus
