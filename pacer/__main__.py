@@ -1,7 +1,27 @@
-"""`python -m pacer` is `pacer`."""
+"""`pacer`, which is also `python -m pacer`: the coach's app without arguments, else one command."""
+
+from __future__ import annotations
 
 import sys
 
-from pacer.commands import main
 
-sys.exit(main())
+def main(arguments: list[str] | None = None) -> int:
+    """Open the coach's app, where there is no screen the demo session as text; with arguments run that command. The exit code."""
+    if arguments is None:
+        arguments = sys.argv[1:]
+    if not arguments:
+        from pacer.face.screen import has_screen
+
+        if has_screen():
+            from pacer.face.deskapp import open_desk
+
+            open_desk()
+            return 0
+    from pacer.commands import main as run_command      # what it brings along would only delay the app's first picture
+    from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
+
+    return run_command(arguments or ["run", str(DEMO_PLAN), "--squad", str(DEMO_SQUAD)])
+
+
+if __name__ == "__main__":
+    sys.exit(main())

@@ -242,7 +242,7 @@ def _at_least_one(text: str) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="pacer", description="A poolside pace clock and interval timer.")
+    parser = argparse.ArgumentParser(prog="pacer", description="A poolside pace clock and interval timer. Without a COMMAND: the coach's app.")
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
     def command(name: str, do: Callable, told: str, *, plan: str | None = "PLAN", squad: bool = True) -> argparse.ArgumentParser:

@@ -2,13 +2,10 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 from pacer.face.app import TabletApp
 from pacer.face.desk import Desk
 from pacer.face.settings import Settings
-
-ASSETS = Path(__file__).parents[2] / "assets"
+from pacer.shipped import ASSETS
 
 
 def open_desk(settings: Settings | None = None) -> None:

@@ -7,14 +7,14 @@ from __future__ import annotations
 
 from collections import OrderedDict
 from functools import lru_cache
-from pathlib import Path
 from typing import NamedTuple
 
 from kivy.base import EventLoop
 from kivy.core.text import Label, LabelBase
 from kivy.graphics.texture import Texture
 
-FONTS = Path(__file__).parents[2] / "assets" / "fonts"
+from pacer.shipped import FONTS
+
 NAME = "B612"
 MONO = "B612 Mono"
 LabelBase.register(NAME, str(FONTS / "B612-Regular.otf"), fn_bold=str(FONTS / "B612-Bold.otf"))

@@ -1,0 +1,17 @@
+"""Where the files are that come with the app: its fonts, the demo plans and the demo squads.
+
+In a checkout, and in the Android build, `assets` lies beside this package; an installed package has its copy inside.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+_INSIDE = Path(__file__).with_name("assets")
+ASSETS = _INSIDE if _INSIDE.is_dir() else Path(__file__).parents[1] / "assets"
+
+FONTS = ASSETS / "fonts"
+PLANS = ASSETS / "plans"
+SQUADS = ASSETS / "squads"
+DEMO_PLAN = PLANS / "long-axis-rotation-3.txt"
+DEMO_SQUAD = SQUADS / "thursday.toml"
