@@ -99,6 +99,20 @@ class Passages:
             if not self.optional[at] or (at == section and self.skips(at, alone)):
                 return
 
+    def common(self) -> set[int]:
+        """The sections that can begin with a common start."""
+        first, begin = self.root
+        reached = {first}
+        for section in range(first, len(self.plan.sections)):
+            if section not in reached:
+                continue
+            for start in {begin, 0} if section == first else {0}:
+                alone = self.alone(section, start)
+                reached |= {chain.last + 1 for chain in self._chains(section, alone) if chain.gate}
+                if self.skips(section, alone):
+                    reached.add(section + 1)
+        return reached
+
     def _joint(self, chain: Chain, start_ms: int, alone: tuple[int, ...]) -> Iterator[Joint]:
         """The lanes' ways through a chain; without lanes that are `alone` it goes for all starts at the same place of the clock."""
         phase = None if alone else self._phase(chain, start_ms)

@@ -137,9 +137,10 @@ class Search:
         count = len(self.plan.sections)
         # Where lanes are ahead by themselves, nobody may have to swim after a common start.
         latest = [MAX_SESSION_MS] * (count + 1)
+        reached = self.passages.common()
         for section in range(count - 1, self.passages.first_common() - 1, -1):
             latest[section] = self.limit_ms
-            if self.plan.starts_ms % self.plan.clock_ms:
+            if self.plan.starts_ms % self.plan.clock_ms or section not in reached:
                 continue
             latest[section] = -1
             for joint in self.passages.joints(section, 0):

@@ -70,6 +70,7 @@ class LaneWays:
         self.entry = entry
         self.touched_ms = touched_ms
         self._so_far: dict[tuple, list[tuple]] = {}
+        self._open: dict[tuple[int, bool], tuple[tuple[Choice, ...], tuple[Choice, ...]]] = {}
 
     def _done_ms(self) -> int:
         """When the lane counts as done with the section it takes up, if it swims no more of it."""
@@ -95,6 +96,12 @@ class LaneWays:
             idle = start_ms - self.plan.changeover_ms
             if alone:
                 idle = self._done_ms() if first <= chain.last else self.touched_ms
+        if for_ms is None:  # else what the gate waits for does not go by the touch alone
+            ways = [
+                way
+                for kind in (True, False)
+                for way in _worthwhile([way for way in ways if way[4] is kind])
+            ]
         made = []
         for start, touch, distance, rank, here, picked in ways:
             at = idle if touch is None else touch
@@ -132,35 +139,55 @@ class LaneWays:
         if alone and section < self.entry.section:
             return ways
         own = alone and section == self.entry.section
-        options = self.choices.taken_up(self.lane) if own else self.choices.of(section, self.lane)
+        idle, swum = self._options(section, own)
         if section not in chain.swum:
-            options = [option for option in options if option.takes_ms is None]
+            swum = ()
         changeover, clock = self.plan.changeover_ms, self.plan.clock_ms
         limit = self.choices.limit_ms - self.bounds.after[section][self.place]
         if not alone:
             limit -= max(0, self.bounds.starts[chain.sections[0]][self.place] - start_ms)
-        made = []
+        made: list[tuple] = []
+        best: dict = {}  # of the ways that end with the same touch (and begin the section at the same time), the best
+        apart = ends and self.plan.sections[section].for_ms is not None
         for start, touch, distance, rank, here, picked in ways:
-            for option in options:
-                takes, longer, higher, _ = option
-                if takes is None:
-                    after = start
-                    if own and self.entry.ordinal and not ends:  # it has swum here already
-                        after = up_to(self._done_ms() + changeover, clock)
-                    made.append(
-                        (after, touch, distance, rank + higher, here and section > chain.last, (picked, option))
-                    )
-                    continue
-                end = start + takes
-                if end <= limit:
+            for option in idle:
+                after = start
+                if own and self.entry.ordinal and not ends:  # it has swum here already
+                    after = up_to(self._done_ms() + changeover, clock)
+                made.append(
+                    (after, touch, distance, rank + option.rank, here and section > chain.last, (picked, option))
+                )
+            for option in swum:
+                end = start + option[0]
+                if end > limit:
+                    break
+                farther, key = distance + option[1], (end, start) if apart else end
+                found = best.get(key)
+                if found is None or farther > found[2] or (farther == found[2] and rank + option[2] > found[3]):
                     after = start if ends else -(-(end + changeover) // clock) * clock
-                    made.append((after, end, distance + longer, rank + higher, True, (picked, option)))
-        return made
+                    best[key] = (after, end, farther, rank + option[2], True, (picked, option))
+        return made + list(best.values())
+
+    def _options(self, section: int, own: bool) -> tuple[tuple[Choice, ...], tuple[Choice, ...]]:
+        """The lane's ways to leave a section out, and those to swim it, the shortest first; of these only such
+        as no other makes up for: no longer, and farther or, as far, with the higher rank."""
+        found = self._open.get((section, own))
+        if found is None:
+            options = self.choices.taken_up(self.lane) if own else self.choices.of(section, self.lane)
+            idle = tuple([option for option in options if option.takes_ms is None])
+            swum = [option for option in options if option.takes_ms is not None]
+            kept, best = [], (-1, -1)
+            for option in sorted(swum, key=lambda option: (option.takes_ms, -option.distance, -option.rank)):
+                if (option.distance, option.rank) > best:
+                    best = (option.distance, option.rank)
+                    kept.append(option)
+            found = self._open[section, own] = idle, tuple(kept)
+        return found
 
 
 def _worthwhile(ways: list[tuple]) -> list[tuple]:
     """Without those that end no earlier than another of at least the distance and rank."""
-    ways.sort(key=lambda way: (way[1] or NEVER, -way[2], -way[3]))
+    ways.sort(key=lambda way: (NEVER if way[1] is None else way[1], -way[2], -way[3]))
     kept, best = [], (-1, -1)
     for way in ways:
         if (way[2], way[3]) > best:
