@@ -25,7 +25,6 @@ from pacer.named import (
     finding_text,
     plan_and_squad,
     plan_of,
-    planned_for,
     print_json,
     read_named,
     read_time,
@@ -43,11 +42,12 @@ from pacer.squad.swimmers import swimmers_from_bytes, swimmers_from_csv, swimmer
 from pacer.squad.testswims import Trust, base_from_tests
 from pacer.squad.trials import Trial, trial_from_text
 from pacer.squad.writing import write_squad
+from pacer.timeline.findings import CannotRun
 from pacer.timeline.fitreport import fit_json, fit_report
 from pacer.timeline.lines import numbered_lines
 from pacer.timeline.otherpool import Alteration, for_pool
 from pacer.timeline.paces import tenths
-from pacer.timeline.planned import all_findings
+from pacer.timeline.planned import all_findings, planned
 from pacer.timeline.shape import half_up
 from pacer.timeline.suggest import suggest
 from pacer.timeline.telling import timeline_json, timeline_table
@@ -61,6 +61,9 @@ def main(arguments: list[str] | None = None) -> int:
     except Told as told:
         print(told, file=sys.stderr)
         return told.code
+    except CannotRun as error:
+        print("\n".join([finding_text(finding, "") for finding in error.findings]), file=sys.stderr)
+        return STOPPED
     except BrokenPipeError:
         # The reader of our output has gone: nothing more to say, and nobody to say it to.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
@@ -116,7 +119,7 @@ def _write_out(text: str, options: argparse.Namespace) -> None:
 def _fit(options: argparse.Namespace) -> int:
     plan, squad = plan_and_squad(options)
     say_assumed(squad)
-    report = fit_report(planned_for(plan, squad)[1])
+    report = fit_report(planned(plan, squad)[1])
     if options.json:
         print_json(fit_json(report))
     else:

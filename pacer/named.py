@@ -13,8 +13,7 @@ from pacer.plan.model import Plan
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.squad.model import Squad
 from pacer.squad.reading import default_squad, squad_from_bytes
-from pacer.timeline.findings import CannotRun, Finding, Severity
-from pacer.timeline.fit import Fit
+from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.model import Timeline
 from pacer.timeline.planned import planned
 
@@ -70,16 +69,8 @@ def plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
 
 
 def timeline_for(plan: Plan, squad: Squad) -> Timeline:
-    """The timeline that the fit chooses."""
-    return planned_for(plan, squad)[0]
-
-
-def planned_for(plan: Plan, squad: Squad) -> tuple[Timeline, Fit]:
-    """The timeline that the fit chooses, and the fit; ends the command where plan and squad make no session."""
-    try:
-        return planned(plan, squad)
-    except CannotRun as error:
-        raise Told("\n".join(finding_text(finding, "") for finding in error.findings), STOPPED) from None
+    """The timeline that the fit chooses. Raises CannotRun."""
+    return planned(plan, squad)[0]
 
 
 def say_assumed(squad: Squad) -> None:

@@ -244,6 +244,15 @@ def test_an_interval_on_request(written, capsys):
     assert "no set line on line 3 of the plan; they are on 4, 5" in capsys.readouterr().err
 
 
+@pytest.mark.parametrize("command", ["check", "timeline", "fit", "suggest"])
+def test_a_squad_that_a_plan_has_no_entry_for(written, capsys, command):
+    path = written("pool: 25 m\n\n4 x 100 on A 1:40 / B 1:50\n  2 x 50 free\n")
+    squad = written('[[lane]]\nbase = "1:20"\ngroup = "C"\n', "squad.toml")
+    assert main([command, path, "--squad", squad]) == 1
+    told = capsys.readouterr()
+    assert "this line has entries for A, B, but none for lane 1" in told.err and not told.out
+
+
 # -- a session that is running, and another one is asked for ------------------------------------------
 
 
