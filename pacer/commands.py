@@ -15,6 +15,7 @@ from decimal import Decimal, InvalidOperation
 from fractions import Fraction
 from pathlib import Path
 
+from pacer.disk import reason_of, write_whole
 from pacer.named import (
     FINE,
     SEVERITY_SAID,
@@ -111,9 +112,9 @@ def _write_out(text: str, options: argparse.Namespace) -> None:
         sys.stdout.write(text)
         return
     try:
-        Path(options.plan).write_text(text, encoding="utf-8")
+        write_whole(Path(options.plan), text.encode())
     except OSError as error:
-        raise Told(f"{options.plan}: cannot be written: {error.strerror or error}", UNREADABLE) from None
+        raise Told(f"{options.plan} could not be written: {reason_of(error)}. It is as it was.", UNREADABLE) from None
 
 
 def _fit(options: argparse.Namespace) -> int:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import os
 from pathlib import Path
 
+from pacer.disk import reason_of, write_whole
 from pacer.session.notes import MARKS, marks_from_text, text_from_marks
 
 FILE_NAME = "marks.txt"
@@ -20,15 +20,8 @@ def read_marks(folder: Path) -> tuple[str, ...]:
 
 def write_marks(folder: Path, marks: tuple[str, ...]) -> str:
     """Keep `marks` in `folder`, whole or not at all; a sentence where that failed, else "". Never raises."""
-    path = folder / FILE_NAME
-    rough = path.with_name(f"{FILE_NAME}.{os.getpid()}.part")
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with open(rough, "w", encoding="utf-8") as file:
-            file.write(text_from_marks(marks))
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(rough, path)
+        write_whole(folder / FILE_NAME, text_from_marks(marks).encode())
     except OSError as error:
-        return f"The marks could not be kept ({error.strerror})."
+        return f"The marks could not be saved: {reason_of(error)}."
     return ""

@@ -11,6 +11,7 @@ import os
 from dataclasses import asdict, fields, replace
 from pathlib import Path
 
+from pacer.disk import reason_of, write_whole
 from pacer.plan import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.session.phase import WallTop
@@ -78,16 +79,10 @@ def read_settings(folder: Path) -> tuple[Settings, str]:
 def write_settings(folder: Path, settings: Settings) -> str:
     """Keep `settings` in `folder`, whole or not at all; a sentence where that failed, else "". Never raises."""
     path = folder / FILE_NAME
-    rough = path.with_name(f"{FILE_NAME}.{os.getpid()}.part")
     try:
-        folder.mkdir(parents=True, exist_ok=True)
-        with open(rough, "w", encoding="utf-8") as file:
-            json.dump(asdict(settings), file, indent=1)
-            file.flush()
-            os.fsync(file.fileno())
-        os.replace(rough, path)
+        write_whole(path, json.dumps(asdict(settings), indent=1).encode())
     except OSError as error:
-        return f"The settings could not be kept ({error.strerror}); they hold until the app closes."
+        return f"The settings could not be saved: {reason_of(error)}. They last until the app closes."
     return ""
 
 

@@ -9,6 +9,7 @@ from zlib import crc32
 import lark
 from lark.lexer import Lexer
 
+from pacer.disk import whole_file
 from pacer.plan.mistakes import explain
 from pacer.plan.tokens import Token
 
@@ -35,7 +36,7 @@ def build_parser() -> lark.Lark:
 
 def save_tables() -> None:
     """Write the tables anew after a change of the grammar or of Lark."""
-    with TABLES.open("wb") as file:
+    with whole_file(TABLES) as file:
         file.write(_tables_key())
         build_parser().save(file)
 

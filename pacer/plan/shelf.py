@@ -18,7 +18,8 @@ from threading import Lock
 
 from pacer.plan.beginnings import following_plan, header_of, new_plan, next_title, with_header
 from pacer.plan.cards import Card, card_of
-from pacer.plan.files import name_from_title, reason_of, write_whole
+from pacer.disk import reason_of, write_whole
+from pacer.plan.files import name_from_title
 from pacer.plan.pages import check_page, text_from_bytes
 from pacer.plan.problem import Unreadable
 

@@ -8,7 +8,7 @@ import tempfile
 import zipfile
 from pathlib import Path
 
-from pacer.plan.files import reason_of
+from pacer.disk import reason_of, whole_file
 from pacer.session.store import FILE, LOCK
 
 #: What is not worth a copy: files half written, and SQLite's own beside the sessions.
@@ -27,25 +27,20 @@ def copy_all(folder: Path, to: Path) -> int:
     Raises CopyTrouble.
     """
     to = Path(to)
-    rough = to.with_name(f".{to.name}.part")
     try:
-        to.parent.mkdir(parents=True, exist_ok=True)
-        with zipfile.ZipFile(rough, "w", zipfile.ZIP_DEFLATED, strict_timestamps=False) as archive:
-            count = _put_all(archive, Path(folder), {to.resolve(), rough.resolve()})
-        rough.replace(to)
+        with whole_file(to) as file, zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED, strict_timestamps=False) as archive:
+            count = _put_all(archive, Path(folder), to.resolve())
     except (OSError, sqlite3.Error) as error:
-        with contextlib.suppress(OSError):
-            rough.unlink(missing_ok=True)
         raise CopyTrouble(f"No copy was made: {reason_of(error)}.") from None
     return count
 
 
-def _put_all(archive: zipfile.ZipFile, folder: Path, own: set[Path]) -> int:
+def _put_all(archive: zipfile.ZipFile, folder: Path, own: Path) -> int:
     count = 0
     for path in sorted(folder.rglob("*")):
         at = path.relative_to(folder)
         out = path.name in _LEFT_OUT or at.parts[0] in _FOLDERS_LEFT_OUT or path.name.endswith(".part")
-        if out or not path.is_file() or path.resolve() in own:
+        if out or not path.is_file() or path.resolve() == own:
             continue
         if path.name == FILE and len(at.parts) == 1:
             _put_sessions(archive, path)

@@ -18,14 +18,13 @@ from __future__ import annotations
 import functools
 import io
 import math
-import os
 import sys
-import tempfile
 import wave
 import zlib
 from array import array
 from pathlib import Path
 
+from pacer.disk import write_whole
 from pacer.value import value
 
 RATE_HZ = 44_100          #: samples a second
@@ -169,14 +168,10 @@ def clip_file(clip: Clip, folder: Path, volume: int = 100) -> Path:
     The name holds a checksum of what the clip consists of, so that a changed clip is a
     new file. Appears whole or not at all. Raises OSError where the folder refuses.
     """
-    folder.mkdir(parents=True, exist_ok=True)
     recipe = repr((clip, RATE_HZ, PEAK, RISE_MS, FALL_MS, TAIL_MS))
     path = folder / f"{_PREFIX}{clip.name}-{volume}-{zlib.crc32(recipe.encode()):08x}.wav"
     if not path.exists():
-        descriptor, rough = tempfile.mkstemp(prefix=_PREFIX, suffix=".part", dir=folder)
-        with os.fdopen(descriptor, "wb") as file:
-            file.write(clip_bytes(clip, volume))
-        os.replace(rough, path)
+        write_whole(path, clip_bytes(clip, volume), sure=False)
     return path
 
 

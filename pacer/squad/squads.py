@@ -12,7 +12,8 @@ from collections.abc import Iterable
 from dataclasses import replace
 from pathlib import Path
 
-from pacer.plan.files import name_from_title, reason_of, write_whole
+from pacer.disk import reason_of, write_whole
+from pacer.plan.files import name_from_title
 from pacer.plan.problem import Unreadable
 from pacer.squad.model import Squad
 from pacer.squad.reading import default_squad, squad_from_bytes

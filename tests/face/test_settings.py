@@ -66,5 +66,5 @@ def test_nothing_in_the_file_raises(tmp_path_factory, content):
 
 def test_a_folder_that_cannot_be_is_told_not_raised(tmp_path):
     (tmp_path / "file").write_text("in the way")
-    assert "could not be kept" in write_settings(tmp_path / "file" / "folder", CHANGED)
+    assert "could not be saved" in write_settings(tmp_path / "file" / "folder", CHANGED)
     assert read_settings(tmp_path / "file")[0] == Settings()

@@ -306,7 +306,7 @@ def test_a_full_disk_is_told_and_the_change_stands(coach, monkeypatch):
 
     monkeypatch.setattr("pacer.squad.squads.write_whole", full)
     coach.touch("All away")
-    assert "memory is full" in coach.page.says and coach.page.roster.here(0) == 0
+    assert "storage is full" in coach.page.says and coach.page.roster.here(0) == 0
 
 
 def test_without_a_finger(coach):

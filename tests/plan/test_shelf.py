@@ -13,7 +13,8 @@ from pathlib import Path
 import pytest
 
 from pacer.plan import read_plan
-from pacer.plan import files, shelf as shelves
+from pacer import disk
+from pacer.plan import shelf as shelves
 from pacer.plan.beginnings import following_plan, header_of, with_header
 from pacer.plan.cards import card_of, found
 from pacer.plan.shelf import DRAFTS, PLANS, Shelf, ShelfTrouble
@@ -372,9 +373,9 @@ def broken(monkeypatch):
             raise OSError(number, os.strerror(number))
 
         if where == "sync":
-            monkeypatch.setattr(files.os, "fsync", fail)
+            monkeypatch.setattr(disk.os, "fsync", fail)
         elif where == "replace":
-            monkeypatch.setattr(files.os, "replace", fail)
+            monkeypatch.setattr(disk.os, "replace", fail)
         else:
             real = open
 
@@ -397,13 +398,13 @@ def broken(monkeypatch):
                     return Full()
                 return file
 
-            monkeypatch.setattr(files, "open", opened, raising=False)
+            monkeypatch.setattr(disk, "open", opened, raising=False)
 
     return breaks
 
 
 @pytest.mark.parametrize("where", ["open", "write", "sync", "replace"])
-@pytest.mark.parametrize(("number", "why"), [(errno.ENOSPC, "the tablet's memory is full"), (errno.EROFS, "this place can only be read"),
+@pytest.mark.parametrize(("number", "why"), [(errno.ENOSPC, "the tablet's storage is full"), (errno.EROFS, "this place can only be read"),
                                              (errno.EACCES, "this place may not be written to"), (errno.EIO, os.strerror(errno.EIO))])
 @pytest.mark.parametrize("do", [
     lambda shelf: shelf.keep("long-axis-rotation-1", "x"), lambda shelf: shelf.jot("long-axis-rotation-1", "x"), lambda shelf: shelf.new(),

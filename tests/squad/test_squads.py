@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan.files import write_whole
+from pacer.disk import write_whole
 from pacer.squad import roster as edit
 from pacer.squad.model import Pace
 from pacer.squad.reading import read_squad
@@ -143,9 +143,9 @@ def test_a_disk_that_refuses_is_told_and_nothing_is_lost(squads, monkeypatch):
 
     monkeypatch.setattr("pacer.squad.squads.write_whole", full)
     roster = edit.with_base(squads.roster(MONDAY), 0, Pace(75_000))
-    with pytest.raises(SquadsTrouble, match="the squad cannot be kept: the tablet's memory is full"):
+    with pytest.raises(SquadsTrouble, match="the squad cannot be kept: the tablet's storage is full"):
         squads.keep("thursday", roster, MONDAY)
-    with pytest.raises(SquadsTrouble, match="memory is full"):
+    with pytest.raises(SquadsTrouble, match="storage is full"):
         squads.new("x")
     monkeypatch.setattr("pacer.squad.squads.write_whole", write_whole)
     squads.keep("thursday", roster, MONDAY)

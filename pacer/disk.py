@@ -1,0 +1,75 @@
+"""Files written whole or not at all, and what a disk's refusal means. Nothing else in the app writes a file."""
+
+from __future__ import annotations
+
+import contextlib
+import errno
+import os
+import stat
+from collections.abc import Iterator
+from pathlib import Path
+from typing import BinaryIO
+
+_REASONS = {
+    errno.ENOSPC: "the tablet's storage is full",
+    errno.EDQUOT: "the tablet's storage is full",
+    errno.EFBIG: "the file would be larger than this device allows",
+    errno.EROFS: "this place can only be read",
+    errno.EACCES: "this place may not be written to",
+    errno.EPERM: "this place may not be written to",
+    errno.ENOENT: "it is not there any more",
+    errno.ENOTDIR: "there is a file where a folder should be",
+    errno.EISDIR: "there is a folder of that name",
+    errno.ENAMETOOLONG: "the name is too long",
+}
+
+
+def reason_of(error: Exception) -> str:
+    """Why the disk refused, in a coach's words."""
+    why = _REASONS.get(getattr(error, "errno", None))
+    return why or getattr(error, "strerror", None) or str(error) or "the disk does not answer"
+
+
+def write_whole(path: Path, data: bytes, *, sure: bool = True, fresh: bool = False) -> None:
+    """Write a file in one piece; see `whole_file`. Raises OSError."""
+    with whole_file(path, sure=sure, fresh=fresh) as file:
+        file.write(data)
+
+
+@contextlib.contextmanager
+def whole_file(path: Path, *, sure: bool = True, fresh: bool = False) -> Iterator[BinaryIO]:
+    """A file to write into that takes the place of `path` at the end, and leaves `path` as it was after any error.
+
+    It is written beside `path` and then renamed, so nobody ever reads half of it. A link is followed, and the rights
+    of a file that was there stay. `sure` waits until the disk has it, `fresh` wants a name that is not taken. Raises OSError.
+    """
+    path = Path(os.path.realpath(path))
+    path.parent.mkdir(parents=True, exist_ok=True)
+    if fresh and path.exists():
+        raise FileExistsError(errno.EEXIST, "there is a file of that name already")
+    rough = path.with_name(f".{path.name}.{os.getpid()}.part")
+    try:
+        with open(rough, "wb") as file:
+            yield file
+            if sure:
+                file.flush()
+                os.fsync(file.fileno())
+        with contextlib.suppress(FileNotFoundError, PermissionError):
+            os.chmod(rough, stat.S_IMODE(path.stat().st_mode))
+        os.replace(rough, path)
+    except BaseException:
+        with contextlib.suppress(OSError):
+            rough.unlink(missing_ok=True)
+        raise
+    if sure:
+        _sync_folder(path.parent)
+
+
+def _sync_folder(folder: Path) -> None:
+    """Have the disk know the file's new name, where a system can be told so."""
+    with contextlib.suppress(OSError):
+        handle = os.open(folder, os.O_RDONLY)
+        try:
+            os.fsync(handle)
+        finally:
+            os.close(handle)
