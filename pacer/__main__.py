@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import sys
 
+FAILED = 3      #: the exit code after an error of our own
+
 
 def main(arguments: list[str] | None = None) -> int:
     """Open the coach's app, where there is no screen the demo session as text; with arguments run that command. The exit code."""
@@ -20,7 +22,23 @@ def main(arguments: list[str] | None = None) -> int:
     from pacer.commands import main as run_command      # what it brings along would only delay the app's first picture
     from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
 
-    return run_command(arguments or ["run", str(DEMO_PLAN), "--squad", str(DEMO_SQUAD)])
+    try:
+        return run_command(arguments or ["run", str(DEMO_PLAN), "--squad", str(DEMO_SQUAD)])
+    except Exception:
+        return _failed()
+
+
+def _failed() -> int:
+    """Log an error of ours that nobody foresaw, and say so. The exit code."""
+    import logging
+
+    from pacer.diagnostics import FILE, keep_log
+    from pacer.session.folder import home
+
+    keep_log(home())
+    logging.getLogger(__name__).exception("A command failed")
+    print(f"pacer failed, by an error of its own. What is needed to mend it is in {home() / FILE}.", file=sys.stderr)
+    return FAILED
 
 
 if __name__ == "__main__":

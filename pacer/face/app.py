@@ -14,6 +14,7 @@ from kivy.core.window import Window
 from kivy.uix.widget import Widget
 from kivy.utils import platform
 
+from pacer.diagnostics import keep_log
 from pacer.face.driver import Driver, Store
 from pacer.face.keyboard import STILL_RUNNING, Keyboard
 from pacer.face.settings import Settings, read_settings, write_settings
@@ -55,6 +56,7 @@ class TabletApp(App):
         super().__init__()
         self.title = title
         self.folder = home()
+        keep_log(self.folder)
         self.kept = settings is None
         self.settings, self.damaged = read_settings(self.folder) if settings is None else (settings, "")
         self.player = self.device = None

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+import logging
+
+_log = logging.getLogger(__name__)
+
 
 def copied(text: str) -> bool:
     """Put a text on the clipboard; whether that worked."""
@@ -9,16 +13,18 @@ def copied(text: str) -> bool:
         from kivy.core.clipboard import Clipboard
 
         Clipboard.copy(text)
-    except Exception:      # whatever a platform's clipboard raises, writing goes on
+    except Exception:      # each platform raises its own; writing goes on
+        _log.exception("The clipboard takes no text")
         return False
     return True
 
 
-def pasted() -> str:
-    """The text on the clipboard, "" where there is none."""
+def pasted() -> str | None:
+    """The text on the clipboard, "" where there is none, None where the clipboard cannot be read."""
     try:
         from kivy.core.clipboard import Clipboard
 
         return Clipboard.paste() or ""
     except Exception:
-        return ""
+        _log.exception("The clipboard cannot be read")
+        return None

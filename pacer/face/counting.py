@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Iterable
 
 from kivy.clock import Clock
@@ -9,7 +10,9 @@ from kivy.clock import Clock
 from pacer.plan.cards import Card
 from pacer.signal.worker import Worker
 from pacer.squad.model import Squad
-from pacer.timeline.totals import Totals, totals
+from pacer.timeline.totals import Totals, failed_totals, totals
+
+_log = logging.getLogger(__name__)
 
 
 class Counting:
@@ -41,8 +44,9 @@ class Counting:
     def _count(self, card: Card, squad: Squad) -> None:
         try:
             found = totals(card.plan, squad, checks=False)
-        except Exception:       # one plan that cannot be counted must not take the shelf down
-            found = None
+        except Exception:       # an error of ours in one plan must not take the shelf down
+            _log.exception("The totals of a plan failed")
+            found = failed_totals(card.plan)
         Clock.schedule_once(lambda _dt: self._take(card.text, found), 0)
 
     def _take(self, text: str, found: Totals | None) -> None:

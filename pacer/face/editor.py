@@ -6,6 +6,7 @@ fingers rest. A plan with mistakes is kept like any other, only not run.
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Callable, Sequence
 
 from kivy.clock import Clock
@@ -32,8 +33,10 @@ from pacer.plan.shelf import Shelf
 from pacer.plan.whereabouts import line_said
 from pacer.squad.model import Squad
 from pacer.timeline.findings import Finding
-from pacer.timeline.totals import Totals, totals
+from pacer.timeline.totals import Totals, failed_totals, totals
 from pacer.timeline.wanted import GivenUp
+
+_log = logging.getLogger(__name__)
 
 REST_S = 0.3          #: so long after the last key the totals are worked out, and fixes are tried out
 TOTALS_SHARE = 0.36   #: of the page, at most
@@ -61,7 +64,7 @@ class EditorPage(Page):
         draft = Draft(shelf.open(name))
         self._first = draft.text
         self.pane = WritingPane(draft, LiveReading(squad.gear), changed=self._changed, moved=self._moved, apply=self.apply,
-                                leave=self.back, theme=self.theme, glass=self.glass)
+                                leave=self.back, tell=self.tell, theme=self.theme, glass=self.glass)
         self.board = Board(self.press)
         self.boards = []
         self.saving, self._counter = Saving(shelf, name, self.tell), Aside("totals")
@@ -322,8 +325,9 @@ class EditorPage(Page):
             found = totals(plan, squad)
         except GivenUp:
             raise
-        except Exception:     # a page half written must never end the app
-            found = None
+        except Exception:     # an error of ours on a page half written must not end the app
+            _log.exception("The totals of the page failed")
+            found = failed_totals(plan)
         Clock.schedule_once(lambda _dt: self._take(edits, found), 0)
 
     def _take(self, edits: int, found: Totals | None) -> None:

@@ -6,6 +6,7 @@ other apps can reach. Whatever the chooser does, in whatever thread, a sentence 
 
 from __future__ import annotations
 
+import logging
 import threading
 from collections.abc import Callable
 from pathlib import Path
@@ -17,6 +18,8 @@ from pacer.plan.shelf import SUFFIX, Shelf, ShelfTrouble
 from pacer.signal.documents import by_uri
 from pacer.signal.facade import leave_java, open_facade
 from pacer.signal.outside import outside
+
+_log = logging.getLogger(__name__)
 
 IN, OUT = "in", "out"     #: folders beside the plans, for devices without a chooser
 
@@ -86,6 +89,7 @@ class Files:
             try:
                 paths = getattr(chooser, what)(on_selection=answer, **asked)
             except Exception:       # each platform raises its own
+                _log.exception("The file chooser failed")
                 if not answered.is_set():
                     answered.set()
                     Clock.schedule_once(lambda _dt: without(), 0)

@@ -151,6 +151,8 @@ class ShelfPage(Page):
             return (f"{count} line{'s' if count > 1 else ''} cannot be read",), True, "warn"
         if counted is None:
             return ("…",), False, "dim"
+        if counted.failed:
+            return summary(counted), True, "warn"
         if counted.stops:
             worst = counted.findings[0]
             ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways      # what helps stays longest
@@ -268,6 +270,9 @@ class ShelfPage(Page):
 
     def _paste(self) -> None:
         text = pasted()
+        if text is None:
+            self.tell("The clipboard cannot be read on this tablet.", "clipboard not readable")
+            return
         if not text.strip():
             self.tell("there is no text on the clipboard", "nothing to paste")
             return

@@ -17,6 +17,8 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
     """
     if totals is None:
         return ("nothing to swim yet",) if unread >= 0 else ("…",)
+    if totals.failed:
+        return ("pacer failed to work this plan out; errors.log says where", "pacer failed to work it out", "not worked out")
     if totals.stops:
         return ("cannot be run",)
     without = "" if not unread else f"without {unread} line{'s' if unread > 1 else ''}: "

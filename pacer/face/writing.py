@@ -43,7 +43,7 @@ class WritingPane(Widget):
     """A draft, painted. `focus`: whether keys write into it.
 
     `changed()` is called after every edit, `moved()` when only the cursor has moved, `apply(fix)` when a chip is touched,
-    `leave()` when escape is pressed, `done()` on enter where the draft is a `single` line.
+    `leave()` when escape is pressed, `done()` on enter where the draft is a `single` line, `tell(*ways)` with what went wrong.
     """
 
     ground = ColorProperty((0, 0, 0))
@@ -54,11 +54,12 @@ class WritingPane(Widget):
     def __init__(self, draft: Draft, live: LiveReading | None = None, *, single: bool = False,
                  changed: Callable[[], None] = lambda: None, moved: Callable[[], None] = lambda: None,
                  apply: Callable[[Fix], None] = lambda fix: None, leave: Callable[[], None] = lambda: None,
-                 done: Callable[[], None] = lambda: None, **kwargs):
+                 done: Callable[[], None] = lambda: None, tell: Callable[..., None] = lambda *ways: None, **kwargs):
         super().__init__(**kwargs)
         keep_ground(self)
         self.draft, self.live, self.single = draft, live, single
         self.changed, self.moved, self.apply, self.leave, self.done = changed, moved, apply, leave, done
+        self.tell = tell
         self.cap = 1.0
         self.reading = live.read(draft.lines) if live else _unread(draft)
         self.notes: Mapping[int, Sequence[Note]] = {}
@@ -364,20 +365,25 @@ class WritingPane(Widget):
 
     def copy(self) -> None:
         """Copy what is chosen."""
-        if self.draft.chosen_text:
-            copied(self.draft.chosen_text)
+        if self.draft.chosen_text and not copied(self.draft.chosen_text):
+            self.tell("The clipboard takes no text on this tablet.", "not copied")
 
     def cut(self) -> None:
         """Copy what is chosen and erase it."""
-        if self.draft.chosen_text:
-            self.copy()
-            self.draft.write("")
-            self.edited()
+        if not self.draft.chosen_text:
+            return
+        if not copied(self.draft.chosen_text):      # then nothing is erased: it would be lost
+            self.tell("The clipboard takes no text on this tablet. Nothing was cut.", "not cut")
+            return
+        self.draft.write("")
+        self.edited()
 
     def paste(self) -> None:
         """Write what was copied."""
         text = pasted()
-        if text:
+        if text is None:
+            self.tell("The clipboard cannot be read on this tablet.", "clipboard not readable")
+        elif text:
             self.write(text)
             self.draft.settle()
 

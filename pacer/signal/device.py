@@ -10,6 +10,7 @@ face's to do.
 
 from __future__ import annotations
 
+import logging
 import time
 from collections.abc import Callable
 
@@ -17,6 +18,8 @@ from pacer.signal import battery
 from pacer.signal.battery import Reading
 from pacer.signal.facade import open_facade
 from pacer.signal.worker import Worker
+
+_log = logging.getLogger(__name__)
 
 READ_EVERY_MS = 60_000   #: the battery is asked anew after this
 
@@ -148,7 +151,8 @@ class Device:
             return None
         try:
             return act(facade)
-        except Exception:  # noqa: BLE001  each platform raises its own
+        except Exception:  # each platform raises its own
+            _log.exception("%s failed", name)
             self._give_up(name, _FAILED[name])
             return None
 

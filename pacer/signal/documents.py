@@ -6,8 +6,11 @@ so its chooser is asked for the URIs as they are, and the system for what they s
 
 from __future__ import annotations
 
+import logging
 import os
 from collections.abc import Callable
+
+_log = logging.getLogger(__name__)
 
 MOST_BYTES = 4 * 1024 * 1024      #: of a file; a plan has thousands
 
@@ -26,7 +29,8 @@ def by_uri(chooser: object) -> Reader | None:
         resolver = autoclass("org.kivy.android.PythonActivity").mActivity.getContentResolver()
         uris, column = autoclass("android.net.Uri"), autoclass("android.provider.OpenableColumns").DISPLAY_NAME
         chooser._resolve_uri = lambda uri: None if uri is None else str(uri.toString())
-    except Exception:  # noqa: BLE001  whatever Java raises, the chooser is as it was
+    except Exception:  # whatever Java raises, the chooser is as it was
+        _log.exception("The system does not hand over files by URI")
         return None
 
     def read(text: str) -> tuple[str, bytes]:
@@ -37,7 +41,7 @@ def by_uri(chooser: object) -> Reader | None:
                 data = file.read(MOST_BYTES + 1)
         except OSError:
             raise
-        except Exception as error:  # noqa: BLE001  Java's own: the file is gone, or whoever has it refuses
+        except Exception as error:  # Java's own: the file is gone, or whoever has it refuses
             raise OSError(0, "the app that has it does not hand it over") from error
         if len(data) > MOST_BYTES:
             raise OSError(0, "it is too large")
@@ -56,5 +60,6 @@ def _name(resolver, uri, column: str) -> str:
             return (cursor.getString(0) if cursor.moveToFirst() else "") or ""
         finally:
             cursor.close()
-    except Exception:  # noqa: BLE001  a file without a name is a file
+    except Exception:  # a file without a name is a file
+        _log.exception("A file has no name")
         return ""

@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import contextlib
 import io
+import logging
 import sys
+
+_log = logging.getLogger(__name__)
 
 
 def open_facade(name: str) -> object | None:
@@ -21,7 +24,8 @@ def open_facade(name: str) -> object | None:
 
             facade = getattr(plyer, name)
             module = facade.__class__.__module__
-    except Exception:  # noqa: BLE001  each platform raises its own
+    except Exception:  # each platform raises its own
+        _log.exception("plyer's %s cannot be opened", name)
         return None
     return None if module.startswith("plyer.facades") else facade
 

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import logging
 from pathlib import Path
+
+_log = logging.getLogger(__name__)
 
 
 def outside(platform: str, otherwise: Path) -> Path:
@@ -17,5 +20,6 @@ def outside(platform: str, otherwise: Path) -> Path:
 
         found = autoclass("org.kivy.android.PythonActivity").mActivity.getExternalFilesDir(None)
         return Path(found.getAbsolutePath()) if found is not None else otherwise
-    except Exception:  # noqa: BLE001  whatever Java raises, the copy goes to the app's own folder
+    except Exception:  # whatever Java raises, the copy goes to the app's own folder
+        _log.exception("The folder that other apps reach is not to be had")
         return otherwise

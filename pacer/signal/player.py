@@ -9,6 +9,7 @@ from __future__ import annotations
 import contextlib
 import heapq
 import itertools
+import logging
 import os
 import sys
 import tempfile
@@ -23,6 +24,8 @@ from pacer.signal.output import Output, Unavailable
 from pacer.signal.output_kivy import KivyOutput
 from pacer.signal.output_plyer import PlyerOutput
 from pacer.signal.output_silent import SilentOutput
+
+_log = logging.getLogger(__name__)
 
 #: A clip that could only start later than this after its instant stays silent; stop all is never too late.
 LATE_MS = 200
@@ -175,7 +178,8 @@ class Player:
                 output = opens(self._folder)
             except Unavailable as refusal:
                 self._note(str(refusal))
-            except Exception:  # noqa: BLE001  whatever a provider raises
+            except Exception:  # whatever a provider raises
+                _log.exception("%s does not open", opens.label)
                 self._note(f"{opens.label[0].upper()}{opens.label[1:]} does not work here.")
             else:
                 break

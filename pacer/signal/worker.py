@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import logging
 import threading
 from collections.abc import Callable
 
 from pacer.signal.facade import leave_java
 
+_log = logging.getLogger(__name__)
+
 
 class Worker:
     """Does the newest job it was given; one that still waits when a newer comes is dropped.
 
-    So nothing is ever said or read long after it was asked for. Jobs must not raise. The
+    So nothing is ever said or read long after it was asked for. A job that raises is logged. The
     thread begins with the first job and never keeps the app from ending.
     """
 
@@ -48,5 +51,8 @@ class Worker:
                 if self._closed:
                     break
                 job, self._job = self._job, None
-            job()
+            try:
+                job()
+            except Exception:      # an error of ours must not end the thread: every later job would wait for ever
+                _log.exception("A job of the thread %s failed", self._name)
         leave_java()

@@ -38,6 +38,7 @@ class Totals:
     end_ms: int
     limit_ms: int | None
     findings: tuple[Finding, ...] = ()
+    failed: bool = False      #: whether working it out failed, by an error of ours
 
     @property
     def stops(self) -> bool:
@@ -57,6 +58,11 @@ def totals(plan: Plan, squad: Squad, checks: bool = True) -> Totals:
     except CannotRun as error:
         return Totals(str(plan.pool.unit), (), 0, _limit_ms(plan), tuple(error.findings))
     return totals_of(timeline, worst_first((*findings(timeline), *findings_of_traffic(timeline))) if checks else ())
+
+
+def failed_totals(plan: Plan) -> Totals:
+    """What stands for a plan's totals where working them out failed."""
+    return Totals(str(plan.pool.unit), (), 0, _limit_ms(plan), failed=True)
 
 
 def totals_of(timeline: Timeline, found: tuple[Finding, ...] = ()) -> Totals:

@@ -1,0 +1,74 @@
+"""What went wrong inside the app, kept for whoever mends it: `errors.log` in the app's folder, with no swimmer's name in it.
+
+Modules that go on after an unexpected error log it with `logging.getLogger(__name__)`. The app's entry calls `keep_log` once.
+"""
+
+from __future__ import annotations
+
+import copy
+import logging
+import logging.handlers
+import sys
+import threading
+import traceback
+from pathlib import Path
+
+FILE = "errors.log"
+MOST_BYTES = 200_000      #: of the file; then it becomes `errors.log.1`, and the one before that goes
+
+
+class _Nameless(logging.Formatter):
+    """Where and which kind of error, without the error's own words: they can hold a name or a line of a plan."""
+
+    def __init__(self):
+        super().__init__("%(asctime)s %(levelname)s %(name)s: %(message)s")
+
+    def format(self, record: logging.LogRecord) -> str:
+        record = copy.copy(record)
+        record.exc_text = None      # another handler's form of it, names and all
+        return super().format(record)
+
+    def formatException(self, ei) -> str:       # noqa: N802  logging's own name
+        error, told = ei[1], []
+        while error is not None:
+            frames = [f"  {frame.filename}:{frame.lineno} in {frame.name}" for frame in traceback.extract_tb(error.__traceback__)]
+            why = f": {error.strerror}" if isinstance(error, OSError) and error.strerror else ""
+            told[:0] = [*frames, f"{type(error).__module__}.{type(error).__qualname__}{why}"]
+            error = error.__cause__ or error.__context__
+        return "\n".join(told)
+
+
+def keep_log(folder: Path) -> None:
+    """Keep what is logged from now on, and what ends the app or a thread, in `folder`. Never raises: without a log the app runs all the same."""
+    log = logging.getLogger("pacer")
+    for handler in [each for each in log.handlers if isinstance(each, logging.handlers.RotatingFileHandler)]:
+        log.removeHandler(handler)
+        handler.close()
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        handler = logging.handlers.RotatingFileHandler(folder / FILE, maxBytes=MOST_BYTES, backupCount=1, encoding="utf-8", delay=True)
+    except OSError:
+        return
+    handler.setFormatter(_Nameless())
+    handler.handleError = lambda _record: None      # a full disk must not end what was being logged
+    log.addHandler(handler)
+    _log_what_ends(log)
+
+
+def _log_what_ends(log: logging.Logger) -> None:
+    """Log what nobody has caught, then do what is usually done with it."""
+    ended, thread_ended = sys.excepthook, threading.excepthook
+    if getattr(ended, "logs", False):
+        return
+
+    def hook(kind, error, trace) -> None:
+        if not issubclass(kind, KeyboardInterrupt):
+            log.critical("The app ended", exc_info=(kind, error, trace))
+        ended(kind, error, trace)
+
+    def thread_hook(args) -> None:
+        log.critical("A thread ended", exc_info=(args.exc_type, args.exc_value, args.exc_traceback))
+        thread_ended(args)
+
+    hook.logs = True
+    sys.excepthook, threading.excepthook = hook, thread_hook
