@@ -133,10 +133,10 @@ def resume(_options: argparse.Namespace) -> int:
 
 def _open(opened: Opened, found: tuple[Finding, ...], text: bool) -> int:
     """Open the app on a session, or its text form where that is asked for or there is no screen."""
-    from pacer.face.screen import NO_SCREEN, has_screen
+    from pacer.face.screen import has_screen, why_none
 
     if not text and not has_screen():
-        print(NO_SCREEN)
+        print(why_none())
         text = True
     return _run_in_text(opened) if text else _run_on_glass(opened, found)
 

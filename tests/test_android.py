@@ -21,7 +21,9 @@ from packaging.requirements import Requirement
 import pacer
 
 ROOT = Path(__file__).parents[1]
-RECIPES = Path(importlib.util.find_spec("pythonforandroid").submodule_search_locations[0]) / "recipes"
+P4A = importlib.util.find_spec("pythonforandroid")
+RECIPES = P4A and Path(P4A.submodule_search_locations[0]) / "recipes"
+with_recipes = pytest.mark.skipif(P4A is None, reason="python-for-android is not installed")
 REQUIRED = [Requirement(text) for text in tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["dependencies"]]
 
 #: plyer's facades that the app opens, and what their Android side needs of the manifest, by what it calls there
@@ -72,6 +74,7 @@ def test_the_build_wants_what_the_project_wants():
     assert sorted(listed("requirements")) == sorted(["python3", *(required.name for required in REQUIRED)])
 
 
+@with_recipes
 @pytest.mark.parametrize("required", REQUIRED, ids=lambda required: required.name)
 def test_a_requirement_has_a_recipe_or_is_pure_python(required):
     if (RECIPES / required.name).is_dir():
@@ -84,12 +87,14 @@ def test_a_requirement_has_a_recipe_or_is_pure_python(required):
     assert not [needed for needed in more if needed.marker is None or needed.marker.evaluate({"extra": ""})]
 
 
+@with_recipes
 def test_the_python_there_is_new_enough_and_has_sqlite():
     wanted = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["requires-python"]
     assert Requirement(f"python{wanted}").specifier.contains(said_in_recipe("python3", "version"))
     assert "sqlite3" in said_in_recipe("python3", "depends")
 
 
+@with_recipes
 def test_nothing_is_imported_that_is_missing_there():
     gone = NOT_THERE | (said_in_recipe("python3", "stdlib_dir_blacklist") - {"__pycache__"})
     everything = {name: path for path in sources() for name in imported(path)}

@@ -12,6 +12,7 @@ from pacer.commands import main
 from pacer.session.store import Store
 
 ROOT = Path(__file__).parents[1]
+pytestmark = pytest.mark.real_clock     # a command asks the machine what time it is
 PLAN = str(ROOT / "assets" / "plans" / "long-axis-rotation-3.txt")
 SQUAD = str(ROOT / "assets" / "squads" / "thursday.toml")
 
@@ -122,6 +123,23 @@ def test_without_a_screen_it_says_so_in_one_sentence_and_goes_on_as_text(capsys,
     assert main(["run", PLAN, "--squad", SQUAD]) == 0
     assert capsys.readouterr().out == screen.NO_SCREEN + "\n"
     assert len(ran[0].run.timeline.lanes) == 6
+
+
+def test_where_only_opengl_is_missing_the_sentence_says_so(monkeypatch):
+    """A bare Debian with a screen."""
+    import ctypes
+
+    from pacer.face import screen
+
+    def cannot_load(name, *_):
+        raise OSError(f"{name}: cannot open shared object file: No such file or directory")
+
+    monkeypatch.setattr(ctypes, "CDLL", cannot_load)
+    monkeypatch.setenv("DISPLAY", ":0")
+    assert screen.why_none() == screen.NO_OPENGL
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"):
+        monkeypatch.delenv(name, raising=False)
+    assert screen.why_none() == screen.NO_SCREEN
 
 
 def test_pace_from_two_swims_in_any_order(capsys):

@@ -13,6 +13,7 @@ import sys
 from pathlib import Path
 
 NO_SCREEN = "There is no screen to draw on, so the session runs here as text."
+NO_OPENGL = "No window can be drawn without OpenGL, which this system lacks (Debian and Ubuntu: libgl1), so the session runs here as text."
 
 _VARIABLES = {
     "KIVY_NO_ARGS": "1",
@@ -30,9 +31,24 @@ _DESKTOP_LINUX = sys.platform.startswith("linux") and not hasattr(sys, "getandro
 
 def has_screen() -> bool:
     """Whether a window can be opened. Where that is likely, the app's window is opened to find out."""
-    if _DESKTOP_LINUX and not any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")):
-        return False
-    return open_window() is not None
+    return _is_named() and open_window() is not None
+
+
+def why_none() -> str:
+    """Where `has_screen` says no: the sentence that tells the coach."""
+    if _DESKTOP_LINUX and _is_named():
+        import ctypes
+
+        try:
+            ctypes.CDLL("libGL.so.1")
+        except OSError:
+            return NO_OPENGL
+    return NO_SCREEN
+
+
+def _is_named() -> bool:
+    """Whether the environment names something to draw on; only on a Linux desk it would."""
+    return not _DESKTOP_LINUX or any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"))
 
 
 def open_window(full: bool = True):

@@ -86,20 +86,20 @@ def test_after_a_reboot(store):
 
 def test_nothing_to_carry_on(store):
     with pytest.raises(StoreTrouble, match="No session is running"):
-        open_again(store)
+        open_again(store, clock=Tablet().now)
     assert running(store) is None
     tablet = Tablet({30: "q"})
     driver, text = tablet.run(open_new(store, session(), clock=tablet.now))
     assert isinstance(driver.journal[-1], Ended) and text.endswith("The session is over.\n")
     with pytest.raises(StoreTrouble, match="No session is running"):
-        open_again(store)
+        open_again(store, clock=tablet.now)
     with pytest.raises(StoreTrouble, match="Session 1 is over"):
-        open_again(store, 1)
+        open_again(store, 1, clock=tablet.now)
     opened = open_new(store, session(), clock=tablet.now)
     opened.keeper.append(Held(0))
     assert opened.keeper.close()
     with pytest.raises(StoreTrouble, match="Session 2 never began"):
-        open_again(store, 2)
+        open_again(store, 2, clock=tablet.now)
     claim = store.claim()   # whoever could not carry on has let go
     claim.close()
 

@@ -142,6 +142,7 @@ def test_a_day_and_a_half_without_drift(timeline):
     assert true_ms > 36 * HOUR
 
 
+@pytest.mark.real_clock
 def test_the_devices_own_clock():
     first, second = now(), now()
     assert second.boot_ms >= first.boot_ms > 0 and first.boot == second.boot == boot_id()

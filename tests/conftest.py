@@ -1,0 +1,36 @@
+"""No test goes by the clocks of the machine it runs on, unless it says so."""
+
+from __future__ import annotations
+
+import time
+import traceback
+
+import pytest
+
+from pacer.session import clock
+
+
+def pytest_configure(config):
+    config.addinivalue_line("markers", "real_clock: reads the machine's own clocks, and holds whatever they show")
+
+
+class _Watched:
+    """The module `time` as `pacer.session.clock` sees it; it notes who reads a clock."""
+
+    def __init__(self, reads: list[str]):
+        self._reads = reads
+
+    def __getattr__(self, name: str):
+        if name in ("clock_gettime_ns", "monotonic_ns", "time_ns"):
+            self._reads.append("".join(traceback.format_stack(limit=6)[:-1]))
+        return getattr(time, name)
+
+
+@pytest.fixture(autouse=True)
+def no_real_clock(request, monkeypatch):
+    """What holds at one uptime and one time of day need not hold at another: a test gives the app its clocks, or is marked `real_clock`."""
+    reads: list[str] = []
+    monkeypatch.setattr(clock, "time", _Watched(reads))
+    yield
+    if reads and request.node.get_closest_marker("real_clock") is None:
+        pytest.fail(f"the machine's own clock is read: give the app a clock, or mark the test with real_clock\n{reads[0]}")
