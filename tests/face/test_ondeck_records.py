@@ -795,13 +795,14 @@ def test_record_is_on_the_bar_when_the_session_is_over_and_what_was_said_can_be_
 def test_the_log_shows_what_was_taken_down(deck, folder, capsys):
     from pacer.commands import main
     from pacer.face.ondisk import OnDisk
+    from pacer.session.clock import Now
     from pacer.session.keeper import begin
     from pacer.session.kept import session_of
     from pacer.session.store import Store
     from tests.face.sessions import timeline
 
     made = timeline(3)
-    keeper = begin(Store(folder), session_of(made))
+    keeper = begin(Store(folder), session_of(made), clock=lambda: Now(deck.now_ms, deck.wall_ms, "boot"))
     deck = deck(made=made, store=OnDisk(keeper, wait=True))
     deck.begin(0)
     deck.skip_to(ends_ms(deck, 1))
