@@ -15,7 +15,7 @@ POOL_EXAMPLE = "as in pool: 25 m, pool: 25 yd or pool: 33 1/3 m"
 MAX_POOL = 10_000
 
 _POOL = re.compile(
-    r"(?:(?P<whole>[0-9]{1,6})(?:\.(?P<decimals>[0-9]{1,4}))?)?\s*(?:(?P<top>[0-9]{1,4})/(?P<bottom>[0-9]{1,4}))?"
+    r"(?:(?P<whole>[0-9]{1,6})(?:\.(?P<decimals>[0-9]{1,4}))?)?\s*(?:(?<![0-9])(?P<top>[0-9]{1,4})/(?P<bottom>[0-9]{1,4}))?"
     r"\s*(?P<unit>[^\W\d_]*)",
     re.ASCII,
 )
@@ -29,8 +29,8 @@ _UNCLEAR = re.compile(r"0?[0-9]:[0-9]{2}(?:\.[0-9]+)?")
 def pool_of(text: str, at: int = 0) -> Pool:
     """The pool that `25 m`, `33 1/3 m` or `12.5 yd` names. Raises Mistake.
 
-    >>> str(pool_of("33 1/3 m")), str(pool_of("25 yards")), str(pool_of("12.5m"))
-    ('33 1/3 m', '25 yd', '12.5 m')
+    >>> str(pool_of("33 1/3 m")), str(pool_of("25 yards")), str(pool_of("12.5m")), str(pool_of("11/12 m"))
+    ('33 1/3 m', '25 yd', '12.5 m', '11/12 m')
     """
     end = at + len(text)
     match = _POOL.fullmatch(text)
