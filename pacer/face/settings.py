@@ -87,11 +87,14 @@ def write_settings(folder: Path, settings: Settings) -> str:
 
 
 def _set_aside(path: Path) -> str:
+    aside, number = path.with_name(f"{FILE_NAME}.broken"), 2
+    while aside.exists():       # one that was set aside before is kept as well
+        aside, number = path.with_name(f"{FILE_NAME}.broken-{number}"), number + 1
     try:
-        os.replace(path, path.with_name(FILE_NAME + ".broken"))
+        os.replace(path, aside)
     except OSError:
         return "The settings file is damaged; the usual settings are used."
-    return f"The settings file was damaged and is kept as {FILE_NAME}.broken; the usual settings are used."
+    return f"The settings file was damaged and is kept as {aside.name}; the usual settings are used."
 
 
 def _settings_from(data: dict) -> tuple[Settings, str]:

@@ -266,9 +266,9 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
             lines.append(line)
         else:
             lost.append(line)
-    gaps = [n for n in range(1, listed.entries + 1) if n not in {line.number for line in lines}] if len(lines) < listed.entries else []
-    if len(gaps) > len(lost):
-        lost.append(f"{len(gaps)} of {listed.entries} entries are missing.")
+    missing = listed.entries - len(lines)      # their numbers are a key of the table: no line comes twice
+    if missing > len(lost):
+        lost.append(f"{missing} of {listed.entries} entries are missing.")
     seen = connection.execute("select seen_boot_ms from standing where session = ?", (number,)).fetchone()
     return KeptSession(listed, session, tuple(lines), _ms(seen[0]) if seen else None, tuple(lost), itself)
 

@@ -93,7 +93,9 @@ class Squads:
         self._write_today()
 
     def keep(self, name: str, roster: Roster, day: str) -> None:
-        """Write a squad down, and who is away on `day`. Raises SquadsTrouble."""
+        """Write a squad down, and who is away on `day`. The squad that stands in where there is none gets a file of its own,
+        and is the one in hand from then on. Raises SquadsTrouble."""
+        name = name or self._in_hand(roster.squad)
         if roster.squad != self._kept.get(name) or _tests_of(roster.squad) != _tests_of(self._kept[name]):
             self._write(name, roster.squad)
         if day != self._day:
@@ -179,6 +181,7 @@ class Squads:
     def keep_tests(self, name: str, lane: int, swims: Iterable[TestSwim], boot: str = "") -> None:
         """Note test swims as they are taken; none: they are done with. `boot` as in `tests`. Raises SquadsTrouble."""
         swims = tuple(swims)
+        name = name or (self._in_hand(default_squad()) if swims else "")
         path = self.folder / FOLDER / TESTS
         try:
             if swims:
@@ -204,6 +207,12 @@ class Squads:
         os.replace(rough, squads)
 
     def _read_all(self) -> None:
+        nameless_file = self._path("")      # an earlier pacer wrote the squad that stands in there, and never read it again
+        if nameless_file.is_file():
+            try:
+                os.rename(nameless_file, _free_path(self._path("squad")))
+            except OSError as error:
+                self.told += (f"The squad {nameless_file.name} could not be read: {reason_of(error)}.",)
         for path in _files(self.folder / FOLDER):
             self._read(path)
 
@@ -245,6 +254,10 @@ class Squads:
         except OSError as error:
             raise SquadsTrouble(f"the squad cannot be kept: {reason_of(error)}") from None
         self._kept[name] = squad
+
+    def _in_hand(self, squad: Squad) -> str:
+        """The name of the squad in hand; where there is none, this one is added."""
+        return self.current or self._added(replace(squad, name=squad.name or self._free_title("Squad"), assumed=False))
 
     def _added(self, squad: Squad) -> str:
         path = _free_path(self._path(name_from_title(squad.name, "squad")))

@@ -68,3 +68,10 @@ def test_a_folder_that_cannot_be_is_told_not_raised(tmp_path):
     (tmp_path / "file").write_text("in the way")
     assert "could not be saved" in write_settings(tmp_path / "file" / "folder", CHANGED)
     assert read_settings(tmp_path / "file")[0] == Settings()
+
+
+def test_settings_that_were_set_aside_before_are_kept_as_well(tmp_path):
+    for text in ("{first", "{second"):
+        (tmp_path / "settings.json").write_text(text)
+        assert "is kept as settings.json.broken" in read_settings(tmp_path)[1]
+    assert sorted(path.read_text() for path in tmp_path.glob("*.broken*")) == ["{first", "{second"]

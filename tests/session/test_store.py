@@ -543,3 +543,23 @@ def test_what_is_no_entry_is_refused_with_the_reason(line, why):
     with pytest.raises(BadLine) as wrong:
         entry_from_line(line)
     assert why in str(wrong.value)
+
+
+def test_a_lost_row_does_not_make_reading_a_journal_slower_with_the_square_of_its_length(store, keeper):
+    """Told by a ratio in one run: a lost row of 5,000 once made it ten times as slow."""
+    for n in range(5000):
+        while keeper.append(ZERO if not n else touch(n)) is None:
+            keeper.wait()
+    assert keeper.wait(timeout_s=60)
+
+    def reading_s() -> float:
+        start = time.process_time()
+        store.session(1)
+        return time.process_time() - start
+
+    whole = min(reading_s() for _ in range(3))
+    with contextlib.closing(sqlite3.connect(store.path)) as connection:
+        connection.execute("delete from entry where number = 2500")
+        connection.commit()
+    assert store.session(1).lost == ("1 of 5000 entries are missing.",)
+    assert min(reading_s() for _ in range(3)) < 4 * whole

@@ -194,3 +194,29 @@ def test_test_swims_that_fit_no_squad_are_let_go(squads, change):
     path = squads.folder / "squads" / "tests.json"
     path.write_text(json.dumps({**json.loads(path.read_text()), **change}))
     assert again(squads).tests() is None
+
+
+def test_what_is_changed_where_no_squad_can_be_read_is_there_after_a_restart(tmp_path):
+    (tmp_path / "squads").mkdir()
+    (tmp_path / "squads" / "mine.toml").write_bytes(b"[[lane]")
+    squads = Squads(tmp_path)
+    roster = edit.swimmer_added(squads.roster(MONDAY), 0)
+    squads.keep(squads.current, roster, MONDAY)
+    assert squads.current and squads.roster(MONDAY).squad.lanes == roster.squad.lanes
+    once_more = edit.swimmer_added(roster, 0)
+    squads.keep("", once_more, MONDAY)      # whoever still has the name it had is not sent elsewhere
+    assert Squads(tmp_path).roster(MONDAY).squad.lanes == once_more.squad.lanes
+    assert len(squads.cards()) == 1 and not (tmp_path / "squads" / ".toml").exists()
+    assert (tmp_path / "squads" / "mine.toml.broken").read_bytes() == b"[[lane]"
+
+
+def test_a_squad_that_an_earlier_pacer_wrote_without_a_name_is_found(tmp_path):
+    (tmp_path / "squads").mkdir()
+    (tmp_path / "squads" / ".toml").write_text('[[lane]]\nbase = "1:18"\nswimmers = 3\n')
+    assert [card.swimmers for card in Squads(tmp_path).cards()] == [3]
+
+
+def test_test_swims_of_the_squad_that_stands_in_are_found_again(tmp_path):
+    squads = Squads(tmp_path)
+    squads.keep_tests(squads.current, 0, (begun(fresh_swim(200, (0,), 10_000), 5_000_000),), "boot")
+    assert Squads(tmp_path).tests("boot")[0] == squads.current != ""
