@@ -8,7 +8,7 @@ from fractions import Fraction
 from itertools import combinations
 
 from pacer.plan.model import Unit
-from pacer.plan.times import HOUR_MS, BadTime, ms_from_text, text_from_ms
+from pacer.plan.times import HOUR_MS, MINUTE_MS, BadTime, ms_from_text, text_from_ms
 from pacer.squad.model import METRES_PER_YARD, Pace
 from pacer.squad.pace import checked_pace, nearest_ms
 from pacer.squad.refused import Refused, shown
@@ -72,6 +72,20 @@ def trial_from_text(swum: str, result: str) -> Trial:
             f"“{shown(result)}” is not a distance", f'for example: "{shown(swum.strip())}" = "2400 m"'
         )
     return _checked(Trial(whole_or_exact(Fraction(distance[1])), time_ms, Unit(distance[2]) if distance[2] else None))
+
+
+#: From so many metres on, nobody swims 100 m in less (in ms). Published times: men's 100 m 47.84 (2000; mosaicData, "SwimRecords",
+#: 100 m world records 1905-2004); men's 400 m 3:51.93 and 1,500 m 15:02.40 (Jokl and Jokl 1976, Br J Sports Med; Goodell's 1,500 of that year).
+#: Nine tenths of them leave room for records since and for short pools; three quarters below 100 m, where start and push-off
+#: count for more. Both shares are our own choice.
+_FASTEST = (
+    (0, Fraction(47_840) * 3 / 4),
+    (100, Fraction(47_840) * 9 / 10),
+    (400, Fraction(231_930, 4) * 9 / 10),
+    (1_500, Fraction(902_400, 15) * 9 / 10),
+)
+#: Slower than this per 100 is asked about. Common practice, no source.
+SLOW_MS = 5 * MINUTE_MS
 
 
 def names_a_trial(swum: str) -> bool:
@@ -144,7 +158,17 @@ def doubts_about(trials: tuple[Trial, ...]) -> tuple[str, ...]:
         if len(trials) == 2 or long.per_100_ms < short.per_100_ms * (1 - TOLERATED):
             raise TestSwimsRefused(said, "the shorter one was not all out, or a time is wrong: swim it again")
         doubts.setdefault(long, f"{said}: one of the two went wrong.")
-    return tuple(doubts.values())
+    return (*filter(None, map(_beyond_swimmers, trials)), *doubts.values())
+
+
+def _beyond_swimmers(trial: Trial) -> str:
+    """The doubt about a swim that is faster than anybody's, or hardly moves; "" where it can be right."""
+    if trial.per_100_ms > SLOW_MS:
+        return f"{trial} is slower than {text_from_ms(SLOW_MS)} per 100: are the distance and the time right?"
+    ratio = Fraction(1) if trial.unit is Unit.METRE else METRES_PER_YARD      # a swim without a unit may be in yards
+    per_100_m = trial.per_100_ms / ratio
+    fastest = max(Fraction(ms) for metres, ms in _FASTEST if trial.distance * ratio >= metres)
+    return f"{trial} is faster than anybody has swum: are the distance and the time right?" if per_100_m < fastest else ""
 
 
 def whole_or_exact(number: Fraction) -> int | Fraction:
