@@ -1,6 +1,6 @@
 """Three minutes of a running session, recorded and listened to: `python -m tests.bench.bench_session_sound`.
 
-Prints what was heard against what the timeline asks for. The short form of the same is a test.
+Prints what was heard against what the timeline asks for. `tests/face/test_countdowns.py` checks a short one without real time.
 """
 
 from __future__ import annotations

@@ -18,14 +18,19 @@ ROOT = Path(__file__).resolve().parents[2]
 def recorded(kind: str, folder: Path) -> tuple[dict, list[Heard]]:
     """Run the app on the session called `kind`; what it tells, and the tones in the recording."""
     raw = folder / "heard.raw"
+    return told(kind, folder, SDL_AUDIODRIVER="disk", SDL_DISKAUDIOFILE=str(raw)), heard(samples(raw))
+
+
+def told(kind: str, folder: Path, **more: str) -> dict:
+    """Run the app on the session called `kind`; what it tells."""
     environment = os.environ | {
         "HOME": str(folder), "PACER_HOME": str(folder / "kept"), "PYTHONPATH": str(ROOT), "SDL_VIDEODRIVER": "offscreen",
-        "SDL_AUDIODRIVER": "disk", "SDL_DISKAUDIOFILE": str(raw),
+        "SDL_AUDIODRIVER": "dummy", **more,
     }
     command = [sys.executable, str(Path(__file__).with_name("session_child.py")), kind]
     run = subprocess.run(command, env=environment, cwd=folder, capture_output=True, text=True, timeout=300, check=False)
     assert run.returncode == 0, run.stderr
-    return json.loads(run.stdout.splitlines()[-1]), heard(samples(raw))
+    return json.loads(run.stdout.splitlines()[-1])
 
 
 def told_apart(tones: list[Heard]) -> tuple[list[list[Heard]], list[list[Heard]], list[Heard]]:

@@ -1,13 +1,14 @@
-"""Runs the app by itself in a process of its own, with fingers on it, while SDL writes what would be heard to a file.
+"""Runs the app by itself in a process of its own, with fingers on it, through the app's own frame callback and player.
 
 `session_child.py short`, `late` or `long`. Prints one JSON line: the journal, what the coach pressed when and when clips were started, in session time.
-Everything runs in real time, through the app's own frame callback and player.
+`long` runs in real time, and SDL may write what would be heard to a file; the others go by a clock of their own (`Steps`).
 """
 
 from __future__ import annotations
 
 import json
 import sys
+import threading
 import time
 
 from tests.face.sessions import line, plan, squad
@@ -45,14 +46,67 @@ def note_calls(player, driver, called: list) -> None:
     player._output.play = noted
 
 
-def keep_busy(player) -> None:
-    """Another volume, and a device that takes its time over it: the player's thread is late for whatever starts meanwhile."""
-    player._output.prepare = lambda volume: time.sleep(1.3)
-    player.volume = 90
+class Steps:
+    """The module `time` as the app's clock sees it: a clock that goes on by a step a frame, however long the frame takes.
+
+    Before and after each step the player's thread is given the time to take up all that is due.
+    """
+
+    STEP_MS = 20
+
+    def __init__(self):
+        self.ms = 100_000_000
+        self._waiting = threading.Event()      # the player's thread has nothing to do now
+
+    def clock_gettime_ns(self, _clock) -> int:
+        return self.ms * 1_000_000
+
+    def monotonic_ns(self) -> int:
+        return self.ms * 1_000_000
+
+    def time_ns(self) -> int:
+        return (1_800_000_000_000 + self.ms) * 1_000_000
+
+    def watch(self, player) -> None:
+        """From now on see when the player's thread waits."""
+        wait = player._changed.wait
+
+        def watched(timeout=None):
+            self._waiting.set()
+            return wait(timeout)
+
+        player._changed.wait = watched
+
+    def go_on(self, player) -> None:
+        """One step."""
+        self._settle(player)
+        self.ms += self.STEP_MS
+        self._settle(player)
+
+    def keep_busy(self, player, until_ms: int) -> None:
+        """Another volume, and a device that takes its time over it: the player's thread is late for whatever starts meanwhile."""
+
+        def prepare(_volume) -> None:
+            while self.ms < until_ms:
+                self._waiting.set()
+                time.sleep(0.001)
+
+        player._output.prepare = prepare
+        player.volume = 90
+
+    def _settle(self, player) -> None:
+        with player._changed:
+            self._waiting.clear()
+            player._changed.notify()
+        assert self._waiting.wait(60), "the player's thread stands still"
 
 
-def run(kind: str) -> None:
-    """The whole of it."""
+def run(kind: str, steps: Steps | None) -> None:
+    """The whole of it; without `steps` in real time."""
+    from pacer.face.screen import prepare_kivy
+    from pacer.session import clock
+
+    prepare_kivy()
     from kivy.clock import Clock
     from kivy.core.window import Window
     from kivy.graphics.opengl import glFinish
@@ -61,6 +115,8 @@ def run(kind: str) -> None:
     from pacer.face import app
     from pacer.face.settings import Settings
 
+    if steps is not None:
+        clock.time, Clock._max_fps = steps, 0      # no frame waits for its turn
     pressed, held, drivers, called = [], [], [], []
     presses = list(PRESSES[kind])
 
@@ -73,8 +129,13 @@ def run(kind: str) -> None:
         if at_ms is None:
             if face.player is not None:
                 note_calls(face.player, driver, called)
+                if steps is not None:
+                    steps.watch(face.player)
                 driver.do(driver.begin(5_000))
             return
+        if steps is not None:
+            steps.go_on(face.player)
+            at_ms = driver.at_ms()
         if held and at_ms >= held[0][1]:
             held.pop()[0].touch_up()
         if held or at_ms < presses[0][0]:
@@ -82,7 +143,7 @@ def run(kind: str) -> None:
         _, name, ms = presses.pop(0)
         pressed.append((at_ms, name or "over"))
         if name == "busy":
-            keep_busy(face.player)
+            steps.keep_busy(face.player, steps.ms + 1_300)
         elif ms > 0:
             x, y, width, height = dict(shell.bar.placed())[name]
             touch = UnitTestTouch(x + width / 2, y + height / 2)
@@ -101,4 +162,4 @@ def run(kind: str) -> None:
 
 
 if __name__ == "__main__":
-    run(sys.argv[1])
+    run(sys.argv[1], None if sys.argv[1] == "long" else Steps())

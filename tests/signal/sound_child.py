@@ -1,7 +1,7 @@
 """Runs in a process of its own, with SDL writing what would be heard to a file.
 
 Prints one JSON line: what was meant to be heard when, on the child's own clock. Modes:
-`session` plays a short one through Starter, Player and Kivy; `ours` starts many single
+`clips` plays every clip through Player and Kivy, however long that takes; `ours` starts many single
 beeps through Player; `naive` starts them from the frame callback on Kivy's own buffer, as
 the rival that the bench compares with; `open` opens the player and closes it.
 """
@@ -9,17 +9,17 @@ the rival that the bench compares with; `open` opens the player and closes it.
 from __future__ import annotations
 
 import json
+import os
 import sys
 import tempfile
 import time
 from pathlib import Path
 
-from pacer.signal.clip import STOP_ALL, TICK, TUNING, clip_file
+from pacer.signal.clip import CLIPS, COUNTDOWNS, LEAD_MS, RATE_HZ, TUNING, clip_file
 from pacer.signal.player import monotonic_ms, open_player
-from pacer.signal.schedule import Wanted, plan_sounds
-from pacer.signal.starter import Starter
 
 SETTLE_MS = 1_000
+MARGIN = 8_192      #: frames that the mixer and the file's buffer may hold back
 #: Single beeps at distances that no buffer divides evenly.
 BEEPS = 40
 DISTANCE_MS = 263
@@ -50,29 +50,52 @@ def noting_calls(player, clock_ms) -> list[float]:
     return called
 
 
-def session(clock_ms) -> dict:
-    player = open_player("linux", clock_ms=clock_ms)
-    called = noting_calls(player, clock_ms)
-    starter = Starter(player, latency_ms=0)
-    held_ms, stop_ms, end_ms = 9_100, 10_200, 13_900
-    every = [Wanted(4_000), Wanted(5_500, 0), Wanted(7_600, 1), Wanted(7_600, 3)]
-    before = plan_sounds([*every, Wanted(11_500, 2)])   # its first beep sounds at 8,500, its second at 9,500
-    after = plan_sounds(every)                          # the lane is held in between
-    ticks = [held_ms + 100 + 73 * n for n in range(12)]
-    told: list[float] = []
+def clips(_clock_ms) -> dict:
+    """Every clip, each once the one before is written down to its end; at last a count-down that is stopped.
 
-    def frame(now_ms: float) -> None:
-        starter.update(int(now_ms), before if now_ms < held_ms else after)
-        while ticks and ticks[0] - 200 <= now_ms:
-            player.start(TICK, ticks.pop(0))
-        if now_ms >= stop_ms and not told:
-            told.append(now_ms)
-            player.start(STOP_ALL)
+    No time is measured: the player's clock stands still while a clip sounds, and how far the recording is says when to go on.
+    """
+    raw, now = Path(os.environ["SDL_DISKAUDIOFILE"]), [0.0]
+    player = open_player("linux", clock_ms=lambda: now[0])
+    called = noting_calls(player, lambda: now[0])
 
-    frames(end_ms, clock_ms, frame)
-    facts = {"name": player.name, "notes": player.notes(), "stop_ms": told[0], "called": called}
+    def begun(clip) -> tuple[int, int]:
+        """Start it: its token, and how many frames were written when it was."""
+        before = len(called)
+        token = player.start(clip)
+        until(lambda: len(called) > before)
+        return token, written(raw)
+
+    for clip in CLIPS:
+        _, first = begun(clip)
+        until(lambda: written(raw) > first + clip.length_ms * RATE_HZ // 1000 + MARGIN)
+        now[0] += clip.length_ms
+    tries = 0
+    while True:     # on a busy machine it may have sounded to its end before it is stopped: then once more
+        tries += 1
+        token, first = begun(COUNTDOWNS[3])
+        until(lambda: written(raw) > first + MARGIN)
+        player.stop(token)
+        until(lambda: player._sounding is None)
+        last = written(raw)
+        until(lambda: written(raw) > last + MARGIN)
+        if last - first < LEAD_MS * RATE_HZ // 1000 - MARGIN or tries == 20:
+            break
+        now[0] += COUNTDOWNS[3].length_ms
+    facts = {"name": player.name, "notes": player.notes(), "fine_grid": player._output.fine_grid, "tries": tries}
     player.close()
     return facts
+
+
+def written(raw: Path) -> int:
+    """How many frames of the recording are on disk."""
+    return raw.stat().st_size // 4 if raw.exists() else 0
+
+
+def until(happened) -> None:
+    """Wait as long as the machine takes for it."""
+    while not happened():
+        time.sleep(0.002)
 
 
 def ours(clock_ms, burden_ms: float) -> dict:
@@ -127,8 +150,8 @@ if __name__ == "__main__":
     def since_start_ms() -> float:
         return monotonic_ms() - zero_ms
 
-    if mode == "session":
-        result = session(since_start_ms)
+    if mode == "clips":
+        result = clips(since_start_ms)
     elif mode == "open":
         result = opened(since_start_ms)
     else:
