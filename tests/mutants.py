@@ -11,10 +11,12 @@ import contextlib
 import io
 import random
 import re
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from pacer.commands import main
+from pacer.plan import Unreadable, read_plan
+from pacer.squad.reading import read_squad
 
 ROOT = Path(__file__).parents[1]
 SWIMMERS = """name,base,400,200
@@ -94,13 +96,16 @@ def mutant_plan(text: str, rng: random.Random) -> str:
             rows[at] = NUMBER.sub(lambda found: rng.choice(NUMBERS) if rng.random() < 0.5 else found[0], rows[at])
         else:
             rows[at] = scribbled(rows[at], rng)
-        text = "\n".join(rows)
-    return text[:60_000]
+        changed = "\n".join(rows)[:60_000]
+        if rng.random() < 0.1 or _is_read(read_plan, changed):
+            text = changed
+    return text
 
 
 def mutant_squad(text: str, rng: random.Random) -> str:
     """A squad, or a list of swimmers, with none to three changes."""
     for _ in range(rng.choice((0, 0, 1, 1, 2, 3))):
+        before = text
         kind = rng.choice((0, 0, 0, 1, 2, 3))
         if kind == 0:
             text += "\n" + rng.choice(LANES) * rng.randint(1, 4)
@@ -112,7 +117,18 @@ def mutant_squad(text: str, rng: random.Random) -> str:
             rows = text.split("\n")
             del rows[rng.randrange(len(rows))]
             text = "\n".join(rows)
+        if rng.random() < 0.8 and not _is_read(read_squad, text):
+            text = before
     return text
+
+
+def _is_read(read: Callable[[str], object], text: str) -> bool:
+    """Whether that is still a plan, or a squad: what is refused at once does not get far."""
+    try:
+        read(text)
+    except Unreadable:
+        return False
+    return True
 
 
 def scribbled(text: str, rng: random.Random) -> str:

@@ -6,7 +6,7 @@ once, from the lane's start of the section. The fit puts them together.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping, Sequence
 from itertools import accumulate, product
 from typing import NamedTuple
 
@@ -15,7 +15,9 @@ from pacer.timeline.build import Course, TakeUp
 from pacer.timeline.lines import numbered_lines
 from pacer.timeline.model import Timeline, Track
 from pacer.timeline.oneround import once_round
+from pacer.timeline.work import Work
 
+_LAID_OUT = 250  # steps for laying out one lane's section
 #: A flexible count's place in `Counts`: section index, line number or None for the section's rounds.
 Key = tuple[int, int | None]
 
@@ -42,7 +44,9 @@ class Choices:
     section. `limit_ms` is the latest end of the session; longer ways are left out. `entries` are
     lanes that take up the plan on their way; what they have swum by the course's counts stays.
     `together`: by leader, the lanes that go by its page, itself first; they are asked for as one, by
-    the leader, and take as long as the slowest of them.
+    the leader, and take as long as the slowest of them. `some` picks those of a count's values that are tried
+    (the least among them); `work` is what it all may take. With `few`,
+    no more ways than that are followed at once; the answer need not be the best then.
     """
 
     def __init__(
@@ -52,6 +56,9 @@ class Choices:
         frozen: frozenset[tuple[int, int]],
         entries: Mapping[int, TakeUp],
         together: Mapping[int, tuple[int, ...]],
+        work: Work,
+        some: Callable[[Key, int, range], Sequence[int]] = lambda _key, _lane, span: span,
+        few: int | None = None,
     ):
         self.course = course
         self.plan = course.plan
@@ -60,6 +67,9 @@ class Choices:
         self.frozen = frozen
         self.entries = entries
         self.together = together
+        self.work = work
+        self._some = some
+        self.few = few
         #: These keep their counts: they go by another's page, or another by theirs, but not at the same time.
         self.bound = frozenset(
             lane for pair in course.deviation.leaders.items() if pair[0] in together for lane in pair
@@ -104,11 +114,33 @@ class Choices:
             ways = self._opened[section, lane] = tuple(self._open(section, lane))
         return ways
 
+    def repeats(self, section: int, lane: int) -> tuple[list[tuple[int, int]], int | None]:
+        """Distance of each kind of repeat and the time to the next; the most that can be swum in all, None where no count says so."""
+        lines = [item for item in self._longest.program(section, lane) if not isinstance(item, int) and item.count]
+        each = [(shape.distance, ms) for item in lines for shape, ms in zip(item.shapes, item.intervals)]
+        if self.plan.sections[section].for_ms is not None or not self._as_written(section, lane):
+            return each, None
+        own = self._ranges(section, lane).get((section, None))
+        rounds = self._longest.rounds(section, lane) if own is None else own[-1]
+        return each, rounds * sum([item.distance for item in lines])
+
+    def least_ms(self, section: int, lane: int) -> int | None:
+        """The shortest that a lane takes for a section; None where it may leave it out."""
+        if not self._is_open(section, lane):
+            return None
+        ways = [choice.takes_ms for choice in self.of(section, lane)]
+        return None if None in ways else min(ways, default=0)
+
     def _is_open(self, section: int, lane: int) -> bool:
         """Whether nothing but its lines decides how long the lane swims there."""
-        written, deviation = self.plan.sections[section], self.course.deviation
+        written = self.plan.sections[section]
         if written.for_ms is not None or written.at_most_ms is not None or len(self.together[lane]) > 1:
             return False
+        return self._as_written(section, lane)
+
+    def _as_written(self, section: int, lane: int) -> bool:
+        """Whether nothing was changed on deck of what the lane swims there."""
+        deviation = self.course.deviation
         if deviation.edits(lane, section):
             return False
         return not (lane in self.bound or (lane, section) in deviation.rounds or deviation.passes(lane, section))
@@ -117,7 +149,7 @@ class Choices:
         found = self._closed.get(section)
         if found is None:
             starts = {lane: TakeUp(0, 0, 0) for lane in range(len(self.squad.lanes))}
-            ranges = {lane: self._ranges(section, lane) for lane in self.together if not self._is_open(section, lane)}
+            ranges = {lane: self._tried(self._ranges(section, lane), lane) for lane in self.together if not self._is_open(section, lane)}
             found = self._closed[section] = self._swum_out(section, starts, ranges)
         return found
 
@@ -129,7 +161,7 @@ class Choices:
         """The ways of a lane through the section that it takes up on its way, from there on."""
         entry = self.entries[lane]
         entries = {member: self.entries[member]._replace(section=0) for member in self.together[lane]}
-        return self._swum_out(entry.section, entries, {lane: self.ranges(entry.section, lane)})[lane]
+        return self._swum_out(entry.section, entries, {lane: self._tried(self.ranges(entry.section, lane), lane)})[lane]
 
     # -- what may be chosen --------------------------------------------------------------------------
 
@@ -141,6 +173,9 @@ class Choices:
             if entry is not None and entry.section == section and entry.ordinal:
                 self._narrow(ranges, entry, member)
         return ranges
+
+    def _tried(self, ranges: Mapping[Key, range], lane: int) -> dict[Key, Sequence[int]]:
+        return {key: self._some(key, lane, span) for key, span in ranges.items()}
 
     def _ranges(self, section: int, lane: int) -> dict[Key, range]:
         ranges: dict[Key, range] = {}
@@ -194,7 +229,7 @@ class Choices:
     # -- sections that nothing cuts -----------------------------------------------------------------
 
     def _open(self, section: int, lane: int) -> list[Choice]:
-        ranges = self._ranges(section, lane)
+        ranges = self._tried(self._ranges(section, lane), lane)
         own = ranges.pop((section, None), None)
         times = self._longest.rounds(section, lane) if own is None else 0
         rounds = range(times, times + 1) if own is None else own
@@ -202,7 +237,8 @@ class Choices:
         heavy = 0 if own is None else self._weights[(section, None), lane]
         weights = [self._weights[key, lane] for key in ranges]
         made = []
-        once = once_round(self._longest.program(section, lane), lines, self.limit_ms)
+        once = once_round(self._longest.program(section, lane), lines, self.limit_ms, self.work)
+        self.work.spend(4 * len(once) * len(rounds))
         if rounds[0] == 0 or once[0].last_ms < 0:
             least = [span[0] for span in lines.values()]
             rank = heavy * rounds[0] + sum([weight * count for weight, count in zip(weights, least)])
@@ -225,19 +261,15 @@ class Choices:
     # -- sections that a time cuts, or that are taken up half-way -----------------------------------
 
     def _swum_out(
-        self, section: int, entries: Mapping[int, TakeUp], ranges: Mapping[int, Mapping[Key, range]]
+        self, section: int, entries: Mapping[int, TakeUp], ranges: Mapping[int, Mapping[Key, Sequence[int]]]
     ) -> dict[int, tuple[Choice, ...]]:
         """Every way of the lanes that have `ranges`, laid out from their entries (into section 0).
 
         Of ways that come to the same swims it is the one with the least counts.
         """
         keys = sorted({key for spans in ranges.values() for key in spans}, key=lambda key: key[1] or 0)
-        spans = [
-            range(
-                min(r[key].start for r in ranges.values() if key in r),
-                max(r[key].stop for r in ranges.values() if key in r),
-            )
-            for key in keys
+        spans: list[Sequence[int | None]] = [
+            sorted({count for r in ranges.values() for count in r.get(key, ())}) for key in keys
         ]
         least = {key: span[0] for key, span in zip(keys, spans)}
         rounds = spans.pop(0) if keys[:1] == [(section, None)] else (None,)
@@ -249,6 +281,7 @@ class Choices:
             fits = False
             for chosen in product(*([(times,)] if times is not None else []), *spans):
                 counts = dict(zip(keys, chosen))
+                self.work.spend(_LAID_OUT)
                 course = alone.but(
                     counts=dict(alone.counts)
                     | {
@@ -263,6 +296,7 @@ class Choices:
                         count not in mine[key] if key in mine else count != least[key] for key, count in counts.items()
                     ):
                         continue
+                    self.work.spend(_LAID_OUT * len(self.together[lane]))
                     found_way = self._swum_once(
                         course, {member: entries[member] for member in self.together[lane]}, lane
                     )

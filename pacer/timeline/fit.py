@@ -10,17 +10,28 @@ swum stay at their least.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from functools import partial
 
 from pacer.plan.model import MAX_SESSION_MS, Plan
 from pacer.squad.model import Squad
+from pacer.timeline.atmost import at_most
 from pacer.timeline.build import Course, TakeUp
 from pacer.timeline.choices import Choices, Key
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.model import Counts, Timeline, Track
 from pacer.timeline.passages import Passages
 from pacer.timeline.search import Search
+from pacer.timeline.ways import Way
+from pacer.timeline.work import TooMuch, Work, spread
 from pacer.value import value
+
+#: What a fit may take, in steps of `Work`: for the exact answer, and, where that is too much, for a good one and each try at it.
+EXACT, GOOD, TRY = 300_000, 120_000, 40_000
+_THINNED = ((2, 4), (3, 8), (5, 16), (9, 40), (80, 80))  # values of each count, and ways that are followed, for a first good answer
+_NEAR = ((1, 10), (2, 20), (1, 40))  # how far around an answer a better one is looked for, and ways that are followed
+
+Answer = tuple[int, tuple[int, ...], list[tuple[int, Way]]]
 
 
 @value
@@ -30,6 +41,8 @@ class Fit:
     `end_ms` is the last touch and `distances` what each swimmer of a lane swims (in a refit: still has
     to). `limit_ms` is when the session has to end, None without a booking; where even the smallest choice
     ends later, it is the one chosen. `frozen` are the lines to which nothing was added.
+    `missed` is None where nothing better can be chosen; where trying everything would have taken too long, no choice swims more than that
+    distance farther, summed over swimmers. `steps` is the work that the exact search took.
     """
 
     plan: Plan
@@ -39,6 +52,8 @@ class Fit:
     distances: tuple[int, ...]
     limit_ms: int | None
     frozen: frozenset[tuple[int, int]]
+    missed: int | None = None
+    steps: int = 0
 
     @property
     def over_ms(self) -> int:
@@ -48,7 +63,7 @@ class Fit:
     @property
     def distance(self) -> int:
         """Summed over all swimmers."""
-        return sum(d * len(lane.swimmers) for d, lane in zip(self.distances, self.squad.lanes))
+        return _summed(self.distances, self.squad)
 
 
 def fit(
@@ -104,25 +119,84 @@ def _fitted(
     within = MAX_SESSION_MS if end_ms is None else min(end_ms, MAX_SESSION_MS)
     entries = {} if start is None else start
     together = _together(course, range(len(squad.lanes)) if start is None else start, entries)
-    choices = Choices(course, within, frozen, entries, together)
-    chosen = _least(choices, course.counts)
+    make = partial(Choices, course, within, frozen, entries, together)
+    touched = {lane: max([tracks[member].end_ms for member in members]) for lane, members in together.items() if entries}
+    answer, missed, work = None, None, Work(EXACT)
     if end_ms is not None:
-        touched = {
-            lane: max([tracks[member].end_ms for member in members]) for lane, members in together.items() if entries
-        }
-        answer = Search(Passages(choices, start, touched)).best()
-        if answer is not None:
-            end, distances, picks = answer
-            for lane, way in picks:
-                for choice in way.choices():
-                    for key, count in choice.counts:
-                        chosen[key][lane] = count
-            if all(len(members) == 1 for members in together.values()):
-                return Fit(plan, squad, _as_counts(chosen), end, distances, end_ms, frozen)
-    # What lanes that were fitted as one swim is told by laying it out.
+        try:
+            answer = Search(Passages(make(work), start, touched)).best()
+        except TooMuch:
+            answer = _good(make, squad, start, touched)
+            missed = at_most(make(Work(MAX_SESSION_MS), lambda _key, _lane, span: span[:1]))
+    chosen = _least(make(Work(MAX_SESSION_MS)), course.counts)
+    if answer is not None:
+        for (key, lane), count in _counts_of(answer).items():
+            chosen[key][lane] = count
     counts = _as_counts(chosen)
-    end, distances = _laid_out(course.but(counts=counts), start, tracks)
-    return Fit(plan, squad, counts, end, distances, end_ms, frozen)
+    if answer is not None and all(len(members) == 1 for members in together.values()):
+        end, distances = answer[:2]
+    else:  # what lanes that were fitted as one swim is told by laying it out
+        end, distances = _laid_out(course.but(counts=counts), start, tracks)
+    if missed is not None:
+        missed = max(0, missed - _summed(distances, squad))
+    return Fit(plan, squad, counts, end, distances, end_ms, frozen, missed, EXACT - work.left)
+
+
+def _good(
+    make: Callable[..., Choices], squad: Squad, start: Mapping[int, TakeUp] | None, touched: Mapping[int, int]
+) -> Answer | None:
+    """A choice that ends in time, where the best would take too long: the best of some values of each count,
+    then of more, then of those around it, as long as there is work left. None where only the least can be told to end in time."""
+    left = GOOD
+
+    def tried(some: Callable[[Key, int, range], Sequence[int]], few: int | None, steps: int) -> Answer | None:
+        nonlocal left
+        work = Work(steps)
+        try:
+            return Search(Passages(make(work, some, few), start, touched)).best()
+        finally:
+            left -= steps - max(0, work.left)
+
+    best = None
+    for many, few in _THINNED:
+        try:
+            found = tried(lambda _key, _lane, span: spread(span, many), few, left if best is None else min(TRY, max(0, left)))
+        except TooMuch:
+            break
+        if found is not None and (best is None or _worth(found, squad) > _worth(best, squad)):
+            best = found
+    for reach, few in _NEAR:
+        while best is not None and left > 0:
+            counts = _counts_of(best)
+            try:
+                found = tried(lambda key, lane, span: _around(span, counts.get((key, lane)), reach), few, min(TRY, left))
+            except TooMuch:
+                break
+            if found is None or _worth(found, squad) <= _worth(best, squad):
+                break
+            best = found
+    return best
+
+
+def _around(span: range, count: int | None, reach: int) -> Sequence[int]:
+    """The least value, and those around `count`."""
+    if count is None:
+        return span[:1]
+    return [each for each in span if each == span[0] or abs(each - count) <= reach]
+
+
+def _worth(answer: Answer, squad: Squad) -> tuple[int, int]:
+    end, distances, _ = answer
+    return _summed(distances, squad), -end
+
+
+def _counts_of(answer: Answer) -> dict[tuple[Key, int], int]:
+    return {(key, lane): count for lane, way in answer[2] for choice in way.choices() for key, count in choice.counts}
+
+
+def _summed(distances: Iterable[int], squad: Squad) -> int:
+    """Over all swimmers."""
+    return sum([d * len(lane.swimmers) for d, lane in zip(distances, squad.lanes)])
 
 
 def _together(course: Course, lanes: Iterable[int], entries: Mapping[int, TakeUp]) -> dict[int, tuple[int, ...]]:

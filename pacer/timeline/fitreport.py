@@ -14,10 +14,12 @@ from pacer.timeline.lines import numbered_lines
 from pacer.timeline.model import Timeline, Track
 from pacer.timeline.shape import up_to
 from pacer.timeline.telling import session_time
+from pacer.timeline.work import TooMuch
 from pacer.value import value
 
 FORMAT = "pacer-fit/1"
 
+_MOST_STEPS = 100_000  #: of a fit (see `Work`), for fitting again and again to find what more time would buy
 _WORTH_SAYING_MS = 60_000  #: standing longer than that, beside the changeover, is said
 
 
@@ -75,7 +77,10 @@ class Cost:
 
 @value
 class FitReport:
-    """All of it, as data; `text()` as a coach reads it. `minute` is what one more minute buys, None if nothing."""
+    """All of it, as data; `text()` as a coach reads it. `minute` is what one more minute buys, None if nothing.
+
+    Where a fit is much work, what more time would buy is not `sought`.
+    """
 
     fit: Fit
     lanes: tuple[LaneSwims, ...]
@@ -83,6 +88,7 @@ class FitReport:
     minute: Gain | None
     next_gain: Gain | None
     costs: tuple[Cost, ...]
+    sought: bool = True
 
     def text(self) -> str:
         """The report in a coach's words."""
@@ -94,11 +100,15 @@ def fit_report(fitted: Fit) -> FitReport:
     timeline = build_timeline(fitted.plan, fitted.squad, fitted.counts)
     lanes = tuple(_lane_swims(fitted, timeline))
     minute = following = None
-    if fitted.limit_ms is not None and not fitted.over_ms:
-        minute = _gain(fitted, MINUTE_MS)
-        following = minute or _next_gain(fitted)
+    sought = fitted.steps <= _MOST_STEPS
+    if fitted.limit_ms is not None and not fitted.over_ms and sought:
+        try:
+            minute = _gain(fitted, MINUTE_MS)
+            following = minute or _next_gain(fitted)
+        except TooMuch:
+            sought = False
     costs = tuple(_costs(timeline)) if fitted.over_ms else ()
-    return FitReport(fitted, lanes, tuple(_stands(timeline)), minute, following, costs)
+    return FitReport(fitted, lanes, tuple(_stands(timeline)), minute, following, costs, sought)
 
 
 def fit_json(report: FitReport) -> dict:
@@ -113,6 +123,7 @@ def fit_json(report: FitReport) -> dict:
         "limit_ms": fitted.limit_ms,
         "over_ms": fitted.over_ms,
         "distance": fitted.distance,
+        "missed": fitted.missed,
         **found,
     }
 
@@ -165,6 +176,8 @@ def _stands(timeline: Timeline) -> Iterator[Stands]:
 
 def _gain(fitted: Fit, extra_ms: int) -> Gain | None:
     more = fit(fitted.plan, fitted.squad, end_ms=fitted.limit_ms + extra_ms, frozen=fitted.frozen)
+    if more.missed is not None:
+        raise TooMuch
     if more.distance <= fitted.distance:
         return None
     swims = _lane_swims(more, build_timeline(more.plan, more.squad, more.counts))
@@ -237,6 +250,8 @@ def _said(report: FitReport) -> Iterator[str]:
             f"ends at {session_time(fitted.end_ms)}, {session_time(fitted.limit_ms - fitted.end_ms)} "
             f"before {session_time(fitted.limit_ms)}: {whole}"
         )
+    if (said := may_miss(fitted)) is not None:
+        yield said
     for cost in report.costs:
         yield (
             f"  {_section(fitted, cost.section)} takes {_up(cost.takes_ms)}, {_up(cost.line_ms)} of it "
@@ -251,6 +266,18 @@ def _said(report: FitReport) -> Iterator[str]:
     yield from _gain_said(report, lines)
 
 
+def may_miss(fitted: Fit) -> str | None:
+    """That a fit may not be the best, and by how much at most; None where it is the best."""
+    if fitted.missed is None:
+        return None
+    if not fitted.missed:
+        return "nothing swims farther; there is too much to choose from to try whether as much can be swum in less time"
+    return (
+        "there is too much to choose from to try it all: this is the best that was found; "
+        f"any other swims {fitted.missed:,} {fitted.plan.pool.unit} more at the most"
+    )
+
+
 def _by_section(stands: tuple[Stands, ...]) -> Iterator[tuple[int, list[Stands]]]:
     """Those that stand long, by section."""
     grouped: dict[int, list[Stands]] = {}
@@ -262,6 +289,9 @@ def _by_section(stands: tuple[Stands, ...]) -> Iterator[tuple[int, list[Stands]]
 
 def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iterator[str]:
     if report.fit.limit_ms is None or report.fit.over_ms:
+        return
+    if not report.sought:
+        yield "what more booking would buy takes too long to work out"
         return
     gain, unit = report.next_gain, report.fit.plan.pool.unit
     if gain is None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from bisect import bisect_right, insort
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import up_to
+from pacer.timeline.work import Work
 
 
 class Once(NamedTuple):
@@ -20,7 +21,7 @@ class Once(NamedTuple):
     counts: tuple[int, ...]
 
 
-def once_round(program: tuple[LaneLine | int, ...], lines: Mapping[int, range], limit_ms: int) -> list[Once]:
+def once_round(program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[int]], limit_ms: int, work: Work) -> list[Once]:
     """The ways once through a program whose lines in `lines` have a choice of counts; the least first.
 
     Ways are left out that another makes up for: no longer in either time, and farther or, as
@@ -46,6 +47,7 @@ def once_round(program: tuple[LaneLine | int, ...], lines: Mapping[int, range], 
             if not again:
                 order.append(item.number)
             made = []
+            work.spend(4 * len(ways) * (1 if again else len(lines[item.number])))
             for way in ways:
                 for count in (way.counts[order.index(item.number)],) if again else lines[item.number]:
                     takes, last, distance = table[count]

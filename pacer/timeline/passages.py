@@ -122,6 +122,7 @@ class Passages:
             waits = entry is None or entry.section <= chain.last or not entry.ordinal
             forced = forced or (entry is not None and entry.section == chain.last and entry.ordinal > 0)
             ways.append(self._ways[lane].through(chain, start_ms if phase is None else phase, lane in alone, waits))
+        self.choices.work.spend(3 * sum(map(len, ways)))
         sooner = alone or (len(chain.swum) > 1 and self.plan.starts_ms % self.plan.clock_ms)
         if not sooner or forced or not chain.gate or not self.optional[chain.last]:
             yield Joint(chain, phase, ways, self.swimmers, forced)

@@ -38,8 +38,8 @@ class Retrace:
         self.passages = passages
         self.reached = reached
 
-    def best(self, ends: Sequence[Move]) -> tuple[tuple[int, ...], list[tuple[int, Way]]]:
-        """Each lane's distance and what each lane does, of all that comes to one of `ends`."""
+    def best(self, ends: Sequence[Move]) -> tuple[tuple[int, ...], list[tuple[int, Way]]] | None:
+        """Each lane's distance and what each lane does, of all that comes to one of `ends`; None where, of few ways, none does."""
         moves: dict[tuple[int, int], list[Move]] = {}
         for move in ends:
             moves.setdefault((move.section, move.start_ms), []).append(move)
@@ -52,6 +52,8 @@ class Retrace:
                 rests[section, start] = rest
                 for move in self._led_to(section, start):
                     moves.setdefault((move.section, move.start_ms), []).append(move)
+        if self.passages.root not in rests:
+            return None
         at, picks = self.passages.root, []
         distances = [0] * len(self.passages.choices.squad.lanes)
         while at is not None:
@@ -73,6 +75,7 @@ class Retrace:
                     if not joint.chain.gate or joint.chain.last + 1 != section:
                         continue
                     shared = joint.phase_ms is not None
+                    self.passages.choices.work.spend(len(joint.times))
                     for slot, total, step in joint.steps(
                         0 if shared else max(key, 0), self.passages.plan.changeover_ms, self.passages.plan.starts_ms
                     ):

@@ -16,6 +16,7 @@ from pacer.timeline.passages import Passages
 from pacer.timeline.retrace import Move, Retrace
 from pacer.timeline.ways import Joint, Way
 from pacer.timeline.wanted import step
+from pacer.timeline.work import spread
 
 _FEW = 8  # starts of each section that the first pass follows
 
@@ -39,8 +40,8 @@ class Search:
         best, ends, reached = self._forward(ceiling, latest, floor, None)
         if not ends:
             return None
-        distances, picks = Retrace(self.passages, reached).best(ends)
-        return -best[1], distances, picks
+        found = Retrace(self.passages, reached).best(ends)
+        return None if found is None else (-best[1], *found)
 
     def _forward(
         self, ceiling: Ceiling, latest: list[int], floor: int, few: int | None
@@ -59,6 +60,7 @@ class Search:
             for start, distance in reached[section].items():
                 step()
                 for joint in self.passages.joints(section, start):
+                    self.passages.choices.work.spend(len(joint.times))
                     if joint.chain.gate:
                         self._step(reached[joint.chain.last + 1], start, distance, joint, latest[joint.chain.last + 1])
                     elif (found := self._end(section, start, distance, joint)) is not None and found[0] >= best:
@@ -87,7 +89,7 @@ class Search:
             kept[start] = distance
         if few is not None and knows and len(kept) > few:
             return {start: kept[start] for start in sorted([start for _, start in nlargest(few, hopes)])}
-        return kept
+        return {start: kept[start] for start in spread(list(kept), self.passages.choices.few)}
 
     def _end(self, section: int, start: int, distance: int, joint: Joint) -> tuple[tuple[int, int], Move] | None:
         """(distance, negative end) and the move, for swimming a chain as the last; None where nobody swims it or it does not fit."""

@@ -15,6 +15,7 @@ from pacer.timeline.bounds import Bounds
 from pacer.timeline.build import TakeUp
 from pacer.timeline.choices import Choice, Choices
 from pacer.timeline.shape import up_to
+from pacer.timeline.work import spread
 
 NEVER = -(1 << 62)
 
@@ -130,9 +131,8 @@ class LaneWays:
         found = self._so_far.get(key)
         if found is None:
             before = self._go(chain, many - 1, start_ms, alone, False)
-            found = self._so_far[key] = _worthwhile(
-                self._on(before, chain.sections[many - 1], chain, start_ms, alone, False)
-            )
+            ways = _worthwhile(self._on(before, chain.sections[many - 1], chain, start_ms, alone, False))
+            found = self._so_far[key] = list(spread(ways, self.choices.few))
         return found
 
     def _on(self, ways: list[tuple], section: int, chain: Chain, start_ms: int, alone: bool, ends: bool) -> list[tuple]:
@@ -147,6 +147,7 @@ class LaneWays:
         if not alone:
             limit -= max(0, self.bounds.starts[chain.sections[0]][self.place] - start_ms)
         made: list[tuple] = []
+        times, work = [option.takes_ms for option in swum], self.choices.work
         best: dict = {}  # of the ways that end with the same touch (and begin the section at the same time), the best
         apart = ends and self.plan.sections[section].for_ms is not None
         for start, touch, distance, rank, here, picked in ways:
@@ -157,10 +158,10 @@ class LaneWays:
                 made.append(
                     (after, touch, distance, rank + option.rank, here and section > chain.last, (picked, option))
                 )
-            for option in swum:
+            fit = bisect_right(times, limit - start)
+            work.spend(fit + 2)
+            for option in swum[:fit]:
                 end = start + option[0]
-                if end > limit:
-                    break
                 farther, key = distance + option[1], (end, start) if apart else end
                 found = best.get(key)
                 if found is None or farther > found[2] or (farther == found[2] and rank + option[2] > found[3]):
@@ -181,7 +182,7 @@ class LaneWays:
                 if (option.distance, option.rank) > best:
                     best = (option.distance, option.rank)
                     kept.append(option)
-            found = self._open[section, own] = idle, tuple(kept)
+            found = self._open[section, own] = idle, tuple(spread(kept, self.choices.few))
         return found
 
 
