@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterable, Iterator
 from pacer.plan.model import GEAR, ByLane, FixedInterval, PerHundredInterval, SetLine
 from pacer.plan.times import text_from_ms
 from pacer.plan.words import EFFORTS_SAID
+from pacer.timeline.atmost import missed_said
 from pacer.timeline.build import Course
 from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.hazards import hazards
@@ -286,6 +287,12 @@ def overrun(timeline: Timeline) -> Iterator[Finding]:
                       "fewer rounds or repeats, or a shorter changeover")
 
 
+def not_all_tried(timeline: Timeline) -> Iterator[Finding]:
+    """Counts that may not be the best there are."""
+    if timeline.missed is not None:
+        yield Finding(Severity.REMARK, None, (), missed_said(timeline.missed, str(timeline.plan.pool.unit)), "fewer counts to choose")
+
+
 def flagged(timeline: Timeline) -> Iterator[Finding]:
     """Lines that can hurt people (design: section 11)."""
     return iter(hazards(timeline.plan))
@@ -293,5 +300,5 @@ def flagged(timeline: Timeline) -> Iterator[Finding]:
 
 CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
     flagged, too_tight, overrun, walls, standing, cut_short, off_the_clock, gear_not_announced, effort_in_a_name,
-    change_without_effect,
+    change_without_effect, not_all_tried,
 )

@@ -8,6 +8,7 @@ from dataclasses import asdict, replace
 from pacer.plan.model import ByLane, SetLine
 from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.plan.writing import write_line
+from pacer.timeline.atmost import missed_said
 from pacer.timeline.build import build_timeline
 from pacer.timeline.fit import Fit, fit
 from pacer.timeline.lines import numbered_lines
@@ -250,8 +251,8 @@ def _said(report: FitReport) -> Iterator[str]:
             f"ends at {session_time(fitted.end_ms)}, {session_time(fitted.limit_ms - fitted.end_ms)} "
             f"before {session_time(fitted.limit_ms)}: {whole}"
         )
-    if (said := may_miss(fitted)) is not None:
-        yield said
+    if fitted.missed is not None:
+        yield missed_said(fitted.missed, str(unit))
     for cost in report.costs:
         yield (
             f"  {_section(fitted, cost.section)} takes {_up(cost.takes_ms)}, {_up(cost.line_ms)} of it "
@@ -264,18 +265,6 @@ def _said(report: FitReport) -> Iterator[str]:
         last = " and ".join(map(str, group[0].last))
         yield f"before {_section(fitted, section)}, beside the changeover, these lanes stand waiting for lane {last}: {numbers}"
     yield from _gain_said(report, lines)
-
-
-def may_miss(fitted: Fit) -> str | None:
-    """That a fit may not be the best, and by how much at most; None where it is the best."""
-    if fitted.missed is None:
-        return None
-    if not fitted.missed:
-        return "nothing swims farther; there is too much to choose from to try whether as much can be swum in less time"
-    return (
-        "there is too much to choose from to try it all: this is the best that was found; "
-        f"any other swims {fitted.missed:,} {fitted.plan.pool.unit} more at the most"
-    )
 
 
 def _by_section(stands: tuple[Stands, ...]) -> Iterator[tuple[int, list[Stands]]]:

@@ -111,9 +111,10 @@ class Timeline:
 
     `gates[s]` is the common start of section s in ms, None where lanes start it by
     themselves or nobody swims it. `end_ms` is the last touch. `course` is the `build.Course` that laid it out.
+    `missed`: where its counts may not be the best, what they miss at most (`fit.Fit`).
     """
 
-    __slots__ = ("plan", "squad", "counts", "tracks", "gates", "end_ms", "course", "_said")
+    __slots__ = ("plan", "squad", "counts", "tracks", "gates", "end_ms", "course", "missed", "_said")
 
     def __init__(self, plan: Plan, squad: Squad, counts: Counts, tracks: tuple[Track, ...], gates: dict[int, int | None], course=None):
         self.plan = plan
@@ -123,6 +124,7 @@ class Timeline:
         self.gates = gates
         self.end_ms = max([track.end_ms for track in tracks], default=0)
         self.course = course
+        self.missed: int | None = None
         self._said: dict[tuple, Said] = {}
 
     @property

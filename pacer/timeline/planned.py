@@ -19,7 +19,9 @@ def planned(plan: Plan, squad: Squad) -> tuple[Timeline, Fit]:
     Raises `CannotRun` as `build_timeline` does.
     """
     fitted = fit(plan, squad, frozen=hazard_lines(plan))
-    return build_timeline(plan, squad, fitted.counts), fitted
+    timeline = build_timeline(plan, squad, fitted.counts)
+    timeline.missed = fitted.missed
+    return timeline, fitted
 
 
 def all_findings(timeline: Timeline) -> tuple[Finding, ...]:

@@ -544,3 +544,49 @@ def test_nothing_left_to_choose():
     course = Course(plan, squad_of("1:40"), {})
     assert fit_rest(course, {}, (Track(),), end_ms=MINUTE).distances == (0,)
     assert fit_rest(course, {0: TakeUp(1, 0, 0)}, (Track(),), end_ms=MINUTE).counts == {}
+
+
+# -- more to choose from than can be tried ------------------------------------------------------------------
+
+
+def six_that_run_on():
+    rows = [row for n in range(1, 7) for row in (f"S{n}, 1 to 10 rounds, run on", f"  1 to 8 x 25 free, rest 0:0{n}", "")]
+    squad = squad_of("1:18", "1:25", "1:32", "1:39", "1:46", "1:53", swimmers=(3, 4, 5, 3, 4, 5))
+    return page(*rows, head="booking: 90 min\n"), squad
+
+
+def test_six_sections_that_run_on_are_fitted_exactly():
+    found = fit(*six_that_run_on())
+    assert found.missed is None and found.steps < 300_000
+    assert (found.end_ms, found.distances) == (5_399_750, (5050, 5000, 4825, 4225, 4175, 3850))
+
+
+def test_too_much_to_try_misses_no_more_than_it_says(monkeypatch):
+    plan, squad = six_that_run_on()
+    exact = fit(plan, squad)
+    monkeypatch.setattr("pacer.timeline.fit.EXACT", 50_000)
+    found = fit(plan, squad)
+    assert found.over_ms == 0 and found.distance <= exact.distance <= found.distance + found.missed
+    assert found.distance > 0.95 * exact.distance
+    assert fit(plan, squad) == found
+    said = fit_report(found).text()
+    assert "this is the best that was found; any other swims" in said
+    assert "what more booking would buy takes too long" in said
+
+
+def test_small_sessions_cut_short_miss_no_more_than_they_say(monkeypatch):
+    cut = 0
+    for seed in range(300):
+        rng = random.Random(seed)
+        plan, squad = read_plan(random_page(rng)), random_lanes(rng, 3)
+        limit = rng.randint(3, 20) * MINUTE
+        exact = fit(plan, squad, end_ms=limit)
+        with monkeypatch.context() as less:
+            less.setattr("pacer.timeline.fit.EXACT", rng.choice((0, 50)))
+            less.setattr("pacer.timeline.fit.GOOD", rng.choice((0, 1_000, 100_000)))
+            found = fit(plan, squad, end_ms=limit)
+        if exact.over_ms or found.missed is None:
+            continue
+        cut += 1
+        assert found.over_ms == 0 and found.distance <= exact.distance <= found.distance + found.missed
+    assert cut > 50

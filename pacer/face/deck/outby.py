@@ -10,6 +10,9 @@ from pacer.face.driver import Proposal
 from pacer.face.readings import wall_reading
 from pacer.plan.times import MINUTE_MS
 from pacer.session import presses
+from pacer.session.journal import Refitted
+from pacer.session.ongoing import Run
+from pacer.timeline.atmost import missed_said
 
 STEPS = (-5, -1, 1, 5)
 AGAIN_MS = 5_000
@@ -22,6 +25,7 @@ class OutByLeaf(Leaf):
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
+        self._missed: int | None = None
         self._cost: tuple[Hashable, tuple[str, ...]] = (None, ())
         self.out_ms = self._first()
 
@@ -70,6 +74,8 @@ class OutByLeaf(Leaf):
         """What the time chosen would cost, worked out anew now and then as the session goes on."""
         if self._cost[0] != self._asked():
             said = self.ask("do").ways[0]
+            if self._missed is not None:
+                said += "; " + missed_said(self._missed, str(self.driver.run.timeline.plan.pool.unit)).replace("; ", ", ")
             self._cost = self._asked(), tuple(f"{part[0].upper()}{part[1:]}." for part in said.split("; "))
         return self._cost[1]
 
@@ -81,4 +87,9 @@ class OutByLeaf(Leaf):
 
     def ask(self, name: str) -> Proposal:
         """What the fit makes of it."""
-        return self.driver.offer(lambda run, at_ms: presses.refit(run, at_ms, self.out_ms)[0])
+        def refitted(run: Run, at_ms: int) -> Refitted:
+            entry, fitted = presses.refit(run, at_ms, self.out_ms)
+            self._missed = fitted.missed
+            return entry
+
+        return self.driver.offer(refitted)
