@@ -9,10 +9,10 @@ import zipfile
 from pathlib import Path
 
 from pacer.disk import reason_of, whole_file
-from pacer.session.store import FILE, LOCK
+from pacer.session.store import FILE, LOCK, OWN_FILE
 
 #: What is not worth a copy: files half written, and SQLite's own beside the sessions.
-_LEFT_OUT = (LOCK, f"{FILE}-wal", f"{FILE}-shm", f"{LOCK}-journal")
+_LEFT_OUT = (LOCK, f"{LOCK}-journal", *(f"{name}{end}" for name in (FILE, OWN_FILE) for end in ("-wal", "-shm")))
 _FOLDERS_LEFT_OUT = ("sounds", "out", "copies")      # made anew at any time; what was taken out before
 
 
@@ -42,7 +42,7 @@ def _put_all(archive: zipfile.ZipFile, folder: Path, own: Path) -> int:
         out = path.name in _LEFT_OUT or at.parts[0] in _FOLDERS_LEFT_OUT or path.name.endswith(".part")
         if out or not path.is_file() or path.resolve() == own:
             continue
-        if path.name == FILE and len(at.parts) == 1:
+        if path.name in (FILE, OWN_FILE) and len(at.parts) == 1:
             _put_sessions(archive, path)
         else:
             archive.write(path, f"pacer/{at.as_posix()}")
@@ -53,10 +53,10 @@ def _put_all(archive: zipfile.ZipFile, folder: Path, own: Path) -> int:
 def _put_sessions(archive: zipfile.ZipFile, path: Path) -> None:
     """The sessions as one whole file; as its bytes lie there where SQLite cannot read it."""
     with tempfile.TemporaryDirectory() as rough:
-        whole = Path(rough) / FILE
+        whole = Path(rough) / path.name
         try:
             with contextlib.closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as found, contextlib.closing(sqlite3.connect(whole)) as made:
                 found.backup(made)
         except sqlite3.Error:
             whole = path
-        archive.write(whole, f"pacer/{FILE}")
+        archive.write(whole, f"pacer/{path.name}")

@@ -37,7 +37,7 @@ class Keeper:
 
     def __init__(self, store: Store, session: Session, *, clock: Callable[[], Now] = now, retry_s: float = RETRY_S,
                  number: int | None = None, lines: Iterable[Line] = (), lock: sqlite3.Connection | None = None, begun: Begun | None = None,
-                 ended_ms: int | None = None):
+                 ended_ms: int | None = None, entries: int = 0):
         self.store = store
         self.session = session
         self.number = number          #: of the session in the store; None until it is there
@@ -54,6 +54,7 @@ class Keeper:
         for line in lines:
             self._rows += [None] * (line.number - 1 - len(self._rows))
             self._rows.append((line.number, line.wall_ms, WORDS[type(line.entry)], line.text))
+        self._rows += [None] * (entries - len(self._rows))      # the last may be those that cannot be read: their numbers are taken
         self._saved = len(self._rows)
         self._written = self._saved   #: how far the file that is open has it; less than `saved` after a new one was begun
         self._present = number is not None
@@ -265,4 +266,4 @@ def carry_on(store: Store, number: int, *, clock: Callable[[], Now] = now, retry
         raise
     begun = next((entry for entry in reversed(kept.journal) if isinstance(entry, Begun)), None)
     return Keeper(store, kept.session, clock=clock, retry_s=retry_s, number=number, lines=kept.lines, lock=lock, begun=begun,
-                  ended_ms=kept.listed.ended_ms), kept
+                  ended_ms=kept.listed.ended_ms, entries=kept.listed.entries), kept

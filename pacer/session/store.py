@@ -16,9 +16,10 @@ from pacer.session.folder import home
 from pacer.session.kept import KeptSession, Line, Listed, Session, counts_from_json
 from pacer.session.salvage import set_aside
 from pacer.session.schema import sum_of
-from pacer.session.written import STEERING, BadLine, entry_from_line
+from pacer.session.written import STEERING, BadLine, NewerLine, entry_from_line
 
 FILE = "sessions.sqlite"
+OWN_FILE = f"sessions-{schema.VERSION}.sqlite"      #: what this version keeps its sessions in while a newer one's file is there
 LOCK = "sessions.lock"
 WAIT_S = 0.5                  #: how long to wait for another program that holds the file
 CHECKED_BYTES = 4_000_000     #: files up to this size are checked through when the store is opened
@@ -33,6 +34,10 @@ class StoreTrouble(Exception):
 
 class InUse(StoreTrouble):
     """Another copy of pacer on this device has a session open."""
+
+
+class Newer(StoreTrouble):
+    """The file was written by a newer pacer. It is whole, and is left alone."""
 
 
 class Damaged(Exception):
@@ -76,6 +81,8 @@ class Store:
     def __init__(self, folder: Path | str | None = None):
         self.folder = home() if folder is None else Path(folder)
         self.path = self.folder / FILE
+        if _is_newer(self.path):
+            self.path = self.folder / OWN_FILE
 
     # -- opening -------------------------------------------------------------------------------------
 
@@ -85,10 +92,20 @@ class Store:
         What the coach should know of that, in sentences. Raises StoreTrouble.
         """
         lock = self.claim()
+        told: tuple[str, ...] = ()
         try:
-            return self._ready()
+            if self.path.name == OWN_FILE:
+                told = (self._newer(_version_in(self.folder / FILE)[1]),)
+            return told + self._ready()
+        except Newer as newer:
+            self.path = self.folder / OWN_FILE
+            return (str(newer), *self._ready())
         finally:
             lock.close()
+
+    def _newer(self, version: int) -> str:
+        return (f"{FILE} in {self.folder} was written by a newer pacer (version {version} of the store; this pacer reads up to version {schema.VERSION}). "
+                f"It is left as it is. Bring this pacer up to date; until then sessions are kept in {OWN_FILE}.")
 
     def _ready(self) -> tuple[str, ...]:
         try:
@@ -161,7 +178,7 @@ class Store:
         version = schema.version_of(connection)
         ours = connection.execute("pragma application_id").fetchone()[0] == schema.APPLICATION
         if version > schema.VERSION and ours:
-            raise StoreTrouble(f"{self.path.name} in {self.folder} was written by a newer pacer. Bring this one up to date.")
+            raise Newer(self._newer(version))
         if (version or connection.execute("select count(*) from sqlite_master").fetchone()[0]) and not ours:
             raise Damaged("not a store of ours")
         if version < schema.VERSION:
@@ -195,7 +212,10 @@ class Store:
                 connection = sqlite3.connect(f"{self.path.absolute().as_uri()}?immutable=1", uri=True)
                 connection.text_factory = lambda raw: raw.decode("utf-8", "replace")
             with contextlib.closing(connection):
-                if schema.version_of(connection) < schema.VERSION:
+                version = schema.version_of(connection)
+                if version > schema.VERSION:
+                    raise Newer(self._newer(version))
+                if version < schema.VERSION:
                     raise StoreTrouble(f"{self.path.name} in {self.folder} was written by an older pacer and has to be opened by this one first.")
                 yield connection
         except (sqlite3.Error, OSError) as error:
@@ -225,6 +245,23 @@ class Store:
     def unfinished(self) -> tuple[Listed, ...]:
         """The sessions that were begun and not ended, the latest first. Raises StoreTrouble."""
         return tuple([listed for listed in self.sessions() if listed.begun_ms is not None and listed.ended_ms is None])
+
+
+def _version_in(path: Path) -> tuple[int, int]:
+    """Whose file it is and its version, from its first page alone: `application_id` and `user_version`
+    (SQLite's file format, offsets 68 and 60 of the header). Zeros where there is none."""
+    try:
+        with path.open("rb") as file:
+            head = file.read(72)
+    except OSError:
+        return 0, 0
+    return int.from_bytes(head[68:72], "big"), int.from_bytes(head[60:64], "big")
+
+
+def _is_newer(path: Path) -> bool:
+    """Whether a file is a store of a newer pacer."""
+    ours, version = _version_in(path)
+    return ours == schema.APPLICATION and version > schema.VERSION
 
 
 def _listed(connection: sqlite3.Connection, number: int | None = None) -> Iterator[Listed]:
@@ -280,5 +317,7 @@ def _line(session: int, row: tuple) -> Line | str:
         return f"Entry {number} is not as it was written down."
     try:
         return Line(number, wall_ms, entry_from_line(text), text)
+    except NewerLine as wrong:      # its sum is right: it is whole
+        return f"Entry {number} was written by a newer pacer: {wrong}. It is kept; bring this pacer up to date to read it."
     except BadLine as wrong:
         return f"Entry {number}: {wrong}."

@@ -68,6 +68,10 @@ class BadLine(ValueError):
     """A line that is no entry; the message says why."""
 
 
+class NewerLine(BadLine):
+    """A line that says what only a newer pacer knows."""
+
+
 def line_from_entry(entry: Entry | Record) -> str:
     """The entry as one line.
 
@@ -93,12 +97,15 @@ def entry_from_line(line: str) -> Entry | Record:
         told = json.loads(line)
     except (ValueError, RecursionError):
         raise BadLine("not JSON") from None
-    if not isinstance(told, dict) or told.get("v") != VERSION:
+    version = told.get("v") if isinstance(told, dict) else None
+    if type(version) is int and version > VERSION:
+        raise NewerLine(f"it is of version {version}, and this pacer reads up to version {VERSION}")
+    if version != VERSION:
         raise BadLine(f"not an entry of version {VERSION}")
     word = told.get("kind")
     kind = KINDS.get(word) if isinstance(word, str) else None
     if kind is None:
-        raise BadLine(f"no kind of entry is called {word}")
+        raise (NewerLine if isinstance(word, str) else BadLine)(f"no kind of entry is called {word}")
     readers = _readers(kind)
     values = []
     known = 2
@@ -114,7 +121,7 @@ def entry_from_line(line: str) -> Entry | Record:
         else:
             values.append(default)
     if known != len(told):
-        raise BadLine("it says more than is known here")
+        raise NewerLine("it says more than is known here")
     return kind(*values)
 
 

@@ -20,7 +20,7 @@ from pacer.session.kept import session_of
 from pacer.session.records import Noted, Touched
 from pacer.session.run import replay
 from pacer.session.schema import APPLICATION, MIGRATIONS, VERSION, migrate, sum_of
-from pacer.session.store import Damaged, InUse, Store, StoreTrouble
+from pacer.session.store import FILE, Damaged, InUse, Store, StoreTrouble
 from pacer.session.written import BadLine, entry_from_line, line_from_entry
 from tests.session.pages import THREE_SECTIONS, session
 
@@ -204,13 +204,48 @@ def test_each_version_has_its_own_step_and_a_new_file_takes_all(store):
         assert connection.execute("pragma journal_mode").fetchone()[0] == "wal"
 
 
-def test_a_newer_store_is_left_alone(store):
-    with contextlib.closing(sqlite3.connect(store.path)) as connection:
+@pytest.mark.parametrize("in_wal", [False, True])
+def test_a_newer_store_is_left_alone_and_a_session_is_kept_beside_it(store, keeper, closing, in_wal):
+    keeper.keep(ZERO)
+    keeper.close()
+    with contextlib.closing(sqlite3.connect(store.path)) as connection, contextlib.closing(sqlite3.connect(store.path)) as other:
+        other.execute("select * from session").fetchall()
         connection.execute(f"pragma user_version = {VERSION + 1}")
+        connection.execute("alter table session add column more text")
         connection.commit()
-    with pytest.raises(StoreTrouble, match="newer pacer"):
-        store.open()
+        if not in_wal:
+            connection.execute("pragma wal_checkpoint(truncate)")
+        before = {path.name: path.read_bytes() for path in (store.path, store.folder / f"{FILE}-wal") if path.exists()}
+        fresh = Store(store.folder)
+        told = fresh.open()
+        assert len(told) == 1 and "newer pacer" in told[0] and f"version {VERSION + 1} " in told[0] and "is kept" not in told[0]
+        mine = closing(begin(fresh, kept(), clock=clock))
+        mine.keep(ZERO)
+        mine.keep(Held(70 * S))
+        mine.close()
+        assert fresh.session(1).journal == (ZERO, Held(70 * S))
+        again = Store(store.folder)
+        assert len(again.open()) == 1 and again.session(1).journal == (ZERO, Held(70 * S))
+        assert {name: (store.folder / name).read_bytes() for name in before} == before
     assert not list(store.folder.glob("damaged-*"))
+
+
+def test_an_entry_that_a_newer_pacer_wrote_is_told_apart_and_never_written_over(store, keeper):
+    keeper.keep(ZERO)
+    keeper.keep(Held(70 * S))
+    keeper.close()
+    line = '{"v": 1, "kind": "held", "at_ms": 70000, "why": "cramp"}'
+    with contextlib.closing(sqlite3.connect(store.path)) as connection:
+        wall_ms = connection.execute("select wall_ms from entry where number = 2").fetchone()[0]
+        connection.execute("update entry set line = ?, sum = ? where number = 2", (line, sum_of(1, 2, wall_ms, line)))
+        connection.commit()
+    found = store.session(1)
+    assert len(found.lost) == 1 and found.lost[0].startswith("Entry 2 was written by a newer pacer: ") and "It is kept" in found.lost[0]
+    again, _kept = carry_on(store, 1, clock=clock)
+    assert again.keep(Stopped(80 * S)) == 3
+    again.close()
+    with contextlib.closing(sqlite3.connect(store.path)) as connection:
+        assert connection.execute("select line from entry where number = 2").fetchone()[0] == line
 
 
 def test_a_migration_is_done_wholly_or_not_at_all(tmp_path, monkeypatch):
@@ -526,7 +561,8 @@ def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
     [
         ("", "not JSON"),
         ("[1]", "not an entry of version 1"),
-        ('{"v": 2, "kind": "held", "at_ms": 1}', "not an entry of version 1"),
+        ('{"v": 2, "kind": "held", "at_ms": 1}', "it is of version 2"),
+        ('{"v": 0, "kind": "held", "at_ms": 1}', "not an entry of version 1"),
         ('{"v": 1, "kind": "flown", "at_ms": 1}', "no kind of entry is called flown"),
         ('{"v": 1, "kind": ["held"], "at_ms": 1}', "no kind of entry is called"),
         ('{"v": 1, "kind": "held"}', "at_ms is missing"),
