@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
 from pacer.squad.factors import merged_factors
-from pacer.squad.model import Lane, Swimmer
+from pacer.squad.model import Lane
 from pacer.squad.trials import Trial, short_decimal
 from pacer.timeline.model import Timeline
 from pacer.timeline.shape import half_up
@@ -19,7 +20,7 @@ def rests_on(timeline: Timeline, lane: int) -> tuple[str, ...]:
     `base 1:30 per 100 m from 200 in 2:40 and 400 in 5:40, own factor for kick`.
     """
     base, told = base_said(timeline, lane), timeline.lanes[lane]
-    long, short = _origin(told, timeline.squad.assumed)
+    long, short = _origin(told, timeline.plan.pool.unit, timeline.squad.assumed)
     own = _factors(merged_factors(timeline.squad, told))
     return f"{pace_said(timeline, lane)} {long}, {own[0]}", f"{base} {short}, {own[1]}", f"{base} {short}", base
 
@@ -43,12 +44,12 @@ def tenths(ms: int) -> str:
     return text_from_ms((ms + 50) // 100 * 100)
 
 
-def _origin(lane: Lane, assumed: bool) -> tuple[str, str]:
+def _origin(lane: Lane, unit: Unit, assumed: bool) -> tuple[str, str]:
     """Where the pace is from, and the same in short."""
     if assumed:
         return "assumed, as there is no squad", "assumed"
     tests, whose = lane.tests, ""
-    slowest = _slowest(lane)
+    slowest = _slowest(lane, unit)
     if not tests and slowest is not None:
         tests, whose = lane.swimmers[slowest].tests, f"of swimmer {slowest + 1}, the slowest"
     if not tests:
@@ -58,10 +59,16 @@ def _origin(lane: Lane, assumed: bool) -> tuple[str, str]:
     return (f"{whose}, from {swum}" if whose else f"from {swum}"), f"from {short}"
 
 
-def _slowest(lane: Lane) -> int | None:
-    """The place of the swimmer whose pace is the lane's, where they have different ones."""
-    paces: list[Swimmer] = [swimmer for swimmer in lane.swimmers if swimmer.base != lane.base]
-    return next((place for place, swimmer in enumerate(lane.swimmers) if swimmer.base == lane.base), None) if paces else None
+def _slowest(lane: Lane, unit: Unit) -> int | None:
+    """The place of the swimmer whose pace is the lane's, where they have different ones; None where the lane's own is another.
+
+    A swimmer who swims at the lane's base while somebody is slower is not who it is from.
+    """
+    paces = [swimmer.base for swimmer in lane.swimmers]
+    if lane.base not in paces or all(pace == lane.base for pace in paces):
+        return None
+    slowest = max(pace.per_100(unit) for pace in paces)
+    return paces.index(lane.base) if lane.base.per_100(unit) == slowest else None
 
 
 def _distance(trial: Trial) -> str:

@@ -20,6 +20,8 @@ PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")
      "base 1:50 per 100 m of swimmer 2, the slowest, from 200 in 3:20 and 400 in 7:00, by the default factors", "base 1:50 from 200 and 400"),
     ('[[lane]]\n[[lane.swimmer]]\nbase = "1:40"\n[[lane.swimmer]]\nbase = "1:47"\n[lane.factors]\nkick = 1.6',
      "base 1:47 per 100 m of swimmer 2, the slowest, as written, own factor kick 1.6, the rest by default", "base 1:47 of the slowest"),
+    ('[[lane]]\nbase = "1:18"\n[[lane.swimmer]]\nbase = "1:20"\n[[lane.swimmer]]\nbase = "1:18"', "base 1:18 per 100 m as written, by the default factors",
+     "base 1:18 as written"),
     ('[[lane]]\ntests = { "400 yd" = "5:40", "30 min" = "1800 m" }', None, None),
 ])
 def test_the_pace_and_where_it_is_from(squad, long, short):
