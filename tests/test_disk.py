@@ -116,3 +116,63 @@ def test_tidy_leaves_a_plan_as_it_was_where_nothing_can_be_written(tmp_path):
     assert plan.read_bytes() == before
     assert [path.name for path in tmp_path.iterdir()] == ["p.txt"]
     assert "could not be written" in done.stderr and "Traceback" not in done.stderr
+
+
+PLAN = "pool: 25 m\n\nMain set\n  4x100 fr on 1:40\n"
+
+
+@pytest.fixture
+def full_disk(tmp_path):
+    """A small file system; needs root."""
+    place = tmp_path / "disk"
+    place.mkdir()
+    if os.geteuid() or subprocess.run(["mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", str(place)], capture_output=True).returncode:
+        pytest.skip("no file system may be mounted here")
+    yield place
+    subprocess.run(["umount", str(place)], check=True)
+
+
+def fill(place: Path) -> None:
+    try:
+        (place / "filler").write_bytes(bytes(1 << 20))
+    except OSError:
+        pass
+
+
+def test_a_plan_outlives_a_full_disk(full_disk):
+    path = full_disk / "p.txt"
+    path.write_text(PLAN, encoding="utf-8")
+    fill(full_disk)
+    command = [sys.executable, "-B", "-m", "pacer", "tidy", str(path), "--write"]
+    done = subprocess.run(command, capture_output=True, text=True, cwd=ROOT, check=False)
+    assert done.returncode == 2 and "storage is full" in done.stderr and "Traceback" not in done.stderr
+    assert path.read_text(encoding="utf-8") == PLAN and not list(full_disk.glob(".*.part"))
+    (full_disk / "filler").unlink()
+    assert subprocess.run(command, cwd=ROOT, check=False).returncode == 0 and "4 x 100 free" in path.read_text(encoding="utf-8")
+
+
+#: As somebody who may write nothing; all that is imported is imported before.
+AS_NOBODY = """import contextlib, io, os, sys
+from pacer.commands import main
+with contextlib.redirect_stdout(io.StringIO()):
+    main(["tidy", sys.argv[1]])
+if os.geteuid() == 0:
+    os.setgroups([]); os.setgid(65534); os.setuid(65534)
+sys.exit(main(["tidy", sys.argv[1], "--write"]))"""
+
+
+def test_a_plan_in_a_folder_that_can_only_be_read_stays(tmp_path):
+    path = tmp_path / "p.txt"
+    path.write_text(PLAN, encoding="utf-8")
+    path.chmod(0o666)
+    for above in tmp_path.parents:
+        if not above.stat().st_mode & stat.S_IXOTH:
+            above.chmod(above.stat().st_mode | stat.S_IXOTH)      # pytest's own folders are for their owner alone
+    tmp_path.chmod(0o555)
+    try:
+        done = subprocess.run([sys.executable, "-c", AS_NOBODY, str(path)], capture_output=True, text=True, cwd=ROOT, check=False)
+    finally:
+        tmp_path.chmod(0o755)
+    assert (done.returncode, done.stdout) == (2, "")
+    assert "may not be written to" in done.stderr and "Traceback" not in done.stderr
+    assert path.read_text(encoding="utf-8") == PLAN
