@@ -66,7 +66,7 @@ def present_ways(text: BandText, fits) -> tuple[tuple[str, ...], tuple[str, ...]
     A distance that is the whole repeat's stands beside it already.
     """
     ways = text.doing
-    if len(text.ribbon) == 1:
+    if len(text.ribbon) <= 1:
         ways = tuple(way.removeprefix(text.distance).strip() for way in ways)
     if not ways[0]:
         return (), (), ()

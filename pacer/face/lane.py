@@ -235,7 +235,7 @@ class _Face:
             self.cue.clear()
             self.doing.put(text.distance, boxes.total, boxes.clock_cap, coach, ink, bold=True)
             return
-        if len(text.ribbon) == 1 and text.lit < 0:
+        if len(text.ribbon) <= 1 and text.lit < 0:
             self.ribbon.hide()
         else:
             flipped = view.inverted or view.flash

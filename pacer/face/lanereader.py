@@ -11,12 +11,12 @@ from bisect import bisect_right
 from pacer.face.lines import doing_words, length_words, line_words, name_words, rate_words, set_words
 from pacer.face.places import Ways
 from pacer.face.readings import clock_reading, count_down, count_up, seconds_to_go
-from pacer.face.shown import SHAPES, WAIT, Band, BandText, LaneView, Leaver, Piece
+from pacer.face.shown import SHAPES, STOP, WAIT, Band, BandText, LaneView, Leaver, Piece
 from pacer.face.words import nth, say
 from pacer.plan.model import SetLine
 from pacer.session.past import swum
 from pacer.session.run import Run
-from pacer.session.state import GO_MS, READY_MS, LaneState, State, in_hand, lane_state
+from pacer.session.state import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, stops
 from pacer.timeline.build import Course
 from pacer.timeline.model import NEVER, Timeline
 from pacer.timeline.shape import Shape
@@ -33,7 +33,7 @@ _NAMES = {State.READY: "ready", State.GO: "go", State.SWIMMING: "swim", State.RE
 class LaneReader:
     """One lane's texts."""
 
-    __slots__ = ("course", "hazards", "lane", "number", "phase_ms", "phases", "texts", "timeline", "track", "ways")
+    __slots__ = ("course", "hazards", "lane", "number", "phase_ms", "phases", "stops", "texts", "timeline", "track", "ways")
 
     def __init__(self, timeline: Timeline, course: Course, lane: int, hazards: frozenset[tuple[int, int]]):
         self.timeline = timeline
@@ -43,6 +43,7 @@ class LaneReader:
         self.hazards = hazards
         self.number = str(timeline.squad.lanes[lane].number)
         self.ways = Ways(timeline, lane)
+        self.stops = stops(timeline, lane)
         self.texts: dict[tuple, BandText] = {}
         self.phases: dict[int, tuple[list[int], list[tuple]]] = {}
         self.phase_ms = 0
@@ -73,7 +74,7 @@ class LaneReader:
         found = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
         if found.state is State.HELD:
             found = self._swimming_in(found, at_ms)
-        text = self._text(found, phase_ms, run)
+        text = self._text(found, phase_ms, run, at_ms)
         running = run.begun is not None and run.ended_ms is None
         return Band(
             text,
@@ -116,11 +117,12 @@ class LaneReader:
             changes |= {begins + (len(line.bases) - 1) * line.spacing_ms + GO_MS, track.end_ms, track.bounds(index)[1]}
             if following < len(sendoffs):
                 changes.add(sendoffs[following] - READY_MS)
+        changes |= {at for window in self.stops for at in window}
         starts = sorted(at for at in changes if begins <= at < until)
         phases = []
         for at in starts:
             state = lane_state(track, at)
-            text = self._text(state, self.phase_ms, run)
+            text = self._text(state, self.phase_ms, run, at)
             leave_ms = None if state.leaves_in_ms is None else at + state.leaves_in_ms
             from_ms = takes_ms = None
             if text.lit >= 0:
@@ -130,8 +132,10 @@ class LaneReader:
         made = self.phases[index] = starts, phases
         return made
 
-    def _text(self, found: LaneState, phase_ms: int, run: Run) -> BandText:
+    def _text(self, found: LaneState, phase_ms: int, run: Run, at_ms: int) -> BandText:
         name = WAIT if run.begun is None else "done" if run.ended_ms is not None else _NAMES[found.state]
+        if self.stops and name != WAIT and run.ended_ms is None and any(since <= at_ms < until for since, until in self.stops):
+            name = STOP
         key = (name, found.index, found.upcoming, found.segment, phase_ms, run.ended_ms)
         text = self.texts.get(key)
         if text is None:
@@ -153,6 +157,9 @@ class LaneReader:
             section = track.pass_at(shown).section if shown >= 0 else -1
             return BandText(self.number, name, word, shape, self._swum_words(run) if shown >= 0 else "", ("",), ("",), (), -1, "", ("",), "",
                             section, clock, label, shown, -1, False)
+        if name == STOP:
+            return BandText(self.number, name, word, shape, say("stop at wall"), ("",), ("",), (), -1, "", (say("stop at wall"),), "",
+                            track.pass_at(index).section, clock, label, index, upcoming, False)
         found = track.pass_at(shown)
         line = found.laneline
         repeat = track.repeat_in_line(shown)
@@ -230,6 +237,8 @@ class LaneReader:
             return count_down(seconds_to_go(leaves[waits[0]] - at_ms)), "down", say("next in", who=nth(waits[0]))
         if state in ("held", "done", WAIT):
             return band.text.word, "word", say("waits") if state == "held" else say("that is all") if state == "done" else say("not begun")
+        if state == STOP:
+            return band.text.word, "word", f"{say('leaves in')} {band.count}" if band.count else ""
         if band.count:
             return band.count, "down", say("leaves in")
         return band.swum or band.text.word, "up" if band.swum else "word", say("swum") if band.swum else ""

@@ -32,6 +32,12 @@ def _bubble(x, y, s):
             SmoothTriangle(points=(x + s * 0.2, y + s * 0.36, x + s * 0.52, y + s * 0.36, x + s * 0.2, y + s * 0.06))]
 
 
+def _wall(x, y, s):
+    return [Rectangle(pos=(x + s * 0.06, y + s * 0.04), size=(s * 0.2, s * 0.92)),
+            SmoothTriangle(points=(x + s * 0.34, y + s * 0.5, x + s * 0.66, y + s * 0.82, x + s * 0.66, y + s * 0.18)),
+            Rectangle(pos=(x + s * 0.6, y + s * 0.4), size=(s * 0.36, s * 0.2))]
+
+
 def _pause(x, y, s):
     return [Rectangle(pos=(x + s * 0.14, y + s * 0.08), size=(s * 0.26, s * 0.84)),
             Rectangle(pos=(x + s * 0.6, y + s * 0.08), size=(s * 0.26, s * 0.84))]
@@ -47,5 +53,5 @@ def _dots(x, y, s):
 
 
 #: How each shape is drawn into a square with its lower left corner at x, y and the side s.
-SHAPE_PARTS = {"bars": _bars, "arrow": _arrow, "wave": _wave, "ring": _ring, "bubble": _bubble, "pause": _pause,
+SHAPE_PARTS = {"bars": _bars, "arrow": _arrow, "wave": _wave, "ring": _ring, "bubble": _bubble, "wall": _wall, "pause": _pause,
            "tick": _tick, "dots": _dots}  # fmt: skip

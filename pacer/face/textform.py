@@ -8,7 +8,7 @@ from contextlib import contextmanager
 from typing import TextIO
 
 from pacer.face.driver import Driver, Proposal
-from pacer.face.shown import Band, PoolView
+from pacer.face.shown import STOP, Band, PoolView
 from pacer.face.view import pool_view
 from pacer.session.journal import Unit
 from pacer.session.presses import take_back
@@ -68,7 +68,7 @@ def _row(band: Band) -> str:
     leave = f"leaves {text.clock} in {band.count:>5}" if band.count else f"{text.leave_label} {text.clock}".strip()
     swum = f"swum {band.swum:>5}" if band.swum else ""
     what = ", ".join(part for part in (text.distance, _longest(text.repeat), _longest(text.round)) if part)
-    doing = f"{text.present} {_longest(text.doing)}".strip()
+    doing = f"{text.present} {_longest(text.doing)}".strip().removeprefix(text.distance if text.state == STOP else "")
     cue = f"“{text.cue}”" if text.cue else ""
     return f"  {text.lane:>2}  {text.word:<10} {leave:<20} {swum:<11} {what:<32} {doing}  {cue}".rstrip()
 

@@ -36,13 +36,14 @@ def contrast(one: Rgb, other: Rgb) -> float:
     return (high + 0.05) / (low + 0.05)
 
 
-#: Black reaches 7:1 on each. Lightened from Okabe-Ito: bluish green for go, reddish purple for held.
+#: Black reaches 7:1 on each. Lightened from Okabe-Ito: bluish green for go, a red for stop, reddish purple for held.
 STATE_COLOURS = MappingProxyType({
     "ready": rgb("#F0E442"),
     "go": rgb("#3CCB8C"),
     "swim": rgb("#56B4E9"),
     "rest": rgb("#E69F00"),
     "talk": rgb("#F4F7FA"),
+    "stop": rgb("#FF6A59"),
     "held": rgb("#EBA9CF"),
     "done": rgb("#8A9AA0"),
     "wait": rgb("#CCDDC8"),

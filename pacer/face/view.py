@@ -20,7 +20,7 @@ from pacer.face.readings import (
     seconds_to_go,
     wall_reading,
 )
-from pacer.face.shown import WAIT, Band, BandText, DialView, LaneView, Mark, PoolView
+from pacer.face.shown import STOP, WAIT, Band, BandText, DialView, LaneView, Mark, PoolView
 from pacer.face.words import say
 from pacer.plan.times import MINUTE_MS
 from pacer.session.run import Run
@@ -66,7 +66,8 @@ def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> DialView:
             marks.setdefault(band.text.clock, []).append(band.text)
     made = tuple(Mark(int(clock[1:]), tuple(text.lane for text in texts), _shared({text.state for text in texts}))
                  for clock, texts in sorted(marks.items()))
-    return DialView(view.hand, view.clock, made, view.bands, view.session_label, view.session, view.section, view.begun, view.stopped)
+    breaks_off = any(band.text.state == STOP for band in view.bands)
+    return DialView(view.hand, view.clock, made, view.bands, view.session_label, view.session, say("stop at wall") if breaks_off else view.section, view.begun, view.stopped)
 
 
 def _re_anchored(band: Band, wall: Collection[int]) -> Band:

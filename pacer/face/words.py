@@ -8,7 +8,7 @@ from __future__ import annotations
 WORDS = {
     # states
     "ready": "READY", "go": "GO", "swim": "SWIM", "rest": "REST", "talk": "TALK", "held": "HELD", "done": "DONE",
-    "wait": "WAIT",
+    "wait": "WAIT", "stop": "STOP", "stop at wall": "STOP AT WALL",
     # the clock and the session
     "own clock": "own clock", "own": "own", "wall clock": "wall clock", "wall": "wall", "off clock": "clock off", "off": "off",
     "in the session": "in the session", "session": "session", "begins in": "begins in",

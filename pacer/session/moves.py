@@ -8,7 +8,7 @@ from dataclasses import replace
 from pacer.session.journal import Held, LeftLate, Missed, Moved, Resumed, SectionSet, Stopped, Unit
 from pacer.session.ongoing import Position, Run, laid, now_of, planned, position, still_to_come, take_up
 from pacer.session.past import closed, kept, last_touch, stopped, under_way, without
-from pacer.session.state import READY_MS
+from pacer.session.state import NOTICE_MS, READY_MS, back_ms
 from pacer.timeline.build import TakeUp
 from pacer.timeline.model import Timeline, Track
 
@@ -108,7 +108,11 @@ def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: i
     track = run.timeline.tracks[lane]
     now = now_of(track, at_ms)
     index = track.index_at(now)
-    made = track if track.held_ms is not None else closed(track, at_ms, cut=under_way(track, index, at_ms))
+    late = target is not None and not _back_for(run, lane, at_ms, target[1])
+    if track.held_ms is None:
+        made = closed(track, at_ms, cut=late or under_way(track, index, at_ms))
+    else:
+        made = stopped(track, index + 1, at_ms) if late else track
     made = kept(made, index + 1)
     if target is None:
         return made, None
@@ -117,6 +121,11 @@ def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: i
         return made, TakeUp(*at, leave_ms, exact=True)   # its time counts anew
     waited_ms = 0 if track.held_ms is None else leave_ms - track.held_ms
     return made, take_up(track, at, leave_ms, waited_ms=waited_ms)
+
+
+def _back_for(run: Run, lane: int, at_ms: int, leave_ms: int) -> bool:
+    """Whether all of a lane who are under way come to the end of their repeat in time to leave on something else at `leave_ms`."""
+    return back_ms(run.timeline, lane, at_ms, broken_off=False) + NOTICE_MS <= leave_ms
 
 
 # -- going elsewhere -----------------------------------------------------------------------------------
@@ -225,7 +234,10 @@ def _keys(track: Track, unit: Unit):
 
 
 def set_section(run: Run, entry: SectionSet) -> Run:
-    """Lanes start a section at a set time, and swim before it what still ends in time for it."""
+    """Lanes start a section at a set time, and swim before it what still ends in time for it.
+
+    Who is under way on what does not end in time breaks that off at once.
+    """
     tracks, entries = {}, {}
     for lane in run.lanes(entry.lanes):
         track = run.timeline.tracks[lane]
@@ -236,7 +248,10 @@ def set_section(run: Run, entry: SectionSet) -> Run:
         if track.held_ms is None:
             while count < len(track.sendoffs) and track.pass_at(count).section < entry.section and last_touch(track, count) <= by_ms:
                 count += 1
-        made = kept(stopped(track, count, entry.leave_ms), count)
+        in_time = _back_for(run, lane, entry.at_ms, entry.leave_ms)
+        if in_time and index >= 0 and track.held_ms is None:      # those who are still to leave on it, too
+            in_time = last_touch(track, index) + NOTICE_MS <= entry.leave_ms
+        made = kept(track if in_time else stopped(track, count, entry.at_ms), count)
         tracks[lane] = made
         entries[lane] = TakeUp(entry.section, 0, entry.leave_ms, exact=True)
     return replace(laid(run, tracks, entries, entry.at_ms), stopped=False)

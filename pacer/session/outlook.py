@@ -47,6 +47,7 @@ class Outlook:
     end_was_ms: int
     refused: str = ""
     tight: tuple[int, ...] = ()
+    entry: Entry | None = None
 
     @property
     def changes(self) -> bool:
@@ -66,7 +67,7 @@ def outlook(run: Run, entry: Entry) -> Outlook:
     starts = [(section, start, will.gates[section]) for section, start in sorted(was.gates.items())
               if start is not None and will.gates.get(section) not in (None, start)]
     tight = tuple(lane for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)) if old is not new and _too_tight(old, new))
-    return Outlook(after, tuple(lanes), tuple(starts), will.end_ms, was.end_ms, tight=tight)
+    return Outlook(after, tuple(lanes), tuple(starts), will.end_ms, was.end_ms, tight=tight, entry=entry)
 
 
 def _too_tight(old: Track, new: Track) -> bool:

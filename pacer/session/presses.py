@@ -120,7 +120,8 @@ def start_section_at_top(run: Run, at_ms: int, section: int, lanes: Lanes = None
 def start_section_at(run: Run, at_ms: int, section: int, wall_ms: int, lanes: Lanes = None) -> SectionSet | None:
     """A section starts at a time of day, in milliseconds since 1970; None where that is past or too near."""
     leave_ms = session_ms(run, wall_ms)
-    return SectionSet(at_ms, section, leave_ms, lanes) if leave_ms >= at_ms + NOTICE_MS else None
+    soonest = soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True)
+    return SectionSet(at_ms, section, leave_ms, lanes) if leave_ms >= soonest else None
 
 
 def session_ms(run: Run, wall_ms: int) -> int:

@@ -38,7 +38,7 @@ from pacer.session.journal import (
     Unit,
 )
 from pacer.session.ongoing import Run
-from pacer.session.state import back_ms
+from pacer.session.state import NOTICE_MS, back_ms
 from pacer.timeline.build import Course
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.model import Timeline
@@ -47,7 +47,6 @@ from pacer.timeline.shape import up_to
 __all__ = ["LEAD_IN_MS", "NOTICE_MS", "Run", "apply", "can_move", "fresh", "late_mark", "move_mark", "replay", "resume_mark", "soonest_ms"]
 
 LEAD_IN_MS = 10_000   #: from the press on begin to the session's zero
-NOTICE_MS = 5_000     #: the least that swimmers get between a press and the send-off it sets
 
 #: What each change does to a run.
 _DONE_BY = {

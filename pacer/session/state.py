@@ -11,6 +11,7 @@ from pacer.timeline.model import NEVER, Timeline, Track
 from pacer.timeline.shape import Shape
 
 READY_MS = 10_000   #: the last seconds before a send-off, in which a lane gets ready
+NOTICE_MS = 5_000   #: the least that swimmers get, at the wall, between a press and the send-off it sets
 GO_MS = 3_000       #: how long a lane is told to go after its last swimmer's send-off
 
 
@@ -178,6 +179,16 @@ def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = 
     return made
 
 
+def stops(timeline: Timeline, lane: int) -> tuple[tuple[int, int], ...]:
+    """When the lane was told to break off, and until when somebody of it is still on the way home."""
+    made = []
+    for since in sorted(set(timeline.tracks[lane].cuts.values())):
+        until = max([swim.home_ms for swim in last_swims(timeline, lane, since) if swim is not None], default=since)
+        if until > since:
+            made.append((since, until))
+    return tuple(made)
+
+
 def _span(timeline: Timeline) -> int:
     """The pool's length in thousandths of its unit; whole for every pool that is a number of millimetres long."""
     length = timeline.plan.pool.length
@@ -203,8 +214,9 @@ def _place(swim: LastSwim, span: int, since_ms: int) -> Place:
 def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool) -> int:
     """The earliest send-off for which everybody of the lane is back at the wall in time to leave on it; `at_ms` where nobody is under way.
 
-    `broken_off`: all are told to break off at `at_ms`; else who is under way swims on.
+    `broken_off`: all are told to break off at `at_ms`; else who is under way swims on. After what was broken off nobody leaves before all are home.
     """
-    spacing_ms = timeline.squad.lanes[lane].spacing_ms
+    spacing_ms, cuts = timeline.squad.lanes[lane].spacing_ms, timeline.tracks[lane].cuts
     swims = last_swims(timeline, lane, at_ms, broken_off=broken_off)
-    return max([at_ms, *(swim.home_ms - place * spacing_ms for place, swim in enumerate(swims) if swim is not None and swim.home_ms > at_ms)])
+    return max([at_ms, *(swim.home_ms - (0 if broken_off or swim.index in cuts else place * spacing_ms)
+                         for place, swim in enumerate(swims) if swim is not None and swim.home_ms > at_ms)])

@@ -228,7 +228,7 @@ def test_stop_all_and_resume(driver, clocks):
     assert driver.journal[-1] == Stopped(20_000)
     assert driver.run.stopped and states(driver) == ["held"] * 3
     clocks.go(100)
-    assert done(driver, driver.resume()) == "all lanes leave :55 on 2 × 50, repeat 2; repeat 1 was broken off"
+    assert done(driver, driver.resume()) == "all lanes leave :00 on 2 × 50, repeat 2; repeat 1 was broken off"
     assert not driver.run.stopped
 
 
@@ -264,11 +264,11 @@ def test_a_session_runs_to_its_last_touch(driver, clocks):
 @pytest.mark.parametrize(
     ("at_ms", "unit", "step", "lanes", "says"),
     [
-        (20_000, Unit.REPEAT, 1, None, "all lanes to repeat 2 of 2: 50 free, leave :55"),
-        (20_000, Unit.REPEAT, -1, (0,), "lane 4 to repeat 1 of 2: 50 free, leaves :45"),
+        (20_000, Unit.REPEAT, 1, None, "all lanes to repeat 2 of 2: 50 free, leave :00"),
+        (20_000, Unit.REPEAT, -1, (0,), "lane 4 to repeat 1 of 2: 50 free, leaves :50"),
         (20_000, Unit.SECTION, 1, None, "all lanes to Main set: 3 × 100 free, leave :00"),
-        (250_000, Unit.LINE, 1, None, "all lanes to 2 × 100 free, leave :25"),
-        (250_000, Unit.LINE, -1, (0, 1), "lanes 4, 5 to repeat 1 of 3: 100 free, leave :20"),
+        (250_000, Unit.LINE, 1, None, "all lanes to 2 × 100 free, leave :30"),
+        (250_000, Unit.LINE, -1, (0, 1), "lanes 4, 5 to repeat 1 of 3: 100 free, leave :25"),
         (250_000, Unit.SECTION, -1, (2,), "lane 6 to Main set: 3 × 100 free, leaves :30"),
         (900_000, Unit.LINE, 1, None, "no line after this one"),
         (500, Unit.REPEAT, 1, (1,), "lane 5 to repeat 2 of 2: 50 free, leaves :50"),
@@ -289,11 +289,11 @@ def test_a_move_of_lanes_that_are_on_different_repeats_says_next_what(driver, cl
     begun_at(driver, clocks, 250_000)
     done(driver, driver.move(Unit.REPEAT, 1, (0,)))
     assert driver.move(Unit.REPEAT, 1).ways == (
-        "lane 4 to repeat 3 of 3: 100 free; lanes 5, 6 to repeat 2 of 3: 100 free, leave :25",
-        "lane 4 to repeat 3 of 3: 100 fr; lanes 5, 6 to repeat 2 of 3: 100 fr, leave :25",
-        "lane 4 to repeat 3 of 3: 100; lanes 5, 6 to repeat 2 of 3: 100, leave :25",
-        "lane 4 to repeat 3 of 3; lanes 5, 6 to repeat 2 of 3, leave :25",
-        "lane 4 to 3 of 3; lanes 5, 6 to 2 of 3, leave :25", "4: 3 of 3; 5, 6: 2 of 3, leave :25", "4: 3 of 3; 5, 6: 2 of 3", "next repeat: leave :25", "all lanes leave :25", "leave :25",
+        "lane 4 to repeat 3 of 3: 100 free; lanes 5, 6 to repeat 2 of 3: 100 free, leave :30",
+        "lane 4 to repeat 3 of 3: 100 fr; lanes 5, 6 to repeat 2 of 3: 100 fr, leave :30",
+        "lane 4 to repeat 3 of 3: 100; lanes 5, 6 to repeat 2 of 3: 100, leave :30",
+        "lane 4 to repeat 3 of 3; lanes 5, 6 to repeat 2 of 3, leave :30",
+        "lane 4 to 3 of 3; lanes 5, 6 to 2 of 3, leave :30", "4: 3 of 3; 5, 6: 2 of 3, leave :30", "4: 3 of 3; 5, 6: 2 of 3", "next repeat: leave :30", "all lanes leave :30", "leave :30",
     )
 
 
@@ -310,16 +310,16 @@ def test_a_move_names_the_lanes_that_stay(clocks):
 def test_the_shortest_way_still_says_when(driver, clocks):
     begun_at(driver, clocks, 20_000)
     assert driver.move(Unit.REPEAT, 1).ways == (
-        "all lanes to repeat 2 of 2: 50 free, leave :55", "repeat 2 of 2: 50 free, leave :55", "repeat 2 of 2: 50 fr, leave :55",
-        "repeat 2 of 2: 50, leave :55", "repeat 2 of 2, leave :55", "2 of 2, leave :55", "2 of 2", "next repeat: leave :55", "all lanes leave :55", "leave :55",
+        "all lanes to repeat 2 of 2: 50 free, leave :00", "repeat 2 of 2: 50 free, leave :00", "repeat 2 of 2: 50 fr, leave :00",
+        "repeat 2 of 2: 50, leave :00", "repeat 2 of 2, leave :00", "2 of 2, leave :00", "2 of 2", "next repeat: leave :00", "all lanes leave :00", "leave :00",
     )
-    assert driver.move(Unit.REPEAT, 1, (0,)).ways[-1] == "leaves :45"
+    assert driver.move(Unit.REPEAT, 1, (0,)).ways[-1] == "leaves :50"
 
 
 def test_readings_are_those_of_the_clock_on_the_wall(driver, clocks):
     begun_at(driver, clocks, 20_000)
     assert driver.append(Matched(20_000, 17_000)) == ()
-    assert driver.move(Unit.REPEAT, 1).ways[-1] == "leave :12"
+    assert driver.move(Unit.REPEAT, 1).ways[-1] == "leave :17"
 
 
 # -- doing ------------------------------------------------------------------------------------------------
@@ -413,11 +413,11 @@ def test_when_all_leave_again_together_it_is_counted_down(driver, clocks):
     begun_at(driver, clocks, 20_000)
     done(driver, driver.stop_all())
     clocks.go(30_000)
-    assert done(driver, driver.resume()) == "all lanes leave :55 on 2 × 50, repeat 2; repeat 1 was broken off"
-    assert (55, SECTION_START) in instants(driver)
+    assert done(driver, driver.resume()) == "all lanes leave :00 on 2 × 50, repeat 2; repeat 1 was broken off"
+    assert (60, SECTION_START) in instants(driver)
     clocks.go(100)
     done(driver, driver.stop_all())
-    assert (55, SECTION_START) not in instants(driver)
+    assert (60, SECTION_START) not in instants(driver)
 
 
 def test_one_lane_that_leaves_again_is_its_own_affair(driver, clocks):

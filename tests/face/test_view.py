@@ -98,6 +98,8 @@ def test_every_band_says_what_the_engine_says():
             view = pool_view(run, at_ms)
             for track, band in zip(run.timeline.tracks, view.bands):
                 state = lane_state(track, at_ms)
+                if band.text.state == "stop":      # see test_breakingoff
+                    continue
                 assert band.text.word == WORDS[state.state]
                 assert band.count == ("" if state.leaves_in_ms is None else count_down(-(-state.leaves_in_ms // 1000)))
                 swimming = state.state in (State.SWIMMING, State.GO)
@@ -217,7 +219,7 @@ def test_held_stopped_and_ended(run):
     assert (band.text.present, band.text.repeat[0]) == ("NEXT", "repeat 2 of 3")      # on which it will leave
     assert pool_view(held, 900_000).bands[0].text.word != "HELD"
     stopped = apply(run, Stopped(280_000))
-    assert pool_view(stopped, 300_000).stopped and {band.text.word for band in pool_view(stopped, 300_000).bands} == {"HELD"}
+    assert pool_view(stopped, 300_000).stopped and {band.text.word for band in pool_view(stopped, 600_000).bands} == {"HELD"}
     ended = apply(run, Ended(400_000))
     view = pool_view(ended, 900_000)
     assert (view.session_label, view.session) == ("ended", "6:40")
@@ -233,7 +235,7 @@ def test_a_lane_that_is_held_in_mid_swim_says_what_it_still_swims_until_its_lead
     in_ = pool_view(held, touch_ms).bands[0]
     assert (in_.text.word, in_.text.present, in_.text.repeat[0], in_.text.lit) == ("HELD", "NEXT", "repeat 2 of 2", -1)
     stopped = pool_view(apply(run, Stopped(20_000)), 21_000).bands[0]
-    assert (stopped.text.present, stopped.text.lit) == ("NEXT", -1), "what is broken off is not swum to its end"
+    assert (stopped.text.word, stopped.text.lit) == ("STOP", -1), "what is broken off is not swum to its end"
     assert lane_view(held, 0, 25_000).hero == "HELD" and lane_view(held, 0, 25_000).after == lane_view(run, 0, 25_000).after
 
 

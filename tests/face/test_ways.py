@@ -68,3 +68,22 @@ def test_no_figure_stands_without_its_unit(run, at_ms):
 def test_a_line_that_a_lane_cannot_make_is_told_first_in_every_way(run):
     for way in told(run, presses.put_line_in(run, 20 * S, "2 x 100 on 1:00"), 20 * S):
         assert way.startswith("too tight for all lanes; ")
+
+
+def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest():
+    from pacer.plan.reading import read_plan
+    from pacer.squad.reading import read_squad
+    from pacer.timeline.build import build_timeline
+    from pacer.timeline.fit import fit
+
+    plan, squad = read_plan("pool: 25 m\nbooking: 30 min\nMain set, 1 to 6 rounds\n  4 x 50 on 1:00\n"), read_squad('[[lane]]\nbase = "1:20"\n')
+    begun = apply(fresh(build_timeline(plan, squad, fit(plan, squad).counts)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
+    asked = presses.refit(begun, 20 * S, 120 * S)[0]
+    said = told(begun, asked, 20 * S)
+    end_ms = EVENING_MS + apply(begun, asked).timeline.end_ms
+    assert end_ms == EVENING_MS + 220 * S, "one round of four, the last 50 in 0:40: until 17:05:00"
+    assert all("17:05 is the earliest" in way for way in (said[0], said[-1]))
+    later = presses.refit(begun, 20 * S, 221 * S)[0]
+    assert "earliest" not in told(begun, later, 20 * S)[0]
+    again = apply(begun, later)
+    assert told(again, presses.refit(again, 30 * S, 120 * S)[0], 30 * S)[0] == "17:05 is the earliest; nothing would change"

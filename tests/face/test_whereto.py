@@ -51,8 +51,8 @@ def test_lanes_that_go_to_the_same_are_named_together(now):
     assert driver.append(Moved(driver.at_ms(), Unit.REPEAT, 1, driver.at_ms() + 5_000, (0,))) == ()
     now[0] += 20_000
     ways = driver.move(Unit.REPEAT, 1).ways
-    assert ways[0] == "lane 4 to 2 × 100 back build; lanes 5–8 to repeat 2 of 2: 50 back, leave :20"
-    assert "4: 2 × 100; 5–8: 2 of 2, leave :20" in ways and ways[-1] == "leave :20"
+    assert ways[0] == "lane 4 to 2 × 100 back build; lanes 5–8 to repeat 2 of 2: 50 back, leave :25"
+    assert "4: 2 × 100; 5–8: 2 of 2, leave :25" in ways and ways[-1] == "leave :25"
 
 
 @pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])

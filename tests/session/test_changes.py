@@ -218,7 +218,7 @@ def test_a_section_started_now_ends_what_is_swum(timeline):
     made = run(timeline, SectionSet(130 * S, 1, 150 * S))
     assert both(made) == [[0, 60, 120, 150, 270, 390, 570]] * 2
     # Lane 5 would have touched at 170.
-    assert made.timeline.tracks[1].cuts == {2: 150 * S}
+    assert made.timeline.tracks[1].cuts == {2: 130 * S}, "told at once"
     made = run(timeline, Stopped(130 * S), SectionSet(140 * S, 1, 150 * S))
     assert not made.stopped and made.held() == () and both(made) == [[0, 60, 120, 150, 270, 390, 570]] * 2
 

@@ -44,9 +44,9 @@ def after(run, *entries):
 def test_one_lane_moved_says_when_it_leaves_and_that_nobody_else_moves(run):
     told = outlook(run, presses.move(run, 70 * S, Unit.REPEAT, 1, (0,)))
     (lane,) = told.lanes
-    assert (lane.lane, lane.leaves_ms, lane.section, lane.line, lane.repeat) == (0, 105 * S, 0, 1, 3)      # at 70 the leader is 12.5 m out: home at 100
+    assert (lane.lane, lane.leaves_ms, lane.section, lane.line, lane.repeat) == (0, 110 * S, 0, 1, 3)      # at 70 the leader is 12.5 m out: home at 100, the second at 105
     assert (lane.repeats, lane.distance) == (-1, -50) and told.starts == () and told.end_ms == told.end_was_ms == 820 * S
-    assert outlook_text(told) == "lane 4: leaves at 1:45, swims 50 m less"
+    assert outlook_text(told) == "lane 4: leaves at 1:50, swims 50 m less"
 
 
 def test_all_moved_says_how_sections_and_end_move(run):

@@ -296,7 +296,7 @@ def test_a_lane_sent_back_a_section_swims_it_until_the_next_common_start(timelin
 def test_moving_a_held_lane_lets_it_go(timeline):
     made = moved(timeline, 100, Unit.REPEAT, -1, (0,), Held(70 * S, (0,)))
     assert made.held() == ()
-    assert sends(made.timeline, 0) == [0, 60, 105, 165, 300, 420, 540, 720]   # three to do, 225 would end at 270
+    assert sends(made.timeline, 0) == [0, 60, 110, 170, 300, 420, 540, 720]   # three to do, 230 would end at 275
 
 
 def test_nothing_to_move_to(timeline):
@@ -345,17 +345,17 @@ def test_marks(timeline):
 
 
 def test_nobody_is_sent_off_who_is_not_back_at_the_wall(timeline):
-    # At 70 all are 10 s into the second 50, its first length: they swim on to the home wall, lane 4 to 100 (the second to 105, who leaves 5 s after
-    # the first), lane 5 to 110; and get 5 s there.
+    # At 70 all are 10 s into the second 50, its first length: they swim on to the home wall, lane 4 to 100 (the second to 105), lane 5 to 110;
+    # and once the last is home they get 5 s there.
     here = fresh(timeline)
-    assert move_mark(here, 70 * S, Unit.REPEAT, 1, (0,)) == 105 * S and move_mark(here, 70 * S, Unit.REPEAT, 1, (1,)) == 115 * S
+    assert move_mark(here, 70 * S, Unit.REPEAT, 1, (0,)) == 110 * S and move_mark(here, 70 * S, Unit.REPEAT, 1, (1,)) == 115 * S
     assert move_mark(here, 70 * S, Unit.REPEAT) == 115 * S and move_mark(here, 70 * S, Unit.REPEAT, -1) == 115 * S
-    # The 100 of the main set, 80 s in lane 4: pressed at 310, in the first length, its leader is home with 50 m at 340; pressed at 345, with all of it at 380.
-    assert move_mark(here, 310 * S, Unit.REPEAT, 1, (0,)) == 345 * S
+    # The 100 of the main set, 80 s in lane 4: pressed at 310, in the first length, its leader is home with 50 m at 340, the second at 345; pressed at 345, with all of it at 380, while the second turns back at 50.
+    assert move_mark(here, 310 * S, Unit.REPEAT, 1, (0,)) == 350 * S
     assert move_mark(here, 345 * S, Unit.REPEAT, 1, (0,)) == 385 * S
     # Stopped at 310 and told to go on at 320: the same.
     stopped = run(timeline, Stopped(310 * S))
-    assert resume_mark(stopped, 320 * S, (0,)) == 345 * S
+    assert resume_mark(stopped, 320 * S, (0,)) == 350 * S
     assert resume_mark(stopped, 400 * S, (0,)) == 405 * S
     # Held, who is under way swims the whole of it: held in the main set's first 100 at 310, lane 4 keeps its next send-off, at 420.
     assert resume_mark(run(timeline, Held(310 * S, (0,))), 320 * S, (0,)) == 420 * S

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pacer.face.readings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
 from pacer.plan.model import SetLine
 from pacer.plan.times import MINUTE_MS, SECOND_MS
-from pacer.session.journal import IntervalChanged, LeftLate, LinePutIn, SwimmerJoined
+from pacer.session.journal import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined
 from pacer.session.ongoing import Run
 from pacer.session.outlook import LaneOutlook, Outlook
 from pacer.session.pagelines import lines_of
@@ -19,9 +19,10 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     """An outlook, asked for at `at_ms`."""
     if told.refused:
         return (told.refused,)
-    if not told.changes:
-        return "nothing would change", "nothing"
     run = told.run
+    earliest = _earliest(told)
+    if not told.changes:
+        return (f"{earliest}; nothing would change", earliest) if earliest else ("nothing would change", "nothing")
     lanes, brief = _lanes(told, at_ms), _lanes(told, at_ms, brief=True)
     starts = [f"{_section(run, section)} starts {_later(will - was)}" for section, was, will in told.starts]
     end = [_end(told)] if told.end_ms != told.end_was_ms else []
@@ -30,7 +31,19 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     short = [f"{'new line: ' if new else ''}first leaves {when(run, first, at_ms)}"] if first is not None and len(lanes) > 1 else brief[:1]
     parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], brief, [*short, *end], short, end]
     tight = [f"too tight for {named(run, list(told.tight))}"] if told.tight else []
-    return tuple(dict.fromkeys("; ".join([*tight, *part]) for part in parts if part)) or ("changes what comes later",)
+    warned = [earliest, *tight] if earliest else tight
+    ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if part)) or ("changes what comes later",)
+    return (*ways, earliest) if earliest else ways
+
+
+def _earliest(told: Outlook) -> str:
+    """Where a time to finish by was asked for that cannot be reached: the whole minute that can, `03:29 is the earliest`; "" else."""
+    run = told.run
+    if not isinstance(told.entry, Refitted) or told.end_ms <= told.entry.out_ms:
+        return ""
+    if run.begun is None:
+        return f"{count_up(-(-told.end_ms // SECOND_MS))} is the earliest"
+    return f"{wall_reading(run.begun.wall_ms + told.end_ms + MINUTE_MS - 1, run.begun.zone)} is the earliest"
 
 
 def when(run: Run, leave_ms: int, at_ms: int) -> str:
