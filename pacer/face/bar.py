@@ -41,6 +41,7 @@ LABELS = {
     "cautions": ("Cautions",),
     "end": ("End",),
     "again": ("Begin anew",),
+    "reopen": ("Resume session",),
     "close": (CLOSE,),
     "confirm": ("I have read it",),
     "read on": ("Read more",),
@@ -116,6 +117,7 @@ class Moment:
     begun: bool = False       # a start is set
     zero_passed: bool = False
     over: bool = False        # ended
+    reopens: bool = False     # and can still be resumed
     run_out: bool = False     # the last touch has been
     held: bool = False        # of the lanes meant, some wait
     going: bool = False       # and some that have still to swim do not
@@ -150,7 +152,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     views, mute = _views(moment), Key("mute", variant=int(moment.muted))
     lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
     if moment.over:
-        return (Key("again", held=True), Key("close"), Key("record"), *views, mute, settings, cautions)
+        return (*((Key("reopen", held=True),) if moment.reopens else ()), Key("again", held=True), Key("close"), Key("record"), *views, mute, settings, cautions)
     begins, steps = (Key("begin", held=True), Key("top", held=True), Key("time", held=True)), (Key("earlier"), Key("later"))
     if not moment.begun:
         return (*begins, Key("close"), *steps, Key("match", held=True), *views, mute, lock, settings, cautions)
@@ -169,8 +171,16 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
 
 
 def _from_left(row: list[Key]) -> list[Key]:
-    """The keys of a page in the order in which they stand: what belongs together side by side, `More` last."""
-    return sorted(row, key=lambda key: _PLACES.index(key.name) if key.name in _PLACES else len(_PLACES))
+    """The keys of a page in the order in which they stand: what belongs together side by side, `More` last.
+
+    A key that ends what still runs stands beside `More`, far from where a hand goes to hold and resume.
+    """
+    def place(key: Key) -> int:
+        if key.name == "more" or key.name == "end" and not key.room:
+            return len(_PLACES) + (2 if key.name == "more" else 1)
+        return _PLACES.index(key.name) if key.name in _PLACES else len(_PLACES)
+
+    return sorted(row, key=place)
 
 
 def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple[float, float], mm: float,

@@ -14,7 +14,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from pacer.face.readings import clock_reading
 from pacer.session.clock import boot_id, boot_ms, wall_ms
-from pacer.session.journal import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, Unit
+from pacer.session.journal import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, TakenBack, Unit
 from pacer.session.phase import WallTop
 from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
 from pacer.session.touches import Taken, at_wall, times
@@ -30,6 +30,9 @@ MINUTE_MS = 60_000
 
 #: A proposal older than this is asked for anew: what it says may no longer be so.
 STALE_MS = 1_000
+
+#: So long after it was ended a session can be resumed on the page that shows it (a choice).
+REOPEN_MS = 10 * MINUTE_MS
 
 #: Farther ahead than this a time of day was hardly meant.
 FARTHEST_MS = 12 * 60 * MINUTE_MS
@@ -216,6 +219,17 @@ class Driver:
         """The session is over."""
         at_ms = self._session_ms()
         return self._no_session() if at_ms is None else self._propose(Ended(at_ms), "ends the session")
+
+    @property
+    def reopens(self) -> bool:
+        """Whether the session was ended, and not too long ago to be resumed."""
+        return isinstance(self.run.by, Ended) and self.at_ms() - self.run.ended_ms <= REOPEN_MS
+
+    def reopen(self) -> Proposal:
+        """A session that was ended goes on as if it had never stopped."""
+        if not self.reopens:
+            return self._nothing(f"too late to resume: it ended more than {REOPEN_MS // MINUTE_MS} min ago" if self.ended else "the session runs", "too late" if self.ended else "it runs")
+        return self._propose(TakenBack(self.at_ms()), "resumes the session as if it had never stopped", "resumes the session")
 
     # -- doing it ------------------------------------------------------------------------------------
 

@@ -260,7 +260,7 @@ class Shell(FloatLayout):
         held, lanes = run.held(), self._lanes()
         meant = [run.timeline.tracks[lane] for lane in lanes] if lanes else run.timeline.tracks
         return Moment(
-            begun=at_ms is not None, zero_passed=at_ms is not None and at_ms >= 0, over=driver.ended,
+            begun=at_ms is not None, zero_passed=at_ms is not None and at_ms >= 0, over=driver.ended, reopens=driver.reopens,
             run_out=at_ms is not None and at_ms >= run.timeline.end_ms and not held,
             held=bool(held) if lanes is None else lanes[0] in held,
             going=at_ms is not None and any(track.held_ms is None and at_ms < track.end_ms for track in meant),
@@ -300,6 +300,8 @@ class Shell(FloatLayout):
                 return driver.move(Unit.REPEAT, 1 if name == "next" else -1, lanes)
             case "end":
                 return driver.end()
+            case "reopen":
+                return driver.reopen()
             case _ if name in CHANGES:
                 return offered(driver, name, lanes)
             case "match":

@@ -161,3 +161,14 @@ def test_stop_all_is_no_key_among_others():
 def test_a_key_knows_its_label():
     assert Key("hold", whom="all").label == "Hold all"
     assert Key("mute", variant=1).label == "Muted"
+
+
+def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
+    """One habit's press, after More, ended the session."""
+    for room in ((1280, 120), (800, 120), (1024, 90)):
+        pages = arrange(keys_for(Moment(begun=True, zero_passed=True, whom="all")), lambda label: 12.0 * len(label), room, 5.0)
+        lead = next(placed for placed in pages[0] if placed.key.name == "hold")
+        page = next(page for page in pages if any(placed.key.name == "end" for placed in page))
+        end = next(placed for placed in page if placed.key.name == "end")
+        assert [placed for placed in page if placed.key.name != "more"][-1] is end
+        assert end.x >= lead.x + lead.width and end.key.held

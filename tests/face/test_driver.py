@@ -449,3 +449,17 @@ def test_a_lane_that_was_held_and_resumed_goes_to_the_next_repeat_like_all_other
     at_ms = driver.at_ms()
     following = {track.repeat_in_line(track.index_at(at_ms) + 1) for track in driver.run.timeline.tracks}
     assert len(following) == 1
+
+
+def test_a_session_that_was_ended_can_be_resumed_for_ten_minutes_as_if_it_had_never_stopped(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    before = driver.run.timeline
+    assert driver.reopen().entry is None and not driver.reopens
+    done(driver, driver.end())
+    clocks.go(600_000)
+    assert driver.reopens
+    done(driver, driver.reopen())
+    assert driver.running and driver.at_ms() == 620_000 and driver.run.timeline is before
+    done(driver, driver.end())
+    clocks.go(600_001)
+    assert not driver.reopens and driver.reopen().says.startswith("too late to resume") and driver.ended

@@ -7,7 +7,8 @@ import pytest
 from kivy.tests.common import UnitTestTouch
 
 from pacer.face.settings import Settings
-from pacer.session.journal import Begun, CarriedOn, Ended, Held, Refitted, Resumed
+from pacer.session.journal import Begun, CarriedOn, Ended, Held, Refitted, Resumed, TakenBack
+from pacer.session.openings import running
 from pacer.session.notes import Heads, heads
 from pacer.session.records import HeadsCounted, Noted, Touched
 from pacer.session.store import Store
@@ -72,6 +73,14 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
     coach.hold("resume")
     coach.hold("end")
     assert kinds(coach) == [Begun, Held, Resumed, Ended]
+    # It was a slip: on it goes, on disk too.
+    coach.go(30_000)
+    before_ms = coach.shell.driver.at_ms()
+    coach.hold("reopen")
+    assert kinds(coach)[-1] is TakenBack and coach.shell.driver.running and coach.shell.driver.at_ms() >= before_ms
+    assert running(coach.desk.store) is not None
+    coach.hold("end")
+    assert running(coach.desk.store) is None
     coach.touch("close")
     assert coach.sees("A line now") and coach.sees("last swum") and coach.shell is None
 

@@ -43,7 +43,7 @@ def _earliest(told: Outlook) -> str:
         return ""
     if run.begun is None:
         return f"{count_up(-(-told.end_ms // SECOND_MS))} is the earliest"
-    return f"{wall_reading(run.begun.wall_ms + told.end_ms + MINUTE_MS - 1, run.begun.zone)} is the earliest"
+    return f"{wall_reading(run.begun.wall_ms + told.end_ms, run.begun.zone)} is the earliest"
 
 
 def when(run: Run, leave_ms: int, at_ms: int) -> str:
