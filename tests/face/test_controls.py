@@ -79,11 +79,11 @@ def test_it_says_beside_the_finger_what_it_will_do_and_does_that(deck):
     deck.go(500)
     says = deck.bar.says
     answer = deck.bar._answer
-    assert says.endswith("leave :55"), "lane 6 is home at 0:48, its second swimmer 5 s later; and 5 s to hear of it"
+    assert says.endswith("leave :00"), "lane 6 is home at 0:48, its second swimmer at 0:53; and 5 s to hear of it"
     assert not answer.collide_point(x, y)
     touch.touch_up()
     entry = deck.driver.journal[-1]
-    assert isinstance(entry, Moved) and entry.leave_ms == 55_000 and entry.unit is Unit.REPEAT and entry.lanes is None
+    assert isinstance(entry, Moved) and entry.leave_ms == 60_000 and entry.unit is Unit.REPEAT and entry.lanes is None
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
@@ -253,7 +253,7 @@ def test_stop_all_fills_the_screen_and_keeps_the_clock(deck):
     deck.press("stop", 600)
     deck.frame()
     assert screen.parent is deck.shell
-    assert deck.press("resume").endswith("leave :55 on 2 × 50, repeat 2; repeat 1 was broken off")
+    assert deck.press("resume").endswith("leave :00 on 2 × 50, repeat 2; repeat 1 was broken off")
     deck.frame()
     assert screen.parent is None
 
