@@ -13,7 +13,7 @@ from typing import NamedTuple
 from pacer.plan import Problem, Unreadable, read_line
 from pacer.plan.model import Flexible, Group, Item, Pool, Section, SetLine
 from pacer.session.changes import goes_on_ms, shorter
-from pacer.session.journal import LineLeftOut, LinePutIn
+from pacer.session.journal import LineLeftOut, LinePutIn, Moved, SectionSet
 from pacer.session.ongoing import Run, as_planned, laid, now_of
 from pacer.timeline.build import Course, TakeUp
 from pacer.timeline.deviation import Spot
@@ -87,8 +87,10 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
 def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
     """Where each of the lanes swims it; lanes that have nowhere to are left out.
 
-    Behind the line in hand; who waits for a section begins it with the line, unless others whom the line is for are still
-    in the section that the lane has come to the end of: then it is swum there. A lane that has swum everything goes on.
+    Behind the line in hand. Who waits for a section begins it with the line, unless others whom the line is for are still
+    in the section that the lane has come to the end of: then it is swum there. A section that was started and has not begun
+    begins with the line for everybody, and so does one that some wait for whose section was cut short while the others only
+    come home. A lane that has swum everything goes on.
     """
     ways = {}
     for lane in run.lanes(entry.lanes):
@@ -96,15 +98,31 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
             continue
         kept, at = as_planned(run, lane, entry.at_ms)
         ways[lane] = kept, at, kept.passes[-1] if kept.passes else None
-    open_sections = {here.section for lane, (_, at, here) in ways.items() if here is not None
-                     and (now_of(run.timeline.tracks[lane], entry.at_ms) < here.end_ms or at is not None and at.section == here.section)}
+    left_in = {at.section for _, at, here in ways.values() if here is not None and at is not None and at.section == here.section}
+    coming_home = {here.section for lane, (_, _, here) in ways.items() if here is not None and now_of(run.timeline.tracks[lane], entry.at_ms) < here.end_ms}
+    through = {lane: here is not None and _to_its_end(run.course, lane, here) for lane, (_, _, here) in ways.items()}
+    cut_short = {here.section for lane, (_, at, here) in ways.items() if here is not None and at is not None and at.section > here.section and not through[lane]}
+    open_sections = left_in | coming_home - cut_short
     made = {}
     for lane, (kept, at, here) in ways.items():
-        if here is not None and (at is None or at.section > here.section and here.section in open_sections) and _to_its_end(run.course, lane, here):
+        still_there = at is not None and here is not None and here.section in open_sections and here.section < at.section and not _sent_on(run, lane, here, at)
+        if through[lane] and (at is None or still_there):
             made[lane] = Place(here.section, (here.round, here.place), kept, _behind(run.course, lane, here, kept, entry.leave_ms))
         elif at is not None:
             made[lane] = Place(at.section, _spot(run, lane, len(kept.sendoffs)) if at.ordinal else (1, None), kept, at)
     return made
+
+
+def _sent_on(run: Run, lane: int, here: Pass, at: TakeUp) -> bool:
+    """Whether a press sends the lane to the start of a section that it waits for, or past a section that it would else swim."""
+    if any(run.course.first_ms(lane, TakeUp(section, 0, at.at_ms)) is not None for section in range(here.section + 1, at.section)):
+        return True
+    change = run
+    while change is not None and change.by is not None:
+        if isinstance(change.by, SectionSet | Moved) and change.by.leave_ms == at.at_ms and lane in run.lanes(change.by.lanes):
+            return True
+        change = change.before
+    return False
 
 
 def _to_its_end(course: Course, lane: int, here: Pass) -> bool:
@@ -114,9 +132,11 @@ def _to_its_end(course: Course, lane: int, here: Pass) -> bool:
     program, order = course.program(here.section, lane), list(course.order(here.section, lane, here.round))
     if here.place not in order:
         return False
+    sat_out = course.deviation.sat_out(lane, here.section)
     counts = [0 if isinstance(program[place], int) else course.pass_line(here.section, lane, here.round, place).count for place in order]
+    left = [set(range(count)) - sat_out.get((here.round, place), frozenset()) for place, count in zip(order, counts)]
     index = order.index(here.place)
-    return here.skipped + here.count >= counts[index] and not any(counts[index + 1 :])
+    return left[index] <= set(range(here.skipped + here.count)) and not any(left[index + 1 :])
 
 
 def _behind(course: Course, lane: int, here: Pass, kept: Track, leave_ms: int) -> TakeUp:

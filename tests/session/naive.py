@@ -376,7 +376,7 @@ class Naive:
         if lane.sent:
             second, index = lane.sent[-1]
             here = lane.repeats[index]
-            through = index + 1 == len(lane.repeats) or lane.repeats[index + 1].section != here.section
+            through = all(r.missed for r in lane.repeats[index + 1 :] if r.section == here.section)
             later = not lane.ahead or lane.repeats[lane.ahead[0][1]].section != here.section and here.section in in_hand
             if later and through:
                 return index + 1, here.section, max(second + here.interval, leave)
