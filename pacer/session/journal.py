@@ -69,9 +69,13 @@ class Ended:
 
 @value
 class TakenBack:
-    """The last change that still stands is undone: everything is as it was before it."""
+    """The last change that still stands is undone, as far as it has not happened.
+
+    `leave_ms`: the earliest send-off of lanes that have a past of their own since. None in older journals: all is as it was.
+    """
 
     at_ms: int
+    leave_ms: int | None = None
 
 
 # -- waiting and moving ------------------------------------------------------------------------------

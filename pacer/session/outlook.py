@@ -30,6 +30,7 @@ class LaneOutlook:
     distance: int
     end_ms: int
     end_was_ms: int
+    longer_ms: int = 0      #: by how much it waits longer for its next send-off, where that is more than the interval it is on
 
 
 @value
@@ -89,13 +90,25 @@ def _swum_by(track: Track) -> list[tuple]:
 
 def _lane(lane: int, old: Track, new: Track, at_ms: int) -> LaneOutlook:
     leaves = section = line = repeat = None
+    longer_ms = 0
     if new.held_ms is None:
         index = new.index_at(at_ms) + 1
         if index < len(new.sendoffs):
             found = new.pass_at(index)
             leaves, section, line, repeat = new.sendoffs[index], found.section, found.laneline.number, new.repeat_in_line(index) + 1
+            was = old.index_at(at_ms) + 1
+            if old.held_ms is None and was < len(old.sendoffs) and leaves - old.sendoffs[was] > max(_interval_ms(old, was), _interval_ms(new, index)):
+                longer_ms = leaves - old.sendoffs[was]
     (repeats, distance), (repeats_were, distance_was) = _done(new), _done(old)
-    return LaneOutlook(lane, leaves, section, line, repeat, repeats - repeats_were, distance - distance_was, new.end_ms, old.end_ms)
+    return LaneOutlook(lane, leaves, section, line, repeat, repeats - repeats_were, distance - distance_was, new.end_ms, old.end_ms, longer_ms)
+
+
+def _interval_ms(track: Track, index: int) -> int:
+    """The interval that a lane is on before it leaves on repeat `index`: that of the repeat before, else its own; 0 for what is swum straight through."""
+    before = max(0, index - 1)
+    intervals = track.pass_at(before).laneline.intervals
+    repeat = track.repeat_in_line(before)
+    return intervals[repeat] if repeat < len(intervals) else 0
 
 
 def _done(track: Track) -> tuple[int, int]:
@@ -118,6 +131,7 @@ def outlook_text(told: Outlook) -> str:
         waits = told.run.timeline.tracks[lane.lane].held_ms is not None
         groups.setdefault((waits, lane.leaves_ms, lane.distance), []).append(squad.lanes[lane.lane].number)
     rows = [f"too tight for lane{'s' if len(told.tight) > 1 else ''} {', '.join(str(squad.lanes[lane].number) for lane in told.tight)}"] if told.tight else []
+    rows += [f"{_numbers_text(numbers)} wait{'s' if len(numbers) == 1 else ''} {minutes} min longer" for minutes, numbers in longer(told).items()]
     rows += [_lanes_text(numbers, *fate, str(plan.pool.unit)) for fate, numbers in groups.items()]
     rows += [f"{plan.sections[section].name or 'the next section'} starts at {text_from_ms(will)} instead of {text_from_ms(was)}"
              for section, was, will in told.starts]
@@ -128,8 +142,21 @@ def outlook_text(told: Outlook) -> str:
 
 def _lanes_text(numbers: list[int], waits: bool, leaves_ms: int | None, distance: int, unit: str) -> str:
     """What becomes of lanes that fare alike."""
-    named, ending = ("lane", "s") if len(numbers) == 1 else ("lanes", "")
+    ending = "s" if len(numbers) == 1 else ""
     words = f"wait{ending}" if waits else "nothing left to swim" if leaves_ms is None else f"leave{ending} at {text_from_ms(max(0, leaves_ms))}"
     if distance:
         words += f", swim{ending} {abs(distance):,} {unit} {'more' if distance > 0 else 'less'}"
-    return f"{named} {', '.join(map(str, numbers))}: {words}"
+    return f"{_numbers_text(numbers)}: {words}"
+
+
+def _numbers_text(numbers: list[int]) -> str:
+    return f"{'lane' if len(numbers) == 1 else 'lanes'} {', '.join(map(str, numbers))}"
+
+
+def longer(told: Outlook) -> dict[int, list[int]]:
+    """The lanes, by their numbers, that wait longer for their next send-off by more than an interval; by the minutes, begun ones counting."""
+    found: dict[int, list[int]] = {}
+    for lane in told.lanes:
+        if lane.longer_ms:
+            found.setdefault(-(-lane.longer_ms // 60_000), []).append(told.run.timeline.squad.lanes[lane.lane].number)
+    return found

@@ -36,6 +36,7 @@ from pacer.session.pagelines import ahead, lines_of, places_for
 from pacer.session.phase import next_top
 from pacer.session.records import Record, Withdrawn, standing
 from pacer.session.run import NOTICE_MS, can_move, late_mark, move_mark, resume_mark, soonest_ms
+from pacer.session.undo import touched_lanes
 from pacer.timeline.shape import up_to
 
 if TYPE_CHECKING:
@@ -174,8 +175,10 @@ def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
 
 
 def take_back(run: Run, at_ms: int) -> TakenBack | None:
-    """The last change is undone."""
-    return TakenBack(at_ms) if run.before is not None else None
+    """The last change is undone; lanes for which it has happened leave again on the next mark of the clock that gives them notice, at the wall."""
+    if run.before is None:
+        return None
+    return TakenBack(at_ms, up_to(soonest_ms(run, at_ms, touched_lanes(run, at_ms), broken_off=False), run.timeline.plan.clock_ms))
 
 
 def withdraw(journal: Iterable[object], entry: Record, at_ms: int) -> Withdrawn | None:

@@ -39,6 +39,7 @@ from pacer.session.journal import (
 )
 from pacer.session.ongoing import Run
 from pacer.session.state import NOTICE_MS, back_ms
+from pacer.session.undo import take_back
 from pacer.timeline.build import Course
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.model import Timeline
@@ -74,7 +75,7 @@ _SETS = {
     Begun: lambda run, entry: replace(run, begun=entry, phase_ms=entry.phase_ms or 0),
     CarriedOn: lambda run, entry: replace(run, begun=Begun(entry.at_ms, entry.boot_ms, entry.wall_ms, run.begun.zone if run.begun else "", entry.boot)),
     Matched: lambda run, entry: replace(run, phase_ms=entry.phase_ms),
-    TakenBack: lambda run, entry: take_back(run),
+    TakenBack: take_back,
 }
 
 _STEERS = _DONE_BY.keys() | _SETS.keys()
@@ -105,13 +106,6 @@ def apply(run: Run, entry: Entry) -> Run:
     if sets := _SETS.get(kind):
         return sets(run, entry)
     return run
-
-
-def take_back(run: Run) -> Run:
-    """The run as it was before its last change that stands; its clocks stay as they are set now."""
-    if run.before is None:
-        return run
-    return replace(run.before, begun=run.begun, phase_ms=run.phase_ms)
 
 
 # -- when lanes leave again: asked before an entry is made --------------------------------------

@@ -342,7 +342,9 @@ class Naive:
     def put_in(self, lanes: list[int], new: dict[int, list[Repeat]], leave: int) -> bool:
         """Whether any of it is swum. `new`: by lane, in no section yet and of no line."""
         going = {i: lane for i in lanes if (lane := self.lanes[i]).sent or lane.ahead}
-        in_hand = {lane.repeats[lane.sent[-1][1]].section for lane in going.values() if lane.sent and self._in_hand(lane)}
+        gone = [lane for lane in going.values() if lane.sent]
+        cut_short = {self._here(lane) for lane in gone if lane.ahead and lane.repeats[lane.ahead[0][1]].section > self._here(lane) and not self._through(lane)}
+        in_hand = {self._here(lane) for lane in gone if self._left_in(lane) or self._coming_home(lane) and self._here(lane) not in cut_short}
         places = {i: place for i, lane in going.items() if (place := self._put_at(lane, in_hand, leave))}
         if not places:
             return False
@@ -362,12 +364,22 @@ class Naive:
         self._foresee_again(taking, alone, latest)
         return any(lane.repeats[i] in swum for lane in taking for _, i in lane.ahead)
 
-    def _in_hand(self, lane: Lane) -> bool:
-        """Whether a lane is not through with the line that it left on last, or has more of its section ahead."""
-        second, index = lane.sent[-1]
-        section = lane.repeats[index].section
-        if lane.ahead and lane.repeats[lane.ahead[0][1]].section == section:
-            return True
+    @staticmethod
+    def _here(lane: Lane) -> int:
+        """The section that a lane left in last."""
+        return lane.repeats[lane.sent[-1][1]].section
+
+    def _through(self, lane: Lane) -> bool:
+        """Whether a lane has left on the last repeat of its section that it does not sit out."""
+        return all(r.missed for r in lane.repeats[lane.sent[-1][1] + 1 :] if r.section == self._here(lane))
+
+    def _left_in(self, lane: Lane) -> bool:
+        """Whether a lane has more of its section ahead."""
+        return bool(lane.ahead) and lane.repeats[lane.ahead[0][1]].section == self._here(lane)
+
+    def _coming_home(self, lane: Lane) -> bool:
+        """Whether somebody of a lane still swims what it left on last."""
+        second, _ = lane.sent[-1]
         now, by = (self.now, 10**6) if lane.held_at is None else (lane.held_at, lane.held_at)
         return now < min(self._touch(lane, by), lane.cuts.get(second, 10**6))
 
@@ -376,7 +388,7 @@ class Naive:
         if lane.sent:
             second, index = lane.sent[-1]
             here = lane.repeats[index]
-            through = all(r.missed for r in lane.repeats[index + 1 :] if r.section == here.section)
+            through = self._through(lane)
             later = not lane.ahead or lane.repeats[lane.ahead[0][1]].section != here.section and here.section in in_hand
             if later and through:
                 return index + 1, here.section, max(second + here.interval, leave)

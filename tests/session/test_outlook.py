@@ -186,3 +186,32 @@ def test_a_line_that_a_lane_cannot_make_is_said_before_it_is_put_in(run):
     assert outlook(run, presses.change_interval(run, 310 * S, 95 * S, (0, 1))).tight == (1,)
     assert outlook(run, presses.change_interval(run, 310 * S, 104 * S, (0, 1))).tight == (1,), "4 s cannot be told from none"
     assert outlook(run, presses.change_interval(run, 310 * S, 105 * S, (0, 1))).tight == ()
+
+
+def test_a_preview_names_every_lane_that_waits_longer_and_by_how_much(run):
+    later = outlook(run, SectionSet(190 * S, 1, 900 * S))      # both lanes were to leave at 5:00, after an interval of 1:00
+    assert [lane.longer_ms for lane in later.lanes] == [600 * S, 600 * S]
+    assert outlook_text(later).startswith("lanes 4, 5 wait 10 min longer; ")
+    assert "longer" not in outlook_text(outlook(run, SectionSet(190 * S, 1, 360 * S))), "60 s later is the interval itself"
+
+
+def test_a_set_put_in_after_a_section_was_started_is_at_its_head():
+    """Warm-up, Start section Main set at :00, and while the lanes count down to it a set put in: nobody swims it in the warm-up, nobody waits."""
+    from pathlib import Path
+
+    from pacer.timeline.planned import planned
+
+    assets = Path(__file__).parents[2] / "assets"
+    timeline, _ = planned(read_plan((assets / "plans/long-axis-rotation-3.txt").read_text(encoding="utf-8")),
+                          read_squad((assets / "squads/thursday.toml").read_text(encoding="utf-8")))
+    for at in (530, 560, 580, 600):
+        started = apply(fresh(timeline), presses.start_section_at_top(fresh(timeline), at * S, 2))
+        start = started.by.leave_ms
+        for later in (5, 20):
+            entry = presses.put_line_in(started, (at + later) * S, "2 x 50 on 1:10")
+            told = outlook(started, entry)
+            after_it = told.run.timeline
+            upcoming = [track.index_at((at + later) * S) + 1 for track in after_it.tracks]
+            assert {track.sendoffs[index] for track, index in zip(after_it.tracks, upcoming)} == {start}
+            assert {(track.pass_at(index).section, track.pass_at(index).laneline.number) for track, index in zip(after_it.tracks, upcoming)} == {(2, 3)}
+            assert not any(lane.longer_ms for lane in told.lanes)

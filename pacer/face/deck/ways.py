@@ -7,7 +7,7 @@ from pacer.plan.model import SetLine
 from pacer.plan.times import MINUTE_MS, SECOND_MS
 from pacer.session.journal import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined
 from pacer.session.ongoing import Run
-from pacer.session.outlook import LaneOutlook, Outlook
+from pacer.session.outlook import LaneOutlook, Outlook, longer
 from pacer.session.pagelines import lines_of
 from pacer.timeline.lines import all_items
 
@@ -31,7 +31,9 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     short = [f"{'new line: ' if new else ''}first leaves {when(run, first, at_ms)}"] if first is not None and len(lanes) > 1 else brief[:1]
     parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], brief, [*short, *end], short, end]
     tight = [f"too tight for {named(run, list(told.tight))}"] if told.tight else []
-    warned = [earliest, *tight] if earliest else tight
+    waits = [f"lane{'' if len(numbers) == 1 else 's'} {', '.join(map(str, numbers))} wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
+             for minutes, numbers in longer(told).items()]
+    warned = [*([earliest] if earliest else []), *tight, *waits]
     ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if part)) or ("changes what comes later",)
     return (*ways, earliest) if earliest else ways
 
