@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import contextlib
 import errno
+import itertools
 import os
 import stat
 from collections.abc import Iterator
@@ -24,10 +25,23 @@ _REASONS = {
 }
 
 
+#: What a name may belong to that is no file: it is never replaced by one.
+_NO_FILES = {
+    stat.S_IFDIR: (errno.EISDIR, "there is a folder of that name"),
+    stat.S_IFIFO: (errno.EINVAL, "there is a named pipe of that name, not a file"),
+    stat.S_IFSOCK: (errno.EINVAL, "there is a socket of that name, not a file"),
+    stat.S_IFCHR: (errno.EINVAL, "there is a device of that name, not a file"),
+    stat.S_IFBLK: (errno.EINVAL, "there is a device of that name, not a file"),
+}
+_COUNT = itertools.count()
+
+
 def reason_of(error: Exception) -> str:
     """Why the disk refused, in a coach's words."""
-    why = _REASONS.get(getattr(error, "errno", None))
-    return why or getattr(error, "strerror", None) or str(error) or "the disk does not answer"
+    code, told = getattr(error, "errno", None), getattr(error, "strerror", None)
+    if told and code is not None and told != os.strerror(code):
+        return told      # said here, and nearer than what the code alone means
+    return _REASONS.get(code) or told or str(error) or "the disk does not answer"
 
 
 def write_whole(path: Path, data: bytes, *, sure: bool = True, fresh: bool = False) -> None:
@@ -41,13 +55,15 @@ def whole_file(path: Path, *, sure: bool = True, fresh: bool = False) -> Iterato
     """A file to write into that takes the place of `path` at the end, and leaves `path` as it was after any error.
 
     It is written beside `path` and then renamed, so nobody ever reads half of it. A link is followed, and the rights
-    of a file that was there stay. `sure` waits until the disk has it, `fresh` wants a name that is not taken. Raises OSError.
+    of a file that was there stay. What is no file, or may only be read, is not replaced. `sure` waits until the disk has it,
+    `fresh` wants a name that is not taken. Raises OSError.
     """
     path = Path(os.path.realpath(path))
     path.parent.mkdir(parents=True, exist_ok=True)
     if fresh and path.exists():
         raise FileExistsError(errno.EEXIST, "there is a file of that name already")
-    rough = path.with_name(f".{path.name}.{os.getpid()}.part")
+    _check_replaceable(path)
+    rough = path.with_name(f".{os.getpid()}-{next(_COUNT)}.part")      # short: a name may be as long as the disk allows
     try:
         with open(rough, "wb") as file:
             yield file
@@ -63,6 +79,18 @@ def whole_file(path: Path, *, sure: bool = True, fresh: bool = False) -> Iterato
         raise
     if sure:
         _sync_folder(path.parent)
+
+
+def _check_replaceable(path: Path) -> None:
+    """Refuse what renaming would replace though nobody may write into it, or though it is no file."""
+    try:
+        mode = path.stat().st_mode
+    except FileNotFoundError:
+        return
+    if not stat.S_ISREG(mode):
+        raise OSError(*_NO_FILES.get(stat.S_IFMT(mode), (errno.EINVAL, "what has that name is not a file")))
+    if not mode & 0o222 or not os.access(path, os.W_OK):
+        raise PermissionError(errno.EACCES, "the file can only be read")
 
 
 def _sync_folder(folder: Path) -> None:

@@ -6,6 +6,7 @@ import ast
 import os
 import resource
 import signal
+import socket
 import stat
 import subprocess
 import sys
@@ -13,7 +14,7 @@ from pathlib import Path
 
 import pytest
 
-from pacer.disk import whole_file, write_whole
+from pacer.disk import reason_of, whole_file, write_whole
 
 ROOT = Path(__file__).parents[1]
 
@@ -98,6 +99,69 @@ def test_nobody_writes_over_a_name_that_is_taken(tmp_path):
     with pytest.raises(FileExistsError):
         write_whole(path, b"new", fresh=True)
     assert path.read_text() == "old"
+
+
+def a_pipe(path: Path) -> None:
+    os.mkfifo(path)
+
+
+def a_socket(path: Path) -> None:
+    with socket.socket(socket.AF_UNIX) as made:
+        made.bind(str(path))
+
+
+def a_device(path: Path) -> None:
+    try:
+        os.mknod(path, stat.S_IFCHR | 0o666, os.makedev(1, 3))      # as /dev/null
+    except PermissionError:
+        pytest.skip("no device may be made here")
+
+
+@pytest.mark.parametrize("linked", [False, True])
+@pytest.mark.parametrize(("make", "why"), [(Path.mkdir, "folder"), (a_pipe, "named pipe"), (a_socket, "socket"), (a_device, "device")])
+def test_what_is_no_file_is_not_replaced_by_one(tmp_path, monkeypatch, make, why, linked):
+    monkeypatch.chdir(tmp_path)      # a socket's name is short
+    path = Path("plan.txt")
+    make(path)
+    before = path.stat()
+    if linked:
+        path = Path("link.txt")
+        path.symlink_to("plan.txt")
+    names = sorted(os.listdir())
+    with pytest.raises(OSError) as refused:
+        write_whole(path, b"new")
+    assert why in reason_of(refused.value) and sorted(os.listdir()) == names
+    after = path.stat()
+    assert (after.st_ino, after.st_mode) == (before.st_ino, before.st_mode)
+
+
+def test_a_file_that_can_only_be_read_is_not_replaced(tmp_path):
+    path = tmp_path / "plan.txt"
+    path.write_text(PLAN)
+    path.chmod(0o444)
+    with pytest.raises(PermissionError) as refused:
+        write_whole(path, b"new")
+    assert reason_of(refused.value) == "the file can only be read"
+    assert path.read_text() == PLAN and list(tmp_path.iterdir()) == [path]
+    done = subprocess.run([sys.executable, "-B", "-m", "pacer", "tidy", str(path), "--write"], capture_output=True, text=True, cwd=ROOT, check=False)
+    assert done.returncode == 2 and "can only be read" in done.stderr and "Traceback" not in done.stderr
+    path.chmod(0o644)
+    write_whole(path, b"new")
+    assert path.read_text() == "new"
+
+
+@pytest.mark.parametrize("length", [245, 255])
+def test_a_name_may_be_as_long_as_the_disk_allows(tmp_path, length):
+    path = tmp_path / ("p" * (length - 4) + ".txt")
+    write_whole(path, b"old")
+    write_whole(path, b"new")
+    assert path.read_bytes() == b"new" and list(tmp_path.iterdir()) == [path]
+
+
+def test_a_name_that_is_too_long_is_told(tmp_path):
+    with pytest.raises(OSError) as refused:
+        write_whole(tmp_path / ("p" * 256), b"new")
+    assert reason_of(refused.value) == "the name is too long" and not list(tmp_path.iterdir())
 
 
 def test_tidy_leaves_a_plan_as_it_was_where_nothing_can_be_written(tmp_path):
