@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
+from dataclasses import replace
 from typing import TextIO
 
 from pacer.face.driver import Driver, Proposal
@@ -108,10 +109,8 @@ def _touch(driver: Driver, lanes: tuple[int, ...] | None) -> Proposal:
 
 
 def _take_back(driver: Driver) -> Proposal:
-    entry = take_back(driver.run, driver.at_ms())
-    if entry is None:
-        return Proposal(None, ("nothing to take back",))
-    return Proposal(entry, ("the last change is taken back",), driver.now_ms(), driver.run)
+    proposal = driver.offer(take_back, "nothing to take back")
+    return proposal if proposal.entry is None else replace(proposal, ways=(f"the last change is taken back: {proposal.says}",))
 
 
 @contextmanager

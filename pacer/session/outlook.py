@@ -97,17 +97,15 @@ def _lane(lane: int, old: Track, new: Track, at_ms: int) -> LaneOutlook:
             found = new.pass_at(index)
             leaves, section, line, repeat = new.sendoffs[index], found.section, found.laneline.number, new.repeat_in_line(index) + 1
             was = old.index_at(at_ms) + 1
-            if old.held_ms is None and was < len(old.sendoffs) and leaves - old.sendoffs[was] > max(_interval_ms(old, was), _interval_ms(new, index)):
+            if old.held_ms is None and was < len(old.sendoffs) and leaves - old.sendoffs[was] > max(_interval_ms(old, max(0, was - 1)), _interval_ms(new, index)):
                 longer_ms = leaves - old.sendoffs[was]
     (repeats, distance), (repeats_were, distance_was) = _done(new), _done(old)
     return LaneOutlook(lane, leaves, section, line, repeat, repeats - repeats_were, distance - distance_was, new.end_ms, old.end_ms, longer_ms)
 
 
 def _interval_ms(track: Track, index: int) -> int:
-    """The interval that a lane is on before it leaves on repeat `index`: that of the repeat before, else its own; 0 for what is swum straight through."""
-    before = max(0, index - 1)
-    intervals = track.pass_at(before).laneline.intervals
-    repeat = track.repeat_in_line(before)
+    """The interval that repeat `index` is swum on; 0 for what is swum straight through."""
+    intervals, repeat = track.pass_at(index).laneline.intervals, track.repeat_in_line(index)
     return intervals[repeat] if repeat < len(intervals) else 0
 
 
