@@ -38,6 +38,7 @@ from pacer.plan.model import Plan
 from pacer.running import log, resume, run
 from pacer.squad.endurance import DEFAULT_EXPONENT
 from pacer.squad.lanes import propose_lanes
+from pacer.squad.origin import tenths
 from pacer.squad.refused import Refused
 from pacer.squad.swimmers import swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
 from pacer.squad.testswims import Trust, base_from_tests
@@ -47,7 +48,6 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.fitreport import fit_json, fit_report
 from pacer.timeline.lines import numbered_lines
 from pacer.timeline.otherpool import Alteration, for_pool
-from pacer.timeline.paces import tenths
 from pacer.timeline.planned import all_findings, planned
 from pacer.timeline.shape import half_up
 from pacer.timeline.suggest import suggest

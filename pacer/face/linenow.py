@@ -16,7 +16,7 @@ from pacer.face.remarks import Remarks
 from pacer.face.rows import rows_of
 from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
-from pacer.face.totalsboard import ROW, said, span
+from pacer.face.totalsboard import ROW, span
 from pacer.face.wordkeys import PREFIX, put, word_keys
 from pacer.face.writing import WritingPane
 from pacer.plan import pool_from_text
@@ -24,6 +24,7 @@ from pacer.plan.draft import Draft
 from pacer.plan.fixes import Fix
 from pacer.plan.live import LiveReading
 from pacer.plan.problem import Unreadable
+from pacer.plan.times import whole_up
 from pacer.session.clock import boot_ms
 from pacer.squad.model import Squad
 from pacer.timeline.findings import Severity
@@ -183,7 +184,7 @@ class LineNowPage(HeldPage):
         """What the line comes to, in words, and their colour."""
         if self.totals is None:
             return "this cannot be read yet", "dim"
-        comes = f"{span(self.totals)} in {said(self.totals.end_ms)}"
+        comes = f"{span(self.totals)} in {whole_up(self.totals.end_ms)}"
         if self.totals.stops:
             return self.totals.findings[0].message, "warn"
         of, tight = len(self.squad.lanes), self._tight()

@@ -9,9 +9,9 @@ from collections.abc import Sequence
 
 from pacer.face.notes import lanes_said
 from pacer.face.readings import wall_reading
-from pacer.face.totalwords import said, summary
+from pacer.face.totalwords import summary
 from pacer.plan.pages import lines_of
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import text_from_ms, whole_up
 from pacer.plan.whereabouts import line_said
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.model import Timeline
@@ -161,5 +161,5 @@ def _lane(told: LaneTotal, timeline: Timeline, place: int, limit_ms: int | None)
     rounds = tuple(f"{what} {n}" if what.startswith("x") else f"{what} ×{n}" for what, n in told.chosen)
     short = "·".join(f"×{n}" for _, n in told.chosen)
     whole = max(limit_ms or 0, timeline.end_ms)
-    return LaneReady(str(told.lane), heads, f"{told.distance:,} {timeline.plan.pool.unit}", said(told.end_ms), (", ".join(rounds), short) if rounds else ("",),
+    return LaneReady(str(told.lane), heads, f"{told.distance:,} {timeline.plan.pool.unit}", whole_up(told.end_ms), (", ".join(rounds), short) if rounds else ("",),
                      limit_ms is not None and told.end_ms > limit_ms, told.end_ms / whole if whole else 0)

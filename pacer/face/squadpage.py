@@ -127,7 +127,7 @@ class SquadPage(RosterPage):
             lifted = self._dragged[1] if self._dragged and self._dragged[0] == "swimmer" else None
             if self.narrow:
                 column.say(f"{self.roster.squad.name or 'The squad'}, lane {self.roster.squad.lanes[self.lane].number}", bold=True, most=1)
-            return lane_tiles(self.roster, self.lane, self._order("swimmer", count), lifted, column)
+            return lane_tiles(self.roster, self.lane, self._order("swimmer", count), lifted, column, pool_from_text(self.pool).unit)
         return self._sheet_tiles(column)
 
     def _order(self, what: str, count: int) -> list[int]:
@@ -143,7 +143,7 @@ class SquadPage(RosterPage):
             case "swimmer":
                 return swimmer_tiles(self.roster, self.lane, self.swimmer, column)
             case "lane":
-                return lane_sheet_tiles(self.roster, self.lane, column)
+                return lane_sheet_tiles(self.roster, self.lane, column, pool_from_text(self.pool).unit)
             case "propose":
                 proposal, refused = self._proposal()
                 return proposal_tiles(self.roster, proposal, refused, self._lanes_wanted, self.pool, column)

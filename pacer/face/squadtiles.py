@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
 from pacer.face.board import Text, Tile
 from pacer.face.column import Cell, Column
 from pacer.face.text import measure
+from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
 from pacer.squad.model import Lane, Pace, Swimmer
-from pacer.squad.pace import nearest_ms
-from pacer.squad.roster import Roster
+from pacer.squad.origin import base_text, origin, tenths
+from pacer.squad.roster import Roster, present
 
 FIELD = "–"      #: what stands for nothing
 
@@ -21,8 +23,7 @@ def pace_said(pace: Pace) -> tuple[str, ...]:
     >>> pace_said(Pace(88_500)), pace_said(Pace(90_000))
     (('1:28.5',), ('1:30',))
     """
-    ms = (nearest_ms(pace.ms) + 50) // 100 * 100
-    said = text_from_ms(ms)
+    said = tenths(pace.ms)
     return (f"{said} /100 {pace.unit}", said) if pace.unit else (said,)
 
 
@@ -80,12 +81,27 @@ def _gripped(name: str, column: Column, wide: float) -> list[Tile]:
     return made.row(Cell(name, grip=True))
 
 
-def lane_tiles(roster: Roster, lane: int, order: Sequence[int], lifted: int | None, column: Column) -> list[Tile]:
-    """One lane: what is set of it, then its swimmers in `order`; `lifted` is being dragged."""
+def base_known(roster: Roster, lane: int, unit: Unit) -> str:
+    """The base that the lane goes by in a pool of that unit with those who are here, and where it is from.
+
+    >>> from pacer.squad.model import Lane, Squad
+    >>> two = Lane(1, Pace(80_000), (Swimmer(Pace(78_000)), Swimmer(Pace(80_000))))
+    >>> base_known(Roster(Squad((two,))), 0, Unit.METRE), base_known(Roster(Squad((two,)), frozenset({(0, 1)})), 0, Unit.METRE)
+    ('Base 1:20 of the slowest', 'Base 1:18 as written, without those who are away')
+    """
+    told = roster.squad.lanes[lane]
+    here = present(replace(roster.squad, lanes=(told,)), {(0, place) for index, place in roster.away if index == lane}).lanes
+    swims = here[0] if here else told
+    said = f"Base {base_text(swims.base, unit)} {origin(swims, unit)[1]}"
+    return said if swims.base == told.base else f"{said}, without those who are away"
+
+
+def lane_tiles(roster: Roster, lane: int, order: Sequence[int], lifted: int | None, column: Column, unit: Unit = Unit.METRE) -> list[Tile]:
+    """One lane: what is set of it, and in a pool of `unit` what it goes by, then its swimmers in `order`; `lifted` is being dragged."""
     told = roster.squad.lanes[lane]
     fields = [
         Cell("number", (str(told.number),), label=("Lane",)), Cell("group", (told.group or FIELD,), label=("Group",)),
-        Cell("base", pace_said(told.base), label=("Base per 100", "Base"), share=1.5), Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Between swimmers", "Spacing")),
+        Cell("base", pace_said(told.base), label=(f"Base per 100 {origin(told, unit)[1]}", f"Base {origin(told, unit)[1]}", "Base per 100", "Base"), share=1.5), Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Between swimmers", "Spacing")),
     ]
     column.flow(*fields)
     here = roster.here(lane)
@@ -133,10 +149,11 @@ def _rests_on(swimmer: Swimmer) -> str:
     return f"{said}, from {' and '.join(map(str, swimmer.tests))}" if swimmer.tests else said
 
 
-def lane_sheet_tiles(roster: Roster, lane: int, column: Column) -> list[Tile]:
+def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Unit.METRE) -> list[Tile]:
     """What can be done with one lane as a whole."""
     told, last = roster.squad.lanes[lane], len(roster.squad.lanes) - 1
     column.say(f"Lane {told.number}", bold=True, scale=1.2)
+    column.say(f"{base_known(roster, lane, unit)}.")
     column.say("Lanes stand from fast to slow: a plan's “4:00 / 4:20” goes by this order.", colour="dim")
     column.skip(0.5)
     column.row(Cell("up", ("Up", "Up"), able=lane > 0), Cell("down", ("Down",), able=lane < last))

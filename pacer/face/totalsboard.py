@@ -7,7 +7,8 @@ from collections.abc import Sequence
 from pacer.face.board import Bar, Text, Tile
 from pacer.face.rows import rows_of
 from pacer.face.text import measure
-from pacer.face.totalwords import said, span, summary
+from pacer.face.totalwords import span, summary
+from pacer.plan.times import whole_up
 from pacer.timeline.totals import LaneTotal, Totals
 
 ROW = 1.62           #: height of a row of words, in character heights
@@ -21,7 +22,7 @@ def lane_words(lane: LaneTotal) -> tuple[str, str, str, tuple[str, ...]]:
     """A lane in words: its number, distance, end, and what the fit gives it (the longest way first)."""
     chosen = tuple(f"{what} {count}" if what.startswith("x") else f"{what} ×{count}" for what, count in lane.chosen)
     short = "×" + "·".join(str(count) for _, count in lane.chosen) if lane.chosen else ""
-    return str(lane.lane), f"{lane.distance:,}", said(lane.end_ms), (", ".join(chosen), short) if short else ("",)
+    return str(lane.lane), f"{lane.distance:,}", whole_up(lane.end_ms), (", ".join(chosen), short) if short else ("",)
 
 
 def totals_height(lanes: int, cap: float) -> float:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from pacer.plan.header import long_text
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import whole_down, whole_up
 from pacer.timeline.totals import Totals
 
 
@@ -22,19 +22,14 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
     if totals.stops:
         return ("cannot be run",)
     without = "" if not unread else f"without {unread} line{'s' if unread > 1 else ''}: "
-    out = f"out {said(totals.end_ms)}"
+    out = f"out {whole_up(totals.end_ms)}"
     if totals.limit_ms is None:
         return (f"{without}{out}, no booking", f"{without}{out}")
     if totals.over_ms:
-        over = f"{said(totals.over_ms)} over"
+        over = f"{whole_up(totals.over_ms)} over"
         return (f"{without}{out} of {long_text(totals.limit_ms)}, {over}", f"{without}{out}, {over}", f"{without}{over}")
-    spare = f"{text_from_ms((totals.limit_ms - totals.end_ms) // 1000 * 1000)} spare"
+    spare = f"{whole_down(totals.limit_ms - totals.end_ms)} spare"
     return (f"{without}{out} of {long_text(totals.limit_ms)}, {spare}", f"{without}{out}, {spare}", f"{without}{spare}")
-
-
-def said(ms: int) -> str:
-    """A time in whole seconds, a begun one counting."""
-    return text_from_ms(-(-ms // 1000) * 1000)
 
 
 def span(totals: Totals) -> str:

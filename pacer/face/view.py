@@ -22,7 +22,7 @@ from pacer.face.readings import (
 )
 from pacer.face.shown import STOP, WAIT, Band, BandText, DialView, LaneView, Mark, PoolView
 from pacer.face.words import say
-from pacer.plan.times import MINUTE_MS
+from pacer.plan.times import MINUTE_MS, whole_up
 from pacer.session.run import Run
 from pacer.timeline.build import Course
 from pacer.timeline.hazards import hazard_lines
@@ -126,7 +126,7 @@ def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[s
     """
     if begun is None:
         end_s = -(-end_ms // 1000)
-        out = say("takes", time=count_up(end_s))
+        out = say("takes", time=whole_up(end_ms))
         if booking_ms is None:
             return out, (), False
         spare_s = booking_ms // 1000 - end_s

@@ -73,6 +73,20 @@ def text_from_ms(ms: int) -> str:
     return f"{minutes}:{seconds:02d}{tail}"
 
 
+def whole_up(ms: int) -> str:
+    """A time in whole seconds, a begun one counting. Ends, touches, swims and what is over are said so everywhere: nobody is promised out before they are.
+
+    >>> whole_up(3_555_001), whole_up(3_555_000)
+    ('59:16', '59:15')
+    """
+    return text_from_ms(-(-ms // SECOND_MS) * SECOND_MS)
+
+
+def whole_down(ms: int) -> str:
+    """A time in the whole seconds that are gone. Clocks show so, and rest and what is spare are said so: with `whole_up` they add up."""
+    return text_from_ms(ms // SECOND_MS * SECOND_MS)
+
+
 def _total(hours: str | None, minutes: str | None, seconds: str | None, decimals: str | None) -> int:
     whole = int(hours or 0) * HOUR_MS + int(minutes or 0) * MINUTE_MS + int(seconds or 0) * SECOND_MS
     return whole + int((decimals or "").ljust(3, "0"))

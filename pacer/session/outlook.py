@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import text_from_ms, whole_up
 from pacer.session.journal import Entry
 from pacer.session.ongoing import Run
 from pacer.session.run import apply
@@ -134,7 +134,7 @@ def outlook_text(told: Outlook) -> str:
     rows += [f"{plan.sections[section].name or 'the next section'} starts at {text_from_ms(will)} instead of {text_from_ms(was)}"
              for section, was, will in told.starts]
     if told.end_ms != told.end_was_ms:
-        rows.append(f"all out at {text_from_ms(told.end_ms)} instead of {text_from_ms(told.end_was_ms)}")
+        rows.append(f"all out at {whole_up(told.end_ms)} instead of {whole_up(told.end_was_ms)}")
     return "; ".join(rows)
 
 

@@ -11,7 +11,7 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 
 from pacer.plan.model import GEAR, ByLane, FixedInterval, PerHundredInterval, SetLine
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import text_from_ms, whole_up
 from pacer.plan.words import EFFORTS_SAID
 from pacer.timeline.atmost import missed_said
 from pacer.timeline.build import Course
@@ -64,11 +64,6 @@ def _at(line: SetLine) -> int | None:
     return line.span.line if line.span else None
 
 
-def _whole(ms: int) -> str:
-    """A duration in whole seconds, for saying; a swim that is a little over is said as the second above."""
-    return text_from_ms(up_to(ms, 1_000))
-
-
 # -- send-offs -----------------------------------------------------------------------------------------
 
 
@@ -87,13 +82,13 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
     for line, (impossible, slow, interval, makes, rests), lanes in _by_lanes(timeline, told()):
         if impossible:
             yield Finding(Severity.WRONG, _at(line), lanes,
-                          f"cannot be made: the slowest swimmer needs {_whole(slow)} and leaves every {_whole(interval)}",
+                          f"cannot be made: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
                           f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
                           (Remedy("on", rests), Remedy("on", makes)))
         else:
             rest = max(0, interval - slow) // 1000
             yield Finding(Severity.WRONG, _at(line), lanes,
-                          f"leaves the slowest swimmer {rest} s of rest ({_whole(slow)} on {_whole(interval)})",
+                          f"leaves the slowest swimmer {rest} s of rest ({whole_up(slow)} on {whole_up(interval)})",
                           f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s", (Remedy("on", rests),))
 
 
@@ -149,7 +144,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             hint = "more rounds or repeats for these lanes, or “run on” after the section's name: each lane then goes on by itself"
         cold = longest > COLD_STAND_MS
         yield Finding(Severity.CARE if cold else Severity.REMARK, at, numbers,
-                      f"{'stands' if len(numbers) == 1 else 'stand'} up to {_whole(longest)} {where}"
+                      f"{'stands' if len(numbers) == 1 else 'stand'} up to {whole_up(longest)} {where}"
                       + (": children get cold" if cold else ""), hint, (Remedy("run on"),) if before_section else ())
 
 
@@ -282,7 +277,7 @@ def overrun(timeline: Timeline) -> Iterator[Finding]:
         last = max(range(len(timeline.tracks)), key=lambda i: timeline.tracks[i].end_ms)
         spare = f" less {text_from_ms(plan.spare_ms)} spare" if plan.spare_ms else ""
         yield Finding(Severity.WRONG, None, (timeline.lanes[last].number,),
-                      f"ends after {_whole(timeline.end_ms)}: {_whole(over)} more than the booking of "
+                      f"ends after {whole_up(timeline.end_ms)}: {whole_up(over)} more than the booking of "
                       f"{text_from_ms(plan.booking_ms)}{spare}",
                       "fewer rounds or repeats, or a shorter changeover")
 

@@ -6,15 +6,13 @@ from collections.abc import Iterator
 from dataclasses import asdict, replace
 
 from pacer.plan.model import ByLane, SetLine
-from pacer.plan.times import MINUTE_MS, text_from_ms
+from pacer.plan.times import MINUTE_MS, text_from_ms, whole_down, whole_up
 from pacer.plan.writing import write_line
 from pacer.timeline.atmost import missed_said
 from pacer.timeline.build import build_timeline
 from pacer.timeline.fit import Fit, fit
 from pacer.timeline.lines import numbered_lines
 from pacer.timeline.model import Timeline, Track
-from pacer.timeline.shape import up_to
-from pacer.timeline.telling import session_time
 from pacer.timeline.work import TooMuch
 from pacer.value import value
 
@@ -240,28 +238,28 @@ def _said(report: FitReport) -> Iterator[str]:
     lines = {(section, number): line for section, number, _, line in numbered_lines(fitted.plan)}
     whole = f"{fitted.distance:,} {unit} by {swimmers} swimmer{'s' if swimmers != 1 else ''}"
     if fitted.limit_ms is None:
-        yield f"no booking, so the least of everything: ends at {session_time(fitted.end_ms)}, {whole}"
+        yield f"no booking, so the least of everything: ends at {whole_up(fitted.end_ms)}, {whole}"
     elif fitted.over_ms:
         yield (
-            f"too long: even the least of everything ends at {session_time(fitted.end_ms)}, "
-            f"{session_time(fitted.over_ms)} after {session_time(fitted.limit_ms)}"
+            f"too long: even the least of everything ends at {whole_up(fitted.end_ms)}, "
+            f"{whole_up(fitted.over_ms)} after {whole_down(fitted.limit_ms)}"
         )
     else:
         yield (
-            f"ends at {session_time(fitted.end_ms)}, {session_time(fitted.limit_ms - fitted.end_ms)} "
-            f"before {session_time(fitted.limit_ms)}: {whole}"
+            f"ends at {whole_up(fitted.end_ms)}, {whole_down(fitted.limit_ms - fitted.end_ms)} "
+            f"before {whole_down(fitted.limit_ms)}: {whole}"
         )
     if fitted.missed is not None:
         yield missed_said(fitted.missed, str(unit))
     for cost in report.costs:
         yield (
-            f"  {_section(fitted, cost.section)} takes {_up(cost.takes_ms)}, {_up(cost.line_ms)} of it "
+            f"  {_section(fitted, cost.section)} takes {whole_up(cost.takes_ms)}, {whole_up(cost.line_ms)} of it "
             f"{_short(lines[cost.section, cost.line])} in lane {cost.lane}"
         )
     for lane in report.lanes:
-        yield f"lane {lane.lane}: {_lane_said(report, lane, lines)}, ends {session_time(lane.end_ms)}"
+        yield f"lane {lane.lane}: {_lane_said(report, lane, lines)}, ends {whole_up(lane.end_ms)}"
     for section, group in _by_section(report.stands):
-        numbers = ", ".join(f"{each.lane} ({_up(each.wait_ms)})" for each in group)
+        numbers = ", ".join(f"{each.lane} ({whole_up(each.wait_ms)})" for each in group)
         last = " and ".join(map(str, group[0].last))
         yield f"before {_section(fitted, section)}, beside the changeover, these lanes stand waiting for lane {last}: {numbers}"
     yield from _gain_said(report, lines)
@@ -315,7 +313,3 @@ def _section(fitted: Fit, section: int) -> str:
 def _short(line: SetLine) -> str:
     """A line's count, distance and work, without its details."""
     return write_line(line).split(",")[0].split(" as ")[0]
-
-
-def _up(ms: int) -> str:
-    return text_from_ms(up_to(ms, 1_000))

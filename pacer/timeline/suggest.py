@@ -14,11 +14,11 @@ from math import gcd, lcm
 from pacer.plan.model import ByLane, FixedInterval, Flexible, Plan, SetLine
 from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.squad.model import Squad
+from pacer.squad.origin import tenths
 from pacer.timeline.build import Course
 from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
 from pacer.timeline.lines import numbered_lines, with_lines
 from pacer.timeline.shape import half_up, up_to
-from pacer.timeline.paces import tenths
 from pacer.timeline.telling import rest_ratio
 from pacer.value import value
 

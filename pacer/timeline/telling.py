@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from pacer.plan.model import SetLine, Unit
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.model import Pass, Timeline
 from pacer.timeline.paces import pace_said, rests_on
@@ -22,11 +22,6 @@ def clock_reading(at_ms: int, phase_ms: int = 0) -> str:
     (':45', ':00')
     """
     return f":{(at_ms + phase_ms) // 1_000 % 60:02d}"
-
-
-def session_time(ms: int) -> str:
-    """A session time or duration to the nearest second, as it is said: `0:05`, `1:02:03`."""
-    return text_from_ms((ms + 500) // 1_000 * 1_000)
 
 
 def timeline_json(timeline: Timeline) -> dict:
@@ -48,18 +43,13 @@ def timeline_json(timeline: Timeline) -> dict:
                 "distance": timeline.distance(index),
                 "end_ms": timeline.tracks[index].end_ms,
                 "events": [
-                    {"at_ms": e.at_ms, "kind": e.kind, "swimmer": e.swimmer, **e.what._asdict(), "clock": session_clock(e.at_ms)}
+                    {"at_ms": e.at_ms, "kind": e.kind, "swimmer": e.swimmer, **e.what._asdict(), "clock": whole_down(e.at_ms)}
                     for e in timeline.events(index)
                 ],
             }
             for index, lane in enumerate(timeline.lanes)
         ],
     }
-
-
-def session_clock(at_ms: int) -> str:
-    """An event's session time in whole seconds begun: `0:00`, `4:42`."""
-    return text_from_ms(at_ms // 1_000 * 1_000)
 
 
 def timeline_table(timeline: Timeline, line_text: Callable[[SetLine], str], *, phase_ms: int = 0) -> str:
@@ -97,7 +87,7 @@ def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Itera
     if lane:
         yield ""
     yield (f"LANE {told.number}{group}: {pace_said(timeline, lane)}, {who}, "
-           f"{timeline.distance(lane):,} {unit}, ends {session_time(track.end_ms)}")
+           f"{timeline.distance(lane):,} {unit}, ends {whole_up(track.end_ms)}")
     yield rests_on(timeline, lane)[0].replace(pace_said(timeline, lane), "pace", 1)
     heading = None
     for number, found in enumerate(track.passes):
@@ -122,20 +112,20 @@ def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_m
         swum = line.times(repeat, 0)[-1]
         touch = left + swum
         after = sendoffs[found.first + place + 1] if place + 1 < found.count else following.start_ms if following else None
-        yield (f"    {repeat + 1:>2} of {line.count:<2}  leaves {clock_reading(left, phase_ms)}  at {session_time(left):>7}"
-               f"   touches {session_time(touch):>7}   swims {session_time(swum):>5}{_rest_said(line, found, following, place, after, touch, swum)}")
+        yield (f"    {repeat + 1:>2} of {line.count:<2}  leaves {clock_reading(left, phase_ms)}  at {whole_down(left):>7}"
+               f"   touches {whole_up(touch):>7}   swims {whole_up(swum):>5}{_rest_said(line, found, following, place, after, touch, swum)}")
 
 
 def _rest_said(line: LaneLine, found: Pass, following: Pass | None, place: int, after: int | None, touch: int, swum: int) -> str:
     if after is None:
         return "   done"
     if place + 1 == found.count and following and following.section != found.section:
-        return f"   then changeover, {session_time(after - touch)}"
+        return f"   then changeover, {whole_down(after - touch)}"
     if line.own is not None and place + 1 < found.count:
         return "   straight on"
     rest = after - touch
     if rest < 0:
-        return f"   {session_time(-rest)} too slow for the interval"
+        return f"   {whole_up(-rest)} too slow for the interval"
     # What is left over before the next line is no rest that anybody chose.
     ratio = "" if line.own is not None else rest_ratio(rest, swum)
-    return f"   rests {session_time(rest):>5}" + (f"  ({ratio})" if ratio else "")
+    return f"   rests {whole_down(rest):>5}" + (f"  ({ratio})" if ratio else "")

@@ -331,7 +331,7 @@ def test_the_report(thursday):
     assert [lane.lane for lane in gain.lanes] == [3, 4]
     text = report.text()
     assert text.startswith(
-        "ends at 59:15, 0:45 before 1:00:00: 51,000 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, ends 57:37\n"
+        "ends at 59:16, 0:44 before 1:00:00: 51,000 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, ends 57:37\n"
     )
     assert (
         "one more minute of booking buys nothing, 1:46 more 2,400 m: lane 3 2,150 m, Main set 4 rounds; lane 4" in text
@@ -348,7 +348,7 @@ def test_the_report_of_a_session_that_is_too_long(thursday):
     longest = report.costs[0]
     assert (longest.section, longest.lane, longest.line) == (1, 6, 1)
     assert longest.takes_ms == built.gates[2] - built.gates[1]
-    assert "too long: even the least of everything ends at 38:45, 8:45 after 30:00" in report.text()
+    assert "too long: even the least of everything ends at 38:46, 8:46 after 30:00" in report.text()
     assert "Skill set takes 13:00, 11:37 of it 6 x 50 in lane 6" in report.text()
 
 

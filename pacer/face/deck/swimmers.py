@@ -8,8 +8,8 @@ from pacer.face.column import Cell, Column
 from pacer.face.deck.leaf import Deck, Leaf
 from pacer.face.driver import Proposal
 from pacer.face.words import nth
-from pacer.plan.times import text_from_ms
 from pacer.session import presses
+from pacer.squad.origin import base_text
 
 CHOOSE = ("touch the number of the lane", "touch a lane")
 
@@ -54,7 +54,7 @@ class SwimmersLeaf(Leaf):
             return
         swimmers = self._swimmers()
         self.place = min(self.place, max(0, len(swimmers) - 1))
-        column.keys(*(Cell(f"place {place}", (f"{nth(place)} {text_from_ms(round(swimmer.base.ms, -3))}", nth(place)),
+        column.keys(*(Cell(f"place {place}", (f"{nth(place)} {base_text(swimmer.base, self.driver.run.timeline.plan.pool.unit)}", nth(place)),
                            look="lit" if place == self.place else "key") for place, swimmer in enumerate(swimmers)), across=6 if upright else 4)
         able, lanes = bool(swimmers), self.driver.run.timeline.lanes
         column.keys(Cell("out", ("Gets out",), able=able), Cell("forward", ("Leaves earlier",), able=self.place > 0),

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.face.readings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
 from pacer.plan.model import SetLine
-from pacer.plan.times import MINUTE_MS, SECOND_MS
+from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
 from pacer.session.journal import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined
 from pacer.session.ongoing import Run
 from pacer.session.outlook import LaneOutlook, Outlook, longer
@@ -44,7 +44,7 @@ def _earliest(told: Outlook) -> str:
     if not isinstance(told.entry, Refitted) or told.end_ms <= told.entry.out_ms:
         return ""
     if run.begun is None:
-        return f"{count_up(-(-told.end_ms // SECOND_MS))} is the earliest"
+        return f"{whole_up(told.end_ms)} is the earliest"
     return f"{wall_reading(run.begun.wall_ms + told.end_ms, run.begun.zone)} is the earliest"
 
 
