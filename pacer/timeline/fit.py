@@ -133,9 +133,9 @@ def _fitted(
         for (key, lane), count in _counts_of(answer).items():
             chosen[key][lane] = count
     counts = _as_counts(chosen)
-    if answer is not None and all(len(members) == 1 for members in together.values()):
+    if answer is not None and start is None and all(len(members) == 1 for members in together.values()):
         end, distances = answer[:2]
-    else:  # what lanes that were fitted as one swim is told by laying it out
+    else:  # lanes that were fitted as one, or that have left a whole section out on deck, are told by laying them out
         end, distances = _laid_out(course.but(counts=counts), start, tracks)
     if missed is not None:
         missed = max(0, missed - _summed(distances, squad))
@@ -254,6 +254,6 @@ def _laid_out(
     entries = {lane: TakeUp(0, 0, 0) for lane in range(len(fresh))} if start is None else start
     course.lay(fresh, entries, {})
     laid = Timeline(course.plan, course.squad, course.counts, fresh, {})
-    return max([fresh[lane].end_ms for lane in entries], default=0), tuple(
+    return max([fresh[lane].end_ms for lane in entries or range(len(fresh))], default=0), tuple(
         laid.distance(lane) for lane in range(len(fresh))
     )

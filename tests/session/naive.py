@@ -391,7 +391,10 @@ class Naive:
             through = self._through(lane)
             later = not lane.ahead or lane.repeats[lane.ahead[0][1]].section != here.section and here.section in in_hand
             if later and through:
-                return index + 1, here.section, max(second + here.interval, leave)
+                behind = index + 1
+                while behind < len(lane.repeats) and lane.repeats[behind].section == here.section:      # what it sits out
+                    behind += 1
+                return behind, here.section, max(second + here.interval, leave)
         if not lane.ahead:
             return None
         second, index = self._upcoming(lane)

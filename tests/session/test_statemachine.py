@@ -234,6 +234,9 @@ FOUND = {
     "late as well as sat out": [
         ("time_passes", 95), ("late", 2), ("miss", 2), ("leave_out", ALL, MAIN_2), ("leave_out", [1], MAIN_1), ("leave_out", [0, 2], MAIN_1),
         ("put_in", ALL, "50 on 1:00\n2 x 100 on 2:30")],
+    "a line put in for a lane that sat out its last two": [
+        ("time_passes", 118), ("miss", 0), ("miss", 0), ("stop_all",), ("resume_all",), ("take_back",), ("time_passes", 118),
+        ("put_in", ALL, "100 on 2:00 / 2:15")],
 }
 ARGUMENTS = {"time_passes": ("seconds",), "resume": ("lanes", "later"), "hold": ("lanes",), "miss": ("lane",), "late": ("lane",),
              "leave_out": ("lanes", "line"), "put_in": ("lanes", "text")}
