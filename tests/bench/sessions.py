@@ -13,13 +13,14 @@ pool: 25 m
 Warm-up, easy
   200 choice
   4 x 50 as 25 kick / 25 back, rest 0:15
+  8 x 50 pull, rest 0:10
 
 Skill set
   6 x 50 as 25 scull "hips at the surface" / 25 back easy, rest 0:20, with snorkel
   8 x 25 drill six-kick switch "six kicks, then roll", rest 0:15
 
-Main set, 2 rounds
-  3 x 200 as 50 drill six-kick switch "six kicks, then roll" / 50 back "same roll", on base+1:10
+Main set, 3 rounds
+  3 x 200 as 50 drill six-kick switch "six kicks, then roll" / 50 back "same roll", on base+1:05
   rest 1:00
   4 x 50 back build, on base+0:30
 
