@@ -16,13 +16,14 @@ from pacer.plan.model import (
     BaseHold,
     BaseInterval,
     FixedInterval,
+    Hold,
     Interval,
     Section,
     SetLine,
     Unit,
 )
 from pacer.squad.model import Lane
-from pacer.timeline.shape import Shape, half_up, shape_key, shape_of, up_to
+from pacer.timeline.shape import Shape, half_up, shape_keys, shape_of, up_to
 from pacer.timeline.wanted import step
 
 
@@ -106,12 +107,14 @@ class LaneLine:
 class Repeats(NamedTuple):
     """The repeats of a line, the same for all lanes that swim as many, as far, by the same factors.
 
-    `kinds`: the shapes among them, each once; `kind_of[i]`: which of them repeat i is.
+    `kinds`: the shapes among them, each once, and `holds`, as they are where the line holds nobody to a time;
+    `kind_of[i]`: which of them repeat i is.
     """
 
     line: SetLine   #: kept, so that its id stays its own
     shapes: tuple[Shape, ...]
-    kinds: tuple[Shape, ...]
+    kinds: tuple[tuple[Shape, None], ...]
+    holds: tuple[None, ...]
     kind_of: tuple[int, ...]
     distance: int
 
@@ -149,13 +152,14 @@ class LineMaker:
         step()
         made = LaneLine()
         made.line, made.number, made.clock_ms, made.leader = line, number, self.clock_ms, leader
-        _, made.shapes, kinds, made.kind_of, made.distance = self._repeats(line, section, count, more)
+        _, made.shapes, made.kinds, made.holds, made.kind_of, made.distance = self._repeats(line, section, count, more)
         made.count = len(made.shapes)
         made.spacing_ms = self.lane.spacing_ms if line.apart_ms is None else line.apart_ms
         made.bases = self.bases
-        holds = self._holds(line, kinds)
-        made.kinds = tuple(zip(kinds, holds))
-        made.holds = tuple([holds[kind] for kind in made.kind_of])
+        if line.hold is not None:
+            hold = line.hold.for_lane(self.index, self.lane.group)
+            made.kinds = tuple([(shape, self._held(hold, shape)) for shape, _ in made.kinds])
+            made.holds = tuple([made.kinds[kind][1] for kind in made.kind_of])
         intervals = self._intervals(made, count, interval_ms)
         if intervals is None:
             self._straight_through(made)
@@ -179,19 +183,19 @@ class LineMaker:
 
     def _worked_out(self, line: SetLine, section: Section, lengths: tuple[int, ...]) -> Repeats:
         kinds: dict[tuple, Shape] = {}
-        keys = [(length, shape_key(line, repeat)) for repeat, length in enumerate(lengths, 1)]
+        keys = list(zip(lengths, shape_keys(line, len(lengths))))
         for repeat, key in enumerate(keys, 1):
             if key not in kinds:
                 kinds[key] = shape_of(line, section, repeat, key[0], self.factors)
         places = {key: place for place, key in enumerate(kinds)}
-        return Repeats(line, tuple([kinds[key] for key in keys]), tuple(kinds.values()), tuple([places[key] for key in keys]), sum(lengths))
+        return Repeats(line, tuple([kinds[key] for key in keys]), tuple([(shape, None) for shape in kinds.values()]), (None,) * len(keys),
+                       tuple([places[key] for key in keys]), sum(lengths))
 
-    def _holds(self, line: SetLine, kinds: tuple[Shape, ...]) -> list[int | Fraction | None]:
-        """What each kind of repeat is held at."""
-        hold = None if line.hold is None else line.hold.for_lane(self.index, self.lane.group)
+    def _held(self, hold: Hold, shape: Shape) -> int | Fraction:
+        """What a repeat is held at."""
         if isinstance(hold, BaseHold):
-            return [Fraction((self.base + hold.extra_ms) * shape.distance, 100) for shape in kinds]
-        return [None if hold is None else hold.hold_ms] * len(kinds)
+            return Fraction((self.base + hold.extra_ms) * shape.distance, 100)
+        return hold.hold_ms
 
     def _intervals(self, made: LaneLine, written: int, interval_ms: int | None) -> tuple[int, ...] | None:
         """From each send-off to the next; None for a line swum straight through. `written` is the count without repeats more."""
@@ -212,7 +216,7 @@ class LineMaker:
             each = [up_to(shape.total(self.slowest, hold) + rest, self.clock_ms) for shape, hold in made.kinds]
         else:
             return None
-        return tuple([each[kind] for kind in made.kind_of])
+        return (each[0],) * made.count if len(each) == 1 else tuple([each[kind] for kind in made.kind_of])
 
     def _interval(self, interval: Interval, length: int) -> int:
         if isinstance(interval, FixedInterval):

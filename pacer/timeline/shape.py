@@ -10,7 +10,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 from fractions import Fraction
-from itertools import cycle
+from itertools import chain, cycle
+from itertools import repeat as repeat_forever
 from math import lcm
 from typing import NamedTuple
 
@@ -172,13 +173,13 @@ def _product(factors: Iterable[Fraction]) -> Fraction:
     return Fraction(top, below)
 
 
-def shape_key(line: SetLine, repeat: int) -> tuple[int, int, int]:
-    """What, besides the distance, makes repeats of one line differ: its part, place in a descend, stroke in IM order."""
-    part = line.pattern.part_of(repeat)
-    trend = (repeat - 1) % line.change.over if line.change else 0
-    medley = (repeat - 1) % 4 if any(s.work.stroke is Stroke.IM_ORDER for s in part.segments) else 0
-    place = next(place for place, each in enumerate(line.pattern.parts) if each is part)      # `swim` and `free` are equal, and said apart
-    return (place, trend, medley)
+def shape_keys(line: SetLine, repeats: int) -> list[tuple[int, int, int]]:
+    """What, besides the distance, makes repeats of one line differ: for each its part, place in a descend, stroke in IM order."""
+    parts, over = line.pattern.parts, line.change.over if line.change else 1
+    medley = [4 if any(segment.work.stroke is Stroke.IM_ORDER for segment in part.segments) else 1 for part in parts]
+    turns = [place for place, part in enumerate(parts) for _ in range(part.count)]
+    places = cycle(turns) if line.pattern.cycles else chain(turns, repeat_forever(turns[-1]))
+    return [(place, number % over, number % medley[place]) for number, place in zip(range(repeats), places)]
 
 
 def _resolved(work: Work, line: SetLine, section: Section, repeat: int,
