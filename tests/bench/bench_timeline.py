@@ -1,6 +1,10 @@
 """Reading, the timeline and the state at an instant.
 
     python tests/bench/bench_timeline.py
+
+Why building takes 1/8 of SimPy's time, not 1/10: of 1.8 ms, laying 160 passes onto the tracks takes about 0.5, working out 100 lines
+for their lanes 0.4, their 13 shapes 0.3, walking each lane's sections for the lines in them 0.3; the parts timed one by one do
+not add up to the whole. Listing the events builds 15,120 tuples and sorts them by lane.
 """
 
 from __future__ import annotations
