@@ -17,10 +17,11 @@ from pacer.face.shown import BandText
 from pacer.face.words import say
 
 GAP = 0.75     #: between the words of a row, in character heights
-BOLD = frozenset({"distance"})
+BOLD = frozenset({"distance", "tight"})
+MARK = 1.3     #: the width of the sign before what is told as a warning, in character heights
 
 #: From left to right; a cue ends its row.
-PLACES = ("next", "distance", "repeat", "round", "now", "present", "detail", "swum", "cue")
+PLACES = ("next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue")
 #: What stands in the upper row where there are two and the ribbon does not say what is done; else all but the cue does.
 UPPER = frozenset({"next", "distance", "now", "present"})
 
@@ -42,8 +43,10 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
     if own:
         yield Need("present", own[0])
     yield Need("distance", text.distance)
+    yield from (Need("tight", way) for way in text.tight[-1:])
     yield Need("repeat", text.repeat[-1])
     yield Need("round", text.round[-1])
+    yield from (Need("tight", way) for way in text.tight[-2::-1])
     yield from (Need("present", way) for way in own[1:])
     if text.lit < 0:
         yield Need("next", text.present)
@@ -94,7 +97,7 @@ def rows_of(text: BandText, widths: Sequence[float], unit: float, measure: Measu
     wide: dict[str, float] = {}
 
     def width_of(item: str, way: str) -> float:
-        return measure(way, unit, item in BOLD) + GAP * unit
+        return measure(way, unit, item in BOLD) + (GAP + (MARK if item == "tight" else 0)) * unit
 
     for item, way in needs_of(text, labelled=labelled, own_row=rows > 1, fits=lambda words: measure(words, unit, False) <= widest):
         if not way or (item == "detail" and any(row.get("present", "").endswith(f", {way}") for row in made)):

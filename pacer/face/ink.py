@@ -322,6 +322,12 @@ class StateShape:
         self.box = NOWHERE
         self.colour: Color | None = None
 
+    def hide(self) -> None:
+        """Draw nothing."""
+        if self.drawn is not None:
+            self.drawn, self.box = None, NOWHERE
+            self.group.clear()
+
     def put(self, name: str, box: Box, colour: Rgb) -> None:
         """Draw the shape called `name` into the middle of `box`."""
         if self.drawn == (name, box):

@@ -117,6 +117,8 @@ class _Face:
         self.doing = Words(self.group, "doing", 2)
         self.cue = Words(self.group, "cue", 2)
         self.foot_left = Words(self.group, "set")
+        self.warning = StateShape(self.group)
+        self.tight = Words(self.group, "tight")
         self.foot_right = Words(self.group, "after")
         self.said: tuple | None = None
         self.foot_end = boxes.foot_right.right      #: up to where the foot says anything
@@ -184,10 +186,19 @@ class _Face:
         self.rule.put(boxes.rule, dim if view.inverted else theme.line)
         self._clocks(view, ink, dim, two, coach)
         self._work(view, state, ink, two, coach)
+        sign = boxes.foot_left._replace(width=coach)
+        ahead = (1.5 * coach + measure(text.tight[0], coach, True) + coach) if text.tight else 0.0
+        if text.tight and self.foot_end >= sign.x + ahead:
+            self.warning.put("warning", sign, ink)
+            self.tight.put(text.tight, sign._replace(x=sign.x + 1.5 * coach, width=ahead - 2.4 * coach), coach, coach, ink, bold=True)
+        else:
+            self.warning.hide()
+            self.tight.clear()
+            ahead = 0.0
         at = "  ".join(part for part in (view.set_words, text.repeat[0], text.round[0]) if part)
         short = "  ".join(part for part in (view.set_words, text.repeat[-1], text.round[-1]) if part)
         least = "  ".join(part for part in (view.set_words, text.repeat[-1]) if part)
-        room = boxes.foot_left._replace(width=min(boxes.foot_left.width, max(0.0, self.foot_end - boxes.foot_left.x)))
+        room = boxes.foot_left._replace(x=sign.x + ahead, width=max(0.0, min(boxes.foot_left.width, self.foot_end - sign.x) - ahead))
         fits = self.foot_end >= boxes.foot_right.right or measure(least, coach) <= room.width
         self.foot_left.put((at, short, least) if fits else "", room, coach, coach, ink)
         self.foot_right.put(view.after if self.foot_end >= boxes.foot_right.right else "", boxes.foot_right, coach, coach, dim, across=boxes.foot_across)
@@ -269,4 +280,4 @@ class _Face:
         """Its words: for tests."""
         return [self.number, self.word, self.hero, self.swum_hero, self.hero_word, self.hero_label, self.now, self.leave,
                 self.now_label, self.leave_label, self.leavers, self.swum, self.swum_label, self.tag, self.doing, self.cue,
-                self.foot_left, self.foot_right]
+                self.tight, self.foot_left, self.foot_right]

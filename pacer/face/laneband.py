@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from kivy.graphics import InstructionGroup
 
 from pacer.face.band import Rows
-from pacer.face.bandwords import BOLD, GAP, present_ways, rows_of, says_name
+from pacer.face.bandwords import BOLD, GAP, MARK, present_ways, rows_of, says_name
 from pacer.face.fitting import FOOT, LINE
 from pacer.face.ground import Ground
 from pacer.face.ink import NOWHERE, Box, Digits, Plate, StateShape, Words, digits_width, line_box
@@ -76,6 +76,7 @@ class BandPart:
         self.cells: dict[str, Words] = {}
         self.ribbon = Ribbon(self.group)
         self.swum = Digits(self.group, "swum", bold=False)
+        self.warning = StateShape(self.group)
         self.swimmers = Swimmers(self.group)
         self.text: BandText | None = None
         self.counting: bool | str | None = False      #: whether the count-down needs the room of the mark; "anew" where all is to be written again
@@ -258,6 +259,7 @@ class BandPart:
         unit, labelled = self.rows.unit, self.ribbon.labelled and says_name(text, self.ribbon.labels)
         for cell in self.cells.values():
             cell.clear()
+        self.warning.hide()
         self.swimming = False
         rows = rows_of(text, self.rooms[:-1], unit, measure, labelled)
         spare = 0.0
@@ -281,7 +283,10 @@ class BandPart:
             if item == "swum":
                 self._swum(self._cell("swum"), left, base)
             else:
-                ink = theme.ink if item in ("distance", "present", "detail", "cue") else theme.dim
+                if item == "tight":
+                    self.warning.put("warning", Box(left, base, unit, unit), theme.ink)
+                    left += MARK * unit
+                ink = theme.ink if item in ("distance", "present", "detail", "tight", "cue") else theme.dim
                 self._cell(item).put(said, line_box(left, base, wide + 1, unit), unit, unit, ink, bold=bold)
             left += wide + GAP * unit
 

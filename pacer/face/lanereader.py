@@ -117,6 +117,7 @@ class LaneReader:
             changes |= {begins + (len(line.bases) - 1) * line.spacing_ms + GO_MS, track.end_ms, track.bounds(index)[1]}
             if following < len(sendoffs):
                 changes.add(sendoffs[following] - READY_MS)
+            changes |= {self.ways.late[k].get(index, begins) for k in range(self.ways.swimmers)}
         changes |= {at for window in self.stops for at in window}
         starts = sorted(at for at in changes if begins <= at < until)
         phases = []
@@ -136,15 +137,16 @@ class LaneReader:
         name = WAIT if run.begun is None else "done" if run.ended_ms is not None else _NAMES[found.state]
         if self.stops and name != WAIT and run.ended_ms is None and any(since <= at_ms < until for since, until in self.stops):
             name = STOP
-        key = (name, found.index, found.upcoming, found.segment, phase_ms, run.ended_ms)
+        behind = 0 if name == "held" else sum(late.get(found.index, at_ms) > at_ms for late in self.ways.late)
+        key = (name, found.index, found.upcoming, found.segment, phase_ms, behind, run.ended_ms)
         text = self.texts.get(key)
         if text is None:
             if len(self.texts) >= _KEPT:
                 self.texts.clear()
-            text = self.texts[key] = self._worked_out(run, *key[:5])
+            text = self.texts[key] = self._worked_out(run, *key[:6])
         return text
 
-    def _worked_out(self, run: Run, name: str, index: int, upcoming: int, segment: int, phase_ms: int) -> BandText:
+    def _worked_out(self, run: Run, name: str, index: int, upcoming: int, segment: int, phase_ms: int, behind: int) -> BandText:
         track = self.track
         held = name == "held"
         swimming = name in ("swim", "go") or (held and upcoming == index >= 0)
@@ -171,8 +173,15 @@ class LaneReader:
             self._repeat_words(repeat + 1, line.count), self._round_words(found.section, found.round),
             _ribbon(swum, line.line), lit, say("NOW") if swimming else say("NEXT"), _with_details(doing_words(swum, present), line.line), swum.cues[present],
             found.section, clock, label, shown, -1 if held else upcoming, swimming and not held and (found.section, line.number) not in self.hazards,
-            name_words(swum.works[present]),
+            name_words(swum.works[present]), self._tight_words(shown, index, behind),
         )
+
+    def _tight_words(self, shown: int, index: int, behind: int) -> tuple[str, ...]:
+        """That the repeat `shown` is one of a set too tight for the lane, and how many are not back though it has left on `index`."""
+        if behind:
+            number = self.track.repeat_in_line(index)
+            return (*((say("still on", n=behind, repeat=number),) if number and self.track.pass_at(index).first < index else ()), say("still out", n=behind))
+        return (say("tight"),) if self.track.pass_at(shown).laneline.too_tight else ()
 
     def _swum_words(self, run: Run) -> str:
         """What the lane has swum, what was broken off in whole lengths; of how much where it was ended before that: `50 of 2,200 m`.

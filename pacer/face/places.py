@@ -11,7 +11,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pacer.session.state import swims_in
+from pacer.session.state import late, swims_in
 from pacer.timeline.model import Timeline
 
 HOME = -1.0
@@ -46,7 +46,7 @@ class Repeat(NamedTuple):
 class Ways:
     """The ways of all swimmers of one lane through its repeats."""
 
-    __slots__ = ("homes", "known", "span", "swimmers", "thousandths", "track")
+    __slots__ = ("homes", "known", "late", "span", "swimmers", "thousandths", "track")
 
     def __init__(self, timeline: Timeline, lane: int):
         self.track = timeline.tracks[lane]
@@ -55,6 +55,12 @@ class Ways:
         self.span, self.thousandths = float(length), length.numerator * 1000 // length.denominator
         self.known: dict[int, Repeat] = {}
         self.homes = (HOME,) * self.swimmers
+        self.late = [late(self.track, swimmer) for swimmer in range(self.swimmers)]      #: who leaves late on what, since the send-off is too early
+
+    def leaves(self, index: int, swimmer: int) -> int:
+        """When a swimmer leaves on a repeat by prediction."""
+        found = self.track.pass_at(index)
+        return self.late[swimmer].get(index) or found.start_ms + found.laneline.leaves(self.track.repeat_in_line(index), swimmer, found.skipped)
 
     def places(self, index: int, at_ms: int) -> tuple[float, ...]:
         """Where the swimmers are at `at_ms`, `index` being the lane's repeat last left on (-1: none)."""
@@ -97,7 +103,7 @@ class Ways:
         if swimmer >= len(line.bases) or index in track.closed or index in track.cuts:
             return None
         shape = line.shapes[repeat]
-        return found.start_ms + line.leaves(repeat, swimmer, found.skipped) + line.times(repeat, swimmer)[-1], self._wall(shape.distance)
+        return self.leaves(index, swimmer) + line.times(repeat, swimmer)[-1], self._wall(shape.distance)
 
     def _wall(self, distance: float) -> float:
         return FAR if int(distance / self.span + 1e-9) % 2 else HOME
@@ -113,7 +119,7 @@ class Ways:
         cut = track.cuts.get(index)
         ways = []
         for k in range(min(self.swimmers, len(line.bases))):
-            leaves = found.start_ms + line.leaves(repeat, k, found.skipped)
+            leaves = self.leaves(index, k)
             touched, stood = self._touch(index - 1, k) or (leaves, None)
             if touched > leaves:     # leaves again before the touch
                 touched, stood = leaves, None

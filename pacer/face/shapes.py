@@ -52,6 +52,13 @@ def _dots(x, y, s):
     return [SmoothEllipse(pos=(x + s * (0.06 + 0.34 * i), y + s * 0.39), size=(s * 0.22, s * 0.22)) for i in range(3)]
 
 
+def _warning(x, y, s):
+    wide = max(1.2, s * 0.06)
+    return [SmoothLine(points=(x + s * 0.06, y + s * 0.08, x + s * 0.94, y + s * 0.08, x + s * 0.5, y + s * 0.92), close=True, width=wide, joint="round"),
+            SmoothLine(points=(x + s * 0.5, y + s * 0.38, x + s * 0.5, y + s * 0.62), width=wide, cap="round"),
+            SmoothEllipse(pos=(x + s * 0.44, y + s * 0.17), size=(s * 0.12, s * 0.12))]
+
+
 #: How each shape is drawn into a square with its lower left corner at x, y and the side s.
 SHAPE_PARTS = {"bars": _bars, "arrow": _arrow, "wave": _wave, "ring": _ring, "bubble": _bubble, "wall": _wall, "pause": _pause,
-           "tick": _tick, "dots": _dots}  # fmt: skip
+           "tick": _tick, "dots": _dots, "warning": _warning}  # fmt: skip

@@ -27,6 +27,7 @@ class BandText(NamedTuple):
     begun, "" where there is none; `lit` is the index of the former on the ribbon, -1 for none.
     `index` is the repeat shown, `upcoming` the one left on next, on the lane's track; -1: none.
     `timed`: the time swum is shown (never on lines that are flagged as a hazard). `name` is that of the drill in hand or next, "" where it has none.
+    `tight`: that the lane was told to swim what is too tight for it, and who is not back for the send-off that has been; () where all is well.
     """
 
     lane: str
@@ -48,6 +49,7 @@ class BandText(NamedTuple):
     upcoming: int
     timed: bool
     name: str = ""
+    tight: tuple[str, ...] = ()
 
 
 class Band(NamedTuple):

@@ -130,6 +130,27 @@ def swims_in(ends: Sequence[int], times: Sequence[int], since_ms: int, span: int
     return min(ends[-1] * 1000, -(-swum_at(ends, times, since_ms) // both) * both)
 
 
+def late(track: Track, swimmer: int) -> dict[int, int]:
+    """When a swimmer leaves by prediction on the repeats that are told too early: at the own touch of the one before. By repeat."""
+    made: dict[int, int] = {}
+    if not any(found.laneline.too_tight for found in track.passes):
+        return made
+    touch = -NEVER
+    for found in track.passes:
+        line = found.laneline
+        if swimmer >= len(line.bases):
+            continue
+        for index in range(found.first, found.first + found.count):
+            repeat = found.skipped + index - found.first
+            leaves = told = found.start_ms + line.leaves(repeat, swimmer, found.skipped)
+            if touch > told:
+                leaves = made[index] = touch
+            leaves_by, done_by = track.bounds(index)
+            if leaves <= leaves_by:
+                touch = min(leaves + line.times(repeat, swimmer)[-1], max(leaves, done_by))
+    return made
+
+
 class LastSwim(NamedTuple):
     """The swim that a swimmer left on last: the track's repeat `index`, at `left_ms`; what it is and how long it takes. `swims`: how far, in thousandths
     of the unit; less than all of it where it is broken off.
@@ -160,13 +181,14 @@ def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = 
     top = bisect_right(track.sendoffs, newest_ms) - 1
     made: list[LastSwim | None] = []
     for swimmer in range(len(timeline.squad.lanes[lane].swimmers)):
+        behind = late(track, swimmer)
         for index in range(top, -1, -1):
             found = passes[pass_of[index]]
             line = found.laneline
             repeat = found.skipped + index - found.first
             if swimmer >= len(line.bases):   # came to the lane later
                 continue
-            leaves = found.start_ms + line.leaves(repeat, swimmer, found.skipped)
+            leaves = behind.get(index) or found.start_ms + line.leaves(repeat, swimmer, found.skipped)
             if leaves <= newest_ms and leaves <= track.closed.get(index, NEVER):
                 shape = line.shapes[repeat]
                 times = shape.times(line.bases[swimmer], line.holds[repeat])

@@ -78,6 +78,12 @@ class LaneLine:
             return None
         return max(zip(self.slowest, self.intervals), key=lambda pair: pair[0] - pair[1])
 
+    @property
+    def too_tight(self) -> bool:
+        """Whether somebody is not back LEAST_REST_MS before a send-off; where a rest is written instead of an interval, not back at all."""
+        tightest = self.tightest
+        return tightest is not None and tightest[0] > tightest[1] - (LEAST_REST_MS if self.line.interval is not None else 0)
+
     def times(self, repeat: int, swimmer: int) -> tuple[int, ...]:
         """Times of `swimmer` (from 0) to each segment's end of repeat `repeat` (from 0)."""
         return self.shapes[repeat].times(self.bases[swimmer], self.holds[repeat])
