@@ -128,14 +128,14 @@ class Moment:
 
 
 #: From left to right; those not named here keep the order of `keys_for`.
-_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "end", "lanes", "next", "change", "record")
+_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")
 
 
 def _leads(moment: Moment) -> tuple[Key, ...]:
-    """Keys that hold and resume, and once there is nothing left to hold end the session: they stand in one place."""
-    hold, resume, end = (Key(name, held=True, whom=whom) for name, whom in (("hold", moment.whom), ("resume", moment.whom), ("end", "")))
-    room = hold.label, resume.label, end.label
-    return hold._replace(room=room), resume._replace(room=room), end._replace(room=room)
+    """Keys that hold and resume: they stand in one place, and no other ever does, so that a habit's press ends nothing."""
+    hold, resume = (Key(name, held=True, whom=moment.whom) for name in ("hold", "resume"))
+    room = hold.label, resume.label
+    return hold._replace(room=room), resume._replace(room=room)
 
 
 def _views(moment: Moment) -> tuple[Key, ...]:
@@ -158,16 +158,17 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
         return (*begins, Key("close"), *steps, Key("match", held=True), *views, mute, lock, settings, cautions)
     if moment.stopped:
         return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
-    hold, resume, ends = _leads(moment)
-    first = ends if moment.run_out else resume if moment.held and not moment.going else hold
+    hold, resume = _leads(moment)
+    first = resume if moment.held and not moment.going else hold
     following = Key("next", held=True, whom=moment.whom and f"for {moment.whom}")
     change, record, back = Key("change"), Key("record"), Key("take back", held=True)
     others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
-    last = (lock, back, *(() if moment.run_out else (end,)), settings, cautions, *others)
+    ends, last = ((end,), (lock, back)) if moment.run_out else ((), (lock, back, end))      # what is swum out wants to be ended
+    last = (*last, settings, cautions, *others)
     if moment.view != "lane":
-        return (first, following, change, record, mute, *views, *last)
+        return (first, *ends, following, change, record, mute, *views, *last)
     seen = (mute, *views) if moment.muted else (*views, mute)      # what is not heard is seen
-    return (first, following, change, *seen, record, *last)
+    return (first, *ends, following, change, *seen, record, *last)
 
 
 def _from_left(row: list[Key]) -> list[Key]:
@@ -176,7 +177,7 @@ def _from_left(row: list[Key]) -> list[Key]:
     A key that ends what still runs stands beside `More`, far from where a hand goes to hold and resume.
     """
     def place(key: Key) -> int:
-        if key.name == "more" or key.name == "end" and not key.room:
+        if key.name == "more" or key.name == "end":
             return len(_PLACES) + (2 if key.name == "more" else 1)
         return _PLACES.index(key.name) if key.name in _PLACES else len(_PLACES)
 

@@ -199,7 +199,7 @@ class _Face:
         short = "  ".join(part for part in (view.set_words, text.repeat[-1], text.round[-1]) if part)
         least = "  ".join(part for part in (view.set_words, text.repeat[-1]) if part)
         room = boxes.foot_left._replace(x=sign.x + ahead, width=max(0.0, min(boxes.foot_left.width, self.foot_end - sign.x) - ahead))
-        fits = self.foot_end >= boxes.foot_right.right or measure(least, coach) <= room.width
+        fits = self.foot_end >= boxes.foot_right.right and not ahead or measure(least, coach) <= room.width
         self.foot_left.put((at, short, least) if fits else "", room, coach, coach, ink)
         self.foot_right.put(view.after if self.foot_end >= boxes.foot_right.right else "", boxes.foot_right, coach, coach, dim, across=boxes.foot_across)
 

@@ -60,8 +60,12 @@ def views() -> dict:
     from pacer.face.pool import PoolView
     from pacer.face.told import changeover_view
     from pacer.face.view import dial_view, lane_view, pool_view
-    from pacer.session.journal import Held, IntervalChanged
+    from pacer.plan.reading import read_plan
+    from pacer.session.journal import Begun, Held
     from pacer.session.run import apply, fresh
+    from pacer.squad.reading import read_squad
+    from pacer.timeline.build import build_timeline
+    from tests.face.test_tight import PLAN, SQUAD
 
     three = demo_run("masters")
     four = demo_run(lanes=4, swimmers=4)
@@ -71,8 +75,7 @@ def views() -> dict:
     busy = instant(four, 0, "rest", 26 * 60_000, 2_000)
     held = apply(four, Held(busy - 30_000, (3,)))
     talk = instant(six, 2, "talk", later_ms=4_000)
-    tight = apply(six, IntervalChanged(busy, 150_000, busy, (2, 3, 4, 5)))
-    late = next(at_ms for at_ms in range(busy + 30_000, 4 * 3_600_000, 1000) if len(pool_view(tight, at_ms, places=False).bands[3].text.tight) > 1) + 6_000
+    tight = apply(fresh(build_timeline(read_plan(PLAN), read_squad(SQUAD))), Begun(0, 0, 1_764_003_600_000))
     return {
         "pool": (PoolView, lambda: pool_view(held, busy)),
         "pool-three": (PoolView, lambda: pool_view(three, instant(three, 1, "ready", later_ms=4_000))),
@@ -80,8 +83,8 @@ def views() -> dict:
         "pool-busy": (PoolView, lambda: pool_view(six, 2_252_000)),
         "pool-ten": (PoolView, lambda: pool_view(ten, instant(ten, 0, "ready", 26 * 60_000))),
         "pool-one": (PoolView, lambda: pool_view(one, instant(one, 0, "swim", later_ms=40_000))),
-        "pool-tight": (PoolView, lambda: pool_view(tight, late)),
-        "lane-tight": (LaneView, lambda: lane_view(tight, 3, late)),
+        "pool-tight": (PoolView, lambda: pool_view(tight, 98_000)),
+        "lane-tight": (LaneView, lambda: lane_view(tight, 1, 98_000)),
         "pool-lead-in": (PoolView, lambda: pool_view(six, -4_000)),
         "pool-before": (PoolView, lambda: pool_view(fresh(six.timeline), 0)._replace(whose="off")),
         "pool-after": (PoolView, lambda: pool_view(six, 2 * 3_600_000)),
