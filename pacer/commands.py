@@ -292,7 +292,7 @@ def _parser() -> argparse.ArgumentParser:
     logs.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session")
     logs.add_argument("--json", action="store_true", help="everything, as one JSON object")
     logs.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
-    command("resume", resume, "carry on, in the terminal, with the session that was broken off", plan=None, squad=False)
+    command("resume", resume, "carry on, in the terminal, with the session that was broken off, or that was ended less than ten minutes ago", plan=None, squad=False)
     lanes = command("lanes", _lanes, "propose the lanes for swimmers, as a squad file", plan=None, squad=False)
     lanes.add_argument("swimmers", metavar="SWIMMERS", help="a TOML or CSV file of swimmers with bases or test swims")
     lanes.add_argument("--lanes", metavar="N", type=int, required=True, help="how many lanes there are")

@@ -163,12 +163,11 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     following = Key("next", held=True, whom=moment.whom and f"for {moment.whom}")
     change, record, back = Key("change"), Key("record"), Key("take back", held=True)
     others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
-    ends, last = ((end,), (lock, back)) if moment.run_out else ((), (lock, back, end))      # what is swum out wants to be ended
-    last = (*last, settings, cautions, *others)
+    last = (lock, back, end, settings, cautions, *others)
     if moment.view != "lane":
-        return (first, *ends, following, change, record, mute, *views, *last)
+        return (first, following, change, record, mute, *views, *last)
     seen = (mute, *views) if moment.muted else (*views, mute)      # what is not heard is seen
-    return (first, *ends, following, change, *seen, record, *last)
+    return (first, following, change, *seen, record, *last)
 
 
 def _from_left(row: list[Key]) -> list[Key]:

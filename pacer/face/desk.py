@@ -27,7 +27,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.shelf import Shelf, ShelfTrouble
 from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
-from pacer.session.openings import Opened, end_again, open_again, open_new, running
+from pacer.session.openings import Opened, end_again, open_again, open_new, reopen, reopens, running
 from pacer.session.records import HeadsCounted
 from pacer.session.recovery import Recovery
 from pacer.session.store import InUse, Store, StoreTrouble
@@ -225,10 +225,14 @@ class Desk(FloatLayout):
         self.show(TextPage(recall_words(recovery), (over, on) if recovery.over else (on, over), **self.looks))
         self.page.back = lambda: None      # a session on its way is not left by a step back
 
-    def carry_on(self, number: int) -> None:
+    def resume(self, number: int) -> None:
+        """Go on with a session that was ended just now."""
+        self.carry_on(number, reopen)
+
+    def carry_on(self, number: int, how: Callable[..., Opened] = open_again) -> None:
         """Go on with a session that was broken off, at the second where it would have been."""
         try:
-            opened = open_again(self.store, number, clock=self.clocks.now)
+            opened = how(self.store, number, clock=self.clocks.now)
         except InUse:
             self.go_on()
             return
@@ -298,7 +302,8 @@ class Desk(FloatLayout):
         """The sessions that were swum, or one of them."""
         from pacer.face.logpage import LogPage
 
-        self.show(LogPage(self.store, number, on_squad=lambda opened: self.squad(lambda: self.log(opened)), on_close=self.home, **self.looks))
+        self.show(LogPage(self.store, number, on_squad=lambda opened: self.squad(lambda: self.log(opened)), on_close=self.home,
+                          reopens=lambda: reopens(self.store, self.clocks.now()), on_resume=self.resume, **self.looks))
 
     def new(self) -> None:
         """Write a plan of one's own."""

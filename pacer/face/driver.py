@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Protocol
 from pacer.face.readings import clock_reading
 from pacer.session.clock import boot_id, boot_ms, wall_ms
 from pacer.session.journal import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, TakenBack, Unit
+from pacer.session.openings import REOPEN_MS
 from pacer.session.phase import WallTop
 from pacer.session.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
 from pacer.session.touches import Taken, at_wall, times
@@ -30,9 +31,6 @@ MINUTE_MS = 60_000
 
 #: A proposal older than this is asked for anew: what it says may no longer be so.
 STALE_MS = 1_000
-
-#: So long after it was ended a session can be resumed on the page that shows it (a choice).
-REOPEN_MS = 10 * MINUTE_MS
 
 #: Farther ahead than this a time of day was hardly meant.
 FARTHEST_MS = 12 * 60 * MINUTE_MS

@@ -18,12 +18,14 @@ from pacer.session.store import Store, StoreTrouble
 
 class LogPage(Page):
     """Lists the sessions in `store`; a touch opens one, or it is opened at session `number`. `on_squad(number)` leads to the squad, where new bases come from,
-    `on_close()` away."""
+    `on_close()` away. A session that `reopens()` gives can be resumed: `on_resume(number)`."""
 
     def __init__(self, store: Store, number: int | None = None, *, theme: Theme = DARK, glass: Glass | None = None,
-                 on_squad: Callable[[int], None] = lambda number: None, on_close: Callable[[], None] = lambda: None, **kwargs):
+                 on_squad: Callable[[int], None] = lambda number: None, on_close: Callable[[], None] = lambda: None,
+                 reopens: Callable[[], Listed | None] = lambda: None, on_resume: Callable[[int], None] = lambda number: None, **kwargs):
         super().__init__(theme, glass, on_close, **kwargs)
         self.store, self.number, self.on_squad = store, number, on_squad
+        self.reopens, self.on_resume = reopens, on_resume
         self.sessions, self.trouble = self._listed()
         self.tables: tuple[Table, ...] = ()     #: of the session that is open
         self.board = Board(self.press)
@@ -44,8 +46,16 @@ class LogPage(Page):
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """There is only to read; from a session to where new bases come from."""
-        return (PageKey("bases", "New bases"),) if self.tables else ()
+        """From a session to where new bases come from; the one that was ended just now can be resumed."""
+        ended = self._ended() if self.tables else None
+        resume = (PageKey("resume", "Resume session"),) if ended is not None and ended.number == self.number else ()
+        return (PageKey("bases", "New bases"), *resume) if self.tables else ()
+
+    def _ended(self) -> Listed | None:
+        try:
+            return self.reopens()
+        except StoreTrouble:
+            return None
 
     def lay_page(self) -> None:
         """The list, or the session that is open."""
@@ -95,6 +105,9 @@ class LogPage(Page):
             return
         if name == "bases":
             self.on_squad(self.number)
+            return
+        if name == "resume":
+            self.on_resume(self.number)
             return
         number = int(name.removeprefix("session "))
         try:

@@ -5,14 +5,18 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from pacer.session.clock import Now, now
-from pacer.session.journal import Ended, Entry
+from pacer.session.journal import Ended, Entry, TakenBack
 from pacer.session.keeper import Keeper, begin, carry_on
 from pacer.session.kept import Listed, session_of
 from pacer.session.records import Record
 from pacer.session.recovery import Recovery, recover
 from pacer.session.store import Store, StoreTrouble
+from pacer.session.run import replay
 from pacer.timeline.model import Timeline
 from pacer.value import value
+
+#: So long after it was ended a session can be resumed (a choice).
+REOPEN_MS = 10 * 60_000
 
 
 @value
@@ -49,14 +53,42 @@ def running(store: Store) -> Listed | None:
     return latest if latest is not None and latest.begun_ms is not None and latest.ended_ms is None else None
 
 
+def reopens(store: Store, instant: Now) -> Listed | None:
+    """The session that was ended last, where that was not long ago and no other was begun since. Raises StoreTrouble."""
+    latest = next((one for one in store.sessions() if one.begun_ms is not None), None)
+    if latest is None or latest.ended_ms is None or not 0 <= instant.wall_ms - latest.ended_ms <= REOPEN_MS:
+        return None
+    return latest
+
+
+def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Opened:
+    """Resume a session that was ended, as if it had never stopped. Raises as `open_again` does, and StoreTrouble where it is too late."""
+    found = reopens(store, clock())
+    if found is None or found.number != number:
+        raise StoreTrouble(f"Too late to resume session {number}: it ended more than {REOPEN_MS // 60_000} min ago, or another began.")
+    keeper, kept = carry_on(store, number, clock=clock)
+    try:
+        run = replay(kept.session.timeline(), kept.journal)
+        if not isinstance(run.by, Ended):
+            raise StoreTrouble(f"Session {number} can't be resumed.")
+        keeper.append(TakenBack(run.ended_ms))
+    finally:
+        written = keeper.close()
+    if not written:
+        raise StoreTrouble(f"Session {number} can't be resumed: that could not be saved. {keeper.trouble}".strip())
+    return open_again(store, number, clock=clock)
+
+
 def open_again(store: Store, number: int | None = None, *, clock: Callable[[], Now] = now) -> Opened:
-    """Carry on with a session, by default the last one that was not ended, at the second where it would have been.
+    """Carry on with a session, by default the last one where that was not ended or can be resumed, at the second where it would have been.
 
     Raises StoreTrouble where there is none or another pacer has it, Unreadable or CannotRun where its plan is not run any more.
     """
     told = store.open()
     if number is None:
         listed = running(store)
+        if listed is None and (ended := reopens(store, clock())) is not None:
+            return reopen(store, ended.number, clock=clock)
         if listed is None:
             raise StoreTrouble("No session is running.")
         number = listed.number

@@ -81,7 +81,7 @@ def places(moment, room):
     """Where the keys of the first page stand, by the one of them that stands there at its time."""
     wide, high, rows, mm = ROOMS[room]
     page = arrange(keys_for(moment), width_of(mm), (wide * mm, high * mm), mm, rows)[0]
-    return [({"resume": "hold", "end": "hold", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width) for each in page]
+    return [({"resume": "hold", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width) for each in page]
 
 
 @pytest.mark.parametrize("room", ROOMS)
@@ -172,3 +172,5 @@ def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
         end = next(placed for placed in page if placed.key.name == "end")
         assert [placed for placed in page if placed.key.name != "more"][-1] is end
         assert end.x >= lead.x + lead.width and end.key.held
+        swum_out = arrange(keys_for(Moment(begun=True, zero_passed=True, run_out=True, whom="all")), lambda label: 12.0 * len(label), room, 5.0)
+        assert swum_out == pages, "nor once all are out"

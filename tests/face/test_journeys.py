@@ -83,6 +83,22 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
     assert running(coach.desk.store) is None
     coach.touch("close")
     assert coach.sees("A line now") and coach.sees("last swum") and coach.shell is None
+    # From the log, too, for ten minutes.
+    ended_ms = coach.desk.store.sessions()[0].ended_ms
+    coach.touch("Log")
+    coach.desk.page.press("session 1")
+    coach.frame()
+    coach.touch("Resume session")
+    assert coach.shell.driver.running and running(coach.desk.store) is not None
+    coach.hold("end")
+    coach.touch("close")
+    coach.desk.log(1)
+    coach.frame()
+    assert coach.sees("Resume session")
+    coach.desk.clocks.wall = lambda: ended_ms + 3_600_000
+    coach.desk.log(1)
+    coach.frame()
+    assert not coach.sees("Resume session")
 
 
 @BOTH

@@ -10,8 +10,8 @@ from pacer.face.ondisk import OnDisk
 from pacer.face.textform import run_in_text
 from pacer.plan.problem import Unreadable
 from pacer.session.clock import Now
-from pacer.session.journal import CarriedOn, Ended, Held
-from pacer.session.openings import open_again, open_new, running
+from pacer.session.journal import CarriedOn, Ended, Held, TakenBack
+from pacer.session.openings import REOPEN_MS, open_again, open_new, reopen, reopens, running
 from pacer.session.store import Store, StoreTrouble
 from tests.session.pages import THREE_SECTIONS, session
 
@@ -91,6 +91,7 @@ def test_nothing_to_carry_on(store):
     tablet = Tablet({30: "q"})
     driver, text = tablet.run(open_new(store, session(), clock=tablet.now))
     assert isinstance(driver.journal[-1], Ended) and text.endswith("The session is over.\n")
+    tablet.ms += REOPEN_MS + S
     with pytest.raises(StoreTrouble, match="No session is running"):
         open_again(store, clock=tablet.now)
     with pytest.raises(StoreTrouble, match="Session 1 is over"):
@@ -146,3 +147,29 @@ def test_a_plan_that_cannot_be_read_any_more_is_told(store):
     with pytest.raises(Unreadable):
         open_again(store, clock=tablet.now)
     store.claim().close()
+
+
+def test_a_session_that_was_ended_is_resumed_for_ten_minutes_or_until_another_begins(store):
+    tablet = Tablet({60: "q"})
+    driver, _ = tablet.run(open_new(store, session(), THREE_SECTIONS, clock=tablet.now))
+    there = driver.at_ms()
+    assert driver.ended and running(store) is None and reopens(store, tablet.now()).number == 1
+    tablet.ms += 40 * S
+    tablet.waits, tablet.keys = 0, {30: "q"}
+    again = open_again(store, clock=tablet.now)      # as `pacer resume` does
+    assert again.recovery.at_ms == there + 40 * S and [type(entry) for entry in again.journal[-3:]] == [Ended, TakenBack, CarriedOn]
+    assert running(store).number == 1
+    second, _ = tablet.run(again)
+    assert second.ended and [t.sendoffs for t in second.run.timeline.tracks] == [t.sendoffs for t in driver.run.timeline.tracks]
+    tablet.ms += REOPEN_MS + S
+    assert reopens(store, tablet.now()) is None
+    with pytest.raises(StoreTrouble, match="Too late to resume"):
+        reopen(store, 1, clock=tablet.now)
+    with pytest.raises(StoreTrouble, match="No session is running"):
+        open_again(store, clock=tablet.now)
+    for number in (2, 3):
+        tablet.waits, tablet.keys = 0, {20: "q"}
+        tablet.run(open_new(store, session(), THREE_SECTIONS, clock=tablet.now))
+    with pytest.raises(StoreTrouble, match="another began"):
+        reopen(store, 2, clock=tablet.now)
+    assert reopens(store, tablet.now()).number == 3
