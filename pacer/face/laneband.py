@@ -229,7 +229,8 @@ class BandPart:
     def _mark(self, text: BandText, ink, dim) -> None:
         unit, three = self.rows.unit, self.rows.deck_rows == 3
         if not text.clock:
-            self.mark.put(text.leave_label, self.wait_box, unit, unit, dim)
+            ways = (text.leave_label, say("finish short")) if text.leave_label == say("finish") else text.leave_label
+            self.mark.put(ways, self.wait_box, unit, unit, dim)
         elif self.counting and not three:
             self.mark.clear()
         elif three:

@@ -16,7 +16,7 @@ from pacer.face.words import nth, say
 from pacer.plan.model import SetLine
 from pacer.session.past import swum
 from pacer.session.run import Run
-from pacer.session.state import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, stops
+from pacer.session.state import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
 from pacer.timeline.build import Course
 from pacer.timeline.model import NEVER, Timeline
 from pacer.timeline.shape import Shape
@@ -33,7 +33,7 @@ _NAMES = {State.READY: "ready", State.GO: "go", State.SWIMMING: "swim", State.RE
 class LaneReader:
     """One lane's texts."""
 
-    __slots__ = ("course", "hazards", "lane", "number", "phase_ms", "phases", "stops", "texts", "timeline", "track", "ways")
+    __slots__ = ("course", "hazards", "home_ms", "lane", "number", "phase_ms", "phases", "stops", "texts", "timeline", "track", "ways")
 
     def __init__(self, timeline: Timeline, course: Course, lane: int, hazards: frozenset[tuple[int, int]]):
         self.timeline = timeline
@@ -44,6 +44,9 @@ class LaneReader:
         self.number = str(timeline.squad.lanes[lane].number)
         self.ways = Ways(timeline, lane)
         self.stops = stops(timeline, lane)
+        held_ms = self.track.held_ms      # of a lane that waits: when the last of those who were under way is home
+        swims = () if held_ms is None else last_swims(timeline, lane, held_ms)
+        self.home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
         self.texts: dict[tuple, BandText] = {}
         self.phases: dict[int, tuple[list[int], list[tuple]]] = {}
         self.phase_ms = 0
@@ -138,22 +141,23 @@ class LaneReader:
         if self.stops and name != WAIT and run.ended_ms is None and any(since <= at_ms < until for since, until in self.stops):
             name = STOP
         behind = 0 if name == "held" else sum(late.get(found.index, at_ms) > at_ms for late in self.ways.late)
-        key = (name, found.index, found.upcoming, found.segment, phase_ms, behind, run.ended_ms)
+        finish = name == "held" and at_ms < self.home_ms
+        key = (name, found.index, found.upcoming, found.segment, phase_ms, behind, finish, run.ended_ms)
         text = self.texts.get(key)
         if text is None:
             if len(self.texts) >= _KEPT:
                 self.texts.clear()
-            text = self.texts[key] = self._worked_out(run, *key[:6])
+            text = self.texts[key] = self._worked_out(run, *key[:7])
         return text
 
-    def _worked_out(self, run: Run, name: str, index: int, upcoming: int, segment: int, phase_ms: int, behind: int) -> BandText:
+    def _worked_out(self, run: Run, name: str, index: int, upcoming: int, segment: int, phase_ms: int, behind: int, finish: bool) -> BandText:
         track = self.track
         held = name == "held"
         swimming = name in ("swim", "go") or (held and upcoming == index >= 0)
         shown = index if swimming else index + 1 if held else upcoming
         shown = min(index if shown < 0 else shown, len(track.sendoffs) - 1)
         clock = clock_reading(track.sendoffs[upcoming], phase_ms) if upcoming >= 0 and name not in ("done", WAIT, "held") else ""
-        label = say("waits short") if held else say("leaves at") if clock else ""
+        label = say("finish" if finish else "waits short") if held else say("leaves at") if clock else ""
         word, shape = say(name), SHAPES[name]
         if shown < 0 or name == "done":
             section = track.pass_at(shown).section if shown >= 0 else -1
@@ -245,7 +249,7 @@ class LaneReader:
                 return say("go"), "word", say("leaves now", who=nth(gone - 1)) if len(leaves) > 1 else ""
             return count_down(seconds_to_go(leaves[waits[0]] - at_ms)), "down", say("next in", who=nth(waits[0]))
         if state in ("held", "done", WAIT):
-            return band.text.word, "word", say("waits") if state == "held" else say("that is all") if state == "done" else say("not begun")
+            return band.text.word, "word", (band.text.leave_label if band.text.leave_label == say("finish") else say("waits")) if state == "held" else say("that is all") if state == "done" else say("not begun")
         if state == STOP:
             return band.text.word, "word", f"{say('leaves in')} {band.count}" if band.count else ""
         if band.count:

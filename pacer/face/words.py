@@ -18,7 +18,7 @@ WORDS = {
     # a lane
     "lane": "lane", "leaves in": "leaves in", "next in": "{who} leaves in", "swum": "swum", "swum of": "{done} of {of} {unit}", "leave at": "leave at",
     "who leaves at": "{who} leaves at", "leaves at": "leaves", "at": "at", "leaves now": "{who} leaves", "waits": "waits for the coach",
-    "waits short": "waits", "tight": "tight", "still on": "{n} still on repeat {repeat}", "still out": "{n} still out", "then": "then", "last line": "last line", "that is all": "that is all",
+    "waits short": "waits", "finish": "finish, then wait", "finish short": "finish", "tight": "tight", "still on": "{n} still on repeat {repeat}", "still out": "{n} still out", "then": "then", "last line": "last line", "that is all": "that is all",
     "repeat": "repeat {n} of {of}", "repeat short": "{n} of {of}", "round": "round {n} of {of}", "round open": "round {n}",
     "NOW": "NOW", "NEXT": "NEXT", "times": "{n} × {what}", "as": "as", "1st": "1st", "2nd": "2nd", "3rd": "3rd", "nth": "{n}th",
     # between sections

@@ -13,6 +13,7 @@ from pacer.face import view as view_module
 from pacer.face.places import FAR, HOME, Ways
 from pacer.face.readings import count_down, count_up
 from pacer.face.shown import WAIT
+from pacer.face.textform import block
 from pacer.face.told import changeover_view
 from pacer.face.view import _out_words, dial_view, forget, lane_view, pool_view
 from pacer.face.words import stretch
@@ -20,7 +21,7 @@ from pacer.plan.reading import read_plan
 from pacer.plan.writing import write_plan
 from pacer.session.journal import Begun, Ended, Held, Moved, Resumed, Stopped, Unit
 from pacer.session.run import apply, fresh, resume_mark
-from pacer.session.state import State, lane_state, places
+from pacer.session.state import State, lane_state, last_swims, places
 from pacer.squad.model import Lane, Pace, Squad, Swimmer
 from pacer.timeline.build import build_timeline
 from pacer.timeline.findings import CannotRun
@@ -231,11 +232,16 @@ def test_a_lane_that_is_held_in_mid_swim_says_what_it_still_swims_until_its_lead
     for at_ms, done in ((20_000, 20_000 / touch_ms), (touch_ms - 100, 1 - 100 / touch_ms)):
         band = pool_view(held, at_ms).bands[0]
         assert (band.text.word, band.text.present, band.text.repeat[0], band.text.lit, band.count) == ("HELD", "NOW", "repeat 1 of 2", 0, "")
-        assert band.done == pytest.approx(done, abs=0.001) and band.text.clock == "" and band.text.leave_label == "waits"
+        assert band.done == pytest.approx(done, abs=0.001) and band.text.clock == "" and band.text.leave_label == "finish, then wait"
     in_ = pool_view(held, touch_ms).bands[0]
     assert (in_.text.word, in_.text.present, in_.text.repeat[0], in_.text.lit) == ("HELD", "NEXT", "repeat 2 of 2", -1)
     stopped = pool_view(apply(run, Stopped(20_000)), 21_000).bands[0]
     assert (stopped.text.word, stopped.text.lit) == ("STOP", -1), "what is broken off is not swum to its end"
+    home_ms = max(swim.home_ms for swim in last_swims(held.timeline, 0, 20_000))
+    assert home_ms > touch_ms, "the last swimmer comes in behind the leader"
+    assert [pool_view(held, at_ms).bands[0].text.leave_label for at_ms in (home_ms - 1, home_ms)] == ["finish, then wait", "waits"]
+    assert [lane_view(held, 0, at_ms).hero_label for at_ms in (20_000, home_ms)] == ["finish, then wait", "waits for the coach"]
+    assert "finish, then wait" in block(pool_view(held, 20_000))
     assert lane_view(held, 0, 25_000).hero == "HELD" and lane_view(held, 0, 25_000).after == lane_view(run, 0, 25_000).after
 
 
