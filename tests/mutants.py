@@ -2,7 +2,7 @@
 
 A case is a seed: the same seed is the same mutant. Most plans stay plans, longer and with more to choose than anybody
 would write. `ended` runs one command line in this process and returns its exit code; an exception that
-the command should have told goes up to the caller.
+the command should have told goes up to the caller. Where a session runs, a `Deck` has its clock and its keys.
 """
 
 from __future__ import annotations
@@ -13,9 +13,11 @@ import random
 import re
 from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
+from unittest.mock import patch
 
 from pacer.commands import main
 from pacer.plan import Unreadable, read_plan
+from pacer.session import clock
 from pacer.squad.reading import read_squad
 
 ROOT = Path(__file__).parents[1]
@@ -55,8 +57,10 @@ LANES = (
 COMMANDS: tuple[tuple[str, ...], ...] = (
     ("check",), ("check", "--json"), ("tidy",), ("tidy", "--json"), ("tidy", "--pool", "50 m"), ("tidy", "--pool", "25 yd", "--json"), ("timeline",),
     ("timeline", "--json"), ("fit",), ("fit", "--json"), ("suggest",), ("suggest", "--json"), ("suggest", "--rest", "0:15"), ("suggest", "--ratio", "1:6"),
-    ("suggest", "--every", "2", "--json"), ("tidy", "--write"), ("lanes",), ("lanes", "--json"), ("pace",), ("pace", "--json"), ("log",), ("log", "--json"),
+    ("suggest", "--every", "2", "--json"), ("tidy", "--write"), ("lanes",), ("lanes", "--json"), ("pace",), ("pace", "--json"),
+    ("run", "--text", "--new"), ("resume",), ("log",), ("log", "--json"),
 )  # fmt: skip
+KEYS = ("", "", "", " ", "n", "p", "l", "s", "x", "t", "u", "1", "2", "3", "a", "?", "é")
 
 
 def corpus() -> tuple[list[str], list[str]]:
@@ -169,15 +173,56 @@ class Mutant:
                 yield [name, str(self.swimmers), f"--lanes={self.lanes}", *more]
             elif name == "pace":
                 yield [name, *more, "--", *self.swims]
-            elif name == "log":
+            elif name in ("log", "resume"):
                 yield [name, *more]
             else:
                 yield [name, str(self.plan), *squad, *more]
 
 
-def ended(line: Sequence[str]) -> int:
+class Deck:
+    """The clock and the keys of a session in text: time moves only while it waits for a key, mostly by less than a second, now and
+    then by up to an hour, as when the process was stopped. After some keys `run` loses its terminal, and `resume` is told to end.
+    """
+
+    def __init__(self, seed: int):
+        self._rng, self.ms, self._keys, self._last = random.Random(f"deck {seed}"), 100_000_000, 0, ""
+
+    def takes(self, command: str) -> None:
+        """Another command begins."""
+        self._keys, self._last = self._rng.randint(1, 16), "q" if command == "resume" else ""
+
+    def clock_gettime_ns(self, _clock: int) -> int:
+        """With the next two what the app's clock asks of the module `time`."""
+        return self.ms * 1_000_000
+
+    def monotonic_ns(self) -> int:
+        return self.ms * 1_000_000
+
+    def time_ns(self) -> int:
+        return (1_772_000_000_000 + self.ms) * 1_000_000
+
+    @contextlib.contextmanager
+    def keys(self) -> Iterator[Callable[[float], str]]:
+        """In place of the terminal's."""
+        yield self._key
+
+    def _key(self, seconds: float) -> str:
+        self.ms += self._rng.choice((round(seconds * 1000), round(seconds * 1000), self._rng.randrange(1_000), self._rng.randrange(3_600_000) // self._rng.choice((1, 10, 60))))
+        self._keys -= 1
+        if self._keys:
+            return self._rng.choice(KEYS)
+        if not self._last:
+            raise KeyboardInterrupt
+        return self._last
+
+
+def ended(line: Sequence[str], deck: Deck) -> int:
     """The exit code of one command line; what it prints is thrown away. Raises what the command should have told."""
-    with contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()):
+    deck.takes(line[0])
+    with (
+        contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()), patch("sys.stdin", io.StringIO()),
+        patch.object(clock, "time", deck), patch("pacer.face.textform._terminal_keys", deck.keys),
+    ):  # fmt: skip
         try:
             return main(list(line))
         except SystemExit as left:  # the command line itself was refused
