@@ -7,7 +7,7 @@ once, from the lane's start of the section. The fit puts them together.
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from itertools import accumulate, product
+from itertools import accumulate
 from typing import NamedTuple
 
 from pacer.plan.model import Flexible
@@ -15,6 +15,7 @@ from pacer.timeline.build import Course, TakeUp
 from pacer.timeline.lines import numbered_lines
 from pacer.timeline.model import Timeline, Track
 from pacer.timeline.oneround import once_round
+from pacer.timeline.walk import Walk
 from pacer.timeline.work import Work
 
 _LAID_OUT = 250  # steps for laying out one lane's section
@@ -267,68 +268,61 @@ class Choices:
 
         Of ways that come to the same swims it is the one with the least counts.
         """
-        keys = sorted({key for spans in ranges.values() for key in spans}, key=lambda key: key[1] or 0)
-        spans: list[Sequence[int | None]] = [
-            sorted({count for r in ranges.values() for count in r.get(key, ())}) for key in keys
-        ]
-        least = {key: span[0] for key, span in zip(keys, spans)}
-        rounds = spans.pop(0) if keys[:1] == [(section, None)] else (None,)
-        found: dict[int, dict[tuple, Choice]] = {lane: {} for lane in ranges}
         alone = self._alone(section)
-        lanes = range(len(self.squad.lanes))
-        kept = {key: alone.counts.get((0, key[1]), (self.flexible[key].least,) * len(lanes)) for key in keys}
-        for times in rounds:
-            fits = False
-            for chosen in product(*([(times,)] if times is not None else []), *spans):
-                counts = dict(zip(keys, chosen))
-                self.work.spend(_LAID_OUT)
-                course = alone.but(
-                    counts=dict(alone.counts)
-                    | {
-                        (0, key[1]): tuple(
-                            [count if key in ranges.get(lane, ()) else kept[key][lane] for lane in lanes]
-                        )
-                        for key, count in counts.items()
-                    }
-                )
-                for lane, mine in ranges.items():
-                    if any(
-                        count not in mine[key] if key in mine else count != least[key] for key, count in counts.items()
-                    ):
-                        continue
-                    self.work.spend(_LAID_OUT * len(self.together[lane]))
-                    found_way = self._swum_once(
-                        course, {member: entries[member] for member in self.together[lane]}, lane
-                    )
-                    if found_way is not None:
-                        fits = True
-                        swims, takes, distance = found_way
-                        mine_chosen = tuple([(key, count) for key, count in counts.items() if key in mine])
-                        rank = sum([self._weights[key, lane] * count for key, count in mine_chosen])
-                        found[lane].setdefault(swims, Choice(takes, distance, rank, mine_chosen))
-            if not fits:
-                break
-        return {lane: tuple(ways.values()) for lane, ways in found.items()}
+        return {lane: self._swum_by(alone, section, lane, entries, mine) for lane, mine in ranges.items()}
 
-    def _swum_once(
-        self, course: Course, entries: Mapping[int, TakeUp], leader: int
-    ) -> tuple[tuple, int | None, int] | None:
-        """What lanes that go together swim of a course with one section: what tells it from other ways, how long
-        they take, how far each goes; None where that is beyond the limit."""
-        tracks = tuple(Track() for _ in self.squad.lanes)
-        course.lay(tracks, entries, {})
-        end = max([tracks[lane].end_ms for lane in entries])
-        if end > self.limit_ms:
-            return None
-        swims = tuple(
-            [
-                (p.laneline.number, p.round, p.skipped, p.count, p.start_ms)
-                for lane in entries
-                for p in tracks[lane].passes
-            ]
-        )
-        distance = Timeline(course.plan, self.squad, course.counts, tracks, {}).distance(leader)
-        return swims, end - entries[leader].at_ms if swims else None, distance
+    def _swum_by(
+        self, alone: Course, section: int, lane: int, entries: Mapping[int, TakeUp], ranges: Mapping[Key, Sequence[int]]
+    ) -> tuple[Choice, ...]:
+        keys = sorted(ranges, key=lambda key: key[1] or 0)
+        lanes = len(self.squad.lanes)
+        # Other lanes' counts have no part in it.
+        kept = {key: alone.counts.get((0, key[1]), (self.flexible[key].least,) * lanes) for key in keys}
+        written = alone.plan.sections[0]
+        grows = written.for_ms is None and written.at_most_ms is None and self._as_written(section, lane)
+        members = {member: entries[member] for member in self.together[lane]}
+        found: dict[tuple, Choice] = {}
+        walk = Walk([ranges[key] for key in keys])
+        for chosen in walk:
+            self.work.spend(_LAID_OUT * (1 + len(members)))
+            counts = {(0, key[1]): (*kept[key][:lane], count, *kept[key][lane + 1 :]) for key, count in zip(keys, chosen)}
+            course = alone.but(counts=dict(alone.counts) | counts)
+            tracks = tuple(Track() for _ in range(lanes))
+            course.lay(tracks, members, {})
+            if not grows:
+                walk.mattered = self._mattered(course, tracks, members, section, keys)
+            end = max([tracks[member].end_ms for member in members])
+            if end > self.limit_ms:
+                if grows:
+                    walk.mattered = walk.moved  # the others only swim more
+                continue
+            swims = tuple([(p.laneline.number, p.round, p.skipped, p.count, p.start_ms) for member in members for p in tracks[member].passes])
+            distance = Timeline(course.plan, self.squad, course.counts, tracks, {}).distance(lane)
+            rank = sum([self._weights[key, lane] * count for key, count in zip(keys, chosen)])
+            takes = end - entries[lane].at_ms if swims else None
+            found.setdefault(swims, Choice(takes, distance, rank, tuple(zip(keys, chosen))))
+        return tuple(found.values())
+
+    def _mattered(
+        self, course: Course, tracks: Sequence[Track], entries: Mapping[int, TakeUp], section: int, keys: Sequence[Key]
+    ) -> int:
+        """How many of the counts, from the first on, had a part in what was swum: those of lines behind where the time ended it had none."""
+        most = 0
+        for lane, entry in entries.items():
+            rows, passes = course.program(0, lane), tracks[lane].passes
+            if entry.ordinal or not self._as_written(section, lane) or (passes and passes[-1].round > 1):
+                return len(keys)
+            last = passes[-1] if passes else None
+            if last is not None and last.count < last.laneline.count:
+                cut = last.place
+            else:
+                behind = range(0 if last is None else last.place + 1, len(rows))
+                cut = next((place for place in behind if not isinstance(rows[place], int) and rows[place].count), len(rows))
+            if cut == len(rows):
+                return len(keys)
+            swum = {row.number for row in rows[:cut] if not isinstance(row, int)}
+            most = max([most, *[place + 1 for place, key in enumerate(keys) if key[1] in swum]])
+        return most
 
     def _alone(self, section: int) -> Course:
         """The course with this section for its only one."""

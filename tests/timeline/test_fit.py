@@ -17,7 +17,7 @@ from pacer.timeline.fit import fit, fit_rest
 from pacer.timeline.fitreport import fit_json, fit_report
 from pacer.timeline.model import Timeline, Track
 from pacer.timeline.shape import up_to
-from tests.timeline.every_choice import best_of_all, least_counts, places, random_lanes, random_page
+from tests.timeline.every_choice import best_of_all, crowded_page, least_counts, places, random_lanes, random_page
 
 ASSETS = Path(__file__).parents[2] / "assets"
 MINUTE = 60_000
@@ -81,6 +81,36 @@ def test_against_every_choice(block):
         assert built.end_ms == found.end_ms and [built.distance(lane) for lane in lanes] == list(found.distances)
         checked += 1
     assert checked >= 10
+
+
+def crowded(seeds):
+    """Sessions with a crowded section, at their beginning and on their way, that were checked against every choice."""
+    fresh = rest = 0
+    for seed in seeds:
+        rng = random.Random(seed)
+        plan, squad = read_plan(crowded_page(rng)), random_lanes(rng, 1)
+        if size(plan, squad) > 300:
+            continue
+        least = build_timeline(plan, squad, least_counts(plan, squad)).end_ms
+        limit = least + rng.randint(-20_000, 8 * MINUTE)
+        best, found = best_of_all(Course(plan, squad, {}), limit), fit(plan, squad, end_ms=limit)
+        assert (best is None) == (found.over_ms > 0)
+        if best is not None:
+            check(found, best)
+            fresh += 1
+        if (way := on_the_way(rng, plan, squad)) is not None:
+            course, entries, tracks, now, end = way
+            limit = rng.randint((now + end) // 2, end + 120_000)
+            best, found = best_of_all(course, limit, entries, tracks), fit_rest(course, entries, tracks, end_ms=limit)
+            if best is not None:
+                check(found, best)
+                rest += 1
+    return fresh, rest
+
+
+def test_many_lines_with_a_choice_in_one_section_against_every_choice():
+    fresh, rest = crowded(range(9000, 9120))
+    assert fresh > 60 and rest > 40
 
 
 def test_frozen_lines_against_every_choice():
@@ -559,6 +589,17 @@ def test_six_sections_that_run_on_are_fitted_exactly():
     found = fit(*six_that_run_on())
     assert found.missed is None and found.steps < 300_000
     assert (found.end_ms, found.distances) == (5_399_750, (5050, 5000, 4825, 4225, 4175, 3850))
+
+
+@pytest.mark.parametrize("head, rows", [
+    ("Kick, for 20 min", ["  1 to 8 x 100 free, on 2:30"] * 6),
+    ("Kick, at most 20 min", ["  rest 1:00", "  3 rounds", "    1 to 6 x 50 free, rest 0:05"] * 6),
+    ("Main set", ["  3 rounds", *["    1 to 4 x 50 free, rest 0:05"] * 9, "  2 x 100 free, on base+0:05"]),
+    ("Main set", ["  1 to 999 x 50 free, on 1:10", "  25 kick, hold 1:10"] * 5),
+])  # fmt: skip
+def test_many_lines_with_a_choice_in_one_section_are_fitted_exactly(head, rows):
+    found = fit(page(head, *rows, head="booking: 40 min\n"), squad_of("1:30"))
+    assert found.missed is None and not found.over_ms and found.steps < 200_000
 
 
 def test_too_much_to_try_misses_no_more_than_it_says(monkeypatch):

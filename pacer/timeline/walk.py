@@ -1,0 +1,46 @@
+"""Combinations of counts one after the other, without those that are told to make no difference."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+
+class Walk:
+    """Every combination of one value of each span, in order, the last the fastest.
+
+    Whoever walks may set `mattered` before the next one: how many of the values, from the first on, made a difference.
+    Others that begin with these are left out then. `moved` is how many values there are up to the last that is not its span's first.
+
+    >>> walk, seen = Walk([(1, 2), (0, 5, 9)]), []
+    >>> for chosen in walk:
+    ...     seen.append(chosen)
+    ...     if chosen == (1, 5):
+    ...         walk.mattered = 1
+    >>> seen
+    [(1, 0), (1, 5), (2, 0), (2, 5), (2, 9)]
+    """
+
+    __slots__ = ("_places", "_spans", "mattered")
+
+    def __init__(self, spans: Sequence[Sequence[int]]):
+        self._spans = spans
+        self._places = [0] * len(spans)
+        self.mattered = len(spans)
+
+    @property
+    def moved(self) -> int:
+        """See above; one less of them is what has to change next, where anything behind only grows."""
+        return max([at for at, place in enumerate(self._places) if place], default=0)
+
+    def __iter__(self) -> Iterator[tuple[int, ...]]:
+        places, spans = self._places, self._spans
+        while all(spans):
+            self.mattered = len(spans)
+            yield tuple([span[place] for span, place in zip(spans, places)])
+            at = self.mattered - 1
+            while at >= 0 and places[at] + 1 == len(spans[at]):
+                at -= 1
+            if at < 0:
+                return
+            places[at] += 1
+            places[at + 1 :] = [0] * (len(spans) - at - 1)
