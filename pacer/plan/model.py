@@ -117,7 +117,8 @@ class ByLane(Generic[T]):
         Raises KeyError where the entries are labelled and none is for `group`.
         """
         if self.labels is None:
-            return self.entries[min(index, len(self.entries) - 1)]
+            entries = self.entries
+            return entries[index] if index < len(entries) else entries[-1]
         for label, entry in zip(self.labels, self.entries):
             if label == group:
                 return entry

@@ -167,9 +167,10 @@ class Course(Programs):
                     continue
                 if more and (number, place) in more:
                     item = self.pass_line(entry.section, lane, number, place)
-                skipped = min(max(0, taken_up - ordinal), item.count)
+                count = item.count
+                skipped = min(taken_up - ordinal, count) if taken_up > ordinal else 0
                 ordinal += skipped
-                count = item.count - skipped
+                count -= skipped
                 if not count:
                     continue
                 shift, ends, end = at, item.ends, item.end_ms
@@ -182,17 +183,17 @@ class Course(Programs):
                     if not count:
                         return self._ended(track, last)
                     end = max(ends[:count])
-                if len(sendoffs) + count > MAX_REPEATS:
+                first = len(sendoffs)
+                if first + count > MAX_REPEATS:
                     raise CannotRun([too_many(item.line)])
                 touch = shift + end
-                found = Pass(item, entry.section, number, skipped, ordinal, len(sendoffs), count, at, place, touch)
+                found = Pass(item, entry.section, number, skipped, ordinal, first, count, at, place, touch)
                 if sat_out and (number, place) in sat_out:
                     touch = self._swim_some(track, found, sat_out[number, place])
                 else:
+                    pass_of += [len(passes)] * count
                     passes.append(found)
-                    pass_of += [len(passes) - 1] * count
-                    base = at - item.offsets[skipped]
-                    sendoffs += [base + offset for offset in item.offsets[skipped : skipped + count]]
+                    sendoffs += item.leader_leaves(skipped, count, at)
                 if touch is not None and (last is None or touch > last):
                     last = touch
                 ordinal += count

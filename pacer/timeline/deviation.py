@@ -102,8 +102,9 @@ class Deviation:
 
     def edits(self, lane: int, section: int) -> bool:
         """Whether lines were put in or left out for a lane in a section, or repeats that it sits out."""
-        return (lane, section) in self.put or any(
-            key[:2] == (lane, section) for table in (self.out, self.missed) if table for key in table)
+        if not (self.put or self.out or self.missed):
+            return False
+        return (lane, section) in self.put or any(key[:2] == (lane, section) for table in (self.out, self.missed) for key in table)
 
     def sat_out(self, lane: int, section: int) -> dict[tuple[int, int], frozenset[int]]:
         """Repeats that a lane sits out in a section, by (round, place)."""

@@ -12,6 +12,7 @@ from operator import add, gt, itemgetter
 from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
+    from pacer.timeline.laneline import LaneLine
     from pacer.timeline.model import Pass, Track
 
 SEND_OFF, CHANGE, TOUCH = "send-off", "change", "touch"
@@ -113,19 +114,32 @@ def _order(event: Event) -> tuple[int, int, int]:
 def _times(passes: Sequence[Pass]) -> list[tuple[list[int], list[int], set[int]]]:
     """For each swimmer how long every repeat takes, how long it is from the send-off to every change, and the repeats that
     others swim without that swimmer (with anybody's times)."""
+    known: dict[tuple[LaneLine, int, int], list[tuple[list[int], list[int]]]] = {}
     columns = [([], [], set()) for _ in range(max([len(found.laneline.bases) for found in passes], default=0))]
     for found in passes:
         line = found.laneline
-        kinds = line.kind_of[found.skipped : found.skipped + found.count]
-        changes = [(kind, j - 1) for kind in kinds for j in line.kinds[kind][0].changes]
-        times = list(zip(*[[shape.times(base, hold) for base in line.bases] for shape, hold in line.kinds]))
+        key = (line, found.skipped, found.count)
+        times = known.get(key)   # a line is swum alike in every round
+        if times is None:
+            times = known[key] = _line_times(*key)
         for (swims, segments, _), own in zip_longest(columns, times, fillvalue=times[-1]):
-            swims += [own[kind][-1] for kind in kinds]
-            if changes:
-                segments += [own[kind][place] for kind, place in changes]
+            swims += own[0]
+            segments += own[1]
         for _, _, absent in columns[len(line.bases) :]:
             absent.update(range(found.first, found.first + found.count))
     return columns
+
+
+def _line_times(line: LaneLine, skipped: int, count: int) -> list[tuple[list[int], list[int]]]:
+    """For each swimmer of a line how long its repeats take, and how long it is to their changes."""
+    made = []
+    kinds = line.kind_of[skipped : skipped + count]
+    changes = [(kind, j - 1) for kind in kinds for j in line.kinds[kind][0].changes]
+    for base in line.bases:
+        own = [shape.times(base, hold) for shape, hold in line.kinds]
+        swims = [own[0][-1]] * count if len(own) == 1 else [own[kind][-1] for kind in kinds]
+        made.append((swims, [own[kind][place] for kind, place in changes] if changes else []))
+    return made
 
 
 def _said(found: Pass, section: str, known: dict[tuple, Said]) -> Said:

@@ -6,7 +6,7 @@ worked out once (design: sections 5.2 and 5.3).
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from fractions import Fraction
 from itertools import accumulate
 from operator import add, sub
@@ -100,6 +100,14 @@ class LaneLine:
         sums = self.offsets if self.own is None else self.own[swimmer]
         lead = start_ms + swimmer * self.spacing_ms - sums[skipped]
         return [lead + offset for offset in sums]
+
+    def leader_leaves(self, skipped: int, count: int, start_ms: int) -> Iterable[int]:
+        """When the leader leaves on each of `count` repeats, if on repeat `skipped` at `start_ms`."""
+        offsets = self.offsets
+        if type(offsets) is range:
+            return range(start_ms, start_ms + count * offsets.step, offsets.step)
+        shift = start_ms - offsets[skipped]
+        return [shift + offset for offset in offsets[skipped : skipped + count]]
 
     def remaining_ms(self, skipped: int) -> int:
         """From the line's start to the next line's when it begins at repeat `skipped`."""

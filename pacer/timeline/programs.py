@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import replace
-from itertools import takewhile
+from itertools import count, takewhile
 from typing import NamedTuple, Self
 
 from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine
@@ -186,42 +186,41 @@ class Programs:
                                      "a repeat more of this line would not come out even", "put in a line of its own")]) from None
 
     def _items(self, section: int, lane: int) -> _Program:
-        page, own = self._page(lane), self._page_lane(lane)
+        own = self._page_lane(lane)
         if not own.swimmers:
             return _Program((), 0, {})
-        group = own.group
-        numbers = iter(range(1, MAX_REPEATS + 1))
-        limit = [MAX_REPEATS]
-
-        def walk(items, swims: bool) -> list:
-            rows: list = []
-            for item in items:
-                mine = swims and (not item.groups or group in item.groups)
-                if isinstance(item, SetLine):
-                    number = next(numbers)
-                    if mine:
-                        rows.append(self._line(section, lane, item, number))
-                elif isinstance(item, Break):
-                    if mine:
-                        rows.append(item.rest_ms.for_lane(page, group))
-                else:
-                    inner = walk(item.items, mine)
-                    if mine and inner:
-                        times = item.rounds.for_lane(page, group)
-                        if times * len(inner) > limit[0]:
-                            raise CannotRun([too_many(item)])
-                        rows += inner * times
-            return rows
-
-        items = self.plan.sections[section].items
-        rows = walk(items[: self._written[section]], True)
+        items, numbers = self.plan.sections[section].items, count(1)
+        rows = self._rows(items[: self._written[section]], section, lane, numbers, own.group)
         written, put = len(rows), {}
-        mine = {put.item for put in self.deviation.put.get((lane, section), ())}
-        for index in range(self._written[section], len(items)):
-            more = walk(items[index : index + 1], index in mine)
-            put[index] = range(len(rows), len(rows) + len(more))
-            rows += more
+        if written_behind := range(self._written[section], len(items)):
+            mine = {put.item for put in self.deviation.put.get((lane, section), ())}
+            for index in written_behind:
+                more = self._rows(items[index : index + 1], section, lane, numbers, own.group, index in mine)
+                put[index] = range(len(rows), len(rows) + len(more))
+                rows += more
         return _Program(tuple(rows), written, put)
+
+    def _rows(self, items: Iterable[Item], section: int, lane: int, numbers: Iterator[int], group: str | None,
+              swims: bool = True) -> list[LaneLine | int]:
+        """What the lane swims of `items`; `numbers` counts all their lines, those that others swim too."""
+        rows: list = []
+        for item in items:
+            mine = swims and (not item.groups or group in item.groups)
+            if isinstance(item, SetLine):
+                number = next(numbers)
+                if mine:
+                    rows.append(self._line(section, lane, item, number))
+            elif isinstance(item, Break):
+                if mine:
+                    rows.append(item.rest_ms.for_lane(self._page(lane), group))
+            else:
+                inner = self._rows(item.items, section, lane, numbers, group, mine)
+                if mine and inner:
+                    times = item.rounds.for_lane(self._page(lane), group)
+                    if times * len(inner) > MAX_REPEATS:
+                        raise CannotRun([too_many(item)])
+                    rows += inner * times
+        return rows
 
     def _count(self, section: int, number: int, line: SetLine, lane: int) -> int:
         if line.count is None:
