@@ -11,7 +11,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pacer.session.state import late, swims_in
+from pacer.session.state import from_far, late, swims_in
 from pacer.timeline.model import Timeline
 
 HOME = -1.0
@@ -46,7 +46,7 @@ class Repeat(NamedTuple):
 class Ways:
     """The ways of all swimmers of one lane through its repeats."""
 
-    __slots__ = ("homes", "known", "late", "span", "swimmers", "thousandths", "track")
+    __slots__ = ("far", "homes", "known", "late", "span", "swimmers", "thousandths", "track")
 
     def __init__(self, timeline: Timeline, lane: int):
         self.track = timeline.tracks[lane]
@@ -56,6 +56,7 @@ class Ways:
         self.known: dict[int, Repeat] = {}
         self.homes = (HOME,) * self.swimmers
         self.late = [late(self.track, swimmer) for swimmer in range(self.swimmers)]      #: who leaves late on what, since the send-off is too early
+        self.far = [from_far(self.track, swimmer, self.thousandths, behind) for swimmer, behind in enumerate(self.late)]      #: and from the far wall
 
     def leaves(self, index: int, swimmer: int) -> int:
         """When a swimmer leaves on a repeat by prediction."""
@@ -103,10 +104,19 @@ class Ways:
         if swimmer >= len(line.bases) or index in track.closed or index in track.cuts:
             return None
         shape = line.shapes[repeat]
-        return self.leaves(index, swimmer) + line.times(repeat, swimmer)[-1], self._wall(shape.distance)
+        return self.leaves(index, swimmer) + line.times(repeat, swimmer)[-1], self._wall(shape.distance, index in self.far[swimmer])
 
-    def _wall(self, distance: float) -> float:
-        return FAR if int(distance / self.span + 1e-9) % 2 else HOME
+    def _wall(self, distance: float, far: bool) -> float:
+        return FAR if (int(distance / self.span + 1e-9) + far) % 2 else HOME
+
+    def wall(self, index: int, swimmer: int, at_ms: int) -> float:
+        """The wall at which the repeat ends that a swimmer is on, `index` being the lane's last left on."""
+        while index >= 0:
+            repeat = self.known.get(index) or self._made(index)
+            if swimmer < len(repeat.ways) and repeat.ways[swimmer].bounds[1] <= min(at_ms, repeat.leaves_by):
+                return repeat.ways[swimmer].offsets[-1]
+            index -= 1
+        return HOME
 
     def _made(self, index: int) -> Repeat:
         if len(self.known) >= _KEPT:
@@ -125,15 +135,16 @@ class Ways:
                 touched, stood = leaves, None
             times, ends = line.times(repeat, k), shape.ends
             if cut is not None:      # broken off: as far as the wall that the swimmer comes to
-                times, ends = _shortened(times, ends, swims_in(ends, times, cut - leaves, self.thousandths) / 1000)
-            after = self._wall(ends[-1] if ends else 0)
+                times, ends = _shortened(times, ends, swims_in(ends, times, cut - leaves, self.thousandths, index in self.far[k]) / 1000)
+            start = 1.0 if index in self.far[k] else 0.0
+            after = self._wall(ends[-1] if ends else 0, index in self.far[k])
             if not times or not shape.distance:
                 ways.append(Way((touched, leaves), (None, stood, after), (None, None, None)))
                 continue
             ends = [end / self.span for end in ends]
             bounds = (leaves, *(leaves + time for time in times))
-            speeds = [(end - start) / (until - since) for start, end, since, until in zip((0, *ends), ends, bounds, bounds[1:])]
-            offsets = [start - since * speed for start, since, speed in zip((0, *ends), bounds, speeds)]
+            speeds = [(end - done) / (until - since) for done, end, since, until in zip((0, *ends), ends, bounds, bounds[1:])]
+            offsets = [start + done - since * speed for done, since, speed in zip((0, *ends), bounds, speeds)]
             ways.append(Way((touched, *bounds), (None, stood, *offsets, after), (None, None, *speeds, None)))
         made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], len(ways) == self.swimmers)
         return made

@@ -11,7 +11,6 @@ from functools import lru_cache
 
 from pacer.face.lanereader import LaneReader
 from pacer.face.lines import doing_words
-from pacer.face.places import HOME
 from pacer.face.readings import (
     clock_reading,
     count_down,
@@ -42,7 +41,7 @@ def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True, w
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
     bands = tuple([lane.band(at_ms, run, phase_ms, places) for lane in reader.lanes])
     if any(walls):
-        bands = tuple([_re_anchored(band, wall) for band, wall in zip(bands, walls)])
+        bands = tuple([_re_anchored(band, wall, lane, at_ms) for band, wall, lane in zip(bands, walls, reader.lanes)])
     label, session = _session(run, at_ms)
     out, spare, over = _out(run, at_ms)
     return PoolView(clock_reading(clock_ms, phase_ms), label, session, _section(reader, bands), reader.title, out, spare,
@@ -70,11 +69,12 @@ def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> DialView:
     return DialView(view.hand, view.clock, made, view.bands, view.session_label, view.session, say("stop at wall") if breaks_off else view.section, view.begun, view.stopped)
 
 
-def _re_anchored(band: Band, wall: Collection[int]) -> Band:
+def _re_anchored(band: Band, wall: Collection[int], lane: LaneReader, at_ms: int) -> Band:
     """The band with those who have touched at the wall."""
     if not wall or not band.places:
         return band
-    return band._replace(places=tuple([HOME if swimmer in wall else place for swimmer, place in enumerate(band.places)]))
+    index = lane.track.index_at(at_ms)
+    return band._replace(places=tuple([lane.ways.wall(index, swimmer, at_ms) if swimmer in wall else place for swimmer, place in enumerate(band.places)]))
 
 
 def _shared(states: set[str]) -> str:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -121,13 +121,13 @@ def swum_at(ends: Sequence[int], times: Sequence[int], since_ms: int) -> int:
     return start * 1000 + (ends[segment] - start) * 1000 * (since_ms - before) // (times[segment] - before)
 
 
-def swims_in(ends: Sequence[int], times: Sequence[int], since_ms: int, span: int) -> int:
+def swims_in(ends: Sequence[int], times: Sequence[int], since_ms: int, span: int, far: bool = False) -> int:
     """How far a swimmer comes who is told `since_ms` after the send-off to break off: on to the home wall, or to the wall where the repeat ends.
 
-    In thousandths of the unit, as `span`, the pool's length, is.
+    In thousandths of the unit, as `span`, the pool's length, is. `far`: the repeat began at the far wall.
     """
-    both = 2 * span
-    return min(ends[-1] * 1000, -(-swum_at(ends, times, since_ms) // both) * both)
+    both, ahead = 2 * span, span if far else 0
+    return min(ends[-1] * 1000, -(-(swum_at(ends, times, since_ms) + ahead) // both) * both - ahead)
 
 
 def late(track: Track, swimmer: int) -> dict[int, int]:
@@ -151,9 +151,37 @@ def late(track: Track, swimmer: int) -> dict[int, int]:
     return made
 
 
+def from_far(track: Track, swimmer: int, span: int, behind: Mapping[int, int]) -> frozenset[int]:
+    """The repeats on which a swimmer leaves from the far wall, since the one before ended there. `behind`: what the swimmer is `late` on.
+
+    `span` is the pool's length in thousandths of the unit.
+    """
+    if all(shape.distance * 1000 // span % 2 == 0 for found in track.passes for shape, _ in found.laneline.kinds):
+        return frozenset()
+    made, far = set(), False
+    for found in track.passes:
+        line = found.laneline
+        if swimmer >= len(line.bases):
+            continue
+        for index in range(found.first, found.first + found.count):
+            repeat = found.skipped + index - found.first
+            leaves = behind.get(index) or found.start_ms + line.leaves(repeat, swimmer, found.skipped)
+            leaves_by, done_by = track.bounds(index)
+            if leaves > leaves_by:
+                continue
+            if far:
+                made.add(index)
+            shape = line.shapes[repeat]
+            swims = shape.distance * 1000
+            if shape.distance and done_by != NEVER:
+                swims = swims_in(shape.ends, line.times(repeat, swimmer), done_by - leaves, span, far)
+            far ^= swims // span % 2 == 1
+    return frozenset(made)
+
+
 class LastSwim(NamedTuple):
     """The swim that a swimmer left on last: the track's repeat `index`, at `left_ms`; what it is and how long it takes. `swims`: how far, in thousandths
-    of the unit; less than all of it where it is broken off.
+    of the unit; less than all of it where it is broken off. `far`: from the far wall.
     """
 
     index: int
@@ -161,6 +189,7 @@ class LastSwim(NamedTuple):
     shape: Shape
     times: tuple[int, ...]
     swims: int
+    far: bool = False
 
     @property
     def home_ms(self) -> int:
@@ -182,6 +211,7 @@ def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = 
     made: list[LastSwim | None] = []
     for swimmer in range(len(timeline.squad.lanes[lane].swimmers)):
         behind = late(track, swimmer)
+        far = from_far(track, swimmer, span, behind)
         for index in range(top, -1, -1):
             found = passes[pass_of[index]]
             line = found.laneline
@@ -193,8 +223,10 @@ def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = 
                 shape = line.shapes[repeat]
                 times = shape.times(line.bases[swimmer], line.holds[repeat])
                 cut = track.cuts.get(index, at_ms if broken_off else None)
-                swims = shape.distance * 1000 if cut is None else swims_in(shape.ends, times, cut - leaves, span)
-                made.append(LastSwim(index, leaves, shape, times, swims))
+                if cut is not None and not shape.distance:      # what goes by time ends at once
+                    times = (max(0, min(times[-1], cut - leaves)),)
+                swims = shape.distance * 1000 if cut is None or not shape.distance else swims_in(shape.ends, times, cut - leaves, span, index in far)
+                made.append(LastSwim(index, leaves, shape, times, swims, index in far))
                 break
         else:
             made.append(None)
@@ -226,8 +258,8 @@ def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
 def _place(swim: LastSwim, span: int, since_ms: int) -> Place:
     done = swum_at(swim.shape.ends, swim.times, since_ms) if since_ms < swim.times[-1] else swim.swims
     if done >= swim.swims or not swim.shape.distance:
-        return Place(0, True, False) if swim.swims // span % 2 == 0 else Place(1000, False, False)
-    lengths, rest = divmod(done, span)
+        return Place(0, True, False) if (swim.swims // span + swim.far) % 2 == 0 else Place(1000, False, False)
+    lengths, rest = divmod(done + span * swim.far, span)
     if lengths % 2:
         return Place(1000 - rest * 1000 // span, False, True)
     return Place(rest * 1000 // span, True, True)
