@@ -30,6 +30,7 @@ from pacer.named import (
     read_named,
     read_time,
     say_assumed,
+    say_squad,
     squad_of,
     timeline_for,
 )
@@ -119,7 +120,7 @@ def _write_out(text: str, options: argparse.Namespace) -> None:
 
 def _fit(options: argparse.Namespace) -> int:
     plan, squad = plan_and_squad(options)
-    say_assumed(squad)
+    say_squad(squad)
     report = fit_report(planned(plan, squad)[1])
     if options.json:
         print_json(fit_json(report))
@@ -138,7 +139,7 @@ def _suggest(options: argparse.Namespace) -> int:
                      "left": [asdict(each) for each in suggested.left]})
         return FINE
     _write_out(text, options)
-    say_assumed(squad)
+    say_squad(squad)
     print(suggested.text() or "every line of two repeats and more has an interval or a rest: name one with --line N", file=sys.stderr)
     return FINE
 
@@ -170,7 +171,7 @@ def _show_timeline(options: argparse.Namespace) -> int:
     if options.json:
         print_json(timeline_json(timeline))
     else:
-        say_assumed(squad)
+        say_squad(squad)
         print(timeline_table(timeline, write_line))
     return FINE
 

@@ -13,6 +13,7 @@ from pacer.plan.model import Plan
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.squad.model import Squad
 from pacer.squad.reading import default_squad, squad_from_bytes
+from pacer.squad.testswims import doubts_of
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.model import Timeline
 from pacer.timeline.planned import planned
@@ -78,6 +79,13 @@ def say_assumed(squad: Squad) -> None:
     if squad.assumed:
         group = f", group {squad.lanes[0].group}" if squad.lanes[0].group else ""
         print(f"no squad given: one lane, one swimmer, base 1:40{group}", file=sys.stderr)
+
+
+def say_squad(squad: Squad) -> None:
+    """Say what stands in where no squad was named, and which test swims of the squad can hardly be right."""
+    say_assumed(squad)
+    for number, doubt in doubts_of(squad):
+        print(f"lane {number}: {doubt}", file=sys.stderr)
 
 
 def finding_text(finding: Finding, file: str) -> str:

@@ -15,7 +15,7 @@ from pacer.named import (
     plan_and_squad,
     print_json,
     read_named,
-    say_assumed,
+    say_squad,
     squad_of,
     timeline_for,
 )
@@ -58,7 +58,7 @@ def run(options: argparse.Namespace) -> int:
         _end(store, found[0])
     elif options.new and (left := _running(store)) is not None:
         _end(store, left[0])
-    say_assumed(squad)
+    say_squad(squad)
     worth = all_findings(timeline)
     for finding in worth:
         if finding.severity <= Severity.WRONG:

@@ -353,3 +353,17 @@ def test_a_store_that_is_damaged_stops_no_session(monkeypatch, capsys):
     path.write_bytes(b"SQLite format 3\0" + bytes(range(256)) * 40)
     assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
     assert "damaged" in capsys.readouterr().err
+
+
+def test_a_squads_doubtful_test_swims_are_told(tmp_path, capsys):
+    plan, squad = tmp_path / "p.txt", tmp_path / "s.toml"
+    plan.write_text("pool: 25 m\n\nMain set\n  4 x 100, rest 0:10\n")
+    squad.write_text('[[lane]]\nnumber = 3\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\ntests = { "100" = "0:21.7" }\n')
+    doubt = "swimmer 2: 100 in 0:21.7 is faster than anybody has swum"
+    for command in ("timeline", "fit", "check"):
+        assert main([command, str(plan), "--squad", str(squad)]) == 0
+        out, err = capsys.readouterr()
+        assert doubt in (out if command == "check" else err) and "Kit" not in out + err
+    squad.write_text('[[lane]]\ntests = { "200" = "2:40", "400" = "5:40" }\n')
+    assert main(["check", str(plan), "--squad", str(squad)]) == 0
+    assert "test swim" not in "".join(capsys.readouterr())

@@ -15,7 +15,7 @@ from pacer.face.pad import Pad
 from pacer.face.page import CLOSE, PageKey
 from pacer.face.rosterpage import RosterPage
 from pacer.face.squadlist import SquadList
-from pacer.face.squadtiles import called, lane_sheet_tiles, lane_tiles, lanes_tiles, proposal_tiles, swimmer_tiles
+from pacer.face.squadtiles import called, keep_said, lane_sheet_tiles, lane_tiles, lanes_tiles, proposal_tiles, swimmer_tiles
 from pacer.face.text import measure
 from pacer.face.theme import DARK, Theme
 from pacer.face.typedtests import TypedTests
@@ -312,12 +312,19 @@ class SquadPage(RosterPage):
                 self.ask_text("Which group? One word, such as A", told.group or "", lambda text: self.change(lambda roster: edit.with_group(roster, lane, text)))
             case "base":
                 self.ask_pad(Pad(f"Base of lane {told.number}, per 100", nearest_ms(told.base.ms), unit=_unit(told.base)),
-                             lambda ms: self.change(lambda roster: edit.with_base(roster, lane, Pace(ms, told.base.unit))))
+                             lambda ms: self._take_base(lane, Pace(ms, told.base.unit)))
             case "spacing":
                 self.ask_pad(Pad(f"Lane {told.number} leaves how far apart?", told.spacing_ms, step=5_000), lambda ms: self.change(lambda roster: edit.with_spacing(roster, lane, ms)))
             case "rounds":
                 self.ask_pad(Pad(f"How many rounds for lane {told.number}? Empty: as many as fit", told.rounds, time=False, step=1, empty=True),
                              lambda n: self.change(lambda roster: edit.with_rounds(roster, lane, n)))
+
+    def _take_base(self, lane: int, pace: Pace) -> bool:
+        """A lane's base; who keeps another is told."""
+        taken = self.change(lambda roster: edit.with_base(roster, lane, pace))
+        if taken and (kept := keep_said(self.roster.squad.lanes[lane])):
+            self.tell(*kept)
+        return taken
 
     def _take_proposal(self) -> None:
         proposal, _ = self._proposal()

@@ -32,6 +32,21 @@ def called(swimmer: Swimmer, place: int) -> str:
     return swimmer.name or f"swimmer {place + 1}"
 
 
+def keep_said(lane: Lane) -> tuple[str, ...]:
+    """Who does not go by the lane's base, having another of their own, the longest way first; () where all do.
+
+    >>> keep_said(Lane(1, Pace(80_000), (Swimmer(Pace(78_000), "Orla"), Swimmer(Pace(80_000), own=False))))
+    ('Orla keeps 1:18, the rest go by the lane', '1 keeps an own base')
+    """
+    own = [f"{called(swimmer, place)} {tenths(swimmer.base.ms)}" for place, swimmer in enumerate(lane.swimmers) if swimmer.own]
+    if not own:
+        return ()
+    names = [text.rpartition(" ") for text in own]
+    all_ = len(own) == len(lane.swimmers)
+    said = f"{names[0][0]} keeps {names[0][2]}" if len(own) == 1 else f"{', '.join(own)}: these keep their own"
+    return (said if all_ else f"{said}, the rest go by the lane", f"{len(own)} keep{'s an own base' if len(own) == 1 else ' their own bases'}")
+
+
 def heads_said(here: int, of: int) -> tuple[str, ...]:
     """How many are here, the longest way first.
 

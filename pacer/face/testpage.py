@@ -14,7 +14,8 @@ from pacer.face.board import Board
 from pacer.face.legibility import Glass
 from pacer.face.pad import Pad
 from pacer.face.page import CLOSE, SPACE, PageKey
-from pacer.face.testtiles import choice_tiles, earlier_trials, swim_tiles, taken_at_first, tap_tile
+from pacer.face.squadtiles import called
+from pacer.face.testtiles import DOUBTED, choice_tiles, doubt_tiles, earlier_trials, swim_tiles, taken_at_first, tap_tile
 from pacer.face.theme import DARK, Theme
 from pacer.session.clock import boot_id, boot_ms, wall_ms
 from pacer.signal.schedule import SECTION_START, Programme, Wanted, plan_sounds
@@ -132,6 +133,8 @@ class TestPage(AskingPage):
         swim = self.swim
         if self.typing:
             return self.answers()
+        if self.asked == "doubt":
+            return DOUBTED
         if self.asked == "break":
             return PageKey("broken", "Break it off"), PageKey("leave it", "Go on", main=True)
         if swim is None:
@@ -162,6 +165,8 @@ class TestPage(AskingPage):
         column = self.column(self.width)
         if self.typing:
             return self.asking_tiles(column)
+        if self.asked == "doubt":
+            return doubt_tiles(self._doubts(), column)
         if self.asked == "break":
             column.say("Break this swim off? The times of those who are in are kept.", bold=True)
             return column.tiles
@@ -254,8 +259,13 @@ class TestPage(AskingPage):
             case "forget":
                 self.swims, self.left_out = (), frozenset()
                 self._take(None)
-            case "bases":
+            case "bases" if self._doubts():
+                self.asked = "doubt"
+            case "bases" | "save anyway":
+                self.asked = ""
                 self._take_bases()
+            case "correct":
+                self.asked = ""
 
     def _other(self, distance: int | None) -> bool:
         if not 25 <= distance <= 3_000:
@@ -288,6 +298,11 @@ class TestPage(AskingPage):
         except SquadsTrouble as error:
             said = str(error)
             Clock.schedule_once(lambda _dt: self.tell(said), 0)
+
+    def _doubts(self) -> tuple[str, ...]:
+        """The doubts about the bases that would be taken, with whose they are."""
+        return tuple(f"{called(self.told_lane.swimmers[offer.place], offer.place)}: {doubt}" for offer in self.offers()
+                     if offer.found is not None and offer.place not in self.left_out for doubt in offer.found.doubts)
 
     def _take_bases(self) -> None:
         """The new bases go to their swimmers; the test swims are done with."""

@@ -6,6 +6,7 @@ from collections.abc import Collection, Mapping, Sequence
 
 from pacer.face.board import Text, Tile
 from pacer.face.column import ROW, Cell, Column
+from pacer.face.page import PageKey
 from pacer.face.squadtiles import called, pace_said
 from pacer.face.text import measure
 from pacer.plan.times import text_from_ms
@@ -118,6 +119,18 @@ def tap_tile(lane: Lane, swim: TestSwim, now: Moment, box: tuple[float, float, f
         Text((foot,), (padding, first + (1 + large) * row, width - 2 * padding, max(below, 1) * row), False, "dim", "middle", "top", lines=2),
     )
     return Tile(name, x, top, width, height, texts, look, able)
+
+
+#: What is answered where a test swim can hardly be right: it counts only after the coach has said so.
+DOUBTED = (PageKey("save anyway", "Save anyway"), PageKey("correct", "Correct", main=True))
+
+
+def doubt_tiles(doubts: Sequence[str], column: Column) -> list[Tile]:
+    """The question whether test swims that can hardly be right are to count."""
+    column.say("Can this be right?", bold=True, scale=1.2)
+    for doubt in doubts:
+        column.say(f"{doubt[0].upper()}{doubt[1:]}", colour="warn")
+    return column.tiles
 
 
 def taken_at_first(offers: Sequence[Offer]) -> frozenset[int]:

@@ -10,6 +10,7 @@ from pacer.face.column import Cell, Column
 from pacer.face.pad import Pad, pad_tiles, pressed
 from pacer.face.page import PageKey
 from pacer.face.squadtiles import called, pace_said
+from pacer.face.testtiles import DOUBTED, doubt_tiles
 from pacer.face.wayout import UNCHANGED
 from pacer.plan.times import text_from_ms
 from pacer.squad import roster as edit
@@ -31,6 +32,7 @@ class TypedTests:
         self.trials = {trial.distance: trial for trial in trials if trial.time_ms != TIMED_SWIM_MS}
         self.pad: Pad | None = None
         self.distance = 0
+        self.doubts: tuple[str, ...] = ()      #: what is asked about before the base is taken
 
     def found(self) -> tuple[FoundBase | None, str]:
         """What they come to, or why nothing does."""
@@ -43,12 +45,16 @@ class TypedTests:
         """What to do with them."""
         if self.pad is not None:
             return PageKey("take time", "Take it", not self.pad.wrong), PageKey("leave time", UNCHANGED)
+        if self.doubts:
+            return DOUBTED
         return PageKey("take base", "Take the base", self.found()[0] is not None), PageKey("leave it", UNCHANGED)
 
     def tiles(self, column: Column, upright: bool) -> list[Tile]:
         """The trials, and what they come to; or the pad for a time."""
         if self.pad is not None:
             return pad_tiles(self.pad, column, upright)
+        if self.doubts:
+            return doubt_tiles(self.doubts, column)
         page = self.page
         swimmer = page.roster.squad.lanes[page.lane].swimmers[page.swimmer]
         column.say(f"Test swims of {called(swimmer, page.swimmer)}, each all out", bold=True, most=2)
@@ -81,7 +87,14 @@ class TypedTests:
         elif name == "leave time":
             self.pad = None
         elif name == "take base":
+            found, _ = self.found()
+            self.doubts = found.doubts if found is not None else ()
+            if not self.doubts:
+                self._take_base()
+        elif name == "save anyway":
             self._take_base()
+        elif name == "correct":
+            self.doubts = ()
         else:
             return False
         return True

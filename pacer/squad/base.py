@@ -8,7 +8,7 @@ from decimal import Decimal
 from pacer.plan.model import Unit
 from pacer.squad.document import Table
 from pacer.squad.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, MOST_EXPONENT
-from pacer.squad.model import Pace, Swimmer
+from pacer.squad.model import Lane, Pace, Swimmer
 from pacer.squad.pace import pace_from_text
 from pacer.squad.refused import Refused
 from pacer.squad.testswims import FoundBase, base_from_tests
@@ -89,3 +89,8 @@ def slowest_of(swimmers: Iterable[Swimmer]) -> Pace | None:
         return slowest_pace(swimmer.base for swimmer in swimmers)
     except ValueError:
         return None
+
+
+def follows_slowest(lane: Lane) -> bool:
+    """Whether a lane goes by its slowest swimmer, having no base that those without one of their own would go by."""
+    return not lane.tests and all(swimmer.own for swimmer in lane.swimmers) and lane.base == slowest_of(lane.swimmers)

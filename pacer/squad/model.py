@@ -45,12 +45,14 @@ class Pace:
 class Swimmer:
     """One swimmer. A name is personal data: it never stands on a propped screen.
 
-    `tests` are the test swims that the base is from, () where it was written.
+    `tests` are the test swims that the base is from, () where it was written. Without a base of their `own`
+    swimmers go by the lane's, and follow it when it is changed.
     """
 
     base: Pace
     name: str = ""
     tests: tuple[Trial, ...] = field(default=(), compare=False)
+    own: bool = field(default=True, compare=False)
 
 
 @value

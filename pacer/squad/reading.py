@@ -61,7 +61,7 @@ def default_squad(labels: tuple[str, ...] = ()) -> Squad:
     `labels` are the plan's groups; the lane is of the first, so that it has something to swim.
     """
     base = Pace(ASSUMED_BASE_MS)
-    lane = Lane(1, base, (Swimmer(base),), group=labels[0] if labels else None)
+    lane = Lane(1, base, (Swimmer(base, own=False),), group=labels[0] if labels else None)
     return Squad((lane,), assumed=True)
 
 
@@ -137,7 +137,7 @@ def _swimmers(lane: Table, base: Pace | None, exponent: Decimal) -> tuple[Swimme
     if "swimmer" not in lane:
         if base is None and not has_base(lane):
             lane.problem(None, "the lane has no base pace", 'for example: base = "1:18"')
-        return (Swimmer(base),) * (count or 1) if base else ()
+        return (Swimmer(base, own=False),) * (count or 1) if base else ()
     if lane.values["swimmer"] == []:
         lane.problem("swimmer", "the lane has no swimmer", "leave the line out for one swimmer at the lane's base")
         return ()
@@ -153,13 +153,13 @@ def _swimmers(lane: Table, base: Pace | None, exponent: Decimal) -> tuple[Swimme
     for entry in lane.tables("swimmer", "[[lane.swimmer]]"):
         entry.known("a swimmer", ("name", "base", "tests"))
         name = entry.text("name", "Kit") or ""
-        own, found = base_and_tests(entry, exponent)
-        if own is None and not has_base(entry):
-            own = base
+        swims, found = base_and_tests(entry, exponent)
+        if not has_base(entry):
+            swims = base
             if base is None and not has_base(lane):
                 entry.problem(None, "neither the swimmer nor the lane has a base pace", 'for example: base = "1:18"')
-        if own:
-            swimmers.append(Swimmer(own, name, found.trials if found else ()))
+        if swims:
+            swimmers.append(Swimmer(swims, name, found.trials if found else (), has_base(entry)))
     return tuple(swimmers)
 
 

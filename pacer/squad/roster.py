@@ -1,8 +1,8 @@
 """A squad and who of it is away today, and everything that a coach changes about it: each change a function that gives a new one.
 
 Lanes are indexes in the squad's order, swimmers places in their lane's leaving order, both from 0. What cannot be
-raises `Refused` and leaves all as it was. A lane whose base is its slowest swimmer's goes on following its
-slowest; swimmers who all swim at their lane's base go along when that is changed.
+raises `Refused` and leaves all as it was. One rule for paces: swimmers without a base of their own follow their lane's, those
+with one keep it; and a lane in which all have one, and that goes by its slowest, goes on following its slowest.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import replace
 
 from pacer.plan.model import MAX_REPEATS, Pool
-from pacer.squad.base import slowest_of
+from pacer.squad.base import follows_slowest, slowest_of
 from pacer.squad.document import plain_text
 from pacer.squad.lanes import propose_lanes
 from pacer.squad.model import Lane, Pace, Squad, Swimmer
@@ -73,7 +73,7 @@ def present(squad: Squad, away: Away) -> Squad:
 def new_roster(name: str = "") -> Roster:
     """A squad to begin with: one lane, one swimmer at 1:40."""
     base = Pace(ASSUMED_BASE_MS)
-    return Roster(Squad((Lane(1, base, (Swimmer(base),)),), _text(name, "a squad's name")))
+    return Roster(Squad((Lane(1, base, (Swimmer(base, own=False),)),), _text(name, "a squad's name")))
 
 
 def named(roster: Roster, name: str) -> Roster:
@@ -86,7 +86,7 @@ def proposed(roster: Roster, lanes: int, pool: Pool, *, least: int = 1, most: in
 
     The lanes keep the numbers and groups that the squad's lanes have now, in order. Raises LanesRefused.
     """
-    rows = _rows(roster)
+    rows = [[(_settled(swimmer), is_here) for swimmer, is_here in row] for row in _rows(roster)]
     here = [swimmer for row in rows for swimmer, is_here in row if is_here]
     squad = propose_lanes(here, lanes, pool, least=least, most=most)
     made = [[(swimmer, True) for swimmer in lane.swimmers] for lane in squad.lanes]
@@ -115,7 +115,7 @@ def lane_added(roster: Roster) -> Roster:
     _room_for(roster, 1)
     last = lanes[-1]
     base = _whole(last.base)
-    lane = Lane(_numbers(roster.squad, len(lanes) + 1)[-1], base, (Swimmer(base),), last.spacing_ms, last.group)
+    lane = Lane(_numbers(roster.squad, len(lanes) + 1)[-1], base, (Swimmer(base, own=False),), last.spacing_ms, last.group)
     return replace(roster, squad=replace(roster.squad, lanes=(*lanes, lane)))
 
 
@@ -134,11 +134,10 @@ def lane_moved(roster: Roster, lane: int, to: int) -> Roster:
 
 
 def with_base(roster: Roster, lane: int, pace: Pace) -> Roster:
-    """A lane with another base; its swimmers go along where they all swim at the lane's."""
+    """A lane with another base; its swimmers who have none of their own go along."""
     pace = checked_pace(pace)
     old = roster.squad.lanes[lane]
-    alike = all(swimmer.base == old.base and not swimmer.tests for swimmer in old.swimmers)
-    swimmers = tuple(replace(swimmer, base=pace) for swimmer in old.swimmers) if alike else old.swimmers
+    swimmers = tuple(swimmer if swimmer.own else replace(swimmer, base=pace) for swimmer in old.swimmers)
     return _with_lane(roster, lane, replace(old, base=pace, swimmers=swimmers, tests=()))
 
 
@@ -181,8 +180,13 @@ def with_count(roster: Roster, lane: int, count: int) -> Roster:
         raise Refused("a lane has at least one swimmer")
     old, rows = roster.squad.lanes[lane], _rows(roster)
     _room_for(roster, count - len(old.swimmers))
-    rows[lane] = (rows[lane] + [(Swimmer(_whole(old.base)), True)] * (count - len(rows[lane])))[:count]
-    return _from_rows(roster, roster.squad.lanes, rows)
+    lanes, more = list(roster.squad.lanes), count - len(old.swimmers)
+    if more > 0:
+        base = old.base if old.tests else _whole(old.base)
+        lanes[lane] = replace(old, base=base)      # the lane's own now, by which the new ones go
+        rows[lane] += [(Swimmer(base, own=False), True)] * more
+    rows[lane] = rows[lane][:count]
+    return _from_rows(roster, lanes, rows)
 
 
 # -- swimmers -----------------------------------------------------------------------------------------
@@ -205,8 +209,8 @@ def swimmer_gone(roster: Roster, lane: int, place: int) -> Roster:
 def swimmer_moved(roster: Roster, lane: int, place: int, to_lane: int, to_place: int) -> Roster:
     """A swimmer at another place, of this lane or another; a lane that nobody is left in goes."""
     rows, lanes = _rows(roster), list(roster.squad.lanes)
-    moved = rows[lane].pop(place)
-    rows[to_lane].insert(to_place, moved)
+    swimmer, is_here = rows[lane].pop(place)
+    rows[to_lane].insert(to_place, (swimmer if to_lane == lane else _settled(swimmer), is_here))      # nobody is faster for another lane
     if not rows[lane]:
         del rows[lane], lanes[lane]
     return _from_rows(roster, lanes, rows)
@@ -219,13 +223,13 @@ def with_name(roster: Roster, lane: int, place: int, name: str) -> Roster:
 
 def with_swimmer_base(roster: Roster, lane: int, place: int, pace: Pace) -> Roster:
     """A swimmer with another base."""
-    return _with_swimmer(roster, lane, place, base=checked_pace(pace), tests=())
+    return _with_swimmer(roster, lane, place, base=checked_pace(pace), tests=(), own=True)
 
 
 def with_tests(roster: Roster, lane: int, place: int, trials: Sequence[Trial]) -> Roster:
     """A swimmer whose base is from these test swims. Raises TestSwimsRefused."""
     found = base_from_tests(trials)
-    return _with_swimmer(roster, lane, place, base=found.pace, tests=found.trials)
+    return _with_swimmer(roster, lane, place, base=found.pace, tests=found.trials, own=True)
 
 
 def turned(roster: Roster, lane: int, place: int) -> Roster:
@@ -291,7 +295,7 @@ def _with_swimmers(lane: Lane, swimmers: tuple[Swimmer, ...]) -> Lane:
     if swimmers == lane.swimmers and all(new is old for new, old in zip(swimmers, lane.swimmers)):
         return lane
     base = lane.base
-    if not lane.tests and base == slowest_of(lane.swimmers):
+    if follows_slowest(lane):
         base = slowest_of(swimmers) or base
     return replace(lane, base=base, swimmers=swimmers)
 
@@ -304,6 +308,11 @@ def _with_swimmer(roster: Roster, lane: int, place: int, **values: object) -> Ro
     if slowest_of(made.swimmers) is None:
         raise Refused("some paces say /100 m or /100 yd and some do not", "write the unit with all of them or with none")
     return _with_lane(roster, lane, made)
+
+
+def _settled(swimmer: Swimmer) -> Swimmer:
+    """The swimmer with the present base as an own one."""
+    return swimmer if swimmer.own else replace(swimmer, base=_whole(swimmer.base), own=True)
 
 
 def _whole(pace: Pace) -> Pace:

@@ -10,6 +10,7 @@ whose exponent is a setting: none was found published for swimming.
 
 from __future__ import annotations
 
+import contextlib
 from collections.abc import Iterable
 from dataclasses import replace
 from decimal import Decimal
@@ -20,7 +21,7 @@ from math import isqrt
 from pacer.plan.model import Unit
 from pacer.plan.times import MINUTE_MS
 from pacer.squad.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, LEAST_RACE_MS, MOST_EXPONENT, carried_to
-from pacer.squad.model import Pace
+from pacer.squad.model import Pace, Squad
 from pacer.squad.pace import checked_pace
 from pacer.squad.refused import Refused
 from pacer.squad.trials import TestSwimsRefused, Trial, doubts_about, in_one_unit, short_decimal, whole_or_exact
@@ -67,7 +68,8 @@ class FoundBase:
     pace's unit, exact) belongs to a line; `r_squared` (exact) and `error_ms`, the standard
     error of the pace to the nearest millisecond, to one through three trials and more.
     `speed_variance` is the exact square of the speed's standard error, in units of distance
-    per millisecond. `advice` says the reasons for `trust` in a coach's words.
+    per millisecond. `advice` says the reasons for `trust` in a coach's words; with `doubts`, which come first in it, it counts
+    only after the coach has said that it is right.
     """
 
     pace: Pace
@@ -79,6 +81,7 @@ class FoundBase:
     r_squared: Fraction | None = None
     error_ms: int | None = None
     speed_variance: Fraction | None = None
+    doubts: tuple[str, ...] = ()
 
 
 def base_from_tests(
@@ -108,7 +111,19 @@ def base_from_tests(
         checked_pace(found.pace)
     except Refused as wrong:
         raise TestSwimsRefused("the test swims give no base pace: " + wrong.message, "look the times up") from None
-    return replace(found, trust=Trust.ROUGH, advice=doubts + found.advice) if doubts else found
+    return replace(found, trust=Trust.ROUGH, advice=doubts + found.advice, doubts=doubts) if doubts else found
+
+
+def doubts_of(squad: Squad) -> tuple[tuple[int, str], ...]:
+    """The doubts about the test swims in a squad: the lane's number, and the doubt with whose swim it is; no swimmer is named."""
+    made = []
+    for lane in squad.lanes:
+        of = [("", lane.tests), *((f"swimmer {place}: ", swimmer.tests) for place, swimmer in enumerate(lane.swimmers, 1))]
+        for whose, trials in of:
+            if trials:
+                with contextlib.suppress(Refused):      # the base is then no longer from them
+                    made += [(lane.number, f"{whose}{doubt}") for doubt in doubts_about(in_one_unit(trials, None))]
+    return tuple(made)
 
 
 def _through(trials: tuple[Trial, ...]) -> FoundBase:

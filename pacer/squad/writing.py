@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from fractions import Fraction
 
 from pacer.plan.times import text_from_ms
-from pacer.squad.base import slowest_of
+from pacer.squad.base import follows_slowest
 from pacer.squad.factors import DECIMALS
 from pacer.squad.model import Lane, Squad, Swimmer
 from pacer.squad.pace import text_from_pace
@@ -44,7 +44,7 @@ def _lane(lane: Lane, place: int) -> list[list[str]]:
     if lane.group is not None:
         rows.append(f"group = {_quoted(lane.group)}")
     alike = all(swimmer.base == lane.base and not swimmer.name and not swimmer.tests for swimmer in lane.swimmers)
-    follows = not alike and not lane.tests and lane.base == slowest_of(lane.swimmers)
+    follows = not alike and follows_slowest(lane)
     if not follows:
         rows.append(_base(lane))
     if alike and len(lane.swimmers) > 1:
@@ -58,7 +58,7 @@ def _lane(lane: Lane, place: int) -> list[list[str]]:
         blocks.append(["[lane.factors]", *_factors(lane.factors)])
     for swimmer in () if alike else lane.swimmers:
         name = [f"name = {_quoted(swimmer.name)}"] if swimmer.name else []
-        own = [_base(swimmer)] if follows or swimmer.base != lane.base or swimmer.tests else []
+        own = [_base(swimmer)] if swimmer.own or swimmer.base != lane.base else []
         blocks.append(["[[lane.swimmer]]", *name, *own])
     return blocks[:1] + [["  " + row for row in rows] for rows in blocks[1:]]
 

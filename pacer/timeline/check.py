@@ -13,6 +13,7 @@ from collections.abc import Callable, Iterable, Iterator
 from pacer.plan.model import GEAR, ByLane, FixedInterval, PerHundredInterval, SetLine
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.plan.words import EFFORTS_SAID
+from pacer.squad.testswims import doubts_of
 from pacer.timeline.atmost import missed_said
 from pacer.timeline.build import Course
 from pacer.timeline.findings import Finding, Remedy, Severity
@@ -293,7 +294,14 @@ def flagged(timeline: Timeline) -> Iterator[Finding]:
     return iter(hazards(timeline.plan))
 
 
+def doubtful_tests(timeline: Timeline) -> Iterator[Finding]:
+    """Paces that rest on test swims which can hardly be right."""
+    for number, doubt in doubts_of(timeline.squad):
+        said, _, asked = doubt.rpartition(": ")
+        yield Finding(Severity.CARE, None, (number,), f"the base rests on a test swim: {said}", asked)
+
+
 CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
     flagged, too_tight, overrun, walls, standing, cut_short, off_the_clock, gear_not_announced, effort_in_a_name,
-    change_without_effect, not_all_tried,
+    change_without_effect, not_all_tried, doubtful_tests,
 )

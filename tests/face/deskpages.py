@@ -273,6 +273,7 @@ PAGES = {
     "swimmer sheet": pressed("swimmer 1", first=a_lane),
     "typed tests": pressed("lane 4", "swimmer 0", "typed tests"),
     "a typed time": pressed("lane 4", "swimmer 0", "typed tests", "distance 800"),
+    "a doubtful test": pressed("lane 4", "swimmer 0", "typed tests", "distance 100", *(f"pad {key}" for key in "0217"), "take time", "take base"),
     "proposal": pressed("propose"),
     "no proposal": pressed("propose", "lanes 1"),
     "squads": pressed("squads"),

@@ -233,6 +233,63 @@ def test_test_swims_typed_by_hand(coach):
     assert lane(coach, 2).swimmers[1].base.ms == 90_000
 
 
+def test_a_typed_test_swim_that_can_hardly_be_right_is_asked_about(coach):
+    coach = coach()
+    coach.touch("1:31")
+    coach.finger(*middle(coach.page.one, "grip 1"))
+    before = lane(coach, 2).swimmers[1].base
+    coach.touch("Test swims by hand")
+    coach.touch("100")
+    coach.type("021.7")
+    coach.touch("Take it")
+    coach.touch("Take the base")
+    assert coach.sees("faster than anybody has swum") and lane(coach, 2).swimmers[1].base == before
+    coach.touch("Correct")
+    assert coach.sees("Take the base") and lane(coach, 2).swimmers[1].base == before
+    coach.touch("Take the base")
+    coach.touch("Save anyway")
+    assert lane(coach, 2).swimmers[1].base != before and lane(coach, 2).swimmers[1].tests[0].time_ms == 21_700
+
+
+def test_a_test_swim_on_the_watch_that_can_hardly_be_right_is_asked_about(coach):
+    coach = coach()
+    coach.touch("1:31")
+    before = kept(coach).squad.lanes[2]
+    count = len(before.swimmers)
+    coach.touch("Test swims")
+    coach.touch("100")
+    coach.touch("Start in 10 s")
+    zero = coach.boot_ms + 10_000
+    coach.go(12_000)
+    for place in range(count):
+        coach.frame(zero + place * before.spacing_ms + (21_700 if place == 0 else 95_000) - coach.boot_ms)
+        coach.page.tapped()
+    coach.touch("Keep the times")
+    coach.touch("Take the bases")
+    assert coach.sees("faster than anybody has swum") and kept(coach).squad.lanes[2] == before
+    coach.touch("Correct")
+    coach.touch("Take the bases")
+    coach.touch("Save anyway")
+    assert kept(coach).squad.lanes[2].swimmers[0].tests[0].time_ms // 100 == 217
+
+
+def test_who_keeps_a_base_of_their_own_is_told_when_the_lanes_is_changed(coach):
+    coach = coach()
+    coach.touch("1:16")
+    coach.touch("Base")
+    coach.type("118")
+    coach.touch("Take it")
+    assert not coach.page.says and [swimmer.base.ms for swimmer in lane(coach, 0).swimmers] == [78_000] * 5
+    coach.page.press("base 1")
+    coach.type("114")
+    coach.touch("Take it")
+    coach.touch("Base")
+    coach.type("120")
+    coach.touch("Take it")
+    assert coach.page.says.endswith("keeps 1:14, the rest go by the lane")
+    assert [swimmer.base.ms for swimmer in lane(coach, 0).swimmers] == [80_000, 74_000, 80_000, 80_000, 80_000]
+
+
 def test_lanes_are_proposed_shown_and_taken(coach):
     coach = coach()
     coach.touch("Sort into lanes")

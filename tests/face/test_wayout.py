@@ -8,7 +8,7 @@ from tests.face.deskpages import PAGES
 
 #: What is no place to leave by Close: home, what is asked, and a swim that is under way.
 HOME = {"home", "left running"}
-ASKING = {"closing", "base", "wrong base", "rounds", "group", "named", "typed tests", "a typed time", "proposal", "no proposal", "names go out",
+ASKING = {"closing", "base", "wrong base", "rounds", "group", "named", "typed tests", "a typed time", "a doubtful test", "proposal", "no proposal", "names go out",
           "own pool", "renamed", "a count", "another pool", "rewritten", "break off", "another copy"}
 SWIMMING = {"waiting", "leaving", "one in", "all in"}
 OLD = {"Done", "Return", "Leave it", "Back", "Cancel", "OK", "Exit", "All lanes", "All sessions", "Close list"}

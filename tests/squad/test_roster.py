@@ -106,6 +106,39 @@ def test_swimmers_with_paces_of_their_own_keep_them():
     assert edit.with_swimmer_base(roster, 1, 0, Pace(99_000)).squad.lanes[1].base == Pace(95_000)
 
 
+@pytest.mark.parametrize("swum", [(150_000, 310_000), (160_000, 340_000)])      # faster than the lane, and slower
+@pytest.mark.parametrize("named", [False, True])
+@pytest.mark.parametrize("written", [False, True])
+def test_after_one_swimmers_test_swims_the_others_still_follow_the_lane(swum, named, written):
+    roster = Roster(SQUAD)
+    for place in range(3) if named else ():
+        roster = edit.with_name(roster, 0, place, f"Swimmer {place}")
+    roster = edit.with_tests(roster, 0, 1, [Trial(200, swum[0]), Trial(400, swum[1])])
+    tested = (swum[1] - swum[0]) // 2
+    assert roster.squad.lanes[0].base == Pace(76_000) and bases(roster, 0) == [76_000, tested, 76_000]
+    if written:
+        roster = Roster(read_squad(write_squad(roster.squad)))
+    roster = edit.with_base(roster, 0, Pace(78_000))
+    assert bases(roster, 0) == [78_000, tested, 78_000]
+    assert [swimmer.own for swimmer in roster.squad.lanes[0].swimmers] == [False, True, False]
+
+
+def test_a_base_that_is_the_lanes_by_chance_is_kept():
+    roster = edit.with_swimmer_base(edit.with_name(Roster(SQUAD), 0, 1, "Kit"), 0, 1, Pace(76_000))
+    assert bases(edit.with_base(Roster(read_squad(write_squad(roster.squad))), 0, Pace(78_000)), 0) == [78_000, 76_000, 78_000]
+
+
+def test_nobody_is_faster_for_another_lane():
+    roster = edit.swimmer_moved(Roster(SQUAD), 0, 0, 2, 0)
+    assert bases(roster, 2) == [76_000, 102_000]
+    assert bases(edit.with_base(roster, 2, Pace(100_000)), 2) == [76_000, 100_000]
+
+
+def test_who_comes_into_a_lane_of_own_bases_goes_by_the_lanes():
+    roster = edit.swimmer_added(Roster(SQUAD), 1)
+    assert bases(edit.with_base(roster, 1, Pace(95_000)), 1) == [87_000, 91_000, 95_000]
+
+
 def test_a_lane_follows_its_slowest():
     roster = edit.with_swimmer_base(Roster(SQUAD), 1, 1, Pace(89_000))
     assert roster.squad.lanes[1].base == Pace(89_000)
