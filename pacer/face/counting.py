@@ -22,7 +22,7 @@ class Counting:
         self.squad, self.ready = squad, ready
         self._known: dict[str, Totals | None] = {}
         self._waiting: list[Card] = []
-        self._worker = Worker("totals")
+        self._worker = Worker("shelf totals")
         self._busy = False
 
     def of(self, card: Card) -> Totals | None:
