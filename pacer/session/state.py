@@ -147,7 +147,7 @@ def late(track: Track, swimmer: int) -> dict[int, int]:
                 leaves = made[index] = touch
             leaves_by, done_by = track.bounds(index)
             if leaves <= leaves_by:
-                touch = min(leaves + line.times(repeat, swimmer)[-1], max(leaves, done_by))
+                touch = min(leaves + line.times(repeat, swimmer)[-1], max(leaves, done_by) + 1)      # who breaks off leaves on nothing that was told before
     return made
 
 

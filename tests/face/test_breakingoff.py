@@ -19,7 +19,7 @@ from pacer.squad.reading import read_squad
 from pacer.timeline.build import build_timeline
 
 S = 1000
-#: Every repeat ends at the home wall, in time for the next; then some of odd lengths.
+#: Every repeat ends at the home wall, in time for the next; then some of odd lengths, and some that are too tight.
 PLAN = """\
 pool: 25 m
 Warm-up, at most 6 min
@@ -46,6 +46,15 @@ Main set, 2 rounds
 Swim-down
   175 choice
   3 x 25 free, rest 0:20
+"""
+TIGHT = """\
+pool: 25 m
+Main set
+  6 x 100 free on 1:20
+  rest 1:00
+  5 x 75 free on 1:00
+Swim-down
+  2 x 100 choice
 """
 STEP_MS = 500
 FASTEST = 25 / (0.8 * 78 / 4) / 25 * 1.3      # lengths a second: well above everybody's best
@@ -85,7 +94,7 @@ SEEDS = int(os.environ.get("PACER_EXAMPLES", "60"))
 
 
 @pytest.mark.parametrize("seed", range(SEEDS))
-@pytest.mark.parametrize("text", [PLAN, ODD], ids=["even", "odd"])
+@pytest.mark.parametrize("text", [PLAN, ODD, TIGHT], ids=["even", "odd", "tight"])
 def test_nobody_jumps_and_who_breaks_off_is_told_until_all_are_home(text, seed):
     rng, run, at_ms = random.Random(seed), begun_on(text), 0
     before = pool_view(run, 0)
@@ -105,7 +114,8 @@ def test_nobody_jumps_and_who_breaks_off_is_told_until_all_are_home(text, seed):
                     assert band.text.state == "stop", (lane, at_ms, run.by)
                 if band.text.state == "stop":
                     assert any(place != HOME for place in (*was.places, *band.places)), "nobody is told to stop who stands at the wall"
-                    assert band.text.upcoming < 0 or track.sendoffs[band.text.upcoming] >= at_ms + NOTICE_MS - STEP_MS
+                    # Where it is too tight a late swimmer may get less than the 5 s.
+                    assert text is TIGHT or band.text.upcoming < 0 or track.sendoffs[band.text.upcoming] >= at_ms + NOTICE_MS - STEP_MS
             before = now
         entry = pressed(rng, run, at_ms)
         if entry is not None:
