@@ -34,6 +34,47 @@ def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, 
     return (f"The store was damaged. It lies under {aside.name} in {aside.parent}; what could be read of it, {what}, was saved into a new one.",)
 
 
+def merge(side: Path, into: sqlite3.Connection) -> int:
+    """Take the sessions of the file `side` over into an open store, under numbers behind its last, and rename the file; how many there were.
+
+    One transaction; a session that the store has already (it was interrupted before the file was renamed) is passed over.
+    Raises OSError or what SQLite raises.
+    """
+    count = 0
+    with contextlib.closing(sqlite3.connect(side, isolation_level=None)) as old:
+        old.text_factory = lambda raw: raw.decode("utf-8", "replace")
+        old.execute("pragma wal_checkpoint(truncate)")
+        into.execute("begin immediate")
+        try:
+            for session in old.execute(f"select {', '.join(_SESSION)} from session order by number").fetchall():
+                rows = old.execute(f"select {', '.join(_ENTRY)} from entry where session = ? order by number", session[:1]).fetchall()
+                count += _taken_over(session, rows, into)
+            fill_standing(into)
+            into.execute("commit")
+        except BaseException:
+            into.execute("rollback")
+            raise
+    os.replace(side, side.with_suffix(f"{side.suffix}.merged"))
+    for end in _BESIDE:
+        Path(f"{side}{end}").unlink(missing_ok=True)
+    return count
+
+
+def _taken_over(session: tuple, rows: list[tuple], into: sqlite3.Connection) -> bool:
+    """Write one session and its entries under the next number, unless it is there."""
+    journal = [row[1:5] for row in rows]
+    for (number,) in into.execute("select number from session where plan = ?", (session[_SESSION.index("plan")],)).fetchall():
+        if into.execute("select number, wall_ms, kind, line from entry where session = ? order by number", (number,)).fetchall() == journal:
+            return False
+    number = into.execute("select coalesce(max(number), 0) + 1 from session").fetchone()[0]
+    values = (number, *session[1:-1])
+    into.execute(f"insert into session ({', '.join(_SESSION)}) values (?, ?, ?, ?, ?, ?, ?, ?)", (*values, sum_of(*values)))
+    into.executemany(f"insert into entry ({', '.join(_ENTRY)}) values (?, ?, ?, ?, ?, ?)",
+                     [(number, entry, wall_ms, kind, line, sum_of(number, entry, wall_ms, line) if kept_sum == sum_of(was, entry, wall_ms, line) else kept_sum)
+                      for was, entry, wall_ms, kind, line, kept_sum in rows])
+    return True
+
+
 def _renamed(path: Path) -> Path:
     """The new name of the damaged file; what lies beside it goes along."""
     stamp = time.strftime("%Y%m%d-%H%M%S")

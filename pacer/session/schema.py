@@ -66,8 +66,8 @@ def _to_standing(connection: sqlite3.Connection) -> None:
 
 
 def fill_standing(connection: sqlite3.Connection) -> None:
-    """Work out from the journals where each session stands. Lines that are not JSON are passed over."""
-    for (session,) in connection.execute("select number from session").fetchall():
+    """Work out from the journals where each session stands of which that is not known. Lines that are not JSON are passed over."""
+    for (session,) in connection.execute("select number from session where number not in (select session from standing)").fetchall():
         begun_ms, zone, ended_ms = None, "", None
         for kind, line, wall_ms in connection.execute(
             "select kind, line, wall_ms from entry where session = ? and kind in ('begun', 'ended', 'taken back') order by number", (session,)

@@ -14,7 +14,7 @@ from pathlib import Path
 from pacer.session import schema
 from pacer.session.folder import home
 from pacer.session.kept import KeptSession, Line, Listed, Session, counts_from_json
-from pacer.session.salvage import set_aside
+from pacer.session.salvage import merge, set_aside
 from pacer.session.schema import sum_of
 from pacer.session.written import STEERING, BadLine, NewerLine, entry_from_line
 
@@ -113,11 +113,20 @@ class Store:
             with contextlib.closing(self.made()) as connection:
                 if self.path.stat().st_size <= CHECKED_BYTES:
                     self.check(connection)
-            return (f"{self.path.name} in {self.folder} was found empty.",) if empty else ()
+                told = (f"{self.path.name} in {self.folder} was found empty.",) if empty else ()
+                return told + self._merged(connection)
         except (sqlite3.Error, OSError, Damaged, ValueError) as error:
             if not (is_damage(error) or isinstance(error, ValueError)):
                 raise StoreTrouble(said(error, self.path)) from error
         return self.renew()
+
+    def _merged(self, connection: sqlite3.Connection) -> tuple[str, ...]:
+        """Take over what an older pacer kept beside a store that was too new for it."""
+        if self.path.name != FILE:
+            return ()
+        sides = [side for side in sorted(self.folder.glob("sessions-*.sqlite")) if not _is_newer(side)]
+        count = sum(merge(side, connection) for side in sides)
+        return (f"{count} session{'' if count == 1 else 's'} kept beside {FILE} {'is' if count == 1 else 'are'} in it now.",) if count else ()
 
     def renew(self) -> tuple[str, ...]:
         """Set the damaged file aside and begin a new one with what can be read of it; for whoever has claimed the store."""

@@ -230,6 +230,33 @@ def test_a_newer_store_is_left_alone_and_a_session_is_kept_beside_it(store, keep
     assert not list(store.folder.glob("damaged-*"))
 
 
+def test_sessions_kept_beside_a_newer_store_are_taken_in_by_a_pacer_that_reads_it(store, keeper, closing, monkeypatch):
+    keeper.keep(ZERO)
+    keeper.close()
+    with contextlib.closing(sqlite3.connect(store.path)) as connection:
+        connection.execute(f"pragma user_version = {VERSION + 1}")
+        connection.commit()
+    beside = Store(store.folder)
+    beside.open()
+    for entries in ((ZERO, Held(70 * S)), (ZERO, touch(1), Ended(900 * S))):
+        mine = closing(begin(beside, kept(), clock=clock))
+        for entry in entries:
+            mine.keep(entry)
+        mine.close()
+    with contextlib.closing(sqlite3.connect(store.path)) as connection:
+        connection.execute(f"pragma user_version = {VERSION}")      # as if this pacer were the newer one
+        connection.commit()
+    side = beside.path
+    copy = side.read_bytes()
+    again = Store(store.folder)
+    assert again.open() == ("2 sessions kept beside sessions.sqlite are in it now.",)
+    assert [(one.number, one.entries, one.ended_ms is not None) for one in again.sessions()] == [(3, 3, True), (2, 2, False), (1, 1, False)]
+    assert again.session(3).journal == (ZERO, touch(1), Ended(900 * S)) and again.session(3).lost == ()
+    assert not side.exists() and side.with_suffix(".sqlite.merged").exists()
+    side.write_bytes(copy)          # it was interrupted before the file got its other name
+    assert again.open() == () and len(again.sessions()) == 3
+
+
 def test_an_entry_that_a_newer_pacer_wrote_is_told_apart_and_never_written_over(store, keeper):
     keeper.keep(ZERO)
     keeper.keep(Held(70 * S))
