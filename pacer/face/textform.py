@@ -122,7 +122,7 @@ def _given(wait: Wait) -> Iterator[Wait]:
 @contextmanager
 def _terminal_keys() -> Iterator[Wait]:
     """Keys as they are pressed, where standard input is a terminal; else time just passes."""
-    import select
+    import selectors
     import time
 
     try:
@@ -138,12 +138,11 @@ def _terminal_keys() -> Iterator[Wait]:
         yield lambda seconds: time.sleep(seconds) or ""
         return
 
-    def wait(seconds: float) -> str:
-        ready, _, _ = select.select([stream], [], [], seconds)
-        return sys.stdin.read(1) if ready else ""
-
-    try:
-        tty.setcbreak(stream)
-        yield wait
-    finally:
-        termios.tcsetattr(stream, termios.TCSADRAIN, before)
+    # Not `select.select`: of a process that was stopped it waits for the rest of its time, however long that was.
+    with selectors.DefaultSelector() as keys:
+        keys.register(stream, selectors.EVENT_READ)
+        try:
+            tty.setcbreak(stream)
+            yield lambda seconds: sys.stdin.read(1) if keys.select(seconds) else ""
+        finally:
+            termios.tcsetattr(stream, termios.TCSADRAIN, before)

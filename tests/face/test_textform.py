@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 
+import pytest
+
 from pacer.face.driver import Driver
 from pacer.face.textform import run_in_text
 from pacer.plan import pool_from_text, read_line
@@ -82,3 +84,13 @@ def test_a_digit_chooses_the_lane_that_keys_are_for():
     assert "* choose a lane first: press its number" in text
     assert "* keys are for lane 5" in text and "* lane 5 waits" in text
     assert "* keys are for all lanes" in text and "* lane 5 leaves" in text
+
+
+@pytest.mark.parametrize("by_ms", [-86_400_000, -90_000, 90_000, 86_400_000])
+def test_a_jump_of_the_clock_on_the_wall_moves_nothing(by_ms):
+    def rows(jump_ms: int) -> list[list[str]]:
+        deck, out = Deck({20: " ", 25: " ", 30: "n", 40: "q"}), io.StringIO()
+        run_in_text(Driver(two_lanes(), now_ms=deck.now, wall_ms=lambda: deck.now() + (jump_ms if deck.waits > 15 else 0)), out=out, wait=deck.wait)
+        return [block.splitlines()[1:] for block in out.getvalue().split("\n\n")]
+
+    assert len(rows(0)) > 30 and rows(by_ms) == rows(0)
