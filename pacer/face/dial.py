@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from math import cos, pi, sin
 
 from kivy.graphics import Color, InstructionGroup, Line, Mesh, PopMatrix, PushMatrix, Rotate, SmoothEllipse
+from kivy.graphics.texture import Texture
 
 from pacer.face.dialbox import Chip, DialBoxes, chips_around, dial_boxes
 from pacer.face.faceview import FaceView
 from pacer.face.fitting import FOOT, LINE
 from pacer.face.ink import Box, Digits, Plate, RoundPlate, StateShape, Words, digits_width, line_box
 from pacer.face.legibility import Glass
+from pacer.face.quads import Quads, covered
 from pacer.face.shown import Band, BandText, Mark
 from pacer.face.shown import DialView as Shown
 from pacer.face.text import font_size, measure
@@ -18,7 +21,16 @@ from pacer.face.theme import Theme
 from pacer.face.words import clock_ways, say
 
 NUMERALS = 5    #: seconds from one numeral to the next
-HAND_STEP = 0.3   #: degrees that the hand goes at once, twenty times a second: frames between two need no drawing
+
+FLOAT_PX = 32   #: diameter of a float in its texture
+FLOAT_ROOM = 1.25      #: side of that texture over it: the edge is soft within
+
+
+@lru_cache(1)
+def _float() -> Texture:
+    """A float of the rim, for any size: sixty of them are two strokes of the brush."""
+    side = round(FLOAT_PX * FLOAT_ROOM)
+    return covered(side, side, lambda x, y: FLOAT_PX / 2 - ((x - side / 2) ** 2 + (y - side / 2) ** 2) ** 0.5 + 0.5)
 
 
 class DialView(FaceView):
@@ -66,6 +78,7 @@ class _Face:
         self.section = Words(self.group, "section")
         self.whose = Words(self.group, "whose clock")
         self.rows = [_Row(self.group, box, boxes.unit, theme) for box in boxes.rows]
+        self.hand = 0.0
         self.marks: tuple[Mark, ...] | None = None
         self.said: tuple | None = None
         self._draw_rim()
@@ -78,12 +91,13 @@ class _Face:
         self.rim.add(Color(*theme.water))
         radius = boxes.radius
         self.rim.add(SmoothEllipse(pos=(cx - radius, cy - radius), size=(2 * radius, 2 * radius), segments=120))
-        for second in range(60):
-            x, y = _at(boxes.centre, radius, second * 6)
-            five = second % 5 == 0
-            size = boxes.float_ * (1 if five else 0.55)
-            self.rim.add(Color(*(theme.float_ if second % 15 == 0 else theme.rope)))
-            self.rim.add(SmoothEllipse(pos=(x - size / 2, y - size / 2), size=(size, size), segments=24))
+        for colour, seconds in ((theme.float_, range(0, 60, 15)), (theme.rope, [second for second in range(60) if second % 15])):
+            corners: list[float] = []
+            for second in seconds:
+                x, y = _at(boxes.centre, radius, second * 6)
+                half = boxes.float_ * (1 if second % 5 == 0 else 0.55) / 2 * FLOAT_ROOM
+                corners += (x - half, y - half, 0, 0, x + half, y - half, 1, 0, x + half, y + half, 1, 1, x - half, y + half, 0, 1)
+            Quads(self.rim).put(corners, _float(), colour)
         for number, words in enumerate(self.numerals):
             second = number * NUMERALS
             x, y = _at(boxes.centre, boxes.numeral_radius, second * 6)
@@ -121,7 +135,9 @@ class _Face:
     # -- what changes ------------------------------------------------------------------------------
 
     def show(self, view: Shown) -> None:
-        self.rotation.angle = -(view.hand // HAND_STEP * HAND_STEP)
+        if view.hand != self.hand:      # an angle set is a picture drawn, another one or not
+            self.hand = view.hand
+            self.rotation.angle = -view.hand
         if view.marks != self.marks:
             self.marks = view.marks
             self._pin(view.marks)

@@ -25,6 +25,10 @@ class Ground:
         bounds.x, bounds.y, bounds.width, bounds.height = x, y, max(0, round(box.right) - x), max(0, round(box.top) - y)
         self.colour.rgb = colour
 
+    def hide(self) -> None:
+        """Clear nothing."""
+        self.put(NOWHERE, (0, 0, 0))
+
 
 def keep_ground(widget: Widget) -> None:
     """Keep the colour `widget.ground` under all that a widget draws; nothing where that is transparent."""

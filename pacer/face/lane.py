@@ -4,14 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import replace
-from pathlib import Path
 
 from kivy.graphics import InstructionGroup
-from kivy.lang import Builder
-from kivy.properties import BooleanProperty, ColorProperty
+from kivy.properties import ColorProperty
 
 from pacer.face.faceview import FaceView
 from pacer.face.fitting import LINE, cue_words
+from pacer.face.ground import Ground, keep_ground
 from pacer.face.ink import Box, Digits, Frame, Plate, StateShape, Words
 from pacer.face.lanebox import CAPITALS, LaneBoxes, lane_boxes
 from pacer.face.legibility import Glass
@@ -21,8 +20,6 @@ from pacer.face.text import measure
 from pacer.face.theme import Theme, contrast
 from pacer.face.words import clock_ways, say
 
-Builder.load_file(str(Path(__file__).with_suffix(".kv")))
-
 SWIPE = 0.15   #: how far a finger goes, in widths of the screen, to choose the neighbouring lane
 STRAYED = 0.05  #: a finger that went farther has not tapped
 SIDE = 0.2      #: of the width, where a tap chooses the neighbour
@@ -31,8 +28,11 @@ SIDE = 0.2      #: of the width, where a tap chooses the neighbour
 class LaneView(FaceView):
     """Draws a `pacer.face.view.LaneView`. A swipe sideways, or a tap near a side, chooses the neighbouring lane; any other tap is a touch."""
 
-    ground = ColorProperty((0, 0, 0, 1))
-    own_ground = BooleanProperty(False)     #: whether the ground is another than the window's
+    ground = ColorProperty((0, 0, 0, 0))     #: opaque where it is another than the window's
+
+    def __init__(self, **kwargs):
+        super().__init__(**kwargs)
+        keep_ground(self)
 
     def on_touch_down(self, touch):
         """Where a finger begins: one that came down on another view says nothing here."""
@@ -72,9 +72,8 @@ class LaneView(FaceView):
     def show(self, view: Shown) -> None:
         """Draw `view`, on the ground that its state asks for."""
         super().show(view)
-        if self.face.ground != tuple(self.ground[:3]):
-            self.ground = (*self.face.ground, 1)
-        self.own_ground = self.face.ground != self.theme.ground
+        ground = self.face.ground
+        self.ground = (*ground, float(ground != self.theme.ground))
 
     def shape_of(self, view: Shown) -> tuple:
         """Whether there is a cue, work to do, and somebody or something beside the leader."""
@@ -93,7 +92,7 @@ class _Face:
         self.group = InstructionGroup()
         canvas.add(self.group)
         self.boxes, self.theme, self.glass = boxes, theme, glass
-        self.block = Plate(self.group)
+        self.block = Ground(self.group)
         self.block_edge = Frame(self.group)
         self.number = Digits(self.group, "number", 1)
         self.shape = StateShape(self.group)
@@ -110,7 +109,7 @@ class _Face:
         self.leavers = Words(self.group, "leavers", 2)
         self.swum = Digits(self.group, "swum", 2, bold=False)
         self.swum_label = Words(self.group, "swum label")
-        self.segment = Plate(self.group)
+        self.segment = Ground(self.group)
         self.ribbon = Ribbon(self.group)
         self.frame = Frame(self.group)
         self.tag = Words(self.group, "tag")

@@ -51,10 +51,10 @@ class LaneReader:
         self.phases: dict[int, tuple[list[int], list[tuple]]] = {}
         self.phase_ms = 0
 
-    def band(self, at_ms: int, run: Run, phase_ms: int, places: bool) -> Band:
+    def band(self, at_ms: int, run: Run, phase_ms: int, places: bool, glide_ms: int = 1) -> Band:
         track = self.track
         if run.begun is None or run.ended_ms is not None or track.held_ms is not None:
-            return self._still(at_ms, run, phase_ms, places)
+            return self._still(at_ms, run, phase_ms, places, glide_ms)
         if phase_ms != self.phase_ms:
             self.phase_ms = phase_ms
             self.phases.clear()
@@ -64,19 +64,20 @@ class LaneReader:
             found = self._phases(index, run)
         starts, phases = found
         text, leave_ms, sent_ms, from_ms, takes_ms = phases[bisect_right(starts, at_ms) - 1]
+        glides_ms = at_ms - at_ms % glide_ms
         return _tuple(Band, (
             text,
             "" if leave_ms is None else count_down(-((at_ms - leave_ms) // 1000)),
             "" if sent_ms is None else count_up((at_ms - sent_ms) // 1000),
-            0.0 if from_ms is None else min(1.0, (at_ms - from_ms) / takes_ms),
-            self.ways.places(index, at_ms) if places else (),
+            0.0 if from_ms is None else min(1.0, max(0.0, (glides_ms - from_ms) / takes_ms)),
+            self.ways.places(index, glides_ms) if places else (),
         ))
 
-    def _still(self, at_ms: int, run: Run, phase_ms: int, places: bool) -> Band:
+    def _still(self, at_ms: int, run: Run, phase_ms: int, places: bool, glide_ms: int) -> Band:
         """The band of a lane that does not run: before the session, after it, held."""
         found = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
         if found.state is State.HELD:
-            found = self._swimming_in(found, at_ms)
+            found = self._swimming_in(found, at_ms, glide_ms)
         text = self._text(found, phase_ms, run, at_ms)
         running = run.begun is not None and run.ended_ms is None
         return Band(
@@ -84,10 +85,10 @@ class LaneReader:
             count_down(seconds_to_go(found.leaves_in_ms)) if running and found.leaves_in_ms is not None else "",
             count_up(found.swum_ms // 1000) if text.timed else "",
             found.segment_done / 1000,
-            () if not places else self.ways.homes if run.ended_ms is not None else self.ways.places(found.index, at_ms),
+            () if not places else self.ways.homes if run.ended_ms is not None else self.ways.places(found.index, at_ms - at_ms % glide_ms),
         )
 
-    def _swimming_in(self, found: LaneState, at_ms: int) -> LaneState:
+    def _swimming_in(self, found: LaneState, at_ms: int, glide_ms: int) -> LaneState:
         """The state of a lane that waits, `upcoming` being the repeat in hand while its leader still swims that to its end."""
         track, index = self.track, found.index
         if index < 0 or index in track.cuts:
@@ -96,7 +97,9 @@ class LaneReader:
         times, since = line.times(repeat, 0), at_ms - track.sendoffs[index]
         if since >= times[-1]:
             return found
-        segment, share = in_hand(times, since)
+        segment, _ = in_hand(times, since)
+        before = times[segment - 1] if segment else 0
+        share = max(0, since - at_ms % glide_ms - before) * 1000 // (times[segment] - before)
         return found._replace(upcoming=index, segment=segment, segment_done=share)
 
     def _phases(self, index: int, run: Run) -> tuple[list[int], list[tuple]]:
@@ -211,8 +214,8 @@ class LaneReader:
             return ("",)
         return (say("round", n=number, of=of), say("round open", n=number))
 
-    def view(self, at_ms: int, run: Run, phase_ms: int, now: str) -> LaneView:
-        band = self.band(at_ms, run, phase_ms, False)
+    def view(self, at_ms: int, run: Run, phase_ms: int, now: str, glide_ms: int) -> LaneView:
+        band = self.band(at_ms, run, phase_ms, False, glide_ms)
         text = band.text
         leaves = self._leaves(text)
         waits = [k for k, at in enumerate(leaves) if at > at_ms]

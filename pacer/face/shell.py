@@ -40,7 +40,9 @@ if TYPE_CHECKING:
     from pacer.face.sound import Sounds
 
 FLASH_MM = 3.0
-PLACES_MS = 50      #: swimmers are moved this often; frames between two need no drawing, which spares the battery
+#: What glides (swimmers, how far a segment is done, the hand) goes on this often: a frame in which nothing that is seen has changed is
+#: not drawn, which spares the battery. A whole number of them is a second, so that both change in one picture.
+GLIDE_MS = 250
 
 #: Where each view's widget is, imported when it is first shown.
 WIDGETS = {
@@ -75,7 +77,7 @@ class Shell(FloatLayout):
         self.touched_ms = driver.now_ms()      #: when the glass was last touched
         self._views: dict[str, Widget] = {}
         self._flash = Flash()
-        self._places = 0
+        self._gliding: tuple | None = None      #: what the swimmers' places were last looked up for
         self.lit = False        #: whether the screen is lit by a flash
         self._stop_hidden = False
         self._setting_up: SettingUp | None = None
@@ -219,19 +221,18 @@ class Shell(FloatLayout):
         if run.stopped and not self._stop_hidden and run.ended_ms is None:
             name, view = "stop", clock_reading(at_ms, phase_ms)
         elif name == "pool":
-            step = at_ms // PLACES_MS
-            moved = step != self._places or self.shown != "pool"
-            view = pool_view(run, at_ms, phase_ms=phase_ms, places=moved, walls=self.driver.at_wall(at_ms) if moved else ())
-            self._places = step
+            before, self._gliding = self._gliding, (at_ms // GLIDE_MS, run, self.driver.journal)
+            moved = self._gliding != before or self.shown != "pool"
+            view = pool_view(run, at_ms, phase_ms=phase_ms, places=moved, walls=self.driver.at_wall(at_ms) if moved else (), glide_ms=GLIDE_MS)
             if run.begun is not None and run.ended_ms is None and _talking(view):
                 from pacer.face.told import changeover_view
 
                 name = "changeover"
                 view = changeover_view(run, at_ms, phase_ms=phase_ms)
         elif name == "lane":
-            view = lane_view(run, self.lane, at_ms, phase_ms=phase_ms)
+            view = lane_view(run, self.lane, at_ms, phase_ms=phase_ms, glide_ms=GLIDE_MS)
         else:
-            view = dial_view(run, at_ms, phase_ms=phase_ms)
+            view = dial_view(run, at_ms, phase_ms=phase_ms, glide_ms=GLIDE_MS)
         if name != self.shown:
             self._put_up(name)
         if name == "stop":

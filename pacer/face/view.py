@@ -30,35 +30,36 @@ from pacer.timeline.model import Timeline
 # -- what is asked for each frame ----------------------------------------------------------------
 
 
-def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True, walls: Sequence[Collection[int]] = ()) -> PoolView:
+def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True, walls: Sequence[Collection[int]] = (), glide_ms: int = 1) -> PoolView:
     """The pool at `at_ms` from the session's zero.
 
     `phase_ms` is what the pace clock on the wall is ahead of it. Before the session has begun `at_ms` only
     moves the clock's reading. `places` false leaves the swimmers out; `walls` are, by lane, those who stand at the
-    wall because they have touched, whatever the prediction says.
+    wall because they have touched, whatever the prediction says. What glides (swimmers, how far a segment is done, the
+    hand) goes on every `glide_ms`, in all views: between two instants of that it stands.
     """
     reader = _reader(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
-    bands = tuple([lane.band(at_ms, run, phase_ms, places) for lane in reader.lanes])
+    bands = tuple([lane.band(at_ms, run, phase_ms, places, glide_ms) for lane in reader.lanes])
     if any(walls):
         bands = tuple([_re_anchored(band, wall, lane, at_ms) for band, wall, lane in zip(bands, walls, reader.lanes)])
     label, session = _session(run, at_ms)
     out, spare, over = _out(run, at_ms)
     return PoolView(clock_reading(clock_ms, phase_ms), label, session, _section(reader, bands), reader.title, out, spare,
                     run.begun is not None and at_ms >= 0, run.stopped,
-                    hand_degrees(clock_ms, phase_ms), reader.near_wall, bands, over=over)
+                    hand_degrees((clock_ms + phase_ms) // glide_ms * glide_ms), reader.near_wall, bands, over=over)
 
 
-def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0) -> LaneView:
+def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> LaneView:
     """The lane at index `lane` of the squad, for its swimmers."""
     reader = _reader(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
-    return reader.lanes[lane].view(at_ms, run, phase_ms, clock_reading(clock_ms, phase_ms))
+    return reader.lanes[lane].view(at_ms, run, phase_ms, clock_reading(clock_ms, phase_ms), glide_ms)
 
 
-def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> DialView:
+def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> DialView:
     """The dial: where the hand is, and where on its rim each lane leaves next."""
-    view = pool_view(run, at_ms, phase_ms=phase_ms, places=False)
+    view = pool_view(run, at_ms, phase_ms=phase_ms, places=False, glide_ms=glide_ms)
     marks: dict[str, list[BandText]] = {}
     for band in view.bands:
         if band.text.clock:
