@@ -12,14 +12,14 @@ def main(arguments: list[str] | None = None) -> int:
     if arguments is None:
         arguments = sys.argv[1:]
     if not arguments:
-        from pacer.face.screen import has_screen
+        from pacer.face.kit.screen import has_screen
 
         if has_screen():
-            from pacer.face.deskapp import open_desk
+            from pacer.face.window.deskapp import open_desk
 
             open_desk()
             return 0
-    from pacer.commands import main as run_command      # what it brings along would only delay the app's first picture
+    from pacer.cli.commands import main as run_command  # what it brings along would only delay the app's first picture
     from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
 
     try:
@@ -33,7 +33,7 @@ def _failed() -> int:
     import logging
 
     from pacer.diagnostics import FILE, keep_log
-    from pacer.session.folder import home
+    from pacer.session.storage.datafolder import home
 
     keep_log(home())
     logging.getLogger(__name__).exception("A command failed")

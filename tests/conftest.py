@@ -7,7 +7,7 @@ import traceback
 
 import pytest
 
-from pacer.session import clock
+from pacer.session import timesource
 
 
 def pytest_configure(config):
@@ -15,7 +15,7 @@ def pytest_configure(config):
 
 
 class _Watched:
-    """The module `time` as `pacer.session.clock` sees it; it notes who reads a clock."""
+    """The module `time` as `pacer.session.timesource` sees it; it notes who reads a clock."""
 
     def __init__(self, reads: list[str]):
         self._reads = reads
@@ -30,7 +30,7 @@ class _Watched:
 def no_real_clock(request, monkeypatch):
     """What holds at one uptime and one time of day need not hold at another: a test gives the app its clocks, or is marked `real_clock`."""
     reads: list[str] = []
-    monkeypatch.setattr(clock, "time", _Watched(reads))
+    monkeypatch.setattr(timesource, "time", _Watched(reads))
     yield
     if reads and request.node.get_closest_marker("real_clock") is None:
         pytest.fail(f"the machine's own clock is read: give the app a clock, or mark the test with real_clock\n{reads[0]}")

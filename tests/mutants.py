@@ -15,10 +15,10 @@ from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 from unittest.mock import patch
 
-from pacer.commands import main
+from pacer.cli.commands import main
 from pacer.plan import Unreadable, read_plan
-from pacer.session import clock
-from pacer.squad.reading import read_squad
+from pacer.session import timesource
+from pacer.squad.files.squadreader import read_squad
 
 ROOT = Path(__file__).parents[1]
 SWIMMERS = """name,base,400,200
@@ -221,7 +221,7 @@ def ended(line: Sequence[str], deck: Deck) -> int:
     deck.takes(line[0])
     with (
         contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()), patch("sys.stdin", io.StringIO()),
-        patch.object(clock, "time", deck), patch("pacer.face.textform._terminal_keys", deck.keys),
+        patch.object(timesource, "time", deck), patch("pacer.cli.textform._terminal_keys", deck.keys),
     ):  # fmt: skip
         try:
             return main(list(line))

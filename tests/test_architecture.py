@@ -18,7 +18,9 @@ BELOW = {
     "session": {"plan", "squad", "timeline"},
     "review": {"plan", "squad", "timeline", "session"},
     "signal": set(),
-    "face": {"plan", "squad", "timeline", "session", "review", "signal"},
+    "show": {"plan", "squad", "timeline", "session", "review", "signal"},
+    "face": {"plan", "squad", "timeline", "session", "review", "signal", "show"},
+    "cli": {"plan", "squad", "timeline", "session", "review", "signal", "show", "face"},
 }
 KIVY_ONLY_IN = {"face", "signal"}
 
@@ -49,8 +51,8 @@ def test_imports_point_down(package):
 
 
 def test_the_engine_comes_without_kivy_and_plyer():
-    modules = [f"pacer.{package}.{path.stem}" for package in ("plan", "squad", "timeline", "session", "review")
-               for path in sorted((ROOT / "pacer" / package).glob("*.py")) if path.stem != "__init__"]
+    modules = [".".join(path.relative_to(ROOT).with_suffix("").parts) for package in ("plan", "squad", "timeline", "session", "review", "show")
+               for path in sorted((ROOT / "pacer" / package).rglob("*.py")) if path.stem != "__init__"]
     assert len(modules) > 20
     script = f"import sys, {', '.join(modules)}\nprint([m for m in sys.modules if m.split('.')[0] in ('kivy', 'plyer')])"
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, cwd=ROOT, check=True)
@@ -71,7 +73,7 @@ def test_the_readmes_plan_is_the_demo_plan():
 
 
 def test_the_readme_shows_what_timeline_prints_and_every_caution(capsys):
-    from pacer.commands import main
+    from pacer.cli.commands import main
     from pacer.session.cautions import CAUTIONS
 
     readme = (ROOT / "README.md").read_text(encoding="utf-8")

@@ -19,8 +19,8 @@ import pytest
 
 from pacer.plan import read_plan
 from pacer.plan.model import Plan
-from pacer.squad.model import Squad
-from pacer.squad.reading import default_squad, read_squad
+from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.squad import Squad
 from pacer.timeline import build_timeline
 from tests.reference.simulation import Row, simulate
 

@@ -62,7 +62,7 @@ def test_the_log_says_where_and_what_but_no_name(log):
     try:
         raise KeyError("Kit")
     except KeyError:
-        logging.getLogger("pacer.face.counting").exception("The totals of a plan failed")
+        logging.getLogger("pacer.face.pages.shelftotals").exception("The totals of a plan failed")
     assert "The totals of a plan failed" in log() and "KeyError" in log() and "test_diagnostics.py" in log()
     assert "Kit" not in log()
 
@@ -113,7 +113,7 @@ def test_a_worker_goes_on_after_a_job_that_failed(log):
 
 def test_a_command_that_fails_says_so_and_keeps_the_evidence(tmp_path, monkeypatch, capsys, log):
     monkeypatch.setenv("PACER_HOME", str(tmp_path))
-    monkeypatch.setattr("pacer.commands.main", lambda arguments: {}["Kit"])
+    monkeypatch.setattr("pacer.cli.commands.main", lambda arguments: {}["Kit"])
     assert entry.main(["check", "x"]) == entry.FAILED
     said = capsys.readouterr().err
     assert "errors.log" in said and "Traceback" not in said
@@ -121,9 +121,9 @@ def test_a_command_that_fails_says_so_and_keeps_the_evidence(tmp_path, monkeypat
 
 
 def test_a_plan_whose_totals_fail_says_so_on_the_shelf(monkeypatch):
-    from pacer.face.totalwords import summary
     from pacer.plan import read_plan
-    from pacer.timeline.totals import failed_totals
+    from pacer.show.wording.totalstext import summary
+    from pacer.timeline.summary.totals import failed_totals
 
     plan = read_plan("pool: 25 m\n\n100 free\n")
     assert "errors.log" in summary(failed_totals(plan))[0]

@@ -21,7 +21,7 @@ ROOT = Path(__file__).parents[1]
 #: Calls that write a file where they stand: name of the function, and the only places that may use it.
 WRITERS = {
     "write_text": set(), "write_bytes": set(), "mkstemp": set(), "NamedTemporaryFile": set(), "copy": set(), "copy2": set(), "copytree": set(),
-    "copyfile": {"session/salvage.py"},       # into a folder of its own that goes again
+    "copyfile": {"session/storage/salvage.py"},       # into a folder of its own that goes again
     "RotatingFileHandler": {"diagnostics.py"},      # the one file that grows at its end
 }
 WRITING = set("wax+")
@@ -217,7 +217,7 @@ def test_a_plan_outlives_a_full_disk(full_disk):
 
 #: As somebody who may write nothing; all that is imported is imported before.
 AS_NOBODY = """import contextlib, io, os, sys
-from pacer.commands import main
+from pacer.cli.commands import main
 with contextlib.redirect_stdout(io.StringIO()):
     main(["tidy", sys.argv[1]])
 if os.geteuid() == 0:

@@ -8,20 +8,20 @@ from dataclasses import replace
 
 from pacer.plan import Unreadable
 from pacer.plan.times import text_from_ms
-from pacer.session.kept import KeptSession, Line, Listed
-from pacer.session.notes import heads, summaries
-from pacer.session.ongoing import Run
-from pacer.session.past import swum
-from pacer.session.records import Rated, Touched, standing
-from pacer.session.run import replay
-from pacer.session.strokes import decimals, rating
-from pacer.session.touches import Taken, difference, tenths, times, told
-from pacer.session.words import Names, clock, names_of, said
-from pacer.session.zone import day_and_time, time_of_day
-from pacer.squad.reading import read_squad
-from pacer.squad.writing import write_squad
+from pacer.session.journal.recordentries import Rated, Touched, standing
+from pacer.session.records.entrytext import Names, clock, names_of, said
+from pacer.session.records.notes import heads, summaries
+from pacer.session.records.strokes import decimals, rating
+from pacer.session.records.touches import Taken, difference, tenths, times, told
+from pacer.session.running.ongoing import Run
+from pacer.session.running.run import replay
+from pacer.session.running.swumtrack import swum
+from pacer.session.storage.kept import KeptSession, Line, Listed
+from pacer.session.timezone import day_and_time, time_of_day
+from pacer.squad.files.squadreader import read_squad
+from pacer.squad.files.squadwriter import write_squad
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.model import Timeline
+from pacer.timeline.track import Timeline
 
 FORMAT = "pacer-log/1"
 

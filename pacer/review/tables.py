@@ -3,19 +3,19 @@
 from __future__ import annotations
 
 from pacer.plan import Unreadable
-from pacer.review.happened import happened, lost
+from pacer.review.eventlist import happened, lost
 from pacer.review.log import against, known, lane_swum, shown_in_order, took
-from pacer.session.kept import KeptSession, Listed
-from pacer.session.notes import heads, summaries
-from pacer.session.ongoing import Run
-from pacer.session.records import Rated, standing
-from pacer.session.run import replay
-from pacer.session.strokes import decimals, rating
-from pacer.session.touches import tenths, told
-from pacer.session.words import Names, clock, names_of, said
-from pacer.session.zone import day_said, time_of_day
+from pacer.session.journal.recordentries import Rated, standing
+from pacer.session.records.entrytext import Names, clock, names_of, said
+from pacer.session.records.notes import heads, summaries
+from pacer.session.records.strokes import decimals, rating
+from pacer.session.records.touches import tenths, told
+from pacer.session.running.ongoing import Run
+from pacer.session.running.run import replay
+from pacer.session.storage.kept import KeptSession, Listed
+from pacer.session.timezone import day_said, time_of_day
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.model import Timeline
+from pacer.timeline.track import Timeline
 from pacer.value import value
 
 #: Where a new base comes from.

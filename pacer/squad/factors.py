@@ -14,9 +14,9 @@ from fractions import Fraction
 from functools import lru_cache
 
 from pacer.plan.model import GEAR, Activity, Effort, Stroke, Work
-from pacer.plan.words import SHORT_FORMS, SYNONYMS, near
-from pacer.squad.model import Lane, Squad
-from pacer.squad.refused import Refused
+from pacer.plan.notation.vocabulary import SHORT_FORMS, SYNONYMS, near
+from pacer.squad.refusal import Refused
+from pacer.squad.squad import Lane, Squad
 
 #: Common practice, no source. A squad sets its own, and the log refines them.
 DEFAULTS: Mapping[str, Fraction] = {

@@ -6,8 +6,8 @@ import re
 
 from pacer.plan.model import Unit
 from pacer.plan.times import BadTime, ms_from_text, text_from_ms
-from pacer.squad.model import Pace
-from pacer.squad.refused import Refused
+from pacer.squad.refusal import Refused
+from pacer.squad.squad import Pace
 
 #: Bounds of a base pace, per 100 of its own unit. Common practice, no source: the quickest
 #: sprinter is slower than the one, and a swimmer beyond the other makes no headway.

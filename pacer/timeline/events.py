@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from pacer.timeline.laneline import LaneLine
-    from pacer.timeline.model import Pass, Track
+    from pacer.timeline.track import Pass, Track
 
 SEND_OFF, CHANGE, TOUCH = "send-off", "change", "touch"
 _RANK = {TOUCH: 0, CHANGE: 1, SEND_OFF: 2}

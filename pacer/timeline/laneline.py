@@ -22,10 +22,9 @@ from pacer.plan.model import (
     SetLine,
     Unit,
 )
-from pacer.squad.model import Lane
+from pacer.squad.squad import Lane
+from pacer.timeline.cancellation import step
 from pacer.timeline.shape import Shape, half_up, shape_keys, shape_of, up_to
-from pacer.timeline.wanted import step
-
 
 LEAST_REST_MS = 5_000   #: less rest cannot be told from none (design: section 5.6)
 

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from pacer.squad.factors import merged_factors
-from pacer.squad.origin import base_text, origin, tenths
-from pacer.squad.trials import short_decimal
-from pacer.timeline.model import Timeline
+from pacer.squad.trials.origin import base_text, origin, tenths
+from pacer.squad.trials.testset import short_decimal
+from pacer.timeline.track import Timeline
 
 
 def rests_on(timeline: Timeline, lane: int) -> tuple[str, ...]:

@@ -10,12 +10,12 @@ from typing import NamedTuple, Self
 
 from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine
 from pacer.squad.factors import merged_factors
-from pacer.squad.model import Lane, Squad
+from pacer.squad.squad import Lane, Squad
 from pacer.timeline.deviation import Deviation, Put, Spot
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.laneline import LaneLine, LineMaker
-from pacer.timeline.lines import all_items
-from pacer.timeline.model import Counts
+from pacer.timeline.linenumbers import all_items
+from pacer.timeline.track import Counts
 
 
 class _Program(NamedTuple):

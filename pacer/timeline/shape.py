@@ -17,6 +17,7 @@ from typing import NamedTuple
 
 from pacer.plan.model import (
     IM_SEQUENCE,
+    Activity,
     Change,
     Effort,
     Section,
@@ -25,7 +26,6 @@ from pacer.plan.model import (
     Stroke,
     Trend,
     Work,
-    Activity,
 )
 from pacer.plan.times import text_from_ms
 from pacer.squad.factors import activity_factor, effort_factor, gear_factor, stroke_factor

@@ -54,10 +54,10 @@ def page_on_window():
     from kivy.base import EventLoop
 
     EventLoop.ensure_window()
-    from pacer.face.editor import EditorPage
-    from pacer.face.legibility import Glass
-    from pacer.plan.shelf import Shelf
-    from pacer.squad.reading import read_squad
+    from pacer.face.editor.editorpage import EditorPage
+    from pacer.plan.library.shelf import Shelf
+    from pacer.show.measure.legibility import Glass
+    from pacer.squad.files.squadreader import read_squad
 
     squad = read_squad((ROOT / "assets" / "squads" / "thursday.toml").read_text(encoding="utf-8"))
     shelf = Shelf(Path(tempfile.mkdtemp()))
@@ -95,7 +95,7 @@ def measured(page, pause_s: float) -> list[float]:
     """Keys all over the plan, `pause_s` apart, frames going on in between."""
     from kivy.base import EventLoop
 
-    from pacer.plan.draft import Spot
+    from pacer.plan.text.draft import Spot
 
     rng, times = random.Random(7), []
     page.write()

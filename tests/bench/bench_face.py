@@ -47,7 +47,7 @@ def memory_kb() -> int:
 def sized(own: bool) -> None:
     """Kivy, as it comes or as this app sets it up (`own`), for a window of the size that is measured."""
     if own:
-        from pacer.face.screen import prepare_kivy
+        from pacer.face.kit.screen import prepare_kivy
 
         prepare_kivy(full=False)
     from kivy.config import Config
@@ -72,14 +72,14 @@ def empty_app(own: bool):
 def face_app():
     """The app on the session, from reading the plan on; nothing to confirm."""
     sized(own=True)
-    from pacer.face.screen import open_window
+    from pacer.face.kit.screen import open_window
 
     open_window(full=False)
     from sessions import ten_lanes, two_hours
 
-    from pacer.face.app import FaceApp
-    from pacer.face.settings import Settings
-    from pacer.timeline.build import build_timeline
+    from pacer.face.window.app import FaceApp
+    from pacer.show.drive.settings import Settings
+    from pacer.timeline.course import build_timeline
 
     return FaceApp(build_timeline(two_hours(), ten_lanes()), "", (), Settings(cautions_read=1_000))
 
@@ -129,7 +129,7 @@ def child(kind: str, seconds: float) -> None:
 
 def look_at_all(run) -> None:
     """Let the views work out every repeat of the session once: they remember it for as long as the session runs."""
-    from pacer.face.view import pool_view
+    from pacer.show.view.instantview import pool_view
 
     for at_ms in range(0, run.timeline.end_ms, 2_000):
         pool_view(run, at_ms)
@@ -142,8 +142,8 @@ def at_speed() -> None:
     from kivy.graphics.opengl import glFinish
     from sessions import ten_lanes, two_hours
 
-    from pacer.timeline.build import build_timeline
-    from tests.face.deck import Deck
+    from pacer.timeline.course import build_timeline
+    from tests.face.deck.leaves import Deck
 
     made = build_timeline(two_hours(), ten_lanes())
     deck = Deck(Window, (1280, 800), made=made)

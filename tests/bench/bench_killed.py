@@ -17,7 +17,7 @@ sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
 
 from table import Row, print_table
 
-from tests.session.killed import a_nursery, kill_one
+from tests.session.storage.killed import a_nursery, kill_one
 
 
 def main() -> None:

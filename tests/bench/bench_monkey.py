@@ -20,21 +20,21 @@ ACTS = 60
 
 def main(minutes: float, seed: int) -> int:
     """Play; 1 where something broke."""
-    import tests.face.conftest  # noqa: F401  Kivy as the tests have it
-
     from kivy.config import Config
+
+    import tests.face.conftest  # noqa: F401  Kivy as the tests have it
 
     Config.set("graphics", "width", "1280")
     Config.set("graphics", "height", "1280")
     from kivy.base import EventLoop
 
     EventLoop.ensure_window()
-    import pacer.face.files
+    import pacer.face.pages.filechooser
 
-    pacer.face.files.open_facade = lambda name: None
+    pacer.face.pages.filechooser.open_facade = lambda name: None
     from tests.face.coach import Coach
     from tests.face.deskpages import PAGES
-    from tests.face.monkey import Monkey
+    from tests.face.window.monkey import Monkey
 
     until, acts, pages = time.monotonic() + 60 * minutes, 0, {}
     while time.monotonic() < until:

@@ -1,6 +1,6 @@
 """Three minutes of a running session, recorded and listened to: `python -m tests.bench.bench_session_sound`.
 
-Prints what was heard against what the timeline asks for. `tests/face/test_countdowns.py` checks a short one without real time.
+Prints what was heard against what the timeline asks for. `tests/face/clock/test_countdowns.py` checks a short one without real time.
 """
 
 from __future__ import annotations
@@ -11,7 +11,7 @@ from pathlib import Path
 
 from pacer.signal.clip import LEAD_MS
 from tests.bench.table import Row, print_table
-from tests.face.listening import expected_countdowns, recorded, told_apart
+from tests.face.clock.listening import expected_countdowns, recorded, told_apart
 from tests.signal.recording import RATE_HZ
 
 

@@ -21,19 +21,19 @@ sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
 from sessions import ten_lanes, two_hours
 from table import Row, against, alone, print_table, shown, spread_of
 
-from pacer.face.screen import settle_in
-from pacer.face.view import pool_view
+from pacer.face.kit.screen import settle_in
 from pacer.plan import write_plan
-from pacer.session.clock import Now, now
-from pacer.session.journal import Begun
-from pacer.session.keeper import begin
-from pacer.session.kept import session_of
-from pacer.session.outlook import outlook
-from pacer.session.records import Touched
-from pacer.session.run import apply, fresh, replay
-from pacer.session.schema import sum_of
-from pacer.session.store import Store
-from pacer.session.written import WORDS, line_from_entry
+from pacer.session.journal.entries import Begun
+from pacer.session.journal.jsonlines import WORDS, line_from_entry
+from pacer.session.journal.recordentries import Touched
+from pacer.session.running.outlook import outlook
+from pacer.session.running.run import apply, fresh, replay
+from pacer.session.storage.keeper import begin
+from pacer.session.storage.kept import session_of
+from pacer.session.storage.schema import sum_of
+from pacer.session.storage.store import Store
+from pacer.session.timesource import Now, now
+from pacer.show.view.instantview import pool_view
 from pacer.timeline import build_timeline
 from tests.session.deck import press
 

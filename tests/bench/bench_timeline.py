@@ -24,7 +24,7 @@ from sessions import sixty_lines, ten_lanes, two_hours
 from table import Row, against, alone, print_table, shown, spread_of
 
 from pacer.plan import read_plan
-from pacer.session.state import lane_states
+from pacer.session.running.instant import lane_states
 from pacer.timeline import build_timeline
 
 FIRST_READING = """

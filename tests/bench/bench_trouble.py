@@ -26,7 +26,7 @@ sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
 
 from table import Row, print_table, shown
 
-from pacer.session.store import Store
+from pacer.session.storage.store import Store
 
 BLOCK = re.compile(r"in the session (\d+):(\d\d)")
 

@@ -13,8 +13,9 @@ from pathlib import Path
 
 sys.path[:0] = [str(Path(__file__).resolve().parents[2]), str(Path(__file__).parent)]
 
-from pacer.value import value
 from table import Row, print_table
+
+from pacer.value import value
 
 REPEATS = 15
 

@@ -23,9 +23,9 @@ os.environ.update(KIVY_NO_ARGS="1", KIVY_NO_CONFIG="1", KIVY_NO_FILELOG="1", KIV
 from sessions import ten_lanes, two_hours
 from table import Row, alone, print_table, shown
 
-from pacer.face.view import dial_view, lane_view, pool_view
-from pacer.session.journal import Begun
-from pacer.session.run import apply, fresh
+from pacer.session.journal.entries import Begun
+from pacer.session.running.run import apply, fresh
+from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.timeline import build_timeline
 
 FRAME_MS = 17
@@ -74,10 +74,10 @@ def main() -> None:
     ]
     from kivy.base import EventLoop
 
-    from pacer.face.dial import DialView
-    from pacer.face.lane import LaneView
-    from pacer.face.legibility import Glass
-    from pacer.face.pool import PoolView
+    from pacer.face.clock.dial import DialView
+    from pacer.face.clock.laneview import LaneView
+    from pacer.face.clock.poolview import PoolView
+    from pacer.show.measure.legibility import Glass
 
     EventLoop.ensure_window()
     size = {"size": (1280, 800), "size_hint": (None, None), "glass": Glass.of_dpi(149.5)}

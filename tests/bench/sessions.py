@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.plan import read_plan
 from pacer.plan.model import Plan
-from pacer.squad.model import Lane, Pace, Squad, Swimmer
+from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 
 TWO_HOURS = """\
 title: Two hours for ten lanes

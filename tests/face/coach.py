@@ -11,9 +11,9 @@ from kivy.base import EventLoop
 from kivy.metrics import Metrics
 from kivy.tests.common import UnitTestTouch
 
-from pacer.face.settings import Settings
 from pacer.session.cautions import CAUTIONS
-from tests.face.deck import EVENING_MS
+from pacer.show.drive.settings import Settings
+from tests.face.deck.leaves import EVENING_MS
 
 ASSETS = Path(__file__).parents[2] / "assets"
 READ = Settings(cautions_read=len(CAUTIONS))
@@ -36,8 +36,8 @@ class Coach:
 
     def open(self):
         """Start the app."""
-        from pacer.face.desk import Desk
-        from pacer.face.starting import Clocks
+        from pacer.face.window.desk import Desk
+        from pacer.show.drive.preparation import Clocks
 
         clocks = Clocks(lambda: self.boot_ms, lambda: self.wall_ms, lambda: self.started)
         self.desk = Desk(self.home, self.kept, ASSETS, clocks=clocks, keep=self._keep, close=self._close, size_hint=(None, None))

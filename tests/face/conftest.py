@@ -54,7 +54,7 @@ def _empty(window) -> None:
 
 @pytest.fixture
 def deck(window):
-    from tests.face.deck import Deck     # it brings Kivy
+    from tests.face.deck.leaves import Deck  # it brings Kivy
 
     made = []
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.timeline.totals import totals
+from pacer.timeline.summary.totals import totals
 
 LONG = "Wilhelmina-Konstanze Featherstonehaugh of the early lane"[:60]
 
@@ -20,7 +20,7 @@ def swim_in(coach, distance="400"):
 
 def name_somebody(coach):
     """The longest name there can be."""
-    from pacer.squad import roster as edit
+    from pacer.squad.register import roster as edit
 
     page = coach.page
     page.change(lambda roster: edit.with_name(roster, 2, 1, LONG))

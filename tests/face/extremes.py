@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from pacer.plan.reading import read_plan
-from pacer.session.journal import Begun, Ended, Held, Stopped
-from pacer.session.run import apply, fresh
-from pacer.squad.model import Lane, Pace, Squad, Swimmer
-from pacer.timeline.build import build_timeline
+from pacer.plan.notation.reader import read_plan
+from pacer.session.journal.entries import Begun, Ended, Held, Stopped
+from pacer.session.running.run import apply, fresh
+from pacer.squad.squad import Lane, Pace, Squad, Swimmer
+from pacer.timeline.course import build_timeline
 
 DRILL = "shoulder-to-the-sky switch with long pause"[:40]
 CUE = "The head never moves, the ceiling line does not either; six kicks, then roll from the hips, not the shoulders."

@@ -30,7 +30,7 @@ FIRST = {
 
 def _write(shell, *names: str) -> None:
     """A note being written."""
-    from pacer.face.deck.changing import opened
+    from pacer.face.deck.leaves.changeleaf import opened
 
     shell.choose_lane(LANE)
     shell.deck.open(opened(shell.deck.deck, "notes"))
@@ -50,10 +50,10 @@ def take(folder: Path, names: list[str]) -> None:
     from kivy.base import EventLoop
     from kivy.metrics import Metrics
 
-    from pacer.face.deck.changing import LEAVES, opened
-    from pacer.face.driver import Driver
-    from pacer.face.settings import Settings
-    from pacer.face.shell import Shell
+    from pacer.face.deck.leaves.changeleaf import LEAVES, opened
+    from pacer.face.window.shell import Shell
+    from pacer.show.drive.driver import Driver
+    from pacer.show.drive.settings import Settings
     from tests.face.drawing import pixels
 
     EventLoop.ensure_window()

@@ -24,13 +24,13 @@ def prepare() -> None:
 
 def demo_run(squad_name: str = "thursday", plan: str = "long-axis-rotation-3", lanes: int | None = None, swimmers: int = 8):
     """A demo plan begun at 18:00, swum by a demo squad, or by `lanes` lanes from fast to slow."""
-    from pacer.plan.reading import read_plan
-    from pacer.session.journal import Begun
-    from pacer.session.run import apply, fresh
-    from pacer.squad.model import Lane, Pace, Squad, Swimmer
-    from pacer.squad.reading import read_squad
-    from pacer.timeline.build import build_timeline
-    from pacer.timeline.fit import fit
+    from pacer.plan.notation.reader import read_plan
+    from pacer.session.journal.entries import Begun
+    from pacer.session.running.run import apply, fresh
+    from pacer.squad.files.squadreader import read_squad
+    from pacer.squad.squad import Lane, Pace, Squad, Swimmer
+    from pacer.timeline.course import build_timeline
+    from pacer.timeline.fit.counts import fit
 
     written = read_plan((ROOT / "assets" / "plans" / f"{plan}.txt").read_text(encoding="utf-8"))
     if lanes is None:
@@ -44,7 +44,7 @@ def demo_run(squad_name: str = "thursday", plan: str = "long-axis-rotation-3", l
 
 def instant(run, lane: int, state: str, after_ms: int = 20 * 60_000, later_ms: int = 0) -> int:
     """The first whole second after `after_ms` at which the lane is in that state, and `later_ms` on."""
-    from pacer.face.view import pool_view
+    from pacer.show.view.instantview import pool_view
 
     for at_ms in range(after_ms, 4 * 3_600_000, 1000):
         if pool_view(run, at_ms, places=False).bands[lane].text.state == state:
@@ -54,18 +54,18 @@ def instant(run, lane: int, state: str, after_ms: int = 20 * 60_000, later_ms: i
 
 def views() -> dict:
     """Name to the widget's class and a function that makes what it shows."""
-    from pacer.face.changeover import ChangeoverView
-    from pacer.face.dial import DialView
-    from pacer.face.lane import LaneView
-    from pacer.face.pool import PoolView
-    from pacer.face.told import changeover_view
-    from pacer.face.view import dial_view, lane_view, pool_view
-    from pacer.plan.reading import read_plan
-    from pacer.session.journal import Begun, Held
-    from pacer.session.run import apply, fresh
-    from pacer.squad.reading import read_squad
-    from pacer.timeline.build import build_timeline
-    from tests.face.test_tight import PLAN, SQUAD
+    from pacer.face.clock.changeover import ChangeoverView
+    from pacer.face.clock.dial import DialView
+    from pacer.face.clock.laneview import LaneView
+    from pacer.face.clock.poolview import PoolView
+    from pacer.plan.notation.reader import read_plan
+    from pacer.session.journal.entries import Begun, Held
+    from pacer.session.running.run import apply, fresh
+    from pacer.show.view.instantview import dial_view, lane_view, pool_view
+    from pacer.show.wording.briefing import changeover_view
+    from pacer.squad.files.squadreader import read_squad
+    from pacer.timeline.course import build_timeline
+    from tests.show.view.test_tight import PLAN, SQUAD
 
     three = demo_run("masters")
     four = demo_run(lanes=4, swimmers=4)
@@ -116,8 +116,8 @@ def take(folder: Path, names: list[str], sizes=None, themes=("dark", "bright")) 
         Config.set("graphics", name, str(max(size[side] for size in sizes.values())))
     from kivy.base import EventLoop
 
-    from pacer.face.legibility import Glass
-    from pacer.face.theme import THEMES
+    from pacer.show.measure.legibility import Glass
+    from pacer.show.measure.theme import THEMES
     from tests.face.drawing import drawn_in, pixels
 
     EventLoop.ensure_window()

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import random
 
-from pacer.squad.model import Squad
-from pacer.squad.reading import read_squad
+from pacer.squad.files.squadreader import read_squad
+from pacer.squad.squad import Squad
 from tests.reference.random_plans import GROUPS
 
 FACTORS = (

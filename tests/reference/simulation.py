@@ -35,7 +35,7 @@ from pacer.plan.model import (
     Unit,
     Work,
 )
-from pacer.squad.model import Lane, Pace, Squad
+from pacer.squad.squad import Lane, Pace, Squad
 
 Process = Generator[Event, object, object]
 

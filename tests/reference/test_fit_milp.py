@@ -8,9 +8,9 @@ import random
 import pytest
 
 from pacer.plan import read_plan
-from pacer.squad.reading import read_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.timeline import build_timeline
-from pacer.timeline.fit import fit
+from pacer.timeline.fit.counts import fit
 from tests.reference.fit_model import Solved, random_session
 
 

@@ -18,12 +18,12 @@ from scipy.stats import linregress
 
 from pacer.plan.model import Unit
 from pacer.plan.times import ms_from_text, text_from_ms
-from pacer.squad import testswims
-from pacer.squad.endurance import DEFAULT_EXPONENT, endurance_exponent, time_over
-from pacer.squad.model import Pace
 from pacer.squad.pace import nearest_ms
-from pacer.squad.testswims import Method, Trust, base_from_tests
-from pacer.squad.trials import Trial, trial_from_text
+from pacer.squad.squad import Pace
+from pacer.squad.trials import testswims
+from pacer.squad.trials.endurance import DEFAULT_EXPONENT, endurance_exponent, time_over
+from pacer.squad.trials.testset import Trial, trial_from_text
+from pacer.squad.trials.testswims import Method, Trust, base_from_tests
 
 
 def trials(text: str) -> list[Trial]:

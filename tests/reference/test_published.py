@@ -9,10 +9,10 @@ import pytest
 
 from pacer.plan import read_plan
 from pacer.plan.model import Unit
-from pacer.squad.model import METRES_PER_YARD, Pace
-from pacer.squad.reading import read_squad
+from pacer.squad.files.squadreader import read_squad
+from pacer.squad.squad import METRES_PER_YARD, Pace
 from pacer.timeline import build_timeline
-from pacer.timeline.telling import clock_reading
+from pacer.timeline.summary.leavetable import clock_reading
 
 
 def timeline_of(lines: str, base: str = "1:20", pool: str = "25 m", swimmers: int = 1, spacing: str = "0:05"):

@@ -29,9 +29,9 @@ from pacer.plan.model import (
     Trend,
     Unit,
 )
-from pacer.squad.model import Squad
-from pacer.squad.reading import read_squad
-from pacer.timeline.fit import fit
+from pacer.squad.files.squadreader import read_squad
+from pacer.squad.squad import Squad
+from pacer.timeline.fit.counts import fit
 from tests.reference.random_plans import random_plan_text
 from tests.reference.random_squads import random_squad
 from tests.reference.simulation import simulate

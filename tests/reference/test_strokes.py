@@ -4,8 +4,8 @@ from fractions import Fraction
 
 import pytest
 
-from pacer.session.records import LengthCounted, Rated
-from pacer.session.strokes import counted, length_in, rating, stroke_index, stroke_length, stroke_rate
+from pacer.session.journal.recordentries import LengthCounted, Rated
+from pacer.session.records.strokes import counted, length_in, rating, stroke_index, stroke_length, stroke_rate
 
 
 @pytest.mark.parametrize(

@@ -14,9 +14,9 @@ import pytest
 import simpy
 
 from pacer.plan import read_plan
-from pacer.squad.reading import read_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.timeline import build_timeline
-from pacer.timeline.traffic import rooms
+from pacer.timeline.checks.traffic import rooms
 
 # Common practice, no source.
 WORK = {

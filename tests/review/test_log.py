@@ -8,8 +8,7 @@ import pytest
 from pacer.plan import read_plan
 from pacer.review.log import FORMAT, list_json, list_text, session_json, session_text
 from pacer.review.tables import session_tables
-from pacer.session.clock import Now
-from pacer.session.journal import (
+from pacer.session.journal.entries import (
     Begun,
     CountChanged,
     Ended,
@@ -21,9 +20,8 @@ from pacer.session.journal import (
     SwimmerJoined,
     TakenBack,
 )
-from pacer.session.keeper import begin
-from pacer.session.kept import session_of
-from pacer.session.records import (
+from pacer.session.journal.jsonlines import KINDS
+from pacer.session.journal.recordentries import (
     Amount,
     Corrected,
     Feel,
@@ -36,11 +34,13 @@ from pacer.session.records import (
     WatchFiled,
     Withdrawn,
 )
-from pacer.session.store import Store
-from pacer.session.words import Names, clock, names_of, said
-from pacer.session.written import KINDS
-from pacer.squad.reading import read_squad
-from pacer.timeline.build import build_timeline
+from pacer.session.records.entrytext import Names, clock, names_of, said
+from pacer.session.storage.keeper import begin
+from pacer.session.storage.kept import session_of
+from pacer.session.storage.store import Store
+from pacer.session.timesource import Now
+from pacer.squad.files.squadreader import read_squad
+from pacer.timeline.course import build_timeline
 from tests.session.pages import session
 
 S = 1000
@@ -196,7 +196,7 @@ def test_sentences(entry, sentence):
 
 
 def test_every_kind_of_entry_has_its_sentence():
-    from pacer.session.words import _SAID
+    from pacer.session.records.entrytext import _SAID
 
     assert set(_SAID) == set(KINDS.values())
     assert clock(-500) == "-0:01" and names_of(session()).lanes == [4, 5]

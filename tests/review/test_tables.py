@@ -8,14 +8,14 @@ import pytest
 
 from pacer.plan import read_plan
 from pacer.review.tables import about, session_tables
-from pacer.session.clock import Now
-from pacer.session.keeper import begin
-from pacer.session.kept import session_of
-from pacer.session.journal import Ended, SectionSet
-from pacer.session.records import Corrected, Noted, Touched, Withdrawn
-from pacer.session.store import Store
-from pacer.squad.reading import read_squad
-from pacer.timeline.build import build_timeline
+from pacer.session.journal.entries import Ended, SectionSet
+from pacer.session.journal.recordentries import Corrected, Noted, Touched, Withdrawn
+from pacer.session.storage.keeper import begin
+from pacer.session.storage.kept import session_of
+from pacer.session.storage.store import Store
+from pacer.session.timesource import Now
+from pacer.squad.files.squadreader import read_squad
+from pacer.timeline.course import build_timeline
 from tests.review.test_log import PLAN, SQUAD, ZERO, store  # noqa: F401
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.session.journal import (
+from pacer.session.journal.entries import (
     CountChanged,
     Held,
     IntervalChanged,
@@ -22,7 +22,7 @@ from pacer.session.journal import (
     TakenBack,
     Unit,
 )
-from pacer.session.records import (
+from pacer.session.journal.recordentries import (
     Amount,
     Corrected,
     Feel,
@@ -34,8 +34,8 @@ from pacer.session.records import (
     Touched,
     Watched,
 )
-from pacer.session.pagelines import lines_ahead
-from pacer.session.run import NOTICE_MS, apply, late_mark, move_mark, resume_mark
+from pacer.session.running.run import NOTICE_MS, apply, late_mark, move_mark, resume_mark
+from pacer.session.running.setchanges import lines_ahead
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.shape import up_to
 

@@ -4,7 +4,7 @@ import random
 
 import pytest
 
-from pacer.session.journal import (
+from pacer.session.journal.entries import (
     Held,
     LaneJoined,
     LeftLate,
@@ -19,9 +19,9 @@ from pacer.session.journal import (
     SwimmerJoined,
     TakenBack,
 )
-from pacer.session.moves import GRACE_MS
-from pacer.session.run import fresh, replay
-from pacer.session.state import State, lane_state, places
+from pacer.session.running.instant import State, lane_state, places
+from pacer.session.running.moves import GRACE_MS
+from pacer.session.running.run import fresh, replay
 from tests.session.deck import PLAN, SQUAD, evening
 from tests.session.pages import check, session
 

@@ -5,8 +5,8 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.model import Unit
-from pacer.squad.reading import read_squad, squad_from_bytes
-from pacer.squad.writing import write_squad
+from pacer.squad.files.squadreader import read_squad, squad_from_bytes
+from pacer.squad.files.squadwriter import write_squad
 
 FOLDER = Path(__file__).parents[2] / "assets" / "squads"
 SQUADS = sorted(FOLDER.glob("*.toml"))

@@ -15,8 +15,8 @@ from pacer.squad.factors import (
     merged_factors,
     stroke_factor,
 )
-from pacer.squad.reading import default_squad
-from pacer.squad.refused import Refused
+from pacer.squad.files.squadreader import default_squad
+from pacer.squad.refusal import Refused
 
 KICK = Work(Activity.KICK, None)
 DRILL = Work(Activity.DRILL, None, None, "six-kick switch")

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from kivy.core.window import Window
 from kivy.utils import platform
 
-from pacer.face.writing import WritingPane
+from pacer.face.editor.writingpane import WritingPane
 
 #: Where asking for the keyboard brings up one on the glass.
 SOFT = ("android", "ios")

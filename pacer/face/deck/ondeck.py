@@ -5,20 +5,20 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from pacer.face.deck.changing import offered, opened
-from pacer.face.deck.leaf import Deck, Leaf
+from pacer.face.deck.leaves.changeleaf import offered, opened
+from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.tags import Tags, time_ways
-from pacer.face.deck.undoing import Undoing, undoing_change, undoing_record
-from pacer.face.driver import Proposal
-from pacer.face.ink import Box
-from pacer.session.notes import summaries
-from pacer.session.records import Record, Touched
-from pacer.session.touches import Swim, due, touched
-from pacer.session.words import names_of
+from pacer.face.kit.ink import Box
+from pacer.session.journal.recordentries import Record, Touched
+from pacer.session.records.entrytext import names_of
+from pacer.session.records.notes import summaries
+from pacer.session.records.touches import Swim, due, touched
+from pacer.show.drive.driver import Proposal
+from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 
 if TYPE_CHECKING:
-    from pacer.face.shell import Shell
+    from pacer.face.window.shell import Shell
 
 TOLD_MS = 1_500
 ACROSS = 0.46      #: of the width, the sheet on a glass that is wider than high
@@ -27,7 +27,7 @@ SUM_UP = ("How did it go?",)
 OFFERED_MS = 180_000    #: so long that is asked over the view; later it is behind Record
 
 #: The leaves that keys of the bar open.
-FIRST = {"change": ("changing", "ChangeLeaf"), "record": ("record", "RecordLeaf")}
+FIRST = {"change": ("changeleaf", "ChangeLeaf"), "record": ("recordleaf", "RecordLeaf")}
 
 
 class OnDeck:
@@ -65,7 +65,7 @@ class OnDeck:
     @staticmethod
     def _leaf(what: str) -> type[Leaf]:
         module, kind = FIRST[what]
-        return getattr(import_module(f"pacer.face.deck.{module}"), kind)
+        return getattr(import_module(f"pacer.face.deck.leaves.{module}"), kind)
 
     def show_lane(self) -> None:
         """What can be done with the lane in hand; a leaf that is open goes on with it, and says so."""
@@ -248,7 +248,7 @@ class OnDeck:
 
     def correct(self, entry: Touched) -> None:
         """A time that was tapped is put right or struck out."""
-        from pacer.face.deck.timing import CorrectLeaf
+        from pacer.face.deck.leaves.timeleaf import CorrectLeaf
 
         self.put_away()
         self.open(CorrectLeaf(self.deck, entry))

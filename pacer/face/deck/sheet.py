@@ -10,16 +10,16 @@ from kivy.lang import Builder
 from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.bar import GAP_MM, PADDING_MM, TARGET_MM
-from pacer.face.board import Board, Text, Tile
-from pacer.face.column import Column
-from pacer.face.deck.leaf import Deck
-from pacer.face.fitting import lines_height
-from pacer.face.heldboard import HeldBoard
-from pacer.face.legibility import Glass
-from pacer.face.text import measure
-from pacer.face.theme import Theme
-from pacer.face.wayout import CLOSE
+from pacer.face.deck.leaves.leaf import Deck
+from pacer.face.kit.textures import measure
+from pacer.face.tiles.board import Board, Text, Tile
+from pacer.face.tiles.column import Column
+from pacer.face.tiles.heldboard import HeldBoard
+from pacer.show.drive.keybar import GAP_MM, PADDING_MM, TARGET_MM
+from pacer.show.measure.fitting import lines_height
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import Theme
+from pacer.show.wording.closing import CLOSE
 
 if TYPE_CHECKING:
     from pacer.face.deck.keyedline import KeyedLine

@@ -8,20 +8,20 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from pacer.face.bar import PADDING_MM, TARGET_MM
-from pacer.face.board import Text, Tile
-from pacer.face.faceview import FaceView
-from pacer.face.fitting import FOOT, LINE, lines_height, wrapped
-from pacer.face.heldboard import TRACK_MM, HeldBoard
-from pacer.face.ink import Box
-from pacer.face.legibility import Glass
-from pacer.face.readings import count_down
-from pacer.face.text import measure
-from pacer.face.theme import Theme
-from pacer.face.words import nth
-from pacer.session.ongoing import Run
-from pacer.session.records import Touched
-from pacer.session.touches import difference, tenths, told
+from pacer.face.clock.faceview import FaceView
+from pacer.face.kit.ink import Box
+from pacer.face.kit.textures import measure
+from pacer.face.tiles.board import Text, Tile
+from pacer.face.tiles.heldboard import TRACK_MM, HeldBoard
+from pacer.session.journal.recordentries import Touched
+from pacer.session.records.touches import difference, tenths, told
+from pacer.session.running.ongoing import Run
+from pacer.show.drive.keybar import PADDING_MM, TARGET_MM
+from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import Theme
+from pacer.show.wording.readings import count_down
+from pacer.show.wording.viewtext import nth
 
 STANDS_MS = 12_000    #: how long a time stands on its lane
 NEXT_MS = 3_000       #: so long at the least a tap there does not put it right: a finger may have come down twice

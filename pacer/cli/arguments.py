@@ -1,0 +1,114 @@
+"""What a command is given and gives back: files and times that are named on the command line, findings and JSON that are printed."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from pacer.plan import Unreadable, labels_of, plan_from_bytes
+from pacer.plan.model import Plan
+from pacer.plan.times import BadTime, ms_from_text
+from pacer.squad.files.squadreader import default_squad, squad_from_bytes
+from pacer.squad.squad import Squad
+from pacer.squad.trials.testswims import doubts_of
+from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.summary.planned import planned
+from pacer.timeline.track import Timeline
+
+FINE, STOPPED, UNREADABLE = 0, 1, 2
+
+SEVERITY_SAID = {
+    Severity.STOPS: "cannot run",
+    Severity.HAZARD: "danger",
+    Severity.WRONG: "will not work out",
+    Severity.CARE: "take care",
+    Severity.REMARK: "remark",
+}
+
+
+class Told(Exception):
+    """Ends a command with a message and an exit code."""
+
+    def __init__(self, message: str, code: int):
+        self.code = code
+        super().__init__(message)
+
+
+def read_named(read: Callable, name: str):
+    """What `read` gives; ends the command where `name` cannot be read or opened."""
+    try:
+        return read()
+    except Unreadable as error:
+        raise Told(error.text(name), UNREADABLE) from None
+    except OSError as error:
+        raise Told(f"{name}: cannot be opened: {error.strerror or error}", UNREADABLE) from None
+
+
+def bytes_of(name: str) -> bytes:
+    """The bytes of a file, `-` for standard input."""
+    return sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
+
+
+def plan_of(name: str, gear: tuple[str, ...]) -> Plan:
+    """The plan in a file; `gear` are words that the squad adds."""
+    return read_named(lambda: plan_from_bytes(bytes_of(name), gear), "standard input" if name == "-" else name)
+
+
+def squad_of(name: str) -> Squad:
+    """The squad in a file."""
+    return read_named(lambda: squad_from_bytes(bytes_of(name)), "standard input" if name == "-" else name)
+
+
+def plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
+    """The plan and the squad that were named, or the squad that stands in."""
+    squad = squad_of(options.squad) if options.squad else None
+    plan = plan_of(options.plan, squad.gear if squad else ())
+    return plan, squad or default_squad(labels_of(plan))
+
+
+def timeline_for(plan: Plan, squad: Squad) -> Timeline:
+    """The timeline that the fit chooses. Raises CannotRun."""
+    return planned(plan, squad)[0]
+
+
+def say_assumed(squad: Squad) -> None:
+    """Say what stands in where no squad was named."""
+    if squad.assumed:
+        group = f", group {squad.lanes[0].group}" if squad.lanes[0].group else ""
+        print(f"no squad given: one lane, one swimmer, base 1:40{group}", file=sys.stderr)
+
+
+def say_squad(squad: Squad) -> None:
+    """Say what stands in where no squad was named, and which test swims of the squad can hardly be right."""
+    say_assumed(squad)
+    for number, doubt in doubts_of(squad):
+        print(f"lane {number}: {doubt}", file=sys.stderr)
+
+
+def finding_text(finding: Finding, file: str) -> str:
+    """A finding as `check` prints it: place, how bad, lanes, what, and what would help."""
+    place = ":".join(str(part) for part in (file, finding.line) if part)
+    lanes = ""
+    if finding.lanes:
+        lanes = ("lane " if len(finding.lanes) == 1 else "lanes ") + ", ".join(map(str, finding.lanes)) + ": "
+    rows = [f"{place}: {SEVERITY_SAID[finding.severity]}: {lanes}{finding.message}".removeprefix(": ")]
+    if finding.hint:
+        rows.append(f"    {finding.hint}")
+    return "\n".join(rows)
+
+
+def read_time(text: str, name: str) -> int:
+    """A time that was typed for the option `name`."""
+    try:
+        return ms_from_text(text)
+    except BadTime as error:
+        raise Told(f"{name}: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE) from None
+
+
+def print_json(told: dict) -> None:
+    """One object, as everything with `--json` prints it."""
+    json.dump(told, sys.stdout, ensure_ascii=False, indent=1)
+    print()

@@ -1,0 +1,304 @@
+"""The command line: a thin layer of text over the functions that do the work.
+
+Exit codes: 0 fine, 1 the plan has findings that stop it from running, 2 it cannot be read.
+"""
+
+from __future__ import annotations
+
+import argparse
+import os
+import re
+import sys
+from collections.abc import Callable
+from dataclasses import asdict
+from decimal import Decimal, InvalidOperation
+from fractions import Fraction
+from pathlib import Path
+
+from pacer.cli.arguments import (
+    FINE,
+    SEVERITY_SAID,
+    STOPPED,
+    UNREADABLE,
+    Told,
+    bytes_of,
+    finding_text,
+    plan_and_squad,
+    plan_of,
+    print_json,
+    read_named,
+    read_time,
+    say_assumed,
+    say_squad,
+    squad_of,
+    timeline_for,
+)
+from pacer.cli.sessions import log, resume, run
+from pacer.disk import reason_of, write_whole
+from pacer.plan import pool_from_text, write_line, write_plan
+from pacer.plan.model import Plan
+from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.files.swimmerlist import swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
+from pacer.squad.refusal import Refused
+from pacer.squad.trials.endurance import DEFAULT_EXPONENT
+from pacer.squad.trials.origin import tenths
+from pacer.squad.trials.proposal import propose_lanes
+from pacer.squad.trials.testset import Trial, trial_from_text
+from pacer.squad.trials.testswims import Trust, base_from_tests
+from pacer.timeline.findings import CannotRun
+from pacer.timeline.linenumbers import numbered_lines
+from pacer.timeline.rewrite.intervals import suggest
+from pacer.timeline.rewrite.otherpool import Alteration, for_pool
+from pacer.timeline.shape import half_up
+from pacer.timeline.summary.fitreport import fit_json, fit_report
+from pacer.timeline.summary.leavetable import timeline_json, timeline_table
+from pacer.timeline.summary.planned import all_findings, planned
+
+
+def main(arguments: list[str] | None = None) -> int:
+    """Run one command; the exit code. Never ends in a traceback for what a user typed."""
+    options = _parser().parse_args(arguments)
+    try:
+        return options.command(options)
+    except Told as told:
+        print(told, file=sys.stderr)
+        return told.code
+    except CannotRun as error:
+        print("\n".join([finding_text(finding, "") for finding in error.findings]), file=sys.stderr)
+        return STOPPED
+    except BrokenPipeError:
+        # The reader of our output has gone: nothing more to say, and nobody to say it to.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return FINE
+
+
+# -- commands --------------------------------------------------------------------------------------
+
+
+def _check(options: argparse.Namespace) -> int:
+    plan, squad = plan_and_squad(options)
+    found = all_findings(timeline_for(plan, squad))
+    say_assumed(squad)
+    if options.json:
+        print_json({"format": "pacer-check/1", "findings": [
+            {"severity": SEVERITY_SAID[f.severity], "line": f.line, "lanes": list(f.lanes), "message": f.message, "hint": f.hint}
+            for f in found]})
+        return FINE
+    for finding in found:
+        print(finding_text(finding, options.plan))
+    if not found:
+        print(f"{options.plan}: nothing to say against it")
+    return FINE
+
+
+def _tidy(options: argparse.Namespace) -> int:
+    plan = plan_of(options.plan, squad_of(options.squad).gear if options.squad else ())
+    alterations: tuple[Alteration, ...] = ()
+    if options.pool:
+        plan, alterations = for_pool(plan, read_named(lambda: pool_from_text(options.pool), "--pool"))
+    text = write_plan(plan)
+    if options.json:
+        print_json({"format": "pacer-tidy/1", "plan": text, "alterations": [asdict(each) for each in alterations]})
+        return FINE
+    _write_out(text, options)
+    for each in alterations:
+        place = f"line {each.line}" if each.line else "header"
+        print(f"{place}: {each.was}  ->  {each.now}  ({each.why})", file=sys.stderr)
+    return FINE
+
+
+def _write_out(text: str, options: argparse.Namespace) -> None:
+    """The plan's text to its own file with `--write`, else to standard output."""
+    if not options.write or options.plan == "-":
+        sys.stdout.write(text)
+        return
+    try:
+        write_whole(Path(options.plan), text.encode())
+    except OSError as error:
+        raise Told(f"{options.plan} could not be written: {reason_of(error)}. It is as it was.", UNREADABLE) from None
+
+
+def _fit(options: argparse.Namespace) -> int:
+    plan, squad = plan_and_squad(options)
+    say_squad(squad)
+    report = fit_report(planned(plan, squad)[1])
+    if options.json:
+        print_json(fit_json(report))
+    else:
+        print(report.text())
+    return FINE
+
+
+def _suggest(options: argparse.Namespace) -> int:
+    plan, squad = plan_and_squad(options)
+    rest_ms = None if options.rest is None else read_time(options.rest, "--rest")
+    suggested = suggest(plan, squad, rest_ms=rest_ms, ratio=_ratio(options.ratio), every=options.every, lines=_lines(plan, options.line))
+    text = write_plan(suggested.plan)
+    if options.json:
+        print_json({"format": "pacer-suggest/1", "plan": text, "suggestions": [asdict(each) for each in suggested.suggestions],
+                     "left": [asdict(each) for each in suggested.left]})
+        return FINE
+    _write_out(text, options)
+    say_squad(squad)
+    print(suggested.text() or "every line of two repeats and more has an interval or a rest: name one with --line N", file=sys.stderr)
+    return FINE
+
+
+def _lines(plan: Plan, asked: list[int] | None) -> set[tuple[int, int]] | None:
+    """The set lines that stand on these lines of the page; None where none was asked for."""
+    if not asked:
+        return None
+    at = {line.span.line: (section, number) for section, number, _, line in numbered_lines(plan) if line.span}
+    for line in asked:
+        if line not in at:
+            raise Told(f"--line {line}: there is no set line on line {line} of the plan; they are on {', '.join(map(str, at))}", UNREADABLE)
+    return {at[line] for line in asked}
+
+
+def _ratio(text: str | None) -> Fraction | None:
+    """`1:8` and `1 to 8`: rest to swimming."""
+    if text is None:
+        return None
+    found = re.fullmatch(r"\s*(\d{1,3})\s*(?::|to|/)\s*(\d{1,3})\s*", text)
+    if not found or not int(found[2]):
+        raise Told(f"--ratio: “{text}” is no ratio of rest to swimming: write 1:8", UNREADABLE)
+    return Fraction(int(found[1]), int(found[2]))
+
+
+def _show_timeline(options: argparse.Namespace) -> int:
+    plan, squad = plan_and_squad(options)
+    timeline = timeline_for(plan, squad)
+    if options.json:
+        print_json(timeline_json(timeline))
+    else:
+        say_squad(squad)
+        print(timeline_table(timeline, write_line))
+    return FINE
+
+
+def _pace(options: argparse.Namespace) -> int:
+    pool = read_named(lambda: pool_from_text(options.pool), "--pool")
+    try:
+        trials = [_trial(written) for written in options.swims]
+        found = base_from_tests(trials, pool.unit, Decimal(options.endurance))
+    except Refused as error:
+        raise Told(f"pacer pace: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE) from None
+    except InvalidOperation:
+        raise Told(f"pacer pace: --endurance is a number such as 1.06, not “{options.endurance}”", UNREADABLE) from None
+    base_ms = half_up(found.pace.per_100(pool.unit))
+    if options.json:
+        print_json({"format": "pacer-pace/1", "base_ms": base_ms, "unit": str(pool.unit), "method": str(found.method),
+                     "trust": str(found.trust), "advice": list(found.advice), "error_ms": found.error_ms,
+                     "r_squared": _number(found.r_squared), "anaerobic_distance": _number(found.anaerobic_distance)})
+        return FINE
+    print(f"base {tenths(base_ms)} per 100 {pool.unit}, from {', '.join(map(str, found.trials))}: {found.method}")
+    if found.error_ms is not None:
+        print(f"give or take {tenths(found.error_ms)} (standard error)")
+    if found.anaerobic_distance is not None:
+        print(f"anaerobic distance {float(found.anaerobic_distance):.1f} {pool.unit}")
+    print(f"trust: {found.trust}")
+    for advice in found.advice:
+        print(f"  {advice}")
+    return FINE
+
+
+def _trial(written: str) -> Trial:
+    swum, equals, result = written.partition("=")
+    if not equals:
+        raise Refused(f"“{written}” is not a test swim", "write distance=time, for example 400=5:40")
+    return trial_from_text(swum.strip(), result.strip())
+
+
+def _lanes(options: argparse.Namespace) -> int:
+    pool = read_named(lambda: pool_from_text(options.pool), "--pool")
+    as_csv = options.swimmers.lower().endswith(".csv")
+    read = swimmers_from_csv if as_csv else swimmers_from_toml
+    listed = read_named(lambda: swimmers_from_bytes(bytes_of(options.swimmers), read), options.swimmers)
+    try:
+        squad = propose_lanes(listed.swimmers, options.lanes, pool, least=options.least, most=options.most)
+    except Refused as error:
+        raise Told(f"pacer lanes: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), STOPPED) from None
+    for swimmer, found in zip(listed.swimmers, listed.found):
+        if found is not None and found.trust is Trust.ROUGH:
+            print(f"{swimmer.name or 'a swimmer'}: {'; '.join(found.advice)}", file=sys.stderr)
+    if options.json:
+        unit = pool.unit
+        print_json({"format": "pacer-lanes/1", "pool": str(pool), "lanes": [
+            {"lane": lane.number, "base_ms": half_up(lane.base.per_100(unit)), "spacing_ms": lane.spacing_ms,
+             "swimmers": [{"name": one.name, "base_ms": half_up(one.base.per_100(unit))} for one in lane.swimmers]}
+            for lane in squad.lanes]})
+    else:
+        sys.stdout.write(write_squad(squad))
+    return FINE
+
+
+def _number(value) -> float | None:
+    return None if value is None else float(value)
+
+
+def _at_least_one(text: str) -> int:
+    number = int(text)
+    if number < 1:
+        raise argparse.ArgumentTypeError("1 or more")
+    return number
+
+
+# -- the words of the command line -----------------------------------------------------------------
+
+
+def _parser() -> argparse.ArgumentParser:
+    parser = argparse.ArgumentParser(prog="pacer", description="A poolside pace clock and interval timer. Without a COMMAND: the coach's app.")
+    commands = parser.add_subparsers(required=True, metavar="COMMAND")
+
+    def command(name: str, do: Callable, told: str, *, plan: str | None = "PLAN", squad: bool = True) -> argparse.ArgumentParser:
+        made = commands.add_parser(name, help=told, description=told)
+        made.set_defaults(command=do)
+        if plan:
+            made.add_argument("plan", metavar=plan, help="the plan's text file, - for standard input")
+        if squad:
+            made.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
+        return made
+
+    check = command("check", _check, "say what will not work out, before anyone is wet")
+    check.add_argument("--json", action="store_true", help="as one JSON object")
+    tidy = command("tidy", _tidy, "write the plan in its one canonical form")
+    tidy.add_argument("--pool", metavar="POOL", help="for another pool, with a list of what that changes")
+    tidy.add_argument("--write", action="store_true", help="into the file itself")
+    tidy.add_argument("--json", action="store_true", help="as one JSON object")
+    fit = command("fit", _fit, "the rounds and repeats of each lane that fit the booking, and what more time would buy")
+    fit.add_argument("--json", action="store_true", help="as one JSON object")
+    suggested = command("suggest", _suggest, "write the plan with intervals for the lines that have none")
+    suggested.add_argument("--rest", metavar="TIME", help="the rest that the interval leaves")
+    suggested.add_argument("--ratio", metavar="REST:SWIM", help="rest to swimming, for example 1:8")
+    suggested.add_argument("--every", metavar="N", type=_at_least_one,
+                           help="one interval for all lanes, so that every N-th send-off falls on the top")
+    suggested.add_argument("--line", metavar="N", type=int, action="append", help="for line N of the page alone, whatever it says; may be repeated")
+    suggested.add_argument("--write", action="store_true", help="into the file itself")
+    suggested.add_argument("--json", action="store_true", help="as one JSON object")
+    timeline = command("timeline", _show_timeline, "every lane's send-offs, to read aloud")
+    timeline.add_argument("--json", action="store_true", help="as one JSON object")
+    runs = command("run", run, "run the session on the glass", plan=None)
+    runs.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file, - for standard input")
+    runs.add_argument("--line", metavar="LINE", help="a line that was just thought up, instead of a plan")
+    runs.add_argument("--pool", metavar="POOL", default="25 m", help="the pool for --line (25 m)")
+    runs.add_argument("--text", action="store_true", help="in the terminal, one block a second")
+    runs.add_argument("--new", action="store_true", help="begin it though another session is running, which is over then")
+    pace = command("pace", _pace, "the base pace that test swims come to", plan=None, squad=False)
+    pace.add_argument("swims", metavar="DISTANCE=TIME", nargs="+", help="200=2:40 400=5:40; a timed swim: '30 min=2400 m'")
+    pace.add_argument("--pool", metavar="POOL", default="25 m", help="the pool whose unit the pace is for (25 m)")
+    pace.add_argument("--endurance", metavar="EXPONENT", default=str(DEFAULT_EXPONENT),
+                      help="how time grows with distance, for a single race (%(default)s)")
+    pace.add_argument("--json", action="store_true", help="as one JSON object")
+    logs = command("log", log, "the sessions that were swum, or one of them", plan=None, squad=False)
+    logs.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session")
+    logs.add_argument("--json", action="store_true", help="everything, as one JSON object")
+    logs.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
+    command("resume", resume, "carry on, in the terminal, with the session that was broken off, or that was ended less than ten minutes ago", plan=None, squad=False)
+    lanes = command("lanes", _lanes, "propose the lanes for swimmers, as a squad file", plan=None, squad=False)
+    lanes.add_argument("swimmers", metavar="SWIMMERS", help="a TOML or CSV file of swimmers with bases or test swims")
+    lanes.add_argument("--lanes", metavar="N", type=int, required=True, help="how many lanes there are")
+    lanes.add_argument("--pool", metavar="POOL", default="25 m", help="the pool (25 m)")
+    lanes.add_argument("--least", metavar="N", type=int, default=1, help="swimmers in a lane at least (1)")
+    lanes.add_argument("--most", metavar="N", type=int, default=80, help="swimmers in a lane at most")
+    lanes.add_argument("--json", action="store_true", help="as one JSON object")
+    return parser

@@ -1,0 +1,196 @@
+"""The commands that run a session, carry one on, and look back at what was kept."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from pacer.cli.arguments import (
+    FINE,
+    STOPPED,
+    UNREADABLE,
+    Told,
+    bytes_of,
+    finding_text,
+    plan_and_squad,
+    print_json,
+    read_named,
+    say_squad,
+    squad_of,
+    timeline_for,
+)
+from pacer.plan import Unreadable, labels_of, pool_from_text, read_line
+from pacer.plan.encoding import text_from_bytes
+from pacer.review.log import list_json, list_text, session_json, session_text
+from pacer.session.storage.openings import Opened, end_again, open_again, open_new
+from pacer.session.storage.recovery import Recovery
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.timesource import now
+from pacer.squad.files.squadreader import default_squad
+from pacer.timeline.findings import CannotRun, Finding, Severity
+from pacer.timeline.summary.planned import all_findings
+
+#: How long an entry may take to disk before the coach is told that it is not there yet.
+TEXT_PATIENCE_S = 2.0
+
+
+def run(options: argparse.Namespace) -> int:
+    """`pacer run`: a plan, or a line, or the session that is running."""
+    store = Store()
+    found = None if options.new else _running(store)
+    if not options.plan and not options.line:
+        if found is None:
+            raise Told("pacer run: name a plan, or a line: pacer run --line \"10 x 100 free on 1:40\"", UNREADABLE)
+        if _carries_on(found, options.text):
+            return _open(_again(store, found[0]), (), options.text)
+        raise Told("pacer run: name a plan or a line to begin another session", STOPPED)
+    if options.line:
+        squad = squad_of(options.squad) if options.squad else None
+        pool = read_named(lambda: pool_from_text(options.pool), "--pool")
+        plan = read_named(lambda: read_line(options.line, pool, squad.gear if squad else ()), "--line")
+        squad = squad or default_squad(labels_of(plan))
+    else:
+        plan, squad = plan_and_squad(options)
+    timeline = timeline_for(plan, squad)
+    if found is not None:
+        if _carries_on(found, options.text):
+            return _open(_again(store, found[0]), (), options.text)
+        _end(store, found[0])
+    elif options.new and (left := _running(store)) is not None:
+        _end(store, left[0])
+    say_squad(squad)
+    worth = all_findings(timeline)
+    for finding in worth:
+        if finding.severity <= Severity.WRONG:
+            print(finding_text(finding, options.plan or "--line"), file=sys.stderr)
+    written = None if options.line or options.plan == "-" else text_from_bytes(bytes_of(options.plan))
+    return _open(open_new(store, timeline, written), worth, options.text)
+
+
+# -- the session that was broken off -----------------------------------------------------------------------
+
+
+def _running(store: Store) -> tuple[int, Recovery] | None:
+    """The session that was running when this device went off; None where there is none, or it is long past."""
+    from pacer.show.drive.preparation import broken_off
+
+    try:
+        found = broken_off(store, now())
+    except (StoreTrouble, Unreadable, CannotRun):
+        return None     # a new session can be run all the same, and says what is wrong with the store
+    return None if found is None or found[1].over else found
+
+
+def _carries_on(found: tuple[int, Recovery], text: bool) -> bool:
+    """Whether the coach goes on with it: asked at a terminal. Without one it goes on on the glass, which tells of it;
+    in text the command ends and says what to type.
+    """
+    from pacer.face.kit.screen import has_screen
+    from pacer.show.wording.recoverytext import recall_words
+
+    if not sys.stdin.isatty() and not text and has_screen():
+        return True
+    for heading, words in recall_words(found[1]):
+        print(f"{heading}. {words}", file=sys.stderr)
+    if not sys.stdin.isatty():
+        raise Told("pacer resume carries on; pacer run --new begins another session, and this one is over", STOPPED)
+    while True:
+        print("yes, or no (it is over): ", end="", file=sys.stderr, flush=True)
+        answer = sys.stdin.readline()
+        if not answer:
+            raise Told("\npacer resume carries on", STOPPED)
+        said = answer.strip().casefold()
+        if said and ("yes".startswith(said) or "no".startswith(said)):
+            return "yes".startswith(said)
+
+
+def _again(store: Store, number: int) -> Opened:
+    try:
+        return open_again(store, number)
+    except (StoreTrouble, Unreadable, CannotRun) as trouble:
+        raise Told(f"{trouble}\npacer run --new begins another session all the same", STOPPED) from None
+
+
+def _end(store: Store, number: int) -> None:
+    """It is over, where that can be written down; the new session runs in any case."""
+    try:
+        end_again(store, number)
+    except (StoreTrouble, Unreadable, CannotRun) as trouble:
+        print(trouble, file=sys.stderr)
+
+
+def resume(_options: argparse.Namespace) -> int:
+    """`pacer resume`: carry on, in the terminal."""
+    try:
+        opened = open_again(Store())
+    except (StoreTrouble, Unreadable, CannotRun) as trouble:
+        raise Told(f"pacer resume: {trouble}", STOPPED) from None
+    return _run_in_text(opened)
+
+
+# -- on the glass, or in text -------------------------------------------------------------------------------------
+
+
+def _open(opened: Opened, found: tuple[Finding, ...], text: bool) -> int:
+    """Open the app on a session, or its text form where that is asked for or there is no screen."""
+    from pacer.face.kit.screen import has_screen, why_none
+
+    if not text and not has_screen():
+        print(why_none())
+        text = True
+    return _run_in_text(opened) if text else _run_on_glass(opened, found)
+
+
+def _run_on_glass(opened: Opened, found: tuple[Finding, ...]) -> int:
+    from pacer.face.window.app import run_app
+    from pacer.show.drive.journalwriter import OnDisk
+
+    plan, told = opened.timeline.plan, opened.told
+    if opened.recovery is not None:
+        said = (f"{plan.title or 'A session'} was running and goes on at the second where it would be. "
+                "To begin another session, end this one first.")
+        told, found = (said, *told), ()
+    try:
+        run_app(plan, opened.timeline.squad, findings=found, timeline=opened.timeline, store=OnDisk(opened.keeper),
+                journal=opened.journal, told=told)
+    finally:
+        opened.keeper.close()
+    return FINE
+
+
+def _run_in_text(opened: Opened) -> int:
+    """Run a session in the terminal, its journal kept; what is pressed is on disk before it is said."""
+    from pacer.cli.textform import run_in_text
+    from pacer.show.drive.driver import Driver
+    from pacer.show.drive.journalwriter import OnDisk
+
+    for told in opened.told:
+        print(told, file=sys.stderr)
+    try:
+        run_in_text(Driver(opened.timeline, store=OnDisk(opened.keeper, TEXT_PATIENCE_S, wait=True), journal=opened.journal))
+    except KeyboardInterrupt:
+        print("left running; pacer resume carries on")
+    finally:
+        if not opened.keeper.close():
+            print(f"not everything was written down: {opened.keeper.trouble}", file=sys.stderr)
+    return FINE
+
+
+# -- what was kept -------------------------------------------------------------------------------------------------------
+
+
+def log(options: argparse.Namespace) -> int:
+    """`pacer log`: the sessions, or one of them."""
+    store = Store()
+    try:
+        for told in store.open():
+            print(told, file=sys.stderr)
+        if options.session is None:
+            sessions = store.sessions()
+            print_json(list_json(sessions)) if options.json else print(list_text(sessions))
+        else:
+            kept = store.session(options.session)
+            print_json(session_json(kept, names=options.names)) if options.json else print(session_text(kept))
+    except StoreTrouble as trouble:
+        raise Told(f"pacer log: {trouble}", STOPPED) from None
+    return FINE

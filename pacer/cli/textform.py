@@ -1,0 +1,148 @@
+"""The session without a screen to draw on: one block of text a second, and single keys."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import replace
+from typing import TextIO
+
+from pacer.session.journal.entries import Unit
+from pacer.session.records.entrytext import names_of, said
+from pacer.session.records.touches import due, times, touched
+from pacer.session.running.presses import take_back
+from pacer.show.drive.driver import Driver, Proposal
+from pacer.show.view.instantview import pool_view
+from pacer.show.view.viewvalues import STOP, Band, PoolView
+
+KEYS_SAID = ("keys: space holds and resumes, n next repeat, p previous, l next line, s next section, x stops all, q ends; "
+             "t touches, u takes back; a digit chooses the lane for them, a all lanes")
+
+#: Waits so many seconds at most for a key; "" when none came.
+Wait = Callable[[float], str]
+
+
+def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None = None, phase_ms: int = 0) -> None:
+    """Run the session of `driver` until it is over: a block as each second of the session begins.
+
+    A driver whose session has not begun is begun after its lead-in. `wait` None: keys come
+    from the terminal, where there is one.
+    """
+    out = out or sys.stdout
+    if driver.run.begun is None:
+        driver.do(driver.begin())
+    with (_terminal_keys() if wait is None else _given(wait)) as wait_for_key:
+        if wait is None and sys.stdin.isatty():
+            print(KEYS_SAID, file=out)
+        shown = chosen = None
+        while True:
+            at_ms = driver.at_ms()
+            if at_ms // 1000 != shown:
+                shown = at_ms // 1000
+                print(block(pool_view(driver.run, at_ms, phase_ms=phase_ms, places=False)), end="\n\n", file=out, flush=True)
+            if not driver.running:
+                break
+            key = wait_for_key((1000 - driver.at_ms() % 1000) / 1000)
+            if key.isdigit() or key == "a":
+                chosen = _lane(driver, key)
+                named = "all lanes" if chosen is None else f"lane {driver.run.timeline.lanes[chosen].number}"
+                print(f"  * keys are for {named}\n", file=out, flush=True)
+            elif key:
+                proposal = _proposal(driver, key, None if chosen is None else (chosen,))
+                if proposal is not None:
+                    answer = driver.do(proposal) or proposal.ways
+                    print(f"  * {answer[0]}\n", file=out, flush=True)
+                    shown = None
+    print("The session is over.", file=out)
+
+
+def block(view: PoolView) -> str:
+    """One instant as text: the pool view's words, a row for each lane."""
+    out = ", ".join(part for part in (view.out, *view.spare[:1]) if part)
+    head = "  ".join(part for part in (view.clock, f"{view.session_label} {view.session}", view.section, out) if part)
+    return "\n".join([head, *[_row(band) for band in view.bands]])
+
+
+def _row(band: Band) -> str:
+    text = band.text
+    leave = f"leaves {text.clock} in {band.count:>5}" if band.count else f"{text.leave_label} {text.clock}".strip()
+    swum = f"swum {band.swum:>5}" if band.swum else ""
+    what = ", ".join(part for part in (text.distance, _longest(text.repeat), _longest(text.round)) if part)
+    doing = f"{text.present} {_longest(text.doing)}".strip().removeprefix(text.distance if text.state == STOP else "")
+    cue = f"“{text.cue}”" if text.cue else ""
+    tight = f"/!\\ {text.tight[0]}" if text.tight else ""
+    return f"  {text.lane:>2}  {text.word:<10} {leave:<20} {swum:<11} {what:<32} {'  '.join(filter(None, (tight, doing, cue)))}".rstrip()
+
+
+def _longest(ways: tuple[str, ...]) -> str:
+    return ways[0] if ways else ""
+
+
+def _lane(driver: Driver, key: str) -> int | None:
+    """The lane with that number on the wall; None, for all, where there is none."""
+    return next((index for index, lane in enumerate(driver.run.timeline.lanes) if str(lane.number) == key), None)
+
+
+def _proposal(driver: Driver, key: str, lanes: tuple[int, ...] | None) -> Proposal | None:
+    if key == " ":
+        waiting = [lane for lane in driver.run.held() if lanes is None or lane in lanes]
+        return driver.resume(lanes) if waiting else driver.hold(lanes)
+    actions = {
+        "n": lambda: driver.move(Unit.REPEAT, 1, lanes), "p": lambda: driver.move(Unit.REPEAT, -1, lanes),
+        "l": lambda: driver.move(Unit.LINE, 1, lanes), "s": lambda: driver.move(Unit.SECTION, 1, lanes),
+        "x": driver.stop_all, "q": driver.end, "\x03": driver.end,
+        "t": lambda: _touch(driver, lanes), "u": lambda: _take_back(driver),
+    }  # fmt: skip
+    return actions[key]() if key in actions else None
+
+
+def _touch(driver: Driver, lanes: tuple[int, ...] | None) -> Proposal:
+    """The swimmer who is due arrives; with no lane chosen, in the only one."""
+    if lanes is None and len(driver.run.timeline.tracks) > 1:
+        return Proposal(None, ("choose a lane first: press its number",))
+    lane, at_ms = (lanes or (0,))[0], driver.at_ms()
+    swim = due(driver.run, times(driver.journal), lane, at_ms)
+    if swim is None:
+        return Proposal(None, ("nobody is due there",))
+    entry = touched(swim, at_ms)
+    return Proposal(entry, (said(entry, names_of(driver.run.timeline)),), driver.now_ms(), driver.run)
+
+
+def _take_back(driver: Driver) -> Proposal:
+    proposal = driver.offer(take_back, "nothing to take back")
+    return proposal if proposal.entry is None else replace(proposal, ways=(f"the last change is taken back: {proposal.says}",))
+
+
+@contextmanager
+def _given(wait: Wait) -> Iterator[Wait]:
+    yield wait
+
+
+@contextmanager
+def _terminal_keys() -> Iterator[Wait]:
+    """Keys as they are pressed, where standard input is a terminal; else time just passes."""
+    import selectors
+    import time
+
+    try:
+        import termios
+        import tty
+
+        stream = sys.stdin.fileno()
+        before = termios.tcgetattr(stream)
+    except (ImportError, OSError, ValueError, AttributeError):
+        yield lambda seconds: time.sleep(seconds) or ""
+        return
+    except termios.error:
+        yield lambda seconds: time.sleep(seconds) or ""
+        return
+
+    # Not `select.select`: of a process that was stopped it waits for the rest of its time, however long that was.
+    with selectors.DefaultSelector() as keys:
+        keys.register(stream, selectors.EVENT_READ)
+        try:
+            tty.setcbreak(stream)
+            yield lambda seconds: sys.stdin.read(1) if keys.select(seconds) else ""
+        finally:
+            termios.tcsetattr(stream, termios.TCSADRAIN, before)

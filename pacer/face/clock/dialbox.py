@@ -1,0 +1,142 @@
+"""Where the parts of the dial stand, and where the lanes' numbers go around its rim."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import cos, pi, sin
+from typing import NamedTuple
+
+from pacer.face.kit.ink import Box
+from pacer.show.measure.fitting import LINE, PITCH, Measure, wrapped
+from pacer.show.measure.legibility import Glass
+from pacer.show.view.viewvalues import Mark
+from pacer.show.wording.briefing import spans
+
+
+class DialBoxes(NamedTuple):
+    """Measures in pixels: the dial about its `centre`, texts and the lanes' rows beside or below it."""
+
+    unit: float
+    area: Box
+    centre: tuple[float, float]
+    radius: float
+    float_: float
+    numeral_radius: float
+    numeral_cap: float
+    hand_length: float
+    hand_width: float
+    neck: float
+    clock: Box
+    whose: Box
+    section: Box
+    label: Box
+    session: Box
+    rows: tuple[Box, ...]
+
+
+class Chip(NamedTuple):
+    """Lanes' numbers at the rim, beside the mark of `second`."""
+
+    second: int
+    text: str
+    lines: int
+    colour: str
+    box: Box
+
+
+def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
+    """The boxes on a glass of that size: the dial as large as it can be, with room for the numbers around it."""
+    unit = glass.unit_px(box.width, box.height)
+    if box.width >= box.height:
+        wide = min(max(0.26 * box.width, 12.3 * unit), 0.46 * box.width)
+        side = Box(box.right - wide, box.y, wide, box.height)
+        dial = Box(box.x, box.y, box.width - side.width, box.height)
+        columns = 1
+    else:
+        columns = 2 if box.width >= 19 * unit else 1
+        rows = -(-lanes // columns)
+        high = min(0.45 * box.height, 5.4 * unit + rows * 1.75 * unit)
+        side = Box(box.x, box.y, box.width, high)
+        dial = Box(box.x, side.top, box.width, box.height - high)
+    outside = 2.1 * unit
+    radius = min(dial.height / 2 - outside, (dial.width / 2 - 3.75 * unit) / 1.05)
+    centre = (dial.x + dial.width / 2, dial.y + dial.height / 2)
+    numeral_cap = 0.155 * radius
+    pad = 0.6 * unit
+    inner = side.inset(pad, 0.4 * unit)
+    clock_high = 2.0 * unit
+    wide = 6 * unit
+    clock = Box(inner.x, inner.top - clock_high, wide, clock_high)
+    if columns == 1 and box.width >= box.height:
+        section = Box(inner.x, clock.y - 0.6 * unit - LINE * unit, inner.width, LINE * unit)
+        session = Box(inner.x, section.y - LINE * unit, 5.4 * unit, LINE * unit)
+        label = Box(session.right, session.y, inner.right - session.right, LINE * unit)
+        whose = Box(clock.x + 5.4 * unit, clock.y - 0.6 * unit, inner.width - 5.4 * unit, (LINE + PITCH) * unit)
+        top = session.y - 0.2 * unit
+    else:
+        rest = Box(inner.x + 6.2 * unit, clock.y, inner.width - 6.2 * unit, clock_high)
+        section = rest.row(0.5, 1)._replace(height=LINE * unit)
+        session = Box(rest.x, rest.y - 0.45 * unit, 5.4 * unit, LINE * unit)
+        label = Box(session.right, session.y, rest.right - session.right, LINE * unit)
+        whose = Box(inner.x, session.y - 1.45 * unit, inner.width, LINE * unit)
+        top = whose.y - 0.05 * unit
+    count = -(-lanes // columns)
+    gap = 0.12 * unit
+    high = min(2.7 * unit, (top - inner.y - gap * (count - 1)) / max(1, count))
+    column = (inner.width - (columns - 1) * unit * 0.5) / columns
+    rows = []
+    for lane in range(lanes):
+        across, down = divmod(lane, count)
+        rows.append(Box(inner.x + across * (column + 0.5 * unit), top - high - down * (high + gap), column, high))
+    return DialBoxes(unit, dial, centre, radius, max(5.0, 0.062 * radius), 0.8 * radius, numeral_cap, 0.95 * radius, max(8.0, 0.11 * radius), 0.66 * radius,
+                     clock, whose, section, label, session, tuple(rows))
+
+
+def chips_around(marks: Sequence[Mark], boxes: DialBoxes, measure: Measure) -> list[Chip]:
+    """A chip for each mark outside the rim, near it; those that would touch are pushed apart along the rim."""
+    sized = [_sized(mark, boxes, measure) for mark in marks]
+    distance = boxes.radius + 0.75 * boxes.float_ + 0.15 * boxes.unit
+    angles = [mark.second * 6.0 for mark in marks]
+    for _ in range(200):
+        moved = False
+        for i in range(len(angles)):
+            j = (i + 1) % len(angles)
+            if i == j:
+                break
+            if _touch(_place(angles[i], sized[i], boxes, distance), _place(angles[j], sized[j], boxes, distance), 0.15 * boxes.unit):
+                angles[i] -= 0.75
+                angles[j] += 0.75
+                moved = True
+        if not moved:
+            break
+    return [Chip(mark.second, size[0], size[1], mark.colour, _place(angle, size, boxes, distance))
+            for mark, size, angle in zip(marks, sized, angles)]
+
+
+def _sized(mark: Mark, boxes: DialBoxes, measure: Measure) -> tuple[str, int, float, float]:
+    """Text, lines, width and height of a chip."""
+    unit = boxes.unit
+    text = spans([int(lane) for lane in mark.lanes])
+    # Above and below there is room for wide chips, on the sides for tall ones.
+    most = 9 * unit if abs(cos(mark.second * pi / 30)) > 0.7 else 3.0 * unit
+    lines = 1
+    while lines < 4 and wrapped(text, lines + 1, measure, True) and max(
+            measure(row, unit, True) for row in wrapped(text, lines, measure, True)) > most:
+        lines += 1
+    rows = wrapped(text, lines, measure, True) or (text,)
+    wide = max(measure(row, unit, True) for row in rows) + 0.6 * unit
+    return text, lines, max(1.6 * unit, wide), (LINE + (lines - 1) * PITCH) * unit + 0.3 * unit
+
+
+def _place(degrees: float, sized: tuple[str, int, float, float], boxes: DialBoxes, distance: float) -> Box:
+    angle = degrees * pi / 180
+    _, _, wide, high = sized
+    reach = distance + abs(sin(angle)) * wide / 2 + abs(cos(angle)) * high / 2
+    x, y = boxes.centre[0] + reach * sin(angle), boxes.centre[1] + reach * cos(angle)
+    area = boxes.area
+    left = min(max(x - wide / 2, area.x), area.right - wide)
+    return Box(left, min(max(y - high / 2, area.y), area.top - high), wide, high)
+
+
+def _touch(one: Box, other: Box, gap: float) -> bool:
+    return (one.x < other.right + gap and other.x < one.right + gap and one.y < other.top + gap and other.y < one.top + gap)

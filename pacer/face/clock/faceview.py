@@ -1,0 +1,66 @@
+"""What the four views have in common: theme, glass, and that nothing is drawn twice."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from kivy.properties import ObjectProperty
+from kivy.uix.widget import Widget
+
+from pacer.face.kit.ink import Box, Digits, Words, reads_at
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+
+
+class FaceView(Widget):
+    """A view that draws what it is told to `show`, once a frame.
+
+    `on_lane` is sent with a lane's index when a finger has chosen that lane, `on_arrival` when it has tapped for a
+    swimmer of it who touches. The ground is the window's own colour, which whoever
+    shows the view has set: filling it once more would cost a third of a frame where no graphics chip helps.
+    """
+
+    theme: Theme = ObjectProperty(DARK)
+    glass: Glass = ObjectProperty(Glass())
+
+    def __init__(self, **kwargs):
+        self.register_event_type("on_lane")
+        self.register_event_type("on_arrival")
+        super().__init__(**kwargs)
+        self.face: Any = None
+        self._laid: tuple | None = None
+
+    def keep_clear(self, boxes: Sequence[Box]) -> None:
+        """Something stands in `boxes` for a while; what can be said elsewhere is said there."""
+
+    def on_lane(self, index: int) -> None:
+        """A lane was chosen."""
+
+    def on_arrival(self, index: int) -> None:
+        """A swimmer of a lane touches."""
+
+    def show(self, view: Any) -> None:
+        """Draw `view`; what has not changed is not drawn again."""
+        wanted = (self.x, self.y, self.width, self.height, self.theme, self.glass, self.shape_of(view))
+        if wanted != self._laid:
+            self._laid = wanted
+            self.canvas.clear()
+            self.face = self.laid_out(view)
+        self.face.show(view)
+
+    def shape_of(self, view: Any) -> Any:
+        """What of `view` decides where things stand, beside size, theme and glass."""
+        return None
+
+    def laid_out(self, view: Any) -> Any:
+        """The parts in their places, on the empty canvas; they have `show` and `drawn`."""
+        raise NotImplementedError
+
+    def drawn(self) -> list[Words | Digits]:
+        """Everything written, with its box and its ink."""
+        return [piece for piece in self.face.drawn() if piece.ink] if self.face else []
+
+    def reads_at(self) -> dict[int, float]:
+        """From how many metres each tier can be read as it is drawn now, by its smallest characters."""
+        return reads_at(self.drawn(), self.glass)

@@ -1,0 +1,172 @@
+"""Where the parts of the lane view stand, landscape and portrait."""
+
+from __future__ import annotations
+
+from pacer.face.kit.ink import Box
+from pacer.face.kit.textures import CAP, COLON, DIGIT, measure
+from pacer.show.measure.fitting import FOOT, LINE
+from pacer.show.measure.legibility import Glass
+from pacer.show.wording.viewtext import say
+from pacer.value import value
+
+BAR_SHARE = 0.15     #: of a window's height, that the bar of controls takes
+CAPITALS = 1 + 2 * FOOT     #: height of a box of capitals alone, over the capitals'
+
+
+@value
+class LaneBoxes:
+    """Boxes in pixels; `…_cap` are character heights. None: there is nothing to show there."""
+
+    block: Box
+    number: Box
+    shape: Box
+    word: Box
+    said: Box
+    hero: Box
+    hero_word: Box
+    hero_label: Box
+    rule: Box
+    leave_label: Box
+    leave: Box
+    now_label: Box
+    now: Box
+    leavers: Box | None
+    swum_label: Box | None
+    swum: Box | None
+    segment: Box | None
+    ribbon: Box | None
+    cue: Box | None
+    cue_lines: int
+    foot_left: Box
+    foot_right: Box
+    foot_across: str
+    now_across: str
+    total: Box
+    label_cap: float
+    clock_cap: float
+    leavers_cap: float
+    swum_cap: float
+    doing_cap: float
+    cue_cap: float
+
+
+def lane_boxes(box: Box, glass: Glass, cue: bool, work: bool, extra: bool) -> LaneBoxes:
+    """The boxes on a glass of that size: with a cue or without, with work to show, with leavers or a count-up."""
+    make = _landscape if box.width >= 1.1 * box.height else _portrait
+    return make(box, glass.unit_px(box.width, box.height), cue and work, work, extra)
+
+
+def too_small(width: float, height: float, glass: Glass) -> str:
+    """`can be read at 6 m` where swimmers cannot read the count-down from where they are to read it, else "".
+
+    By minutes and seconds in a lane view that shows all it can, over the bar of a window of that size; the last ten seconds reach farther.
+    """
+    hero = lane_boxes(Box(0, 0, width, height * (1 - BAR_SHARE)), glass, True, True, True).hero
+    reads = glass.read_at_m(min(hero.height, hero.width * CAP / (3 * DIGIT + COLON)))
+    return "" if reads >= glass.tier_1_m else say("read at", metres=int(reads) or 1)
+
+
+def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:
+    w, h = box.width, box.height
+    gap = 0.022 * h
+    foot = 1.7 * unit
+    cue_high = 0.13 * h if cue else 0
+    work_high = (0.15 if cue else 0.19) * h if work else 0
+    below = foot + (cue_high + gap if cue else 0) + (work_high + gap if work else 0)
+    top = Box(box.x, box.y + below, w, h - below)
+    block = Box(top.x, top.y, 0.17 * w, top.height)
+    shape_side = min(0.3 * top.height, 0.62 * block.width)
+    inner = block.inset(0.06 * block.width, 0.06 * top.height)
+    shape = Box(inner.x, inner.y, inner.width, shape_side)
+    number = Box(inner.x, shape.top + 0.04 * top.height, inner.width, inner.top - shape.top - 0.04 * top.height)
+    right = Box(box.right - 0.27 * w, top.y, 0.27 * w - gap, top.height).inset(0, gap)
+    middle = Box(block.right + gap, top.y, right.x - block.right - 3 * gap, top.height).inset(0, gap)
+    label_cap = unit
+    label = LINE * label_cap
+    said = Box(middle.x, middle.top - 0.24 * middle.height, middle.width, 0.24 * middle.height)
+    word = _capitals(said.part(0, 0.56))
+    hero_label = Box(word.right + 0.4 * unit, said.y, middle.right - word.right - 0.4 * unit, label)
+    hero = Box(middle.x, middle.y, middle.width, said.y - middle.y - 0.05 * top.height)
+    # Right: when to leave below its label, who leaves then or the time swum, and the clock beside its label.
+    extra_high = max(0.26 * right.height, 2.9 * unit) if extra else 0.04 * right.height
+    labels = min(max(measure(say(name), unit) for name in ("own", "wall", "swum")) + 0.4 * unit, 0.64 * right.width)
+    clock_cap = min((right.height - label - extra_high) / 2 - 0.06 * right.height, (right.width - labels) / 2.2)
+    leave = Box(right.x, right.top - label - clock_cap - 0.08 * right.height, right.width, clock_cap + 0.05 * right.height)
+    lower = Box(right.x, right.y + clock_cap + 0.05 * right.height, right.width, leave.y - right.y - clock_cap - 0.07 * right.height)
+    now = Box(right.right - 2.2 * clock_cap, right.y, 2.2 * clock_cap, clock_cap)
+    now_label = Box(right.x, now.y - FOOT * label_cap, labels, label)
+    swum_cap = min(0.72 * clock_cap, 0.6 * lower.height)
+    swum_base = lower.y + (lower.height - swum_cap) / 2
+    swum_label = Box(right.x, swum_base - FOOT * label_cap, labels, label)
+    foot_box = Box(box.x + 2 * gap, box.y, w - 4 * gap, foot)
+    y = box.y + foot
+    cue_box = Box(box.x + 2 * gap, y, w - 4 * gap, cue_high) if cue else None
+    y += cue_high + (gap if cue else 0)
+    segment = Box(box.x + 2 * gap, y, w - 4 * gap, work_high) if work else None
+    return LaneBoxes(
+        block, number, shape, word, said, hero, _capitals(hero), hero_label,
+        Box(right.x - gap, right.y, max(2, 0.003 * h), right.height),
+        Box(right.x, right.top - label, right.width, label), leave, now_label, now,
+        lower if extra else None, swum_label if extra else None,
+        Box(right.x + labels, swum_base, right.width - labels, swum_cap) if extra else None,
+        *_with_ribbon(segment), cue_box, 2,
+        foot_box.part(0, 0.5), foot_box.part(0.52, 1), "right", "right", leave, label_cap, clock_cap, max(unit, 0.3 * lower.height),
+        swum_cap, work_high * 0.5, 0.6 * cue_high,
+    )
+
+
+def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> LaneBoxes:
+    w, h = box.width, box.height
+    gap = 0.014 * h
+    foot = 1.6 * unit
+    cue_high = 0.1 * h if cue else 0
+    work_high = (0.1 if cue else 0.14) * h if work else 0
+    extra_high = 0.075 * h if extra else 0
+    clocks = 0.15 * h
+    head = Box(box.x, box.top - 0.18 * h, w, 0.18 * h)
+    block = Box(head.x, head.y, 0.36 * w, head.height)
+    number = block.inset(0.06 * block.width, 0.12 * head.height)
+    side = Box(block.right + gap, head.y, w - block.width - 2 * gap, head.height).inset(0, gap)
+    shape = Box(number.x, number.y, 0.36 * number.width, number.height)
+    number = Box(shape.right, number.y, number.width - shape.width, number.height)
+    label_cap = unit
+    label = LINE * label_cap
+    said = side
+    word = _capitals(Box(side.x, side.y + label + 0.25 * unit, side.width, side.height - label - 0.25 * unit))
+    hero_label = Box(side.x, side.y, side.width, label)
+    y = box.y
+    foot_box = Box(box.x + 2 * gap, y, w - 4 * gap, foot)
+    y += foot + gap
+    cue_box = Box(box.x + 2 * gap, y, w - 4 * gap, cue_high) if cue else None
+    y += cue_high + (gap if cue else 0)
+    segment = Box(box.x + 2 * gap, y, w - 4 * gap, work_high) if work else None
+    y += work_high + (gap if work else 0)
+    lower = Box(box.x + 2 * gap, y, w - 4 * gap, extra_high) if extra else None
+    y += extra_high + (gap if extra else 0)
+    pair = Box(box.x + 2 * gap, y, w - 4 * gap, clocks)
+    leave, now = pair.part(0, 0.5), pair.part(0.54, 1)
+    y += clocks + gap
+    hero = Box(box.x + 2 * gap, y + gap, w - 4 * gap, head.y - y - 3 * gap)
+    swum_label = lower.part(0, 0.3) if lower else None
+    swum = lower.part(0.32, 1) if lower else None
+    return LaneBoxes(
+        block, number, shape, word, said, hero, _capitals(hero), hero_label,
+        Box(pair.x, pair.top + gap / 2, pair.width, max(2, 0.002 * h)),
+        leave._replace(y=leave.top - label, height=label), leave._replace(height=clocks - label),
+        now._replace(y=now.top - label, height=label), now._replace(height=clocks - label),
+        lower, swum_label, swum, *_with_ribbon(segment), cue_box, 2,
+        foot_box.part(0, 0.5), foot_box.part(0.52, 1), "right", "left", leave._replace(height=clocks - label), label_cap, clocks - label - gap, 0.6 * extra_high, 0.6 * extra_high,
+        work_high * 0.5, 0.55 * cue_high,
+    )
+
+
+def _with_ribbon(segment: Box | None) -> tuple[Box | None, Box | None]:
+    """The box of the segment's words, and a thin one below it for the whole repeat."""
+    if segment is None:
+        return None, None
+    return segment.row(0.16, 1), segment.row(0, 0.1)
+
+
+def _capitals(box: Box) -> Box:
+    """The box of a line of words whose capitals may fill `box`: nothing hangs below them."""
+    return Box(box.x, box.y - FOOT * box.height, box.width, CAPITALS * box.height)

@@ -1,0 +1,282 @@
+"""The lane view, the swimmers': one lane fills the screen, in tiers that are read from different distances."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from kivy.graphics import InstructionGroup
+from kivy.properties import ColorProperty
+
+from pacer.face.clock.faceview import FaceView
+from pacer.face.clock.lanebox import CAPITALS, LaneBoxes, lane_boxes
+from pacer.face.clock.ribbon import Ribbon
+from pacer.face.kit.ground import Ground, keep_ground
+from pacer.face.kit.ink import Box, Digits, Frame, Plate, StateShape, Words
+from pacer.face.kit.textures import measure
+from pacer.show.measure.fitting import LINE, cue_words
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import Theme, contrast
+from pacer.show.view.viewvalues import LaneView as Shown
+from pacer.show.wording.viewtext import clock_ways, say
+
+SWIPE = 0.15   #: how far a finger goes, in widths of the screen, to choose the neighbouring lane
+STRAYED = 0.05  #: a finger that went farther has not tapped
+SIDE = 0.2      #: of the width, where a tap chooses the neighbour
+
+
+class LaneView(FaceView):
+    """Draws a `pacer.show.view.instantview.LaneView`. A swipe sideways, or a tap near a side, chooses the neighbouring lane; any other tap is a touch."""
+
+    ground = ColorProperty((0, 0, 0, 0))     #: opaque where it is another than the window's
+
+    def __init__(self, **kwargs):
+        super().__init__(**kwargs)
+        keep_ground(self)
+
+    def on_touch_down(self, touch):
+        """Where a finger begins: one that came down on another view says nothing here."""
+        if self.collide_point(*touch.pos):
+            touch.ud[self] = True
+        return super().on_touch_down(touch)
+
+    def on_touch_up(self, touch):
+        """A finger that went sideways chooses the neighbour."""
+        dx, dy = touch.x - touch.ox, touch.y - touch.oy
+        if not self.face or self not in touch.ud:
+            return super().on_touch_up(touch)
+        step = 0
+        if abs(dx) > SWIPE * self.width and abs(dx) > 2 * abs(dy):
+            step = 1 if dx < 0 else -1
+        elif abs(dx) < STRAYED * self.width:
+            share = (touch.ox - self.x) / self.width
+            step = -1 if share < SIDE else 1 if share > 1 - SIDE else 0
+            if not step:
+                self.dispatch("on_arrival", self.face.index)
+                return True
+        index = self.face.index + step
+        if step and 0 <= index < self.face.lanes:
+            self.dispatch("on_lane", index)
+            return True
+        return super().on_touch_up(touch)
+
+    def band_box(self, index: int) -> Box:
+        """Where a time is shown: over the foot."""
+        foot = self.face.boxes.foot_left
+        return Box(self.x, foot.y, self.width, max(foot.height, 1.0))
+
+    def keep_clear(self, boxes: Sequence[Box]) -> None:
+        """What the foot says is said beside `boxes`, as long as they stand there."""
+        self.face.keep_clear(boxes)
+
+    def show(self, view: Shown) -> None:
+        """Draw `view`, on the ground that its state asks for."""
+        super().show(view)
+        ground = self.face.ground
+        self.ground = (*ground, float(ground != self.theme.ground))
+
+    def shape_of(self, view: Shown) -> tuple:
+        """Whether there is a cue, work to do, and somebody or something beside the leader."""
+        return bool(view.text.cue), bool(view.text.doing[0]), len(view.leavers) > 1 or bool(view.swum)
+
+    def laid_out(self, view: Shown) -> _Face:
+        """All three tiers."""
+        boxes = lane_boxes(Box(*self.pos, *self.size), self.glass, *self.shape_of(view))
+        return _Face(self.canvas, boxes, self.theme, self.glass)
+
+
+class _Face:
+    """The parts of the lane view in their places."""
+
+    def __init__(self, canvas, boxes: LaneBoxes, theme: Theme, glass: Glass):
+        self.group = InstructionGroup()
+        canvas.add(self.group)
+        self.boxes, self.theme, self.glass = boxes, theme, glass
+        self.block = Ground(self.group)
+        self.block_edge = Frame(self.group)
+        self.number = Digits(self.group, "number", 1)
+        self.shape = StateShape(self.group)
+        self.word = Words(self.group, "state", 1)
+        self.hero = Digits(self.group, "count-down", 1)
+        self.swum_hero = Digits(self.group, "count-up", 1, bold=False)
+        self.hero_word = Words(self.group, "hero", 1)
+        self.hero_label = Words(self.group, "hero label")
+        self.rule = Plate(self.group)
+        self.now = Digits(self.group, "now", 2)
+        self.leave = Digits(self.group, "leave", 2)
+        self.now_label = Words(self.group, "now label")
+        self.leave_label = Words(self.group, "leave label")
+        self.leavers = Words(self.group, "leavers", 2)
+        self.swum = Digits(self.group, "swum", 2, bold=False)
+        self.swum_label = Words(self.group, "swum label")
+        self.segment = Ground(self.group)
+        self.ribbon = Ribbon(self.group)
+        self.frame = Frame(self.group)
+        self.tag = Words(self.group, "tag")
+        self.doing = Words(self.group, "doing", 2)
+        self.cue = Words(self.group, "cue", 2)
+        self.foot_left = Words(self.group, "set")
+        self.warning = StateShape(self.group)
+        self.tight = Words(self.group, "tight")
+        self.foot_right = Words(self.group, "after")
+        self.said: tuple | None = None
+        self.foot_end = boxes.foot_right.right      #: up to where the foot says anything
+        self.index, self.lanes = 0, 1
+        self.ground, self.ink, self.dim = theme.ground, theme.ink, theme.dim
+
+    def keep_clear(self, boxes: Sequence[Box]) -> None:
+        """The foot says only what has room beside `boxes`."""
+        foot = self.boxes.foot_left
+        end = min((box.x - self.boxes.label_cap / 2 for box in boxes if box.y < foot.top and box.top > foot.y), default=self.boxes.foot_right.right)
+        if end != self.foot_end:
+            self.foot_end, self.said = end, None
+
+    def show(self, view: Shown) -> None:
+        """Draw it."""
+        self.index, self.lanes = view.index, view.lanes
+        said = (view.text, view.kind, view.hero_label, view.inverted, view.flash, view.leave_label, view.leave, view.leavers,
+                view.after, bool(view.swum), view.hero if view.kind == "word" else "", view.whose)
+        if said != self.said:
+            self.said = said
+            self._write(view)
+        if view.kind == "down":
+            self.hero.show(view.hero)
+        elif view.kind == "up":
+            self.swum_hero.show(view.hero)
+        self.now.show(view.now)
+        if self.boxes.swum is not None:
+            self.swum.show(view.swum if view.kind != "up" else "")
+        if view.text.lit >= 0 and self.boxes.ribbon is not None:
+            self.ribbon.show(view.done)
+
+    def _write(self, view: Shown) -> None:
+        theme, boxes, glass = self.theme, self.boxes, self.glass
+        text = view.text
+        state = theme.colour(text.state)
+        dark = theme.name == "dark"
+        if view.inverted:
+            self.ground, self.ink = (state, theme.on_state) if dark else (theme.flip, state)
+            self.dim = self.ink
+            block, block_ink = self.ink, self.ground
+        else:
+            self.ground, self.ink, self.dim = theme.ground, theme.ink, theme.dim
+            block, block_ink = state, theme.on_state
+        if view.flash:
+            self.ground = theme.ink if dark else theme.flip_ink
+            self.ink = self.dim = theme.on_state
+            block, block_ink = theme.on_state, self.ground
+        ink, dim = self.ink, self.dim
+        one, two, coach = glass.tier_1_px, glass.tier_2_px, boxes.label_cap
+        self.block.put(boxes.block, block)
+        if contrast(block, self.ground) < 1.5:
+            self.block_edge.put(boxes.block, ink, max(2.0, 0.01 * boxes.block.height))
+        else:
+            self.block_edge.hide()
+        self.number.lay(boxes.number, boxes.number.height, block_ink, "middle")
+        self.number.show(text.lane)
+        self.shape.put(text.shape, boxes.shape, block_ink)
+        if view.kind == "word":      # the state is the hero; what it means stands in its place
+            self.word.put(view.hero_label, boxes.said, min(two, boxes.said.height / LINE), coach, dim, lines=2)
+            self.hero_label.clear()
+        else:
+            self.word.put(text.word, boxes.word, boxes.word.height / CAPITALS, one, ink, bold=True)
+            self.hero_label.put(view.hero_label, boxes.hero_label, boxes.label_cap, coach, dim)
+        self._hero(view, ink, one)
+        self.rule.put(boxes.rule, dim if view.inverted else theme.line)
+        self._clocks(view, ink, dim, two, coach)
+        self._work(view, state, ink, two, coach)
+        sign = boxes.foot_left._replace(width=coach)
+        ahead = (1.5 * coach + measure(text.tight[0], coach, True) + coach) if text.tight else 0.0
+        if text.tight and self.foot_end >= sign.x + ahead:
+            self.warning.put("warning", sign, ink)
+            self.tight.put(text.tight, sign._replace(x=sign.x + 1.5 * coach, width=ahead - 2.4 * coach), coach, coach, ink, bold=True)
+        else:
+            self.warning.hide()
+            self.tight.clear()
+            ahead = 0.0
+        at = "  ".join(part for part in (view.set_words, text.repeat[0], text.round[0]) if part)
+        short = "  ".join(part for part in (view.set_words, text.repeat[-1], text.round[-1]) if part)
+        least = "  ".join(part for part in (view.set_words, text.repeat[-1]) if part)
+        room = boxes.foot_left._replace(x=sign.x + ahead, width=max(0.0, min(boxes.foot_left.width, self.foot_end - sign.x) - ahead))
+        fits = self.foot_end >= boxes.foot_right.right and not ahead or measure(least, coach) <= room.width
+        self.foot_left.put((at, short, least) if fits else "", room, coach, coach, ink)
+        self.foot_right.put(view.after if self.foot_end >= boxes.foot_right.right else "", boxes.foot_right, coach, coach, dim, across=boxes.foot_across)
+
+    def _hero(self, view: Shown, ink, floor: float) -> None:
+        box = self.boxes.hero
+        self.hero.lay(box, box.height, ink, "middle")
+        self.swum_hero.lay(box, box.height * 0.8, ink, "middle")
+        if view.kind != "down":
+            self.hero.show("")
+        if view.kind != "up":
+            self.swum_hero.show("")
+        self.hero_word.put(view.hero if view.kind == "word" else "", self.boxes.hero_word, self.boxes.hero.height, floor, ink, bold=True, across="middle")
+
+    def _clocks(self, view: Shown, ink, dim, floor: float, coach: float) -> None:
+        boxes = self.boxes
+        self.now_label.put(clock_ways(view.whose), boxes.now_label, boxes.label_cap, coach, dim)
+        self.now.lay(boxes.now, boxes.clock_cap, ink, boxes.now_across, "bottom")
+        self.leave_label.put(view.leave_label, boxes.leave_label, boxes.label_cap, coach, dim)
+        self.leave.lay(boxes.leave, boxes.clock_cap, ink, boxes.now_across)
+        self.leave.show(view.leave)
+        later = [leaver.clock for leaver in view.leavers if leaver.when == "later"]
+        if boxes.leavers is None:
+            self.leavers.clear()
+            return
+        if view.swum and view.kind != "up" or not later:
+            self.leavers.clear()
+        else:
+            ways = tuple(dict.fromkeys((
+                " ".join((say("then"), *later)), " ".join(later),
+                f"{later[0]} … {later[-1]}" if len(later) > 2 else " ".join(later),
+            )))
+            self.leavers.put(ways, boxes.leavers, max(coach, boxes.leavers_cap), coach, ink, lines=2)
+        self.swum_label.put(say("swum") if view.swum and view.kind != "up" else "", boxes.swum_label, boxes.label_cap, coach, dim)
+        self.swum.lay(boxes.swum, boxes.swum_cap, ink, boxes.now_across, "bottom")
+
+    def _work(self, view: Shown, state, ink, floor: float, coach: float) -> None:
+        theme, boxes, text = self.theme, self.boxes, view.text
+        box = boxes.segment
+        if box is None or not text.doing[0]:
+            self.segment.hide()
+            self.ribbon.hide()
+            self.frame.hide()
+            self.tag.clear()
+            self.cue.clear()
+            self.doing.put(text.distance, boxes.total, boxes.clock_cap, coach, ink, bold=True)
+            return
+        if len(text.ribbon) <= 1 and text.lit < 0:
+            self.ribbon.hide()
+        else:
+            flipped = view.inverted or view.flash
+            self.ribbon.put(text, boxes.ribbon, self._flipped() if flipped else theme, coach, boxes.ribbon.height, False, flipped)
+        lit = text.lit >= 0
+        edge = max(2.0, 0.03 * box.height)
+        if lit:
+            self.segment.put(box, state if not view.inverted else ink)
+            self.frame.hide()
+            colour = theme.on_state if not view.inverted else self.ground
+        else:
+            self.segment.hide()
+            self.frame.put(box, state if not view.inverted and theme.name == "dark" else ink, edge)
+            colour = ink
+        pad = 0.18 * box.height
+        inner = box.inset(pad, edge + 0.04 * box.height)
+        tag = self.tag.put(text.present, inner, coach, coach, colour)
+        left = self.tag.width + pad if tag.lines else 0
+        room = Box(inner.x + left, inner.y, inner.width - left, inner.height)
+        self.doing.put(text.doing, room, boxes.doing_cap, min(floor, boxes.doing_cap * 0.7), colour, bold=True)
+        if boxes.cue is not None:
+            self.cue.put(cue_words(text.cue)[0], boxes.cue, boxes.cue_cap, coach, ink, lines=boxes.cue_lines)
+        else:
+            self.cue.clear()
+
+    def _flipped(self) -> Theme:
+        """The theme on an inverted screen."""
+        return replace(self.theme, ground=self.ground, ink=self.ink, dim=self.ink, line=self.ink)
+
+    def drawn(self) -> list:
+        """Its words: for tests."""
+        return [self.number, self.word, self.hero, self.swum_hero, self.hero_word, self.hero_label, self.now, self.leave,
+                self.now_label, self.leave_label, self.leavers, self.swum, self.swum_label, self.tag, self.doing, self.cue,
+                self.tight, self.foot_left, self.foot_right]

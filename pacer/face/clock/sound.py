@@ -1,0 +1,170 @@
+"""Sound, vibration and speech of a running session, driven once a frame.
+
+What is wanted comes from the driver, what of it sounds from `pacer.signal.schedule`, and when from
+the player's own thread: no beep waits for a frame. Whatever the device lacks, the session goes on.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from pathlib import Path
+from typing import Protocol
+
+from pacer.session.running.run import Run
+from pacer.show.drive.driver import Driver
+from pacer.show.drive.settings import Settings
+from pacer.signal.clip import LONG_MS, STOP_ALL, TICK
+from pacer.signal.schedule import OCCUPIED_MS, SECTION_START, Programme, Wanted, plan_sounds
+from pacer.signal.starter import HANDOVER_MS, Starter, Starts
+
+VIBRATE_MS = 400
+
+#: What was missed by more than this (the app was away) is neither vibrated nor spoken.
+LATE_MS = 1_000
+
+
+class Vibrates(Protocol):
+    """What is needed of `pacer.signal.device.Device`."""
+
+    def notes(self) -> tuple[str, ...]:
+        """What is lacking, in sentences."""
+
+    def battery_warning(self, minutes: int) -> str:
+        """What to know about the battery before `minutes` more, "" for nothing."""
+
+    def vibrate(self, ms: int) -> None:
+        """Vibrate for this long."""
+
+    def say(self, text: str) -> None:
+        """Speak, without waiting."""
+
+
+class Sounds:
+    """Keeps player and device in step with one session. Instants are on the driver's clock, which is the player's too."""
+
+    def __init__(self, driver: Driver, settings: Settings, player: Starts | None = None, device: Vibrates | None = None):
+        self.driver = driver
+        self.settings = settings
+        self.player = player
+        self.device = device
+        self.programme = Programme()
+        self.instants: tuple[int, ...] = ()     #: every wanted instant of the run, ascending
+        self._starter: Starter | None = None
+        self._run: Run | None = None
+        self._seen_ms: int | None = None
+        self._to_say: tuple[int, str] | None = None
+        self._ticks: tuple[int, int] | None = None      # the lane that ticks, and up to when (session time) its ticks were handed over
+        self.set(settings)
+
+    def open(self, player: Starts, device: Vibrates | None = None) -> None:
+        """Sound through `player` from now on: it is opened after the first picture stands."""
+        self.player, self.device = player, device
+        self.set(self.settings)
+
+    @property
+    def latency_ms(self) -> int:
+        """How much ahead of its instant sound is started."""
+        return 0 if self._starter is None else self._starter.start_ahead_ms
+
+    def set(self, settings: Settings) -> None:
+        """Go by other settings from now on."""
+        replan = settings.lanes_that_sound != self.settings.lanes_that_sound
+        self.settings = settings
+        if self.player is not None:
+            if self._starter is None:
+                self._starter = Starter(self.player)
+            self._starter.latency_ms = settings.latency_ms
+            self.player.volume, self.player.muted = settings.volume, settings.muted
+        if replan:
+            self._run = None
+
+    @property
+    def tick_lane(self) -> int | None:
+        """The lane (index) at whose stroke rate a soft tick is heard, on lines that ask for one; None: none is heard."""
+        return None if self._ticks is None else self._ticks[0]
+
+    @tick_lane.setter
+    def tick_lane(self, lane: int | None) -> None:
+        self._ticks = None if lane is None else (lane, self.driver.at_ms() or 0)
+
+    def frame(self, now_ms: int) -> None:
+        """Do what is due at `now_ms`."""
+        if self.driver.run is not self._run:
+            self._plan(now_ms)
+        if self._starter is not None:
+            self._starter.update(now_ms, self.programme)
+            if self._ticks is not None:
+                self._tick(now_ms)
+        seen_ms, self._seen_ms = self._seen_ms, now_ms
+        if seen_ms is not None and self.device is not None:
+            self._tell(seen_ms, now_ms)
+
+    def stop_all(self) -> None:
+        """The sound of stop all, at once: even when muted."""
+        if self.player is not None:
+            self.player.start(STOP_ALL)
+        if self.device is not None and self.settings.vibration:
+            self.device.vibrate(2 * VIBRATE_MS)
+
+    def close(self) -> None:
+        """Take back what was to sound."""
+        if self._starter is not None:
+            self._starter.clear()
+
+    def _tick(self, now_ms: int) -> None:
+        """Hand over the ticks that are due soon. A count-down that sounds drops them: it ranks higher."""
+        from pacer.session.records.rates import beats  # not needed before
+
+        run, (lane, upto_ms) = self.driver.run, self._ticks
+        if run.begun is None or run.ended_ms is not None or run.stopped:
+            return
+        from_ms = max(upto_ms, run.at_ms(now_ms) + self.latency_ms)
+        to_ms = run.at_ms(now_ms) + self.latency_ms + HANDOVER_MS
+        if to_ms - from_ms >= HANDOVER_MS // 2:      # not every frame
+            for at_ms in beats(run.timeline.tracks[lane], from_ms, to_ms):
+                self.player.start(TICK, run.begun.boot_ms + at_ms - self.latency_ms)
+            self._ticks = lane, to_ms
+
+    def _plan(self, now_ms: int) -> None:
+        """Work out anew what sounds, from what the ear still remembers on."""
+        run = self._run = self.driver.run
+        if run.begun is None or run.ended_ms is not None:
+            self.programme, self.instants = Programme(), ()
+            return
+        numbers = {lane.number: i for i, lane in enumerate(run.timeline.lanes)}
+        chosen = [numbers[number] for number in self.settings.lanes_that_sound if number in numbers]
+        zero_ms = run.begun.boot_ms
+        wanted = [Wanted(each.at_ms + zero_ms, each.order) for each in self.driver.wanted(chosen)
+                  if each.at_ms + zero_ms > now_ms - OCCUPIED_MS]
+        self.programme = plan_sounds(wanted)
+        self.instants = tuple(sorted({each.at_ms for each in wanted}))
+
+    def _tell(self, seen_ms: int, now_ms: int) -> None:
+        """Vibrate at what was counted down to and has come; speak a section's name after its long beep."""
+        sounds = self.programme.between(max(seen_ms, now_ms - LATE_MS) + 1, now_ms + 1)
+        if sounds and self.settings.vibration:
+            self.device.vibrate(VIBRATE_MS)
+        for sound in sounds:
+            if SECTION_START in sound.orders:
+                self._to_say = sound.at_ms + LONG_MS, self._section_name(sound.at_ms)
+        if self._to_say is not None and now_ms >= self._to_say[0]:
+            text, self._to_say = self._to_say[1], None
+            if self.settings.speech and not self.settings.muted and text:
+                self.device.say(text)
+
+    def _section_name(self, boot_ms: int) -> str:
+        """The section that somebody starts at that instant."""
+        timeline, at_ms = self.driver.run.timeline, boot_ms - self.driver.run.begun.boot_ms
+        for track in timeline.tracks:
+            place = bisect_right(track.sendoffs, at_ms) - 1
+            if place >= 0 and track.sendoffs[place] == at_ms:
+                return timeline.plan.sections[track.pass_at(place).section].name
+        return ""
+
+
+def open_sound(platform: str, folder: Path, clock_ms) -> tuple[Starts, Vibrates]:
+    """The player and the rest of the device, on the thread that the app starts on. Never raises."""
+    from pacer.signal.device import Device
+    from pacer.signal.player import open_player
+
+    return open_player(platform, folder / "sounds", clock_ms), Device(platform)

@@ -1,0 +1,181 @@
+"""The changes that a coach can make on deck: those that one press makes, and the leaves that ask for more first. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from dataclasses import replace
+from importlib import import_module
+from typing import NamedTuple
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.tiles.column import Cell, Column
+from pacer.plan.times import text_from_ms
+from pacer.session.journal.entries import Entry, Lanes, Unit
+from pacer.session.records.entrytext import names_of, said
+from pacer.session.running import presses
+from pacer.session.running.ongoing import Run
+from pacer.session.running.poolclock import matched
+from pacer.show.drive.driver import Driver, Proposal
+from pacer.timeline.paces import base_said
+
+
+class Change(NamedTuple):
+    """A change that one press makes: its name on a key, the entry, and why there is none where there is none."""
+
+    label: str
+    make: Callable[[Run, int, Lanes], Entry | None]
+    nothing: tuple[str, ...]
+
+
+_NO_LINE = ("no line in hand: nothing to shorten or lengthen", "no line in hand")
+_NOBODY = ("nobody is about to leave", "nobody leaves")
+
+#: By the names that keys on the bar have, too.
+CHANGES = {
+    "late": Change("Leave late", presses.late, _NOBODY),
+    "miss": Change("Miss one", presses.miss, _NOBODY),
+    "fewer": Change("One fewer", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes), _NO_LINE),
+    "one more": Change("One more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes), _NO_LINE),
+    "round less": Change("Round less", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True), _NO_LINE),
+    "round more": Change("Round more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True), _NO_LINE),
+    "take back": Change("Take back", lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to take back",)),
+}
+
+
+def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
+    """What one of `CHANGES` would do for these lanes."""
+    change = CHANGES[name]
+    proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
+    if name != "take back" or proposal.entry is None:
+        return proposal
+    undone = said(driver.run.by, names_of(driver.run.timeline))
+    return replace(proposal, ways=(*(f"undoes “{undone}”: {way}" for way in proposal.ways), f"undoes “{undone}”", *proposal.ways))
+
+
+#: What leads lanes on, or back: label, unit and step.
+MOVES = {
+    "next": ("Next repeat", Unit.REPEAT, 1),
+    "previous": ("Previous repeat", Unit.REPEAT, -1),
+    "next line": ("Next line", Unit.LINE, 1),
+    "previous line": ("Previous line", Unit.LINE, -1),
+}
+
+#: What the key says that matches the pace clock to the one on the wall, as it is let go (design: section 5.7).
+MATCH = ("let go as the wall clock passes :00; no send-off moves", "let go as the wall clock passes :00", "let go at the wall's :00")
+
+#: What is said when that was done.
+MATCHED = "the clock goes by the one on the wall now", "the clock is matched"
+
+#: What opens another leaf: label, module and class.
+LEAVES = {
+    "times": ("Times", "timeleaf", "TimesLeaf"),
+    "rate": ("Stroke rate", "rateleaf", "RateLeaf"),
+    "watch": ("Watches", "watchleaf", "WatchLeaf"),
+    "notes": ("Notes", "noteleaf", "NotesLeaf"),
+    "heads": ("Count heads", "noteleaf", "HeadsLeaf"),
+    "interval": ("Interval", "intervalleaf", "IntervalLeaf"),
+    "section": ("Start a section", "sectionleaf", "SectionsLeaf"),
+    "swimmers": ("Who swims", "swimmerleaf", "SwimmersLeaf"),
+    "with": ("Go with a lane", "swimmerleaf", "WithLeaf"),
+    "line in": ("Line in", "setleaf", "LineInLeaf"),
+    "line out": ("Line out", "setleaf", "LineOutLeaf"),
+    "out": ("Out by", "finishleaf", "OutByLeaf"),
+    "sum": ("How it went", "sumleaf", "SumLeaf"),
+}
+
+
+def opened(deck: Deck, name: str) -> Leaf:
+    """The leaf of one of `LEAVES`."""
+    _, module, kind = LEAVES[name]
+    return getattr(import_module(f"pacer.face.deck.leaves.{module}"), kind)(deck)
+
+
+class ChangeLeaf(Leaf):
+    """All that can be done with the lane in hand, or with all lanes: the usual first."""
+
+    @property
+    def title(self) -> str:
+        """Which lanes, and the pace that a lane's numbers rest on."""
+        name = self.deck.lane_name().capitalize()
+        return name if self.deck.hand is None else f"{name}, {base_said(self.driver.run.timeline, self.deck.hand)}"
+
+    def note(self) -> tuple[str, ...]:
+        """A lane's predicted time beside its interval; for all lanes how to come to know what a key would do."""
+        if self.deck.hand is not None and (said := self._predicted(self.deck.hand)):
+            return said
+        return "hold a key: it says what, then does it", "hold a key until full", ""
+
+    def _predicted(self, lane: int) -> tuple[str, ...]:
+        """What the repeat in hand should take, what it is on, the rest that leaves and its ratio to swimming."""
+        track = self.driver.run.timeline.tracks[lane]
+        index = track.index_at(self.at_ms)
+        if index < 0:
+            return ()
+        line, repeat = track.pass_at(index).laneline, track.repeat_in_line(index)
+        swims_ms = line.times(repeat, 0)[-1]
+        swims = text_from_ms(round(swims_ms, -3))
+        if not line.intervals or repeat >= len(line.intervals) or line.own is not None:
+            return f"{line.shapes[repeat].distance} in {swims}", swims
+        interval_ms = line.intervals[repeat]
+        rest_ms = interval_ms - swims_ms
+        said = f"{swims} on {text_from_ms(interval_ms)}"
+        if rest_ms <= 0:
+            return f"{said}, no rest", said
+        rest = f"{said}, rest {text_from_ms(rest_ms // 1000 * 1000)}"
+        return f"{rest} (1 to {swims_ms / rest_ms:.1f})", rest, said
+
+    def stamp(self) -> Hashable:
+        """The lane, and whether it waits."""
+        return self.deck.hand, self._waiting()
+
+    def _waiting(self) -> bool:
+        run = self.driver.run
+        return bool(set(run.held()) & set(run.lanes(self.deck.lanes)))
+
+    def held(self) -> frozenset[str]:
+        """The changes of one press."""
+        return frozenset((*CHANGES, *MOVES, "hold", "resume", "match"))
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The usual six, what is taken down, and the rarer changes. What the bar has for all lanes is not here again."""
+        one = self.deck.hand is not None
+        names = ["resume" if self._waiting() else "hold", "next", "late", "miss", "fewer", "one more"] if one else ["late", "miss", "fewer", "one more"]
+        names += [*(["fill"] if self.deck.fill is not None else []), "times", "rate", "notes"] if one else ["out", "section", "line in", "line out", "match"]
+        names += ["take back", "previous", "next line", "previous line", "interval", "round less", "round more"]
+        names += ["swimmers", "with", "line in", "line out", "section", "out", "match"] if one else []
+        column.keys(*(Cell(name, (self._label(name),)) for name in names), across=4 if upright else 3)
+
+    @staticmethod
+    def _label(name: str) -> str:
+        if name in CHANGES:
+            return CHANGES[name].label
+        if name in MOVES:
+            return MOVES[name][0]
+        return LEAVES[name][0] if name in LEAVES else {"hold": "Hold", "resume": "Resume", "match": "Match clock", "fill": "Fill the glass"}[name]
+
+    def ask(self, name: str) -> Proposal:
+        """What one press would do."""
+        driver, lanes = self.driver, self.deck.lanes
+        match name:
+            case "hold":
+                return driver.hold(lanes)
+            case "resume":
+                return driver.resume(lanes)
+            case "match":
+                return Proposal(matched(self.at_ms), MATCH, driver.now_ms(), driver.run)
+            case _ if name in MOVES:
+                _, unit, step = MOVES[name]
+                return driver.move(unit, step, lanes)
+        return offered(driver, name, lanes)
+
+    def done(self, name: str) -> None:
+        """What was matched is said."""
+        if name == "match":
+            self.deck.tell(*MATCHED)
+
+    def press(self, name: str) -> None:
+        """Open another leaf, or fill the glass with the lane."""
+        if name == "fill":
+            self.deck.fill()
+        else:
+            self.deck.open(opened(self.deck, name))

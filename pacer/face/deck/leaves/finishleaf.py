@@ -1,0 +1,95 @@
+"""Everybody out by a time of day: the rest fitted anew, with what it costs. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.tiles.column import Cell, Column
+from pacer.plan.times import MINUTE_MS
+from pacer.session.journal.entries import Refitted
+from pacer.session.running import presses
+from pacer.session.running.ongoing import Run
+from pacer.show.drive.driver import Proposal
+from pacer.show.wording.readings import wall_reading
+from pacer.timeline.fit.mostswum import missed_said
+
+STEPS = (-5, -1, 1, 5)
+AGAIN_MS = 5_000
+
+
+class OutByLeaf(Leaf):
+    """The time to be out by, and what that costs."""
+
+    title = "Out by"
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        self._missed: int | None = None
+        self._cost: tuple[Hashable, tuple[str, ...]] = (None, ())
+        self.out_ms = self._first()
+
+    def _first(self) -> int:
+        """Where the coach begins to choose: at the end as it is, which costs nothing, or at the booking's where that comes before."""
+        run = self.driver.run
+        end_ms, latest_ms = run.timeline.end_ms, run.out_ms or run.timeline.plan.booking_ms
+        if latest_ms is not None and end_ms > latest_ms:
+            return self._whole(latest_ms)
+        return self._whole(end_ms + MINUTE_MS - 1)
+
+    def _whole(self, ms: int) -> int:
+        """That session time at a whole minute of the day, the one before."""
+        begun = self.driver.run.begun
+        wall_ms = ms if begun is None else begun.wall_ms + ms
+        return ms - wall_ms % MINUTE_MS
+
+    def _reading(self, ms: int) -> str:
+        begun = self.driver.run.begun
+        return wall_reading(begun.wall_ms + ms, begun.zone)
+
+    def note(self) -> tuple[str, ...]:
+        """How it stands now."""
+        now = self._reading(self.driver.run.timeline.end_ms)
+        return f"as it goes now: out {now}", f"now: out {now}"
+
+    def stamp(self) -> Hashable:
+        """The time chosen, and what its cost goes by."""
+        return self._asked()
+
+    def _asked(self) -> Hashable:
+        return self.out_ms, id(self.driver.run), self.at_ms // AGAIN_MS
+
+    def held(self) -> frozenset[str]:
+        """Only doing it."""
+        return frozenset({"do"})
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The time, steps, and a key to do it."""
+        column.row(Cell("", (self._reading(self.out_ms),), look="plain", scale=1.6, across="left"), Cell("do", ("Fit it",), look="main"))
+        column.row(*(Cell(f"step {by}", (f"{'–' if by < 0 else '+'}{abs(by)} min", f"{'–' if by < 0 else '+'}{abs(by)}")) for by in STEPS))
+        for text in self._costs():
+            column.say(text, colour="dim")
+
+    def _costs(self) -> tuple[str, ...]:
+        """What the time chosen would cost, worked out anew now and then as the session goes on."""
+        if self._cost[0] != self._asked():
+            said = self.ask("do").ways[0]
+            if self._missed is not None:
+                said += "; " + missed_said(self._missed, str(self.driver.run.timeline.plan.pool.unit)).replace("; ", ", ")
+            self._cost = self._asked(), tuple(f"{part[0].upper()}{part[1:]}." for part in said.split("; "))
+        return self._cost[1]
+
+    def press(self, name: str) -> None:
+        """Another time."""
+        made = self.out_ms + int(name.removeprefix("step ")) * MINUTE_MS
+        if made > self.at_ms:
+            self.out_ms = made
+
+    def ask(self, name: str) -> Proposal:
+        """What the fit makes of it."""
+        def refitted(run: Run, at_ms: int) -> Refitted:
+            entry, fitted = presses.refit(run, at_ms, self.out_ms)
+            self._missed = fitted.missed
+            return entry
+
+        return self.driver.offer(refitted)

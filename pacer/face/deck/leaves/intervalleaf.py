@@ -1,0 +1,65 @@
+"""Another interval for the line in hand, from now on. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.typedentry import typed_tiles
+from pacer.face.tiles.column import Column
+from pacer.face.tiles.numberpad import Pad, pressed
+from pacer.session.running import presses
+from pacer.session.running.changes import line_in_hand
+from pacer.show.drive.driver import Proposal
+
+
+class IntervalLeaf(Leaf):
+    """A pad for the interval, and what it would do."""
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        self._hand = deck.hand
+        self.pad = self._fresh()
+
+    @property
+    def title(self) -> str:
+        """For which lanes."""
+        return f"Interval of {self.deck.lane_name()}"
+
+    def note(self) -> tuple[str, ...]:
+        """For how long."""
+        return "the line in hand, from now on", "from now on"
+
+    def _fresh(self) -> Pad:
+        """Begins with the interval that the lanes have, where they share one."""
+        return Pad("From now on, on", next(iter(found)) if len(found := self._intervals()) == 1 else None, step=5_000)
+
+    def _intervals(self) -> set[int]:
+        run = self.driver.run
+        found = (line_in_hand(run.timeline.tracks[lane], self.at_ms, ahead=True) for lane in run.lanes(self.deck.lanes))
+        return {one.laneline.intervals[0] for one in found if one is not None and one.laneline.intervals}
+
+    def stamp(self) -> Hashable:
+        """The pad, and the lanes."""
+        if self._hand != self.deck.hand:
+            self._hand, self.pad = self.deck.hand, self._fresh()
+        return self.pad
+
+    def held(self) -> frozenset[str]:
+        """Only doing it."""
+        return frozenset({"do"})
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The pad, and a key to do it."""
+        typed_tiles(self.pad, column, upright, "Change it")
+
+    def press(self, name: str) -> None:
+        """A key of the pad."""
+        self.pad = pressed(self.pad, name.removeprefix("pad "))
+
+    def ask(self, name: str) -> Proposal:
+        """What the interval would do."""
+        pad = self.pad
+        if pad.wrong or not pad.number:
+            return Proposal(None, (pad.wrong or "an interval is at least a second",))
+        return self.driver.offer(lambda run, at_ms: presses.change_interval(run, at_ms, pad.number, self.deck.lanes), "no line in hand")

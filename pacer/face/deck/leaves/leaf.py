@@ -1,0 +1,270 @@
+"""What stands on the sheet: a leaf, and the stack of leaves that a coach has opened. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+from typing import TYPE_CHECKING, TypeVar
+
+from pacer.face.tiles.column import Cell
+from pacer.plan.times import SECOND_MS
+from pacer.session.journal.recordentries import Withdrawn
+from pacer.session.running.presses import withdraw
+from pacer.show.drive.driver import Driver, Proposal
+
+if TYPE_CHECKING:
+    from pacer.face.clock.sound import Sounds
+    from pacer.face.tiles.column import Column
+    from pacer.plan.text.draft import Draft
+    from pacer.session.journal.entries import Lanes
+    from pacer.session.journal.recordentries import Record
+
+T = TypeVar("T")
+
+ASK_MS = 250         #: what a tile that is held would do is asked anew this often
+TELL_MS = 5_000      #: how long the sheet's note tells what was done
+LONG_PRESS_MS = 2_000   #: a finger that came down longer ago does not time anything
+
+TAKE_BACK = "take back record"   #: the tile that takes back what was taken down last
+
+#: What a tile asks, by its name: a press that is held answers with it first and does it when it is let go.
+NOTHING = Proposal(None, ("nothing to do here",))
+
+
+class Leaf:
+    """One leaf. A subclass gives `title`, `build`, `press` and, for tiles that are to be held, `held` and `ask`."""
+
+    title = ""
+    follows = True         #: whether it goes on with another lane whose number is touched
+    wants_lane = False     #: whether it is about one lane
+    draft: Draft | None = None      #: a line that is written in, above the tiles; return presses `do`
+
+    def __init__(self, deck: Deck):
+        self.deck = deck
+        self._known: dict[Callable, tuple[tuple, object]] = {}
+
+    @property
+    def driver(self) -> Driver:
+        """The session."""
+        return self.deck.driver
+
+    @property
+    def at_ms(self) -> int:
+        """Session time."""
+        return self.driver.at_ms() or 0
+
+    @property
+    def about(self) -> int | None:
+        """The lane that is framed meanwhile, None for none: the one in hand."""
+        return self.deck.hand
+
+    def go_to(self, lane: int) -> bool:
+        """Go on with another lane whose number is touched once the session is over; whether it does."""
+        return False
+
+    def of_journal(self, make: Callable[[tuple], T]) -> T:
+        """What `make` finds in the journal; worked out once for each entry more, so that every frame may ask."""
+        journal = self.driver.journal
+        known = self._known.get(make)
+        if known is None or known[0] is not journal:
+            known = self._known[make] = journal, make(journal)
+        return known[1]
+
+    def note(self) -> tuple[str, ...]:
+        """What there is to know, in several ways, the longest first."""
+        return ("",)
+
+    def frame(self) -> None:
+        """Another frame, while it is on top: for what goes by itself."""
+
+    def stamp(self) -> Hashable:
+        """What is shown depends on it: when it is another, the leaf is built anew. Asked for every frame."""
+        return None
+
+    def held(self) -> frozenset[str]:
+        """Names of the tiles that have to be held, because they change the session."""
+        return frozenset()
+
+    def build(self, column: Column, upright: bool) -> None:
+        """Put the leaf's tiles into `column`."""
+        raise NotImplementedError
+
+    def press(self, name: str) -> None:
+        """Do what a tile is for that is not held."""
+
+    def ask(self, name: str) -> Proposal:
+        """What a tile that is held would do."""
+        return NOTHING
+
+    def done(self, name: str) -> None:
+        """What it proposed was done."""
+
+    def leave(self) -> None:
+        """It is taken off the sheet."""
+
+
+class Deck:
+    """The leaves of one session: those opened, the last on top, and what the sheet's note says.
+
+    `hand` tells the lane in hand (None: all of them), `close()` takes the sheet away, `sounds()` is for what is to be heard,
+    `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done, `took_down(entry, ways)` what was taken
+    down that can be taken back, `touched_ms()` is when the glass was last touched, on the driver's clock.
+    """
+
+    def __init__(self, driver: Driver, hand: Callable[[], int | None], close: Callable[[], None] = lambda: None,
+                 sounds: Callable[[], Sounds] | None = None, fill: Callable[[], None] | None = None,
+                 changed: Callable[[Proposal], None] = lambda proposal: None, touched_ms: Callable[[], int] | None = None,
+                 took_down: Callable[[Record, tuple[str, ...]], None] = lambda entry, ways: None):
+        self.driver, self._hand, self._close, self.sounds, self.fill, self._changed = driver, hand, close, sounds, fill, changed
+        self._took_down = took_down
+        self._record: tuple[Record, tuple[str, ...]] | None = None     # what was taken down last and can be taken back, and how that is said
+        self._touched_ms = touched_ms or driver.now_ms
+        self.leaves: list[Leaf] = []
+        self.asked: Proposal | None = None       #: of the tile that is being held
+        self._told: tuple[tuple[str, ...], int, int | None] | None = None     # what, until when, and of which lane
+        self.changed = 0                         #: goes up whenever the sheet is to be built anew
+
+    @property
+    def hand(self) -> int | None:
+        """The lane in hand; the only one where there is but one."""
+        return 0 if len(self.driver.run.timeline.tracks) == 1 else self._hand()
+
+    @property
+    def lanes(self) -> Lanes:
+        """The lane in hand, as journal entries name it; None for all."""
+        return None if self.hand is None else (self.hand,)
+
+    @property
+    def leaf(self) -> Leaf:
+        """The leaf on top."""
+        return self.leaves[-1]
+
+    def lane_name(self) -> str:
+        """`lane 4`, or `all lanes`."""
+        return "all lanes" if self.hand is None else f"lane {self.driver.run.timeline.lanes[self.hand].number}"
+
+    # -- leaves ----------------------------------------------------------------------------------------
+
+    def open(self, leaf: Leaf) -> None:
+        """Put a leaf on top."""
+        self.leaves.append(leaf)
+        self._anew()
+
+    def back(self) -> None:
+        """Take the leaf on top away; the last takes the sheet with it."""
+        self.leaves.pop().leave()
+        self._anew()
+        if not self.leaves:
+            self._close()
+
+    def clear(self) -> None:
+        """Take all leaves away."""
+        while self.leaves:
+            self.leaves.pop().leave()
+        self._anew()
+
+    def _anew(self) -> None:
+        self.asked = self._told = None
+        self.changed += 1
+
+    # -- words ------------------------------------------------------------------------------------------
+
+    def tell(self, *ways: str) -> None:
+        """Say something in the sheet's note for a while."""
+        self._told = ways, self.driver.now_ms() + TELL_MS, self.hand
+        self.changed += 1
+
+    def note(self) -> tuple[tuple[str, ...], bool]:
+        """What the note says, and whether it answers the coach."""
+        if self.asked is not None:
+            return self.asked.ways, True
+        if self._told is not None and self.driver.now_ms() < self._told[1] and self._told[2] == self.hand:
+            return self._told[0], True
+        return self.leaf.note(), False
+
+    def stamp(self) -> Hashable:
+        """What the sheet shows depends on it."""
+        return self.changed, self.hand, self.note(), self.leaf.stamp()
+
+    # -- what was taken down -----------------------------------------------------------------------------------
+
+    def took_down(self, entry: Record, *ways: str) -> None:
+        """An entry was made that the next press can take back; `ways` say which."""
+        self._record = entry, ways
+        self._took_down(entry, ways)
+
+    @property
+    def has_record(self) -> bool:
+        """Whether there is something taken down to take back."""
+        return self._record is not None
+
+    def take_back_cell(self) -> Cell:
+        """The key that takes back what was taken down last."""
+        return Cell(TAKE_BACK, ("Take back",), able=self.has_record)
+
+    def ask_back(self) -> Proposal:
+        """What that key would do."""
+        driver, entry = self.driver, None
+        if self._record is not None:
+            entry = withdraw(driver.journal, self._record[0], driver.at_ms() or 0)
+        if entry is None:
+            return Proposal(None, ("nothing to take back",))
+        return Proposal(entry, tuple(f"takes back “{way}”" for way in self._record[1]), driver.now_ms(), driver.run)
+
+    def take_back(self) -> tuple[str, ...]:
+        """Take it back at once. What the coach has to be told about it; () when all is well."""
+        told = self.driver.do(self.ask_back())
+        if not told:
+            self._record = None
+            self.changed += 1
+        return told
+
+    # -- what is held -----------------------------------------------------------------------------------------
+
+    def ask(self, name: str) -> None:
+        """A tile is being held: say what it would do."""
+        self.asked = self.leaf.ask(name)
+
+    def renew(self, name: str) -> None:
+        """It is still being held: what it would do is said anew before that is out of date."""
+        if self.asked is not None and self.driver.now_ms() - self.asked.asked_ms >= ASK_MS:
+            self.ask(name)
+
+    def let_go(self) -> None:
+        """It was let go too soon: what it would do stays to be read."""
+        asked, self.asked = self.asked, None
+        if asked is None or asked.entry is None:
+            self.tell("hold it until it is full")
+        else:
+            self.tell(*(f"{way} – hold to do it" for way in asked.ways), "hold it until it is full")
+
+    def do(self, name: str) -> None:
+        """It was held until it was full: what was read is done, at the present instant where that comes to the same."""
+        leaf, asked, self.asked = self.leaf, self.asked, None
+        if asked is None or asked.entry is None:
+            self.tell(*(asked or NOTHING).ways)
+            return
+        fresh = leaf.ask(name)
+        chosen = fresh if fresh.ways == asked.ways else asked
+        told = self.driver.do(chosen)
+        if told:
+            self.tell(*told)
+        else:
+            self._told = None
+            self._changed(chosen)
+            leaf.done(name)
+            if isinstance(chosen.entry, Withdrawn):
+                self._record = None
+                self.tell("taken back")
+            elif self._told is None:      # it has said nothing of its own; it may have gone off the sheet
+                self.tell(*(f"done: {way}" for way in chosen.ways), "done")
+            self.changed += 1
+
+    def pressed_ms(self) -> int:
+        """Session time at which the finger came down that presses a tile: what is timed counts from there. With a keyboard, now."""
+        driver = self.driver
+        ago = driver.now_ms() - self._touched_ms()
+        return (driver.at_ms() or 0) - (ago if ago < LONG_PRESS_MS else 0)
+
+    def second(self) -> int:
+        """Whole seconds of the session, for leaves whose words go with them."""
+        return (self.driver.at_ms() or 0) // SECOND_MS

@@ -1,0 +1,207 @@
+"""Notes and quick marks about a lane, a swimmer, a line; heads into the water and out of it. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import replace
+
+from pacer.face.deck.leaves.leaf import TAKE_BACK, Deck, Leaf
+from pacer.face.deck.leaves.notetext import WordLeaf
+from pacer.face.deck.leaves.whose import PlaceLeaf, who_ways
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
+from pacer.session.journal.recordentries import HeadsCounted, Noted
+from pacer.session.records.notes import MOST_LETTERS, MOST_MARKS, heads, marks_from_text, text_from_marks
+from pacer.session.running.changes import line_in_hand
+from pacer.session.storage.datafolder import home
+from pacer.show.drive.driver import Proposal
+from pacer.show.drive.quickmarks import read_marks, write_marks
+from pacer.show.wording.viewtext import nth
+
+TWICE_MS = 1_000     #: the same mark this soon after is wet glass
+
+
+class NotesLeaf(Leaf):
+    """Quick marks, one press each, and a word that is written: about the lane in hand, one of its swimmers, its line, or the session."""
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        self._hand = deck.hand
+        self.place: int | None = None
+        self.lined = False
+        self.marks = read_marks(home())
+
+    @property
+    def title(self) -> str:
+        """Of which lane."""
+        return f"Notes, {self.deck.lane_name()}"
+
+    def note(self) -> tuple[str, ...]:
+        """What they are about."""
+        if self.deck.hand is None:
+            return "about the whole session", "about the session"
+        about = self.deck.lane_name() if self.place is None else nth(self.place)
+        line = self._line_said() if self.lined else ""
+        return (f"about {about}, {line}", f"about {about}, its line") if line else (f"about {about}",)
+
+    def _line(self) -> tuple[int | None, int | None]:
+        """Section and line in hand of the lane in hand; None where nothing is."""
+        found = None if self.deck.hand is None else line_in_hand(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
+        return (None, None) if found is None else (found.section, found.laneline.number)
+
+    def _line_said(self) -> str:
+        section, line = self._line()
+        return "" if section is None else f"{self.driver.run.timeline.plan.sections[section].name or 'section'} line {line}"
+
+    def stamp(self) -> Hashable:
+        """What a mark would be about, and the marks."""
+        if self._hand != self.deck.hand:
+            self._hand, self.place = self.deck.hand, None
+        return self._hand, self.place, self.lined, self.marks, self.deck.has_record
+
+    def held(self) -> frozenset[str]:
+        """What takes back."""
+        return frozenset((TAKE_BACK,))
+
+    def ask(self, name: str) -> Proposal:
+        """What that would do."""
+        return self.deck.ask_back()
+
+    def build(self, column: Column, upright: bool) -> None:
+        """What it is about, a word, and the marks."""
+        about = () if self.deck.hand is None else (Cell("who", who_ways(self.place), look="lit"), Cell("line", ("Its line",), look="lit" if self.lined else "key"))
+        column.keys(*about, Cell("write", ("Write",)), self.deck.take_back_cell(), across=4)
+        column.flow(*(Cell(f"mark {number}", (mark,)) for number, mark in enumerate(self.marks)), Cell("marks", ("Edit marks",), colour="dim"))
+
+    def press(self, name: str) -> None:
+        """Note a mark, or open what asks for more."""
+        deck = self.deck
+        match name:
+            case "who":
+                deck.open(PlaceLeaf(deck, self._who, self.place, whole=True))
+            case "line":
+                self.lined = not self.lined
+            case "write":
+                deck.open(WordLeaf(deck, self.title, self._noted, note=self.note()))
+            case "marks":
+                deck.open(MarksLeaf(deck, self))
+            case _:
+                self._noted(self.marks[int(name.removeprefix("mark "))])
+
+    def _who(self, place: int | None) -> None:
+        self.place = place
+
+    def _noted(self, text: str) -> None:
+        if not text:
+            return
+        section, line = self._line() if self.lined else (None, None)
+        entry = Noted(self.at_ms, text, self.deck.hand, self.place, section, line)
+        before = self.driver.journal[-1] if self.driver.journal else None
+        if isinstance(before, Noted) and entry.at_ms - before.at_ms < TWICE_MS and replace(before, at_ms=entry.at_ms) == entry:
+            return
+        told = self.driver.append(entry)
+        about = "" if self.deck.hand is None else f"{self.deck.lane_name()}: " if self.place is None else f"{nth(self.place)}, {self.deck.lane_name()}: "
+        self.deck.tell(*(told or (f"{about}{text}", text, "noted")))
+        if not told:
+            self.deck.took_down(entry, text, "the note")
+
+
+class MarksLeaf(Leaf):
+    """The coach's own list of marks: touch one to write it anew or take it off, or put one more on."""
+
+    title = "My marks"
+
+    def __init__(self, deck: Deck, notes: NotesLeaf):
+        super().__init__(deck)
+        self._notes = notes
+
+    def note(self) -> tuple[str, ...]:
+        """What a touch does."""
+        return "touch one to change it", "touch to change"
+
+    def stamp(self) -> Hashable:
+        """The marks."""
+        return self._notes.marks
+
+    def build(self, column: Column, upright: bool) -> None:
+        """A key for one more, and the marks."""
+        marks = self._notes.marks
+        column.row(Cell("more", ("One more mark",), look="main", able=len(marks) < MOST_MARKS))
+        column.flow(*(Cell(f"mark {number}", (mark,)) for number, mark in enumerate(marks)))
+
+    def press(self, name: str) -> None:
+        """Write one anew, or one more."""
+        marks = self._notes.marks
+        if name == "more":
+            if len(marks) >= MOST_MARKS:
+                self.deck.tell(f"{MOST_MARKS} are the most there can be", "no more than that")
+                return
+            self.deck.open(WordLeaf(self.deck, "One more mark", lambda text: self._change(None, text), most=MOST_LETTERS))
+            return
+        number = int(name.removeprefix("mark "))
+        self.deck.open(WordLeaf(self.deck, "This mark", lambda text: self._change(number, text), text=marks[number],
+                                note=("nothing: it is taken off", "empty: taken off"), most=MOST_LETTERS))
+
+    def _change(self, number: int | None, text: str) -> None:
+        """Put `text` in the place of mark `number`, or behind all."""
+        marks = list(self._notes.marks)
+        marks[len(marks) if number is None else number:len(marks) if number is None else number + 1] = [text]
+        self._notes.marks = marks_from_text(text_from_marks(marks))
+        told = write_marks(home(), self._notes.marks)
+        if told:
+            self.deck.tell(told)
+
+
+class HeadsLeaf(Leaf):
+    """How many go into the water and come out of it: a tap a head, or typed."""
+
+    title = "Heads"
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        self.pad = Pad("", None, time=False, step=1)
+
+    def note(self) -> tuple[str, ...]:
+        """How many the lanes have."""
+        count = sum(len(lane.swimmers) for lane in self.driver.run.timeline.squad.lanes)
+        return f"{count} by the squad's lanes", f"{count} in the lanes"
+
+    def stamp(self) -> Hashable:
+        """The count and what was kept."""
+        return self.pad, self.of_journal(heads)
+
+    def build(self, column: Column, upright: bool) -> None:
+        """What differs first, then the count, then where it belongs."""
+        counted = self.of_journal(heads)
+        if counted.warning:
+            column.say(counted.warning, bold=True, colour="warn", most=3)
+            column.skip(0.5)
+        able = not self.pad.wrong
+        less = Cell("pad less", ("–",), scale=1.6, able=bool(self.pad.typed or self.pad.value))
+        value = Cell("", (self.pad.shown or "0",), look="plain", scale=1.6, colour="ink" if self.pad.shown else "dim")
+        more = Cell("pad more", ("+",), scale=1.6, look="main", share=1.2)
+        rub = Cell("pad rub", ("Erase",))
+        ends = [Cell(name, (word,), label=("not yet" if before is None else f"was {before}",), able=able, share=share)
+                for name, word, before, share in (("into", "Went in", counted.into, 1.5), ("out", "Came out", counted.out, 1.7))]
+        digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
+        if upright:
+            column.row(less, value._replace(share=0.8), more, *ends)
+            column.grid([*digits, Cell(look="plain"), rub], 6)
+        else:
+            column.row(less, value, more)
+            column.row(rub, *ends)
+            column.grid(digits, 5)
+
+    def press(self, name: str) -> None:
+        """Count, type, keep."""
+        if name.startswith("pad "):
+            self.pad = pressed(self.pad, name.removeprefix("pad "))
+            return
+        if self.pad.wrong:
+            self.deck.tell("count first")
+            return
+        count = self.pad.number
+        told = self.driver.append(HeadsCounted(self.at_ms, count, name == "into"))
+        if not told:
+            self.pad = Pad("", None, time=False, step=1)
+        self.deck.tell(*(told or (f"{count} went in" if name == "into" else f"{count} came out",)))

@@ -1,0 +1,50 @@
+"""A word or a line that is written on the sheet. No Kivy: the sheet brings the field."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.typedentry import letter_tiles, next_set
+from pacer.face.tiles.column import Cell, Column
+from pacer.plan.text.draft import Draft
+
+
+class WordLeaf(Leaf):
+    """A line to write in; `take(text)` is called with it, spaces tidied, once the leaf is off the sheet."""
+
+    def __init__(self, deck: Deck, title: str, take: Callable[[str], None], *, text: str = "", note: tuple[str, ...] = ("",), most: int = 200):
+        super().__init__(deck)
+        self.title, self._take, self._note, self._most = title, take, note, most
+        self.draft = Draft(text)
+        self.draft.choose_all()
+        self._set = 0      # of characters
+
+    def note(self) -> tuple[str, ...]:
+        """What it is for."""
+        return self._note
+
+    def build(self, column: Column, upright: bool) -> None:
+        """Keys to write with, and one that takes it, as return on a keyboard does."""
+        letter_tiles(self._set, column, upright, Cell("do", ("Take it",), look="main"))
+
+    def press(self, name: str) -> None:
+        """Write, or take it."""
+        if name == "others":
+            self._set = next_set(self._set)
+        elif name.startswith("letter "):
+            letter = name.removeprefix("letter ")
+            self.draft.write(letter)
+            self._set = self._set if letter.isdigit() else 0
+        elif name == "space":
+            self.draft.write(" ")
+            self._set = 0
+        elif name == "rub":
+            self.draft.erase(-1)
+        else:
+            self._done()
+
+    def _done(self) -> None:
+        text = " ".join(self.draft.text.split())[: self._most]
+        self.deck.back()
+        self._take(text)

@@ -1,0 +1,283 @@
+"""Stroke rate by taps, with what the line asks for and a soft tick at that rate; a counted length. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.whose import CHOOSE, PlaceLeaf, swimmer_ways
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.numberpad import DIGITS, Pad, pressed
+from pacer.plan.model import Stroke
+from pacer.session.journal.recordentries import LengthCounted, Rated
+from pacer.session.records.rates import Target, target
+from pacer.session.records.strokes import TIMED_CYCLES, Length, counted, decimals, rated, rating
+from pacer.show.wording.viewtext import nth
+
+IDLE_MS = 6_000       #: after so long without a tap what was tapped is kept: at 10 cycles a minute the next would have come
+BOUNCE_MS = 300       #: a tap this soon after another is the same one: nobody strokes at 200 cycles a minute
+FORGET_MS = 30_000    #: a start of three cycles whose end was never tapped
+
+ONE_ARM = (Stroke.BREAST, Stroke.FLY)     #: one stroke makes a cycle
+KINDS = {2: "Free, back", 1: "Breast, fly"}     #: what is swum, by the strokes that make a cycle
+
+
+def rate_ways(entry: Rated) -> tuple[str, ...]:
+    """A rate, its spread and how many cycles, the longest way first."""
+    found = rating(entry)
+    if found is None:
+        return ("no rate",)
+    many = "1 cycle" if found.cycles == 1 else f"{found.cycles} cycles"
+    spread = f", {decimals(found.least)} to {decimals(found.most)}" if found.least != found.most else ""
+    return f"{decimals(found.rate)} a minute{spread}, {many}", f"{decimals(found.rate)}{spread}", decimals(found.rate)
+
+
+def target_ways(found: Target) -> tuple[str, ...]:
+    """What the line asks of the lane's leader at this distance."""
+    wanted, now = found.wanted, (2 * found.rate + 1) // 2
+    if wanted.start == wanted.end:
+        return (f"target {now}",)
+    when = "now" if found.swimming else "first"
+    return f"target {now} {when}, {wanted.start} to {wanted.end}", f"target {now} {when}"
+
+
+def length_ways(found: Length, unit: str) -> tuple[str, ...]:
+    """What a counted length says, the longest way first."""
+    length = f"{decimals(found.length, 2)} {unit} a cycle"
+    index, total = f"index {decimals(found.index, 2)}", f"sum {decimals(found.seconds_and_strokes)}"
+    short = f"{decimals(found.length, 2)} {unit}, {index}, {total}"
+    return f"{length}, {index}, {total}, {decimals(found.rate)} a minute", f"{length}, {index}, {total}", short, f"{length}, {total}", length
+
+
+class RateLeaf(Leaf):
+    """One large key: tapped once a cycle, or at the start and the end of three."""
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        self.lane, self.place, self.cycles = deck.hand, 0, 1
+        self.taps: tuple[int, ...] = ()
+        self.kept: Rated | None = None      # what was kept last, shown until the next tap
+
+    @property
+    def title(self) -> str:
+        """Of which lane."""
+        return "Stroke rate" if self.deck.hand is None else f"Rate, {self.deck.lane_name()}"
+
+    def note(self) -> tuple[str, ...]:
+        """The target, else what to do."""
+        if self.deck.hand is None:
+            return CHOOSE
+        found = self._target()
+        return target_ways(found) if found is not None else ("tap each time the same hand enters", "tap at each entry")
+
+    def _target(self) -> Target | None:
+        return None if self.deck.hand is None else target(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
+
+    def _ticks(self) -> bool:
+        return self.deck.sounds is not None and self.deck.hand is not None and self.deck.sounds().tick_lane == self.deck.hand
+
+    def stamp(self) -> Hashable:
+        """What was tapped, and what can be chosen."""
+        return self.deck.hand, self.place, self.cycles, self.taps, self.kept, self._ticks(), self._target() is not None
+
+    def frame(self) -> None:
+        """What was tapped is kept when the tapping has ended, or another lane is taken in hand."""
+        if self.deck.hand != self.lane:
+            self._keep()
+            self.lane, self.place, self.kept = self.deck.hand, 0, None
+        elif self.taps:
+            idle_ms = self.at_ms - self.taps[-1]
+            if idle_ms >= (IDLE_MS if self.cycles == 1 else FORGET_MS):
+                self._keep()
+
+    def leave(self) -> None:
+        """Nothing that was tapped is lost."""
+        self._keep()
+
+    def _entry(self) -> Rated | None:
+        """What the taps so far come to."""
+        if self.lane is None or len(self.taps) < 2:
+            return None
+        return rated(self.lane, self.taps, swimmer=self.place, cycles=self.cycles)
+
+    def _keep(self) -> None:
+        """Keep what was tapped, if it comes to anything."""
+        entry, self.taps = self._entry(), ()
+        if entry is None:
+            return
+        told = self.driver.append(entry)
+        self.kept = entry
+        self.deck.tell(*(told or tuple(f"kept, {nth(self.place)}: {way}" for way in rate_ways(entry))))
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The reading, the key to tap, and what can be chosen."""
+        if self.deck.hand is None:
+            return
+        found = rating(entry) if (entry := self._entry() or (None if self.taps else self.kept)) is not None else None
+        many = "" if found is None else "1 cycle" if found.cycles == 1 else f"{found.cycles} cycles"
+        spread = "" if found is None or found.least == found.most else f"{decimals(found.least)}–{decimals(found.most)}"
+        column.row(Cell("", ("–" if found is None else decimals(found.rate),), look="plain", scale=1.6, across="left", share=0.95),
+                   Cell("", (spread,), label=(many,), look="plain", bold=False, across="left", share=1.25),
+                   Cell("keep", ("Keep it",), able=self._entry() is not None, share=0.9))
+        column.row(Cell("tap", self._tap_ways(), look="main", scale=1.3), height=1.4 * column.target)
+        ticks = self._ticks()
+        cells = (Cell("who", swimmer_ways(self.place)), Cell("cycles", ("Time 3 cycles", "3 cycles") if self.cycles == 1 else ("Each cycle",), share=1.6),
+                 Cell("length", ("Count strokes", "Strokes"), share=1.1),
+                 Cell("tick", ("Hear target", "Hear it"), share=1.1, look="lit" if ticks else "key", able=ticks or self._target() is not None))
+        if upright:
+            column.row(*cells)
+        else:
+            column.grid([cell._replace(share=1.0) for cell in cells], 2)
+
+    def _tap_ways(self) -> tuple[str, ...]:
+        if self.cycles == 1:
+            return ("Tap once a cycle",)
+        return ("Tap: end of three",) if self.taps else ("Tap: start of three",)
+
+    def press(self, name: str) -> None:
+        """Tap, choose."""
+        match name:
+            case "tap":
+                self._tap(self.deck.pressed_ms())
+            case "keep":
+                if self._entry() is None and self.kept is None:
+                    self.deck.tell("tap twice or more first", "tap first")
+                self._keep()
+            case "who":
+                self.deck.open(PlaceLeaf(self.deck, self._who, self.place))
+            case "cycles":
+                self._keep()
+                self.cycles = TIMED_CYCLES if self.cycles == 1 else 1
+            case "length":
+                self.deck.open(LengthLeaf(self.deck, self.place))
+            case "tick":
+                self._tick()
+
+    def _tap(self, at_ms: int) -> None:
+        if self.lane is None or (self.taps and at_ms - self.taps[-1] < BOUNCE_MS):
+            return
+        self.taps += (at_ms,)
+        if self.cycles > 1 and len(self.taps) == 2:
+            self._keep()
+
+    def _who(self, place: int | None) -> None:
+        self._keep()
+        self.place, self.kept = place or 0, None
+
+    def _tick(self) -> None:
+        """Turn the lane's tick on, or off."""
+        deck = self.deck
+        if self._ticks():
+            deck.sounds().tick_lane = None
+        elif self._target() is None:
+            deck.tell("this line asks for no rate", "no rate is asked for")
+        elif deck.sounds is not None:
+            deck.sounds().tick_lane = deck.hand
+            deck.tell(f"ticks while the leader of {deck.lane_name()} swims", f"ticks for {deck.lane_name()}")
+
+
+class LengthLeaf(Leaf):
+    """Strokes counted over a distance, and the time it took, typed one after another."""
+
+    FIELDS = ("strokes", "distance", "time")
+    follows = False      # what was counted is one swimmer's
+
+    def __init__(self, deck: Deck, place: int):
+        super().__init__(deck)
+        self._hand, self.place = deck.hand, place
+        self._begin()
+
+    def _begin(self) -> None:
+        """Nothing is counted yet; the distance is the pool's length."""
+        length = self.driver.run.timeline.plan.pool.length
+        self.field = "strokes"
+        self.pads = {"strokes": Pad("strokes", None, time=False), "distance": Pad("distance", round(length), time=False), "time": Pad("time", None)}
+        self.per_cycle = self._per_cycle()
+
+    def _per_cycle(self) -> int:
+        """Two strokes make a cycle, in breaststroke and butterfly one: as the leader swims now."""
+        if self._hand is None:
+            return 2
+        track = self.driver.run.timeline.tracks[self._hand]
+        index = track.index_at(self.at_ms)
+        if index < 0:
+            return 2
+        works = track.pass_at(index).laneline.shapes[track.repeat_in_line(index)].works
+        return 1 if all(work.stroke in ONE_ARM for work in works) else 2
+
+    @property
+    def title(self) -> str:
+        """Whose."""
+        return f"Strokes, {self.deck.lane_name()}" if self._hand is None else f"Strokes, {self.deck.lane_name()}, {nth(self.place)}"
+
+    def note(self) -> tuple[str, ...]:
+        """What it comes to so far."""
+        if self.deck.hand is None:
+            return CHOOSE
+        wrong = self.pads[self.field].wrong
+        if wrong and self.pads[self.field].typed:
+            return (wrong,)
+        entry = self._entry()
+        found = None if entry is None else counted(entry)
+        return ("count the strokes, take the time", "strokes, then time") if found is None else length_ways(found, self._unit)
+
+    def stamp(self) -> Hashable:
+        """Everything typed, and of whom."""
+        if self.deck.hand != self._hand:
+            self._hand, self.place = self.deck.hand, 0
+            self._begin()
+        return self._hand, self.place, self.field, self.per_cycle, tuple(self.pads.values())
+
+    def _entry(self) -> LengthCounted | None:
+        if self._hand is None or any(pad.wrong or not pad.number for pad in self.pads.values()):
+            return None
+        strokes, distance, time_ms = (self.pads[name].number for name in self.FIELDS)
+        return LengthCounted(self.at_ms, self._hand, strokes, distance, time_ms // 10, self.per_cycle, self.place)
+
+    def build(self, column: Column, upright: bool) -> None:
+        """What is typed of the three, and the pad for the one that is lit."""
+        if self.deck.hand is None:
+            return
+        fields = [Cell(name, (self._shown(name),), label=(name,), look="lit" if name == self.field else "key") for name in self.FIELDS]
+        cycle, take = Cell("cycle", (KINDS[self.per_cycle],), lines=2), Cell("do", ("Take it",), look="main", able=self._entry() is not None)
+        share = 1.0 if upright else 0.7
+        point = Cell("pad .", (".",), share=share) if self.pads[self.field].time else Cell(look="plain", share=share)
+        rub = Cell("pad rub", ("Erase", "Rub"), share=share)
+        digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
+        if upright:
+            column.row(*fields, cycle, take)
+            column.grid([*digits[:5], point, *digits[5:], rub], 6)
+        else:
+            column.row(*fields)
+            column.grid(digits, 5)
+            column.row(cycle, point, rub, take)
+
+    def _shown(self, name: str) -> str:
+        shown = self.pads[name].shown or "–"
+        return f"{shown} {self._unit}" if name == "distance" else shown
+
+    def press(self, name: str) -> None:
+        """Choose what is typed, type, take."""
+        if name in self.FIELDS:
+            self.field = name
+        elif name == "cycle":
+            self.per_cycle = 3 - self.per_cycle
+        elif name == "do":
+            self._take()
+        elif name.startswith("pad "):
+            self.pads[self.field] = pressed(self.pads[self.field], name.removeprefix("pad "))
+
+    def _take(self) -> None:
+        entry = self._entry()
+        if entry is None:
+            self.deck.tell("strokes, distance and time first", "all three first")
+            return
+        told = self.driver.append(entry)
+        ways = length_ways(counted(entry), self._unit)
+        self.deck.tell(*(told or (f"kept, {nth(self.place)}: {ways[0]}", f"kept: {ways[1]}", *ways[1:])))
+        if not told:
+            self._begin()
+
+    @property
+    def _unit(self) -> str:
+        return str(self.driver.run.timeline.plan.pool.unit)

@@ -1,0 +1,34 @@
+"""What can be taken down on deck without touching the session. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pacer.face.deck.leaves.changeleaf import LEAVES, opened
+from pacer.face.deck.leaves.leaf import Leaf
+from pacer.face.tiles.column import Cell, Column
+
+RECORDS = ("times", "rate", "watch", "notes", "heads")
+
+
+class RecordLeaf(Leaf):
+    """Everything that is taken down, for the lane in hand or for all lanes."""
+
+    @property
+    def title(self) -> str:
+        """Of which lanes."""
+        return f"Record, {self.deck.lane_name()}"
+
+    def stamp(self) -> Hashable:
+        """The lane, and whether the session is over."""
+        return self.deck.hand, self.driver.running
+
+    def build(self, column: Column, upright: bool) -> None:
+        """A key for each; once the session is over, how it went before all."""
+        if not self.driver.running:
+            column.row(Cell("sum", (LEAVES["sum"][0],), look="main"))
+        column.keys(*(Cell(name, (LEAVES[name][0],)) for name in RECORDS), across=4 if upright else 3)
+
+    def press(self, name: str) -> None:
+        """Open it."""
+        self.deck.open(opened(self.deck, name))

@@ -1,0 +1,70 @@
+"""A section started now, at the next top, or at a time of day. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.tiles.column import Cell, Column
+from pacer.session.running import presses
+from pacer.session.running.instant import lane_states
+from pacer.show.drive.driver import Proposal, next_time_of_day
+from pacer.show.drive.starttime import EARLIER, LATER, StartTime
+
+WHEN = ("now", "top", "time")
+
+
+class SectionsLeaf(Leaf):
+    """Which section, and when."""
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        self.section = self._following()
+        self.start = StartTime(self.driver)
+
+    @property
+    def title(self) -> str:
+        """For which lanes."""
+        return f"Start, {self.deck.lane_name()}"
+
+    def _following(self) -> int:
+        """The section after the one that most are in."""
+        run = self.driver.run
+        sections = [track.pass_at(state.index if state.index >= 0 else 0).section
+                    for track, state in zip(run.timeline.tracks, lane_states(run.timeline, self.at_ms)) if track.sendoffs]
+        here = max(sections, key=sections.count, default=-1)
+        return min(here + 1, len(run.timeline.plan.sections) - 1)
+
+    def stamp(self) -> Hashable:
+        """What is chosen."""
+        return self.section, str(self.start)
+
+    def held(self) -> frozenset[str]:
+        """When it starts."""
+        return frozenset(WHEN)
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The sections, then when."""
+        sections = self.driver.run.timeline.plan.sections
+        column.flow(*(Cell(f"section {n}", (section.name or f"Section {n + 1}",), look="lit" if n == self.section else "key")
+                      for n, section in enumerate(sections)))
+        column.skip()
+        column.flow(Cell("now", ("Now",)), Cell("top", ("At :00",)), Cell("time", (f"At {self.start}",)),
+                    Cell("earlier", (EARLIER,)), Cell("later", (LATER,)))
+
+    def press(self, name: str) -> None:
+        """Choose."""
+        if name in ("earlier", "later"):
+            self.start.step(1 if name == "later" else -1)
+        else:
+            self.section = int(name.removeprefix("section "))
+
+    def ask(self, name: str) -> Proposal:
+        """What the start would do."""
+        section, lanes = self.section, self.deck.lanes
+        if name == "now":
+            return self.driver.offer(lambda run, at_ms: presses.start_section(run, at_ms, section, lanes))
+        if name == "top":
+            return self.driver.offer(lambda run, at_ms: presses.start_section_at_top(run, at_ms, section, lanes))
+        wall_ms = next_time_of_day(self.driver.wall_ms(), *self.start.hour_minute())
+        return self.driver.offer(lambda run, at_ms: presses.start_section_at(run, at_ms, section, wall_ms, lanes), f"{self.start} is too near")

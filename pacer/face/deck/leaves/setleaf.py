@@ -1,0 +1,145 @@
+"""A line put in, to be swum next; a line left out. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import replace
+from itertools import pairwise
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.tiles.column import Cell, Column
+from pacer.plan.problem import Unreadable
+from pacer.session.running import presses
+from pacer.session.running.setchanges import lines_ahead
+from pacer.show.drive.driver import Proposal
+from pacer.show.editing.quickset import COUNTS, DISTANCES, WORKS, LineChoice, leaves, stepped
+from pacer.show.wording.settext import line_words
+
+STEP_MS = 5_000
+_FEWER, _MORE = "–", "+"
+
+
+class LineInLeaf(Leaf):
+    """A line put together from keys, swum behind the line in hand."""
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        self.choice = LineChoice(4, 50, "choice", "rest 0:15")
+
+    @property
+    def title(self) -> str:
+        """For which lanes."""
+        return f"Line in, {self.deck.lane_name()}"
+
+    def note(self) -> tuple[str, ...]:
+        """When it is swum."""
+        return "after the line in hand", "next"
+
+    def stamp(self) -> Hashable:
+        """What is chosen."""
+        return self.choice
+
+    def held(self) -> frozenset[str]:
+        """Only putting it in."""
+        return frozenset({"do"})
+
+    def build(self, column: Column, upright: bool) -> None:
+        """How often, how far, how they leave, what; and the key to do it."""
+        choice = self.choice
+        count = [Cell("fewer", (_FEWER,)), Cell("", (f"{choice.count} x",), look="plain"), Cell("more", (_MORE,))]
+        distance = [Cell("nearer", (_FEWER,)), Cell("", (str(choice.distance),), look="plain"), Cell("farther", (_MORE,))]
+        if upright:
+            column.row(*count, *distance)
+        else:
+            column.row(*count)
+            column.row(*distance)
+        column.row(Cell("sooner", ("–5 s",)), Cell("leave", (self._leave(),), share=1.6), Cell("tardier", ("+5 s",)))
+        column.row(Cell("work", (choice.work,)), Cell("do", ("Put it in",), look="main"))
+
+    def _leave(self) -> str:
+        """How they leave, as it is called."""
+        return next((called for written, called in self._ways() if written == self.choice.leave), self.choice.leave)
+
+    def _ways(self) -> tuple[tuple[str, str], ...]:
+        timeline = self.driver.run.timeline
+        return leaves(self.choice, timeline.plan.pool, timeline.squad)
+
+    def press(self, name: str) -> None:
+        """Another choice."""
+        choice = self.choice
+        match name:
+            case "fewer" | "more":
+                self.choice = replace(choice, count=_next(COUNTS, choice.count, 1 if name == "more" else -1))
+            case "nearer" | "farther":
+                self.choice = replace(choice, distance=_next(DISTANCES, choice.distance, 1 if name == "farther" else -1))
+            case "sooner" | "tardier":
+                self.choice = replace(choice, leave=stepped(choice.leave, STEP_MS if name == "tardier" else -STEP_MS))
+            case "work":
+                self.choice = replace(choice, work=WORKS[(WORKS.index(choice.work) + 1) % len(WORKS)])
+            case "leave":
+                ways = [written for written, _ in self._ways()]
+                place = ways.index(choice.leave) + 1 if choice.leave in ways else 0
+                self.choice = replace(choice, leave=ways[place % len(ways)])
+
+    def ask(self, name: str) -> Proposal:
+        """What it would do."""
+        try:
+            return self.driver.offer(lambda run, at_ms: presses.put_line_in(run, at_ms, self.choice.text, self.deck.lanes),
+                                     "there is no line in hand to put it behind")
+        except Unreadable as wrong:
+            return Proposal(None, (wrong.problems[0].message,))
+
+    def done(self, name: str) -> None:
+        """It is in: nobody wants it twice by mistake."""
+        self.deck.back()
+
+
+class LineOutLeaf(Leaf):
+    """The lines in hand and to come, one of which is left out."""
+
+    @property
+    def title(self) -> str:
+        """For which lanes."""
+        return f"Line out, {self.deck.lane_name()}"
+
+    def note(self) -> tuple[str, ...]:
+        """For how long."""
+        return "in later rounds, too", ""
+
+    def stamp(self) -> Hashable:
+        """The lines, and what was put in or left out."""
+        return self.deck.hand, tuple(self._lines()), id(self.driver.run.timeline)
+
+    def _lines(self) -> dict[tuple[int, int], tuple[str, ...]]:
+        """The lines that are still to be swum by the lanes in hand, as section and number."""
+        run = self.driver.run
+        ahead = lines_ahead(run, self.at_ms, self.deck.lanes)
+        words = {}
+        for lane in run.lanes(self.deck.lanes):
+            for part in run.timeline.tracks[lane].passes:
+                words[part.section, part.laneline.number] = line_words(part.laneline)
+        return {place: words[place] for place in ahead if place in words}
+
+    def held(self) -> frozenset[str]:
+        """All of them."""
+        return frozenset(f"line {section} {number}" for section, number in self._lines())
+
+    def build(self, column: Column, upright: bool) -> None:
+        """A key for each, below its section."""
+        lines = self._lines()
+        for (before, _), ((section, number), ways) in pairwise([((-1, 0), ()), *lines.items()]):
+            if before[0] != section:
+                column.say(self.driver.run.timeline.plan.sections[section].name, colour="dim", most=1)
+            column.row(Cell(f"line {section} {number}", ways, across="left"))
+
+    def ask(self, name: str) -> Proposal:
+        """What it would do."""
+        _, section, number = name.split()
+        return self.driver.offer(lambda run, at_ms: presses.leave_line_out(run, at_ms, int(section), int(number), self.deck.lanes),
+                                 "it is not to come any more")
+
+
+def _next(values: tuple[int, ...], value: int, step: int) -> int:
+    """The next of `values` after `value` in one direction, the last where there is none."""
+    place = min(range(len(values)), key=lambda n: abs(values[n] - value)) + step
+    return values[max(0, min(len(values) - 1, place))]

@@ -1,0 +1,132 @@
+"""After the session: two or three presses a lane, so that one without a single time is a record too; and the heads that came out. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from dataclasses import replace
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.tiles.column import Cell, Column
+from pacer.session.journal.recordentries import Amount, Feel, LaneSummed
+from pacer.session.records.notes import heads, summaries
+
+AMOUNTS = {"amount as": (Amount.AS_WRITTEN, "As written"), "amount less": (Amount.LESS, "Less"), "amount more": (Amount.MORE, "More")}
+FEELS = {"feel well": (Feel.WELL, "Well"), "feel so": (Feel.SO_SO, "So-so"), "feel bad": (Feel.BADLY, "Badly")}
+AGAIN = {"again yes": (True, "Again"), "again no": (False, "Not again")}
+
+
+NOTHING_SAID = LaneSummed(0, 0)
+
+
+class SumLeaf(Leaf):
+    """How much of what was written a lane did, how it went, whether the same again.
+
+    Each touch is kept; the third answer goes on to the next lane.
+    """
+
+    @property
+    def title(self) -> str:
+        """Which lane."""
+        return f"How did lane {self._number(self.lane)} go?"
+
+    def _number(self, lane: int) -> int:
+        return self.driver.run.timeline.lanes[lane].number
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        self.lane = deck.hand if deck.hand is not None else self._next(-1)
+
+    @property
+    def about(self) -> int:
+        """The lane that is asked about."""
+        return self.lane
+
+    def go_to(self, lane: int) -> bool:
+        """Ask about another one."""
+        self.lane = lane
+        return True
+
+    def answers(self, lane: int) -> LaneSummed:
+        """What was said of a lane."""
+        return self.of_journal(summaries).get(lane, NOTHING_SAID)
+
+    def _next(self, lane: int) -> int:
+        """The first lane after `lane` that was not summed up yet; the lane itself where all others were."""
+        count = len(self.driver.run.timeline.tracks)
+        others = (each % count for each in range(lane + 1, lane + 1 + count) if each % count != lane)
+        return next((each for each in others if not self.answers(each).enough), max(0, lane))
+
+    def note(self) -> tuple[str, ...]:
+        """That heads differ, what is to be said yet, or how many lanes are still to be asked about."""
+        if self.of_journal(heads).warning:
+            return "count heads again", "heads differ"
+        of = len(self.driver.run.timeline.tracks)
+        said = sum(self.answers(lane).enough for lane in range(of))
+        if said == of:
+            return "all is said", "all said"
+        answers = self.answers(self.lane)
+        name = f"lane {self._number(self.lane)}"
+        if answers.enough:
+            return f"{name} is kept, {said} of {of} lanes said", f"{name} is kept", f"{name} kept"
+        if answers.amount is not None:
+            return "kept; how did it go?", "how did it go?"
+        if answers.feel is not None:
+            return "kept; how much was swum?", "how much was swum?"
+        return f"{said} of {of} lanes said", f"{said} of {of} said"
+
+    def stamp(self) -> Hashable:
+        """What was said."""
+        return self.lane, self.answers(self.lane), len(self.driver.journal)
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The three questions, the heads, and the lanes before and after."""
+        counted, count = self.of_journal(heads), len(self.driver.run.timeline.tracks)
+        amounts, feels, agains = (self._cells(ways, said) for ways, said in zip((AMOUNTS, FEELS, AGAIN), _three(self.answers(self.lane))))
+        out = Cell("heads", ("Count heads", "Heads") if counted.out is None else (f"{counted.out} came out", f"{counted.out} out"), look="main" if counted.warning else "key", share=1.5, lines=2)
+        before, after = ((), ())
+        if count > 1:
+            before, after = ((Cell(f"lane {lane}", (f"Lane {self._number(lane)}",), share=1.1),) for lane in ((self.lane - 1) % count, (self.lane + 1) % count))
+        column.row(*amounts)
+        if upright:
+            column.row(*feels, out)
+            column.row(*agains, *before, *after)
+        else:
+            column.row(*feels)
+            column.row(*agains)
+            column.row(*before, *after, out)
+
+    @staticmethod
+    def _cells(ways: dict, chosen: object) -> list[Cell]:
+        return [Cell(name, (word,), look="lit" if chosen is value else "key", share=1 + len(word) / 12) for name, (value, word) in ways.items()]
+
+    def press(self, name: str) -> None:
+        """Say one of the three, choose a lane, or count heads."""
+        if name == "heads":
+            from pacer.face.deck.leaves.noteleaf import HeadsLeaf
+
+            self.deck.open(HeadsLeaf(self.deck))
+            return
+        if name.startswith("lane "):
+            self.lane = int(name.removeprefix("lane "))
+            return
+        before = self.answers(self.lane)
+        if name in AMOUNTS:
+            said = replace(before, amount=AMOUNTS[name][0])
+        elif name in FEELS:
+            said = replace(before, feel=FEELS[name][0])
+        else:
+            said = replace(before, again=AGAIN[name][0])
+        if said != before:
+            self._say(said, None in _three(before))
+
+    def _say(self, said: LaneSummed, first: bool) -> None:
+        """Keep an answer; once the third is there for the first time, the next lane is asked about."""
+        told = self.driver.append(replace(said, at_ms=self.at_ms, lane=self.lane))
+        if told:
+            self.deck.tell(*told)
+        elif first and None not in _three(said):
+            self.lane = self._next(self.lane)
+
+
+def _three(said: LaneSummed) -> tuple:
+    return said.amount, said.feel, said.again

@@ -1,0 +1,127 @@
+"""Swimmers who join, leave, go to another place or lane; a lane that goes with another. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.tiles.column import Cell, Column
+from pacer.session.running import presses
+from pacer.show.drive.driver import Proposal
+from pacer.show.wording.viewtext import nth
+from pacer.squad.trials.origin import base_text
+
+CHOOSE = ("touch the number of the lane", "touch a lane")
+
+
+class SwimmersLeaf(Leaf):
+    """The leaving order of the lane in hand, and what can be done with the swimmer who is chosen.
+
+    By place, not by name: the glass is propped up where everybody can read it (design: section 11).
+    """
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        self.place = 0
+        self._hand = deck.hand
+
+    @property
+    def title(self) -> str:
+        """Of which lane."""
+        return "Swimmers" if self.deck.hand is None else f"Swimmers of {self.deck.lane_name()}"
+
+    def note(self) -> tuple[str, ...]:
+        """What to do first."""
+        return CHOOSE if self.deck.hand is None else ("",)
+
+    def stamp(self) -> Hashable:
+        """The lane, its swimmers, the one chosen."""
+        if self._hand != self.deck.hand:
+            self._hand, self.place = self.deck.hand, 0
+        return self.deck.hand, self.place, self._swimmers()
+
+    def _swimmers(self) -> tuple:
+        return () if self.deck.hand is None else self.driver.run.timeline.squad.lanes[self.deck.hand].swimmers
+
+    def held(self) -> frozenset[str]:
+        """Everything but choosing."""
+        lanes = range(len(self.driver.run.timeline.tracks))
+        return frozenset({"out", "forward", "backward", "join", *(f"to {lane}" for lane in lanes)})
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The order, then the deeds."""
+        if self.deck.hand is None:
+            return
+        swimmers = self._swimmers()
+        self.place = min(self.place, max(0, len(swimmers) - 1))
+        column.keys(*(Cell(f"place {place}", (f"{nth(place)} {base_text(swimmer.base, self.driver.run.timeline.plan.pool.unit)}", nth(place)),
+                           look="lit" if place == self.place else "key") for place, swimmer in enumerate(swimmers)), across=6 if upright else 4)
+        able, lanes = bool(swimmers), self.driver.run.timeline.lanes
+        column.keys(Cell("out", ("Gets out",), able=able), Cell("forward", ("Leaves earlier",), able=self.place > 0),
+                    Cell("backward", ("Leaves later",), able=self.place < len(swimmers) - 1), Cell("join", ("One joins",)),
+                    *(Cell(f"to {lane}", (f"To lane {other.number}",), able=able) for lane, other in enumerate(lanes) if lane != self.deck.hand),
+                    across=4 if upright else 3)
+
+    def press(self, name: str) -> None:
+        """Choose a swimmer."""
+        if name.startswith("place "):
+            self.place = int(name.removeprefix("place "))
+
+    def ask(self, name: str) -> Proposal:
+        """What it would do."""
+        lane, place, driver = self.deck.hand, self.place, self.driver
+        nobody = "nobody is chosen"
+        if lane is None:
+            return Proposal(None, CHOOSE)
+        if name == "join":
+            return driver.offer(lambda run, at_ms: presses.join(run, at_ms, lane))
+        if name == "out":
+            return driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
+        to_lane, to_place = lane, place - 1 if name == "forward" else place + 1
+        if name.startswith("to "):
+            to_lane, to_place = int(name.removeprefix("to ")), None
+        elif not 0 <= to_place < len(self._swimmers()):
+            return Proposal(None, ("there is no such place",))
+        return driver.offer(lambda run, at_ms: presses.change_lane(run, at_ms, lane, place, to_lane, to_place), nobody)
+
+    def done(self, name: str) -> None:
+        """Whoever was moved stays chosen."""
+        if name in ("forward", "backward"):
+            self.place += 1 if name == "backward" else -1
+
+
+class WithLeaf(Leaf):
+    """The lane in hand goes by another lane's page and send-offs from now on."""
+
+    @property
+    def title(self) -> str:
+        """Which lane."""
+        return "Go with another lane" if self.deck.hand is None else f"{self.deck.lane_name().capitalize()} goes with"
+
+    def note(self) -> tuple[str, ...]:
+        """What to do first."""
+        return CHOOSE if self.deck.hand is None else ("swims what that lane swims", "")
+
+    def stamp(self) -> Hashable:
+        """The lane."""
+        return self.deck.hand
+
+    def _others(self) -> list[int]:
+        return [lane for lane in range(len(self.driver.run.timeline.tracks)) if lane != self.deck.hand]
+
+    def held(self) -> frozenset[str]:
+        """All of them."""
+        return frozenset(f"with {lane}" for lane in self._others())
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The other lanes."""
+        if self.deck.hand is not None:
+            numbers = self.driver.run.timeline.lanes
+            column.flow(*(Cell(f"with {lane}", (f"Lane {numbers[lane].number}",)) for lane in self._others()))
+
+    def ask(self, name: str) -> Proposal:
+        """What it would do."""
+        lane, leader = self.deck.hand, int(name.removeprefix("with "))
+        if lane is None:
+            return Proposal(None, CHOOSE)
+        return self.driver.offer(lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), "that lane has nothing left to leave on")

@@ -1,0 +1,293 @@
+"""Times on deck: those taken last, a time that a swimmer calls out, a time that was wrong. No Kivy.
+
+Shown in tenths, kept in hundredths (World Aquatics SW 11).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+from itertools import islice
+
+from pacer.face.deck.leaves.leaf import TAKE_BACK, Deck, Leaf
+from pacer.face.deck.leaves.typedentry import short_pad_tiles
+from pacer.face.deck.leaves.whose import CHOOSE, PlaceLeaf, who_ways
+from pacer.face.deck.tags import time_ways, value_ways
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.numberpad import Pad, pressed
+from pacer.session.journal.recordentries import Corrected, Touched
+from pacer.session.records.touches import Swim, Taken, called, due, over, swim_of, tenths
+from pacer.show.drive.driver import Proposal
+from pacer.show.wording.viewtext import nth, say
+
+SHOWN = 12        #: times on the sheet, the latest
+REPEATS = 9       #: repeats that a time may belong to, the latest
+
+
+def which_ways(deck: Deck, found: Swim) -> tuple[str, ...]:
+    """Which repeat a swim is: `repeat 3 of 4`; of a line of one, its distance."""
+    of = deck.driver.run.timeline.tracks[found.lane].pass_at(found.index).laneline.count
+    if of == 1:
+        return (str(found.distance),) if found.distance else (say("repeat", n=1, of=1),)
+    return say("repeat", n=found.repeat, of=of), say("repeat short", n=found.repeat, of=of)
+
+
+def taken_of(deck: Deck, lane: int, swimmer: int, left_ms: int) -> Taken | None:
+    """The time that this swim has, None without one."""
+    return next((one for one in deck.driver.times if (one.touched.lane, one.touched.swimmer, one.touched.left_ms) == (lane, swimmer, left_ms)), None)
+
+
+class TimesLeaf(Leaf):
+    """The latest times of the lane in hand, or of all lanes, the newest first; a tap on one puts it right."""
+
+    @property
+    def title(self) -> str:
+        """Of which lanes."""
+        return f"Times, {self.deck.lane_name()}"
+
+    def note(self) -> tuple[str, ...]:
+        """What a tap does."""
+        return ("tap a time to put it right", "a tap corrects one") if self._latest() else ("none taken yet",)
+
+    def stamp(self) -> Hashable:
+        """The lane, and what was taken."""
+        return self.deck.hand, len(self.driver.journal), self.deck.has_record
+
+    def held(self) -> frozenset[str]:
+        """What takes back."""
+        return frozenset((TAKE_BACK,))
+
+    def ask(self, name: str) -> Proposal:
+        """What that would do."""
+        return self.deck.ask_back()
+
+    def _latest(self) -> list[Taken]:
+        hand = self.deck.hand
+        return list(islice((one for one in reversed(self.driver.times) if hand in (None, one.touched.lane)), SHOWN))
+
+    def build(self, column: Column, upright: bool) -> None:
+        """A key for a time that is called, and the times."""
+        column.keys(Cell("called", ("Type a time that is called", "Type a time"), look="main"), self.deck.take_back_cell(), across=2)
+        run = self.driver.run
+        for one in self._latest():
+            entry = one.touched
+            lane = "" if self.deck.hand is not None else f"lane {run.timeline.lanes[entry.lane].number}, "
+            found = swim_of(run, entry)
+            said = which_ways(self.deck, found) if found is not None else ("a swim that was taken back", "taken back")
+            column.row(Cell(f"time {one.number}", value_ways(run, entry), label=tuple(f"{lane}{nth(entry.swimmer)}, {way}" for way in said), across="left"))
+
+    def press(self, name: str) -> None:
+        """Type a time, or put one right."""
+        if name == "called":
+            self.deck.open(CalledLeaf(self.deck))
+            return
+        found = next((one for one in self.driver.times if f"time {one.number}" == name), None)
+        if found is not None:
+            self.deck.open(CorrectLeaf(self.deck, found.touched))
+
+
+class CalledLeaf(Leaf):
+    """A pad for a time that a swimmer calls out. Begins with the swimmer who is due, and goes on to the next."""
+
+    def __init__(self, deck: Deck):
+        super().__init__(deck)
+        self._hand = deck.hand
+        self.swim: Swim | None = None
+        self._chosen = False          # by the coach: a swimmer, a repeat
+        self.pad = self._fresh()
+        self._look()
+
+    @staticmethod
+    def _fresh() -> Pad:
+        return Pad("", None)
+
+    @property
+    def title(self) -> str:
+        """Of which lane."""
+        return f"Called out, {self.deck.lane_name()}"
+
+    def note(self) -> tuple[str, ...]:
+        """What is expected of the swim."""
+        if self.deck.hand is None:
+            return CHOOSE
+        found = self.swim
+        if found is None:
+            return "nothing swum yet that is timed", "nothing to time yet"
+        if self.pad.typed and self.pad.wrong:
+            return (self.pad.wrong,)
+        predicted = f"predicted {tenths(round(found.predicted_ms / 10))}"
+        return (predicted,) if found.hold_ms is None else (f"to hold {tenths(round(found.hold_ms / 10))}", predicted)
+
+    def stamp(self) -> Hashable:
+        """The swim and the pad."""
+        self._look()
+        return self._hand, self.swim, self.pad
+
+    def _look(self) -> None:
+        """Go by the swim that is due, until something is chosen or typed."""
+        hand = self.deck.hand
+        if hand != self._hand:
+            self._hand, self.swim, self._chosen, self.pad = hand, None, False, self._fresh()
+        if hand is None or self._chosen or self.pad != self._fresh():
+            return
+        driver = self.driver
+        found = due(driver.run, driver.times, hand, self.at_ms)
+        if found is not None or self.swim is None:
+            self.swim = found or self._latest(0)
+
+    def _latest(self, swimmer: int, index: int | None = None) -> Swim | None:
+        """The swimmer's swim on repeat `index`; the latest where there is none, or None is wanted."""
+        swims = list(islice(over(self.driver.run, self._hand, swimmer, self.at_ms), REPEATS))
+        return next((each for each in swims if each.index == index), swims[0] if swims else None)
+
+    def build(self, column: Column, upright: bool) -> None:
+        """Who, which repeat, and the pad."""
+        if self.swim is None:
+            return
+        lead = Cell("who", who_ways(self.swim.swimmer), share=0.9), Cell("which", which_ways(self.deck, self.swim), share=1.4)
+        short_pad_tiles(self.pad, column, upright, lead, Cell("do", ("Take it",), share=1.4, look="main", able=not self.pad.wrong))
+
+    def press(self, name: str) -> None:
+        """Choose, type, take."""
+        if name == "who":
+            self.deck.open(PlaceLeaf(self.deck, self._who, self.swim.swimmer))
+        elif name == "which":
+            self.deck.open(RepeatLeaf(self.deck, self))
+        elif name == "do":
+            self._take()
+        elif self.swim is not None:
+            self.pad = pressed(self.pad, name.removeprefix("pad "))
+
+    def _who(self, place: int | None) -> None:
+        before = self.swim
+        found = None if self._hand is None or place is None else self._latest(place, None if before is None else before.index)
+        if found is None:
+            self.deck.tell("that swimmer has nothing to time yet", "nothing to time yet")
+        else:
+            self.choose(found)
+
+    def choose(self, found: Swim) -> None:
+        """The time is of this swim."""
+        self.swim, self._chosen = found, True
+
+    def _take(self) -> None:
+        """Keep the time; a swim that has one gets it put right."""
+        pad, found, at_ms = self.pad, self.swim, self.at_ms
+        if pad.wrong or not pad.number:
+            self.deck.tell(pad.wrong or "a time is longer than that")
+            return
+        time_cs = pad.number // 10
+        there = taken_of(self.deck, found.lane, found.swimmer, found.left_ms)
+        entry = called(found, at_ms, time_cs)
+        right = None if there is None else Corrected(at_ms, there.number, time_cs)
+        told = self.driver.append(right or entry)
+        self.deck.tell(*(told or time_ways(self.driver.run, entry)))
+        if told:
+            return
+        if right is not None:
+            self.deck.took_down(right, *_put_right_ways(right, entry))
+        self.pad = self._fresh()
+        following = self._latest(found.swimmer + 1, found.index) if self._chosen else None
+        self._chosen = following is not None and following.index == found.index
+        self.swim = following if self._chosen else None
+        self._look()
+
+
+def _put_right_ways(right: Corrected, entry: Touched) -> tuple[str, ...]:
+    """What was put right: whose time is struck out, or what it is now."""
+    if right.time_cs is None:
+        return f"{nth(entry.swimmer)} {tenths(entry.time_cs)} struck out", "struck out"
+    return f"{nth(entry.swimmer)} is {tenths(right.time_cs)}", tenths(right.time_cs)
+
+
+class RepeatLeaf(Leaf):
+    """The repeats that a time which is called may belong to, the latest first."""
+
+    def __init__(self, deck: Deck, called_leaf: CalledLeaf):
+        super().__init__(deck)
+        self._called = called_leaf
+        found = called_leaf.swim
+        self._swims = {f"swim {each.index}": each for each in islice(over(deck.driver.run, found.lane, found.swimmer, self.at_ms), REPEATS)}
+
+    @property
+    def title(self) -> str:
+        """Whose."""
+        return f"Which one, {nth(self._called.swim.swimmer)}"
+
+    def note(self) -> tuple[str, ...]:
+        """In which order."""
+        return "the latest first", ""
+
+    def build(self, column: Column, upright: bool) -> None:
+        """A key for each."""
+        chosen = self._called.swim.index
+        cells = []
+        for name, each in self._swims.items():
+            ways = which_ways(self.deck, each)
+            label = (str(each.distance),) if each.distance and len(ways) > 1 else ()
+            cells.append(Cell(name, ways[-1:], label=label, look="lit" if each.index == chosen else "key"))
+        column.grid(cells, 4 if upright else 3)
+
+    def press(self, name: str) -> None:
+        """Take one."""
+        self.deck.back()
+        self._called.choose(self._swims[name])
+
+
+class CorrectLeaf(Leaf):
+    """A time that was taken: type the right one, or strike it out."""
+
+    follows = False
+
+    def __init__(self, deck: Deck, touched: Touched):
+        super().__init__(deck)
+        self.touched = touched
+        self._pad = self.pad = Pad("", (touched.time_cs + 5) // 10 * 100)
+
+    @property
+    def title(self) -> str:
+        """Whose time."""
+        entry = self.touched
+        return f"Lane {self.driver.run.timeline.lanes[entry.lane].number}, {nth(entry.swimmer)}"
+
+    def note(self) -> tuple[str, ...]:
+        """What it says now."""
+        if self.pad.typed and self.pad.wrong:
+            return (self.pad.wrong,)
+        return tuple(f"taken: {way}" for way in value_ways(self.driver.run, self.touched))
+
+    def stamp(self) -> Hashable:
+        """The pad."""
+        return self.pad
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The pad, and a key to strike it out."""
+        lead = (Cell("strike", ("Strike it out", "Strike out")),)
+        short_pad_tiles(self.pad, column, upright, lead, Cell("do", ("Put right",), look="main", able=not self.pad.wrong))
+
+    def press(self, name: str) -> None:
+        """Type, put right, strike out."""
+        if name == "strike":
+            self._correct(None)
+        elif name == "do":
+            pad = self.pad
+            if pad.wrong or not pad.number:
+                self.deck.tell(pad.wrong or "a time is longer than that")
+            elif pad == self._pad:
+                self.deck.back()
+            else:
+                self._correct(pad.number // 10)
+        else:
+            self.pad = pressed(self.pad, name.removeprefix("pad "))
+
+    def _correct(self, time_cs: int | None) -> None:
+        deck, entry = self.deck, self.touched
+        found = taken_of(deck, entry.lane, entry.swimmer, entry.left_ms)
+        right = None if found is None else Corrected(self.at_ms, found.number, time_cs)
+        told = ("that time is not there any more",) if right is None else self.driver.append(right)
+        if told:
+            deck.tell(*told)
+            return
+        deck.back()
+        deck.took_down(right, *_put_right_ways(right, entry))
+        if deck.leaves:
+            deck.tell("struck out" if time_cs is None else f"it is {tenths(time_cs)}")

@@ -1,0 +1,143 @@
+"""Stopwatches on deck: as many as wanted, running beside the session and never touching it. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.leaves.whose import place_cells, place_of, swimmers_of
+from pacer.face.tiles.column import Cell, Column
+from pacer.session.journal.recordentries import Press, Watched
+from pacer.session.records.touches import tenths
+from pacer.session.records.watches import Watch, filed, pressed, watches
+
+BOUNCE_MS = 300  #: a press this soon after the same one is wet glass
+SPLITS = 2       #: shown of a watch that stands still, the last
+
+
+def reading(time_cs: int) -> str:
+    """What a watch shows: tenths, of which none has begun that is not over."""
+    return tenths(time_cs // 10 * 10)
+
+
+class WatchLeaf(Leaf):
+    """Every watch that runs or stands still. A tap on the reading of one that runs takes a split.
+
+    Where `Stop` was is `File`, which loses nothing: a press that wet glass doubles must not clear what was just stopped.
+    """
+
+    title = "Watches"
+
+    def note(self) -> tuple[str, ...]:
+        """What they are not."""
+        return "beside the session, never in it", "beside the session"
+
+    def _watches(self) -> tuple[Watch, ...]:
+        return self.of_journal(watches)
+
+    def stamp(self) -> Hashable:
+        """What was pressed; tenths while one runs."""
+        found = self._watches()
+        return len(self.driver.journal), self.at_ms // 100 if any(watch.running for watch in found) else None
+
+    def build(self, column: Column, upright: bool) -> None:
+        """A key to start one more, and a row for each."""
+        column.row(Cell("start", ("Start a watch",), look="main"))
+        for watch in self._watches():
+            shown = reading(watch.reading_cs(self.at_ms))
+            many = len(watch.splits_ms)
+            if watch.running:
+                said = (f"watch {watch.number}, split {many + 1}", f"split {many + 1}")
+                cells = (Cell(f"split {watch.number}", (shown,), label=said, scale=1.1, share=1.6), Cell(f"stop {watch.number}", ("Stop",)))
+            else:
+                said = (f"watch {watch.number}",)
+                cells = (Cell("", (shown,), label=said, scale=1.1, share=1.6, look="plain"), Cell(f"file {watch.number}", ("File",)))
+            column.row(*cells)
+
+    def press(self, name: str) -> None:
+        """Start, split, stop, at the instant when the finger came down."""
+        if name == "start":
+            numbers = {watch.number for watch in self._watches()}
+            self._do(next(number for number in range(1, len(numbers) + 2) if number not in numbers), Press.START)
+            return
+        what, _, number = name.partition(" ")
+        if what == "file":
+            self.deck.open(FileLeaf(self.deck, int(number)))
+        else:
+            self._do(int(number), Press(what))
+
+    def _do(self, number: int, press: Press) -> None:
+        at_ms = self.deck.pressed_ms()
+        before = next((entry for entry in reversed(self.driver.journal) if isinstance(entry, Watched)), None)
+        if before is not None and before.press is press and at_ms - before.at_ms < BOUNCE_MS and (press is Press.START or before.watch == number):
+            return
+        entry = Watched(at_ms, number, press)
+        watch = next((watch for watch in self._watches() if watch.number == number), Watch(number))
+        told = self.driver.append(entry)
+        if not told and press is Press.SPLIT:
+            after = pressed(watch, entry)
+            told = tuple(f"watch {number}: {reading(after.times_cs()[-1])}{lap}" for lap in (f" ({reading(after.laps_cs()[-1])})", ""))
+        if told:
+            self.deck.tell(*told)
+
+
+class FileLeaf(Leaf):
+    """A watch that stands still: its times, and whose log they belong to."""
+
+    def __init__(self, deck: Deck, number: int):
+        super().__init__(deck)
+        self.number = number
+        self._since_ms = self.at_ms
+
+    @property
+    def title(self) -> str:
+        """Which watch."""
+        many = len(self._watch.splits_ms)
+        return f"Watch {self.number}" + (f", {many} split{'s' if many > 1 else ''}" if many else "")
+
+    @property
+    def _watch(self) -> Watch:
+        return next((watch for watch in self.of_journal(watches) if watch.number == self.number), Watch(self.number))
+
+    def note(self) -> tuple[str, ...]:
+        """What to choose."""
+        return "whose log does it belong to?", "into whose log?"
+
+    def stamp(self) -> Hashable:
+        """The lane in hand and the watch."""
+        return self.deck.hand, self._watch
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The times to each split and between them, then lanes, or the swimmers of the lane in hand."""
+        hand, watch, across = self.deck.hand, self._watch, 6 if upright else 4
+        times, laps = watch.times_cs(), watch.laps_cs()
+        said = [reading(time) if len(times) == 1 else f"{reading(time)} ({reading(lap)})" for time, lap in zip(times, laps)]
+        for text in said[-SPLITS:] or [reading(0)]:
+            column.say(text, bold=True, scale=1.2, most=1)
+        column.skip(0.5)
+        if hand is not None:
+            column.keys(*(cell._replace(look="key") for cell in place_cells(swimmers_of(self.deck, hand), None, True)), across=across)
+        else:
+            column.keys(*(Cell(f"lane {lane}", (f"Lane {each.number}",)) for lane, each in enumerate(self.driver.run.timeline.lanes)), across=across)
+        column.row(Cell("run", ("Run again",)), Cell("clear", ("Clear",)))
+
+    def press(self, name: str) -> None:
+        """File it, let it run again, or clear it."""
+        deck = self.deck
+        if self.at_ms - self._since_ms < BOUNCE_MS:
+            return
+        if name in ("run", "clear"):
+            told = self.driver.append(Watched(deck.pressed_ms(), self.number, Press.START if name == "run" else Press.CLEAR))
+            said = (f"watch {self.number} runs" if name == "run" else f"watch {self.number} is cleared",)
+        else:
+            lane, place = (deck.hand, place_of(name)) if name.startswith("place ") else (int(name.removeprefix("lane ")), None)
+            entry = filed(self._watch, self.at_ms, lane, place)
+            if entry is None:
+                deck.tell("it shows nothing yet")
+                return
+            told = self.driver.append(entry)
+            number = self.driver.run.timeline.lanes[lane].number
+            said = (f"filed for lane {number}" + ("" if place is None else f", swimmer {place + 1}"),)
+        if not told:
+            deck.back()
+        deck.tell(*(told or said))

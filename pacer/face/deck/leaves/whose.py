@@ -1,0 +1,71 @@
+"""Who is meant: a swimmer of the lane in hand by place, or the whole lane. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Hashable
+
+from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.tiles.column import Cell, Column
+from pacer.show.wording.viewtext import nth
+
+CHOOSE = ("touch the number of the lane", "touch a lane")
+WHOLE = "The lane"
+
+
+def who_ways(place: int | None) -> tuple[str, ...]:
+    """A place as a key names it; None is the whole lane."""
+    return (WHOLE if place is None else nth(place),)
+
+
+def swimmer_ways(place: int | None) -> tuple[str, ...]:
+    """The same where nothing around it says that a swimmer is meant."""
+    return who_ways(place) if place is None else (f"{nth(place)} swimmer", nth(place))
+
+
+def place_cells(count: int, chosen: int | None, whole: bool) -> tuple[Cell, ...]:
+    """A key for each of `count` swimmers, named `place 0` and so on; with `whole` one for the lane before them, `place lane`."""
+    lane = (Cell("place lane", who_ways(None), look="lit" if chosen is None else "key"),) if whole else ()
+    return (*lane, *(Cell(f"place {place}", who_ways(place), look="lit" if place == chosen else "key") for place in range(count)))
+
+
+def place_of(name: str) -> int | None:
+    """Whom a key of `place_cells` means."""
+    said = name.removeprefix("place ")
+    return None if said == "lane" else int(said)
+
+
+def swimmers_of(deck: Deck, lane: int) -> int:
+    """How many swimmers a lane has now."""
+    return len(deck.driver.run.timeline.squad.lanes[lane].swimmers)
+
+
+class PlaceLeaf(Leaf):
+    """Choose a swimmer of the lane in hand; `take(place)` is called with the one that was touched. With `whole` also the lane itself."""
+
+    def __init__(self, deck: Deck, take: Callable[[int | None], None], chosen: int | None, *, whole: bool = False):
+        super().__init__(deck)
+        self._take, self._chosen, self._whole = take, chosen, whole
+
+    @property
+    def title(self) -> str:
+        """Of which lane."""
+        return f"Who, {self.deck.lane_name()}"
+
+    def note(self) -> tuple[str, ...]:
+        """Where there are no swimmers to choose from."""
+        return CHOOSE if self.deck.hand is None else ("",)
+
+    def stamp(self) -> Hashable:
+        """The lane, and how many swim there."""
+        hand = self.deck.hand
+        return hand, 0 if hand is None else swimmers_of(self.deck, hand)
+
+    def build(self, column: Column, upright: bool) -> None:
+        """The swimmers, in leaving order."""
+        if self.deck.hand is not None:
+            column.keys(*place_cells(swimmers_of(self.deck, self.deck.hand), self._chosen, self._whole), across=6 if upright else 4)
+
+    def press(self, name: str) -> None:
+        """Take one."""
+        self.deck.back()
+        self._take(place_of(name))

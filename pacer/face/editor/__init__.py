@@ -1,0 +1,1 @@
+"""Pages that a plan or a set is written on."""

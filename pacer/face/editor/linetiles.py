@@ -1,0 +1,82 @@
+"""What is said of the line in hand, as tiles beside or below the text: each sentence with the fixes that it offers.
+
+It stands where the totals are or in their place, so that no line of the text ever moves for it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.face.kit.textures import measure
+from pacer.face.kit.wrap import rows_of
+from pacer.face.tiles.board import Bar, Text, Tile
+from pacer.face.tiles.column import ROW
+from pacer.face.tiles.page import Page
+from pacer.plan.model import Plan
+from pacer.plan.text.fixes import Fix
+from pacer.show.editing.lanevalues import entries_said
+from pacer.show.editing.pagelayout import Note
+from pacer.squad.squad import Squad
+from pacer.timeline.findings import Severity
+
+MARK = 0.3              #: width of the mark beside a sentence, in character heights
+BESIDE_SHARE = 0.55     #: of the width, at most, for fixes beside their sentence
+
+
+def room_for_one(page: Page) -> float:
+    """The height that a sentence of two rows with its fixes wants."""
+    rows = 2 * round(ROW * page.cap)
+    return max(rows, page.target) + page.gap if not page.upright else rows + page.target + 2 * page.gap
+
+
+def who_gets_what(plan: Plan | None, line: int, squad: Squad) -> tuple[Note, ...]:
+    """Which lane has which entry of the line in hand (from 0), where it has several: information, and no check."""
+    said = "" if squad.assumed else entries_said(plan, line + 1, squad.lanes)
+    return (Note(int(Severity.REMARK), said),) if said else ()
+
+
+def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Tile], dict[str, Fix]]:
+    """The tiles of `notes`, `width` across in the sizes of `page`, and the fix that each key among them makes."""
+    left = page.gap + page.cap
+    inner, top = width - left - page.gap, 0.4 * page.gap
+    tiles, fixes = [], {}
+    for place, note in enumerate(notes):
+        wide = [max(page.target, measure(fix.says, page.cap, True) + 2 * page.padding + 1) for fix in note.fixes]
+        keys = sum(wide) + page.gap * len(wide)
+        beside = 0 < keys <= BESIDE_SHARE * inner
+        said = _sentence_tile(note, left, top, inner - keys if beside else inner, page)
+        if beside:
+            down = max(0.0, page.target - said.height) / 2
+            said = said._replace(height=said.height + 2 * down, texts=tuple(
+                text._replace(box=(text.box[0], text.box[1] + down, *text.box[2:])) for text in said.texts))
+            x, down, right = left + inner - keys + page.gap, top, left + inner
+        else:
+            x, down, right = left, said.bottom + 0.4 * page.gap, left + inner
+        colour = "float_" if note.mistake or note.weight <= 2 else "line"
+        tiles.append(said._replace(bars=(Bar((-0.8 * page.cap, 0.2 * page.cap, MARK * page.cap, said.height - 0.4 * page.cap), colour),)))
+        first = x
+        for number, (fix, room) in enumerate(zip(note.fixes, wide)):
+            room = min(room, right - first)
+            if x > first and x + room > right + 1:
+                x, down = first, down + page.target + page.gap
+            rows = len(rows_of(fix.says, room - 2 * page.padding, page.cap, True))
+            high = max(page.target, (rows + 0.4) * round(ROW * page.cap))
+            name = f"fix {place} {number} {fix.says}"
+            tiles.append(Tile(name, x, down, room, high, (Text((fix.says,), bold=True, across="middle", lines=rows),), "key"))
+            fixes[name] = fix
+            x += room + page.gap
+        top = max(tile.bottom for tile in tiles) + 0.6 * page.gap
+    return tiles, fixes
+
+
+def _sentence_tile(note: Note, x: float, top: float, width: float, page: Page) -> Tile:
+    """A note's sentence, and its hint where no key does what that says."""
+    message = f"{note.lanes}: {note.message}" if note.lanes else note.message
+    message = message[:1].upper() + message[1:]
+    row, texts, down = round(ROW * page.cap), [], 0.0
+    for words, colour in ((message, "ink"), ("" if note.fixes and note.mistake else note.hint, "dim")):
+        if words:
+            rows = len(rows_of(words, width, page.cap))
+            texts.append(Text((words,), (0, down, width, rows * row), colour=colour, up="top", lines=rows))
+            down += rows * row
+    return Tile("", x, top, width, down, tuple(texts), "plain")

@@ -1,0 +1,358 @@
+"""A line now: a set line for all lanes put together with a few presses, or typed, without a plan."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from pacer.face.editor.linetiles import room_for_one, said_tiles, who_gets_what
+from pacer.face.editor.remarks import Remarks
+from pacer.face.editor.writingpane import WritingPane
+from pacer.face.kit.textures import measure
+from pacer.face.kit.wrap import rows_of
+from pacer.face.tiles.board import Board, Text, Tile
+from pacer.face.tiles.heldpage import HeldPage
+from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.totalsboard import ROW, span
+from pacer.plan import pool_from_text
+from pacer.plan.problem import Unreadable
+from pacer.plan.text.draft import Draft
+from pacer.plan.text.fixes import Fix
+from pacer.plan.text.livepage import LiveReading
+from pacer.plan.times import whole_up
+from pacer.session.timesource import boot_ms
+from pacer.show.editing.linenotes import lanes_said
+from pacer.show.editing.quickset import COUNTS, DISTANCES, OWN, STEP_MS, WORKS, LineChoice, leaves, plan_of, stepped
+from pacer.show.editing.wordkeys import PREFIX, put, word_keys
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.squad.squad import Squad
+from pacer.timeline.findings import Severity
+from pacer.timeline.summary.totals import Totals, totals
+
+POOLS = ("25 m", "50 m", "25 yd")
+RUNS = ("run", "run tight")      #: the keys that take the line
+
+
+class LineNowPage(HeldPage):
+    """A line for the squad, in a pool. `choice` is what its keys begin with; kept, it is what they begin with the next time.
+
+    `on_run(text, pool)` is called with what `read_line` reads, `on_close()` when it is left; `run_label` is what the key says
+    that takes the line (to put it into a running session it may say something else). That one is held, and meanwhile says what `begins()` tells.
+    """
+
+    def __init__(self, squad: Squad, pool: str = "25 m", *, choice: LineChoice | None = None, drills: Sequence[str] = (), run_label: str = "Begin",
+                 theme: Theme = DARK, glass: Glass | None = None, on_run: Callable[[str, str], None] = lambda text, pool: None,
+                 on_close: Callable[[], None] = lambda: None, begins: Callable[[], tuple[str, ...]] = lambda: (),
+                 now_ms: Callable[[], int] = boot_ms, **kwargs):
+        super().__init__(RUNS, now_ms, theme, glass, **kwargs)
+        self.squad, self.pool_text, self.drills, self.run_label = squad, pool, tuple(drills), run_label
+        self.on_run, self.on_close, self.begins = on_run, on_close, begins
+        self.choice = choice or LineChoice()
+        self.totals: Totals | None = None
+        self.asked = ""                           #: the line that does not fit and was pressed to run: one more press runs it
+        self.pane: WritingPane | None = None      #: while the line is typed
+        self.remarks: Remarks | None = None       #: what is said about it meanwhile
+        self._left: dict[str, Draft] = {}         #: what was made by typing of the line that was chosen: it is there again until another one is
+        self._fixes: dict[str, Fix] = {}          #: by the keys below it
+        self.board = Board(self.press)
+        self.boards = [self.board]
+        self.add_widget(self.board, index=len(self.children))
+        self._work_out()
+
+    @property
+    def text(self) -> str:
+        """The line as it is now."""
+        return self.pane.draft.text if self.pane is not None else self.choice.text
+
+    @property
+    def pool(self):
+        """The pool it is for."""
+        return pool_from_text(self.pool_text)
+
+    def _work_out(self) -> None:
+        try:
+            self.totals = totals(plan_of(self.text, self.pool, self.squad), self.squad)
+        except Unreadable:
+            self.totals = None
+        self.lay_out()
+
+    # -- what is shown ------------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out; while the line is typed, what runs it."""
+        return (CLOSE,) if self.pane is None or not self.pane.focus else (CLOSE, self._run_key())
+
+    def _run_key(self) -> PageKey:
+        if self.asked and self.asked == self.text:
+            return PageKey("run tight", f"{self.run_label} all the same", self._fine(), main=True)
+        return PageKey("run", self.run_label, self._fine(), main=True)
+
+    def keys(self) -> Sequence[PageKey]:
+        """What to do with the line; while it is typed, the way back to choosing, and what is hard to type."""
+        choose = PageKey("keys", "Choose")
+        if self.pane is not None and self.pane.focus:
+            keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
+            return choose, *self.letters_key(), *keys, PageKey("undo", "Undo", self.pane.draft.can_undo)
+        if self.pane is not None:
+            return self._run_key(), PageKey("type", "Type it"), choose
+        return self._run_key(), PageKey("type", "Type it"), PageKey("pool", f"Pool {self.pool_text}")
+
+    def _fine(self) -> bool:
+        return self.totals is not None and not self.totals.stops
+
+    def lay_page(self) -> None:
+        """The line, what it comes to, and the keys that make it."""
+        top = self.top
+        if self.pane is not None:
+            self.pane.theme, self.pane.glass, self.pane.cap = self.theme, self.glass, self.cap
+            high = max(self.target, self.top - self.bar.top - self._said_height())
+            self.pane.pos, self.pane.size = (self.x, self.top - high), (self.width, high)
+            self.pane.lay_out()
+            top -= high
+        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, top - self.bar.top))
+        self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
+
+    def _said_height(self) -> float:
+        """What the typed line comes to and what is said of it have this below it, whether there is something or not: nothing moves."""
+        return self._outcome_rows() * round(ROW * self.cap) + 0.9 * self.gap + room_for_one(self)
+
+    def _outcome_rows(self) -> int:
+        return 2 if self.upright else 1
+
+    def _tiles(self) -> list[Tile]:
+        inner, top, tiles = self.width - 2 * self.gap, 0.4 * self.gap, []
+        if self.pane is None:
+            scale = 1.1
+            rows = rows_of(self.choice.text, inner, self.cap * scale, True)
+            high = len(rows) * round(ROW * self.cap * scale)
+            line = Text((self.choice.text,), (0, 0, inner, high), True, lines=len(rows), cap=scale)
+            tiles.append(Tile("", self.gap, top, inner, high, (line,), "plain"))
+            top += high
+        words, colour = self._outcome()
+        count = len(rows_of(words, inner, self.cap)) if self.pane is None else self._outcome_rows()
+        high = count * round(ROW * self.cap)
+        tiles.append(Tile("", self.gap, top, inner, high, (Text((words,), (0, 0, inner, high), colour=colour, lines=count, up="top"),), "plain"))
+        top += high + 0.5 * self.gap
+        if self.pane is not None:
+            gets = who_gets_what(self.pane.reading.plan, self.pane.draft.cursor.line, self.squad)
+            said, self._fixes = said_tiles((*self.remarks.here, *gets), self, self.width)
+            return [*tiles, *(tile._replace(top=tile.top + top) for tile in said)]
+        choice = self.choice
+        chosen = {f"count {choice.count}", f"far {choice.distance}", f"work {choice.work}", f"leave {choice.leave}"}
+        ways, rests = self._leaves()
+        ways += [("shorter", "−5 s"), ("longer", "+5 s")]
+        groups = [[(f"count {count}", f"{count} x" if count > 1 else "once") for count in COUNTS],
+                  [(f"far {distance}", str(distance)) for distance in DISTANCES],
+                  [(f"work {work}", work) for work in WORKS],
+                  ways, rests]
+        for group in groups:
+            rows = self._in_rows(group, inner)
+            if len(rows) > 1 and group is ways:
+                rows = self._in_rows([(name, label.removeprefix("on ")) for name, label in group], inner)
+            for row in rows:
+                x, spare = self.gap, inner - sum(wide for *_, wide in row) - (len(row) - 1) * self.gap
+                for name, label, wide in row:
+                    wide += spare / len(row)
+                    tiles.append(Tile(name, x, top, wide, self.target, (Text((label,), bold=True, across="middle"),), "lit" if name in chosen else "key"))
+                    x += wide + self.gap
+                top += self.target + self.gap
+        return tiles
+
+    def _leaves(self) -> tuple[list[tuple[str, str]], list[tuple[str, str]]]:
+        """The intervals and the rests that are offered, the chosen one among them, each with its key's name."""
+        offered = list(leaves(self.choice, self.pool, self.squad))
+        chosen = self.choice.leave
+        if chosen and chosen not in [leave for leave, _ in offered]:
+            offered.insert(0, (chosen, chosen if "/" not in chosen else OWN))
+        named = [(f"leave {leave}", label) for leave, label in offered]
+        named.sort(key=lambda key: (key[1] == OWN, len(key[1]), key[1]))
+        return [key for key in named if key[0].startswith("leave on ")], [key for key in named if key[0].startswith("leave rest ")]
+
+    def _in_rows(self, group: Sequence[tuple[str, str]], inner: float) -> list[list[tuple[str, str, float]]]:
+        """A group's keys in as few rows as they need, shared out evenly."""
+        wide = [max(self.target, measure(label, self.cap, True) + 2 * self.padding) for _, label in group]
+        for count in range(1, len(group) + 1):
+            share, rows = -(-len(group) // count), []
+            for first in range(0, len(group), share):
+                rows.append([(name, label, width) for (name, label), width in zip(group[first : first + share], wide[first : first + share])])
+            if all(sum(each[2] for each in row) + (len(row) - 1) * self.gap <= inner for row in rows):
+                return rows
+        return rows
+
+    def _outcome(self) -> tuple[str, str]:
+        """What the line comes to, in words, and their colour."""
+        if self.totals is None:
+            return "this cannot be read yet", "dim"
+        comes = f"{span(self.totals)} in {whole_up(self.totals.end_ms)}"
+        if self.totals.stops:
+            return self.totals.findings[0].message, "warn"
+        of, tight = len(self.squad.lanes), self._tight()
+        if tight:
+            lanes = lanes_said(tight, of) or "this lane"
+            return f"too tight for {lanes}: begin all the same?" if self.asked == self.text else f"{comes}; too tight for {lanes}", "warn"
+        worst = next((each for each in self.totals.findings if each.severity <= Severity.CARE), None)
+        if worst is not None:
+            lanes = lanes_said(worst.lanes, of)
+            return f"{lanes}: {worst.message}" if lanes else worst.message, "warn" if worst.severity <= Severity.WRONG else "ink"
+        return comes, "ink"
+
+    def _tight(self) -> list[int]:
+        """Lanes that cannot make the interval."""
+        found = () if self.totals is None else self.totals.findings
+        return sorted({lane for each in found if each.severity <= Severity.WRONG and any(r.kind == "on" for r in each.remedies) for lane in each.lanes})
+
+    # -- what is done -----------------------------------------------------------------------------------------------
+
+    def would(self, name: str) -> tuple[str, ...]:
+        """What the line would do: when it starts, or what is asked first."""
+        found = self.totals
+        if found is None:
+            return ("this cannot be read yet",)
+        if found.stops:
+            return (*found.findings[0].ways, "cannot be run")
+        if name == "run" and self._tight():
+            return (f"too tight for {lanes_said(self._tight(), len(self.squad.lanes)) or 'this lane'}: asks first", "asks first")
+        if any(each.severity is Severity.HAZARD for each in found.findings):
+            return ("the flagged line is to be confirmed first", "to be confirmed first")
+        return self.begins()
+
+    def press(self, name: str) -> None:
+        """Do what a key is for."""
+        word, _, value = name.partition(" ")
+        if name.startswith(PREFIX):
+            put(self.pane.draft, name.removeprefix(PREFIX))
+            self.pane.edited()
+        elif name in self._fixes:
+            self._apply(self._fixes[name])
+        elif name == "letters":
+            self.show_letters(self.pane)
+        elif word == "count":
+            self._choose(count=int(value))
+        elif word == "far":
+            self._choose(distance=int(value))
+        elif word == "work":
+            self._choose(work=value)
+        elif word == "leave" and value:
+            self._choose(leave=value)
+        elif name in ("shorter", "longer"):
+            self._choose(leave=stepped(self.choice.leave, STEP_MS if name == "longer" else -STEP_MS))
+        elif name == "pool":
+            place = POOLS.index(self.pool_text) + 1 if self.pool_text in POOLS else 0
+            self.pool_text = POOLS[place % len(POOLS)]
+            self._work_out()
+        elif name == "type":
+            self._type()
+        elif name == "keys":
+            self.end_typing()
+        elif name == "undo":
+            self.pane.undo()
+        elif name in RUNS:
+            self.run(all_the_same=name == "run tight")
+        elif name == "leave":
+            self.close_down()
+            self.on_close()
+
+    def _choose(self, **values) -> None:
+        """Choose something else; where each lane has its own interval, that goes along."""
+        own = "/" in self.choice.leave and "leave" not in values
+        self.choice = replace(self.choice, **values)
+        if own:
+            self.choice = replace(self.choice, leave=next((leave for leave, _ in leaves(self.choice, self.pool, self.squad) if "/" in leave), self.choice.leave))
+        self._work_out()
+
+    def run(self, all_the_same: bool = False) -> None:
+        """Take the line; or say why it cannot be run. One that some lanes cannot make is asked about first, unless it is to run `all_the_same`."""
+        try:
+            plan_of(self.text, self.pool, self.squad)
+        except Unreadable as error:
+            problem = error.problems[0]
+            self.tell(f"{problem.message}; {problem.hint}" if problem.hint else problem.message, problem.message, "this cannot be read")
+            return
+        if self.totals is not None and self.totals.stops:
+            self.tell(self.totals.findings[0].message, "cannot be run")
+            return
+        text = self.text
+        if self._tight() and not all_the_same:
+            self.asked = text
+            self.lay_out()
+            return
+        self.close_down()
+        self.on_run(text, self.pool_text)
+
+    def close_down(self) -> None:
+        """Let go of the keyboard."""
+        if self.pane is not None:
+            self.remarks.leave()
+            self.pane.focus = False
+
+    def back(self) -> None:
+        """Escape: first typing, then the page."""
+        if self.pane is not None:
+            self.end_typing()
+        else:
+            self.press("leave")
+
+    # -- typing -----------------------------------------------------------------------------------------------------
+
+    def _type(self) -> None:
+        if self.pane is None:
+            draft = self._left.get(self.choice.text)
+            if draft is None:
+                draft = Draft(self.choice.text)
+                draft.go(draft.end)
+            self._left = {self.choice.text: draft}
+            self.pane = WritingPane(draft, LiveReading(self.squad.gear, self.pool), changed=self._typed, moved=self._moved, apply=self._apply,
+                                    leave=self.back)
+            self.remarks = Remarks(self.pane, self.squad, show=self._say)
+            self.remarks.take(())
+            self.pane.bind(focus=lambda *_: self.lay_out())
+            self.add_widget(self.pane)
+        self.lay_out()
+        self.pane.focus = True
+        self.wait_for_keyboard()
+
+    def end_typing(self) -> None:
+        """The keys again."""
+        if self.pane is not None:
+            self.remarks.leave()
+            self.pane.focus = False
+            self.remove_widget(self.pane)
+            self.pane = self.remarks = None
+            self._fixes = {}
+        self._work_out()
+
+    def _typed(self) -> None:
+        self._work_out_quietly()
+        self.remarks.edited()
+
+    def _moved(self) -> None:
+        self.remarks.say()
+        self.show_bar()
+
+    def _work_out_quietly(self) -> None:
+        reading = self.pane.reading
+        self.totals = totals(reading.plan, self.squad) if reading.whole else None
+        self._say()
+        self.show_bar()
+
+    def _say(self) -> None:
+        """What it comes to and what is said of it, below it."""
+        if self.remarks is not None and self.width > 2:
+            self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
+
+    def _apply(self, fix: Fix) -> None:
+        self.pane.fix(fix)
+        self.remarks.settle()
+
+    def on_touch_down(self, touch) -> bool:
+        """While a finger is on the glass nothing is moved."""
+        if self.remarks is not None:
+            self.remarks.finger_down(touch)
+        return super().on_touch_down(touch)
+
+    def on_touch_up(self, touch) -> bool:
+        """Once the last is lifted, what has waited is said."""
+        if self.remarks is not None:
+            self.remarks.finger_up(touch)
+        return super().on_touch_up(touch)

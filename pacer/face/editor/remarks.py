@@ -1,0 +1,184 @@
+"""What is said about a plan while it is written: when it may take room on the page, and the fixes that go with it.
+
+Nothing moves below a finger. A line of which nothing was said has only a mark while keys come; its words are said once the fingers rest
+and all that belongs to them, their fixes too, is known. What comes in later than that goes behind what is offered already. They stand
+below their lines, or, where the page shows what is `here` in a place of its own, the text is left as it is.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+
+from kivy.clock import Clock
+
+from pacer.face.editor.writingpane import WritingPane
+from pacer.plan.problem import Problem
+from pacer.plan.text.fixes import Fix, fixes_for
+from pacer.show.editing.linenotes import notes_of, underlines
+from pacer.show.editing.pagelayout import Note
+from pacer.squad.squad import Squad
+from pacer.timeline.checks.remedies import fix_together, fixes_of
+from pacer.timeline.findings import Finding
+
+QUIET_S = 0.8         #: so long after the last key there is room for what is said
+TRY_S = 0.05          #: so long from one fix that is tried out to the next
+TRIED = 8             #: so many mistakes have their fixes tried out
+
+
+class Remarks:
+    """Says what is wrong with the lines of `pane`, and the `findings` of the checks, made for `squad`.
+
+    `stale`: whether the findings are of an earlier text. `lifted()` is called before anything is said that has waited for fingers. With
+    `show()`, which is called when something else is said, nothing stands below the lines but what is `here` stands on the page.
+    """
+
+    def __init__(self, pane: WritingPane, squad: Squad, lifted: Callable[[], None] = lambda: None, show: Callable[[], None] | None = None):
+        self.pane, self.squad, self.lifted, self.show = pane, squad, lifted, show
+        self.notes: Mapping[int, Sequence[Note]] = {}      #: of each line; what is not open is only a mark
+        self.findings: tuple[Finding, ...] = ()
+        self.stale = True
+        self.fingers: set = set()             #: that are on the glass
+        self._waits = True                    #: for the first checks: with them the page gets its shape
+        self._fixes: dict[tuple, tuple[tuple[str, int, int, int, str], ...]] = {}
+        self._lines = list(pane.draft.lines)
+        self._open: set[tuple[int, bool]] = set()      #: lines below which something stands, and whether that is a mistake
+        self._said_of, self._settled_at = -1, (-1, -1)
+        self._quiet = Clock.create_trigger(lambda _dt: self.settle(), QUIET_S)
+        self._trying = Clock.create_trigger(lambda _dt: self.try_next(), TRY_S)
+        self._calm = Clock.create_trigger(lambda _dt: self._say_what_waited(), 0)
+
+    # -- what happens -----------------------------------------------------------------------------------
+
+    def edited(self) -> None:
+        """The text has changed: what is said goes with its lines."""
+        old, new = self._lines, self.pane.draft.lines
+        more = len(new) - len(old)
+        if more:
+            same = next((at for at, (a, b) in enumerate(zip(old, new)) if a != b), min(len(old), len(new)))
+            self.findings = tuple(replace(each, line=each.line + more) if each.line and each.line - 1 > same else each for each in self.findings)
+            self._open = {(line + more if line > same else line, mistake) for line, mistake in self._open}
+        self._lines = list(new)
+        self.stale = True
+        self._trying.cancel()
+        self._quiet.cancel()
+        self._quiet()
+        self.say()
+
+    def take(self, findings: Sequence[Finding]) -> None:
+        """Checks have been made of the text as it stands."""
+        self.findings, self.stale, self._waits = tuple(findings), False, False
+        self.say()
+
+    def settle(self) -> None:
+        """The fingers rest, or the coach has done something that is answered at once."""
+        self._quiet.cancel()
+        self.say()
+        self.pane.lay_again()
+
+    def finger_down(self, touch) -> None:
+        """A finger is on the glass: nothing is moved."""
+        self.fingers.add(touch.uid)
+
+    def finger_up(self, touch) -> None:
+        """It is lifted; what has waited for the last one is said in the next frame, when what it did is done."""
+        if touch.uid in self.fingers:
+            self.fingers.discard(touch.uid)
+            self._calm()
+
+    def _say_what_waited(self) -> None:
+        if not self.fingers:
+            self.lifted()
+            self.say()
+            self.pane.lay_again()
+
+    def leave(self) -> None:
+        """Say nothing any more."""
+        for trigger in (self._quiet, self._trying, self._calm):
+            trigger.cancel()
+
+    # -- saying ------------------------------------------------------------------------------------------
+
+    def say(self) -> None:
+        """Underline what is wrong; and say it, as far as there may be room for it now."""
+        pane, draft = self.pane, self.pane.draft
+        problems, here = pane.reading.problems, draft.cursor.line
+        pane.underlined = underlines(problems)
+        typing = self._quiet.is_triggered
+        untried = bool(self._untried())
+        if untried and not typing:
+            self._trying()
+        at = draft.edits, here
+        if typing or untried or self.fingers or self._waits:
+            if draft.edits == self._said_of:
+                return
+            wanted = self._wanted(typing and (here, True) not in self._open)
+            self.notes = {line: self._closed(line, notes) for line, notes in wanted.items()}
+        else:
+            wanted = self._wanted(False)
+            self.notes = self._below_what_is_offered(wanted) if at == self._settled_at and self.show is None else wanted
+            self._settled_at = at
+        self._said_of = draft.edits
+        self._open = {(line, note.mistake) for line, notes in self.notes.items() for note in notes if note.open}
+        pane.notes = self.notes if self.show is None else {line: _marks(notes) for line, notes in self.notes.items()}
+        if self.show is not None:
+            self.show()
+
+    @property
+    def here(self) -> tuple[Note, ...]:
+        """What is said of the line in hand."""
+        return tuple(note for note in self.notes.get(self.pane.draft.cursor.line, ()) if note.open)
+
+    def _wanted(self, quiet: bool) -> Mapping[int, tuple[Note, ...]]:
+        """Everything that is to be said; of a line in hand that is `quiet` not its mistakes."""
+        return notes_of(self.pane.reading.problems, self.findings, self.pane.draft.cursor.line, quiet, self._known, len(self.squad.lanes), self._together)
+
+    def _closed(self, line: int, notes: Sequence[Note]) -> tuple[Note, ...]:
+        """The same as marks alone, where nothing of the kind stands below the line yet."""
+        return tuple(note if (line, note.mistake) in self._open else replace(note, open=False) for note in notes)
+
+    def _below_what_is_offered(self, wanted: Mapping[int, tuple[Note, ...]]) -> Mapping[int, tuple[Note, ...]]:
+        """The same without what would push down a fix that is on the glass already."""
+        offered = max((line for line, notes in self.notes.items() if any(note.open and note.fixes for note in notes)), default=-1)
+        return {line: self._closed(line, notes) if line < offered else notes for line, notes in wanted.items()}
+
+    # -- fixes --------------------------------------------------------------------------------------------
+
+    def _fixable(self) -> list[Problem | Finding]:
+        here = self.pane.draft.cursor.line + 1
+        return [*self.pane.reading.problems[:TRIED], *(each for each in self.findings if each.line == here and each.remedies)]
+
+    def _untried(self) -> list[Problem | Finding]:
+        return [each for each in self._fixable() if self._key_of(each) not in self._fixes]
+
+    def try_next(self) -> None:
+        """Try out the fixes of one mistake or check, a few milliseconds in each frame; say them all once they are known."""
+        untried = self._untried()
+        if not untried:
+            return
+        live, lines, said = self.pane.live, self.pane.draft.lines, untried[0]
+        if isinstance(said, Problem):
+            offered = fixes_for(said, lines, lambda page: live.would(page).problems)
+        else:
+            offered = fixes_of(said, lines, self.pane.reading, self.squad, live)
+        self._fixes[self._key_of(said)] = tuple((fix.says, fix.line - (said.line - 1), fix.start, fix.end, fix.text) for fix in offered)
+        if len(untried) > 1:
+            self._trying()
+        elif not self._quiet.is_triggered:
+            self.settle()
+
+    def _key_of(self, said: Problem | Finding) -> tuple:
+        lines = self.pane.draft.lines
+        line = lines[said.line - 1] if said.line and said.line <= len(lines) else ""
+        return line, said.message, said.hint, getattr(said, "column", 0), getattr(said, "lanes", ())
+
+    def _known(self, said: Problem | Finding) -> tuple[Fix, ...]:
+        line = (said.line or 1) - 1
+        return tuple(Fix(says, line + step, start, end, text) for says, step, start, end, text in self._fixes.get(self._key_of(said), ()))
+
+    def _together(self, found: Sequence[Finding]) -> Fix | None:
+        return None if self.stale else fix_together(found, self.pane.draft.lines, self.pane.reading, self.squad, self.pane.live)
+
+
+def _marks(notes: Sequence[Note]) -> tuple[Note, ...]:
+    return tuple(replace(note, open=False) for note in notes)

@@ -1,0 +1,398 @@
+"""The text of a plan on glass: painted by us, written in by finger and keyboard, read anew with every key.
+
+What a finger touches is what was painted below it when it came down, whatever has changed since.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from functools import lru_cache
+from math import ceil
+
+from kivy.clock import Clock
+from kivy.properties import BooleanProperty, ColorProperty, ObjectProperty
+from kivy.uix.widget import Widget
+
+from pacer.face.editor.pagepainter import PaperInk
+from pacer.face.editor.typist import Typist
+from pacer.face.kit.clipboard import copied, pasted
+from pacer.face.kit.ground import keep_ground
+from pacer.face.kit.ink import Box, Words
+from pacer.face.kit.scroller import Scroller
+from pacer.face.kit.textures import CAP, font_size, measure
+from pacer.plan.text.draft import Draft, Spot
+from pacer.plan.text.fixes import Fix
+from pacer.plan.text.livepage import LiveReading, Reading
+from pacer.plan.text.stretches import Stretch, stretches
+from pacer.show.editing.pagelayout import Chip, Note, Paper
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+
+GUTTER_MM = 7.0       #: left of the text, for marks
+MARGIN_MM = 2.5
+SLOP_MM = 3.0
+LONG_PRESS_S = 0.5
+
+
+@lru_cache(16384)
+def _advance(text: str, size: int, bold: bool) -> float:
+    return measure(text, size * CAP, bold)
+
+
+class WritingPane(Widget):
+    """A draft, painted. `focus`: whether keys write into it.
+
+    `changed()` is called after every edit, `moved()` when only the cursor has moved, `apply(fix)` when a chip is touched,
+    `leave()` when escape is pressed, `done()` on enter where the draft is a `single` line, `tell(*ways)` with what went wrong.
+    """
+
+    ground = ColorProperty((0, 0, 0))
+    theme: Theme = ObjectProperty(DARK)
+    glass: Glass = ObjectProperty(Glass())
+    focus = BooleanProperty(False)
+
+    def __init__(self, draft: Draft, live: LiveReading | None = None, *, single: bool = False,
+                 changed: Callable[[], None] = lambda: None, moved: Callable[[], None] = lambda: None,
+                 apply: Callable[[Fix], None] = lambda fix: None, leave: Callable[[], None] = lambda: None,
+                 done: Callable[[], None] = lambda: None, tell: Callable[..., None] = lambda *ways: None, **kwargs):
+        super().__init__(**kwargs)
+        keep_ground(self)
+        self.draft, self.live, self.single = draft, live, single
+        self.changed, self.moved, self.apply, self.leave, self.done = changed, moved, apply, leave, done
+        self.tell = tell
+        self.cap = 1.0
+        self.reading = live.read(draft.lines) if live else _unread(draft)
+        self.notes: Mapping[int, Sequence[Note]] = {}
+        self.underlined: Mapping[int, Sequence[tuple[int, int]]] = {}
+        self.paper: Paper | None = None
+        self.scroller = Scroller(lambda: self._draw_later())
+        self.hint = ""                     #: shown while nothing is written
+        self.ink = PaperInk(self)
+        self._draw_later = Clock.create_trigger(self._draw, -1)
+        self._seen_through = 0.0           #: the height when it was laid out last
+        self.typist = Typist(self)
+        self._touch: object | None = None
+        self._down = (0.0, 0.0)
+        self._choosing: tuple[Spot, Spot] | None = None
+        self._long = None
+        self.pressed: Chip | None = None      #: the fix that a finger is on
+        self._edits = 0                       #: of the draft as it was painted when the finger came down
+        self._fixed = False                   #: whether the last finger touched a fix
+        self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: self.lay_out())
+
+    # -- layout -----------------------------------------------------------------------------------------
+
+    @property
+    def gutter(self) -> float:
+        """Width of the strip left of the text."""
+        return (MARGIN_MM if self.single else GUTTER_MM) * self.glass.px_per_mm
+
+    def lay_out(self) -> None:
+        """Lay everything out anew: after the size, the theme or the character height has changed."""
+        self.ground = self.theme.deck
+        mm = self.glass.px_per_mm
+        size = font_size(self.cap)
+        width = max(4 * self.cap, self.width - self.gutter - MARGIN_MM * mm)
+        seen, line, was = self._in_hand()
+        turned = self.paper is None or self.paper.width != width
+        self.paper = Paper(lambda text, bold: _advance(text, size, bold), self.cap, width, 15 * mm, 3 * mm)
+        self.lay()
+        self._keep_in_hand(seen or turned, line, was)
+
+    def lay_again(self) -> None:
+        """Lay out anew what is said: what is looked at stays where it is, as far as it can."""
+        if self.paper is not None:
+            in_hand = self._in_hand()
+            self.lay()
+            self._keep_in_hand(*in_hand)
+
+    def _in_hand(self) -> tuple[bool, int, float | None]:
+        """Whether the cursor's line is in view; it or, where it is not, the first line that is; the top of that one, None for a page that was not laid out."""
+        paper, line, offset = self.paper, self.draft.cursor.line, self.scroller.offset
+        if paper is None or line >= len(paper.lines):
+            return True, line, None
+        seen = paper.tops[line + 1] > offset and paper.tops[line] < offset + self._seen_through
+        line = line if seen else paper.line_at(offset)
+        return seen, line, paper.tops[line]
+
+    def _keep_in_hand(self, seen: bool, line: int, was: float | None) -> None:
+        now = self.paper.tops[min(line, len(self.paper.lines) - 1)]
+        if was not in (None, now):
+            self.scroller.to(self.scroller.offset + now - was)
+        if seen:
+            self.reveal()
+
+    def lay(self) -> None:
+        """Lay out what has changed."""
+        if self.paper is None:
+            return
+        kinds, starts = self.reading.kinds, self.reading.starts
+        gear = self.live.gear if self.live else ()
+        texts = self.draft.lines
+
+        def stretches_of(number: int) -> tuple[Stretch, ...]:
+            if self.live is None:
+                return (Stretch(0, len(texts[number]), "plain"),) if texts[number] else ()
+            return stretches(texts[number], kinds[number], starts[number], gear)
+
+        self.paper.lay(texts, stretches_of, self.notes)
+        hidden = max(0.0, self.paper.height + (0 if self.single else self.paper.pitch) - self.height)
+        self.scroller.limit(self.height + self._whole(hidden), self.height)      # at its end too whole rows are hidden
+        self._seen_through = self.height
+        self._draw_later()
+
+    def reveal(self) -> None:
+        """Bring the cursor into view, and what is said about its line where there is room."""
+        if self.paper is None:
+            return
+        pitch, line = self.paper.pitch, self.draft.cursor.line
+        _, top = self.paper.place_of(self.draft.cursor)
+        foot = self.paper.tops[line + 1]
+        bottom = foot if foot - top <= self.height - pitch else top + pitch
+        self.scroller.show(max(0, top - 0.4 * pitch), bottom + 0.2 * pitch, self.height)
+        if not self.single:
+            whole = self._whole(self.scroller.offset)      # no row is cut in two at the upper edge
+            more = whole - pitch if whole > self.scroller.offset + 1 else whole
+            self.scroller.to(more if bottom <= more + self.height or whole > top else whole)
+        self._draw_later()
+
+    def _whole(self, height: float) -> float:
+        """So many whole rows as that height begins."""
+        return ceil(height / self.paper.pitch - 0.01) * self.paper.pitch
+
+    def caret(self) -> Box:
+        """Where the cursor is in the window."""
+        x, top = self.paper.place_of(self.draft.cursor)
+        return Box(self.x + self.gutter + x, self.top - self.lead - (top - self.scroller.offset) - self.paper.pitch, max(2, 0.12 * self.cap), self.paper.pitch)
+
+    @property
+    def lead(self) -> float:
+        """Room above the text: a single line stands in the middle."""
+        return max(0.0, (self.height - self.paper.pitch) / 2) if self.single else 0.0
+
+    def _read(self) -> None:
+        self.reading = self.live.read(self.draft.lines) if self.live else _unread(self.draft)
+
+    def edited(self) -> None:
+        """The draft was changed: read it, lay it out, paint it soon."""
+        self._read()
+        self.changed()
+        self.lay()
+        self.reveal()
+
+    def went(self) -> None:
+        """The cursor was moved."""
+        self.moved()
+        self.lay()
+        self.reveal()
+
+    # -- painting -----------------------------------------------------------------------------------------
+
+    def drawn(self) -> list[Words]:
+        """The words of notes that are in view."""
+        return [words for words in self.ink.words if words.ink]
+
+    def _draw(self, *_) -> None:
+        if self.paper is not None and self.paper.lines:
+            self.ink.draw()
+
+    # -- fingers -----------------------------------------------------------------------------------------------
+
+    def _chip_at(self, x: float, y: float) -> Chip | None:
+        """The fix that is painted there."""
+        return next((chip for box, chip in self.ink.chips if box.x <= x < box.right and box.y <= y < box.top), None)
+
+    def _inside(self, touch) -> tuple[float, float]:
+        return touch.x - self.x - self.gutter, self.top - self.lead - touch.y + self.scroller.offset
+
+    def on_touch_down(self, touch) -> bool:
+        """A finger comes down: to put the cursor somewhere, to scroll, to touch a chip, or, held, to choose words."""
+        if not self.collide_point(*touch.pos) or self.paper is None:
+            return False
+        if touch.is_mouse_scrolling:
+            self.scroller.to(self.scroller.offset + 3 * self.paper.pitch * (1 if touch.button == "scrollup" else -1))
+            return True
+        if self._touch is not None:
+            return True
+        chip = self._chip_at(*touch.pos)
+        bounced, self._fixed = touch.is_double_tap and self._fixed, chip is not None
+        if bounced:      # what has come below the finger since it touched a fix is not meant
+            return True
+        touch.grab(self)
+        self._touch, self._down, self._choosing = touch.uid, touch.pos, None
+        self.pressed, self._edits = chip, self.ink.edits
+        self.scroller.start(touch.y)
+        if chip is None:
+            spot = self.paper.spot_at(*self._inside(touch))
+            self._long = Clock.schedule_once(lambda _dt: self._choose(spot), LONG_PRESS_S)
+        self._draw_later()
+        return True
+
+    def _choose(self, spot: Spot) -> None:
+        """A finger has stayed: choose the word below it, and more as it is drawn on."""
+        self._long = None
+        self.scroller.hold()
+        self.draft.choose_word(spot)
+        self._choosing = self.draft.chosen or (spot, spot)
+        self.focus = True
+        self.went()
+
+    def on_touch_move(self, touch) -> bool:
+        """It is drawn: words are chosen, or the page moves."""
+        if touch.grab_current is not self or touch.uid != self._touch:
+            return False
+        if self._choosing:
+            first, last = self._choosing
+            spot = self.paper.spot_at(*self._inside(touch))
+            self.draft.anchor = last if spot < first else first
+            self.draft.cursor = spot if spot < first else max(spot, last)
+            self.went()
+            return True
+        slop = SLOP_MM * self.glass.px_per_mm
+        if max(abs(touch.x - self._down[0]), abs(touch.y - self._down[1])) > slop:
+            self._forget_press()
+        self.scroller.drag(touch.y)
+        return True
+
+    def _forget_press(self) -> None:
+        if self._long is not None:
+            self._long.cancel()
+            self._long = None
+        self.pressed, self._down = None, (-1e9, -1e9)
+        self._draw_later()
+
+    def on_parent(self, _instance, parent) -> None:
+        """Taken off the page, by another finger's key: one that is still on it means nothing any more."""
+        if parent is None:
+            self._forget_press()
+            self._touch = self._choosing = None
+
+    def on_touch_up(self, touch) -> bool:
+        """It is lifted: where it came down, if it stayed there."""
+        if touch.grab_current is not self or touch.uid != self._touch:
+            return False
+        touch.ungrab(self)
+        self._touch = None
+        if self._choosing:
+            self._choosing = None
+            return True
+        self.scroller.stop(touch.y)
+        stayed, chip = self._down != (-1e9, -1e9), self.pressed
+        self._forget_press()
+        if not stayed:
+            return True
+        self.scroller.hold()
+        if chip is not None:
+            if self._edits == self.draft.edits:
+                self.apply(chip.fix)
+            return True
+        if touch.is_double_tap:
+            self.draft.choose_word(self.paper.spot_at(*self._inside(touch)))
+        else:
+            self.draft.go(self.paper.spot_at(*self._inside(touch)))
+        self.typist.want_x = None
+        self.focus = True
+        self.went()
+        return True
+
+    # -- keys -----------------------------------------------------------------------------------------------------
+
+    def on_focus(self, _instance, focus: bool) -> None:
+        """Ask for the keyboard, or let it go."""
+        self.typist.begin() if focus else self.typist.end()
+        self._draw_later()
+
+    def write(self, text: str, back: int = 0) -> None:
+        """Write as if it had been typed; the cursor then goes `back` characters."""
+        if self.single:
+            text = " ".join(text.split("\n"))
+        self.draft.write(text)
+        if back:
+            self.draft.go(Spot(self.draft.cursor.line, self.draft.cursor.column - back))
+        self.typist.want_x = None
+        self.edited()
+
+    def fix(self, fix: Fix) -> None:
+        """Make a change that was offered; a cursor at its line's end stays at the end."""
+        draft = self.draft
+        line, column = draft.cursor
+        below = len(draft.lines) - line
+        at_end = column == len(draft.lines[line])
+        draft.replace(fix.line, fix.start, fix.end, fix.text)
+        if at_end:
+            line = len(draft.lines) - below
+            draft.go(Spot(line, len(draft.lines[line])))
+        draft.settle()
+        self.edited()
+
+    def rub(self) -> None:
+        """Erase what is chosen, or the character before the cursor."""
+        self.draft.erase(-1)
+        self.typist.want_x = None
+        self.edited()
+
+    def enter(self) -> None:
+        """A new line, or the end of writing where there is but one."""
+        if self.single:
+            self.done()
+            return
+        self.draft.enter()
+        self.typist.want_x = None
+        self.edited()
+
+    def indent(self, step: int) -> None:
+        """Move lines to the right or left."""
+        if step > 0 and self.draft.chosen is None and self.draft.lines[self.draft.cursor.line].strip() == "":
+            self.draft.write("  ")
+        else:
+            self.draft.indent(step)
+        self.edited()
+
+    def undo(self) -> None:
+        """Take the last change back."""
+        if self.draft.undo():
+            self.edited()
+
+    def redo(self) -> None:
+        """Make it again."""
+        if self.draft.redo():
+            self.edited()
+
+    def choose_all(self) -> None:
+        """Choose everything."""
+        self.draft.choose_all()
+        self.went()
+
+    def copy(self) -> None:
+        """Copy what is chosen."""
+        if self.draft.chosen_text and not copied(self.draft.chosen_text):
+            self.tell("The clipboard takes no text on this tablet.", "not copied")
+
+    def cut(self) -> None:
+        """Copy what is chosen and erase it."""
+        if not self.draft.chosen_text:
+            return
+        if not copied(self.draft.chosen_text):      # then nothing is erased: it would be lost
+            self.tell("The clipboard takes no text on this tablet. Nothing was cut.", "not cut")
+            return
+        self.draft.write("")
+        self.edited()
+
+    def paste(self) -> None:
+        """Write what was copied."""
+        text = pasted()
+        if text is None:
+            self.tell("The clipboard cannot be read on this tablet.", "clipboard not readable")
+        elif text:
+            self.write(text)
+            self.draft.settle()
+
+    def toggle_comment(self) -> None:
+        """Make remarks of lines, or lines of remarks."""
+        self.draft.toggle_comment()
+        self.edited()
+
+
+def _unread(draft: Draft) -> Reading:
+    count = len(draft.lines)
+    return Reading(None, (), ("plain",) * count, (0,) * count)

@@ -1,0 +1,1 @@
+"""Drawing with Kivy: text, shapes, the window made ready."""

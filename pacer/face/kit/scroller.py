@@ -1,0 +1,81 @@
+"""How far a page is moved up under a finger: dragged, flung, stopped at both ends; and the mark at its side that says there is more."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from kivy.effects.scroll import ScrollEffect
+
+from pacer.face.kit.ink import Box
+
+MARK_MM = 0.9         #: width of the mark
+EDGE_MM = 0.5         #: between it and the edge
+LEAST_MM = 8.0        #: it is no shorter
+HIDDEN_MM = 2.0       #: what is hidden and no more than this is only a margin
+
+
+class Scroller:
+    """`offset` pixels of the page are above the upper edge; `moved()` is called whenever that changes."""
+
+    def __init__(self, moved: Callable[[], None]):
+        self._effect = ScrollEffect()
+        self._effect.bind(scroll=lambda *_: moved())
+
+    @property
+    def offset(self) -> float:
+        """How far the page is moved up."""
+        return round(self._effect.scroll)
+
+    @property
+    def most(self) -> float:
+        """How far it can be moved up."""
+        return self._effect.max
+
+    def mark(self, view: Box, px_per_mm: float) -> Box | None:
+        """The strip at the right edge of `view` that says which part of the page is seen; None where that is all of it."""
+        if self.most <= HIDDEN_MM * px_per_mm:
+            return None
+        edge = EDGE_MM * px_per_mm
+        room = view.height - 2 * edge
+        high = min(room, max(LEAST_MM * px_per_mm, room * view.height / (view.height + self.most)))
+        gone = min(1.0, max(0.0, self.offset / self.most))
+        wide = MARK_MM * px_per_mm
+        return Box(view.right - edge - wide, view.top - edge - high - gone * (room - high), wide, high)
+
+    def limit(self, content: float, height: float) -> None:
+        """The page's height and that of the window it is seen through."""
+        self._effect.max = max(0.0, content - height)
+        if self._effect.value > self._effect.max or self._effect.value < 0:
+            self.to(self._effect.value)
+
+    def to(self, offset: float) -> None:
+        """Move it there at once, as far as it goes."""
+        self._effect.velocity = 0
+        self._effect.value = min(max(0.0, offset), self._effect.max)
+
+    def show(self, top: float, bottom: float, height: float) -> None:
+        """Move it no further than is needed to see from `top` to `bottom` of the page."""
+        offset = self._effect.value
+        if bottom - offset > height:
+            offset = bottom - height
+        if top < offset:
+            offset = top
+        if offset != self._effect.value:
+            self.to(offset)
+
+    def start(self, y: float) -> None:
+        """A finger comes down."""
+        self._effect.start(y)
+
+    def drag(self, y: float) -> None:
+        """It moves."""
+        self._effect.update(y)
+
+    def stop(self, y: float) -> None:
+        """It is lifted; the page may go on for a while."""
+        self._effect.stop(y)
+
+    def hold(self) -> None:
+        """The finger turns out to be for something else."""
+        self._effect.velocity = 0
+        self._effect.is_manual = False

@@ -1,0 +1,172 @@
+"""Files in and out through the device's own chooser, where it has one; else through two folders whose path is told.
+
+On Android plyer's chooser opens and does not save: what goes out is written to the app's own folder that a cable and
+other apps can reach. Whatever the chooser does, in whatever thread, a sentence says how it went and what else there is.
+"""
+
+from __future__ import annotations
+
+import logging
+import threading
+from collections.abc import Callable
+from pathlib import Path
+
+from kivy.clock import Clock
+from kivy.utils import platform
+
+from pacer.plan.library.shelf import SUFFIX, Shelf, ShelfTrouble
+from pacer.signal.documents import by_uri
+from pacer.signal.exportfolder import outside
+from pacer.signal.facade import leave_java, open_facade
+
+_log = logging.getLogger(__name__)
+
+IN, OUT = "in", "out"     #: folders beside the plans, for devices without a chooser
+
+#: Name and content of what was chosen. Raises OSError.
+Reader = Callable[[str], tuple[str, bytes]]
+#: What was brought in (names on the shelf), and a sentence ("" where there is nothing to tell).
+Brought = Callable[[tuple[str, ...], str], None]
+
+
+class Files:
+    """The way of files, with names that end in `suffix`, to a shelf and from it. Answers come on Kivy's thread, later.
+
+    `instead` says what else a coach can do where a file cannot be read.
+    """
+
+    def __init__(self, shelf: Shelf, suffix: str = SUFFIX, title: str = "Choose a plan", instead: str = "copy its text and press Paste"):
+        self.shelf, self.suffix, self.title, self.instead = shelf, suffix, title, instead
+
+    @property
+    def folder(self) -> Path:
+        """Where the folders are that files come in from and go out to without a chooser."""
+        return outside(platform, self.shelf.folder)
+
+    def bring_in(self, done: Brought) -> None:
+        """Have files chosen and put on the shelf."""
+        self._choose("open_file", lambda paths, read: self._take(paths, done, read), lambda: self._take_from_folder(done),
+                     title=self.title, multiple=True)
+
+    def give_out(self, name: str, done: Callable[[str], None]) -> None:
+        """Have a place chosen and write a plan there; `done` is told how that went."""
+        if platform == "android":       # there the chooser only opens
+            self._give_to_folder(name, done)
+            return
+
+        def give(paths: list[str], _read: Reader) -> None:
+            if paths:
+                path = Path(paths[0])
+                done(self._give(name, path if path.suffix else path.with_suffix(self.suffix)))
+            else:
+                done("")
+
+        self._choose("save_file", give, lambda: self._give_to_folder(name, done), title="Where to?", path=f"{name}{self.suffix}")
+
+    # -- the chooser ----------------------------------------------------------------------------------
+
+    def _choose(self, what: str, then: Callable[[list[str], Reader], None], without: Callable[[], None], **asked) -> None:
+        """Ask the device's chooser aside; `then` gets what was chosen and how it is read, `without` is called where there is no chooser that works."""
+        chooser = open_facade("filechooser")
+        if chooser is None:
+            without()
+            return
+        answered = threading.Event()
+        read = _by_path
+        if platform == "android":
+            handed = by_uri(chooser)
+            read = lambda path: handed(path) if handed is not None and path.startswith("content:") else _by_path(path)
+
+        def answer(paths) -> None:
+            """What was chosen, in whatever thread; a chooser may answer twice."""
+            if not answered.is_set():
+                answered.set()
+                chosen = [str(path) for path in ((paths,) if isinstance(paths, str) else paths or ()) if path]
+                lost = len(paths or ()) > len(chosen)
+                Clock.schedule_once(lambda _dt: then(chosen or [""] if lost else chosen, read), 0)
+
+        def ask() -> None:
+            try:
+                paths = getattr(chooser, what)(on_selection=answer, **asked)
+            except Exception:       # each platform raises its own
+                _log.exception("The file chooser failed")
+                if not answered.is_set():
+                    answered.set()
+                    Clock.schedule_once(lambda _dt: without(), 0)
+                return
+            if isinstance(paths, list) or paths is None and platform != "android":
+                answer(paths)
+
+        def aside() -> None:
+            ask()
+            leave_java()
+
+        if platform == "android":
+            ask()       # returns at once, and wants this thread
+        else:
+            threading.Thread(target=aside, name="files", daemon=True).start()
+
+    # -- what then happens ------------------------------------------------------------------------------
+
+    def _take(self, paths: list[str], done: Brought, read: Reader) -> None:
+        """Read what was chosen, aside where that may take long, and put it on the shelf."""
+        if platform != "android":
+            self._put([_read_by(read, path) for path in paths], done)
+            return
+
+        def aside() -> None:
+            found = [_read_by(read, path) for path in paths]
+            Clock.schedule_once(lambda _dt: self._put(found, done), 0)
+            leave_java()
+
+        threading.Thread(target=aside, name="files", daemon=True).start()
+
+    def _put(self, found: list[tuple[str, bytes | None, str]], done: Brought) -> None:
+        names, said = [], ""
+        for name, data, wrong in found:
+            try:
+                if data is None:
+                    said = f"{name or 'what was chosen'} cannot be read: {wrong}; {self.instead}"
+                else:
+                    names.append(self.shelf.bring_in(data, name).name)
+            except ShelfTrouble as error:
+                said = str(error)
+        done(tuple(names), said)
+
+    def _take_from_folder(self, done: Brought) -> None:
+        folder = self.folder / IN
+        try:
+            folder.mkdir(parents=True, exist_ok=True)
+            paths = sorted(str(path) for path in folder.iterdir() if path.is_file() and not path.name.startswith("."))
+        except OSError as error:
+            done((), f"there is no file chooser here, and {folder} cannot be used: {error.strerror}")
+            return
+        if not paths:
+            done((), f"there is no file chooser here: put files into {folder} and press this again, or {self.instead}")
+            return
+        self._take(paths, lambda names, said: done(names, said or f"brought in from {folder}"), _by_path)
+
+    def _give(self, name: str, path: Path) -> str:
+        try:
+            self.shelf.give_out(name, path)
+        except ShelfTrouble as error:
+            return str(error)
+        return f"written to {path}"
+
+    def _give_to_folder(self, name: str, done: Callable[[str], None]) -> None:
+        done(self._give(name, self.folder / OUT / f"{name}{self.suffix}"))
+
+
+def _by_path(path: str) -> tuple[str, bytes]:
+    """Name and content of a file that is reached through folders."""
+    return Path(path).name, Path(path).read_bytes()
+
+
+def _read_by(read: Reader, path: str) -> tuple[str, bytes | None, str]:
+    """A file's name and content; where it cannot be read its name, None, and why."""
+    if not path:
+        return "", None, "the device does not say where it is"
+    try:
+        return *read(path), ""
+    except OSError as error:
+        return ("" if path.startswith("content:") else Path(path).name), None, error.strerror or str(error)

@@ -1,0 +1,122 @@
+"""Heads before the start: how many of each lane are here, counted as they get in.
+
+Nobody is named here. Who it is that is away is said on the squad's page, to which each lane's number leads.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from pacer.face.pages.rosterpage import RosterPage
+from pacer.face.tiles.board import Board, Tile
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.numberpad import Pad
+from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.squad.register import roster as edit
+from pacer.squad.register.squadfolder import Squads
+
+BETWEEN = 3          #: gaps between two columns of lanes
+ROW_TARGETS = 4.8    #: a lane's row is so many targets wide, at least
+
+
+class HeadsPage(RosterPage):
+    """The heads of the squad in hand of `squads` on `day`. So many were `counted` before; None: not yet.
+
+    `on_count(heads)` is called when so many went into the water, `on_lane(lane)` leads to a lane's swimmers, `on_close()` back.
+    """
+
+    def __init__(self, squads: Squads, day: str, counted: int | None = None, *, theme: Theme = DARK, glass: Glass | None = None,
+                 on_count: Callable[[int], None] = lambda heads: None, on_lane: Callable[[int], None] = lambda lane: None,
+                 on_close: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(squads, day, theme, glass, **kwargs)
+        self.counted = counted
+        self.on_count, self.on_lane, self.on_close = on_count, on_lane, on_close
+        self.board = Board(self.press)
+        self.lay_out()
+
+    # -- what is shown ------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return () if self.typing else (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """What keeps the count."""
+        if self.typing:
+            return self.answers()
+        heads = self.roster.heads
+        return PageKey("went in", f"{heads} went in", heads > 0, main=True), PageKey("other", "Another count"), PageKey("undo", "Undo", self.can_undo)
+
+    def lay_page(self) -> None:
+        """The lanes, or the count that is typed."""
+        column = self.column(self.width)
+        self.remove_widget(self.board if self.typing else self.sheet)
+        board = self.sheet if self.typing else self.board
+        self.show_board(board, self.x, self.width, self.asking_tiles(column) if self.typing else self._tiles(column))
+        self.boards = [board]
+
+    def _tiles(self, column: Column) -> list[Tile]:
+        lanes, heads = self.roster.squad.lanes, self.roster.heads
+        away = sum(len(lane.swimmers) for lane in lanes) - heads
+        column.say(f"{heads} here" + (f", {away} away" if away else ""), bold=True, scale=1.3, most=1)
+        if self.counted is not None:
+            column.say(f"{self.counted} went in", bold=True, colour="ink" if self.counted == heads else "warn")
+        column.say("– the last to leave is away; + one more is here. Who it is: touch the lane.", colour="dim")
+        column.skip(0.5)
+        between = BETWEEN * self.gap
+        across = 2 if len(lanes) > 1 and (column.width - between) / 2 >= ROW_TARGETS * self.target + 3 * self.gap else 1
+        down = -(-len(lanes) // across)
+        wide = (column.width - (across - 1) * between) / across
+        for first in range(0, len(lanes), down):
+            rows = Column(wide, self.cap, column.padding, self.gap, self.target, x=column.x + first // down * (wide + between), top=column.top)
+            for lane in range(first, min(first + down, len(lanes))):
+                self._row(lane, rows)
+            column.tiles += rows.tiles
+        return column.tiles
+
+    def _row(self, lane: int, rows: Column) -> None:
+        """A lane's number, what it has fewer and more, and its heads in between."""
+        told, here = self.roster.squad.lanes[lane], self.roster.here(lane)
+        heads = (f"{here} of {len(told.swimmers)}", str(here)) if here < len(told.swimmers) else (str(here),)
+        rows.row(Cell(f"lane {lane}", (f"Lane {told.number}", str(told.number)), share=1.5), Cell(f"less {lane}", ("–",), able=here > 0, scale=1.4),
+                 Cell("", heads, look="plain", share=1.3, colour="warn" if here < len(told.swimmers) else "ink"), Cell(f"more {lane}", ("+",), scale=1.4))
+
+    # -- what is done ---------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        what, _, number = name.partition(" ")
+        if self.press_typing(name):
+            return
+        match what:
+            case "less":
+                self.change(lambda roster: edit.one_fewer(roster, int(number)))
+            case "more" if number:
+                self.change(lambda roster: edit.one_more(roster, int(number)))
+            case "lane":
+                self.on_lane(int(number))
+            case "went":
+                self._count(self.roster.heads)
+            case "other":
+                self.ask_pad(Pad("How many went into the water?", self.roster.heads, time=False, step=1), self._count)
+            case "undo":
+                self.undo()
+            case "leave":
+                self.on_close()
+
+    def _count(self, heads: int) -> bool:
+        """So many went in; of nobody there is nothing to count."""
+        if heads <= 0:
+            self.tell("nobody is here: count again")
+            return False
+        self.on_count(heads)
+        return True
+
+    def back(self) -> None:
+        """Escape: what is asked, then the page."""
+        if self.typing:
+            self.close_sheet()
+        else:
+            self.on_close()

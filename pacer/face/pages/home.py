@@ -1,0 +1,80 @@
+"""Home: the shelf of plans, and above it the ways to everything else."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from kivy.clock import Clock
+
+from pacer.face.pages.shelfpage import ShelfPage
+from pacer.face.pages.squadtiles import heads_said
+from pacer.face.tiles.board import Tile
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.page import PageKey
+from pacer.squad.register.roster import Roster
+
+
+class HomePage(ShelfPage):
+    """The shelf, for `roster`. `ways` are names and what they lead to: line, squad, settings, log, cautions; on and test where a session, test swims wait to be gone on with."""
+
+    def __init__(self, *args, roster: Roster, ways: dict[str, Callable[[], None]], **kwargs):
+        self.roster, self.ways = roster, ways
+        self.closing = False        #: whether it is asked if the app is to be closed
+        self._ending = Clock.create_trigger(lambda _dt: super(HomePage, self)._do("leave"), 0)
+        super().__init__(*args, **kwargs)
+
+    def keys(self) -> Sequence[PageKey]:
+        """The shelf's keys, and the log and the cautions among the first."""
+        if self.closing:
+            return (PageKey("stay", "Stay", main=True),)
+        keys = list(super().keys())
+        if not self.away and not self.searching:
+            keys[2:2] = [PageKey("log", "Log"), PageKey("cautions", "Cautions")]
+        return keys
+
+    def _tiles(self) -> list[Tile]:
+        if self.closing:
+            asked = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap)
+            asked.say("Close the app? All that was written is kept.", bold=True)
+            asked.skip()
+            asked.row(Cell("end", ("Close the app",)))      # far from the key that asked: a second tap there does not close it
+            return asked.tiles
+        tiles = super()._tiles()
+        if self.away or self.searching:
+            return tiles
+        column = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap)
+        squad = self.roster.squad
+        heads = heads_said(self.roster.heads, sum(len(lane.swimmers) for lane in squad.lanes))
+        if "on" in self.ways:
+            column.row(Cell("on", ("A session is running: carry on", "Running: carry on"), look="lit"))
+        if "test" in self.ways:
+            column.row(Cell("test", ("Test swims are not finished: go on", "Test swims: go on"), look="lit"))
+        line, settings = Cell("line", ("A line now", "Line now"), share=1.2), Cell("settings", ("Settings",))
+        named = Cell("squad", heads[1:], label=(squad.name or "Squad", "Squad"), share=2.2, bold=False)
+        if self.upright:
+            column.row(line, settings)
+            column.row(named._replace(ways=heads))
+        else:
+            column.row(line, named._replace(ways=heads), settings)
+        down = column.top - self.gap
+        return [*column.tiles, *(tile._replace(top=tile.top + down) for tile in tiles)]
+
+    def back(self) -> None:
+        """Escape: what is asked first."""
+        if self.closing:
+            self.press("stay")
+        else:
+            super().back()
+
+    def _do(self, name: str) -> None:
+        if name in ("leave", "stay"):
+            self.closing = name == "leave"
+            self.lay_out()
+        elif name == "end":
+            self.tell("closing …")      # it takes a moment: that stands there first
+            self._ending()
+        elif name in self.ways:
+            self.close_down()
+            self.ways[name]()
+        else:
+            super()._do(name)

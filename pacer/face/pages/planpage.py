@@ -1,0 +1,271 @@
+"""One plan of the shelf: what it is and comes to, and what can be done with it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from datetime import datetime
+
+from pacer.face.editor.writingpane import WritingPane
+from pacer.face.kit.wrap import rows_of
+from pacer.face.pages.filechooser import Files
+from pacer.face.tiles.board import Board, Text, Tile
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.letters import Letters
+from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.totalsboard import BARS_SAID, ROW, totals_tiles
+from pacer.plan import pool_from_text, write_plan
+from pacer.plan.encoding import lines_of
+from pacer.plan.library.cards import Card
+from pacer.plan.library.shelf import Shelf, ShelfTrouble
+from pacer.plan.problem import Unreadable
+from pacer.plan.text.draft import Draft
+from pacer.plan.text.whereabouts import line_said
+from pacer.show.editing.linenotes import lanes_said
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.show.wording.closing import UNCHANGED
+from pacer.squad.squad import Squad
+from pacer.timeline.rewrite.otherpool import for_pool
+from pacer.timeline.summary.totals import Totals, totals
+
+POOLS = ("25 m", "50 m", "25 yd")
+MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+
+
+class CardPage(Page):
+    """The plan `name` of `shelf`; `away` where it is one that was put away.
+
+    `on_run(text)`, `on_write(name)` and `on_close()` say what the coach wants next; `on_close` is called too when the plan
+    has left the shelf.
+    """
+
+    def __init__(self, shelf: Shelf, name: str, squad: Squad, *, away: bool = False, swum_ms: int | None = None, theme: Theme = DARK,
+                 glass: Glass | None = None, on_run: Callable[[str], None] = lambda text: None,
+                 on_write: Callable[[str], None] = lambda name: None, on_close: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(theme, glass, over=True, **kwargs)
+        self.shelf, self.squad, self.away, self.swum_ms = shelf, squad, away, swum_ms
+        self.on_run, self.on_write, self.on_close = on_run, on_write, on_close
+        self.files = Files(shelf)
+        self.board = Board(self.press)
+        self.boards = [self.board]
+        self.asked = ""                    #: what is being asked: title, pool; alter for a plan rewritten for another pool
+        self.field: WritingPane | None = None
+        self.letters = Letters()
+        self._altered = ""
+        self._alterations: Sequence = ()
+        self.add_widget(self.board, index=len(self.children))
+        self.read(name)
+
+    def read(self, name: str) -> None:
+        """Take up a plan's card anew."""
+        self.card: Card = self.shelf.card(name, self.away)
+        self.totals: Totals | None = None
+        if self.card.plan is not None:
+            self.totals = totals(self.card.plan, self.squad)
+        self.lay_out()
+
+    # -- what is shown --------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return () if self.asked else (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """What can be done."""
+        if self.asked == "alter":
+            return PageKey("keep", "Rewrite it", main=True), PageKey("leave it", UNCHANGED)
+        if self.asked:
+            return PageKey("keep", "Rename" if self.asked == "title" else "Take it", main=True), PageKey("leave it", UNCHANGED)
+        if self.away:
+            return (PageKey("bring back", "Show again", main=True),)
+        fine = self.card.plan is not None and not (self.totals and self.totals.stops)
+        return (PageKey("run", "Run", fine, main=True), PageKey("write", "Write"), PageKey("following", "Next of series"), PageKey("copy", "Copy"),
+                PageKey("title", "Rename"), PageKey("pool", "Pool", self.card.plan is not None), PageKey("give", "Export"),
+                PageKey("put away", "Hide"))
+
+    def lay_page(self) -> None:
+        """The card, or a question above the bar."""
+        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, self.top - self.bar.top)
+        tiles = {"": self._card_tiles, "title": self._question_tiles, "pool": self._question_tiles, "alter": self._altered_tiles}[self.asked]()
+        self.board.show(tiles, self.cap, self.padding)
+        if self.field is not None:
+            self.field.theme, self.field.glass, self.field.cap = self.theme, self.glass, self.cap
+            high = self.target
+            size = (self.width - 2 * self.gap, high)
+            self.field.pos = (self.x + self.gap, self.top - self.gap - round(ROW * self.cap) - high)
+            self.field.size = size
+            self.field.lay_out()
+
+    def _line(self, text: str, top: float, bold: bool = False, colour: str = "ink", scale: float = 1.0) -> Tile:
+        inner = self.width - 2 * self.gap
+        rows = rows_of(text, inner, self.cap * scale, bold)
+        high = len(rows) * round(ROW * self.cap * scale)
+        return Tile("", self.gap, top, inner, high, (Text((text,), (0, 0, inner, high), bold, colour, up="top", lines=len(rows), cap=scale),), "plain")
+
+    def _card_tiles(self) -> list[Tile]:
+        card, top = self.card, self.gap
+        tiles, written = [], lines_of(card.text)
+        lines = [(card.title, True, "ink", 1.3), (", ".join(filter(None, (card.focus, card.pool))), False, "ink", 1.0),
+                 (swum_said(self.swum_ms)[0], False, "dim", 1.0)]
+        for problem in card.problems[:3]:
+            lines.append((f"{line_said(written, problem.line)}: {problem.message}", False, "warn", 1.0))
+        if len(card.problems) > 3:
+            lines.append((f"and {len(card.problems) - 3} more mistakes", False, "warn", 1.0))
+        for text, bold, colour, scale in lines:
+            if text:
+                tiles.append(self._line(text, top, bold, colour, scale))
+                top = tiles[-1].bottom
+        if self.totals is not None:
+            top += self.padding
+            made = totals_tiles(self.totals, 0, self.width - 2 * (self.gap - self.padding), self.cap, self.padding, 1e9)
+            tiles += [tile._replace(name="", x=tile.x + self.gap - self.padding, top=tile.top + top) for tile in made]
+            tiles.append(self._line(BARS_SAID, tiles[-1].bottom + 0.5 * self.gap, colour="dim"))
+            top = tiles[-1].bottom + self.gap
+            for each in self.totals.findings:
+                lanes = lanes_said(each.lanes, len(self.squad.lanes))
+                place = line_said(written, each.line) if each.line else "Whole session"
+                head = f"{place}, {lanes}: " if lanes else f"{place}: "
+                tiles.append(self._line(head + each.message, top, False, "warn" if each.severity <= 2 else "dim"))
+                top = tiles[-1].bottom + 0.3 * self.gap
+        top += self.gap
+        for text in written:
+            if text.strip() and not text.lstrip().startswith("#"):
+                tiles.append(self._line(text.strip(), top, not text[:1].isspace(), "ink" if not text[:1].isspace() else "dim"))
+                top = tiles[-1].bottom
+        return tiles
+
+    def _question_tiles(self) -> list[Tile]:
+        asked = {"title": "What is it called?", "pool": "How long is the pool?"}[self.asked]
+        line = self._line(asked, self.gap, True)
+        column = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=line.bottom + self.target + 2 * self.gap)
+        if self.asked == "pool":
+            column.row(*(Cell(f"pool {pool}", (pool,)) for pool in POOLS))
+        if self.letters_wanted:
+            self.letters.put(column)
+        return [line, *column.tiles]
+
+    def _altered_tiles(self) -> list[Tile]:
+        written = lines_of(self.card.text)
+        tiles, top = [self._line("For this pool this changes:", self.gap, True)], 0.0
+        top = tiles[0].bottom + self.gap
+        for each in self._alterations:
+            place = f"{line_said(written, each.line)}: " if each.line else ""
+            tiles.append(self._line(f"{place}{each.was} becomes {each.now} ({each.why})", top))
+            top = tiles[-1].bottom + 0.5 * self.gap
+        return tiles
+
+    # -- what is done ------------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a key is for; what goes wrong is told."""
+        try:
+            self._do(name)
+        except ShelfTrouble as error:
+            self.tell(str(error))
+
+    def _do(self, name: str) -> None:
+        shelf, card = self.shelf, self.card
+        if self.field is not None and self.letters.press(name, self.field):
+            self.lay_out()
+        elif name.startswith("pool "):
+            self._ask_pool(name.removeprefix("pool "))
+        elif name == "run":
+            self._run()
+        elif name == "write":
+            self.on_write(card.name)
+        elif name == "following":
+            self.on_write(shelf.following(card.name).name)
+        elif name == "copy":
+            self.on_write(shelf.copy(card.name).name)
+        elif name in ("title", "pool"):
+            if name == "pool" and card.plan is None:
+                self.tell("mend its mistakes first")
+            else:
+                self._ask(name, card.title if name == "title" else card.pool)
+        elif name == "keep":
+            self._answer()
+        elif name == "leave it":
+            self._ask("")
+        elif name == "give":
+            self.files.give_out(card.name, lambda said: self.tell(said) if said else None)
+        elif name == "put away":
+            shelf.put_away(card.name)
+            self.on_close()
+        elif name == "bring back":
+            shelf.bring_back(card.name)
+            self.on_close()
+        elif name == "leave":
+            self.on_close()
+
+    def back(self) -> None:
+        """Escape: first the question, then the card."""
+        if self.asked:
+            self._ask("")
+        else:
+            self.on_close()
+
+    def _run(self) -> None:
+        if self.card.problems:
+            problem = self.card.problems[0]
+            self.tell(f"{line_said(lines_of(self.card.text), problem.line)}: {problem.message}", problem.message, "a line cannot be read")
+        elif self.totals is not None and self.totals.stops:
+            self.tell(*self.totals.findings[0].ways, "cannot be run with this squad")
+        else:
+            self.on_run(self.card.text)
+
+    def _ask(self, what: str, text: str = "") -> None:
+        if self.field is not None:
+            self.field.focus = False
+            self.remove_widget(self.field)
+            self.field = None
+        self.asked = what
+        if what in ("title", "pool"):
+            draft = Draft(text)
+            self.letters = Letters("capitals" if what == "title" else "marks")
+            self.field = WritingPane(draft, single=True, done=lambda: self.press("keep"), leave=self.back)
+            self.add_widget(self.field)
+            draft.choose_all()
+        self.lay_out()
+        if self.field is not None:
+            self.field.focus = True
+            self.wait_for_keyboard()
+
+    def _answer(self) -> None:
+        if self.asked == "title":
+            name = self.shelf.rename(self.card.name, self.field.draft.text).name
+            self._ask("")
+            self.read(name)
+        elif self.asked == "pool":
+            self._ask_pool(self.field.draft.text)
+        elif self.asked == "alter":
+            self.shelf.open(self.card.name)
+            self.shelf.keep(self.card.name, self._altered)
+            self._ask("")
+            self.read(self.card.name)
+
+    def _ask_pool(self, text: str) -> None:
+        try:
+            pool = pool_from_text(text)
+        except Unreadable as error:
+            problem = error.problems[0]
+            self.tell(f"{problem.message}; {problem.hint}", problem.message)
+            return
+        plan, self._alterations = for_pool(self.card.plan, pool)
+        if not self._alterations:
+            self.tell(f"the pool is {pool} already")
+            return
+        self._altered = write_plan(plan)
+        self._ask("alter")
+
+
+def swum_said(swum_ms: int | None) -> tuple[str, ...]:
+    """When a plan was last swum, in local time; the longest way first.
+
+    >>> swum_said(None)
+    ('not swum yet',)
+    """
+    if swum_ms is None:
+        return ("not swum yet",)
+    day = datetime.fromtimestamp(swum_ms / 1000)
+    short = f"{day.day} {MONTHS[day.month - 1][:3]}"
+    return f"last swum {day.day} {MONTHS[day.month - 1]} {day.year}", f"swum {short} {day.year}", f"swum {short}"

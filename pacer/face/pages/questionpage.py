@@ -1,0 +1,150 @@
+"""A page that asks for a time, a number or a text in place of what it shows."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from pacer.face.editor.writingpane import WritingPane
+from pacer.face.tiles.board import Board, Tile
+from pacer.face.tiles.column import ROW, Column
+from pacer.face.tiles.letters import Letters
+from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
+from pacer.face.tiles.page import ENTER, RETURN, Page, PageKey
+from pacer.plan.text.draft import Draft
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.show.wording.closing import UNCHANGED
+
+#: Keys of a keyboard by the pad's: digits of both kinds, point, plus and minus, backspace. A colon is no key: 1:35 is typed 135.
+PAD_KEYS = {**{ord("0") + digit: str(digit) for digit in range(10)}, **{256 + digit: str(digit) for digit in range(10)},
+            ord("."): ".", ord(","): ".", 266: ".", ord("+"): "more", 270: "more", ord("-"): "less", 269: "less", 8: "rub", ord(":"): ""}
+ANSWERS = PageKey("take", "Take it", main=True), PageKey("leave it", UNCHANGED)
+
+
+class AskingPage(Page):
+    """`asked` is what is asked at the moment: "pad", "text", or a word of the page's own; "" for nothing.
+
+    `sheet` is the board that is shown over the page while something is asked.
+    """
+
+    def __init__(self, theme: Theme = DARK, glass: Glass | None = None, **kwargs):
+        super().__init__(theme, glass, **kwargs)
+        self.asked = ""
+        self.pad: Pad | None = None
+        self.field: WritingPane | None = None
+        self.letters = Letters()
+        self.sheet = Board(self.press)
+        self._question = self._note = ""
+        self._answered: Callable[..., bool] = lambda value: True
+
+    def ask_pad(self, pad: Pad, take: Callable[[int | None], bool]) -> None:
+        """Have a number typed; `take` gets it and says whether it was taken."""
+        self._clear()
+        self.pad, self._answered, self.asked = pad, take, "pad"
+        self.lay_out()
+
+    def ask_text(self, question: str, text: str, take: Callable[[str], bool], *, note: str = "", first: str = "capitals") -> None:
+        """Have a text written; `take` gets it and says whether it was taken. `note` is said below it; letters on the glass are `first` of that set."""
+        self._clear()
+        self._question, self._note, self._answered, self.asked = question, note, take, "text"
+        self.letters = Letters(first)
+        draft = Draft(text)
+        self.field = WritingPane(draft, single=True, done=lambda: self.press("take"), leave=self.back)
+        self.add_widget(self.field)
+        draft.choose_all()
+        self.lay_out()
+        self.field.focus = True
+        self.wait_for_keyboard()
+
+    def close_sheet(self) -> None:
+        """Ask nothing any more."""
+        self._clear()
+        self.lay_out()
+
+    def _clear(self) -> None:
+        if self.field is not None:
+            self.field.focus = False
+            self.remove_widget(self.field)
+        self.asked, self.pad, self.field = "", None, None
+
+    def column(self, width: float, x: float = 0.0) -> Column:
+        """A column on a board of that width."""
+        return Column(width - 2 * self.gap, self.cap, 0.7 * self.padding, self.gap, self.target, x=x + self.gap, top=self.gap)
+
+    def show_board(self, board: Board, x: float, width: float, tiles: Sequence[Tile]) -> None:
+        """Put a board up, from the bar to the top of the page, with room below its last tile."""
+        if board.parent is None:
+            self.add_widget(board, index=len(self.children))
+        high = self.top - self.bar.top
+        board.theme, board.glass = self.theme, self.glass
+        board.pos, board.size = (x, self.bar.top), (width, max(1, high))
+        foot = max((tile.bottom for tile in tiles), default=0)
+        board.show((*tiles, Tile("", 0, foot, width, 0.5 * self.gap, (), "plain")), self.cap, self.padding)
+
+    # -- while a number or a text is asked ----------------------------------------------------------------
+
+    @property
+    def typing(self) -> bool:
+        """Whether a number or a text is asked."""
+        return self.asked in ("pad", "text")
+
+    def answers(self) -> Sequence[PageKey]:
+        """The keys meanwhile."""
+        return ANSWERS[0]._replace(able=self.pad is None or not self.pad.wrong), ANSWERS[1]
+
+    def asking_tiles(self, column: Column) -> list[Tile]:
+        """The question and the keys to type on."""
+        if self.pad is not None:
+            return pad_tiles(self.pad, column, self.upright)
+        column.say(self._question, bold=True, most=1)
+        column.top += self.target + 0.6 * self.gap      # the line that is written in
+        column.say(self._note, colour="dim")
+        column.skip(0.5)
+        if self.letters_wanted:
+            self.letters.put(column)
+        return column.tiles
+
+    def lay_field(self) -> None:
+        """Place the line that is written in, below its question."""
+        if self.field is not None:
+            self.field.theme, self.field.glass, self.field.cap = self.theme, self.glass, self.cap
+            self.field.pos = (self.x + self.gap, self.top - 1.3 * self.gap - round(ROW * self.cap) - self.target)
+            self.field.size = (self.width - 2 * self.gap, self.target)
+            self.field.lay_out()
+
+    def pad_key(self) -> str:
+        """The key that takes what is typed on a pad; "" while there is none."""
+        return "take" if self.pad is not None else ""
+
+    def _on_key(self, window, code: int, scancode: int = 0, text: str = "", modifiers: Sequence[str] = ()) -> bool:
+        if self.get_parent_window() is None or not self.pad_key():
+            return super()._on_key(window, code, scancode, text, modifiers)
+        if code in PAD_KEYS:
+            if PAD_KEYS[code]:
+                self.press(f"pad {PAD_KEYS[code]}")
+            return True
+        if code in (RETURN, ENTER) and self.focused() is None:
+            self.press(self.pad_key())
+            return True
+        return super()._on_key(window, code, scancode, text, modifiers)
+
+    def press_typing(self, name: str) -> bool:
+        """Do what a key of the pad or an answer is for; False where it is none."""
+        if self.pad is not None and name.startswith("pad "):
+            self.pad = pressed(self.pad, name.removeprefix("pad "))
+            self.lay_out()
+        elif self.field is not None and self.letters.press(name, self.field):
+            self.lay_out()
+        elif name == "leave it":
+            self.close_sheet()
+        elif name == "take" and self.typing:
+            self._answer()
+        else:
+            return False
+        return True
+
+    def _answer(self) -> None:
+        if self.pad is not None and self.pad.wrong:
+            self.tell(self.pad.wrong)
+        elif self._answered(self.pad.number if self.pad is not None else self.field.draft.text):
+            self.close_sheet()

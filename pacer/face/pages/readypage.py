@@ -1,0 +1,340 @@
+"""Before the start: one page that says whether all is in place, and leads to the clock."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from kivy.clock import Clock
+
+from pacer.face.clock.lanebox import too_small
+from pacer.face.kit.textures import measure
+from pacer.face.kit.wrap import rows_of
+from pacer.face.tiles.board import Bar, Board, Text, Tile
+from pacer.face.tiles.heldpage import HeldPage
+from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.session.timesource import boot_ms
+from pacer.show.drive.starttime import EARLIER, LATER, StartTime
+from pacer.show.editing.startlist import FEW, LaneReady, ready
+from pacer.show.measure.fitting import lines_height
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.timeline.findings import Finding
+from pacer.timeline.track import Timeline
+
+BEGINS = ("begin", "top", "time")
+UNCONFIRMED = "first read the flagged lines and confirm each", "confirm the flagged lines first"
+DEMO = "A demo plan", "Write your own"
+ROW = 1.62           #: height of a row of words, in character heights
+STRIP = 0.2          #: height of a lane's strip, in character heights
+LANES_SHARE = 0.56   #: of the width, where lanes and checks stand side by side
+ABOVE = ("", "heads", "rounds")      #: what stands above the lanes' columns where their rows have figures alone
+
+
+class ReadyPage(HeldPage):
+    """A session of the written `page` before its start; of a plan that came with the app it says that it is a `demo`. So many heads were `counted` as they
+    went in; None: not yet.
+
+    `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). Once every flagged line was confirmed
+    `on_begin(how)` (where it is given; "begin", "top" or "time", which is `start`) begins the session by a held press, which meanwhile says what `begins(how)`
+    tells, and `on_start()` leads
+    to the clock; `on_heads()`, `on_squad()`, `on_write(line)`, `on_new()` (where they are given) and `on_close()` as the coach wants.
+    """
+
+    def __init__(self, timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "", demo: bool = False, counted: int | None = None,
+                 wall_ms: Callable[[], int], battery: Callable[[], str] = lambda: "", theme: Theme = DARK, glass: Glass | None = None,
+                 on_start: Callable[[], None] = lambda: None, on_begin: Callable[[str], None] | None = None,
+                 begins: Callable[[str], tuple[str, ...]] = lambda how: (),
+                 now_ms: Callable[[], int] = boot_ms, on_heads: Callable[[], None] | None = None,
+                 on_squad: Callable[[], None] | None = None, on_write: Callable[[int | None], None] | None = None,
+                 on_new: Callable[[], None] | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(BEGINS, now_ms, theme, glass, **kwargs)
+        self.told = ready(timeline, page, findings, away=away, title=title)
+        self.demo, self.counted = demo, counted
+        self.heads = sum(len(lane.swimmers) for lane in timeline.squad.lanes)
+        self.wall_ms, self.battery = wall_ms, battery
+        self.on_begin, self.begins, self.start = on_begin, begins, StartTime(self)
+        self.on_start, self.on_heads, self.on_squad = on_start, on_heads, on_squad
+        self.on_write, self.on_new, self.on_close = on_write, on_new, on_close
+        self.confirmed: set[int] = set()
+        self.opened: set[int] = set()       #: checks whose hint is shown
+        self._opened: list[int] = []        #: the same in the order in which they were opened
+        self.all_checks = False
+        self._moving = ("", "", "")
+        self._ticking = None
+        self.board = Board(self.press)
+        self.boards = [self.board]
+        self.add_widget(self.board, index=len(self.children))
+        self.lay_out()
+
+    # -- what moves ---------------------------------------------------------------------------------------
+
+    def on_parent(self, instance, parent) -> None:
+        """Keep the time of day while the page is on the window."""
+        super().on_parent(instance, parent)
+        if self._ticking is not None:
+            self._ticking.cancel()
+        self._ticking = Clock.schedule_interval(self.tick, 1) if parent is not None else None
+
+    def tick(self, _dt: float = 0) -> None:
+        """Show what has changed with time, if anything has."""
+        if self._now() != self._moving:
+            self.lay_out()
+
+    def _now(self) -> tuple[str, str, str]:
+        return self.told.out_at(self.wall_ms()), self.battery(), str(self.start)
+
+    # -- what is shown --------------------------------------------------------------------------------------
+
+    @property
+    def all_confirmed(self) -> bool:
+        """Whether every flagged line was confirmed for this session."""
+        return len(self.confirmed) == len(self.told.confirm)
+
+    def keys(self) -> Sequence[PageKey]:
+        """What to do now."""
+        able = self.all_confirmed
+        labels = {"begin": "Begin", "top": "At :00", "time": f"At {self.start}"}
+        keys = [PageKey(name, labels[name], able, main=name == "begin") for name in BEGINS] if self.on_begin is not None else []
+        keys += [PageKey("earlier", EARLIER), PageKey("later", LATER)] if keys else []
+        if self.on_squad is not None:
+            keys.append(PageKey("squad", "Who is here"))
+        if self.on_write is not None:
+            keys.append(PageKey("write", "Write"))
+        return *keys, PageKey("start", "To the clock", able, main=not keys)
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return (CLOSE,)
+
+    def lay_page(self) -> None:
+        """What there is to tell, above the bar."""
+        self._moving = self._now()
+        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        self.board.show(self._tiles(), self.cap, self.padding)
+
+    def _tiles(self) -> list[Tile]:
+        gap, told = self.gap, self.told
+        inner = self.width - 2 * gap
+        out, battery, _ = self._moving
+        tiles: list[Tile] = []
+        top = 0.5 * gap
+
+        def say(text: str, bold: bool = False, colour: str = "ink", scale: float = 1.0, x: float = gap, wide: float = inner) -> None:
+            nonlocal top
+            tiles.append(self._words(text, x, top, wide, bold, colour, scale))
+            top = tiles[-1].bottom
+
+        if self.upright:
+            say(told.title, True, scale=1.3)
+            say(told.about)
+        else:
+            row = round(ROW * 1.3 * self.cap)
+            tiles.append(Tile("", gap, top, inner, row, (Text((f"{told.title}, {told.about}", told.title), (0, 0, inner, row), True, cap=1.3),), "plain"))
+            top = tiles[-1].bottom
+        colour, row = "warn" if told.late else "ink", round(ROW * 1.15 * self.cap)
+        for ways in ((told.out, (out,)) if self.upright else ((*(f"{way}; {out}" for way in told.out), out),)):
+            tiles.append(Tile("", gap, top, inner, row, (Text(tuple(ways), (0, 0, inner, row), True, colour, cap=1.15),), "plain"))
+            top = tiles[-1].bottom
+        if battery:
+            say(battery, False, "warn")
+        top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
+        if self.upright:
+            top = self._ways(tiles, gap, top, inner)
+            top = self._gear(tiles, gap, top, inner)
+            top = self._lanes(tiles, gap, top, inner) + 0.5 * gap
+            top = self._checks(tiles, gap, top, inner) + 0.5 * gap
+            for text in (told.bars, told.paces):
+                tiles.append(self._words(text, gap, top, inner, colour="dim"))
+                top = tiles[-1].bottom
+        else:
+            left = round((inner - gap) * LANES_SHARE)
+            x, wide = gap + left + 2 * gap, inner - left - 2 * gap
+            below = self._lanes(tiles, gap, top, left) + 0.5 * gap
+            for text in (told.bars, told.paces):
+                tiles.append(self._words(text, gap, below, left, colour="dim"))
+                below = tiles[-1].bottom
+            top = self._ways(tiles, x, top, wide)
+            top = self._gear(tiles, x, top, wide)
+            self._checks(tiles, x, top, wide)
+        return tiles
+
+    def _words(self, text: str, x: float, top: float, width: float, bold: bool = False, colour: str = "ink", scale: float = 1.0) -> Tile:
+        rows = rows_of(text, width, self.cap * scale, bold)
+        high = len(rows) * round(ROW * self.cap * scale)
+        return Tile("", x, top, width, high, (Text((text,), (0, 0, width, high), bold, colour, up="top", lines=len(rows), cap=scale),), "plain")
+
+    def _ways(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """Who is here, which leads to counting them; of a demo, the way to a plan of one's own. Upright side by side."""
+        both = self.demo and self.on_new is not None and self.upright
+        wide = (width - self.gap) / 2 if both else width
+        if self.on_heads is None:
+            tiles.append(self._words(self.told.heads[0], x, top, wide, True))
+        else:
+            differ = 0 if self.counted is None else self.counted - self.heads
+            count = "Count heads" if self.counted is None else f"{self.counted} went in" + (f", {abs(differ)} {'fewer' if differ < 0 else 'more'}" if differ else "")
+            head = next((way for way in self.told.heads if measure(way, self.cap, True) <= wide - 2 * self.padding), self.told.heads[-1])
+            tiles.append(self._pressed("heads", head, count, x, top, wide, "ink", "warn" if differ else "ink"))
+        bottom = tiles[-1].bottom
+        if self.demo and self.on_new is not None:
+            place = (x + wide + self.gap, top) if both else (x, bottom + self.gap)
+            tiles.append(self._pressed("new", *DEMO, *place, wide, "dim", "ink"))
+            bottom = max(bottom, tiles[-1].bottom)
+            if both:
+                tiles[-2:] = [tile._replace(height=bottom - top) for tile in tiles[-2:]]
+        return bottom + self.gap
+
+    def _gear(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """What to put out."""
+        if not self.told.gear:
+            return top
+        tiles.append(self._words("Put out: " + ", ".join(self.told.gear), x, top, width, True))
+        return tiles[-1].bottom + 0.5 * self.gap
+
+    def _confirms(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """Flagged lines with their warning, and below each the key that confirms it: nobody gets there who has not scrolled past it.
+
+        Of one that is confirmed the key is left.
+        """
+        for number, check in enumerate(self.told.confirm):
+            done = number in self.confirmed
+            for text, bold in () if done else ((check.place, True), (f"{check.says} {check.hint}", False)):
+                tiles.append(self._words(text, x, top, width, bold, "warn" if bold else "ink"))
+                top = tiles[-1].bottom
+            words = f"{check.place} is confirmed" if done else "I have read it"
+            count = len(rows_of(words, width - 2 * self.padding, self.cap, True))
+            high = max(self.target, lines_height(count, self.cap) + self.padding)
+            tiles.append(Tile(f"confirm {number}", x, top, width, high, (Text((words,), bold=True, across="middle", lines=count),), "lit" if done else "key"))
+            top = tiles[-1].bottom + self.gap
+        return top
+
+    def _checks(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """What will not work out as written, in short; a touch shows all of it and what would help."""
+        checks = self.told.checks
+        if not checks and not self.told.confirm:
+            tiles.append(self._words("Nothing to say against it.", x, top, width, colour="dim"))
+            return self._small(tiles, x, tiles[-1].bottom + 0.5 * self.gap, width)
+        shown = checks if self.all_checks else checks[:FEW]
+        for number, check in enumerate(shown):
+            text = f"{check.says} {check.hint}".strip() if number in self.opened else check.short
+            tiles.append(self._pressed(f"check {number}", check.place, text, x, top, width, "warn" if check.bad else "ink"))
+            top = tiles[-1].bottom + self.gap
+        if len(checks) > len(shown):
+            label = Text((f"and {len(checks) - len(shown)} more",), bold=True, across="middle")
+            tiles.append(Tile("more checks", x, top, width, self.target, (label,)))
+            top = tiles[-1].bottom + self.gap
+        return self._small(tiles, x, top, width)
+
+    def _small(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """Last of all, from where the glass can be read, where that is nearer than it should be."""
+        if small := too_small(self.width, self.height, self.glass):
+            tiles.append(self._words(f"From {self.glass.tier_1_m:g} m this glass is too small: the swimmers' count-down {small}.", x, top, width, colour="dim"))
+            top = tiles[-1].bottom
+        return top
+
+    def _pressed(self, name: str, head: str, text: str, x: float, top: float, width: float, colour: str,
+                 below: str = "ink") -> Tile:
+        """A tile to be touched: a bold head above its text, each in its colour."""
+        pad = self.padding
+        inner, row = width - 2 * pad, round(ROW * self.cap)
+        heads, rows = rows_of(head, inner, self.cap, True), rows_of(text, inner, self.cap)
+        tall = (len(heads) + len(rows)) * row
+        high = max(self.target, tall + 1.5 * pad)
+        texts, down = [], (high - tall) / 2 + 0.2 * pad      # capitals stand higher in their row than its middle
+        for words, count, bold, ink in ((head, len(heads), True, colour), (text, len(rows), False, below)):
+            texts.append(Text((words,), (pad, down, inner, count * row), bold, ink, up="top", lines=count))
+            down += count * row
+        return Tile(name, x, top, width, high, tuple(texts))
+
+    def _lanes(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """The lanes, a row and a strip each; where there is no room for words in each row, once above all of them."""
+        lanes, cap = self.told.lanes, self.cap
+        row, high, between = round(ROW * cap), max(2.0, STRIP * cap), 0.5 * cap
+        numbers = max(measure(lane.number, cap, True) for lane in lanes)
+        distances = max(measure(lane.distance, cap) for lane in lanes)
+        outs = max(measure(lane.out, cap) for lane in lanes)
+        spare = width - numbers - distances - outs - 3 * between - 1
+        heads, rounds, wide, above = _that_fit(lanes, spare, cap, between)
+        rooms = (numbers, spare - (wide + between if wide else 0), wide, distances, outs)
+        acrosses = ("right", "left", "left", "right", "right")
+
+        def texts_of(said: Sequence[str], colours: Sequence[str], bold: bool) -> tuple[Text, ...]:
+            left, made = 0.0, []
+            for number, (words, room, across, colour) in enumerate(zip(said, rooms, acrosses, colours)):
+                if words:
+                    made.append(Text((words,), (left, 0, room + 1, row), bold and not number, colour, across=across))
+                left += room + between if room else 0
+            return tuple(made)
+
+        if above:
+            tiles.append(Tile("", x, top, width, row, texts_of(above, ("dim",) * 5, False), "plain"))
+            top = tiles[-1].bottom
+        for lane in lanes:
+            texts = texts_of((lane.number, heads[lane.number], rounds[lane.number], lane.distance, lane.out),
+                             ("ink", "ink", "ink", "ink", "warn" if lane.late else "ink"), True)
+            whole = (0, row, width, high)
+            bars = (Bar(whole, "water"), Bar((0, row, width * min(1.0, lane.share), high), "float_" if lane.late else "swim"))
+            tiles.append(Tile("", x, top, width, row + high, texts, "plain", True, bars))
+            top = tiles[-1].bottom + 0.4 * cap
+        return top
+
+    # -- what is done -------------------------------------------------------------------------------------------
+
+    def would(self, name: str) -> tuple[str, ...]:
+        """When it would start."""
+        return self.begins(name) if self.all_confirmed else UNCONFIRMED
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        what, _, number = name.partition(" ")
+        if what in (*BEGINS, "start"):
+            if self.all_confirmed:
+                self.on_start() if what == "start" else self.on_begin(what)
+            else:
+                self.tell(*UNCONFIRMED)
+        elif what in ("earlier", "later"):
+            self.start.step(1 if what == "later" else -1)
+            self.lay_out()
+        elif what == "confirm":
+            self.confirmed ^= {int(number)}
+            self.lay_out()
+        elif what == "check":
+            number = int(number)
+            self.opened ^= {number}
+            self._opened = [each for each in self._opened if each != number] + [number] * (number in self.opened)
+            self.lay_out()
+        elif what == "more":
+            self.all_checks = True
+            self.lay_out()
+        elif what in ("squad", "heads", "new"):
+            {"squad": self.on_squad, "heads": self.on_heads, "new": self.on_new}[what]()
+        elif what == "write":
+            self.on_write(self._line())
+        elif what == "leave":
+            self.on_close()
+
+    def _line(self) -> int | None:
+        """The plan's line that is in hand: of the check that was opened last, else of the first flagged line or check that has one."""
+        checks = self.told.checks
+        named = [checks[number] for number in reversed(self._opened) if number < len(checks)] or [*self.told.confirm, *checks]
+        return next((check.line for check in named if check.line is not None), None)
+
+    def back(self) -> None:
+        """Escape: leave it."""
+        self.on_close()
+
+
+def _that_fit(lanes: Sequence[LaneReady], spare: float, cap: float, between: float) -> tuple[dict[str, str], dict[str, str], float, Sequence[str]]:
+    """The longest way to say heads and rounds, alike for all lanes, that fits into `spare`; the width of the rounds; what has to stand above."""
+    for heads, rounds, above in ((0, 0, ()), (1, 0, ()), (1, -1, ()), (2, 0, ABOVE), (2, -1, ABOVE), (2, None, ABOVE[:2]), (2, None, ())):
+        said = {lane.number: lane.heads[min(heads, len(lane.heads) - 1)] for lane in lanes}
+        chosen = {lane.number: "" if rounds is None else lane.rounds[rounds].replace("×", "" if above and rounds else "×") for lane in lanes}
+        wide = max(measure(text, cap) for text in chosen.values()) if any(chosen.values()) else 0.0
+        if wide and rounds == -1 and not above:
+            continue        # counts alone say nothing without a word above them
+        if not wide:
+            above = above[:2]
+        room = max(measure(text, cap) for text in (*said.values(), *above[1:2]))
+        wide = max(wide, *(measure(text, cap) for text in above[2:]), 0.0)
+        if room + (wide + between if wide else 0) <= spare:
+            break
+    return said, chosen, wide, above

@@ -1,0 +1,58 @@
+"""A page that changes the squad in hand: every change is kept at once, and can be taken back while the page is open."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from pacer.face.pages.questionpage import AskingPage
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.squad.refusal import Refused
+from pacer.squad.register.roster import Roster
+from pacer.squad.register.squadfolder import Squads, SquadsTrouble
+
+MOST_UNDONE = 50
+
+
+class RosterPage(AskingPage):
+    """Of the squad in hand of `squads`; `day` is today's (`2026-03-02`)."""
+
+    def __init__(self, squads: Squads, day: str, theme: Theme = DARK, glass: Glass | None = None, **kwargs):
+        super().__init__(theme, glass, **kwargs)
+        self.squads, self.day = squads, day
+        self.roster = squads.roster(day)
+        self._undone: list[Roster] = []
+
+    def change(self, make: Callable[[Roster], Roster]) -> bool:
+        """Change the squad, and keep it; whether it could be. What cannot be is told."""
+        try:
+            made = make(self.roster)
+        except Refused as wrong:
+            self.tell(f"{wrong.message}: {wrong.hint}" if wrong.hint else wrong.message, wrong.message)
+            return False
+        self._undone = [*self._undone[1 - MOST_UNDONE :], self.roster]
+        self.keep(made)
+        return True
+
+    def keep(self, roster: Roster) -> None:
+        """Take a roster and write it down; trouble is told, and what was done stands while the app is open."""
+        self.roster = roster
+        try:
+            self.squads.keep(self.squads.current, roster, self.day)
+        except SquadsTrouble as error:
+            self.tell(f"{error}; it holds while the app is open", str(error))
+        self.lay_out()
+
+    def forget(self) -> None:
+        """Another squad is shown: nothing of the one before can be taken back."""
+        self._undone = []
+
+    def undo(self) -> None:
+        """Take back the last change."""
+        if self._undone:
+            self.keep(self._undone.pop())
+
+    @property
+    def can_undo(self) -> bool:
+        """Whether there is a change to take back."""
+        return bool(self._undone)

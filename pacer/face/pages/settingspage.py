@@ -1,0 +1,251 @@
+"""The settings of this tablet: every change holds at once and shows what it does."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from kivy.clock import Clock
+from kivy.utils import platform
+
+from pacer.face.clock.lanebox import too_small
+from pacer.face.pages.questionpage import AskingPage
+from pacer.face.pages.settingtiles import SAID, SAMPLE, setting_tiles
+from pacer.face.tiles.board import Board
+from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.plan import pool_from_text
+from pacer.plan.problem import Unreadable
+from pacer.session.storage.devicecopy import CopyTrouble, copy_all
+from pacer.session.timesource import boot_ms
+from pacer.show.drive.barsettings import LATENCY_STEP_MS, VOLUME_STEP, within
+from pacer.show.drive.latencytuning import Tuning
+from pacer.show.drive.settings import Settings
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, THEMES, Theme
+from pacer.signal.clip import COUNTDOWNS
+from pacer.signal.exportfolder import outside
+
+TREMBLE_MS = 400
+FLASH_S = 0.15
+COPIES = "copies"
+
+
+class SettingsPage(AskingPage):
+    """`settings` of the data in `folder`; `lanes` are the numbers of the squad's lanes.
+
+    `keep(settings)` is called with every change, `on_close()` when it is left; `player` and `device` show what is heard and felt, None without.
+    """
+
+    def __init__(self, settings: Settings, folder: Path, lanes: Sequence[int] = (), *, player=None, device=None,
+                 now_ms: Callable[[], int] = boot_ms, day: Callable[[], str] = lambda: "", keep: Callable[[Settings], None] = lambda settings: None,
+                 theme: Theme = DARK, glass: Glass | None = None, on_cautions: Callable[[], None] = lambda: None,
+                 on_close: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(theme, glass, **kwargs)
+        self.settings, self.folder, self.lanes = settings, Path(folder), tuple(lanes)
+        self.player, self.device, self.now_ms, self.day, self.keep = player, device, now_ms, day, keep
+        self.on_cautions, self.on_close = on_cautions, on_close
+        self.touched, self.said = "", ""        #: the setting that was changed last, and what that did
+        self.tuning: Tuning | None = None
+        self.lit = False
+        self.board = Board(self.press)
+        self._ticking = None
+
+    @property
+    def latency_ms(self) -> int:
+        """How far ahead sound is started now."""
+        return self._usual_ms if self.settings.latency_ms is None else self.settings.latency_ms
+
+    @property
+    def _usual_ms(self) -> int:
+        return self.player.usual_latency_ms if self.player is not None else 0
+
+    # -- what is shown ----------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out."""
+        return () if self.typing else (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """What there is to do."""
+        if self.typing:
+            return self.answers()
+        return PageKey("cautions", "Cautions"), PageKey("usual", f"Usual latency: {self._usual_ms} ms", self.settings.latency_ms is not None)
+
+    def lay_page(self) -> None:
+        """All settings, or the pool that is asked."""
+        if self.width < 2:
+            return
+        column = self.column(self.width)
+        tiles = self.asking_tiles(column) if self.typing else setting_tiles(
+            self.settings, self.lanes, self.latency_ms, self.touched, self.said, self.tuning is not None, self.lit, self.glass, self._small(),
+            self._places(), self._notes(), column)
+        self.show_board(self.board, self.x, self.width, tiles)
+        self.boards = [self.board]
+        self.lay_field()
+
+    def _small(self) -> str:
+        return too_small(self.width, self.height, replace(self.glass, tier_1_m=float(self.settings.reading_distance_m)))
+
+    def _places(self) -> tuple[str, ...]:
+        return (f"Plans, squads, sessions and settings lie in {self.folder}.", "They stay on this tablet. A copy holds swimmers' names: it is yours to look after.")
+
+    def _notes(self) -> tuple[str, ...]:
+        return tuple(note for part in (self.player, self.device) if part is not None for note in part.notes())
+
+    # -- each frame ----------------------------------------------------------------------------------------
+
+    def on_parent(self, instance, parent) -> None:
+        """Keep beep and flash going while the page is on the window."""
+        super().on_parent(instance, parent)
+        if self._ticking is not None:
+            self._ticking.cancel()
+        self._ticking = Clock.schedule_interval(self.frame, 0) if parent is not None else None
+        if parent is None:
+            self._stop_tuning()
+
+    def frame(self, _dt: float = 0) -> None:
+        """While the beep is tuned, light the strip when it is due."""
+        if self.tuning is not None:
+            lit = self.tuning.frame(self.now_ms(), self.latency_ms)
+            if lit != self.lit:
+                self.lit = lit
+                self.lay_page()
+
+    # -- what is done ------------------------------------------------------------------------------------------
+
+    def change(self, said: str = "", **values) -> None:
+        """Change settings, and say what that did."""
+        self.settings = replace(self.settings, **values)
+        self.said = said
+        self.keep(self.settings)
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        if self.press_typing(name):
+            return
+        what, _, rest = name.partition(" ")
+        if name in ("leave", "cautions", "usual", "tune", "copy", "other pool"):
+            {"leave": self.leave, "cautions": self.on_cautions, "usual": self._usual, "tune": self._tune, "copy": self._copy, "other pool": self._ask_pool}[name]()
+        elif what in SAID:
+            self._switch(what)
+        else:
+            self.touched = what
+            getattr(self, f"_press_{what}")(rest)
+        self.lay_out()
+        self._show_effect()
+
+    def _show_effect(self) -> None:
+        """Bring what a change did into view."""
+        effects = {self.said} - {""} | ({SAMPLE} if self.touched == "distance" else set())
+        for tile in self.board.tiles:
+            if any(text.ways[0] in effects for text in tile.texts):
+                self.board.scroller.show(tile.top, tile.bottom, self.board.height)
+
+    def _press_volume(self, way: str) -> None:
+        volume = within("volume", self.settings.volume + (VOLUME_STEP if way == "more" else -VOLUME_STEP))
+        self.change("" if self.player is not None else "There is no sound here yet.", volume=volume)
+        self._beep()
+
+    def _press_lane(self, number: str) -> None:
+        chosen = tuple(sorted(set(self.settings.lanes_that_sound) ^ {int(number)}))
+        self.change("Every send-off of these lanes is counted down." if chosen else "Only section starts are counted down.", lanes_that_sound=chosen)
+
+    def _press_latency(self, way: str) -> None:
+        latency_ms = within("latency_ms", self.latency_ms + (LATENCY_STEP_MS if way == "more" else -LATENCY_STEP_MS))
+        self.change("Tune it until beep and flash agree.", latency_ms=latency_ms)
+
+    def _press_distance(self, way: str) -> None:
+        self.change("", reading_distance_m=within("reading_distance_m", self.settings.reading_distance_m + (1 if way == "more" else -1)))
+
+    def _press_orientation(self, way: str) -> None:
+        self.change("" if self.device is not None else "The app cannot turn the screen here.", orientation=way)
+        if self.device is not None:
+            self.device.turn(way)
+
+    def _press_theme(self, name: str) -> None:
+        self.change(theme=name)
+        self.theme = THEMES[name]
+
+    def _press_pool(self, pool: str) -> None:
+        self.change(f"New plans and lines begin in a {pool} pool; base paces count per 100 of it.", pool=pool)
+
+    def _switch(self, name: str) -> None:
+        on = not getattr(self.settings, name)
+        self.touched = name
+        self.change(SAID[name][0 if on else 1], **{name: on})
+        if name == "muted" and not on:
+            self._beep()
+        elif on and self.device is not None and name in ("vibration", "speech"):
+            self.device.vibrate(TREMBLE_MS) if name == "vibration" else self.device.say("Main set")
+        elif on and name == "flash":
+            self._light()
+
+    def _usual(self) -> None:
+        self.touched = "latency"
+        self.change(latency_ms=None)
+
+    def _beep(self) -> None:
+        if self.player is not None:
+            self.player.start(COUNTDOWNS[0])
+
+    def _light(self) -> None:
+        """Light the page up once, as at a send-off."""
+        theme = THEMES[self.settings.theme]
+        self.theme = replace(theme, ground=theme.flip, water=theme.flip, ink=theme.flip_ink, dim=theme.flip_ink)
+        Clock.schedule_once(self._dark, FLASH_S)
+
+    def _dark(self, _dt: float) -> None:
+        self.theme = THEMES[self.settings.theme]
+        self.lay_out()
+
+    def _tune(self) -> None:
+        self.touched = "tune"
+        if self.tuning is not None:
+            self._stop_tuning()
+        elif self.player is None:
+            self.said = "There is no sound here to tune."
+        else:
+            self.tuning = Tuning(self.player, self.now_ms())
+
+    def _stop_tuning(self) -> None:
+        if self.tuning is not None:
+            self.tuning.close()
+            self.tuning, self.lit = None, False
+
+    def _ask_pool(self) -> None:
+        self.touched = "pool"
+        self.ask_text("How long is the pool?", self.settings.pool, self._pool_written, first="marks")
+
+    def _pool_written(self, text: str) -> bool:
+        try:
+            pool = str(pool_from_text(text))
+        except Unreadable as error:
+            problem = error.problems[0]
+            self.tell(f"{problem.message}; {problem.hint}", problem.message)
+            return False
+        self._press_pool(pool)
+        return True
+
+    def _copy(self) -> None:
+        self.touched = "copy"
+        to = outside(platform, self.folder) / COPIES / f"pacer-{self.day() or 'copy'}.zip"
+        try:
+            count = copy_all(self.folder, to)
+            self.said = f"{count} files are in {to}"
+        except CopyTrouble as error:
+            self.said = str(error)
+
+    def leave(self) -> None:
+        """Close it."""
+        self._stop_tuning()
+        self.on_close()
+
+    def back(self) -> None:
+        """Escape: what is asked, tuning, then the page."""
+        if self.asked:
+            self.close_sheet()
+        elif self.tuning is not None:
+            self.press("tune")
+        else:
+            self.leave()

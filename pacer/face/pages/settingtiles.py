@@ -1,0 +1,129 @@
+"""The settings as rows: what is set, the keys that change it, and what that does."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.face.kit.textures import measure
+from pacer.face.tiles.board import Text, Tile
+from pacer.face.tiles.column import Cell, Column
+from pacer.show.drive.settings import Settings
+from pacer.show.measure.legibility import Glass, character_mm
+
+POOLS = ("25 m", "50 m", "25 yd")
+SAMPLE = "23"
+WAYS = {"any": "as it is held", "landscape": "landscape", "portrait": "portrait"}
+
+#: What each switch does, said when it was just turned: on, off.
+SAID = {
+    "muted": ("Nothing sounds but stop all.", "Count-downs sound."),
+    "speech": ("Each section's name is spoken after its start.", "Nothing is spoken."),
+    "vibration": ("The tablet trembles at what it counts down to.", "The tablet keeps still."),
+    "flash": ("The screen lights up at what is counted down to.", "The screen does not light up."),
+    "locked": ("The splash lock closes when a session begins.", "The splash lock closes only by its key."),
+}
+#: Who speaks: the device's own voice is asked, and its language is not to be set through plyer.
+VOICE = "The voice is this device's own, in the language that is set for it there."
+_LABELS = {"muted": ("All sound", "Sound"), "speech": ("Speech",), "vibration": ("Vibration",), "flash": ("Flash",), "locked": ("Lock at the start", "Lock")}
+
+
+def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, touched: str, said: str, tuning: bool, lit: bool, glass: Glass, small: str,
+                  places: Sequence[str], notes: Sequence[str], column: Column) -> list[Tile]:
+    """All of them. `touched` is the one that was changed last and `said` what that did; `small` says from where the
+    glass can be read, "" where it is large enough; `places` say where the data lies, `notes` what is absent."""
+
+    def told(name: str) -> None:
+        if touched == name and said:
+            column.say(said, colour="dim")
+            column.skip(0.4)
+
+    column.say("Heard", bold=True, scale=1.2)
+    column.skip(0.3)
+    _steps(column, "volume", ("Volume",), f"{settings.volume} %")
+    told("volume")
+    _switch(column, "muted", not settings.muted)
+    told("muted")
+    if len(lanes) > 1:
+        column.say("Count down also for these lanes; section starts always:")
+        column.skip(0.3)
+        across = max(1, min(len(lanes), 10, int((column.width + column.gap) // (column.target + column.gap))))
+        column.grid([Cell(f"lane {number}", (str(number),), look="lit" if number in settings.lanes_that_sound else "key") for number in lanes], across)
+        told("lane")
+    _steps(column, "latency", ("Sound starts ahead by", "Ahead by"), f"{latency_ms} ms")
+    told("latency")
+    if tuning:
+        column.row(Cell("tune", ("Enough: beep and flash agree", "They agree"), look="lit" if lit else "key"), height=2 * column.target)
+        column.say("The strip lights up as the beep is due. Sound late: plus. Sound early: minus.", colour="dim")
+        column.skip(0.4)
+    else:
+        column.row(Cell("tune", ("Tune it by a beep and a flash", "Tune by beep and flash", "Tune it")))
+        told("tune")
+    for name in ("speech", "vibration"):
+        _switch(column, name, getattr(settings, name))
+        told(name)
+        if name == "speech" and settings.speech:
+            column.say(VOICE, colour="dim")
+            column.skip(0.4)
+    column.say("Seen", bold=True, scale=1.2)
+    column.skip(0.3)
+    _steps(column, "distance", ("Swimmers read it from", "Read from"), f"{settings.reading_distance_m} m")
+    if small:
+        column.say(f"This glass is too small for that: the swimmers' count-down {small}.", colour="warn")
+        column.skip(0.4)
+    if touched == "distance":
+        _sample(settings, glass, column)
+    column.say("The screen stands")
+    column.skip(0.3)
+    column.flow(*(Cell(f"orientation {way}", (said,), look="lit" if settings.orientation == way else "key") for way, said in WAYS.items()))
+    told("orientation")
+    column.row(Cell(ways=("Theme",), look="plain", across="left", bold=False),
+               *(Cell(f"theme {name}", (name,), look="lit" if settings.theme == name else "key") for name in ("dark", "bright")))
+    for name in ("flash", "locked"):
+        _switch(column, name, getattr(settings, name))
+        told(name)
+    column.say("New plans", bold=True, scale=1.2)
+    column.skip(0.3)
+    own = () if settings.pool in POOLS else (Cell(f"pool {settings.pool}", (settings.pool,), look="lit"),)
+    column.flow(*(Cell(f"pool {pool}", (pool,), look="lit" if settings.pool == pool else "key") for pool in POOLS), *own, Cell("other pool", ("Other",)))
+    told("pool")
+    column.say("What is kept", bold=True, scale=1.2)
+    for text in places:
+        column.say(text, colour="dim")
+    column.skip(0.4)
+    column.row(Cell("copy", ("Take a copy of everything", "Copy everything")))
+    told("copy")
+    column.say("This device", bold=True, scale=1.2)
+    for note in notes or ("Nothing is missing.",):
+        column.say(note, colour="dim")
+    return column.tiles
+
+
+def _steps(column: Column, name: str, label: tuple[str, ...], value: str) -> None:
+    """A label, and beside it (below it where there is no room) the value between less and more."""
+    less, more = (Cell(f"{name} {way}", (sign,), width=1.2 * column.target) for way, sign in (("less", "–"), ("more", "+")))
+    said = Cell(ways=(value,), look="plain", width=measure("1000 ms", column.cap, True) + 2 * column.padding)
+    room = column.width - less.width - more.width - said.width - 3 * column.gap - 2 * column.padding
+    if measure(label[-1], column.cap) > room:
+        column.say(label[0])
+        column.row(less, said._replace(width=0.0), more)
+    else:
+        column.row(Cell(ways=label, look="plain", across="left", bold=False), less, said, more)
+
+
+def _switch(column: Column, name: str, on: bool) -> None:
+    column.row(Cell(ways=_LABELS[name], look="plain", across="left", bold=False, share=2), Cell(name, ("on" if on else "off",), look="lit" if on else "key"))
+
+
+def _sample(settings: Settings, glass: Glass, column: Column) -> None:
+    """Digits as large as they have to be for that distance, as far as the page is wide and high enough."""
+    need = character_mm(settings.reading_distance_m)
+    px = glass.px(need)
+    column.say(f"From {settings.reading_distance_m} m a digit has to be {need:.0f} mm high, like these:", colour="dim")
+    cap = min(px, 0.72 * column.width, 6 * column.target)
+    high = 1.5 * cap
+    column.tiles.append(Tile("", column.x, column.top, column.width, high,
+                             (Text((SAMPLE,), (0, 0, column.width, high), True, "ink", "middle", cap=cap / column.cap),), "plain"))
+    column.top += high
+    if cap < px:
+        column.say("This page is too small to show them whole.", colour="warn")
+    column.skip(0.4)

@@ -1,0 +1,285 @@
+"""The shelf: all plans, each with what it comes to for the squad, found by any word in them."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+
+from pacer.face.editor.writingpane import WritingPane
+from pacer.face.kit.clipboard import pasted
+from pacer.face.kit.wrap import rows_of
+from pacer.face.pages.filechooser import Files
+from pacer.face.pages.planpage import CardPage, swum_said
+from pacer.face.pages.shelftotals import Counting
+from pacer.face.tiles.board import Bar, Board, Text, Tile
+from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.totalsboard import BARS_SAID, ROW, span, summary
+from pacer.plan.library.cards import Card, found
+from pacer.plan.library.shelf import Shelf, ShelfTrouble
+from pacer.plan.text.draft import Draft
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.squad.squad import Squad
+from pacer.timeline.summary.totals import Totals
+
+STRIP = 0.22      #: height of a lane's strip on a plan's tile, in character heights
+
+
+class ShelfPage(Page):
+    """The plans of `shelf` for a squad.
+
+    `swum` says when each title was last swum (wall ms). `on_run(text)`, `on_write(name)` and `on_close()` say what the coach wants
+    next; `pool` and `booking` are those of new plans.
+    """
+
+    def __init__(self, shelf: Shelf, squad: Squad, *, swum: Mapping[str, int] | None = None, pool: str = "25 m", booking: str = "60 min",
+                 theme: Theme = DARK, glass: Glass | None = None, on_run: Callable[[str], None] = lambda text: None,
+                 on_write: Callable[[str], None] = lambda name: None, on_close: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(theme, glass, **kwargs)
+        self.shelf, self.squad, self.swum = shelf, squad, dict(swum or {})
+        self.pool, self.booking = pool, booking
+        self.on_run, self.on_write, self.on_close = on_run, on_write, on_close
+        self.files = Files(shelf)
+        self.away = False
+        self.card: CardPage | None = None
+        self.search = WritingPane(Draft(), single=True, changed=self.lay_out, leave=self.back, done=self._stop_searching)
+        self.search.hint = "any word in a plan"
+        self.searching = False
+        self.board = Board(self.press)
+        self.boards = [self.board]
+        self.counting = Counting(squad, self.lay_out)
+        self.add_widget(self.board, index=len(self.children))
+        self.refresh()
+        if shelf.told:
+            self.tell(*shelf.told)
+
+    def refresh(self) -> None:
+        """Look at the folder again: plans may have changed meanwhile."""
+        self.cards: tuple[Card, ...] = self.shelf.cards(self.swum, self.away)
+        self.counting.want(self.cards)
+        self.lay_out()
+
+    # -- what is shown --------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out of a search, or of the plans that were put away."""
+        return (CLOSE._replace(name="all" if self.searching else "shelf"),) if self.searching or self.away else ()
+
+    def keys(self) -> Sequence[PageKey]:
+        """What there is to do."""
+        if self.searching:
+            return (PageKey("found", "See what is found"), *self.letters_key())
+        if self.away:
+            return (PageKey("search", "Search"),)
+        return (PageKey("new", "New"), PageKey("search", "Search"), PageKey("bring in", "Import"), PageKey("paste", "Paste"),
+                PageKey("away", "Hidden plans"), PageKey("leave", "Close the app"))
+
+    def lay_page(self) -> None:
+        """The plans above the bar, below the search while there is one."""
+        top = self.top
+        if self.searching:
+            high = self.target
+            self.search.theme, self.search.glass, self.search.cap = self.theme, self.glass, self.cap
+            self.search.pos, self.search.size = (self.x + self.gap, self.top - self.gap - high), (self.width - 2 * self.gap, high)
+            self.search.lay_out()
+            top -= high + self.gap
+        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, top - self.bar.top))
+        self.board.show(self._tiles(), self.cap, self.padding)
+        if self.card is not None:
+            self.card.theme, self.card.glass = self.theme, self.glass
+            self.card.pos, self.card.size = self.pos, self.size
+
+    @property
+    def words(self) -> str:
+        """What is searched for."""
+        return self.search.draft.text if self.searching else ""
+
+    def shown(self) -> tuple[Card, ...]:
+        """The cards that the search leaves."""
+        return found(self.cards, self.words) if self.words.strip() else self.cards
+
+    def _tiles(self) -> list[Tile]:
+        tiles, top = [], self.gap
+        if self.away:
+            row = round(ROW * self.cap)
+            said = Text(("Hidden, and not lost: each can be shown again.", "Hidden, and not lost."), (0, 0, self.width - 2 * self.gap, row), True)
+            tiles.append(Tile("", self.gap, top, self.width - 2 * self.gap, row, (said,), "plain"))
+            top = tiles[-1].bottom + 0.5 * self.gap
+        cards = self.shown()
+        if not cards:
+            said = "no plan has all of these words" if self.words else "nothing is hidden" if self.away else "no plans yet: press New, Import or Paste"
+            box = (0, 0, self.width - 2 * self.gap, self.target)
+            return [*tiles, Tile("", self.gap, top, self.width - 2 * self.gap, self.target, (Text((said,), box, colour="dim", lines=2),), "plain")]
+        for card in cards:
+            tiles.append(self._card_tile(card, top))
+            top = tiles[-1].bottom + self.gap
+        if any(tile.bars for tile in tiles):
+            rows = rows_of(BARS_SAID, self.width - 2 * self.gap, self.cap)
+            box = (0, 0, self.width - 2 * self.gap, len(rows) * round(ROW * self.cap))
+            tiles.append(Tile("", self.gap, top, box[2], box[3], (Text((BARS_SAID,), box, colour="dim", up="top", lines=len(rows)),), "plain"))
+            top = tiles[-1].bottom
+        tiles.append(Tile("", 0, top, self.width, 1, (), "plain"))
+        return tiles
+
+    def _card_tile(self, card: Card, top: float) -> Tile:
+        row, pad = round(ROW * self.cap), self.inset
+        width = self.width - 2 * self.gap
+        inner = width - 2 * pad
+        counted = self.counting.of(card)
+        said = swum_said(card.swum_ms)
+        about = ", ".join(filter(None, (card.focus, card.pool)))
+        texts, down = [], 0.6 * pad
+        if self.upright:
+            lines = [((card.title,), True, "ink"), ((about, card.focus, card.pool), False, "ink"), (said, False, "dim"),
+                     (*self._totals_words(card, counted),)]
+            for ways, bold, colour in lines:
+                texts.append(Text(tuple(way for way in ways if way) or ("",), (pad, down, inner, row), bold, colour))
+                down += row
+        else:
+            left, right = inner * 0.62, inner * 0.36
+            ways, bold, colour = self._totals_words(card, counted)
+            texts = [Text((card.title,), (pad, down, left, row), True), Text(said, (pad + inner - right, down, right, row), colour="dim", across="right"),
+                     Text((about, card.focus, card.pool) if about else ("",), (pad, down + row, left, row)),
+                     Text(ways, (pad, down + 2 * row, inner, row), bold, colour)]
+            down += 3 * row
+        bars = self._lane_bars(counted, pad, down + 0.2 * pad, inner) if counted is not None and counted.lanes else ()
+        high = (bars[-1].box[1] + bars[-1].box[3] if bars else down) + pad
+        return Tile(f"plan {card.name}", self.gap, top, width, max(self.target, high), tuple(texts), "key", True, tuple(bars))
+
+    def _totals_words(self, card: Card, counted: Totals | None) -> tuple[tuple[str, ...], bool, str]:
+        if card.problems:
+            count = len({problem.line for problem in card.problems})
+            return (f"{count} line{'s' if count > 1 else ''} cannot be read",), True, "warn"
+        if counted is None:
+            return ("…",), False, "dim"
+        if counted.failed:
+            return summary(counted), True, "warn"
+        if counted.stops:
+            worst = counted.findings[0]
+            ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways      # what helps stays longest
+            return (*(f"cannot be run: {way}" for way in ways), "cannot be run with this squad"), True, "warn"
+        ways = summary(counted)
+        return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"
+
+    def _lane_bars(self, counted: Totals, left: float, top: float, width: float) -> list[Bar]:
+        """Each lane as a strip, as long as it is in: the same as wherever a plan's lanes are shown."""
+        high, made = max(2.0, STRIP * self.cap), []
+        hour = max(counted.limit_ms or 0, counted.end_ms)
+        for lane in counted.lanes:
+            late = counted.limit_ms is not None and lane.end_ms > counted.limit_ms
+            made.append(Bar((left, top, width, high * 0.7), "deck"))
+            made.append(Bar((left, top, width * lane.end_ms / hour if hour else 0, high * 0.7), "float_" if late else "swim"))
+            top += high
+        return made
+
+    # -- what is done -------------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for; what goes wrong is told."""
+        try:
+            self._do(name)
+        except ShelfTrouble as error:
+            self.tell(str(error))
+
+    def _do(self, name: str) -> None:
+        if name.startswith("plan "):
+            self.open_card(name.removeprefix("plan "))
+        elif name == "new":
+            self.on_write(self.shelf.new(self.pool, self.booking).name)
+        elif name == "search":
+            self._search()
+        elif name == "letters":
+            self.search.focus = True
+            self.show_letters(self.search)
+        elif name == "found":
+            self._stop_searching()
+        elif name == "all":
+            self.end_search()
+        elif name == "bring in":
+            self.files.bring_in(self._brought)
+        elif name == "paste":
+            self._paste()
+        elif name in ("away", "shelf"):
+            self.away = name == "away"
+            self.refresh()
+        elif name == "leave":
+            self.close_down()
+            self.on_close()
+
+    def back(self) -> None:
+        """Escape: first the card, the search, the plans put away, then the page."""
+        if self.card is not None:
+            self.card.back()
+        elif self.searching:
+            self.end_search()
+        elif self.away:
+            self.press("shelf")
+        else:
+            self.press("leave")
+
+    def close_down(self) -> None:
+        """Work nothing out any more."""
+        self.search.focus = False
+        self.counting.close()
+
+    def open_card(self, name: str) -> None:
+        """Show one plan by itself."""
+        card = next((card for card in self.cards if card.name == name), None)
+        page = CardPage(self.shelf, name, self.squad, away=self.away, swum_ms=card.swum_ms if card else None, theme=self.theme, glass=self.glass,
+                        on_run=self.on_run, on_write=self.on_write, on_close=self.close_card)
+        self.search.focus = False
+        self.card = page
+        self.add_widget(page)
+        self.lay_out()
+
+    def close_card(self) -> None:
+        """Back to all of them."""
+        if self.card is not None:
+            self.remove_widget(self.card)
+            self.card = None
+        self.refresh()
+
+    def _search(self) -> None:
+        self.searching = True
+        if self.search.parent is None:
+            self.add_widget(self.search)
+        self.lay_out()
+        self.search.focus = True
+        self.wait_for_keyboard()
+
+    def _stop_searching(self) -> None:
+        """The words stand; the keyboard goes."""
+        self.search.focus = False
+        if not self.words.strip():
+            self.end_search()
+
+    def end_search(self) -> None:
+        """All plans again."""
+        self.search.focus = False
+        self.search.draft.choose_all()
+        self.search.draft.write("")
+        self.remove_widget(self.search)
+        self.searching = False
+        self.lay_out()
+
+    def _brought(self, names: tuple[str, ...], said: str) -> None:
+        self.refresh()
+        if said:
+            self.tell(said)
+        elif len(names) == 1:
+            self.open_card(names[0])
+
+    def _paste(self) -> None:
+        text = pasted()
+        if text is None:
+            self.tell("The clipboard cannot be read on this tablet.", "clipboard not readable")
+            return
+        if not text.strip():
+            self.tell("there is no text on the clipboard", "nothing to paste")
+            return
+        card = self.shelf.bring_in(text.encode("utf-8", "replace"), "from the clipboard")
+        self.refresh()
+        self.open_card(card.name)
+
+    def _on_key(self, window, code: int, *rest) -> bool:
+        """While a card is open the keys are its."""
+        return False if self.card is not None else super()._on_key(window, code, *rest)

@@ -1,0 +1,60 @@
+"""Totals of plans worked out aside, one after another, and kept while neither the text nor the squad changes."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Iterable
+
+from kivy.clock import Clock
+
+from pacer.plan.library.cards import Card
+from pacer.signal.worker import Worker
+from pacer.squad.squad import Squad
+from pacer.timeline.summary.totals import Totals, failed_totals, totals
+
+_log = logging.getLogger(__name__)
+
+
+class Counting:
+    """`ready()` is called on Kivy's thread when more totals are known; `of(card)` gives them, None while they are not."""
+
+    def __init__(self, squad: Squad, ready: Callable[[], None]):
+        self.squad, self.ready = squad, ready
+        self._known: dict[str, Totals | None] = {}
+        self._waiting: list[Card] = []
+        self._worker = Worker("shelf totals")
+        self._busy = False
+
+    def of(self, card: Card) -> Totals | None:
+        """The totals of a card's plan as far as they are known."""
+        return self._known.get(card.text)
+
+    def want(self, cards: Iterable[Card]) -> None:
+        """Work these out, the first first."""
+        self._waiting = [card for card in cards if card.plan is not None and card.text not in self._known]
+        self._next()
+
+    def _next(self) -> None:
+        if self._busy or not self._waiting:
+            return
+        self._busy = True
+        card, squad = self._waiting.pop(0), self.squad
+        self._worker.put(lambda: self._count(card, squad))
+
+    def _count(self, card: Card, squad: Squad) -> None:
+        try:
+            found = totals(card.plan, squad, checks=False)
+        except Exception:       # an error of ours in one plan must not take the shelf down
+            _log.exception("The totals of a plan failed")
+            found = failed_totals(card.plan)
+        Clock.schedule_once(lambda _dt: self._take(card.text, found), 0)
+
+    def _take(self, text: str, found: Totals | None) -> None:
+        self._known[text], self._busy = found, False
+        self._next()
+        self.ready()
+
+    def close(self) -> None:
+        """Work nothing out any more."""
+        self._waiting = []
+        self._worker.close()

@@ -1,0 +1,200 @@
+"""A squad as tiles: its lanes, one lane with its swimmers, and what is asked about them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from pacer.face.kit.textures import measure
+from pacer.face.tiles.board import Text, Tile
+from pacer.face.tiles.column import Cell, Column
+from pacer.plan.model import Unit
+from pacer.plan.times import text_from_ms
+from pacer.squad.register.roster import Roster, present
+from pacer.squad.squad import Lane, Pace, Swimmer
+from pacer.squad.trials.origin import base_text, origin, tenths
+
+FIELD = "–"      #: what stands for nothing
+
+
+def pace_said(pace: Pace) -> tuple[str, ...]:
+    """A base in tenths where it is not whole seconds, with its unit where it has one; the longest way first.
+
+    >>> pace_said(Pace(88_500)), pace_said(Pace(90_000))
+    (('1:28.5',), ('1:30',))
+    """
+    said = tenths(pace.ms)
+    return (f"{said} /100 {pace.unit}", said) if pace.unit else (said,)
+
+
+def called(swimmer: Swimmer, place: int) -> str:
+    """A swimmer's name; without one, which swimmer of the lane it is."""
+    return swimmer.name or f"swimmer {place + 1}"
+
+
+def keep_said(lane: Lane) -> tuple[str, ...]:
+    """Who does not go by the lane's base, having another of their own, the longest way first; () where all do.
+
+    >>> keep_said(Lane(1, Pace(80_000), (Swimmer(Pace(78_000), "Orla"), Swimmer(Pace(80_000), own=False))))
+    ('Orla keeps 1:18, the rest go by the lane', '1 keeps an own base')
+    """
+    own = [f"{called(swimmer, place)} {tenths(swimmer.base.ms)}" for place, swimmer in enumerate(lane.swimmers) if swimmer.own]
+    if not own:
+        return ()
+    names = [text.rpartition(" ") for text in own]
+    all_ = len(own) == len(lane.swimmers)
+    said = f"{names[0][0]} keeps {names[0][2]}" if len(own) == 1 else f"{', '.join(own)}: these keep their own"
+    return (said if all_ else f"{said}, the rest go by the lane", f"{len(own)} keep{'s an own base' if len(own) == 1 else ' their own bases'}")
+
+
+def heads_said(here: int, of: int) -> tuple[str, ...]:
+    """How many are here, the longest way first.
+
+    >>> heads_said(4, 5), heads_said(5, 5)
+    (('4 of 5 here', '4 of 5'), ('5 here', '5'))
+    """
+    return (f"{here} here", str(here)) if here == of else (f"{here} of {of} here", f"{here} of {of}")
+
+
+def lanes_tiles(roster: Roster, order: Sequence[int], chosen: int | None, target: int | None, column: Column) -> list[Tile]:
+    """The squad's name and all its lanes in `order`; `chosen` is lit, `target` too (something is being dragged onto it)."""
+    squad, cap, pad = roster.squad, column.cap, 0.75 * column.inset
+    column.say(squad.name or "The squad", bold=True, most=2)
+    total = sum(len(lane.swimmers) for lane in squad.lanes)
+    column.say(heads_said(roster.heads, total)[0], colour="dim")
+    column.skip(0.5)
+    column.row(Cell("add lane", ("Add a lane", "Add lane")))      # above the rows, so that it stays where it is
+    numbers = max(measure(str(lane.number), cap * 1.2, True) for lane in squad.lanes)
+    bases = max(measure(pace_said(lane.base)[-1], cap) for lane in squad.lanes)
+    groups = max(measure(lane.group or "", cap) for lane in squad.lanes)
+    wide = column.width - column.target - column.gap
+    heads = [heads_said(roster.here(lane), len(told.swimmers)) for lane, told in enumerate(squad.lanes)]
+    between = 0.6 * cap
+    taken = 2 * pad + numbers + bases + (groups + between if groups else 0) + 2 * between
+    short = int(max(measure(ways[0], cap) for ways in heads) > wide - taken)
+    for lane in order:
+        told = squad.lanes[lane]
+        here = roster.here(lane)
+        x, texts = pad, []
+        for text, room, bold, scale in ((str(told.number), numbers, True, 1.2), (pace_said(told.base)[-1], bases, False, 1.0), (told.group or "", groups, False, 1.0)):
+            if room:
+                texts.append(Text((text,), (x, 0, room + 1, column.target), bold, cap=scale))
+                x += room + between
+        texts.append(Text(heads[lane][short:], (x, 0, max(1.0, wide - x - pad), column.target), across="right", colour="ink" if here else "dim"))
+        look = "lit" if lane in (chosen, target) else "key"
+        column.tiles += [
+            Tile(f"lane {lane}", column.x, column.top, wide, column.target, tuple(texts), look, bool(here)),
+            *_gripped(f"grip {lane}", column, wide),
+        ]
+        column.top += column.target + column.gap
+    return column.tiles
+
+
+def _gripped(name: str, column: Column, wide: float) -> list[Tile]:
+    """The grip of a row, at its right end."""
+    made = Column(column.target, column.cap, column.padding, column.gap, column.target, x=column.x + wide + column.gap, top=column.top)
+    return made.row(Cell(name, grip=True))
+
+
+def base_known(roster: Roster, lane: int, unit: Unit) -> str:
+    """The base that the lane goes by in a pool of that unit with those who are here, and where it is from.
+
+    >>> from pacer.squad.squad import Lane, Squad
+    >>> two = Lane(1, Pace(80_000), (Swimmer(Pace(78_000)), Swimmer(Pace(80_000))))
+    >>> base_known(Roster(Squad((two,))), 0, Unit.METRE), base_known(Roster(Squad((two,)), frozenset({(0, 1)})), 0, Unit.METRE)
+    ('Base 1:20 of the slowest', 'Base 1:18 as written, without those who are away')
+    """
+    told = roster.squad.lanes[lane]
+    here = present(replace(roster.squad, lanes=(told,)), {(0, place) for index, place in roster.away if index == lane}).lanes
+    swims = here[0] if here else told
+    said = f"Base {base_text(swims.base, unit)} {origin(swims, unit)[1]}"
+    return said if swims.base == told.base else f"{said}, without those who are away"
+
+
+def lane_tiles(roster: Roster, lane: int, order: Sequence[int], lifted: int | None, column: Column, unit: Unit = Unit.METRE) -> list[Tile]:
+    """One lane: what is set of it, and in a pool of `unit` what it goes by, then its swimmers in `order`; `lifted` is being dragged."""
+    told = roster.squad.lanes[lane]
+    fields = [
+        Cell("number", (str(told.number),), label=("Lane",)), Cell("group", (told.group or FIELD,), label=("Group",)),
+        Cell("base", pace_said(told.base), label=(f"Base per 100 {origin(told, unit)[1]}", f"Base {origin(told, unit)[1]}", "Base per 100", "Base"), share=1.5), Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Between swimmers", "Spacing")),
+    ]
+    column.flow(*fields)
+    here = roster.here(lane)
+    column.row(Cell("add swimmer", ("Add a swimmer", "Add")), Cell("all here", ("All here",) if here < len(told.swimmers) else ("All away",)))
+    for place in order:
+        column.tiles += _swimmer_row(roster, lane, place, place == lifted, column)
+        column.top += column.target + column.gap
+    return column.tiles
+
+
+def _swimmer_row(roster: Roster, lane: int, place: int, lifted: bool, column: Column) -> list[Tile]:
+    swimmer = roster.squad.lanes[lane].swimmers[place]
+    here = (lane, place) not in roster.away
+    look = "lit" if lifted else "key"
+    state = max(measure(word, column.cap, True) for word in ("here", "away")) + 2 * column.padding
+    pace = measure("0:00.0", column.cap) + 2 * column.padding
+    made = Column(column.width, column.cap, column.padding, column.gap, column.target, x=column.x, top=column.top)
+    return made.row(
+        Cell(f"here {place}", ("here" if here else "away",), width=max(state, column.target), look=look, able=here),
+        Cell(f"name {place}", (called(swimmer, place),), look=look, able=here, across="left", bold=bool(swimmer.name)),
+        Cell(f"base {place}", pace_said(swimmer.base), width=max(pace, column.target), look=look, able=here, bold=False),
+        Cell(f"grip {place}", width=column.target, look=look, able=here, grip=True),
+    )
+
+
+def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list[Tile]:
+    """What can be done with one swimmer."""
+    told, swimmer = roster.squad.lanes[lane], roster.squad.lanes[lane].swimmers[place]
+    column.say(f"{called(swimmer, place)}, lane {told.number}", bold=True, scale=1.2)
+    column.say(_rests_on(swimmer), colour="dim", most=3)
+    column.skip(0.5)
+    column.row(Cell("up", ("Leaves one place earlier", "Place up"), able=place > 0), Cell("down", ("Leaves one place later", "Place down"), able=place < len(told.swimmers) - 1))
+    column.row(Cell("typed tests", ("Test swims by hand", "Test swims")), Cell("out", ("Off the squad", "Off")))
+    others = [index for index in range(len(roster.squad.lanes)) if index != lane]
+    if others:
+        column.say("To another lane:")
+        column.skip(0.3)
+        cells = [Cell(f"to {index}", (f"{roster.squad.lanes[index].number}",)) for index in others]
+        column.grid(cells, max(1, min(len(cells), int((column.width + column.gap) // (column.target + column.gap)))))
+    return column.tiles
+
+
+def _rests_on(swimmer: Swimmer) -> str:
+    said = f"Base {pace_said(swimmer.base)[0]}"
+    return f"{said}, from {' and '.join(map(str, swimmer.tests))}" if swimmer.tests else said
+
+
+def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Unit.METRE) -> list[Tile]:
+    """What can be done with one lane as a whole."""
+    told, last = roster.squad.lanes[lane], len(roster.squad.lanes) - 1
+    column.say(f"Lane {told.number}", bold=True, scale=1.2)
+    column.say(f"{base_known(roster, lane, unit)}.")
+    column.say("Lanes stand from fast to slow: a plan's “4:00 / 4:20” goes by this order.", colour="dim")
+    column.skip(0.5)
+    column.row(Cell("up", ("Up", "Up"), able=lane > 0), Cell("down", ("Down",), able=lane < last))
+    rounds = "as many as fit" if told.rounds is None else f"{told.rounds}, whatever fits"
+    column.row(Cell("rounds", (f"Rounds: {rounds}", f"Rounds {rounds}")))
+    column.row(Cell("lane out", ("Take the lane out", "Take it out"), able=last > 0))
+    return column.tiles
+
+
+def proposal_tiles(before: Roster, proposal: Roster | None, refused: str, lanes: int, pool: str, column: Column) -> list[Tile]:
+    """Lanes proposed for those who are here."""
+    column.say(f"{before.heads} here, {pool} pool: into how many lanes?", bold=True)
+    column.skip(0.3)
+    across = max(1, min(10, int((column.width + column.gap) // (column.target + column.gap))))
+    column.grid([Cell(f"lanes {n}", (str(n),), look="lit" if n == lanes else "key") for n in range(1, 11)], across)
+    if proposal is None:
+        column.say(refused, colour="warn")
+        return column.tiles
+    for index, lane in enumerate(proposal.squad.lanes):
+        there = [swimmer for place, swimmer in enumerate(lane.swimmers) if (index, place) not in proposal.away]
+        column.say(f"Lane {lane.number}: {_spread(lane, there)}")
+    return column.tiles
+
+
+def _spread(lane: Lane, swimmers: Sequence[Swimmer]) -> str:
+    paces = sorted(swimmers, key=lambda swimmer: swimmer.base.ms)
+    first, last = pace_said(paces[0].base)[0], pace_said(paces[-1].base)[0]
+    count = f"{len(swimmers)} swimmer{'s' if len(swimmers) > 1 else ''}"
+    return f"{count}, {first if first == last else f'{first} to {last}'}, {text_from_ms(lane.spacing_ms)} apart"

@@ -1,0 +1,117 @@
+"""One swimmer's test swims typed in, and what they come to before it is taken."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
+from pacer.face.pages.squadtiles import called, pace_said
+from pacer.face.pages.testtiles import DOUBTED, doubt_tiles
+from pacer.face.tiles.board import Tile
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
+from pacer.face.tiles.page import PageKey
+from pacer.plan.times import text_from_ms
+from pacer.show.wording.closing import UNCHANGED
+from pacer.squad.refusal import Refused
+from pacer.squad.register import roster as edit
+from pacer.squad.trials.testset import Trial
+from pacer.squad.trials.testswims import TIMED_SWIM_MS, FoundBase, base_from_tests
+
+if TYPE_CHECKING:
+    from pacer.face.pages.squadpage import SquadPage
+
+DISTANCES = (100, 200, 400, 800, 1500, 3000)
+
+
+class TypedTests:
+    """The trials of the swimmer that `page` asks about; `trials` are those there are."""
+
+    def __init__(self, page: SquadPage, trials: Sequence[Trial]):
+        self.page = page
+        self.trials = {trial.distance: trial for trial in trials if trial.time_ms != TIMED_SWIM_MS}
+        self.pad: Pad | None = None
+        self.distance = 0
+        self.doubts: tuple[str, ...] = ()      #: what is asked about before the base is taken
+
+    def found(self) -> tuple[FoundBase | None, str]:
+        """What they come to, or why nothing does."""
+        try:
+            return base_from_tests(self.trials.values()), ""
+        except Refused as wrong:
+            return None, f"{wrong.message}: {wrong.hint}" if wrong.hint else wrong.message
+
+    def keys(self) -> Sequence[PageKey]:
+        """What to do with them."""
+        if self.pad is not None:
+            return PageKey("take time", "Take it", not self.pad.wrong), PageKey("leave time", UNCHANGED)
+        if self.doubts:
+            return DOUBTED
+        return PageKey("take base", "Take the base", self.found()[0] is not None), PageKey("leave it", UNCHANGED)
+
+    def tiles(self, column: Column, upright: bool) -> list[Tile]:
+        """The trials, and what they come to; or the pad for a time."""
+        if self.pad is not None:
+            return pad_tiles(self.pad, column, upright)
+        if self.doubts:
+            return doubt_tiles(self.doubts, column)
+        page = self.page
+        swimmer = page.roster.squad.lanes[page.lane].swimmers[page.swimmer]
+        column.say(f"Test swims of {called(swimmer, page.swimmer)}, each all out", bold=True, most=2)
+        column.skip(0.3)
+        cells = []
+        for distance in sorted({*DISTANCES, *self.trials}):
+            trial = self.trials.get(distance)
+            cells.append(Cell(f"distance {distance}", (text_from_ms(trial.time_ms) if trial else "–",), label=(str(distance),), look="lit" if trial else "key"))
+        column.grid(cells, 3)
+        found, refused = self.found() if self.trials else (None, "")
+        if found is not None:
+            column.say(f"Base {pace_said(found.pace)[0]} per 100, trust: {found.trust}", bold=True)
+            for advice in found.advice:
+                column.say(advice)
+        else:
+            column.say(refused or "Touch a distance and type its time.", colour="warn" if refused else "dim")
+        return column.tiles
+
+    def press(self, name: str) -> bool:
+        """Do what a tile or key is for; False where it is none of these."""
+        what, _, rest = name.partition(" ")
+        if what == "pad":
+            self.pad = pressed(self.pad, rest)
+        elif what == "distance":
+            self.distance = int(rest)
+            trial = self.trials.get(self.distance)
+            self.pad = Pad(f"The {rest} took how long? Erase it for none", trial.time_ms if trial else None, empty=True)
+        elif name == "take time":
+            self._take_time()
+        elif name == "leave time":
+            self.pad = None
+        elif name == "take base":
+            found, _ = self.found()
+            self.doubts = found.doubts if found is not None else ()
+            if not self.doubts:
+                self._take_base()
+        elif name == "save anyway":
+            self._take_base()
+        elif name == "correct":
+            self.doubts = ()
+        else:
+            return False
+        return True
+
+    def _take_time(self) -> None:
+        if self.pad.wrong:
+            self.page.tell(self.pad.wrong)
+            return
+        time_ms = self.pad.number
+        if time_ms is None:
+            self.trials.pop(self.distance, None)
+        else:
+            unit = next((trial.unit for trial in self.trials.values()), None)
+            self.trials[self.distance] = Trial(self.distance, time_ms, unit)
+        self.pad = None
+
+    def _take_base(self) -> None:
+        page, trials = self.page, tuple(self.trials.values())
+        if page.change(lambda roster: edit.with_tests(roster, page.lane, page.swimmer, trials)):
+            page.asked = "swimmer"

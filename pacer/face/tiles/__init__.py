@@ -1,0 +1,1 @@
+"""Tiles, keys and the frame of a page."""

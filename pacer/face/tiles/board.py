@@ -1,0 +1,305 @@
+"""A board of tiles: what a page shows beside its text, and what on it can be touched or reached with the keys of a keyboard.
+
+Tiles count from the board's upper left corner, downwards. What is higher than the board scrolls. A tile with a name is
+pressed by a finger that is let go on it; words stay inside their tile and are never cut off.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
+
+from kivy.clock import Clock
+from kivy.graphics import InstructionGroup, ScissorPop, ScissorPush
+from kivy.properties import ColorProperty, ObjectProperty
+from kivy.uix.widget import Widget
+
+from pacer.face.kit.ground import keep_ground
+from pacer.face.kit.ink import Box, Plate, RoundPlate, StateShape, Words
+from pacer.face.kit.scroller import Scroller
+from pacer.show.editing.pagecolours import colour_of
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+
+SLOP_MM = 3.0         #: a finger that strays further scrolls
+CORNER_MM = 2.0
+EDGE_MM = 0.25
+FOCUS_MM = 0.8        #: width of the ring around what keys would press
+CLEAR_MM = 0.6        #: of ground between it and the tile: on a lit tile too the ring is seen
+
+
+class Text(NamedTuple):
+    """Words on a tile: ways to say it (the longest first), and the part of the tile that they have.
+
+    `box` is left, top, width, height from the tile's upper left corner; None: all of it but for the padding.
+    `colour` is a name of the theme's.
+    """
+
+    ways: tuple[str, ...]
+    box: tuple[float, float, float, float] | None = None
+    bold: bool = False
+    colour: str = "ink"
+    across: str = "left"
+    up: str = "middle"
+    lines: int = 1
+    cap: float = 1.0      # of the board's character height
+
+
+class Bar(NamedTuple):
+    """A strip on a tile, such as how much of an hour is used: left, top, width, height, and a colour by name. With a `shape` it is that shape of a state."""
+
+    box: tuple[float, float, float, float]
+    colour: str
+    shape: str = ""
+
+
+class Tile(NamedTuple):
+    """Something on a board. `look`: key (with an edge), main (the one thing that a page is for), lit (chosen), row (a band of water), plain
+    (nothing but its words).
+
+    A tile that is not `able` is shown dim; pressing it still tells why.
+    """
+
+    name: str
+    x: float
+    top: float
+    width: float
+    height: float
+    texts: tuple[Text, ...] = ()
+    look: str = "key"
+    able: bool = True
+    bars: tuple[Bar, ...] = ()
+
+    @property
+    def bottom(self) -> float:
+        """Its lower edge."""
+        return self.top + self.height
+
+
+class Board(Widget):
+    """Tiles in a widget; `press(name)` is called for one that is touched. `focus` is the name of the tile that keys would press."""
+
+    ground = ColorProperty((0, 0, 0))
+    theme: Theme = ObjectProperty(DARK)
+    glass: Glass = ObjectProperty(Glass())
+
+    _tapped: tuple[int, str] | None = None      # by the last finger: the board, and what on it
+
+    def __init__(self, press: Callable[[str], None] = lambda name: None, **kwargs):
+        super().__init__(**kwargs)
+        keep_ground(self)
+        self.press = press
+        self.cap = self.padding = 1.0
+        self.tiles: tuple[Tile, ...] = ()
+        self._shown: tuple = ()
+        self.focus = ""
+        self.pressed = ""
+        self._down: tuple[float, float] | None = None
+        self.scroller = Scroller(lambda: self._draw_later())
+        self._frame = InstructionGroup()
+        self._words: list[tuple[Tile, Words]] = []
+        self.canvas.add(self._frame)
+        self._draw_later = Clock.create_trigger(self._draw, -1)
+        self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: (self._limit(), self._draw_later()))
+
+    # -- what is shown --------------------------------------------------------------------------------
+
+    def show(self, tiles: Sequence[Tile], cap: float, padding: float) -> None:
+        """Show these tiles with capitals `cap` high and `padding` inside each."""
+        tiles = tuple(tiles)
+        self.ground = self.theme.ground
+        shown = tiles, cap, padding, self.theme, self.glass
+        if shown == self._shown:
+            return
+        self._shown = shown
+        self.cap, self.padding = cap, padding
+        self.tiles = tiles
+        self._limit()
+        self._draw_later()
+
+    @property
+    def content_height(self) -> float:
+        """Down to the foot of the lowest tile."""
+        return max((tile.bottom for tile in self.tiles), default=0.0)
+
+    def _limit(self) -> None:
+        self.scroller.limit(self.content_height, self.height)
+
+    def scroll_to(self, name: str) -> None:
+        """Bring a tile into view."""
+        tile = self.tile(name)
+        if tile is not None:
+            self._limit()
+            ring = (CLEAR_MM + FOCUS_MM) * self.glass.px_per_mm if name == self.focus else 0
+            self.scroller.show(tile.top - ring, tile.bottom + ring, self.height)
+
+    def tile(self, name: str) -> Tile | None:
+        """The tile of that name."""
+        return next((tile for tile in self.tiles if tile.name == name), None)
+
+    def box_of(self, tile: Tile) -> Box:
+        """Where a tile is in the window."""
+        return Box(self.x + tile.x, self.top - tile.bottom + self.scroller.offset, tile.width, tile.height)
+
+    def placed(self) -> list[tuple[str, Box]]:
+        """What can be pressed now and where, as far as it is in view."""
+        return [(tile.name, self.box_of(tile)) for tile in self.tiles if tile.name and self._in_view(tile, whole=True)]
+
+    def drawn(self) -> list[Words]:
+        """Everything written that is in view."""
+        return [words for tile, words in self._words if words.ink and self._in_view(tile, whole=True)]
+
+    def _in_view(self, tile: Tile, whole: bool = False) -> bool:
+        box = self.box_of(tile)
+        if whole:
+            return box.y >= self.y - 0.5 and box.top <= self.top + 0.5
+        return box.top > self.y and box.y < self.top
+
+    def _draw(self, *_) -> None:
+        group = self._frame
+        group.clear()
+        self._words = []
+        x, y = self.to_window(self.x, self.y)
+        group.add(ScissorPush(x=int(x), y=int(y), width=max(1, int(self.width + 0.5)), height=max(1, int(self.height + 0.5))))
+        for tile in self.tiles:
+            if self._in_view(tile):
+                self._draw_tile(tile, self.box_of(tile))
+        mark = self.scroller.mark(Box(self.x, self.y, self.width, self.height), self.glass.px_per_mm)
+        if mark is not None:
+            RoundPlate(group).put(mark, self.theme.dim, mark.width / 2)
+        group.add(ScissorPop())
+
+    def _draw_tile(self, tile: Tile, box: Box) -> None:
+        group, theme, mm = self._frame, self.theme, self.glass.px_per_mm
+        lit = tile.look == "lit" or (tile.name and tile.name == self.pressed)
+        main = tile.look == "main" and tile.able and not lit
+        ink, dim = (theme.flip_ink,) * 2 if lit else (theme.on_state,) * 2 if main else (theme.ink, theme.dim)
+        if lit or tile.look in ("key", "main", "row"):
+            ground = theme.flip if lit else theme.colour("go") if main else theme.water if tile.able else theme.ground
+            if tile.look == "row":
+                Plate(group).put(box, ground)
+            else:
+                RoundPlate(group).put(box, ground, CORNER_MM * mm)
+        for bar in tile.bars:
+            if bar.shape:
+                StateShape(group).put(bar.shape, _inside(box, bar.box), theme.colour(bar.colour))
+            else:
+                Plate(group).put(_inside(box, bar.box), theme.colour(bar.colour))
+        if tile.look in ("key", "main") and not lit and not main:
+            RoundPlate(group).put(box, theme.line, CORNER_MM * mm, stroke=max(1, EDGE_MM * mm))
+        for number, text in enumerate(tile.texts):
+            if not text.ways or not text.ways[0]:
+                continue
+            place = _inside(box, text.box) if text.box else box.inset(self.padding, 0)
+            colour = dim if text.colour == "dim" or not tile.able else ink if text.colour == "ink" else colour_of(text.colour, theme)
+            cap = self.cap * text.cap
+            words = Words(group, f"{tile.name or 'text'} {number}")
+            words.put(text.ways, place, cap, cap, colour, bold=text.bold, across=text.across, up=text.up, lines=text.lines)
+            self._words.append((tile, words))
+        if tile.name and tile.name == self.focus:
+            RoundPlate(group).put(_grown(box, (CLEAR_MM + FOCUS_MM) * mm), theme.ink, (CORNER_MM + CLEAR_MM + FOCUS_MM) * mm, stroke=FOCUS_MM * mm)
+
+    # -- fingers ------------------------------------------------------------------------------------------
+
+    def _tile_at(self, x: float, y: float) -> Tile | None:
+        for tile in reversed(self.tiles):
+            box = self.box_of(tile)
+            if tile.name and box.x <= x < box.right and box.y <= y < box.top:
+                return tile
+        return None
+
+    def on_touch_down(self, touch) -> bool:
+        """A finger: on a tile, or to scroll."""
+        if not self.collide_point(*touch.pos) or self._down is not None:
+            return False
+        if touch.is_mouse_scrolling:
+            self.scroller.to(self.scroller.offset + 3 * self.cap * (1 if touch.button == "scrollup" else -1))
+            return True
+        touch.grab(self)
+        self._down = touch.pos
+        tile = self._tile_at(*touch.pos)
+        self.pressed = tile.name if tile and not self._bounced(touch, tile.name) else ""
+        self.scroller.start(touch.y)
+        self._draw_later()
+        return True
+
+    def _bounced(self, touch, name: str) -> bool:
+        """Whether a wet finger has bounced: its second tap on the same spot is for what the first was on, not for what has come there since."""
+        first, Board._tapped = Board._tapped, (id(self), name)
+        return touch.is_double_tap and first not in (None, Board._tapped)
+
+    def on_touch_move(self, touch) -> bool:
+        """A finger that strays scrolls, and presses nothing."""
+        if touch.grab_current is not self:
+            return False
+        if self._down is None:
+            return True
+        slop = SLOP_MM * self.glass.px_per_mm
+        if self.content_height > self.height:
+            if abs(touch.y - self._down[1]) > slop:
+                self.pressed = ""
+            self.scroller.drag(touch.y)
+        tile = self._tile_at(*touch.pos)
+        if tile is None or tile.name != self.pressed:
+            self.pressed = ""
+        self._draw_later()
+        return True
+
+    def on_touch_up(self, touch) -> bool:
+        """A finger let go on the tile that it came down on."""
+        if touch.grab_current is not self:
+            return False
+        touch.ungrab(self)
+        self.scroller.stop(touch.y)
+        name, self.pressed, self._down = self.pressed, "", None
+        self._limit()
+        self._draw_later()
+        self._let_go(name)
+        return True
+
+    def _let_go(self, name: str) -> None:
+        """Press a tile, unless another finger has taken it, or the whole board, off the glass meanwhile."""
+        if name and self.parent is not None and self.tile(name) is not None:
+            self.press(name)
+
+    # -- keys -----------------------------------------------------------------------------------------------
+
+    def step_focus(self, step: int) -> bool:
+        """Go to the next tile that can be pressed, or the one before; False where there is none."""
+        names = [tile.name for tile in self.tiles if tile.name]
+        place = names.index(self.focus) + step if self.focus in names else 0 if step > 0 else len(names) - 1
+        self.set_focus(names[place] if 0 <= place < len(names) else "")
+        return bool(self.focus)
+
+    def move_focus(self, across: int, down: int) -> bool:
+        """Go to the nearest tile in a direction; False where there is none."""
+        here = self.tile(self.focus)
+        if here is None:
+            return False
+
+        def far(tile: Tile) -> float | None:
+            dx, dy = tile.x + tile.width / 2 - here.x - here.width / 2, tile.top + tile.height / 2 - here.top - here.height / 2
+            along, beside = (dx * across, abs(dy)) if across else (dy * down, abs(dx))
+            return along + 3 * beside if along > 1 else None
+
+        ways = [(distance, tile.name) for tile in self.tiles if tile.name and (distance := far(tile)) is not None]
+        if not ways:
+            return False
+        self.set_focus(min(ways)[1])
+        return True
+
+    def set_focus(self, name: str) -> None:
+        """The tile that keys press from now on, "" for none."""
+        self.focus = name
+        self.scroll_to(name)
+        self._draw_later()
+
+
+def _grown(box: Box, by: float) -> Box:
+    return Box(box.x - by, box.y - by, box.width + 2 * by, box.height + 2 * by)
+
+
+def _inside(box: Box, part: tuple[float, float, float, float]) -> Box:
+    """A part of a tile in the window."""
+    left, top, width, height = part
+    return Box(box.x + left, box.top - top - height, width, height)

@@ -1,0 +1,157 @@
+"""Tiles put below one another: words that take as many rows as they need, and rows of things to be touched."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from pacer.face.kit.textures import measure
+from pacer.face.kit.wrap import rows_of
+from pacer.face.tiles.board import Bar, Text, Tile
+from pacer.show.measure.fitting import lines_height
+
+ROW = 1.62          #: height of a row of words, in character heights
+
+
+class Cell(NamedTuple):
+    """One thing in a row: `ways` to say it, a dim `label` above, its `share` of the width or, with `least`, at least so many pixels.
+
+    `look` and `able` as of a tile; without a name it cannot be touched. `grip` draws three strokes: it is dragged.
+    """
+
+    name: str = ""
+    ways: tuple[str, ...] = ("",)
+    share: float = 1.0
+    label: tuple[str, ...] = ()
+    look: str = "key"
+    able: bool = True
+    bold: bool = True
+    colour: str = "ink"
+    across: str = "middle"
+    width: float = 0.0
+    scale: float = 1.0
+    grip: bool = False
+    lines: int = 1
+
+
+class Column:
+    """Builds tiles downwards in a column of `width` from `x`. `top` is where the next one goes; `room` the height that is seen at once, where that is known."""
+
+    def __init__(self, width: float, cap: float, padding: float, gap: float, target: float, *, x: float = 0.0, top: float = 0.0,
+                 room: float = 0.0):
+        self.x, self.width, self.top, self.room = x, width, top, room
+        self.cap, self.padding, self.gap, self.target = cap, padding, gap, target
+        self.tiles: list[Tile] = []
+
+    @property
+    def inset(self) -> float:
+        """Between a key's edge and words that begin at it."""
+        return 2.2 * self.padding
+
+    def skip(self, gaps: float = 1.0) -> None:
+        """Leave room."""
+        self.top += gaps * self.gap
+
+    def say(self, text: str, *, bold: bool = False, colour: str = "ink", scale: float = 1.0, across: str = "left", most: int = 99,
+            name: str = "") -> Tile | None:
+        """Words over the whole width, in as many rows as they need; beyond `most` rows they are said shorter."""
+        if not text:
+            return None
+        text = " ".join(self._parts(word, scale, bold) for word in text.split(" "))
+        rows = rows_of(text, self.width, self.cap * scale, bold)[:most]
+        high = len(rows) * round(ROW * self.cap * scale)
+        words = Text((text,), (0, 0, self.width, high), bold, colour, across, "top", len(rows), scale)
+        tile = Tile(name, self.x, self.top, self.width, high, (words,), "plain")
+        self.tiles.append(tile)
+        self.top += high
+        return tile
+
+    def _parts(self, word: str, scale: float, bold: bool) -> str:
+        """A word; one that is wider than the column (the way to a file) in parts."""
+        wide = measure(word, self.cap * scale, bold)
+        if wide <= self.width:
+            return word
+        step = max(1, int(len(word) * 0.9 * self.width / wide))
+        return " ".join(word[start : start + step] for start in range(0, len(word), step))
+
+    def row(self, *cells: Cell, height: float = 0.0, gap: float | None = None) -> list[Tile]:
+        """Things side by side, at least a thumb high."""
+        gap = self.gap if gap is None else gap
+        labelled = any(cell.label for cell in cells)
+        pitch = round(ROW * self.cap)
+        high = max(self.target, height, 2 * pitch + self.padding if labelled else 0, *(cell.lines * pitch + self.padding for cell in cells))
+        fixed = sum(cell.width for cell in cells)
+        shares = sum(cell.share for cell in cells if not cell.width) or 1.0
+        room = self.width - gap * (len(cells) - 1) - fixed
+        x, made = self.x, []
+        for cell in cells:
+            wide = cell.width or room * cell.share / shares
+            made.append(self._tile(cell, x, wide, high, pitch))
+            x += wide + gap
+        self.tiles += made
+        self.top += high + self.gap
+        return made
+
+    def flow(self, *cells: Cell) -> None:
+        """Things side by side in as few rows as have room for the shortest way to say each; a row's share what is left over."""
+        rows: list[list[Cell]] = [[]]
+        used = 0.0
+        for cell in cells:
+            wide = self.least(cell)
+            if rows[-1] and used + wide > self.width + 0.5:
+                rows.append([])
+                used = 0.0
+            rows[-1].append(cell._replace(width=wide))
+            used += wide + self.gap
+        for row in rows:
+            spare = self.width - sum(cell.width for cell in row) - self.gap * (len(row) - 1)
+            shares = sum(cell.share for cell in row)
+            self.row(*(cell._replace(width=cell.width + spare * cell.share / shares) for cell in row))
+
+    def keys(self, *cells: Cell, across: int) -> None:
+        """Things of one width in rows of at most `across`, each high enough for two lines; where they have to be scrolled, whole rows are seen at first."""
+        high = self._filling(max(self.target, lines_height(2, self.cap) + 1.5 * self.padding), -(-len(cells) // across))
+        wide = (self.width - self.gap * (across - 1)) / across
+        for number, cell in enumerate(cells):
+            down, right = divmod(number, across)
+            self.top += (high + self.gap) * (number > 0 and right == 0)
+            self.tiles.append(self._tile(cell._replace(lines=2), self.x + right * (wide + self.gap), wide, high, 0))
+        self.top += (high + self.gap) * bool(cells)
+
+    def _filling(self, high: float, rows: int) -> float:
+        """A row's height from which a whole number of `rows` fills what is seen, at least `high`. What is left over by less than a gap stays free."""
+        room = self.room - self.top + self.gap
+        whole = int(room / (high + self.gap))
+        return max(high, (room - self.gap) / whole - self.gap) if 0 < whole < rows else high
+
+    def least(self, cell: Cell) -> float:
+        """The width that a cell wants at least."""
+        said = measure(cell.ways[-1], self.cap * cell.scale, cell.bold)
+        above = measure(cell.label[-1], self.cap) if cell.label else 0
+        return max(self.target, cell.width, said + 2 * self.padding + 1, above + 2 * self.padding + 1)
+
+    def _tile(self, cell: Cell, x: float, width: float, height: float, pitch: float) -> Tile:
+        pad = self.padding if cell.across != "left" else 0.0 if cell.look == "plain" else self.inset
+        texts, bars = [], ()
+        if cell.label:
+            above = (height - 2 * pitch) / 2
+            texts = [Text(cell.label, (pad, above, width - 2 * pad, pitch), False, "dim", cell.across),
+                     Text(cell.ways, (pad, above + pitch, width - 2 * pad, pitch), cell.bold, cell.colour, cell.across, cap=cell.scale)]
+        elif cell.ways[0]:
+            texts = [Text(cell.ways, (pad, 0, width - 2 * pad, height), cell.bold, cell.colour, cell.across, lines=cell.lines, cap=cell.scale)]
+        if cell.grip:
+            bars = _grip(width, height, self.cap)
+        return Tile(cell.name, x, self.top, width, height, tuple(texts), cell.look, cell.able, bars)
+
+    def grid(self, cells: Sequence[Cell], across: int) -> None:
+        """Cells in rows of `across`, all of one width."""
+        for first in range(0, len(cells), across):
+            row = list(cells[first : first + across])
+            self.row(*row, *(Cell(look="plain") for _ in range(across - len(row))))
+
+
+def _grip(width: float, height: float, cap: float) -> tuple[Bar, ...]:
+    """Three strokes in the middle: where something is taken hold of."""
+    wide, thick, step = 1.1 * cap, 0.14 * cap, 0.42 * cap
+    left, middle = (width - wide) / 2, (height - thick) / 2
+    return tuple(Bar((left, middle + n * step, wide, thick), "dim") for n in (-1, 0, 1))

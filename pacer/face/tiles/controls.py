@@ -1,0 +1,416 @@
+"""The bar of controls: keys that are held until they fill, stop all, and the splash lock.
+
+What a key would do stands beside it while it is pressed, because a finger hides the key itself. It is done
+when a full key is let go; sliding off it first leaves everything as it was. Stop all alone acts
+at once when its half second is over, locked or not.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from kivy.properties import ColorProperty
+from kivy.uix.widget import Widget
+
+from pacer.face.kit.keyface import Answer, KeyFace
+from pacer.face.kit.textures import font_size, measure
+from pacer.face.tiles.locktrack import LockTrack
+from pacer.show.drive.driver import Proposal
+from pacer.show.drive.keybar import GAP_MM, PADDING_MM, ROW_MM, TARGET_MM, Key, Moment, Placed, arrange, keys_for
+from pacer.show.measure.fitting import fit, lines_height
+from pacer.show.measure.legibility import COACH_M, Glass, character_mm
+from pacer.show.measure.theme import DARK, rgb
+
+HELD_MS = 400        #: a key that changes the session acts when it has been pressed this long
+STOP_MS = 500        #: stop all, anywhere on its bar
+ASK_MS = 250         #: what a pressed key would do is asked anew this often
+TELL_MS = 4_000      #: how long a message stands
+HINT_MS = 1_500
+HINT = "slide off to leave it"      #: below what a held key would do, where there is room for it
+IDLE_MS = 25_000     #: after this without a touch the first page of keys is back
+FOCUS_MM = 0.8
+LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
+
+STOP_GROUND = rgb("#FF8A4C")
+STOP_INK = rgb("#000000")
+
+
+class ControlBar(Widget):
+    """All controls, along the lower edge.
+
+    `ask(name)` gives a `Proposal` for a key that is held, `act(name, proposal)` does it; `press(name)` is called
+    for keys that act at a touch, `stop()` for stop all, `unlock()` when the splash lock opens.
+    `now_ms` is the time source. `tick` is to be called each frame.
+    """
+
+    ground = ColorProperty((0, 0, 0))
+
+    def __init__(self, now_ms: Callable[[], int], ask: Callable[[str], Proposal], act: Callable[[str, Proposal], None],
+                 press: Callable[[str], None], stop: Callable[[], None], unlock: Callable[[], None], **kwargs):
+        super().__init__(**kwargs)
+        self.now_ms, self.ask, self.act, self.press, self.stop, self.unlock = now_ms, ask, act, press, stop, unlock
+        self.theme, self.glass = DARK, Glass()
+        self.moment, self.time = Moment(), "18:30"
+        self.keys_shown: tuple[Key, ...] | None = None     #: instead of the moment's own
+        self.pressed: Key | None = None                    #: the key pressed last that acts at a touch
+        self.locked = False
+        self.focus = ""            #: the name of the key that a keyboard's return key presses
+        self._pages: tuple[tuple[Placed, ...], ...] = ()
+        self._page = 0
+        self._names: list[str] = []
+        self._faces: list[KeyFace] = []
+        self._stop_face = KeyFace(text="STOP ALL")
+        self._answer = Answer()
+        self._track = LockTrack()
+        self._stop_touches: dict[object, int] = {}
+        self._pressed: tuple[object, int, int] | None = None    # touch, index of the key, since when
+        self._proposal: Proposal | None = None
+        self._asked_ms = self._touched_ms = 0
+        self._told: tuple[tuple[str, ...], int] | None = None
+        self.add_widget(self._stop_face)
+
+    # -- sizes -----------------------------------------------------------------------------------------
+
+    def height_for(self, width: float, height: float) -> float:
+        """How high the bar is on a window of that size."""
+        mm, rows = self._unit(width, height), 2 if height > width else 1
+        return rows * (TARGET_MM if rows > 1 else ROW_MM) * mm + (rows + 1) * GAP_MM * mm
+
+    def _unit(self, width: float, height: float) -> float:
+        """Pixels of a millimetre, more of them on a large screen."""
+        return max(self.glass.px_per_mm, LEAST_SHARE * min(width, height) / TARGET_MM)
+
+    def lay_out(self, window: tuple[float, float]) -> None:
+        """Share out the bar's room anew: after the window, the moment, the theme or the lock has changed."""
+        told = self._told
+        self._let_go()
+        self._share_out(window)
+        if told and self.now_ms() < told[1]:
+            self._told = told
+            self._answer_with(told[0], self._room_pos, self._room, told=True)
+
+    def _share_out(self, window: tuple[float, float]) -> None:
+        self.ground = self.theme.ground
+        mm = self._mm = self._unit(*window)
+        self._cap = character_mm(COACH_M) * mm
+        upright = window[1] > window[0]
+        rows, gap = (2, GAP_MM * mm) if upright else (1, GAP_MM * mm)
+        stop = self._stop_face
+        self._dress(stop)
+        stop.font_size = font_size(self._cap)
+        stop.held = self.moment.begun and not self.moment.over
+        if self.moment.begun and not self.moment.over:
+            stop.ground, stop.ink, stop.edge, stop.fill, stop.track = STOP_GROUND, STOP_INK, STOP_GROUND, STOP_INK, STOP_INK
+        else:
+            stop.ground, stop.ink, stop.edge = self.theme.ground, self.theme.dim, self.theme.line
+        stop.text = "STOP\nALL"
+        wide = max(self._width_of(row) for row in stop.text.split("\n")) + 4 * PADDING_MM * mm
+        stop.size = (max(wide, 1.5 * TARGET_MM * mm), self.height - 2 * gap)
+        stop.pos = (self.x + gap, self.y + gap)
+        self._room_pos = (stop.right + 2 * gap, self.y + gap)
+        self._room = (self.right - gap - self._room_pos[0], stop.height)
+        for face in self._faces:
+            self.remove_widget(face)
+        self.remove_widget(self._track)
+        if self.locked:
+            self._track.lay_out(self._room_pos, self._room, mm, self.glass.px_per_mm, self.theme, self._words_for)
+            self.add_widget(self._track)
+            return
+        keys = keys_for(self.moment) if self.keys_shown is None else self.keys_shown
+        names, before = [key.name for key in keys], self._names_on(self._page)
+        changed, self._names = names != self._names, names
+        two = self._room[1] / rows - gap * (rows - 1) / rows >= lines_height(2, self._cap)
+        self._pages = arrange(keys, self._narrowest if two else self._width_of, self._room, mm, rows, self.time)
+        self._page = min(self._page, max(0, len(self._pages) - 1))
+        if changed and self._names_on(self._page) != before:      # a page that stays as it is stays under the finger
+            self._page = 0
+        self._show_page()
+
+    def _names_on(self, page: int) -> list[str]:
+        return [each.key.name for each in self._pages[page]] if page < len(self._pages) else []
+
+    def show_page(self, page: int) -> None:
+        """Show another page of keys."""
+        self._touched_ms = self.now_ms()
+        self._page = page % max(1, len(self._pages))
+        self._show_page()
+
+    def _show_page(self) -> None:
+        placed = self._pages[self._page] if self._pages else ()
+        for face in self._faces:
+            self.remove_widget(face)
+        while len(self._faces) < len(placed):
+            self._faces.append(KeyFace())
+        for face, each in zip(self._faces, placed):
+            self._dress(face)
+            face.held = each.key.held
+            if each.key.name == "mute" and each.key.variant:      # what is not heard is seen
+                face.ground, face.ink = self.theme.flip, self.theme.flip_ink
+            inner = each.width - PADDING_MM * self._mm
+            face.text, face.font_size = self._words_for((each.key.label.format(time=self.time),), inner, each.height)
+            face.pos = (self._room_pos[0] + each.x, self._room_pos[1] + each.y)
+            face.size = (each.width, each.height)
+            self.add_widget(face)
+        if self.focus:
+            self.set_focus(self.focus)
+
+    def _dress(self, face: KeyFace) -> None:
+        theme = self.theme
+        face.ground, face.edge, face.ink, face.fill = theme.water, theme.line, theme.ink, theme.flip
+        face.track = theme.dim
+        face.corner, face.stroke, face.filled = 2 * self._mm, max(1, 0.2 * self._mm), 0
+
+    def _width_of(self, text: str) -> float:
+        return measure(text, self._cap, True)
+
+    def _narrowest(self, text: str) -> float:
+        """The width of a text that may take two lines."""
+        words = text.split(" ")
+        return min(max(self._width_of(" ".join(words[:n])), self._width_of(" ".join(words[n:]))) for n in range(len(words)))
+
+    # -- a keyboard's focus -------------------------------------------------------------------------------
+
+    def step_focus(self, step: int) -> bool:
+        """Go to the next key of the page, or the one before; False where there is none. `More` leads to the next page's first."""
+        names = [] if self.locked or not self._pages else [each.key.name for each in self._pages[self._page]]
+        place = names.index(self.focus) + step if self.focus in names else 0 if step > 0 else len(names) - 1
+        self.set_focus(names[place] if 0 <= place < len(names) else "")
+        return bool(self.focus)
+
+    def set_focus(self, name: str) -> None:
+        """The key that is pressed by return from now on, "" for none; drawn with an edge that cannot be overlooked."""
+        self.focus = name
+        self._touched_ms = self.now_ms()
+        for face, each in zip(self._faces, self._pages[self._page] if self._pages else ()):
+            chosen = each.key.name == name
+            face.edge, face.stroke = (self.theme.flip, max(3, FOCUS_MM * self._mm)) if chosen else (self.theme.line, max(1, 0.2 * self._mm))
+
+    def press_focus(self) -> Key | None:
+        """Press the key with the focus; one that changes the session is given back, for the keyboard to do."""
+        found = next((each.key for each in self._pages[self._page] if each.key.name == self.focus), None) if self._pages else None
+        if found is None or found.held:
+            return found
+        self.pressed = found
+        self._pressed_name(found.name)
+        return None
+
+    # -- what is shown ------------------------------------------------------------------------------------
+
+    def placed(self) -> tuple[tuple[str, tuple[float, float, float, float]], ...]:
+        """Names of the keys that can be pressed now and their boxes in the window: x, y, width, height."""
+        made = [("stop", (*self._stop_face.pos, *self._stop_face.size))]
+        if not self.locked:
+            for face, each in zip(self._faces, self._pages[self._page]):
+                made.append((each.key.name, (*face.pos, *face.size)))
+        return tuple(made)
+
+    @property
+    def mm(self) -> float:
+        """Pixels of a millimetre, more of them on a large screen."""
+        return self._mm
+
+    @property
+    def pages(self) -> int:
+        """How many pages of keys there are."""
+        return len(self._pages)
+
+    @property
+    def says(self) -> str:
+        """What the bar answers or tells at the moment, "" if nothing."""
+        return self._answer.text.removesuffix(f"\n{HINT}").replace("\n", " ") if self._answer.parent else ""
+
+    def tell(self, *ways: str, for_ms: int = TELL_MS) -> None:
+        """Show a message, the longest of `ways` that fits, in the place of the keys for a while; a touch on the bar ends it."""
+        self._told = (ways, self.now_ms() + for_ms)
+        self._answer_with(ways, self._room_pos, self._room, told=True)
+
+    def _answer_with(self, ways: tuple[str, ...], pos, size, told: bool = False, hint: str = "") -> None:
+        answer = self._answer
+        inner = size[0] - 2 * PADDING_MM * self._mm
+        answer.text, answer.font_size = self._words_for(ways, inner, size[1])
+        rows = answer.text.count("\n") + 2
+        if hint and answer.font_size == font_size(self._cap) and lines_height(rows, self._cap) <= size[1] and self._width_of(hint) <= inner:
+            answer.text = f"{answer.text}\n{hint}"
+        answer.pos, answer.size = pos, size
+        answer.corner = 2 * self._mm
+        answer.ground, answer.ink = (self.theme.flip, self.theme.flip_ink) if told else (self.theme.ground, self.theme.ink)
+        if answer.parent is None:
+            self.add_widget(answer)
+        for number, face in enumerate(self._faces):
+            face.opacity = 1 if self._pressed and number == self._pressed[1] else 0
+
+    def _words_for(self, ways: tuple[str, ...], width: float, height: float, bold: bool = True) -> tuple[str, int]:
+        """The longest of `ways` that fits, in lines, and its font size. Never a word cut short: that could read as another time."""
+        for way in ways:
+            found = fit((way,), width, height, self._cap, self._cap, measure, bold=bold, lines=4)
+            if not found.small and " ".join(found.lines) == way:
+                return "\n".join(found.lines), font_size(found.cap)
+        return ways[-1], font_size(self._cap * min(1, 0.98 * width / measure(ways[-1], self._cap, bold)))
+
+    def _quiet(self) -> None:
+        if self._answer.parent is not None:
+            self.remove_widget(self._answer)
+        self._answer.text = ""
+        for face in self._faces:
+            face.opacity = 1
+
+    def _answer_room(self, index: int) -> tuple[tuple[float, float], tuple[float, float]]:
+        """The largest free box beside the pressed key: left or right of it, or the rows above or below."""
+        face, gap = self._faces[index], GAP_MM * self._mm
+        (x, y), (width, height) = self._room_pos, self._room
+        right, top = x + width, y + height
+        boxes = [
+            ((x, face.y), (face.x - gap - x, face.height)),
+            ((face.right + gap, face.y), (right - face.right - gap, face.height)),
+            ((x, y), (width, face.y - gap - y)),
+            ((x, face.top + gap), (width, top - face.top - gap)),
+        ]
+        return max(boxes, key=lambda box: max(0, box[1][0]) * max(0, box[1][1]))
+
+    # -- touches ---------------------------------------------------------------------------------------------
+
+    def on_touch_down(self, touch) -> bool:
+        """A finger: on stop all, on a key, or anywhere on a locked glass (the shell passes all of those here)."""
+        now_ms = self.now_ms()
+        self._touched_ms = now_ms
+        if self._on_stop(touch):
+            self._stop_touches[touch.uid] = now_ms
+        if self.locked:
+            self._track.down(touch, now_ms)
+            touch.grab(self)
+            return True
+        if touch.uid in self._stop_touches:
+            touch.grab(self)
+            return True
+        if not self.collide_point(*touch.pos):
+            return False
+        if self._told:
+            self._told = None
+            self._quiet()
+        index = self._key_at(touch)
+        if index is not None and self._pressed is None:
+            touch.grab(self)
+            self._pressed = (touch.uid, index, now_ms)
+            self._asked_ms = None
+            self._press_look(index)
+        return True
+
+    def on_touch_move(self, touch) -> bool:
+        """A finger goes elsewhere: off a key, nothing is pressed any more."""
+        if touch.grab_current is not self:
+            return False
+        if touch.uid in self._stop_touches and not self._on_stop(touch):
+            del self._stop_touches[touch.uid]
+        if self.locked:
+            self._track.move(touch, self.now_ms())
+        elif self._pressed and self._pressed[0] == touch.uid and self._key_at(touch) != self._pressed[1]:
+            self._let_go()
+        return True
+
+    def on_touch_up(self, touch) -> bool:
+        """A finger is lifted: a key that is full acts."""
+        if touch.grab_current is not self:
+            return False
+        touch.ungrab(self)
+        now_ms = self.now_ms()
+        self._touched_ms = now_ms
+        self.tick(now_ms)
+        stopping = self._stop_touches.pop(touch.uid, None) is not None and self.moment.begun and not self.moment.over and not self._stop_touches
+        if stopping:
+            self.tell("hold STOP ALL for half a second", "hold STOP ALL", for_ms=2 * HINT_MS)
+        if self.locked:
+            self._track.up(touch, now_ms)
+        elif self._pressed and self._pressed[0] == touch.uid:
+            self._released(now_ms)
+        return True
+
+    def _on_stop(self, touch) -> bool:
+        return self._stop_face.collide_point(*touch.pos)
+
+    def _key_at(self, touch) -> int | None:
+        shown = self._pages[self._page] if self._pages else ()
+        for index, face in enumerate(self._faces[: len(shown)]):
+            if face.collide_point(*touch.pos):
+                return index
+        return None
+
+    def _key(self, index: int) -> Key:
+        return self._pages[self._page][index].key
+
+    def _press_look(self, index: int) -> None:
+        face = self._faces[index]
+        if not self._key(index).held:
+            face.ground, face.ink = self.theme.flip, self.theme.flip_ink
+
+    def _released(self, now_ms: int) -> None:
+        _, index, since_ms = self._pressed
+        key, proposal = self._key(index), self._proposal
+        full = now_ms - since_ms >= HELD_MS
+        self._let_go()
+        if not key.held:
+            self.pressed = key
+            self._pressed_name(key.name)
+        elif proposal is None or proposal.entry is None:
+            if proposal is not None:
+                self.tell(*proposal.ways, for_ms=HINT_MS)
+        elif full:
+            # What was read is what is done, at the present instant where that comes to the same.
+            fresh = self.ask(key.name)
+            self.act(key.name, fresh if fresh.ways == proposal.ways else proposal)
+        else:
+            self.tell("hold it until it is full", for_ms=HINT_MS)
+
+    def _pressed_name(self, name: str) -> None:
+        if name == "more":
+            self.show_page(self._page + 1)
+        else:
+            self.press(name)
+
+    def _let_go(self) -> None:
+        """Nothing is pressed any more."""
+        if self._pressed is not None:
+            self._dress(self._faces[self._pressed[1]])
+        self._pressed = self._proposal = None
+        self._told = None
+        self._quiet()
+
+    # -- each frame --------------------------------------------------------------------------------------------
+
+    def tick(self, now_ms: int) -> None:
+        """Let presses fill, messages go, and what was held long enough act."""
+        if self._stop_touches:
+            self._tick_stop(now_ms)
+        elif self._stop_face.filled:
+            self._stop_face.filled = 0
+        if self.locked:
+            if self._track.tick(now_ms):
+                self.unlock()
+        elif self._pressed is not None:
+            self._tick_press(now_ms)
+        elif self._page and now_ms - self._touched_ms > IDLE_MS:
+            self.show_page(0)
+        if self._told and now_ms >= self._told[1]:
+            self._told = None
+            self._quiet()
+
+    def _tick_stop(self, now_ms: int) -> None:
+        since_ms = min(self._stop_touches.values())
+        self._stop_face.filled = min(1, (now_ms - since_ms) / STOP_MS)
+        if now_ms - since_ms >= STOP_MS:
+            self._stop_touches.clear()
+            self._stop_face.filled = 0
+            self.stop()
+
+    def _tick_press(self, now_ms: int) -> None:
+        _, index, since_ms = self._pressed
+        key, face = self._key(index), self._faces[index]
+        if not key.held:
+            return
+        if self._asked_ms is None or now_ms - self._asked_ms >= ASK_MS:
+            self._asked_ms, self._proposal = now_ms, self.ask(key.name)
+            self._answer_with(self._proposal.ways, *self._answer_room(index), hint=HINT if self._proposal.entry is not None else "")
+        if self._proposal.entry is None:
+            return
+        face.filled = min(1, (now_ms - since_ms) / HELD_MS)
+        if face.filled == 1 and tuple(face.ground[:3]) != tuple(self.theme.flip):
+            face.ground, face.ink = self.theme.flip, self.theme.flip_ink

@@ -1,0 +1,70 @@
+"""A board some of whose tiles have to be held until they fill: what changes a session wants a deliberate press."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Collection
+
+from kivy.clock import Clock
+
+from pacer.face.kit.ink import Box, Plate
+from pacer.face.tiles.board import Board, Tile
+from pacer.face.tiles.controls import HELD_MS
+
+TRACK_MM = 0.7    #: the strip along a tile's foot that fills: where it is, a press has to be held
+
+
+class HeldBoard(Board):
+    """`held` are the names of those tiles; `began(name)` is called as one is pressed, `short(name)` for one that was let go too soon."""
+
+    def __init__(self, press: Callable[[str], None], short: Callable[[str], None], held: Collection[str], now_ms: Callable[[], int],
+                 began: Callable[[str], None] = lambda name: None, **kwargs):
+        super().__init__(press, **kwargs)
+        self.short, self.held, self.now_ms, self.began = short, frozenset(held), now_ms, began
+        self._since_ms = 0
+        self._filling = None
+
+    def filled(self) -> float:
+        """How far the tile that is pressed has filled, 0 to 1; 0 where it is none of those."""
+        return min(1.0, (self.now_ms() - self._since_ms) / HELD_MS) if self.pressed in self.held else 0.0
+
+    def on_touch_down(self, touch) -> bool:
+        """A finger: a tile begins to fill."""
+        taken = super().on_touch_down(touch)
+        if taken and self.pressed in self.held and self._filling is None:
+            self._since_ms = self.now_ms()
+            self._filling = Clock.schedule_interval(lambda _dt: self._draw_later(), 0)
+            self.began(self.pressed)
+        return taken
+
+    def on_touch_up(self, touch) -> bool:
+        """A finger lifted: a tile that is full is pressed."""
+        if touch.grab_current is not self or self._filling is None:
+            return super().on_touch_up(touch)
+        self._filling.cancel()
+        self._filling = None
+        strayed = not self.pressed
+        name = self.pressed if self.pressed in self.held and self.filled() < 1 else ""
+        if name:
+            self.pressed = ""
+        super().on_touch_up(touch)
+        if name or strayed:
+            self.short(name)
+        return True
+
+    def _draw_tile(self, tile: Tile, box: Box) -> None:
+        """A tile that fills is lit only when it is full; words of several lines stand in the middle of what the strip leaves."""
+        high = TRACK_MM * self.glass.px_per_mm
+        if tile.name in self.held:
+            texts = (text._replace(box=(*text.box[:3], text.box[3] - 2 * high)) if text.box and text.lines > 1 else text for text in tile.texts)
+            tile = tile._replace(texts=tuple(texts))
+        pressed, filled = self.pressed, self.filled() if tile.name == self.pressed else 0.0
+        if filled < 1 and tile.name in self.held:
+            self.pressed = ""
+        super()._draw_tile(tile, box)
+        self.pressed = pressed
+        if tile.name in self.held and tile.able:
+            track = Box(box.x + 2 * high, box.y + high, box.width - 4 * high, high)
+            main = tile.look == "main"
+            Plate(self._frame).put(track, self.theme.on_state if main else self.theme.dim)
+            if 0 < filled < 1:
+                Plate(self._frame).put(track._replace(width=track.width * filled, height=3 * high), self.theme.on_state if main else self.theme.flip)

@@ -1,0 +1,92 @@
+"""The splash lock as it is drawn: two dots, the way between them, and a swimmer that the finger draws along it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from pathlib import Path
+
+from kivy.lang import Builder
+from kivy.properties import ColorProperty, NumericProperty, StringProperty
+from kivy.uix.widget import Widget
+
+from pacer.show.drive.keybar import TARGET_MM
+from pacer.show.measure.lockgesture import Opening, Step
+from pacer.show.measure.theme import Theme
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
+
+LONGEST_MM = 130.0     #: no thumb reaches farther
+REACH_MM = 9.0         #: how far from the middle of the track a finger may be, at least
+
+#: What it says, the longest way first.
+WORDS = ("Locked: hold the dot until it fills, draw across, hold again", "Locked: hold until full, draw, hold", "hold until full, draw, hold",
+         "hold, draw, hold")  # fmt: skip
+FILLING = "Hold until the dot is full", "hold until full", "hold"
+FULL = "Full: now draw across", "now draw across", "draw"
+SHORT = "Too short: hold until the dot is full", "hold until it is full", "too short"
+SHORT_MS = 3_000       #: how long that stands
+
+
+class LockTrack(Widget):
+    """The track; it follows every contact on the glass and says when the lock is open."""
+
+    text = StringProperty()
+    font_size = NumericProperty(20)
+    edge = ColorProperty((0, 0, 0))
+    ink = ColorProperty((1, 1, 1))
+    fill = ColorProperty((1, 1, 0))
+    stroke = NumericProperty(1)
+    dot = NumericProperty(20)
+    first_x = NumericProperty(0)
+    last_x = NumericProperty(0)
+    knob_x = NumericProperty(0)
+    first_full = NumericProperty(0)
+    last_full = NumericProperty(0)
+
+    def lay_out(self, pos: tuple[float, float], room: tuple[float, float], mm: float, px_per_mm: float, theme: Theme,
+                words_for: Callable[..., tuple[str, int]]) -> None:
+        """At the right of the room; `mm` are the bar's own, which grow on a large screen, `px_per_mm` the glass's."""
+        height = min(room[1], (TARGET_MM + 4) * mm)
+        self.size = (min(room[0], LONGEST_MM * mm), height)
+        self.right, self.center_y = pos[0] + room[0], pos[1] + room[1] / 2
+        self.dot = height * 0.42
+        self.first_x, self.last_x = self.x + height / 2, self.right - height / 2
+        self.knob_x, self.first_full, self.last_full = self.first_x, 0, 0
+        self.edge, self.ink, self.fill, self.stroke = theme.line, theme.ink, theme.flip, max(1, 0.2 * mm)
+        self._words_for, self._said, self._short_ms = words_for, (), None
+        self._say(WORDS)
+        self._px = px_per_mm
+        self._opening = Opening(self.first_x / px_per_mm, self.last_x / px_per_mm, self.center_y / px_per_mm,
+                                max(REACH_MM, height / 2 / px_per_mm))
+
+    def down(self, touch, now_ms: int) -> None:
+        """A contact anywhere on the glass."""
+        self._opening.down(touch.uid, touch.x / self._px, touch.y / self._px, now_ms)
+
+    def move(self, touch, now_ms: int) -> None:
+        """A contact goes to another place."""
+        self._opening.move(touch.uid, touch.x / self._px, touch.y / self._px, now_ms)
+
+    def up(self, touch, now_ms: int) -> None:
+        """A contact leaves the glass."""
+        if self._opening.step is Step.FIRST_REST:
+            self._short_ms = now_ms
+        self._opening.up(touch.uid, now_ms)
+
+    def tick(self, now_ms: int) -> bool:
+        """Draw how far the gesture has come; whether the lock is open."""
+        if self._opening.tick(now_ms):
+            return True
+        self.first_full, come, self.last_full = self._opening.drawn(now_ms)
+        self.knob_x = self.first_x + come * (self.last_x - self.first_x)
+        if self._opening.step is Step.FIRST_REST:
+            self._short_ms = None
+            self._say(FULL if self.first_full >= 1 else FILLING)
+        else:
+            self._say(SHORT if self._short_ms is not None and now_ms < self._short_ms + SHORT_MS else WORDS)
+        return False
+
+    def _say(self, ways: tuple[str, ...]) -> None:
+        if ways is not self._said:
+            self._said = ways
+            self.text, self.font_size = self._words_for(ways, self.width - 2.1 * self.height, self.height, bold=False)

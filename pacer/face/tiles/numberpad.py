@@ -1,0 +1,109 @@
+"""Times and whole numbers typed on large keys, for wet thumbs: `135` is 1:35. No Kivy."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pacer.face.tiles.column import Cell, Column
+from pacer.plan.times import text_from_ms
+from pacer.squad.refusal import Refused
+from pacer.value import value
+
+MOST_DIGITS = 6
+DIGITS = "1234567890"
+MINUTE_MS = 60_000
+
+
+@value
+class Pad:
+    """Something that is being typed: a time (milliseconds) or a whole number.
+
+    `asked` says for what; `typed` are the keys so far, "" while the old `value` stands (None: there is none, which
+    only where it may be `empty` is an answer too). A step changes it by `step`.
+    """
+
+    asked: str
+    value: int | None
+    time: bool = True
+    step: int = 1_000
+    unit: str = ""
+    typed: str = ""
+    empty: bool = False
+
+    @property
+    def number(self) -> int | None:
+        """What it comes to, None where it is empty and may be. Raises Refused where that is no time or number."""
+        if not self.typed:
+            if self.value is None and not self.empty:
+                raise Refused("nothing is typed yet")
+            return self.value
+        return _ms(self.typed) if self.time else int(self.typed)
+
+    @property
+    def shown(self) -> str:
+        """As it is read: `1:35`."""
+        if not self.typed:
+            return "" if self.value is None else text_from_ms(self.value) if self.time else str(self.value)
+        if not self.time:
+            return str(int(self.typed))
+        whole, point, part = self.typed.partition(".")
+        seconds = whole[-2:].zfill(2)
+        return f"{int(whole[:-2] or 0)}:{seconds}{point}{part}"
+
+    @property
+    def wrong(self) -> str:
+        """Why it cannot be taken, "" where it can."""
+        try:
+            self.number  # noqa: B018  asked for what it refuses
+        except Refused as wrong:
+            return wrong.message
+        return ""
+
+
+def _ms(typed: str) -> int:
+    whole, _, part = typed.partition(".")
+    minutes, seconds = int(whole[:-2] or 0), int(whole[-2:] or 0)
+    if seconds > 59 and len(whole) > 2:
+        raise Refused("seconds go from 00 to 59")
+    return minutes * MINUTE_MS + seconds * 1_000 + int(part.ljust(3, "0") or 0)
+
+
+def pressed(pad: Pad, key: str) -> Pad:
+    """The pad after a key: a digit, `.`, `rub`, `more` or `less`.
+
+    >>> pad = Pad("base", 98_000)
+    >>> [(pad := pressed(pad, key)).shown for key in "1325."]
+    ['0:01', '0:13', '1:32', '13:25', '13:25.']
+    """
+    if key == "rub":
+        return replace(pad, typed=pad.typed[:-1], value=None)
+    if key in ("more", "less"):
+        try:
+            value = pad.number or 0
+        except Refused:
+            value = 0
+        return replace(pad, typed="", value=max(0, value + (pad.step if key == "more" else -pad.step)))
+    if key == ".":
+        fine = pad.time and "." not in pad.typed
+        return replace(pad, typed=(pad.typed or "0") + ".") if fine else pad
+    whole, point, part = pad.typed.partition(".")
+    if len(part) >= 2 or (not point and len(whole) >= MOST_DIGITS):
+        return pad
+    return replace(pad, typed=(pad.typed + key).lstrip("0") or "0" if not point else pad.typed + key)
+
+
+def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
+    """The question, what is typed, and the keys; named `pad 1` to `pad 0`, `pad .`, `pad rub`, `pad more`, `pad less`."""
+    column.say(pad.asked, bold=True, most=2)
+    column.say(f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}", bold=True, scale=1.8)
+    column.say(pad.wrong or note or " ", colour="warn" if pad.wrong else "dim", most=2)
+    step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
+    steps = [Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", ("Erase",))]
+    digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
+    point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
+    if upright:
+        column.grid([*digits[:9], point, digits[9], steps[2]], 3)
+        column.row(*steps[:2])
+    else:
+        column.grid([*digits[:5], steps[0], steps[1], *digits[5:], point, steps[2]], 7)
+    return column.tiles

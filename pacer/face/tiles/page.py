@@ -1,0 +1,387 @@
+"""What every page around the session has in common: a bar of keys along its lower edge, messages, and a keyboard's keys.
+
+A page belongs to nobody: whoever puts it on the window gives it the squad, the theme and the glass, and is told by
+callbacks what the coach wants next.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+from kivy.clock import Clock
+from kivy.core.window import Window
+from kivy.lang import Builder
+from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
+from kivy.uix.widget import Widget
+from kivy.utils import platform
+
+from pacer.face.kit.textures import measure
+from pacer.face.tiles.board import Board, Text, Tile
+from pacer.face.tiles.controls import LEAST_SHARE
+from pacer.show.drive.keybar import GAP_MM, PADDING_MM, TARGET_MM, arrange
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.show.wording import closing
+
+if TYPE_CHECKING:
+    from pacer.face.editor.writingpane import WritingPane
+    from pacer.face.tiles.footletters import FootLetters
+
+TELL_S = 5.0        #: how long a message stands
+SOFT = ("android", "ios")      #: where the system brings a keyboard onto the glass when something is written
+WAIT_S = 1.0        #: so long it may take; after that there is none, as with one plugged in
+
+ESCAPE, TAB, RETURN, ENTER, SPACE = 27, 9, 13, 271, 32
+ARROWS = {273: (0, -1), 274: (0, 1), 275: (1, 0), 276: (-1, 0)}
+
+Builder.load_file(str(Path(__file__).with_suffix(".kv")))
+
+
+INSET_MM = 2.4      #: between the edge of a tile and words that begin at it
+
+
+class PageKey(NamedTuple):
+    """A key on a page's bar. One that is not `able` is dim, and says why when it is pressed; `main` is what the page is for; `later` as for the session's bar."""
+
+    name: str
+    label: str
+    able: bool = True
+    main: bool = False
+    later: bool = False
+
+
+CLOSE = PageKey("leave", closing.CLOSE)       #: the way out, pinned: at the same place on every page
+
+
+class Page(Widget):
+    """A page over the whole of its size.
+
+    A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those that a
+    keyboard's focus goes through, the bar last. `covered` pixels at the foot are under the soft keyboard, or letters of
+    our own. A page that lies `over` another paints its own ground; else that is the window's: a third of a frame where it is drawn in software.
+    """
+
+    ground = ColorProperty((0, 0, 0))
+    over = BooleanProperty(False)
+    covered = NumericProperty(0)
+
+    def __init__(self, theme: Theme = DARK, glass: Glass | None = None, close: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(**kwargs)
+        self.theme, self.glass, self.close = theme, glass or Glass(), close
+        self.bar = Board(self._press)
+        self.boards: list[Board] = []
+        self._bar_page, self._pages, self._rows = 0, (), 1
+        self._arranged: tuple = ()
+        self._told: tuple[str, ...] = ()
+        self._telling = None
+        self.foot: FootLetters | None = None      #: letters of our own along the foot, while something is written with them
+        self._in_vain = False         #: whether a soft keyboard was asked for and none came
+        self._waiting_for_keyboard = Clock.create_trigger(lambda _dt: self._none_came(), WAIT_S)
+        self.add_widget(self.bar)
+        self.bind(pos=lambda *_: self.lay_out(), size=lambda *_: self.lay_out(), covered=lambda *_: self.lay_out())
+
+    # -- to be given by a page ----------------------------------------------------------------------------
+
+    def keys(self) -> Sequence[PageKey]:
+        """The keys of the bar now, the most needed first."""
+        raise NotImplementedError
+
+    def pinned(self) -> Sequence[PageKey]:
+        """Keys that stand first on every page of the bar."""
+        return ()
+
+    def lay_page(self) -> None:
+        """Place what is above the bar: from `self.bar.top` to `self.top`."""
+        raise NotImplementedError
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        raise NotImplementedError
+
+    def back(self) -> None:
+        """One step back: escape, or the tablet's own key."""
+        self.close()
+
+    # -- sizes ------------------------------------------------------------------------------------------------
+
+    @property
+    def upright(self) -> bool:
+        """Whether it is higher than wide."""
+        return self.height > self.width
+
+    @property
+    def mm(self) -> float:
+        """Pixels of a millimetre, more of them on a large screen."""
+        return max(self.glass.px_per_mm, LEAST_SHARE * min(self.width, self.height) / TARGET_MM)
+
+    @property
+    def cap(self) -> float:
+        """The character height of all words: the coach's."""
+        return self.glass.unit_px(self.width, self.height)
+
+    @property
+    def target(self) -> float:
+        """The least side of what is to be touched."""
+        return TARGET_MM * self.mm
+
+    @property
+    def gap(self) -> float:
+        """The least distance between two such."""
+        return GAP_MM * self.mm
+
+    @property
+    def padding(self) -> float:
+        """Between the edge of a tile and its words."""
+        return PADDING_MM * self.mm
+
+    @property
+    def inset(self) -> float:
+        """The same where they begin at that edge."""
+        return INSET_MM * self.mm
+
+    def bar_rows(self) -> int:
+        """How many rows of keys the bar has at most."""
+        return 2 if self.upright else 1
+
+    def _rows_needed(self) -> int:
+        """How many rows of keys the bar needs now."""
+        pinned = self.pinned()
+        if self._told or len(pinned) > 1:
+            return self.bar_rows()
+        room = self.width - 2 * self.gap - sum(self._pin_wide((key,)) + self.gap for key in pinned)
+        return 1 if len(self._in_pages((room, self.target), 1)) <= 1 else self.bar_rows()
+
+    def _in_pages(self, room: tuple[float, float], rows: int) -> tuple:
+        """The keys on pages of the bar; keys that are as they were stand where they stood."""
+        keys, cap = tuple(self.keys()), self.cap
+        if not keys:
+            return ()
+        asked = keys, room, rows, cap, self.mm
+        if (asked,) != self._arranged[:1]:
+            self._arranged = asked, arrange(keys, lambda label: measure(label, cap, True) + 1, room, self.mm, rows)
+        return self._arranged[1]
+
+    def _pin_wide(self, pinned: Sequence[PageKey]) -> float:
+        return max(self.target, max(self._wide(key.label) for key in pinned) + 2 * self.padding)
+
+    def lay_out(self) -> None:
+        """Place everything anew."""
+        if self.width < 2 or self.height < 2:
+            return
+        self.ground = self.theme.ground
+        if self.parent is not None and not self.over:
+            Window.clearcolor = self.ground
+        for board in (*self.boards, self.bar):
+            board.theme, board.glass = self.theme, self.glass
+        if self.foot is not None:
+            self.foot.lay_out()
+            self.covered = self.foot.height
+        rows = self._rows = self._rows_needed()
+        self.bar.size = (self.width, rows * self.target + (rows + 1) * self.gap)
+        self.bar.pos = (self.x, self.y + self.covered)
+        self.show_bar()
+        self.lay_page()
+
+    def show_bar(self) -> None:
+        """Share the bar out among its keys, or show what there is to tell."""
+        if self.width < 2 or self.height < 2:
+            return
+        gap, rows = self.gap, self._rows
+        room = (self.width - 2 * gap, self.bar.height - 2 * gap)
+        if self._told:
+            text = Text(self._told, (self.padding, 0, room[0] - 2 * self.padding, room[1]), bold=True, lines=4)
+            self.bar.show([Tile("told", gap, gap, *room, (text,), "lit")], self.cap, self.padding)
+            return
+        pinned, tiles, left = tuple(self.pinned()), [], 0.0
+        if pinned:
+            below = min(rows, len(pinned))      # one alone is as high as the bar
+            for first in range(0, len(pinned), below):
+                column = pinned[first : first + below]
+                wide, high = self._pin_wide(column), (room[1] - (len(column) - 1) * gap) / len(column)
+                for up, key in enumerate(column):      # the first in the lower corner
+                    tiles.append(self._key_tile(key, gap + left, gap + (len(column) - 1 - up) * (high + gap), wide, high))
+                left += wide + gap
+        self._pages = self._in_pages((room[0] - left, room[1]), rows)
+        self._bar_page %= max(1, len(self._pages))
+        for placed in self._pages[self._bar_page] if self._pages else ():
+            tiles.append(self._key_tile(placed.key, gap + left + placed.x, gap + room[1] - placed.y - placed.height, placed.width, placed.height))
+        self.bar.show(tiles, self.cap, 0.5 * self.padding)
+
+    def _wide(self, label: str) -> float:
+        return measure(label, self.cap, True) + 1
+
+    @staticmethod
+    def _key_tile(key: PageKey, x: float, top: float, width: float, height: float) -> Tile:
+        label = Text((key.label,), bold=True, across="middle")
+        return Tile(key.name, x, top, width, height, (label,), "main" if getattr(key, "main", False) else "key", getattr(key, "able", True))
+
+    def _press(self, name: str) -> None:
+        if name == "told":
+            self.hush()
+        elif name == "more":
+            self._bar_page += 1
+            self.show_bar()
+        else:
+            self.press(name)
+
+    # -- messages ---------------------------------------------------------------------------------------------
+
+    def tell(self, *ways: str) -> None:
+        """Show a sentence in the place of the keys for a while, the longest of `ways` that fits; a touch ends it."""
+        self._told = ways
+        if self._telling is not None:
+            self._telling.cancel()
+        self._telling = Clock.schedule_once(lambda _dt: self.hush(), TELL_S)
+        self.show_bar()
+
+    @property
+    def says(self) -> str:
+        """What is told at the moment, "" if nothing."""
+        return self._told[0] if self._told else ""
+
+    def hush(self) -> None:
+        """Let the message go."""
+        if self._telling is not None:
+            self._telling.cancel()
+        self._told, self._telling = (), None
+        self.show_bar()
+
+    # -- a keyboard on the glass --------------------------------------------------------------------------------
+
+    @property
+    def letters_wanted(self) -> bool:
+        """Whether nobody could write without letters of our own: no soft keyboard comes here, or none came."""
+        return not self.covered and (platform not in SOFT or self._in_vain)
+
+    def letters_key(self) -> tuple[PageKey, ...]:
+        """The key that brings letters of our own where there are no others."""
+        return (PageKey("letters", "Letters"),) if self.letters_wanted else ()
+
+    def show_letters(self, pane: WritingPane) -> None:
+        """Letters of our own along the foot, as long as `pane` is written in."""
+        from pacer.face.tiles.footletters import FootLetters
+
+        self.hide_letters()
+        self.foot = FootLetters(self, pane)
+        self.add_widget(self.foot)
+        pane.bind(focus=self._written_no_more)
+        self.lay_out()
+
+    def hide_letters(self) -> None:
+        """No letters of our own."""
+        if self.foot is not None:
+            foot, self.foot = self.foot, None
+            foot.pane.unbind(focus=self._written_no_more)
+            self.remove_widget(foot)
+            self.covered = 0
+
+    def _written_no_more(self, _pane, focus: bool) -> None:
+        if not focus:
+            self.hide_letters()
+
+    def wait_for_keyboard(self) -> None:
+        """Something is written: where a soft keyboard should come it is waited for."""
+        if platform in SOFT:
+            self._waiting_for_keyboard()
+
+    def _none_came(self) -> None:
+        if not self.covered and self.written_in() is not None:
+            self._in_vain = True
+            self.lay_out()
+
+    def _keyboard_moved(self, _window, height: float) -> None:
+        self._in_vain = self._in_vain and height <= 0
+        if height > 0:
+            self.hide_letters()
+        self.covered = max(0, height, self.foot.height if self.foot else 0)
+
+    # -- a keyboard's keys ----------------------------------------------------------------------------------------
+
+    def on_parent(self, _instance, parent) -> None:
+        """Listen to the window's keys while the page is on it."""
+        Window.unbind(on_key_down=self._on_key, keyboard_height=self._keyboard_moved)
+        if parent is not None:
+            Window.softinput_mode = ""
+            Window.bind(on_key_down=self._on_key, keyboard_height=self._keyboard_moved)
+            if not self.over:
+                Window.clearcolor = self.ground
+
+    def _on_key(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
+        if self.get_parent_window() is None:      # it lay over a page that has been taken down, and was not told
+            return False
+        if code == ESCAPE and self._told:
+            self.hush()
+            return True
+        pane = self.written_in()
+        if pane is not None and not (pane.single and code == TAB):
+            return False
+        if code == ESCAPE:
+            self.back()
+            return True
+        if code == TAB:
+            if pane is not None:
+                pane.focus = False
+            self.step_focus(-1 if "shift" in (modifiers or ()) else 1)
+            return True
+        board = self.focused()
+        if code in ARROWS and not self._scrolled(board, ARROWS[code][1]):
+            if board is None:
+                self.step_focus(1)
+            elif not board.move_focus(*ARROWS[code]):
+                self._leave_board(board, ARROWS[code])
+            return True
+        if code in ARROWS:
+            return True
+        if board is not None and code in (RETURN, ENTER, SPACE):
+            board.press(board.focus)
+            return True
+        return False
+
+    def written_in(self) -> Widget | None:
+        """What is being written in: keys are its own."""
+        return next((child for child in self.children if getattr(child, "focus", None) is True), None)
+
+    def _scrolled(self, board: Board | None, down: int) -> bool:
+        """Up and down move what is only to be read, unless the focus is on another board than the bar."""
+        text = next((each for each in self.boards if each.parent is not None and each.scroller.most and not any(tile.name for tile in each.tiles)), None)
+        if not down or text is None or board not in (None, self.bar):
+            return False
+        text.scroller.to(text.scroller.offset + down * 4 * text.cap)
+        return True
+
+    def _reachable(self) -> list[Board]:
+        return [board for board in (*self.boards, *([self.foot] if self.foot else ()), self.bar) if board.parent is not None and any(tile.name for tile in board.tiles)]
+
+    def focused(self) -> Board | None:
+        """The board on which the keyboard's focus is."""
+        return next((board for board in self._reachable() if board.focus and board.tile(board.focus)), None)
+
+    def step_focus(self, step: int) -> None:
+        """Tab: the next thing that can be pressed, through all boards and round again."""
+        boards = self._reachable()
+        if not boards:
+            return
+        here = self.focused()
+        if here is not None and here.step_focus(step):
+            return
+        place = boards.index(here) + step if here is not None else 0 if step > 0 else len(boards) - 1
+        boards[place % len(boards)].step_focus(step)
+
+    def _leave_board(self, board: Board, arrow: tuple[int, int]) -> None:
+        boards = self._reachable()
+        place = boards.index(board) + (arrow[1] or arrow[0])
+        if 0 <= place < len(boards) and arrow[1]:
+            board.set_focus("")
+            boards[place].step_focus(1 if arrow[1] > 0 else -1)
+
+    def on_touch_down(self, touch) -> bool:
+        """Fingers need no focus; what lies below the page is not to be touched."""
+        if not self.collide_point(*touch.pos):
+            return False
+        for board in (*self.boards, self.bar):
+            if board.focus:
+                board.set_focus("")
+        super().on_touch_down(touch)
+        return True

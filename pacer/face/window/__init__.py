@@ -1,0 +1,1 @@
+"""The window: which page is in front, the running session, the app."""

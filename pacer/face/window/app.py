@@ -1,0 +1,192 @@
+"""An app: a window over the whole screen, and the clocks that drive what is in it; and the app on one session."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.face.kit.screen import prepare_kivy, settle_in
+
+prepare_kivy()
+
+from kivy.app import App
+from kivy.clock import Clock
+from kivy.core.window import Window
+from kivy.uix.widget import Widget
+from kivy.utils import platform
+
+from pacer.diagnostics import keep_log
+from pacer.face.window.keyboard import STILL_RUNNING, Keyboard
+from pacer.face.window.shell import Shell
+from pacer.plan.model import Plan
+from pacer.session.journal.entries import Entry
+from pacer.session.storage.datafolder import home
+from pacer.session.timesource import boot_ms
+from pacer.show.drive.driver import Driver, Store
+from pacer.show.drive.settings import Settings, read_settings, write_settings
+from pacer.signal.worker import Worker
+from pacer.squad.squad import Squad
+from pacer.timeline.findings import Finding
+from pacer.timeline.track import Timeline
+
+
+def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Finding] = (), settings: Settings | None = None,
+            timeline: Timeline | None = None, store: Store | None = None, journal: Sequence[Entry] = (),
+            told: Sequence[str] = ()) -> None:
+    """Open the app on a plan, over the whole screen; returns when it is closed.
+
+    `findings` that are hazards have to be confirmed before the session can begin. `settings` None:
+    the ones kept on this tablet, and what is changed is kept. `timeline` is the session where its counts are
+    chosen already, `store` what keeps its journal, `journal` what has happened of it, `told` what the
+    coach has to know first. Raises `CannotRun` where plan and squad make no session.
+    """
+    if timeline is None:
+        from pacer.timeline.summary.planned import planned  # the command line has its counts chosen already
+
+        timeline = planned(plan, squad)[0]
+    FaceApp(timeline, title or plan.title, findings, settings, store, journal, told).run()
+
+
+class TabletApp(App):
+    """A window over the whole screen, settings that are kept, player and device once the first picture stands.
+
+    `settings` None: the ones kept on this tablet, and what is changed is kept. What is on the window is a subclass's.
+    """
+
+    def __init__(self, title: str = "pacer", settings: Settings | None = None):
+        super().__init__()
+        self.title = title
+        self.folder = home()
+        keep_log(self.folder)
+        self.kept = settings is None
+        self.settings, self.damaged = read_settings(self.folder) if settings is None else (settings, "")
+        self.player = self.device = None
+        self._writer = Worker("settings")
+
+    # -- to be given by a subclass ---------------------------------------------------------------------
+
+    def make(self) -> Widget:
+        """What is on the window."""
+        raise NotImplementedError
+
+    def frame(self, _dt: float) -> None:
+        """Show the present instant."""
+        raise NotImplementedError
+
+    def heard(self) -> None:
+        """Player and device are there."""
+        raise NotImplementedError
+
+    def refuse(self) -> bool:
+        """Whether the window must not be closed now; why is told."""
+        raise NotImplementedError
+
+    def leave(self) -> None:
+        """Let go of what is on the window."""
+        raise NotImplementedError
+
+    # -- what an app does -------------------------------------------------------------------------------
+
+    def load_config(self):
+        """Kivy's own configuration file is not wanted."""
+
+    def open_settings(self, *_args) -> bool:
+        """Kivy's own settings, which its F1 key would put over a running session, are not wanted."""
+        return False
+
+    def build(self) -> Widget:
+        """What is on the window; everything that can wait is done after the first picture stands."""
+        Window.allow_screensaver = False
+        made = self.make()
+        Window.bind(on_request_close=lambda *_args, **_kwargs: self.refuse())
+        Clock.schedule_interval(self.frame, 0)
+        Window.bind(on_flip=self._first_picture)
+        return made
+
+    def _first_picture(self, *_args) -> None:
+        """The first picture stands: time for what could wait."""
+        Window.unbind(on_flip=self._first_picture)
+        Clock.schedule_once(self._open_sound, 0.3)
+
+    def _open_sound(self, _dt: float) -> None:
+        from pacer.face.clock.sound import open_sound
+
+        settle_in()
+        self.player, self.device = open_sound(platform, self.folder, boot_ms)
+        if self.settings.orientation != "any":
+            self.device.turn(self.settings.orientation)
+        self.heard()
+
+    def keep(self, settings: Settings) -> None:
+        """Settings have changed."""
+        self.settings = settings
+        if self.kept:
+            self._writer.put(lambda: write_settings(self.folder, settings))
+
+    def on_pause(self) -> bool:
+        """Coming back finds the session at the second where it then is."""
+        return True
+
+    def on_stop(self) -> None:
+        """Let go of the device."""
+        self.leave()
+        if self.player is not None:
+            self.player.close()
+            self.device.close()
+        self._writer.close(2)
+
+
+class FaceApp(TabletApp):
+    """The app on one session."""
+
+    def __init__(self, timeline: Timeline, title: str, findings: Sequence[Finding], settings: Settings | None,
+                 store: Store | None = None, journal: Sequence[Entry] = (), told: Sequence[str] = ()):
+        super().__init__(title or "pacer", settings)
+        self.timeline, self.findings = timeline, findings
+        self.driver = Driver(timeline, store=store, journal=journal)
+        self.told = (*told, *([self.damaged] if self.damaged else []))
+        self.shell: Shell | None = None
+
+    def make(self) -> Shell:
+        """The shell."""
+        self._open_shell()
+        return self.shell
+
+    def _open_shell(self) -> None:
+        told, self.told = self.told, ()
+        findings = self.findings if self.driver.run.begun is None else ()
+        self.shell = Shell(self.driver, self.settings, findings=findings, told=told, keep=self.keep, close=self.stop, again=self._again,
+                           size=Window.size)
+        self.keyboard = Keyboard(self.shell)
+        if self.driver.run.begun is None or told:
+            self.shell.notices.greet()
+
+    def frame(self, _dt: float) -> None:
+        """Show the present instant."""
+        self.shell.frame()
+
+    def heard(self) -> None:
+        """Player and device are there."""
+        self.shell.sounds.open(self.player, self.device)
+
+    def _again(self) -> None:
+        """The same session from its beginning, with a journal of its own, which nobody keeps."""
+        self.driver = Driver(self.timeline)
+        self.shell.leave()
+        old, self.settings = self.shell, self.shell.settings
+        self.keyboard.close()
+        Window.remove_widget(old)
+        self._open_shell()
+        self.heard()
+        self.root = self.shell
+        Window.add_widget(self.shell)
+
+    def refuse(self) -> bool:
+        """A running session is ended first, by its key."""
+        if self.shell.driver.running:
+            self.shell.bar.tell(*STILL_RUNNING)
+            return True
+        return False
+
+    def leave(self) -> None:
+        """Sound nothing more."""
+        self.shell.leave()

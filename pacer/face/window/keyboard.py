@@ -1,0 +1,133 @@
+"""An external keyboard: space holds and resumes, arrows move, digits choose a lane, tab and return go through all keys.
+
+Escape and back never end a session.
+
+A key that stays down acts once. What changes the session is said on the bar as it is done.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from kivy.core.window import Window
+
+from pacer.face.tiles.board import Board
+from pacer.face.window.shell import Shell
+from pacer.session.journal.entries import Lanes
+
+SPACE, ESCAPE, TAB, RETURN, ENTER, LEFT, RIGHT, UP, DOWN = 32, 27, 9, 13, 271, 276, 275, 273, 274
+DIGITS = {**{48 + n: n for n in range(10)}, **{256 + n: n for n in range(10)}}
+DIGITS_MS = 1_000       #: two digits within this are one number
+
+#: What is said when something would close the app in the middle of a session, the longest way first.
+STILL_RUNNING = ("the session is running: end it first", "running: end it first", "end it first")
+
+_ARROWS = {LEFT: (-1, 0), RIGHT: (1, 0), UP: (0, -1), DOWN: (0, 1)}
+_MOVES = {LEFT: "previous", UP: "previous", RIGHT: "next", DOWN: "next"}
+
+
+class Keyboard:
+    """Listens to the window for one shell, until closed."""
+
+    def __init__(self, shell: Shell):
+        self.shell = shell
+        self._down: set[int] = set()
+        self._typed = (0, -DIGITS_MS)
+        Window.bind(on_key_down=self._on_down, on_key_up=self._on_up)
+
+    def close(self) -> None:
+        """Listen no more."""
+        Window.unbind(on_key_down=self._on_down, on_key_up=self._on_up)
+
+    def _on_up(self, _window, code: int, *_args) -> None:
+        self._down.discard(code)
+
+    def _on_down(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
+        if self.shell.sheet is not None and self.shell.sheet.writing:
+            return False      # the keys are the field's
+        if code in self._down:
+            return True
+        self._down.add(code)
+        if code == ESCAPE:
+            return self._escape()
+        if code == TAB:
+            self._focus(-1 if "shift" in (modifiers or ()) else 1)
+        elif code in (RETURN, ENTER):
+            self._press_focus()
+        elif code in _ARROWS and (board := self._focused()) is not None:
+            board.move_focus(*_ARROWS[code])
+        elif code == SPACE:
+            lanes = self._lanes()
+            held = self.shell.bar.moment.held if lanes is None else lanes[0] in self.shell.driver.run.held()
+            self._act("resume" if held else "hold")
+        elif code in _MOVES:
+            self._act(_MOVES[code])
+        elif code in DIGITS:
+            self._digit(DIGITS[code])
+        else:
+            return False
+        return True
+
+    def _act(self, name: str) -> None:
+        """Do it at once: a key on a keyboard is a deliberate press, and water is not on it."""
+        proposal = self.shell.ask(name, self._lanes())
+        if proposal.entry is None:
+            self.shell.bar.tell(*proposal.ways)
+            return
+        if self.shell.act(name, proposal):
+            self.shell.bar.tell(*proposal.ways, for_ms=2_000)
+
+    # -- the focus: through the bar's keys, then the sheet's tiles --------------------------------------------
+
+    def _places(self) -> list:
+        sheet = self.shell.sheet
+        return [self.shell.bar, *(() if sheet is None else sheet.boards)]
+
+    def _focused(self) -> Board | None:
+        """The board of the sheet that the focus is on."""
+        return next((board for board in self._places()[1:] if board.focus and board.tile(board.focus)), None)
+
+    def _focus(self, step: int) -> None:
+        places = self._places()
+        here = next((number for number, place in enumerate(places) if place.focus), None)
+        if here is not None:
+            if places[here].step_focus(step):
+                return
+            here += step
+        else:
+            here = 0 if step > 0 else len(places) - 1
+        places[here % len(places)].step_focus(step)
+
+    def _press_focus(self) -> None:
+        sheet, bar = self.shell.sheet, self.shell.bar
+        if sheet is not None and sheet.press_focus():
+            return
+        key = bar.press_focus()
+        if key is not None:
+            self._act(key.name)
+
+    def _lanes(self) -> Lanes:
+        """The lane in hand; None for all."""
+        return None if self.shell.hand is None else (self.shell.hand,)
+
+    def _digit(self, digit: int) -> None:
+        number, typed_ms = self._typed
+        now_ms = self.shell.driver.now_ms()
+        number = number * 10 + digit if now_ms - typed_ms < DIGITS_MS else digit
+        self._typed = (number, now_ms)
+        lanes = [lane.number for lane in self.shell.driver.run.timeline.lanes]
+        for wanted in (number, digit):
+            if wanted in lanes:
+                self.shell.choose_lane(lanes.index(wanted))
+                return
+
+    def _escape(self) -> bool:
+        """Goes one step towards the pool view; where there is none, closes the app, but never a running session."""
+        shell = self.shell
+        if shell.back():
+            return True
+        if shell.driver.running:
+            shell.bar.tell(*STILL_RUNNING)
+        else:
+            shell.close()
+        return True

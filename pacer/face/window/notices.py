@@ -1,0 +1,148 @@
+"""Pages of text in front of the view: the cautions, lines to confirm, what there is to know. One at a time."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from typing import TYPE_CHECKING
+
+from pacer.plan.encoding import lines_of
+from pacer.plan.text.whereabouts import line_said
+from pacer.session.cautions import CAUTIONS
+from pacer.session.running.instant import lane_states
+from pacer.show.drive.driver import MINUTE_MS
+from pacer.show.drive.keybar import Key
+from pacer.show.wording.readings import clock_reading, count_down, seconds_to_go
+from pacer.timeline.findings import Finding
+
+if TYPE_CHECKING:
+    from pacer.face.window.noticepage import Notice
+    from pacer.face.window.shell import Shell
+
+_CLOSE, _CONFIRM, _READ_ON = Key("close"), Key("confirm", held=True), Key("read on")
+
+
+class Notices:
+    """The pages of one shell. `notice` is the one shown, `key` what closes it."""
+
+    def __init__(self, shell: Shell, told: Sequence[str], hazards: Sequence[Finding]):
+        self.shell = shell
+        self.told, self.hazards = tuple(told), tuple(hazards)
+        self.page = ""                  #: the written page that flagged lines are of, "" where only the command line knows it
+        self.demo = ""                  #: what is said above the cautions where a demo stands ready
+        self.notice: Notice | None = None
+        self.key = _CLOSE
+        self._hazards_confirmed = not hazards
+        self._warned = False
+
+    @property
+    def confirmed(self) -> bool:
+        """Whether nothing has to be read before the session may begin."""
+        return self.shell.settings.cautions_read >= len(CAUTIONS) and self._hazards_confirmed
+
+    # -- what is shown -----------------------------------------------------------------------------
+
+    def greet(self) -> None:
+        """Before the start: what there is to tell, the cautions if they have not been read, then what is to be confirmed."""
+        if self.told:
+            told, self.told = self.told, ()
+            self._open([("A word first", text) for text in told], _CLOSE)
+        elif self.shell.settings.cautions_read < len(CAUTIONS):
+            self._open((*([("A demo", self.demo)] if self.demo else ()), *CAUTIONS), _CONFIRM)
+        elif not self._hazards_confirmed:
+            self._open([_hazard_words(finding, self.page) for finding in self.hazards], _CONFIRM)
+
+    def show_cautions(self) -> None:
+        """The cautions, to be read again."""
+        self._open(CAUTIONS, _CLOSE)
+
+    def show_notes(self) -> None:
+        """What this device lacks, each thing once."""
+        sounds = self.shell.sounds
+        notes = [note for part in (sounds.player, sounds.device) if part is not None for note in part.notes()]
+        self._open([("This device", text) for text in notes or ["Everything works."]], _CLOSE)
+
+    def read_on(self) -> None:
+        """The next page; the last one closes, where the key is late in saying so."""
+        if self.notice.last:
+            return self.leave()
+        self.notice.show(self.notice.page + 1)
+        self.shell.bar_keys()
+
+    def confirm(self) -> None:
+        """What is shown has been read."""
+        cautions = self.notice.paragraphs[-len(CAUTIONS) :] == tuple(CAUTIONS)
+        self.close()
+        if cautions:
+            self.shell.change(replace(self.shell.settings, cautions_read=len(CAUTIONS)))
+        else:
+            self._hazards_confirmed = True
+        self.greet()
+
+    def leave(self) -> None:
+        """Close it; before the session, go on to what is still to be read."""
+        self.close()
+        if not self.shell.driver.running:
+            self.greet()
+
+    def close(self) -> None:
+        """Close it, if one is open."""
+        if self.notice is not None:
+            self.shell.remove_widget(self.notice)
+            self.notice = None
+            self.shell.bar_keys()
+
+    def keys(self) -> tuple[Key, ...] | None:
+        """The keys of the page shown; None without one."""
+        if self.notice is None:
+            return None
+        return (self.key,) if self.notice.last else (_READ_ON,)
+
+    def lay_out(self) -> None:
+        """Share the text out anew."""
+        shell = self.shell
+        self.notice.lay_out(shell.theme, shell.glass.coach_px, shell.glass.px_per_mm, clock=shell.driver.running)
+
+    # -- each frame --------------------------------------------------------------------------------
+
+    def frame(self, at_ms: int) -> None:
+        """Keep the clock on the page; before the session, warn once of a battery that may not last it."""
+        run = self.shell.driver.run
+        if self.notice is not None:
+            if self.notice.clocked:
+                self.notice.clock = _clock_words(run, at_ms)
+        elif run.begun is None and not self._warned:
+            device = self.shell.device
+            warning = device.battery_warning(-(-run.timeline.end_ms // MINUTE_MS)) if device is not None else ""
+            if warning:
+                self._warned = True
+                self._open([("Battery", warning)], _CLOSE)
+
+    def _open(self, paragraphs: Sequence[tuple[str, str]], key: Key) -> None:
+        from pacer.face.window.noticepage import Notice
+
+        self.close()
+        if self.shell.on_deck is not None:
+            self.shell.on_deck.put_away()
+        self.notice, self.key = Notice(paragraphs), key
+        self.shell.place(self.notice)
+        self.shell.add_widget(self.notice, index=1)
+        self.shell.bar_keys()
+        if self.notice.clocked:
+            self.frame(self.shell.driver.at_ms())
+
+
+def _clock_words(run, at_ms: int) -> str:
+    """The pace clock, and who leaves next: a page of text covers the view, but not the clock."""
+    clock = clock_reading(at_ms, run.phase_ms)
+    waits = [(state.leaves_in_ms, lane.number) for state, lane in zip(lane_states(run.timeline, at_ms), run.timeline.lanes)
+             if state.leaves_in_ms is not None]
+    if not waits:
+        return clock
+    leaves_in_ms, number = min(waits)
+    return f"{clock}   lane {number} leaves in {count_down(seconds_to_go(leaves_in_ms))}"
+
+
+def _hazard_words(finding: Finding, page: str) -> tuple[str, str]:
+    place = "Whole session" if finding.line is None else line_said(lines_of(page), finding.line) if page else f"Line {finding.line}"
+    return place, " ".join(f"{part[0].upper()}{part[1:]}." for part in (finding.message, finding.hint) if part)

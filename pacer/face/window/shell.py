@@ -1,0 +1,489 @@
+"""The running face: a view over a bar of controls, looked up anew in every frame.
+
+`frame` reads the clock once, looks up what is to be seen at that instant and shows it; nothing counts ticks
+or adds them up, so what is shown is never more than one frame behind the clock. The shell owns no
+rule of the session: the driver answers what a key would do and does it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from importlib import import_module
+from typing import TYPE_CHECKING
+
+from kivy.base import EventLoop
+from kivy.graphics import Color, Rectangle
+from kivy.metrics import Metrics
+from kivy.uix.floatlayout import FloatLayout
+from kivy.uix.widget import Widget
+
+from pacer.face.deck.leaves.changeleaf import CHANGES, MATCH, MATCHED, offered
+from pacer.face.kit.ink import Box
+from pacer.face.tiles.controls import ControlBar
+from pacer.face.window.notices import Notices
+from pacer.session.journal.entries import Lanes, Unit
+from pacer.show.drive.driver import Driver, Proposal
+from pacer.show.drive.keybar import Moment
+from pacer.show.drive.settings import Settings
+from pacer.show.drive.starttime import StartTime
+from pacer.show.measure.flash import Flash
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import THEMES
+from pacer.show.view.instantview import dial_view, lane_view, pool_view
+from pacer.show.wording.readings import clock_reading
+from pacer.timeline.findings import Finding, Severity
+
+if TYPE_CHECKING:
+    from pacer.face.clock.sound import Sounds
+    from pacer.face.deck.ondeck import OnDeck
+    from pacer.face.window.settingkeys import SettingUp
+
+FLASH_MM = 3.0
+#: What glides (swimmers, how far a segment is done, the hand) goes on this often: a frame in which nothing that is seen has changed is
+#: not drawn, which spares the battery. A whole number of them is a second, so that both change in one picture.
+GLIDE_MS = 250
+
+#: Where each view's widget is, imported when it is first shown.
+WIDGETS = {
+    "pool": ("pacer.face.clock.poolview", "PoolView"),
+    "lane": ("pacer.face.clock.laneview", "LaneView"),
+    "dial": ("pacer.face.clock.dial", "DialView"),
+    "changeover": ("pacer.face.clock.changeover", "ChangeoverView"),
+    "stop": ("pacer.face.clock.stopscreen", "StopScreen"),
+}
+
+
+class Shell(FloatLayout):
+    """The whole window. `mode` is the view in hand: pool, lane or dial; `shown` the one drawn, which may be the changeover.
+
+    `keep(settings)` is called when a setting has changed, `close()` when the coach closes the app,
+    `again()` when the session is to be swum anew.
+    """
+
+    def __init__(self, driver: Driver, settings: Settings, *, findings: Sequence[Finding] = (), told: Sequence[str] = (),
+                 keep: Callable[[Settings], None] = lambda settings: None, close: Callable[[], None] = lambda: None,
+                 again: Callable[[], None] = lambda: None, **kwargs):
+        super().__init__(**kwargs)
+        self.driver, self.settings = driver, settings
+        self.keep, self.close, self.again = keep, close, again
+        driver.top, driver.keep_top = settings.wall_top, lambda top: self.change(replace(self.settings, wall_top=top))
+        self._sounds: Sounds | None = None
+        self.mode, self.lane = "pool", 0
+        self.shown = ""
+        self.start = StartTime(driver)
+        self.hand: int | None = None      #: the lane in hand in the pool view: the sheet is for it
+        self.on_deck: OnDeck | None = None
+        self.touched_ms = driver.now_ms()      #: when the glass was last touched
+        self._views: dict[str, Widget] = {}
+        self._flash = Flash()
+        self._gliding: tuple | None = None      #: what the swimmers' places were last looked up for
+        self.lit = False        #: whether the screen is lit by a flash
+        self._stop_hidden = False
+        self._setting_up: SettingUp | None = None
+        self.notices = Notices(self, told, tuple(finding for finding in findings if finding.severity is Severity.HAZARD))
+        self.bar = ControlBar(driver.now_ms, self.ask, self.act, self.press, self.stop_all, self.unlock)
+        self.add_widget(self.bar)
+        if len(driver.run.timeline.tracks) == 1:
+            self.mode = "lane"
+        self.bind(size=self._changed)
+        Metrics.bind(dpi=self._changed)
+        self.lay_out()
+
+    @property
+    def sounds(self) -> Sounds:
+        """What sounds of this session; made when it is first asked for, after the first picture."""
+        if self._sounds is None:
+            from pacer.face.clock.sound import Sounds
+
+            self._sounds = Sounds(self.driver, self.settings)
+        return self._sounds
+
+    @property
+    def device(self):
+        """What the device can do besides sounding; None until it has been opened."""
+        return None if self._sounds is None else self._sounds.device
+
+    @property
+    def setting_up(self) -> SettingUp:
+        """The settings on the bar; made when they are first asked for."""
+        if self._setting_up is None:
+            from pacer.face.window.settingkeys import SettingUp
+
+            self._setting_up = SettingUp(self)
+        return self._setting_up
+
+    def leave(self) -> None:
+        """The shell is not wanted any more."""
+        Metrics.unbind(dpi=self._changed)
+        if self._sounds is not None:
+            self._sounds.close()
+
+    def _changed(self, *_args) -> None:
+        self.lay_out()
+
+    @property
+    def view(self) -> Widget | None:
+        """The view on the window."""
+        return self._views.get(self.shown)
+
+    @property
+    def sheet(self):
+        """The sheet beside the view, None where there is none."""
+        return None if self.on_deck is None else self.on_deck.sheet
+
+    # -- sizes and looks --------------------------------------------------------------------------------
+
+    def lay_out(self) -> None:
+        """Place everything anew: after the window's size, its density or a setting of looks has changed."""
+        glass = Glass.of_dpi(Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m))
+        theme = THEMES[self.settings.theme]
+        self.glass, self.theme = glass, theme
+        if EventLoop.window is not None:
+            EventLoop.window.clearcolor = (*theme.ground, 1)
+        bar = self.bar
+        bar.theme, bar.glass = theme, glass
+        bar.size_hint = (None, None)
+        bar.pos, bar.size = self.pos, (self.width, bar.height_for(self.width, self.height))
+        bar.moment = self._moment(self.driver.now_ms())
+        bar.time = str(self.start)
+        bar.lay_out(self.size)
+        if self.on_deck is not None:
+            self.on_deck.lay_out()
+        for view in (*self._views.values(), self.notices.notice):
+            if view is not None:
+                self.place(view)
+        if self.on_deck is not None:
+            self.on_deck.tags.dress(theme, glass)
+
+    def place(self, view: Widget) -> None:
+        """Give a view, or a page in its place, its size and its looks."""
+        view.size_hint = (None, None)
+        whole = Box(self.x, self.bar.top, self.width, max(1, self.height - self.bar.height))
+        room = whole if self.on_deck is None or view is self.notices.notice else self.on_deck.left_of(whole)
+        view.pos, view.size = (room.x, room.y), (room.width, room.height)
+        if view is self.notices.notice:
+            self.notices.lay_out()
+        elif self._views.get("stop") is view:
+            view.lay_out()
+        else:
+            view.glass, view.theme = self.glass, self.theme
+
+    def _view(self, name: str) -> Widget:
+        """The widget of a view, made when it is first wanted."""
+        view = self._views.get(name)
+        if view is None:
+            module, kind = WIDGETS[name]
+            view = getattr(import_module(module), kind)()
+            self._views[name] = view
+            if name != "stop":
+                view.bind(on_lane=lambda _, index: self.choose_lane(index), on_arrival=lambda _, index: self.deck.arrival(index))
+            self.place(view)
+        return view
+
+    def _put_up(self, name: str) -> None:
+        if self.shown:
+            self.remove_widget(self._views[self.shown])
+        self.add_widget(self._view(name), index=len(self.children))
+        self.shown = name
+
+    # -- each frame -----------------------------------------------------------------------------------------
+
+    def frame(self, _dt: float = 0) -> None:
+        """Show the present instant."""
+        driver = self.driver
+        now_ms = driver.now_ms()
+        if told := driver.settle():
+            self.bar.tell(*told)
+        at_ms = driver.clock_ms(now_ms)
+        sounds = self.sounds if self._sounds or driver.run.begun else None
+        tuned = self._setting_up.lit(now_ms) if self._setting_up else None
+        lit = self._flash.lit(now_ms, sounds.instants if sounds else ()) and self.settings.flash if tuned is None else tuned
+        self._show(at_ms, driver.whose(now_ms))
+        if lit != self.lit:
+            self._light(lit)
+        self.bar.tick(now_ms)
+        if sounds:
+            sounds.frame(now_ms)
+        self.notices.frame(at_ms)
+        moment = self._moment(now_ms)
+        if self.on_deck is not None or ((moment.over or moment.run_out) and moment.zero_passed):
+            self.deck.frame(now_ms)
+        time = self.bar.time if moment.begun else str(self.start)
+        if moment != self.bar.moment or time != self.bar.time:
+            self.bar.moment, self.bar.time = moment, time
+            if not self.bar.locked:
+                self.bar.lay_out(self.size)
+
+    def _show(self, at_ms: int, whose: str) -> None:
+        run, phase_ms = self.driver.run, self.driver.run.phase_ms
+        name = "pool" if self.mode == "dial" and self.sheet is not None else self.mode     # half a glass is too little for a dial
+        if run.stopped and not self._stop_hidden and run.ended_ms is None:
+            name, view = "stop", clock_reading(at_ms, phase_ms)
+        elif name == "pool":
+            before, self._gliding = self._gliding, (at_ms // GLIDE_MS, run, self.driver.journal)
+            moved = self._gliding != before or self.shown != "pool"
+            view = pool_view(run, at_ms, phase_ms=phase_ms, places=moved, walls=self.driver.at_wall(at_ms) if moved else (), glide_ms=GLIDE_MS)
+            if run.begun is not None and run.ended_ms is None and _talking(view):
+                from pacer.show.wording.briefing import changeover_view
+
+                name = "changeover"
+                view = changeover_view(run, at_ms, phase_ms=phase_ms)
+        elif name == "lane":
+            view = lane_view(run, self.lane, at_ms, phase_ms=phase_ms, glide_ms=GLIDE_MS)
+        else:
+            view = dial_view(run, at_ms, phase_ms=phase_ms, glide_ms=GLIDE_MS)
+        if name != self.shown:
+            self._put_up(name)
+        if name == "stop":
+            self._views[name].show(view, whose)
+            return
+        self._views[name].show(view if whose == "own" else view._replace(whose=whose))
+
+    def _light(self, lit: bool) -> None:
+        """Light the screen up, or no longer: an edge all around, and a veil that leaves everything readable."""
+        self.lit = lit
+        self.canvas.after.clear()
+        if lit:
+            edge = self.glass.px(FLASH_MM)
+            with self.canvas.after:
+                Color(*self.theme.flip, 0.45)
+                Rectangle(pos=self.pos, size=self.size)
+                Color(*self.theme.flip)
+                for x, y, width, height in ((0, 0, self.width, edge), (0, self.height - edge, self.width, edge),
+                                            (0, edge, edge, self.height - 2 * edge), (self.width - edge, edge, edge, self.height - 2 * edge)):
+                    Rectangle(pos=(self.x + x, self.y + y), size=(width, height))
+
+    def _moment(self, now_ms: int) -> Moment:
+        driver = self.driver
+        run, several = driver.run, len(driver.run.timeline.tracks) > 1
+        at_ms = None if run.begun is None else run.at_ms(now_ms)
+        held, lanes = run.held(), self._lanes()
+        meant = [run.timeline.tracks[lane] for lane in lanes] if lanes else run.timeline.tracks
+        return Moment(
+            begun=at_ms is not None, zero_passed=at_ms is not None and at_ms >= 0, over=driver.ended, reopens=driver.reopens,
+            run_out=at_ms is not None and at_ms >= run.timeline.end_ms and not held,
+            held=bool(held) if lanes is None else lanes[0] in held,
+            going=at_ms is not None and any(track.held_ms is None and at_ms < track.end_ms for track in meant),
+            stopped=run.stopped and not self._stop_hidden,
+            view=self.mode if several or self.mode == "dial" else "pool",
+            whom="" if not several else "all" if lanes is None else str(run.timeline.lanes[lanes[0]].number),
+            muted=self.settings.muted,
+        )
+
+    def _lanes(self) -> tuple[int, ...] | None:
+        """The lanes that the keys on the bar mean: in the lane view that lane, else all."""
+        return (self.lane,) if self.mode == "lane" and len(self.driver.run.timeline.tracks) > 1 else None
+
+    def chosen(self) -> int | None:
+        """The lane that the sheet is for, None for all."""
+        return self.lane if self.mode == "lane" else self.hand
+
+    # -- what the keys do -------------------------------------------------------------------------------------
+
+    def ask(self, name: str, lanes: Lanes = None) -> Proposal:
+        """What the held key called `name` would do; `lanes` None: for those that the keys on the bar mean."""
+        driver, lanes = self.driver, lanes or self._lanes()
+        match name:
+            case "begin" | "top" | "time" if not self.notices.confirmed:
+                return Proposal(None, ("read the cautions first",))
+            case "begin":
+                return driver.begin()
+            case "top":
+                return driver.begin_at_top()
+            case "time":
+                return driver.begin_at(*self.start.hour_minute())
+            case "hold":
+                return driver.hold(lanes)
+            case "resume":
+                return driver.resume(None if driver.run.stopped else lanes)
+            case "previous" | "next":
+                return driver.move(Unit.REPEAT, 1 if name == "next" else -1, lanes)
+            case "end":
+                return driver.end()
+            case "reopen":
+                return driver.reopen()
+            case _ if name in CHANGES:
+                return offered(driver, name, lanes)
+            case "match":
+                return Proposal(_CONFIRM, MATCH[1:])
+            case "confirm":
+                return Proposal(_CONFIRM, ("let go to confirm",))
+            case "again":
+                return Proposal(_CONFIRM, ("the same session, from its beginning",))
+        raise KeyError(name)
+
+    def act(self, name: str, proposal: Proposal) -> bool:
+        """Do what `ask` said. False where it was not done, which the bar then tells."""
+        if name == "confirm":
+            self.notices.confirm()
+            return True
+        if name == "again":
+            self.again()
+            return True
+        if name == "match":
+            self.driver.see_top(self.driver.now_ms())
+            self.bar.tell(*MATCHED)
+            return True
+        told = self.driver.do(proposal)
+        if told:
+            self.bar.tell(*told)
+            return False
+        self._stop_hidden = False
+        if name in ("hold", "resume", "previous", "next", *CHANGES):
+            self.deck.changed(proposal)
+        if name in ("begin", "top", "time"):
+            if self._setting_up is not None:
+                self._setting_up.show("")
+            if self.settings.locked:
+                self.lock()
+        return True
+
+    def press(self, name: str) -> None:
+        """Do what a key does that changes nothing of the session."""
+        match name:
+            case "pool" | "dial":
+                self.bar.show_page(0)
+                self.show_view(name)
+            case "mute":
+                self.change(replace(self.settings, muted=not self.settings.muted))
+            case "lock":
+                self.lock()
+            case "earlier" | "later":
+                self.start.step(1 if name == "later" else -1)
+            case "cautions":
+                self.notices.show_cautions()
+            case "lanes":
+                self._stop_hidden = True
+            case "change" | "record":
+                self.deck.show(name)
+            case "settings" | "sounding" | "tune":
+                self.setting_up.show(name)
+            case "notes":
+                self.notices.show_notes()
+            case "read on":
+                self.notices.read_on()
+            case "close":
+                if self.notices.notice is not None:
+                    self.notices.leave()
+                elif self._setting_up is not None and self._setting_up.what:
+                    self._setting_up.close()
+                else:
+                    self.close()
+            case _:
+                self.setting_up.press(self.bar.pressed)
+
+    def stop_all(self) -> None:
+        """Every lane waits, at once."""
+        told = self.driver.do(self.driver.stop_all())
+        if self.driver.run.stopped:
+            self.notices.close()
+            self._stop_hidden = False
+            self.deck.put_away()
+            self.sounds.stop_all()
+        if told:
+            self.bar.tell(*told)
+
+    def show_view(self, mode: str) -> None:
+        """Look at the session another way."""
+        self.mode = "lane" if mode == "pool" and len(self.driver.run.timeline.tracks) == 1 else mode
+
+    def back(self) -> bool:
+        """One step towards the pool view; whether there was one. A page that is to be confirmed stays."""
+        if self.notices.notice is not None:
+            if self.notices.key.name != "close":
+                return False
+            self.notices.leave()
+        elif self.sheet is not None:
+            self.deck.back()
+        elif self.mode != "pool" and len(self.driver.run.timeline.tracks) > 1:
+            self.show_view("pool")
+        else:
+            return False
+        return True
+
+    def choose_lane(self, index: int) -> None:
+        """Take a lane in hand: what can be done with it stands on the sheet; once more puts it away. Where no session runs it fills the glass."""
+        if not 0 <= index < len(self.driver.run.timeline.tracks):
+            return
+        if self.mode == "lane":
+            self.lane = index
+        elif self.on_deck is not None and self.sheet is not None and not self.driver.running and self.on_deck.asks_about(index):
+            return
+        elif self.driver.at_ms() is None or self.driver.ended:
+            self.fill(index)
+        elif index == self.hand:
+            self.deck.put_away()
+        else:
+            self.take_in_hand(index)
+            self.deck.show_lane()
+
+    def take_in_hand(self, lane: int | None) -> None:
+        """The sheet is for this lane from now on, None for all of them."""
+        self.hand = lane
+        self.frame_lane(lane)
+
+    def frame_lane(self, lane: int | None) -> None:
+        """Frame a lane in the pool view, None: no one."""
+        if "pool" in self._views:
+            self._views["pool"].chosen = -1 if lane is None else lane
+
+    def fill(self, lane: int) -> None:
+        """Fill the glass with one lane."""
+        self.take_in_hand(None)
+        self.mode, self.lane = "lane", lane
+
+    @property
+    def deck(self) -> OnDeck:
+        """What the coach does in the middle of the session; made when it is first asked for."""
+        if self.on_deck is None:
+            from pacer.face.deck.ondeck import OnDeck
+
+            self.on_deck = OnDeck(self)
+        return self.on_deck
+
+    def change(self, settings: Settings) -> None:
+        """Go by other settings, with their effect at once."""
+        before, self.settings = self.settings, settings
+        self.sounds.set(settings)
+        self.keep(settings)
+        if (before.theme, before.reading_distance_m) != (settings.theme, settings.reading_distance_m):
+            self.lay_out()
+
+    def bar_keys(self) -> None:
+        """Put on the bar what belongs there: a page's keys, the settings', or the session's own."""
+        keys = self.notices.keys()
+        if keys is None and self._setting_up is not None:
+            keys = self._setting_up.keys()
+        self.bar.keys_shown = keys
+        self.bar.lay_out(self.size)
+
+    def lock(self) -> None:
+        """The glass is dead from now on, but for stop all."""
+        self.bar.locked = True
+        if self.on_deck is not None:
+            self.on_deck.put_away()
+        self.bar.show_page(0)
+        self.bar.lay_out(self.size)
+
+    def unlock(self) -> None:
+        """The splash lock was opened."""
+        self.bar.locked = False
+        self.bar.lay_out(self.size)
+
+    def on_touch_down(self, touch) -> bool:
+        """Under the splash lock every touch goes to the bar, wherever it is."""
+        self.touched_ms = self.driver.now_ms()
+        if self.bar.locked:
+            return self.bar.on_touch_down(touch)
+        return super().on_touch_down(touch)
+
+
+#: Stands for an entry where something is confirmed that is not the journal's.
+_CONFIRM = object()
+
+
+def _talking(view) -> bool:
+    """Whether everybody who has still to swim waits for the next section."""
+    states = {band.text.state for band in view.bands} - {"done"}
+    return states == {"talk"}

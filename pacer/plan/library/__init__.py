@@ -1,0 +1,1 @@
+"""Plans in one folder, and what a new one begins as."""

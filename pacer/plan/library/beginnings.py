@@ -1,0 +1,113 @@
+"""What a new plan begins as: an empty frame, a copy, the next of a series; and a page's header lines changed in place.
+
+All of it works on text that may have mistakes elsewhere.
+"""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.encoding import lines_of
+from pacer.plan.notation.pagelines import KEY
+from pacer.plan.notation.vocabulary import HEADER_KEYS
+from pacer.plan.text.livepage import COMMENT, HEADER, SECTION, LiveReading
+
+_NUMBER = re.compile(r"(.*?)(\s*)(\d+)(\D*)")
+_FRAME = """\
+title: {title}
+pool: {pool}
+booking: {booking}
+
+Warm-up, easy
+  200 choice
+
+Main set
+
+Swim-down, easy
+  100 choice
+"""
+
+
+def header_of(text: str) -> dict[str, str]:
+    """The header's values as they are written, by key; the first of each.
+
+    >>> header_of("title: Roll 3\\nPool: 25 m\\n\\nMain set\\n  100")
+    {'title': 'Roll 3', 'pool': '25 m'}
+    """
+    found: dict[str, str] = {}
+    for line in lines_of(text.removeprefix("\ufeff")):
+        code = line.strip()
+        match = KEY.match(code)
+        if match and match[1].casefold() in HEADER_KEYS:
+            found.setdefault(match[1].casefold(), " ".join(code[match.end() :].split()))
+        elif code and not code.startswith("#") and not match:
+            break
+    return found
+
+
+def with_header(text: str, key: str, value: str) -> str:
+    """The page with a header line of its own changed; put where it belongs where there was none, left out for "".
+
+    >>> with_header("pool: 25 m\\n100", "title", "Roll 3")
+    'title: Roll 3\\npool: 25 m\\n100'
+    """
+    lines = lines_of(text)
+    place = 0
+    for number, line in enumerate(lines):
+        match = KEY.match(line.strip())
+        word = match[1].casefold() if match else ""
+        if word == key:
+            lines[number : number + 1] = [f"{key}: {value}"] if value else []
+            return "\n".join(lines)
+        if word in HEADER_KEYS:
+            if HEADER_KEYS.index(word) < HEADER_KEYS.index(key):
+                place = number + 1
+        elif line.strip() and not line.strip().startswith("#"):
+            break
+        elif line.strip() and number == place:
+            place = number + 1      # below the remarks at the head of the page
+    if value:
+        lines.insert(place, f"{key}: {value}")
+    return "\n".join(lines)
+
+
+def new_plan(title: str, pool: str = "25 m", booking: str = "60 min") -> str:
+    """A frame to write into: its main set is still to be written."""
+    return _FRAME.format(title=title, pool=pool, booking=booking)
+
+
+def next_title(title: str) -> str:
+    """The title of what follows in a series.
+
+    >>> next_title("Long-axis rotation 3"), next_title("Turns"), next_title("Week 9, turns")
+    ('Long-axis rotation 4', 'Turns 2', 'Week 10, turns')
+    """
+    match = _NUMBER.fullmatch(title)
+    if not match:
+        return f"{title} 2"
+    before, gap, number, after = match.groups()
+    return f"{before}{gap}{int(number) + 1}{after}"
+
+
+def following_plan(text: str) -> str:
+    """The next plan of a series: its frame stands, what was swum in between is there as remarks to take up again or leave.
+
+    It revisits the plan it follows. The first and the last section stay as they were.
+    """
+    lines = lines_of(text)
+    kinds = LiveReading().read(lines).kinds
+    heads = [number for number, kind in enumerate(kinds) if kind == SECTION]
+    first = heads[0] if heads else 0
+    inner = range(heads[1], heads[-1]) if len(heads) > 2 else range(0)
+    made = [line for line, kind in zip(lines[:first], kinds) if kind == HEADER]
+    if made:
+        made.append("")
+    for number, line in enumerate(lines[first:], start=first):
+        bare = line.strip()
+        if number in inner and bare and kinds[number] not in (SECTION, COMMENT):
+            line = f"{line[: len(line) - len(line.lstrip())]}# {bare}"
+        made.append(line)
+    page, title = "\n".join(made), header_of(text).get("title", "")
+    if title:
+        page = with_header(with_header(page, "title", next_title(title)), "revisits", title)
+    return page

@@ -1,0 +1,64 @@
+"""What a shelf shows of a plan, and plans found by words that stand in them."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from collections.abc import Iterable
+
+from pacer.plan.library.beginnings import header_of
+from pacer.plan.model import Plan
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.problem import Problem, Unreadable
+from pacer.value import value
+
+
+@value
+class Card:
+    """A plan on the shelf. `name` is its file's, without ending.
+
+    `plan` is None where the text has `problems`. `changed_ms` and `swum_ms` are wall time since 1970; `swum_ms` None
+    where it was never swum.
+    """
+
+    name: str
+    text: str
+    title: str
+    focus: str
+    pool: str
+    plan: Plan | None
+    problems: tuple[Problem, ...]
+    changed_ms: int
+    swum_ms: int | None = None
+    away: bool = False
+
+
+def card_of(name: str, text: str, changed_ms: int = 0, away: bool = False, gear: tuple[str, ...] = ()) -> Card:
+    """The card of a text."""
+    header = header_of(text)
+    plan, problems = None, ()
+    try:
+        plan = read_plan(text, gear)
+    except Unreadable as error:
+        problems = tuple(error.problems)
+    return Card(name, text, header.get("title") or name, header.get("focus", ""), header.get("pool", ""), plan, problems, changed_ms, away=away)
+
+
+def found(cards: Iterable[Card], words: str) -> tuple[Card, ...]:
+    """The cards in which every one of the words stands, anywhere in the text; a beginning of a word is enough.
+
+    >>> roll = card_of("roll", "title: Roll\\npool: 25 m\\n  4 x 50 drill six-kick switch")
+    >>> len(found([roll], "KICK roll")), len(found([roll], "ick"))
+    (1, 0)
+    """
+    wanted = [_plain(word) for word in words.split()]
+
+    def has(card: Card, word: str) -> bool:
+        return re.search(rf"(?<!\w){re.escape(word)}", _plain(f"{card.title}\n{card.text}")) is not None
+
+    return tuple(card for card in cards if all(has(card, word) for word in wanted))
+
+
+def _plain(text: str) -> str:
+    """Without case and accents."""
+    return "".join(c for c in unicodedata.normalize("NFKD", text.casefold()) if not unicodedata.combining(c))

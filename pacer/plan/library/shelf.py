@@ -1,0 +1,316 @@
+"""The shelf: one folder of plans as plain text, for a coach who must never lose one.
+
+What is typed is a draft at once and a plan's file as soon as the disk has it; a plan that is put away
+is moved, never deleted. Every error is a `ShelfTrouble` with a sentence; after it all is as it was.
+
+The folder holds `plans`, `put-away`, `drafts` (what was typed and not yet written for good) and `earlier`
+(each plan as it was before it was last written in).
+"""
+
+from __future__ import annotations
+
+import os
+import re
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
+from pathlib import Path
+from threading import Lock
+
+from pacer.disk import reason_of, write_whole
+from pacer.plan.encoding import check_page, text_from_bytes
+from pacer.plan.filename import name_from_title
+from pacer.plan.library.beginnings import following_plan, header_of, new_plan, next_title, with_header
+from pacer.plan.library.cards import Card, card_of
+from pacer.plan.problem import Unreadable
+
+PLANS, AWAY, DRAFTS, EARLIER = "plans", "put-away", "drafts", "earlier"
+SUFFIX = ".txt"
+
+_DRAFT_HEAD = "pacer draft, {} characters\n"
+
+
+class ShelfTrouble(Exception):
+    """Why something could not be done, in a sentence. Nothing was lost."""
+
+
+class Shelf:
+    """The plans in `folder`, which is made at the first start with the plans in `demos` (files) on it."""
+
+    def __init__(self, folder: Path, demos: Iterable[Path] = (), gear: tuple[str, ...] = ()):
+        self.folder, self.gear = Path(folder), gear
+        self.told: tuple[str, ...] = ()         #: what went wrong at the start, in sentences
+        self._cards: dict[Path, tuple[tuple[int, int], Card]] = {}
+        self._drafts = Lock()
+        self._demos: dict[str, str] = {}        #: the demo plans' texts as they came, by the names of their files
+        demos = tuple(demos)
+        try:
+            self._demos = {Path(demo).stem: text_from_bytes(Path(demo).read_bytes()) for demo in demos}
+            self._begin(demos)
+            self._take_up_drafts()
+        except (OSError, ShelfTrouble, Unreadable) as error:
+            self.told = (_sentence("the plans cannot be kept here", error),)
+
+    # -- looking ----------------------------------------------------------------------------------
+
+    def cards(self, swum: Mapping[str, int] | None = None, away: bool = False) -> tuple[Card, ...]:
+        """The plans, those written, changed or swum last first; `swum` says when each title was last swum, `away` asks for those put away.
+
+        Demo plans as they came, and never swum, stand last, in the order of their series.
+        """
+        made, untouched = [], []
+        for path in self._files(AWAY if away else PLANS):
+            try:
+                card = self._card(path, away)
+            except (OSError, Unreadable):
+                continue
+            when = (swum or {}).get(card.title)
+            if when is None and card.text == self._demos.get(card.name):
+                untouched.append(card)
+            else:
+                made.append(replace(card, swum_ms=when) if when is not None else card)
+        made.sort(key=lambda card: _in_series(card.title))
+        made.sort(key=lambda card: max(card.changed_ms, card.swum_ms or 0), reverse=True)
+        return *made, *sorted(untouched, key=lambda card: _in_series(card.title))
+
+    def card(self, name: str, away: bool = False) -> Card:
+        """One plan. Raises ShelfTrouble where it is not there or no text."""
+        try:
+            return self._card(self._path(AWAY if away else PLANS, name), away)
+        except OSError as error:
+            raise ShelfTrouble(_sentence(f"{name} cannot be read", error)) from None
+        except Unreadable as error:
+            raise ShelfTrouble(f"{name} cannot be read: {error.problems[0].message}") from None
+
+    def _card(self, path: Path, away: bool) -> Card:
+        """A plan as it is now; one whose file has not changed is not read again."""
+        stat = path.stat()
+        mark = (stat.st_mtime_ns, stat.st_size)
+        known = self._cards.get(path)
+        if known is None or known[0] != mark:
+            known = self._cards[path] = mark, card_of(path.stem, text_from_bytes(path.read_bytes()), stat.st_mtime_ns // 1_000_000, away, self.gear)
+        return known[1]
+
+    def text(self, name: str) -> str:
+        """A plan's text, as it was last typed. Raises ShelfTrouble."""
+        draft = self._draft(self._path(DRAFTS, name))
+        return self.card(name).text if draft is None else draft
+
+    def earlier(self, name: str) -> str | None:
+        """A plan's text before it was last written in; None where that is not known."""
+        try:
+            return text_from_bytes(self._path(EARLIER, name).read_bytes())
+        except (OSError, Unreadable):
+            return None
+
+    # -- writing ----------------------------------------------------------------------------------
+
+    def open(self, name: str) -> str:
+        """A plan's text, to be written in from now on; as it is now it is kept aside. Raises ShelfTrouble."""
+        text = self.text(name)
+        try:
+            write_whole(self._path(EARLIER, name), text.encode())
+        except OSError:
+            pass        # a copy more than is needed
+        return text
+
+    def jot(self, name: str, text: str) -> None:
+        """Note what is typed, at once: it outlives the app's end, though not yet the tablet's. Raises ShelfTrouble."""
+        with self._drafts:
+            try:
+                data = _DRAFT_HEAD.format(len(text)) + text
+                write_whole(self._path(DRAFTS, name), data.encode("utf-8", "replace"), sure=False)
+            except OSError as error:
+                raise ShelfTrouble(_sentence("what you write cannot be kept", error)) from None
+
+    def keep(self, name: str, text: str) -> None:
+        """Write a plan's file, whole or not at all, and wait until the disk has it. Raises ShelfTrouble."""
+        try:
+            write_whole(self._path(PLANS, name), text.encode("utf-8", "replace"))
+        except OSError as error:
+            raise ShelfTrouble(_sentence("what you write cannot be kept", error)) from None
+        with self._drafts:
+            path = self._path(DRAFTS, name)
+            if self._draft(path) == text:
+                path.unlink(missing_ok=True)
+
+    # -- new ones -----------------------------------------------------------------------------------
+
+    def new(self, pool: str = "25 m", booking: str = "60 min") -> Card:
+        """A plan to begin with nothing. Raises ShelfTrouble."""
+        return self.add(new_plan(self._free_title("New plan"), pool, booking))
+
+    def copy(self, name: str) -> Card:
+        """The same plan once more, under a title of its own. Raises ShelfTrouble."""
+        text = self.text(name)
+        title = header_of(text).get("title") or name
+        return self.add(with_header(text, "title", self._free_title(f"{title}, copy")))
+
+    def following(self, name: str) -> Card:
+        """The next plan of the series, a frame with what was swum there as remarks. Raises ShelfTrouble."""
+        text = self.text(name)
+        if not header_of(text).get("title"):
+            text = with_header(text, "title", name)
+        text = following_plan(text)
+        title = header_of(text)["title"]
+        free = self._free_title(title, next_title)
+        return self.add(text if free == title else with_header(text, "title", free))
+
+    def add(self, text: str, name: str = "") -> Card:
+        """Put a text on the shelf, named by its title, else `name`. Raises ShelfTrouble."""
+        title = header_of(text).get("title") or name or "plan"
+        made = self._free_name(title)
+        try:
+            write_whole(self._path(PLANS, made), text.encode("utf-8", "replace"), fresh=True)
+        except OSError as error:
+            raise ShelfTrouble(_sentence(f"{title} cannot be kept", error)) from None
+        return self.card(made)
+
+    def bring_in(self, data: bytes, name: str = "") -> Card:
+        """Put a file's content on the shelf, mistakes and all; the plan itself where it is there already. Raises ShelfTrouble."""
+        stem = Path(name).stem
+        try:
+            text = text_from_bytes(data)
+            _check_size(text)
+        except Unreadable as error:
+            problem = error.problems[0]
+            place = f", line {problem.line}" if problem.line > 1 else ""
+            raise ShelfTrouble(f"{stem or 'this'}{place}: {problem.message}{'; ' if problem.hint else ''}{problem.hint}") from None
+        if not text.strip():
+            raise ShelfTrouble("there is no text in it")
+        for card in self.cards():
+            if card.text.split() == text.split():
+                return card
+        return self.add(text, stem)
+
+    def give_out(self, name: str, path: Path) -> None:
+        """Write a plan to a place outside the shelf. Raises ShelfTrouble."""
+        data = self.text(name).encode("utf-8", "replace")
+        try:
+            write_whole(Path(path), data)
+        except OSError as error:
+            raise ShelfTrouble(_sentence(f"{Path(path).name} cannot be written", error)) from None
+
+    # -- moving ---------------------------------------------------------------------------------------
+
+    def rename(self, name: str, title: str) -> Card:
+        """Give a plan another title, and its file a name to match. Raises ShelfTrouble."""
+        title = " ".join(title.split())
+        if not title:
+            raise ShelfTrouble("a plan needs a title")
+        if any(card.title.casefold() == title.casefold() and card.name != name for card in self.cards()):
+            raise ShelfTrouble(f"there is a plan called {title} already")
+        self.keep(name, with_header(self.text(name), "title", title))
+        wanted = name_from_title(title)
+        if wanted == name:
+            return self.card(name)
+        made = self._free_name(title)
+        try:
+            for kind in (EARLIER, DRAFTS):
+                old = self._path(kind, name)
+                if old.exists():
+                    os.replace(old, self._path(kind, made))
+            os.rename(self._path(PLANS, name), self._path(PLANS, made))
+        except OSError as error:
+            raise ShelfTrouble(_sentence(f"the file of {title} keeps its old name", error)) from None
+        return self.card(made)
+
+    def put_away(self, name: str) -> str:
+        """Take a plan off the shelf; its name among those put away. Raises ShelfTrouble."""
+        return self._move(name, PLANS, AWAY)
+
+    def bring_back(self, name: str) -> str:
+        """Put a plan that was put away on the shelf again; its name there. Raises ShelfTrouble."""
+        return self._move(name, AWAY, PLANS)
+
+    def _move(self, name: str, start: str, end: str) -> str:
+        if start == PLANS:
+            self.keep(name, self.text(name))
+        made, number = name, 2
+        try:
+            (self.folder / end).mkdir(parents=True, exist_ok=True)
+            while self._path(end, made).exists():
+                made, number = f"{name}-{number}", number + 1
+            os.rename(self._path(start, name), self._path(end, made))
+        except OSError as error:
+            raise ShelfTrouble(_sentence(f"{name} stays where it is", error)) from None
+        return made
+
+    # -- files ----------------------------------------------------------------------------------------
+
+    def _begin(self, demos: tuple[Path, ...]) -> None:
+        """Make the folder, all of it at once."""
+        plans = self.folder / PLANS
+        if plans.is_dir():
+            return
+        rough = self.folder / f"{PLANS}.part"
+        rough.mkdir(parents=True, exist_ok=True)
+        for demo in demos:
+            write_whole(rough / Path(demo).name, Path(demo).read_bytes())
+        os.replace(rough, plans)
+
+    def _take_up_drafts(self) -> None:
+        """Make plans of what was typed when the app was ended; sweep up what was never finished."""
+        for rough in self.folder.glob("*/.*.part"):
+            rough.unlink(missing_ok=True)
+        for path in self._files(DRAFTS):
+            text = self._draft(path)
+            if text is None:
+                path.unlink(missing_ok=True)
+                continue
+            self.keep(path.stem, text)
+
+    def _files(self, kind: str) -> list[Path]:
+        try:
+            return sorted(path for path in (self.folder / kind).iterdir() if path.suffix == SUFFIX and not path.name.startswith("."))
+        except OSError:
+            return []
+
+    def _path(self, kind: str, name: str) -> Path:
+        if not name or Path(name).name != name or name.startswith("."):
+            raise ShelfTrouble(f"no plan can be called {name}")
+        return self.folder / kind / f"{name}{SUFFIX}"
+
+    @staticmethod
+    def _draft(path: Path) -> str | None:
+        """The text of a draft; None where there is none, or only part of one."""
+        try:
+            head, found, text = path.read_bytes().decode().partition("\n")
+        except (OSError, UnicodeDecodeError):
+            return None
+        return text if found and f"{head}\n" == _DRAFT_HEAD.format(len(text)) else None
+
+    def _free_title(self, title: str, following=None) -> str:
+        taken = {card.title.casefold() for card in self.cards()}
+        number, free = 2, title
+        while free.casefold() in taken:
+            free, number = following(free) if following else f"{title} {number}", number + 1
+        return free
+
+    def _free_name(self, title: str) -> str:
+        name, number = name_from_title(title), 2
+        free = name
+        while self._path(PLANS, free).exists():
+            free, number = f"{name}-{number}", number + 1
+        return free
+
+
+def _check_size(text: str) -> None:
+    """Raises Unreadable where a text is far too long for a plan; other mistakes may stay in it."""
+    try:
+        check_page(text)
+    except Unreadable as error:
+        if error.problems[0].message.startswith("this text has"):
+            raise
+
+
+def _in_series(title: str) -> list[tuple[int, str]]:
+    """What titles are sorted by, numbers in them by what they count.
+
+    >>> sorted(["Turns 10", "Turns 9"], key=_in_series)
+    ['Turns 9', 'Turns 10']
+    """
+    return [(int(part), "") if part.isdecimal() else (0, part) for part in re.split(r"([0-9]+)", title.casefold())]
+
+
+def _sentence(what: str, error: Exception) -> str:
+    return str(error) if isinstance(error, ShelfTrouble) else f"{what}: {reason_of(error)}"

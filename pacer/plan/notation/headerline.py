@@ -1,0 +1,158 @@
+"""The header's values: the pool, times, words."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
+from pacer.plan.notation.mistakes import Mistake
+from pacer.plan.notation.pagelines import COLON, KEY, Row
+from pacer.plan.notation.vocabulary import HEADER_KEYS, near
+from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
+
+POOL_EXAMPLE = "as in pool: 25 m, pool: 25 yd or pool: 33 1/3 m"
+MAX_POOL = 10_000
+
+_POOL = re.compile(
+    r"(?:(?P<whole>[0-9]{1,6})(?:\.(?P<decimals>[0-9]{1,4}))?)?\s*(?:(?<![0-9])(?P<top>[0-9]{1,4})/(?P<bottom>[0-9]{1,4}))?"
+    r"\s*(?P<unit>[^\W\d_]*)",
+    re.ASCII,
+)
+_UNITS = {
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), Unit.METRE),
+    **dict.fromkeys(("yd", "yds", "yard", "yards", "y"), Unit.YARD),
+}
+_UNCLEAR = re.compile(r"0?[0-9]:[0-9]{2}(?:\.[0-9]+)?")
+
+
+def pool_of(text: str, at: int = 0) -> Pool:
+    """The pool that `25 m`, `33 1/3 m` or `12.5 yd` names. Raises Mistake.
+
+    >>> str(pool_of("33 1/3 m")), str(pool_of("25 yards")), str(pool_of("12.5m")), str(pool_of("11/12 m"))
+    ('33 1/3 m', '25 yd', '12.5 m', '11/12 m')
+    """
+    end = at + len(text)
+    match = _POOL.fullmatch(text)
+    if not match or not (match["whole"] or match["top"]):
+        raise Mistake(at, end, f"“{text}” is not the length of a pool", POOL_EXAMPLE)
+    if not match["unit"]:
+        raise Mistake(at, end, "metres or yards?", f"write {text} m or {text} yd")
+    unit = _UNITS.get(match["unit"].lower())
+    if unit is None:
+        raise Mistake(at, end, f"“{match['unit']}” is neither metres nor yards", POOL_EXAMPLE)
+    if match["bottom"] and not int(match["bottom"]):
+        raise Mistake(at, end, "nothing is divided by 0", POOL_EXAMPLE)
+    if match["decimals"] and match["top"]:
+        raise Mistake(at, end, f"“{text}” is not the length of a pool", POOL_EXAMPLE)
+    length = Fraction(f"{match['whole'] or 0}.{match['decimals'] or 0}")
+    if match["top"]:
+        length += Fraction(int(match["top"]), int(match["bottom"]))
+    if not 0 < length <= MAX_POOL:
+        raise Mistake(at, end, f"a pool is longer than nothing and shorter than {MAX_POOL:,}", POOL_EXAMPLE)
+    return Pool(length, unit)
+
+
+class Header:
+    """The `key: value` lines above the first section; `values` are fields of a Plan."""
+
+    def __init__(self, pool: Pool | None = None):
+        self.values: dict[str, object] = {"pool": pool} if pool else {}
+        self.keys: set[str] = set()
+
+    def read(self, row: Row) -> bool:
+        """Whether the row is one of the header's; reads it then. Raises Mistake."""
+        match = KEY.match(row.code, row.start)
+        if not match:
+            return False
+        word, key, at = match[1], match[1].casefold(), match.end()
+        value = row.code[at:]
+        end = row.start + len(word)
+        if key not in HEADER_KEYS:
+            meant = "" if row.indent or not COLON.match(row.code) else near(key, HEADER_KEYS)
+            if not meant:
+                return False
+            self.keys.add(meant)
+            raise Mistake(row.start, end, f"the header knows no “{word}”", f"perhaps {meant}")
+        if key in self.keys:
+            raise Mistake(row.start, end, f"“{key}” stands here twice", "one line for each")
+        self.keys.add(key)
+        if not value:
+            raise Mistake(
+                row.start,
+                len(row.code),
+                f"“{key}” says nothing",
+                "write its value after the colon, or leave the line out",
+            )
+        try:
+            self.read_value(key, value, at)
+        except Mistake as mistake:
+            if "#" in value:
+                mistake.hint = "a comment in the header has a line of its own"
+            raise
+        return True
+
+    def read_value(self, key: str, value: str, at: int) -> None:
+        """Note the value of a key that stands at `at`. Raises Mistake."""
+        if key == "pool":
+            self.values["pool"] = pool_of(value, at)
+        elif key in ("title", "focus", "revisits"):
+            self.values[key] = " ".join(value.split())
+        else:
+            self.values[f"{key}_ms"] = header_time(key, value, at)
+
+
+def header_time(key: str, text: str, at: int) -> int:
+    """Milliseconds of a header's time. Raises Mistake."""
+    end = at + len(text)
+    if key == "booking":
+        return long_time(text, at)
+    try:
+        ms = ms_from_text(text)
+    except BadTime as bad:
+        raise Mistake(at, end, bad.message, bad.hint) from None
+    if ms > MAX_SESSION_MS:
+        raise Mistake(at, end, f"{text} is longer than a day", "a session lasts up to 24 hours")
+    if key in ("starts", "clock") and (ms < SECOND_MS or ms % SECOND_MS):
+        raise Mistake(
+            at,
+            end,
+            f"{key} goes by whole seconds, from 0:01 on",
+            f"as in {key}: {'0:30' if key == 'starts' else '0:05'}",
+        )
+    return ms
+
+
+def long_time(text: str, at: int) -> int:
+    """Milliseconds of a booking or of a section's time; asks where 1:00 could be an hour. Raises Mistake."""
+    end = at + len(text)
+    try:
+        ms = ms_from_text(text)
+    except BadTime as bad:
+        hint = f"write {text} min" if re.fullmatch("[0-9]{1,4}", text) else bad.hint
+        raise Mistake(at, end, bad.message, hint) from None
+    if ms > MAX_SESSION_MS:
+        raise Mistake(at, end, f"{text} is longer than a day", "a session lasts up to 24 hours")
+    if ms == 0:
+        raise Mistake(at, end, "a time is more than nothing", "as in 60 min")
+    if _UNCLEAR.fullmatch(text):
+        hours = f"{text}:00" if "." not in text else ""
+        short = f"{ms // 60_000} min" if ms % 60_000 == 0 else f"0:{text.zfill(5)}"
+        raise Mistake(
+            at,
+            end,
+            f"is {text} hours and minutes, or minutes and seconds?",
+            f"write {hours} or {short}" if hours else f"write {short}",
+        )
+    return ms
+
+
+def long_text(ms: int) -> str:
+    """A booking or a section's time as it is written: `60 min`, `15:30`, `0:01:30`.
+
+    >>> long_text(3_600_000), long_text(930_000), long_text(90_000)
+    ('60 min', '15:30', '0:01:30')
+    """
+    if ms % 60_000 == 0:
+        return f"{ms // 60_000} min"
+    return text_from_ms(ms) if ms >= 600_000 else f"0:0{text_from_ms(ms)}"

@@ -1,0 +1,142 @@
+"""The plain values of a line: numbers, times, values by lane, and where they stand."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from lark import Tree
+
+from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Span
+from pacer.plan.notation.mistakes import Mistake
+from pacer.plan.notation.tokens import Token
+from pacer.plan.times import SECOND_MS, BadTime, ms_from_text
+
+MAX_DISTANCE = 100_000  #: of one repeat
+MAX_BY_LANE = 60  #: values by lane
+
+
+def first_token(node: Tree | Token) -> Token:
+    """The leftmost token of a tree."""
+    while isinstance(node, Tree):
+        node = node.children[0]
+    return node
+
+
+def last_token(node: Tree | Token) -> Token:
+    """The rightmost token of a tree."""
+    while isinstance(node, Tree):
+        node = node.children[-1]
+    return node
+
+
+def kind_of(node: Tree | Token) -> str:
+    """The rule of a tree, the type of a token."""
+    return node.data if isinstance(node, Tree) else node.type
+
+
+class Values:
+    """Reads the values of one line, number `number` of its file, and notes what is wrong with them.
+
+    A value that is returned although `mistakes` is not empty is not to be used.
+    """
+
+    def __init__(self, number: int):
+        self.number = number
+        self.mistakes: list[Mistake] = []
+
+    def wrong(self, node: Tree | Token, message: str, hint: str = "") -> None:
+        """Note a mistake that covers a tree."""
+        self.mistakes.append(Mistake(first_token(node).start, last_token(node).end, message, hint))
+
+    def span(self, first: Tree | Token, last: Tree | Token | None = None) -> Span:
+        """Where a tree, or a stretch between two, stands in the file."""
+        return Span(self.number, first_token(first).start + 1, last_token(last or first).end + 1)
+
+    # ---- numbers
+
+    def number_of(self, token: Token, most: int, what: str) -> int:
+        if token.value < 1:
+            self.wrong(
+                token, f"{what} is more than nothing, this says {token.text}", "write 1 or more, or leave it out"
+            )
+            return 1
+        if token.value > most:
+            said = token.text if len(token.text) < 13 else token.text[:10] + "…"
+            self.wrong(token, f"{what} goes up to {most:,}, this says {said}", "is a digit too many?")
+            return 1
+        return token.value
+
+    def distance(self, token: Token) -> int:
+        return self.number_of(token, MAX_DISTANCE, "a distance")
+
+    def count(self, token: Token) -> int:
+        return self.number_of(token, MAX_REPEATS, "a count")
+
+    def counts(self, tree: Tree) -> ByLane[int]:
+        return self.by_lane(tree.children, self.count)
+
+    def count_of(self, tree: Tree) -> ByLane[int] | Flexible:
+        """A count, by lane or flexible."""
+        return self.flexible(tree) if tree.data == "flexible" else self.counts(tree)
+
+    def flexible(self, tree: Tree) -> Flexible:
+        low, high = tree.children
+        if high.value < max(low.value, 1):
+            self.wrong(
+                tree,
+                f"the greater count comes last, this says {low.text} to {high.text}",
+                f"write {high.text} to {low.text}",
+            )
+        return Flexible(min(low.value, MAX_REPEATS), self.count(high) if high.value else 1)
+
+    def by_lane(self, entries: list[Tree], read: Callable) -> ByLane:
+        """`[LABEL] value / …` with each value read by `read`."""
+        values, labels = [], []
+        for entry in entries:
+            children = entry.children
+            if isinstance(children[0], Token) and children[0].type == "LABEL":
+                label, children = children[0], children[1:]
+                if label.text in labels:
+                    self.wrong(label, f"group {label.text} stands here twice", "one value for each group")
+                labels.append(label.text)
+            values.append(read(*children))
+        if len(entries) > MAX_BY_LANE:
+            self.wrong(
+                entries[MAX_BY_LANE],
+                f"up to {MAX_BY_LANE} lanes can have a value of their own",
+                "leave the rest out: the last value serves the lanes that follow",
+            )
+        if labels and len(labels) != len(values):
+            bare = next(e for e in entries if first_token(e).type != "LABEL")
+            self.wrong(bare, "either every value names its group or none does", "as in on A 4:00 / B 4:20")
+            return ByLane(tuple(values))
+        return ByLane(tuple(values), tuple(labels) if labels else None)
+
+    # ---- times
+
+    def time(self, token: Token, bare_seconds: bool = False) -> int:
+        """Milliseconds of a TIME, or of a bare NUMBER where seconds can be meant alone."""
+        if token.type == "NUMBER":
+            if bare_seconds and token.value * SECOND_MS <= MAX_SESSION_MS:
+                return token.value * SECOND_MS
+            try:
+                return ms_from_text(token.text)
+            except BadTime as bad:
+                if len(token.text) < 7:
+                    self.wrong(token, bad.message, bad.hint)
+                else:
+                    self.wrong(token, "this is too long for a time", "times look like 1:22")
+                return 1
+        return token.value
+
+    def positive_time(self, token: Token, bare_seconds: bool = False) -> int:
+        ms = self.time(token, bare_seconds)
+        if ms <= 0:
+            self.wrong(
+                token, f"a time is more than nothing, this says {token.text}", "leave it out, or write at least 0:01"
+            )
+            return 1
+        return ms
+
+    def rest_time(self, token: Token) -> int:
+        return self.positive_time(token, bare_seconds=True)

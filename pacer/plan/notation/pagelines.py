@@ -1,0 +1,67 @@
+"""The lines of a page one by one: comments off, spaces plain, and what kind of line each is."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.encoding import shown
+from pacer.plan.notation.mistakes import Mistake
+from pacer.plan.notation.vocabulary import HEADER_KEYS
+from pacer.plan.problem import Problem
+from pacer.value import value
+
+_SPACES = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
+_COMMENT = re.compile(r"""(?<=[0-9])["”″](?=[\s,/)+\#]|$)|"[^"]*"|[“„”][^“”]*[“”]|\#""")
+_WORD = r"[^\W\d_][\w-]*"
+#: `title: …`, in the header.
+KEY = re.compile(r"([^\W\d_][\w -]*?)\s*:\s*")
+#: Words and a colon that is not inside a time.
+COLON = re.compile(r"([^\W\d_][^,\"“„:]*?)\s*:(?![0-9])")
+#: `A:`, `A, B:` before what these groups swim.
+GROUPS = re.compile(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:\s*")
+#: A set line, a break or rounds, at the left edge too.
+ITEM = re.compile(
+    rf"[0-9:(+–−-]|rest\s*:?\s*(?:{_WORD}\s+)?[0-9:]|rest\s*$|rounds\s+(?:{_WORD}\s+)?[0-9]"
+    rf"|{_WORD}\s+[0-9]+\s*(?:/\s*{_WORD}\s+[0-9]|[xX×]\s*[0-9(])",
+    re.IGNORECASE,
+)
+#: `4 x 100`, wherever it stands.
+SET_LIKE = re.compile(r"[0-9]+\s*[x×]\s*[0-9]", re.IGNORECASE)
+
+
+@value
+class Row:
+    """A line of the page; `code` is without its comment, columns as in `source`."""
+
+    number: int
+    source: str
+    code: str
+    indent: str
+    comment: str | None = None
+
+    @property
+    def start(self) -> int:
+        """Where its first word stands, from 0."""
+        return len(self.indent)
+
+    def problem(self, mistake: Mistake) -> Problem:
+        """A mistake in this line as a problem of the page."""
+        start, end = mistake.start, max(mistake.end, mistake.start + 1)
+        return Problem(self.number, start + 1, end + 1, mistake.message, mistake.hint, shown(self.source))
+
+    def whole(self, message: str, hint: str = "") -> Problem:
+        """A problem of the line as a whole."""
+        return self.problem(Mistake(self.start, len(self.code), message, hint))
+
+
+def row_of(number: int, source: str, header: bool) -> Row:
+    """The row that a line is; in the `header` a value keeps its `#`."""
+    code = source if source.isascii() else _SPACES.sub(" ", source)
+    comment = None
+    if "#" in code and not (header and (key := KEY.match(code)) and key[1].casefold() in HEADER_KEYS):
+        for match in _COMMENT.finditer(code):
+            if match[0] == "#":
+                comment, code = code[match.end() :].strip(), code[: match.start()]
+                break
+    code = code.rstrip()
+    return Row(number, source, code, code[: len(code) - len(code.lstrip())], comment)

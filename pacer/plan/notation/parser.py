@@ -1,0 +1,71 @@
+"""The grammar at work: the tokens of one line to a tree, or to the mistake that stops it."""
+
+from __future__ import annotations
+
+from functools import cache
+from pathlib import Path
+from zlib import crc32
+
+import lark
+from lark.lexer import Lexer
+
+from pacer.disk import whole_file
+from pacer.plan.notation.mistakes import explain
+from pacer.plan.notation.tokens import Token
+
+GRAMMAR = Path(__file__).with_name("grammar.lark")
+#: The parser's tables as Lark saves them: reading them takes a tenth of working them out.
+TABLES = Path(__file__).with_name("grammar.tables")
+
+
+class TokensAsTheyAre(Lexer):
+    """Lark's lexer where the tokens are there already and are fed one by one."""
+
+    def __init__(self, lexer_conf):
+        pass
+
+    def lex(self, lexer_state, parser_state):
+        return iter(())
+
+
+def build_parser() -> lark.Lark:
+    """The parser, worked out from the grammar."""
+    grammar = GRAMMAR.read_text(encoding="utf-8")
+    return lark.Lark(grammar, parser="lalr", lexer=TokensAsTheyAre, start=["line", "section"], maybe_placeholders=False)
+
+
+def save_tables() -> None:
+    """Write the tables anew after a change of the grammar or of Lark."""
+    with whole_file(TABLES) as file:
+        file.write(_tables_key())
+        build_parser().save(file)
+
+
+@cache
+def parser() -> lark.Lark:
+    """The parser, from its tables where they fit the grammar and Lark, else built."""
+    try:
+        with TABLES.open("rb") as file:
+            if file.readline() == _tables_key():
+                return lark.Lark.load(file)
+    except FileNotFoundError:
+        pass
+    return build_parser()
+
+
+def _tables_key() -> bytes:
+    return f"lark {lark.__version__}, grammar {crc32(GRAMMAR.read_bytes()):08x}\n".encode()
+
+
+def tree_of(tokens: list[Token], end: int, start: str = "line") -> lark.Tree:
+    """The tree of a line's tokens; `end` is where the line ends. Raises Mistake."""
+    parsing = parser().parse_interactive(start=start)
+    state = parsing.parser_state
+    try:
+        for place, token in enumerate(tokens):
+            state.feed_token(token)
+        token, place = Token("$END", "", None, end, end + 1), len(tokens)
+        return state.feed_token(token, True)
+    except lark.UnexpectedToken:
+        closing = token.type == "$END" and "_RIGHT" in parsing.accepts()
+        raise explain(tokens, place, token, closing, start == "section") from None

@@ -1,0 +1,409 @@
+"""A written page to a `Plan`, or to all that is wrong with it in one go."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from pacer.plan.encoding import check_page, lines_of, text_from_bytes
+from pacer.plan.limits import too_many_repeats
+from pacer.plan.model import MAX_NESTING, ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
+from pacer.plan.notation.headerline import Header, pool_of
+from pacer.plan.notation.meaning import LineMeaning, SectionMeaning
+from pacer.plan.notation.mistakes import LINE_EXAMPLE, Mistake
+from pacer.plan.notation.pagelines import COLON, GROUPS, ITEM, SET_LIKE, Row, row_of
+from pacer.plan.notation.parser import tree_of
+from pacer.plan.notation.terms import further_in_section, further_mistakes, one_a_word
+from pacer.plan.notation.tokens import Token, tokens_of
+from pacer.plan.notation.vocabulary import HEADER_KEYS, LINE_WORDS
+from pacer.plan.problem import Problem, Unreadable
+
+MAX_SHOWN = 50  #: problems that are listed; the rest are counted
+
+_QUOTES = '"“„”'
+_SECTION_NAME = re.compile(r"[^,\"“„”]*")
+#: A detail inside a section's name: the comma before it was forgotten.
+_LOST_DETAIL = re.compile(
+    r"[\s(](?:(?:[0-9]+\s*(?:to|/|[-–])\s*)*[0-9]+\s+rounds?\b|rounds\s+[0-9]|for\s+[0-9:]|at\s+most\b|run\s+on$|if\s+time\b)",
+    re.IGNORECASE,
+)
+_DASHED_ROUNDS = re.compile(r"(?<=[0-9])\s*[-–]\s*(?=[0-9]+\s+round)", re.IGNORECASE)
+_LOST_TIME = re.compile(r"[\s(][0-9]+\s*(?::[0-9]+|mins?\b|minutes?\b|['’′])|\s[x×]\s*[0-9]+$", re.IGNORECASE)
+
+
+@dataclass(slots=True)
+class _Block:
+    """Where lines gather: a section, or the lines below `3 rounds`."""
+
+    row: Row | None
+    group: Group | None = None
+    items: list[Item] = field(default_factory=list)
+    indent: str | None = None  # of the first line below a group
+    lines: int = 0  # with those that cannot be read
+
+
+class Page:
+    """What has been read of a page so far."""
+
+    def __init__(self, gear: tuple[str, ...], header: Header | None, pool: Pool | None = None):
+        self.gear = gear
+        self.header = header or Header(pool)
+        self.in_header = header is not None
+        self.sections: list[Section] = []
+        self.section: Section | None = None
+        self.blocks: list[_Block] = []
+        self.above: Section | Group | _Block | None = None  # what a cue on the next line belongs to
+        self.first: Row | None = None
+        self.problems: list[Problem] = []
+        self.comments: list[tuple[int, str]] = []
+
+    def read(self, text: str) -> Plan:
+        """The plan of a whole page. Raises Unreadable."""
+        lines = lines_of(text)
+        self.read_lines(lines)
+        plan = self.plan()
+        if problem := too_many_repeats(plan):
+            raise Unreadable([replace(problem, source=lines[problem.line - 1])])
+        return plan
+
+    def read_lines(self, lines: Sequence[str], first: int = 1) -> None:
+        """Read line after line, the first being number `first` of the page, and note what is wrong."""
+        for number, source in enumerate(lines, start=first):
+            if not source or source.isspace():
+                continue
+            row = row_of(number, source, self.in_header)
+            if row.comment is not None:
+                self.comments.append((number, row.comment))
+            if row.code:
+                self.first = self.first or row
+                try:
+                    self.read_row(row)
+                except Mistake as mistake:
+                    self.problems.append(row.problem(mistake))
+        self.end_section()
+
+    def read_row(self, row: Row) -> None:
+        """Find out what kind of line a row is, and read it. Raises Mistake."""
+        if row.code[row.start] in _QUOTES:
+            self.read_cue(row)
+        elif self.in_header and self.header.read(row):
+            pass
+        elif ITEM.match(row.code, row.start):
+            self.read_item(row, row.start)
+        elif row.indent:
+            self.read_indented(row)
+        elif match := COLON.match(row.code) or GROUPS.match(row.code):
+            self.read_colon(row, match)
+        elif row.code[0].isalpha():
+            self.read_section(row)
+        else:
+            self.read_item(row, row.start)
+
+    def plan(self) -> Plan:
+        """The plan, or all problems. Raises Unreadable."""
+        if self.first is None:
+            begin = LINE_EXAMPLE if "pool" in self.header.values else "a plan begins with a line such as pool: 25 m"
+            raise Unreadable([Problem(1, 1, 2, "this plan is empty", begin)])
+        if "pool" not in self.header.values and "pool" not in self.header.keys:
+            self.problems.append(
+                self.first.whole("how long is the pool?", "write a line such as pool: 25 m above the first section")
+            )
+        if not self.sections:
+            self.problems.append(
+                self.first.whole(
+                    "there is nothing to swim in this plan", "write a section's name, and set lines below it"
+                )
+            )
+        if self.problems:
+            raise unreadable(self.problems)
+        return Plan(sections=tuple(self.sections), comments=tuple(self.comments), **self.header.values)
+
+    # ---- sections
+
+    def read_section(self, row: Row) -> None:
+        """A section's name and its details."""
+        name = _SECTION_NAME.match(row.code)[0]
+        if SET_LIKE.search(name):
+            self.place(row)
+            raise Mistake(0, len(name), "a set line begins with a number: how often, or how far", LINE_EXAMPLE)
+        section = Section(" ".join(name.split()), (), span=Span(row.number, 1, len(name.rstrip()) + 1))
+        self.open_section(section, row)
+        if match := _LOST_DETAIL.search(name):
+            detail, words = name[match.start() + 1 :].strip(" )"), name[: match.start()].rstrip(" ,-–—(")
+            raise Mistake(match.start() + 1, len(name), "a comma is missing before this", f"write {words}, {_DASHED_ROUNDS.sub(' to ', detail)}")
+        if match := _LOST_TIME.search(name):
+            raise Mistake(
+                match.start() + 1,
+                len(name),
+                "is this part of the section's name?",
+                "details follow a comma, as in Main set, for 15 min or Main set, 3 rounds",
+            )
+        section, mistakes = self.section_of(row, section, len(name))
+        self.section = self.above = section
+        self.problems += map(row.problem, mistakes)
+
+    def section_of(self, row: Row, section: Section, at: int) -> tuple[Section, list[Mistake]]:
+        """A section with the details that stand from `at` on, and what is wrong with them."""
+        tokens, mistakes = tokens_of(row.code, at, section=True)
+        try:
+            if not mistakes:
+                meaning = SectionMeaning(row.number)
+                return meaning.section(section, tree_of(tokens, len(row.code), "section")), meaning.mistakes
+        except Mistake as mistake:
+            mistakes = [mistake]
+        return section, [*mistakes, *further_in_section(row.code, at, row.number, mistakes)]
+
+    def read_colon(self, row: Row, match: re.Match) -> None:
+        """An unindented line with a colon that is no header: a mistake with a hint that fits."""
+        words, rest = match[1], row.code[match.end() :].strip()
+        if self.blocks:
+            self.blocks[0].lines += 1
+        if words.casefold() in HEADER_KEYS:
+            message, hint = f"“{words}” belongs to the header", "write it above the first section"
+        elif ITEM.match(rest) or SET_LIKE.search(rest):
+            if " " in words and "," not in words:
+                message, hint = (
+                    "a section's name stands on a line of its own",
+                    f"write {words}, and the set line below it",
+                )
+            else:
+                message, hint = "a line for one group alone is indented", f"put two spaces before {words}:"
+        elif self.in_header and rest:
+            message, hint = f"the header knows no “{words}”", f"it knows {', '.join(HEADER_KEYS)}"
+        else:
+            message, hint = "a section's name has no colon", f"write {words}, {rest}" if rest else f"write {words}"
+            self.open_section(Section(words, ()), row)
+        raise Mistake(row.start, match.end(), message, hint)
+
+    def open_section(self, section: Section, row: Row | None) -> None:
+        """Begin a section, `row` being its name's."""
+        self.end_section()
+        self.in_header = False
+        self.section = self.above = section
+        self.blocks = [_Block(row)]
+
+    def end_section(self) -> None:
+        """Close the section that is open, with all its rounds."""
+        if self.section is None:
+            return
+        while len(self.blocks) > 1:
+            self.end_group()
+        block = self.blocks.pop()
+        if not block.lines:
+            self.problems.append(block.row.whole(f"“{self.section.name}” has no lines", "write what is swum below it"))
+        self.sections.append(replace(self.section, items=tuple(block.items)))
+        self.section = None
+
+    # ---- lines
+
+    def read_indented(self, row: Row) -> None:
+        """A line that begins with a word: with its groups, or a mistake."""
+        match = GROUPS.match(row.code, row.start)
+        groups = tuple(re.split(r"\s*,\s*", match[1])) if match else ()
+        if not match or match[1].casefold() == "rest":
+            self.read_item(row, row.start)
+            return
+        if match.end() < len(row.code) and len(set(groups)) == len(groups) and match[1].casefold() not in HEADER_KEYS:
+            self.read_item(row, match.end(), groups)
+            return
+        self.place(row)
+        self.above = None
+        if match[1].casefold() in HEADER_KEYS:
+            raise Mistake(
+                row.start, match.end(), f"“{match[1]}” belongs to the header", "write it above the first section"
+            )
+        if match.end() == len(row.code):
+            raise Mistake(
+                row.start, match.end(), f"nothing stands after “{match[1]}:”", f"as in {match[1]}: 4 x 100 free"
+            )
+        raise Mistake(row.start, match.end(1), "a group stands here twice", "name each group once")
+
+    def read_item(self, row: Row, start: int, groups: tuple[str, ...] = ()) -> None:
+        """A set line, a break or rounds."""
+        self.place(row)
+        self.above = None
+        item, tokens, mistakes = self.item_of(row, start)
+        if item is None:
+            self.problems += (row.problem(better(row, mistake)) for mistake in mistakes)
+            if _are_rounds(tokens):
+                self.blocks.append(_Block(row, Group(ByLane((1,)), ())))
+            return
+        span = Span(row.number, tokens[0].start + 1, tokens[-1].end + 1)
+        if groups or item.span != span:
+            item = replace(item, groups=groups, span=span)
+        if isinstance(item, Group) and not item.items:
+            if len(self.blocks) > MAX_NESTING:
+                self.problems.append(row.whole(f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out"))
+            self.blocks.append(_Block(row, item))
+            self.above = item
+        else:
+            self.blocks[-1].items.append(item)
+            self.above = self.blocks[-1]
+
+    def item_of(self, row: Row, start: int) -> tuple[Item | None, list[Token], list[Mistake]]:
+        """What stands in a row from `start` on; None where mistakes are in it."""
+        tokens, mistakes = tokens_of(row.code, start, self.gear)
+        try:
+            if not mistakes:
+                meaning = LineMeaning(row.number, self.gear)
+                item = meaning.item(tree_of(tokens, len(row.code)), len(self.blocks) - 1)
+                return (None, tokens, one_a_word(row.code, meaning.mistakes)) if meaning.mistakes else (item, tokens, [])
+        except Mistake as mistake:
+            mistakes = [mistake]
+        if len(self.problems) < MAX_SHOWN:     # more are only counted
+            mistakes += further_mistakes(row.code, start, self.gear, mistakes)
+        return None, tokens, one_a_word(row.code, mistakes)
+
+    def place(self, row: Row) -> None:
+        """Close the rounds that a line does not belong to, by its indentation."""
+        if self.section is None:
+            self.open_section(Section("", ()), None)
+        while len(self.blocks) > 1:
+            above = self.blocks[-1].row.indent
+            if row.indent.startswith(above) and row.indent != above:
+                break
+            if not above.startswith(row.indent):
+                self.problems.append(row.problem(_mixed(row)))
+                break
+            self.end_group()
+        block = self.blocks[-1]
+        block.lines += 1
+        if block.group is None:
+            return
+        if block.indent is None:
+            block.indent = row.indent
+        elif block.indent.startswith(row.indent) and row.indent != block.indent:
+            self.problems.append(
+                row.problem(
+                    Mistake(
+                        0,
+                        row.start,
+                        "this line stands further left than the one above it, and further right than its rounds",
+                        "indent all lines of a group alike",
+                    )
+                )
+            )
+        elif not row.indent.startswith(block.indent) and row.indent.startswith(block.row.indent):
+            self.problems.append(row.problem(_mixed(row)))
+
+    def end_group(self) -> None:
+        """Close the innermost rounds."""
+        block = self.blocks.pop()
+        if not block.lines:
+            self.problems.append(
+                block.row.whole(
+                    "nothing is indented below these rounds",
+                    "put two more spaces before each line that belongs to them",
+                )
+            )
+        self.blocks[-1].items.append(replace(block.group, items=tuple(block.items)))
+
+    def read_cue(self, row: Row) -> None:
+        """A cue alone on its line, for the line above it or for the section."""
+        tokens, mistakes = self.cue_of(row)
+        if mistakes:
+            raise mistakes[0]
+        if len(tokens) > 1:
+            raise Mistake(
+                tokens[1].start, len(row.code), "a cue stands alone on its line", "write the set line above it"
+            )
+        cue, whole = tokens[0].value, Mistake(row.start, len(row.code), "", "")
+        line = self.above.items[-1] if isinstance(self.above, _Block) else self.above
+        if isinstance(line, Section | SetLine):
+            if line.cue:
+                whole.message, whole.hint = "there is a cue already", "put both thoughts into one"
+                raise whole
+            if isinstance(line, Section):
+                self.section = self.above = replace(line, cue=cue)
+            else:
+                self.above.items[-1] = replace(line, cue=cue)
+        elif line is not None or self.section is None:
+            what = "rounds have" if isinstance(line, Group) else "a break has" if line else "the header has"
+            whole.message, whole.hint = f"{what} no cue", "write it below a set line or below a section's name"
+            raise whole
+
+    def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
+        """The tokens of a row that begins with a cue."""
+        return tokens_of(row.code, row.start)
+
+
+def _mixed(row: Row) -> Mistake:
+    return Mistake(
+        0,
+        row.start,
+        "tabs and spaces are mixed, it is unclear what this line belongs to",
+        "indent all lines of a group alike",
+    )
+
+
+def _are_rounds(tokens: list[Token]) -> bool:
+    """Whether a line that cannot be read was meant to have lines below it."""
+    kinds = [token.type for token in tokens]
+    return "ROUNDS" in kinds and {"NUMBER", "LABEL", "_SLASH", "_TO"}.issuperset(kinds[: kinds.index("ROUNDS")])
+
+
+def better(row: Row, mistake: Mistake) -> Mistake:
+    """A mistake at the first word of an indented line may be a section's name."""
+    if row.indent and mistake.start == row.start and row.code[row.start].isalpha():
+        name = _SECTION_NAME.match(row.code, row.start)[0]
+        if (
+            not re.search("[0-9]", name)
+            and name.split()[0].casefold() not in LINE_WORDS
+            and mistake.hint == LINE_EXAMPLE
+        ):
+            mistake.hint += "; a section's name begins at the left edge"
+    return mistake
+
+
+def unreadable(problems: list[Problem]) -> Unreadable:
+    """All problems, or the first `MAX_SHOWN` and how many more there are."""
+    problems = sorted(problems)
+    if len(problems) > MAX_SHOWN:
+        more, next_one = len(problems) - MAX_SHOWN, problems[MAX_SHOWN]
+        rest = f"{more:,} more problems from here on" if more > 1 else "one more problem here"
+        problems = [
+            *problems[:MAX_SHOWN],
+            replace(next_one, message=rest, hint="begin with the first: they may have one cause"),
+        ]
+    return Unreadable(problems)
+
+
+def read_plan(text: str, gear: tuple[str, ...] = ()) -> Plan:
+    """The plan that a page says; `gear` are words that the squad adds to the closed list.
+
+    Raises Unreadable with all that is wrong.
+
+    >>> plan = read_plan("pool: 25 m\\nWarm-up\\n  4 x 50 free on 1:00")
+    >>> plan.sections[0].items[0].count
+    ByLane(entries=(4,), labels=None)
+    """
+    check_page(text)
+    return Page(gear, Header()).read(text)
+
+
+def plan_from_bytes(data: bytes, gear: tuple[str, ...] = ()) -> Plan:
+    """The plan in a file's bytes: UTF-8, with or without a byte order mark. Raises Unreadable."""
+    return read_plan(text_from_bytes(data), gear)
+
+
+def read_line(text: str, pool: Pool, gear: tuple[str, ...] = ()) -> Plan:
+    """A plan of a set line, or of several, for a pool: no header. Raises Unreadable.
+
+    >>> read_line("10 x 100 free on 1:40", pool_from_text("25 m")).sections[0].name
+    ''
+    """
+    check_page(text)
+    return Page(gear, None, pool).read(text)
+
+
+def pool_from_text(text: str) -> Pool:
+    """The pool that `25 m`, `25 yd` or `33 1/3 m` names. Raises Unreadable.
+
+    >>> str(pool_from_text("33 1/3 m"))
+    '33 1/3 m'
+    """
+    try:
+        return pool_of(text.strip())
+    except Mistake as mistake:
+        raise Unreadable([Row(1, text.strip(), text.strip(), "").problem(mistake)]) from None

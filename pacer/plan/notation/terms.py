@@ -1,0 +1,169 @@
+"""The terms of a line, each by itself: what else is wrong with a line whose reading stopped at its first mistake.
+
+A set line is what is swum, and details; a section's is its name, and details. Each is read alone, so that a mistake in
+one says nothing about another. A term in which a mistake is known already is not read again, except behind a word of
+which it is plain what was meant. What cannot be cut with certainty, an open bracket or quote, is left whole: a mistake
+that is told late does less harm than one that is none.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from functools import partial
+
+from lark import Tree
+
+from pacer.plan.model import GEAR, Section
+from pacer.plan.notation.meaning import LineMeaning, SectionMeaning
+from pacer.plan.notation.mistakes import Mistake
+from pacer.plan.notation.parser import tree_of
+from pacer.plan.notation.tokens import Token, opens_detail, tokens_of
+from pacer.plan.notation.vocabulary import DETAILS, LINE_WORDS
+
+_QUOTES = '"“„”'
+_MARKS = re.compile(rf"""(?P<cue>"[^"]*"|[“„”][^“”]*[“”])|(?P<open>\()|(?P<close>\))|(?P<comma>,)\s*|(?P<slash>/)
+    |(?<!\S)(?P<word>{'|'.join(word for word in DETAILS if word != 'by')})(?![\w'’-])""", re.VERBOSE | re.IGNORECASE)
+_OPENING = re.compile(rf"(?:{'|'.join(word for word in DETAILS if word != 'by')})\b", re.IGNORECASE)
+_BODY = re.compile(r"\b(?:as|odd|in\s+turn|repeats?)\b|\(", re.IGNORECASE)
+_BETWEEN_WORDS = re.compile(r"[\s,/+()]")
+_MEANT = re.compile(r"perhaps ([\w ]+?)(?:, as in .*)?$")
+_WORK = ("ACTIVITY", "STROKE", "EFFORT", "NAME", "CUE")
+
+
+def further_mistakes(code: str, start: int, gear: Sequence[str], known: Sequence[Mistake]) -> list[Mistake]:
+    """What else is wrong with a set line that begins at `start`, besides the `known` mistakes that stopped its reading."""
+    gear = tuple(gear)
+    words = tuple(word.casefold() for word in (*GEAR, *gear))
+    cuts = _cuts(code, start, words)
+    if cuts is None or cuts and not code[start : cuts[0]].strip():      # `rest 1:00` alone is a break
+        return []
+    found = list(known)
+    bounds = [start, *cuts, len(code.rstrip())]
+    for place, (first, last) in enumerate(zip(bounds, bounds[1:])):
+        text, read = code[:last], partial(_of_detail if place else _of_line, start=first, gear=gear)
+        stops = read(text)
+        more = _behind(text, read, stops) or (() if place else _of_segments(text, first, gear))
+        found += _apart([*stops, *more], found)
+    return found[len(known) :]
+
+
+def one_a_word(code: str, mistakes: Sequence[Mistake]) -> list[Mistake]:
+    """The mistakes of a line, of several in one word (`0:1r`) the first: once it is mended the others may be gone."""
+    kept: list[Mistake] = []
+    for mistake in sorted(mistakes, key=lambda mistake: mistake.start):
+        if not kept or _BETWEEN_WORDS.search(code, kept[-1].end, mistake.start):
+            kept.append(mistake)
+    return kept
+
+
+def further_in_section(code: str, at: int, number: int, known: Sequence[Mistake]) -> list[Mistake]:
+    """The same for the details after a section's name, which ends at `at`."""
+    commas = [match.start() for match in _MARKS.finditer(code, at) if match["comma"]]
+    found = list(known)
+    if not _balanced(code[at:]):
+        return []
+    for first, last in zip(commas, [*commas[1:], len(code.rstrip())]):
+        if any(first <= mistake.start < last or mistake.start < first < mistake.end for mistake in found):
+            continue
+        tokens, mistakes = tokens_of(code[:last], first, section=True)
+        meaning = SectionMeaning(number)
+        found += mistakes or _wrong(lambda: meaning.section(Section("", ()), tree_of(tokens, last, "section")), meaning)
+    return found[len(known) :]
+
+
+def _cuts(code: str, start: int, gear: tuple[str, ...]) -> list[int] | None:
+    """Where the details of a line begin, outside cues and brackets; None where that is not certain."""
+    if not _balanced(code[start:]):
+        return None
+    depth, cuts, taken = 0, [], -1
+    for match in _MARKS.finditer(code, start):
+        depth += bool(match["open"]) - bool(match["close"])
+        if depth:
+            continue
+        if match["comma"] and _OPENING.match(code, match.end()):
+            cuts.append(match.start())
+            taken = match.end()
+        elif match["word"] and match.start() != taken and opens_detail(LINE_WORDS[match["word"].casefold()][0], code, match.end(), gear):
+            cuts.append(match.start())
+    return cuts
+
+
+def _balanced(text: str) -> bool:
+    """Whether every bracket and every quote in it is closed."""
+    depth = 0
+    for match in re.finditer(r'"[^"]*"|[“„”][^“”]*[“”]|[("“„”)]', text):
+        if len(match[0]) == 1:
+            depth += {"(": 1, ")": -1}.get(match[0], 99)
+        if not 0 <= depth < 99:
+            return False
+    return depth == 0
+
+
+def _apart(mistakes: Iterable[Mistake], found: Sequence[Mistake]) -> list[Mistake]:
+    """Those that are about no place of which something is found already."""
+    return [one for one in mistakes if not any(one.start < other.end and other.start < one.end for other in found)]
+
+
+def _wrong(read, meaning) -> list[Mistake]:
+    """What a reading finds wrong, the mistake that stops it or all that it notes."""
+    try:
+        read()
+    except Mistake as mistake:
+        return [mistake]
+    return meaning.mistakes
+
+
+def _of_line(text: str, start: int, gear: tuple[str, ...]) -> list[Mistake]:
+    """What is wrong with what is swum, without its details."""
+    tokens, mistakes = tokens_of(text, start, gear)
+    meaning = LineMeaning(1, gear)
+    return mistakes or _wrong(lambda: meaning.item(tree_of(tokens, len(text))), meaning)
+
+
+def _of_detail(text: str, start: int, gear: tuple[str, ...]) -> list[Mistake]:
+    """What is wrong with one detail, whatever line it belongs to."""
+    tokens, mistakes = tokens_of(text, start, gear)
+    meaning = LineMeaning(1, gear)
+
+    def read() -> None:
+        tree = tree_of([_some_distance(start), *tokens], len(text))
+        meaning.details([child for child in tree.children if isinstance(child, Tree)], False)
+
+    return mistakes or _wrong(read, meaning)
+
+
+def _of_segments(text: str, start: int, gear: tuple[str, ...]) -> Iterator[Mistake]:
+    """What is wrong with the work of single segments, in a line that has any."""
+    body = _BODY.search(text, start)
+    if body is None:
+        return
+    slashes = [match.start() for match in _MARKS.finditer(text, body.end()) if match["slash"]]
+    for first, last in zip([body.start(), *slashes], [*slashes, len(text)]):
+        tokens, mistakes = tokens_of(text[:last], first, gear)
+        work = [token for token in tokens if token.type in _WORK]
+        meaning = LineMeaning(1, gear)
+        if mistakes:
+            yield from mistakes
+        elif work and not any(token.type == "_PLUS" for token in tokens):
+            yield from _wrong(lambda: meaning.item(tree_of([_some_distance(first), *work], last)), meaning)
+
+
+def _behind(text: str, read: Callable[[str], list[Mistake]], stops: Sequence[Mistake]) -> list[Mistake]:
+    """Words misspelt behind the first one of a term, where all of it can be read once each is what it was plainly meant to be."""
+    found, moved = list(stops[:1]), 0
+    while found and (match := _MEANT.match(found[-1].hint)):
+        start, end = found[-1].start + moved, found[-1].end + moved
+        text = text[:start] + match[1] + text[end:]
+        moved += len(match[1]) - (end - start)
+        later = min(read(text), key=lambda mistake: mistake.start, default=None)
+        if later is None:
+            return found[1:]
+        if later.start < start + len(match[1]):
+            break
+        found.append(Mistake(later.start - moved, later.end - moved, later.message, later.hint))
+    return []
+
+
+def _some_distance(at: int) -> Token:
+    return Token("NUMBER", "100", 100, at, at)

@@ -1,0 +1,1 @@
+"""The text of a plan: written anew, edited, read again while it is written."""

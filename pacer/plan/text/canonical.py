@@ -1,0 +1,270 @@
+"""A `Plan` to the one form in which it is written; reading that gives the plan again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from pacer.plan.model import (
+    Activity,
+    BaseHold,
+    BaseInterval,
+    Break,
+    ByLane,
+    FixedInterval,
+    Flexible,
+    Group,
+    Hold,
+    Interval,
+    Item,
+    Part,
+    Pattern,
+    PerHundredInterval,
+    Plan,
+    Section,
+    Segment,
+    SetLine,
+    Work,
+)
+from pacer.plan.notation.headerline import long_text
+from pacer.plan.times import text_from_ms
+
+INDENT = "  "
+_ONCE = ByLane((1,))
+
+#: A row of the page, and the line of the file that it came from (0: none).
+Row = tuple[str, int]
+
+
+def write_plan(plan: Plan) -> str:
+    """The canonical page of a plan: short forms written out, one order of details, two spaces a level.
+
+    Comments stay on the line, or above the line, where they stood; those above the first
+    section go to the top of the page or right above that section. Raises ValueError for a
+    plan that no page can say, such as one with a nameless section that is not the first.
+
+    >>> from pacer.plan import read_line, pool_from_text
+    >>> print(write_plan(read_line("8x50 fr ez on 1:00", pool_from_text("25m"))), end="")
+    pool: 25 m
+    <BLANKLINE>
+      8 x 50 free easy, on 1:00
+    """
+    remarks = list(plan.comments)
+    first = min((line for section in plan.sections for _, line in _section_rows(section) if line), default=0)
+    rows: list[str] = []
+    number = 1
+    while remarks and remarks[0][0] == number < first:
+        rows.append(f"# {remarks.pop(0)[1]}".rstrip())
+        number += 1
+    rows += _header_rows(plan)
+    for place, section in enumerate(plan.sections):
+        if not section.name and place:
+            raise ValueError("only the first section can be without a name")
+        blank = True
+        for text, line in _section_rows(section):
+            above, beside = [], []
+            while remarks and line and remarks[0][0] <= line:
+                (beside if remarks[0][0] == line else above).append(remarks.pop(0)[1])
+            if blank:
+                rows.append("")
+                blank = False
+            indent = text[: len(text) - len(text.lstrip())]
+            rows += [f"{indent}# {remark}".rstrip() for remark in above]
+            rows.append("  # ".join([text, *beside]).rstrip())
+    rows += [f"# {remark}".rstrip() for _, remark in remarks]
+    return "\n".join(rows) + "\n"
+
+
+def write_line(line: SetLine) -> str:
+    """A set line as it is written, without its indentation; a cue of its own stands at its end.
+
+    >>> from pacer.plan import read_line, pool_from_text
+    >>> write_line(read_line('6 x 50 d catch-up "long" rest 15', pool_from_text("25m")).sections[0].items[0])
+    '6 x 50 drill catch-up, rest 0:15 "long"'
+    """
+    return _set_line(line) + (f" {_cue(line.cue)}" if line.cue else "")
+
+
+# ---- rows
+
+
+def _header_rows(plan: Plan) -> list[str]:
+    values = {
+        "title": plan.title,
+        "pool": str(plan.pool),
+        "booking": "" if plan.booking_ms is None else long_text(plan.booking_ms),
+        "spare": text_from_ms(plan.spare_ms) if plan.spare_ms else "",
+        "focus": plan.focus,
+        "revisits": plan.revisits,
+        "changeover": text_from_ms(plan.changeover_ms) if plan.changeover_ms != 60_000 else "",
+        "starts": text_from_ms(plan.starts_ms) if plan.starts_ms != 30_000 else "",
+        "clock": text_from_ms(plan.clock_ms) if plan.clock_ms != 5_000 else "",
+    }
+    return [f"{key}: {value}" for key, value in values.items() if value]
+
+
+def _section_rows(section: Section) -> Iterator[Row]:
+    if section.name:
+        yield _section_head(section), section.span.line if section.span else 0
+    if section.cue:
+        yield INDENT + _cue(section.cue), 0
+    for item in section.items:
+        yield from _item_rows(item, INDENT)
+
+
+def _section_head(section: Section) -> str:
+    details = [section.name]
+    if section.rounds == Flexible(0, 1):
+        details.append("if time")
+    elif section.rounds != _ONCE:
+        details.append(_rounds(section.rounds))
+    if section.effort:
+        details.append(section.effort)
+    if section.for_ms is not None:
+        details.append(f"for {long_text(section.for_ms)}")
+    if section.at_most_ms is not None:
+        details.append(f"at most {long_text(section.at_most_ms)}")
+    if section.run_on:
+        details.append("run on")
+    return ", ".join(details)
+
+
+def _item_rows(item: Item, indent: str) -> Iterator[Row]:
+    groups = ", ".join(item.groups) + ": " if item.groups else ""
+    line = item.span.line if item.span else 0
+    if isinstance(item, Break):
+        yield f"{indent}{groups}rest {_by_lane(item.rest_ms, text_from_ms)}", line
+    elif isinstance(item, Group):
+        yield f"{indent}{groups}{_rounds(item.rounds)}", line
+        for inner in item.items:
+            yield from _item_rows(inner, indent + INDENT)
+    else:
+        yield f"{indent}{groups}{_set_line(item)}", line
+        if item.cue:
+            yield indent + _cue(item.cue), 0
+
+
+def entries_by_lane(item: Item | Section) -> tuple[ByLane[str], ...]:
+    """What an item, or a section's rounds, say for lanes one by one, in its own words; () where all have the same.
+
+    >>> from pacer.plan.model import Group
+    >>> entries_by_lane(Group(ByLane((3, 2)), ()))
+    (ByLane(entries=('3 rounds', '2 rounds'), labels=None),)
+    """
+    if isinstance(item, Group | Section):
+        found = [(item.rounds, lambda count: f"{count} round{'s' if count > 1 else ''}")]
+    elif isinstance(item, Break):
+        found = [(item.rest_ms, lambda ms: f"rest {text_from_ms(ms)}")]
+    else:
+        found = [(item.count, lambda count: f"{count} x"), (item.distance, str),
+                 (item.interval, lambda entry: f"on {' then '.join(map(_interval, entry))}"), (item.rest_ms, lambda ms: f"rest {text_from_ms(ms)}"),
+                 (item.hold, lambda hold: f"hold {_hold(hold)}")]
+    return tuple(ByLane(tuple(map(text, by_lane.entries)), by_lane.labels) for by_lane, text in found
+                 if isinstance(by_lane, ByLane) and (len(by_lane.entries) > 1 or by_lane.labels))
+
+
+def _rounds(rounds: ByLane[int] | Flexible) -> str:
+    if isinstance(rounds, Flexible):
+        return f"{rounds.least} to {rounds.most} rounds"
+    if rounds.labels is None and len(rounds.entries) == 1:
+        return f"{rounds.entries[0]} round" + ("s" if rounds.entries[0] > 1 else "")
+    return f"rounds {_by_lane(rounds, str)}"
+
+
+# ---- a set line
+
+
+def _set_line(line: SetLine) -> str:
+    words = []
+    if isinstance(line.count, Flexible):
+        words.append(f"{line.count.least} to {line.count.most} x")
+    elif line.count is not None and line.count != _ONCE:
+        words.append(f"{_by_lane(line.count, str)} x")
+    if line.ladder:
+        words.append(" - ".join(map(str, line.ladder)))
+    else:
+        words.append(text_from_ms(line.time_ms) if line.distance is None else _by_lane(line.distance, str))
+    words.append(_pattern(line.pattern))
+    return ", ".join([" ".join(words), *_details(line)])
+
+
+def _details(line: SetLine) -> Iterator[str]:
+    if line.change:
+        yield f"{line.change.trend} 1-{line.change.over}"
+    if line.rate:
+        rate = line.rate
+        yield f"rate {rate.start}" if rate.start == rate.end else f"rate {rate.start}-{rate.end}"
+    if line.hold:
+        yield f"hold {_by_lane(line.hold, _hold)}"
+    if line.interval:
+        yield f"on {_by_lane(line.interval, lambda entry: ' then '.join(map(_interval, entry)))}"
+    if line.rest_ms:
+        yield f"rest {_by_lane(line.rest_ms, text_from_ms)}"
+    if line.apart_ms is not None:
+        yield f"apart {text_from_ms(line.apart_ms)}"
+    if line.gear:
+        yield f"with {' and '.join(line.gear)}"
+
+
+def _interval(interval: Interval) -> str:
+    match interval:
+        case FixedInterval(ms):
+            return text_from_ms(ms)
+        case BaseInterval(ms):
+            return f"base+{text_from_ms(ms)}"
+        case PerHundredInterval(ms):
+            return f"{text_from_ms(ms)} per 100"
+
+
+def _hold(hold: Hold) -> str:
+    return f"base+{text_from_ms(hold.extra_ms)}" if isinstance(hold, BaseHold) else text_from_ms(hold.hold_ms)
+
+
+def _pattern(pattern: Pattern) -> str:
+    parts = pattern.parts
+    if len(parts) == 1:
+        return _part(parts[0], alone=True)
+    if not pattern.cycles:
+        ranges, first = [], 1
+        for part in parts:
+            last = first + part.count - 1
+            ranges.append(f"{first if first == last else f'{first}-{last}'} {_part(part)}")
+            first = last + 1
+        return f"repeats {' / '.join(ranges)}"
+    if [part.count for part in parts] == [1, 1]:
+        return f"odd {_part(parts[0])} / even {_part(parts[1])}"
+    return f"in turn {' / '.join(f'{part.count} {_part(part)}' for part in parts)}"
+
+
+def _part(part: Part, alone: bool = False) -> str:
+    whole = part.segments[0].distance is None
+    text = " / ".join(map(_segment, part.segments))
+    if whole:
+        return text
+    return f"as {text}" if alone else f"({text})"
+
+
+def _segment(segment: Segment) -> str:
+    words = [] if segment.distance is None else [str(segment.distance)]
+    words.append(_work(segment.work))
+    if segment.cue:
+        words.append(_cue(segment.cue))
+    return " ".join(words)
+
+
+def _work(work: Work) -> str:
+    words = [] if work.activity is Activity.SWIM else [work.activity]
+    words += [word for word in (work.name, work.stroke, work.effort) if word]
+    return " ".join(words)
+
+
+def _cue(cue: str) -> str:
+    if '"' in cue and any(quote in cue for quote in "“„”"):
+        raise ValueError(f"a cue cannot have both kinds of quotes inside: {cue}")
+    return f"“{cue}”" if '"' in cue else f'"{cue}"'
+
+
+def _by_lane(value: ByLane, text: Callable) -> str:
+    entries = [text(entry) for entry in value.entries]
+    if value.labels is not None:
+        entries = [f"{label} {entry}" for label, entry in zip(value.labels, entries)]
+    return " / ".join(entries)

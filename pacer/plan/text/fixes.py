@@ -1,0 +1,168 @@
+"""Fixes that a mistake on the page offers: what its hint says, tried out by reading the page with it.
+
+A hint is written for a coach; what it names (`write 1:30`, `perhaps breast`, `leave m out`) is put in place of
+what is wrong, and is offered only where the page then has fewer mistakes. Nothing is changed unasked.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+
+from pacer.plan.model import GEAR
+from pacer.plan.notation.vocabulary import DETAILS, HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
+from pacer.plan.problem import Problem
+from pacer.value import value
+
+MAX_FIXES = 3   #: that are offered for one mistake
+
+POOLS = ("25 m", "50 m", "25 yd")   #: that are offered where a plan names none
+
+_SAID = re.compile(r"(?:^|[;,] )(?:write|perhaps) (?!1 or more)(.+?)(?=; |$)")
+_OR = re.compile(r",? or | for the \w+(?:, )?|, and |, as in .*$| for [^,0-9].*$")
+_NEAREST = re.compile(r"(?:distances? that works?|distances that work) (?:is|are) (.+)$")
+_NOTATION = {*" ".join((*LINE_WORDS, *SECTION_WORDS, *GEAR, *HEADER_KEYS, *UNITS)).casefold().split(), "x", "min"}
+_WORK = {word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE", "EFFORT")}
+_DETAIL = re.compile(rf"\s*,|\s+(?:{'|'.join(DETAILS)})\b", re.IGNORECASE)
+_TWICE = ("one of them is enough", "keep one of them")
+_LEAVE_OUT = re.compile(r"\bleave (?!the comma)[^,;]*\bout\b")
+#: What goes with something that is left out, in front of it.
+_LEADS = tuple(map(re.compile, (r"(?:\s*,|\s+and|\s+)\s*$", r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")))
+
+
+@value
+class Fix:
+    """A change of one line, and what it is called: columns `start` to `end` of `line` (all from 0) become `text`."""
+
+    says: str
+    line: int
+    start: int
+    end: int
+    text: str
+
+    def applied(self, lines: Sequence[str]) -> list[str]:
+        """The page with it."""
+        old = lines[self.line]
+        changed = old[: self.start] + self.text + old[self.end :]
+        return [*lines[: self.line], *changed.split("\n"), *lines[self.line + 1 :]]
+
+
+def fixes_for(problem: Problem, lines: Sequence[str], problems_of: Callable[[list[str]], Sequence[Problem]]) -> tuple[Fix, ...]:
+    """What can be offered for a problem of the page `lines`; `problems_of` reads a page and gives what is wrong with it.
+
+    >>> from pacer.plan.text.livepage import LiveReading
+    >>> page = ["pool: 25 m", "Main set", "  4 x 100 brest, on 2:00"]
+    >>> problem = LiveReading().read(page).problems[0]
+    >>> [fix.says for fix in fixes_for(problem, page, lambda page: LiveReading().read(page).problems)]
+    ['breast']
+    """
+    before = problems_of(list(lines))
+    same = [p.message for p in before if p.line == problem.line]
+    offered: list[Fix] = []
+    for ways in _candidates(problem, lines):
+        for fix in ways:
+            after = problems_of(fix.applied(lines))
+            fresh = [p.message for p in after if p.line == problem.line and p.message not in same]
+            if len(after) < len(before) and not fresh:
+                if fix not in offered:
+                    offered.append(fix)
+                break
+        if len(offered) == MAX_FIXES:
+            break
+    return tuple(offered)
+
+
+def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
+    """What a hint may mean, the likeliest first; each in one or several ways, of which the first that works is taken."""
+    at = problem.line - 1
+    if at >= len(lines):
+        return
+    source, hint = lines[at], problem.hint
+    start, end = min(problem.column - 1, len(source)), min(problem.end_column - 1, len(source))
+    wrong, last = source[start:end], len(source.rstrip())
+    if problem.message.startswith("how long is the pool"):
+        for pool in POOLS:
+            yield [Fix(f"pool: {pool}", at, 0, 0, f"pool: {pool}\n")]
+        return
+    for text in _texts(hint, source):
+        yield [_written(text, at, source, start, end), *_moved(text, at, source, start, end)]
+    if hint.startswith("as in with "):
+        yield [Fix(f"with {wrong}", at, start, end, f"with {wrong}")]
+    if hint.startswith("close it with "):
+        mark = hint.removeprefix("close it with ")[0]
+        place = start if mark == ")" else last
+        yield [Fix(f"close it with {mark}", at, place, place, mark)]
+    if hint.startswith("put two spaces before"):
+        yield [Fix("indent it", at, 0, 0, "  ")]
+    if hint.endswith("a section's name begins at the left edge"):
+        yield [Fix("at the left edge", at, 0, len(source) - len(source.lstrip()), "")]
+    if hint == "indent all lines of a group alike":
+        above = next((line for line in reversed(lines[:at]) if line.strip()), "")
+        yield [Fix("indent it as above", at, 0, len(source) - len(source.lstrip()), above[: len(above) - len(above.lstrip())])]
+    if hint.startswith("leave the comma out"):
+        yield [Fix("without the comma", at, len(source[:start].rstrip(" ,")), start, " "), *_moved(wrong, at, source, start, end)]
+    if problem.message == "the work stands before the details":
+        yield _moved(wrong, at, source, start, end)
+    if problem.message == "from here to there is written with a dash":
+        yield [Fix("a dash", at, len(source[:start].rstrip()), end + len(source[end:]) - len(source[end:].lstrip()), "-")]
+    if problem.message == "a cue stands in double quotes" and (match := re.match(r"['‘]([^'‘’]*)['’]", source[start:])):
+        yield [Fix(f"“{match[1]}”", at, start, start + match.end(), f'"{match[1]}"')]
+    if _LEAVE_OUT.search(hint) and "1 or more" not in hint or hint in ("delete it", "one is enough", *_TWICE):
+        yield _without(at, source, start, end)
+    if hint.endswith("put it in quotes"):
+        note = re.match(r"[^,/)\"“”#]*", source[start:])[0].rstrip()
+        if note:
+            yield [Fix(f"“{note}”", at, start, start + len(note), f'"{note}"')]
+
+
+def _written(text: str, at: int, source: str, start: int, end: int) -> Fix:
+    """What a hint says to write: in place of what is underlined, or of more where it says more."""
+    first, last = len(source) - len(source.lstrip()), len(source.rstrip())
+    if start > first and not text[:1].isdigit() and _first_word(text) == _first_word(source):
+        return Fix(text, at, first, last, text)
+    if source[end:].strip() and text.endswith(source[end:].strip()):
+        return Fix(text, at, start, last, text)
+    return Fix(text, at, start, end, text)
+
+
+def _moved(text: str, at: int, source: str, start: int, end: int) -> list[Fix]:
+    """A word of the work that stands behind the details, in front of them; nothing where it could mean one of several works."""
+    detail = _DETAIL.search(source[:start])
+    if text.casefold() not in _WORK or detail is None or re.search(r"[/(\"“”„#]", source[: detail.start()]) or re.search(r"[(\"“”„]", source[:start]):
+        return []
+    return [Fix(f"{text}, before the details", at, detail.start(), end, f" {text}{source[detail.start() : start].rstrip(' ,')}")]
+
+
+def _first_word(text: str) -> str:
+    return re.match(r"[\s\W]*(\w*)", text)[1]
+
+
+def _texts(hint: str, source: str) -> list[str]:
+    """The texts that a hint names, as they would be written into the line."""
+    found = []
+    for said in _SAID.findall(hint):
+        found += [*_OR.split(said), said]
+    if match := _NEAREST.search(hint):
+        found += re.split(" and ", match[1])
+    own = set(re.findall(r"\w+", source.casefold()))
+    made = []
+    for text in found:
+        text = text.strip(" ,") or text.strip()
+        words = re.findall(r"[^\W\d_]+", text.casefold())
+        bare_minutes = text.endswith(" min") and source[:1].isspace()   # no interval is that long
+        if text and text not in made and not bare_minutes and all(word in own or word in _NOTATION for word in words):
+            made.append(text)
+    return made
+
+
+def _without(at: int, source: str, start: int, end: int) -> list[Fix]:
+    """The line without what is wrong, and without the comma or the word that joined it on."""
+    what = source[start:end].strip()
+    if re.match(r"(?:w|without|no)\b", what, re.IGNORECASE):
+        says = "leave it out"
+    elif re.match(r"\w", what):
+        says = f"without {what}"
+    else:
+        says = f"without “{what}”" if what.isprintable() and what else "without it"
+    ways = [Fix(says, at, lead.start(), end, "") for lead in (pattern.search(source[:start]) for pattern in _LEADS) if lead and lead.start()]
+    return [*ways, Fix(says, at, start, end + (1 if source[end : end + 1] == " " else 0), ""), Fix(says, at, start, end, "")]

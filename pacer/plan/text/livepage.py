@@ -1,0 +1,224 @@
+"""A page read again and again while it is written: what did not change is not read again."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+from itertools import chain, pairwise
+
+from pacer.plan.encoding import check_page
+from pacer.plan.limits import too_many_repeats
+from pacer.plan.model import Break, Group, Item, Plan, Pool, Section, SetLine
+from pacer.plan.notation.headerline import Header
+from pacer.plan.notation.mistakes import Mistake
+from pacer.plan.notation.pagelines import ITEM, SET_LIKE, Row
+from pacer.plan.notation.reader import MAX_SHOWN, Page
+from pacer.plan.notation.tokens import Token
+from pacer.plan.problem import Problem, Unreadable
+from pacer.value import value
+
+#: What a line of the page is.
+BLANK, HEADER, SECTION, LINE, CUE, COMMENT, UNKNOWN = "blank", "header", "section", "line", "cue", "comment", "unknown"
+
+MAX_PIECES, MAX_ROWS = 2_000, 20_000     #: that are kept in mind
+
+
+@value
+class Reading:
+    """What a page says at the moment.
+
+    `plan` is made of what can be read: it is the page's own only where `whole`; None where there is no pool or
+    nothing to swim yet. `problems` are all of them, in order. `kinds` says of each line what it is, `starts` where
+    behind groups such as `A, B:` its set line begins (from 0).
+    """
+
+    plan: Plan | None
+    problems: tuple[Problem, ...]
+    kinds: tuple[str, ...]
+    starts: tuple[int, ...]
+
+    @property
+    def whole(self) -> bool:
+        """Whether all of the page can be read."""
+        return self.plan is not None and not self.problems
+
+    @property
+    def unread(self) -> int:
+        """How many lines cannot be read."""
+        return len({problem.line for problem in self.problems})
+
+
+class LiveReading:
+    """Keeps what the lines of a page were read as; `gear` are the squad's own words.
+
+    With a `pool` the page has no header: it is a line, or a few, that were just thought up.
+    """
+
+    def __init__(self, gear: tuple[str, ...] = (), pool: Pool | None = None):
+        self.gear, self.pool = gear, pool
+        self._pieces: dict[tuple, _Piece] = {}     #: by the number of the first line and all lines
+        self._rows: dict[tuple, tuple] = {}
+
+    def read(self, lines: Sequence[str]) -> Reading:
+        """What the page says now; its lines are kept in mind for the next time."""
+        reading, pieces = self._read(lines)
+        if len(self._pieces) > MAX_PIECES or len(self._rows) > MAX_ROWS:
+            self._pieces, self._rows = {}, {}
+        self._pieces.update(pieces)
+        return reading
+
+    def would(self, lines: Sequence[str]) -> Reading:
+        """What a page with these lines would say, without keeping it in mind."""
+        return self._read(lines)[0]
+
+    def _read(self, lines: Sequence[str]) -> tuple[Reading, dict[tuple, _Piece]]:
+        try:
+            check_page("\n".join(lines))
+        except Unreadable as error:
+            kinds = tuple(BLANK if not line or line.isspace() else COMMENT for line in lines)
+            return Reading(None, tuple(error.problems), kinds, (0,) * len(lines)), {}
+        bounds = [0, *(at for at, line in enumerate(lines) if at and begins_section(line)), len(lines)]
+        pieces: dict[tuple, _Piece] = {}
+        for start, end in pairwise(bounds):
+            key = (start, tuple(lines[start:end]))
+            pieces[key] = self._pieces.get(key) or _Piece(self, *key)
+        return _put_together(self, lines, list(pieces.values())), pieces
+
+    def header(self) -> Header | None:
+        """A fresh header to read into; None for a page without one."""
+        return Header() if self.pool is None else None
+
+
+def begins_section(line: str) -> bool:
+    """Whether a line, whatever stands above it, is a section's name: only then does it say the same wherever it stands."""
+    return line[:1].isalpha() and ":" not in line and not ITEM.match(line) and not SET_LIKE.search(line)
+
+
+def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece]) -> Reading:
+    """The whole page of its pieces."""
+    page = Page(live.gear, live.header(), live.pool)
+    page.header = pieces[0].header
+    for piece in pieces:
+        page.sections += piece.sections
+        page.problems += piece.problems
+        page.comments += piece.comments
+        page.first = page.first or piece.first
+    plan = None
+    swum = tuple(section for piece in pieces for section in piece.swum)
+    if swum and "pool" in page.header.values:
+        plan = Plan(sections=swum, comments=tuple(page.comments), **page.header.values)
+    try:
+        page.plan()
+        if problem := too_many_repeats(plan):
+            page.problems.append(replace(problem, source=lines[problem.line - 1]))
+    except Unreadable as error:
+        page.problems = page.problems or error.problems
+    kinds, starts = (tuple(chain.from_iterable(getattr(piece, name) for piece in pieces)) for name in ("kinds", "starts"))
+    return Reading(plan, tuple(sorted(page.problems)), kinds, starts)
+
+
+class _Piece(Page):
+    """A stretch of a page from one section's name to the next, or the page's head: what it says does not depend on the rest."""
+
+    def __init__(self, live: LiveReading, start: int, lines: tuple[str, ...]):
+        super().__init__(live.gear, live.header() if not start else None, live.pool)
+        self.known, self.start = live._rows, start
+        self.kinds = [BLANK if not line or line.isspace() else COMMENT for line in lines]
+        self.starts = [0] * len(lines)
+        self.read_lines(lines, start + 1)
+        #: Its sections without what cannot be read; none that would be empty.
+        self.swum = [section for section in map(_swimmable, self.sections) if section.items]
+
+    # -- what kind of line it is ------------------------------------------------------------------
+
+    def read_row(self, row: Row) -> None:
+        """Read a row, and note what kind of line it is."""
+        at = row.number - 1 - self.start
+        self.kinds[at] = UNKNOWN
+        header = self.in_header
+        try:
+            super().read_row(row)
+        finally:
+            if self.kinds[at] == UNKNOWN and header and self.in_header:
+                self.kinds[at] = HEADER
+
+    def read_cue(self, row: Row) -> None:
+        """A cue alone on its line."""
+        self.kinds[row.number - 1 - self.start] = CUE
+        super().read_cue(row)
+
+    def read_section(self, row: Row) -> None:
+        """A section's name and its details."""
+        self.kinds[row.number - 1 - self.start] = SECTION
+        super().read_section(row)
+
+    def read_item(self, row: Row, start: int, groups: tuple[str, ...] = ()) -> None:
+        """A set line, a break or rounds."""
+        self.kinds[row.number - 1 - self.start] = LINE
+        self.starts[row.number - 1 - self.start] = start
+        super().read_item(row, start, groups)
+
+    # -- what was read before ---------------------------------------------------------------------
+
+    def _known(self, row: Row, what: tuple, read: Callable[[], object]) -> object:
+        """What was read of such a row before, from the same line of the page if it stood there, or what `read` gives now."""
+        key = (row.code, *what)
+        here = (row.number, *key)
+        for place in (here, key):
+            known = self.known.get(place)
+            if known is not None:
+                break
+        else:
+            known = (row.number, read())
+        number, found = known
+        if number != row.number:
+            found = _on_line(found, row.number)
+        self.known.setdefault(key, (row.number, found))
+        self.known[here] = (row.number, found)
+        return found
+
+    def item_of(self, row: Row, start: int) -> tuple[Item | None, list[Token], list[Mistake]]:
+        """What stands in a row."""
+        return self._known(row, (start, len(self.blocks), len(self.problems) < MAX_SHOWN), lambda: super(_Piece, self).item_of(row, start))
+
+    def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
+        """The tokens of a row that begins with a cue."""
+        return self._known(row, ("cue",), lambda: super(_Piece, self).cue_of(row))
+
+    def section_of(self, row: Row, section: Section, at: int) -> tuple[Section, list[Mistake]]:
+        """A section's details."""
+        found, mistakes = self._known(row, ("section",), lambda: super(_Piece, self).section_of(row, section, at))
+        return replace(found, span=section.span), mistakes
+
+
+def _swimmable(section: Section) -> Section:
+    """A section without rounds in which nothing stands that can be read."""
+    return replace(section, items=_filled(section.items))
+
+
+def _filled(items: tuple[Item, ...]) -> tuple[Item, ...]:
+    made = []
+    for item in items:
+        if isinstance(item, Group):
+            item = replace(item, items=_filled(item.items))
+            if not item.items:
+                continue
+        made.append(item)
+    return tuple(made)
+
+
+def _on_line(found: tuple, number: int) -> tuple:
+    """What was read of a row, for the same row on another line of the page."""
+    first, *rest = found
+    return (_moved(first, number) if isinstance(first, SetLine | Break | Group) else first, *rest)
+
+
+def _moved(item: Item, number: int) -> Item:
+    span = item.span and replace(item.span, line=number)
+    if isinstance(item, Group):
+        return replace(item, span=span, items=tuple(_moved(inner, number) for inner in item.items))
+    if isinstance(item, Break):
+        return replace(item, span=span)
+    parts = tuple(replace(part, segments=tuple(replace(segment, span=segment.span and replace(segment.span, line=number))
+                                               for segment in part.segments)) for part in item.pattern.parts)
+    return replace(item, span=span, pattern=replace(item.pattern, parts=parts))

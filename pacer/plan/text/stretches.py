@@ -1,0 +1,96 @@
+"""A line of the page cut into stretches by what they are, for a page that is coloured as it is written."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+from typing import NamedTuple
+
+from pacer.plan.notation.pagelines import KEY, row_of
+from pacer.plan.notation.tokens import Token, tokens_of
+from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION
+
+_NAME = re.compile(r"[^,\"“„”]*")
+_WORK = {"ACTIVITY", "STROKE", "EFFORT"}
+_MARKS = {"_SLASH", "_COMMA", "_DASH", "_PLUS", "_LEFT", "_RIGHT", "_X"}
+#: What a time follows, and what can stand among its values: a number there is seconds.
+_TIMED = {"ON", "REST", "HOLD", "APART"}
+_VALUES = {"NUMBER", "TIME", "BASE", "LABEL", "PER_100", "_SLASH", "_THEN"}
+
+
+class Stretch(NamedTuple):
+    """Columns `start` to `end` (from 0) of a line, and what stands there.
+
+    `kind`: section, key, value, number, time, work, detail, group, cue, comment, mark; plain where it is none of them.
+    """
+
+    start: int
+    end: int
+    kind: str
+
+
+@lru_cache(4096)
+def stretches(source: str, what: str, at: int = 0, gear: tuple[str, ...] = ()) -> tuple[Stretch, ...]:
+    """The stretches of a line that `live` found to be `what`, its set line beginning `at`; together they are all of it.
+
+    >>> [each.kind for each in stretches("  4 x 100, on 1:40", "line") if each.kind != "plain"]
+    ['number', 'mark', 'number', 'mark', 'detail', 'time']
+    """
+    row = row_of(1, source, what == HEADER)
+    found: list[Stretch] = []
+    if what == HEADER and (match := KEY.match(row.code, row.start)):
+        found.append(Stretch(row.start, match.end(1) + row.code[match.end(1) :].index(":") + 1, "key"))
+        found.append(Stretch(match.end(), len(row.code), "value"))
+    elif what == SECTION:
+        name = _NAME.match(row.code)[0]
+        found.append(Stretch(0, len(name), "section"))
+        found += _of_tokens(tokens_of(row.code, len(name), section=True)[0])
+    elif what == LINE:
+        start = max(at, row.start)
+        if start > row.start:
+            found.append(Stretch(row.start, len(row.code[:start].rstrip()), "group"))
+        found += _of_tokens(tokens_of(row.code, start, gear)[0])
+    elif what == CUE:
+        found += _of_tokens(tokens_of(row.code, row.start)[0])
+    if row.comment is not None:
+        found.append(Stretch(len(row.code), len(source), "comment"))
+    elif what == COMMENT:
+        found = [Stretch(0, len(source), "comment")]
+    return tuple(_filled(found, len(source)))
+
+
+def _of_tokens(tokens: list[Token]) -> list[Stretch]:
+    made, in_gear, timed = [], False, False
+    for token in tokens:
+        kind = _kind(token.type)
+        timed = token.type in _TIMED or timed and token.type in _VALUES
+        if timed and kind == "number":
+            kind = "time"
+        if token.type in ("WITH", "_AND"):
+            in_gear = True
+        elif kind in ("mark", "detail", "cue"):
+            in_gear = False
+        made.append(Stretch(token.start, token.end, "detail" if in_gear else kind))
+    return made
+
+
+def _kind(type_: str) -> str:
+    if type_ in ("NUMBER", "TIME", "CUE"):
+        return type_.lower()
+    if type_ in _WORK or type_ == "NAME":
+        return "work"
+    return "group" if type_ == "LABEL" else "mark" if type_ in _MARKS else "detail"
+
+
+def _filled(found: list[Stretch], length: int) -> list[Stretch]:
+    """With what stands between them as plain ones."""
+    made, at = [], 0
+    for stretch in found:
+        if stretch.start > at:
+            made.append(Stretch(at, stretch.start, "plain"))
+        if stretch.end > stretch.start:
+            made.append(stretch)
+        at = max(at, stretch.end)
+    if at < length:
+        made.append(Stretch(at, length, "plain"))
+    return made

@@ -1,0 +1,1 @@
+"""What happened on deck, entry by entry, and as lines of text."""

@@ -1,0 +1,160 @@
+"""Journal entries as lines of text and back: one JSON object each, readable by anyone.
+
+    {"v": 1, "kind": "held", "at_ms": 70000, "lanes": [0]}
+
+What has its default is left out. `v` is the version of this form.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import MISSING, fields
+from enum import StrEnum
+from functools import cache
+from types import NoneType, UnionType
+from typing import Union, get_args, get_origin, get_type_hints
+
+from pacer.session.journal import entries, recordentries
+from pacer.session.journal.entries import Entry
+from pacer.session.journal.recordentries import Record
+
+VERSION = 1
+
+#: The word for each kind of entry.
+KINDS: dict[str, type] = {
+    "begun": entries.Begun,
+    "carried on": entries.CarriedOn,
+    "matched": entries.Matched,
+    "ended": entries.Ended,
+    "taken back": entries.TakenBack,
+    "held": entries.Held,
+    "stopped": entries.Stopped,
+    "resumed": entries.Resumed,
+    "moved": entries.Moved,
+    "section set": entries.SectionSet,
+    "left late": entries.LeftLate,
+    "missed": entries.Missed,
+    "count changed": entries.CountChanged,
+    "interval changed": entries.IntervalChanged,
+    "line put in": entries.LinePutIn,
+    "line left out": entries.LineLeftOut,
+    "swimmer joined": entries.SwimmerJoined,
+    "swimmer left": entries.SwimmerLeft,
+    "swimmer changed": entries.SwimmerChanged,
+    "lane joined": entries.LaneJoined,
+    "refitted": entries.Refitted,
+    "touched": recordentries.Touched,
+    "corrected": recordentries.Corrected,
+    "withdrawn": recordentries.Withdrawn,
+    "rated": recordentries.Rated,
+    "length counted": recordentries.LengthCounted,
+    "watched": recordentries.Watched,
+    "watch filed": recordentries.WatchFiled,
+    "noted": recordentries.Noted,
+    "heads counted": recordentries.HeadsCounted,
+    "lane summed": recordentries.LaneSummed,
+}
+WORDS = {kind: word for word, kind in KINDS.items()}
+
+#: Kinds that replaying needs: they change where the session stands.
+STEERING = tuple(word for word, kind in KINDS.items() if kind in get_args(Entry))
+
+_FIELDS = {kind: [(f.name, f.default) for f in fields(kind)] for kind in WORDS}
+_encoder = json.JSONEncoder(ensure_ascii=False, separators=(", ", ": "))
+
+
+class BadLine(ValueError):
+    """A line that is no entry; the message says why."""
+
+
+class NewerLine(BadLine):
+    """A line that says what only a newer pacer knows."""
+
+
+def line_from_entry(entry: Entry | Record) -> str:
+    """The entry as one line.
+
+    >>> line_from_entry(entries.Held(70_000, (0,)))
+    '{"v": 1, "kind": "held", "at_ms": 70000, "lanes": [0]}'
+    """
+    kind = type(entry)
+    told = {"v": VERSION, "kind": WORDS[kind]}
+    for name, default in _FIELDS[kind]:
+        value = getattr(entry, name)
+        if default is MISSING or value != default:
+            told[name] = value
+    return _encoder.encode(told)
+
+
+def entry_from_line(line: str) -> Entry | Record:
+    """The entry that a line holds. Raises BadLine.
+
+    >>> entry_from_line('{"v": 1, "kind": "stopped", "at_ms": 7}')
+    Stopped(at_ms=7)
+    """
+    try:
+        told = json.loads(line)
+    except (ValueError, RecursionError):
+        raise BadLine("not JSON") from None
+    version = told.get("v") if isinstance(told, dict) else None
+    if type(version) is int and version > VERSION:
+        raise NewerLine(f"it is of version {version}, and this pacer reads up to version {VERSION}")
+    if version != VERSION:
+        raise BadLine(f"not an entry of version {VERSION}")
+    word = told.get("kind")
+    kind = KINDS.get(word) if isinstance(word, str) else None
+    if kind is None:
+        raise (NewerLine if isinstance(word, str) else BadLine)(f"no kind of entry is called {word}")
+    readers = _readers(kind)
+    values = []
+    known = 2
+    for name, default in _FIELDS[kind]:
+        if name in told:
+            try:
+                values.append(readers[name](told[name]))
+            except ValueError as wrong:
+                raise BadLine(f"{name} {wrong}") from None
+            known += 1
+        elif default is MISSING:
+            raise BadLine(f"{name} is missing")
+        else:
+            values.append(default)
+    if known != len(told):
+        raise NewerLine("it says more than is known here")
+    return kind(*values)
+
+
+@cache
+def _readers(kind: type) -> dict[str, Callable]:
+    return {name: _reader(wanted) for name, wanted in get_type_hints(kind).items()}
+
+
+def _reader(wanted) -> Callable:
+    """What turns a JSON value into one as the annotation has it: lists become tuples, words their enums. Raises ValueError."""
+    origin, inner = get_origin(wanted), get_args(wanted)
+    if origin in (Union, UnionType):
+        read = _reader(next(option for option in inner if option is not NoneType))
+        return lambda value: None if value is None else read(value)
+    if origin is tuple and inner[-1] is Ellipsis:
+        read_each = _reader(inner[0])
+        return lambda value: tuple([read_each(item) for item in _list(value)])
+    if origin is tuple:
+        each = [_reader(part) for part in inner]
+        return lambda value: tuple([read(item) for read, item in zip(each, _list(value, len(each)))])
+    if issubclass(wanted, StrEnum):
+        return wanted
+    said = {int: "a whole number", str: "text", bool: "true or false"}[wanted]
+
+    def plain(value):
+        if type(value) is not wanted:
+            raise ValueError(f"is not {said}")
+        return value
+
+    return plain
+
+
+def _list(value, length: int | None = None) -> list:
+    if not isinstance(value, list) or length not in (None, len(value)):
+        raise ValueError("is not a list" if length is None else f"is not a list of {length}")
+    return value

@@ -1,0 +1,1 @@
+"""Times, stroke rates, watches and notes: what they say, and what entries are called."""

@@ -1,0 +1,191 @@
+"""Journal entries in a coach's words, one sentence each."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from pacer.plan.times import text_from_ms
+from pacer.session.journal import entries as j
+from pacer.session.journal import recordentries as r
+from pacer.session.records.strokes import counted, decimals, rating
+from pacer.session.records.touches import tenths
+from pacer.timeline.track import Timeline
+from pacer.value import value
+
+
+@value
+class Names:
+    """What entries mean by their indexes: the lanes' numbers on the wall, the sections' names, and which of them have several rounds."""
+
+    lanes: Sequence[int]
+    sections: Sequence[str]
+    several: Collection[int] = ()
+
+    def lane(self, index: int) -> str:
+        """`lane 4`."""
+        return f"lane {self.lanes[index] if index < len(self.lanes) else index + 1}"
+
+    def of(self, lanes: j.Lanes) -> str:
+        """`all lanes`, `lane 4`, `lanes 4, 6`."""
+        if lanes is None or len(lanes) == len(self.lanes) > 1:
+            return "all lanes"
+        if len(lanes) == 1:
+            return self.lane(lanes[0])
+        return "lanes " + ", ".join(self.lane(index).removeprefix("lane ") for index in lanes)
+
+    def section(self, index: int) -> str:
+        """A section's name, or which one it is."""
+        name = self.sections[index] if index < len(self.sections) else ""
+        return name or f"section {index + 1}"
+
+    def line(self, section: int, line: int | None, round: int | None = None) -> str:
+        """`Warm-up, line 2`, `Main set, round 2, line 1`; the round is said where there are several."""
+        rounds = round is not None and (round > 1 or section in self.several)
+        return ", ".join([self.section(section), *([f"round {round}"] if rounds else []), *([] if line is None else [f"line {line}"])])
+
+    def who(self, lane: int | None, swimmer: int | None) -> str:
+        """`lane 4`, `lane 4, swimmer 2`; "" for everybody."""
+        if lane is None:
+            return ""
+        return self.lane(lane) if swimmer is None else f"{self.lane(lane)}, swimmer {swimmer + 1}"
+
+
+def names_of(timeline: Timeline) -> Names:
+    """The names for a session's journal."""
+    several = {found.section for track in timeline.tracks for found in track.passes if found.round > 1}
+    return Names([lane.number for lane in timeline.squad.lanes], [section.name for section in timeline.plan.sections], several)
+
+
+def clock(at_ms: int) -> str:
+    """A session time to the second, `-0:10` before the zero.
+
+    >>> clock(95_900), clock(-9_100)
+    ('1:35', '-0:10')
+    """
+    whole = at_ms // 1000 * 1000
+    return f"-{text_from_ms(-whole)}" if whole < 0 else text_from_ms(whole)
+
+
+def said(entry: j.Entry | r.Record, names: Names) -> str:
+    """The entry as a sentence without its time and its full stop. No swimmer is named."""
+    tell = _SAID.get(type(entry))
+    return tell(entry, names)
+
+
+def _one_or(count: int, one: str, many: str) -> str:
+    return one if count == 1 else f"{count} {many}"
+
+
+def _wall(phase_ms: int) -> str:
+    return f":{phase_ms // 1000:02d}"
+
+
+def _begun(e: j.Begun, n: Names) -> str:
+    return "the session is set to begin" + ("" if e.phase_ms is None else f", the clock on the wall at {_wall(e.phase_ms)} then")
+
+
+def _carried_on(e: j.CarriedOn, n: Names) -> str:
+    return "found unfinished and carried on"
+
+
+def _resumed(e: j.Resumed, n: Names) -> str:
+    return f"{n.of(e.lanes)} to leave again at {clock(e.leave_ms)}"
+
+
+def _moved(e: j.Moved, n: Names) -> str:
+    return f"{n.of(e.lanes)} to the {'next' if e.step > 0 else 'previous'} {e.unit} at {clock(e.leave_ms)}"
+
+
+def _section_set(e: j.SectionSet, n: Names) -> str:
+    return f"{n.section(e.section)} at {clock(e.leave_ms)} for {n.of(e.lanes)}"
+
+
+def _count_changed(e: j.CountChanged, n: Names) -> str:
+    unit = "round" if e.rounds else "repeat"
+    return f"{n.of(e.lanes)}: {_one_or(abs(e.by), f'one {unit}', f'{unit}s')} {'more' if e.by > 0 else 'fewer'}"
+
+
+def _joined(e: j.SwimmerJoined, n: Names) -> str:
+    return f"a swimmer joins {n.lane(e.lane)}" + ("" if e.base_ms is None else f", base {text_from_ms(e.base_ms)}")
+
+
+def _changed(e: j.SwimmerChanged, n: Names) -> str:
+    if e.lane == e.to_lane:
+        return f"{n.lane(e.lane)}: swimmer {e.place + 1} leaves in another place"
+    return f"swimmer {e.place + 1} of {n.lane(e.lane)} goes to {n.lane(e.to_lane)}"
+
+
+def _touched(e: r.Touched, n: Names) -> str:
+    how = "called" if e.called else "touched"
+    return f"{n.who(e.lane, e.swimmer)} {how} {tenths(e.time_cs)}: {n.line(e.section, e.line, e.round)}, repeat {e.repeat}"
+
+
+def _corrected(e: r.Corrected, n: Names) -> str:
+    return f"the time in entry {e.entry} {'is struck out' if e.time_cs is None else f'is {tenths(e.time_cs)}'}"
+
+
+def _rated(e: r.Rated, n: Names) -> str:
+    found = rating(e)
+    if found is None:
+        return f"{n.who(e.lane, e.swimmer)}: a stroke rate that came to nothing"
+    spread = f" ({decimals(found.least)} to {decimals(found.most)})" if found.least != found.most else ""
+    return f"{n.who(e.lane, e.swimmer)}: stroke rate {decimals(found.rate)}{spread} over {_one_or(found.cycles, 'one cycle', 'cycles')}"
+
+
+def _counted(e: r.LengthCounted, n: Names) -> str:
+    found = counted(e)
+    base = f"{n.who(e.lane, e.swimmer)}: {e.strokes} strokes over {e.distance} in {tenths(e.time_cs)}"
+    return base if found is None else f"{base}, {decimals(found.length, 2)} a cycle, index {decimals(found.index, 2)}, sum {decimals(found.seconds_and_strokes)}"
+
+
+def _filed(e: r.WatchFiled, n: Names) -> str:
+    return f"{n.who(e.lane, e.swimmer)}: watch {e.watch}: {' '.join(map(tenths, e.splits_cs))}"
+
+
+def _noted(e: r.Noted, n: Names) -> str:
+    about = n.who(e.lane, e.swimmer)
+    if e.section is not None:
+        line = n.line(e.section, e.line)
+        about = f"{about}, {line}" if about else line
+    return f"{about}: {e.text}" if about else e.text
+
+
+def _summed(e: r.LaneSummed, n: Names) -> str:
+    again = "" if e.again is None else "again" if e.again else "not again"
+    said = (e.amount or "", f"went {e.feel}" if e.feel else "", again)
+    return f"{n.lane(e.lane)}: {', '.join(filter(None, said)) or 'nothing said'}"
+
+
+_SAID = {
+    j.Begun: _begun,
+    j.CarriedOn: _carried_on,
+    j.Matched: lambda e, n: f"the clock on the wall shows {_wall(e.phase_ms)} at the zero",
+    j.Ended: lambda e, n: "the session is over",
+    j.TakenBack: lambda e, n: "the last change is taken back",
+    j.Held: lambda e, n: f"{n.of(e.lanes)} told to wait",
+    j.Stopped: lambda e, n: "stop all",
+    j.Resumed: _resumed,
+    j.Moved: _moved,
+    j.SectionSet: _section_set,
+    j.LeftLate: lambda e, n: f"{n.of(e.lanes)} to leave late, at {clock(e.leave_ms)}",
+    j.Missed: lambda e, n: f"{n.of(e.lanes)} to miss one repeat",
+    j.CountChanged: _count_changed,
+    j.IntervalChanged: lambda e, n: f"{n.of(e.lanes)} to leave every {text_from_ms(e.interval_ms)} from now on",
+    j.SwimmerJoined: _joined,
+    j.LinePutIn: lambda e, n: f"{n.of(e.lanes)}: put in, next: {'; '.join(map(str.strip, e.text.splitlines()))}",
+    j.LineLeftOut: lambda e, n: f"{n.of(e.lanes)}: {n.line(e.section, e.line)} left out",
+    j.SwimmerLeft: lambda e, n: f"{n.lane(e.lane)}: swimmer {e.place + 1} leaves the water",
+    j.SwimmerChanged: _changed,
+    j.LaneJoined: lambda e, n: f"{n.lane(e.lane)} goes with {n.lane(e.leader)} from {clock(e.leave_ms)}",
+    j.Refitted: lambda e, n: f"fitted anew, everybody out by {clock(e.out_ms)}",
+    r.Touched: _touched,
+    r.Corrected: _corrected,
+    r.Withdrawn: lambda e, n: f"what was taken down in entry {e.entry} is taken back",
+    r.Rated: _rated,
+    r.LengthCounted: _counted,
+    r.Watched: lambda e, n: f"watch {e.watch}: {e.press}",
+    r.WatchFiled: _filed,
+    r.Noted: _noted,
+    r.HeadsCounted: lambda e, n: f"{e.heads} {'into' if e.into else 'out of'} the water",
+    r.LaneSummed: _summed,
+}

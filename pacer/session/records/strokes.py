@@ -1,0 +1,125 @@
+"""Stroke rate, stroke length and stroke index: the formulas, exact, and what taps and counts come to.
+
+A cycle is both arms in freestyle and backstroke, one action in breaststroke and butterfly (USA Swimming, Athlete
+Development Charts 2007: from the entry of one arm to the next entry of the same arm). With speed v,
+rate S and length d/S: v = S × d/S (Craig and Pendergast 1979, Med Sci Sports 11:278-283); the index is
+v × length (after Costill et al. 1985, from memory).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from fractions import Fraction
+from typing import NamedTuple
+
+from pacer.plan.model import RateRange
+from pacer.session.journal.recordentries import LengthCounted, Rated
+
+TIMED_CYCLES = 3   #: how many are timed with one watch (common practice, no source)
+
+
+class Rating(NamedTuple):
+    """A stroke rate in cycles a minute: over all `cycles`, and the slowest and fastest stretch between two marks."""
+
+    rate: Fraction
+    least: Fraction
+    most: Fraction
+    cycles: int
+
+
+class Length(NamedTuple):
+    """What one counted length says. Per second and cycle in the pool's unit; `rate` in cycles a minute.
+
+    `seconds_and_strokes`: both added up, for comparing lengths of the same pool alone.
+    """
+
+    speed: Fraction
+    rate: Fraction
+    length: Fraction
+    index: Fraction
+    seconds_and_strokes: Fraction
+
+
+def stroke_rate(cycles: int, time_cs: int) -> Fraction:
+    """Cycles a minute: 60 n / t.
+
+    >>> stroke_rate(3, 450)
+    Fraction(40, 1)
+    """
+    return Fraction(6000 * cycles, time_cs)
+
+
+def stroke_length(speed: Fraction, rate: Fraction) -> Fraction:
+    """Distance per cycle from distance per second and cycles a minute: 60 v / S."""
+    return 60 * speed / rate
+
+
+def stroke_index(speed: Fraction, length: Fraction) -> Fraction:
+    """Speed times distance per cycle."""
+    return speed * length
+
+
+def rating(entry: Rated) -> Rating | None:
+    """What an entry's marks come to; None with fewer than two marks, or marks that do not ascend."""
+    gaps = [after - before for before, after in zip(entry.marks_cs, entry.marks_cs[1:])]
+    if not gaps or min(gaps) <= 0:
+        return None
+    cycles = entry.cycles * len(gaps)
+    return Rating(stroke_rate(cycles, sum(gaps)), stroke_rate(entry.cycles, max(gaps)), stroke_rate(entry.cycles, min(gaps)), cycles)
+
+
+def rated(lane: int, taps_ms: tuple[int, ...], *, swimmer: int | None = None, cycles: int = 1) -> Rated:
+    """The entry for taps at session times: one at the start of each cycle, or with `cycles` 3 at the start and the end of three."""
+    first = taps_ms[0]
+    return Rated(taps_ms[-1], lane, tuple([(tap - first) // 10 for tap in taps_ms]), cycles, swimmer)
+
+
+def counted(entry: LengthCounted) -> Length | None:
+    """What a counted length says; None where something of it is zero."""
+    if entry.strokes <= 0 or entry.distance <= 0 or entry.time_cs <= 0:
+        return None
+    cycles = Fraction(entry.strokes, entry.strokes_per_cycle)
+    speed = Fraction(100 * entry.distance, entry.time_cs)
+    rate = Fraction(6000, entry.time_cs) * cycles
+    length = stroke_length(speed, rate)
+    return Length(speed, rate, length, stroke_index(speed, length), Fraction(entry.time_cs, 100) + entry.strokes)
+
+
+def length_in(speed: Fraction, entry: Rated) -> tuple[Fraction, Fraction] | None:
+    """Stroke length and index of a swimmer at `speed` (a second, in the pool's unit) whose rate was taken."""
+    found = rating(entry)
+    if found is None:
+        return None
+    length = stroke_length(speed, found.rate)
+    return length, stroke_index(speed, length)
+
+
+def target_rate(wanted: RateRange, done: int, distance: int) -> Fraction:
+    """The rate that `rate 32-40` asks for with `done` of a repeat's distance swum: evenly from its start to its end.
+
+    >>> target_rate(RateRange(32, 40), 50, 100)
+    Fraction(36, 1)
+    """
+    return Fraction(wanted.start) if not distance else wanted.start + Fraction((wanted.end - wanted.start) * done, distance)
+
+
+def ticks(wanted: RateRange, distance: int, done_at: Callable[[int], int], total_ms: int) -> tuple[int, ...]:
+    """When to tick through a repeat of `total_ms`, once a cycle at the rate wanted there, in ms from the send-off.
+
+    `done_at(ms)` is the distance swum by then.
+    """
+    made, at = [], Fraction(0)
+    while at < total_ms:
+        made.append(int(at))
+        at += 60_000 / target_rate(wanted, done_at(int(at)), distance)
+    return tuple(made)
+
+
+def decimals(value: Fraction, digits: int = 1) -> str:
+    """A value as it is shown, halves up.
+
+    >>> decimals(Fraction(40)), decimals(Fraction(15, 7), 2)
+    ('40.0', '2.14')
+    """
+    scaled = (2 * value * 10**digits + 1) // 2
+    return f"{scaled // 10**digits}.{scaled % 10**digits:0{digits}d}"

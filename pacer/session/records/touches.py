@@ -1,0 +1,211 @@
+"""Times: which swim a tap means, what a time says against prediction and `hold`, and who stands at the wall.
+
+A tap is the arrival of the swimmer who is due: leader first, then the next. Of each swimmer only the swim counts
+that can be over by now, and none before one that they are well into, so that a tap that was forgotten spoils no later one: it is simply missing.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from typing import NamedTuple
+
+from pacer.plan.times import text_from_ms
+from pacer.session.journal.recordentries import Corrected, Touched, standing
+from pacer.session.running.ongoing import Run, now_of
+from pacer.session.running.swumtrack import left
+from pacer.timeline.hazards import flagged
+from pacer.timeline.track import Track
+
+
+class Swim(NamedTuple):
+    """One repeat of one swimmer (place from 0) of a lane (index): when it began and when it should end.
+
+    `index` is the repeat on the lane's track; `section` an index, `round`, `line`, `repeat` count from 1.
+    `hold_ms` is the target time of the line, None without one.
+    """
+
+    lane: int
+    swimmer: int
+    index: int
+    section: int
+    round: int
+    line: int
+    repeat: int
+    distance: int
+    left_ms: int
+    predicted_ms: int
+    hold_ms: int | None
+
+
+class Taken(NamedTuple):
+    """A time in the journal, with its entry's number (from 1), as it stands after all corrections."""
+
+    number: int
+    touched: Touched
+
+
+class Told(NamedTuple):
+    """What a time says, in ms: the time, what it is above (or below, negative) prediction and hold, the rest left to the next send-off."""
+
+    time_ms: int
+    over_predicted_ms: int
+    over_hold_ms: int | None
+    rest_ms: int | None
+
+
+def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
+    """A swimmer's swim of repeat `index`; None where they have none, or did not leave on it."""
+    found = track.pass_at(index)
+    line = found.laneline
+    if swimmer >= len(line.bases):
+        return None
+    leaves = left(found, index, swimmer)
+    if leaves > track.bounds(index)[0]:
+        return None
+    repeat = track.repeat_in_line(index)
+    hold = line.holds[repeat]
+    predicted_ms = line.times(repeat, swimmer)[-1]
+    return Swim(lane, swimmer, index, found.section, found.round, line.number, repeat + 1, line.shapes[repeat].distance, leaves,
+                predicted_ms, None if hold is None else predicted_ms)
+
+
+def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
+    """The swim that a tap on the lane's band at `at_ms` ends; None where nobody can be arriving who is timed."""
+    taken = {(one.touched.swimmer, one.touched.left_ms) for one in times if one.touched.lane == lane}
+    track = run.timeline.tracks[lane]
+    swims = [found for swimmer in range(len(run.timeline.squad.lanes[lane].swimmers))
+             if (found := next(_over(track, lane, swimmer, at_ms), None)) and (swimmer, found.left_ms) not in taken
+             and not _away_again(track, found, at_ms) and _timed(run, found)]
+    return min(swims, key=lambda found: (found.left_ms, found.swimmer), default=None)
+
+
+def over(run: Run, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
+    """A swimmer's timed swims that can be over by `at_ms` (at least half of the predicted time has passed), the latest first."""
+    return (found for found in _over(run.timeline.tracks[lane], lane, swimmer, at_ms) if _timed(run, found))
+
+
+def _over(track: Track, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
+    for index in range(track.index_at(now_of(track, at_ms)), -1, -1):
+        found = swim(track, lane, index, swimmer)
+        if found is not None and index not in track.cuts and 3 * (at_ms - found.left_ms) >= 2 * found.predicted_ms:
+            yield found
+
+
+def _away_again(track: Track, found: Swim, at_ms: int) -> bool:
+    """Whether the swimmer is well into a later swim (a third of its predicted time): that they touched before is missing."""
+    for index in range(track.index_at(now_of(track, at_ms)), found.index, -1):
+        later = swim(track, found.lane, index, found.swimmer)
+        if later is not None and later.left_ms <= at_ms and index not in track.cuts:
+            return 3 * (at_ms - later.left_ms) >= later.predicted_ms
+    return False
+
+
+def _timed(run: Run, found: Swim) -> bool:
+    """Lines that are flagged as a hazard are never timed (design: section 11)."""
+    timeline = run.timeline
+    return not flagged(timeline.plan.sections[found.section], timeline.tracks[found.lane].pass_at(found.index).laneline.line)
+
+
+def touched(found: Swim, at_ms: int) -> Touched:
+    """The entry for a tap: the third decimal is dropped, not rounded (World Aquatics SW 11.2)."""
+    return _entry(found, at_ms, (at_ms - found.left_ms) // 10, False)
+
+
+def called(found: Swim, at_ms: int, time_cs: int) -> Touched:
+    """The entry for a time that a swimmer called out."""
+    return _entry(found, at_ms, time_cs, True)
+
+
+def _entry(found: Swim, at_ms: int, time_cs: int, was_called: bool) -> Touched:
+    return Touched(at_ms, found.lane, found.swimmer, found.section, found.round, found.line, found.repeat, found.left_ms, time_cs, was_called)
+
+
+def times(journal: Iterable[object]) -> tuple[Taken, ...]:
+    """All times of a journal, corrections made; those that were struck out are not there."""
+    made: dict[int, Taken] = {}
+    for number, entry in standing(journal):
+        if isinstance(entry, Touched):
+            made[number] = Taken(number, entry)
+        elif isinstance(entry, Corrected) and entry.entry in made:
+            if entry.time_cs is None:
+                del made[entry.entry]
+            else:
+                made[entry.entry] = Taken(entry.entry, _with_time(made[entry.entry].touched, entry.time_cs))
+    return tuple(made.values())
+
+
+def _with_time(entry: Touched, time_cs: int) -> Touched:
+    return Touched(entry.at_ms, entry.lane, entry.swimmer, entry.section, entry.round, entry.line, entry.repeat, entry.left_ms, time_cs, entry.called)
+
+
+def swim_of(run: Run, entry: Touched) -> Swim | None:
+    """The swim that a time belongs to, as the session stands now; None where a change took it back since."""
+    track = run.timeline.tracks[entry.lane]
+    for index in _near(track, entry.left_ms):
+        found = swim(track, entry.lane, index, entry.swimmer)
+        if found is not None and found.left_ms == entry.left_ms:
+            return found
+    return None
+
+
+def _near(track: Track, at_ms: int) -> Iterator[int]:
+    """The repeats that somebody may have left on at `at_ms`, the latest first."""
+    for index in range(track.index_at(at_ms), -1, -1):
+        found = track.pass_at(index)
+        yield index
+        if at_ms - track.sendoffs[index] > len(found.laneline.bases) * found.laneline.spacing_ms + found.laneline.takes_ms:
+            return
+
+
+def told(run: Run, entry: Touched) -> Told | None:
+    """What a time says; None where its swim is not part of the session any more."""
+    found = swim_of(run, entry)
+    if found is None:
+        return None
+    time_ms = entry.time_cs * 10
+    track = run.timeline.tracks[entry.lane]
+    following = swim(track, entry.lane, found.index + 1, entry.swimmer) if found.index + 1 < len(track.sendoffs) else None
+    rest_ms = None if following is None else following.left_ms - found.left_ms - time_ms
+    over_hold_ms = None if found.hold_ms is None else time_ms - found.hold_ms
+    return Told(time_ms, time_ms - found.predicted_ms, over_hold_ms, rest_ms)
+
+
+def at_wall(run: Run, taken: Iterable[Taken], lane: int, at_ms: int) -> frozenset[int]:
+    """The swimmers of a lane (places) who have touched on the swim they are on by prediction: they stand at the wall.
+
+    With a time that was called out it is the time that counts, not when it was typed in.
+    """
+    track = run.timeline.tracks[lane]
+    ended = {(one.touched.swimmer, one.touched.left_ms): one.touched for one in taken if one.touched.lane == lane}
+    standing = set()
+    for swimmer in range(len(run.timeline.squad.lanes[lane].swimmers)):
+        for index in range(track.index_at(now_of(track, at_ms)), -1, -1):
+            found = swim(track, lane, index, swimmer)
+            if found is not None and found.left_ms <= at_ms:
+                entry = ended.get((swimmer, found.left_ms))
+                if entry is not None and found.left_ms + entry.time_cs * 10 <= at_ms:
+                    standing.add(swimmer)
+                break
+    return frozenset(standing)
+
+
+def tenths(time_cs: int) -> str:
+    """A time as it is shown: in tenths, halves up.
+
+    >>> tenths(7834), tenths(7835), tenths(4000)
+    ('1:18.3', '1:18.4', '0:40.0')
+    """
+    shown = (time_cs + 5) // 10 * 100
+    text = text_from_ms(shown)
+    return text if "." in text else f"{text}.0"
+
+
+def difference(ms: int) -> str:
+    """A difference as it is shown, in tenths with its sign.
+
+    >>> difference(340), difference(-1250), difference(0)
+    ('+0.3', '−1.3', '0.0')
+    """
+    shown = (abs(ms) + 50) // 100
+    sign = "" if not shown else "+" if ms > 0 else "−"
+    return f"{sign}{shown // 10}.{shown % 10}"

@@ -1,0 +1,1 @@
+"""A session on its way: what entries make of its timeline."""

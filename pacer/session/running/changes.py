@@ -1,0 +1,141 @@
+"""More or fewer repeats or rounds, another interval, counts chosen anew."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pacer.session.journal.entries import CountChanged, IntervalChanged, Refitted
+from pacer.session.running.ongoing import Run, as_planned, laid, now_of, planned, position, still_to_come
+from pacer.session.running.swumtrack import kept, under_way
+from pacer.timeline.course import Course, TakeUp
+from pacer.timeline.shape import up_to
+from pacer.timeline.track import Pass, Track
+
+
+def line_in_hand(track: Track, at_ms: int, *, ahead: bool = False) -> Pass | None:
+    """The pass that a lane swims or rests in; between sections, or with `ahead` always, that of its next send-off.
+
+    None where the lane has swum its last or nothing is ahead.
+    """
+    now = now_of(track, at_ms)
+    index = track.index_at(now)
+    following = track.pass_at(index + 1) if index + 1 < len(track.sendoffs) else None
+    if index < 0 or ahead:
+        return following
+    here = track.pass_at(index)
+    if following is not None and following.section != here.section and not under_way(track, index, now):
+        return following
+    return here if following is not None or now < track.end_ms else None
+
+
+def change_count(run: Run, entry: CountChanged) -> Run:
+    """More or fewer repeats of the line in hand, or rounds of the section in hand."""
+    course, tracks, entries = run.course, {}, {}
+    for lane in run.lanes(entry.lanes):
+        track = run.timeline.tracks[lane]
+        found = line_in_hand(track, entry.at_ms, ahead=entry.by < 0 and not entry.rounds)
+        if found is None or not _possible(run.course, lane, track, found, entry):
+            continue
+        if entry.rounds:
+            course = course.but(deviation=course.deviation.with_rounds(lane, found.section, entry.by))
+        else:
+            course = course.but(deviation=course.deviation.with_more(lane, found.section, found.round, found.place, entry.by))
+        tracks[lane], entries[lane] = _from_here(run, lane, found, entry)
+    return laid(run, tracks, entries, entry.at_ms, course=course)
+
+
+def _possible(course: Course, lane: int, track: Track, found: Pass, entry: CountChanged) -> bool:
+    if entry.rounds:
+        section = course.plan.sections[found.section]
+        return section.for_ms is None and (entry.by > 0 or course.rounds(found.section, lane) + entry.by >= found.round)
+    if entry.by > 0:
+        return True
+    left_on = track.index_at(now_of(track, entry.at_ms)) + 1
+    return found.first + found.count - max(left_on, found.first) >= -entry.by
+
+
+def _from_here(run: Run, lane: int, found: Pass, entry: CountChanged) -> tuple[Track, TakeUp | None]:
+    """What stays of a track whose line or section in hand, `found`, gets longer or shorter, and how it goes on.
+
+    The next repeat comes when it was planned; where none was, when it would have been, or if that has passed at `leave_ms`.
+    """
+    track = run.timeline.tracks[lane]
+    began = track.starts.get(found.section)
+    made, at = as_planned(run, lane, entry.at_ms)
+    last = len(made.sendoffs) - 1
+    straight_on = last >= 0 and made.passes[-1] == found and found.laneline.own is not None   # kept to its end
+    if straight_on and entry.by < 0 and not entry.rounds:
+        return shorter(made, found, at, entry.by, began)
+    behind = position(made, last)
+    goes_on = at is not None and at.section == found.section and (entry.rounds or entry.by < 0 or last >= 0 and _same_line(track, last))
+    if goes_on or behind is None or behind.section != found.section:
+        return made, at
+    leaves = made.sendoffs[last] + made.pass_at(last).laneline.intervals[made.repeat_in_line(last)]
+    if leaves <= entry.at_ms:
+        leaves = entry.leave_ms
+    return made, TakeUp(found.section, behind.ordinal + 1, leaves, began, exact=True)
+
+
+def _same_line(track: Track, index: int) -> bool:
+    """Whether a lane's next repeat is of the same line in the same round, though it may have been laid out anew."""
+    here, following = track.pass_at(index), track.pass_at(index + 1)
+    return (here.section, here.round, here.place) == (following.section, following.round, following.place)
+
+
+def shorter(track: Track, found: Pass, at: TakeUp | None, by: int, began: int | None) -> tuple[Track, TakeUp]:
+    """What stays and how it goes on where the line in hand is being swum straight through.
+
+    Repeats are left out at its end, what is behind comes earlier.
+    """
+    count = found.count + by
+    made = kept(track, found.first + count)
+    ends = goes_on_ms(made, found._replace(count=count))
+    if at is not None and at.section == found.section:
+        ends += at.at_ms - found.start_ms - found.laneline.remaining_ms(found.skipped)   # a break behind it stays
+    return made, TakeUp(found.section, found.ordinal + count, ends, began, exact=True)
+
+
+def goes_on_ms(track: Track, found: Pass) -> int:
+    """When a track's lane can go on behind its last pass, `found`, however many of the line's repeats that has."""
+    line, reached = found.laneline, found.skipped + found.count
+    if line.own is None:
+        return track.sendoffs[-1] + line.intervals[reached - 1]
+    if reached == line.count:
+        return found.start_ms + line.remaining_ms(found.skipped)
+    return found.start_ms + up_to(max(own[reached] - own[found.skipped] for own in line.own), line.clock_ms)
+
+
+def change_interval(run: Run, entry: IntervalChanged) -> Run:
+    """Another interval for the line in hand, or where it has no repeat left for the next one."""
+    course, tracks, entries = run.course, {}, {}
+    for lane in run.lanes(entry.lanes):
+        track = run.timeline.tracks[lane]
+        found = line_in_hand(track, entry.at_ms, ahead=True)
+        if found is None:
+            continue
+        course = course.but(deviation=course.deviation.with_interval(lane, found.section, found.laneline.number, entry.interval_ms))
+        index = track.index_at(now_of(track, entry.at_ms))
+        tracks[lane] = kept(track, index + 1)
+        tracks[lane].held_ms = track.held_ms
+        at = still_to_come(run, lane, index + 1, now_of(track, entry.at_ms)) or planned(track, index + 1)
+        if index >= found.first:
+            at = at._replace(at_ms=max(track.sendoffs[index] + entry.interval_ms, entry.leave_ms))
+        entries[lane] = at
+    return laid(run, tracks, entries, entry.at_ms, course=course)
+
+
+def refit(run: Run, entry: Refitted) -> Run:
+    """All lanes go on by the counts that were chosen."""
+    counts = {(section, line): lanes for section, line, lanes in entry.counts if len(lanes) == len(run.timeline.tracks)}
+    tracks, entries = rest_of(run, entry.at_ms, entry.leave_ms)
+    return replace(laid(run, tracks, entries, entry.at_ms, course=run.course.but(counts=counts)), out_ms=entry.out_ms)
+
+
+def rest_of(run: Run, at_ms: int, leave_ms: int) -> tuple[dict[int, Track], dict[int, TakeUp]]:
+    """What of every lane is behind, and where and when it goes on; lanes that wait not before `leave_ms`."""
+    tracks, entries = {}, {}
+    for lane, track in enumerate(run.timeline.tracks):
+        tracks[lane], at = as_planned(run, lane, at_ms)
+        if at is not None:
+            entries[lane] = at if track.held_ms is None else at._replace(at_ms=max(at.at_ms, leave_ms))
+    return tracks, entries

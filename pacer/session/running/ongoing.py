@@ -1,0 +1,147 @@
+"""A session on its way, and how its lanes are laid out anew when something changes on deck."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import field, replace
+from typing import NamedTuple
+
+from pacer.session.journal.entries import Begun, Change
+from pacer.session.running.swumtrack import kept
+from pacer.timeline.course import Course, TakeUp
+from pacer.timeline.track import Timeline, Track
+from pacer.value import value
+
+
+@value
+class Run:
+    """A session as its journal has made it.
+
+    `begun` None: not yet begun. `stopped`: by stop all, not yet resumed. `ended_ms`: when it was ended.
+    `out_ms`: the latest end that was last asked for (None: the booking's). `phase_ms`: what the clock on
+    the wall shows at the session's zero. `before`: the run that taking back the last change, `by`, restores.
+    """
+
+    course: Course
+    timeline: Timeline
+    begun: Begun | None = None
+    stopped: bool = False
+    ended_ms: int | None = None
+    out_ms: int | None = None
+    phase_ms: int = 0
+    before: Run | None = field(default=None, repr=False, compare=False)
+    by: Change | None = field(default=None, repr=False, compare=False)
+
+    def held(self) -> tuple[int, ...]:
+        """Indexes of the lanes that wait to be resumed."""
+        return tuple(i for i, track in enumerate(self.timeline.tracks) if track.held_ms is not None)
+
+    def at_ms(self, boot_ms: int) -> int:
+        """Session time of an instant on the clock that the session was begun by."""
+        return boot_ms - self.begun.boot_ms
+
+    def lanes(self, lanes: tuple[int, ...] | None) -> tuple[int, ...]:
+        """`lanes`, or all of them where it is None. Lanes that there are not are left out."""
+        count = len(self.timeline.tracks)
+        return tuple(range(count)) if lanes is None else tuple([lane for lane in lanes if 0 <= lane < count])
+
+    def others(self, at_ms: int, lanes: Mapping[int, object]) -> list[int]:
+        """The lanes not in `lanes` that have something still to swim, those that wait included."""
+        return [lane for lane, track in enumerate(self.timeline.tracks)
+                if lane not in lanes and (track.held_ms is not None or at_ms < track.end_ms)]
+
+    def latest_ms(self) -> int:
+        """When the last lane should be out: what was asked for, or the booking less what is to spare; the present end where that is later."""
+        plan = self.timeline.plan
+        out_ms = self.out_ms
+        if out_ms is None and plan.booking_ms is not None:
+            out_ms = plan.booking_ms - plan.spare_ms
+        return self.timeline.end_ms if out_ms is None else max(out_ms, self.timeline.end_ms)
+
+
+class Position(NamedTuple):
+    """A place in the plan: before repeat `ordinal` (from 0, counting what was left out) of a section."""
+
+    section: int
+    ordinal: int
+
+
+def position(track: Track, index: int) -> Position | None:
+    """Where repeat `index` of a track stands in the plan; None where there is no such repeat."""
+    if not 0 <= index < len(track.sendoffs):
+        return None
+    found = track.pass_at(index)
+    return Position(found.section, found.ordinal + index - found.first)
+
+
+def now_of(track: Track, at_ms: int) -> int:
+    """The instant that counts for the lane: a lane that waits stands where it was told to."""
+    return at_ms if track.held_ms is None else min(at_ms, track.held_ms)
+
+
+def take_up(track: Track, at: Position, leave_ms: int, *, waited_ms: int = 0) -> TakeUp:
+    """Take up the plan at `at`, leaving at `leave_ms`. `waited_ms` does not count against a section's `for` or `at most`."""
+    began = track.starts.get(at.section) if at.ordinal else None
+    return TakeUp(at.section, at.ordinal, leave_ms, None if began is None else began + waited_ms, exact=True)
+
+
+def as_planned(run: Run, lane: int, at_ms: int) -> tuple[Track, TakeUp | None]:
+    """What stays of a lane's track when the way ahead is worked out anew, and where that begins: at the next send-off, when it was planned.
+
+    A line that is being swum straight through is swum to its end. A lane that waits goes on waiting.
+    """
+    track = run.timeline.tracks[lane]
+    now = now_of(track, at_ms)
+    index = track.index_at(now)
+    upcoming = index + 1
+    if index >= 0:
+        found = track.pass_at(index)
+        if found.laneline.own is not None and track.held_ms is None:
+            upcoming = found.first + found.count
+    made = kept(track, upcoming)
+    made.held_ms = track.held_ms
+    return made, still_to_come(run, lane, upcoming, now) or planned(track, upcoming)
+
+
+def planned(track: Track, index: int) -> TakeUp | None:
+    """Take up the plan at repeat `index` of a track when it is planned; None where there is no such repeat."""
+    at = position(track, index)
+    if at is None:
+        return None
+    return TakeUp(*at, track.sendoffs[index], track.starts.get(at.section), exact=True)
+
+
+def still_to_come(run: Run, lane: int, index: int, now_ms: int) -> TakeUp | None:
+    """Take up a section from its start, where all begin it together later than `now_ms`, and the lane sits out what is before repeat `index`.
+
+    None where the lane is in the section already, begins it with its first repeat or by itself.
+    """
+    track, at = run.timeline.tracks[lane], position(run.timeline.tracks[lane], index)
+    if at is None or not at.ordinal or index and track.pass_at(index - 1).section == at.section:
+        return None
+    start = track.starts.get(at.section)
+    if start is None or start <= now_ms or start != run.timeline.gates.get(at.section):
+        return None
+    whole = TakeUp(at.section, 0, start + run.course.breaks_before(at.section, lane), start, exact=True)
+    return whole if run.course.first_ms(lane, whole) == track.sendoffs[index] else None
+
+
+def laid(run: Run, tracks: Mapping[int, Track], entries: Mapping[int, TakeUp], at_ms: int, *, course: Course | None = None,
+         together: bool | None = None) -> Run:
+    """The run with `tracks` in place of the old ones, those in `entries` laid out to the end from there.
+
+    If every lane that has still something to swim is among them, the common starts to come are worked
+    out anew (`together`). Else those stand and nobody else waits: the lanes lose what does not fit before
+    the next one (design: section 8).
+    """
+    course = course or run.course
+    made = list(run.timeline.tracks)
+    for lane, track in tracks.items():
+        made[lane] = track
+    if together is None:
+        together = not run.others(at_ms, tracks)
+    if together:
+        gates = course.lay(tuple(made), entries, run.timeline.gates)
+    else:
+        gates = course.rejoin(tuple(made), entries, run.timeline.gates, run.latest_ms())
+    return replace(run, course=course, timeline=Timeline(course.plan, course.squad, course.counts, tuple(made), gates))

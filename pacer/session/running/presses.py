@@ -1,0 +1,187 @@
+"""What a press would put into the journal: each function gives the entry, None where there is nothing to do.
+
+All that is decided is decided here, and stands in the entry: when lanes leave, which counts were chosen.
+`outlook.outlook(run, entry)` then tells what the entry would do.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from typing import TYPE_CHECKING
+
+from pacer.session.journal.entries import (
+    CountChanged,
+    Held,
+    IntervalChanged,
+    LaneJoined,
+    Lanes,
+    LeftLate,
+    LineLeftOut,
+    LinePutIn,
+    Missed,
+    Moved,
+    Refitted,
+    Resumed,
+    SectionSet,
+    SwimmerChanged,
+    SwimmerJoined,
+    SwimmerLeft,
+    TakenBack,
+    Unit,
+)
+from pacer.session.journal.recordentries import Record, Withdrawn, standing
+from pacer.session.running.changes import line_in_hand, rest_of
+from pacer.session.running.moves import due
+from pacer.session.running.ongoing import Run
+from pacer.session.running.poolclock import next_top
+from pacer.session.running.run import NOTICE_MS, can_move, late_mark, move_mark, resume_mark, soonest_ms
+from pacer.session.running.setchanges import ahead, lines_of, places_for
+from pacer.session.running.undo import touched_lanes
+from pacer.timeline.shape import up_to
+
+if TYPE_CHECKING:
+    from pacer.timeline.fit.counts import Fit
+
+
+def mark(run: Run, at_ms: int) -> int:
+    """The next mark of the clock that gives notice."""
+    return up_to(at_ms + NOTICE_MS, run.timeline.plan.clock_ms)
+
+
+def hold(run: Run, at_ms: int, lanes: Lanes = None) -> Held | None:
+    """Lanes wait from now on."""
+    tracks = run.timeline.tracks
+    able = any(tracks[lane].held_ms is None and at_ms < tracks[lane].end_ms for lane in run.lanes(lanes))
+    return Held(at_ms, lanes) if able else None
+
+
+def resume(run: Run, at_ms: int, lanes: Lanes = None) -> Resumed | None:
+    """Lanes that wait leave again."""
+    waiting = set(run.held()) & set(run.lanes(lanes))
+    return Resumed(at_ms, resume_mark(run, at_ms, lanes), lanes) if waiting else None
+
+
+def move(run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None) -> Moved | None:
+    """Lanes go to the next or previous repeat, line or section."""
+    if not can_move(run, at_ms, unit, step, lanes):
+        return None
+    return Moved(at_ms, unit, step, move_mark(run, at_ms, unit, step, lanes), lanes)
+
+
+def late(run: Run, at_ms: int, lanes: Lanes = None) -> LeftLate | None:
+    """Lanes leave on the mark after the one that is due."""
+    return LeftLate(at_ms, late_mark(run, at_ms, lanes), lanes) if _any_due(run, at_ms, lanes) else None
+
+
+def miss(run: Run, at_ms: int, lanes: Lanes = None) -> Missed | None:
+    """Lanes sit out the repeat that is due."""
+    return Missed(at_ms, lanes) if _any_due(run, at_ms, lanes) else None
+
+
+def _any_due(run: Run, at_ms: int, lanes: Lanes) -> bool:
+    return any(due(run.timeline.tracks[lane], at_ms) is not None for lane in run.lanes(lanes))
+
+
+def change_count(run: Run, at_ms: int, by: int, lanes: Lanes = None, *, rounds: bool = False) -> CountChanged | None:
+    """So many repeats of the line in hand more or fewer, or rounds of the section in hand."""
+    able = any(line_in_hand(run.timeline.tracks[lane], at_ms, ahead=by < 0 and not rounds) for lane in run.lanes(lanes))
+    return CountChanged(at_ms, by, mark(run, at_ms), rounds, lanes) if able else None
+
+
+def change_interval(run: Run, at_ms: int, interval_ms: int, lanes: Lanes = None) -> IntervalChanged | None:
+    """Another interval from now on."""
+    able = any(line_in_hand(run.timeline.tracks[lane], at_ms, ahead=True) for lane in run.lanes(lanes))
+    return IntervalChanged(at_ms, interval_ms, mark(run, at_ms), lanes) if able else None
+
+
+def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePutIn | None:
+    """A line, or several, swum next, once: `10 x 100 on 1:40`. Raises Unreadable where `text` is none, and nothing changes."""
+    lines_of(text, run.timeline.plan.pool, run.timeline.squad.gear)
+    entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes)
+    return entry if places_for(run, entry) else None
+
+
+def leave_line_out(run: Run, at_ms: int, section: int, line: int, lanes: Lanes = None) -> LineLeftOut | None:
+    """A line left out from now on, by its section's index and its number there: the one in hand, or one that comes."""
+    able = any(ahead(run.timeline.tracks[lane], at_ms, section, line) for lane in run.lanes(lanes))
+    return LineLeftOut(at_ms, section, line, lanes) if able else None
+
+
+def start_section(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
+    """A section starts now: on the next mark that gives notice, at the wall."""
+    soonest = soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True)
+    return SectionSet(at_ms, section, up_to(soonest, run.timeline.plan.clock_ms), lanes)
+
+
+def start_section_at_top(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
+    """A section starts when the clock on the wall next passes the top, everybody back at the wall."""
+    return SectionSet(at_ms, section, next_top(soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True), run.phase_ms), lanes)
+
+
+def start_section_at(run: Run, at_ms: int, section: int, wall_ms: int, lanes: Lanes = None) -> SectionSet | None:
+    """A section starts at a time of day, in milliseconds since 1970; None where that is past or too near."""
+    leave_ms = session_ms(run, wall_ms)
+    soonest = soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True)
+    return SectionSet(at_ms, section, leave_ms, lanes) if leave_ms >= soonest else None
+
+
+def session_ms(run: Run, wall_ms: int) -> int:
+    """Session time of a time of day, by what the wall clock showed when the session was begun or carried on."""
+    return wall_ms - run.begun.wall_ms
+
+
+def join(run: Run, at_ms: int, lane: int, *, place: int | None = None, base_ms: int | None = None, name: str = "") -> SwimmerJoined:
+    """A swimmer joins a lane."""
+    return SwimmerJoined(at_ms, lane, mark(run, at_ms), place, base_ms, name)
+
+
+def leave(run: Run, at_ms: int, lane: int, place: int) -> SwimmerLeft | None:
+    """A swimmer is out of the water for good."""
+    return SwimmerLeft(at_ms, lane, place) if place < len(run.timeline.squad.lanes[lane].swimmers) else None
+
+
+def change_lane(run: Run, at_ms: int, lane: int, place: int, to_lane: int, to_place: int | None = None) -> SwimmerChanged | None:
+    """A swimmer goes to another lane, or to another place in the lane."""
+    if place >= len(run.timeline.squad.lanes[lane].swimmers):
+        return None
+    return SwimmerChanged(at_ms, lane, place, to_lane, mark(run, at_ms), to_place)
+
+
+def join_lane(run: Run, at_ms: int, lane: int, leader: int) -> LaneJoined | None:
+    """A lane goes by another from that lane's next send-off that gives notice."""
+    track = run.timeline.tracks[leader]
+    if lane == leader or track.held_ms is not None:
+        return None
+    index = due(track, at_ms + NOTICE_MS)
+    while index is not None and index < len(track.sendoffs) and track.sendoffs[index] < at_ms + NOTICE_MS:
+        index += 1
+    if index is None or index >= len(track.sendoffs):
+        return None
+    return LaneJoined(at_ms, lane, leader, track.sendoffs[index])
+
+
+def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
+    """The flexible counts of the rest chosen anew so that everybody is out by `out_ms` of session time, and what that costs.
+
+    Raises CannotRun as `fit_rest` does.
+    """
+    from pacer.timeline.fit.counts import fit_rest  # a session that runs by its plan needs no fit
+
+    leave_ms = mark(run, at_ms)
+    tracks, entries = rest_of(run, at_ms, leave_ms)
+    chosen = fit_rest(run.course, entries, [tracks[lane] for lane in range(len(tracks))], end_ms=out_ms)
+    counts = tuple((section, line, tuple(lanes)) for (section, line), lanes in chosen.counts.items())
+    return Refitted(at_ms, out_ms, leave_ms, counts), chosen
+
+
+def take_back(run: Run, at_ms: int) -> TakenBack | None:
+    """The last change is undone; lanes for which it has happened leave again on the next mark of the clock that gives them notice, at the wall."""
+    if run.before is None:
+        return None
+    return TakenBack(at_ms, up_to(soonest_ms(run, at_ms, touched_lanes(run, at_ms), broken_off=False), run.timeline.plan.clock_ms))
+
+
+def withdraw(journal: Iterable[object], entry: Record, at_ms: int) -> Withdrawn | None:
+    """What was taken down as `entry` is taken back, a correction for one; None where it does not stand in the journal."""
+    number = max([number for number, one in standing(journal) if one == entry], default=None)
+    return None if number is None else Withdrawn(at_ms, number)

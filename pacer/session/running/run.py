@@ -1,0 +1,156 @@
+"""Timeline and journal to the session as it stands: a pure function, entry after entry.
+
+`replay(timeline, journal)` gives a `Run`; `state.lane_states(run.timeline, at_ms)` asks it for
+any instant after its last entry.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from contextlib import suppress
+from dataclasses import replace
+
+from pacer.session.journal.entries import (
+    Begun,
+    CarriedOn,
+    CountChanged,
+    Ended,
+    Entry,
+    Held,
+    IntervalChanged,
+    LaneJoined,
+    Lanes,
+    LeftLate,
+    LineLeftOut,
+    LinePutIn,
+    Matched,
+    Missed,
+    Moved,
+    Refitted,
+    Resumed,
+    SectionSet,
+    Stopped,
+    SwimmerChanged,
+    SwimmerJoined,
+    SwimmerLeft,
+    TakenBack,
+    Unit,
+)
+from pacer.session.running import changes, moves, setchanges, swimmermoves
+from pacer.session.running.instant import NOTICE_MS, back_ms
+from pacer.session.running.ongoing import Run
+from pacer.session.running.undo import take_back
+from pacer.timeline.course import Course
+from pacer.timeline.findings import CannotRun
+from pacer.timeline.shape import up_to
+from pacer.timeline.track import Timeline
+
+__all__ = ["LEAD_IN_MS", "NOTICE_MS", "Run", "apply", "can_move", "fresh", "late_mark", "move_mark", "replay", "resume_mark", "soonest_ms"]
+
+LEAD_IN_MS = 10_000   #: from the press on begin to the session's zero
+
+#: What each change does to a run.
+_DONE_BY = {
+    Held: moves.hold,
+    Stopped: moves.stop,
+    Resumed: moves.resume,
+    Moved: moves.move,
+    SectionSet: moves.set_section,
+    LeftLate: moves.leave_late,
+    Missed: moves.miss,
+    CountChanged: changes.change_count,
+    IntervalChanged: changes.change_interval,
+    Refitted: changes.refit,
+    LinePutIn: setchanges.put_in,
+    LineLeftOut: setchanges.leave_out,
+    SwimmerJoined: swimmermoves.join,
+    SwimmerLeft: swimmermoves.leave,
+    SwimmerChanged: swimmermoves.change,
+    LaneJoined: swimmermoves.join_lane,
+    Ended: lambda run, entry: replace(run, ended_ms=entry.at_ms),
+}
+
+#: What sets a run's clocks, and is never taken back.
+_SETS = {
+    Begun: lambda run, entry: replace(run, begun=entry, phase_ms=entry.phase_ms or 0),
+    CarriedOn: lambda run, entry: replace(run, begun=Begun(entry.at_ms, entry.boot_ms, entry.wall_ms, run.begun.zone if run.begun else "", entry.boot)),
+    Matched: lambda run, entry: replace(run, phase_ms=entry.phase_ms),
+    TakenBack: take_back,
+}
+
+_STEERS = _DONE_BY.keys() | _SETS.keys()
+
+
+def fresh(timeline: Timeline) -> Run:
+    """The run of a session that has not begun."""
+    return Run(timeline.course or Course(timeline.plan, timeline.squad, timeline.counts), timeline)
+
+
+def replay(timeline: Timeline, journal: Iterable[Entry]) -> Run:
+    """The run after all of `journal`. Entries that only take something down are passed over, and those that were refused."""
+    run = fresh(timeline)
+    for entry in [entry for entry in journal if type(entry) in _STEERS]:
+        with suppress(CannotRun):
+            run = apply(run, entry)
+    return run
+
+
+def apply(run: Run, entry: Entry) -> Run:
+    """The run after one more entry; `run` itself stays as it was.
+
+    Raises CannotRun where a change would go beyond the limits of a session, or a line put in cannot be swum.
+    """
+    kind = type(entry)
+    if change := _DONE_BY.get(kind):
+        return replace(change(run, entry), before=run, by=entry)
+    if sets := _SETS.get(kind):
+        return sets(run, entry)
+    return run
+
+
+# -- when lanes leave again: asked before an entry is made --------------------------------------
+
+
+def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
+    """When lanes resumed at `at_ms` leave: the first mark of the clock that gives them notice, at the wall, or their planned send-off where that is later.
+
+    Lanes that are all at a section's start leave on the next top or bottom.
+    """
+    plan = run.timeline.plan
+    held = [lane for lane in run.lanes(lanes) if run.timeline.tracks[lane].held_ms is not None]
+    soonest = soonest_ms(run, at_ms, held, broken_off=False)
+    mark = up_to(soonest, plan.clock_ms)
+    targets = [target for lane in held if (target := moves.resumption(run, lane, mark))]
+    if targets and not run.others(at_ms, dict.fromkeys(held)) and all(not at.ordinal for at, _ in targets):
+        mark = up_to(soonest, plan.starts_ms)
+    return max(mark, min([leave_ms for _, leave_ms in targets], default=mark))
+
+
+def move_mark(run: Run, at_ms: int, unit: Unit, step: int = 1, lanes: Lanes = None) -> int:
+    """When lanes moved at `at_ms` leave: the first mark that gives them notice, at the wall; a section starts on the next top or bottom."""
+    plan = run.timeline.plan
+    moved = run.lanes(lanes)
+    starts = unit is Unit.SECTION
+    if step > 0 and not starts and not run.others(at_ms, dict.fromkeys(moved)):
+        targets = [at for lane in moved if (at := moves.move_target(run, lane, at_ms, unit, step))]
+        starts = bool(targets) and all(not at.ordinal for at in targets)   # all on into the next section
+    return up_to(soonest_ms(run, at_ms, moved, broken_off=True), plan.starts_ms if starts else plan.clock_ms)
+
+
+def soonest_ms(run: Run, at_ms: int, lanes: Iterable[int], *, broken_off: bool) -> int:
+    """The earliest send-off that lanes can be given at `at_ms`: swimmers hear of it at the wall. `broken_off`: who is under way is told to break off."""
+    return max([back_ms(run.timeline, lane, at_ms, broken_off=broken_off) for lane in lanes], default=at_ms) + NOTICE_MS
+
+
+def late_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
+    """When lanes leave that are late: the next mark of the clock after the send-off that is due, with notice."""
+    clock_ms = run.timeline.plan.clock_ms
+    due = [(track, index) for lane in run.lanes(lanes)
+           if (index := moves.due(track := run.timeline.tracks[lane], at_ms)) is not None]
+    planned = max([track.sendoffs[index] for track, index in due], default=at_ms)
+    return max(up_to(planned + 1, clock_ms), up_to(at_ms + NOTICE_MS, clock_ms))
+
+
+def can_move(run: Run, at_ms: int, unit: Unit, step: int, lanes: Lanes = None) -> bool:
+    """Whether there is anything to move to."""
+    return any(moves.move_target(run, lane, at_ms, unit, step) is not None for lane in run.lanes(lanes))

@@ -1,0 +1,203 @@
+"""Lines put in and left out while a session is on its way.
+
+A line put in stands last in its section, so that every other line keeps the number it has on the page, in
+the journal and in the times that were taken; the course knows when its turn comes (`Course.order`).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import NamedTuple
+
+from pacer.plan import Problem, Unreadable, read_line
+from pacer.plan.model import Flexible, Group, Item, Pool, Section, SetLine
+from pacer.session.journal.entries import LineLeftOut, LinePutIn, Moved, SectionSet
+from pacer.session.running.changes import goes_on_ms, shorter
+from pacer.session.running.ongoing import Run, as_planned, laid, now_of
+from pacer.timeline.course import Course, TakeUp
+from pacer.timeline.deviation import Spot
+from pacer.timeline.findings import CannotRun, Finding, Severity
+from pacer.timeline.linenumbers import all_items
+from pacer.timeline.track import Pass, Track
+
+
+def lines_of(text: str, pool: Pool, gear: tuple[str, ...] = ()) -> tuple[Item, ...]:
+    """What `text` puts in. Raises Unreadable for what is no line, a section's name, or a count that is left open.
+
+    >>> from pacer.plan import pool_from_text
+    >>> [line.count.entries for line in lines_of("10 x 100 on 1:40", pool_from_text("25 m"))]
+    [(10,)]
+    """
+    sections = read_line(text, pool, gear).sections
+    named = [section for section in sections if section != Section("", section.items, cue=section.cue)]
+    if named or len(sections) > 1:
+        span = (named or sections)[-1].span
+        raise _refused(text, span, "only lines can be put in, no section", "leave the section's name out")
+    items = sections[0].items
+    for item in all_items(items):
+        if isinstance(item, SetLine) and isinstance(item.count, Flexible):
+            raise _refused(text, item.span, "how many repeats is left open here, and nothing is fitted any more",
+                           f"say how many, such as {item.count.most} x")
+    return tuple(map(_without_place, items))
+
+
+def _refused(text: str, span, message: str, hint: str) -> Unreadable:
+    line, column, end = (span.line, span.column, span.end_column) if span else (1, 1, 2)
+    return Unreadable([Problem(line, column, end, message, hint, text.splitlines()[line - 1])])
+
+
+def _without_place(item: Item) -> Item:
+    """The item without where it was written: it is not on the plan's page."""
+    if isinstance(item, Group):
+        return replace(item, items=tuple(map(_without_place, item.items)), span=None)
+    return replace(item, span=None)
+
+
+# -- putting in ------------------------------------------------------------------------------------------
+
+
+class Place(NamedTuple):
+    """Where a lane swims a line that is put in: behind `spot` in `section`; what stays of its track, and how it goes on."""
+
+    section: int
+    spot: Spot
+    track: Track
+    entry: TakeUp
+
+
+def put_in(run: Run, entry: LinePutIn) -> Run:
+    """Lanes swim a line more, next. Raises CannotRun where it is none or has no entry for one of them."""
+    plan, squad = run.timeline.plan, run.timeline.squad
+    try:
+        items = lines_of(entry.text, plan.pool, squad.gear)
+    except Unreadable as error:
+        raise CannotRun([Finding(Severity.STOPS, None, (), error.problems[0].message, error.problems[0].hint)]) from None
+    places, course = places_for(run, entry), run.course
+    for section in sorted({place.section for place in places.values()}):
+        course = course.put_in(section, items, {lane: place.spot for lane, place in places.items() if place.section == section})
+    made = laid(run, {lane: place.track for lane, place in places.items()},
+                {lane: place.entry for lane, place in places.items()}, entry.at_ms, course=course)
+    lines = [sum(isinstance(item, SetLine) for item in all_items(section.items)) for section in plan.sections]
+    if not any(found.laneline.number > lines[found.section] for lane in places for found in made.timeline.tracks[lane].passes):
+        raise CannotRun([Finding(Severity.STOPS, None, (), "there is no time for it before what comes next")])
+    return made
+
+
+def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
+    """Where each of the lanes swims it; lanes that have nowhere to are left out.
+
+    Behind the line in hand. Who waits for a section begins it with the line, unless others whom the line is for are still
+    in the section that the lane has come to the end of: then it is swum there. A section that was started and has not begun
+    begins with the line for everybody, and so does one that some wait for whose section was cut short while the others only
+    come home. A lane that has swum everything goes on.
+    """
+    ways = {}
+    for lane in run.lanes(entry.lanes):
+        if not run.timeline.squad.lanes[lane].swimmers:
+            continue
+        kept, at = as_planned(run, lane, entry.at_ms)
+        ways[lane] = kept, at, kept.passes[-1] if kept.passes else None
+    left_in = {at.section for _, at, here in ways.values() if here is not None and at is not None and at.section == here.section}
+    coming_home = {here.section for lane, (_, _, here) in ways.items() if here is not None and now_of(run.timeline.tracks[lane], entry.at_ms) < here.end_ms}
+    through = {lane: here is not None and _to_its_end(run.course, lane, here) for lane, (_, _, here) in ways.items()}
+    cut_short = {here.section for lane, (_, at, here) in ways.items() if here is not None and at is not None and at.section > here.section and not through[lane]}
+    open_sections = left_in | coming_home - cut_short
+    made = {}
+    for lane, (kept, at, here) in ways.items():
+        still_there = at is not None and here is not None and here.section in open_sections and here.section < at.section and not _sent_on(run, lane, here, at)
+        if through[lane] and (at is None or still_there):
+            made[lane] = Place(here.section, (here.round, here.place), kept, _behind(run.course, lane, here, kept, entry.leave_ms))
+        elif at is not None:
+            made[lane] = Place(at.section, _spot(run, lane, len(kept.sendoffs)) if at.ordinal else (1, None), kept, at)
+    return made
+
+
+def _sent_on(run: Run, lane: int, here: Pass, at: TakeUp) -> bool:
+    """Whether a press sends the lane to the start of a section that it waits for, or past a section that it would else swim."""
+    if any(run.course.first_ms(lane, TakeUp(section, 0, at.at_ms)) is not None for section in range(here.section + 1, at.section)):
+        return True
+    change = run
+    while change is not None and change.by is not None:
+        if isinstance(change.by, SectionSet | Moved) and change.by.leave_ms == at.at_ms and lane in run.lanes(change.by.lanes):
+            return True
+        change = change.before
+    return False
+
+
+def _to_its_end(course: Course, lane: int, here: Pass) -> bool:
+    """Whether the lane has come to the end of its section with this pass, and neither time nor a press cut it short."""
+    if course.plan.sections[here.section].for_ms is not None or here.round < course.rounds(here.section, lane):
+        return False
+    program, order = course.program(here.section, lane), list(course.order(here.section, lane, here.round))
+    if here.place not in order:
+        return False
+    sat_out = course.deviation.sat_out(lane, here.section)
+    counts = [0 if isinstance(program[place], int) else course.pass_line(here.section, lane, here.round, place).count for place in order]
+    left = [set(range(count)) - sat_out.get((here.round, place), frozenset()) for place, count in zip(order, counts)]
+    index = order.index(here.place)
+    return left[index] <= set(range(here.skipped + here.count)) and not any(left[index + 1 :])
+
+
+def _behind(course: Course, lane: int, here: Pass, kept: Track, leave_ms: int) -> TakeUp:
+    """Going on behind a line that was swum to its end: an interval after its last repeat, but not before `leave_ms`."""
+    ordinal = here.ordinal - here.skipped + course.pass_line(here.section, lane, here.round, here.place).count
+    return TakeUp(here.section, ordinal, max(goes_on_ms(kept, here), leave_ms), kept.starts.get(here.section), exact=True)
+
+
+def _spot(run: Run, lane: int, index: int) -> Spot:
+    """The spot that a lane's repeat `index` stands behind: its own pass where that is begun, else what is before it in the round."""
+    track = run.timeline.tracks[lane]
+    found = track.pass_at(index)
+    if track.repeat_in_line(index):
+        return found.round, found.place
+    order = list(run.course.order(found.section, lane, found.round))
+    before = order.index(found.place)
+    return found.round, order[before - 1] if before else None
+
+
+# -- leaving out -----------------------------------------------------------------------------------------------
+
+
+def ahead(track: Track, at_ms: int, section: int, line: int) -> bool:
+    """Whether a lane has still to leave on a repeat of a line."""
+    index = track.index_at(now_of(track, at_ms)) + 1
+    return any((found.section, found.laneline.number) == (section, line) and found.first + found.count > index
+               for found in track.passes[track.pass_of[index] if index < len(track.sendoffs) else len(track.passes) :])
+
+
+def lines_ahead(run: Run, at_ms: int, lanes: Iterable[int] | None = None) -> tuple[tuple[int, int], ...]:
+    """The lines, as section index and number, that some of the lanes have still to leave on a repeat of; in the order they come."""
+    seen: dict[tuple[int, int], int] = {}
+    for lane in run.lanes(None if lanes is None else tuple(lanes)):
+        track = run.timeline.tracks[lane]
+        index = track.index_at(now_of(track, at_ms)) + 1
+        for found in track.passes[track.pass_of[index] :] if index < len(track.sendoffs) else ():
+            seen.setdefault((found.section, found.laneline.number), max(found.start_ms, track.sendoffs[index]))
+    return tuple(sorted(seen, key=lambda key: (key[0], seen[key])))
+
+
+def leave_out(run: Run, entry: LineLeftOut) -> Run:
+    """Lanes swim no more of a line."""
+    course, tracks, entries = run.course, {}, {}
+    for lane in run.lanes(entry.lanes):
+        track = run.timeline.tracks[lane]
+        if not ahead(track, entry.at_ms, entry.section, entry.line):
+            continue
+        kept, at = as_planned(run, lane, entry.at_ms)
+        deviation = course.deviation
+        index = len(kept.sendoffs)
+        straight_on = track.pass_at(index - 1) if index > track.index_at(now_of(track, entry.at_ms)) + 1 else None
+        if straight_on is not None and (straight_on.section, straight_on.laneline.number) == (entry.section, entry.line):
+            fewer = track.index_at(now_of(track, entry.at_ms)) + 1 - index
+            tracks[lane], entries[lane] = shorter(kept, straight_on, at, fewer, track.starts.get(entry.section))
+            deviation = deviation.with_more(lane, entry.section, straight_on.round, straight_on.place, fewer)
+            spot = straight_on.round, straight_on.place
+        else:
+            tracks[lane], entries[lane] = kept, at
+            spot = _spot(run, lane, index) if at.section == entry.section and at.ordinal else (0, None)
+            found, swum = track.pass_at(index), track.repeat_in_line(index) if at.ordinal else 0
+            if swum and (found.section, found.laneline.number) == (entry.section, entry.line):
+                deviation = deviation.with_more(lane, entry.section, found.round, found.place, swum - found.laneline.count)
+        course = course.but(deviation=deviation.with_out(lane, entry.section, entry.line, spot))
+    return laid(run, tracks, entries, entry.at_ms, course=course)

@@ -1,0 +1,99 @@
+"""Swimmers who come, go or change lane, and lanes that go by another lane.
+
+An entry about a lane or a swimmer that there is not changes nothing.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from dataclasses import replace
+
+from pacer.session.journal.entries import LaneJoined, SwimmerChanged, SwimmerJoined, SwimmerLeft
+from pacer.session.running.ongoing import Position, Run, as_planned, laid, now_of, position, take_up
+from pacer.session.running.swumtrack import closed, kept, stopped
+from pacer.squad.squad import Lane, Pace, Swimmer
+
+
+def join(run: Run, entry: SwimmerJoined) -> Run:
+    """A swimmer more in a lane."""
+    if not run.lanes((entry.lane,)):
+        return run
+    lane = run.timeline.squad.lanes[entry.lane]
+    pace = lane.base if entry.base_ms is None else Pace(entry.base_ms, run.timeline.plan.pool.unit)
+    return _with_squad(run, {entry.lane: _put(lane, Swimmer(pace, entry.name), entry.place)}, entry.at_ms, entry.leave_ms)
+
+
+def leave(run: Run, entry: SwimmerLeft) -> Run:
+    """A swimmer fewer in a lane; a lane that nobody is left in swims no more."""
+    if not _is_there(run, entry.lane, entry.place):
+        return run
+    lane = run.timeline.squad.lanes[entry.lane]
+    return _with_squad(run, {entry.lane: _taken(lane, entry.place)}, entry.at_ms, entry.at_ms)
+
+
+def change(run: Run, entry: SwimmerChanged) -> Run:
+    """A swimmer goes to another lane, or to another place in the lane."""
+    if not (_is_there(run, entry.lane, entry.place) and run.lanes((entry.to_lane,))):
+        return run
+    lanes = run.timeline.squad.lanes
+    swimmer = lanes[entry.lane].swimmers[entry.place]
+    changed = {entry.lane: _taken(lanes[entry.lane], entry.place)}
+    changed[entry.to_lane] = _put(changed.get(entry.to_lane, lanes[entry.to_lane]), swimmer, entry.to_place)
+    return _with_squad(run, changed, entry.at_ms, entry.leave_ms)
+
+
+def _is_there(run: Run, lane: int, place: int) -> bool:
+    return bool(run.lanes((lane,))) and 0 <= place < len(run.timeline.squad.lanes[lane].swimmers)
+
+
+def _put(lane: Lane, swimmer: Swimmer, place: int | None) -> Lane:
+    rows = list(lane.swimmers)
+    rows.insert(len(rows) if place is None else place, swimmer)
+    return replace(lane, swimmers=tuple(rows))
+
+
+def _taken(lane: Lane, place: int) -> Lane:
+    return replace(lane, swimmers=lane.swimmers[:place] + lane.swimmers[place + 1 :])
+
+
+def _with_squad(run: Run, lanes: dict[int, Lane], at_ms: int, leave_ms: int) -> Run:
+    """The run with other swimmers in some lanes, from their next send-off on."""
+    old = run.timeline.squad.lanes
+    squad = replace(run.timeline.squad, lanes=tuple(lanes.get(i, lane) for i, lane in enumerate(old)))
+    course = run.course.but(squad=squad)
+    tracks, entries = {}, {}
+    for lane in lanes:
+        track = run.timeline.tracks[lane]
+        tracks[lane], at = as_planned(run, lane, at_ms)
+        if at is None and not old[lane].swimmers:
+            at = take_up(track, _place_of(run, lane, leave_ms), leave_ms)
+        if at is not None:
+            entries[lane] = at
+    return laid(run, tracks, entries, at_ms, course=course)
+
+
+def _place_of(run: Run, lane: int, leave_ms: int) -> Position:
+    """Where a lane that nobody was in takes up the plan: where it stopped, or where the others are by now."""
+    track = run.timeline.tracks[lane]
+    last = position(track, len(track.sendoffs) - 1)
+    at = Position(0, 0) if last is None else Position(last.section, last.ordinal + 1)
+    begun = [section for section, start in run.timeline.gates.items() if start is not None and at.section < section and start <= leave_ms]
+    return Position(max(begun), 0) if begun else at
+
+
+def join_lane(run: Run, entry: LaneJoined) -> Run:
+    """A lane goes by another one from that lane's send-off at `leave_ms` on."""
+    if len(run.lanes((entry.lane, entry.leader))) < 2:
+        return run
+    leader, track = run.timeline.tracks[entry.leader], run.timeline.tracks[entry.lane]
+    index = bisect_left(leader.sendoffs, entry.leave_ms)
+    at = position(leader, index)
+    if at is None or leader.sendoffs[index] != entry.leave_ms:
+        return run
+    made = track if track.held_ms is not None else closed(track, entry.at_ms)
+    count = made.index_at(now_of(track, entry.at_ms)) + 1
+    made = kept(stopped(made, count, entry.leave_ms), count)
+    course = run.course.but(deviation=run.course.deviation.with_leader(entry.lane, entry.leader))
+    began = leader.starts.get(at.section)
+    start = take_up(leader, at, entry.leave_ms)._replace(section_ms=began)
+    return laid(run, {entry.lane: made}, {entry.lane: start}, entry.at_ms, course=course, together=False)

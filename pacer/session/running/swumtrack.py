@@ -1,0 +1,151 @@
+"""What of a lane's track stays when it is told to do something else: the repeats it has left on; and what was swum of it in the end.
+
+Every function that makes a track gives a new track and leaves the old one as it was.
+"""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from pacer.session.running.instant import swum_at
+from pacer.timeline.track import NEVER, Pass, Track
+
+if TYPE_CHECKING:
+    from pacer.session.running.ongoing import Run
+
+
+def left(found: Pass, index: int, swimmer: int) -> int:
+    """When `swimmer` (from 0) leaves on repeat `index` of a track, which is one of the pass `found`."""
+    return found.start_ms + found.laneline.leaves(found.skipped + index - found.first, swimmer, found.skipped)
+
+
+def last_touch(track: Track, index: int) -> int:
+    """When the last swimmer who swims repeat `index` touches or is stopped; 0 where nobody does."""
+    found = track.pass_at(index)
+    line = found.laneline
+    repeat = found.skipped + index - found.first
+    if index not in track.closed and line.own is None and (track.held_ms is None or track.sendoffs[index] + line.spacing_ms * len(line.bases) <= track.held_ms):
+        return track.sendoffs[index] - line.offsets[repeat] + line.ends[repeat]   # everybody left, and nothing was broken off
+    leaves_by, done_by = track.bounds(index)
+    latest = 0
+    for swimmer in range(len(line.bases)):
+        leaves = left(found, index, swimmer)
+        if leaves <= leaves_by:
+            latest = max(latest, min(done_by, leaves + line.times(repeat, swimmer)[-1]))
+    return latest
+
+
+def kept(track: Track, count: int) -> Track:
+    """The first `count` repeats, by a lane that does not wait; the rest of the way is open."""
+    made = track.copy()
+    made.held_ms = None
+    del made.sendoffs[count:], made.pass_of[count:]
+    while made.passes and made.passes[-1].first >= count:
+        made.passes.pop()
+    made.closed = {index: at_ms for index, at_ms in track.closed.items() if index < count}
+    made.cuts = {index: at_ms for index, at_ms in track.cuts.items() if index < count}
+    reached = -1
+    if made.passes:
+        last = made.passes[-1]
+        reached = last.section
+        if last.first + last.count > count:
+            made.passes[-1] = last._replace(count=count - last.first)
+            _end_anew(made, count - 1)
+    made.starts = {section: at_ms for section, at_ms in track.starts.items() if section <= reached}
+    _end_anew(made)
+    return made
+
+
+def closed(track: Track, at_ms: int, *, cut: bool = False) -> Track:
+    """The whole track, with nobody leaving any more on what the leader had left on by `at_ms`.
+
+    Those under way finish, or with `cut` stop there.
+    """
+    made = track.copy()
+    newest = track.index_at(at_ms)
+    for index in range(newest, -1, -1):
+        found, repeat = track.pass_at(index), track.repeat_in_line(index)
+        leaves_by, done_by = track.bounds(index)
+        leaves = [(k, at) for k in range(len(found.laneline.bases)) if (at := left(found, index, k)) <= leaves_by]
+        waiting = index == newest or any(at > at_ms for _, at in leaves)
+        going = any(at <= at_ms < min(done_by, at + found.laneline.times(repeat, k)[-1]) for k, at in leaves)
+        if not (waiting or going):
+            break
+        if waiting or (cut and going):
+            made.closed[index] = min(at_ms, made.closed.get(index, NEVER))
+        if cut and going:
+            made.cuts[index] = at_ms
+    _end_anew(made, *made.closed.keys() - track.closed.keys() | made.cuts.keys() - track.cuts.keys())
+    return made
+
+
+def stopped(track: Track, count: int, at_ms: int) -> Track:
+    """The whole track, with whoever is still swimming one of the first `count` repeats at `at_ms` stopped there."""
+    made = track.copy()
+    for index in range(count - 1, -1, -1):
+        if last_touch(track, index) <= at_ms:
+            break
+        made.cuts[index] = at_ms
+        made.closed.setdefault(index, at_ms)
+    _end_anew(made, *made.cuts.keys() - track.cuts.keys())
+    return made
+
+
+def under_way(track: Track, index: int, at_ms: int) -> bool:
+    """Whether the leader is still swimming repeat `index` at `at_ms`."""
+    if index < 0:
+        return False
+    found = track.pass_at(index)
+    touch = track.sendoffs[index] + found.laneline.times(track.repeat_in_line(index), 0)[-1]
+    return at_ms < min(touch, track.cuts.get(index, NEVER))
+
+
+def without(track: Track, index: int, count: int) -> Track:
+    """The track without the `count` repeats from `index` on, which are of one pass; all others stay when they are."""
+    made = kept(track, index)
+    made.starts = dict(track.starts)
+    behind = index + count
+    for found in track.passes[track.pass_of[index] :]:
+        first = max(found.first, behind)
+        gone = first - found.first
+        remaining = found.count - gone
+        if remaining <= 0:
+            continue
+        start = track.sendoffs[first]
+        made.pass_of += [len(made.passes)] * remaining
+        made.passes.append(found._replace(skipped=found.skipped + gone, ordinal=found.ordinal + gone,
+                                          first=len(made.sendoffs), count=remaining, start_ms=start))
+        made.sendoffs += track.sendoffs[first : found.first + found.count]
+    for index_, table in ((i, t) for t in ("closed", "cuts") for i in getattr(track, t)):
+        if index_ >= behind:
+            getattr(made, table)[index_ - count] = getattr(track, table)[index_]
+    _end_anew(made, *range(index, len(made.sendoffs)))
+    made.held_ms = track.held_ms
+    return made
+
+
+def swum(run: Run, lane: int, by_ms: int | None = None) -> int:
+    """What the leader of the lane at index `lane` had swum when the session was ended, in the pool's unit.
+
+    Of a session that was not ended, by `by_ms`; where that is None, all that the lane was to swim. What was broken off counts in
+    whole lengths, as far as it was swum by prediction.
+    """
+    track, total, length = run.timeline.tracks[lane], 0, run.timeline.plan.pool.length
+    until = next((at_ms for at_ms in (run.ended_ms, by_ms) if at_ms is not None), NEVER)
+    for index in range(len(track.sendoffs)):
+        found, repeat = track.pass_at(index), track.repeat_in_line(index)
+        left_ms, shape, times = left(found, index, 0), found.laneline.shapes[repeat], found.laneline.times(repeat, 0)
+        if track.held_ms is not None and left_ms >= track.held_ms:
+            break
+        swum_ms = min(until, track.cuts.get(index, NEVER)) - left_ms
+        total += shape.distance if swum_ms >= times[-1] else int(swum_at(shape.ends, times, swum_ms) // (1000 * length) * length)
+    return total
+
+
+def _end_anew(track: Track, *indexes: int) -> None:
+    """Work out again when the passes end that these repeats belong to, and the track."""
+    for number in {track.pass_of[index] for index in indexes}:
+        found = track.passes[number]
+        end_ms = max(last_touch(track, index) for index in range(found.first, found.first + found.count))
+        track.passes[number] = found._replace(end_ms=end_ms)
+    track.end_ms = max([found.end_ms for found in track.passes], default=0)

@@ -1,0 +1,131 @@
+"""Undo: what has not happened yet is taken back, what has happened stays.
+
+Nothing of a lane that was sent off, or that waited past its send-off, is told otherwise afterwards. Where the past is the
+same with and without the change, the lane goes on exactly as before it. Where it is not, the lane keeps its past and
+leaves on the next repeat of the earlier plan: when that was planned, or from now by the rules of a resume.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import replace
+
+from pacer.session.journal.entries import Held, LineLeftOut, LinePutIn, TakenBack
+from pacer.session.running.instant import places
+from pacer.session.running.moves import hold
+from pacer.session.running.ongoing import Position, Run, as_planned, laid, now_of, position, still_to_come, take_up
+from pacer.session.running.setchanges import leave_out
+from pacer.session.running.swumtrack import left
+from pacer.timeline.course import TakeUp
+from pacer.timeline.findings import CannotRun, Finding, Severity
+from pacer.timeline.linenumbers import numbered_lines
+from pacer.timeline.track import NEVER, Timeline, Track
+
+#: A repeat of a track by what it is: section, round, place in the lane's program, repeat of the line.
+Key = tuple[int, int, int, int]
+
+
+def take_back(run: Run, entry: TakenBack) -> Run:
+    """The run without its last change that stands, its clocks as they are set now. Raises CannotRun where the change has been swum.
+
+    An entry without `leave_ms`, of an older journal, restores the run as it was, whatever has happened since.
+    """
+    if run.before is None:
+        return run
+    before = replace(run.before, begun=run.begun, phase_ms=run.phase_ms)
+    happened = [] if entry.leave_ms is None else touched_lanes(run, entry.at_ms)
+    if not happened:
+        return before
+    if _swam_more(run, happened, entry.at_ms):
+        if not isinstance(run.by, LinePutIn):
+            raise CannotRun([Finding(Severity.STOPS, None, (), "it has been swum already: too late to undo")])
+        made = _rest_left_out(run, before, entry.at_ms)
+    else:
+        made = _with_the_past(run, before, happened, entry)
+    return replace(made, begun=run.begun, phase_ms=run.phase_ms, ended_ms=before.ended_ms, before=before.before, by=before.by)
+
+
+def touched_lanes(run: Run, at_ms: int) -> list[int]:
+    """The lanes (indexes) for which the last change has happened by `at_ms`: whose past, or whose swimmers' places, are others than without it."""
+    now, then = run.timeline, run.before.timeline
+    return [lane for lane in range(len(now.tracks)) if now.tracks[lane] is not then.tracks[lane]
+            and (departures(now, lane, at_ms) != departures(then, lane, at_ms) or _elsewhere(now, then, lane, at_ms))]
+
+
+def _elsewhere(now: Timeline, then: Timeline, lane: int, at_ms: int) -> bool:
+    """Whether a swimmer who is in the lane either way is somewhere else."""
+    return any(here != there for here, there in zip(places(now, lane, at_ms), places(then, lane, at_ms)))
+
+
+def departures(timeline: Timeline, lane: int, at_ms: int) -> list[tuple[int, Key, int]]:
+    """Who of the lane has left by `at_ms`: when, on what, by which base."""
+    track, made = timeline.tracks[lane], []
+    newest = now_of(track, at_ms)
+    for index in range(track.index_at(newest) + 1):
+        found = track.pass_at(index)
+        by_ms = min(newest, track.closed.get(index, NEVER))
+        made += [(leaves_ms, _key(track, index), found.laneline.bases[swimmer]) for swimmer in range(len(found.laneline.bases))
+                 if (leaves_ms := left(found, index, swimmer)) <= by_ms]
+    return made
+
+
+def _key(track: Track, index: int) -> Key:
+    found = track.pass_at(index)
+    return found.section, found.round, found.place, track.repeat_in_line(index)
+
+
+def _keys(track: Track, count: int) -> list[Key]:
+    return [_key(track, index) for index in range(count)]
+
+
+def _swam_more(run: Run, lanes: Iterable[int], at_ms: int) -> bool:
+    """Whether one of the lanes has left on a repeat that it would not have had without the change."""
+    for lane in lanes:
+        track, then = run.timeline.tracks[lane], run.before.timeline.tracks[lane]
+        known = set(_keys(then, len(then.sendoffs)))
+        if not known.issuperset(_keys(track, track.index_at(now_of(track, at_ms)) + 1)):
+            return True
+    return False
+
+
+def _rest_left_out(run: Run, before: Run, at_ms: int) -> Run:
+    """Lines that were put in are left out from now on."""
+    for section in range(len(before.course.plan.sections)):
+        now, then = (sum(each == section for each, *_ in numbered_lines(course.plan)) for course in (run.course, before.course))
+        lanes = tuple(lane for lane in range(len(run.timeline.tracks))
+                      if run.course.deviation.put.get((lane, section)) != before.course.deviation.put.get((lane, section)))
+        for line in range(then + 1, now + 1) if lanes else ():
+            run = leave_out(run, LineLeftOut(at_ms, section, line, lanes))
+    return run
+
+
+def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) -> Run:
+    """`before`, but with what `lanes` have done since."""
+    waiting = [lane for lane in lanes if before.timeline.tracks[lane].held_ms is not None]
+    tracks, entries = {}, {}
+    for lane in lanes:
+        if lane in waiting:       # it was told to go on and went: it waits again from now
+            tracks[lane] = hold(run, Held(entry.at_ms, (lane,))).timeline.tracks[lane]
+            continue
+        tracks[lane], _ = as_planned(run, lane, entry.at_ms)
+        tracks[lane].held_ms = None
+        if at := _goes_on(before, lane, tracks[lane], entry):
+            entries[lane] = at
+    together = None if not waiting else False
+    return laid(before, tracks, entries, entry.at_ms, together=together)
+
+
+def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | None:
+    """Where in the earlier plan a lane goes on that has its own past, and when; None where nothing is left."""
+    track, done = before.timeline.tracks[lane], len(past.sendoffs)
+    index = _keys(track, len(track.sendoffs)).index(_key(past, done - 1)) + 1 if done else 0
+    at = position(track, index)
+    if at is None:
+        return None
+    if whole := still_to_come(before, lane, index, entry.at_ms):
+        return whole._replace(at_ms=max(whole.at_ms, entry.leave_ms))
+    leave_ms = max(entry.leave_ms, track.sendoffs[index])
+    passed = [section for section, start in before.timeline.gates.items() if start is not None and at.section < section and start <= leave_ms]
+    if passed and before.others(leave_ms, {lane: None}):      # the others are in a later section by now
+        return TakeUp(max(passed), 0, leave_ms, exact=True)
+    return take_up(track, Position(*at), leave_ms, waited_ms=leave_ms - track.sendoffs[index])

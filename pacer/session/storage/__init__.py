@@ -1,0 +1,1 @@
+"""Sessions on disk: one writer, one file, found again after a crash."""

@@ -1,0 +1,62 @@
+"""A copy of all that a device keeps, in one file that anything opens: plans, squads, sessions, settings."""
+
+from __future__ import annotations
+
+import contextlib
+import sqlite3
+import tempfile
+import zipfile
+from pathlib import Path
+
+from pacer.disk import reason_of, whole_file
+from pacer.session.storage.store import FILE, LOCK, OWN_FILE
+
+#: What is not worth a copy: files half written, and SQLite's own beside the sessions.
+_LEFT_OUT = (LOCK, f"{LOCK}-journal", *(f"{name}{end}" for name in (FILE, OWN_FILE) for end in ("-wal", "-shm")))
+_FOLDERS_LEFT_OUT = ("sounds", "out", "copies")      # made anew at any time; what was taken out before
+
+
+class CopyTrouble(Exception):
+    """Why no copy could be made, in a sentence."""
+
+
+def copy_all(folder: Path, to: Path) -> int:
+    """Write all of `folder` into the zip file `to`, whole or not at all; how many files it has.
+
+    Sessions are copied as they stand at that instant, also while one is running and being written. Swimmers' names are in it.
+    Raises CopyTrouble.
+    """
+    to = Path(to)
+    try:
+        with whole_file(to) as file, zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED, strict_timestamps=False) as archive:
+            count = _put_all(archive, Path(folder), to.resolve())
+    except (OSError, sqlite3.Error) as error:
+        raise CopyTrouble(f"No copy was made: {reason_of(error)}.") from None
+    return count
+
+
+def _put_all(archive: zipfile.ZipFile, folder: Path, own: Path) -> int:
+    count = 0
+    for path in sorted(folder.rglob("*")):
+        at = path.relative_to(folder)
+        out = path.name in _LEFT_OUT or at.parts[0] in _FOLDERS_LEFT_OUT or path.name.endswith(".part")
+        if out or not path.is_file() or path.resolve() == own:
+            continue
+        if path.name in (FILE, OWN_FILE) and len(at.parts) == 1:
+            _put_sessions(archive, path)
+        else:
+            archive.write(path, f"pacer/{at.as_posix()}")
+        count += 1
+    return count
+
+
+def _put_sessions(archive: zipfile.ZipFile, path: Path) -> None:
+    """The sessions as one whole file; as its bytes lie there where SQLite cannot read it."""
+    with tempfile.TemporaryDirectory() as rough:
+        whole = Path(rough) / path.name
+        try:
+            with contextlib.closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as found, contextlib.closing(sqlite3.connect(whole)) as made:
+                found.backup(made)
+        except sqlite3.Error:
+            whole = path
+        archive.write(whole, f"pacer/{path.name}")

@@ -1,0 +1,269 @@
+"""The one writer of a running session: its journal goes to disk on a thread of its own, never holding up a frame.
+
+`append` takes an entry and returns at once; `saved` tells how far the journal is on disk (committed and
+synced). What does not get there stays here and is tried again: disk full, folder read-only, file held by
+another program, file damaged, file gone. `trouble` says so while it lasts. The clock needs none of it.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import sqlite3
+import time
+from collections.abc import Callable, Iterable
+from dataclasses import replace
+from threading import Condition, Thread
+
+from pacer.session.journal.entries import Begun, Ended, Entry
+from pacer.session.journal.jsonlines import STEERING, WORDS, line_from_entry
+from pacer.session.journal.recordentries import Record
+from pacer.session.storage import store as stores
+from pacer.session.storage.kept import KeptSession, Line, Session
+from pacer.session.storage.schema import sum_of
+from pacer.session.storage.store import Store, StoreTrouble, is_damage, said
+from pacer.session.timesource import Now, now
+
+QUEUE = 512      #: entries that may wait to be written before what is merely taken down is refused
+RETRY_S = 1.0    #: how long after a failure it is tried again
+SEEN_S = 30.0    #: how often a session in which nothing happens leaves a sign of life
+
+
+class NotKept(OSError):
+    """An entry did not get to disk (in time); the message says why."""
+
+
+class Keeper:
+    """Keeps one session's journal. Made by `begin` and `carry_on`; to be closed."""
+
+    def __init__(self, store: Store, session: Session, *, clock: Callable[[], Now] = now, retry_s: float = RETRY_S,
+                 number: int | None = None, lines: Iterable[Line] = (), lock: sqlite3.Connection | None = None, begun: Begun | None = None,
+                 ended_ms: int | None = None, entries: int = 0):
+        self.store = store
+        self.session = session
+        self.number = number          #: of the session in the store; None until it is there
+        self.trouble = ""             #: why entries wait to be written, in a sentence; "" while all is well
+        self.told: tuple[str, ...] = ()   #: what happened to the store meanwhile, in sentences
+        self._clock = clock
+        self._retry_s = retry_s
+        self._lock = lock
+        self._connection: sqlite3.Connection | None = None
+        self._file: tuple[int, int] | None = None
+        self._begun = begun
+        self._ended_ms = ended_ms
+        self._rows: list[tuple | None] = []   #: (number, wall_ms, kind, line) by number - 1; None: could not be read
+        for line in lines:
+            self._rows += [None] * (line.number - 1 - len(self._rows))
+            self._rows.append((line.number, line.wall_ms, WORDS[type(line.entry)], line.text))
+        self._rows += [None] * (entries - len(self._rows))      # the last may be those that cannot be read: their numbers are taken
+        self._saved = len(self._rows)
+        self._written = self._saved   #: how far the file that is open has it; less than `saved` after a new one was begun
+        self._present = number is not None
+        self._closing = False
+        self._damage: Exception | None = None      #: what reading a large file through has found
+        self._checking: sqlite3.Connection | None = None
+        self._checked = False
+        self._change = Condition()
+        self._thread = Thread(target=self._work, name="keeper", daemon=True)
+        self._thread.start()
+
+    # -- for the thread that draws -----------------------------------------------------------------
+
+    @property
+    def saved(self) -> int:
+        """The number of the last entry that is on disk, with all before it."""
+        return self._saved
+
+    @property
+    def waiting(self) -> int:
+        """How many entries are not on disk yet."""
+        return len(self._rows) - self._saved
+
+    def append(self, entry: Entry | Record) -> int | None:
+        """Take an entry to be written; its number in the journal. Never waits.
+
+        None: too much waits to be written already, the entry is not part of the journal and must not count.
+        What steers the session (a hold, a move, stop all) is always taken. A beginning that does not say by
+        which start of the machine it counts is kept with the present one.
+        """
+        kind = WORDS[type(entry)]
+        if isinstance(entry, Begun) and not entry.boot:
+            entry = replace(entry, boot=self._clock().boot)
+        row_text = line_from_entry(entry)
+        with self._change:
+            if self._closing or (len(self._rows) - self._saved >= QUEUE and kind not in STEERING):
+                return None
+            number = len(self._rows) + 1
+            self._rows.append((number, self._clock().wall_ms, kind, row_text))
+            if isinstance(entry, Begun):
+                self._begun = entry
+            if kind in STEERING:
+                self._ended_ms = self._rows[-1][1] if isinstance(entry, Ended) else None
+            self._change.notify_all()
+        return number
+
+    def wait(self, number: int | None = None, timeout_s: float = 5.0) -> bool:
+        """Wait until entry `number` (None: the last) is on disk; False where it is not in time. Not for the thread that draws."""
+        with self._change:
+            wanted = len(self._rows) if number is None else number
+            return self._change.wait_for(lambda: self._saved >= wanted, timeout_s)
+
+    def keep(self, entry: Entry | Record, timeout_s: float = 2.0) -> int:
+        """Append, and wait until it is on disk. Raises NotKept; the entry may still get there later."""
+        number = self.append(entry)
+        if number is None:
+            raise NotKept(self.trouble or "too much waits to be written")
+        if not self.wait(number, timeout_s):
+            raise NotKept(self.trouble or "the disk is slow")
+        return number
+
+    def close(self, timeout_s: float = 5.0) -> bool:
+        """Write what waits and let go of the store. False where something could not be written in time."""
+        with self._change:
+            self._closing = True
+            self._change.notify_all()
+        self._thread.join(timeout_s)
+        return not self.waiting and not self._thread.is_alive()
+
+    # -- the thread that writes ------------------------------------------------------------------------
+
+    def _work(self) -> None:
+        deadline = None
+        while True:
+            with self._change:
+                idle = not self._change.wait_for(lambda: self._closing or self._damage or self._unwritten(), SEEN_S)
+                upto, closing = len(self._rows), self._closing
+                damage, self._damage = self._damage, None
+            if closing and deadline is None:
+                deadline = time.monotonic() + self._retry_s * 2
+            try:
+                if damage is not None:
+                    raise damage
+                if self._unwritten() or (idle and self._present and self._ended_ms is None):
+                    self._write(upto)
+            except (sqlite3.Error, OSError, StoreTrouble, stores.Damaged) as error:
+                self._cope(error)
+                if closing and time.monotonic() > deadline:
+                    break
+                with self._change:
+                    self._change.wait_for(lambda closing=closing: self._closing and not closing, self._retry_s)
+                continue
+            if closing and not self._unwritten():
+                break
+        with self._change, contextlib.suppress(sqlite3.Error):
+            if self._checking is not None:
+                self._checking.interrupt()
+        self._let_go(self._connection)
+        self._let_go(self._lock)
+
+    def _check(self) -> None:
+        """Read the file through beside the writing, which waits for none of it."""
+        try:
+            with contextlib.closing(self.store.connect()) as connection:
+                with self._change:
+                    self._checking = None if self._closing else connection
+                if self._checking is not None:
+                    self.store.check(connection)
+        except (sqlite3.Error, OSError, stores.Damaged) as error:
+            if is_damage(error):
+                with self._change:
+                    self._damage = error
+                    self._change.notify_all()
+        finally:
+            with self._change:
+                self._checking = None
+
+    def _unwritten(self) -> bool:
+        return self._written < len(self._rows)
+
+    def _write(self, upto: int) -> None:
+        """Bring the file up to entry `upto`, in one transaction."""
+        connection = self._open()
+        rows = [row for row in self._rows[self._written : upto] if row is not None]
+        instant = self._clock()
+        connection.execute("begin immediate")
+        if not self._present:
+            self._put_session(connection)
+        connection.executemany("insert or replace into entry (session, number, wall_ms, kind, line, sum) values (?, ?, ?, ?, ?, ?)",
+                               [(self.number, number, wall_ms, kind, line, sum_of(self.number, number, wall_ms, line))
+                                for number, wall_ms, kind, line in rows])
+        begun_ms, zone = (None, "") if self._begun is None else (self._begun.wall_ms, self._begun.zone)
+        connection.execute("insert or replace into standing (session, begun_ms, zone, ended_ms, seen_ms, seen_boot_ms) values (?, ?, ?, ?, ?, ?)",
+                           (self.number, begun_ms, zone, self._ended_ms, instant.wall_ms, instant.boot_ms))
+        connection.execute("commit")
+        with self._change:
+            self._present = True
+            self._written = upto
+            self._saved = max(self._saved, upto)
+            self.trouble = ""
+            self._change.notify_all()
+
+    def _put_session(self, connection: sqlite3.Connection) -> None:
+        if self.number is None:
+            self.number = connection.execute("select coalesce(max(number), 0) + 1 from session").fetchone()[0]
+        session = self.session
+        values = (self.number, session.title, session.pool, int(session.assumed), session.counts_json(), session.plan, session.squad)
+        connection.execute("insert or replace into session (number, title, pool, assumed, counts, plan, squad, sum) values (?, ?, ?, ?, ?, ?, ?, ?)",
+                           (*values, sum_of(*values)))
+
+    def _open(self) -> sqlite3.Connection:
+        """The connection to the file that lies there now."""
+        if self._lock is None:
+            self._lock = self.store.claim()
+        if self._connection is not None and self._file != self._identity():
+            self._let_go(self._connection)   # the file was taken away: a new one gets all of the session
+            self._connection, self._file = None, None
+            self._present, self._written = False, 0
+            self.told += (f"{self.store.path.name} in {self.store.folder} is gone. A new one has this session.",)
+        if self._connection is None:
+            self._connection = self.store.made()
+            self._file = self._identity()
+            if not self._checked and self.store.path.stat().st_size > stores.CHECKED_BYTES:
+                self._checked = True      # what is smaller was read through when the store was opened
+                Thread(target=self._check, name="store check", daemon=True).start()
+        return self._connection
+
+    def _identity(self) -> tuple[int, int] | None:
+        try:
+            found = self.store.path.stat()
+        except FileNotFoundError:
+            return None
+        return found.st_dev, found.st_ino
+
+    def _cope(self, error: Exception) -> None:
+        """After a failure: begin again with a connection of its own, and with a new file where this one is broken."""
+        self._let_go(self._connection)
+        self._connection, self._file = None, None
+        trouble = str(error) if isinstance(error, StoreTrouble) else said(error, self.store.path)
+        if is_damage(error):
+            try:
+                self.told += self.store.renew()
+                self._present, self._written = False, 0
+                trouble = ""
+            except StoreTrouble as worse:
+                trouble = str(worse)
+        with self._change:
+            self.trouble = trouble and f"{trouble} What is pressed now counts, but is not written down yet."
+
+    @staticmethod
+    def _let_go(connection: sqlite3.Connection | None) -> None:
+        if connection is not None:
+            with contextlib.suppress(sqlite3.Error):
+                connection.close()
+
+
+def begin(store: Store, session: Session, *, clock: Callable[[], Now] = now, retry_s: float = RETRY_S) -> Keeper:
+    """Keep a new session. Never fails: where it cannot be kept, `trouble` says why, and it is tried again."""
+    return Keeper(store, session, clock=clock, retry_s=retry_s)
+
+
+def carry_on(store: Store, number: int, *, clock: Callable[[], Now] = now, retry_s: float = RETRY_S) -> tuple[Keeper, KeptSession]:
+    """Keep on with a session that was begun before. Raises StoreTrouble, also where another has it."""
+    lock = store.claim()
+    try:
+        kept = store.session(number)
+    except StoreTrouble:
+        lock.close()
+        raise
+    begun = next((entry for entry in reversed(kept.journal) if isinstance(entry, Begun)), None)
+    return Keeper(store, kept.session, clock=clock, retry_s=retry_s, number=number, lines=kept.lines, lock=lock, begun=begun,
+                  ended_ms=kept.listed.ended_ms, entries=kept.listed.entries), kept

@@ -1,0 +1,113 @@
+"""A session as it is kept: what was written, who swam, what happened."""
+
+from __future__ import annotations
+
+import json
+from dataclasses import field
+
+from pacer.plan import read_plan, write_plan
+from pacer.plan.model import Plan
+from pacer.session.journal.entries import Entry
+from pacer.session.journal.recordentries import Record
+from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.squad import Squad
+from pacer.timeline.course import build_timeline
+from pacer.timeline.track import Timeline
+from pacer.value import value
+
+
+@value
+class Session:
+    """What a session was begun with: the plan's text, the squad's (as TOML), and the flexible counts that were chosen.
+
+    `counts`: section index, line number (None: the section's rounds), a count per lane. A session whose
+    squad was only `assumed` has the one that stands in.
+    """
+
+    plan: str
+    squad: str
+    counts: tuple[tuple[int, int | None, tuple[int, ...]], ...] = ()
+    assumed: bool = False
+    title: str = ""
+    pool: str = ""
+
+    def read(self) -> tuple[Plan, Squad]:
+        """Plan and squad as they are run. Raises Unreadable where they were read by other rules once."""
+        squad = read_squad(self.squad)
+        if self.assumed:
+            groups = tuple(lane.group for lane in squad.lanes if lane.group is not None)
+            squad = default_squad(groups)
+        return read_plan(self.plan, squad.gear), squad
+
+    def timeline(self) -> Timeline:
+        """The timeline of the session as it was begun. Raises Unreadable or CannotRun."""
+        plan, squad = self.read()
+        return build_timeline(plan, squad, {(section, line): lanes for section, line, lanes in self.counts})
+
+    def counts_json(self) -> str:
+        """`counts` as text."""
+        return json.dumps(self.counts)
+
+
+def session_of(timeline: Timeline, plan_text: str | None = None) -> Session:
+    """What is kept of a session; `plan_text` as the coach wrote it, where there is one.
+
+    Run its own `timeline()`: what is kept of a pace is whole milliseconds.
+    """
+    plan, squad = timeline.plan, timeline.squad
+    rows = tuple((section, line, tuple(lanes)) for (section, line), lanes in timeline.counts.items())
+    text = write_plan(plan) if plan_text is None else plan_text
+    return Session(text, write_squad(squad), rows, squad.assumed, plan.title, str(plan.pool))
+
+
+def counts_from_json(text: str) -> tuple[tuple[int, int | None, tuple[int, ...]], ...]:
+    """Counts as `counts_json` wrote them. Raises ValueError."""
+    try:
+        return tuple([(int(section), None if line is None else int(line), tuple(map(int, lanes))) for section, line, lanes in json.loads(text)])
+    except TypeError:
+        raise ValueError("not counts") from None
+
+
+@value
+class Listed:
+    """A session in the list of sessions. `begun_ms` and `ended_ms`, `seen_ms` are wall time, UTC since 1970; None where unknown.
+
+    `seen_ms`: when something of it was last written down. `entries`: how many the journal has.
+    """
+
+    number: int
+    title: str
+    pool: str
+    begun_ms: int | None
+    zone: str
+    ended_ms: int | None
+    seen_ms: int | None
+    entries: int
+
+
+@value
+class Line:
+    """An entry of a journal: its number (from 1), when it was made in wall time, what it says, and the text itself."""
+
+    number: int
+    wall_ms: int
+    entry: Entry | Record
+    text: str
+
+
+@value
+class KeptSession:
+    """All that is kept of one session. `lost` says what of it could not be read, `lost_itself` what of that is no entry's."""
+
+    listed: Listed
+    session: Session
+    lines: tuple[Line, ...]
+    seen_boot_ms: int | None = None
+    lost: tuple[str, ...] = field(default=())
+    lost_itself: tuple[str, ...] = field(default=())
+
+    @property
+    def journal(self) -> tuple[Entry | Record, ...]:
+        """The entries, in order."""
+        return tuple([line.entry for line in self.lines])

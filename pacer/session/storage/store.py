@@ -1,0 +1,332 @@
+"""The sessions kept on this device: one SQLite file in one folder.
+
+Reading opens the file anew each time; the one who writes is a `Keeper`. Nothing here ends in a
+traceback for what a disk does: what cannot be done is a `StoreTrouble` with a sentence for the coach.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import sqlite3
+from collections.abc import Iterator
+from pathlib import Path
+
+from pacer.session.journal.jsonlines import STEERING, BadLine, NewerLine, entry_from_line
+from pacer.session.storage import schema
+from pacer.session.storage.datafolder import home
+from pacer.session.storage.kept import KeptSession, Line, Listed, Session, counts_from_json
+from pacer.session.storage.salvage import merge, set_aside
+from pacer.session.storage.schema import sum_of
+
+FILE = "sessions.sqlite"
+OWN_FILE = f"sessions-{schema.VERSION}.sqlite"      #: what this version keeps its sessions in while a newer one's file is there
+LOCK = "sessions.lock"
+WAIT_S = 0.5                  #: how long to wait for another program that holds the file
+CHECKED_BYTES = 4_000_000     #: files up to this size are checked through when the store is opened
+
+#: SQLite's own reasons, by the low byte of its result code.
+BUSY, LOCKED, READONLY, IOERR, CORRUPT, FULL, CANTOPEN, NOTADB = 5, 6, 8, 10, 11, 13, 14, 26
+
+
+class StoreTrouble(Exception):
+    """Why something could not be read or kept, in a sentence."""
+
+
+class InUse(StoreTrouble):
+    """Another copy of pacer on this device has a session open."""
+
+
+class Newer(StoreTrouble):
+    """The file was written by a newer pacer. It is whole, and is left alone."""
+
+
+class Damaged(Exception):
+    """The file is not what SQLite wrote."""
+
+
+def reason(error: Exception) -> int:
+    """SQLite's reason for an error; 0 where there is none."""
+    return (getattr(error, "sqlite_errorcode", None) or 0) & 0xFF
+
+
+def is_damage(error: Exception) -> bool:
+    """Whether an error means that the file itself is broken, not the disk or its rights."""
+    if isinstance(error, Damaged):
+        return True
+    if not isinstance(error, sqlite3.DatabaseError):
+        return False
+    # A file of the present version whose tables are not there is broken as well.
+    return reason(error) in (CORRUPT, NOTADB) or (reason(error) == 1 and str(error).startswith(("no such", "near ", "unsupported file")))
+
+
+def said(error: Exception, path: Path) -> str:
+    """What an error means for the coach."""
+    code = reason(error)
+    errno = getattr(error, "errno", None)
+    if code == FULL or errno == 28:
+        return "The disk is full. Make room on this device."
+    if code in (BUSY, LOCKED):
+        return f"Another program holds {path.name} in {path.parent} and does not let go of it."
+    if code in (READONLY, CANTOPEN) or isinstance(error, PermissionError):
+        return f"{path.parent} cannot be written to."
+    if isinstance(error, Damaged) or is_damage(error):
+        return f"{path.name} in {path.parent} is damaged."
+    told = getattr(error, "strerror", None) or str(error) or type(error).__name__
+    return f"{path.name} in {path.parent}: {told}."
+
+
+class Store:
+    """The store in a folder, by default that of this device."""
+
+    def __init__(self, folder: Path | str | None = None):
+        self.folder = home() if folder is None else Path(folder)
+        self.path = self.folder / FILE
+        if _is_newer(self.path):
+            self.path = self.folder / OWN_FILE
+
+    # -- opening -------------------------------------------------------------------------------------
+
+    def open(self) -> tuple[str, ...]:
+        """Make the store ready: made if there is none, brought to the present version, set aside if damaged.
+
+        What the coach should know of that, in sentences. Raises StoreTrouble.
+        """
+        lock = self.claim()
+        told: tuple[str, ...] = ()
+        try:
+            if self.path.name == OWN_FILE:
+                told = (self._newer(_version_in(self.folder / FILE)[1]),)
+            return told + self._ready()
+        except Newer as newer:
+            self.path = self.folder / OWN_FILE
+            return (str(newer), *self._ready())
+        finally:
+            lock.close()
+
+    def _newer(self, version: int) -> str:
+        return (f"{FILE} in {self.folder} was written by a newer pacer (version {version} of the store; this pacer reads up to version {schema.VERSION}). "
+                f"It is left as it is. Bring this pacer up to date; until then sessions are kept in {OWN_FILE}.")
+
+    def _ready(self) -> tuple[str, ...]:
+        try:
+            empty = self.path.exists() and not self.path.stat().st_size and not Path(f"{self.path}-wal").exists()
+            with contextlib.closing(self.made()) as connection:
+                if self.path.stat().st_size <= CHECKED_BYTES:
+                    self.check(connection)
+                told = (f"{self.path.name} in {self.folder} was found empty.",) if empty else ()
+                return told + self._merged(connection)
+        except (sqlite3.Error, OSError, Damaged, ValueError) as error:
+            if not (is_damage(error) or isinstance(error, ValueError)):
+                raise StoreTrouble(said(error, self.path)) from error
+        return self.renew()
+
+    def _merged(self, connection: sqlite3.Connection) -> tuple[str, ...]:
+        """Take over what an older pacer kept beside a store that was too new for it."""
+        if self.path.name != FILE:
+            return ()
+        sides = [side for side in sorted(self.folder.glob("sessions-*.sqlite")) if not _is_newer(side)]
+        count = sum(merge(side, connection) for side in sides)
+        return (f"{count} session{'' if count == 1 else 's'} kept beside {FILE} {'is' if count == 1 else 'are'} in it now.",) if count else ()
+
+    def renew(self) -> tuple[str, ...]:
+        """Set the damaged file aside and begin a new one with what can be read of it; for whoever has claimed the store."""
+        try:
+            return set_aside(self.path, self.made)
+        except (sqlite3.Error, OSError) as error:
+            raise StoreTrouble(f"{self.path.name} in {self.folder} is damaged and cannot be set aside: {said(error, self.path)}") from error
+
+    def claim(self) -> sqlite3.Connection:
+        """Be the only one who writes, until the connection that is given is closed, or the program ends in whatever way.
+
+        Raises InUse where another has it, StoreTrouble where it cannot be had.
+        """
+        try:
+            self.folder.mkdir(parents=True, exist_ok=True)
+            lock = sqlite3.connect(self.folder / LOCK, timeout=0, isolation_level=None, check_same_thread=False)
+        except (sqlite3.Error, OSError) as error:
+            raise StoreTrouble(said(error, self.path)) from error
+        try:
+            lock.execute("pragma journal_mode = memory")
+            lock.execute("begin exclusive")
+        except sqlite3.Error as error:
+            lock.close()
+            if reason(error) in (BUSY, LOCKED):
+                raise InUse("Another copy of pacer on this device has a session open. End it there, or close that copy.") from error
+            if is_damage(error):   # nothing is ever kept in this file
+                (self.folder / LOCK).unlink(missing_ok=True)
+                return self.claim()
+            raise StoreTrouble(said(error, self.path)) from error
+        return lock
+
+    def connect(self, *, make: bool = False) -> sqlite3.Connection:
+        """A connection that is safe against loss of power: WAL, full synchronous. May be used by another thread than this one."""
+        mode = "rwc" if make else "rw"
+        connection = sqlite3.connect(f"{self.path.absolute().as_uri()}?mode={mode}", uri=True, timeout=WAIT_S, isolation_level=None,
+                                     check_same_thread=False)
+        try:
+            connection.text_factory = lambda raw: raw.decode("utf-8", "replace")
+            connection.execute("pragma journal_mode = wal")
+            connection.execute("pragma synchronous = full")
+        except BaseException:
+            connection.close()
+            raise
+        return connection
+
+    def made(self) -> sqlite3.Connection:
+        """A connection to the file, which is made and brought to the present version where that is needed."""
+        connection = self.connect(make=True)
+        try:
+            self.prepare(connection)
+        except BaseException:
+            connection.close()
+            raise
+        return connection
+
+    def prepare(self, connection: sqlite3.Connection) -> None:
+        """Bring the file behind a connection to the present version. Raises StoreTrouble, Damaged or what SQLite raises."""
+        version = schema.version_of(connection)
+        ours = connection.execute("pragma application_id").fetchone()[0] == schema.APPLICATION
+        if version > schema.VERSION and ours:
+            raise Newer(self._newer(version))
+        if (version or connection.execute("select count(*) from sqlite_master").fetchone()[0]) and not ours:
+            raise Damaged("not a store of ours")
+        if version < schema.VERSION:
+            schema.migrate(connection)
+        if tuple(schema.described(connection)) != schema.right_description():
+            raise Damaged("its tables are not as they should be")
+
+    def check(self, connection: sqlite3.Connection | None = None) -> None:
+        """Read the file through. Raises Damaged, or what SQLite raises. For large files: a matter of seconds."""
+        if connection is None:
+            with contextlib.closing(self.connect()) as own:
+                return self.check(own)
+        found = connection.execute("pragma quick_check(1)").fetchone()[0]
+        if found != "ok":
+            raise Damaged(found)
+
+    # -- reading ---------------------------------------------------------------------------------------
+
+    @contextlib.contextmanager
+    def _reading(self) -> Iterator[sqlite3.Connection | None]:
+        """A connection to read by, None where nothing was ever kept. Reads also where nothing can be written."""
+        if not self.path.exists():
+            yield None
+            return
+        try:
+            try:
+                connection = self.connect()
+            except sqlite3.OperationalError as error:
+                if reason(error) not in (READONLY, CANTOPEN):
+                    raise
+                connection = sqlite3.connect(f"{self.path.absolute().as_uri()}?immutable=1", uri=True)
+                connection.text_factory = lambda raw: raw.decode("utf-8", "replace")
+            with contextlib.closing(connection):
+                version = schema.version_of(connection)
+                if version > schema.VERSION:
+                    raise Newer(self._newer(version))
+                if version < schema.VERSION:
+                    raise StoreTrouble(f"{self.path.name} in {self.folder} was written by an older pacer and has to be opened by this one first.")
+                yield connection
+        except (sqlite3.Error, OSError) as error:
+            raise StoreTrouble(said(error, self.path)) from error
+
+    def sessions(self) -> tuple[Listed, ...]:
+        """All sessions, the latest first. Raises StoreTrouble."""
+        with self._reading() as connection:
+            return () if connection is None else tuple(_listed(connection))
+
+    def session(self, number: int) -> KeptSession:
+        """One session with its journal; what of it cannot be read is told in `lost`. Raises StoreTrouble, also where there is none."""
+        with self._reading() as connection:
+            kept = None if connection is None else read_session(connection, number)
+        if kept is None:
+            raise StoreTrouble(f"There is no session {number}.")
+        return kept
+
+    def steering(self, number: int) -> tuple:
+        """The entries of a session that change where it stands, in order: all that `replay` needs. Raises StoreTrouble."""
+        with self._reading() as connection:
+            rows = [] if connection is None else connection.execute(
+                f"select number, wall_ms, line, sum from entry where session = ? and kind in ({', '.join('?' * len(STEERING))}) order by number",
+                (number, *STEERING)).fetchall()
+        return tuple([line.entry for row in rows if isinstance(line := _line(number, row), Line)])
+
+    def unfinished(self) -> tuple[Listed, ...]:
+        """The sessions that were begun and not ended, the latest first. Raises StoreTrouble."""
+        return tuple([listed for listed in self.sessions() if listed.begun_ms is not None and listed.ended_ms is None])
+
+
+def _version_in(path: Path) -> tuple[int, int]:
+    """Whose file it is and its version, from its first page alone: `application_id` and `user_version`
+    (SQLite's file format, offsets 68 and 60 of the header). Zeros where there is none."""
+    try:
+        with path.open("rb") as file:
+            head = file.read(72)
+    except OSError:
+        return 0, 0
+    return int.from_bytes(head[68:72], "big"), int.from_bytes(head[60:64], "big")
+
+
+def _is_newer(path: Path) -> bool:
+    """Whether a file is a store of a newer pacer."""
+    ours, version = _version_in(path)
+    return ours == schema.APPLICATION and version > schema.VERSION
+
+
+def _listed(connection: sqlite3.Connection, number: int | None = None) -> Iterator[Listed]:
+    query = f"""select session.number, title, pool, begun_ms, zone, ended_ms, seen_ms,
+                       coalesce((select max(entry.number) from entry where entry.session = session.number), 0)
+                from session left join standing on standing.session = session.number
+                {"" if number is None else "where session.number = ?"} order by session.number desc"""
+    for row in connection.execute(query, () if number is None else (number,)):
+        number_, title, pool, begun_ms, zone, ended_ms, seen_ms, entries = row
+        yield Listed(int(number_), str(title), str(pool), _ms(begun_ms), str(zone or ""), _ms(ended_ms), _ms(seen_ms), int(entries))
+
+
+def _ms(value: object) -> int | None:
+    return value if isinstance(value, int) else None
+
+
+def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | None:
+    """One session from an open file, None where it has none of that number. Rows that cannot be trusted are told in `lost`.
+
+    Raises what SQLite raises.
+    """
+    listed = next(_listed(connection, number), None)
+    if listed is None:
+        return None
+    lost = []
+    assumed, counts, plan, squad, kept_sum = connection.execute(
+        "select assumed, counts, plan, squad, sum from session where number = ?", (number,)).fetchone()
+    try:
+        if kept_sum != sum_of(number, listed.title, listed.pool, assumed, counts, plan, squad):
+            lost.append("The plan or the squad is not as it was written down.")
+        session = Session(str(plan), str(squad), counts_from_json(counts), bool(assumed), listed.title, listed.pool)
+    except (TypeError, ValueError):
+        lost.append("The counts that were chosen cannot be read.")
+        session = Session(str(plan), str(squad), (), bool(assumed), listed.title, listed.pool)
+    itself, lines = tuple(lost), []
+    for row in connection.execute("select number, wall_ms, line, sum from entry where session = ? order by number", (number,)):
+        line = _line(number, row)
+        if isinstance(line, Line):
+            lines.append(line)
+        else:
+            lost.append(line)
+    missing = listed.entries - len(lines)      # their numbers are a key of the table: no line comes twice
+    if missing > len(lost):
+        lost.append(f"{missing} of {listed.entries} entries are missing.")
+    seen = connection.execute("select seen_boot_ms from standing where session = ?", (number,)).fetchone()
+    return KeptSession(listed, session, tuple(lines), _ms(seen[0]) if seen else None, tuple(lost), itself)
+
+
+def _line(session: int, row: tuple) -> Line | str:
+    """The entry in a row, or why it cannot be one."""
+    number, wall_ms, text, kept_sum = row
+    if kept_sum != sum_of(session, number, wall_ms, text):
+        return f"Entry {number} is not as it was written down."
+    try:
+        return Line(number, wall_ms, entry_from_line(text), text)
+    except NewerLine as wrong:      # its sum is right: it is whole
+        return f"Entry {number} was written by a newer pacer: {wrong}. It is kept; bring this pacer up to date to read it."
+    except BadLine as wrong:
+        return f"Entry {number}: {wrong}."

@@ -1,0 +1,1 @@
+"""What is shown of a plan and a session, in words and places. It needs no Kivy."""

@@ -1,0 +1,1 @@
+"""What drives a session, for the window and for the text form."""

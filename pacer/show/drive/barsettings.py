@@ -1,0 +1,77 @@
+"""The settings that are changed on the bar, in the middle of a session too: keys, and what a press makes of them. No Kivy.
+
+A key says what a press brings. Nothing here covers the view: every change shows on the spot.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from pacer.show.drive.keybar import Key
+from pacer.show.drive.settings import RANGES, Settings
+
+VOLUME_STEP = 10
+LATENCY_STEP_MS = 10
+DISTANCE_STEP_M = 1
+
+_SWITCHES = {"flash": "flash", "vibration": "vibration", "speech": "speech", "lock at start": "locked"}
+_STEPS = {
+    "louder": ("volume", VOLUME_STEP), "softer": ("volume", -VOLUME_STEP),
+    "farther": ("reading_distance_m", DISTANCE_STEP_M), "nearer": ("reading_distance_m", -DISTANCE_STEP_M),
+}
+
+
+def setting_keys(settings: Settings, *, several: bool, running: bool) -> tuple[Key, ...]:
+    """All that can be set, the most needed in a session first."""
+    return (
+        Key("close"), _step_key("softer", settings), _step_key("louder", settings),
+        *((Key("sounding"),) if several else ()),
+        Key("flash", variant=0 if settings.flash else 1), Key("theme", variant=0 if settings.theme == "dark" else 1),
+        _step_key("nearer", settings), _step_key("farther", settings), Key("vibration", variant=0 if settings.vibration else 1),
+        Key("speech", variant=1 if settings.speech else 0), Key("lock at start", variant=1 if settings.locked else 0),
+        *(() if running else (Key("tune"),)),
+        Key("notes"),
+    )
+
+
+def _step_key(name: str, settings: Settings) -> Key:
+    """A key that says to what it takes a setting."""
+    field, step = _STEPS[name]
+    unit = "%" if field == "volume" else "m"
+    return Key(name, values=(f"{within(field, getattr(settings, field) + step)} {unit}", f"{RANGES[field][1]} {unit}"))
+
+
+def lane_keys(settings: Settings, numbers: tuple[int, ...]) -> tuple[Key, ...]:
+    """A key for each lane: whether its send-offs are counted down to."""
+    return (Key("close"), *(Key("lane", lane=number, variant=1 if number in settings.lanes_that_sound else 0) for number in numbers))
+
+
+def tuning_keys() -> tuple[Key, ...]:
+    """While the beep is tuned."""
+    return Key("sooner"), Key("tardier"), Key("close")
+
+
+def adjusted(settings: Settings, key: Key, usual_latency_ms: int = 0) -> tuple[Settings, str]:
+    """The settings after a press on `key`, and what to say of it, "" where the face shows it."""
+    name = key.name
+    if name in _SWITCHES:
+        field = _SWITCHES[name]
+        return replace(settings, **{field: not getattr(settings, field)}), ""
+    if name == "theme":
+        return replace(settings, theme="bright" if settings.theme == "dark" else "dark"), ""
+    if name == "lane":
+        chosen = set(settings.lanes_that_sound) ^ {key.lane}
+        return replace(settings, lanes_that_sound=tuple(sorted(chosen))), ""
+    if name in ("sooner", "tardier"):
+        now = usual_latency_ms if settings.latency_ms is None else settings.latency_ms
+        made = within("latency_ms", now + (LATENCY_STEP_MS if name == "sooner" else -LATENCY_STEP_MS))
+        return replace(settings, latency_ms=made), f"{made} ms ahead"
+    field, step = _STEPS[name]
+    made = within(field, getattr(settings, field) + step)
+    return replace(settings, **{field: made}), f"volume {made} %" if field == "volume" else f"read from {made} m"
+
+
+def within(field: str, value: int) -> int:
+    """`value`, or the end of the setting's range that it is beyond."""
+    least, most = RANGES[field]
+    return min(most, max(least, value))

@@ -1,0 +1,477 @@
+"""The session that the face drives: the journal, the run it makes, and what a press would do.
+
+Every action is asked for first and done second: it answers with a `Proposal` that says what
+will happen (`leaves :35`), and `do` makes exactly that happen. Nothing here knows Kivy; the clocks are passed in.
+"""
+
+from __future__ import annotations
+
+import time
+from bisect import bisect_right
+from collections.abc import Callable, Iterable
+from dataclasses import field
+from typing import TYPE_CHECKING, Protocol
+
+from pacer.session.journal.entries import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, TakenBack, Unit
+from pacer.session.records.touches import Taken, at_wall, times
+from pacer.session.running.poolclock import WallTop
+from pacer.session.running.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
+from pacer.session.storage.openings import REOPEN_MS
+from pacer.session.timesource import boot_id, boot_ms, wall_ms
+from pacer.show.wording.readings import clock_reading
+from pacer.timeline.findings import CannotRun
+from pacer.timeline.track import Timeline
+from pacer.value import value
+
+if TYPE_CHECKING:
+    from pacer.session.journal.recordentries import Record
+    from pacer.signal.schedule import Wanted
+
+MINUTE_MS = 60_000
+
+#: A proposal older than this is asked for anew: what it says may no longer be so.
+STALE_MS = 1_000
+
+#: Farther ahead than this a time of day was hardly meant.
+FARTHEST_MS = 12 * 60 * MINUTE_MS
+
+
+#: Asked for an entry that was given to the store: "" once it is safe, None before; a reason where it takes too long.
+Kept = Callable[[], str | None]
+
+
+class Store(Protocol):
+    """What keeps the journal on disk."""
+
+    def append(self, entry: Entry | Record) -> Kept | None:
+        """Take `entry` to be kept; None where it is safe already. Raises OSError where it cannot be kept."""
+
+
+@value
+class Proposal:
+    """What an action would do. `entry` None: nothing, and `ways` tell why. `ways` go from the longest to the shortest."""
+
+    entry: Entry | None
+    ways: tuple[str, ...]
+    asked_ms: int = 0
+    run: Run | None = field(default=None, repr=False)
+
+    @property
+    def says(self) -> str:
+        """What it would do, in full."""
+        return self.ways[0]
+
+
+class Driver:
+    """One session on its way. Lanes are indexes in the squad's order; None means all of them."""
+
+    def __init__(self, timeline: Timeline, *, now_ms: Callable[[], int] = boot_ms, wall_ms: Callable[[], int] = wall_ms,
+                 boot: Callable[[], str] = boot_id, store: Store | None = None, journal: Iterable[Entry] = ()):
+        self._now_ms, self._wall_ms, self._boot, self._store = now_ms, wall_ms, boot, store
+        self.journal = tuple(journal)
+        self.run = replay(timeline, self.journal)
+        self.matched = any(map(_matches, self.journal))      #: whether the session's clock follows the one on the wall
+        self.top: WallTop | None = None      #: when that one was seen to pass its top, in this session or in one before
+        self.keep_top: Callable[[WallTop], None] = lambda top: None      #: called when it was seen anew
+        self._on_their_way: list[tuple[Entry | Record, Kept]] = []
+        self._times: tuple[tuple, tuple[Taken, ...]] = ((), ())
+        self._latest: dict[int, tuple[Taken, ...]] = {}     # of each swimmer, by lane
+
+    # -- where the session stands ----------------------------------------------------------------
+
+    def now_ms(self) -> int:
+        """The time source's present instant."""
+        return self._now_ms()
+
+    def at_ms(self) -> int | None:
+        """Session time now, negative before the zero; None before a start was set."""
+        return None if self.run.begun is None else self.run.at_ms(self._now_ms())
+
+    def wall_ms(self) -> int:
+        """The wall clock's present instant, UTC."""
+        return self._wall_ms()
+
+    def clock_ms(self, now_ms: int) -> int:
+        """What the pace clock goes by at `now_ms`: session time; before a start is set the clock on the wall, and where that is not known it is off, at its top."""
+        if self.run.begun is not None:
+            return self.run.at_ms(now_ms)
+        top = self._known_top(now_ms)
+        return 0 if top is None else top.phase_ms(now_ms)
+
+    def whose(self, now_ms: int) -> str:
+        """Whose clock that is: `wall`, `own`, or that it is `off`."""
+        if self.run.begun is not None:
+            return "wall" if self.matched else "own"
+        return "off" if self._known_top(now_ms) is None else "wall"
+
+    @property
+    def ended(self) -> bool:
+        """Whether the session was ended."""
+        return self.run.ended_ms is not None
+
+    @property
+    def running(self) -> bool:
+        """Whether a start is set and the session has neither been ended nor come to its last touch."""
+        at_ms = self.at_ms()
+        return at_ms is not None and not self.ended and (at_ms < self.run.timeline.end_ms or bool(self.run.held()))
+
+    # -- what an action would do -------------------------------------------------------------------
+
+    def offer(self, make: Callable[[Run, int], Entry | None], *nothing: str) -> Proposal:
+        """What an entry that `make(run, at_ms)` gives would do; `nothing` tells why where it gives none."""
+        from pacer.session.running.outlook import outlook
+        from pacer.show.wording.forecast import ways_of  # not needed for the first picture
+
+        at_ms = self._session_ms()
+        if at_ms is None:
+            return self._no_session()
+        try:
+            entry = make(self.run, at_ms)
+        except CannotRun as refusal:
+            return self._nothing(refusal.findings[0].message)
+        if entry is None:
+            return self._nothing(*nothing)
+        told = outlook(self.run, entry)
+        return self._propose(entry, *ways_of(told, at_ms)) if told.changes else self._nothing(*ways_of(told, at_ms))
+
+    def begin(self, in_ms: int = LEAD_IN_MS) -> Proposal:
+        """The session's zero comes in `in_ms`; with the next top or bottom after it where the clock on the wall is known."""
+        now_ms = self._now_ms()
+        top, whose = self._known_top(now_ms), "pace"
+        if top is not None:
+            starts, whose = self.run.timeline.plan.starts_ms, "wall"
+            in_ms += -(now_ms + in_ms - top.boot_ms) % starts
+        seconds = -(-in_ms // 1000)
+        clock = clock_reading(0 if top is None else top.phase_ms(now_ms + in_ms))
+        return self._begin_in(in_ms, f"starts in {seconds} s, the {whose} clock then at {clock}", f"starts in {seconds} s", f"in {seconds} s")
+
+    def begin_at_top(self) -> Proposal:
+        """The session's zero is the next :00 of the clock on the wall, or of the tablet where that is not known, but for one that is too near."""
+        wall, now_ms = self._wall_ms(), self._now_ms()
+        top = self._known_top(now_ms)
+        in_ms = NOTICE_MS + -(wall + NOTICE_MS if top is None else now_ms + NOTICE_MS - top.boot_ms) % MINUTE_MS
+        if top is None:
+            return self._begin_in(in_ms, *_start_ways(wall + in_ms))
+        return self._begin_in(in_ms, f"starts in {-(-in_ms // 1000)} s, the wall clock then at :00", *_start_ways(wall + in_ms))
+
+    def begin_at(self, hour: int, minute: int) -> Proposal:
+        """The session's zero is the coming `hour`:`minute` of the tablet's own time of day."""
+        wall = self._wall_ms()
+        start = next_time_of_day(wall, hour, minute)
+        if start - wall > FARTHEST_MS:
+            return self._nothing(f"{hour}:{minute:02d} is past")
+        if start - wall < NOTICE_MS:
+            return self._nothing(f"{hour}:{minute:02d} is too near")
+        return self._begin_in(start - wall, *_start_ways(start))
+
+    def hold(self, lanes: tuple[int, ...] | None = None) -> Proposal:
+        """The lanes wait from now on."""
+        at_ms = self._session_ms()
+        if at_ms is None:
+            return self._no_session()
+        tracks = self.run.timeline.tracks
+        able = [i for i in self._lanes(lanes) if tracks[i].held_ms is None and at_ms < tracks[i].end_ms]
+        if not able:
+            return self._nothing("nothing left to hold", "nothing")
+        return self._propose(Held(at_ms, lanes), f"{self._named(able)} {_wait(able)}")
+
+    def resume(self, lanes: tuple[int, ...] | None = None) -> Proposal:
+        """Held lanes leave again on the next mark of the clock that gives them notice."""
+        at_ms = self._session_ms()
+        if at_ms is None:
+            return self._no_session()
+        waiting = [i for i in self.run.held() if lanes is None or i in lanes]
+        if not waiting:
+            return self._nothing("nobody waits")
+        entry = Resumed(at_ms, resume_mark(self.run, at_ms, lanes), lanes)
+        after = self._after(entry)
+        if isinstance(after, Proposal):
+            return after
+        leaves, what = self._leave_ways(after, waiting, at_ms), self._lines_say(after, waiting, at_ms)
+        lost = self._lost_says(after, waiting, at_ms) if self.run.stopped else ""
+        plain = (*(f"{way} on {what}" for way in leaves if what), *leaves)
+        return self._propose(entry, *(f"{way}{lost}" for way in plain if lost), *plain)
+
+    def stop_all(self) -> Proposal:
+        """Every lane waits, at once."""
+        at_ms = self._session_ms()
+        return self._no_session() if at_ms is None else self._propose(Stopped(at_ms), "every lane waits")
+
+    def move(self, unit: Unit, step: int, lanes: tuple[int, ...] | None = None) -> Proposal:
+        """The lanes go to the next (`step` 1) or previous (-1) repeat, line or section."""
+        at_ms = self._session_ms()
+        if at_ms is None:
+            return self._no_session()
+        if not can_move(self.run, at_ms, unit, step, lanes):
+            where = "after" if step > 0 else "before"
+            return self._nothing(f"no {unit} {where} this one", f"nothing {where}", "nothing")
+        leave_ms = move_mark(self.run, at_ms, unit, step, lanes)
+        entry = Moved(at_ms, unit, step, leave_ms, lanes)
+        try:
+            moved = apply(self.run, entry)
+        except CannotRun as refusal:
+            return self._nothing(refusal.findings[0].message)
+        return self._propose(entry, *self._move_ways(moved, entry))
+
+    def end(self) -> Proposal:
+        """The session is over."""
+        at_ms = self._session_ms()
+        return self._no_session() if at_ms is None else self._propose(Ended(at_ms), "ends the session")
+
+    @property
+    def reopens(self) -> bool:
+        """Whether the session was ended, and not too long ago to be resumed."""
+        return isinstance(self.run.by, Ended) and self.at_ms() - self.run.ended_ms <= REOPEN_MS
+
+    def reopen(self) -> Proposal:
+        """A session that was ended goes on as if it had never stopped."""
+        if not self.reopens:
+            return self._nothing(f"too late to resume: it ended more than {REOPEN_MS // MINUTE_MS} min ago" if self.ended else "the session runs", "too late" if self.ended else "it runs")
+        return self._propose(TakenBack(self.at_ms()), "resumes the session as if it had never stopped", "resumes the session")
+
+    # -- doing it ------------------------------------------------------------------------------------
+
+    def do(self, proposal: Proposal) -> tuple[str, ...]:
+        """Make happen what `proposal` said. What the coach has to be told about it, the longest way first: () when all is well.
+
+        What was said before the session changed, or too long ago, is not done.
+        """
+        if proposal.entry is None:
+            return proposal.ways
+        if proposal.run is not self.run or self._on_their_way or self._now_ms() - proposal.asked_ms > STALE_MS:
+            return "the session has gone on since: press again", "press again"
+        return self.append(proposal.entry)
+
+    def append(self, entry: Entry | Record) -> tuple[str, ...]:
+        """Keep `entry`; it counts once it is on disk, which `settle` looks for. What the coach has to be told about it, as `do`.
+
+        What could not be kept does not count, but for stop all, which always does, and at once.
+        """
+        kept = None
+        if self._store is not None:
+            try:
+                kept = self._store.append(entry)
+            except OSError as error:
+                reason = error.strerror or str(error)
+                if not isinstance(entry, Stopped):
+                    return f"not written down ({reason}): nothing changed", "not written down: nothing changed", "nothing changed"
+                self._count(entry)
+                return f"every lane waits, but not written down ({reason})", "every lane waits, not written down", "not written down"
+        if isinstance(entry, Stopped):
+            for earlier, _ in self._on_their_way:
+                self._count(earlier)
+            self._on_their_way.clear()
+            self._count(entry)
+        else:
+            self._on_their_way.append((entry, kept or _safe))
+        return self.settle()
+
+    def settle(self) -> tuple[str, ...]:
+        """Let count what has got to disk meanwhile, in its order; once a frame. What is late counts too, and the coach is told."""
+        told: tuple[str, ...] = ()
+        while self._on_their_way:
+            entry, kept = self._on_their_way[0]
+            late = kept()
+            if late is None:
+                break
+            if late:
+                told = f"not written down yet ({late})", "not written down yet"
+            del self._on_their_way[0]
+            self._count(entry)
+        return told
+
+    def _count(self, entry: Entry | Record) -> None:
+        self.journal += (entry,)
+        self.matched = self.matched or _matches(entry)
+        self.run = apply(self.run, entry)
+        if isinstance(entry, Matched):
+            self.see_top(self.run.begun.boot_ms - entry.phase_ms)
+
+    def see_top(self, boot_ms: int) -> None:
+        """The clock on the wall passes its top at `boot_ms` on the clock that never jumps (or whole minutes from it)."""
+        now_ms = self._now_ms()
+        self.top = WallTop(now_ms - (now_ms - boot_ms) % MINUTE_MS, self._boot())
+        self.keep_top(self.top)
+
+    # -- what was taken down -----------------------------------------------------------------------
+
+    @property
+    def times(self) -> tuple[Taken, ...]:
+        """The times taken so far, corrections made."""
+        self._look_at_times()
+        return self._times[1]
+
+    def _look_at_times(self) -> None:
+        """Go through the journal for times, where it has grown."""
+        if self._times[0] is self.journal:
+            return
+        taken = times(self.journal)
+        latest: dict[tuple[int, int], Taken] = {}
+        for one in taken:
+            who = one.touched.lane, one.touched.swimmer
+            if who not in latest or latest[who].touched.left_ms < one.touched.left_ms:
+                latest[who] = one
+        self._times = self.journal, taken
+        self._latest = {lane: tuple(one for (its, _), one in latest.items() if its == lane) for lane, _ in latest}
+
+    def at_wall(self, at_ms: int) -> tuple[frozenset[int], ...]:
+        """By lane, the swimmers (places) who have touched on the swim they are on by prediction; () where no time was ever taken."""
+        self._look_at_times()
+        latest = self._latest
+        return tuple([at_wall(self.run, latest.get(lane, ()), lane, at_ms) for lane in range(len(self.run.timeline.tracks))]) if latest else ()
+
+    def wanted(self, lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
+        """The instants of session time that are counted down to, as `heard.wanted` has them."""
+        from pacer.show.drive.soundplan import wanted  # not needed for the first picture
+
+        return wanted(self.run, self.journal, lanes)
+
+    # -- the parts -----------------------------------------------------------------------------------
+
+    def _session_ms(self) -> int | None:
+        return None if self.ended else self.at_ms()
+
+    def _begin_in(self, in_ms: int, *ways: str) -> Proposal:
+        at_ms = self._session_ms()
+        if self.ended or (at_ms is not None and (at_ms >= 0 or self.run.before is not None)):
+            return self._nothing("this session has begun already", "begun already")
+        wall, now_ms = self._wall_ms() + in_ms, self._now_ms()
+        top = self._known_top(now_ms)
+        phase_ms = None if top is None else top.phase_ms(now_ms + in_ms)
+        return self._propose(Begun(-in_ms, now_ms + in_ms, wall, _zone(wall), self._boot(), phase_ms), *ways)
+
+    def _known_top(self, now_ms: int) -> WallTop | None:
+        return self.top if self.top is not None and self.top.holds(now_ms, self._boot()) else None
+
+    def _propose(self, entry: Entry, *ways: str) -> Proposal:
+        return Proposal(entry, tuple(dict.fromkeys(ways)), self._now_ms(), self.run)
+
+    def _nothing(self, *why: str) -> Proposal:
+        return Proposal(None, why)
+
+    def _no_session(self) -> Proposal:
+        return self._nothing("the session is over" if self.ended else "no session has begun", "it is over" if self.ended else "not begun")
+
+    def _lanes(self, lanes: tuple[int, ...] | None) -> tuple[int, ...]:
+        return tuple(range(len(self.run.timeline.tracks))) if lanes is None else lanes
+
+    def _named(self, lanes: list[int]) -> str:
+        numbers = [self.run.timeline.lanes[i].number for i in lanes]
+        if len(numbers) == 1:
+            return f"lane {numbers[0]}"
+        if len(numbers) == len(self.run.timeline.tracks):
+            return "all lanes"
+        return f"lanes {', '.join(map(str, numbers))}"
+
+    def _after(self, entry: Entry) -> Run | Proposal:
+        """The run as `entry` would make it; where it cannot be, a proposal that says so."""
+        try:
+            return apply(self.run, entry)
+        except CannotRun as refusal:
+            return self._nothing(refusal.findings[0].message)
+
+    def _move_ways(self, moved: Run, entry: Moved) -> tuple[str, ...]:
+        from pacer.show.wording.destination import ways_to
+
+        lanes = self._lanes(entry.lanes)
+        before, after = self.run.timeline.tracks, moved.timeline.tracks
+        going = [i for i in lanes if after[i] is not before[i]]
+        staying = [i for i in lanes if after[i] is before[i]]
+        leaves = self._leave_ways(moved, going, entry.at_ms)
+        where = ways_to(self.run, moved, going, entry)
+        whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: {leaves[-1]}"
+        aimed = (*(f"{way}, {leaves[-1]}" for way in where), where[-1], whither) if where else leaves
+        if not staying:
+            return (*aimed, *leaves)
+        stays = f"not {self._named(staying)}"
+        whole = f"{aimed[0]}; {self._named(staying)} {'goes' if len(staying) == 1 else 'go'} on as now"
+        return (whole, *(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1])
+
+    def _leave_ways(self, after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
+        """When the lanes leave next in `after`, the longest way first."""
+        clocks: dict[int, list[int]] = {}
+        for lane in lanes:
+            sendoffs = after.timeline.tracks[lane].sendoffs
+            place = bisect_right(sendoffs, at_ms)
+            if place < len(sendoffs):
+                clocks.setdefault(sendoffs[place], []).append(lane)
+        if not clocks:
+            return (f"{self._named(lanes)}: nothing left to swim", "nothing left to swim")
+        said = [f"{self._named(who)} {_leave(who)} {clock_reading(leave_ms, after.phase_ms)}" for leave_ms, who in sorted(clocks.items())]
+        first = clock_reading(min(clocks), after.phase_ms)
+        if len(said) > 1:
+            return ", ".join(said), f"first leaves {first}"
+        return said[0], f"{_leave(lanes)} {first}"
+
+    def _lines_say(self, after: Run, lanes: list[int], at_ms: int) -> str:
+        """The line that the lanes leave on next, where it is the same for all: `4 × 50`."""
+        from pacer.show.wording.settext import set_words
+
+        found = set()
+        for lane in lanes:
+            track = after.timeline.tracks[lane]
+            index = bisect_right(track.sendoffs, at_ms)
+            if index < len(track.sendoffs):
+                found.add(set_words(track.pass_at(index).laneline))
+        return found.pop() if len(found) == 1 else ""
+
+    @staticmethod
+    def _lost_says(after: Run, lanes: list[int], at_ms: int) -> str:
+        """What was broken off and is not swum again: by its repeat, with the one that the lanes go on with, where these are the same for all and of one line; "" for nothing."""
+        found, lost = set(), False
+        for lane in lanes:
+            track = after.timeline.tracks[lane]
+            index = bisect_right(track.sendoffs, at_ms)
+            if index == len(track.sendoffs):
+                continue
+            before = index - 1
+            lost = lost or before in track.cuts
+            cut = before in track.cuts and track.pass_at(before).laneline is track.pass_at(index).laneline
+            found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
+        repeat, cut = found.pop() if len(found) == 1 else (0, 0)
+        if cut:
+            return f", repeat {repeat}; repeat {cut} was broken off"
+        return "; what was broken off is not swum again" if lost else ""
+
+
+def _matches(entry: Entry | Record) -> bool:
+    """Whether the session's clock follows the one on the wall from `entry` on."""
+    return isinstance(entry, Matched) or isinstance(entry, Begun) and entry.phase_ms is not None
+
+
+def _safe() -> str:
+    return ""
+
+
+def _wait(lanes: list[int]) -> str:
+    return "waits" if len(lanes) == 1 else "wait"
+
+
+def _leave(lanes: list[int]) -> str:
+    return "leaves" if len(lanes) == 1 else "leave"
+
+
+def _time_of_day(wall_ms: int) -> str:
+    """The tablet's own time of day, to the second."""
+    return time.strftime("%H:%M:%S", time.localtime(wall_ms // 1000)).removeprefix("0")
+
+
+def _start_ways(wall_ms: int) -> tuple[str, ...]:
+    exact = _time_of_day(wall_ms)
+    return f"starts {exact}", f"starts {exact[:-3]}", exact[:-3]
+
+
+def _zone(wall_ms: int) -> str:
+    """How far the tablet's own time is from UTC then: `+02:00`."""
+    minutes = time.localtime(wall_ms // 1000).tm_gmtoff // 60
+    return f"{'-' if minutes < 0 else '+'}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
+
+
+def next_time_of_day(wall_ms: int, hour: int, minute: int) -> int:
+    """The first instant after `wall_ms` at which the tablet's time of day is `hour`:`minute`:00."""
+    today = time.localtime(wall_ms // 1000)
+    for days in (0, 1):
+        start = int(time.mktime((today.tm_year, today.tm_mon, today.tm_mday + days, hour, minute, 0, 0, 0, -1))) * 1000
+        if start > wall_ms:
+            return start
+    return start

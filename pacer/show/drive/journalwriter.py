@@ -1,0 +1,41 @@
+"""The journal of a session on the glass: on disk before the screen says so, and no frame waits for the disk."""
+
+from __future__ import annotations
+
+import time
+
+from pacer.session.journal.entries import Entry
+from pacer.session.journal.recordentries import Record
+from pacer.session.storage.keeper import Keeper, NotKept
+
+PATIENCE_S = 0.25    #: so long a press may wait for the disk; then it counts, and what is amiss is told
+
+
+class OnDisk:
+    """A keeper as the driver wants it. `wait` for what has no frames to draw: an entry is waited for as it is kept."""
+
+    def __init__(self, keeper: Keeper, patience_s: float = PATIENCE_S, *, wait: bool = False):
+        self._keeper, self._patience_s, self._wait = keeper, patience_s, wait
+
+    def append(self, entry: Entry | Record) -> OnItsWay:
+        """Give an entry to the thread that writes. Raises NotKept."""
+        number = self._keeper.append(entry)
+        if number is None:
+            raise NotKept(self._keeper.trouble or "too much waits to be written")
+        if self._wait:
+            self._keeper.wait(number, self._patience_s)
+        return OnItsWay(self._keeper, number, 0.0 if self._wait else self._patience_s)
+
+
+class OnItsWay:
+    """An entry that is being written."""
+
+    def __init__(self, keeper: Keeper, number: int, patience_s: float):
+        self._keeper, self._number = keeper, number
+        self._until = time.monotonic() + patience_s
+
+    def __call__(self) -> str | None:
+        """"" once it is on disk, None before; where that takes too long, why."""
+        if self._keeper.saved >= self._number:
+            return ""
+        return None if time.monotonic() < self._until else self._keeper.trouble or "the disk is slow"

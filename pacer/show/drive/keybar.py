@@ -1,0 +1,243 @@
+"""What stands on the bar of controls, and how it is shared out where it does not all fit. No Kivy.
+
+The keys of a mode stand in the order in which they are needed. Those that find no room go behind `More`, page after
+page; nothing is ever made smaller than a wet thumb needs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from pacer.show.drive.starttime import EARLIER, LATER
+from pacer.show.wording.closing import CLOSE
+from pacer.value import value
+
+#: A target's least side and the least gap between two, in mm. No published size for wet hands was found: a choice.
+TARGET_MM = 15.0
+GAP_MM = 3.0
+ROW_MM = 19.5       #: height of a bar that is one row: two lines of the coach's characters
+PADDING_MM = 1.5    #: between a key's edge and its name
+
+#: Every name that a key can have, the present one's alternatives after it: the key is as wide as the widest.
+LABELS = {
+    "begin": ("Begin",),
+    "top": ("At :00",),
+    "time": ("At {time}",),
+    "earlier": (EARLIER,),
+    "later": (LATER,),
+    "match": ("Match clock",),
+    "take back": ("Take back",),
+    "change": ("Change",),
+    "record": ("Record",),
+    "hold": ("Hold",),
+    "resume": ("Resume",),
+    "next": ("Next",),
+    "pool": ("Pool",),
+    "dial": ("Dial",),
+    "mute": ("Mute", "Muted"),
+    "lock": ("Lock",),
+    "more": ("More",),
+    "cautions": ("Cautions",),
+    "end": ("End",),
+    "again": ("Begin anew",),
+    "reopen": ("Resume session",),
+    "close": (CLOSE,),
+    "confirm": ("I have read it",),
+    "read on": ("Read more",),
+    "lanes": ("Show lanes",),
+    "stop": ("STOP ALL",),
+    "settings": ("Settings",),
+    "louder": ("Louder",),
+    "softer": ("Softer",),
+    "sounding": ("Lanes to sound",),
+    "flash": ("No flash", "Flash"),
+    "vibration": ("No buzz", "Buzz"),
+    "speech": ("Speech", "No speech"),
+    "theme": ("Bright", "Dark"),
+    "nearer": ("Nearer",),
+    "farther": ("Farther",),
+    "lock at start": ("Lock at start", "No lock at start"),
+    "tune": ("Tune the beep",),
+    "sooner": ("Beep sooner",),
+    "tardier": ("Beep later",),
+    "notes": ("Notes",),
+    "lane": ("{lane} beeps", "{lane} is quiet"),
+}
+
+
+class Key(NamedTuple):
+    """A key: `held` where it changes the session and so wants a held press. `variant` indexes its labels; `lane` is a number on the wall.
+
+    `values`: what a press makes of a setting, then the widest that it may be. `whom`: the lanes that it is for, behind its name.
+    `room`: what stands in its place at other times, which it is wide enough for, so that no key ever moves. `later`: it stands on pages of its
+    own, behind those of the rest, which it never moves.
+    """
+
+    name: str
+    held: bool = False
+    variant: int = 0
+    lane: int | None = None
+    values: tuple[str, ...] = ()
+    whom: str = ""
+    room: tuple[str, ...] = ()
+    later: bool = False
+
+    @property
+    def labels(self) -> tuple[str, ...]:
+        """All names that it may have."""
+        if self.values:
+            return tuple(f"{LABELS[self.name][0]} {value}" for value in self.values)
+        if self.whom:
+            return tuple(f"{label} {self.whom}" for label in LABELS[self.name])
+        if self.lane is None:
+            return LABELS[self.name]
+        return tuple(label.format(lane=self.lane) for label in LABELS[self.name])
+
+    @property
+    def label(self) -> str:
+        """The name on it."""
+        return self.labels[self.variant]
+
+
+class Placed(NamedTuple):
+    """A key and where it stands: pixels from the lower left corner of the bar."""
+
+    key: Key
+    x: float
+    y: float
+    width: float
+    height: float
+
+
+@value
+class Moment:
+    """What the keys depend on."""
+
+    begun: bool = False       # a start is set
+    zero_passed: bool = False
+    over: bool = False        # ended
+    reopens: bool = False     # and can still be resumed
+    run_out: bool = False     # the last touch has been
+    held: bool = False        # of the lanes meant, some wait
+    going: bool = False       # and some that have still to swim do not
+    stopped: bool = False     # by stop all
+    view: str = "pool"        # or lane, or dial
+    whom: str = ""            # the lanes that the keys mean: "all", a lane's number on the wall; "" where there is but one
+    muted: bool = False
+
+
+#: From left to right; those not named here keep the order of `keys_for`.
+_PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")
+
+
+def _leads(moment: Moment) -> tuple[Key, ...]:
+    """Keys that hold and resume: they stand in one place, and no other ever does, so that a habit's press ends nothing."""
+    hold, resume = (Key(name, held=True, whom=moment.whom) for name in ("hold", "resume"))
+    room = hold.label, resume.label
+    return hold._replace(room=room), resume._replace(room=room)
+
+
+def _views(moment: Moment) -> tuple[Key, ...]:
+    """Keys that lead to the other views: from a lane's both, from one of those two the other, in the same place."""
+    pool, dial = (Key(name, room=(*LABELS["pool"], *LABELS["dial"])) for name in ("pool", "dial"))
+    return {"pool": (dial,), "dial": (pool,)}.get(moment.view, (pool, dial))
+
+
+def keys_for(moment: Moment) -> tuple[Key, ...]:
+    """The keys of a moment, the most needed first.
+
+    Once a start is set they are those of the session, in the places that they keep at its zero; another start is chosen behind them.
+    """
+    views, mute = _views(moment), Key("mute", variant=int(moment.muted))
+    lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
+    if moment.over:
+        return (*((Key("reopen", held=True),) if moment.reopens else ()), Key("again", held=True), Key("close"), Key("record"), *views, mute, settings, cautions)
+    begins, steps = (Key("begin", held=True), Key("top", held=True), Key("time", held=True)), (Key("earlier"), Key("later"))
+    if not moment.begun:
+        return (*begins, Key("close"), *steps, Key("match", held=True), *views, mute, lock, settings, cautions)
+    if moment.stopped:
+        return (Key("resume", held=True, whom=moment.whom and "all"), Key("lanes"), mute, lock, cautions, end)
+    hold, resume = _leads(moment)
+    first = resume if moment.held and not moment.going else hold
+    following = Key("next", held=True, whom=moment.whom and f"for {moment.whom}")
+    change, record, back = Key("change"), Key("record"), Key("take back", held=True)
+    others = () if moment.zero_passed else tuple(key._replace(later=True) for key in (*begins, *steps))
+    last = (lock, back, end, settings, cautions, *others)
+    if moment.view != "lane":
+        return (first, following, change, record, mute, *views, *last)
+    seen = (mute, *views) if moment.muted else (*views, mute)      # what is not heard is seen
+    return (first, following, change, *seen, record, *last)
+
+
+def _from_left(row: list[Key]) -> list[Key]:
+    """The keys of a page in the order in which they stand: what belongs together side by side, `More` last.
+
+    A key that ends what still runs stands beside `More`, far from where a hand goes to hold and resume.
+    """
+    def place(key: Key) -> int:
+        if key.name == "more" or key.name == "end":
+            return len(_PLACES) + (2 if key.name == "more" else 1)
+        return _PLACES.index(key.name) if key.name in _PLACES else len(_PLACES)
+
+    return sorted(row, key=place)
+
+
+def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple[float, float], mm: float,
+            rows: int = 1, time: str = "23:59") -> tuple[tuple[Placed, ...], ...]:
+    """The keys on pages of `rows` rows each; with more than one page, each ends with `More`.
+
+    `room` is width and height in pixels, `mm` the pixels of a millimetre, `width_of` the width of
+    a name. Keys are at least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share what it has left over.
+    On a glass too narrow for a key and `More` side by side the key is squeezed.
+    """
+    gap, least = GAP_MM * mm, TARGET_MM * mm
+    more = Key("more")
+
+    def width(key: Key) -> float:
+        return max(least, max(width_of(label.format(time=time)) for label in (*getattr(key, "labels", (key.label,)), *getattr(key, "room", ()))) + 2 * PADDING_MM * mm)
+
+    def in_rows(page: list[Key]) -> list[list[Key]] | None:
+        """The page's keys row by row as they stand; None where they do not fit."""
+        made: list[list[Key]] = [[]]
+        used = 0.0
+        for key in _from_left(page):
+            if made[-1] and used + width(key) > room[0]:
+                made.append([])
+                used = 0.0
+            made[-1].append(key)
+            used += width(key) + gap
+        return made if len(made) <= rows else None
+
+    def filled(waiting: list[Key], last: tuple[Key, ...]) -> list[list[Key]]:
+        """Take from `waiting` what fits a page that ends with `last`."""
+        page = [waiting.pop(0)]
+        while waiting and waiting[0].later == page[0].later and in_rows([*page, waiting[0], *last]):
+            page.append(waiting.pop(0))
+        return in_rows([*page, *last]) or [[*page, *last]]
+
+    whole = list(keys)
+    pages = [filled(whole, ())]
+    if whole:
+        whole, pages = list(keys), []
+        while whole:
+            pages.append(filled(whole, (more,)))
+    height = (room[1] - gap * (rows - 1)) / rows
+    return tuple(_placed(page, width, room[0], height, gap, rows) for page in pages)
+
+
+def _placed(page: list[list[Key]], width: Callable[[Key], float], across: float, height: float, gap: float,
+            rows: int) -> tuple[Placed, ...]:
+    made = []
+    for number, row in enumerate(page):
+        widths = [width(key) for key in row]
+        spare = across - sum(widths) - gap * (len(row) - 1)
+        if spare < 0:
+            widths[0] += spare
+        else:
+            widths = [wide + spare / len(row) for wide in widths]
+        x, y = 0.0, (rows - 1 - number) * (height + gap)
+        for key, wide in zip(row, widths):
+            made.append(Placed(key, x, y, wide, height))
+            x += wide + gap
+    return tuple(made)

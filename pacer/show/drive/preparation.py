@@ -1,0 +1,91 @@
+"""From a plan's text and who is here to a session that can begin, or to why it cannot. No Kivy."""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Callable
+
+from pacer.plan import labels_of
+from pacer.plan.absences import plan_for_lanes
+from pacer.plan.encoding import lines_of
+from pacer.plan.model import Plan
+from pacer.plan.problem import Unreadable
+from pacer.plan.text.whereabouts import line_said
+from pacer.session.storage.openings import running
+from pacer.session.storage.recovery import Recovery, recover
+from pacer.session.storage.store import Store
+from pacer.session.timesource import Now, boot_id, boot_ms, wall_ms
+from pacer.squad.files.squadreader import default_squad
+from pacer.squad.register.roster import Roster, present
+from pacer.timeline.findings import CannotRun, Finding
+from pacer.timeline.summary.planned import all_findings, planned
+from pacer.timeline.track import Timeline
+from pacer.value import value
+
+
+class Clocks:
+    """Where the app's time comes from."""
+
+    def __init__(self, boot: Callable[[], int] = boot_ms, wall: Callable[[], int] = wall_ms, started: Callable[[], str] = boot_id):
+        self.boot, self.wall, self.started = boot, wall, started
+
+    def now(self) -> Now:
+        """The present instant on both clocks."""
+        return Now(self.boot(), self.wall(), self.started())
+
+    def day(self) -> str:
+        """Today, as the tablet has it: `2026-03-02`."""
+        return time.strftime("%Y-%m-%d", time.localtime(self.wall() // 1000))
+
+
+class CannotStart(Exception):
+    """Why a session cannot begin; `ways` to say it, the longest first."""
+
+    def __init__(self, *ways: str):
+        self.ways = ways
+        super().__init__(ways[0])
+
+
+@value
+class Start:
+    """A session that can begin. `text` is the plan's as the coach wrote it, None where it was cut to the lanes that are here."""
+
+    timeline: Timeline
+    text: str | None
+
+    def findings(self) -> tuple[Finding, ...]:
+        """Everything worth saying about it, the worst first."""
+        return all_findings(self.timeline)
+
+
+def started(read: Callable[[], Plan], text: str | None, roster: Roster) -> Start:
+    """The session of the plan that `read` reads, for those who are here. Raises CannotStart."""
+    try:
+        plan, squad = read(), roster.squad
+        if squad.assumed:
+            squad = default_squad(labels_of(plan))
+        elif roster.away:
+            squad = present(squad, roster.away)
+            if not squad.lanes:
+                raise CannotStart("nobody is here today: mark who is, on the squad's page", "nobody is here today", "nobody is here")
+            if len(squad.lanes) < len(roster.squad.lanes):
+                plan, text = plan_for_lanes(plan, roster.lanes_here()), None
+        return Start(planned(plan, squad)[0], text)
+    except Unreadable as error:
+        problem = error.problems[0]
+        place = f"{line_said(lines_of(text), problem.line)}: " if text else ""
+        raise CannotStart(f"{place}{problem.message}", problem.message, "a line cannot be read") from None
+    except CannotRun as error:
+        raise CannotStart(*error.findings[0].ways, "cannot be run with this squad") from None
+
+
+def broken_off(store: Store, instant: Now) -> tuple[int, Recovery] | None:
+    """The session that was running when the tablet went off: its number, and where it stands; None where there is none.
+
+    Raises StoreTrouble, Unreadable or CannotRun where it cannot be gone on with.
+    """
+    listed = running(store)
+    if listed is None:
+        return None
+    recovery = recover(store.session(listed.number), instant)
+    return None if recovery is None else (listed.number, recovery)

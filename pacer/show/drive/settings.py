@@ -1,0 +1,148 @@
+"""What the coach has set for this tablet, kept as JSON in the app's own folder.
+
+A file that cannot be understood is set aside under another name and the defaults are used;
+a single value that is wrong falls back alone. Neither stops the app.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from dataclasses import asdict, fields, replace
+from pathlib import Path
+
+from pacer.disk import reason_of, write_whole
+from pacer.plan import pool_from_text
+from pacer.plan.problem import Unreadable
+from pacer.session.running.poolclock import WallTop
+from pacer.value import value
+
+THEMES = ("dark", "bright")
+ORIENTATIONS = ("any", "landscape", "portrait")
+FILE_NAME = "settings.json"
+
+#: Whole-number settings and the range each may have.
+RANGES = {
+    "reading_distance_m": (1, 25),
+    "volume": (0, 100),
+    "latency_ms": (0, 1_000),
+    "cautions_read": (0, 1_000),
+}
+
+
+@value
+class Settings:
+    """The settings of one tablet.
+
+    `reading_distance_m`: metres from which swimmers read the screen. `volume`: per cent of the
+    clips' amplitude. `lanes_that_sound`: numbers on the wall. `latency_ms`: how much ahead of time sound
+    is started, None for the usual value of the device. `locked`: the splash lock closes when a
+    session begins. `orientation`: which way up the screen stays, any is as it is held. `pool`: of new plans and lines. `cautions_read`: how many of the cautions were there when the coach confirmed them. `wall_top`: when the clock on
+    the pool's wall was last seen to pass its top, None for never.
+    """
+
+    reading_distance_m: int = 8
+    theme: str = "dark"
+    volume: int = 100
+    muted: bool = False
+    lanes_that_sound: tuple[int, ...] = ()
+    latency_ms: int | None = None
+    speech: bool = False
+    vibration: bool = True
+    flash: bool = True
+    locked: bool = False
+    orientation: str = "any"
+    pool: str = "25 m"
+    cautions_read: int = 0
+    wall_top: WallTop | None = None
+
+
+def read_settings(folder: Path) -> tuple[Settings, str]:
+    """The settings in `folder`, and a sentence where something about them was wrong ("" if not).
+
+    A broken file is renamed to `settings.json.broken`. Never raises.
+    """
+    path = folder / FILE_NAME
+    try:
+        data = json.loads(path.read_bytes().decode("utf-8"))
+        if not isinstance(data, dict):
+            raise ValueError("not an object")
+    except FileNotFoundError:
+        return Settings(), ""
+    except OSError as error:
+        return Settings(), f"The settings could not be read ({error.strerror}); the usual ones are used."
+    except (ValueError, RecursionError):
+        return Settings(), _set_aside(path)
+    return _settings_from(data)
+
+
+def write_settings(folder: Path, settings: Settings) -> str:
+    """Keep `settings` in `folder`, whole or not at all; a sentence where that failed, else "". Never raises."""
+    path = folder / FILE_NAME
+    try:
+        write_whole(path, json.dumps(asdict(settings), indent=1).encode())
+    except OSError as error:
+        return f"The settings could not be saved: {reason_of(error)}. They last until the app closes."
+    return ""
+
+
+def _set_aside(path: Path) -> str:
+    aside, number = path.with_name(f"{FILE_NAME}.broken"), 2
+    while aside.exists():       # one that was set aside before is kept as well
+        aside, number = path.with_name(f"{FILE_NAME}.broken-{number}"), number + 1
+    try:
+        os.replace(path, aside)
+    except OSError:
+        return "The settings file is damaged; the usual settings are used."
+    return f"The settings file was damaged and is kept as {aside.name}; the usual settings are used."
+
+
+def _settings_from(data: dict) -> tuple[Settings, str]:
+    """Whatever of `data` is right; values that are wrong and keys of other versions are left out."""
+    found = {key: _value(key, data[key]) for key in (field.name for field in fields(Settings)) if key in data}
+    wrong = [key for key, value in found.items() if value is _WRONG]
+    settings = replace(Settings(), **{key: value for key, value in found.items() if value is not _WRONG})
+    if not wrong:
+        return settings, ""
+    named = ", ".join(key.replace("_", " ") for key in wrong)
+    return settings, f"Some settings were damaged and are as usual again: {named}."
+
+
+_WRONG = object()
+
+
+def _value(key: str, value: object) -> object:
+    """`value` as the setting `key` holds it, or `_WRONG`."""
+    if key == "theme":
+        return value if value in THEMES else _WRONG
+    if key == "orientation":
+        return value if value in ORIENTATIONS else _WRONG
+    if key == "pool":
+        return _pool(value)
+    if key == "wall_top":
+        return _wall_top(value)
+    if key == "lanes_that_sound":
+        whole = isinstance(value, list) and all(type(each) is int and 0 <= each <= 99 for each in value)
+        return tuple(dict.fromkeys(value)) if whole else _WRONG
+    if key == "latency_ms" and value is None:
+        return None
+    if key in RANGES:
+        least, most = RANGES[key]
+        return value if type(value) is int and least <= value <= most else _WRONG
+    return value if type(value) is bool else _WRONG
+
+
+def _wall_top(value: object) -> object:
+    match value:
+        case None:
+            return None
+        case {"boot_ms": int(boot_ms), "boot": str(boot)}:
+            return WallTop(boot_ms, boot) if boot else None     # which start of the machine is not known any more
+    return _WRONG
+
+
+def _pool(value: object) -> object:
+    try:
+        return str(pool_from_text(value)) if isinstance(value, str) else _WRONG
+    except Unreadable:
+        return _WRONG

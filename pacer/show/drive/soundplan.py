@@ -1,0 +1,58 @@
+"""What of a session on its way is counted down to, heard and seen. No Kivy."""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterable, Iterator
+
+from pacer.session.journal.entries import Entry, LeftLate, Moved, Resumed, SectionSet
+from pacer.session.running.run import Run
+from pacer.signal.schedule import SECTION_START, Wanted
+from pacer.timeline.track import Track
+
+
+def wanted(run: Run, journal: Iterable[Entry], lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
+    """The instants of session time that are counted down to, ascending.
+
+    Section starts (where lanes start by themselves: each lane's), the send-off that a change for all lanes at once sets,
+    and every send-off of `lanes`; with one lane, that lane. A line swum straight through is left on once. Lanes that
+    wait want nothing.
+    """
+    timeline = run.timeline
+    chosen = set(lanes) if len(timeline.tracks) > 1 else {0}
+    active = {i: track for i, track in enumerate(timeline.tracks) if track.sendoffs}
+    common: dict[int, int] = {}
+    found: set[tuple[int, int]] = set()
+    for lane, track in active.items():
+        for at_ms, index in _sendoffs(track):
+            part = track.pass_at(index)
+            if index == part.first and part.ordinal == 0:
+                if timeline.gates.get(part.section) is None:
+                    found.add((at_ms, SECTION_START))
+                else:
+                    common[part.section] = min(at_ms, common.get(part.section, at_ms))
+            if lane in chosen:
+                found.add((at_ms, lane))
+    found |= {(at_ms, SECTION_START) for at_ms in common.values()}
+    together = [entry.leave_ms for entry in journal if isinstance(entry, Resumed | Moved | SectionSet | LeftLate) and entry.lanes is None]
+    for leave_ms in together:
+        if any(_leaves_at(track, leave_ms) for track in active.values()):
+            found.add((leave_ms, SECTION_START))
+    return tuple([Wanted(at_ms, order) for at_ms, order in sorted(found)])
+
+
+def _sendoffs(track: Track) -> Iterator[tuple[int, int]]:
+    """When the leader is waited for at the wall: instant and index of each send-off that will be."""
+    for part in track.passes:
+        count = 1 if part.laneline.own is not None else part.count
+        for index in range(part.first, part.first + count):
+            at_ms = track.sendoffs[index]
+            if track.held_ms is not None and at_ms >= track.held_ms:
+                return
+            yield at_ms, index
+
+
+def _leaves_at(track: Track, at_ms: int) -> bool:
+    place = bisect_left(track.sendoffs, at_ms)
+    there = place < len(track.sendoffs) and track.sendoffs[place] == at_ms
+    return there and (track.held_ms is None or at_ms < track.held_ms)

@@ -1,0 +1,35 @@
+"""The time of day that a session may be begun at. No Kivy."""
+
+from __future__ import annotations
+
+from pacer.show.drive.driver import MINUTE_MS, Driver
+from pacer.show.wording.readings import wall_reading
+
+STEP_MIN = 5        #: minutes that it goes earlier or later
+EARLIER, LATER = "Earlier", "Later"      #: the keys that do it
+
+
+class StartTime:
+    """The tablet's own hour and minute: the next multiple of `STEP_MIN` that is a minute away, until another is chosen."""
+
+    def __init__(self, driver: Driver):
+        self._driver = driver
+        self.chosen: tuple[int, int] | None = None
+
+    def hour_minute(self) -> tuple[int, int]:
+        """Hour and minute."""
+        if self.chosen is not None:
+            return self.chosen
+        hour, minute = map(int, wall_reading(self._driver.wall_ms() + MINUTE_MS).split(":"))
+        minute += -minute % STEP_MIN
+        return (hour + minute // 60) % 24, minute % 60
+
+    def __str__(self) -> str:
+        hour, minute = self.hour_minute()
+        return f"{hour}:{minute:02d}"
+
+    def step(self, by: int) -> None:
+        """Choose a time `by` steps later (negative: earlier)."""
+        hour, minute = self.hour_minute()
+        total = (hour * 60 + minute + by * STEP_MIN) % (24 * 60)
+        self.chosen = total // 60, total % 60

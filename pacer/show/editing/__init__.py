@@ -1,0 +1,1 @@
+"""What is shown of a plan that is written or about to start."""

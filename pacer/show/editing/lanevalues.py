@@ -1,0 +1,51 @@
+"""Which lane has which entry of a line that has several: `1:50 / 2:00 / 2:20` for four lanes. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from pacer.plan.model import Group, Item, Plan, Section
+from pacer.plan.text.canonical import entries_by_lane
+from pacer.show.editing.linenotes import lanes_said
+from pacer.squad.squad import Lane
+
+
+def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
+    """Who gets what of the page's line `line` (from 1), as a sentence; "" where all lanes have the same.
+
+    >>> from pacer.plan import read_plan
+    >>> from pacer.squad.files.squadreader import default_squad
+    >>> from dataclasses import replace
+    >>> lane = default_squad(()).lanes[0]
+    >>> plan = read_plan("pool: 25 m\\n\\nMain set\\n  4 x 100 free, on 1:50 / 2:00 / 2:20\\n")
+    >>> entries_said(plan, 4, [replace(lane, number=number) for number in (1, 2, 3, 4)])
+    'Lane 1 on 1:50; lane 2 on 2:00; lanes 3, 4 on 2:20.'
+    """
+    item = next((each for each in _items(plan.sections if plan else ()) if each.span is not None and each.span.line == line), None)
+    entries = entries_by_lane(item) if item is not None else ()
+    if not entries:
+        return ""
+    groups = getattr(item, "groups", ())
+    had: dict[str, list[int]] = {}
+    for place, lane in enumerate(lanes):
+        if groups and lane.group not in groups:
+            continue
+        try:
+            said = ", ".join(each.for_lane(place, lane.group) for each in entries).replace(" x, ", " x ")
+        except KeyError:      # a check says that it has none
+            continue
+        had.setdefault(said, []).append(lane.number)
+    told = [f"{lanes_said(numbers, len(lanes)) or f'lane {numbers[0]}'}{' ' if said[0].isalpha() else ': '}{said}" for said, numbers in had.items()]
+    for each in entries:
+        if each.labels is None and len(each.entries) > len(lanes):
+            told.append(f"{', '.join(dict.fromkeys(each.entries[len(lanes):]))} for no lane")
+    sentence = "; ".join(told)
+    return sentence and f"{sentence[0].upper()}{sentence[1:]}."
+
+
+def _items(items: Sequence[Item | Section]) -> Iterator[Item | Section]:
+    """All of them, those inside others too."""
+    for item in items:
+        yield item
+        if isinstance(item, Group | Section):
+            yield from _items(item.items)

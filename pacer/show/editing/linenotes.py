@@ -1,0 +1,94 @@
+"""What is said below the lines of a page: mistakes, and checks once it is worked out. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import replace
+from functools import lru_cache
+
+from pacer.plan.problem import Problem
+from pacer.plan.text.fixes import Fix
+from pacer.show.editing.pagelayout import Note
+from pacer.timeline.findings import Finding, Severity
+
+#: Checks as bad as this stand open below their line; the others open when the cursor is there.
+OPEN_FROM = Severity.WRONG
+FEW = 3       #: mistakes up to so many show their fixes wherever the cursor is
+
+
+def underlines(problems: Sequence[Problem]) -> dict[int, list[tuple[int, int]]]:
+    """Columns to be underlined, by line, all from 0."""
+    made: dict[int, list[tuple[int, int]]] = {}
+    for problem in problems:
+        made.setdefault(problem.line - 1, []).append((problem.column - 1, problem.end_column - 1))
+    return made
+
+
+def notes_of(problems: Sequence[Problem], findings: Sequence[Finding], here: int, quiet: bool,
+             fixes: Callable[[Problem | Finding], tuple[Fix, ...]], lanes: int,
+             together: Callable[[Sequence[Finding]], Fix | None] = lambda found: None) -> Mapping[int, tuple[Note, ...]]:
+    """What is said about each line, by line from 0. `here` is the cursor's; where that is `quiet` (still being written) nothing
+    is said about its mistakes yet. `fixes` are those known, `together` gives one for all checks of a line; `lanes` is how many there are in all."""
+    made: dict[int, list[Note]] = {}
+    for problem in problems:
+        line = problem.line - 1
+        if line == here and quiet:
+            continue
+        offered = fixes(problem) if line == here or len(problems) <= FEW else ()
+        made.setdefault(line, []).append(Note(-1, _sentence(problem.message), _sentence(problem.hint), offered, mistake=True))
+    by_line: dict[int, list[Finding]] = {}
+    for finding in findings:
+        if finding.line is not None:
+            by_line.setdefault(finding.line - 1, []).append(finding)
+    for line, found in by_line.items():
+        made.setdefault(line, []).extend(_checks(found, line == here, fixes, lanes, together))
+    return {line: tuple(notes) for line, notes in made.items()}
+
+
+def _checks(found: list[Finding], here: bool, fixes, lanes: int, together) -> list[Note]:
+    """The checks of one line: all of them where the cursor is, else the worst alone, and open only where it is bad."""
+    if here:
+        notes = [Note(int(each.severity), _message(each), "" if fixes(each) else _sentence(each.hint), fixes(each), lanes_said(each.lanes, lanes))
+                 for each in found]
+        whole = together(found)
+        if whole is not None:
+            notes = [replace(note, fixes=()) for note in notes]
+            notes.append(Note(int(found[0].severity), "For each lane what it can make:", "", (whole,)))
+        return notes
+    worst = found[0]
+    more = f" And {len(found) - 1} more." if len(found) > 1 else ""
+    opened = worst.severity <= OPEN_FROM
+    return [Note(int(worst.severity), _message(worst) + more, "", (), lanes_said(worst.lanes, lanes), open=opened)]
+
+
+def _message(finding: Finding) -> str:
+    return finding.message + "." if not finding.message.endswith((".", "”", "?")) else finding.message
+
+
+def _sentence(text: str) -> str:
+    return text and text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "”", '"')) else ".")
+
+
+def lanes_said(numbers: Sequence[int], of: int) -> str:
+    """Lanes by their numbers, runs of three and more as one; "" for none, or where there is but one.
+
+    >>> lanes_said((1, 2, 3, 6), 8), lanes_said((4,), 6), lanes_said((1, 2), 2)
+    ('lanes 1–3, 6', 'lane 4', 'all lanes')
+    """
+    return _lanes_said(tuple(numbers), of)
+
+
+@lru_cache(1024)
+def _lanes_said(numbers: tuple[int, ...], of: int) -> str:
+    if not numbers or of == 1:
+        return ""
+    if len(numbers) == of:
+        return "all lanes"
+    parts: list[list[int]] = []
+    for number in sorted(numbers):
+        if parts and number == parts[-1][-1] + 1:
+            parts[-1].append(number)
+        else:
+            parts.append([number])
+    said = [f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in parts]
+    return ("lane " if len(numbers) == 1 else "lanes ") + ", ".join(said)

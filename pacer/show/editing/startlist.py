@@ -1,0 +1,165 @@
+"""What a coach is told just before the start, in the order in which it is needed on deck. No Kivy.
+
+Out when, how many swimmers, what has to be put out and confirmed, what will not work; then lane by lane.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.plan.encoding import lines_of
+from pacer.plan.text.whereabouts import line_said
+from pacer.plan.times import text_from_ms, whole_up
+from pacer.show.editing.linenotes import lanes_said
+from pacer.show.wording.readings import wall_reading
+from pacer.show.wording.totalstext import summary
+from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.paces import base_said, rests_on
+from pacer.timeline.summary.totals import LaneTotal, totals_of
+from pacer.timeline.track import Timeline
+from pacer.value import value
+
+FEW = 3      #: so many checks are said at once, the rest when they are asked for
+
+
+@value
+class Check:
+    """One check: what it is about (`Main set: 10 x 100, lane 6`), what it says, the same in short, and what would help.
+
+    `line` is the plan's, None for the whole session; `bad` where it cannot work out as written.
+    """
+
+    place: str
+    says: str
+    short: str
+    hint: str
+    line: int | None
+    bad: bool
+
+
+@value
+class LaneReady:
+    """One lane: each way to say it is a tuple, the longest first."""
+
+    number: str
+    heads: tuple[str, ...]
+    distance: str
+    out: str
+    rounds: tuple[str, ...]
+    late: bool
+    share: float       # of the booking, or of the session where there is none
+
+
+@value
+class Ready:
+    """All that is told. `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out.
+
+    `paces`: what all of it rests on; `bars`: what the bar below a lane stands for.
+    """
+
+    title: str
+    about: str
+    heads: tuple[str, ...]
+    out: tuple[str, ...]
+    late: bool
+    end_ms: int
+    gear: tuple[str, ...]
+    confirm: tuple[Check, ...]
+    checks: tuple[Check, ...]
+    lanes: tuple[LaneReady, ...]
+    paces: str
+    bars: str
+
+    def out_at(self, wall_ms: int, zone: str = "") -> str:
+        """When everybody is out on the clock on the wall, if the session is begun now; a begun minute counts."""
+        return f"begun now, out at {wall_reading(-(-(wall_ms + self.end_ms) // 60_000) * 60_000, zone)}"
+
+
+def ready(timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "") -> Ready:
+    """What there is to tell about a session of the written `page` that is about to begin; `away` so many of the squad are not here."""
+    plan, squad = timeline.plan, timeline.squad
+    told = totals_of(timeline)
+    lanes, lines = len(squad.lanes), lines_of(page)
+    confirm = tuple(_check(finding, lanes, lines) for finding in findings if finding.severity is Severity.HAZARD)
+    checks = tuple(_check(finding, lanes, lines) for finding in findings if finding.severity in (Severity.WRONG, Severity.CARE))
+    return Ready(
+        title or plan.title or "A session", ", ".join(filter(None, (str(plan.pool), plan.focus))), _heads(timeline, away), summary(told),
+        told.over_ms > 0, timeline.end_ms, gear_out(timeline), confirm, checks,
+        tuple(_lane(lane, timeline, place, told.limit_ms) for place, lane in enumerate(told.lanes)),
+        paces_said(timeline), f"Bars: how much of the {'session' if told.limit_ms is None else 'booked time'} each lane takes.",
+    )
+
+
+def paces_said(timeline: Timeline) -> str:
+    """The pace that each lane's numbers rest on; lanes of which it is known in the same way are told together."""
+    known: dict[str, list[str]] = {}
+    for place, lane in enumerate(timeline.lanes):
+        base = base_said(timeline, place).removeprefix("base ")
+        how = rests_on(timeline, place)[1].removeprefix(f"base {base} ")
+        known.setdefault(how, []).append(f"lane {lane.number} {base}" if len(timeline.lanes) > 1 else base)
+    return "Base: " + "; ".join(f"{', '.join(lanes)} ({how})" for how, lanes in known.items())
+
+
+def gear_out(timeline: Timeline) -> tuple[str, ...]:
+    """What has to be put out, in the order of the page: one for each swimmer of the lanes that use it."""
+    used: dict[str, set[int]] = {}
+    first: dict[str, tuple[int, int, int]] = {}
+    for place, track in enumerate(timeline.tracks):
+        for found in track.passes:
+            for number, gear in enumerate(found.laneline.line.gear):
+                used.setdefault(gear, set()).add(place)
+                at = (found.section, found.laneline.number, number)
+                first[gear] = min(first.get(gear, at), at)
+    made = []
+    for gear in sorted(used, key=first.__getitem__):
+        lanes = [timeline.lanes[place] for place in sorted(used[gear])]
+        some = len(lanes) < len(timeline.lanes)
+        where = f" ({lanes_said([lane.number for lane in lanes], len(timeline.lanes))})" if some else ""
+        made.append(f"{gear} × {sum(len(lane.swimmers) for lane in lanes)}{where}")
+    return tuple(made)
+
+
+def _heads(timeline: Timeline, away: int) -> tuple[str, ...]:
+    squad = timeline.squad
+    if squad.assumed:
+        return ("no squad: one swimmer at 1:40", "no squad")
+    here = sum(len(lane.swimmers) for lane in squad.lanes)
+    lanes = f" in {len(squad.lanes)} lanes" if len(squad.lanes) > 1 else ""
+    count = f"{here} swimmer{'s' if here != 1 else ''}"
+    gone = f", {away} away" if away else ""
+    return (f"{count}{lanes}{gone}", f"{count}{gone}")
+
+
+def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
+    lanes = lanes_said(finding.lanes, of)
+    place = line_said(lines, finding.line) if finding.line is not None else lanes.capitalize() or "Whole session"
+    if finding.line is not None and lanes:
+        place = f"{place}, {lanes}"
+    return Check(place, _sentence(finding.message), _sentence(_short(finding.message)), _sentence(finding.hint), finding.line, finding.severity <= Severity.WRONG)
+
+
+def _short(message: str) -> str:
+    """A message without what stands between its first comma and its colon.
+
+    >>> _short("stand up to 4:33 after this line, until the next section starts: children get cold")
+    'stand up to 4:33 after this line: children get cold'
+    """
+    lead, colon, rest = message.partition(": ")
+    return lead.partition(", ")[0] + colon + rest
+
+
+def _sentence(text: str) -> str:
+    return text and text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) else ".")
+
+
+def _lane(told: LaneTotal, timeline: Timeline, place: int, limit_ms: int | None) -> LaneReady:
+    lane = timeline.lanes[place]
+    count = len(lane.swimmers)
+    heads = (f"{count} swimmer{'s' if count != 1 else ''}", str(count))
+    if count > 1:
+        heads = (f"{count} swimmers, {text_from_ms(lane.spacing_ms)} apart", *heads)
+    rounds = tuple(f"{what} {n}" if what.startswith("x") else f"{what} ×{n}" for what, n in told.chosen)
+    short = "·".join(f"×{n}" for _, n in told.chosen)
+    whole = max(limit_ms or 0, timeline.end_ms)
+    return LaneReady(str(told.lane), heads, f"{told.distance:,} {timeline.plan.pool.unit}", whole_up(told.end_ms), (", ".join(rounds), short) if rounds else ("",),
+                     limit_ms is not None and told.end_ms > limit_ms, told.end_ms / whole if whole else 0)

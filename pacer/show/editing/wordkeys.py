@@ -1,0 +1,82 @@
+"""Keys above the keyboard: what a plan needs often and a phone's keyboard makes hard. No Kivy."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from pacer.plan.model import Activity, Effort, Stroke
+from pacer.plan.text.draft import Draft, Spot
+
+PREFIX = "put "
+
+#: Marks with the key's label; words stand for themselves.
+MARKS = {"x": "x", ":": ":", "/": "/", '"': "“ ”", ",": ",", "-": "-", "(": "( )"}
+WORDS = (
+    "on", "rest", "base+", "as", *(stroke.value for stroke in Stroke if stroke is not Stroke.IM_ORDER),
+    *(activity.value for activity in Activity if activity is not Activity.SWIM),
+    *(effort.value for effort in Effort if effort is not Effort.THRESHOLD), "with", "rate", "hold", "rounds",
+)
+
+
+class WordKey(NamedTuple):
+    """A key that writes: its name, and what stands on it."""
+
+    name: str
+    label: str
+
+
+def word_keys(drills: tuple[str, ...] = ()) -> tuple[WordKey, ...]:
+    """All of them, marks first, the coach's own drills behind the words for work."""
+    cut = WORDS.index("with")
+    words = (*WORDS[:cut], *(f"drill {name}" for name in drills), *WORDS[cut:])
+    return tuple(WordKey(PREFIX + text, MARKS.get(text, text)) for text in (*MARKS, *words))
+
+
+def put(draft: Draft, text: str) -> None:
+    """Write a mark or a word where the cursor is, with the spaces that belong around it: one change, undone by itself.
+
+    >>> draft = Draft("4"); draft.go(draft.end); put(draft, "x")
+    >>> draft.text
+    '4 x '
+    """
+    draft.settle()
+    _write(draft, text)
+    draft.settle()
+
+
+def _write(draft: Draft, text: str) -> None:
+    if text in ('"', "("):
+        _pair(draft, text, {'"': '"', "(": ")"}[text])
+        return
+    line, column = draft.cursor if draft.chosen is None else draft.chosen[0]
+    before = draft.lines[line][:column]
+    if text in (":", "-"):
+        draft.write(text)
+    elif text == ",":
+        spaces = len(before) - len(before.rstrip(" "))
+        if before.strip() and spaces and draft.chosen is None:
+            draft.replace(line, column - spaces, column, ", ")
+        else:
+            draft.write(", ")
+    else:
+        lead = "" if not before or before[-1] in ' ("“\t' else " "
+        after = draft.lines[line][draft.cursor.column :] if draft.chosen is None else ""
+        tail = "" if text.endswith("+") or after.startswith(" ") else " "
+        draft.write(lead + text + tail)
+        if after.startswith(" ") and not text.endswith("+"):
+            draft.go(Spot(draft.cursor.line, draft.cursor.column + 1))
+
+
+def _pair(draft: Draft, opens: str, closes: str) -> None:
+    """A pair of marks around what is chosen, or around the cursor; before the closing one it steps over it."""
+    if draft.chosen is not None:
+        draft.write(opens + draft.chosen_text + closes)
+        return
+    line, column = draft.cursor
+    text = draft.lines[line]
+    if text[column : column + 1] == closes and opens in text[:column]:
+        draft.go(Spot(line, column + 1))
+        return
+    lead = "" if not text[:column] or text[column - 1] in " (\t" else " "
+    draft.write(lead + opens + closes)
+    draft.go(Spot(draft.cursor.line, draft.cursor.column - 1))

@@ -1,0 +1,1 @@
+"""What fits and what can be read: sizes, colours, gestures."""

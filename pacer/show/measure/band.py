@@ -1,0 +1,97 @@
+"""How the pool view is divided, by its size and the least character height: header, deck and water, and what a band has room for."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from pacer.show.measure.fitting import FOOT, LINE
+
+LARGEST = 2.0      #: how much larger than the least characters may grow, and
+WIDE = 38          #: how many of them, side by side, a band is at least wide then,
+TALL = 11          #: or, where the band is higher than so many of the least characters,
+SPARE = 26         #: so many
+LEAST_DART = 5      #: height of a swimmer in pixels, below which no direction is seen
+SEEN_MM = 2.0       #: height of a swimmer that is seen from some way off: before that, characters grow no larger than they have to be
+LINE_PITCH = 1.5   #: from one base line of the header to the next
+
+
+class Rows(NamedTuple):
+    """What a band of the pool view has room for.
+
+    `unit` is the character height of its texts. `deck_rows`: state, count-down and mark in 3, 2 or 1 rows.
+    `texts`: rows of text in the water. `ribbon`: "labels", "bar", "slim" or "" for none. `dart`: height of a swimmer.
+    `strips`: swimmers go out below the words and home above them (2), or both ways below (1).
+    """
+
+    unit: float
+    deck_rows: int
+    texts: int
+    ribbon: str
+    dart: float
+    strips: int = 2
+
+
+class Kind(NamedTuple):
+    """A way to divide a band: rows of text, the ribbon, what all needs in character heights, a swimmer's height, strips of swimmers."""
+
+    texts: int
+    ribbon: str
+    needs: float
+    dart: float
+    strips: int = 2
+
+
+#: From the fullest to the barest. No words stand where swimmers pass.
+KINDS = (
+    Kind(3, "labels", 7.6, 0.5), Kind(2, "labels", 6.1, 0.5), Kind(2, "bar", 4.2, 0.33), Kind(2, "slim", 3.68, 0.2), Kind(2, "slim", 3.32, 0.2, 1),
+    Kind(1, "bar", 2.85, 0.33), Kind(1, "slim", 2.35, 0.18), Kind(1, "slim", 2.05, 0.25, 1), Kind(1, "", 1.62, 0.2, 1),
+)  # fmt: skip
+
+
+def _needs(kind: Kind, least: float) -> float:
+    """What a way to divide a band needs, in character heights of `least` pixels: swimmers cannot be as small as characters may be."""
+    return kind.needs + kind.strips * max(0.0, LEAST_DART / least - kind.dart)
+
+
+def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows:
+    """The rows of a band of that size in pixels, rope not counted, with characters of at least `least` pixels; smaller where there is no other way."""
+    most = max(least, min(least * LARGEST, width / (WIDE if height < TALL * least else SPARE)))
+    kind = next((kind for kind in KINDS if height >= _needs(kind, least) * least), None)
+    unit = min(height / _needs(kind, least), most) if kind else min(least, height / KINDS[-1].needs, (height - LEAST_DART - 2) / LINE)
+    seen = SEEN_MM * px_per_mm
+    if kind and unit > least:
+        unit = min(unit, max(least, (height - kind.strips * seen) / (kind.needs - kind.strips * kind.dart)))
+    kind = kind or KINDS[-1]
+    deck_rows = 3 if height >= 5.0 * unit else 2 if height >= 2.85 * unit else 1
+    spare = max(0.0, height - kind.needs * unit)
+    dart = kind.dart * unit + (0.1 if kind.ribbon else 0.35) * spare
+    dart = max(dart, min(seen, kind.dart * unit + spare / 2))      # of one strip the other half is air above the words
+    return Rows(unit, deck_rows, kind.texts, kind.ribbon, max(LEAST_DART, min(dart, 5 * px_per_mm)), kind.strips)
+
+
+class Header(NamedTuple):
+    """The header: its height and rows: 1 where the bands need the room, 2, or 3 on a narrow glass."""
+
+    height: float
+    rows: int
+    lower: float     #: base line of the lower row, from the header's foot
+    upper: float     #: base line of the upper row; the same where there is one
+    third: float     #: base line of the third row
+
+    @property
+    def clock_cap(self) -> float:
+        """Height of the clock's digits: from the lower base line to the top of the upper row."""
+        return self.upper - self.lower
+
+
+def header_of(width: float, height: float, unit: float, lanes: int) -> Header:
+    """The header of a pool view of that size for so many lanes."""
+    foot = (FOOT + 0.22) * unit
+    two = foot + (LINE_PITCH + 1 + 0.42) * unit
+    if (height - two) / max(1, lanes) < 4.2 * unit:
+        return Header(foot + 1.3 * unit, 1, foot, foot, foot)
+    if width < 34 * unit:
+        third = foot
+        foot += LINE_PITCH * 1.08 * unit
+        return Header(foot + (LINE_PITCH + 1.42) * unit, 3, foot, foot + LINE_PITCH * unit, third)
+    return Header(two, 2, foot, foot + LINE_PITCH * unit, foot)

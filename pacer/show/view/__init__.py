@@ -1,0 +1,1 @@
+"""What a view shows at an instant, as values."""

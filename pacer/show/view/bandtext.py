@@ -1,0 +1,127 @@
+"""What a band of the pool view says, and in which order it gives that up where room is short. No Kivy.
+
+A coach is asked for the drill by its name, so the name goes last. Before it go, the first to go first: a cue that is not
+whole, NOW, the time swum, rate and gear, the word `drill` before a name, the long ways to say round and repeat, the whole
+cue, NEXT, the stretch's own distance, the round, the repeat, the whole distance. `needs_of` says the same from the other
+end, and nothing else decides what is left out.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from pacer.show.measure.fitting import Measure, cue_words
+from pacer.show.view.viewvalues import BandText
+from pacer.show.wording.settext import SHORT
+from pacer.show.wording.viewtext import say
+
+GAP = 0.75     #: between the words of a row, in character heights
+BOLD = frozenset({"distance", "tight"})
+MARK = 1.3     #: the width of the sign before what is told as a warning, in character heights
+
+#: From left to right; a cue ends its row.
+PLACES = ("next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue")
+#: What stands in the upper row where there are two and the ribbon does not say what is done; else all but the cue does.
+UPPER = frozenset({"next", "distance", "now", "present"})
+
+
+class Need(NamedTuple):
+    """One thing to say, in one way."""
+
+    item: str
+    way: str
+
+
+def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator[Need]:
+    """What is to be said, what matters most first; a later way to say the same takes the place of an earlier one.
+
+    `labelled`: the ribbon says what is done. `own_row`: a cue has a row, so that a part of it is better than nothing. `fits(words)`: whether
+    words have room in a row of their own.
+    """
+    own, fuller, detailed = ((), (), ()) if labelled else present_ways(text, fits)
+    if own:
+        yield Need("present", own[0])
+    yield Need("distance", text.distance)
+    yield from (Need("tight", way) for way in text.tight[-1:])
+    yield Need("repeat", text.repeat[-1])
+    yield Need("round", text.round[-1])
+    yield from (Need("tight", way) for way in text.tight[-2::-1])
+    yield from (Need("present", way) for way in own[1:])
+    if text.lit < 0:
+        yield Need("next", text.present)
+    yield Need("cue", cue_words(text.cue)[0])
+    yield Need("repeat", text.repeat[0])
+    yield Need("round", text.round[0])
+    yield from (Need("present", way) for way in (*fuller, *detailed))
+    yield from (Need("detail", way.partition(", ")[2]) for way in detailed)      # in the other row, where it has no room behind what is done
+    if text.timed:
+        yield Need("swum", f"{say('swum')} 88:88")
+    if text.lit >= 0 and own:
+        yield Need("now", text.present)
+    if own_row:
+        yield from (Need("cue", way) for way in cue_words(text.cue)[1:])
+
+
+def present_ways(text: BandText, fits) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
+    """What is done now or next, from the shortest way on: what is kept longest, with the word `drill`, with rate and gear.
+
+    A distance that is the whole repeat's stands beside it already.
+    """
+    ways = text.doing
+    if len(text.ribbon) <= 1:
+        ways = tuple(way.removeprefix(text.distance).strip() for way in ways)
+    if not ways[0]:
+        return (), (), ()
+    plain = tuple(way for way in ways if ", " not in way)
+    plain = (plain[:-1] if len(plain) > 1 and plain[-1].split(" ")[-1] in SHORT.values() else plain)[::-1]
+    detailed = tuple(way for way in ways[::-1] if way.startswith(f"{plain[-1]}, "))
+    if not text.name or not fits(text.name):
+        return plain, (), detailed
+    named = tuple(way for way in plain if text.name in way)
+    short = tuple(way for way in named if way.removesuffix(text.name).strip().isdecimal())
+    return (text.name, *short), tuple(way for way in named if way not in short and way != text.name), detailed
+
+
+def says_name(text: BandText, labels: Sequence[str]) -> bool:
+    """Whether the words on a ribbon say what is done as well as a row would."""
+    return not text.name or text.name in labels[max(text.lit, 0)]
+
+
+def rows_of(text: BandText, widths: Sequence[float], unit: float, measure: Measure, labelled: bool) -> list[dict[str, str]]:
+    """What each row says, by item, with as many pixels as `widths` give it; rows may be empty."""
+    rows, widest = len(widths), max(widths)
+    made: list[dict[str, str]] = [{} for _ in widths]
+    room = [width + GAP * unit for width in widths]
+    found: dict[str, int] = {}
+    wide: dict[str, float] = {}
+
+    def width_of(item: str, way: str) -> float:
+        return measure(way, unit, item in BOLD) + (GAP + (MARK if item == "tight" else 0)) * unit
+
+    for item, way in needs_of(text, labelled=labelled, own_row=rows > 1, fits=lambda words: measure(words, unit, False) <= widest):
+        if not way or (item == "detail" and any(row.get("present", "").endswith(f", {way}") for row in made)):
+            continue
+        need = width_of(item, way)
+        if item in found:
+            row = found[item]
+            if item == "cue" or need - wide[item] > room[row]:
+                continue
+            room[row] += wide[item]
+        else:
+            homes = (found.get("present", 0),) if item in ("now", "next") else _homes(item, rows, labelled)
+            row = next((row for row in homes if need <= room[row]), None)
+            if row is None:
+                continue
+        found[item], wide[item], made[row][item] = row, need, way
+        room[row] -= need
+    return [{item: row[item] for item in PLACES if item in row} for row in made]
+
+
+def _homes(item: str, rows: int, labelled: bool) -> Sequence[int]:
+    """The rows that something may stand in, its own first."""
+    if item == "cue":
+        return range(rows)[::-1]
+    if rows == 1 or labelled or item in UPPER:
+        return range(rows)
+    return (1, *range(2, rows), 0)

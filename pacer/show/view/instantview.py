@@ -1,0 +1,161 @@
+"""What the face shows of a run at an instant, ready to draw.
+
+Nothing here draws and nothing here knows what time it is. A drawing that finds the same `BandText` again need
+not touch its texts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from functools import lru_cache
+
+from pacer.plan.times import MINUTE_MS, whole_up
+from pacer.session.running.run import Run
+from pacer.show.view.lanereader import LaneReader
+from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialView, LaneView, Mark, PoolView
+from pacer.show.wording.readings import (
+    clock_reading,
+    count_down,
+    count_up,
+    hand_degrees,
+    seconds_to_go,
+    wall_reading,
+)
+from pacer.show.wording.settext import doing_words
+from pacer.show.wording.viewtext import say
+from pacer.timeline.course import Course
+from pacer.timeline.hazards import hazard_lines
+from pacer.timeline.track import Timeline
+
+# -- what is asked for each frame ----------------------------------------------------------------
+
+
+def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True, walls: Sequence[Collection[int]] = (), glide_ms: int = 1) -> PoolView:
+    """The pool at `at_ms` from the session's zero.
+
+    `phase_ms` is what the pace clock on the wall is ahead of it. Before the session has begun `at_ms` only
+    moves the clock's reading. `places` false leaves the swimmers out; `walls` are, by lane, those who stand at the
+    wall because they have touched, whatever the prediction says. What glides (swimmers, how far a segment is done, the
+    hand) goes on every `glide_ms`, in all views: between two instants of that it stands.
+    """
+    reader = _reader(run.timeline, run.course)
+    clock_ms, at_ms = at_ms, _instant(run, at_ms)
+    bands = tuple([lane.band(at_ms, run, phase_ms, places, glide_ms) for lane in reader.lanes])
+    if any(walls):
+        bands = tuple([_re_anchored(band, wall, lane, at_ms) for band, wall, lane in zip(bands, walls, reader.lanes)])
+    label, session = _session(run, at_ms)
+    out, spare, over = _out(run, at_ms)
+    return PoolView(clock_reading(clock_ms, phase_ms), label, session, _section(reader, bands), reader.title, out, spare,
+                    run.begun is not None and at_ms >= 0, run.stopped,
+                    hand_degrees((clock_ms + phase_ms) // glide_ms * glide_ms), reader.near_wall, bands, over=over)
+
+
+def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> LaneView:
+    """The lane at index `lane` of the squad, for its swimmers."""
+    reader = _reader(run.timeline, run.course)
+    clock_ms, at_ms = at_ms, _instant(run, at_ms)
+    return reader.lanes[lane].view(at_ms, run, phase_ms, clock_reading(clock_ms, phase_ms), glide_ms)
+
+
+def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> DialView:
+    """The dial: where the hand is, and where on its rim each lane leaves next."""
+    view = pool_view(run, at_ms, phase_ms=phase_ms, places=False, glide_ms=glide_ms)
+    marks: dict[str, list[BandText]] = {}
+    for band in view.bands:
+        if band.text.clock:
+            marks.setdefault(band.text.clock, []).append(band.text)
+    made = tuple(Mark(int(clock[1:]), tuple(text.lane for text in texts), _shared({text.state for text in texts}))
+                 for clock, texts in sorted(marks.items()))
+    breaks_off = any(band.text.state == STOP for band in view.bands)
+    return DialView(view.hand, view.clock, made, view.bands, view.session_label, view.session, say("stop at wall") if breaks_off else view.section, view.begun, view.stopped)
+
+
+def _re_anchored(band: Band, wall: Collection[int], lane: LaneReader, at_ms: int) -> Band:
+    """The band with those who have touched at the wall."""
+    if not wall or not band.places:
+        return band
+    index = lane.track.index_at(at_ms)
+    return band._replace(places=tuple([lane.ways.wall(index, swimmer, at_ms) if swimmer in wall else place for swimmer, place in enumerate(band.places)]))
+
+
+def _shared(states: set[str]) -> str:
+    return states.pop() if len(states) == 1 else WAIT
+
+
+def forget() -> None:
+    """Forget every text worked out so far: after the words have changed."""
+    _reader.cache_clear()
+    doing_words.cache_clear()
+
+
+@lru_cache(maxsize=4)
+def _reader(timeline: Timeline, course: Course) -> _Reader:
+    return _Reader(timeline, course)
+
+
+def _instant(run: Run, at_ms: int) -> int:
+    return at_ms if run.ended_ms is None else min(at_ms, run.ended_ms)
+
+
+# -- the top line ------------------------------------------------------------------------------------
+
+
+def _session(run: Run, at_ms: int) -> tuple[str, str]:
+    if run.begun is None:
+        return say("session"), say("not begun")
+    if at_ms < 0:
+        return say("begins in"), count_down(seconds_to_go(-at_ms))
+    return (say("ended") if run.ended_ms is not None else say("in the session")), count_up(at_ms // 1000)
+
+
+def _out(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
+    """When everybody is out, up to when the pool is booked, and whether that is over it. A session that waits as a whole ends later by as much."""
+    end_ms = run.timeline.end_ms
+    waiting = [track.held_ms for track in run.timeline.tracks if track.held_ms is not None]
+    if waiting and all(track.held_ms is not None or track.end_ms <= at_ms for track in run.timeline.tracks):
+        end_ms += max(0, at_ms - min(waiting)) // 1000 * 1000
+    if run.ended_ms is not None:
+        end_ms = run.ended_ms
+    return _out_words(run.begun, end_ms, run.timeline.plan.booking_ms)
+
+
+@lru_cache(64)
+def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[str, ...], bool]:
+    """Before a start is set, what is to spare; then two times of day, of which the one is rounded up and the other down.
+
+    Where all fits, everybody is out by the minute up to which the pool is booked: a session is never called over for its seconds.
+    """
+    if begun is None:
+        end_s = -(-end_ms // 1000)
+        out = say("takes", time=whole_up(end_ms))
+        if booking_ms is None:
+            return out, (), False
+        spare_s = booking_ms // 1000 - end_s
+        return out, (say("over" if spare_s < 0 else "spare", time=count_up(abs(spare_s))),), spare_s < 0
+    out_ms = begun.wall_ms + end_ms
+    if booking_ms is None:
+        return say("out", time=wall_reading(out_ms, begun.zone)), (), False
+    booked_ms, over = (begun.wall_ms + booking_ms) // MINUTE_MS * MINUTE_MS, end_ms > booking_ms
+    out = say("out", time=wall_reading(out_ms if over else min(out_ms, booked_ms), begun.zone))
+    time = wall_reading(booked_ms, begun.zone)
+    return out, tuple(say(f"{'over ' if over else ''}{way}", time=time) for way in ("booked", "booked short")), over
+
+
+def _section(reader: _Reader, bands: tuple[Band, ...]) -> str:
+    """The section that most lanes are in; of two, the earlier."""
+    sections = {band[0].section for band in bands}
+    if len(sections) == 1:
+        return reader.sections.get(sections.pop(), "")
+    counted = [band.text.section for band in bands if band.text.state != "done"]
+    return reader.sections.get(min(sections, key=lambda number: (-counted.count(number), number), default=-1), "")
+
+
+class _Reader:
+    """All lanes of a timeline, with what was worked out of them."""
+
+    def __init__(self, timeline: Timeline, course: Course):
+        self.title = timeline.plan.title
+        self.near_wall = min(0.25, 5 / float(timeline.plan.pool.length))
+        self.sections = {number: section.name for number, section in enumerate(timeline.plan.sections)}
+        hazards = hazard_lines(timeline.plan)
+        self.lanes = tuple(LaneReader(timeline, course, lane, hazards) for lane in range(len(timeline.tracks)))

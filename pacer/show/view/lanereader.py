@@ -1,0 +1,298 @@
+"""One lane read for the face: what its band and its own view say at an instant.
+
+What stays the same for a while is worked out once and remembered (`BandText`, one for each repeat and
+state of the lane), so that a frame only fills in the count-downs.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+
+from pacer.plan.model import SetLine
+from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
+from pacer.session.running.run import Run
+from pacer.session.running.swumtrack import swum
+from pacer.show.view.swimmerplaces import Ways
+from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandText, LaneView, Leaver, Piece
+from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go
+from pacer.show.wording.settext import doing_words, length_words, line_words, name_words, rate_words, set_words
+from pacer.show.wording.viewtext import nth, say
+from pacer.timeline.course import Course
+from pacer.timeline.shape import Shape
+from pacer.timeline.track import NEVER, Timeline
+
+LEAVING_MS = 1_500      #: how long `GO` stands for each swimmer
+_KEPT = 512             #: texts remembered for a lane, and repeats
+_BEFORE_MS = -(10**12)  #: an instant before every lead-in
+_tuple = tuple.__new__  #: a named tuple without the cost of its constructor
+
+_NAMES = {State.READY: "ready", State.GO: "go", State.SWIMMING: "swim", State.RESTING: "rest",
+          State.CHANGEOVER: "talk", State.HELD: "held", State.DONE: "done"}  # fmt: skip
+
+
+class LaneReader:
+    """One lane's texts."""
+
+    __slots__ = ("course", "hazards", "home_ms", "lane", "number", "phase_ms", "phases", "stops", "texts", "timeline", "track", "ways")
+
+    def __init__(self, timeline: Timeline, course: Course, lane: int, hazards: frozenset[tuple[int, int]]):
+        self.timeline = timeline
+        self.course = course
+        self.lane = lane
+        self.track = timeline.tracks[lane]
+        self.hazards = hazards
+        self.number = str(timeline.squad.lanes[lane].number)
+        self.ways = Ways(timeline, lane)
+        self.stops = stops(timeline, lane)
+        held_ms = self.track.held_ms      # of a lane that waits: when the last of those who were under way is home
+        swims = () if held_ms is None else last_swims(timeline, lane, held_ms)
+        self.home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
+        self.texts: dict[tuple, BandText] = {}
+        self.phases: dict[int, tuple[list[int], list[tuple]]] = {}
+        self.phase_ms = 0
+
+    def band(self, at_ms: int, run: Run, phase_ms: int, places: bool, glide_ms: int = 1) -> Band:
+        track = self.track
+        if run.begun is None or run.ended_ms is not None or track.held_ms is not None:
+            return self._still(at_ms, run, phase_ms, places, glide_ms)
+        if phase_ms != self.phase_ms:
+            self.phase_ms = phase_ms
+            self.phases.clear()
+        index = bisect_right(track.sendoffs, at_ms) - 1
+        found = self.phases.get(index)
+        if found is None:
+            found = self._phases(index, run)
+        starts, phases = found
+        text, leave_ms, sent_ms, from_ms, takes_ms = phases[bisect_right(starts, at_ms) - 1]
+        glides_ms = at_ms - at_ms % glide_ms
+        return _tuple(Band, (
+            text,
+            "" if leave_ms is None else count_down(-((at_ms - leave_ms) // 1000)),
+            "" if sent_ms is None else count_up((at_ms - sent_ms) // 1000),
+            0.0 if from_ms is None else min(1.0, max(0.0, (glides_ms - from_ms) / takes_ms)),
+            self.ways.places(index, glides_ms) if places else (),
+        ))
+
+    def _still(self, at_ms: int, run: Run, phase_ms: int, places: bool, glide_ms: int) -> Band:
+        """The band of a lane that does not run: before the session, after it, held."""
+        found = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
+        if found.state is State.HELD:
+            found = self._swimming_in(found, at_ms, glide_ms)
+        text = self._text(found, phase_ms, run, at_ms)
+        running = run.begun is not None and run.ended_ms is None
+        return Band(
+            text,
+            count_down(seconds_to_go(found.leaves_in_ms)) if running and found.leaves_in_ms is not None else "",
+            count_up(found.swum_ms // 1000) if text.timed else "",
+            found.segment_done / 1000,
+            () if not places else self.ways.homes if run.ended_ms is not None else self.ways.places(found.index, at_ms - at_ms % glide_ms),
+        )
+
+    def _swimming_in(self, found: LaneState, at_ms: int, glide_ms: int) -> LaneState:
+        """The state of a lane that waits, `upcoming` being the repeat in hand while its leader still swims that to its end."""
+        track, index = self.track, found.index
+        if index < 0 or index in track.cuts:
+            return found
+        line, repeat = track.pass_at(index).laneline, track.repeat_in_line(index)
+        times, since = line.times(repeat, 0), at_ms - track.sendoffs[index]
+        if since >= times[-1]:
+            return found
+        segment, _ = in_hand(times, since)
+        before = times[segment - 1] if segment else 0
+        share = max(0, since - at_ms % glide_ms - before) * 1000 // (times[segment] - before)
+        return found._replace(upcoming=index, segment=segment, segment_done=share)
+
+    def _phases(self, index: int, run: Run) -> tuple[list[int], list[tuple]]:
+        """What the lane says from its send-off `index` to the next: instants, and what holds from each.
+
+        That is its text, the instants that count-down and count-up go by, and when the lit segment begins and how long it
+        takes. What the state is at an instant is for `lane_state` to say; here is only known when it may change.
+        """
+        if len(self.phases) >= _KEPT:
+            self.phases.clear()
+        track, sendoffs = self.track, self.track.sendoffs
+        begins = sendoffs[index] if index >= 0 else _BEFORE_MS
+        until = sendoffs[index + 1] if index + 1 < len(sendoffs) else NEVER
+        times, changes = (), {begins, until - READY_MS}
+        if index >= 0:
+            found = track.pass_at(index)
+            line = found.laneline
+            times = line.times(track.repeat_in_line(index), 0)
+            following = found.first + found.count
+            changes |= {begins + time for time in times}
+            changes |= {begins + (len(line.bases) - 1) * line.spacing_ms + GO_MS, track.end_ms, track.bounds(index)[1]}
+            if following < len(sendoffs):
+                changes.add(sendoffs[following] - READY_MS)
+            changes |= {self.ways.late[k].get(index, begins) for k in range(self.ways.swimmers)}
+        changes |= {at for window in self.stops for at in window}
+        starts = sorted(at for at in changes if begins <= at < until)
+        phases = []
+        for at in starts:
+            state = lane_state(track, at)
+            text = self._text(state, self.phase_ms, run, at)
+            leave_ms = None if state.leaves_in_ms is None else at + state.leaves_in_ms
+            from_ms = takes_ms = None
+            if text.lit >= 0:
+                before = times[state.segment - 1] if state.segment else 0
+                from_ms, takes_ms = begins + before, times[state.segment] - before
+            phases.append((text, leave_ms, begins if text.timed else None, from_ms, takes_ms))
+        made = self.phases[index] = starts, phases
+        return made
+
+    def _text(self, found: LaneState, phase_ms: int, run: Run, at_ms: int) -> BandText:
+        name = WAIT if run.begun is None else "done" if run.ended_ms is not None else _NAMES[found.state]
+        if self.stops and name != WAIT and run.ended_ms is None and any(since <= at_ms < until for since, until in self.stops):
+            name = STOP
+        behind = 0 if name == "held" else sum(late.get(found.index, at_ms) > at_ms for late in self.ways.late)
+        finish = name == "held" and at_ms < self.home_ms
+        key = (name, found.index, found.upcoming, found.segment, phase_ms, behind, finish, run.ended_ms)
+        text = self.texts.get(key)
+        if text is None:
+            if len(self.texts) >= _KEPT:
+                self.texts.clear()
+            text = self.texts[key] = self._worked_out(run, *key[:7])
+        return text
+
+    def _worked_out(self, run: Run, name: str, index: int, upcoming: int, segment: int, phase_ms: int, behind: int, finish: bool) -> BandText:
+        track = self.track
+        held = name == "held"
+        swimming = name in ("swim", "go") or (held and upcoming == index >= 0)
+        shown = index if swimming else index + 1 if held else upcoming
+        shown = min(index if shown < 0 else shown, len(track.sendoffs) - 1)
+        clock = clock_reading(track.sendoffs[upcoming], phase_ms) if upcoming >= 0 and name not in ("done", WAIT, "held") else ""
+        label = say("finish" if finish else "waits short") if held else say("leaves at") if clock else ""
+        word, shape = say(name), SHAPES[name]
+        if shown < 0 or name == "done":
+            section = track.pass_at(shown).section if shown >= 0 else -1
+            return BandText(self.number, name, word, shape, self._swum_words(run) if shown >= 0 else "", ("",), ("",), (), -1, "", ("",), "",
+                            section, clock, label, shown, -1, False)
+        if name == STOP:
+            return BandText(self.number, name, word, shape, say("stop at wall"), ("",), ("",), (), -1, "", (say("stop at wall"),), "",
+                            track.pass_at(index).section, clock, label, index, upcoming, False)
+        found = track.pass_at(shown)
+        line = found.laneline
+        repeat = track.repeat_in_line(shown)
+        swum = line.shapes[repeat]
+        lit = segment if swimming else -1
+        present = max(lit, 0)
+        return BandText(
+            self.number, name, word, shape, length_words(swum),
+            self._repeat_words(repeat + 1, line.count), self._round_words(found.section, found.round),
+            _ribbon(swum, line.line), lit, say("NOW") if swimming else say("NEXT"), _with_details(doing_words(swum, present), line.line), swum.cues[present],
+            found.section, clock, label, shown, -1 if held else upcoming, swimming and not held and (found.section, line.number) not in self.hazards,
+            name_words(swum.works[present]), self._tight_words(shown, index, behind),
+        )
+
+    def _tight_words(self, shown: int, index: int, behind: int) -> tuple[str, ...]:
+        """That the repeat `shown` is one of a set too tight for the lane, and how many are not back though it has left on `index`."""
+        if behind:
+            number = self.track.repeat_in_line(index)
+            return (*((say("still on", n=behind, repeat=number),) if number and self.track.pass_at(index).first < index else ()), say("still out", n=behind))
+        return (say("tight"),) if self.track.pass_at(shown).laneline.too_tight else ()
+
+    def _swum_words(self, run: Run) -> str:
+        """What the lane has swum, what was broken off in whole lengths; of how much where it was ended before that: `50 of 2,200 m`.
+
+        "" where nothing is counted in metres.
+        """
+        whole, done, unit = self.timeline.distance(self.lane), swum(run, self.lane), self.timeline.plan.pool.unit
+        if not whole:
+            return ""
+        early = run.ended_ms is not None and done < whole
+        return say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit) if early else f"{done:,} {unit}"
+
+    @staticmethod
+    def _repeat_words(n: int, of: int) -> tuple[str, ...]:
+        return ("",) if of == 1 else (say("repeat", n=n, of=of), say("repeat short", n=n, of=of))
+
+    def _round_words(self, section: int, number: int) -> tuple[str, ...]:
+        written = self.timeline.plan.sections[section]
+        if written.for_ms is not None:
+            return (say("round open", n=number),)
+        of = self.course.rounds(section, self.lane)
+        if of <= 1:
+            return ("",)
+        return (say("round", n=number, of=of), say("round open", n=number))
+
+    def view(self, at_ms: int, run: Run, phase_ms: int, now: str, glide_ms: int) -> LaneView:
+        band = self.band(at_ms, run, phase_ms, False, glide_ms)
+        text = band.text
+        leaves = self._leaves(text)
+        waits = [k for k, at in enumerate(leaves) if at > at_ms]
+        hero, kind, label = self._hero(band, leaves, waits, at_ms)
+        leave, leave_label = text.clock, say("leave at") if text.clock else ""
+        if text.state == WAIT:
+            leave = leave_label = ""
+        elif waits:
+            leave = clock_reading(leaves[waits[0]], phase_ms)
+            leave_label = say("who leaves at", who=nth(waits[0])) if waits[0] else say("leave at")
+        leavers = tuple(_leaver(k, at, leaves, at_ms, phase_ms) for k, at in enumerate(leaves)) if len(leaves) > 1 else ()
+        over = text.index < 0 or text.state == "done"
+        return LaneView(
+            self.lane, len(self.timeline.tracks), text, hero, kind, label, text.state in ("ready", "go"), now,
+            leave_label, leave, leavers, band.swum, band.done,
+            "" if over else set_words(self.track.pass_at(text.index).laneline), ("",) if over else self._after(text), run.stopped,
+        )
+
+    def _leaves(self, text: BandText) -> list[int]:
+        """When each swimmer leaves: on the repeat being left on while the lane goes, else on the next."""
+        index = text.index if text.state == "go" else text.upcoming
+        if index < 0 or text.state in ("held", "done", WAIT):
+            return []
+        found = self.track.pass_at(index)
+        repeat = self.track.repeat_in_line(index)
+        return [found.start_ms + found.laneline.leaves(repeat, k, found.skipped) for k in range(self.ways.swimmers)]
+
+    @staticmethod
+    def _hero(band: Band, leaves: list[int], waits: list[int], at_ms: int) -> tuple[str, str, str]:
+        state = band.text.state
+        if state == "go":
+            if any(0 <= at_ms - at < LEAVING_MS for at in leaves) or not waits:
+                gone = len(leaves) - len(waits)
+                return say("go"), "word", say("leaves now", who=nth(gone - 1)) if len(leaves) > 1 else ""
+            return count_down(seconds_to_go(leaves[waits[0]] - at_ms)), "down", say("next in", who=nth(waits[0]))
+        if state in ("held", "done", WAIT):
+            return band.text.word, "word", (band.text.leave_label if band.text.leave_label == say("finish") else say("waits")) if state == "held" else say("that is all") if state == "done" else say("not begun")
+        if state == STOP:
+            return band.text.word, "word", f"{say('leaves in')} {band.count}" if band.count else ""
+        if band.count:
+            return band.count, "down", say("leaves in")
+        return band.swum or band.text.word, "up" if band.swum else "word", say("swum") if band.swum else ""
+
+    def _after(self, text: BandText) -> tuple[str, ...]:
+        """What comes after the line in hand."""
+        number = self.track.pass_of[text.index]
+        if number + 1 == len(self.track.passes):
+            return (say("last line"),)
+        following = self.track.passes[number + 1]
+        words = line_words(following.laneline)
+        if following.section != text.section:
+            name = self.timeline.plan.sections[following.section].name
+            words = tuple(f"{name}: {way}" for way in words) + (name,) if name else words
+        return tuple(f"{say('then')} {way}" for way in words)
+
+
+def _with_details(ways: tuple[str, ...], line: SetLine) -> tuple[str, ...]:
+    """What is done, with the stroke rate and the gear that the line asks for where there is room."""
+    rate = rate_words(line.rate) if line.rate else ""
+    gear = f"with {' and '.join(line.gear)}" if line.gear else ""
+    details = dict.fromkeys(filter(None, (", ".join(filter(None, (rate, gear))), rate, gear)))
+    return (*(f"{ways[0]}, {detail}" for detail in details), *ways)
+
+
+def _ribbon(shape: Shape, line: SetLine) -> tuple[Piece, ...]:
+    if len(shape.works) == 1:
+        # Its distance stands beside it.
+        length = length_words(shape)
+        return (Piece(tuple(way.removeprefix(length).strip() for way in _with_details(doing_words(shape, 0), line)), 0.0, 1.0),)
+    starts = (0, *shape.ends[:-1])
+    return tuple(Piece(doing_words(shape, j), start / shape.distance, end / shape.distance)
+                 for j, (start, end) in enumerate(zip(starts, shape.ends)))
+
+
+def _leaver(k: int, at: int, leaves: list[int], at_ms: int, phase_ms: int) -> Leaver:
+    if at > at_ms:
+        when = "next" if k == 0 or leaves[k - 1] <= at_ms else "later"
+    else:
+        when = "now" if at_ms - at < LEAVING_MS else "gone"
+    return Leaver(nth(k), clock_reading(at, phase_ms), when)

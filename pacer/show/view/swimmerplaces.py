@@ -1,0 +1,164 @@
+"""Where every swimmer should be, fast enough to ask for each frame.
+
+The same answer as `pacer.session.running.instant.places`, as one number for each swimmer: how far
+round the lane, from 0 at the home wall through 1 at the far wall to 2 at the home wall again.
+Standing at the home wall is -1, at the far wall -2.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from pacer.session.running.instant import from_far, late, swims_in
+from pacer.timeline.track import Timeline
+
+HOME = -1.0
+FAR = -2.0
+_KEPT = 256   #: repeats whose ways are remembered, a lane
+
+
+class Way(NamedTuple):
+    """One swimmer's way through one repeat, in lengths of the pool from the home wall.
+
+    `bounds`: session times at which the swimmer has touched on the repeat before, leaves, goes over to the next segment, touches.
+    In the j-th stretch, between `bounds[j - 1]` and `bounds[j]`, the way done at time t is `offsets[j] + t * speeds[j]`; where the
+    speed is None the swimmer stands at `offsets[j]`, and where that is None the repeats before have to tell.
+    """
+
+    bounds: tuple[int, ...]
+    offsets: tuple[float | None, ...]
+    speeds: tuple[float | None, ...]
+
+
+class Repeat(NamedTuple):
+    """The ways of a lane's swimmers through one repeat. `leaves_by`: nobody leaves on it after that.
+
+    `all`: there is a way for every swimmer of the lane.
+    """
+
+    ways: tuple[Way, ...]
+    leaves_by: int
+    all: bool
+
+
+class Ways:
+    """The ways of all swimmers of one lane through its repeats."""
+
+    __slots__ = ("far", "homes", "known", "late", "span", "swimmers", "thousandths", "track")
+
+    def __init__(self, timeline: Timeline, lane: int):
+        self.track = timeline.tracks[lane]
+        self.swimmers = len(timeline.squad.lanes[lane].swimmers)
+        length = timeline.plan.pool.length
+        self.span, self.thousandths = float(length), length.numerator * 1000 // length.denominator
+        self.known: dict[int, Repeat] = {}
+        self.homes = (HOME,) * self.swimmers
+        self.late = [late(self.track, swimmer) for swimmer in range(self.swimmers)]      #: who leaves late on what, since the send-off is too early
+        self.far = [from_far(self.track, swimmer, self.thousandths, behind) for swimmer, behind in enumerate(self.late)]      #: and from the far wall
+
+    def leaves(self, index: int, swimmer: int) -> int:
+        """When a swimmer leaves on a repeat by prediction."""
+        found = self.track.pass_at(index)
+        return self.late[swimmer].get(index) or found.start_ms + found.laneline.leaves(self.track.repeat_in_line(index), swimmer, found.skipped)
+
+    def places(self, index: int, at_ms: int) -> tuple[float, ...]:
+        """Where the swimmers are at `at_ms`, `index` being the lane's repeat last left on (-1: none)."""
+        if index < 0:
+            return self.homes
+        repeat = self.known.get(index) or self._made(index)
+        if at_ms > repeat.leaves_by or not repeat.all:
+            return tuple([self._before(index, k, at_ms) for k in range(self.swimmers)])
+        made = []
+        for bounds, offsets, speeds in repeat.ways:
+            j = bisect_right(bounds, at_ms)
+            speed, offset = speeds[j], offsets[j]
+            if speed is not None:
+                made.append((offset + at_ms * speed) % 2)
+            else:
+                made.append(self._before(index - 1, len(made), at_ms) if offset is None else offset)
+        return tuple(made)
+
+    def _before(self, index: int, swimmer: int, at_ms: int) -> float:
+        """Where a swimmer is who may have left on repeat `index`, or on one before it."""
+        while index >= 0:
+            repeat = self.known.get(index) or self._made(index)
+            if swimmer < len(repeat.ways):
+                bounds, offsets, speeds = repeat.ways[swimmer]
+                if bounds[1] <= at_ms and bounds[1] <= repeat.leaves_by:
+                    j = bisect_right(bounds, at_ms)
+                    speed = speeds[j]
+                    return offsets[j] if speed is None else (offsets[j] + at_ms * speed) % 2
+            index -= 1
+        return HOME
+
+    def _touch(self, index: int, swimmer: int) -> tuple[int, float] | None:
+        """When and where a swimmer touches on repeat `index`; None where that is not so simple."""
+        if index < 0:
+            return None
+        track = self.track
+        found = track.pass_at(index)
+        repeat = track.repeat_in_line(index)
+        line = found.laneline
+        if swimmer >= len(line.bases) or index in track.closed or index in track.cuts:
+            return None
+        shape = line.shapes[repeat]
+        return self.leaves(index, swimmer) + line.times(repeat, swimmer)[-1], self._wall(shape.distance, index in self.far[swimmer])
+
+    def _wall(self, distance: float, far: bool) -> float:
+        return FAR if (int(distance / self.span + 1e-9) + far) % 2 else HOME
+
+    def wall(self, index: int, swimmer: int, at_ms: int) -> float:
+        """The wall at which the repeat ends that a swimmer is on, `index` being the lane's last left on."""
+        while index >= 0:
+            repeat = self.known.get(index) or self._made(index)
+            if swimmer < len(repeat.ways) and repeat.ways[swimmer].bounds[1] <= min(at_ms, repeat.leaves_by):
+                return repeat.ways[swimmer].offsets[-1]
+            index -= 1
+        return HOME
+
+    def _made(self, index: int) -> Repeat:
+        if len(self.known) >= _KEPT:
+            self.known.clear()
+        track = self.track
+        found = track.passes[track.pass_of[index]]
+        line = found.laneline
+        repeat = found.skipped + index - found.first
+        shape = line.shapes[repeat]
+        cut = track.cuts.get(index)
+        ways = []
+        for k in range(min(self.swimmers, len(line.bases))):
+            leaves = self.leaves(index, k)
+            touched, stood = self._touch(index - 1, k) or (leaves, None)
+            if touched > leaves:     # leaves again before the touch
+                touched, stood = leaves, None
+            times, ends = line.times(repeat, k), shape.ends
+            if cut is not None:      # broken off: as far as the wall that the swimmer comes to
+                times, ends = _shortened(times, ends, swims_in(ends, times, cut - leaves, self.thousandths, index in self.far[k]) / 1000)
+            start = 1.0 if index in self.far[k] else 0.0
+            after = self._wall(ends[-1] if ends else 0, index in self.far[k])
+            if not times or not shape.distance:
+                ways.append(Way((touched, leaves), (None, stood, after), (None, None, None)))
+                continue
+            ends = [end / self.span for end in ends]
+            bounds = (leaves, *(leaves + time for time in times))
+            speeds = [(end - done) / (until - since) for done, end, since, until in zip((0, *ends), ends, bounds, bounds[1:])]
+            offsets = [start + done - since * speed for done, since, speed in zip((0, *ends), bounds, speeds)]
+            ways.append(Way((touched, *bounds), (None, stood, *offsets, after), (None, None, *speeds, None)))
+        made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], len(ways) == self.swimmers)
+        return made
+
+
+def _shortened(times: Sequence[int], ends: Sequence[int], most: float) -> tuple[list[float], list[float]]:
+    """The segments as far as the distance `most`: when each ends after the send-off, and where."""
+    made_times: list[float] = []
+    made_ends: list[float] = []
+    since, start = 0, 0
+    for time, end in zip(times, ends):
+        if start >= most:
+            break
+        made_times.append(time if end <= most else since + (time - since) * (most - start) / (end - start))
+        made_ends.append(min(end, most))
+        since, start = time, end
+    return made_times, made_ends

@@ -1,0 +1,1 @@
+"""Sets, times, moves and changes in a coach's words."""

@@ -1,0 +1,260 @@
+"""Between sections: what comes next, in words that a coach can read out to everybody."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from functools import lru_cache
+from typing import NamedTuple
+
+from pacer.plan.model import Break, Group, Item, Part, SetLine
+from pacer.plan.times import text_from_ms
+from pacer.session.running.run import Run
+from pacer.show.wording.readings import clock_reading, count_down, seconds_to_go
+from pacer.show.wording.settext import doing_words, length_words, rate_words, set_words
+from pacer.show.wording.viewtext import say
+from pacer.timeline.course import Course
+from pacer.timeline.laneline import LaneLine
+from pacer.timeline.shape import Shape
+from pacer.timeline.track import Timeline
+
+
+class ToldLine(NamedTuple):
+    """A line to read out: `4 × 200`, what is swum, when to leave, its cues. `depth`: inside so many rounds."""
+
+    head: str
+    work: str
+    detail: tuple[str, ...]
+    cues: tuple[str, ...]
+    depth: int
+
+
+class ChangeoverView(NamedTuple):
+    """What comes next at an instant. `count` is "" where nothing more is swum; `starts` tells the mark to leave on."""
+
+    label: str
+    name: str
+    rounds: tuple[str, ...]
+    cue: str
+    lines: tuple[ToldLine, ...]
+    gear: str
+    count_label: str
+    count: str
+    starts: str
+    clock: str
+    inverted: bool
+    by_lane: bool
+    whose: str = "own"
+
+
+class Talk(NamedTuple):
+    """All of a section that stays the same while it is waited for."""
+
+    name: str
+    rounds: tuple[str, ...]
+    cue: str
+    lines: tuple[ToldLine, ...]
+    gear: str
+
+
+def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> ChangeoverView:
+    """The section that a lane starts next after `at_ms`; before the session, its first.
+
+    Where lanes start it by themselves the first lane's start counts, and `by_lane` says so.
+    """
+    timeline = run.timeline
+    since = -(10**12) if run.begun is None else at_ms
+    coming = [found for found in (_coming(track, since) for track in timeline.tracks) if found]
+    clock = clock_reading(at_ms, phase_ms)
+    if not coming or run.ended_ms is not None:
+        return ChangeoverView(say("next section"), say("that is all"), ("",), "", (), "", "", "", "", clock, False, False)
+    start_ms, number = min(coming)
+    talk = _talk(timeline, run.course, number)
+    leaves_in_ms = start_ms - at_ms
+    begun = run.begun is not None
+    return ChangeoverView(
+        say("next section") if begun and at_ms >= 0 else say("first section"), talk.name, talk.rounds, talk.cue, talk.lines, talk.gear,
+        say("starts in") if begun else "", count_down(seconds_to_go(leaves_in_ms)) if begun else "",
+        _mark(start_ms + phase_ms), clock, begun and leaves_in_ms <= 10_000, timeline.gates.get(number) is None,
+    )
+
+
+def _coming(track, since: int) -> tuple[int, int] | None:
+    """Start and number of the section that the lane starts first after `since`."""
+    index = track.index_at(since)
+    reached = track.pass_at(index).section if index >= 0 else -1
+    for found in track.passes[track.pass_of[index] if index >= 0 else 0 :]:
+        if found.section > reached:
+            return found.start_ms, found.section
+    return None
+
+
+def _mark(reading_ms: int) -> str:
+    clock = clock_reading(reading_ms)
+    return say({":00": "on the top", ":30": "on the bottom"}.get(clock, "on the mark"), clock=clock)
+
+
+@lru_cache(16)
+def _talk(timeline: Timeline, course: Course, number: int) -> Talk:
+    section = timeline.plan.sections[number]
+    lanes = range(len(timeline.tracks))
+    lines = [{line.number: line for line in course.lines(number, lane)} for lane in lanes]
+    told = tuple(_told(section.items, iter(range(1, 10**6)), lines, _Lanes(timeline), 0))
+    gear = tuple(dict.fromkeys(gear for line in _set_lines(section.items) for gear in line.gear))
+    return Talk(section.name, _rounds(section, course, number, lanes, _Lanes(timeline)), section.cue, told,
+                ", ".join(gear))
+
+
+def _rounds(section, course: Course, number: int, lanes: Iterable[int], named: _Lanes) -> tuple[str, ...]:
+    """How often a section is gone through: lane by lane, and in short."""
+    if section.for_ms is not None:
+        return (say("for", time=text_from_ms(section.for_ms)),)
+    if section.at_most_ms is not None:
+        return (say("at most", time=text_from_ms(section.at_most_ms)),)
+    counts = {lane: course.rounds(number, lane) for lane in lanes}
+    order = list(dict.fromkeys(counts.values()))
+    if order == [1]:
+        return ("",)
+    if len(order) == 1:
+        return (say("rounds", n=order[0]),)
+    return (named.told(counts, lambda n: say("one round") if n == 1 else say("rounds", n=n)),
+            say("rounds", n=" / ".join(map(str, order))))
+
+
+class _Lanes:
+    """Lanes by their numbers, and values that differ from lane to lane."""
+
+    def __init__(self, timeline: Timeline):
+        self.numbers = [lane.number for lane in timeline.squad.lanes]
+        self.groups = [lane.group for lane in timeline.squad.lanes]
+
+    def named(self, lanes: list[int]) -> str:
+        """`lane 4`, `lanes 1-3, 5`."""
+        numbers = [self.numbers[lane] for lane in lanes]
+        return say("one lane", numbers=numbers[0]) if len(numbers) == 1 else say("lanes", numbers=spans(numbers))
+
+    def told(self, values: dict[int, object], whole) -> str:
+        """One value said once; several, each with its lanes."""
+        found = _by_value(values)
+        if len(found) == 1:
+            return whole(found[0][0])
+        return "; ".join(f"{self.named(lanes)}: {whole(value)}" for value, lanes in found)
+
+
+def spans(numbers: list[int]) -> str:
+    """Numbers in order, runs of three and more drawn together.
+
+    >>> spans([1, 2, 3, 5, 7, 8])
+    '1–3, 5, 7, 8'
+    """
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and number == runs[-1][-1] + 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs)
+
+
+def _set_lines(items: tuple[Item, ...]):
+    for item in items:
+        if isinstance(item, SetLine):
+            yield item
+        elif isinstance(item, Group):
+            yield from _set_lines(item.items)
+
+
+def _told(items, numbers, lines: list[dict[int, LaneLine]], named: _Lanes, depth: int):
+    """Rows for `items`, as written. Lines that no lane swims are left out."""
+    for item in items:
+        if isinstance(item, SetLine):
+            number = next(numbers)
+            swum = {lane: found[number] for lane, found in enumerate(lines) if number in found}
+            if swum:
+                yield _line(swum, named, depth, len(lines))
+        elif isinstance(item, Break):
+            yield ToldLine(say("break", time=" / ".join(map(text_from_ms, item.rest_ms.entries))), "", ("",), (), depth)
+        else:
+            yield ToldLine(say("rounds", n=" / ".join(map(str, item.rounds.entries))), "", ("",), (), depth)
+            yield from _told(item.items, numbers, lines, named, depth + 1)
+
+
+def _line(swum: dict[int, LaneLine], named: _Lanes, depth: int, lanes: int) -> ToldLine:
+    first = next(iter(swum.values()))
+    written = first.line
+    head = named.told({lane: set_words(line) for lane, line in swum.items()}, str)
+    if len(swum) < lanes:
+        head = f"{named.named(list(swum))}: {head}"
+    details = []
+    if written.hold is not None:
+        details.append(named.told({lane: _whole(line.holds[0]) for lane, line in swum.items()},
+                                  lambda ms: say("hold", time=text_from_ms(ms))))
+    if written.rate is not None:
+        details.append(rate_words(written.rate))
+    if written.change is not None:
+        details.append(f"{written.change.trend} 1–{written.change.over}")
+    if written.apart_ms is not None:
+        details.append(say("apart", time=text_from_ms(written.apart_ms)))
+    shown = list(dict.fromkeys(cue for shape in first.shapes for cue in shape.cues if cue))
+    ways = tuple(dict.fromkeys(", ".join(part for part in (way, *details) if part) for way in _leaves(swum, named)))
+    return ToldLine(head, _work(first), ways, tuple(shown), depth)
+
+
+def _whole(ms) -> int:
+    """To the nearest tenth of a second."""
+    return round(ms / 100) * 100
+
+
+def _leaves(swum: dict[int, LaneLine], named: _Lanes) -> tuple[str, ...]:
+    """When to leave again: lane by lane, and in short."""
+    written = next(iter(swum.values())).line
+    if written.interval is not None:
+        times = {lane: tuple(dict.fromkeys(map(_whole, line.intervals))) for lane, line in swum.items()}
+        key = "every"
+    elif written.rest_ms is not None:
+        groups = {lane: named.groups[lane] for lane in swum}
+        times = {lane: (written.rest_ms.for_lane(lane, groups[lane]),) for lane in swum}
+        key = "rest after"
+    else:
+        return (say("straight through") if any(line.count > 1 for line in swum.values()) else "",)
+    said = {lane: ", ".join(map(text_from_ms, ms)) for lane, ms in times.items()}
+    order = list(dict.fromkeys(said.values()))
+    if len(order) == 1:
+        return (say(key, time=order[0]),)
+    return named.told(said, lambda time: say(key, time=time)), say(key, time=" / ".join(order)), say(key, time=f"{order[0]} – {order[-1]}")
+
+
+def _by_value(values: dict[int, object]) -> list[tuple[object, list[int]]]:
+    found: dict[object, list[int]] = {}
+    for lane, value in values.items():
+        found.setdefault(value, []).append(lane)
+    return list(found.items())
+
+
+def _work(line: LaneLine) -> str:
+    """What is swum, part by part where repeats differ."""
+    parts = line.line.pattern.parts
+    said, place = [], 0
+    for part in parts:
+        if place >= line.count:
+            break
+        said.append(_part(part, line.shapes[place]))
+        place += part.count
+    if len(parts) == 1:
+        return said[0]
+    if line.line.pattern.cycles:
+        if [part.count for part in parts] == [1, 1]:
+            return "; ".join(f"{say(name)} {words}" for name, words in zip(("odd", "even"), said))
+        return "; ".join(f"{part.count} {words}" for part, words in zip(parts, said))
+    ends, rows = 0, []
+    for part, words in zip(parts, said):
+        rows.append(f"{ends + 1}–{ends + part.count} {words}")
+        ends += part.count
+    return "; ".join(rows)
+
+
+def _part(part: Part, shape: Shape) -> str:
+    count = min(len(part.segments), len(shape.works))
+    words = [doing_words(shape, j)[0] for j in range(count)]
+    if len(shape.works) == 1:
+        return words[0].removeprefix(length_words(shape)).strip()
+    return " / ".join(words)

@@ -1,0 +1,127 @@
+"""What a change would do, in words by the clock on the wall: for the glass, so in several ways, the longest first. No Kivy."""
+
+from __future__ import annotations
+
+from pacer.plan.model import SetLine
+from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
+from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined
+from pacer.session.running.ongoing import Run
+from pacer.session.running.outlook import LaneOutlook, Outlook, longer
+from pacer.session.running.setchanges import lines_of
+from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
+from pacer.timeline.linenumbers import all_items
+
+#: Changes that ask for nothing less: where less is swum all the same, it is so that the lane is in time for the next common start.
+SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
+
+
+def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
+    """An outlook, asked for at `at_ms`."""
+    if told.refused:
+        return (told.refused,)
+    run = told.run
+    earliest = _earliest(told)
+    if not told.changes:
+        return (f"{earliest}; nothing would change", earliest) if earliest else ("nothing would change", "nothing")
+    lanes, brief = _lanes(told, at_ms), _lanes(told, at_ms, brief=True)
+    starts = [f"{_section(run, section)} starts {_later(will - was)}" for section, was, will in told.starts]
+    end = [_end(told)] if told.end_ms != told.end_was_ms else []
+    new = [ms for lane in told.lanes if (ms := _new_line_ms(run, lane.lane)) is not None]
+    first = min(new or (lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
+    short = [f"{'new line: ' if new else ''}first leaves {when(run, first, at_ms)}"] if first is not None and len(lanes) > 1 else brief[:1]
+    parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], brief, [*short, *end], short, end]
+    tight = [f"too tight for {named(run, list(told.tight))}"] if told.tight else []
+    waits = [f"lane{'' if len(numbers) == 1 else 's'} {', '.join(map(str, numbers))} wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
+             for minutes, numbers in longer(told).items()]
+    warned = [*([earliest] if earliest else []), *tight, *waits]
+    ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if part)) or ("changes what comes later",)
+    return (*ways, earliest) if earliest else ways
+
+
+def _earliest(told: Outlook) -> str:
+    """Where a time to finish by was asked for that cannot be reached: the whole minute that can, `03:29 is the earliest`; "" else."""
+    run = told.run
+    if not isinstance(told.entry, Refitted) or told.end_ms <= told.entry.out_ms:
+        return ""
+    if run.begun is None:
+        return f"{whole_up(told.end_ms)} is the earliest"
+    return f"{wall_reading(run.begun.wall_ms + told.end_ms, run.begun.zone)} is the earliest"
+
+
+def when(run: Run, leave_ms: int, at_ms: int) -> str:
+    """A send-off as a clock reading; one that is more than a minute off with the time there is until then."""
+    reading = clock_reading(leave_ms, run.phase_ms)
+    if leave_ms - at_ms <= MINUTE_MS or run.begun is None:
+        return reading
+    return f"{reading} (in {count_down(seconds_to_go(leave_ms - at_ms))})"
+
+
+def named(run: Run, lanes: list[int]) -> str:
+    """`lane 4`, `lanes 4, 6`, `all lanes`, by the numbers on the wall."""
+    numbers = [str(run.timeline.squad.lanes[lane].number) for lane in lanes]
+    if len(numbers) == 1:
+        return f"lane {numbers[0]}"
+    return "all lanes" if len(numbers) == len(run.timeline.tracks) else f"lanes {', '.join(numbers)}"
+
+
+def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:
+    """What becomes of the lanes, those that fare alike together."""
+    alike: dict[tuple, list[int]] = {}
+    for lane in told.lanes:
+        ends_ms = lane.end_ms - lane.end_was_ms if told.end_ms == told.end_was_ms else 0      # else the end of all is told
+        waits = told.run.timeline.tracks[lane.lane].held_ms is not None
+        alike.setdefault((waits, *_leaves(told.run, lane), lane.distance, 0 if brief else ends_ms), []).append(lane.lane)
+    return [f"{named(told.run, lanes)}: {_fares(told.run, at_ms, len(lanes) > 1, brief, *fate)}" for fate, lanes in alike.items()]
+
+
+def _new_line_ms(run: Run, lane: int) -> int | None:
+    """When a lane first leaves on a line that was just put in; None where none was, or the lane has none of it."""
+    if not isinstance(run.by, LinePutIn):
+        return None
+    count = _lines(lines_of(run.by.text, run.timeline.plan.pool, run.timeline.squad.gear))
+    track = run.timeline.tracks[lane]
+    return next((track.sendoffs[found.first] for found in track.passes
+                 if found.laneline.number > _lines(run.course.plan.sections[found.section].items) - count and track.sendoffs[found.first] >= run.by.at_ms), None)
+
+
+def _lines(items) -> int:
+    return sum(isinstance(item, SetLine) for item in all_items(items))
+
+
+def _leaves(run: Run, lane: LaneOutlook) -> tuple[str, int | None]:
+    """When a lane leaves next; where a line was put in, on that line, and whether it comes before that."""
+    new_ms = _new_line_ms(run, lane.lane)
+    if new_ms is None:
+        return "", lane.leaves_ms
+    return "the new line next, " if new_ms == lane.leaves_ms else "the new line after this one, ", new_ms
+
+
+def _fares(run: Run, at_ms: int, many: bool, brief: bool, waits: bool, where: str, leaves_ms: int | None, distance: int, ends_ms: int) -> str:
+    """What becomes of one lane, or of `many` alike: when it leaves, what it swims more or less, when it ends."""
+    def does(verb: str) -> str:
+        return verb if many else f"{verb}s"
+
+    if brief:
+        where = where.replace("the new line ", "")
+    words = [does("wait") if waits else "nothing left to swim" if leaves_ms is None else f"{where}{does('leave')} {when(run, leaves_ms, at_ms)}"]
+    if distance:
+        far = f"{abs(distance):,} {run.timeline.plan.pool.unit} {'more' if distance > 0 else 'less'}"
+        why = ", as the others do not wait" if distance < 0 and isinstance(run.by, SLOWER) else ""
+        words.append(far if brief else f"{does('swim')} {far}{why}")
+    if ends_ms and abs(ends_ms) >= SECOND_MS:
+        words.append(f"{does('end')} {_later(ends_ms)}")
+    return ", ".join(words)
+
+
+def _section(run: Run, section: int) -> str:
+    return run.timeline.plan.sections[section].name or "the next section"
+
+
+def _later(ms: int) -> str:
+    return f"{count_up(abs(ms) // 1000)} {'later' if ms > 0 else 'earlier'}"
+
+
+def _end(told: Outlook) -> str:
+    begun = told.run.begun
+    later = _later(told.end_ms - told.end_was_ms)
+    return f"all out {later}" if begun is None else f"all out at {wall_reading(begun.wall_ms + told.end_ms, begun.zone)}, {later}"

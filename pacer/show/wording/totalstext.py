@@ -1,0 +1,38 @@
+"""The totals of a plan in a few words. No Kivy."""
+
+from __future__ import annotations
+
+from pacer.plan.notation.headerline import long_text
+from pacer.plan.times import whole_down, whole_up
+from pacer.timeline.summary.totals import Totals
+
+
+def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
+    """The whole session in a few words, the longest way first; `unread` lines are not in it (-1: it is
+    still being worked out).
+
+    >>> from pacer.timeline.summary.totals import LaneTotal
+    >>> summary(Totals("m", (LaneTotal(1, 2200, 3_456_770),), 3_456_770, 3_600_000))[0]
+    'out 57:37 of 60 min, 2:23 spare'
+    """
+    if totals is None:
+        return ("nothing to swim yet",) if unread >= 0 else ("…",)
+    if totals.failed:
+        return ("pacer failed to work this plan out; errors.log says where", "pacer failed to work it out", "not worked out")
+    if totals.stops:
+        return ("cannot be run",)
+    without = "" if not unread else f"without {unread} line{'s' if unread > 1 else ''}: "
+    out = f"out {whole_up(totals.end_ms)}"
+    if totals.limit_ms is None:
+        return (f"{without}{out}, no booking", f"{without}{out}")
+    if totals.over_ms:
+        over = f"{whole_up(totals.over_ms)} over"
+        return (f"{without}{out} of {long_text(totals.limit_ms)}, {over}", f"{without}{out}, {over}", f"{without}{over}")
+    spare = f"{whole_down(totals.limit_ms - totals.end_ms)} spare"
+    return (f"{without}{out} of {long_text(totals.limit_ms)}, {spare}", f"{without}{out}, {spare}", f"{without}{spare}")
+
+
+def span(totals: Totals) -> str:
+    """The least and the most that lanes swim: `1,750–2,200 m`."""
+    swum = sorted(lane.distance for lane in totals.lanes)
+    return f"{swum[0]:,}–{swum[-1]:,} {totals.unit}" if swum[0] < swum[-1] else f"{swum[0]:,} {totals.unit}"

@@ -1,0 +1,62 @@
+"""What the key over the view says that takes back what was done last, and which lanes it is about. No Kivy."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from pacer.session.journal import entries as j
+from pacer.session.journal.recordentries import Corrected, Noted, Record
+from pacer.session.records.entrytext import Names
+
+#: Changes as the keys call them that make them.
+_CALLED = {
+    j.Held: "hold", j.Stopped: "stop all", j.Resumed: "resume", j.LeftLate: "leave late", j.Missed: "miss one", j.IntervalChanged: "interval",
+    j.LinePutIn: "line in", j.LineLeftOut: "line out", j.SwimmerJoined: "swimmer joins", j.SwimmerLeft: "swimmer out",
+    j.SwimmerChanged: "swimmer moved", j.LaneJoined: "goes with a lane", j.Refitted: "out by",
+}  # fmt: skip
+
+
+class Undoing(NamedTuple):
+    """What can be taken back: its entry, the lanes that it is about (by index; None: all) and what it was, the longest way first."""
+
+    entry: j.Entry | Record
+    lanes: j.Lanes
+    what: tuple[str, ...]
+
+    def ways(self, names: Names) -> tuple[str, ...]:
+        """What the key says: whose and what, that it takes back; what alone only where it stands in the lane that it is about.
+
+        >>> Undoing(j.Held(0, (1,)), (1,), ("hold",)).ways(Names((1, 2, 3), ()))
+        ('Take back lane 2: hold', 'Take back: hold', 'Take back')
+        """
+        several, one = len(names.lanes) > 1, self.lanes is not None and len(self.lanes) == 1
+        whose = [*([f"Take back {names.of(self.lanes)}"] if several else []), *(["Take back"] if one or not several else [])]
+        return (*(f"{each}: {what}" for each in whose for what in self.what), "Take back")
+
+
+def undoing_change(entry: j.Entry) -> Undoing | None:
+    """A change of the session; None for what is not taken back."""
+    if isinstance(entry, j.Moved):
+        what = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}"
+    elif isinstance(entry, j.CountChanged):
+        what = ("round more" if entry.by > 0 else "round less") if entry.rounds else "one more" if entry.by > 0 else "one fewer"
+    elif isinstance(entry, j.SectionSet):
+        what = "start a section"
+    else:
+        what = _CALLED.get(type(entry), "")
+    return Undoing(entry, _lanes_of(entry), (what,)) if what else None
+
+
+def _lanes_of(entry: j.Entry) -> j.Lanes:
+    if isinstance(entry, j.SwimmerChanged):
+        return tuple(sorted({entry.lane, entry.to_lane}))
+    lane = getattr(entry, "lane", None)
+    return getattr(entry, "lanes", None) if lane is None else (lane,)
+
+
+def undoing_record(entry: Record, journal: tuple, what: tuple[str, ...]) -> Undoing:
+    """Something that was taken down: a note, a time put right (its lane is that of the time)."""
+    about = journal[entry.entry - 1] if isinstance(entry, Corrected) else entry
+    lane = getattr(about, "lane", None)
+    quoted = tuple(f"“{each}”" for each in what[:1]) + what[1:] if isinstance(entry, Noted) else what
+    return Undoing(entry, None if lane is None else (lane,), quoted)

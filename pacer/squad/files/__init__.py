@@ -1,0 +1,1 @@
+"""Squads and lists of swimmers as TOML and CSV."""

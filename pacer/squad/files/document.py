@@ -1,0 +1,205 @@
+"""A TOML text as tables that note what is wrong with their entries, and where."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from datetime import date, datetime, time
+from decimal import Decimal
+from functools import cached_property
+from typing import Any, TypeVar
+
+from pacer.plan.model import Span
+from pacer.plan.notation.vocabulary import near
+from pacer.plan.problem import Problem
+from pacer.plan.times import BadTime, ms_from_text, text_from_ms
+from pacer.squad.files.keyplaces import Path, Place, places_in
+from pacer.squad.files.syntax import UNREAD, toml_from_text
+from pacer.squad.refusal import Refused, shown
+
+T = TypeVar("T")
+
+MAX_TEXT = 60  #: characters of a name
+
+
+class Document:
+    """A TOML text that was read, and the list of its problems, to which reading adds.
+
+    Raises Unreadable at once where the text has no shape left to look at; a single value
+    that cannot be read is noted, and the rest is read nevertheless.
+    """
+
+    def __init__(self, text: str):
+        self.lines, self._text, self._values, self.problems = toml_from_text(text)
+
+    @property
+    def root(self) -> Table:
+        """The table that holds everything."""
+        return Table(self, (), self._values)
+
+    @cached_property
+    def places(self) -> dict[Path, Place]:
+        """Where everything stands; looked for when it is first asked, which is when something is wrong."""
+        return places_in(self._text)
+
+    def problem(self, path: Path, message: str, hint: str = "", *, key: bool = False) -> None:
+        """Note a problem at the value of `path`, or its key; failing that at what holds it."""
+        place = None
+        while path and (place := self.places.get(path)) is None:
+            path = path[:-1]
+        span = Span(1, 1, 1) if place is None else place.key if key else place.value
+        self.problems.append(
+            Problem(span.line, span.column, span.end_column, message, hint, self.lines[span.line - 1] if place else "")
+        )
+
+
+class Table:
+    """One table of a document; each of its readers notes what is wrong and then gives None."""
+
+    def __init__(self, document: Document, path: Path, values: dict[str, Any]):
+        self.document = document
+        self.path = path
+        self.values = values
+
+    def __contains__(self, key: str) -> bool:
+        return key in self.values
+
+    def problem(self, key: str | None, message: str, hint: str = "", *, at_key: bool = False) -> None:
+        """Note a problem with the key's value (or with the key, or with the whole table)."""
+        self.document.problem(self.path if key is None else self.path + (key,), message, hint, key=at_key)
+
+    def known(self, where: str, keys: tuple[str, ...], hints: dict[str, str] | None = None) -> None:
+        """Note every key that is not one of `keys`, with the near one."""
+        for key in self.values:
+            if key in keys:
+                continue
+            meant = near(key, keys)
+            hint = (hints or {}).get(key) or (f"perhaps {meant}" if meant else "there are: " + ", ".join(keys))
+            self.problem(key, f"{where} has no “{shown(key)}”", hint, at_key=True)
+
+    def text(self, key: str, example: str) -> str | None:
+        """A text on one line, trimmed and not empty."""
+        value = self.given(key)
+        if value is None:
+            return None
+        if not isinstance(value, str):
+            self.problem(key, f"{key} is text in quotes, this is {_kind(value)}", f'for example: {key} = "{example}"')
+        elif not value.strip():
+            self.problem(key, f"{key} is empty", f'for example: {key} = "{example}", or leave the line out')
+        else:
+            try:
+                return plain_text(value)
+            except Refused as wrong:
+                self.problem(key, f"{key} {wrong.message}", wrong.hint)
+        return None
+
+    def parsed(self, key: str, example: str, parse: Callable[[str], T]) -> T | None:
+        """What `parse` makes of the key's text; it may raise Refused or BadTime."""
+        text = self.text(key, example)
+        if text is None:
+            return None
+        try:
+            return parse(text)
+        except (Refused, BadTime) as wrong:
+            self.problem(key, wrong.message, wrong.hint)
+            return None
+
+    def time_ms(self, key: str, least_ms: int, most_ms: int) -> int | None:
+        """A time, in whole milliseconds."""
+
+        def parse(text: str) -> int:
+            ms = ms_from_text(text)
+            if not least_ms <= ms <= most_ms:
+                bounds = f"{text_from_ms(least_ms)} and {text_from_ms(most_ms)}"
+                raise Refused(f"{key} lies between {bounds}, this is {text_from_ms(ms)}")
+            return ms
+
+        return self.parsed(key, "0:05", parse)
+
+    def whole(self, key: str, least: int, most: int) -> int | None:
+        """A whole number."""
+        value = self.given(key)
+        if value is None:
+            return None
+        if not isinstance(value, int) or isinstance(value, bool):
+            self.problem(
+                key, f"{key} is a whole number, this is {_kind(value)}", f"for example: {key} = {max(least, 1)}"
+            )
+        elif not least <= value <= most:
+            self.problem(key, f"{key} lies between {least} and {most}")
+        else:
+            return value
+        return None
+
+    def decimal(self, key: str, least: Decimal, most: Decimal, places: int) -> Decimal | None:
+        """A number within bounds, with at most so many decimal places."""
+        value = self.given(key)
+        if value is None:
+            return None
+        if not isinstance(value, (int, Decimal)) or isinstance(value, bool):
+            self.problem(key, f"{shown(key)} is a number, this is {_kind(value)}", "for example 1.45, without quotes")
+        elif not (isinstance(value, int) or value.is_finite()) or not least <= value <= most:
+            self.problem(key, f"{shown(key)} lies between {least} and {most}")
+        elif value != Decimal(value).quantize(Decimal(1).scaleb(-places)):
+            self.problem(key, f"{shown(key)} has more than {places} decimal places")
+        else:
+            return Decimal(value)
+        return None
+
+    def table(self, key: str, header: str) -> Table | None:
+        """The table at `key`; `header` says how one is written."""
+        value = self.given(key)
+        if value is None:
+            return None
+        if not isinstance(value, dict):
+            self.problem(
+                key, f"{key} is a table, this is {_kind(value)}", f"write {header} on a line of its own", at_key=True
+            )
+            return None
+        return Table(self.document, self.path + (key,), value)
+
+    def tables(self, key: str, header: str) -> Iterator[Table]:
+        """The tables at `key`, in the order written; `header` says how each one begins."""
+        value = self.given(key)
+        if value is None:
+            return
+        if not isinstance(value, list) or not all(isinstance(entry, dict) for entry in value):
+            self.problem(
+                key,
+                f"each {key} begins with {header}",
+                f"write {header}, with two brackets, on a line of its own",
+                at_key=True,
+            )
+            return
+        for index, entry in enumerate(value):
+            yield Table(self.document, self.path + (key, index), entry)
+
+    def given(self, key: str) -> Any:
+        """The key's value as TOML has it; None where there is none, or none that could be read."""
+        value = self.values.get(key)
+        return None if value == UNREAD else value
+
+
+def plain_text(text: str) -> str:
+    """The text without spaces at its ends. Raises Refused where it is too long or cannot be shown on one line."""
+    if not text.isprintable():
+        raise Refused("has a character that cannot be shown", "write it on one line, without tabs")
+    if len(text) > MAX_TEXT:
+        raise Refused(f"is too long: {len(text)} characters, at most {MAX_TEXT}")
+    return text.strip()
+
+
+def _kind(value: Any) -> str:
+    match value:
+        case bool():
+            return "true or false"
+        case int() | Decimal():
+            return "a number"
+        case str():
+            return "text"
+        case list():
+            return "a list"
+        case dict():
+            return "a table"
+        case datetime() | date() | time():
+            return "a date or a time of day, without quotes"
+    return "something else"

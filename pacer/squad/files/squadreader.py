@@ -1,0 +1,219 @@
+"""The squad file: TOML to a `Squad`, or all that is wrong with it in one go."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from decimal import Decimal
+from fractions import Fraction
+from types import MappingProxyType
+
+from pacer.plan.encoding import text_from_bytes
+from pacer.plan.model import GEAR, MAX_REPEATS
+from pacer.plan.notation.vocabulary import LINE_WORDS, SECTION_WORDS
+from pacer.plan.problem import Unreadable
+from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
+from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base, slowest_pace
+from pacer.squad.files.document import Document, Table
+from pacer.squad.refusal import Refused, shown
+from pacer.squad.squad import Lane, Pace, Squad, Swimmer
+
+MAX_LANES = 20
+MAX_SWIMMERS = 80  #: of the whole squad
+MAX_LANE_NUMBER = 99  #: pools number from 0 or from 1
+MAX_GEAR = 20
+
+DEFAULT_SPACING_MS = 5_000
+LEAST_SPACING_MS = 1_000
+MOST_SPACING_MS = 600_000
+
+#: The base pace of the lane that stands in where no squad is given.
+ASSUMED_BASE_MS = 100_000
+
+#: Words of the plan's notation; a group or a piece of gear cannot be called so.
+NOTATION = frozenset(["x", *GEAR, *LINE_WORDS, *SECTION_WORDS, *" ".join([*LINE_WORDS, *SECTION_WORDS]).split()])
+
+_WORD = re.compile(r"(?!.{21})[^\W\d_]\w*(?:-\w+)*")
+
+
+def squad_from_bytes(data: bytes) -> Squad:
+    """The squad that a file holds. Raises Unreadable with every problem."""
+    return read_squad(text_from_bytes(data, "squad"))
+
+
+def read_squad(text: str) -> Squad:
+    """The squad that a TOML text describes. Raises Unreadable with every problem.
+
+    >>> read_squad('[[lane]]\\nbase = "1:18"\\nswimmers = 5').lanes[0].base
+    Pace(ms=78000, unit=None)
+    """
+    document = Document(text)
+    squad = _squad(document.root)
+    if document.problems:
+        raise Unreadable(document.problems)
+    assert squad is not None
+    return squad
+
+
+def default_squad(labels: tuple[str, ...] = ()) -> Squad:
+    """One lane with one swimmer at 1:40, for a plan that comes without a squad.
+
+    `labels` are the plan's groups; the lane is of the first, so that it has something to swim.
+    """
+    base = Pace(ASSUMED_BASE_MS)
+    lane = Lane(1, base, (Swimmer(base, own=False),), group=labels[0] if labels else None)
+    return Squad((lane,), assumed=True)
+
+
+def _squad(root: Table) -> Squad | None:
+    hints = {
+        "swimmer": "swimmers stand in a lane: [[lane.swimmer]] below its [[lane]]",
+        "base": "a pace belongs to a lane: write it below [[lane]]",
+        "rounds": "rounds belong to a lane: write them below [[lane]]",
+    }
+    root.known("a squad", ("name", "spacing", "gear", "endurance", "lane", "factors"), hints)
+    name = root.text("name", "Thursday squad")
+    spacing = root.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS) or DEFAULT_SPACING_MS
+    gear = _gear(root)
+    exponent = exponent_of(root)
+    factors = _factors(root, "[factors]", gear)
+    lanes = [
+        _lane(table, place, spacing, gear, exponent) for place, table in enumerate(root.tables("lane", "[[lane]]"), 1)
+    ]
+    if "lane" not in root or root.values["lane"] == []:
+        root.problem(None, "the squad has no lane", 'a lane begins with [[lane]] and has a base: base = "1:18"')
+    if len(lanes) > MAX_LANES:
+        root.problem("lane", f"{len(lanes)} lanes, at most {MAX_LANES}")
+    numbers: set[int] = set()
+    for index, lane in enumerate(lanes):
+        if lane and lane.number in numbers:
+            root.document.problem(
+                ("lane", index, "number"),
+                f"lane {lane.number} stands twice",
+                "give each lane a number of its own, or none",
+            )
+        elif lane:
+            numbers.add(lane.number)
+    swimmers = sum(len(lane.swimmers) for lane in lanes if lane)
+    if swimmers > MAX_SWIMMERS:
+        root.problem("lane", f"{swimmers} swimmers, at most {MAX_SWIMMERS}")
+    if root.document.problems:
+        return None
+    assert None not in lanes
+    return Squad(tuple(lanes), name or "", factors, gear)
+
+
+def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...], exponent: Decimal) -> Lane | None:
+    hints = {"name": "a lane has a number and a group; names belong to swimmers"}
+    keys = ("number", "group", "base", "tests", "swimmers", "spacing", "rounds", "swimmer", "factors")
+    table.known("a lane", keys, hints)
+    number = table.whole("number", 0, MAX_LANE_NUMBER)
+    group = table.parsed("group", "A", group_from_text)
+    rounds = table.whole("rounds", 0, MAX_REPEATS)
+    spacing = table.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS)
+    factors = _factors(table, "[lane.factors]", gear)
+    base, found = base_and_tests(table, exponent)
+    swimmers = _swimmers(table, base, exponent)
+    if base is None and swimmers:
+        try:
+            base = slowest_pace(swimmer.base for swimmer in swimmers)
+        except Refused as wrong:
+            table.problem("swimmer", wrong.message, wrong.hint + ", or give the lane a base")
+    if base is None or not swimmers:
+        return None
+    return Lane(
+        place if number is None else number, base, swimmers, spacing or squad_spacing_ms, group, rounds, factors,
+        found.trials if found else (),
+    )
+
+
+def _swimmers(lane: Table, base: Pace | None, exponent: Decimal) -> tuple[Swimmer, ...]:
+    """The lane's swimmers in leaving order; () where something about them is wrong."""
+    count = lane.whole("swimmers", 1, MAX_SWIMMERS)
+    if "swimmer" in lane and "swimmers" in lane:
+        lane.problem(
+            "swimmers", "a lane has swimmers = … or [[lane.swimmer]], not both", "leave the number out", at_key=True
+        )
+    if "swimmer" not in lane:
+        if base is None and not has_base(lane):
+            lane.problem(None, "the lane has no base pace", 'for example: base = "1:18"')
+        return (Swimmer(base, own=False),) * (count or 1) if base else ()
+    if lane.values["swimmer"] == []:
+        lane.problem("swimmer", "the lane has no swimmer", "leave the line out for one swimmer at the lane's base")
+        return ()
+    if isinstance(lane.values["swimmer"], int):
+        lane.problem(
+            "swimmer",
+            "a number of swimmers is written swimmers = 5",
+            "or each of them as [[lane.swimmer]]",
+            at_key=True,
+        )
+        return ()
+    swimmers: list[Swimmer] = []
+    for entry in lane.tables("swimmer", "[[lane.swimmer]]"):
+        entry.known("a swimmer", ("name", "base", "tests"))
+        name = entry.text("name", "Kit") or ""
+        swims, found = base_and_tests(entry, exponent)
+        if not has_base(entry):
+            swims = base
+            if base is None and not has_base(lane):
+                entry.problem(None, "neither the swimmer nor the lane has a base pace", 'for example: base = "1:18"')
+        if swims:
+            swimmers.append(Swimmer(swims, name, found.trials if found else (), has_base(entry)))
+    return tuple(swimmers)
+
+
+def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, Fraction]:
+    found: dict[str, Fraction] = {}
+    entries = table.table("factors", header)
+    for key in entries.values if entries else ():
+        try:
+            name = factor_name(key, gear)
+        except Refused as wrong:
+            entries.problem(key, f"“{shown(key)}”: {wrong.message}", wrong.hint, at_key=True)
+            continue
+        value = entries.decimal(key, LEAST, MOST, DECIMALS)
+        if name in found:
+            entries.problem(key, f"{name} stands twice", "keep one of the two", at_key=True)
+        if value is not None:
+            found[name] = Fraction(value)
+    return MappingProxyType(found)
+
+
+def _gear(root: Table) -> tuple[str, ...]:
+    words = root.given("gear")
+    if words is None:
+        return ()
+    if not isinstance(words, list) or not all(isinstance(word, str) for word in words):
+        root.problem("gear", "gear is a list of words", 'for example: gear = ["bands"]')
+        return ()
+    found: list[str] = []
+    for index, word in enumerate(words[:MAX_GEAR]):
+        try:
+            found.append(_gear_word(word, found))
+        except Refused as wrong:
+            root.document.problem(("gear", index), wrong.message, wrong.hint)
+    if len(words) > MAX_GEAR:
+        root.problem("gear", f"{len(words)} words, at most {MAX_GEAR}")
+    return tuple(found)
+
+
+def _gear_word(text: str, known: list[str]) -> str:
+    name = " ".join(text.lower().split())
+    parts = name.split()
+    if name in GEAR or name in known:
+        raise Refused(f"{name} is known already", "leave it out")
+    if not 1 <= len(parts) <= 2 or not all(map(_WORD.fullmatch, parts)):
+        raise Refused("gear is one word or two, each beginning with a letter", 'for example: gear = ["bands"]')
+    if taken := [part for part in parts if part in NOTATION]:
+        raise Refused(f"“{taken[0]}” is a word of the plan's notation", "call it something else")
+    return name
+
+
+def group_from_text(text: str) -> str:
+    """A group's label. Raises Refused where it could be read as something else in a plan."""
+    if not _WORD.fullmatch(text):
+        raise Refused("a group is one word that begins with a letter", "for example A, B, C or juniors")
+    if text.lower() in NOTATION and not (len(text) == 1 and text.isupper() and text != "X"):  # group D is no drill
+        raise Refused(f"“{text}” is a word of the plan's notation", "call the group something else, such as A, B or C")
+    return text

@@ -1,0 +1,100 @@
+"""A squad in its one written form, which reads back as the same squad."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from fractions import Fraction
+
+from pacer.plan.times import text_from_ms
+from pacer.squad.factors import DECIMALS
+from pacer.squad.files.basefield import follows_slowest
+from pacer.squad.files.squadreader import DEFAULT_SPACING_MS
+from pacer.squad.pace import text_from_pace
+from pacer.squad.refusal import Refused
+from pacer.squad.squad import Lane, Squad, Swimmer
+from pacer.squad.trials.testset import Trial, short_decimal
+from pacer.squad.trials.testswims import TIMED_SWIM_MS, base_from_tests
+
+
+def write_squad(squad: Squad) -> str:
+    """TOML that `read_squad` reads as an equal squad.
+
+    A pace from test swims is written as those. Other paces are rounded to the nearest millisecond and
+    factors to six decimal places, halves up; a squad that was read from a file has none that this changes,
+    but for a base from one race where the file had an exponent of its own. A lane's base that is its
+    slowest swimmer's is left to them. `assumed` is not written.
+    """
+    blocks = []
+    head = [f"name = {_quoted(squad.name)}"] if squad.name else []
+    if squad.gear:
+        head.append(f"gear = [{', '.join(map(_quoted, squad.gear))}]")
+    if head:
+        blocks.append(head)
+    for place, lane in enumerate(squad.lanes, 1):
+        blocks += _lane(lane, place)
+    if squad.factors:
+        blocks.append(["[factors]", *_factors(squad.factors)])
+    return "\n\n".join("\n".join(rows) for rows in blocks) + "\n"
+
+
+def _lane(lane: Lane, place: int) -> list[list[str]]:
+    rows = ["[[lane]]"]
+    if lane.number != place:
+        rows.append(f"number = {lane.number}")
+    if lane.group is not None:
+        rows.append(f"group = {_quoted(lane.group)}")
+    alike = all(swimmer.base == lane.base and not swimmer.name and not swimmer.tests for swimmer in lane.swimmers)
+    follows = not alike and follows_slowest(lane)
+    if not follows:
+        rows.append(_base(lane))
+    if alike and len(lane.swimmers) > 1:
+        rows.append(f"swimmers = {len(lane.swimmers)}")
+    if lane.spacing_ms != DEFAULT_SPACING_MS:
+        rows.append(f"spacing = {_quoted(text_from_ms(lane.spacing_ms))}")
+    if lane.rounds is not None:
+        rows.append(f"rounds = {lane.rounds}")
+    blocks = [rows]
+    if lane.factors:
+        blocks.append(["[lane.factors]", *_factors(lane.factors)])
+    for swimmer in () if alike else lane.swimmers:
+        name = [f"name = {_quoted(swimmer.name)}"] if swimmer.name else []
+        own = [_base(swimmer)] if swimmer.own or swimmer.base != lane.base else []
+        blocks.append(["[[lane.swimmer]]", *name, *own])
+    return blocks[:1] + [["  " + row for row in rows] for rows in blocks[1:]]
+
+
+def _base(of: Lane | Swimmer) -> str:
+    """The pace as test swims where reading them gives the same pace, else written out."""
+    if of.tests:
+        try:
+            found = base_from_tests(of.tests).pace
+        except Refused:
+            found = None
+        if found == of.base:
+            return f"tests = {{ {', '.join(map(_trial, of.tests))} }}"
+    return f"base = {_quoted(text_from_pace(of.base))}"
+
+
+def _trial(trial: Trial) -> str:
+    unit = f" {trial.unit}" if trial.unit else ""
+    distance = short_decimal(Fraction(trial.distance), 2) + unit
+    if trial.time_ms == TIMED_SWIM_MS:
+        return f'"30 min" = "{distance}"'
+    return f'"{distance}" = "{text_from_ms(trial.time_ms)}"'
+
+
+def _factors(factors: Mapping[str, Fraction]) -> list[str]:
+    return [
+        f"{name if name.isascii() and name.isalpha() else _quoted(name)} = {_decimal(factor)}"
+        for name, factor in factors.items()
+    ]
+
+
+def _decimal(factor: Fraction) -> str:
+    whole, part = divmod((2 * factor * 10**DECIMALS + 1) // 2, 10**DECIMALS)
+    return f"{whole}.{part:0{DECIMALS}d}".rstrip("0").rstrip(".")
+
+
+def _quoted(text: str) -> str:
+    escaped = text.replace("\\", "\\\\").replace('"', '\\"')
+    return f'"{escaped}"'

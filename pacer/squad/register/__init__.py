@@ -1,0 +1,1 @@
+"""The squads of a tablet, and who of them is here today."""

@@ -1,0 +1,345 @@
+"""A squad and who of it is away today, and everything that a coach changes about it: each change a function that gives a new one.
+
+Lanes are indexes in the squad's order, swimmers places in their lane's leaving order, both from 0. What cannot be
+raises `Refused` and leaves all as it was. One rule for paces: swimmers without a base of their own follow their lane's, those
+with one keep it; and a lane in which all have one, and that goes by its slowest, goes on following its slowest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from dataclasses import replace
+
+from pacer.plan.model import MAX_REPEATS, Pool
+from pacer.squad.files.basefield import follows_slowest, slowest_of
+from pacer.squad.files.document import plain_text
+from pacer.squad.files.squadreader import (
+    ASSUMED_BASE_MS,
+    LEAST_SPACING_MS,
+    MAX_LANE_NUMBER,
+    MAX_LANES,
+    MAX_SWIMMERS,
+    MOST_SPACING_MS,
+    group_from_text,
+)
+from pacer.squad.pace import checked_pace, nearest_ms
+from pacer.squad.refusal import Refused
+from pacer.squad.squad import Lane, Pace, Squad, Swimmer
+from pacer.squad.trials.proposal import propose_lanes
+from pacer.squad.trials.testset import Trial
+from pacer.squad.trials.testswims import base_from_tests
+from pacer.value import value
+
+Away = Collection[tuple[int, int]]
+
+
+@value
+class Roster:
+    """A squad, and the (lane, swimmer) of those who are away."""
+
+    squad: Squad
+    away: frozenset[tuple[int, int]] = frozenset()
+
+    @property
+    def heads(self) -> int:
+        """How many are here."""
+        return sum(len(lane.swimmers) for lane in self.squad.lanes) - len(self.away)
+
+    def here(self, lane: int) -> int:
+        """How many of a lane are here."""
+        return sum((lane, place) not in self.away for place in range(len(self.squad.lanes[lane].swimmers)))
+
+    def lanes_here(self) -> tuple[int, ...]:
+        """The lanes in which somebody is."""
+        return tuple(lane for lane in range(len(self.squad.lanes)) if self.here(lane))
+
+
+def present(squad: Squad, away: Away) -> Squad:
+    """The squad without those who are away and without the lanes that are then empty.
+
+    A plan's entries by lane go with the lanes: `plan_for_lanes(plan, roster.lanes_here())`.
+    """
+    lanes = []
+    for index, lane in enumerate(squad.lanes):
+        swimmers = tuple(swimmer for place, swimmer in enumerate(lane.swimmers) if (index, place) not in away)
+        if swimmers:
+            lanes.append(_with_swimmers(lane, swimmers))
+    return replace(squad, lanes=tuple(lanes))
+
+
+# -- the squad ----------------------------------------------------------------------------------------
+
+
+def new_roster(name: str = "") -> Roster:
+    """A squad to begin with: one lane, one swimmer at 1:40."""
+    base = Pace(ASSUMED_BASE_MS)
+    return Roster(Squad((Lane(1, base, (Swimmer(base, own=False),)),), _text(name, "a squad's name")))
+
+
+def named(roster: Roster, name: str) -> Roster:
+    """The squad under another name."""
+    return replace(roster, squad=replace(roster.squad, name=_text(name, "a squad's name")))
+
+
+def proposed(roster: Roster, lanes: int, pool: Pool, *, least: int = 1, most: int = MAX_SWIMMERS) -> Roster:
+    """Those who are here in lanes as `propose_lanes` has them; those away in the lane that fits their pace.
+
+    The lanes keep the numbers and groups that the squad's lanes have now, in order. Raises LanesRefused.
+    """
+    rows = [[(_settled(swimmer), is_here) for swimmer, is_here in row] for row in _rows(roster)]
+    here = [swimmer for row in rows for swimmer, is_here in row if is_here]
+    squad = propose_lanes(here, lanes, pool, least=least, most=most)
+    made = [[(swimmer, True) for swimmer in lane.swimmers] for lane in squad.lanes]
+    for swimmer in (swimmer for row in rows for swimmer, is_here in row if not is_here):
+        _lane_for(swimmer, made, pool).append((swimmer, False))
+    old, numbers = roster.squad.lanes, _numbers(roster.squad, len(squad.lanes))
+    proposal = [replace(lane, number=number, group=old[place].group if place < len(old) else old[-1].group)
+                for place, (lane, number) in enumerate(zip(squad.lanes, numbers))]
+    return _from_rows(roster, proposal, made)
+
+
+def _lane_for(swimmer: Swimmer, lanes: list[list[tuple[Swimmer, bool]]], pool: Pool) -> list[tuple[Swimmer, bool]]:
+    """The first lane whose slowest is no faster than this swimmer, else the last."""
+    pace = swimmer.base.per_100(pool.unit)
+    return next((row for row in lanes if max(one.base.per_100(pool.unit) for one, _ in row) >= pace), lanes[-1])
+
+
+# -- lanes ------------------------------------------------------------------------------------------
+
+
+def lane_added(roster: Roster) -> Roster:
+    """One more lane after the last, one swimmer at its base."""
+    lanes = roster.squad.lanes
+    if len(lanes) >= MAX_LANES:
+        raise Refused(f"a squad has at most {MAX_LANES} lanes")
+    _room_for(roster, 1)
+    last = lanes[-1]
+    base = _whole(last.base)
+    lane = Lane(_numbers(roster.squad, len(lanes) + 1)[-1], base, (Swimmer(base, own=False),), last.spacing_ms, last.group)
+    return replace(roster, squad=replace(roster.squad, lanes=(*lanes, lane)))
+
+
+def lane_gone(roster: Roster, lane: int) -> Roster:
+    """Without a lane and all who are in it."""
+    if len(roster.squad.lanes) == 1:
+        raise Refused("a squad has at least one lane")
+    lanes, rows = list(roster.squad.lanes), _rows(roster)
+    del lanes[lane], rows[lane]
+    return _from_rows(roster, lanes, rows)
+
+
+def lane_moved(roster: Roster, lane: int, to: int) -> Roster:
+    """A lane, with its number and swimmers, at another place in the order."""
+    return _from_rows(roster, _moved(roster.squad.lanes, lane, to), _moved(_rows(roster), lane, to))
+
+
+def with_base(roster: Roster, lane: int, pace: Pace) -> Roster:
+    """A lane with another base; its swimmers who have none of their own go along."""
+    pace = checked_pace(pace)
+    old = roster.squad.lanes[lane]
+    swimmers = tuple(swimmer if swimmer.own else replace(swimmer, base=pace) for swimmer in old.swimmers)
+    return _with_lane(roster, lane, replace(old, base=pace, swimmers=swimmers, tests=()))
+
+
+def with_spacing(roster: Roster, lane: int, spacing_ms: int) -> Roster:
+    """A lane with another spacing."""
+    if not LEAST_SPACING_MS <= spacing_ms <= MOST_SPACING_MS:
+        raise Refused("a spacing lies between 0:01 and 10:00", "5 or 10 seconds are usual")
+    return _with_lane(roster, lane, replace(roster.squad.lanes[lane], spacing_ms=spacing_ms))
+
+
+def with_group(roster: Roster, lane: int, group: str) -> Roster:
+    """A lane in another group; "" for none."""
+    label = group_from_text(group.strip()) if group.strip() else None
+    return _with_lane(roster, lane, replace(roster.squad.lanes[lane], group=label))
+
+
+def with_number(roster: Roster, lane: int, number: int) -> Roster:
+    """A lane with another number on the wall; the lane that had it takes this one's."""
+    if not 0 <= number <= MAX_LANE_NUMBER:
+        raise Refused(f"a lane's number lies between 0 and {MAX_LANE_NUMBER}")
+    lanes = list(roster.squad.lanes)
+    was = lanes[lane].number
+    for index, other in enumerate(lanes):
+        if other.number == number:
+            lanes[index] = replace(other, number=was)
+    lanes[lane] = replace(lanes[lane], number=number)
+    return replace(roster, squad=replace(roster.squad, lanes=tuple(lanes)))
+
+
+def with_rounds(roster: Roster, lane: int, rounds: int | None) -> Roster:
+    """A lane whose flexible rounds are pinned; None: the fit chooses them."""
+    if rounds is not None and not 0 <= rounds <= MAX_REPEATS:
+        raise Refused(f"rounds lie between 0 and {MAX_REPEATS}")
+    return _with_lane(roster, lane, replace(roster.squad.lanes[lane], rounds=rounds))
+
+
+def with_count(roster: Roster, lane: int, count: int) -> Roster:
+    """A lane with so many swimmers: more at its base at its end, or fewer from its end."""
+    if count < 1:
+        raise Refused("a lane has at least one swimmer")
+    old, rows = roster.squad.lanes[lane], _rows(roster)
+    _room_for(roster, count - len(old.swimmers))
+    lanes, more = list(roster.squad.lanes), count - len(old.swimmers)
+    if more > 0:
+        base = old.base if old.tests else _whole(old.base)
+        lanes[lane] = replace(old, base=base)      # the lane's own now, by which the new ones go
+        rows[lane] += [(Swimmer(base, own=False), True)] * more
+    rows[lane] = rows[lane][:count]
+    return _from_rows(roster, lanes, rows)
+
+
+# -- swimmers -----------------------------------------------------------------------------------------
+
+
+def swimmer_added(roster: Roster, lane: int) -> Roster:
+    """One more at the lane's end, at its base."""
+    return with_count(roster, lane, len(roster.squad.lanes[lane].swimmers) + 1)
+
+
+def swimmer_gone(roster: Roster, lane: int, place: int) -> Roster:
+    """Without a swimmer; a lane that nobody is left in goes too."""
+    rows = _rows(roster)
+    if len(rows[lane]) == 1:
+        return lane_gone(roster, lane)
+    del rows[lane][place]
+    return _from_rows(roster, roster.squad.lanes, rows)
+
+
+def swimmer_moved(roster: Roster, lane: int, place: int, to_lane: int, to_place: int) -> Roster:
+    """A swimmer at another place, of this lane or another; a lane that nobody is left in goes."""
+    rows, lanes = _rows(roster), list(roster.squad.lanes)
+    swimmer, is_here = rows[lane].pop(place)
+    rows[to_lane].insert(to_place, (swimmer if to_lane == lane else _settled(swimmer), is_here))      # nobody is faster for another lane
+    if not rows[lane]:
+        del rows[lane], lanes[lane]
+    return _from_rows(roster, lanes, rows)
+
+
+def with_name(roster: Roster, lane: int, place: int, name: str) -> Roster:
+    """A swimmer with another name, "" for none."""
+    return _with_swimmer(roster, lane, place, name=_text(name, "a name"))
+
+
+def with_swimmer_base(roster: Roster, lane: int, place: int, pace: Pace) -> Roster:
+    """A swimmer with another base."""
+    return _with_swimmer(roster, lane, place, base=checked_pace(pace), tests=(), own=True)
+
+
+def with_tests(roster: Roster, lane: int, place: int, trials: Sequence[Trial]) -> Roster:
+    """A swimmer whose base is from these test swims. Raises TestSwimsRefused."""
+    found = base_from_tests(trials)
+    return _with_swimmer(roster, lane, place, base=found.pace, tests=found.trials, own=True)
+
+
+def turned(roster: Roster, lane: int, place: int) -> Roster:
+    """A swimmer who was here is away, and the other way round."""
+    return replace(roster, away=roster.away ^ {(lane, place)})
+
+
+def all_here(roster: Roster, lane: int) -> Roster:
+    """All of a lane here; where they all are, all away."""
+    whole = {(lane, place) for place in range(len(roster.squad.lanes[lane].swimmers))}
+    return replace(roster, away=roster.away - whole if roster.away & whole else roster.away | whole)
+
+
+def one_fewer(roster: Roster, lane: int) -> Roster:
+    """One of a lane fewer is here: the last of those to leave. Raises Refused where nobody is."""
+    here = [place for place in range(len(roster.squad.lanes[lane].swimmers)) if (lane, place) not in roster.away]
+    if not here:
+        raise Refused("nobody of this lane is here")
+    return turned(roster, lane, here[-1])
+
+
+def one_more(roster: Roster, lane: int) -> Roster:
+    """One of a lane more is here: who was away behind the last to leave, else before; where nobody is away, one more at its end."""
+    places = range(len(roster.squad.lanes[lane].swimmers))
+    away = [place for place in places if (lane, place) in roster.away]
+    if not away:
+        return swimmer_added(roster, lane)
+    last = max((place for place in places if place not in away), default=-1)
+    return turned(roster, lane, next((place for place in away if place > last), away[-1]))
+
+
+def in_order_of_pace(roster: Roster, lane: int) -> Roster:
+    """A lane's swimmers, the fastest leaving first; those of one pace stay in their order."""
+    rows = _rows(roster)
+    unit = roster.squad.lanes[lane].base.unit
+    rows[lane].sort(key=lambda row: row[0].base.ms if unit is None else row[0].base.per_100(unit))
+    return _from_rows(roster, roster.squad.lanes, rows)
+
+
+# -- the parts ------------------------------------------------------------------------------------------
+
+
+def _rows(roster: Roster) -> list[list[tuple[Swimmer, bool]]]:
+    """Every lane's swimmers, and whether they are here."""
+    return [[(swimmer, (index, place) not in roster.away) for place, swimmer in enumerate(lane.swimmers)]
+            for index, lane in enumerate(roster.squad.lanes)]
+
+
+def _from_rows(roster: Roster, lanes: Sequence[Lane], rows: Sequence[Sequence[tuple[Swimmer, bool]]]) -> Roster:
+    made = tuple(_with_swimmers(lane, tuple(swimmer for swimmer, _ in row)) for lane, row in zip(lanes, rows))
+    away = frozenset((index, place) for index, row in enumerate(rows) for place, (_, is_here) in enumerate(row) if not is_here)
+    return Roster(replace(roster.squad, lanes=made), away)
+
+
+def _with_lane(roster: Roster, lane: int, made: Lane) -> Roster:
+    lanes = list(roster.squad.lanes)
+    lanes[lane] = made
+    return replace(roster, squad=replace(roster.squad, lanes=tuple(lanes)))
+
+
+def _with_swimmers(lane: Lane, swimmers: tuple[Swimmer, ...]) -> Lane:
+    """The lane with other swimmers; a base that was its slowest swimmer's follows."""
+    if swimmers == lane.swimmers and all(new is old for new, old in zip(swimmers, lane.swimmers)):
+        return lane
+    base = lane.base
+    if follows_slowest(lane):
+        base = slowest_of(swimmers) or base
+    return replace(lane, base=base, swimmers=swimmers)
+
+
+def _with_swimmer(roster: Roster, lane: int, place: int, **values: object) -> Roster:
+    old = roster.squad.lanes[lane]
+    swimmers = list(old.swimmers)
+    swimmers[place] = replace(swimmers[place], **values)
+    made = _with_swimmers(old, tuple(swimmers))
+    if slowest_of(made.swimmers) is None:
+        raise Refused("some paces say /100 m or /100 yd and some do not", "write the unit with all of them or with none")
+    return _with_lane(roster, lane, made)
+
+
+def _settled(swimmer: Swimmer) -> Swimmer:
+    """The swimmer with the present base as an own one."""
+    return swimmer if swimmer.own else replace(swimmer, base=_whole(swimmer.base), own=True)
+
+
+def _whole(pace: Pace) -> Pace:
+    """The pace as it can be written: a base from test swims may be a fraction."""
+    return Pace(nearest_ms(pace.ms), pace.unit)
+
+
+def _moved(items: Sequence, start: int, end: int) -> list:
+    made = list(items)
+    made.insert(end, made.pop(start))
+    return made
+
+
+def _numbers(squad: Squad, count: int) -> list[int]:
+    """Numbers on the wall for `count` lanes: the squad's own, then the next above them, then the least that are free."""
+    numbers = [lane.number for lane in squad.lanes][:count]
+    free = [*range(max(numbers) + 1, MAX_LANE_NUMBER + 1), *range(MAX_LANE_NUMBER + 1)]
+    return numbers + [number for number in dict.fromkeys(free) if number not in numbers][: count - len(numbers)]
+
+
+def _room_for(roster: Roster, more: int) -> None:
+    if sum(len(lane.swimmers) for lane in roster.squad.lanes) + more > MAX_SWIMMERS:
+        raise Refused(f"a squad has at most {MAX_SWIMMERS} swimmers")
+
+
+def _text(text: str, what: str) -> str:
+    try:
+        return plain_text(text)
+    except Refused as wrong:
+        raise Refused(f"{what} {wrong.message}", wrong.hint) from None

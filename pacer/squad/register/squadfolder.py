@@ -1,0 +1,318 @@
+"""The squads: one folder of TOML files, which of them is the one in hand, and who is away today.
+
+A file that cannot be read is set aside under another name, never deleted. Every error is a `SquadsTrouble` with a
+sentence; after it all is as it was. Names of swimmers leave the folder only where the coach asks for them.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+from collections.abc import Iterable
+from dataclasses import replace
+from pathlib import Path
+
+from pacer.disk import reason_of, write_whole
+from pacer.plan.filename import name_from_title
+from pacer.plan.problem import Unreadable
+from pacer.squad.files.squadreader import default_squad, squad_from_bytes
+from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.refusal import Refused
+from pacer.squad.register.roster import Roster, named, new_roster
+from pacer.squad.squad import Squad
+from pacer.squad.trials.testwatch import TestSwim, broken_off, data_from_swim, swim_from_data
+from pacer.value import value
+
+FOLDER, AWAY, SUFFIX = "squads", "squads-put-away", ".toml"
+TODAY = "today.json"      #: which squad is in hand, and who is away
+TESTS = "tests.json"      #: test swims that are being taken
+
+
+class SquadsTrouble(Exception):
+    """Why something could not be done, in a sentence. Nothing was lost."""
+
+
+@value
+class SquadCard:
+    """A squad at a glance: `name` is its file's, `title` what the coach calls it."""
+
+    name: str
+    title: str
+    lanes: int
+    swimmers: int
+
+
+class Squads:
+    """The squads in `folder`, where the first start puts those in `demos` (files)."""
+
+    def __init__(self, folder: Path, demos: Iterable[Path] = ()):
+        self.folder = Path(folder)
+        self.told: tuple[str, ...] = ()      #: what went wrong, in sentences
+        self._kept: dict[str, Squad] = {}    #: as they stand on disk
+        self._current, self._day, self._away = "", "", {}
+        try:
+            self._begin(tuple(demos))
+        except OSError as error:
+            self.told += (f"The squads cannot be kept here: {reason_of(error)}.",)
+        self._read_all()
+        self._read_today()
+
+    # -- looking ---------------------------------------------------------------------------------------
+
+    def cards(self) -> tuple[SquadCard, ...]:
+        """All squads, by title."""
+        made = [SquadCard(name, squad.name or name, len(squad.lanes), sum(len(lane.swimmers) for lane in squad.lanes))
+                for name, squad in self._kept.items()]
+        return tuple(sorted(made, key=lambda card: (card.title.casefold(), card.name)))
+
+    def put_away_names(self) -> tuple[str, ...]:
+        """The names of squads that were put away."""
+        return tuple(path.stem for path in _files(self.folder / AWAY))
+
+    @property
+    def current(self) -> str:
+        """The name of the squad in hand, "" where there is none."""
+        return self._current if self._current in self._kept else next((card.name for card in self.cards()), "")
+
+    def roster(self, day: str, name: str | None = None) -> Roster:
+        """The squad in hand (or another), and who is away on `day` (`2026-03-02`); of the squad that stands in where there is none."""
+        name = self.current if name is None else name
+        squad = self._kept.get(name)
+        if squad is None:
+            return Roster(default_squad())
+        away = frozenset(self._away.get(name, ())) if day == self._day else frozenset()
+        there = {(lane, place) for lane, told in enumerate(squad.lanes) for place in range(len(told.swimmers))}
+        return Roster(squad, away & there)
+
+    # -- changing ------------------------------------------------------------------------------------------
+
+    def choose(self, name: str) -> None:
+        """Take a squad in hand. Raises SquadsTrouble."""
+        self._known(name)
+        self._current = name
+        self._write_today()
+
+    def keep(self, name: str, roster: Roster, day: str) -> None:
+        """Write a squad down, and who is away on `day`. The squad that stands in where there is none gets a file of its own,
+        and is the one in hand from then on. Raises SquadsTrouble."""
+        name = name or self._in_hand(roster.squad)
+        if roster.squad != self._kept.get(name) or _tests_of(roster.squad) != _tests_of(self._kept[name]):
+            self._write(name, roster.squad)
+        if day != self._day:
+            self._day, self._away = day, {}
+        if self._away.get(name, frozenset()) != roster.away:
+            self._away[name] = roster.away
+            self._write_today()
+
+    def new(self, title: str = "New squad") -> str:
+        """A squad to begin with, taken in hand; its name. Raises SquadsTrouble."""
+        return self._added(new_roster(self._free_title(title)).squad)
+
+    def copy(self, name: str) -> str:
+        """The same squad once more, taken in hand; its name. Raises SquadsTrouble."""
+        squad = self._known(name)
+        return self._added(replace(squad, name=self._free_title(f"{squad.name or name}, copy"[:60])))
+
+    def rename(self, name: str, title: str) -> None:
+        """Call a squad something else; its file keeps its name. Raises SquadsTrouble."""
+        try:
+            self._write(name, named(Roster(self._known(name)), title).squad)
+        except Refused as wrong:
+            raise SquadsTrouble(wrong.message) from None
+
+    def put_away(self, name: str) -> str:
+        """Take a squad off the list; its name among those put away. Raises SquadsTrouble."""
+        self._known(name)
+        if len(self._kept) == 1:
+            raise SquadsTrouble("this is the only squad: make another first")
+        made = self._move(name, FOLDER, AWAY)
+        del self._kept[name]
+        return made
+
+    def bring_back(self, name: str) -> str:
+        """Put a squad that was put away on the list again; its name there. Raises SquadsTrouble."""
+        made = self._move(name, AWAY, FOLDER)
+        self._read(self._path(made))
+        return made
+
+    def bring_in(self, data: bytes, name: str = "") -> str:
+        """Put a file's squad on the list and take it in hand; its name. Raises SquadsTrouble where it cannot be read."""
+        try:
+            squad = squad_from_bytes(data)
+        except Unreadable as error:
+            problem = error.problems[0]
+            hint = f" ({problem.hint})" if problem.hint else ""
+            raise SquadsTrouble(f"{name or 'this'}, line {problem.line}: {problem.message}{hint}") from None
+        same = next((known for known, kept in self._kept.items() if kept == squad), None)
+        if same is not None:
+            self.choose(same)
+            return same
+        return self._added(squad if squad.name else replace(squad, name=self._free_title(Path(name).stem or "Squad")))
+
+    def give_out(self, name: str, path: Path, names: bool) -> None:
+        """Write a squad to a place outside; its swimmers' names only where `names` asks for them. Raises SquadsTrouble."""
+        squad = self._known(name)
+        try:
+            write_whole(Path(path), write_squad(squad if names else nameless(squad)).encode())
+        except OSError as error:
+            raise SquadsTrouble(f"{Path(path).name} cannot be written: {reason_of(error)}") from None
+
+    # -- test swims that are being taken ------------------------------------------------------------------------
+
+    def tests(self, boot: str = "") -> tuple[str, int, tuple[TestSwim, ...]] | None:
+        """The squad's name, the lane's index and the test swims that were being taken, None where none were.
+
+        `boot` names the present start of the machine: a swim that was under way before another one counts for those who were in.
+        """
+        try:
+            data = json.loads((self.folder / FOLDER / TESTS).read_bytes())
+            name, lane = str(data["squad"]), int(data["lane"])
+            swims = tuple(swim_from_data(each) for each in data["swims"])
+            if str(data["boot"]) != boot:
+                swims = tuple(broken_off(swim) for swim in swims)
+        except (OSError, ValueError, TypeError, KeyError):
+            return None
+        known = self._kept.get(name)
+        if known is None or not 0 <= lane < len(known.lanes) or not swims:
+            return None
+        most = len(known.lanes[lane].swimmers)
+        return None if any(max(swim.places) >= most for swim in swims) else (name, lane, swims)
+
+    def keep_tests(self, name: str, lane: int, swims: Iterable[TestSwim], boot: str = "") -> None:
+        """Note test swims as they are taken; none: they are done with. `boot` as in `tests`. Raises SquadsTrouble."""
+        swims = tuple(swims)
+        name = name or (self._in_hand(default_squad()) if swims else "")
+        path = self.folder / FOLDER / TESTS
+        try:
+            if swims:
+                data = {"squad": name, "lane": lane, "boot": boot, "swims": [data_from_swim(swim) for swim in swims]}
+                write_whole(path, json.dumps(data).encode())
+            else:
+                path.unlink(missing_ok=True)
+        except OSError as error:
+            raise SquadsTrouble(f"the test swims cannot be kept: {reason_of(error)}") from None
+
+    # -- files ---------------------------------------------------------------------------------------------------
+
+    def _begin(self, demos: tuple[Path, ...]) -> None:
+        squads = self.folder / FOLDER
+        if squads.is_dir():
+            return
+        rough = self.folder / f"{FOLDER}.part"
+        rough.mkdir(parents=True, exist_ok=True)
+        for demo in demos:
+            write_whole(rough / Path(demo).name, Path(demo).read_bytes())
+        if demos:
+            write_whole(rough / TODAY, json.dumps({"current": demos[0].stem, "day": "", "away": {}}).encode())
+        os.replace(rough, squads)
+
+    def _read_all(self) -> None:
+        nameless_file = self._path("")      # an earlier pacer wrote the squad that stands in there, and never read it again
+        if nameless_file.is_file():
+            try:
+                os.rename(nameless_file, _free_path(self._path("squad")))
+            except OSError as error:
+                self.told += (f"The squad {nameless_file.name} could not be read: {reason_of(error)}.",)
+        for path in _files(self.folder / FOLDER):
+            self._read(path)
+
+    def _read(self, path: Path) -> None:
+        try:
+            self._kept[path.stem] = squad_from_bytes(path.read_bytes())
+        except OSError as error:
+            self.told += (f"The squad {path.stem} could not be read: {reason_of(error)}.",)
+        except Unreadable as error:
+            problem = error.problems[0]
+            where = f"line {problem.line}: {problem.message}"
+            try:
+                aside = _free_path(path.with_name(path.name + ".broken"))
+                os.replace(path, aside)
+                self.told += (f"The squad {path.stem} could not be read ({where}) and is kept as {aside.name}.",)
+            except OSError:
+                self.told += (f"The squad {path.stem} could not be read ({where}).",)
+
+    def _read_today(self) -> None:
+        try:
+            data = json.loads((self.folder / FOLDER / TODAY).read_bytes())
+            self._current, self._day = str(data["current"]), str(data["day"])
+            self._away = {str(name): frozenset((int(lane), int(place)) for lane, place in pairs) for name, pairs in data["away"].items()}
+        except (OSError, ValueError, TypeError, KeyError, AttributeError):
+            pass        # then nobody is away
+
+    def _write_today(self) -> None:
+        away = {name: sorted(pairs) for name, pairs in self._away.items() if pairs}
+        data = json.dumps({"current": self.current, "day": self._day, "away": away})
+        try:
+            write_whole(self.folder / FOLDER / TODAY, data.encode())
+        except OSError as error:
+            raise SquadsTrouble(f"who is here cannot be kept: {reason_of(error)}") from None
+
+    def _write(self, name: str, squad: Squad) -> None:
+        text = write_squad(squad)
+        try:
+            write_whole(self._path(name), text.encode())
+        except OSError as error:
+            raise SquadsTrouble(f"the squad cannot be kept: {reason_of(error)}") from None
+        self._kept[name] = squad
+
+    def _in_hand(self, squad: Squad) -> str:
+        """The name of the squad in hand; where there is none, this one is added."""
+        return self.current or self._added(replace(squad, name=squad.name or self._free_title("Squad"), assumed=False))
+
+    def _added(self, squad: Squad) -> str:
+        path = _free_path(self._path(name_from_title(squad.name, "squad")))
+        self._write(path.stem, squad)
+        self.choose(path.stem)
+        return path.stem
+
+    def _move(self, name: str, start: str, end: str) -> str:
+        source = self.folder / start / f"{name}{SUFFIX}"
+        try:
+            (self.folder / end).mkdir(parents=True, exist_ok=True)
+            path = _free_path(self.folder / end / source.name)
+            os.rename(source, path)
+        except OSError as error:
+            raise SquadsTrouble(f"{name} stays where it is: {reason_of(error)}") from None
+        return path.stem
+
+    def _known(self, name: str) -> Squad:
+        squad = self._kept.get(name)
+        if squad is None:
+            raise SquadsTrouble(f"there is no squad {name}")
+        return squad
+
+    def _path(self, name: str) -> Path:
+        return self.folder / FOLDER / f"{name}{SUFFIX}"
+
+    def _free_title(self, title: str) -> str:
+        taken = {card.title.casefold() for card in self.cards()}
+        free, number = title, 2
+        while free.casefold() in taken:
+            free, number = f"{title[:56]} {number}", number + 1
+        return free
+
+
+def nameless(squad: Squad) -> Squad:
+    """The squad without anybody's name."""
+    lanes = tuple(replace(lane, swimmers=tuple(replace(swimmer, name="") for swimmer in lane.swimmers)) for lane in squad.lanes)
+    return replace(squad, lanes=lanes)
+
+
+def _tests_of(squad: Squad) -> tuple:
+    """The test swims of a squad, which do not count when squads are compared."""
+    return tuple((lane.tests, *(swimmer.tests for swimmer in lane.swimmers)) for lane in squad.lanes)
+
+
+def _files(folder: Path) -> list[Path]:
+    try:
+        return sorted(path for path in folder.iterdir() if path.suffix == SUFFIX and not path.name.startswith("."))
+    except OSError:
+        return []
+
+
+def _free_path(path: Path) -> Path:
+    """The path, or one like it that nothing is at."""
+    free, number = path, 2
+    while free.exists():
+        free, number = path.with_name(f"{path.stem}-{number}{path.suffix}"), number + 1
+    return free

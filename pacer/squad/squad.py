@@ -1,0 +1,90 @@
+"""The squad as frozen values: lanes, swimmers, paces and time factors."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import field
+from fractions import Fraction
+from types import MappingProxyType
+from typing import TYPE_CHECKING
+
+from pacer.plan.model import Unit
+from pacer.value import value
+
+if TYPE_CHECKING:
+    from pacer.squad.trials.testset import Trial
+
+#: 1 yd in metres, exactly (International Yard and Pound Agreement, 1959).
+METRES_PER_YARD = Fraction(9144, 10000)
+
+
+@value
+class Pace:
+    """A base pace: milliseconds per 100 at threshold.
+
+    `unit` None means per 100 of whatever unit the plan's pool has. `ms` may be a fraction
+    where it was computed (from test swims); what is written in a file is whole.
+    """
+
+    ms: int | Fraction
+    unit: Unit | None = None
+
+    def per_100(self, unit: Unit) -> int | Fraction:
+        """Milliseconds per 100 of `unit`, exact: converted by distance alone.
+
+        >>> Pace(78_000, Unit.YARD).per_100(Unit.YARD)
+        78000
+        """
+        if self.unit is None or self.unit is unit:
+            return self.ms
+        ratio = 1 / METRES_PER_YARD if unit is Unit.METRE else METRES_PER_YARD
+        return self.ms * ratio
+
+
+@value
+class Swimmer:
+    """One swimmer. A name is personal data: it never stands on a propped screen.
+
+    `tests` are the test swims that the base is from, () where it was written. Without a base of their `own`
+    swimmers go by the lane's, and follow it when it is changed.
+    """
+
+    base: Pace
+    name: str = ""
+    tests: tuple[Trial, ...] = field(default=(), compare=False)
+    own: bool = field(default=True, compare=False)
+
+
+@value
+class Lane:
+    """One lane: its swimmers in leaving order, the first being the leader.
+
+    `base` is the lane's own pace: as given, else its slowest swimmer's; `on base+…` and
+    `hold base+…` go by it. `rounds` pins flexible section rounds. `factors` are this
+    lane's own and come before the squad's. `tests` are the test swims that `base` is from.
+    """
+
+    number: int
+    base: Pace
+    swimmers: tuple[Swimmer, ...]
+    spacing_ms: int = 5_000
+    group: str | None = None
+    rounds: int | None = None
+    factors: Mapping[str, Fraction] = field(default_factory=lambda: MappingProxyType({}))
+    tests: tuple[Trial, ...] = field(default=(), compare=False)
+
+
+@value
+class Squad:
+    """Lanes in the order written, which is fast to slow.
+
+    `factors` are the squad's own time factors by name (`kick`, `drill six-kick switch`,
+    `fins kick`); `gear` are words it adds to the plan's closed list. `assumed` is true
+    for the squad that stands in where none was given.
+    """
+
+    lanes: tuple[Lane, ...]
+    name: str = ""
+    factors: Mapping[str, Fraction] = field(default_factory=lambda: MappingProxyType({}))
+    gear: tuple[str, ...] = ()
+    assumed: bool = False

@@ -1,0 +1,63 @@
+"""Which pace a lane goes by and where it is from, in words: everywhere the same."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from pacer.plan.model import Unit
+from pacer.plan.times import text_from_ms
+from pacer.squad.pace import nearest_ms
+from pacer.squad.squad import Lane, Pace
+from pacer.squad.trials.testset import Trial, short_decimal
+
+
+def tenths(ms: int | Fraction) -> str:
+    """A time in tenths where it is not whole seconds.
+
+    >>> tenths(88_500), tenths(90_000)
+    ('1:28.5', '1:30')
+    """
+    return text_from_ms((nearest_ms(ms) + 50) // 100 * 100)
+
+
+def base_text(pace: Pace, unit: Unit) -> str:
+    """A base per 100 of the pool's unit: `1:18`."""
+    return tenths(pace.per_100(unit))
+
+
+def origin(lane: Lane, unit: Unit, assumed: bool = False) -> tuple[str, str]:
+    """Where a lane's base is from, and the same in short; no swimmer is named.
+
+    A lane goes by the base that was written for it, or by its slowest swimmer's. `assumed`: the squad is only the one that stands in.
+    """
+    if assumed:
+        return "assumed, as there is no squad", "assumed"
+    tests, whose = lane.tests, ""
+    slowest = _slowest(lane, unit)
+    if not tests and slowest is not None:
+        tests, whose = lane.swimmers[slowest].tests, f"of swimmer {slowest + 1}, the slowest"
+    if not tests:
+        return (f"{whose}, as written", "of the slowest") if whose else ("as written", "as written")
+    swum = " and ".join(filter(None, (", ".join(map(_swum, tests[:-1])), _swum(tests[-1]))))
+    short = " and ".join(filter(None, (", ".join(map(_distance, tests[:-1])), _distance(tests[-1]))))
+    return (f"{whose}, from {swum}" if whose else f"from {swum}"), f"from {short}"
+
+
+def _slowest(lane: Lane, unit: Unit) -> int | None:
+    """The place of the swimmer whose pace is the lane's, where they have different ones; None where the lane's own is another.
+
+    A swimmer who swims at the lane's base while somebody is slower is not who it is from.
+    """
+    paces = [swimmer.base for swimmer in lane.swimmers]
+    if lane.base not in paces or all(pace == lane.base for pace in paces):
+        return None
+    slowest = max(pace.per_100(unit) for pace in paces)
+    return paces.index(lane.base) if lane.base.per_100(unit) == slowest else None
+
+
+def _distance(trial: Trial) -> str:
+    return short_decimal(Fraction(trial.distance), 2)
+
+
+def _swum(trial: Trial) -> str:
+    return f"{_distance(trial)}{f' {trial.unit}' if trial.unit else ''} in {text_from_ms(trial.time_ms)}"

@@ -1,0 +1,124 @@
+"""Lanes proposed for swimmers: neighbours in pace together, with room for each.
+
+The swimmers, the fastest first, are cut into lanes. Of all ways to cut them that keep the
+sizes asked for and leave room, the proposal is the one with
+
+1. as many lanes as may be used;
+2. the least sum, over the lanes, of the square of (slowest − fastest base pace): squares, so
+   that no lane is much wider than the others;
+3. then the evenest sizes: the least sum of their squares;
+4. then the fewest swimmers in the first lane, then in the second, and so on.
+
+A lane has room for n swimmers where n × spacing does not exceed its leader's time for two
+lengths at base pace, so that nobody comes back into those who still wait. Its spacing is
+the longest of those offered that there is room for: 10 s, else 5 s (both as masters clubs
+in the US advise them; common practice).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+
+from pacer.plan.model import Pool
+from pacer.squad.files.squadreader import LEAST_SPACING_MS, MAX_LANES, MAX_SWIMMERS
+from pacer.squad.refusal import Refused
+from pacer.squad.squad import Lane, Squad, Swimmer
+
+SPACINGS_MS = (10_000, 5_000)
+
+
+class LanesRefused(Refused):
+    """Swimmers that cannot be put into lanes as asked, and why."""
+
+
+def propose_lanes(
+    swimmers: Iterable[Swimmer],
+    lanes: int,
+    pool: Pool,
+    *,
+    least: int = 1,
+    most: int = MAX_SWIMMERS,
+    spacings_ms: tuple[int, ...] = SPACINGS_MS,
+) -> Squad:
+    """A squad of up to `lanes` lanes, fast to slow, each with `least` to `most` swimmers, the fastest leading.
+
+    The order of `swimmers` does not matter; equal paces go by name. A lane's base is its
+    slowest swimmer's. Raises LanesRefused where they do not fit, with what would.
+    """
+    unit = pool.unit
+    order = sorted(swimmers, key=lambda one: (one.base.per_100(unit), one.name, one.base.unit or ""))
+    _check(order, lanes, least, most, spacings_ms)
+    paces = [swimmer.base.per_100(unit) for swimmer in order]
+    room = [_room(pace, pool, min(spacings_ms)) for pace in paces]
+    sizes = _sizes(paces, room, min(lanes, len(order)), least, most)
+    if not sizes:
+        raise _refusal(order, lanes, paces, room, least, most)
+    made, start = [], 0
+    for number, size in enumerate(sizes, 1):
+        members = tuple(order[start : start + size])
+        spacing = next(ms for ms in sorted(spacings_ms, reverse=True) if size <= _room(paces[start], pool, ms))
+        made.append(Lane(number, members[-1].base, members, spacing))
+        start += size
+    return Squad(tuple(made))
+
+
+def _check(order: list[Swimmer], lanes: int, least: int, most: int, spacings_ms: tuple[int, ...]) -> None:
+    if not order:
+        raise LanesRefused("there are no swimmers", "write each with a base pace or test swims")
+    if len(order) > MAX_SWIMMERS:
+        raise LanesRefused(f"{len(order)} swimmers, at most {MAX_SWIMMERS}", "leave some out")
+    if not 1 <= lanes <= MAX_LANES:
+        raise LanesRefused(f"{lanes} lanes, there can be 1 to {MAX_LANES}", "say how many lanes there are")
+    if not 1 <= least <= most:
+        raise LanesRefused(
+            f"{least} to {most} swimmers a lane cannot be", "the least is 1 or more, and no more than the most"
+        )
+    if not spacings_ms or min(spacings_ms) < LEAST_SPACING_MS:
+        raise LanesRefused("a spacing is 0:01 or more", "5 or 10 seconds are usual")
+
+
+def _room(pace_ms: int | Fraction, pool: Pool, spacing_ms: int) -> int:
+    """How many swimmers the lane of a leader of this pace holds."""
+    return int(pace_ms * 2 * pool.length / 100 // spacing_ms)
+
+
+def _sizes(paces: list, room: list[int], lanes: int, least: int, most: int) -> tuple[int, ...]:
+    """Lane sizes by the rules above; () where there is no way. Exact, by dynamic programming from the slow end.
+
+    `best[i]` is, for the lanes counted so far, the best way to cut the swimmers from i on:
+    the sums of rules 2 and 3, and the sizes.
+    """
+    count = len(paces)
+    spread = {
+        (i, i + size): (paces[i + size - 1] - paces[i]) ** 2
+        for i in range(count)
+        for size in range(least, min(most, room[i], count - i) + 1)
+    }
+    best: dict[int, tuple] = {count: (0, 0, ())}
+    found: tuple[int, ...] = ()
+    for _ in range(lanes):
+        ways: dict[int, tuple] = {}
+        for (i, end), square in spread.items():
+            if end in best:
+                wide, uneven, sizes = best[end]
+                way = (wide + square, uneven + (end - i) ** 2, (end - i, *sizes))
+                if i not in ways or way < ways[i]:
+                    ways[i] = way
+        best = ways
+        if 0 in best:
+            found = best[0][2]
+    return found
+
+
+def _refusal(order: list[Swimmer], lanes: int, paces: list, room: list[int], least: int, most: int) -> LanesRefused:
+    said = f"{len(order)} swimmers do not fit into {lanes} lane{'s' if lanes > 1 else ''}"
+    holds = min(max(room), most)
+    if holds < least:
+        return LanesRefused(
+            f"{said} with {least} and more in each: a lane holds up to {holds}", f"ask for {holds} or fewer in a lane"
+        )
+    for more in range(lanes + 1, MAX_LANES + 1):
+        if len(_sizes(paces, room, more, least, most)) == more:
+            return LanesRefused(f"{said}: a lane holds up to {holds}", f"they fit into {more} lanes")
+    return LanesRefused(f"{said} with {least} to {holds} in each", "allow fewer in a lane, or more")

@@ -1,0 +1,183 @@
+"""Test swims as they are written and swum: distances, times, and whether they can all be right."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from fractions import Fraction
+from itertools import combinations
+
+from pacer.plan.model import Unit
+from pacer.plan.times import HOUR_MS, MINUTE_MS, BadTime, ms_from_text, text_from_ms
+from pacer.squad.pace import checked_pace, nearest_ms
+from pacer.squad.refusal import Refused, shown
+from pacer.squad.squad import METRES_PER_YARD, Pace
+from pacer.value import value
+
+MAX_TRIALS = 20
+MAX_DISTANCE = 30_000
+
+#: Among three and more trials a longer one may be quicker per 100 by this share: a poor
+#: turn or day, which the others outvote. Our own choice, no source.
+TOLERATED = Fraction(1, 50)
+
+_DISTANCE = re.compile(r"(\d{1,5}(?:\.\d{1,2})?)\s*(m|yd)?", re.ASCII)
+
+
+class TestSwimsRefused(Refused):
+    """Test swims that give no base pace, and why."""
+
+
+@value
+class Trial:
+    """A distance swum once, all out. `unit` None: of the pool that is asked for."""
+
+    distance: int | Fraction
+    time_ms: int
+    unit: Unit | None = None
+
+    @property
+    def per_100_ms(self) -> Fraction:
+        """Pace of the whole trial, exact."""
+        return Fraction(self.time_ms) * 100 / self.distance
+
+    def __str__(self) -> str:
+        """As a coach says it: `400 m in 5:40`."""
+        unit = f" {self.unit}" if self.unit else ""
+        return f"{short_decimal(Fraction(self.distance), 2)}{unit} in {text_from_ms(self.time_ms)}"
+
+
+def trial_from_text(swum: str, result: str) -> Trial:
+    """`400` and `5:40`, or for a timed swim `30 min` and `2400 m`. Raises TestSwimsRefused.
+
+    >>> str(trial_from_text("400 yd", "5:40")), str(trial_from_text("30 min", "2400 m"))
+    ('400 yd in 5:40', '2400 m in 30:00')
+    """
+    by_distance = _DISTANCE.fullmatch(swum.strip())
+    if by_distance:
+        distance, time = by_distance, result
+    else:
+        distance, time = _DISTANCE.fullmatch(result.strip()), swum
+    try:
+        time_ms = ms_from_text(time)
+    except BadTime as wrong:
+        if by_distance:
+            raise TestSwimsRefused(wrong.message, wrong.hint) from None
+        raise TestSwimsRefused(
+            f"“{shown(swum)}” is no test swim",
+            'a distance and its time: "400" = "5:40", or a time and its distance: "30 min" = "2400 m"',
+        ) from None
+    if distance is None:
+        raise TestSwimsRefused(
+            f"“{shown(result)}” is not a distance", f'for example: "{shown(swum.strip())}" = "2400 m"'
+        )
+    return _checked(Trial(whole_or_exact(Fraction(distance[1])), time_ms, Unit(distance[2]) if distance[2] else None))
+
+
+#: From so many metres on, nobody swims 100 m in less (in ms). Published times: men's 100 m 47.84 (2000; mosaicData, "SwimRecords",
+#: 100 m world records 1905-2004); men's 400 m 3:51.93 and 1,500 m 15:02.40 (Jokl and Jokl 1976, Br J Sports Med; Goodell's 1,500 of that year).
+#: Nine tenths of them leave room for records since and for short pools; three quarters below 100 m, where start and push-off
+#: count for more. Both shares are our own choice.
+_FASTEST = (
+    (0, Fraction(47_840) * 3 / 4),
+    (100, Fraction(47_840) * 9 / 10),
+    (400, Fraction(231_930, 4) * 9 / 10),
+    (1_500, Fraction(902_400, 15) * 9 / 10),
+)
+#: Slower than this per 100 is asked about. Common practice, no source.
+SLOW_MS = 5 * MINUTE_MS
+
+
+def names_a_trial(swum: str) -> bool:
+    """Whether this is what `trial_from_text` takes first: a distance, or the time of a timed swim.
+
+    >>> names_a_trial("400 yd"), names_a_trial("30 min"), names_a_trial("age")
+    (True, True, False)
+    """
+    if _DISTANCE.fullmatch(swum.strip()):
+        return True
+    try:
+        return ms_from_text(swum) > 0
+    except BadTime:
+        return False
+
+
+def in_one_unit(trials: tuple[Trial, ...], unit: Unit | None) -> tuple[Trial, ...]:
+    """The trials, the shortest first and each once, with all distances in `unit`.
+
+    `unit` None: in their own, metres where they differ. Raises TestSwimsRefused.
+    """
+    if not trials:
+        raise TestSwimsRefused("there is no test swim", "swim a 200 and a 400, each all out")
+    if len(trials) > MAX_TRIALS:
+        raise TestSwimsRefused(f"{len(trials)} test swims, at most {MAX_TRIALS}", "keep the latest")
+    units = {_checked(trial).unit for trial in trials}
+    if unit is None and len(units) > 1:
+        if None in units:
+            raise TestSwimsRefused(
+                "some distances have a unit and some have none", "write the unit with all of them or with none"
+            )
+        unit = Unit.METRE
+    unit = unit or units.pop()
+    ratio = {Unit.METRE: Fraction(1), Unit.YARD: METRES_PER_YARD}
+    converted = [
+        replace(trial, distance=whole_or_exact(trial.distance * ratio[trial.unit] / ratio[unit]), unit=unit)
+        if trial.unit
+        else replace(trial, unit=unit)
+        for trial in trials
+    ]
+    return tuple(sorted(dict.fromkeys(converted), key=lambda trial: (trial.distance, trial.time_ms)))
+
+
+def _checked(trial: Trial) -> Trial:
+    if not 0 < trial.distance <= MAX_DISTANCE:
+        raise TestSwimsRefused(f"a distance lies between 1 and {MAX_DISTANCE}", "look the distance up")
+    if not 0 < trial.time_ms <= 24 * HOUR_MS:
+        raise TestSwimsRefused("a test swim takes longer than no time and less than a day", "look the time up")
+    try:
+        checked_pace(Pace(trial.per_100_ms))
+    except Refused:
+        pace = text_from_ms(nearest_ms(trial.per_100_ms))
+        raise TestSwimsRefused(
+            f"{trial} would be {pace} per 100, which nobody swims", "look the distance and the time up"
+        ) from None
+    return trial
+
+
+def doubts_about(trials: tuple[Trial, ...]) -> tuple[str, ...]:
+    """Doubts about trials, the shortest first; raises TestSwimsRefused where they cannot all be right."""
+    doubts: dict[Trial, str] = {}
+    for short, long in combinations(trials, 2):
+        if short.distance == long.distance and short.time_ms != long.time_ms:
+            raise TestSwimsRefused(f"the same distance twice: {short} and {long}", "keep the one that counts")
+        if long.distance > short.distance and long.time_ms <= short.time_ms:
+            raise TestSwimsRefused(f"{long} is farther and takes no longer than {short}", "look the times up")
+        if long.per_100_ms >= short.per_100_ms:
+            continue
+        said = f"{long} is quicker per 100 than {short}"
+        if len(trials) == 2 or long.per_100_ms < short.per_100_ms * (1 - TOLERATED):
+            raise TestSwimsRefused(said, "the shorter one was not all out, or a time is wrong: swim it again")
+        doubts.setdefault(long, f"{said}: one of the two went wrong.")
+    return (*filter(None, map(_beyond_swimmers, trials)), *doubts.values())
+
+
+def _beyond_swimmers(trial: Trial) -> str:
+    """The doubt about a swim that is faster than anybody's, or hardly moves; "" where it can be right."""
+    if trial.per_100_ms > SLOW_MS:
+        return f"{trial} is slower than {text_from_ms(SLOW_MS)} per 100: are the distance and the time right?"
+    ratio = Fraction(1) if trial.unit is Unit.METRE else METRES_PER_YARD      # a swim without a unit may be in yards
+    per_100_m = trial.per_100_ms / ratio
+    fastest = max(Fraction(ms) for metres, ms in _FASTEST if trial.distance * ratio >= metres)
+    return f"{trial} is faster than anybody has swum: are the distance and the time right?" if per_100_m < fastest else ""
+
+
+def whole_or_exact(number: Fraction) -> int | Fraction:
+    """A whole number as an int, which is quicker to reckon with."""
+    return number.numerator if number.denominator == 1 else number
+
+
+def short_decimal(number: Fraction, places: int) -> str:
+    """With at most so many decimal places, cut off: 0.9979 never shows as 0.998."""
+    cut = int(abs(number) * 10**places)
+    whole, part = divmod(cut, 10**places)
+    return ("-" if number < 0 else "") + f"{whole}.{part:0{places}d}".rstrip("0").rstrip(".")

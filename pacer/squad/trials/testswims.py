@@ -1,0 +1,217 @@
+"""Base pace from test swims: a line through trials, a timed 30 minutes or 3,000, or one race.
+
+The line is the critical-speed model, distance = speed × time + anaerobic distance, fitted
+by least squares of distance on time (Wakayoshi and others 1992, Eur J Appl Physiol
+64:153-157); through two trials it is exact. A timed 30 minutes or 3,000 is taken as swum
+at base pace (Olbrecht and others 1985, Int J Sports Med 6:74-77). One race is carried over
+to 30 minutes by time = a × distance^exponent (Riegel 1981, American Scientist 69:285-290),
+whose exponent is a setting: none was found published for swimming.
+"""
+
+from __future__ import annotations
+
+import contextlib
+from collections.abc import Iterable
+from dataclasses import replace
+from decimal import Decimal
+from enum import StrEnum
+from fractions import Fraction
+from math import isqrt
+
+from pacer.plan.model import Unit
+from pacer.plan.times import MINUTE_MS
+from pacer.squad.pace import checked_pace
+from pacer.squad.refusal import Refused
+from pacer.squad.squad import Pace, Squad
+from pacer.squad.trials.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, LEAST_RACE_MS, MOST_EXPONENT, carried_to
+from pacer.squad.trials.testset import TestSwimsRefused, Trial, doubts_about, in_one_unit, short_decimal, whole_or_exact
+from pacer.value import value
+
+TIMED_SWIM_MS = 30 * MINUTE_MS
+TIMED_DISTANCE = 3_000
+
+#: Trials of about 2 to 15 minutes, about 5 minutes between the shortest and the longest: advice
+#: in the introduction of a study of 200 and 400 m trials (32 national swimmers, PMC10875687).
+SHORT_MS, LONG_MS, SPREAD_MS = 2 * MINUTE_MS, 15 * MINUTE_MS, 5 * MINUTE_MS
+
+#: Up to this share of the pace its standard error is small enough. Our own choice, no source; in the
+#: study above the speed's typical error was below 4 %.
+GOOD_ERROR = Fraction(1, 50)
+
+#: An anaerobic distance beyond this is a sign of a bad trial. Our own choice: means of age groups
+#: were 9.6 to 17.1 m (IAT record 4037316).
+MOST_BEYOND = 50
+
+
+class Method(StrEnum):
+    """How a base pace was found."""
+
+    LINE = "line through three or more trials"
+    TWO_TRIALS = "line through two trials"
+    TIMED_SWIM = "timed swim"
+    RACE = "one race"
+
+
+class Trust(StrEnum):
+    """How far a base pace can be trusted."""
+
+    GOOD = "good"
+    FAIR = "fair"
+    ROUGH = "rough"
+
+
+@value
+class FoundBase:
+    """A base pace from test swims, and how far it can be trusted.
+
+    `trials` are those it rests on, the shortest first. `anaerobic_distance` (in the
+    pace's unit, exact) belongs to a line; `r_squared` (exact) and `error_ms`, the standard
+    error of the pace to the nearest millisecond, to one through three trials and more.
+    `speed_variance` is the exact square of the speed's standard error, in units of distance
+    per millisecond. `advice` says the reasons for `trust` in a coach's words; with `doubts`, which come first in it, it counts
+    only after the coach has said that it is right.
+    """
+
+    pace: Pace
+    method: Method
+    trials: tuple[Trial, ...]
+    trust: Trust
+    advice: tuple[str, ...]
+    anaerobic_distance: Fraction | None = None
+    r_squared: Fraction | None = None
+    error_ms: int | None = None
+    speed_variance: Fraction | None = None
+    doubts: tuple[str, ...] = ()
+
+
+def base_from_tests(
+    trials: Iterable[Trial], unit: Unit | None = None, exponent: Decimal = DEFAULT_EXPONENT
+) -> FoundBase:
+    """The base pace that test swims come to, per 100 of `unit`; their order does not matter.
+
+    Distances are converted by distance alone. With `unit` None the pace is in the trials'
+    own unit (metres where they differ), and in none if they name none. The pace is exact
+    for trials and timed swims, whole milliseconds for one race.
+
+    Raises TestSwimsRefused where trials contradict each other.
+
+    >>> base_from_tests([Trial(400, 320_000), Trial(200, 150_000)]).pace
+    Pace(ms=85000, unit=None)
+    """
+    given = tuple(trials)
+    in_unit = in_one_unit(given, unit)
+    doubts = doubts_about(in_unit)
+    if len(in_unit) > 1:
+        found = _through(in_unit)
+    elif in_unit[0].time_ms == TIMED_SWIM_MS or TIMED_DISTANCE in [trial.distance for trial in given]:
+        found = _timed_swim(in_unit[0])
+    else:
+        found = _from_race(in_unit[0], exponent)
+    try:
+        checked_pace(found.pace)
+    except Refused as wrong:
+        raise TestSwimsRefused("the test swims give no base pace: " + wrong.message, "look the times up") from None
+    return replace(found, trust=Trust.ROUGH, advice=doubts + found.advice, doubts=doubts) if doubts else found
+
+
+def doubts_of(squad: Squad) -> tuple[tuple[int, str], ...]:
+    """The doubts about the test swims in a squad: the lane's number, and the doubt with whose swim it is; no swimmer is named."""
+    made = []
+    for lane in squad.lanes:
+        of = [("", lane.tests), *((f"swimmer {place}: ", swimmer.tests) for place, swimmer in enumerate(lane.swimmers, 1))]
+        for whose, trials in of:
+            if trials:
+                with contextlib.suppress(Refused):      # the base is then no longer from them
+                    made += [(lane.number, f"{whose}{doubt}") for doubt in doubts_about(in_one_unit(trials, None))]
+    return tuple(made)
+
+
+def _through(trials: tuple[Trial, ...]) -> FoundBase:
+    """The least-squares line of distance on time."""
+    count = len(trials)
+    middle_t = Fraction(sum(trial.time_ms for trial in trials), count)
+    middle_d = Fraction(sum(trial.distance for trial in trials), count)
+    across = sum((trial.time_ms - middle_t) ** 2 for trial in trials)
+    along = sum((trial.time_ms - middle_t) * (trial.distance - middle_d) for trial in trials)
+    up = sum((trial.distance - middle_d) ** 2 for trial in trials)
+    speed = along / across
+    beyond = middle_d - speed * middle_t
+    pace = 100 / speed
+    r_squared = variance = error_ms = None
+    if count > 2:
+        r_squared = along**2 / (across * up)
+        variance = (up - speed * along) / (count - 2) / across
+        error_ms = (isqrt(int(4 * variance * (pace / speed) ** 2)) + 1) // 2
+    trust, advice = _judged(trials, pace, error_ms, beyond)
+    method = Method.TWO_TRIALS if count == 2 else Method.LINE
+    return FoundBase(
+        Pace(whole_or_exact(pace), trials[0].unit), method, trials, trust, advice, beyond, r_squared, error_ms, variance
+    )
+
+
+def _judged(
+    trials: tuple[Trial, ...], pace_ms: Fraction, error_ms: int | None, beyond: Fraction
+) -> tuple[Trust, tuple[str, ...]]:
+    trust, advice = Trust.GOOD, []
+    if len(trials) == 2:
+        trust = Trust.FAIR
+        advice.append("Two trials always lie on a line: a third would show whether one of them went wrong.")
+    for trial in trials:
+        if trial.time_ms < SHORT_MS:
+            trust = Trust.ROUGH
+            advice.append(
+                f"{trial} is under two minutes: short trials make the base pace look faster than it can be held."
+            )
+        elif trial.time_ms > LONG_MS:
+            trust = max(trust, Trust.FAIR, key=list(Trust).index)
+            advice.append(f"{trial} is over fifteen minutes: trials of 2 to 15 minutes fit the line best.")
+    if trials[-1].time_ms - trials[0].time_ms < SPREAD_MS:
+        trust = max(trust, Trust.FAIR, key=list(Trust).index)
+        advice.append(
+            "The shortest and the longest are less than five minutes apart: add a longer one for a surer base."
+        )
+    if error_ms is not None and error_ms > GOOD_ERROR * pace_ms:
+        trust = Trust.ROUGH
+        advice.append(
+            f"The trials do not lie well on one line: the pace may be out by {short_decimal(Fraction(error_ms, 1000), 1)} s per 100."
+        )
+    if beyond > MOST_BEYOND:
+        trust = Trust.ROUGH
+        advice.append(
+            f"The anaerobic distance comes out very long ({short_decimal(beyond, 1)}): a longer trial was not all out."
+        )
+    elif beyond < 0:
+        trust = Trust.ROUGH
+        advice.append(
+            f"The anaerobic distance comes out below zero ({short_decimal(beyond, 1)}): a sign of a bad trial."
+        )
+    else:
+        unit = f" {trials[0].unit}" if trials[0].unit else ""
+        advice.append(
+            f"The anaerobic distance ({short_decimal(beyond, 1)}{unit}) is a rough figure: it differs much from test to test."
+        )
+    return trust, tuple(advice)
+
+
+def _timed_swim(trial: Trial) -> FoundBase:
+    advice = (
+        "A 30-minute or 3,000 pace is often a little slower than a base from shorter trials, and only as good as its pacing.",
+    )
+    return FoundBase(
+        Pace(whole_or_exact(trial.per_100_ms), trial.unit), Method.TIMED_SWIM, (trial,), Trust.FAIR, advice
+    )
+
+
+def _from_race(race: Trial, exponent: Decimal) -> FoundBase:
+    """The pace that the race means for 30 minutes."""
+    if not LEAST_EXPONENT <= exponent <= MOST_EXPONENT:
+        raise TestSwimsRefused(
+            f"the exponent lies between {LEAST_EXPONENT} and {MOST_EXPONENT}", f"the default is {DEFAULT_EXPONENT}"
+        )
+    pace_ms = carried_to(TIMED_SWIM_MS, race, exponent)
+    advice = [
+        f"One race says little: this assumes that times grow with distance to the power of {exponent}. Swim a second distance."
+    ]
+    if race.time_ms < LEAST_RACE_MS:
+        advice.append(f"{race} is under 3:30, for which that rule was never meant.")
+    return FoundBase(Pace(pace_ms, race.unit), Method.RACE, (race,), Trust.ROUGH, tuple(advice))

@@ -1,0 +1,1 @@
+"""What can go wrong with a plan in the water, and what would help."""

@@ -1,0 +1,307 @@
+"""What is worth saying about a plan before anyone is wet: `findings(timeline)`, worst first.
+
+Needs no model of traffic; design.md sections 5.6, 7 and 11. Each check is a function of the
+timeline that yields findings; the list at the end names them all.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Callable, Iterable, Iterator
+
+from pacer.plan.model import GEAR, ByLane, FixedInterval, PerHundredInterval, SetLine
+from pacer.plan.notation.vocabulary import EFFORTS_SAID
+from pacer.plan.times import text_from_ms, whole_up
+from pacer.squad.trials.testswims import doubts_of
+from pacer.timeline.cancellation import step
+from pacer.timeline.course import Course
+from pacer.timeline.findings import Finding, Remedy, Severity
+from pacer.timeline.fit.mostswum import missed_said
+from pacer.timeline.hazards import hazards
+from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
+from pacer.timeline.linenumbers import numbered_lines
+from pacer.timeline.shape import up_to
+from pacer.timeline.track import Timeline
+
+LONG_STAND_MS = 120_000    #: a lane that stands longer is worth a word
+COLD_STAND_MS = 180_000    #: children who stand longer get cold
+
+
+def findings(timeline: Timeline) -> tuple[Finding, ...]:
+    """Everything found, worst first, then in the order of the page."""
+    return worst_first([finding for check in CHECKS for finding in check(timeline)])
+
+
+def worst_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Findings in the order in which they are said: worst first, then as the page goes."""
+    return tuple(sorted(found, key=lambda f: (f.severity, f.line or 0, f.lanes, f.message)))
+
+
+# -- lines as lanes swim them -----------------------------------------------------------------------
+
+
+def _swum(timeline: Timeline) -> Iterator[tuple[int, LaneLine]]:
+    """Each line once for each lane that swims it: (index of the lane, line)."""
+    for lane, track in enumerate(timeline.tracks):
+        seen = set()
+        for found in track.passes:
+            step()
+            if id(found.laneline) not in seen:
+                seen.add(id(found.laneline))
+                yield lane, found.laneline
+
+
+def _by_lanes(timeline: Timeline, told: Iterator[tuple[int, SetLine, tuple]]) -> Iterator[tuple[SetLine, tuple, tuple[int, ...]]]:
+    """Gather what is the same for several lanes: line, what was told, numbers of the lanes."""
+    gathered: dict[tuple, tuple[SetLine, list[int]]] = {}
+    for lane, line, what in told:
+        gathered.setdefault((id(line), what), (line, []))[1].append(timeline.lanes[lane].number)
+    for (_, what), (line, lanes) in gathered.items():
+        yield line, what, tuple(lanes)
+
+
+def _at(line: SetLine) -> int | None:
+    return line.span.line if line.span else None
+
+
+# -- send-offs -----------------------------------------------------------------------------------------
+
+
+def too_tight(timeline: Timeline) -> Iterator[Finding]:
+    """Predicted times that exceed their interval, and rests under LEAST_REST_MS (design: section 5.6)."""
+
+    def told():
+        for lane, line in _swum(timeline):
+            if line.line.interval is None or line.tightest is None:
+                continue
+            slow, interval = line.tightest
+            if slow > interval - LEAST_REST_MS:
+                clock = timeline.plan.clock_ms
+                yield lane, line.line, (slow > interval, slow, interval, up_to(slow, clock), up_to(slow + LEAST_REST_MS, clock))
+
+    for line, (impossible, slow, interval, makes, rests), lanes in _by_lanes(timeline, told()):
+        if impossible:
+            yield Finding(Severity.WRONG, _at(line), lanes,
+                          f"cannot be made: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
+                          f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
+                          (Remedy("on", rests), Remedy("on", makes)))
+        else:
+            rest = max(0, interval - slow) // 1000
+            yield Finding(Severity.WRONG, _at(line), lanes,
+                          f"leaves the slowest swimmer {rest} s of rest ({whole_up(slow)} on {whole_up(interval)})",
+                          f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s", (Remedy("on", rests),))
+
+
+def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
+    """Intervals whose send-offs do not fall on the clock's marks."""
+    clock = timeline.plan.clock_ms
+
+    def told():
+        for lane, line in _swum(timeline):
+            if line.line.interval is None:
+                continue
+            kinds = {type(i) for entry in line.line.interval.entries for i in entry}
+            if kinds & {FixedInterval, PerHundredInterval}:
+                for interval in dict.fromkeys(line.intervals):
+                    if interval % clock:
+                        yield lane, line.line, (interval,)
+
+    for line, (interval,), lanes in _by_lanes(timeline, told()):
+        below, above = interval // clock * clock, up_to(interval, clock)
+        offer = f"on {text_from_ms(above)}" + (f" or {text_from_ms(below)}" if below else "")
+        yield Finding(Severity.REMARK, _at(line), lanes,
+                      f"leaving every {text_from_ms(interval)} cannot be read off the clock: "
+                      f"its marks are {text_from_ms(clock)} apart", offer,
+                      tuple(Remedy("on", mark) for mark in (above, below) if mark))
+
+
+def standing(timeline: Timeline) -> Iterator[Finding]:
+    """Lanes that stand longer than LONG_STAND_MS, and long enough to get cold."""
+    worst: dict[tuple[int | None, bool], dict[int, int]] = defaultdict(dict)
+    for lane, track in enumerate(timeline.tracks):
+        for number, found in enumerate(track.passes):
+            step()
+            line, i = found.laneline, found.skipped + found.count - 1
+            shift = found.start_ms - (line.offsets[found.skipped] if line.own is None else 0)
+            inner = []
+            if line.own is None and found.count > 1:
+                inner = [found.start_ms + line.offsets[j + 1] - line.offsets[found.skipped] - (shift + line.ends[j])
+                         for j in range(found.skipped, i)]
+            after = 0
+            if number + 1 < len(track.passes):
+                after = track.passes[number + 1].start_ms - max(shift + line.ends[j] for j in range(found.skipped, i + 1))
+            stands = max([*inner, after])
+            if stands > LONG_STAND_MS:
+                key = (_at(line.line), after == stands and track.passes[number + 1].section != found.section)
+                known = worst[key].get(lane, 0)
+                worst[key][lane] = max(known, stands)
+    for (at, before_section), lanes in worst.items():
+        longest = max(lanes.values())
+        numbers = tuple(timeline.lanes[lane].number for lane in lanes)
+        where, hint = "here", "a shorter interval or rest"
+        if before_section:
+            where = "after this line, until the next section starts"
+            hint = "more rounds or repeats for these lanes, or “run on” after the section's name: each lane then goes on by itself"
+        cold = longest > COLD_STAND_MS
+        yield Finding(Severity.CARE if cold else Severity.REMARK, at, numbers,
+                      f"{'stands' if len(numbers) == 1 else 'stand'} up to {whole_up(longest)} {where}"
+                      + (": children get cold" if cold else ""), hint, (Remedy("run on"),) if before_section else ())
+
+
+# -- distances and the pool ------------------------------------------------------------------------
+
+
+def walls(timeline: Timeline) -> Iterator[Finding]:
+    """Distances that are no whole lengths, lines and repeats that end at the far wall, changes in mid-pool."""
+    pool = timeline.plan.pool
+
+    def told():
+        for lane, line in _swum(timeline):
+            distances = [shape.distance for shape in line.shapes]
+            odd = next((d for d in distances if d % pool.length), None)
+            if odd is not None:
+                yield lane, line.line, ("part", odd)
+                continue
+            lengths = [int(d / pool.length) for d in distances]
+            if sum(lengths) % 2:
+                yield lane, line.line, ("far line", sum(lengths))
+            elif any(n % 2 for n in lengths):
+                yield lane, line.line, ("far repeat", next(d for d, n in zip(distances, lengths) if n % 2))
+            inside = next((end for shape in line.shapes for end in shape.ends[:-1] if end % pool.length), None)
+            if inside is not None:
+                yield lane, line.line, ("mid", inside)
+
+    for line, (kind, value), lanes in _by_lanes(timeline, told()):
+        if kind == "part":
+            below = int(value // pool.length)
+            near = [n * pool.length for n in (below, below + 1) if n]
+            shown = " or ".join(_distance(n) for n in near)
+            yield Finding(Severity.WRONG, _at(line), lanes,
+                          f"{value} {pool.unit} is no whole number of {pool} lengths: it ends in mid-pool", f"nearest: {shown}",
+                          tuple(Remedy("distance", int(n), value) for n in near if n == int(n)))
+        elif kind == "far line":
+            yield Finding(Severity.WRONG, _at(line), lanes,
+                          f"ends at the far wall, away from the clock ({value} lengths in all)",
+                          "an even number of lengths brings everybody back", tuple(_even_counts(line)))
+        elif kind == "far repeat":
+            yield Finding(Severity.REMARK, _at(line), lanes, f"a repeat of {value} ends at the far wall, away from the clock")
+        else:
+            yield Finding(Severity.REMARK, _at(line), lanes,
+                          f"the stretch changes in mid-pool, after {value} {pool.unit}", f"lengths here are {pool}")
+
+
+def _distance(value) -> str:
+    return str(int(value)) if value == int(value) else f"{float(value):.1f}"
+
+
+def _even_counts(line: SetLine) -> Iterator[Remedy]:
+    """One repeat more or less, where all lanes have as many."""
+    if isinstance(line.count, ByLane) and len(line.count.entries) == 1 and line.count.entries[0] > 1:
+        count = line.count.entries[0]
+        yield Remedy("count", count + 1, count)
+        yield Remedy("count", count - 1, count)
+
+
+def cut_short(timeline: Timeline) -> Iterator[Finding]:
+    """Sections in which `at most` leaves repeats out."""
+    sections = timeline.plan.sections
+    course = Course(timeline.plan, timeline.squad, timeline.counts)
+    left_out: dict[int, list[str]] = defaultdict(list)
+    numbers: dict[int, list[int]] = defaultdict(list)
+    for lane, track in enumerate(timeline.tracks):
+        for section, written in enumerate(sections):
+            if written.at_most_ms is None:
+                continue
+            asked = sum(item.count for item in course.program(section, lane) if isinstance(item, LaneLine))
+            swum = sum(found.count for found in track.passes if found.section == section)
+            if swum < asked:
+                numbers[section].append(timeline.lanes[lane].number)
+                left_out[section].append(str(asked - swum))
+    for section, lanes in numbers.items():
+        written = sections[section]
+        yield Finding(Severity.REMARK, written.span.line if written.span else None, tuple(lanes),
+                      f"{text_from_ms(written.at_most_ms)} is too short for all of it: "
+                      f"{_repeats(left_out[section])} left out", "that is what “at most” is for, if it is meant")
+
+
+def _repeats(counts: list[str]) -> str:
+    said = ", ".join(dict.fromkeys(counts))
+    return f"{said} repeat is" if said == "1" else f"{said} repeats are"
+
+
+# -- words ----------------------------------------------------------------------------------------------
+
+
+def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
+    """Gear that a cue or a drill's name speaks of and the line does not ask for."""
+    words = {word: re.compile(rf"\b{re.escape(word)}\b", re.I) for word in (*GEAR, *timeline.squad.gear)}
+    for _, _, _, line in numbered_lines(timeline.plan):
+        texts = [line.cue] + [t for p in line.pattern.parts for s in p.segments for t in (s.cue, s.work.name)]
+        for word, pattern in words.items():
+            said = next((text for text in texts if pattern.search(text)), None)
+            if said and word not in line.gear:
+                yield Finding(Severity.REMARK, _at(line), (), f"“{said}” speaks of {word}, but the line does not ask for it",
+                              f"add: with {word}", (Remedy("with", word),))
+
+
+def effort_in_a_name(timeline: Timeline) -> Iterator[Finding]:
+    """Drills whose name ends in what a coach says for an effort: `drill hard` is a drill called hard."""
+    for _, _, _, line in numbered_lines(timeline.plan):
+        for name in dict.fromkeys(s.work.name for p in line.pattern.parts for s in p.segments if not s.work.effort):
+            said = name.split(" ")[-1]
+            effort = EFFORTS_SAID.get(said.casefold())
+            if effort:
+                yield Finding(Severity.REMARK, _at(line), (), f"“{said}” is read as the name of a drill, not as an effort",
+                              f"if the effort is meant, write {effort}", (Remedy("effort", effort, said),))
+
+
+def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
+    """`descend` or `ascend` on a line in which every stretch names its own effort."""
+    for _, _, _, line in numbered_lines(timeline.plan):
+        if line.change and all(s.work.effort for p in line.pattern.parts for s in p.segments):
+            yield Finding(Severity.REMARK, _at(line), (),
+                          f"{line.change.trend} changes nothing here: every stretch names its own effort", "leave one of them out",
+                          (Remedy("without", str(line.change.trend)),))
+
+
+# -- the whole session -----------------------------------------------------------------------------
+
+
+def overrun(timeline: Timeline) -> Iterator[Finding]:
+    """A session that ends after the booking less spare."""
+    plan = timeline.plan
+    if plan.booking_ms is None:
+        return
+    over = timeline.end_ms - (plan.booking_ms - plan.spare_ms)
+    if over > 0:
+        last = max(range(len(timeline.tracks)), key=lambda i: timeline.tracks[i].end_ms)
+        spare = f" less {text_from_ms(plan.spare_ms)} spare" if plan.spare_ms else ""
+        yield Finding(Severity.WRONG, None, (timeline.lanes[last].number,),
+                      f"ends after {whole_up(timeline.end_ms)}: {whole_up(over)} more than the booking of "
+                      f"{text_from_ms(plan.booking_ms)}{spare}",
+                      "fewer rounds or repeats, or a shorter changeover")
+
+
+def not_all_tried(timeline: Timeline) -> Iterator[Finding]:
+    """Counts that may not be the best there are."""
+    if timeline.missed is not None:
+        yield Finding(Severity.REMARK, None, (), missed_said(timeline.missed, str(timeline.plan.pool.unit)), "fewer counts to choose")
+
+
+def flagged(timeline: Timeline) -> Iterator[Finding]:
+    """Lines that can hurt people (design: section 11)."""
+    return iter(hazards(timeline.plan))
+
+
+def doubtful_tests(timeline: Timeline) -> Iterator[Finding]:
+    """Paces that rest on test swims which can hardly be right."""
+    for number, doubt in doubts_of(timeline.squad):
+        said, _, asked = doubt.rpartition(": ")
+        yield Finding(Severity.CARE, None, (number,), f"the base rests on a test swim: {said}", asked)
+
+
+CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
+    flagged, too_tight, overrun, walls, standing, cut_short, off_the_clock, gear_not_announced, effort_in_a_name,
+    change_without_effect, not_all_tried, doubtful_tests,
+)

@@ -1,0 +1,159 @@
+"""What would help against a finding, as changes of the written page that can be applied with one touch.
+
+The coach's own wording of the line stays; only what the remedy is about is changed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from pacer.plan.notation.pagelines import row_of
+from pacer.plan.notation.tokens import Token, tokens_of
+from pacer.plan.text.fixes import Fix
+from pacer.plan.text.livepage import SECTION, LiveReading, Reading
+from pacer.plan.times import text_from_ms
+from pacer.squad.squad import Squad
+from pacer.timeline.findings import Finding, Remedy
+
+#: What stands in the values of `on`.
+_VALUES = {"LABEL", "TIME", "NUMBER", "BASE", "PER_100", "_THEN"}
+
+
+def fixes_of(finding: Finding, lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading) -> tuple[Fix, ...]:
+    """What is offered for a finding of the page `lines`, which `live` read as `reading`; none that would make a mistake."""
+    if finding.line is None or not 1 <= finding.line <= len(lines):
+        return ()
+    offered: list[Fix] = []
+    for remedy in finding.remedies:
+        fix = _KINDS[remedy.kind](remedy, finding, lines, reading, squad)
+        if fix is not None and fix not in offered and len(live.would(fix.applied(lines)).problems) <= len(reading.problems):
+            offered.append(fix)
+    return tuple(offered)
+
+
+def fix_together(found: Sequence[Finding], lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading) -> Fix | None:
+    """One change that gives the lanes of several findings about a line the intervals that each would; None for fewer than two."""
+    wanted = [(each, remedy) for each in found for remedy in each.remedies[:1] if remedy.kind == "on"]
+    if len(wanted) < 2:
+        return None
+    page = list(lines)
+    for each, remedy in wanted:
+        fix = _on(remedy, each, page, reading, squad)
+        if fix is None:
+            return None
+        page = fix.applied(page)
+    at = found[0].line - 1
+    was, now = lines[at], page[at]
+    end = fix.start + len(fix.text)
+    if len(live.would(page).problems) > len(reading.problems):
+        return None
+    return Fix(f"on {now[fix.start : end]}", at, fix.start, len(was) - (len(now) - end), now[fix.start : end])
+
+
+def _tokens(finding: Finding, lines: Sequence[str], reading: Reading, squad: Squad) -> tuple[list[Token], int]:
+    """The tokens of a finding's line, and where its code ends."""
+    at = finding.line - 1
+    row = row_of(finding.line, lines[at], False)
+    return tokens_of(row.code, max(reading.starts[at], row.start), squad.gear)[0], len(row.code)
+
+
+def _on(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+    """Another interval for the finding's lanes; the others keep theirs."""
+    tokens, _ = _tokens(finding, lines, reading, squad)
+    opens = next((place for place, token in enumerate(tokens) if token.type == "ON"), None)
+    if opens is None:
+        return None
+    entries: list[list[Token]] = [[]]
+    for token in tokens[opens + 1 :]:
+        if token.type == "_SLASH":
+            entries.append([])
+        elif token.type in _VALUES:
+            entries[-1].append(token)
+        else:
+            break
+    if not all(entries) or any(token.type == "_THEN" for entry in entries for token in entry):
+        return None
+    source, time = lines[finding.line - 1], text_from_ms(remedy.value)
+    labels = [entry[0].text if entry[0].type == "LABEL" else None for entry in entries]
+    meant = [lane for lane in squad.lanes if lane.number in finding.lanes]
+    start, end = entries[0][0].start, entries[-1][-1].end
+    if labels[0] is not None:
+        groups = {lane.group for lane in meant}
+        said = [f"{label} {time}" if label in groups else source[entry[0].start : entry[-1].end] for label, entry in zip(labels, entries)]
+        whom = " / ".join(f"{label} {time}" for label in labels if label in groups)
+        return Fix(f"on {whom}", finding.line - 1, start, end, " / ".join(said))
+    texts = [source[entry[0].start : entry[-1].end] for entry in entries]
+    by_lane = [time if lane in meant else texts[min(place, len(texts) - 1)] for place, lane in enumerate(squad.lanes)]
+    while len(by_lane) > 1 and by_lane[-1] == by_lane[-2]:
+        by_lane.pop()
+    return Fix(f"on {time}{_whom(finding, squad)}", finding.line - 1, start, end, " / ".join(by_lane))
+
+
+def _whom(finding: Finding, squad: Squad) -> str:
+    if len(finding.lanes) == len(squad.lanes):
+        return ""
+    numbers = [str(number) for number in finding.lanes]
+    return f" in lane {numbers[0]}" if len(numbers) == 1 else f" in lanes {', '.join(numbers[:-1])} and {numbers[-1]}"
+
+
+def _number(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+    """Another count or distance where the old one stands, before the details."""
+    tokens, _ = _tokens(finding, lines, reading, squad)
+    for place, token in enumerate(tokens):
+        if token.type == "_COMMA" or token.type in ("ON", "REST", "HOLD", "_AS"):
+            return None
+        counts = place + 1 < len(tokens) and tokens[place + 1].type == "_X"
+        if token.type == "NUMBER" and token.value == remedy.was and counts == (remedy.kind == "count"):
+            says = f"{remedy.value} x" if counts else str(remedy.value)
+            return Fix(says, finding.line - 1, token.start, token.end, str(remedy.value))
+    return None
+
+
+def _with(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+    """More gear: joined to what is there, or as a detail of its own."""
+    tokens, end = _tokens(finding, lines, reading, squad)
+    gear = [place for place, token in enumerate(tokens) if token.type in ("WITH", "_AND")]
+    says = f"with {remedy.value}"
+    if gear:
+        last = gear[-1]
+        while last + 1 < len(tokens) and tokens[last + 1].type in ("NAME", "ACTIVITY", "STROKE", "EFFORT"):
+            last += 1
+        return Fix(says, finding.line - 1, tokens[last].end, tokens[last].end, f" and {remedy.value}")
+    return Fix(says, finding.line - 1, end, end, f", with {remedy.value}")
+
+
+def _without(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+    """The line without one detail."""
+    tokens, _ = _tokens(finding, lines, reading, squad)
+    for place, token in enumerate(tokens):
+        if token.type == "TREND" and token.text.casefold() == remedy.value:
+            last = place
+            while last + 1 < len(tokens) and tokens[last + 1].type in ("NUMBER", "_DASH"):
+                last += 1
+            before = tokens[place - 1]
+            start = before.start if before.type == "_COMMA" else before.end
+            return Fix(f"without {remedy.value}", finding.line - 1, start, tokens[last].end, "")
+    return None
+
+
+def _effort(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+    """The effort in place of the last word of a drill's name."""
+    tokens, _ = _tokens(finding, lines, reading, squad)
+    for token, following in zip(tokens, [*tokens[1:], None]):
+        if token.type == "NAME" and token.text == remedy.was and (following is None or following.type != "NAME"):
+            return Fix(f"{remedy.value} instead of {remedy.was}", finding.line - 1, token.start, token.end, remedy.value)
+    return None
+
+
+def _run_on(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+    """Have each lane go on by itself after the section that a line belongs to."""
+    heads = [at for at in range(finding.line) if reading.kinds[at] == SECTION]
+    if not heads:
+        return None
+    row = row_of(heads[-1] + 1, lines[heads[-1]], False)
+    return Fix("run on: no lane waits for the others", heads[-1], len(row.code), len(row.code), ", run on")
+
+
+_KINDS: dict[str, Callable[[Remedy, Finding, Sequence[str], Reading, Squad], Fix | None]] = {
+    "on": _on, "distance": _number, "count": _number, "with": _with, "without": _without, "effort": _effort, "run on": _run_on,
+}

@@ -1,0 +1,242 @@
+"""Plan and squad to timeline: the lines one after the other, the sections through their gates.
+
+The rules are design.md section 5 as DEVELOPERS.md makes them exact (T1 to T16). The same
+walk lays a whole session out before it starts and the rest of one after a change on deck.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Mapping
+from itertools import groupby
+from typing import NamedTuple
+
+from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Plan
+from pacer.squad.squad import Squad
+from pacer.timeline.cancellation import step
+from pacer.timeline.findings import CannotRun, Finding, Severity
+from pacer.timeline.laneline import LaneLine
+from pacer.timeline.programs import Programs, too_many
+from pacer.timeline.shape import up_to
+from pacer.timeline.track import Counts, Pass, Timeline, Track
+
+
+class TakeUp(NamedTuple):
+    """Where and when a lane takes up the plan: before repeat `ordinal` (from 0) of `section`, leaving at `at_ms`.
+
+    `section_ms` is the start that a `for` or `at most` of that section counts from; None
+    means `at_ms`. The lane swims nothing of this section that would end after `limit_ms`.
+    At a section's start, a break before the first line counts from `at_ms`, but not when `at_ms` is `exact`.
+    """
+
+    section: int
+    ordinal: int
+    at_ms: int
+    section_ms: int | None = None
+    limit_ms: int | None = None
+    exact: bool = False
+
+    @property
+    def begun_ms(self) -> int:
+        """The start that a `for` or `at most` counts from."""
+        return self.at_ms if self.section_ms is None else self.section_ms
+
+
+def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Timeline:
+    """The timeline of a whole session. Flexible counts not in `counts` take their least.
+
+    Raises `CannotRun` where plan and squad do not fit together (labels) or the session
+    is beyond the limits.
+    """
+    course = Course(plan, squad, counts or {})
+    tracks = tuple(Track() for _ in squad.lanes)
+    gates = course.lay(tracks, {i: TakeUp(0, 0, 0) for i in range(len(tracks))}, {})
+    return Timeline(plan, squad, course.counts, tracks, gates, course)
+
+
+class Course(Programs):
+    """The walk through the lanes' programs: one section after the other, through their common starts."""
+
+    def lay(self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None]) -> dict[int, int | None]:
+        """Lay out, onto `tracks`, all that the lanes in `entries` have still to swim.
+
+        Lanes not in `entries` have nothing more to be laid out. Returns the common starts by
+        section: those of `gates` with the new ones.
+        """
+        reached = max((e.section for e in entries.values()), default=len(self.plan.sections))
+        gates = {section: start for section, start in gates.items() if section <= reached}
+        sections = self.plan.sections
+        ends = {lane: tracks[lane].end_ms for lane in entries}
+        ready: dict[int, TakeUp] = dict(entries)
+        for number in range(min((e.section for e in entries.values()), default=len(sections)), len(sections)):
+            section = sections[number]
+            here = {lane: entry for lane, entry in ready.items() if entry.section == number}
+            if not here:
+                continue
+            touched: dict[int, int | None] = {}
+            for lane, entry in here.items():
+                tracks[lane].starts[number] = entry.begun_ms
+                touched[lane] = self._swim(tracks[lane], lane, entry)
+                if touched[lane] is None and entry.ordinal:   # it has swum here already, and goes on no sooner than it was to leave
+                    touched[lane] = max(ends[lane], entry.at_ms - self.plan.changeover_ms)
+            somebody = any(end is not None for end in touched.values())
+            for lane, entry in here.items():
+                ready[lane] = TakeUp(number + 1, 0, entry.at_ms)
+            if not somebody:
+                if not any(found.section == number for track in tracks for found in track.passes):
+                    gates.pop(number, None)   # it was to be swum until now
+                continue
+            starts = {entry.begun_ms for entry in here.values() if not entry.ordinal}
+            if starts:
+                gates[number] = starts.pop() if len(starts) == 1 else None
+            for lane, entry in here.items():
+                end = touched[lane]
+                if section.for_ms is not None:
+                    end = max(end or 0, entry.begun_ms + section.for_ms)
+                if end is not None:
+                    ends[lane] = max(ends[lane], end)
+            if section.run_on:
+                for lane, entry in here.items():
+                    if touched[lane] is not None:
+                        at = up_to(touched[lane] + self.plan.changeover_ms, self.plan.clock_ms)
+                        ready[lane] = TakeUp(number + 1, 0, at)
+            else:
+                # Also lanes that wait for a later section already while others finish, but not those in the midst of one.
+                coming = [lane for lane, entry in ready.items() if entry.section > number and not entry.ordinal]
+                start = up_to(max([ends[lane] for lane in coming]) + self.plan.changeover_ms, self.plan.starts_ms)
+                for lane in coming:
+                    ready[lane] = TakeUp(ready[lane].section, 0, start)
+        return gates
+
+    def rejoin(self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None],
+               end_ms: int) -> dict[int, int | None]:
+        """Lay out the lanes in `entries` alone, between common starts that stand.
+
+        A lane swims of its section what ends in time for the next common start still ahead and is there when
+        that start comes; where none is ahead, what ends by `end_ms`, or all if it began together with the others.
+        Returns `gates` unchanged.
+        """
+        sections = self.plan.sections
+        for lane, entry in entries.items():
+            at = entry
+            for number in range(entry.section, len(sections)):
+                ahead = [start for s in range(number + 1, len(sections)) if (start := gates.get(s)) is not None and start > at.at_ms]
+                if ahead:
+                    limit = min(ahead) - self.plan.changeover_ms
+                else:
+                    limit = None if at.at_ms == gates.get(number) and not at.ordinal else end_ms
+                tracks[lane].starts[number] = at.begun_ms
+                touched = self._swim(tracks[lane], lane, at._replace(limit_ms=limit))
+                if touched is None and at.ordinal:   # as in `lay`
+                    touched = max(tracks[lane].end_ms, at.at_ms - self.plan.changeover_ms)
+                start = gates.get(number + 1)
+                if start is None or start <= at.at_ms:
+                    start = at.at_ms if touched is None else up_to(touched + self.plan.changeover_ms, self.plan.clock_ms)
+                at = TakeUp(number + 1, 0, start)
+        return gates
+
+    def first_ms(self, lane: int, entry: TakeUp) -> int | None:
+        """When the lane first leaves in a section that it takes up there; None where it swims nothing of it."""
+        track = Track()
+        self._swim(track, lane, entry)
+        return track.sendoffs[0] if track.sendoffs else None
+
+    def _swim(self, track: Track, lane: int, entry: TakeUp) -> int | None:
+        """Lay one lane's section onto its track; the last touch, or None where it swims nothing."""
+        step()
+        section = self.plan.sections[entry.section]
+        program = self.program(entry.section, lane)
+        if not program:
+            return None
+        more = self.deviation.passes(lane, entry.section)
+        edited = self.deviation.edits(lane, entry.section)
+        sat_out = self.deviation.sat_out(lane, entry.section)
+        limit = entry.limit_ms
+        allowed = section.for_ms if section.for_ms is not None else section.at_most_ms
+        if allowed is not None:
+            limit = entry.begun_ms + allowed if limit is None else min(limit, entry.begun_ms + allowed)
+        rounds = MAX_REPEATS if section.for_ms is not None else self.rounds(entry.section, lane)
+        at, ordinal, taken_up, last = entry.at_ms, 0, entry.ordinal, None
+        sendoffs, pass_of, passes = track.sendoffs, track.pass_of, track.passes
+        for number in range(1, rounds + 1):
+            before = ordinal
+            for place in self.order(entry.section, lane, number) if edited else range(len(program)):
+                item = program[place]
+                if isinstance(item, int):
+                    if ordinal > taken_up or not (taken_up or entry.exact):
+                        at += item
+                    continue
+                if more and (number, place) in more:
+                    item = self.pass_line(entry.section, lane, number, place)
+                count = item.count
+                skipped = min(taken_up - ordinal, count) if taken_up > ordinal else 0
+                ordinal += skipped
+                count -= skipped
+                if not count:
+                    continue
+                shift, ends, end = at, item.ends, item.end_ms
+                if skipped:
+                    shift = at if item.own is not None else at - item.offsets[skipped]
+                    ends = self._ends_from(item, skipped)
+                    end = max(ends)
+                if limit is not None and shift + end > limit:
+                    count = next(kept for kept, done in enumerate(ends) if shift + done > limit)
+                    if not count:
+                        return self._ended(track, last)
+                    end = max(ends[:count])
+                first = len(sendoffs)
+                if first + count > MAX_REPEATS:
+                    raise CannotRun([too_many(item.line)])
+                touch = shift + end
+                found = Pass(item, entry.section, number, skipped, ordinal, first, count, at, place, touch)
+                if sat_out and (number, place) in sat_out:
+                    touch = self._swim_some(track, found, sat_out[number, place])
+                else:
+                    pass_of += [len(passes)] * count
+                    passes.append(found)
+                    sendoffs += item.leader_leaves(skipped, count, at)
+                if touch is not None and (last is None or touch > last):
+                    last = touch
+                ordinal += count
+                if skipped + count < item.count:
+                    return self._ended(track, last)
+                at += item.remaining_ms(skipped) if skipped else item.takes_ms
+            if last is not None and last > MAX_SESSION_MS:
+                break
+            if ordinal == before and (section.for_ms is not None or not (more or edited)):   # nor would it swim anything in another round
+                break
+        return self._ended(track, last)
+
+    def _swim_some(self, track: Track, found: Pass, sat_out: Collection[int]) -> int | None:
+        """Lay a pass onto a track without the repeats that the lane sits out; the last touch, or None where it swims none."""
+        line, last = found.laneline, None
+        swum = [repeat for repeat in range(found.skipped, found.skipped + found.count) if repeat not in sat_out]
+        for _, group in groupby(enumerate(swum), lambda pair: pair[1] - pair[0]):   # repeats without a gap
+            repeats = [repeat for _, repeat in group]
+            first, count = repeats[0], len(repeats)
+            at = found.start_ms + line.leaves(first, 0, found.skipped)
+            shift = at if line.own is not None else at - line.offsets[first]
+            touch = shift + max(self._ends_from(line, first)[:count])
+            track.passes.append(found._replace(skipped=first, ordinal=found.ordinal + first - found.skipped, first=len(track.sendoffs),
+                                               count=count, start_ms=at, end_ms=touch))
+            track.pass_of += [len(track.passes) - 1] * count
+            track.sendoffs += [found.start_ms + line.leaves(repeat, 0, found.skipped) for repeat in repeats]
+            last = touch if last is None else max(last, touch)
+        return last
+
+    @staticmethod
+    def _ends_from(item: LaneLine, skipped: int) -> tuple[int, ...]:
+        """The line's `ends` when it begins at repeat `skipped`; relative as `ends` are, or to that start if straight through."""
+        if item.own is None:
+            return item.ends[skipped:]
+        spacing = item.spacing_ms
+        return tuple([max([k * spacing + own[i + 1] - own[skipped] for k, own in enumerate(item.own)])
+                      for i in range(skipped, item.count)])
+
+    @staticmethod
+    def _ended(track: Track, last: int | None) -> int | None:
+        if last is not None:
+            if last > MAX_SESSION_MS:
+                raise CannotRun([Finding(Severity.STOPS, None, (), "the session lasts longer than 24 hours",
+                                         "fewer rounds or repeats, or a shorter interval")])
+            track.end_ms = max(track.end_ms, last)
+        return last

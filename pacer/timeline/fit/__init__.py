@@ -1,0 +1,1 @@
+"""Flexible counts chosen so that the session fits its booking."""

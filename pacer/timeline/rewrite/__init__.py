@@ -1,0 +1,1 @@
+"""The plan written for other intervals or another pool."""

@@ -1,0 +1,268 @@
+"""A plan for a pool of another length or unit, and a list of all that this changes, for the coach to accept.
+
+Every distance becomes the nearest that is whole lengths of the new pool; of two as near, the one that
+ends at the home wall, or else the longer. Segments become whole lengths too where they can still fill the
+repeat, else they keep their shares of it and change in mid-pool. Intervals and target times follow by pace.
+Units convert by distance alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+from itertools import accumulate, pairwise, product
+from math import gcd
+
+from pacer.plan.model import (
+    BaseHold,
+    BaseInterval,
+    ByLane,
+    FixedHold,
+    FixedInterval,
+    Hold,
+    Interval,
+    Part,
+    PerHundredInterval,
+    Plan,
+    Pool,
+    SetLine,
+)
+from pacer.plan.text.canonical import write_line
+from pacer.plan.times import text_from_ms
+from pacer.squad.squad import Pace
+from pacer.timeline.linenumbers import with_lines
+from pacer.timeline.shape import half_up, up_to
+from pacer.value import value
+
+_HOLD_STEP_MS = 100  #: target times are given to a tenth
+_PER_HUNDRED_STEP_MS = 1_000
+
+
+@value
+class Alteration:
+    """One change: what was written on `line` of the page (None: in its header) and what stands there now."""
+
+    line: int | None
+    was: str
+    now: str
+    why: str
+
+
+def for_pool(plan: Plan, pool: Pool) -> tuple[Plan, tuple[Alteration, ...]]:
+    """The plan rewritten for `pool`, and each change that this made, in the order of the page.
+
+    The same plan and nothing changed where the pool is the same.
+    """
+    if pool == plan.pool:
+        return plan, ()
+    made = [Alteration(None, f"pool: {plan.pool}", f"pool: {pool}", "another pool")]
+
+    def change(section: int, number: int, line: SetLine) -> SetLine:
+        other = _Line(line, plan, pool)
+        made.extend(other.alterations)
+        return other.line
+
+    return replace(with_lines(plan, change), pool=pool), tuple(made)
+
+
+class _Line:
+    """One line rewritten: `line`, and the `alterations` that came of it."""
+
+    def __init__(self, line: SetLine, plan: Plan, pool: Pool):
+        self.written = line
+        self.line = line
+        self.old, self.pool, self.clock_ms = plan.pool, pool, plan.clock_ms
+        #: New units to one old unit.
+        self.units = Fraction(Pace(100, pool.unit).per_100(plan.pool.unit)) / 100
+        self.alterations: list[Alteration] = []
+        if line.time_ms is None:
+            self._distances()
+            self._segments()
+            self._times()
+
+    def _note(self, was: str, now: str, why: str) -> None:
+        if was != now:
+            self.alterations.append(Alteration(self.written.span.line if self.written.span else None, was, now, why))
+
+    # -- distances ------------------------------------------------------------------------------------
+
+    def _distances(self) -> None:
+        if self.written.ladder is not None:
+            old = self.written.ladder
+            new = tuple(self._nearest(distance) for distance in old)
+            self.line = replace(self.line, ladder=new)
+        else:
+            old = self.written.distance.entries
+            new = tuple(self._nearest(distance) for distance in old)
+            self.line = replace(self.line, distance=replace(self.written.distance, entries=new))
+        for before, after in dict(zip(old, new)).items():
+            exact = (
+                f"{before} {self.old.unit} is {float(before * self.units):.0f} {self.pool.unit}; "
+                if self.units != 1
+                else ""
+            )
+            self._note(
+                f"{before} {self.old.unit}", f"{after} {self.pool.unit}", f"{exact}nearest in {self.pool} lengths"
+            )
+
+    def _nearest(self, distance: int) -> int:
+        return min(self._near(distance), key=lambda near: self._badness(distance, near))
+
+    def _near(self, distance: int) -> tuple[int, ...]:
+        """The whole lengths on both sides of a distance, in whole units."""
+        step = self.pool.length.numerator  # the shortest that is both
+        below = int(distance * self.units // step) * step
+        return tuple(near for near in (below, below + step) if near)
+
+    def _badness(self, distance: int, near: int) -> tuple[Fraction, bool, int]:
+        return abs(near - distance * self.units), near / self.pool.length % 2 != 0, -near
+
+    # -- segments -----------------------------------------------------------------------------------------
+
+    def _segments(self) -> None:
+        parts = tuple(self._part(part) for part in self.written.pattern.parts)
+        self.line = replace(self.line, pattern=replace(self.written.pattern, parts=parts))
+
+    def _part(self, part: Part) -> Part:
+        old = [segment.distance for segment in part.segments]
+        if None in old:
+            return part
+        repeats = dict(zip(_lengths(self.written), _lengths(self.line)))
+        new = self._whole_lengths(old, repeats)
+        why = f"nearest in {self.pool} lengths that fill the repeat"
+        if new is None:
+            new = _shares(old, repeats)
+            why = f"keeps its share of the repeat; the change comes in mid-pool, lengths here are {self.pool}"
+        self._note(
+            " / ".join(f"{n}" for n in old) + f" {self.old.unit}",
+            " / ".join(f"{n}" for n in new) + f" {self.pool.unit}",
+            why,
+        )
+        return replace(
+            part, segments=tuple(replace(segment, distance=distance) for segment, distance in zip(part.segments, new))
+        )
+
+    def _whole_lengths(self, old: Sequence[int], repeats: dict[int, int]) -> list[int] | None:
+        """Segments of whole lengths that fill the repeats and leave none of theirs out: with shares, then lengths, as near as can be."""
+        if len(old) > 8:
+            return None
+        found = []
+        for new in product(*[self._near(distance) for distance in old]):
+            unlike = Fraction(0)
+            for before, after in repeats.items():
+                was, now = _amounts(old, before), _amounts(new, after)
+                if not now or any((m > 0) != (n > 0) for m, n in zip(was, now)):
+                    break
+                unlike += sum([abs(Fraction(n, after) - Fraction(m, before)) for m, n in zip(was, now)])
+            else:
+                found.append((unlike, sum([abs(n - distance * self.units) for n, distance in zip(new, old)]), new))
+        return list(min(found)[2]) if found else None
+
+    # -- times ---------------------------------------------------------------------------------------------
+
+    def _times(self) -> None:
+        written = self.written
+        if written.interval is not None:
+            entries = self._by_lane(
+                written.interval, lambda entry, ratio: tuple(self._interval(each, ratio) for each in entry)
+            )
+            self.line = replace(self.line, interval=entries)
+            self._note(
+                _said(written, "interval"),
+                _said(self.line, "interval"),
+                f"the same pace, up to {text_from_ms(self.clock_ms)}",
+            )
+        if written.hold is not None:
+            self.line = replace(self.line, hold=self._by_lane(written.hold, self._hold))
+            self._note(_said(written, "hold"), _said(self.line, "hold"), "the same pace")
+
+    def _interval(self, interval: Interval, ratio: Fraction) -> Interval:
+        if isinstance(interval, FixedInterval):
+            return interval if ratio == 1 else FixedInterval(_up(interval.interval_ms * ratio, self.clock_ms))
+        if isinstance(interval, PerHundredInterval) and self.units != 1:
+            return PerHundredInterval(_up(interval.per_100_ms / self.units, _PER_HUNDRED_STEP_MS))
+        assert isinstance(interval, BaseInterval | PerHundredInterval)
+        return interval
+
+    def _hold(self, hold: Hold, ratio: Fraction) -> Hold:
+        if isinstance(hold, FixedHold):
+            return hold if ratio == 1 else FixedHold(_to(hold.hold_ms * ratio, _HOLD_STEP_MS))
+        return hold if self.units == 1 else BaseHold(_to(hold.extra_ms / self.units, _HOLD_STEP_MS))
+
+    def _by_lane(self, value: ByLane, change) -> ByLane:
+        """Each entry changed by how much longer its lane's repeat has become; where that cannot be told, by the most that any has."""
+        distance, ratios = self.written.distance, self._ratios()
+        if distance is None or len(set(ratios)) == 1 or (distance.labels is None) != (value.labels is None):
+            return replace(value, entries=tuple(change(entry, max(ratios)) for entry in value.entries))
+        if value.labels is not None:
+            by_label = dict(zip(distance.labels, ratios))
+            return replace(
+                value,
+                entries=tuple(
+                    change(entry, by_label.get(label, max(ratios))) for label, entry in zip(value.labels, value.entries)
+                ),
+            )
+        count = max(len(value.entries), len(ratios))
+        return ByLane(tuple(change(value.for_lane(i, None), ratios[min(i, len(ratios) - 1)]) for i in range(count)))
+
+    def _ratios(self) -> list[Fraction]:
+        """By how much each repeat is longer than it was, in water."""
+        return [after / (before * self.units) for before, after in zip(_lengths(self.written), _lengths(self.line))]
+
+
+def _lengths(line: SetLine) -> tuple[int, ...]:
+    return line.ladder if line.ladder is not None else line.distance.entries
+
+
+def _amounts(segments: Sequence[int], distance: int) -> list[int] | None:
+    """How much of the distance each segment makes up, coming in turn; None where they do not end there."""
+    made, done, place = [0] * len(segments), 0, 0
+    while done < distance:
+        made[place] += segments[place]
+        done += segments[place]
+        place = (place + 1) % len(segments)
+    return made if done == distance else None
+
+
+def _shares(old: Sequence[int], repeats: dict[int, int]) -> list[int]:
+    """Segments in the proportions of `old` that, over and over, fill all the new repeats."""
+    cycle, scales = sum(old), {Fraction(after, before) for before, after in repeats.items()}
+    scaled = [distance * scale for scale in scales for distance in old]
+    if len(scales) == 1 and all(distance.denominator == 1 for distance in scaled):
+        return [int(distance) for distance in scaled]
+    whole = gcd(*repeats.values())
+    ends = [half_up(Fraction(end * whole, cycle)) for end in accumulate(old, initial=0)]
+    return [end - start for start, end in pairwise(ends)]
+
+
+def _up(value: Fraction, step: int) -> int:
+    """The first multiple of `step` that is at least `value`."""
+    return up_to(-int(-value // 1), step)
+
+
+def _to(value: Fraction, step: int) -> int:
+    """The nearest multiple of `step`."""
+    return half_up(value / step) * step
+
+
+def _said(line: SetLine, detail: str) -> str:
+    """One detail of a line as it is written."""
+    bare = replace(
+        line,
+        ladder=None,
+        distance=ByLane((1,)),
+        count=ByLane((1,)),
+        interval=None,
+        rest_ms=None,
+        hold=None,
+        rate=None,
+        apart_ms=None,
+        gear=(),
+        change=None,
+        cue="",
+        groups=(),
+    )
+    return (
+        write_line(replace(bare, **{detail: getattr(line, detail)})).removeprefix(write_line(bare)).removeprefix(", ")
+    )

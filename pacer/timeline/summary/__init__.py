@@ -1,0 +1,1 @@
+"""What a session comes to: fitted, added up, as a table."""

@@ -1,0 +1,315 @@
+"""What a coach wants to know about a fit: what each lane swims, where it stands, what time would buy, what costs too much."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import asdict, replace
+
+from pacer.plan.model import ByLane, SetLine
+from pacer.plan.text.canonical import write_line
+from pacer.plan.times import MINUTE_MS, text_from_ms, whole_down, whole_up
+from pacer.timeline.course import build_timeline
+from pacer.timeline.fit.counts import Fit, fit
+from pacer.timeline.fit.mostswum import missed_said
+from pacer.timeline.linenumbers import numbered_lines
+from pacer.timeline.searchbudget import TooMuch
+from pacer.timeline.track import Timeline, Track
+from pacer.value import value
+
+FORMAT = "pacer-fit/1"
+
+_MOST_STEPS = 100_000  #: of a fit (see `Work`), for fitting again and again to find what more time would buy
+_WORTH_SAYING_MS = 60_000  #: standing longer than that, beside the changeover, is said
+
+
+@value
+class Chosen:
+    """A count that was chosen: `line` None for the section's rounds, else a line's repeats."""
+
+    section: int
+    line: int | None
+    count: int
+    least: int
+    most: int
+
+
+@value
+class LaneSwims:
+    """What one lane swims. `lane` is its number on the wall; `to_spare_ms` from its last touch to the end of the booking."""
+
+    lane: int
+    distance: int
+    end_ms: int
+    to_spare_ms: int | None
+    chosen: tuple[Chosen, ...]
+
+
+@value
+class Stands:
+    """A lane that waits at the wall before a section, for `wait_ms` beyond the changeover. `last` are the lanes it waits for."""
+
+    section: int
+    lane: int
+    wait_ms: int
+    last: tuple[int, ...]
+
+
+@value
+class Gain:
+    """What so much more booking would buy: distance summed over swimmers, and what lanes would swim then."""
+
+    extra_ms: int
+    distance: int
+    lanes: tuple[LaneSwims, ...]
+
+
+@value
+class Cost:
+    """What a section takes of an overrun session, changeover included, and its longest line in its slowest lane."""
+
+    section: int
+    takes_ms: int
+    lane: int | None
+    line: int | None
+    line_ms: int
+
+
+@value
+class FitReport:
+    """All of it, as data; `text()` as a coach reads it. `minute` is what one more minute buys, None if nothing.
+
+    Where a fit is much work, what more time would buy is not `sought`.
+    """
+
+    fit: Fit
+    lanes: tuple[LaneSwims, ...]
+    stands: tuple[Stands, ...]
+    minute: Gain | None
+    next_gain: Gain | None
+    costs: tuple[Cost, ...]
+    sought: bool = True
+
+    def text(self) -> str:
+        """The report in a coach's words."""
+        return "\n".join(_said(self))
+
+
+def fit_report(fitted: Fit) -> FitReport:
+    """The report on the fit of a whole session. Fits again to find what more time would buy."""
+    timeline = build_timeline(fitted.plan, fitted.squad, fitted.counts)
+    lanes = tuple(_lane_swims(fitted, timeline))
+    minute = following = None
+    sought = fitted.steps <= _MOST_STEPS
+    if fitted.limit_ms is not None and not fitted.over_ms and sought:
+        try:
+            minute = _gain(fitted, MINUTE_MS)
+            following = minute or _next_gain(fitted)
+        except TooMuch:
+            sought = False
+    costs = tuple(_costs(timeline)) if fitted.over_ms else ()
+    return FitReport(fitted, lanes, tuple(_stands(timeline)), minute, following, costs, sought)
+
+
+def fit_json(report: FitReport) -> dict:
+    """The report as an object ready for `json.dumps`; sections by index, lanes by number, times in ms."""
+    fitted = report.fit
+    found = asdict(replace(report, fit=None))
+    del found["fit"]
+    return {
+        "format": FORMAT,
+        "sections": [section.name for section in fitted.plan.sections],
+        "end_ms": fitted.end_ms,
+        "limit_ms": fitted.limit_ms,
+        "over_ms": fitted.over_ms,
+        "distance": fitted.distance,
+        "missed": fitted.missed,
+        **found,
+    }
+
+
+# -- finding out -----------------------------------------------------------------------------------------
+
+
+def _lane_swims(fitted: Fit, timeline: Timeline) -> Iterator[LaneSwims]:
+    lines = {(section, number): line for section, number, _, line in numbered_lines(fitted.plan)}
+    for index, lane in enumerate(fitted.squad.lanes):
+        track = timeline.tracks[index]
+        swum = {(found.section, found.laneline.number) for found in track.passes}
+        sections = {section for section, _ in swum}
+        chosen = []
+        for (section, number), counts in fitted.counts.items():
+            flexible = fitted.plan.sections[section].rounds if number is None else lines[section, number].count
+            able = lane.rounds is None and section in sections if number is None else (section, number) in swum
+            if able or (counts[index] == 0 and number is None and lane.rounds is None):
+                chosen.append(Chosen(section, number, counts[index], flexible.least, flexible.most))
+        spare = None if fitted.limit_ms is None else fitted.limit_ms - track.end_ms
+        yield LaneSwims(
+            lane.number, fitted.distances[index], track.end_ms, spare, tuple(sorted(chosen, key=_in_plan_order))
+        )
+
+
+def _in_plan_order(chosen: Chosen) -> tuple[int, int]:
+    return chosen.section, chosen.line or 0
+
+
+def _last_touches(track: Track) -> dict[int, int]:
+    """The lane's last touch in each section that it swims."""
+    made: dict[int, int] = {}
+    for found in track.passes:
+        made[found.section] = max(found.end_ms, made.get(found.section, 0))
+    return made
+
+
+def _stands(timeline: Timeline) -> Iterator[Stands]:
+    touches = [_last_touches(track) for track in timeline.tracks]
+    for section, start in sorted(timeline.gates.items()):
+        before = [max([touch for at, touch in lane.items() if at < section], default=None) for lane in touches]
+        if start is None or not any(touch is not None for touch in before):
+            continue
+        latest = max(touch for touch in before if touch is not None)
+        last = tuple(lane.number for lane, touch in zip(timeline.lanes, before) if touch == latest)
+        for lane, touch in zip(timeline.lanes, before):
+            if touch is not None and start - touch > timeline.plan.changeover_ms:
+                yield Stands(section, lane.number, start - touch - timeline.plan.changeover_ms, last)
+
+
+def _gain(fitted: Fit, extra_ms: int) -> Gain | None:
+    more = fit(fitted.plan, fitted.squad, end_ms=fitted.limit_ms + extra_ms, frozen=fitted.frozen)
+    if more.missed is not None:
+        raise TooMuch
+    if more.distance <= fitted.distance:
+        return None
+    swims = _lane_swims(more, build_timeline(more.plan, more.squad, more.counts))
+    changed = tuple(lane for lane, before in zip(swims, fitted.distances) if lane.distance != before)
+    return Gain(extra_ms, more.distance - fitted.distance, changed)
+
+
+def _next_gain(fitted: Fit) -> Gain | None:
+    """The least more time, in whole seconds, that would buy any distance; None where everything is at its most."""
+    low, high = MINUTE_MS // 1000, 2 * MINUTE_MS // 1000
+    while (gain := _gain(fitted, high * 1000)) is None:
+        low, high = high, 2 * high
+        if high > 4 * 3600:
+            return None
+    while high - low > 1:
+        middle = (low + high) // 2
+        found = _gain(fitted, middle * 1000)
+        low, high, gain = (middle, high, gain) if found is None else (low, middle, found)
+    return gain
+
+
+def _costs(timeline: Timeline) -> Iterator[Cost]:
+    """Sections by the time they take, the longest first."""
+    touches = [_last_touches(track) for track in timeline.tracks]
+    made = []
+    for section in range(len(timeline.plan.sections)):
+        ends = [(lane[section], index) for index, lane in enumerate(touches) if section in lane]
+        if not ends:
+            continue
+        end, slowest = max(ends)
+        starts = [track.starts[section] for track in timeline.tracks if section in track.starts]
+        after = timeline.gates.get(section + 1)
+        line, line_ms = _longest_line(timeline.tracks[slowest], section, end)
+        made.append(
+            Cost(
+                section, (end if after is None else after) - min(starts), timeline.lanes[slowest].number, line, line_ms
+            )
+        )
+    return iter(sorted(made, key=lambda cost: -cost.takes_ms))
+
+
+def _longest_line(track: Track, section: int, end_ms: int) -> tuple[int, int]:
+    """The line that takes most of a lane's section, all rounds together, and how long."""
+    passes = [found for found in track.passes if found.section == section]
+    takes: dict[int, int] = {}
+    for found, later in zip(passes, [*passes[1:], None]):
+        number = found.laneline.number
+        takes[number] = takes.get(number, 0) + (end_ms if later is None else later.start_ms) - found.start_ms
+    number = max(takes, key=takes.__getitem__)
+    return number, takes[number]
+
+
+# -- saying --------------------------------------------------------------------------------------------
+
+
+def _said(report: FitReport) -> Iterator[str]:
+    fitted = report.fit
+    unit, swimmers = fitted.plan.pool.unit, sum(len(lane.swimmers) for lane in fitted.squad.lanes)
+    lines = {(section, number): line for section, number, _, line in numbered_lines(fitted.plan)}
+    whole = f"{fitted.distance:,} {unit} by {swimmers} swimmer{'s' if swimmers != 1 else ''}"
+    if fitted.limit_ms is None:
+        yield f"no booking, so the least of everything: ends at {whole_up(fitted.end_ms)}, {whole}"
+    elif fitted.over_ms:
+        yield (
+            f"too long: even the least of everything ends at {whole_up(fitted.end_ms)}, "
+            f"{whole_up(fitted.over_ms)} after {whole_down(fitted.limit_ms)}"
+        )
+    else:
+        yield (
+            f"ends at {whole_up(fitted.end_ms)}, {whole_down(fitted.limit_ms - fitted.end_ms)} "
+            f"before {whole_down(fitted.limit_ms)}: {whole}"
+        )
+    if fitted.missed is not None:
+        yield missed_said(fitted.missed, str(unit))
+    for cost in report.costs:
+        yield (
+            f"  {_section(fitted, cost.section)} takes {whole_up(cost.takes_ms)}, {whole_up(cost.line_ms)} of it "
+            f"{_short(lines[cost.section, cost.line])} in lane {cost.lane}"
+        )
+    for lane in report.lanes:
+        yield f"lane {lane.lane}: {_lane_said(report, lane, lines)}, ends {whole_up(lane.end_ms)}"
+    for section, group in _by_section(report.stands):
+        numbers = ", ".join(f"{each.lane} ({whole_up(each.wait_ms)})" for each in group)
+        last = " and ".join(map(str, group[0].last))
+        yield f"before {_section(fitted, section)}, beside the changeover, these lanes stand waiting for lane {last}: {numbers}"
+    yield from _gain_said(report, lines)
+
+
+def _by_section(stands: tuple[Stands, ...]) -> Iterator[tuple[int, list[Stands]]]:
+    """Those that stand long, by section."""
+    grouped: dict[int, list[Stands]] = {}
+    for each in stands:
+        if each.wait_ms >= _WORTH_SAYING_MS:
+            grouped.setdefault(each.section, []).append(each)
+    return iter(grouped.items())
+
+
+def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iterator[str]:
+    if report.fit.limit_ms is None or report.fit.over_ms:
+        return
+    if not report.sought:
+        yield "what more booking would buy takes too long to work out"
+        return
+    gain, unit = report.next_gain, report.fit.plan.pool.unit
+    if gain is None:
+        yield "more booking buys nothing: everything is at its most"
+        return
+    lead = (
+        "one more minute of booking buys"
+        if report.minute
+        else f"one more minute of booking buys nothing, {text_from_ms(gain.extra_ms)} more"
+    )
+    swims = "; ".join(f"lane {lane.lane} {_lane_said(report, lane, lines)}" for lane in gain.lanes)
+    yield f"{lead} {gain.distance:,} {unit}: {swims}"
+
+
+def _lane_said(report: FitReport, lane: LaneSwims, lines: dict[tuple[int, int], SetLine]) -> str:
+    said = [f"{lane.distance:,} {report.fit.plan.pool.unit}"]
+    for chosen in lane.chosen:
+        if chosen.line is None:
+            said.append(
+                f"{_section(report.fit, chosen.section)} {chosen.count} round{'s' if chosen.count != 1 else ''}"
+            )
+        else:
+            line = replace(lines[chosen.section, chosen.line], count=ByLane((chosen.count,)))
+            said.append(f"{_section(report.fit, chosen.section)} {_short(line)}")
+    return ", ".join(said)
+
+
+def _section(fitted: Fit, section: int) -> str:
+    return fitted.plan.sections[section].name or "the first lines"
+
+
+def _short(line: SetLine) -> str:
+    """A line's count, distance and work, without its details."""
+    return write_line(line).split(",")[0].split(" as ")[0]

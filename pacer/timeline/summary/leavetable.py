@@ -1,0 +1,131 @@
+"""A timeline told: as a table that a coach can read aloud, and as the JSON object others read."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from pacer.plan.model import SetLine, Unit
+from pacer.plan.times import text_from_ms, whole_down, whole_up
+from pacer.timeline.laneline import LaneLine
+from pacer.timeline.paces import pace_said, rests_on
+from pacer.timeline.shape import half_up
+from pacer.timeline.track import Pass, Timeline
+
+FORMAT = "pacer-timeline/1"
+TOLD_REST_MS = 3_000
+
+
+def clock_reading(at_ms: int, phase_ms: int = 0) -> str:
+    """What the seconds hand shows at a session time: (time + phase) mod 60 s, whole seconds begun.
+
+    >>> clock_reading(285_000), clock_reading(60_000)
+    (':45', ':00')
+    """
+    return f":{(at_ms + phase_ms) // 1_000 % 60:02d}"
+
+
+def timeline_json(timeline: Timeline) -> dict:
+    """The object of `timeline --json` (design: section 12), ready for `json.dumps`."""
+    plan = timeline.plan
+    unit = plan.pool.unit
+    return {
+        "format": FORMAT,
+        "title": plan.title,
+        "pool": {"length": str(plan.pool).removesuffix(f" {unit}"), "unit": str(unit)},
+        "booking_ms": plan.booking_ms,
+        "end_ms": timeline.end_ms,
+        "lanes": [
+            {
+                "lane": lane.number,
+                "base_ms": half_up(lane.base.per_100(unit)),
+                "spacing_ms": lane.spacing_ms,
+                "swimmers": len(lane.swimmers),
+                "distance": timeline.distance(index),
+                "end_ms": timeline.tracks[index].end_ms,
+                "events": [
+                    {"at_ms": e.at_ms, "kind": e.kind, "swimmer": e.swimmer, **e.what._asdict(), "clock": whole_down(e.at_ms)}
+                    for e in timeline.events(index)
+                ],
+            }
+            for index, lane in enumerate(timeline.lanes)
+        ],
+    }
+
+
+def timeline_table(timeline: Timeline, line_text: Callable[[SetLine], str], *, phase_ms: int = 0) -> str:
+    """Every lane's send-offs: clock reading, session time, expected touch and rest of its leader.
+
+    `line_text` writes a set line as a plan does.
+    """
+    return "\n".join(row for lane in range(len(timeline.lanes)) for row in _lane_rows(timeline, lane, line_text, phase_ms))
+
+
+def rest_ratio(rest_ms: int, swum_ms: int) -> str:
+    """Rest to swimming as a coach says it: `1 to 8`; "" where the rest is too short to count.
+
+    >>> rest_ratio(39_000, 312_000), rest_ratio(60_000, 40_000)
+    ('1 to 8', '1.5 to 1')
+    """
+    if rest_ms < TOLD_REST_MS or swum_ms <= 0:
+        return ""
+    if rest_ms > swum_ms:
+        return f"{_one_digit(rest_ms, swum_ms)} to 1"
+    return f"1 to {_one_digit(swum_ms, rest_ms)}"
+
+
+def _one_digit(top: int, below: int) -> str:
+    value = (10 * top + below // 2) // below
+    return str(value // 10) if value % 10 == 0 else f"{value // 10}.{value % 10}"
+
+
+def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Iterator[str]:
+    told, track = timeline.lanes[lane], timeline.tracks[lane]
+    unit = "metres" if timeline.plan.pool.unit is Unit.METRE else "yards"
+    count = len(told.swimmers)
+    who = "1 swimmer" if count == 1 else f"{count} swimmers {text_from_ms(told.spacing_ms)} apart"
+    group = f", group {told.group}" if told.group else ""
+    if lane:
+        yield ""
+    yield (f"LANE {told.number}{group}: {pace_said(timeline, lane)}, {who}, "
+           f"{timeline.distance(lane):,} {unit}, ends {whole_up(track.end_ms)}")
+    yield rests_on(timeline, lane)[0].replace(pace_said(timeline, lane), "pace", 1)
+    heading = None
+    for number, found in enumerate(track.passes):
+        section = timeline.plan.sections[found.section]
+        if heading != (found.section, found.round):
+            heading = (found.section, found.round)
+            rounds = max(p.round for p in track.passes if p.section == found.section)
+            yield ""
+            yield (section.name or "Session") + (f", round {found.round} of {rounds}" if rounds > 1 else "")
+        yield f"  {line_text(found.laneline.line)}"
+        following = track.passes[number + 1] if number + 1 < len(track.passes) else None
+        yield from _pass_rows(found, track.sendoffs, following, phase_ms)
+    if not track.passes:
+        yield "  nothing to swim"
+
+
+def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_ms: int) -> Iterator[str]:
+    line = found.laneline
+    for place in range(found.count):
+        repeat = found.skipped + place
+        left = sendoffs[found.first + place]
+        swum = line.times(repeat, 0)[-1]
+        touch = left + swum
+        after = sendoffs[found.first + place + 1] if place + 1 < found.count else following.start_ms if following else None
+        yield (f"    {repeat + 1:>2} of {line.count:<2}  leaves {clock_reading(left, phase_ms)}  at {whole_down(left):>7}"
+               f"   touches {whole_up(touch):>7}   swims {whole_up(swum):>5}{_rest_said(line, found, following, place, after, touch, swum)}")
+
+
+def _rest_said(line: LaneLine, found: Pass, following: Pass | None, place: int, after: int | None, touch: int, swum: int) -> str:
+    if after is None:
+        return "   done"
+    if place + 1 == found.count and following and following.section != found.section:
+        return f"   then changeover, {whole_down(after - touch)}"
+    if line.own is not None and place + 1 < found.count:
+        return "   straight on"
+    rest = after - touch
+    if rest < 0:
+        return f"   {whole_up(-rest)} too slow for the interval"
+    # What is left over before the next line is no rest that anybody chose.
+    ratio = "" if line.own is not None else rest_ratio(rest, swum)
+    return f"   rests {whole_down(rest):>5}" + (f"  ({ratio})" if ratio else "")

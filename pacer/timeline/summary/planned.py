@@ -1,0 +1,29 @@
+"""A session as it will be swum: its flexible counts fitted to the booking, laid out, and all that is worth saying of it."""
+
+from __future__ import annotations
+
+from pacer.plan.model import Plan
+from pacer.squad.squad import Squad
+from pacer.timeline.checks.planchecks import findings, worst_first
+from pacer.timeline.checks.traffic import findings_of_traffic
+from pacer.timeline.course import build_timeline
+from pacer.timeline.findings import Finding
+from pacer.timeline.fit.counts import Fit, fit
+from pacer.timeline.hazards import hazard_lines
+from pacer.timeline.track import Timeline
+
+
+def planned(plan: Plan, squad: Squad) -> tuple[Timeline, Fit]:
+    """The timeline that the fit chooses, and the fit; nothing is added to lines flagged as hazards.
+
+    Raises `CannotRun` as `build_timeline` does.
+    """
+    fitted = fit(plan, squad, frozen=hazard_lines(plan))
+    timeline = build_timeline(plan, squad, fitted.counts)
+    timeline.missed = fitted.missed
+    return timeline, fitted
+
+
+def all_findings(timeline: Timeline) -> tuple[Finding, ...]:
+    """Everything worth saying about a session, room in the lane included; worst first."""
+    return worst_first((*findings(timeline), *findings_of_traffic(timeline)))

@@ -1,0 +1,151 @@
+"""A timeline: every lane's send-offs, flat and ascending, ready to ask for any instant."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Mapping
+from typing import NamedTuple
+
+from pacer.plan.model import Plan
+from pacer.squad.squad import Squad
+from pacer.timeline.events import Event, Said, events_of
+from pacer.timeline.laneline import LaneLine
+
+#: Chosen flexible counts: (section index, line number or None for the section's rounds) to one count per lane.
+Counts = Mapping[tuple[int, int | None], tuple[int, ...]]
+
+#: Later than any time of a session.
+NEVER = 2**63 - 1
+
+
+class Pass(NamedTuple):
+    """One pass of a lane through a set line: `count` repeats on the track from index `first`.
+
+    The line's repeats before number `skipped` + 1 were left out. `ordinal` counts the lane's
+    repeats of the section before this pass's first, left-out ones too. `start_ms` is the
+    leader's first send-off. `place` is the line's index in the lane's program of the round.
+    `end_ms` is the last touch of all its swimmers on all its repeats.
+    """
+
+    laneline: LaneLine
+    section: int
+    round: int
+    skipped: int
+    ordinal: int
+    first: int
+    count: int
+    start_ms: int
+    place: int = 0
+    end_ms: int = 0
+
+
+class Track:
+    """The send-offs of one lane.
+
+    `sendoffs[i]` is when the leader leaves on the lane's i-th repeat, ascending;
+    `pass_of[i]` the index in `passes` that it belongs to. `starts[s]` is when the lane starts, or
+    would start, section s. `held_ms` is when the lane was told to wait, None while it runs.
+    `closed[i]` is when repeat i was closed on deck (held, moved on): swimmers who had not left on it by then do
+    not. `cuts[i]` is when it was broken off: those under way stopped there, too. A repeat in `cuts` is in `closed`.
+    `sent` is the repeat that the lane had left on last when it was sent to another place in the plan, -1 where it was not.
+    """
+
+    __slots__ = ("passes", "sendoffs", "pass_of", "starts", "held_ms", "closed", "cuts", "sent", "end_ms")
+
+    def __init__(self) -> None:
+        self.passes: list[Pass] = []
+        self.sendoffs: list[int] = []
+        self.pass_of: list[int] = []
+        self.starts: dict[int, int] = {}
+        self.held_ms: int | None = None
+        self.closed: dict[int, int] = {}
+        self.cuts: dict[int, int] = {}
+        self.sent = -1
+        self.end_ms = 0
+
+    def copy(self) -> Track:
+        """An independent copy."""
+        other = Track()
+        other.passes, other.sendoffs, other.pass_of = self.passes[:], self.sendoffs[:], self.pass_of[:]
+        other.starts, other.held_ms, other.end_ms = dict(self.starts), self.held_ms, self.end_ms
+        other.closed, other.cuts, other.sent = dict(self.closed), dict(self.cuts), self.sent
+        return other
+
+    def index_at(self, at_ms: int) -> int:
+        """Index of the last repeat whose leader has left by `at_ms`, -1 before the first. A bisect."""
+        return bisect_right(self.sendoffs, at_ms) - 1
+
+    def pass_at(self, index: int) -> Pass:
+        """The pass that repeat `index` belongs to."""
+        return self.passes[self.pass_of[index]]
+
+    def repeat_in_line(self, index: int) -> int:
+        """Which repeat of its line repeat `index` is, from 0."""
+        found = self.passes[self.pass_of[index]]
+        return found.skipped + index - found.first
+
+    def bounds(self, index: int) -> tuple[int, int]:
+        """Until when swimmers leave on repeat `index`, and until when they swim it: `NEVER` where nothing ended it.
+
+        >>> track = Track(); track.closed[3] = 61_000; track.bounds(3)
+        (61000, 9223372036854775807)
+        """
+        leaves_by = self.closed.get(index, NEVER)
+        if self.held_ms is not None:
+            leaves_by = min(leaves_by, self.held_ms)
+        return leaves_by, self.cuts.get(index, NEVER)
+
+    def check(self) -> None:
+        """Assert every invariant of a track."""
+        assert len(self.sendoffs) == len(self.pass_of) == sum(p.count for p in self.passes)
+        assert all(a < b for a, b in zip(self.sendoffs, self.sendoffs[1:])), "send-offs ascend"
+        for number, found in enumerate(self.passes):
+            assert found.count > 0 and found.skipped + found.count <= found.laneline.count
+            assert self.pass_of[found.first] == number and self.sendoffs[found.first] == found.start_ms
+        assert self.end_ms == max([found.end_ms for found in self.passes], default=0), "it ends with the last touch"
+        assert self.cuts.keys() <= self.closed.keys() <= set(range(len(self.sendoffs)))
+
+
+class Timeline:
+    """A plan worked out for a squad: one `Track` per lane, in the squad's order.
+
+    `gates[s]` is the common start of section s in ms, None where lanes start it by
+    themselves or nobody swims it. `end_ms` is the last touch. `course` is the `build.Course` that laid it out.
+    `missed`: where its counts may not be the best, what they miss at most (`fit.Fit`).
+    """
+
+    __slots__ = ("plan", "squad", "counts", "tracks", "gates", "end_ms", "course", "missed", "_said")
+
+    def __init__(self, plan: Plan, squad: Squad, counts: Counts, tracks: tuple[Track, ...], gates: dict[int, int | None], course=None):
+        self.plan = plan
+        self.squad = squad
+        self.counts = counts
+        self.tracks = tracks
+        self.gates = gates
+        self.end_ms = max([track.end_ms for track in tracks], default=0)
+        self.course = course
+        self.missed: int | None = None
+        self._said: dict[tuple, Said] = {}
+
+    @property
+    def lanes(self):
+        """The squad's lanes."""
+        return self.squad.lanes
+
+    def distance(self, lane: int) -> int:
+        """What each swimmer of the lane at index `lane` swims, in the pool's unit."""
+        total = 0
+        for found in self.tracks[lane].passes:
+            line = found.laneline
+            if found.count == line.count:
+                total += line.distance
+            else:
+                total += sum(shape.distance for shape in line.shapes[found.skipped : found.skipped + found.count])
+        return total
+
+    def events(self, lane: int) -> tuple[Event, ...]:
+        """Every event of every swimmer of the lane at index `lane`, ordered by time, swimmer, touch, change, send-off.
+
+        Of a session on its way: what was swum and what is ahead; of a lane that waits, what it has left on.
+        """
+        return events_of(self.tracks[lane], [section.name for section in self.plan.sections], self._said)

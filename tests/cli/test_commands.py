@@ -1,0 +1,370 @@
+"""The command line: what it prints, where, and its exit codes."""
+
+from __future__ import annotations
+
+import io
+import json
+from pathlib import Path
+
+import pytest
+
+from pacer.cli.commands import main
+from pacer.session.storage.store import Store
+
+ROOT = Path(__file__).parents[2]
+pytestmark = pytest.mark.real_clock     # a command asks the machine what time it is
+PLAN = str(ROOT / "assets" / "plans" / "long-axis-rotation-3.txt")
+SQUAD = str(ROOT / "assets" / "squads" / "thursday.toml")
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path, monkeypatch):
+    """A folder of its own for what is kept."""
+    monkeypatch.setenv("PACER_HOME", str(tmp_path / "kept"))
+
+
+@pytest.fixture
+def written(tmp_path):
+    def write(text: str, name: str = "thursday.txt") -> str:
+        path = tmp_path / name
+        path.write_text(text, encoding="utf-8")
+        return str(path)
+
+    return write
+
+
+def test_timeline_json_is_one_object_of_the_contract_and_nothing_else(capsys):
+    assert main(["timeline", PLAN, "--squad", SQUAD, "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert list(told) == ["format", "title", "pool", "booking_ms", "end_ms", "lanes"]
+    assert told["format"] == "pacer-timeline/1" and told["title"] == "Long-axis rotation 3"
+    assert told["pool"] == {"length": "25", "unit": "m"} and told["booking_ms"] == 3_600_000
+    first = told["lanes"][0]
+    assert list(first) == ["lane", "base_ms", "spacing_ms", "swimmers", "distance", "end_ms", "events"]
+    assert (first["lane"], first["base_ms"], first["spacing_ms"], first["swimmers"]) == (1, 76_000, 5_000, 5)
+    assert first["events"][0] == {
+        "at_ms": 0, "kind": "send-off", "swimmer": 1, "section": "Warm-up", "round": 1, "line": 1, "repeat": 1, "of": 1, "done": 0,
+        "doing": "300 choice easy", "cue": "", "clock": "0:00",
+    }  # fmt: skip
+    assert told["end_ms"] == max(lane["end_ms"] for lane in told["lanes"]) <= told["booking_ms"]
+    assert first["events"][-1]["at_ms"] == first["end_ms"]
+
+
+def test_without_a_squad_it_says_what_it_takes(capsys):
+    assert main(["check", PLAN]) == 0
+    assert "no squad given: one lane, one swimmer, base 1:40" in capsys.readouterr().err
+
+
+def test_the_table_can_be_read_aloud(capsys):
+    assert main(["timeline", PLAN, "--squad", SQUAD]) == 0
+    rows = capsys.readouterr().out.splitlines()
+    assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres, ends 57:37"
+    assert rows[1] == "pace as written, by the default factors"
+    assert "Main set, round 4 of 4" in rows
+    assert any("leaves :40  at    4:40   touches    5:36   swims  0:56   rests  0:19  (1 to 2.9)" in row for row in rows)
+    assert sum(row.startswith("LANE") for row in rows) == 6
+
+
+def test_a_plan_that_cannot_be_read_is_exit_2_with_every_mistake(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  8 x 50 free on 1:75\n  4 x 100 fre on 2:00\n")
+    assert main(["timeline", path]) == 2
+    told = capsys.readouterr()
+    assert told.out == ""
+    assert f"{path}:4:" in told.err and f"{path}:5:" in told.err and "^^^^" in told.err
+
+
+def test_findings_that_stop_are_exit_1(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 50 on A 1:00 / B 1:10\n")
+    squad = written('[[lane]]\nbase = "1:30"\n', "squad.toml")
+    assert main(["check", path, "--squad", squad]) == 1
+    assert "cannot run: lane 1" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("arguments", [["check", "nowhere.txt"], ["timeline", PLAN, "--squad", "nowhere.toml"], ["check", str(ROOT)]])
+def test_files_that_cannot_be_opened(arguments, capsys):
+    assert main(arguments) == 2
+    assert "cannot be opened" in capsys.readouterr().err
+
+
+def test_tidy_prints_the_canonical_form_and_a_second_pass_changes_nothing(written, capsys):
+    path = written("pool: 25m\nMain set,2 rounds\n4X50 bk ez,rest 15\n")
+    assert main(["tidy", path]) == 0
+    once = capsys.readouterr().out
+    assert "4 x 50 back easy, rest 0:15" in once
+    assert main(["tidy", path, "--write"]) == 0
+    assert Path(path).read_text(encoding="utf-8") == once
+    assert main(["tidy", path]) == 0 and capsys.readouterr().out == once
+
+
+def test_check_says_where_how_bad_and_for_whom(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 100 free on 1:30\n")
+    assert main(["check", path]) == 0
+    out = capsys.readouterr().out
+    assert out.startswith(f"{path}:4: will not work out: lane 1: cannot be made: the slowest swimmer needs 1:40")
+
+
+def test_run_needs_a_plan_or_a_line(capsys):
+    assert main(["run"]) == 2
+    assert "name a plan, or a line" in capsys.readouterr().err
+
+
+def test_a_mistake_in_a_line_is_shown(capsys):
+    assert main(["run", "--line", "10 x 100 fre on 1:40", "--text"]) == 2
+    assert "--line:1:" in capsys.readouterr().err
+    assert main(["run", "--line", "10 x 100 on 1:40", "--pool", "25 furlongs", "--text"]) == 2
+
+
+def test_without_a_screen_it_says_so_in_one_sentence_and_goes_on_as_text(capsys, monkeypatch):
+    from pacer.cli import textform
+    from pacer.face.kit import screen
+
+    ran = []
+    monkeypatch.setattr(screen, "has_screen", lambda: False)
+    monkeypatch.setattr(textform, "run_in_text", lambda driver: ran.append(driver))
+    assert main(["run", PLAN, "--squad", SQUAD]) == 0
+    assert capsys.readouterr().out == screen.NO_SCREEN + "\n"
+    assert len(ran[0].run.timeline.lanes) == 6
+
+
+def test_where_only_opengl_is_missing_the_sentence_says_so(monkeypatch):
+    """A bare Debian with a screen."""
+    import ctypes
+
+    from pacer.face.kit import screen
+
+    def cannot_load(name, *_):
+        raise OSError(f"{name}: cannot open shared object file: No such file or directory")
+
+    monkeypatch.setattr(ctypes, "CDLL", cannot_load)
+    monkeypatch.setenv("DISPLAY", ":0")
+    assert screen.why_none() == screen.NO_OPENGL
+    for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"):
+        monkeypatch.delenv(name, raising=False)
+    assert screen.why_none() == screen.NO_SCREEN
+
+
+def test_pace_from_two_swims_in_any_order(capsys):
+    for swims in (["200=2:40", "400=5:40"], ["400=5:40", "200=2:40"]):
+        assert main(["pace", *swims]) == 0
+        assert capsys.readouterr().out.startswith("base 1:30 per 100 m, from 200 m in 2:40, 400 m in 5:40")
+    assert main(["pace", "200=2:40", "400=5:40", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["format"] == "pacer-pace/1" and told["base_ms"] == 90_000 and told["unit"] == "m"
+
+
+@pytest.mark.parametrize("swims, said", [
+    (["200=2:40", "400=2:30"], "farther and takes no longer"), (["400"], "write distance=time"), (["400=5.40"], "colon"),
+    (["400=5:40", "--endurance", "x"], "--endurance is a number"),
+])  # fmt: skip
+def test_swims_that_give_no_pace_say_why(swims, said, capsys):
+    assert main(["pace", *swims]) == 2
+    assert said in capsys.readouterr().err
+
+
+def test_lanes_writes_a_squad_that_can_be_read(written, capsys):
+    path = written("name,200,400\nA,2:40,5:40\nB,3:00,6:15\nC,2:23,5:00\nD,2:30,5:20\n", "swimmers.csv")
+    assert main(["lanes", path, "--lanes", "2"]) == 0
+    squad = written(capsys.readouterr().out, "squad.toml")
+    assert main(["timeline", PLAN, "--squad", squad]) == 0
+    assert capsys.readouterr().out.count("LANE") == 2
+    assert main(["lanes", path, "--lanes", "0"]) == 1
+    assert "there can be 1 to 20" in capsys.readouterr().err
+
+
+def test_fit_reports_what_each_lane_swims(capsys):
+    assert main(["fit", PLAN, "--squad", SQUAD]) == 0
+    out = capsys.readouterr().out
+    assert "lane 1: 2,200 m, Main set 4 rounds, ends 57:37" in out and "lane 6: 1,750 m, Main set 3 rounds" in out
+    assert main(["fit", PLAN, "--squad", SQUAD, "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["end_ms"] <= told["limit_ms"] == 3_600_000 and len(told["lanes"]) == 6
+
+
+def test_suggest_fills_in_intervals_at_the_published_ratio(written, capsys):
+    # Toubekis et al. 2011: rest to swimming 1:8 at critical velocity. At 1:20 a 400 takes 5:20, an eighth of it is 0:40.
+    path = written("pool: 25 m\n\nMain set\n  5 x 400 free\n")
+    squad = written('[[lane]]\nbase = "1:20"\n', "squad.toml")
+    assert main(["suggest", path, "--squad", squad, "--ratio", "1:8"]) == 0
+    told = capsys.readouterr()
+    assert "5 x 400 free, on 6:00" in told.out
+    assert "rests 0:40, 1 to 8" in told.err
+    assert main(["suggest", path, "--ratio", "eight"]) == 2
+
+
+def test_tidy_for_another_pool_lists_what_it_changed(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 75 free, on 1:40\n")
+    assert main(["tidy", path, "--pool", "50 m"]) == 0
+    told = capsys.readouterr()
+    assert "pool: 50 m" in told.out and "4 x 75" not in told.out
+    assert "header: pool: 25 m  ->  pool: 50 m" in told.err and "line 4: " in told.err
+
+
+def test_check_as_json(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 100 free on 1:30\n")
+    assert main(["check", path, "--json"]) == 0
+    (finding,) = json.loads(capsys.readouterr().out)["findings"]
+    assert finding["line"] == 4 and finding["lanes"] == [1] and finding["severity"] == "will not work out"
+
+
+def run_on_deck(monkeypatch, keys: dict[int, str], *arguments: str) -> int:
+    """`pacer` in text, time moving only while it waits; `keys` by the number of the wait, "stop" breaks off as a kill would."""
+    from pacer.cli import textform
+
+    waits = 0
+
+    def wait(seconds: float) -> str:
+        nonlocal waits
+        waits += 1
+        if keys.get(waits) == "stop":
+            raise KeyboardInterrupt
+        return keys.get(waits, "")
+
+    real = textform.run_in_text
+    monkeypatch.setattr(textform, "run_in_text", lambda driver: real(driver, wait=wait))
+    code = main(list(arguments))
+    monkeypatch.setattr(textform, "run_in_text", real)
+    return code
+
+
+def test_a_session_that_was_broken_off_is_listed_and_carried_on(monkeypatch, capsys):
+    assert main(["log"]) == 0 and "No session has been kept yet." in capsys.readouterr().out
+    assert main(["resume"]) == 1 and "No session is running" in capsys.readouterr().err
+    assert run_on_deck(monkeypatch, {3: " ", 5: "stop"}, "run", "--line", "4 x 50 free on 1:10", "--text") == 0
+    assert "left running; pacer resume carries on" in capsys.readouterr().out
+    assert main(["log"]) == 0
+    assert "not ended" in capsys.readouterr().out
+    assert run_on_deck(monkeypatch, {2: "q"}, "resume") == 0
+    assert "HELD" in capsys.readouterr().out
+    assert main(["log", "1", "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    kinds = [entry["kind"] for entry in told["session"]["journal"]]
+    assert kinds[:2] == ["begun", "held"] and kinds[-1] == "ended"
+    assert main(["log", "1"]) == 0 and main(["log", "2"]) == 1
+    assert main(["resume"]) == 1
+
+
+def test_a_plans_own_words_are_kept(monkeypatch, capsys):
+    assert run_on_deck(monkeypatch, {1: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
+    capsys.readouterr()
+    assert main(["log", "1", "--json"]) == 0
+    kept = json.loads(capsys.readouterr().out)["session"]
+    assert kept["plan"] == Path(PLAN).read_text(encoding="utf-8")
+    assert "Orla" not in json.dumps(kept)
+
+
+def test_an_interval_on_request(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 100 free, rest 0:10\n  2 x 50 on 1:00\n")
+    assert main(["suggest", path]) == 0
+    assert "every line of two repeats and more has an interval or a rest" in capsys.readouterr().err
+    assert main(["suggest", path, "--line", "4", "--ratio", "1:8"]) == 0
+    told = capsys.readouterr()
+    assert "4 x 100 free, on 1:55" in told.out and "2 x 50 free, on 1:00" in told.out     # 1:40 and 12.5 s: on a mark
+    assert main(["suggest", path, "--line", "3"]) == 2
+    assert "no set line on line 3 of the plan; they are on 4, 5" in capsys.readouterr().err
+
+
+@pytest.mark.parametrize("command", ["check", "timeline", "fit", "suggest"])
+def test_a_squad_that_a_plan_has_no_entry_for(written, capsys, command):
+    path = written("pool: 25 m\n\n4 x 100 on A 1:40 / B 1:50\n  2 x 50 free\n")
+    squad = written('[[lane]]\nbase = "1:20"\ngroup = "C"\n', "squad.toml")
+    assert main([command, path, "--squad", squad]) == 1
+    told = capsys.readouterr()
+    assert "this line has entries for A, B, but none for lane 1" in told.err and not told.out
+
+
+# -- a session that is running, and another one is asked for ------------------------------------------
+
+
+class Terminal(io.StringIO):
+    """Standard input as a terminal on which this is typed."""
+
+    def isatty(self):
+        return True
+
+
+@pytest.fixture
+def left_running(monkeypatch, capsys):
+    assert run_on_deck(monkeypatch, {3: " ", 5: "stop"}, "run", "--line", "4 x 50 free on 1:10", "--text") == 0
+    capsys.readouterr()
+
+
+def kept(capsys):
+    """The list of sessions as it is kept: number and whether it has ended, the newest first."""
+    capsys.readouterr()
+    assert main(["log", "--json"]) == 0
+    return [(one["number"], one["ended_ms"] is not None) for one in json.loads(capsys.readouterr().out)["sessions"]]
+
+
+@pytest.mark.usefixtures("left_running")
+def test_it_is_asked_whether_to_carry_on(monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdin", Terminal("maybe\nyes\n"))
+    assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
+    told = capsys.readouterr()
+    assert "A session is running. This tablet went off in the middle of it." in told.err and "Carry on at that second?" in told.err
+    assert told.err.count("yes, or no (it is over): ") == 2 and "HELD" in told.out
+    assert kept(capsys) == [(1, True)]
+
+
+@pytest.mark.usefixtures("left_running")
+def test_no_it_is_over_and_the_new_one_begins(monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdin", Terminal("n\n"))
+    assert run_on_deck(monkeypatch, {2: "stop"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
+    assert kept(capsys) == [(2, False), (1, True)]
+
+
+@pytest.mark.usefixtures("left_running")
+def test_without_a_terminal_it_says_what_to_type(monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdin", io.StringIO())
+    for arguments in (["run", PLAN, "--text"], ["run", "--text"]):
+        assert main(arguments) == 1
+        assert "pacer resume carries on; pacer run --new begins another session" in capsys.readouterr().err
+    assert kept(capsys) == [(1, False)]
+    assert run_on_deck(monkeypatch, {2: "stop"}, "run", PLAN, "--squad", SQUAD, "--text", "--new") == 0
+    assert kept(capsys) == [(2, False), (1, True)]
+
+
+@pytest.mark.usefixtures("left_running")
+def test_without_a_plan_it_goes_on_with_what_is_running(monkeypatch, capsys):
+    monkeypatch.setattr("sys.stdin", Terminal("no\n"))
+    assert main(["run", "--text"]) == 1 and "name a plan or a line" in capsys.readouterr().err
+    monkeypatch.setattr("sys.stdin", Terminal(""))
+    assert main(["run", "--text"]) == 1 and "pacer resume carries on" in capsys.readouterr().err
+    monkeypatch.setattr("sys.stdin", Terminal("y\n"))
+    assert run_on_deck(monkeypatch, {2: "q"}, "run", "--text") == 0
+    assert kept(capsys) == [(1, True)]
+    assert main(["run", "--text"]) == 2
+
+
+@pytest.mark.usefixtures("left_running")
+def test_where_another_has_it_that_is_said_and_a_new_one_can_be_run(monkeypatch, capsys):
+    lock = Store().claim()
+    try:
+        monkeypatch.setattr("sys.stdin", Terminal("y\n"))
+        assert main(["run", PLAN, "--text"]) == 1
+        assert "pacer run --new begins another session all the same" in capsys.readouterr().err
+        assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text", "--new") == 0
+        assert "Another copy of pacer on this device has a session open" in capsys.readouterr().err
+    finally:
+        lock.close()
+
+
+@pytest.mark.usefixtures("left_running")
+def test_a_store_that_is_damaged_stops_no_session(monkeypatch, capsys):
+    path = Store().path
+    path.write_bytes(b"SQLite format 3\0" + bytes(range(256)) * 40)
+    assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
+    assert "damaged" in capsys.readouterr().err
+
+
+def test_a_squads_doubtful_test_swims_are_told(tmp_path, capsys):
+    plan, squad = tmp_path / "p.txt", tmp_path / "s.toml"
+    plan.write_text("pool: 25 m\n\nMain set\n  4 x 100, rest 0:10\n")
+    squad.write_text('[[lane]]\nnumber = 3\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\ntests = { "100" = "0:21.7" }\n')
+    doubt = "swimmer 2: 100 in 0:21.7 is faster than anybody has swum"
+    for command in ("timeline", "fit", "check"):
+        assert main([command, str(plan), "--squad", str(squad)]) == 0
+        out, err = capsys.readouterr()
+        assert doubt in (out if command == "check" else err) and "Kit" not in out + err
+    squad.write_text('[[lane]]\ntests = { "200" = "2:40", "400" = "5:40" }\n')
+    assert main(["check", str(plan), "--squad", str(squad)]) == 0
+    assert "test swim" not in "".join(capsys.readouterr())

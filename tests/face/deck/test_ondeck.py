@@ -1,0 +1,394 @@
+"""The sheet beside the view: every live change by touch, told before it is confirmed and taken back by the next press."""
+
+import pytest
+
+from pacer.face.deck.leaves.changeleaf import MATCH
+from pacer.face.kit.ink import HANGING
+from pacer.face.tiles.heldboard import TRACK_MM
+from pacer.session.journal.entries import (
+    Begun,
+    CountChanged,
+    Held,
+    IntervalChanged,
+    LaneJoined,
+    LeftLate,
+    LineLeftOut,
+    LinePutIn,
+    Matched,
+    Missed,
+    Moved,
+    Refitted,
+    Resumed,
+    SectionSet,
+    SwimmerChanged,
+    SwimmerJoined,
+    SwimmerLeft,
+    TakenBack,
+)
+from pacer.session.journal.recordentries import Touched
+from pacer.show.drive.driver import Driver
+from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, tag, tile, water
+
+
+@pytest.mark.parametrize(("name", "kind"), [("hold", Held), ("next", Moved), ("late", LeftLate), ("miss", Missed), ("fewer", CountChanged),
+                                            ("one more", CountChanged)])
+def test_the_usual_six_are_one_press_from_a_lane(deck, name, kind):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    before = deck.driver.run
+    said = on_sheet(deck, name, 500)
+    assert kinds(deck) == [Begun, kind] and deck.driver.journal[-1].lanes == (1,)
+    assert "lane 5" in said
+    assert deck.driver.run.timeline.tracks[0] is before.timeline.tracks[0], "the others go on as they did"
+    deck.go(1_000)
+    on_sheet(deck, "close")
+    touch = deck.finger(*tag(deck, "take back"))
+    deck.go(500)
+    touch.touch_up()
+    deck.frame(20)
+    assert kinds(deck)[-1] is TakenBack
+    assert [track.sendoffs for track in deck.driver.run.timeline.tracks] == [track.sendoffs for track in before.timeline.tracks]
+
+
+def test_too_short_a_press_changes_nothing(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    on_sheet(deck, "late", 200)
+    assert kinds(deck) == [Begun] and deck.shell.deck.deck.note()[0][0].endswith("hold to do it")
+
+
+def test_a_finger_that_slides_off_changes_nothing(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    touch = deck.finger(*tile(deck, "late"))
+    deck.go(500)
+    touch.touch_move(5, 700)
+    deck.go(100)
+    touch.touch_up()
+    deck.frame(20)
+    assert kinds(deck) == [Begun]
+
+
+def test_what_cannot_be_done_says_why(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("change", 60)
+    assert on_sheet(deck, "take back", 500) == "nothing to take back"
+    assert kinds(deck) == [Begun]
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_nothing_covers_the_view(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    hand(deck, 1)
+    view, sheet = deck.shell.view, deck.shell.sheet
+    assert sheet.right <= size[0] + 0.5 and sheet.y >= deck.bar.top - 0.5
+    assert view.right <= sheet.x + 0.5 if size[0] > size[1] else view.y >= sheet.top - 0.5
+    assert view.width * view.height > 0.4 * size[0] * (size[1] - deck.bar.height)
+    on_sheet(deck, "close")
+    assert deck.shell.sheet is None and deck.shell.hand is None and deck.shell.view.width == size[0]
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("what", ["lane", "change"])
+def test_keys_are_seen_whole_and_their_words_stand_in_the_middle(deck, size, dpi, what):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    hand(deck, 1) if what == "lane" else deck.press("change", 60)
+    deck.settle()
+    body = deck.shell.sheet.body
+    for each in body.tiles:
+        box = body.box_of(each)
+        assert box.y >= body.y - 0.5 or box.top <= body.y + 0.5, f"{each.name} is cut off"
+    seen = [(each, words) for each, words in body._words if len(words.ink) == 2]
+    assert len(seen) > 5
+    for each, words in seen:
+        box = body.box_of(each)
+        strip = 2 * TRACK_MM * body.glass.px_per_mm if each.name in body.held else 0
+        above, below = box.top - words.ink[0].top, words.ink[1].top - words.cap - box.y - strip
+        hangs = bool(HANGING & set(words.fitted.lines[1]))      # a `p` has to have room
+        assert abs(above - below) < (0.3 if hangs else 0.15) * words.cap, (each.name, above, below)
+
+
+def test_another_lane_takes_over_the_sheet_and_the_bar_stays_for_all(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    hand(deck, 2)
+    assert on_sheet(deck, "hold", 500) == "lane 6 waits"
+    assert "all lanes" in deck.press("next")
+    assert [entry.lanes for entry in deck.driver.journal[1:]] == [(2,), None]
+
+
+def test_what_was_told_of_one_lane_does_not_stand_over_another(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    on_sheet(deck, "hold", 500)
+    leaves = deck.shell.deck.deck
+    assert leaves.note() == (("done: lane 5 waits", "done"), True)
+    hand(deck, 2)
+    assert not leaves.note()[1] and leaves.leaf.title.startswith("Lane 6")
+
+
+def test_an_interval_from_now_on(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 0)
+    on_sheet(deck, "interval")
+    for key in ("pad 1", "pad 2", "pad 5"):
+        on_sheet(deck, key)
+    said = on_sheet(deck, "do", 500)
+    entry = deck.driver.journal[-1]
+    assert isinstance(entry, IntervalChanged) and (entry.interval_ms, entry.lanes) == (85_000, (0,)) and "lane 4" in said
+
+
+def test_a_section_now_at_the_top_or_at_a_time_of_day(deck):
+    for name in ("now", "top", "time"):
+        made = deck()
+        made.begin(20_000)
+        made.press("change", 60)
+        on_sheet(made, "section")
+        on_sheet(made, "section 2")
+        said = on_sheet(made, name, 500)
+        entry = made.driver.journal[-1]
+        assert isinstance(entry, SectionSet) and (entry.section, entry.lanes) == (2, None), said
+        assert name != "top" or entry.leave_ms % 60_000 == 0
+        assert name != "time" or (made.driver.run.begun.wall_ms + entry.leave_ms) % 300_000 == 0
+
+
+def test_swimmers_come_go_and_change(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 0)
+    on_sheet(deck, "swimmers")
+    on_sheet(deck, "place 1")
+    on_sheet(deck, "forward", 500)
+    on_sheet(deck, "to 2", 500)
+    on_sheet(deck, "place 0")
+    on_sheet(deck, "out", 500)
+    on_sheet(deck, "join", 500)
+    assert kinds(deck)[1:] == [SwimmerChanged, SwimmerChanged, SwimmerLeft, SwimmerJoined]
+    assert [(e.place, e.to_lane, e.to_place) for e in deck.driver.journal[1:3]] == [(1, 0, 0), (0, 2, None)]
+
+
+def test_a_lane_goes_with_another(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 0)
+    on_sheet(deck, "with")
+    on_sheet(deck, "with 2", 500)
+    assert isinstance(deck.driver.journal[-1], LaneJoined) and (deck.driver.journal[-1].lane, deck.driver.journal[-1].leader) == (0, 2)
+
+
+def test_out_by_a_time_of_day_says_what_it_costs_first(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("change", 60)
+    on_sheet(deck, "out")
+    on_sheet(deck, "step -1")
+    leaf = deck.shell.deck.deck.leaf
+    out_ms = leaf.out_ms
+    assert "leave" in on_sheet(deck, "do", 500)
+    assert kinds(deck) == [Begun, Refitted] and deck.driver.journal[-1].out_ms == out_ms
+
+
+def test_a_line_is_put_in_and_left_out(deck):
+    deck = deck()
+    deck.begin(20_000)
+    before = deck.driver.run.timeline
+    hand(deck, 1)
+    on_sheet(deck, "line in")
+    refused = on_sheet(deck, "do", 500)
+    assert kinds(deck) == [Begun] and refused, "the others go on before one lane could have swum it"
+    on_sheet(deck, "close")
+    on_sheet(deck, "close")
+    deck.press("change", 60)
+    on_sheet(deck, "line in")
+    on_sheet(deck, "fewer")
+    on_sheet(deck, "farther")
+    said = on_sheet(deck, "do", 500)
+    entry = deck.driver.journal[-1]
+    assert isinstance(entry, LinePutIn) and entry.lanes is None and entry.text.startswith("3 x 75 choice") and "more" in said
+    deck.frame(20)
+    assert deck.shell.deck.deck.note()[0][0].startswith("done: ") and type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf"
+    assert deck.driver.run.timeline.distance(1) == before.distance(1) + 225
+    on_sheet(deck, "line out")
+    name = next(tile.name for tile in deck.shell.sheet.body.tiles if tile.name)
+    said = on_sheet(deck, name, 500)
+    assert isinstance(deck.driver.journal[-1], LineLeftOut) and "less" in said, said
+
+
+def whose_clock(deck):
+    """What the view says of its clock."""
+    deck.settle()
+    return {line for piece in deck.shell.view.drawn() if piece.name in ("whose clock", "now label") for line in piece.fitted.lines}
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(deck, size, dpi):
+    deck = deck(size, dpi)
+    assert any("off" in words for words in whose_clock(deck)), "before the start"
+    deck.begin(20_000)
+    deck.shell.show_view("dial")
+    deck.frame()
+    assert any("own" in words for words in whose_clock(deck))
+    sendoffs = [track.sendoffs for track in deck.driver.run.timeline.tracks]
+    deck.press("change", 60)
+    assert on_sheet(deck, "match", 200).startswith("let go as the wall clock passes :00") and kinds(deck) == [Begun], "too short to be meant"
+    assert on_sheet(deck, "match", 9_000).startswith("let go as the wall clock passes :00")
+    entry = deck.driver.journal[-1]
+    assert isinstance(entry, Matched) and 0 <= deck.driver.at_ms() - entry.at_ms <= deck.frame_ms
+    assert (entry.at_ms + deck.driver.run.phase_ms) % 60_000 == 0, "as the key is let go the readings pass the top"
+    assert [track.sendoffs for track in deck.driver.run.timeline.tracks] == sendoffs
+    assert not deck.shell.on_deck.tags.tile("take back"), "it is no change of the session"
+    on_sheet(deck, "close")
+    for view in ("dial", "pool"):
+        deck.shell.show_view(view)
+        deck.frame()
+        assert any("wall" in words for words in whose_clock(deck)) and not any("own" in words for words in whose_clock(deck)), view
+    deck.shell.fill(1)
+    deck.frame()
+    assert any("wall" in words for words in whose_clock(deck))
+    assert Driver(deck.driver.run.timeline, journal=deck.driver.journal).matched, "and when the session is carried on"
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_matched_before_the_start_the_clock_does_not_jump_as_the_session_begins(deck, size, dpi):
+    deck = deck(size, dpi)
+    assert deck.shell.view.drawn() and deck.driver.clock_ms(deck.driver.now_ms()) == 0
+    says = deck.press("match", 700)
+    assert says in MATCH and not deck.driver.journal
+    assert deck.kept[-1].wall_top == deck.driver.top, "and is kept for the sessions that follow"
+    assert any("wall" in words for words in whose_clock(deck))
+    deck.go(7_000)
+    before = deck.driver.clock_ms(deck.driver.now_ms()) % 60_000
+    assert 7_000 <= before <= 7_200
+    assert deck.press("begin").startswith("starts in 23 s") and deck.driver.run.phase_ms == 30_000
+    after = (deck.driver.clock_ms(deck.driver.now_ms()) + deck.driver.run.phase_ms) % 60_000
+    assert 0 < after - before < 1_000
+    assert any("wall" in words for words in whose_clock(deck))
+
+
+def test_a_tap_on_the_water_takes_a_time_leader_first_and_the_swimmer_stands_at_the_wall(deck):
+    deck = deck()
+    deck.begin(0)
+    track = deck.driver.run.timeline.tracks[1]
+    ends_ms = track.pass_at(0).laneline.times(0, 0)[-1]
+    deck.skip_to(ends_ms - 2_000)
+    at_ms = deck.driver.at_ms()
+    water(deck, 1)
+    entry = deck.driver.journal[-1]
+    assert isinstance(entry, Touched) and (entry.lane, entry.swimmer, entry.time_cs) == (1, 0, at_ms // 10)
+    assert deck.driver.at_wall(deck.driver.at_ms())[1] == {0}
+    assert deck.shell.on_deck.tags.tags[1].ways[0].startswith("1st ")
+    box = deck.shell._views["pool"].band_box(1)
+    # A tap there is the next swimmer's touch; once nobody is due it puts the time right.
+    deck.go(3_100)
+    assert deck.shell.on_deck.tags.tile("tag 1") is None
+    all_touch(deck, 1)
+    assert deck.driver.journal[-1].swimmer == 1 and deck.shell.on_deck.tags.tile("tag 1") is None, "a finger that bounces puts nothing right"
+    deck.go(3_100)
+    assert box.y <= tag(deck, "tag 1")[1] < box.top
+    deck.go(10_000)
+    assert not deck.shell.on_deck.tags.tags
+    assert deck.driver.run.timeline.tracks[1] is track, "a time changes nothing"
+
+
+def test_a_tap_where_nobody_is_due_takes_no_time(deck):
+    deck = deck()
+    deck.begin(1_000)
+    water(deck, 1)
+    assert kinds(deck) == [Begun] and deck.shell.on_deck.tags.tags[1].ways[0] == "nobody is due"
+
+
+def test_stop_all_puts_the_sheet_away(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    deck.press("stop", 600)
+    assert deck.driver.run.stopped and deck.shell.sheet is None
+    deck.press("resume")
+    assert isinstance(deck.driver.journal[-1], Resumed)
+
+
+def test_under_the_lock_the_sheet_is_gone_and_the_water_dead(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    deck.press("more", 60)
+    deck.press("lock", 60)
+    assert deck.shell.sheet is None
+    deck.skip_to(28_000)
+    water(deck, 1)
+    assert kinds(deck) == [Begun]
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("leaf", ["", "lane", "interval", "section", "swimmers", "with", "out", "line in", "line out"])
+def test_words_and_targets_of_the_sheet(deck, size, dpi, leaf):
+    """Nothing overflows, nothing is too small to touch, nothing lies over another."""
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    if not leaf:
+        deck.press("change", 60)
+    else:
+        hand(deck, 0)
+    if leaf not in ("", "lane"):
+        on_sheet(deck, leaf)
+    fits(deck, dpi)
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280)])
+def test_the_view_beside_the_sheet_is_seen(deck, size):
+    """Every lane's number and count-down is on the glass, whatever lies over the view without a ground of its own."""
+    from tests.face.drawing import pixels
+
+    deck = deck(size=size)
+    deck.begin(20_000)
+    hand(deck, 1)
+    deck.settle()
+    image, view = pixels(size), deck.shell.view
+    for band in view.face.bands:
+        for box in (band.number.ink[0], band.count.ink[0]):
+            part = image.crop((round(box.x), size[1] - round(box.top), round(box.right), size[1] - round(box.y)))
+            low, high = part.convert("L").getextrema()
+            assert high - low > 100, (band.text.lane, box)
+
+
+def test_a_press_that_is_held_long_does_what_it_says_at_last(deck):
+    """Where it counts down meanwhile, what is read is never out of date; it is done and told."""
+    from pacer.show.drive.driver import Proposal
+
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    leaf = deck.shell.deck.deck.leaf
+    ask = leaf.ask
+
+    def counting(name):
+        found = ask(name)
+        return Proposal(found.entry, (f"{found.ways[0]} ({deck.now_ms // 1000})",), found.asked_ms, found.run)
+
+    leaf.ask = counting
+    on_sheet(deck, "late", 3_500)
+    assert kinds(deck) == [Begun, LeftLate]
+    assert deck.shell.deck.deck.note()[0][0].startswith("done: ")
+
+
+def test_out_by_opens_at_the_end_as_it_is(deck):
+    """A minute earlier is the first thing that may cost something."""
+    from pacer.show.wording.readings import wall_reading
+
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("change", 60)
+    on_sheet(deck, "out")
+    leaf, run = deck.shell.deck.deck.leaf, deck.driver.run
+    assert 0 <= leaf.out_ms - run.timeline.end_ms < 60_000
+    shown = wall_reading(run.begun.wall_ms + leaf.out_ms, run.begun.zone)
+    assert shown == wall_reading(run.begun.wall_ms + run.timeline.end_ms, run.begun.zone) and shown in " ".join(leaf.note())

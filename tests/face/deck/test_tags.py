@@ -1,0 +1,189 @@
+"""What stands over the view for a few seconds covers nothing that is said: the band says it beside it, or not at all."""
+
+from __future__ import annotations
+
+import pytest
+
+from pacer.session.journal.recordentries import Touched
+from tests.face.deck.sheet import water
+from tests.face.kit.test_drawing import said
+from tests.face.shots import demo_run
+
+GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)]
+
+
+def ready(deck, size, dpi, lanes):
+    deck = deck(size, dpi, made=demo_run(lanes=lanes, swimmers=4).timeline)
+    deck.begin()
+    deck.shell.show_view("pool")
+    deck.shell.mode = "pool"
+    deck.skip_to(deck.driver.run.timeline.gates[2] + 165_000)
+    deck.frame(20)
+    return deck
+
+
+def seen(deck):
+    deck.settle()
+    deck.go(60)      # a view that is laid out anew leaves room in the frame after
+    deck.settle()
+    tags = deck.shell.on_deck.tags
+    boxes = [tags.box_of(tile) for tile in tags.tiles]
+    assert boxes
+    for piece in deck.shell.view.drawn():
+        for ink in piece.ink:
+            for box in boxes:
+                over = ink.x < box.right - 1 and box.x < ink.right - 1 and ink.y < box.top - 1 and box.y < ink.top - 1
+                assert not over, (piece.name, said(piece), ink, box)
+    return boxes
+
+
+def present(deck, lane):
+    band = deck.shell.view.face.bands[lane]
+    return [said(cell) for name, cell in band.cells.items() if name == "present" and cell.ink] + [said(words) for words in band.ribbon.drawn() if words.ink]
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("lanes", [1, 3, 4, 6, 10])
+def test_a_time_on_its_lane_covers_no_word_and_what_is_swum_stays(deck, size, dpi, lanes):
+    deck = ready(deck, size, dpi, lanes)
+    taken = range(min(lanes, 3))
+    for lane in taken:
+        deck.shell.touched_ms = deck.now_ms
+        deck.shell.deck.arrival(lane)
+        while deck.shell.deck._due(lane):
+            deck.shell.deck.arrival(lane)
+    for wait_ms in (0, 4_000):      # then it offers to be put right
+        deck.go(wait_ms)
+        boxes = seen(deck)
+        assert all(present(deck, lane) for lane in taken)
+        for lane, box in zip(taken, boxes):
+            band = deck.shell.view.face.bands[lane]
+            assert band.box.y - 2 <= box.y and box.top <= band.box.top + 2, "in its own lane"
+            assert deck.shell.on_deck.tags._tile_at(box.x + 2, band.box.y + 2) is None or wait_ms, "no finger means it yet"
+    assert deck.shell.on_deck.tags._tile_at(boxes[0].x + 2, deck.shell.view.face.bands[0].box.y + 2).name == "tag 0", "a finger has the lane's height"
+    deck.go(13_000)
+    assert not deck.shell.on_deck.tags.tiles
+    assert all(room in (band.wide, 0.0) for band in deck.shell.view.face.bands for room in band.rooms)
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("lanes", [3, 4, 6, 10])
+def test_what_can_be_taken_back_covers_no_word(deck, size, dpi, lanes):
+    deck = ready(deck, size, dpi, lanes)
+    deck.shell.act("hold", deck.shell.ask("hold"))
+    (box,) = seen(deck)
+    assert box.height >= 15 * dpi / 25.4 - 1 and box.width >= 15 * dpi / 25.4 - 1
+    deck.shell.choose_lane(0)
+    deck.frame(20)
+    deck.settle()
+    assert not deck.shell.on_deck.tags.tiles, "the sheet has its own key for it"
+    deck.shell.choose_lane(0)
+    deck.frame(20)
+    seen(deck)
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("lanes", [3, 4, 6, 10])
+def test_what_is_about_one_lane_is_taken_back_in_that_lane_and_says_what_it_is(deck, size, dpi, lanes):
+    deck = ready(deck, size, dpi, lanes)
+    for lane in (0, 1):
+        proposal = deck.driver.hold((lane,))
+        deck.driver.do(proposal)
+        deck.shell.deck.changed(proposal)
+        (box,) = seen(deck)
+        band = deck.shell.view.face.bands[lane]
+        assert band.box.y - 1 <= box.y and box.top <= band.box.top + 1, "in its own lane"
+        tags = deck.shell.on_deck.tags
+        assert tags.change.ways == (f"Take back lane {lane + 1}: hold", "Take back: hold", "Take back")
+        assert any("hold" in said(piece) for piece in tags.drawn()), [said(piece) for piece in tags.drawn()]
+        above = deck.shell.view.face.bands[1 - lane].water
+        assert all(tags._tile_at(box.x + 5, y) is None for y in (above.y + 2, above.top - 2)), "another lane's water is that lane's"
+
+
+def test_what_can_be_taken_back_is_gone_with_the_next_time_and_with_whatever_is_newer(deck):
+    deck = ready(deck, (1280, 800), 149.5, 4)
+
+    def hold(lane):
+        proposal = deck.driver.hold((lane,))
+        deck.driver.do(proposal)
+        deck.shell.deck.changed(proposal)
+        deck.frame(20)
+        assert deck.shell.on_deck.tags.change is not None
+
+    hold(3)
+    water(deck, 0)
+    assert isinstance(deck.driver.journal[-1], Touched) and deck.shell.on_deck.tags.change is None
+    deck.driver.do(deck.driver.resume((3,)))
+    hold(3)
+    deck.driver.do(deck.driver.resume((3,)))      # by whatever way
+    deck.frame(20)
+    assert deck.shell.on_deck.tags.change is None
+
+
+@pytest.mark.parametrize("lane", [1, None])
+def test_a_short_touch_on_it_is_that_of_the_swimmer_who_is_due(deck, lane):
+    deck = ready(deck, (1280, 800), 149.5, 4)
+    proposal = deck.shell.ask("late", None if lane is None else (lane,))
+    deck.shell.act("late", proposal)
+    (box,) = seen(deck)
+    middle = box.x + box.width / 2, box.y + box.height / 2
+    there = next(index for index, band in enumerate(deck.shell.view.face.bands) if band.water.y <= middle[1] < band.water.top)
+    assert deck.shell.deck._due(there) and lane in (None, there)
+    deck.tap(*middle)
+    assert isinstance(deck.driver.journal[-1], Touched) and deck.driver.journal[-1].lane == there
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("filled", [False, True])
+def test_while_anybody_is_due_a_touch_on_a_time_is_a_time(deck, size, dpi, filled):
+    deck = ready(deck, size, dpi, 4)
+    if filled:
+        deck.shell.fill(1)
+        deck.frame(20)
+    for place in range(4):      # 5 s apart, each on the very spot of the last one's time
+        tags = deck.shell.deck.tags
+        deck.settle()
+        assert not any("put it right" in said(piece) for piece in tags.drawn())
+        if place:
+            box = tags.box_of(tags.tiles[0])
+            deck.tap(box.x + 0.7 * box.width, box.y + box.height / 2)
+        else:
+            deck.shell.touched_ms = deck.now_ms
+            deck.shell.deck.arrival(1)
+        assert [entry.swimmer for entry in deck.driver.journal[1:]] == list(range(place + 1)) and deck.shell.sheet is None
+        assert deck.shell.mode == ("lane" if filled else "pool") and deck.shell.lane == (1 if filled else 0)
+        deck.go(4_900)
+    deck.settle()
+    assert any("put it right" in said(piece) for piece in tags.drawn()), "nobody else is due"
+    box = tags.box_of(tags.tile("tag 1"))
+    deck.tap(box.x + box.width / 2, box.y + box.height / 2)
+    assert deck.shell.sheet is not None and len(deck.driver.journal) == 5
+
+
+def test_beside_the_sheet_a_time_stands_for_all_that_its_lane_says(deck):
+    deck = ready(deck, (1280, 800), 149.5, 6)
+    deck.shell.choose_lane(0)
+    deck.frame(20)
+    deck.shell.touched_ms = deck.now_ms
+    deck.shell.deck.arrival(1)
+    (box,) = seen(deck)
+    band = deck.shell.view.face.bands[1]
+    assert present(deck, 1) or box.width > 0.9 * band.water.width
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("what", ["time", "change"])
+def test_in_the_view_of_a_lane_too(deck, size, dpi, what):
+    deck = ready(deck, size, dpi, 6)
+    deck.shell.fill(0)
+    deck.frame(20)
+    if what == "time":
+        deck.shell.touched_ms = deck.now_ms
+        deck.shell.deck.arrival(0)
+    else:
+        deck.shell.act("hold", deck.shell.ask("hold"))
+    (box,) = seen(deck)
+    if what == "change":
+        tags = deck.shell.on_deck.tags
+        high = 15 * dpi / 25.4
+        assert all(tags._tile_at(box.x + 2, box.y + share * high).name == "take back" for share in (0.01, 0.99)), "as high as a wet thumb needs"

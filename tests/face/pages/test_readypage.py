@@ -1,0 +1,135 @@
+"""The page before the start, touched in a real window."""
+
+from __future__ import annotations
+
+import pytest
+from kivy.tests.common import UnitTestTouch
+
+from pacer.plan.notation.reader import read_plan
+from pacer.timeline.checks.planchecks import findings
+from pacer.timeline.summary.planned import planned
+from tests.show.editing.test_startlist import EVENING_MS, HEAD, squad
+
+SIZES = {(1280, 800): 149.5, (800, 1280): 149.5, (1024, 600): 117.5}
+FLAGGED = "Main set\n  4 x 25 free \"no breath to the flags\", on 1:00, with snorkel\n  10 x 100 free on 1:20\n"
+PLAIN = "Main set, 1 to 3 rounds\n  4 x 100 back on 2:00, with fins\n"
+
+
+class Hand:
+    """A ready page in the window, and fingers on it."""
+
+    def __init__(self, window, text, size, **more):
+        from kivy.base import EventLoop
+
+        from pacer.face.pages.readypage import ReadyPage
+        from pacer.show.measure.legibility import Glass
+
+        self.window, self.idle, self.whole, self.wall_ms, self.done = window, EventLoop.idle, tuple(window.size), EVENING_MS, []
+        timeline = planned(read_plan(HEAD + text), squad(3, 2, 4))[0]
+        self.page = ReadyPage(timeline, HEAD + text, findings(timeline), wall_ms=lambda: self.wall_ms, glass=Glass.of_dpi(SIZES[size]), size_hint=(None, None),
+                              on_start=lambda: self.done.append("start"), on_close=lambda: self.done.append("close"), **more)
+        window.size = size
+        window.add_widget(self.page)
+        self.idle()
+        self.page.size, self.page.pos = size, (0, 0)
+        self.idle()
+
+    def leave(self):
+        self.window.remove_widget(self.page)
+        self.window.size = self.whole
+
+    def touch(self, name):
+        """A finger put down on a tile and lifted; what is out of view is dragged up first."""
+        boards = (self.page.board, self.page.bar)
+        for _ in range(12):
+            found = {key: box for board in boards for key, box in board.placed()}
+            if name in found:
+                break
+            board = self.page.board
+            finger = UnitTestTouch(board.center_x, board.y + 0.8 * board.height)
+            finger.touch_down()
+            for step in range(1, 6):
+                finger.touch_move(board.center_x, board.y + (0.8 + 0.03 * step) * board.height)
+            finger.touch_up()
+            self.idle()
+        box = found[name]
+        finger = UnitTestTouch(box.x + box.width / 2, box.y + box.height / 2)
+        finger.touch_down()
+        finger.touch_up()
+        self.idle()
+
+    def says(self):
+        """Everything that is laid out to be read."""
+        return " ".join(way for tile in self.page.board.tiles for text in tile.texts for way in text.ways[:1])
+
+
+@pytest.fixture
+def hand(window):
+    made = []
+
+    def open_(*args, **more):
+        made.append(Hand(window, *args, **more))
+        return made[-1]
+
+    yield open_
+    for each in made:
+        each.leave()
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_one_touch_leads_to_the_clock(hand, size):
+    made = hand(PLAIN, size)
+    assert "Put out: fins × 9" in made.says() and "9 swimmers in 3 lanes" in made.says()
+    made.touch("start")
+    assert made.done == ["start"]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_flagged_lines_are_confirmed_first(hand, size):
+    made = hand(FLAGGED, size)
+    assert "hyperventilation" in made.says()
+    made.touch("start")
+    assert not made.done and "flagged" in made.page.says
+    made.page.hush()
+    made.touch("confirm 0")
+    assert "Main set: 4 x 25 free, on 1:00 … is confirmed" in made.says()
+    made.touch("start")
+    assert made.done == ["start"]
+
+
+def test_a_touch_on_a_check_shows_what_would_help(hand):
+    made = hand(FLAGGED, (800, 1280))
+    hint = made.page.told.checks[0].hint
+    assert hint and hint not in made.says()
+    made.touch("check 0")
+    assert hint in made.says()
+
+
+def test_the_time_of_day_goes_on(hand):
+    made = hand(PLAIN, (1280, 800))
+    before = made.says()
+    made.wall_ms += 60_000
+    assert made.says() == before
+    made.page.tick()
+    assert made.says() != before
+
+
+def test_escape_and_close_leave_it(hand):
+    made = hand(PLAIN, (1280, 800))
+    made.window.dispatch("on_key_down", 27, 27, "", [])
+    made.touch("leave")
+    assert made.done == ["close", "close"]
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_nothing_stands_over_anything_else(hand, size):
+    made = hand(FLAGGED, size, battery=lambda: "The battery (20 %) may last only 24 of the 60 minutes to come.", on_squad=lambda: None,
+                on_write=lambda line: None)
+    tiles = [tile for tile in made.page.board.tiles if tile.texts]
+    for number, one in enumerate(tiles):
+        assert one.x >= 0 and one.x + one.width <= size[0] + 1
+        for other in tiles[number + 1 :]:
+            apart = one.bottom <= other.top + 1 or other.bottom <= one.top + 1 or one.x + one.width <= other.x + 1 or other.x + other.width <= one.x + 1
+            assert apart, (one, other)
+        for text in one.texts:
+            assert text.box is None or text.box[0] >= 0 and text.box[0] + text.box[2] <= one.width + 3

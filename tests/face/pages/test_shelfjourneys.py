@@ -1,0 +1,224 @@
+"""The shelf by touch, held across and upright: found by a word, copied, followed, put away and brought back, moved to another pool, last swum when."""
+
+import pytest
+from kivy.tests.common import UnitTestTouch
+
+from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.summary.totals import LaneTotal, Totals
+from tests.face.coach import Coach
+
+BOTH = pytest.mark.parametrize("size", [(1280, 800), (800, 1280)], ids=["across", "upright"])
+
+
+@pytest.fixture
+def coach(window, tmp_path):
+    made = []
+
+    def make(size, **more):
+        made.append(Coach(window, tmp_path, size, **more))
+        return made[-1]
+
+    yield make
+    for each in reversed(made):
+        each.leave()
+
+
+def titles(coach):
+    return [card.title for card in coach.page.shown()]
+
+
+def typed(coach, text):
+    for char in text:
+        coach.window.dispatch("on_textinput", char)
+    coach.frame()
+
+
+@BOTH
+def test_a_word_finds_plans_and_all_come_back(coach, size):
+    coach = coach(size)
+    everything = titles(coach)
+    coach.touch("Search")
+    typed(coach, "masters")
+    few = titles(coach)
+    assert len(few) < len(everything)
+    for _ in "masters":
+        coach.key(8)
+    typed(coach, "six-kick")
+    found = titles(coach)
+    assert "Long-axis rotation 3" in found
+    assert all("six-kick" in coach.desk.shelf.card(card.name).text for card in coach.page.shown())
+    coach.touch("See what is found")
+    assert titles(coach) == found, "the words stand when the keyboard goes"
+    coach.touch("Close")
+    assert titles(coach) == everything
+
+
+@BOTH
+def test_put_away_and_brought_back_as_it_was(coach, size):
+    coach = coach(size)
+    text = coach.desk.shelf.text("long-axis-rotation-2")
+    coach.touch("Long-axis rotation 2")
+    coach.touch("Hide")
+    assert "Long-axis rotation 2" not in titles(coach)
+    coach.touch("Hidden plans")
+    assert titles(coach) == ["Long-axis rotation 2"] and coach.sees("Hidden, and not lost")
+    coach.touch("Long-axis rotation 2")
+    coach.touch("Show again")
+    assert coach.sees("nothing is hidden")
+    coach.touch("Close")
+    assert "Long-axis rotation 2" in titles(coach) and coach.desk.shelf.text("long-axis-rotation-2") == text
+
+
+@BOTH
+def test_a_copy_and_the_next_of_a_series_are_plans_of_their_own(coach, size):
+    coach = coach(size)
+    text = coach.desk.shelf.text("long-axis-rotation-3")
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Copy")
+    assert coach.page.reading.plan.title == "Long-axis rotation 3, copy"
+    coach.touch("Close")
+    assert "Long-axis rotation 3, copy" in titles(coach)
+    coach.touch("Long-axis rotation 4")
+    coach.touch("Next of series")
+    assert coach.page.draft.text.splitlines()[0].startswith("title: Long-axis rotation 5")
+    assert any("rotation 4" in line and line.startswith("revisits") for line in coach.page.draft.lines)
+    coach.touch("Close")
+    assert "Long-axis rotation 5" in titles(coach) and coach.desk.shelf.text("long-axis-rotation-3") == text
+
+
+@BOTH
+def test_another_pool_says_first_what_it_changes(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Pool")
+    coach.touch("50 m")
+    assert coach.sees("pool: 25 m becomes pool: 50 m")
+    coach.touch("Change nothing")
+    assert str(coach.page.card.card.plan.pool) == "25 m"
+    coach.touch("Pool")
+    coach.touch("50 m")
+    coach.touch("Rewrite it")
+    assert str(coach.page.card.card.plan.pool) == "50 m" and coach.sees("50 m")
+    coach.touch("Close")
+    assert next(card.pool for card in coach.page.shown() if card.title == "Long-axis rotation 3") == "50 m"
+
+
+@BOTH
+def test_a_new_title_is_written_and_kept(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 1")
+    coach.touch("Rename")
+    typed(coach, "Balance first")
+    coach.touch("Rename")
+    coach.touch("Close")
+    assert "Balance first" in titles(coach) and "Long-axis rotation 1" not in titles(coach)
+
+
+@BOTH
+def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
+    coach = coach(size)
+    assert not coach.sees("swum 2 Mar")
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Begin", 500)
+    coach.go(12_000, 2_000)
+    coach.kill()
+    coach.open()
+    coach.desk.home()
+    coach.frame()
+    assert not coach.sees("last swum"), "it is still running"
+    coach.kill()
+    coach.open()
+    coach.touch("Carry on")
+    driver = coach.shell.driver
+    assert driver.do(driver.end()) == ()
+    coach.frame(20)
+    coach.desk.home()
+    coach.frame()
+    assert coach.sees("last swum 2 March 2026")
+    assert titles(coach)[0] == "Long-axis rotation 3", "the others were never touched"
+    coach.touch("Long-axis rotation 3")
+    assert coach.sees("last swum 2 March 2026")
+
+
+def test_a_plan_of_ones_own_stays_first_when_it_has_been_swum(coach):
+    coach = coach((1280, 800))
+    coach.desk.run(coach.desk.shelf.text("long-axis-rotation-1"))
+    coach.frame()
+    coach.touch("Close")
+    coach.desk.shelf.add("title: Ours\npool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n")
+    coach.desk.home()
+    coach.frame()
+    assert titles(coach) == ["Ours", *(f"Long-axis rotation {n}" for n in (1, 2, 3, 4))]
+    coach.touch("Ours")
+    coach.touch("Run")
+    coach.touch("Begin", 500)
+    coach.go(30_000, 5_000)
+    coach.hold("end")
+    coach.touch("close")
+    assert titles(coach) == ["Ours", *(f"Long-axis rotation {n}" for n in (1, 2, 3, 4))] and coach.sees("last swum")
+
+
+def test_a_demo_says_that_it_is_one_and_a_plan_of_ones_own_does_not(coach):
+    coach = coach((1280, 800))
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert coach.sees("A demo plan")
+    coach.touch("Close")
+    name = coach.desk.shelf.add("title: Ours\npool: 25 m\n\n4 x 100 free on 2:30\n").name
+    coach.desk.run(coach.desk.shelf.text(name))
+    coach.frame()
+    assert type(coach.page).__name__ == "ReadyPage" and not coach.sees("A demo plan")
+
+
+def test_a_finger_that_bounces_on_close_goes_one_page_back(coach):
+    """From the squad to the page before the start, whose own Close is where the squad's was."""
+    coach = coach((1280, 800))
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Who is here")
+    place = coach.place("Close")
+    for bounced in (False, True):
+        touch = UnitTestTouch(*place)
+        touch.is_double_tap = bounced
+        touch.touch_down()
+        coach.frame(40)
+        touch.touch_up()
+        coach.frame(20)
+    assert coach.sees("A demo plan"), "not on the shelf"
+    coach.touch("Close")
+    assert coach.sees("A line now")
+
+
+def test_a_digit_that_is_tapped_twice_is_typed_twice(coach):
+    coach = coach((1280, 800))
+    coach.desk.squad()
+    coach.frame()
+    coach.page.press("base")
+    coach.frame()
+    coach.touch("1")
+    for bounced in (False, True):
+        touch = UnitTestTouch(*coach.place("2"))
+        touch.is_double_tap = bounced
+        touch.touch_down()
+        touch.touch_up()
+        coach.frame(20)
+    assert coach.page.pad.shown == "1:22"
+
+
+@BOTH
+def test_what_helps_a_plan_that_cannot_be_run_is_said_before_why_where_both_have_no_room(coach, size):
+    coach = coach(size)
+    page = coach.page
+    counted = Totals("m", (), 0, None, (Finding(Severity.STOPS, 4, (1, 2), "this line has entries for A, B, C, but none for lanes 1, 2", "give the lanes a Group in the squad"),))
+    ways, _, colour = page._totals_words(page.cards[0], counted)
+    assert colour == "warn" and ways[1] == "cannot be run: give the lanes a Group in the squad" and "none for lanes" in ways[2] and len(ways[0]) > len(ways[1])
+
+
+@BOTH
+def test_the_bars_of_the_shelf_say_how_long_each_lane_is_in_as_everywhere(coach, size):
+    coach = coach(size)
+    page = coach.page
+    lanes = (LaneTotal(1, 1450, 3_000_000), LaneTotal(2, 1200, 3_300_000))
+    long = [bar.box[2] for bar in page._lane_bars(Totals("m", lanes, 3_300_000, 3_600_000), 0, 0, 360) if bar.colour != "deck"]
+    assert long == [300, 330]

@@ -1,0 +1,518 @@
+"""The controls, touched by fingers in a real window."""
+
+import itertools
+import random
+
+import pytest
+from kivy.tests.common import UnitTestTouch
+
+from pacer.face.kit.textures import CAP
+from pacer.face.tiles.controls import HELD_MS, HINT, STOP_MS
+from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, Unit
+from pacer.show.drive.keybar import GAP_MM, TARGET_MM
+from pacer.show.measure.fitting import lines_height
+from pacer.show.measure.legibility import Glass
+from tests.face.deck.leaves import READ
+from tests.face.deck.sheet import on_sheet
+from tests.face.drawing import pixels
+
+#: Pixels and pixels per inch: 10.1 inch both ways up, 7 inch, a desktop, 11.6 inch.
+GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 169.5), ((600, 1024), 169.5), ((1280, 800), 96), ((2560, 1600), 260)]
+
+
+def kinds(deck):
+    return [type(entry) for entry in deck.driver.journal]
+
+
+# -- the held press --------------------------------------------------------------------------
+
+
+def test_a_key_acts_when_it_is_full_and_let_go(deck):
+    deck = deck()
+    touch = deck.finger(*deck.middle("begin"))
+    deck.go(HELD_MS - 40)
+    assert deck.driver.journal == ()
+    deck.go(60)
+    assert deck.bar.says.startswith("starts in 10 s") and deck.driver.journal == ()
+    touch.touch_up()
+    assert kinds(deck) == [Begun]
+
+
+def test_a_press_too_short_does_nothing_and_says_so(deck):
+    deck = deck()
+    deck.press("begin", HELD_MS - 100)
+    assert deck.driver.journal == ()
+    assert deck.bar.says == "hold it until it is full"
+    deck.go(2_000)
+    assert deck.bar.says == ""
+
+
+def test_sliding_off_leaves_everything_as_it_was(deck):
+    deck = deck()
+    x, y = deck.middle("begin")
+    touch = deck.finger(x, y)
+    deck.go(HELD_MS + 100)
+    touch.touch_move(x, y + 300)
+    assert deck.bar.says == ""
+    touch.touch_up()
+    assert deck.driver.journal == ()
+
+
+def test_the_hold_is_drawn_as_it_fills(deck):
+    deck = deck()
+    touch = deck.finger(*deck.middle("begin"))
+    face = deck.bar._faces[0]
+    filled = []
+    for _ in range(HELD_MS // 100):
+        deck.go(100)
+        filled.append(round(face.filled, 2))
+    assert filled == [0.25, 0.5, 0.75, 1.0]
+    touch.touch_up()
+    assert face.filled == 0
+
+
+def test_it_says_beside_the_finger_what_it_will_do_and_does_that(deck):
+    deck = deck()
+    deck.begin(20_300)
+    x, y = deck.middle("next")
+    touch = deck.finger(x, y)
+    deck.go(500)
+    says = deck.bar.says
+    answer = deck.bar._answer
+    assert says.endswith("leave :00"), "lane 6 is home at 0:48, its second swimmer at 0:53; and 5 s to hear of it"
+    assert not answer.collide_point(x, y)
+    touch.touch_up()
+    entry = deck.driver.journal[-1]
+    assert isinstance(entry, Moved) and entry.leave_ms == 60_000 and entry.unit is Unit.REPEAT and entry.lanes is None
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_that_sliding_off_does_nothing_stands_below_where_there_is_room(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_300)
+    touch = deck.finger(*deck.middle("hold"))
+    deck.go(500)
+    two_rows = deck.bar._answer.height >= lines_height(2, deck.bar._cap) and size != (1024, 600)      # there too narrow
+    assert deck.bar._answer.text == (f"all lanes wait\n{HINT}" if two_rows else "all lanes wait")
+    assert deck.bar.says == "all lanes wait"
+    touch.touch_move(5, size[1] - 5)
+    touch.touch_up()
+    assert kinds(deck) == [Begun]
+
+
+def test_what_it_says_moves_on_with_the_clock(deck):
+    deck = deck()
+    deck.begin(54_000)      # everybody has touched
+    touch = deck.finger(*deck.middle("next"))
+    deck.go(500)
+    assert deck.bar.says.endswith("leave :00")
+    deck.go(1_000)
+    assert deck.bar.says.endswith("leave :05")
+    touch.touch_up()
+    assert deck.driver.journal[-1].leave_ms == 65_000
+
+
+def test_what_cannot_be_done_is_said_and_never_fills(deck):
+    deck = deck()
+    deck.begin(deck.driver.run.timeline.end_ms - 30_000)
+    touch = deck.finger(*deck.middle("next"))
+    deck.go(1_000)
+    assert deck.bar.says in ("no repeat after this one", "nothing after")
+    assert all(face.filled == 0 for face in deck.bar._faces)
+    touch.touch_up()
+    assert kinds(deck) == [Begun]
+
+
+def test_two_fingers_press_one_key(deck):
+    deck = deck()
+    deck.begin(20_000)
+    first, second = deck.finger(*deck.middle("hold")), deck.finger(*deck.middle("next"))
+    deck.go(600)
+    second.touch_up()
+    first.touch_up()
+    assert kinds(deck) == [Begun, Held]
+
+
+def test_a_line_on_and_back_and_a_repeat_again_from_the_changes(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("change", 60)
+    for name, unit, step in (("previous", Unit.REPEAT, -1), ("next line", Unit.LINE, 1), ("previous line", Unit.LINE, -1)):
+        assert "all lanes" in on_sheet(deck, name, 500)
+        assert (deck.driver.journal[-1].unit, deck.driver.journal[-1].step, deck.driver.journal[-1].lanes) == (unit, step, None)
+
+
+def test_hold_and_resume_one_lane_in_its_view(deck):
+    deck = deck()
+    deck.begin(30_000)
+    deck.shell.fill(1)
+    deck.frame()
+    assert deck.press("hold") == "lane 5 waits"
+    assert deck.driver.run.held() == (1,)
+    assert "resume" in deck.names() and "hold" not in deck.names()
+    deck.shell.fill(0)
+    deck.frame()
+    assert "hold" in deck.names()
+    deck.press("pool", 60)
+    deck.frame()
+    assert "hold" in deck.names() and "resume" not in deck.names(), "the other lanes can be held with one press"
+    deck.press("hold")
+    deck.frame()
+    assert len(deck.driver.run.held()) == 3
+    assert "resume" in deck.names() and "hold" not in deck.names()
+    deck.shell.fill(1)
+    deck.frame()
+    assert deck.press("resume").startswith("lane 5 leaves :")
+    assert isinstance(deck.driver.journal[-1], Resumed)
+
+
+def test_mute_is_one_press_and_is_kept(deck):
+    deck = deck()
+    deck.begin(0)
+    assert "mute" in deck.names()
+    deck.press("mute", 60)
+    assert deck.shell.settings.muted and deck.kept[-1].muted
+    deck.press("mute", 60)
+    assert not deck.shell.settings.muted
+
+
+def test_a_message_of_the_store_is_shown(deck):
+    class Full:
+        def append(self, entry):
+            raise OSError(28, "No space left on device")
+
+    deck = deck(store=Full())
+    deck.press("begin")
+    assert deck.bar.says.startswith("not written down") and deck.bar.says.endswith("nothing changed")
+    assert deck.driver.journal == ()
+
+
+def test_the_first_keys_come_back_by_themselves(deck):
+    deck = deck((1024, 600), 169.5)
+    first = deck.names()
+    deck.press("more", 60)
+    assert deck.names() != first
+    deck.go(25_500)
+    assert deck.names() == first
+
+
+# -- stop all ------------------------------------------------------------------------------------
+
+
+def test_stop_all_acts_after_half_a_second_without_being_let_go(deck):
+    deck = deck()
+    deck.begin(20_000)
+    touch = deck.finger(*deck.middle("stop"))
+    deck.go(STOP_MS - 20)
+    assert kinds(deck) == [Begun]
+    deck.go(20)
+    assert kinds(deck) == [Begun, Stopped]
+    deck.go(3_000)
+    touch.touch_up()
+    assert kinds(deck) == [Begun, Stopped]
+    assert len(deck.driver.run.held()) == 3
+
+
+def test_stop_all_anywhere_on_its_bar_and_nowhere_else(deck):
+    deck = deck()
+    deck.begin(20_000)
+    x, y, width, height = dict(deck.bar.placed())["stop"]
+    for spot in ((x + 1, y + 1), (x + width - 1, y + height - 1), (x + 2, y + height - 2)):
+        touch = deck.finger(*spot)
+        deck.go(600)
+        touch.touch_up()
+        assert isinstance(deck.driver.journal[-1], Stopped)
+        deck.go(100)
+        deck.press("resume")
+    touch = deck.finger(x + width / 2, y + height / 2)
+    deck.go(300)
+    touch.touch_move(x + width / 2, y + height + 80)
+    deck.go(600)
+    touch.touch_up()
+    assert isinstance(deck.driver.journal[-1], Resumed)
+
+
+def test_stop_all_fills_the_screen_and_keeps_the_clock(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("stop", 600)
+    screen = deck.shell._views["stop"]
+    assert screen.parent is deck.shell
+    assert screen.height + deck.bar.height == pytest.approx(800) and screen.width == 1280
+    assert (screen.clock, screen.whose) == (":20", "own clock")
+    deck.driver.see_top(deck.now_ms)
+    deck.driver.matched = True
+    deck.frame()
+    assert screen.whose == "wall clock", "it says whose clock it is"
+    deck.driver.matched = False
+    deck.skip_to(31_000)
+    assert screen.clock == ":31"
+    deck.press("lanes", 60)
+    deck.frame()
+    assert screen.parent is None and len(deck.driver.run.held()) == 3
+    deck.press("stop", 600)
+    deck.frame()
+    assert screen.parent is deck.shell
+    assert deck.press("resume").endswith("leave :00 on 2 × 50, repeat 2; repeat 1 was broken off")
+    deck.frame()
+    assert screen.parent is None
+
+
+def test_stop_all_works_while_another_finger_rests_elsewhere(deck):
+    deck = deck()
+    deck.begin(20_000)
+    resting = deck.finger(600, 500)
+    deck.press("stop", 600)
+    resting.touch_up()
+    assert kinds(deck) == [Begun, Stopped]
+
+
+def test_stop_all_works_where_nothing_can_be_written(deck):
+    class Full:
+        refuses = False
+
+        def append(self, entry):
+            if self.refuses:
+                raise OSError(28, "No space left on device")
+
+    store = Full()
+    deck = deck(store=store)
+    deck.begin(20_000)
+    store.refuses = True
+    deck.press("stop", 600)
+    assert deck.driver.run.stopped
+    assert deck.bar.says.startswith("every lane waits") and "not written down" in deck.bar.says
+
+
+# -- the splash lock ---------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_the_lock_opens_by_its_gesture(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    deck.press("lock", 60)
+    assert deck.bar.locked and deck.names() == ["stop"]
+    deck.open_lock()
+    assert not deck.bar.locked and "hold" in deck.names()
+
+
+def test_stop_all_pressed_too_shortly_says_so(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("stop", 100)
+    assert kinds(deck) == [Begun] and "STOP ALL" in deck.bar.says
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_the_lock_says_how_long_to_hold(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    deck.press("lock", 60)
+    track = deck.bar._track
+
+    def says():
+        deck.settle()
+        return track.text.replace("\n", " ").lower()
+
+    assert "hold" in says()
+    touch = deck.finger(track.first_x, track.center_y)
+    deck.go(100)
+    assert "hold" in says() and "draw" not in says()
+    touch.touch_up()
+    deck.frame(20)
+    assert "too short" in says() or "until" in says()
+    deck.go(3_100)
+    assert "draw" in says(), "the whole of it again"
+    touch = deck.finger(track.first_x, track.center_y)
+    deck.go(450)
+    assert "draw" in says() and "hold" not in says()
+    touch.touch_up()
+
+
+def test_stop_all_is_live_under_the_lock(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("lock", 60)
+    deck.press("stop", 600)
+    assert kinds(deck) == [Begun, Stopped]
+    assert deck.bar.locked
+    deck.open_lock()
+    assert deck.press("resume").startswith("all lanes leave")
+
+
+def test_the_lock_closes_by_itself_where_that_is_set(deck):
+    from dataclasses import replace
+
+    deck = deck(settings=replace(READ, locked=True))
+    deck.press("begin")
+    assert deck.bar.locked
+
+
+def looks(deck):
+    """Everything that a touch could change."""
+    shell = deck.shell
+    return (deck.driver.journal, shell.mode, shell.lane, shell.settings, shell.bar.locked, shell.notices.notice, shell.start.chosen,
+            deck.closed, deck.begun_again, deck.kept[:])
+
+
+def test_twenty_fingers_at_once_change_nothing_while_locked(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("lock", 60)
+    before = looks(deck)
+    dice = random.Random(20)
+    for _ in range(25):
+        touches = [deck.finger(dice.uniform(0, 1280), dice.uniform(0, 800)) for _ in range(20)]
+        for _ in range(STOP_MS // 20 - 2):
+            for touch in touches:
+                touch.touch_move(touch.x + dice.uniform(-6, 6), touch.y + dice.uniform(-6, 6))
+            deck.frame(20)
+        for touch in touches:
+            touch.touch_up()
+        deck.frame(20)
+    assert looks(deck) == before
+
+
+def test_ten_thousand_random_touches_change_nothing_while_locked(deck):
+    """Splashes of up to `STOP_MS` anywhere, longer ones off stop all: that is meant to stop when it is pressed longer."""
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("lock", 60)
+    before = looks(deck)
+    dice = random.Random(10_000)
+    stop_right = deck.bar._stop_face.right
+    track = deck.bar._track
+    resting = None
+    for number in range(10_000):
+        near = dice.random() < 0.2
+        x = dice.gauss(dice.choice((track.first_x, track.last_x)), 20) if near else dice.uniform(0, 1279)
+        y = dice.gauss(track.center_y, 20) if near else dice.uniform(0, 799)
+        touch = UnitTestTouch(min(1279, max(0, x)), min(799, max(0, y)))
+        touch.touch_down()
+        if dice.random() < 0.3:
+            for _ in range(dice.randrange(5)):
+                touch.touch_move(min(1279, max(0, touch.x + dice.uniform(-120, 120))), min(799, max(0, touch.y + dice.uniform(-60, 60))))
+                deck.bar.tick(deck.now_ms)
+                deck.now_ms += 8
+        longest = STOP_MS - 100 if touch.x <= stop_right + 5 or x <= stop_right + 5 else 1_200
+        deck.now_ms += dice.randrange(longest)
+        deck.bar.tick(deck.now_ms)
+        if resting is None and dice.random() < 0.02 and touch.x > stop_right + 150:
+            resting = touch          # a puddle that stays a while
+            continue
+        touch.touch_up()
+        if resting is not None and dice.random() < 0.1:
+            resting.touch_up()
+            resting = None
+        if number % 200 == 0:
+            deck.frame(0)
+    assert looks(deck) == before
+
+
+def test_random_touches_do_find_the_keys_of_an_open_glass(deck):
+    """The test above can fail: the same kind of splashes on an open glass do a lot."""
+    deck = deck()
+    deck.begin(20_000)
+    before = looks(deck)
+    dice = random.Random(1)
+    for _ in range(300):
+        touch = deck.finger(dice.uniform(0, 1279), dice.uniform(0, 799))
+        deck.frame(dice.randrange(400))
+        touch.touch_up()
+    assert looks(deck) != before
+
+
+# -- sizes -----------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_targets_are_15_mm_and_3_mm_apart(deck, size, dpi):
+    deck = deck(size, dpi)
+    mm = dpi / 25.4
+
+    def check():
+        for page in range(deck.bar.pages):
+            deck.bar.show_page(page)
+            boxes = [box for _, box in deck.bar.placed()]
+            for x, y, width, height in boxes:
+                assert width >= TARGET_MM * mm - 0.5 and height >= TARGET_MM * mm - 0.5
+                assert x >= GAP_MM * mm - 0.5 and y >= GAP_MM * mm - 0.5 and x + width <= size[0] and y + height <= size[1]
+            for (ax, ay, aw, ah), (bx, by, bw, bh) in itertools.combinations(boxes, 2):
+                apart = max(max(ax, bx) - min(ax + aw, bx + bw), max(ay, by) - min(ay + ah, by + bh))
+                assert apart >= GAP_MM * mm - 0.5
+            for face in (*deck.bar._faces, deck.bar._stop_face):
+                if face.parent:
+                    face.texture_update()
+                    assert face.texture_size[0] <= face.width and face.texture_size[1] <= face.height, face.text
+                    assert face.font_size * CAP >= Glass.of_dpi(dpi).coach_px - 1, "readable from a metre"
+        x, _, width, _ = boxes[0]
+        assert boxes[1][0] - (x + width) >= 2 * GAP_MM * mm - 0.5, "stop all stands apart"
+
+    check()
+    deck.begin(20_000)
+    check()
+    deck.press("stop", 600)
+    check()
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_what_it_says_fits_beside_every_key(deck, size, dpi):
+    deck = deck(size, dpi, lanes=10)
+    deck.begin(250_000)
+    for name in ("hold", "next", "take back", "end"):
+        touch = deck.finger(*deck.middle(name))
+        deck.go(100)
+        answer = deck.bar._answer
+        answer.texture_update()
+        assert answer.text and answer.texture_size[0] <= answer.width and answer.texture_size[1] <= answer.height, answer.text
+        for boxname, (x, y, width, height) in deck.bar.placed():
+            if boxname in ("stop", name):
+                assert answer.x >= x + width or answer.right <= x or answer.y >= y + height or answer.top <= y
+        touch.touch_up()
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_two_lines_stand_in_the_middle_of_what_the_strip_leaves(deck, size, dpi):
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    deck.settle()
+    x, y, width, height = dict(deck.bar.placed())["stop"]
+    drawn = pixels(size)
+    black = [any(sum(drawn.getpixel((int(x + width * share / 40), row))) < 60 for share in range(8, 33))
+             for row in range(int(size[1] - y - height) + 3, int(size[1] - y) - 3)]
+    above, _, _, _, below, *_ = (len(list(rows)) for _, rows in itertools.groupby(black))     # between them two lines of words
+    assert abs(above + 3 - below) <= 3
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_names_half_as_long_again_still_fit(deck, size, dpi, monkeypatch):
+    from pacer.show.drive import keybar
+
+    longer = {name: tuple(label + "~" * -(-len(label) // 2) for label in labels) for name, labels in keybar.LABELS.items()}
+    monkeypatch.setattr(keybar, "LABELS", longer)
+    deck = deck(size, dpi)
+    deck.begin(20_000)
+    for what in ("", "settings", "sounding"):
+        deck.shell.setting_up.show(what)
+        for page in range(deck.bar.pages):
+            deck.bar.show_page(page)
+            for face in deck.bar._faces:
+                if face.parent:
+                    face.texture_update()
+                    assert face.texture_size[0] <= face.width and face.texture_size[1] <= face.height, face.text
+                    assert face.right <= size[0]
+
+
+@pytest.mark.parametrize("page", [0, 1])
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_the_bar_is_the_sessions_own_from_the_count_down_on(deck, size, dpi, page):
+    deck = deck(size, dpi)
+    deck.press("begin")
+    assert "hold" in deck.names() and not {"begin", "top", "time"} & set(deck.names())
+    deck.bar.show_page(page)
+    before = deck.bar.placed()
+    deck.skip_to(-40)
+    assert deck.bar.placed() == before and deck.driver.at_ms() < 0
+    deck.skip_to(40)
+    assert deck.bar.placed() == before and deck.driver.at_ms() >= 0, "a page that stays as it is stays under the finger"

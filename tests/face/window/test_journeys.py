@@ -1,0 +1,807 @@
+"""Whole journeys in a real window, by real touches, held upright and across."""
+
+import re
+import time
+
+import pytest
+from kivy.tests.common import UnitTestTouch
+
+from pacer.session.journal.entries import Begun, CarriedOn, Ended, Held, Refitted, Resumed, TakenBack
+from pacer.session.journal.recordentries import HeadsCounted, Noted, Touched
+from pacer.session.records.notes import Heads, heads
+from pacer.session.storage.openings import running
+from pacer.session.storage.store import Store
+from pacer.show.drive.settings import Settings
+from tests.face.coach import ESCAPE, READ, RETURN, TAB, Coach
+
+ACROSS, UPRIGHT = (1280, 800), (800, 1280)
+DOWN, END, BACKSPACE = 274, 279, 8
+BOTH = pytest.mark.parametrize("size", [ACROSS, UPRIGHT], ids=["across", "upright"])
+
+
+@pytest.fixture
+def coach(window, tmp_path):
+    made = []
+
+    def make(size=ACROSS, **kwargs):
+        made.append(Coach(window, tmp_path, size, **kwargs))
+        return made[-1]
+
+    yield make
+    for each in reversed(made):
+        each.leave()
+
+
+def kinds(coach):
+    return [type(entry) for entry in coach.shell.driver.journal]
+
+
+def sendoffs(coach, lane):
+    return list(coach.shell.driver.run.timeline.tracks[lane].sendoffs)
+
+
+def rests(coach, until, seconds=20):
+    """The coach looks at the glass until that is so: reading, totals and fixes go by real time."""
+    end = time.monotonic() + seconds
+    while not until() and time.monotonic() < end:
+        coach.frame(20)
+    assert until()
+
+
+# -- first start ------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_from_the_first_start_to_a_session_that_runs(coach, size):
+    coach = coach(size, settings=Settings())
+    assert "rotation 3" in coach.shell.driver.run.timeline.plan.title
+    assert coach.shell.notices.notice.paragraphs[0][0] == "A demo"
+    while coach.shell.notices.key.name == "confirm" and not coach.shell.notices.notice.last:
+        coach.touch("read on")
+    coach.hold("confirm")
+    assert coach.kept.cautions_read == READ.cautions_read
+    coach.hold("begin")
+    assert kinds(coach) == [Begun]
+    coach.go(11_000)
+    assert coach.shell.driver.at_ms() > 0
+    # Nothing but its own key ends it.
+    coach.key(ESCAPE)
+    coach.key(ESCAPE)
+    assert coach.desk.refuse() and coach.closed == 0
+    assert coach.shell.driver.running
+    coach.hold("hold")
+    coach.hold("resume")
+    coach.hold("end")
+    assert kinds(coach) == [Begun, Held, Resumed, Ended]
+    # It was a slip: on it goes, on disk too.
+    coach.go(30_000)
+    before_ms = coach.shell.driver.at_ms()
+    coach.hold("reopen")
+    assert kinds(coach)[-1] is TakenBack and coach.shell.driver.running and coach.shell.driver.at_ms() >= before_ms
+    assert running(coach.desk.store) is not None
+    coach.hold("end")
+    assert running(coach.desk.store) is None
+    coach.touch("close")
+    assert coach.sees("A line now") and coach.sees("last swum") and coach.shell is None
+    # From the log, too, for ten minutes.
+    ended_ms = coach.desk.store.sessions()[0].ended_ms
+    coach.touch("Log")
+    coach.desk.page.press("session 1")
+    coach.frame()
+    coach.touch("Resume session")
+    assert coach.shell.driver.running and running(coach.desk.store) is not None
+    coach.hold("end")
+    coach.touch("close")
+    coach.desk.log(1)
+    coach.frame()
+    assert coach.sees("Resume session")
+    coach.desk.clocks.wall = lambda: ended_ms + 3_600_000
+    coach.desk.log(1)
+    coach.frame()
+    assert not coach.sees("Resume session")
+
+
+@BOTH
+def test_the_second_start_shows_the_shelf_and_the_cautions_are_one_press_away(coach, size):
+    coach = coach(size, settings=READ)
+    assert coach.sees("Long-axis rotation 1")
+    coach.touch("Cautions")
+    assert coach.sees("Lifeguard first")
+    coach.touch("Close")
+    assert coach.sees("A line now")
+    coach.key(ESCAPE)
+    assert coach.closed == 0 and coach.sees("Close the app?")
+    coach.key(ESCAPE)
+    assert coach.closed == 0 and coach.sees("A line now")
+
+
+@pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
+def test_the_app_is_not_closed_by_one_tap_nor_by_two_at_one_place(coach, size):
+    coach = coach(size)
+    at = coach.place("Close the app")
+    coach.finger(*at)
+    assert coach.closed == 0 and coach.sees("Close the app?") and not coach.sees("A line now")
+    coach.finger(*at)
+    assert coach.closed == 0
+    if not coach.page.closing:
+        coach.touch("Close the app")
+    coach.touch("Stay")
+    assert coach.closed == 0 and coach.sees("A line now") and coach.sees("Long-axis rotation 1")
+    coach.touch("Close the app")
+    at = coach.place("Close the app")
+    finger = UnitTestTouch(*at)
+    finger.touch_down()
+    finger.touch_up()
+    assert coach.closed == 0 and coach.page.says == "closing …", "it is said before it takes its time"
+    coach.frame()
+    assert coach.closed == 1
+
+
+# -- a line now ----------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_a_line_runs_after_three_presses(coach, size):
+    coach = coach(size)
+    coach.touch("A line now")
+    coach.touch("2:00")
+    coach.hold("Begin")
+    assert kinds(coach) == [Begun]
+    plan = coach.shell.driver.run.timeline.plan
+    line = plan.sections[0].items[0]
+    assert line.count.entries == (10,) and line.distance.entries == (100,) and line.interval.entries[0][0].interval_ms == 120_000
+    assert len(coach.shell.driver.run.timeline.lanes) == 6
+
+
+@BOTH
+def test_a_line_is_not_begun_by_a_touch_and_says_when_it_would_start(coach, size):
+    coach = coach(size)
+    coach.touch("A line now")
+    coach.touch("2:00")
+    coach.touch("Begin")
+    assert coach.shell is None and coach.page.says == "hold it until it is full"
+    coach.page.hush()
+    coach.frame()
+    assert foretold(coach, "Begin") == "starts in 10 s, the pace clock then at :00"
+    coach.touch("1:40")
+    assert foretold(coach, "Begin") == "too tight for lanes 5, 6: asks first"
+
+
+@BOTH
+def test_the_page_before_the_start_says_while_a_key_is_held_when_it_would_start(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert foretold(coach, "Begin") == "starts in 10 s, the pace clock then at :00"
+    assert re.fullmatch(r"starts \d+:\d\d:00", foretold(coach, "At :00"))
+    coach.touch("Later")
+    assert foretold(coach, "At 17:10") == "starts 17:10:00"
+
+
+def foretold(coach, key):
+    """What stands above the bar while a finger is on a key; once it strays nothing does."""
+    page = coach.page
+    finger = UnitTestTouch(*coach.place(key))
+    finger.touch_down()
+    coach.frame(200)
+    assert page.foretold.parent is page and page.foretold.y >= page.bar.top - 1 and page.foretold.drawn()
+    said = page.foretold.tiles[0].texts[0].ways[0]
+    finger.touch_move(page.center_x, page.top - 5)
+    finger.touch_up()
+    coach.frame()
+    assert page.foretold.parent is None and coach.page is page
+    page.hush()
+    return said
+
+
+@BOTH
+def test_a_line_that_some_lanes_cannot_make_is_asked_about_first(coach, size):
+    coach = coach(size)
+    coach.touch("A line now")
+    coach.touch("1:40")
+    coach.hold("Begin")
+    assert coach.shell is None and coach.sees("too tight for lanes 5, 6: begin all the same?")
+    coach.touch("2:00")
+    assert not coach.sees("Begin all the same"), "another line is not asked about"
+    coach.touch("1:50")
+    coach.hold("Begin")
+    coach.hold("Begin all the same")
+    assert kinds(coach) == [Begun]
+
+
+def test_a_line_does_not_get_round_the_cautions(coach):
+    coach = coach(settings=Settings())
+    while not coach.shell.notices.notice.last:
+        coach.touch("read on")
+    coach.shell.notices.close()      # as if a later version had one caution more
+    coach.desk.home()
+    coach.touch("A line now")
+    coach.hold("Begin")
+    assert kinds(coach) == [] and coach.shell.notices.notice is not None
+
+
+# -- a plan ----------------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_a_plan_from_the_shelf_by_the_page_before_the_start(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert coach.sees("Put out: snorkel × 26")
+    coach.touch("At :00")
+    assert coach.shell is None and coach.page.says == "hold it until it is full"
+    coach.page.hush()
+    coach.frame()
+    coach.touch("At :00", 500)
+    assert kinds(coach) == [Begun] and coach.shell.driver.journal[0].wall_ms % 60_000 == 0
+
+
+def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
+    coach = coach()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Later")
+    coach.touch("At 17:10", 500)
+    assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
+
+
+def test_flagged_lines_are_confirmed_before_it_begins(coach):
+    coach = coach()
+    coach.desk.run("pool: 25 m\n\n4 x 25 free \"no breath to the flags\", on 1:00\n")
+    coach.frame()
+    coach.touch("Begin", 500)
+    assert coach.shell is None and "flagged lines" in coach.page.says
+    coach.page.hush()
+    coach.frame()
+    coach.touch("I have read it")
+    coach.touch("Begin", 500)
+    assert kinds(coach) == [Begun]
+
+
+def test_a_flagged_line_is_named_by_its_words_wherever_it_is_confirmed(coach):
+    """On the page before the start, and on the session's own glass, where a line now is confirmed."""
+    coach = coach()
+    coach.desk.run("pool: 25 m\n\nMain set\n  4 x 25 free \"no breath to the flags\", on 1:00\n")
+    coach.frame()
+    assert coach.sees("Main set: 4 x 25 free, on 1:00")
+    coach.touch("Close")
+    coach.touch("A line now")
+    coach.page.press("type")
+    coach.page.pane.choose_all()
+    coach.page.pane.write('4 x 25 free "no breath", on 1:00')
+    coach.page.press("run")
+    coach.frame()
+    assert coach.shell.notices.notice.paragraphs[0][0] == "4 x 25 free, on 1:00"
+
+
+@BOTH
+def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_word(coach, size):
+    coach = coach(size)
+    coach.touch("New")
+    assert coach.page.writing
+    for char in "4 x 100 free on 2:10":
+        coach.window.dispatch("on_textinput", char)
+    labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
+    assert labels[:4] == ["Close", "Run", "Undo", "Letters"] and len(labels) == len(set(labels)) and {"x", ":", "/", "“ ”", "back"} <= set(labels)
+    assert any(label.startswith("drill ") for label in labels)
+    coach.window.unbind(keyboard_height=coach.page._keyboard_moved)      # the window says half a second later that here is none
+    coach.page._keyboard_moved(coach.window, 300)      # a soft keyboard needs the room
+    labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
+    assert labels[:4] == ["Close", "Run", "Undo", "Keys away"]
+    coach.touch("Keys away")
+    assert not coach.page.writing
+    coach.page._keyboard_moved(coach.window, 0)
+    coach.frame()
+    coach.touch("Write")
+    coach.touch("Close")
+    assert coach.sees("New plan") and coach.sees("A line now")
+    assert "4 x 100 free on 2:10" in coach.desk.shelf.text(coach.page.cards[0].name)
+
+
+@BOTH
+def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(coach, size):
+    coach = coach(size)
+    name = coach.desk.shelf.add("title: Short of time\npool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n  4 x 100 free on 1:00\n").name
+    coach.desk.home()
+    coach.frame()
+    coach.touch("Short of time")
+    coach.touch("Run")
+    coach.touch(coach.page.told.checks[0].place)
+    coach.touch("Write")
+    assert coach.page.name == name and coach.page.draft.cursor.line == 5
+    coach.page.draft.replace(5, 18, 22, "2:30")
+    coach.page.pane.edited()
+    coach.frame()
+    assert coach.page.draft.lines[5] == "  4 x 100 free on 2:30"
+    coach.touch("Run")
+    coach.touch("Begin", 500)
+    assert kinds(coach) == [Begun]
+
+
+@BOTH
+def test_from_a_demo_one_press_leads_to_a_plan_of_ones_own(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Write your own")
+    assert coach.page.writing and coach.page.draft.text.startswith("title: New plan")
+
+
+def test_what_is_left_before_it_began_is_no_session(coach):
+    coach = coach()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("To the clock")
+    coach.touch("close")
+    assert coach.sees("Put out: snorkel × 26")        # back on the page before the start
+    coach.touch("Close")
+    assert coach.sees("A line now") and coach.desk.store.sessions() == ()
+
+
+@BOTH
+def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_it(coach, size):
+    """From nothing: a new plan is written in at once, a new squad gets its lanes, their bases and names, and it runs."""
+    coach = coach(size)
+    coach.touch("New")
+    assert coach.page.writing and coach.page.draft.lines[coach.page.draft.cursor.line - 1] == "Main set"
+    for char in "4 x 100 free on 2:10":
+        coach.window.dispatch("on_textinput", char)
+    coach.key(13)
+    for char in "6 x 50 as 25 kick ":
+        coach.window.dispatch("on_textinput", char)
+    coach.touch("/")
+    for char in "25 free, rest 0:15":
+        coach.window.dispatch("on_textinput", char)
+    coach.frame()
+    assert coach.page.reading.whole, coach.page.reading.problems
+    coach.touch("Close")
+    coach.touch("Brackenmere Thursday")
+    if coach.page.narrow and coach.page.lane is not None:
+        coach.touch("Close")
+    coach.touch("Squads")
+    coach.touch("New")
+    assert coach.sees("What is the squad called?")
+    coach.touch("Take it")
+    for lane, base in enumerate(("145", "150", "200"), start=2):
+        if coach.page.narrow and coach.page.lane is not None:
+            coach.touch("Close")
+        coach.touch("Add a lane")
+        if coach.page.narrow:
+            coach.touch(str(lane))
+        coach.touch("Base per 100" if coach.sees("Base per 100") else "Base")
+        coach.type(base)
+        coach.touch("Take it")
+    if coach.page.narrow:
+        coach.touch("Close")
+    coach.touch("Close")
+    coach.touch("New plan")
+    coach.touch("Run")
+    assert coach.sees("4 swimmers in 4 lanes")
+    coach.touch("Begin", 500)
+    timeline = coach.shell.driver.run.timeline
+    assert kinds(coach) == [Begun] and [lane.base.ms for lane in timeline.lanes] == [100_000, 105_000, 110_000, 120_000]
+    assert [line.line.count.entries for line in (found.laneline for found in timeline.tracks[0].passes)][1:3] == [(4,), (6,)]
+
+
+# -- who is here ----------------------------------------------------------------------------------------------
+
+
+def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
+    coach = coach()
+    coach.touch("Brackenmere Thursday")
+    coach.touch("1:16")
+    coach.touch("All away")
+    coach.touch("1:21")
+    coach.touch("here")
+    coach.touch("Close")
+    assert coach.sees("20 of 26 here")
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert coach.sees("20 swimmers, 6 away")
+    coach.touch("To the clock")
+    timeline = coach.shell.driver.run.timeline
+    assert [lane.number for lane in timeline.lanes] == [2, 3, 4, 5, 6]
+    line = timeline.plan.sections[2].items[0]
+    # on 4:00 / 4:20 / 4:45: lane 2 keeps 4:20.
+    assert [entry[0].interval_ms for entry in line.interval.entries] == [260_000, 285_000]
+    coach.hold("begin")
+    kept = coach.desk.store.session(1).session.timeline()
+    assert [lane.number for lane in kept.lanes] == [2, 3, 4, 5, 6]
+
+
+def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
+    coach = coach()
+    coach.touch("Brackenmere Thursday")
+    for base in ("1:16", "1:21", "1:31", "1:35", "1:45", "1:52"):
+        coach.touch(base)
+        coach.touch("All away")
+    coach.touch("Close")
+    coach.touch("A line now")
+    coach.hold("Begin")
+    assert coach.shell is None and "nobody is here" in coach.page.says
+
+
+@pytest.mark.parametrize("size", [ACROSS, UPRIGHT, (1024, 600)])
+def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_session(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Count heads")
+    box = coach.page.board.box_of(coach.page.board.tile("less 2"))      # two presses from the page before the start
+    coach.finger(box.x + box.width / 2, box.y + box.height / 2)
+    assert coach.sees("25 here, 1 away") and coach.sees("3 of 4")
+    coach.touch("25 went in")
+    assert coach.sees("25 swimmers") and coach.sees("25 went in") and coach.desk.store.sessions() == ()
+    coach.touch("Begin", 500)
+    assert kinds(coach) == [Begun, HeadsCounted]
+    assert coach.shell.driver.journal[1].into and coach.shell.driver.journal[1].heads == 25
+    coach.frame(1_000)
+    assert len(coach.shell.driver.journal) == 2, "once"
+    kept = coach.desk.store.session(1)
+    assert heads(kept.journal) == Heads(25, None) and sum(len(lane.swimmers) for lane in kept.session.timeline().lanes) == 25
+
+
+def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_belong_to_that_session_alone(coach):
+    coach = coach()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Count heads")
+    coach.touch("Another count")
+    coach.type("24")
+    coach.touch("Take it")
+    assert coach.sees("24 went in, 2 fewer")
+    coach.touch("Who is here")
+    coach.touch("Close")
+    assert coach.sees("24 went in, 2 fewer"), "not lost on the squad's page"
+    coach.touch("To the clock")
+    coach.hold("begin")
+    coach.frame(20)
+    coach.frame(20)
+    assert kinds(coach) == [Begun, HeadsCounted]
+    driver = coach.shell.driver
+    driver.do(driver.end())
+    coach.frame(1_000)
+    coach.desk.home()
+    coach.frame()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    assert coach.sees("Count heads")
+    coach.touch("Begin", 500)
+    coach.frame(1_000)
+    assert kinds(coach) == [Begun]
+
+
+@BOTH
+def test_a_lane_of_the_heads_leads_to_its_swimmers_and_close_comes_straight_back(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Count heads")
+    coach.touch("Lane 3")
+    assert coach.page.lane == 2 and coach.sees("Orla")
+    coach.touch("here")
+    coach.touch("Close")
+    assert coach.sees("25 here, 1 away")
+    coach.touch("Undo")      # nothing was changed on this page
+    assert coach.sees("25 here, 1 away")
+    coach.touch("Close")
+    assert coach.sees("25 swimmers") and coach.sees("Count heads")
+
+
+def test_with_nobody_left_before_the_start_it_is_said_and_the_way_leads_home(coach):
+    coach = coach()
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Count heads")
+    while coach.page.roster.heads:
+        lane = next(lane for lane in range(6) if coach.page.roster.here(lane))
+        coach.page.press(f"less {lane}")
+    coach.page.press("went in")
+    assert coach.page.says == "nobody is here: count again"
+    coach.page.hush()
+    coach.frame()
+    coach.touch("Close")
+    assert "nobody is here" in coach.page.says and coach.sees("A line now")
+
+
+# -- test swims ------------------------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_two_test_swims_change_the_lanes_send_offs(coach, size):
+    coach = coach(size)
+
+    def leaves():
+        coach.touch("Long-axis rotation 3")
+        coach.touch("Run")
+        coach.touch("To the clock")
+        made = sendoffs(coach, 2)
+        coach.touch("close")
+        coach.touch("Close")
+        return made
+
+    before = leaves()
+    coach.touch("Brackenmere Thursday")
+    coach.touch("1:31")
+    coach.touch("Test swims")
+    for distance, times in (("400", (400_000, 406_000, 412_000, 420_000)), ("200", (190_000, 192_000, 195_000, 199_000))):
+        coach.touch(distance)
+        coach.touch("Start in 10 s")
+        zero = coach.boot_ms + 10_000 - 20
+        coach.go(12_000)
+        for place, time_ms in enumerate(times):
+            coach.frame(zero + place * 5_000 + time_ms - coach.boot_ms)
+            tap = next(tile for tile in coach.page.board.tiles if tile.name == "tap")
+            box = coach.page.board.box_of(tap)
+            coach.finger(box.x + box.width / 2, box.y + box.height / 2)
+        coach.touch("Keep the times")
+    assert coach.sees("was 1:31")
+    coach.touch("Take the bases")
+    bases = [swimmer.base.ms for swimmer in coach.desk.roster.squad.lanes[2].swimmers]
+    # (400 - 200) / 2, the shortcut: 1:45, 1:47, 1:48.5, 1:50.5
+    assert [abs(base - wanted) <= 30 for base, wanted in zip(bases, (105_000, 107_000, 108_500, 110_500))] == [True] * 4
+    coach.touch("Close")
+    assert coach.sees("A line now")
+    after = leaves()
+    assert after != before and after[-1] > before[-1]
+
+
+def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
+    first = coach()
+    first.touch("Brackenmere Thursday")
+    first.touch("1:31")
+    first.touch("Test swims")
+    first.touch("400")
+    first.touch("Start in 10 s")
+    first.go(30_000)
+    first.key(ESCAPE)
+    assert first.page.running and "under way" in first.page.says
+    first.frame(5_500)
+    first.go(5_500)
+    first.frame(330_000)
+    first.key(32)
+    swim = first.page.swim
+    assert len(swim.arrivals) == 1
+    rests(first, lambda: first.desk.squads.tests(first.started)[2][-1] == swim)      # a thread writes it
+    first.kill()
+    again = coach(boot_ms=first.boot_ms + 20_000, wall_ms=first.wall_ms + 20_000)
+    assert again.page.swim == swim
+    again.key(32)
+    assert len(again.page.swim.arrivals) == 2
+
+
+# -- on deck ------------------------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
+    coach = coach(size)
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.hold("Begin")
+    assert kinds(coach) == [Begun]
+    coach.go(40_000, 5_000)
+    coach.number(2)
+    coach.hold("Hold")
+    assert kinds(coach)[-1] is Held and coach.shell.driver.journal[-1].lanes == (2,)
+    coach.go(5_000, 1_000)
+    coach.hold("Resume")
+    coach.touch("Close")
+    track = coach.shell.driver.run.timeline.tracks[0]
+    coach.go(track.pass_at(0).laneline.times(0, 0)[-1] - coach.shell.driver.at_ms() + 1_500, 5_000)
+    coach.water(0)
+    touched = coach.shell.driver.journal[-1]
+    assert isinstance(touched, Touched) and (touched.lane, touched.swimmer) == (0, 0)
+    coach.touch("change")
+    coach.touch("Out by")
+    for _ in range(2):
+        coach.touch("–5 min" if size == UPRIGHT else "–5")
+    coach.hold("Fit it")
+    assert kinds(coach)[-1] is Refitted
+    coach.touch("Close")
+    coach.touch("Close")
+    coach.touch("record")
+    coach.touch("Notes")
+    coach.touch(next(text.ways[0] for tile in coach.shell.sheet.body.tiles if tile.name.startswith("mark ") for text in tile.texts))
+    assert kinds(coach)[-1] is Noted
+    coach.touch("Close")
+    coach.touch("Close")
+    coach.hold("end")
+    coach.touch("close")
+    coach.touch("Log")
+    coach.touch("Long-axis rotation 3")
+    for words in ("Lane 3 told to wait", "Lane 3 to leave again", "Lane 1, swimmer 1 touched", "Fitted anew", coach.desk.store.session(1).journal[-2].text.capitalize(),
+                  "The session is over"):
+        assert coach.sees(words), words
+    assert coach.sees("Every lane keeps its base"), "it says where new bases come from, and leads there"
+    coach.touch("New bases")
+    assert type(coach.page).__name__ == "SquadPage"
+    coach.touch("Close")
+    assert coach.sees("Fitted anew")
+    coach.key(ESCAPE)
+    coach.key(ESCAPE)
+    assert coach.sees("A line now")
+
+
+# -- broken off -------------------------------------------------------------------------------------------------
+
+
+@BOTH
+def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
+    first = coach(size)
+    first.touch("Long-axis rotation 3")
+    first.touch("Run")
+    first.touch("To the clock")
+    first.hold("begin")
+    first.go(120_000, 5_000)
+    at_ms = first.shell.driver.at_ms()
+    first.kill()
+    again = coach(size, boot_ms=first.boot_ms + 300_000, wall_ms=first.wall_ms + 300_000)
+    assert again.sees("Long-axis rotation 3 is running") and again.sees("in Warm-up")
+    again.key(ESCAPE)
+    assert again.sees("is running")
+    again.touch("Carry on")
+    assert abs(again.shell.driver.at_ms() - at_ms - 300_000) < 1_000
+    assert kinds(again) == [Begun, CarriedOn]
+    again.hold("hold")
+    assert kinds(again)[-1] is Held
+
+
+def test_a_session_that_is_long_over_is_asked_about_the_other_way_round(coach):
+    first = coach()
+    first.touch("A line now")
+    first.hold("Begin")
+    first.go(15_000, 5_000)
+    first.kill()
+    again = coach(boot_ms=first.boot_ms + 8 * 3_600_000, wall_ms=first.wall_ms + 8 * 3_600_000)
+    assert again.sees("was left running")
+    again.touch("It is over")
+    assert again.sees("A line now") and again.desk.store.sessions()[0].ended_ms is not None
+    again.kill()
+    assert coach(boot_ms=again.boot_ms, wall_ms=again.wall_ms).sees("A line now")
+
+
+def test_after_a_reboot_it_goes_by_the_time_of_day_and_says_so(coach):
+    first = coach()
+    first.touch("A line now")
+    first.hold("Begin")
+    first.go(60_000, 5_000)
+    at_ms = first.shell.driver.at_ms()
+    first.kill()
+    again = coach(boot_ms=30_000, wall_ms=first.wall_ms + 90_000, started="boot 2")
+    assert again.sees("started anew")
+    again.touch("Carry on")
+    assert abs(again.shell.driver.at_ms() - at_ms - 90_000) < 2_000
+
+
+@BOTH
+def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coach, tmp_path, size):
+    first = coach(size)
+    first.touch("A line now")
+    first.hold("Begin")
+    first.go(15_000, 5_000)
+    first.kill()
+    lock = Store(tmp_path).claim()      # the other copy
+    try:
+        again = coach(size, boot_ms=first.boot_ms, wall_ms=first.wall_ms)
+        assert again.sees("is running in another copy of pacer on this tablet") and not again.sees(str(tmp_path))
+        again.touch("Try again")
+        assert again.sees("it is still running there")
+        again.page.hush()
+        again.touch("Not now")
+        again.touch("A session is running: carry on")
+        assert again.sees("in another copy of pacer")
+    finally:
+        lock.close()
+    again.touch("Try again")
+    again.touch("Carry on")
+    assert kinds(again) == [Begun, CarriedOn] and again.shell.driver.running
+
+
+def test_a_session_that_another_copy_takes_while_it_is_asked_about(coach, tmp_path):
+    first = coach()
+    first.touch("A line now")
+    first.hold("Begin")
+    first.go(15_000, 5_000)
+    first.kill()
+    again = coach(boot_ms=first.boot_ms, wall_ms=first.wall_ms)
+    for way in ("Carry on", "It is over"):
+        lock = Store(tmp_path).claim()
+        again.touch(way)
+        assert again.sees("in another copy of pacer") and again.desk.store.sessions()[0].ended_ms is None
+        lock.close()
+        again.touch("Try again")
+    again.touch("It is over")
+    assert again.sees("A line now") and not again.sees("A session is running")
+
+
+# -- turning ------------------------------------------------------------------------------------------------------
+
+
+def test_turning_and_splitting_the_glass_loses_nothing(coach):
+    coach = coach()
+    coach.touch("A line now")
+    coach.touch("400")
+    for size in (UPRIGHT, (640, 800), (1280, 400), ACROSS):
+        coach.turn(size)
+        assert coach.sees("400 free")
+    coach.hold("Begin")
+    coach.go(11_000)
+    journal, at_ms = coach.shell.driver.journal, coach.shell.driver.at_ms()
+    for size in (UPRIGHT, (640, 800), (1280, 400), ACROSS):
+        coach.turn(size)
+        coach.frame(100)
+    assert coach.shell.driver.journal == journal and coach.shell.driver.at_ms() == at_ms + 400
+
+
+def test_a_plan_that_nobody_is_here_for_is_gone_on_writing(coach):
+    coach = coach()
+    coach.touch("Brackenmere Thursday")
+    for base in ("1:16", "1:21", "1:31", "1:35", "1:45", "1:52"):
+        coach.touch(base)
+        coach.touch("All away")
+    coach.touch("Close")
+    coach.desk.write("long-axis-rotation-3")
+    coach.frame()
+    coach.touch("Run")
+    assert coach.shell is None and "nobody is here" in coach.page.says and coach.page.draft.text.startswith("# Brackenmere")
+    coach.page.draft.write("# kept\n")
+    coach.page.pane.edited()
+    coach.frame()
+    coach.key(ESCAPE)
+    assert coach.desk.shelf.text("long-axis-rotation-3").startswith("# kept")
+
+
+# -- writing ------------------------------------------------------------------------------------------------------
+
+
+def typed(coach, *rows):
+    """Type rows, each ended by the return key; one that begins with `<` goes back to the margin first."""
+    for row in rows:
+        if row.startswith("<"):
+            for _ in range(2):
+                coach.key(TAB, modifiers=["shift"])
+        for letter in row.removeprefix("<"):
+            coach.window.dispatch("on_textinput", letter)
+        coach.key(RETURN)
+
+
+@BOTH
+def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coach, size):
+    coach = coach(size)
+    coach.touch("New")
+    page = coach.page
+    rests(coach, lambda: page.writing)      # a new plan is written in at once
+    coach.key(ord("a"), "a", ["ctrl"])
+    typed(coach, "title: Rotation at six", "pool: 25 m", "booking: 60 min", "", "Warm-up", "200 free", "", "<Main set", "4 x 100 bakc on 2:00", "8 x 50 free on 1:75")
+    coach.touch("Run")
+    assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
+    page.hush()
+    coach.frame()
+    # One by the fix that is offered below it.
+    coach.touch("Mistakes 2")
+    coach.touch("Main set: 4 x 100 bakc on 2:00")
+    rests(coach, lambda: fix(page, "back"))
+    coach.finger(*fix(page, "back"))
+    assert "4 x 100 back on 2:00" in page.draft.text
+    rests(coach, lambda: len(page.reading.problems) == 1)
+    # The other by typing.
+    while not page.draft.lines[page.draft.cursor.line].endswith("1:75"):
+        coach.key(DOWN)
+    coach.key(END)
+    coach.key(BACKSPACE)
+    coach.key(BACKSPACE)
+    coach.window.dispatch("on_textinput", "1")
+    coach.window.dispatch("on_textinput", "5")
+    rests(coach, lambda: page.reading.whole)
+    assert page.writing, "a keyboard has typed: the way to the start is there all the same"
+    coach.touch("Run")
+    coach.hold("Begin")
+    assert kinds(coach) == [Begun] and coach.shell.driver.run.timeline.plan.title == "Rotation at six"
+
+
+def fix(page, says):
+    """Where the fix that says so can be touched, None where it is not on the glass."""
+    boxes = [page.board.box_of(tile) for tile in page.board.tiles if tile.name.startswith("fix ") and tile.texts[0].ways[0] == says]
+    return next(((box.x + box.width / 2, box.y + box.height / 2) for box in boxes), None)

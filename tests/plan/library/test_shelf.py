@@ -1,0 +1,444 @@
+"""The shelf: nothing is lost, whatever a disk does and whenever the app ends."""
+
+from __future__ import annotations
+
+import errno
+import os
+import signal
+import subprocess
+import sys
+import time
+from pathlib import Path
+
+import pytest
+
+from pacer import disk
+from pacer.plan import read_plan
+from pacer.plan.library import shelf as shelves
+from pacer.plan.library.beginnings import following_plan, header_of, with_header
+from pacer.plan.library.cards import card_of, found
+from pacer.plan.library.shelf import DRAFTS, PLANS, Shelf, ShelfTrouble
+
+ROOT = Path(__file__).parents[3]
+DEMOS = sorted((ROOT / "assets" / "plans").glob("*.txt"))
+ROLL = "title: Roll\npool: 25 m\nfocus: backstroke rotation\n\nMain set\n  4 x 50 drill six-kick switch “slow”, rest 0:15\n"
+
+
+@pytest.fixture
+def shelf(tmp_path):
+    return Shelf(tmp_path / "pacer", DEMOS)
+
+
+def names(shelf, **asked):
+    return [card.name for card in shelf.cards(**asked)]
+
+
+def everything(folder: Path) -> dict[str, bytes]:
+    """All files below a folder."""
+    return {str(path.relative_to(folder)): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()}
+
+
+# -- the first start ---------------------------------------------------------------------------------
+
+
+def test_the_demo_plans_are_there_at_the_first_start_and_only_then(shelf, tmp_path):
+    assert names(shelf) == [demo.stem for demo in DEMOS]
+    assert all(card.plan is not None for card in shelf.cards())
+    shelf.put_away(DEMOS[0].stem)
+    assert names(Shelf(tmp_path / "pacer", DEMOS)) == [demo.stem for demo in DEMOS[1:]]
+
+
+def test_a_first_start_that_was_cut_off_is_made_good(tmp_path):
+    (tmp_path / f"{PLANS}.part").mkdir()
+    (tmp_path / f"{PLANS}.part" / DEMOS[0].name).write_text("half")
+    assert len(names(Shelf(tmp_path, DEMOS))) == len(DEMOS)
+
+
+def test_a_folder_that_cannot_be_made_is_told_and_no_more(tmp_path):
+    (tmp_path / "file").write_text("")
+    shelf = Shelf(tmp_path / "file" / "pacer", DEMOS)
+    assert shelf.told == ("the plans cannot be kept here: there is a file where a folder should be",)
+    assert shelf.cards() == ()
+    with pytest.raises(ShelfTrouble, match="there is a file where a folder should be"):
+        shelf.new()
+
+
+# -- the list -----------------------------------------------------------------------------------------
+
+
+def test_a_card_tells_what_a_coach_looks_for(shelf):
+    card = shelf.card("long-axis-rotation-3")
+    assert (card.title, card.focus, card.pool) == ("Long-axis rotation 3", "backstroke rotation", "25 m")
+    assert card.plan == read_plan(card.text) and card.problems == () and card.swum_ms is None
+
+
+def test_a_card_of_a_page_with_mistakes_still_tells_its_header(shelf):
+    card = shelf.add(ROLL.replace("50 drill", "50 dril"))
+    assert card.plan is None and card.title == "Roll" and card.problems[0].line == 6
+
+
+def test_what_was_changed_or_swum_last_comes_first(shelf, tmp_path):
+    for hours, name in enumerate(names(shelf)):
+        path = tmp_path / "pacer" / PLANS / f"{name}.txt"
+        path.write_text(path.read_text("utf-8") + "# mine\n", "utf-8")
+        os.utime(path, (hours * 3600, hours * 3600))
+    assert names(shelf) == [demo.stem for demo in reversed(DEMOS)]
+    swum = {"Long-axis rotation 2": 9 * 3_600_000}
+    assert names(shelf, swum=swum)[0] == "long-axis-rotation-2"
+    assert shelf.cards(swum)[0].swum_ms == 9 * 3_600_000
+
+
+def test_demos_that_were_never_touched_stand_last_in_the_order_of_their_series(shelf, tmp_path):
+    demos = [demo.stem for demo in DEMOS]
+    for hours, name in enumerate(reversed(demos), start=9):     # as an unpacking of the app may leave them
+        os.utime(tmp_path / "pacer" / PLANS / f"{name}.txt", (hours * 3600, hours * 3600))
+    own = shelf.add(ROLL).name
+    os.utime(tmp_path / "pacer" / PLANS / f"{own}.txt", (3600, 3600))
+    assert names(shelf) == [own, *demos], "whatever the clock said"
+    assert names(shelf, swum={"Roll": 2 * 3_600_000}) == [own, *demos]
+    assert names(shelf, swum={"Long-axis rotation 2": 3 * 3_600_000}) == [demos[1], own, demos[0], *demos[2:]]
+    later = shelf.following(demos[3]).name
+    shelf.keep(demos[2], shelf.text(demos[2]) + "# mine\n")
+    assert names(shelf)[:2] == [demos[2], later] and names(Shelf(tmp_path / "pacer", DEMOS))[2:] == [own, *demos[:2], demos[3]]
+
+
+def test_one_that_was_written_a_moment_later_stands_first(shelf, tmp_path):
+    for seconds, title in enumerate(("A", "B", "C")):
+        name = shelf.add(ROLL.replace("title: Roll", f"title: {title}")).name
+        os.utime(tmp_path / "pacer" / PLANS / f"{name}.txt", (36_000 + seconds, 36_000 + seconds))
+    assert names(shelf)[:3] == ["c", "b", "a"]
+
+
+def test_a_file_that_has_not_changed_is_not_read_again(shelf, monkeypatch):
+    shelf.cards()
+    monkeypatch.setattr(shelves, "card_of", lambda *args: pytest.fail("read again"))
+    shelf.cards()
+
+
+def test_a_file_that_is_no_text_is_left_alone(shelf, tmp_path):
+    (tmp_path / "pacer" / PLANS / "picture.txt").write_bytes(b"\x89PNG\r\n\x1a\n\x00")
+    assert "picture" not in names(shelf)
+    with pytest.raises(ShelfTrouble, match="a picture"):
+        shelf.card("picture")
+
+
+@pytest.mark.parametrize(("words", "count"), [
+    ("", 4), ("scull", 2), ("six-kick", 4), ("SIX KICK", 4), ("scull elbows", 1), ("snorkel buoy", 1), ("icks", 0), ("nowhere", 0), ("4:20", 1), ("(", 1),
+])
+def test_search_by_any_words(shelf, words, count):
+    assert len(found(shelf.cards(), words)) == count
+
+
+def test_search_minds_neither_case_nor_accents():
+    card = card_of("x", "title: Épaules\npool: 25 m\n  100")
+    assert found([card], "epaules") == (card,)
+
+
+# -- new ones -------------------------------------------------------------------------------------------
+
+
+def test_new_from_nothing_wants_only_its_main_set(shelf):
+    card = shelf.new("50 m", "90 min")
+    assert (card.title, card.pool) == ("New plan", "50 m")
+    assert [problem.message for problem in card.problems] == ["“Main set” has no lines"]
+    assert read_plan(card.text.replace("Main set\n", "Main set\n  4 x 100\n")).booking_ms == 90 * 60_000
+    assert shelf.new().title == "New plan 2"
+
+
+def test_a_copy_is_the_same_under_another_title(shelf):
+    card = shelf.copy("long-axis-rotation-3")
+    assert card.title == "Long-axis rotation 3, copy" and card.name != "long-axis-rotation-3"
+    assert card.plan.sections == shelf.card("long-axis-rotation-3").plan.sections
+    assert shelf.copy("long-axis-rotation-3").title == "Long-axis rotation 3, copy 2"
+
+
+def test_the_next_of_a_series_revisits_and_keeps_the_frame(shelf):
+    card = shelf.following("long-axis-rotation-4")
+    assert card.title == "Long-axis rotation 5" and "revisits: Long-axis rotation 4" in card.text
+    live = [line for line in card.text.split("\n") if not line.lstrip().startswith("#")]
+    old = shelf.card("long-axis-rotation-4").plan
+    assert [line.split(",")[0] for line in live if line and not line[0].isspace() and ":" not in line] == [section.name for section in old.sections]
+    filled = "\n".join(line.replace("# ", "", 1) if line.startswith("  #") else line for line in card.text.split("\n"))
+    assert read_plan(filled).sections == old.sections
+    assert read_plan(filled).changeover_ms == old.changeover_ms
+    assert {problem.message.split("”")[1] for problem in card.problems} == {" has no lines"}
+
+
+def test_the_next_of_a_series_passes_titles_that_are_taken(shelf):
+    assert shelf.following("long-axis-rotation-2").title == "Long-axis rotation 5"
+
+
+def test_the_next_of_a_plan_without_a_title_is_named_by_its_file(shelf):
+    name = shelf.add("pool: 25 m\nA\n  100\nB\n  200\nC\n  300", "turns").name
+    assert shelf.following(name).text == "title: turns 2\npool: 25 m\nrevisits: turns\n\nA\n  100\nB\n  # 200\nC\n  300"
+
+
+def test_a_page_of_few_sections_is_followed_with_all_of_its_lines():
+    page = "title: T\npool: 25 m\n\nWarm-up\n  100\nMain set\n  200"
+    assert following_plan(page) == "title: T 2\npool: 25 m\nrevisits: T\n\nWarm-up\n  100\nMain set\n  200"
+    assert read_plan(following_plan("title: T\npool: 25 m\n\n  100\n  200")).sections == read_plan("pool: 25 m\n\n  100\n  200").sections
+
+
+# -- headers --------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(("before", "key", "value", "after"), [
+    ("title: A\npool: 25 m", "title", "B", "title: B\npool: 25 m"),
+    ("# note\npool: 25 m", "title", "B", "# note\ntitle: B\npool: 25 m"),
+    ("title: A\npool: 25 m\n\nMain", "revisits", "X", "title: A\npool: 25 m\nrevisits: X\n\nMain"),
+    ("title: A\nrevisits: X\npool: 25 m", "focus", "F", "title: A\nrevisits: X\npool: 25 m\nfocus: F"),
+    ("TITLE : A\npool: 25 m", "title", "B", "title: B\npool: 25 m"),
+    ("title: A\npool: 25 m", "title", "", "pool: 25 m"),
+    ("Main\n  title: no header", "title", "B", "title: B\nMain\n  title: no header"),
+    ("", "title", "B", "title: B\n"),
+])
+def test_a_header_line_is_changed_where_it_stands(before, key, value, after):
+    assert with_header(before, key, value) == after
+    assert header_of(after).get(key, "") == value
+
+
+# -- moving ---------------------------------------------------------------------------------------------
+
+
+def test_renaming_changes_title_and_file(shelf):
+    card = shelf.rename("long-axis-rotation-3", "  Roll,  and   rate ")
+    assert (card.name, card.title) == ("roll-and-rate", "Roll, and rate")
+    assert "long-axis-rotation-3" not in names(shelf)
+
+
+@pytest.mark.parametrize(("title", "said"), [("Long-axis ROTATION 2", "there is a plan called Long-axis ROTATION 2 already"), (" ", "a plan needs a title")])
+def test_a_title_that_cannot_be_had_changes_nothing(shelf, tmp_path, title, said):
+    before = everything(tmp_path)
+    with pytest.raises(ShelfTrouble, match=said):
+        shelf.rename("long-axis-rotation-3", title)
+    assert everything(tmp_path) == before
+
+
+def test_renaming_to_its_own_title_in_other_letters_is_fine(shelf):
+    assert shelf.rename("long-axis-rotation-3", "LONG-axis rotation 3").name == "long-axis-rotation-3"
+
+
+def test_what_is_put_away_comes_back_as_it_was(shelf):
+    text = shelf.text("long-axis-rotation-3")
+    shelf.jot("long-axis-rotation-3", text + "# more\n")
+    away = shelf.put_away("long-axis-rotation-3")
+    assert "long-axis-rotation-3" not in names(shelf) and names(shelf, away=True) == [away]
+    assert shelf.card(away, away=True).text == text + "# more\n"
+    assert shelf.text(shelf.bring_back(away)) == text + "# more\n"
+
+
+def test_plans_of_one_name_can_be_put_away_and_brought_back_side_by_side(shelf):
+    for text in (ROLL, ROLL + "# two\n", ROLL + "# three\n"):
+        shelf.put_away(shelf.add(text).name)
+    assert sorted(names(shelf, away=True)) == ["roll", "roll-2", "roll-3"]
+    shelf.add(ROLL)
+    assert shelf.bring_back("roll") == "roll-2"
+
+
+@pytest.mark.parametrize("name", ["../secret", "", ".hidden", "a/b", "/etc/passwd"])
+def test_names_lead_nowhere_else(shelf, name):
+    for ask in (shelf.card, shelf.text, shelf.put_away, lambda name: shelf.keep(name, "x"), lambda name: shelf.jot(name, "x")):
+        with pytest.raises(ShelfTrouble):
+            ask(name)
+
+
+# -- in and out -------------------------------------------------------------------------------------------
+
+
+def test_a_file_is_brought_in_with_its_mistakes(shelf):
+    card = shelf.bring_in(b"\xef\xbb\xbf" + ROLL.replace("drill", "dril").replace("\n", "\r\n").encode(), "Thursday.txt")
+    assert card.name == "roll" and len(card.problems) == 1
+
+
+def test_a_file_without_a_title_is_called_by_its_name(shelf):
+    assert shelf.bring_in(b"pool: 25 m\n  100", "/some/where/Tuesday night.txt").title == "tuesday-night"
+
+
+def test_what_is_there_already_is_not_put_there_twice(shelf):
+    before = names(shelf)
+    assert shelf.bring_in(DEMOS[0].read_bytes(), "again.txt").name == DEMOS[0].stem
+    assert names(shelf) == before
+
+
+@pytest.mark.parametrize(("data", "said"), [
+    (b"\x89PNG\r\n\x1a\n\x00", "photo: this is a picture"),
+    ("pool: 25 m".encode("utf-16"), "UTF-16"),
+    (b"pool: 25 m\n\xe9", "line 2: this character is not in UTF-8"),
+    (b"  100\n" * 3_000, "this text has 3,000 lines"),
+    (b"x" * 2_000_000, "2,000,000 bytes"),
+    (b" \n", "there is no text in it"),
+])
+def test_what_is_no_plan_is_not_brought_in(shelf, data, said):
+    before = names(shelf)
+    with pytest.raises(ShelfTrouble, match=said):
+        shelf.bring_in(data, "photo.png")
+    assert names(shelf) == before
+
+
+def test_a_plan_is_given_out_as_it_was_typed(shelf, tmp_path):
+    shelf.jot("long-axis-rotation-3", ROLL)
+    shelf.give_out("long-axis-rotation-3", tmp_path / "out" / "mine.txt")
+    assert (tmp_path / "out" / "mine.txt").read_text(encoding="utf-8") == ROLL
+    (tmp_path / "folder.txt").mkdir()
+    with pytest.raises(ShelfTrouble, match="folder.txt cannot be written"):
+        shelf.give_out("long-axis-rotation-3", tmp_path / "folder.txt")
+
+
+# -- drafts -------------------------------------------------------------------------------------------------
+
+
+def test_what_is_typed_is_there_at_once_and_for_good_once_it_is_kept(shelf, tmp_path):
+    name = DEMOS[0].stem
+    old = shelf.open(name)
+    shelf.jot(name, ROLL)
+    assert shelf.text(name) == ROLL and shelf.card(name).text == old
+    assert Shelf(tmp_path / "pacer").card(name).text == ROLL, "the next start takes it up"
+    shelf.jot(name, ROLL + "#")
+    shelf.keep(name, ROLL)
+    assert shelf.text(name) == ROLL + "#", "a newer draft outlives the keeping of an older text"
+    shelf.keep(name, ROLL + "#")
+    assert not (tmp_path / "pacer" / DRAFTS / f"{name}.txt").exists()
+    assert shelf.earlier(name) == old
+
+
+def test_half_a_draft_is_no_draft(shelf, tmp_path):
+    name = DEMOS[0].stem
+    old = shelf.text(name)
+    shelf.jot(name, ROLL)
+    path = tmp_path / "pacer" / DRAFTS / f"{name}.txt"
+    for data in (b"", path.read_bytes()[:-3], b"\xff\xfe"):
+        path.write_bytes(data)
+        assert shelf.text(name) == old
+        assert Shelf(tmp_path / "pacer").card(name).text == old
+        path.parent.mkdir(exist_ok=True)
+
+
+def test_a_draft_of_a_plan_that_has_gone_becomes_a_plan_again(shelf, tmp_path):
+    name = shelf.add(ROLL).name
+    shelf.jot(name, ROLL + "# more\n")
+    (tmp_path / "pacer" / PLANS / f"{name}.txt").unlink()
+    assert Shelf(tmp_path / "pacer").card(name).text == ROLL + "# more\n"
+
+
+def test_any_text_can_be_a_draft(shelf):
+    for text in ("", "\n", "a\rb", "😀\ud800", "x" * 70_000):
+        shelf.jot("long-axis-rotation-1", text)
+        assert shelf.text("long-axis-rotation-1") == text.encode("utf-8", "replace").decode()
+
+
+TYPIST = """
+import sys, itertools
+sys.path.insert(0, {root!r})
+from pathlib import Path
+from pacer.plan.library.shelf import Shelf
+shelf = Shelf(Path({folder!r}))
+text = ""
+for count in itertools.count():
+    text += f"  {{count}} x 50\\n"
+    shelf.jot("long-axis-rotation-1", text)
+    print(count, flush=True)
+    if count % 5 == 0:
+        shelf.keep("long-axis-rotation-1", text)
+"""
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="is killed by a signal")
+@pytest.mark.parametrize("after", [3, 20, 61])
+def test_killed_while_typing_nothing_is_lost(shelf, tmp_path, after):
+    folder = tmp_path / "pacer"
+    typist = subprocess.Popen([sys.executable, "-c", TYPIST.format(root=str(ROOT), folder=str(folder))], stdout=subprocess.PIPE, text=True)
+    seen = 0
+    while seen < after:
+        seen = int(typist.stdout.readline())
+    os.kill(typist.pid, signal.SIGKILL)
+    rest = typist.stdout.read().split()
+    typist.wait()
+    typist.stdout.close()
+    acknowledged = max([seen, *map(int, rest)])
+    again = Shelf(folder)
+    text = again.card("long-axis-rotation-1").text
+    assert text.startswith("".join(f"  {count} x 50\n" for count in range(acknowledged + 1)))
+    assert not list(folder.rglob("*.part"))
+    assert sorted(names(again)) == sorted(demo.stem for demo in DEMOS)
+
+
+# -- disks ----------------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def broken(monkeypatch):
+    """Makes writing fail as a disk would: at opening, in the middle, at syncing, at the last step."""
+    def breaks(number, where):
+        def fail(*_args, **_kwargs):
+            raise OSError(number, os.strerror(number))
+
+        if where == "sync":
+            monkeypatch.setattr(disk.os, "fsync", fail)
+        elif where == "replace":
+            monkeypatch.setattr(disk.os, "replace", fail)
+        else:
+            real = open
+
+            def opened(path, mode="r", *rest, **more):
+                if "w" in mode and where == "open":
+                    fail()
+                file = real(path, mode, *rest, **more)
+                if "w" in mode:
+                    class Full:
+                        def __enter__(self):
+                            return self
+
+                        def __exit__(self, *_):
+                            file.close()
+
+                        def write(self, data):
+                            file.write(data[: len(data) // 2])
+                            fail()
+
+                    return Full()
+                return file
+
+            monkeypatch.setattr(disk, "open", opened, raising=False)
+
+    return breaks
+
+
+@pytest.mark.parametrize("where", ["open", "write", "sync", "replace"])
+@pytest.mark.parametrize(("number", "why"), [(errno.ENOSPC, "the tablet's storage is full"), (errno.EROFS, "this place can only be read"),
+                                             (errno.EACCES, "this place may not be written to"), (errno.EIO, os.strerror(errno.EIO))])
+@pytest.mark.parametrize("do", [
+    lambda shelf: shelf.keep("long-axis-rotation-1", "x"), lambda shelf: shelf.jot("long-axis-rotation-1", "x"), lambda shelf: shelf.new(),
+    lambda shelf: shelf.bring_in(ROLL.encode()), lambda shelf: shelf.copy("long-axis-rotation-1"), lambda shelf: shelf.following("long-axis-rotation-1"),
+    lambda shelf: shelf.rename("long-axis-rotation-1", "Other"),
+], ids=["keep", "jot", "new", "bring in", "copy", "following", "rename"])
+def test_what_a_disk_refuses_is_said_and_nothing_is_lost(shelf, tmp_path, broken, do, where, number, why):
+    before = everything(tmp_path / "pacer" / PLANS)
+    broken(number, where)
+    try:
+        do(shelf)
+    except ShelfTrouble as trouble:
+        assert str(trouble).endswith(f": {why}") and "Errno" not in str(trouble)
+    else:
+        assert where == "sync", "a draft is not synced"
+    assert everything(tmp_path / "pacer" / PLANS) == before
+    assert not list(tmp_path.rglob("*.part"))
+
+
+@pytest.mark.skipif(hasattr(os, "geteuid") and os.geteuid() == 0, reason="root may write anywhere")
+def test_a_folder_that_may_not_be_written_to(shelf, tmp_path):
+    os.chmod(tmp_path / "pacer" / PLANS, 0o500)
+    try:
+        with pytest.raises(ShelfTrouble, match="may not be written to"):
+            shelf.new()
+    finally:
+        os.chmod(tmp_path / "pacer" / PLANS, 0o700)
+
+
+def test_typing_does_not_wait_for_the_disk(shelf):
+    text = "x" * 20_000
+    taken = []
+    for _ in range(50):
+        begun = time.process_time()
+        shelf.jot("long-axis-rotation-1", text)
+        taken.append(time.process_time() - begun)
+    assert sorted(taken)[25] < 0.005

@@ -1,0 +1,203 @@
+"""A draft against a plain string with a cursor; undo and redo; what keys do to indentation."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from pacer.plan.text.draft import Draft, Spot
+
+
+def at(text: str) -> Draft:
+    """A draft of `text` with the cursor where its | stands; with two of them what lies between is chosen."""
+    pieces = text.split("|")
+    draft = Draft("".join(pieces))
+    spots = []
+    for count in range(1, len(pieces)):
+        before = "".join(pieces[:count]).split("\n")
+        spots.append(Spot(len(before) - 1, len(before[-1])))
+    draft.go(spots[0])
+    if len(spots) > 1:
+        draft.go(spots[1], choosing=True)
+    return draft
+
+
+def said(draft: Draft) -> str:
+    """A draft's text with | for its cursor."""
+    line, column = draft.cursor
+    lines = [*draft.lines]
+    lines[line] = lines[line][:column] + "|" + lines[line][column:]
+    return "\n".join(lines)
+
+
+@pytest.mark.parametrize(("before", "do", "after"), [
+    ("4 x|", lambda d: d.write(" 50"), "4 x 50|"),
+    ("4 |x 50| free", lambda d: d.write("y"), "4 y| free"),
+    ("a|b", lambda d: d.write("1\n2"), "a1\n2|b"),
+    ("a|b", lambda d: d.write("\r\n"), "a\n|b"),
+    ("|", lambda d: d.write("\tx"), "  x|"),
+    ("a\n|b", lambda d: d.erase(), "a|b"),
+    ("ab|\nc", lambda d: d.erase(1), "ab|c"),
+    ("|", lambda d: d.erase(), "|"),
+    ("a|", lambda d: d.erase(1), "a|"),
+    ("  |4 x 50", lambda d: d.erase(), "|4 x 50"),
+    ("    |4 x 50", lambda d: d.erase(), "  |4 x 50"),
+    (" |4", lambda d: d.erase(), "|4"),
+    ("four kicks|", lambda d: d.erase(-1, word=True), "four |"),
+    ("|four kicks", lambda d: d.erase(1, word=True), "| kicks"),
+    ("a|bc\nd|e", lambda d: d.erase(), "a|e"),
+    ("Main set|", lambda d: d.enter(), "Main set\n  |"),
+    ("Main set, 1 to 3 rounds|", lambda d: d.enter(), "Main set, 1 to 3 rounds\n  |"),
+    ('Main set, for 10:00, run on "long"|', lambda d: d.enter(), 'Main set, for 10:00, run on "long"\n  |'),
+    ("title: Roll|", lambda d: d.enter(), "title: Roll\n|"),
+    ("  4 x 50|", lambda d: d.enter(), "  4 x 50\n  |"),
+    ("  4 x 50| free", lambda d: d.enter(), "  4 x 50\n  |free"),
+    ("  3 rounds|", lambda d: d.enter(), "  3 rounds\n    |"),
+    ("  rounds A 3 / B 2|", lambda d: d.enter(), "  rounds A 3 / B 2\n    |"),
+    ("Main set\n  |", lambda d: d.enter(), "Main set\n\n|"),
+    ("|a\nb|\nc", lambda d: d.indent(), "  a\n  b|\nc"),
+    ("  |a\n b\nc|", lambda d: d.indent(-1), "a\nb\nc|"),
+    ("  4 x| 50", lambda d: d.toggle_comment(), "  # 4 x| 50"),
+    ("  # 4 x| 50", lambda d: d.toggle_comment(), "  4 x| 50"),
+    ("|a\n# b\n|c", lambda d: d.toggle_comment(), "# a\n# # b\n|c"),
+    ("  4 x 50 fre|", lambda d: d.replace(0, 9, 12, "free"), "  4 x 50 free|"),
+    ("a|", lambda d: d.replace(0, 0, 0, "pool: 25 m\n"), "pool: 25 m\n|a"),
+])
+def test_what_keys_do(before, do, after):
+    draft = at(before)
+    do(draft)
+    draft.check()
+    assert said(draft) == after
+    if draft.edits:
+        assert draft.undo() and draft.text == before.replace("|", "")
+        assert draft.redo() and said(draft) == after
+
+
+def test_words_are_undone_one_by_one():
+    draft = Draft()
+    for char in "4 x 50 free":
+        draft.write(char)
+    states = []
+    while draft.undo():
+        states.append(draft.text)
+    assert states == ["4 x 50 ", "4 x ", "4 ", ""]
+    while draft.redo():
+        pass
+    assert draft.text == "4 x 50 free" and not draft.can_redo
+
+
+def test_what_is_erased_in_a_row_comes_back_at_once_and_a_moved_cursor_ends_it():
+    draft = at("abcdef|")
+    for _ in range(3):
+        draft.erase()
+    draft.undo()
+    assert draft.text == "abcdef"
+    draft.write("g")
+    draft.go(Spot(0, 0))
+    draft.write("h")
+    draft.undo()
+    assert draft.text == "abcdefg"
+
+
+def test_settling_ends_what_is_undone_at_once():
+    draft = Draft()
+    draft.write("a")
+    draft.settle()
+    draft.write("b")
+    draft.undo()
+    assert draft.text == "a"
+
+
+def test_something_new_ends_what_could_be_made_again():
+    draft = at("a|")
+    draft.write("b")
+    draft.undo()
+    draft.write("c")
+    assert not draft.redo() and draft.text == "ac"
+
+
+@pytest.mark.parametrize(("text", "spot", "chosen"), [
+    ("4 x 50 six-kick", Spot(0, 8), "six"), ("4 x 50 six-kick", Spot(0, 6), "50"), ("on 1:40", Spot(0, 7), "40"), ("", Spot(0, 0), ""), ("  x", Spot(0, 0), "x"),
+])
+def test_the_word_below_a_finger(text, spot, chosen):
+    draft = Draft(text)
+    draft.choose_word(spot)
+    assert draft.chosen_text == chosen
+
+
+def test_spots_outside_are_taken_as_the_nearest():
+    draft = Draft("ab\nc")
+    draft.go(Spot(9, 9))
+    assert draft.cursor == draft.end == Spot(1, 1)
+    draft.go(Spot(-1, -5))
+    assert draft.cursor == Spot(0, 0)
+    assert draft.beside(-1) == Spot(0, 0)
+
+
+class Plain:
+    """A string, a cursor and an anchor: what a draft should come to."""
+
+    def __init__(self, text):
+        self.text, self.cursor, self.anchor, self.past = text, 0, None, []
+
+    def span(self):
+        return sorted((self.cursor, self.cursor if self.anchor is None else self.anchor))
+
+    def write(self, text):
+        start, end = self.span()
+        self.text = self.text[:start] + text + self.text[end:]
+        self.cursor, self.anchor = start + len(text), None
+
+    def erase(self, step):
+        start, end = self.span()
+        if start == end:
+            start, end = (max(0, start - 1), end) if step < 0 else (start, min(len(self.text), end + 1))
+        self.text = self.text[:start] + self.text[end:]
+        self.cursor, self.anchor = start, None
+
+
+def offset(draft, spot):
+    return sum(len(line) + 1 for line in draft.lines[: spot.line]) + spot.column
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_against_a_plain_string(seed):
+    rng = random.Random(seed)
+    draft, plain = Draft("ab\ncd"), Plain("ab\ncd")
+    seen = [draft.text]
+    for _ in range(300):
+        what = rng.randrange(8)
+        if what < 3:
+            text = rng.choice(["a", "b c", "\n", "x\ny", ":"])
+            draft.write(text)
+            plain.write(text)
+        elif what == 3:
+            # Two spaces go at once: the plain string never has two in front.
+            step = rng.choice([-1, 1])
+            draft.erase(step)
+            plain.erase(step)
+        elif what < 6:
+            spot = Spot(rng.randrange(len(draft.lines)), rng.randrange(12))
+            choosing = rng.random() < 0.4
+            anchor = plain.cursor if choosing and plain.anchor is None else plain.anchor if choosing else None
+            draft.go(spot, choosing)
+            plain.cursor, plain.anchor = offset(draft, draft.cursor), anchor
+        elif what == 6 and draft.undo():
+            plain.text, plain.cursor, plain.anchor = draft.text, offset(draft, draft.cursor), None
+            assert draft.text in seen
+        elif what == 7 and draft.redo():
+            plain.text, plain.cursor, plain.anchor = draft.text, offset(draft, draft.cursor), None
+            assert draft.text in seen
+        draft.check()
+        assert draft.text == plain.text
+        assert offset(draft, draft.cursor) == plain.cursor
+        assert draft.chosen_text == plain.text[slice(*plain.span())]
+        seen.append(draft.text)
+    last = draft.text
+    while draft.undo():
+        pass
+    assert draft.text == "ab\ncd"
+    while draft.redo():
+        pass
+    assert draft.text in seen and (draft.text == last or not draft.can_redo)

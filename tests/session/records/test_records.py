@@ -1,0 +1,248 @@
+"""Taps, corrections, watches, notes and heads."""
+
+from itertools import pairwise
+
+import pytest
+
+from pacer.plan.model import RateRange
+from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, SwimmerLeft, Unit
+from pacer.session.journal.recordentries import (
+    Amount,
+    Corrected,
+    Feel,
+    HeadsCounted,
+    LaneSummed,
+    LengthCounted,
+    Noted,
+    Press,
+    Rated,
+    Touched,
+    Watched,
+    Withdrawn,
+)
+from pacer.session.records.notes import MARKS, MOST_LETTERS, Heads, heads, marks_from_text, summaries, text_from_marks
+from pacer.session.records.strokes import counted, rated, rating, target_rate, ticks
+from pacer.session.records.touches import at_wall, called, due, swim_of, times, told, touched
+from pacer.session.records.watches import Watch, filed, pressed, watches
+from pacer.session.running.presses import withdraw
+from pacer.session.running.run import replay
+from tests.session.pages import session
+
+S = 1000
+
+
+@pytest.fixture(scope="module")
+def run():
+    return replay(session(), (Begun(-10 * S, 0, 0),))
+
+
+def taps(run, lane, *at_ms):
+    """Tap after tap; who it was, and the journal."""
+    journal = []
+    for at in at_ms:
+        found = due(run, times(journal), lane, at)
+        if found is not None:
+            journal.append(touched(found, at))
+    return journal
+
+
+# -- times: lane 4 leaves 0 60 120 180, the second swimmer 5 s later, predicted 40 s -----------------
+
+
+def test_the_leader_is_tapped_first_then_the_next(run):
+    first, second = taps(run, 0, 39_127, 46_554)
+    assert (first.swimmer, first.left_ms, first.time_cs) == (0, 0, 3912)
+    assert (second.swimmer, second.left_ms, second.time_cs) == (1, 5_000, 4155)
+    assert (first.section, first.round, first.line, first.repeat, first.called) == (0, 1, 1, 1, False)
+
+
+def test_nobody_arrives_before_two_thirds_of_it(run):
+    assert due(run, (), 0, 26_666) is None and due(run, (), 0, 26_667).swimmer == 0
+    assert due(run, (), 0, -5_000) is None
+
+
+def test_a_tap_that_was_forgotten_spoils_no_later_one(run):
+    # The second swimmer's first 50 is never tapped; on the second 50 both are.
+    journal = taps(run, 0, 39_000, 100_500, 106_000)
+    assert [(one.swimmer, one.repeat, one.time_cs) for one in journal] == [(0, 1, 3900), (0, 2, 4050), (1, 2, 4100)]
+
+
+def test_who_is_well_into_the_next_is_not_waited_for(run):
+    # The second swimmer, who was not tapped, left again at 65. At 70 the tap may still be theirs; at 87, 22 s later, it is the leader's, who left at 60.
+    journal = taps(run, 0, 39_000)
+    assert due(run, times(journal), 0, 70_000)[1:3] == (1, 0)
+    assert due(run, times(journal), 0, 79_000) is None
+    assert due(run, times(journal), 0, 87_000)[1:3] == (0, 1)
+
+
+def test_a_third_tap_means_nobody(run):
+    assert len(taps(run, 0, 39_000, 44_000, 45_000)) == 2
+
+
+def test_later_than_planned_is_still_the_swim_before(run):
+    # The leader's second 50 began at 60 by the plan; at 65 only the first can be over.
+    assert taps(run, 0, 65_000)[0].repeat == 1
+
+
+def test_what_was_broken_off_has_no_time():
+    stopped = replay(session(), (Stopped(70 * S), Resumed(75 * S, 80 * S)))
+    assert due(stopped, (), 0, 79_000).repeat == 1, "the second was broken off"
+
+
+def test_who_did_not_leave_does_not_arrive():
+    held = replay(session(), (Held(62 * S, (0,)),))
+    first = due(held, (), 0, 101_000)
+    assert (first.swimmer, first.repeat) == (1, 1)   # the leader left on the second, the other's first is still open
+    journal = [touched(first, 101_000)]
+    assert due(held, times(journal), 0, 102_000)[1:3] == (0, 1)
+
+
+def test_a_time_called_out_and_corrected(run):
+    found = due(run, (), 1, 55_000)
+    journal = [called(found, 55_000, 5100), Noted(56_000, "good"), Corrected(57_000, 1, 4990)]
+    (taken,) = times(journal)
+    assert taken.number == 1 and taken.touched.time_cs == 4990 and taken.touched.called
+    assert times([*journal, Corrected(58_000, 1)]) == ()
+    assert times([*journal, Corrected(58_000, 2, 1)]) == (taken,), "only a time is corrected"
+
+
+def test_what_a_time_says(run):
+    (entry,) = taps(run, 1, 48_600)
+    said = told(run, entry)
+    assert said == (48_600, -1_400, None, 11_400)
+    (entry,) = taps(run, 0, 785_000)
+    assert told(run, entry).rest_ms is None
+
+
+def test_against_hold():
+    held = replay(session("pool: 25 m\nMain set\n  4 x 100 hold 1:22, on 1:40\n", '[[lane]]\nbase = "1:18"\n'), ())
+    (entry,) = taps(held, 0, 83_550)
+    assert told(held, entry) == (83_550, 1_550, 1_550, 16_450)
+
+
+def test_a_time_whose_swim_was_taken_back_stays_in_the_log_and_says_nothing(run):
+    moved = replay(session(), (Moved(70 * S, Unit.REPEAT, -1, 75 * S, (0,)),))
+    (entry,) = taps(moved, 0, 116_000)
+    assert told(moved, entry).time_ms == 41_000
+    assert swim_of(run, entry) is None and told(run, entry) is None
+
+
+def test_a_touch_puts_the_swimmer_at_the_wall(run):
+    journal = taps(run, 0, 35_000)
+    taken = times(journal)
+    assert at_wall(run, taken, 0, 34_999) == frozenset() and at_wall(run, taken, 0, 35_000) == {0}
+    assert at_wall(run, taken, 0, 59_999) == {0} and at_wall(run, taken, 0, 60_000) == frozenset()
+    assert at_wall(run, taken, 1, 35_000) == frozenset()
+    late = times([called(due(run, (), 0, 50_000), 50_000, 3600)])
+    assert at_wall(run, late, 0, 36_000) == {0}
+
+
+def test_with_a_swimmer_fewer_the_places_move_up():
+    left = replay(session(), (SwimmerLeft(70 * S, 0, 0),))
+    assert [one.swimmer for one in taps(left, 0, 165_000, 166_000)] == [0]
+
+
+# -- stroke rates -----------------------------------------------------------------------------------
+
+
+def test_taps_to_a_rate_with_its_spread():
+    entry = rated(0, (10_000, 11_480, 13_010, 14_500), swimmer=1)
+    assert entry == Rated(14_500, 0, (0, 148, 301, 450), 1, 1)
+    found = rating(entry)
+    assert (found.rate, found.cycles) == (40, 3)
+    assert [round(float(value), 2) for value in (found.least, found.most)] == [39.22, 40.54]
+    assert rating(Rated(1, 0, (0,))) is None and rating(Rated(1, 0, (0, 0))) is None and rating(Rated(1, 0, (5, 3, 9))) is None
+
+
+def test_a_length_with_something_missing_says_nothing():
+    assert counted(LengthCounted(1, 0, 0, 25, 2000)) is None and counted(LengthCounted(1, 0, 20, 25, 0)) is None
+
+
+def test_ticks_follow_the_target():
+    even = ticks(RateRange(40, 40), 100, lambda ms: ms // 800, 6_000)
+    assert even == (0, 1500, 3000, 4500)
+    rising = ticks(RateRange(30, 60), 100, lambda ms: ms * 100 // 60_000, 60_000)
+    gaps = [b - a for a, b in pairwise(rising)]
+    assert gaps[0] == 2000 and gaps[-1] in (1000, 1010, 1012, 1015, 1020) and all(a >= b for a, b in pairwise(gaps))
+    assert 44 <= len(rising) <= 46   # 45 a minute on average
+    assert target_rate(RateRange(32, 40), 0, 0) == 32
+
+
+# -- stopwatches ---------------------------------------------------------------------------------------
+
+
+def test_watches_run_beside_one_another_and_the_session(run):
+    journal = [Watched(1_000, 1, Press.START), Watched(2_000, 2, Press.START), Watched(31_457, 1, Press.SPLIT), Watched(63_009, 1, Press.STOP),
+               Watched(70_000, 1, Press.SPLIT), Watched(70_000, 3, Press.CLEAR)]
+    first, second = watches(journal)
+    assert (first.times_cs(), first.laps_cs(), first.running) == ((3045, 6200), (3045, 3155), False)
+    assert first.reading_cs(90_000) == 6200 and second.running and second.reading_cs(90_000) == 8800
+    assert replay(session(), journal).timeline.tracks[0].sendoffs == run.timeline.tracks[0].sendoffs
+    assert filed(first, 91_000, 2, 0).splits_cs == (3045, 6200)
+    assert filed(Watch(4), 1, 0) is None and filed(second, 1, 0) is None
+
+
+def test_a_watch_started_again_runs_on_and_a_cleared_one_begins_anew():
+    made = Watch(1)
+    for at, press in ((0, Press.START), (10_000, Press.STOP), (15_000, Press.START)):
+        made = pressed(made, Watched(at, 1, press))
+    assert made.reading_cs(20_000) == 1500
+    assert pressed(made, Watched(21_000, 1, Press.CLEAR)) == made, "a running watch is not cleared"
+    stopped = pressed(made, Watched(21_000, 1, Press.STOP))
+    assert pressed(stopped, Watched(22_000, 1, Press.CLEAR)) == Watch(1)
+
+
+# -- notes, heads, how it went -----------------------------------------------------------------------------
+
+
+def test_marks_are_the_coachs_own():
+    assert marks_from_text(text_from_marks(MARKS)) == MARKS
+    assert all(len(mark) <= MOST_LETTERS for mark in MARKS) and len(set(MARKS)) == len(MARKS)
+    assert marks_from_text("x" * 50 + "\n\n# nothing\n") == ("x" * MOST_LETTERS,)
+    assert len(marks_from_text("\n".join(map(str, range(99))))) == 24
+
+
+def test_heads_that_differ_are_a_warning():
+    journal = [HeadsCounted(-9_000, 11, True), HeadsCounted(-5_000, 12, True), HeadsCounted(3_000_000, 11, False)]
+    assert heads(journal) == (12, 11)
+    assert heads(journal).warning == "12 went in, 11 came out: 1 missing. Look into the water first."
+    assert heads([*journal, HeadsCounted(3_010_000, 12, False)]).warning == ""
+    assert heads(journal[:2]) == Heads(12, None) and not heads(journal[:2]).warning
+    assert "Count again" in Heads(11, 12).warning
+
+
+def test_the_last_word_on_a_lane_counts():
+    journal = [LaneSummed(1, 0, Amount.LESS, Feel.SO_SO), LaneSummed(2, 1, Amount.MORE, Feel.WELL), LaneSummed(3, 0, Amount.AS_WRITTEN, Feel.WELL, True)]
+    assert summaries(journal) == {0: journal[2], 1: journal[1]}
+
+
+# -- taken back -----------------------------------------------------------------------------------------
+
+
+def test_what_is_withdrawn_counts_as_never_made():
+    """By the journal alone: whatever was found before an entry is found again once it is taken back."""
+    def found(journal):
+        return times(journal), heads(journal), summaries(journal), watches(journal)
+
+    journal = [Begun(-10 * S, 0, 0), Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000)]
+    for entry in (Corrected(41 * S, 2, 3900), Corrected(42 * S, 2), HeadsCounted(43 * S, 9, True), Noted(44 * S, "long"), Watched(45 * S, 1, Press.START),
+                  LaneSummed(46 * S, 0, Amount.LESS, Feel.WELL), Held(47 * S)):
+        before = found(journal)
+        journal.append(entry)
+        if isinstance(entry, Held):
+            assert found([*journal, Withdrawn(48 * S, len(journal))]) == before and replay(session(), [*journal, Withdrawn(48 * S, len(journal))]).held()
+            break
+        assert isinstance(entry, Noted) or found(journal) != before
+        journal.append(withdraw(journal, entry, 48 * S))
+        assert found(journal) == before
+        assert withdraw(journal, entry, 49 * S) is None, "once"
+
+
+def test_a_correction_that_is_taken_back_leaves_the_one_before_it():
+    journal = [Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000), Corrected(41 * S, 1, 3900), Corrected(42 * S, 1, 3800), Withdrawn(43 * S, 2)]
+    assert [one.touched.time_cs for one in times(journal)] == [3800]
+    assert [one.touched.time_cs for one in times([*journal, Withdrawn(44 * S, 3)])] == [4000]
+
+
+def test_nothing_is_withdrawn_before_it_was_made():
+    assert [one.touched.time_cs for one in times([Withdrawn(0, 2), Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000)])] == [4000]

@@ -1,0 +1,315 @@
+"""Late, missed, more, fewer, other intervals, swimmers and lanes, worked by hand (see test_run for the session)."""
+
+import pytest
+
+from pacer.session.journal.entries import (
+    CountChanged,
+    Held,
+    IntervalChanged,
+    LaneJoined,
+    LeftLate,
+    Missed,
+    Refitted,
+    Resumed,
+    SectionSet,
+    Stopped,
+    SwimmerChanged,
+    SwimmerJoined,
+    SwimmerLeft,
+)
+from pacer.timeline.course import build_timeline
+from tests.session.pages import ONE_LANE, THREE_SECTIONS, TWO_LANES, left, run, sends, session
+
+S = 1000
+AS_WRITTEN = [0, 60, 120, 180, 300, 420, 540, 720]
+
+
+@pytest.fixture(scope="module")
+def timeline():
+    return session()
+
+
+def both(made):
+    return [sends(made.timeline, lane) for lane in range(2)]
+
+
+# -- late and missed ------------------------------------------------------------------------------
+
+
+def test_a_lane_leaves_late_and_all_behind_it_as_much_later(timeline):
+    # Due at 120, leaves at 125 and 185 (to 230 <= 240): in time for the main set.
+    made = run(timeline, LeftLate(100 * S, 125 * S, (0,)))
+    assert both(made) == [[0, 60, 125, 185, 300, 420, 540, 720], AS_WRITTEN]
+    # Lane 5 would end at 185 + 50 = 235.
+    made = run(timeline, LeftLate(100 * S, 125 * S, (1,)))
+    assert both(made) == [AS_WRITTEN, [0, 60, 125, 185, 300, 420, 540, 720]]
+
+
+def test_late_three_times_costs_a_repeat(timeline):
+    made = run(timeline, *(LeftLate((100 + i) * S, (125 + 5 * i) * S, (1,)) for i in range(3)))
+    assert sends(made.timeline, 1) == [0, 60, 135, 300, 420, 540, 720]   # 195 + 50 > 240
+
+
+def test_late_just_after_the_send_off_means_that_one(timeline):
+    made = run(timeline, LeftLate(123 * S, 130 * S, (0,)))
+    assert sends(made.timeline, 0) == [0, 60, 130, 190, 300, 420, 540, 720]
+    assert left(made.timeline, 0, 2)[:3] == [5, 65, 135]
+
+
+def test_all_late_move_what_comes_behind(timeline):
+    made = run(timeline, LeftLate(100 * S, 125 * S))
+    assert both(made) == [[0, 60, 125, 185, 300, 420, 540, 720]] * 2    # 235 + 60 = 295
+    made = run(timeline, LeftLate(290 * S, 305 * S))
+    assert both(made) == [[0, 60, 120, 180, 305, 425, 545, 720]] * 2    # 645 + 60 = 705
+    assert made.timeline.gates[1] == 305 * S
+
+
+def test_a_lane_misses_one_and_nothing_else_moves(timeline):
+    made = run(timeline, Missed(100 * S, (0,)))
+    assert both(made) == [[0, 60, 180, 300, 420, 540, 720], AS_WRITTEN]
+    assert [made.timeline.tracks[0].repeat_in_line(i) for i in range(3)] == [0, 1, 3]
+    made = run(timeline, Missed(122 * S, (0,)), Missed(130 * S, (0,)))
+    assert sends(made.timeline, 0) == [0, 60, 300, 420, 540, 720]
+    assert made.timeline.end_ms == 820 * S
+    made = run(timeline, Missed(600 * S), Missed(601 * S))
+    assert both(made) == [AS_WRITTEN[:-1]] * 2 and made.timeline.end_ms == 640 * S
+
+
+def test_a_lane_that_waits_is_neither_late_nor_misses(timeline):
+    for entry in (Missed(100 * S, (0,)), LeftLate(100 * S, 125 * S, (0,))):
+        assert sends(run(timeline, Held(70 * S, (0,)), entry).timeline, 0) == AS_WRITTEN
+
+
+def test_a_line_swum_straight_through_is_missed_as_a_whole():
+    timeline = session("pool: 25 m\nMain set\n  50 on 1:00\n  4 x 50\n  2 x 100 on 2:00\n", ONE_LANE)
+    assert sends(timeline, 0) == [0, 60, 110, 160, 210, 260, 380]
+    made = run(timeline, Missed(20 * S))
+    assert sends(made.timeline, 0) == [0, 260, 380]
+    # Under way, what is due is the line behind it.
+    assert sends(run(timeline, Missed(120 * S)).timeline, 0) == [0, 60, 110, 160, 210, 380]
+    assert sends(run(timeline, LeftLate(120 * S, 265 * S)).timeline, 0) == [0, 60, 110, 160, 210, 265, 385]
+
+
+# -- more and fewer ---------------------------------------------------------------------------------
+
+
+def test_one_fewer_and_one_more_of_the_line_in_hand(timeline):
+    made = run(timeline, CountChanged(310 * S, -1, 315 * S, lanes=(0,)))
+    assert both(made) == [[0, 60, 120, 180, 300, 420, 720], AS_WRITTEN]
+    assert made.timeline.tracks[0].pass_at(5).laneline.count == 2
+    made = run(timeline, CountChanged(70 * S, 1, 75 * S, lanes=(0,)))
+    assert both(made) == [AS_WRITTEN, AS_WRITTEN]          # 240 + 45 > 240: it does not fit
+    made = run(timeline, CountChanged(70 * S, 1, 75 * S))
+    assert both(made) == [[0, 60, 120, 180, 240, 360, 480, 600, 780]] * 2   # all: 290 + 60 = 350, up to 360
+
+
+def test_one_more_while_the_last_one_is_swum(timeline):
+    made = run(timeline, CountChanged(550 * S, 1, 555 * S))
+    assert both(made) == [[0, 60, 120, 180, 300, 420, 540, 660, 840]] * 2   # 760 + 60 = 820
+
+
+def test_one_more_at_the_end_of_everything(timeline):
+    made = run(timeline, CountChanged(730 * S, 1, 735 * S))
+    # Neither `on` nor `rest`: on from the touch, lane 4's at 80, its own second swimmer's too.
+    assert both(made) == [[*AS_WRITTEN, 800], [*AS_WRITTEN, 820]]
+
+
+def test_between_sections_it_is_the_line_to_come(timeline):
+    made = run(timeline, CountChanged(250 * S, -1, 255 * S))
+    assert both(made) == [[0, 60, 120, 180, 300, 420, 600]] * 2
+    made = run(timeline, CountChanged(250 * S, 1, 255 * S))
+    assert both(made) == [[0, 60, 120, 180, 300, 420, 540, 660, 840]] * 2
+
+
+def test_a_line_of_one_is_left_out(timeline):
+    made = run(timeline, CountChanged(700 * S, -1, 705 * S, lanes=(0,)))
+    assert both(made) == [AS_WRITTEN[:-1], AS_WRITTEN]
+
+
+def test_fewer_than_are_left_changes_nothing(timeline):
+    assert both(run(timeline, CountChanged(430 * S, -2, 435 * S))) == [AS_WRITTEN] * 2
+
+
+def test_a_count_is_changed_in_this_round_alone():
+    timeline = session("pool: 25 m\nMain set, 2 rounds\n  3 x 50 on 1:00\n  100 on 2:00\n", ONE_LANE)
+    assert sends(timeline, 0) == [0, 60, 120, 180, 300, 360, 420, 480]
+    assert sends(run(timeline, CountChanged(10 * S, -1, 15 * S)).timeline, 0) == [0, 60, 120, 240, 300, 360, 420]
+    assert sends(run(timeline, CountChanged(310 * S, 1, 315 * S)).timeline, 0) == [0, 60, 120, 180, 300, 360, 420, 480, 540]
+
+
+def test_rounds_more_and_fewer():
+    timeline = session("pool: 25 m\nMain set, 2 rounds\n  3 x 50 on 1:00\nSwim-down\n  100 on 2:00\n", ONE_LANE)
+    assert sends(timeline, 0) == [0, 60, 120, 180, 240, 300, 420]
+    assert sends(run(timeline, CountChanged(10 * S, -1, 15 * S, True)).timeline, 0) == [0, 60, 120, 240]
+    assert sends(run(timeline, CountChanged(190 * S, -1, 195 * S, True)).timeline, 0) == sends(timeline, 0)   # it is begun
+    more = run(timeline, CountChanged(310 * S, 1, 315 * S, True))
+    assert sends(more.timeline, 0) == [0, 60, 120, 180, 240, 300, 360, 420, 480, 600]
+
+
+def test_more_of_a_ladder_and_of_intervals_in_steps():
+    timeline = session("pool: 25 m\nMain set\n  6 x 50 on 1:00 then 0:55 then 0:50\n  50 - 100 on 2:00\n", ONE_LANE)
+    assert sends(timeline, 0) == [0, 60, 120, 175, 230, 280, 330, 450]
+    fewer = run(timeline, CountChanged(10 * S, -1, 15 * S))
+    assert sends(fewer.timeline, 0) == [0, 60, 120, 175, 230, 280, 400]   # the first five as they were
+    more = run(timeline, CountChanged(10 * S, 1, 15 * S))
+    assert sends(more.timeline, 0) == [0, 60, 120, 175, 230, 280, 330, 380, 500]
+    ladder = run(timeline, CountChanged(340 * S, 1, 345 * S))
+    assert sends(ladder.timeline, 0) == [0, 60, 120, 175, 230, 280, 330, 450, 570]
+    assert ladder.timeline.distance(0) == timeline.distance(0) + 100
+
+
+def test_more_and_fewer_of_a_line_swum_straight_through():
+    timeline = session("pool: 25 m\nMain set\n  3 x 50\n  100 on 2:00\n", '[[lane]]\nbase = "1:20"\nswimmers = 2\n')
+    assert sends(timeline, 0) == [0, 40, 80, 120]
+    made = run(timeline, CountChanged(45 * S, 1, 50 * S))
+    assert sends(made.timeline, 0) == [0, 40, 80, 120, 160] and left(made.timeline, 0, 2) == [5, 45, 85, 125, 165]
+    assert sends(run(timeline, CountChanged(45 * S, -1, 50 * S)).timeline, 0) == [0, 40, 80]
+
+
+def test_count_of_a_held_lane():
+    timeline = session("pool: 25 m\nMain set\n  5 x 50 on 1:00\n", ONE_LANE)
+    made = run(timeline, Held(70 * S), CountChanged(80 * S, -1, 85 * S))
+    assert made.held() == (0,)
+    made = run(timeline, Held(70 * S), CountChanged(80 * S, -1, 85 * S), Resumed(195 * S, 200 * S))
+    assert sends(made.timeline, 0) == [0, 60, 200, 260]
+
+
+# -- intervals ------------------------------------------------------------------------------------------
+
+
+def test_another_interval_from_now_on(timeline):
+    made = run(timeline, IntervalChanged(310 * S, 110 * S, 315 * S))
+    assert both(made) == [[0, 60, 120, 180, 300, 410, 520, 690]] * 2     # 620 + 60 = 680
+    made = run(timeline, IntervalChanged(310 * S, 130 * S, 315 * S, (0,)))
+    # 300 430, and 560 ends at 645 <= 660: in time.
+    assert both(made) == [[0, 60, 120, 180, 300, 430, 560, 720], AS_WRITTEN]
+
+
+def test_an_interval_that_is_over_already_leaves_at_the_next_mark(timeline):
+    made = run(timeline, IntervalChanged(412 * S, 105 * S, 420 * S, (0,)))
+    assert sends(made.timeline, 0) == [0, 60, 120, 180, 300, 420, 525, 720]
+
+
+def test_an_interval_lasts_through_the_rounds_to_come():
+    timeline = session("pool: 25 m\nMain set, 2 rounds\n  3 x 50 on 1:00\n", ONE_LANE)
+    made = run(timeline, IntervalChanged(70 * S, 70 * S, 75 * S))
+    assert sends(made.timeline, 0) == [0, 60, 130, 200, 270, 340]
+
+
+def test_a_line_with_rest_and_one_swum_straight_through_go_on_an_interval_too():
+    timeline = session("pool: 25 m\nMain set\n  3 x 50 rest 0:20\n  3 x 50\n", ONE_LANE)
+    assert sends(timeline, 0) == [0, 70, 140, 210, 260, 310]
+    assert sends(run(timeline, IntervalChanged(80 * S, 60 * S, 85 * S)).timeline, 0) == [0, 70, 130, 190, 240, 290]
+    assert sends(run(timeline, IntervalChanged(220 * S, 60 * S, 225 * S)).timeline, 0) == [0, 70, 140, 210, 270, 330]
+
+
+# -- sections ---------------------------------------------------------------------------------------------
+
+
+def test_a_section_set_for_later_is_reached_with_what_ends_in_time(timeline):
+    made = run(timeline, SectionSet(200 * S, 1, 420 * S))
+    assert both(made) == [[0, 60, 120, 180, 420, 540, 660, 840]] * 2
+    # The swim-down at 600, told at 310: 300 ends in time for 540, 420 would end at 505/520 as well, 540 not.
+    made = run(timeline, SectionSet(310 * S, 2, 600 * S))
+    assert both(made) == [[0, 60, 120, 180, 300, 420, 600]] * 2
+
+
+def test_a_section_started_now_ends_what_is_swum(timeline):
+    made = run(timeline, SectionSet(130 * S, 1, 150 * S))
+    assert both(made) == [[0, 60, 120, 150, 270, 390, 570]] * 2
+    # Lane 5 would have touched at 170.
+    assert made.timeline.tracks[1].cuts == {2: 130 * S}, "told at once"
+    made = run(timeline, Stopped(130 * S), SectionSet(140 * S, 1, 150 * S))
+    assert not made.stopped and made.held() == () and both(made) == [[0, 60, 120, 150, 270, 390, 570]] * 2
+
+
+def test_a_section_for_one_lane_alone(timeline):
+    made = run(timeline, SectionSet(130 * S, 1, 180 * S, (0,)))
+    # 120 was left on already; from 180 the whole main set, 420 to 505, is in time for the swim-down.
+    assert both(made) == [[0, 60, 120, 180, 300, 420, 720], AS_WRITTEN]
+
+
+# -- swimmers ---------------------------------------------------------------------------------------------
+
+
+def test_a_slower_swimmer_joins_and_rests_grow():
+    timeline = session("pool: 25 m\nMain set\n  4 x 50 rest 0:20\n", ONE_LANE)
+    assert sends(timeline, 0) == [0, 70, 140, 210]
+    made = run(timeline, SwimmerJoined(80 * S, 0, 85 * S, base_ms=120_000))
+    # From the third on: 60 + 20 = 80.
+    assert sends(made.timeline, 0) == [0, 70, 140, 220] and left(made.timeline, 0, 2) == [145, 225]
+    assert made.timeline.end_ms == 285 * S
+    assert len(made.timeline.squad.lanes[0].swimmers) == 2
+    made = run(timeline, SwimmerJoined(80 * S, 0, 85 * S, 0, 120_000), SwimmerLeft(150 * S, 0, 0))
+    assert sends(made.timeline, 0) == [0, 70, 140, 220] and left(made.timeline, 0, 2) == [145]
+
+
+def test_a_swimmer_changes_lane(timeline):
+    made = run(timeline, SwimmerChanged(70 * S, 0, 1, 1, 75 * S))
+    assert [len(lane.swimmers) for lane in made.timeline.squad.lanes] == [1, 2]
+    assert left(made.timeline, 0, 2) == [5, 65] and left(made.timeline, 1, 2) == [125, 185, 305, 425, 545, 725]
+    within = run(timeline, SwimmerChanged(70 * S, 0, 0, 0, 75 * S))
+    assert [len(lane.swimmers) for lane in within.timeline.squad.lanes] == [2, 1]
+
+
+def test_a_lane_that_nobody_is_left_in_swims_no_more_until_somebody_comes(timeline):
+    empty = run(timeline, SwimmerLeft(70 * S, 1, 0))
+    assert both(empty) == [AS_WRITTEN, [0, 60]] and empty.timeline.tracks[1].end_ms == 110 * S
+    made = run(timeline, SwimmerLeft(70 * S, 1, 0), SwimmerJoined(115 * S, 1, 120 * S))
+    assert both(made) == [AS_WRITTEN, AS_WRITTEN]
+    made = run(timeline, SwimmerLeft(70 * S, 1, 0), SwimmerJoined(400 * S, 1, 405 * S))
+    assert both(made) == [AS_WRITTEN, [0, 60, 405, 525, 720]]   # into the main set: 525 ends at 625 <= 660
+    made = run(timeline, SwimmerLeft(70 * S, 1, 0), SwimmerLeft(80 * S, 0, 0), SwimmerLeft(81 * S, 0, 0))
+    assert both(made) == [[0, 60], [0, 60]]
+
+
+# -- lanes together ------------------------------------------------------------------------------------------
+
+
+def test_a_lane_joins_another_lanes_timeline():
+    plan = "pool: 25 m\nMain set\n  6 / 3 x 50 on 1:00 / 1:30\nSwim-down\n  100 / 50 on 3:00\n"
+    timeline = session(plan)
+    assert both(run(timeline)) == [[0, 60, 120, 180, 240, 300, 420], [0, 90, 180, 420]]
+    made = run(timeline, LaneJoined(100 * S, 1, 0, 120 * S))
+    # From 120 on with lane 4; 90 to 140 is broken off. 300 + 50 = 350 <= 420 - 60: the last one fits as well.
+    assert both(made)[1] == [0, 90, 120, 180, 240, 300, 420]
+    assert made.timeline.tracks[1].cuts == {1: 120 * S}
+    assert made.timeline.distance(1) == 50 * 6 + 100
+    # It does what the other does by its own leave afterwards, too.
+    held = run(timeline, LaneJoined(100 * S, 1, 0, 120 * S), Missed(125 * S, (1,)))
+    assert both(held)[1] == [0, 90, 120, 240, 300, 420]
+
+
+def test_a_lane_that_joins_keeps_its_own_pace():
+    timeline = session("pool: 25 m\nMain set\n  4 x 50 rest 0:20\n")
+    assert both(run(timeline)) == [[0, 60, 120, 180], [0, 70, 140, 210]]
+    made = run(timeline, LaneJoined(20 * S, 1, 0, 60 * S))
+    assert both(made) == [[0, 60, 120, 180], [0, 60, 120, 180]]
+    assert made.timeline.tracks[1].end_ms == 230 * S
+
+
+def test_a_send_off_that_the_leader_has_not_changes_nothing(timeline):
+    assert both(run(timeline, LaneJoined(100 * S, 1, 0, 121 * S))) == [AS_WRITTEN] * 2
+
+
+# -- fitted anew ------------------------------------------------------------------------------------------------
+
+
+def test_refitted_goes_on_by_the_counts_in_the_entry():
+    plan = "pool: 25 m\nMain set, 1 to 3 rounds\n  2 x 50 on 1:00\nSwim-down\n  1 to 4 x 50 on 1:00\n"
+    from pacer.plan import read_plan
+    from pacer.squad.files.squadreader import read_squad
+
+    timeline = build_timeline(read_plan(plan), read_squad(TWO_LANES), {(0, None): (3, 2), (1, 1): (2, 2)})
+    assert both(run(timeline)) == [[0, 60, 120, 180, 240, 300, 420, 480], [0, 60, 120, 180, 420, 480]]
+    made = run(timeline, Refitted(70 * S, 400 * S, 75 * S, ((0, None, (2, 1)), (1, 1, (1, 3)))))
+    # Lane 4 ends at 180 + 45 = 225, + 60 = 285, up to 300.
+    assert both(made) == [[0, 60, 120, 180, 300], [0, 60, 300, 360, 420]]
+    assert made.out_ms == 400 * S
+
+
+def test_changes_read_nothing_but_the_plan(timeline):
+    """The page itself stays as it was written."""
+    before = session(THREE_SECTIONS)
+    run(before, CountChanged(310 * S, -1, 315 * S), IntervalChanged(320 * S, 130 * S, 325 * S), SwimmerLeft(330 * S, 0, 1))
+    assert both(run(before)) == [AS_WRITTEN] * 2

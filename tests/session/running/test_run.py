@@ -1,0 +1,399 @@
+"""Waiting, leaving again and moving, worked by hand. All seconds are from the session's zero.
+
+Lane 4 (index 0, two swimmers) and lane 5 (index 1) leave the warm-up at 0 60 120 180, the main set at
+300 420 540, the swim-down at 720. Lane 4 touches for the last time at 805, lane 5 at 820.
+"""
+
+import random
+
+import pytest
+
+from pacer.session.journal.entries import Begun, Ended, Held, IntervalChanged, Moved, Resumed, Stopped, TakenBack, Unit
+from pacer.session.running.instant import State, lane_state, places
+from pacer.session.running.run import apply, can_move, fresh, late_mark, move_mark, replay, resume_mark
+from pacer.timeline.findings import CannotRun
+from tests.session.deck import PLAN, SQUAD, evening
+from tests.session.pages import check, left, run, sends, session
+
+S = 1000
+
+
+@pytest.fixture(scope="module")
+def timeline():
+    return session()
+
+
+def states(run, at):
+    return [str(lane_state(track, at * S).state) for track in run.timeline.tracks]
+
+
+def test_the_session_as_written(timeline):
+    for lane in (0, 1):
+        assert sends(timeline, lane) == [0, 60, 120, 180, 300, 420, 540, 720]
+    assert timeline.tracks[0].end_ms == 805 * S and timeline.end_ms == 820 * S
+    assert timeline.gates == {0: 0, 1: 300 * S, 2: 720 * S}
+
+
+# -- hold and resume ---------------------------------------------------------------------------------
+
+
+def test_a_lane_that_was_held_loses_its_own_repeats_and_nobody_waits(timeline):
+    # Held in its second 50, from 70 to 200: back at 205, it has 205 and 265 to do. The second would end at
+    # 265 + 40 + 5 = 310, after 300 - 60 = 240; the first at 250, after it as well: both are lost.
+    made = run(timeline, Held(70 * S, (0,)), Resumed(200 * S, 205 * S, (0,)))
+    assert sends(made.timeline, 0) == [0, 60, 300, 420, 540, 720]
+    assert sends(made.timeline, 1) == sends(timeline, 1)
+    # Held from 70 to 125 only: 130 is there in time (130 + 45 = 175), 190 is (235), so nothing else is lost
+    # but one repeat would have been at 250.
+    made = run(timeline, Held(70 * S, (0,)), Resumed(125 * S, 130 * S, (0,)))
+    assert sends(made.timeline, 0) == [0, 60, 130, 190, 300, 420, 540, 720]
+    assert made.timeline.gates == timeline.gates
+
+
+def test_the_repeats_that_do_not_fit_before_the_common_start_are_lost(timeline):
+    # Held in the first 50 until 140: 145 ends at 190, 205 would end at 250 > 240.
+    made = run(timeline, Held(20 * S, (0,)), Resumed(140 * S, 145 * S, (0,)))
+    assert sends(made.timeline, 0, 0) == [0, 145]
+    assert made.timeline.distance(0) == timeline.distance(0) - 100
+
+
+def test_a_hold_that_is_over_before_the_next_send_off_costs_nothing(timeline):
+    made = run(timeline, Held(70 * S, (0,)), Resumed(90 * S, 95 * S, (0,)))
+    assert sends(made.timeline, 0) == sends(timeline, 0)
+    assert resume_mark(run(timeline, Held(70 * S, (0,))), 90 * S, (0,)) == 120 * S
+    assert resume_mark(run(timeline, Held(70 * S, (0,))), 116 * S, (0,)) == 125 * S
+
+
+def test_who_has_not_left_when_the_lane_is_held_does_not(timeline):
+    # The second swimmer of lane 4 leaves 5 s after the first: held at 62, only the first swims.
+    made = run(timeline, Held(62 * S, (0,)), Resumed(125 * S, 130 * S, (0,)))
+    assert left(made.timeline, 0, 1) == [0, 60, 130, 190, 300, 420, 540, 720]
+    assert left(made.timeline, 0, 2) == [5, 135, 195, 305, 425, 545, 725]
+    touches = [e.at_ms // S for e in made.timeline.events(0) if e.kind == "touch" and e.swimmer == 2]
+    assert touches[:2] == [45, 175]
+
+
+def test_nobody_leaves_while_the_lane_is_held(timeline):
+    made = run(timeline, Held(62 * S, (0,)))
+    assert left(made.timeline, 0, 1) == [0, 60] and left(made.timeline, 0, 2) == [5]
+    assert states(made, 61) == ["go", "go"] and states(made, 500)[0] == "held"
+    # At 75 the first swimmer is on the way, the second at the wall; at 500 both stand there.
+    assert [place.moving for place in places(made.timeline, 0, 75 * S)] == [True, False]
+    assert [place.moving for place in places(made.timeline, 0, 500 * S)] == [False, False]
+
+
+def test_all_held_and_resumed_together_lose_time_and_no_repeat(timeline):
+    # Both at 65 in their second 50, back at 200: 200 and 260 instead of 120 and 180. Lane 5 ends at 310:
+    # main set at 390 instead of 300; everything behind it 90 later.
+    made = run(timeline, Held(65 * S), Resumed(195 * S, 200 * S))
+    for lane in (0, 1):
+        assert sends(made.timeline, lane) == [0, 60, 200, 260, 390, 510, 630, 810]
+    assert made.timeline.end_ms == 910 * S
+    assert made.timeline.gates == {0: 0, 1: 390 * S, 2: 810 * S}
+
+
+def test_lanes_resumed_one_after_the_other_after_a_hold_of_all(timeline):
+    # The first back at 200 sets the common starts for both (390); lane 5, back at 230, has 230 and 290,
+    # the latter to 340 > 330: it loses one repeat and nobody waits for it.
+    made = run(timeline, Held(65 * S), Resumed(195 * S, 200 * S, (0,)), Resumed(225 * S, 230 * S, (1,)))
+    assert sends(made.timeline, 0) == [0, 60, 200, 260, 390, 510, 630, 810]
+    assert sends(made.timeline, 1) == [0, 60, 230, 390, 510, 630, 810]
+    assert made.timeline.gates[1] == 390 * S
+
+
+def test_while_all_but_one_wait_the_one_is_on_its_own_way(timeline):
+    made = run(timeline, Held(65 * S, (1,)))
+    assert made.held() == (1,)
+    assert sends(made.timeline, 0) == sends(timeline, 0)
+
+
+def test_a_lane_held_past_a_common_start_joins_the_section_the_others_are_in(timeline):
+    # Lane 4 held from 70 to 400: the main set began at 300. It swims of it, from its beginning, what ends by
+    # 720 - 60 = 660: 405 and 525 (to 610); 645 does not.
+    made = run(timeline, Held(70 * S, (0,)), Resumed(400 * S, 405 * S, (0,)))
+    assert sends(made.timeline, 0) == [0, 60, 405, 525, 720]
+    assert made.timeline.tracks[0].pass_at(2).section == 1
+
+
+def test_in_the_last_section_the_end_of_the_others_stands():
+    timeline = session("pool: 25 m\nMain set\n  6 x 100 on 2:00\n")
+    # Ends: lane 4 at 600 + 85, lane 5 at 700. Lane 4 held from 130 to 300 has 4 to do: 305 425 545 (to 630), not 665 (to 750).
+    made = run(timeline, Held(130 * S, (0,)), Resumed(296 * S, 305 * S, (0,)))
+    assert sends(made.timeline, 0) == [0, 120, 305, 425, 545]
+    assert made.timeline.end_ms == 700 * S
+
+
+def test_with_time_left_in_the_booking_the_last_section_may_use_it():
+    timeline = session("pool: 25 m\nbooking: 13 min\nMain set\n  6 x 100 on 2:00\n")
+    made = run(timeline, Held(130 * S, (0,)), Resumed(296 * S, 305 * S, (0,)))
+    assert sends(made.timeline, 0) == [0, 120, 305, 425, 545, 665]
+
+
+def test_held_between_sections_and_resumed_before_the_start_nothing_changes(timeline):
+    made = run(timeline, Held(250 * S), Resumed(270 * S, 275 * S))
+    assert [sends(made.timeline, lane) for lane in (0, 1)] == [sends(timeline, lane) for lane in (0, 1)]
+
+
+def test_held_between_sections_past_the_start_all_start_on_the_next_top_or_bottom(timeline):
+    waiting = run(timeline, Held(250 * S))
+    assert resume_mark(waiting, 331 * S) == 360 * S
+    made = run(timeline, Held(250 * S), Resumed(331 * S, 360 * S))
+    assert sends(made.timeline, 1) == [0, 60, 120, 180, 360, 480, 600, 780]
+
+
+def test_a_lane_that_is_through_with_its_section_waits_for_those_that_are_not():
+    # Warm-up by lane: lane 4 swims one 50, lane 5 four. Held at 100, back at 140: lane 5 has 140 and 200, to
+    # 250; the main set starts at 330 for both, not at 140 for lane 4.
+    timeline = session("pool: 25 m\nWarm-up\n  1 / 4 x 50 on 1:00\nMain set\n  2 x 100 on 2:00\n")
+    made = run(timeline, Held(100 * S), Resumed(135 * S, 140 * S))
+    assert sends(made.timeline, 1) == [0, 60, 140, 200, 330, 450]
+    assert sends(made.timeline, 0) == [0, 330, 450]
+
+
+def test_held_before_the_zero(timeline):
+    made = run(timeline, Begun(-10 * S, 0, 0), Held(-5 * S))
+    assert states(made, -4) == ["held", "held"]
+    made = run(timeline, Begun(-10 * S, 0, 0), Held(-5 * S), Resumed(7 * S, 30 * S))
+    assert sends(made.timeline, 0)[:3] == [30, 90, 150]
+
+
+def test_time_that_a_lane_waits_does_not_count_against_a_section_with_a_time():
+    timeline = session("pool: 25 m\nWarm-up, at most 5 min\n  10 x 50 on 1:00\n", '[[lane]]\nbase = "1:40"\n')
+    assert sends(timeline, 0) == [0, 60, 120, 180, 240]
+    # Held in the third repeat from 130 to 200, back at 205, 75 after it was held: limit 375 instead of 300.
+    made = run(timeline, Held(130 * S), Resumed(200 * S, 205 * S))
+    assert sends(made.timeline, 0) == [0, 60, 120, 205, 265, 325]
+    # And a second time, from 210 to 300: back at 300, 90 later: limit 465.
+    made = run(timeline, Held(130 * S), Resumed(200 * S, 205 * S), Held(210 * S), Resumed(295 * S, 300 * S))
+    assert sends(made.timeline, 0) == [0, 60, 120, 205, 300, 360]
+
+
+# -- stop all ------------------------------------------------------------------------------------------
+
+
+def test_stop_all_breaks_off_and_all_leave_together(timeline):
+    made = run(timeline, Stopped(70 * S))
+    assert made.stopped and made.held() == (0, 1) and states(made, 70) == ["held", "held"]
+    made = run(timeline, Stopped(70 * S), Resumed(75 * S, 80 * S))
+    assert not made.stopped
+    for lane in (0, 1):
+        assert sends(made.timeline, lane)[:4] == [0, 60, 80, 140]
+    # What was broken off has no touch.
+    assert [e.at_ms // S for e in made.timeline.events(1) if e.kind == "touch"][:2] == [50, 130]
+
+
+def test_stop_all_also_stops_who_was_swimming_to_the_wall_of_a_held_lane(timeline):
+    made = run(timeline, Held(65 * S, (0,)), Stopped(80 * S), Resumed(90 * S, 95 * S))
+    assert sends(made.timeline, 0)[:3] == [0, 60, 95]
+    touches = [e.at_ms // S for e in made.timeline.events(0) if e.kind == "touch" and e.swimmer == 1]
+    assert touches[:2] == [40, 135]
+
+
+def test_one_lane_after_the_other_after_stop_all(timeline):
+    made = run(timeline, Stopped(70 * S), Resumed(75 * S, 80 * S, (1,)), Resumed(100 * S, 105 * S, (0,)))
+    assert made.held() == ()
+    assert sends(made.timeline, 1)[:4] == [0, 60, 80, 140]
+    # Lane 5 ends at 190, so the main set starts at 270; lane 4: 105 (to 150) and 165 (to 210), both by 210.
+    assert sends(made.timeline, 0)[:5] == [0, 60, 105, 165, 270]
+
+
+# -- moving ----------------------------------------------------------------------------------------------
+
+
+@pytest.fixture
+def all_back(monkeypatch):
+    """As if everybody were at the wall when the coach presses: where lanes go is worked by hand below, when swimmers are back in `test_marks`."""
+    monkeypatch.setattr("pacer.session.running.run.back_ms", lambda timeline, lane, at_ms, *, broken_off: at_ms)
+
+
+def moved(timeline, at, unit, step, lanes=None, *before, leave=None):
+    at_ms = at * S
+    here = run(timeline, *before)
+    assert can_move(here, at_ms, unit, step, lanes)
+    return run(timeline, *before, Moved(at_ms, unit, step, move_mark(here, at_ms, unit, step, lanes) if leave is None else leave * S, lanes))
+
+
+@pytest.mark.parametrize(
+    ("at", "unit", "step", "expected"),
+    [
+        (70, Unit.REPEAT, 1, [0, 60, 75, 135, 270]),        # the third now
+        (115, Unit.REPEAT, 1, [0, 60, 120, 240]),            # ready for the third: the fourth; 120 + 50 + 60 = 230
+        (70, Unit.REPEAT, -1, [0, 60, 75, 135, 195, 330]),   # the second again
+        (-3, Unit.REPEAT, 1, [5, 65, 125, 240]),             # nothing begun: without the first; 125 + 50 + 60 = 235
+        (130, Unit.LINE, 1, [0, 60, 120, 150, 270]),         # all at the end of the section: on the next top or bottom
+        (130, Unit.SECTION, 1, [0, 60, 120, 150, 270]),
+        (430, Unit.SECTION, -1, [0, 60, 120, 180, 300, 420, 450, 570, 690, 870]),   # the main set again
+        (430, Unit.LINE, -1, [0, 60, 120, 180, 300, 420, 435, 555, 675, 840]),
+    ],
+)
+def test_all_lanes_moved(timeline, all_back, at, unit, step, expected):
+    made = moved(timeline, at, unit, step)
+    for lane in (0, 1):
+        assert sends(made.timeline, lane)[: len(expected)] == expected
+
+
+def test_back_to_the_section_before_until_this_one_is_begun(timeline):
+    # At 250 nothing of the main set is begun: the warm-up again.
+    made = moved(timeline, 250, Unit.SECTION, -1)
+    assert sends(made.timeline, 0)[4:9] == [270, 330, 390, 450, 570]
+    # Pressed again before anybody has left: there is none before the warm-up.
+    assert not can_move(made, 255 * S, Unit.SECTION, -1)
+
+
+def test_moves_pressed_again_before_anybody_has_left_add_up(timeline, all_back):
+    first = Moved(310 * S, Unit.SECTION, 1, 330 * S)
+    assert not can_move(run(timeline, first), 312 * S, Unit.SECTION, 1)
+    first = Moved(10 * S, Unit.SECTION, 1, 30 * S)
+    made = moved(timeline, 12, Unit.SECTION, 1, None, first)
+    assert [made.timeline.tracks[0].pass_at(i).section for i in range(2)] == [0, 2]
+    first = Moved(430 * S, Unit.REPEAT, -1, 435 * S)
+    made = moved(timeline, 431, Unit.REPEAT, -1, None, first)
+    assert sends(made.timeline, 0)[4:] == [300, 420, 440, 560, 680, 840]
+    made = moved(timeline, 431, Unit.REPEAT, 1, None, first)
+    assert sends(made.timeline, 0)[4:] == [300, 420, 440, 600]
+
+
+def test_the_line_before_is_reached_by_pressing_twice(all_back):
+    timeline = session("pool: 25 m\nMain set\n  2 x 50 on 1:00\n  2 x 100 on 2:00\n", '[[lane]]\nbase = "1:40"\n')
+    assert sends(timeline, 0) == [0, 60, 120, 240]
+    made = moved(timeline, 250, Unit.LINE, -1)
+    assert sends(made.timeline, 0) == [0, 60, 120, 240, 255, 375]
+    made = moved(timeline, 251, Unit.LINE, -1, None, Moved(250 * S, Unit.LINE, -1, 255 * S))
+    assert sends(made.timeline, 0) == [0, 60, 120, 240, 260, 320, 380, 500]
+
+
+def test_a_lane_that_was_resumed_goes_back_to_its_lines_first_repeat(timeline, all_back):
+    journal = Held(430 * S), Resumed(550 * S, 555 * S)
+    made = moved(timeline, 560, Unit.LINE, -1, None, *journal)
+    assert sends(made.timeline, 0)[4:] == [300, 420, 555, 565, 685, 805, 990]
+
+
+def test_one_lane_moved_leaves_the_others_alone(timeline, all_back):
+    made = moved(timeline, 70, Unit.REPEAT, 1, (0,))
+    assert sends(made.timeline, 0) == [0, 60, 75, 135, 300, 420, 540, 720]
+    assert sends(made.timeline, 1) == sends(timeline, 1)
+    # Back by one: it has three to do from 75: 75 135 195 (to 240), all in time.
+    made = moved(timeline, 70, Unit.REPEAT, -1, (0,))
+    assert sends(made.timeline, 0) == [0, 60, 75, 135, 195, 300, 420, 540, 720]
+
+
+def test_a_lane_at_its_last_repeat_starts_the_next_section_with_the_others(timeline, all_back):
+    made = moved(timeline, 190, Unit.REPEAT, 1, (0,))
+    assert sends(made.timeline, 0) == sends(timeline, 0)
+    # But when told to go on to the next section it goes, and is through early.
+    made = moved(timeline, 190, Unit.SECTION, 1, (0,))
+    assert sends(made.timeline, 0) == [0, 60, 120, 180, 210, 330, 450, 720]
+
+
+def test_a_lane_sent_back_a_section_swims_it_until_the_next_common_start(timeline):
+    # In the main set at 310: the warm-up from 330 on, 330 390 450 510 (to 555), + 60 up to 615: one 100 of the
+    # main set ends at 700 > 660. Then the swim-down with the others.
+    made = moved(timeline, 310, Unit.SECTION, -1, (0,), Moved(310 * S, Unit.SECTION, -1, 330 * S, (0,)))
+    assert [made.timeline.tracks[0].pass_at(i).section for i in range(4, 7)] == [1, 0, 0]
+    assert sends(made.timeline, 0)[-1] == 720
+
+
+def test_moving_a_held_lane_lets_it_go(timeline):
+    made = moved(timeline, 100, Unit.REPEAT, -1, (0,), Held(70 * S, (0,)))
+    assert made.held() == ()
+    assert sends(made.timeline, 0) == [0, 60, 110, 170, 300, 420, 540, 720]   # three to do, 230 would end at 275
+
+
+def test_nothing_to_move_to(timeline):
+    here = fresh(timeline)
+    assert not can_move(here, 730 * S, Unit.SECTION, 1) and not can_move(here, 730 * S, Unit.REPEAT, 1)
+    assert not can_move(here, -5 * S, Unit.REPEAT, -1) and not can_move(here, -5 * S, Unit.SECTION, -1)
+    assert can_move(here, 730 * S, Unit.REPEAT, -1)
+
+
+def test_a_line_swum_straight_through():
+    timeline = session("pool: 25 m\nMain set\n  4 x 50\n  2 x 100 on 2:00\n", '[[lane]]\nbase = "1:20"\nswimmers = 2\n')
+    assert sends(timeline, 0) == [0, 40, 80, 120, 160, 280]
+    # Held in the second 50: both swim to the wall, then nobody leaves; back on the third at 105.
+    made = run(timeline, Held(50 * S), Resumed(96 * S, 105 * S))
+    assert sends(made.timeline, 0) == [0, 40, 105, 145, 185, 305]
+    assert left(made.timeline, 0, 2) == [5, 45, 110, 150, 190, 310]
+    # Held at 42, the second swimmer has not turned: it loses the second 50.
+    made = run(timeline, Held(42 * S), Resumed(96 * S, 105 * S))
+    assert left(made.timeline, 0, 2) == [5, 110, 150, 190, 310]
+
+
+# -- taken back ------------------------------------------------------------------------------------------
+
+
+def test_taking_back_restores_what_was(timeline):
+    first = run(timeline, Begun(-10 * S, 5, 6), Held(70 * S, (0,)))
+    second = replay(timeline, (Begun(-10 * S, 5, 6), Held(70 * S, (0,)), Stopped(80 * S), TakenBack(85 * S)))
+    assert second.timeline.tracks[0].sendoffs == first.timeline.tracks[0].sendoffs
+    assert second.held() == first.held() == (0,) and not second.stopped
+    third = replay(timeline, (Begun(-10 * S, 5, 6), Held(70 * S, (0,)), Stopped(80 * S), TakenBack(85 * S), TakenBack(86 * S)))
+    assert third.held() == () and third.begun == Begun(-10 * S, 5, 6) and third.before is None
+    assert replay(timeline, (Begun(-10 * S, 5, 6), TakenBack(1 * S))).begun is not None
+    ended = replay(timeline, (Ended(9 * S), TakenBack(10 * S)))
+    assert ended.ended_ms is None
+
+
+def test_marks(timeline):
+    here = fresh(timeline)
+    # Everybody has touched on the second 50 at 110 (lane 5) and 105 (lane 4's second).
+    assert move_mark(here, 110 * S, Unit.REPEAT) == 115 * S and move_mark(here, 110_001, Unit.REPEAT) == 120 * S
+    assert move_mark(here, 110 * S, Unit.SECTION) == 120 * S
+    assert late_mark(here, 100 * S, (0,)) == 125 * S       # due at 120: the mark after it
+    assert late_mark(here, 119 * S, (0,)) == 125 * S
+    assert late_mark(here, 122 * S, (0,)) == 130 * S       # has been at 120, with notice
+    assert states(here, 0) == [State.GO, State.GO]
+
+
+def test_nobody_is_sent_off_who_is_not_back_at_the_wall(timeline):
+    # At 70 all are 10 s into the second 50, its first length: they swim on to the home wall, lane 4 to 100 (the second to 105), lane 5 to 110;
+    # and once the last is home they get 5 s there.
+    here = fresh(timeline)
+    assert move_mark(here, 70 * S, Unit.REPEAT, 1, (0,)) == 110 * S and move_mark(here, 70 * S, Unit.REPEAT, 1, (1,)) == 115 * S
+    assert move_mark(here, 70 * S, Unit.REPEAT) == 115 * S and move_mark(here, 70 * S, Unit.REPEAT, -1) == 115 * S
+    # The 100 of the main set, 80 s in lane 4: pressed at 310, in the first length, its leader is home with 50 m at 340, the second at 345; pressed at 345, with all of it at 380, while the second turns back at 50.
+    assert move_mark(here, 310 * S, Unit.REPEAT, 1, (0,)) == 350 * S
+    assert move_mark(here, 345 * S, Unit.REPEAT, 1, (0,)) == 385 * S
+    # Stopped at 310 and told to go on at 320: the same.
+    stopped = run(timeline, Stopped(310 * S))
+    assert resume_mark(stopped, 320 * S, (0,)) == 350 * S
+    assert resume_mark(stopped, 400 * S, (0,)) == 405 * S
+    # Held, who is under way swims the whole of it: held in the main set's first 100 at 310, lane 4 keeps its next send-off, at 420.
+    assert resume_mark(run(timeline, Held(310 * S, (0,))), 320 * S, (0,)) == 420 * S
+
+
+def test_a_journal_with_holes_is_replayed_as_far_as_it_goes():
+    """Entries that were lost leave others that mean nothing: they change nothing, and nothing breaks."""
+    timeline = session(PLAN, SQUAD)
+    for seed in range(40):
+        rng = random.Random(seed)
+        entries = [entry for entry, _ in evening(rng, fresh(timeline), 40, steering=0.8)]
+        check(replay(timeline, [entry for entry in entries if rng.random() < 0.6]).timeline)
+        rng.shuffle(entries)
+        check(replay(session(), entries).timeline)
+
+
+def test_an_entry_that_was_refused_changes_nothing():
+    long = session("pool: 25 m\nMain set\n  1000 x 50 on 1:20\n", '[[lane]]\nbase = "1:40"\n')
+    refused = IntervalChanged(100 * S, 200 * S, 105 * S)
+    with pytest.raises(CannotRun):
+        apply(fresh(long), refused)
+    assert replay(long, (refused, Held(110 * S))).held() == (0,)
+
+
+# -- where swimmers are whose swim is broken off ------------------------------------------------------
+
+
+@pytest.mark.parametrize("broken_off", [Moved(320 * S, Unit.REPEAT, 1, 390 * S, (0,)), Stopped(320 * S)])
+def test_who_is_told_to_break_off_swims_on_to_the_home_wall(timeline, broken_off):
+    # Lane 4 swims the main set's 100 in 80 s, lengths of 25 m in 20 s. At 320 the leader is at the far wall, and home with the 50 at 340; the
+    # second left 5 s later.
+    made = run(timeline, broken_off)
+    assert [place.moving for place in places(made.timeline, 0, 321 * S)] == [True, True]
+    assert places(made.timeline, 0, 330 * S) == [(500, False, True), (750, False, True)]
+    assert places(made.timeline, 0, 342 * S) == [(0, True, False), (150, False, True)]
+    assert [place.moving for place in places(made.timeline, 0, 346 * S)] == [False, False]
+
+
+def test_who_has_touched_when_the_others_break_off_stays_at_the_wall(timeline):
+    made = run(timeline, Moved(382 * S, Unit.REPEAT, 1, 390 * S, (0,)))
+    assert places(made.timeline, 0, 383 * S) == [(0, True, False), (100, False, True)]

@@ -1,0 +1,254 @@
+"""Random presses, the engine against a session run second by second.
+
+The same presses every time; `PACER_EXAMPLES=2000 python -m pytest tests/session/running/test_statemachine.py` searches among others.
+"""
+
+from __future__ import annotations
+
+import os
+from copy import deepcopy
+
+import pytest
+from hypothesis import settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
+
+from pacer.session.journal.entries import Held, LeftLate, LineLeftOut, LinePutIn, Missed, Resumed, Stopped, TakenBack
+from pacer.session.running.presses import mark
+from pacer.session.running.run import apply, fresh, late_mark, replay, resume_mark
+from pacer.timeline.findings import CannotRun
+from tests.session.naive import Naive, Repeat
+from tests.session.pages import check, sends, session
+
+PLAN = """\
+pool: 25 m
+Warm-up
+  4 / 3 / 2 x 50 on 1:00 / 1:15 / 1:30
+Main set
+  3 / 3 / 2 x 100 on 2:00 / 2:10 / 2:30
+  2 x 50 on 1:00 / 1:05 / 1:20
+Swim-down
+  2 x 50 on 1:30
+"""
+SQUAD = """\
+[[lane]]
+base = "1:20"
+swimmers = 2
+[[lane]]
+base = "1:30"
+[[lane]]
+base = "1:40"
+swimmers = 3
+"""
+#: The same by hand: section, how many, interval, swimmers' seconds.
+BY_HAND = (
+    ((0, 4, 60, (40, 40)), (1, 3, 120, (80, 80)), (1, 2, 60, (40, 40)), (2, 2, 90, (40, 40))),
+    ((0, 3, 75, (45,)), (1, 3, 130, (90,)), (1, 2, 65, (45,)), (2, 2, 90, (45,))),
+    ((0, 2, 90, (50,) * 3), (1, 2, 150, (100,) * 3), (1, 2, 80, (50,) * 3), (2, 2, 90, (50,) * 3)),
+)
+#: What is put in: the text, and by hand each line's repeats, interval and swimmers' seconds per lane.
+PUT_IN = {
+    "2 x 50 on 1:10": [(2, 70, ((40, 40), (45,), (50,) * 3))],
+    "100 on 2:00 / 2:15": [(1, (120, 135, 135), ((80, 80), (90,), (100,) * 3))],
+    "50 on 1:00\n2 x 100 on 2:30": [(1, 60, ((40, 40), (45,), (50,) * 3)), (2, 150, ((80, 80), (90,), (100,) * 3))],
+}
+TIMELINE = session(PLAN, SQUAD)
+S = 1000
+LANES = st.sets(st.integers(0, 2), min_size=1).map(sorted)
+
+
+def by_hand() -> Naive:
+    lanes = []
+    for lines in BY_HAND:
+        numbers = {line: 1 + sum(section == line[0] for section, *_ in lines[:place]) for place, line in enumerate(lines)}
+        lanes.append([Repeat(section, interval, list(swims), 5, numbers[section, count, interval, swims])
+                      for section, count, interval, swims in lines for _ in range(count)])
+    return Naive(lanes)
+
+
+class Deck(RuleBasedStateMachine):
+    """Both sessions side by side; the engine's also gives up its journal to be replayed."""
+
+    @initialize()
+    def begin(self):
+        self.naive, self.run, self.journal = by_hand(), fresh(TIMELINE), []
+        self.naive.go(1)
+        self.before = []
+        self.held: list[tuple[int, int, int]] = []
+
+    @property
+    def at_ms(self) -> int:
+        return self.naive.now * S
+
+    def do(self, entry):
+        self.before.append((deepcopy(self.naive), self.run))
+        self.run = apply(self.run, entry)
+        self.journal.append(entry)
+
+    @rule(seconds=st.one_of(st.integers(1, 9), st.integers(1, 150)))
+    def time_passes(self, seconds):
+        self.naive.go(seconds)
+
+    @rule(lanes=LANES)
+    def hold(self, lanes):
+        self.do(Held(self.at_ms, tuple(lanes)))
+        self.naive.hold(lanes)
+
+    @rule()
+    def stop_all(self):
+        self.do(Stopped(self.at_ms))
+        self.naive.stop()
+
+    @rule(lanes=LANES, later=st.sampled_from((0, 0, 5, 30)))
+    def resume(self, lanes, later):
+        leave_ms = resume_mark(self.run, self.at_ms, tuple(lanes)) + later * S
+        self.do(Resumed(self.at_ms, leave_ms, tuple(lanes)))
+        self.naive.resume(lanes, leave_ms // S)
+
+    @rule()
+    def resume_all(self):
+        leave_ms = resume_mark(self.run, self.at_ms)
+        self.do(Resumed(self.at_ms, leave_ms))
+        self.naive.resume([0, 1, 2], leave_ms // S)
+
+    @rule(lane=st.integers(0, 2))
+    def late(self, lane):
+        leave_ms = late_mark(self.run, self.at_ms, (lane,))
+        self.do(LeftLate(self.at_ms, leave_ms, (lane,)))
+        self.naive.late(lane, leave_ms // S)
+
+    @rule(lane=st.integers(0, 2))
+    def miss(self, lane):
+        self.do(Missed(self.at_ms, (lane,)))
+        self.naive.miss(lane)
+
+    @rule(lanes=LANES, text=st.sampled_from(sorted(PUT_IN)))
+    def put_in(self, lanes, text):
+        leave_ms = mark(self.run, self.at_ms)
+        naive = deepcopy(self.naive)
+        new = {lane: [Repeat(0, interval if isinstance(interval, int) else interval[lane], list(swims[lane]), 5, line)
+                      for line, (count, interval, swims) in enumerate(PUT_IN[text]) for _ in range(count)] for lane in lanes}
+        swum = self.naive.put_in(lanes, new, leave_ms // S)
+        entry = LinePutIn(self.at_ms, text, leave_ms, tuple(lanes))
+        if swum:
+            after, self.naive = self.naive, naive
+            self.do(entry)
+            self.naive = after
+            return
+        self.naive = naive
+        try:
+            apply(self.run, entry)
+            raise AssertionError("there was no time for it")
+        except CannotRun:
+            self.journal.append(entry)   # passed over when the journal is replayed
+
+    @rule(lanes=LANES, line=st.sampled_from(((0, 1), (0, 2), (1, 1), (1, 2), (1, 3), (2, 1), (2, 2))))
+    def leave_out(self, lanes, line):
+        self.do(LineLeftOut(self.at_ms, *line, tuple(lanes)))
+        self.naive.leave_out(lanes, *line)
+
+    @rule()
+    def take_back(self):
+        if not self.before:
+            return
+        now = self.naive.now
+        was, run = self.before.pop()
+        self.journal.append(TakenBack(self.at_ms))
+        self.run = apply(self.run, self.journal[-1])
+        assert self.run.timeline is run.timeline and self.run.held() == run.held(), "exactly as it was"
+        self.naive = was
+        self.naive.go(now - was.now)
+
+    @invariant()
+    def the_same_send_offs(self):
+        check(self.run.timeline)   # ascending, among other things
+        for lane in range(3):
+            assert sends(self.run.timeline, lane) == self.naive.sends(lane), f"lane {lane}"
+        gates = self.run.timeline.gates
+        alone = {p.section for track in self.run.timeline.tracks for p in track.passes if not p.ordinal and p.start_ms != gates.get(p.section)}
+        swum = {p.section for track in self.run.timeline.tracks for p in track.passes}
+        ahead = {s: start for s, start in gates.items() if start is not None and start > self.at_ms and s in swum - alone}
+        assert {s: self.naive.gates[s] * S for s in ahead} == ahead
+        assert self.run.held() == tuple(i for i, lane in enumerate(self.naive.lanes) if lane.held_at is not None)
+
+    @invariant()
+    def nobody_leaves_while_held(self):
+        for lane, track in enumerate(self.run.timeline.tracks):
+            if track.held_ms is not None:
+                assert all(e.at_ms <= track.held_ms for e in self.run.timeline.events(lane) if e.kind == "send-off")
+
+    @invariant()
+    def lanes_rejoin_together(self):
+        """Whoever is not held and comes to a section that nobody has begun starts it with the others."""
+        begun = {section for track in self.run.timeline.tracks for section, at_ms in track.starts.items() if at_ms <= self.at_ms}
+        for section, start in self.run.timeline.gates.items():
+            if start is not None and start > self.at_ms and section not in begun:
+                for track in self.run.timeline.tracks:
+                    firsts = [p.start_ms for p in track.passes if p.section == section and p.ordinal == 0 and not p.skipped]
+                    if track.held_ms is None and firsts and firsts[-1] > self.at_ms and len(firsts) == 1:
+                        assert firsts[0] >= start
+
+    def teardown(self):
+        if hasattr(self, "journal"):
+            again = replay(TIMELINE, self.journal)
+            assert [t.sendoffs for t in again.timeline.tracks] == [t.sendoffs for t in self.run.timeline.tracks]
+
+
+#: How many examples to look for, other ones every time; 0: the same few as ever.
+SEARCH = int(os.environ.get("PACER_EXAMPLES", "0"))
+
+TestDeck = Deck.TestCase
+TestDeck.settings = settings(max_examples=SEARCH or 60, derandomize=not SEARCH, stateful_step_count=25, deadline=None,
+                             print_blob=True, report_multiple_bugs=False)
+
+MAIN_1, MAIN_2 = (1, 1), (1, 2)
+ALL = [0, 1, 2]
+
+#: What the search has found before: presses after which engine and model had parted.
+FOUND = {
+    "a lane waits for the swim-down, nobody swims the main set": [
+        ("time_passes", 90), ("stop_all",), ("leave_out", ALL, MAIN_2), ("leave_out", [1], MAIN_1), ("leave_out", [0, 2], MAIN_1), ("resume_all",)],
+    "the main set is left out from its second repeat on": [
+        ("time_passes", 5), ("miss", 1), ("miss", 1), ("leave_out", [1], MAIN_2), ("miss", 1), ("leave_out", ALL, MAIN_1)],
+    "the main set's first is sat out by a lane that leaves alone": [
+        ("stop_all",), ("leave_out", [2], (0, 1)), ("leave_out", [0, 1], MAIN_2), ("resume", [2], 5), ("miss", 2), ("leave_out", ALL, MAIN_1)],
+    "a line put in while a lane waits for the swim-down": [
+        ("leave_out", [2], MAIN_1), ("leave_out", ALL, MAIN_2), ("time_passes", 80), ("miss", 1), ("leave_out", [0, 1], MAIN_1),
+        ("put_in", ALL, "100 on 2:00 / 2:15")],
+    "stopped with the first of the main set sat out": [
+        ("time_passes", 8), ("leave_out", [2], MAIN_1), ("time_passes", 128), ("miss", 2), ("time_passes", 5), ("stop_all",), ("resume", [2], 5)],
+    "resumed one after the other": [
+        ("time_passes", 120), ("miss", 2), ("stop_all",), ("resume", [0], 0), ("resume", [2], 30)],
+    "a lane that is done is resumed": [
+        ("leave_out", [0], (2, 1)), ("leave_out", [0], (0, 1)), ("leave_out", [0], MAIN_2), ("time_passes", 45), ("leave_out", [0], MAIN_1),
+        ("stop_all",), ("resume", [0], 5)],
+    "resumed to the very start of the section": [
+        ("time_passes", 5), ("miss", 2), ("miss", 2), ("hold", [2]), ("resume_all",), ("put_in", [2], "50 on 1:00\n2 x 100 on 2:30")],
+    "resumed when the section it leaves out has begun": [
+        ("leave_out", [0], MAIN_1), ("stop_all",), ("leave_out", [0], MAIN_2), ("resume", [2], 0), ("time_passes", 201), ("resume", [0], 30)],
+    "resumed after the section's start that it sat out": [
+        ("leave_out", [1], (0, 1)), ("time_passes", 45), ("miss", 1), ("hold", [1]), ("resume", [1], 5), ("put_in", [1], "50 on 1:00\n2 x 100 on 2:30")],
+    "resumed when all that it had left is over": [
+        ("time_passes", 132), ("leave_out", [0], (2, 1)), ("hold", [0]), ("time_passes", 129), ("leave_out", [0], MAIN_1), ("leave_out", [0], MAIN_2),
+        ("time_passes", 60), ("resume_all",)],
+    "late as well as sat out": [
+        ("time_passes", 95), ("late", 2), ("miss", 2), ("leave_out", ALL, MAIN_2), ("leave_out", [1], MAIN_1), ("leave_out", [0, 2], MAIN_1),
+        ("put_in", ALL, "50 on 1:00\n2 x 100 on 2:30")],
+    "a line put in for a lane that sat out its last two": [
+        ("time_passes", 118), ("miss", 0), ("miss", 0), ("stop_all",), ("resume_all",), ("take_back",), ("time_passes", 118),
+        ("put_in", ALL, "100 on 2:00 / 2:15")],
+}
+ARGUMENTS = {"time_passes": ("seconds",), "resume": ("lanes", "later"), "hold": ("lanes",), "miss": ("lane",), "late": ("lane",),
+             "leave_out": ("lanes", "line"), "put_in": ("lanes", "text")}
+
+
+@pytest.mark.parametrize("presses", FOUND.values(), ids=FOUND)
+def test_what_was_found_before(presses):
+    deck = Deck()
+    deck.begin()
+    for name, *given in presses:
+        getattr(deck, name)(**dict(zip(ARGUMENTS.get(name, ()), given, strict=True)))
+        deck.the_same_send_offs()
+        deck.nobody_leaves_while_held()
+        deck.lanes_rejoin_together()
+    deck.teardown()

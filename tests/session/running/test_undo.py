@@ -1,0 +1,198 @@
+"""Undo takes back what has not happened yet, and never rewrites what has."""
+
+from __future__ import annotations
+
+import os
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from pacer.session.journal.entries import Begun, Stopped, TakenBack, Unit
+from pacer.session.running import presses
+from pacer.session.running.instant import back_ms, places
+from pacer.session.running.outlook import outlook, outlook_text
+from pacer.session.running.run import NOTICE_MS, apply, fresh, replay
+from pacer.session.running.undo import departures
+from pacer.timeline.findings import CannotRun
+from tests.session.pages import check, sends, session
+
+S = 1000
+PLAN = """\
+pool: 25 m
+Warm-up
+  4 / 3 / 2 x 50 on 1:00 / 1:15 / 1:30
+Skill set
+  2 x 50 as 25 drill / 25 swim, rest 0:20
+Main set
+  3 / 3 / 2 x 100 on 2:00 / 2:10 / 2:30
+  200 free
+Swim-down
+  2 x 50 on 1:30
+"""
+SQUAD = """\
+[[lane]]
+base = "1:20"
+swimmers = 2
+[[lane]]
+base = "1:30"
+[[lane]]
+base = "1:40"
+swimmers = 3
+"""
+TIMELINE = session(PLAN, SQUAD)
+
+
+def begun(plan=None, squad=None):
+    return apply(fresh(session(plan, squad) if plan else session()), Begun(-10 * S, 0, 0))
+
+
+def pressed(run, entry):
+    return apply(run, entry)
+
+
+# Lane 4 (index 0) of `pages.THREE_SECTIONS` leaves at 0, 60, 120, 180, then the main set from 300.
+
+
+def test_a_pause_that_is_undone_before_the_next_send_off_leaves_no_trace():
+    run = begun()
+    held = pressed(run, presses.hold(run, 70 * S, (0,)))
+    back = pressed(held, presses.take_back(held, 110 * S))
+    assert back.timeline is run.timeline and back.before is None
+
+
+def test_a_pause_that_is_undone_after_the_next_send_off_sends_the_lane_off_from_now():
+    run = begun()
+    held = pressed(run, presses.hold(run, 70 * S, (0,)))
+    entry = presses.take_back(held, 142 * S)
+    back = pressed(held, entry)
+    assert entry.leave_ms == 150 * S, "the next mark that gives notice"
+    assert sends(back.timeline, 0)[:4] == [0, 60, 150, 300], "the repeat of 2:00 was not swum and comes now; the next start stands, so that nobody waits, and one is lost"
+    assert sends(back.timeline, 1) == sends(run.timeline, 1), "nobody else waits"
+    assert departures(back.timeline, 0, 142 * S) == departures(held.timeline, 0, 142 * S)
+    assert back.held() == ()
+    told = outlook_text(outlook(held, entry))
+    assert "lane 4: leaves at 2:30" in told, told
+
+
+def test_a_set_put_in_that_cancelled_a_send_off_is_undone_from_now():
+    """A set put in between the warm-up and the main set held two lanes back from the send-off of 5:00."""
+    run = begun()
+    made = pressed(run, presses.put_line_in(run, 290 * S, "2 x 50 on 1:10", (0, 1)))
+    new = sends(made.timeline, 0)
+    assert new[4:6] == [300, 370]
+    # before anybody leaves on it: as it was
+    assert pressed(made, presses.take_back(made, 299 * S)).timeline is run.timeline
+    # once they have left on it the rest of it is left out, and nobody is said to have swum the main set meanwhile
+    entry = presses.take_back(made, 322 * S)
+    back = pressed(made, entry)
+    assert departures(back.timeline, 0, 322 * S) == departures(made.timeline, 0, 322 * S)
+    assert sends(back.timeline, 0)[4] == 300 and sends(back.timeline, 0)[5] >= 322 and len(sends(back.timeline, 0)) == len(new) - 1
+
+
+def test_a_resume_that_is_undone_once_the_lane_has_left_pauses_it_from_now():
+    run = begun()
+    held = pressed(run, presses.hold(run, 70 * S, (0,)))
+    going = pressed(held, presses.resume(held, 100 * S, (0,)))
+    leaves = sends(going.timeline, 0)[2]
+    assert pressed(going, presses.take_back(going, 101 * S)).timeline.tracks[0].held_ms == 70 * S
+    back = pressed(going, presses.take_back(going, (leaves + 20) * S))
+    assert back.timeline.tracks[0].held_ms == (leaves + 20) * S
+    assert (leaves * S) in [left_ms for left_ms, *_ in departures(back.timeline, 0, (leaves + 20) * S)]
+
+
+def test_stop_all_that_is_undone_while_everybody_still_swims_home_leaves_no_trace():
+    run = begun()
+    stopped = apply(run, Stopped(130 * S))
+    assert pressed(stopped, presses.take_back(stopped, 132 * S)).timeline is run.timeline
+    later = pressed(stopped, presses.take_back(stopped, 400 * S))
+    assert later.held() == () and not later.stopped
+    for lane in (0, 1):
+        assert departures(later.timeline, lane, 400 * S) == departures(stopped.timeline, lane, 400 * S)
+        assert min(at for at in sends(later.timeline, lane) if at > 130) >= 405
+
+
+def test_more_repeats_that_were_swum_cannot_be_undone():
+    run = begun()
+    more = pressed(run, presses.change_count(run, 130 * S, 1))
+    assert sends(more.timeline, 0)[4] == 240
+    assert pressed(more, presses.take_back(more, 230 * S)).timeline is run.timeline
+    with pytest.raises(CannotRun, match="swum already"):
+        pressed(more, presses.take_back(more, 250 * S))
+
+
+def test_an_older_journal_is_read_as_it_was_meant():
+    run = begun()
+    held = pressed(run, presses.hold(run, 70 * S, (0,)))
+    assert pressed(held, TakenBack(142 * S)).timeline is run.timeline
+
+
+PRESSES = st.sampled_from(("hold", "resume", "next", "previous", "next line", "late", "miss", "fewer", "more", "round", "interval", "in", "out", "section", "stop", "join", "lane"))
+
+
+def press(run, name, at_ms, lanes, number):
+    """One press as the app makes it; None where there is nothing to do."""
+    ways = {
+        "hold": lambda: presses.hold(run, at_ms, lanes),
+        "resume": lambda: presses.resume(run, at_ms, lanes),
+        "next": lambda: presses.move(run, at_ms, Unit.REPEAT, 1, lanes),
+        "previous": lambda: presses.move(run, at_ms, Unit.REPEAT, -1, lanes),
+        "next line": lambda: presses.move(run, at_ms, Unit.LINE, 1, lanes),
+        "late": lambda: presses.late(run, at_ms, lanes),
+        "miss": lambda: presses.miss(run, at_ms, lanes),
+        "fewer": lambda: presses.change_count(run, at_ms, -1, lanes),
+        "more": lambda: presses.change_count(run, at_ms, 1, lanes),
+        "round": lambda: presses.change_count(run, at_ms, 1, lanes, rounds=True),
+        "interval": lambda: presses.change_interval(run, at_ms, (100 + 5 * number) * S, lanes),
+        "in": lambda: presses.put_line_in(run, at_ms, "2 x 50 on 1:10", lanes),
+        "out": lambda: presses.leave_line_out(run, at_ms, number % 4, 1 + number % 2, lanes),
+        "section": lambda: presses.start_section(run, at_ms, number % 4, lanes),
+        "stop": lambda: Stopped(at_ms),
+        "join": lambda: presses.join(run, at_ms, lanes[0], base_ms=95 * S),
+        "lane": lambda: presses.join_lane(run, at_ms, lanes[0], (lanes[0] + 1) % 3),
+    }
+    return ways[name]()
+
+
+SEARCH = int(os.environ.get("PACER_EXAMPLES", "0"))
+
+
+@settings(max_examples=SEARCH or 150, derandomize=not SEARCH, deadline=None, suppress_health_check=list(HealthCheck))
+@given(st.lists(st.tuples(st.integers(1, 200), PRESSES, st.sets(st.integers(0, 2), min_size=1).map(sorted).map(tuple), st.integers(0, 9)), min_size=1, max_size=6),
+       st.integers(0, 240), st.integers(1, 2))
+def test_no_undo_rewrites_the_past(pressings, later, times):
+    run, now, journal = fresh(TIMELINE), 0, []
+
+    def do(entry):
+        nonlocal run
+        try:
+            run = apply(run, entry)
+        except CannotRun:
+            return False
+        journal.append(entry)
+        return True
+
+    do(Begun(-10 * S, 0, 0))
+    for seconds, name, lanes, number in pressings:
+        now += seconds * S
+        entry = press(run, name, now, lanes, number)
+        if entry is not None:
+            do(entry)
+    now += later * S
+    for _ in range(times):
+        entry = presses.take_back(run, now)
+        if entry is None:
+            return
+        was = run
+        if not do(entry):
+            return
+        check(run.timeline)
+        for lane in range(3):
+            assert departures(run.timeline, lane, now) == departures(was.timeline, lane, now), f"lane {lane}: who has left"
+            assert all(a == b for a, b in zip(places(run.timeline, lane, now), places(was.timeline, lane, now))), f"lane {lane}: nobody jumps"
+            back = back_ms(run.timeline, lane, now, broken_off=False)
+            ahead = [at for at in run.timeline.tracks[lane].sendoffs if at > now]
+            if ahead and run.timeline.tracks[lane].held_ms is None and ahead[0] not in was.before.timeline.tracks[lane].sendoffs and ahead[0] not in was.timeline.tracks[lane].sendoffs:
+                assert ahead[0] >= min(back, now) + NOTICE_MS, f"lane {lane}: leaves without notice"
+        now += 7 * S
+    assert [track.sendoffs for track in replay(TIMELINE, journal).timeline.tracks] == [track.sendoffs for track in run.timeline.tracks]

@@ -1,0 +1,175 @@
+"""Beginning, being killed, carrying on: the text form on a clock that moves when it waits."""
+
+import contextlib
+import io
+
+import pytest
+
+from pacer.cli.textform import run_in_text
+from pacer.plan.problem import Unreadable
+from pacer.session.journal.entries import CarriedOn, Ended, Held, TakenBack
+from pacer.session.storage.openings import REOPEN_MS, open_again, open_new, reopen, reopens, running
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.timesource import Now
+from pacer.show.drive.driver import Driver
+from pacer.show.drive.journalwriter import OnDisk
+from tests.session.pages import THREE_SECTIONS, session
+
+S = 1000
+WALL = 1_772_470_883_456
+
+
+class Tablet:
+    """Both clocks; they go on while the text form waits for a key."""
+
+    def __init__(self, keys=None):
+        self.ms, self.waits, self.keys, self.boot = 5_000_000, 0, keys or {}, "boot-1"
+        self.set_ms = 0
+
+    def now(self):
+        return Now(self.ms, WALL + self.ms + self.set_ms, self.boot)
+
+    def wait(self, seconds):
+        self.waits += 1
+        self.ms += round(seconds * 1000)
+        key = self.keys.get(self.waits, "")
+        if key == "kill":
+            raise KeyboardInterrupt
+        return key
+
+    def run(self, opened):
+        out = io.StringIO()
+        driver = Driver(opened.timeline, now_ms=lambda: self.ms, wall_ms=lambda: self.now().wall_ms, boot=lambda: self.boot,
+                        store=OnDisk(opened.keeper, 2.0, wait=True), journal=opened.journal)
+        with contextlib.suppress(KeyboardInterrupt):
+            run_in_text(driver, out=out, wait=self.wait)
+        assert opened.keeper.close()
+        return driver, out.getvalue()
+
+
+@pytest.fixture
+def store(tmp_path):
+    return Store(tmp_path / "deck")
+
+
+def test_pulled_plug_in_the_middle_and_on_again(store):
+    tablet = Tablet({60: " ", 65: " ", 140: "kill"})
+    opened = open_new(store, session(), THREE_SECTIONS, clock=tablet.now)
+    assert opened.told == () and opened.journal == () and opened.recovery is None
+    driver, _ = tablet.run(opened)
+    there = driver.at_ms()
+    assert running(store).number == 1
+    tablet.ms += 37 * S
+    tablet.set_ms = -5 * 3_600_000
+    again = open_again(store, clock=tablet.now)
+    assert again.recovery.at_ms == there + 37 * S and not again.recovery.rebooted
+    assert isinstance(again.journal[-1], CarriedOn) and again.told == ()
+    second, text = tablet.run(again)
+    assert [t.sendoffs for t in second.run.timeline.tracks] == [t.sendoffs for t in driver.run.timeline.tracks]
+    first = next(part for part in text.split("\n\n") if part.startswith(":"))
+    assert f"in the session {(there // S + 37) // 60}:{(there // S + 37) % 60:02d}" in first
+    assert text.endswith("The session is over.\n")
+    assert [type(entry).__name__ for entry in store.session(1).journal] == ["Begun", "Held", "Resumed", "CarriedOn"]
+
+
+def test_after_a_reboot(store):
+    tablet = Tablet({100: "kill"})
+    driver, _ = tablet.run(open_new(store, session(), clock=tablet.now))
+    there = driver.at_ms()
+    tablet.boot, wall = "boot-2", tablet.now().wall_ms
+    tablet.ms = 9_000
+    tablet.set_ms = wall + 60 * S - WALL - 9_000
+    again = open_again(store, clock=tablet.now)
+    assert again.recovery.at_ms == there + 60 * S and again.recovery.rebooted
+    assert tablet.run(again)[0].run.at_ms(tablet.ms) >= again.timeline.end_ms
+
+
+def test_nothing_to_carry_on(store):
+    with pytest.raises(StoreTrouble, match="No session is running"):
+        open_again(store, clock=Tablet().now)
+    assert running(store) is None
+    tablet = Tablet({30: "q"})
+    driver, text = tablet.run(open_new(store, session(), clock=tablet.now))
+    assert isinstance(driver.journal[-1], Ended) and text.endswith("The session is over.\n")
+    tablet.ms += REOPEN_MS + S
+    with pytest.raises(StoreTrouble, match="No session is running"):
+        open_again(store, clock=tablet.now)
+    with pytest.raises(StoreTrouble, match="Session 1 is over"):
+        open_again(store, 1, clock=tablet.now)
+    opened = open_new(store, session(), clock=tablet.now)
+    opened.keeper.append(Held(0))
+    assert opened.keeper.close()
+    with pytest.raises(StoreTrouble, match="Session 2 never began"):
+        open_again(store, 2, clock=tablet.now)
+    claim = store.claim()   # whoever could not carry on has let go
+    claim.close()
+
+
+def test_where_nothing_can_be_kept_the_session_runs_all_the_same(tmp_path):
+    (tmp_path / "deck").write_text("in the way")
+    tablet = Tablet({20: " ", 22: " ", 40: "q"})
+    opened = open_new(Store(tmp_path / "deck"), session(), clock=tablet.now)
+    assert opened.told[0].endswith("Nothing is written down until that is mended; the clock runs.")
+    out = io.StringIO()
+    driver = Driver(opened.timeline, now_ms=lambda: tablet.ms, wall_ms=lambda: tablet.now().wall_ms, boot=lambda: tablet.boot,
+                    store=OnDisk(opened.keeper, 0.0, wait=True))
+    run_in_text(driver, out=out, wait=tablet.wait)
+    assert len(driver.journal) == 4 and out.getvalue().endswith("The session is over.\n")
+    assert opened.keeper.waiting == 4 and not opened.keeper.close(0.1)
+
+
+def test_the_timeline_to_run_is_the_one_that_is_found_again(store):
+    """Paces from test swims are fractions of a millisecond; what is kept, and so what is run, are whole ones."""
+    from dataclasses import replace
+    from fractions import Fraction
+
+    from pacer.squad.squad import Pace
+    from pacer.timeline.course import build_timeline
+
+    plain = session()
+    lanes = tuple(replace(lane, base=Pace(Fraction(240_001, 3)), swimmers=tuple(replace(s, base=Pace(Fraction(240_001, 3))) for s in lane.swimmers))
+                  for lane in plain.squad.lanes)
+    timeline = build_timeline(plain.plan, replace(plain.squad, lanes=lanes))
+    opened = open_new(store, timeline)
+    opened.keeper.close()
+    assert opened.timeline.squad.lanes[0].base == Pace(80_000)
+    assert [t.end_ms for t in opened.timeline.tracks] == [t.end_ms for t in opened.keeper.session.timeline().tracks]
+
+
+def test_a_plan_that_cannot_be_read_any_more_is_told(store):
+    tablet = Tablet({30: "kill"})
+    tablet.run(open_new(store, session(), clock=tablet.now))
+    import sqlite3
+
+    with contextlib.closing(sqlite3.connect(store.path)) as connection:
+        connection.execute("update session set plan = 'not a plan'")
+        connection.commit()
+    with pytest.raises(Unreadable):
+        open_again(store, clock=tablet.now)
+    store.claim().close()
+
+
+def test_a_session_that_was_ended_is_resumed_for_ten_minutes_or_until_another_begins(store):
+    tablet = Tablet({60: "q"})
+    driver, _ = tablet.run(open_new(store, session(), THREE_SECTIONS, clock=tablet.now))
+    there = driver.at_ms()
+    assert driver.ended and running(store) is None and reopens(store, tablet.now()).number == 1
+    tablet.ms += 40 * S
+    tablet.waits, tablet.keys = 0, {30: "q"}
+    again = open_again(store, clock=tablet.now)      # as `pacer resume` does
+    assert again.recovery.at_ms == there + 40 * S and [type(entry) for entry in again.journal[-3:]] == [Ended, TakenBack, CarriedOn]
+    assert running(store).number == 1
+    second, _ = tablet.run(again)
+    assert second.ended and [t.sendoffs for t in second.run.timeline.tracks] == [t.sendoffs for t in driver.run.timeline.tracks]
+    tablet.ms += REOPEN_MS + S
+    assert reopens(store, tablet.now()) is None
+    with pytest.raises(StoreTrouble, match="Too late to resume"):
+        reopen(store, 1, clock=tablet.now)
+    with pytest.raises(StoreTrouble, match="No session is running"):
+        open_again(store, clock=tablet.now)
+    for number in (2, 3):
+        tablet.waits, tablet.keys = 0, {20: "q"}
+        tablet.run(open_new(store, session(), THREE_SECTIONS, clock=tablet.now))
+    with pytest.raises(StoreTrouble, match="another began"):
+        reopen(store, 2, clock=tablet.now)
+    assert reopens(store, tablet.now()).number == 3

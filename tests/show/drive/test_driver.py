@@ -1,0 +1,465 @@
+"""The driver: what a press would do, said before it is done, and done as it was said."""
+
+import subprocess
+import sys
+import time
+
+import pytest
+
+from pacer.session.journal.entries import Begun, Ended, Matched, Moved, Resumed, Stopped, Unit
+from pacer.session.journal.recordentries import HeadsCounted
+from pacer.session.running.instant import State, lane_states
+from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
+from pacer.session.running.run import replay
+from pacer.show.drive.driver import STALE_MS, Driver
+from pacer.signal.schedule import SECTION_START, Wanted
+from tests.face.sessions import timeline
+
+# 2026-03-02 18:01:23.456 in Paris, an hour before UTC's 18:01 (the offset then is +01:00).
+EVENING_MS = 1_772_470_883_456
+
+
+class Clocks:
+    """A time source that moves only when told to."""
+
+    def __init__(self, boot_ms=5_000_000, wall_ms=EVENING_MS):
+        self.boot_ms, self.wall_ms = boot_ms, wall_ms
+
+    def boot(self):
+        return self.boot_ms
+
+    def wall(self):
+        return self.wall_ms
+
+    def go(self, ms):
+        self.boot_ms += ms
+        self.wall_ms += ms
+
+
+class Store:
+    def __init__(self):
+        self.kept, self.refuses = [], False
+
+    def append(self, entry):
+        if self.refuses:
+            raise OSError(28, "No space left on device")
+        self.kept.append(entry)
+
+
+@pytest.fixture
+def clocks(monkeypatch):
+    monkeypatch.setenv("TZ", "Europe/Paris")
+    time.tzset()
+    yield Clocks()
+    monkeypatch.undo()
+    time.tzset()
+
+
+@pytest.fixture
+def store():
+    return Store()
+
+
+@pytest.fixture
+def driver(clocks, store):
+    return Driver(timeline(), now_ms=clocks.boot, wall_ms=clocks.wall, boot=lambda: "this start", store=store)
+
+
+def done(driver, proposal):
+    assert driver.do(proposal) == ()
+    return proposal.says
+
+
+def begun_at(driver, clocks, at_ms):
+    """Bring the session to `at_ms` from its zero."""
+    done(driver, driver.begin())
+    clocks.go(10_000 + at_ms)
+    assert driver.at_ms() == at_ms
+
+
+def states(driver):
+    return [str(state.state) for state in lane_states(driver.run.timeline, driver.at_ms())]
+
+
+# -- beginning ----------------------------------------------------------------------------------
+
+
+def test_begin_says_when_and_sets_the_zero(driver, clocks, store):
+    proposal = driver.begin()
+    assert proposal.says == "starts in 10 s, the pace clock then at :00"
+    assert driver.at_ms() is None and not driver.running
+    done(driver, proposal)
+    assert store.kept == [Begun(-10_000, 5_010_000, EVENING_MS + 10_000, "+01:00", "this start")]
+    assert driver.at_ms() == -10_000 and driver.running
+    clocks.go(10_250)
+    assert driver.at_ms() == 250
+
+
+@pytest.mark.parametrize(
+    ("past_the_minute_ms", "says", "zero_in_ms"),
+    [(23_456, "starts 18:02:00", 36_544), (55_000, "starts 18:02:00", 5_000), (55_001, "starts 18:03:00", 64_999), (0, "starts 18:02:00", 60_000)],
+)
+def test_begin_at_the_next_top_leaves_time_to_get_ready(driver, clocks, past_the_minute_ms, says, zero_in_ms):
+    clocks.wall_ms += past_the_minute_ms - 23_456
+    proposal = driver.begin_at_top()
+    assert proposal.says == says
+    assert proposal.entry.boot_ms - clocks.boot_ms == zero_in_ms
+    assert proposal.entry.wall_ms % 60_000 == 0
+
+
+def test_begin_at_a_time_of_day(driver, clocks):
+    proposal = driver.begin_at(18, 30)
+    assert proposal.says == "starts 18:30:00"
+    assert proposal.entry.boot_ms == clocks.boot_ms + 29 * 60_000 - 23_456
+    assert driver.begin_at(18, 1).says == "18:01 is past"
+    assert driver.begin_at(18, 1).entry is None
+    clocks.wall_ms += 32_000
+    assert driver.begin_at(18, 2).says == "18:02 is too near"
+    assert driver.begin_at(0, 15).entry.boot_ms == clocks.boot_ms + (6 * 60 + 15 - 2) * 60_000 + 4_544
+
+
+def test_a_time_of_day_across_the_change_to_summer_time(driver, clocks):
+    # Paris, 29 March 2026: 02:00 becomes 03:00.
+    clocks.wall_ms = 1_774_742_400_000   # 01:00 of that night
+    assert driver.begin_at(3, 30).entry.wall_ms - clocks.wall_ms == 90 * 60_000
+    assert driver.begin_at(3, 30).entry.zone == "+02:00"
+
+
+# -- the clock on the wall ------------------------------------------------------------------------
+
+
+def test_without_a_match_the_clock_stands_until_the_start(driver, clocks):
+    assert (driver.whose(clocks.boot()), driver.clock_ms(clocks.boot())) == ("off", 0)
+    clocks.go(7_000)
+    assert driver.clock_ms(clocks.boot()) == 0
+    done(driver, driver.begin())
+    assert (driver.whose(clocks.boot()), driver.clock_ms(clocks.boot())) == ("own", -10_000)
+
+
+def test_a_clock_matched_in_one_session_leads_the_next_one(driver, clocks):
+    seen = []
+    driver.keep_top = seen.append
+    begun_at(driver, clocks, 20_000)
+    driver.append(matched(driver.at_ms()))
+    assert seen == [WallTop(clocks.boot(), "this start")] and driver.whose(clocks.boot()) == "wall"
+    done(driver, driver.end())
+
+    following = Driver(timeline(), now_ms=clocks.boot, wall_ms=clocks.wall, boot=lambda: "this start")
+    following.top = seen[0]
+    clocks.go(63_000)
+    assert (following.whose(clocks.boot()), following.clock_ms(clocks.boot())) == ("wall", 3_000), "before the start, too"
+    proposal = following.begin()
+    assert proposal.says == "starts in 27 s, the wall clock then at :30", "on the wall's next bottom that gives 10 s"
+    done(following, proposal)
+    reading = [(following.clock_ms(clocks.boot()) + following.run.phase_ms) % 60_000]
+    assert reading == [3_000], "the clock goes on as it did before the press"
+    assert following.whose(clocks.boot()) == "wall" and following.run.phase_ms == 30_000
+    assert following.journal[0].phase_ms == 30_000
+    carried = Driver(timeline(), now_ms=clocks.boot, wall_ms=clocks.wall, journal=following.journal)
+    assert carried.matched and carried.run.phase_ms == 30_000
+
+
+def test_with_a_match_the_next_top_is_the_one_on_the_wall(driver, clocks):
+    driver.top = WallTop(clocks.boot() - 17_000, "this start")
+    proposal = driver.begin_at_top()
+    assert proposal.says == "starts in 43 s, the wall clock then at :00"
+    assert (proposal.entry.boot_ms, proposal.entry.phase_ms) == (clocks.boot() + 43_000, 0)
+    assert driver.begin_at(18, 30).entry.phase_ms == (29 * 60_000 - 23_456 + 17_000) % 60_000
+
+
+@pytest.mark.parametrize("top", [WallTop(0, "this start"), WallTop(4_990_000, "the start before"), WallTop(5_010_000, "this start")])
+def test_a_match_of_another_start_of_the_machine_or_of_another_day_is_not_gone_by(driver, clocks, top):
+    driver.top = top
+    clocks.boot_ms += 0 if top.boot_ms else TRUSTED_MS
+    assert driver.whose(clocks.boot()) == "off"
+    assert driver.begin().entry.phase_ms is None and driver.begin().says.endswith("the pace clock then at :00")
+
+
+def test_another_start_can_be_chosen_until_the_zero(driver, clocks):
+    done(driver, driver.begin_at(18, 30))
+    done(driver, driver.begin())
+    assert driver.at_ms() == -10_000
+    clocks.go(10_000)
+    assert driver.begin().entry is None
+    assert driver.do(driver.begin())[0] == "this session has begun already"
+
+
+def test_what_was_only_taken_down_and_starts_chosen_before_leave_the_start_open(driver, clocks):
+    done(driver, driver.begin_at(18, 30))
+    driver.append(HeadsCounted(driver.at_ms(), 12, into=True))
+    done(driver, driver.begin_at(18, 20))
+    done(driver, driver.begin())
+    assert driver.at_ms() == -10_000
+    done(driver, driver.hold((0,)))
+    assert driver.begin().says == "this session has begun already", "a change of it does not"
+
+
+# -- holding and leaving again ---------------------------------------------------------------------
+
+
+def test_hold_and_resume_one_lane(driver, clocks):
+    begun_at(driver, clocks, 30_000)
+    assert done(driver, driver.hold((1,))) == "lane 5 waits"
+    assert states(driver)[1] == State.HELD and states(driver)[0] != State.HELD
+    clocks.go(61_200)
+    proposal = driver.resume((1,))
+    assert proposal.says == "lane 5 leaves :40 on 2 × 50"
+    assert proposal.entry == Resumed(91_200, 100_000, (1,))
+    done(driver, proposal)
+    clocks.go(8_800)
+    assert driver.run.timeline.tracks[1].index_at(99_999) < driver.run.timeline.tracks[1].index_at(driver.at_ms())
+
+
+def test_what_cannot_be_is_said_and_changes_nothing(driver, clocks):
+    for proposal in (driver.hold(), driver.resume(), driver.stop_all(), driver.move(Unit.LINE, 1), driver.end()):
+        assert (proposal.entry, proposal.says) == (None, "no session has begun")
+        assert driver.do(proposal)[0] == "no session has begun"
+    begun_at(driver, clocks, 1_000)
+    assert driver.resume().says == "nobody waits"
+    assert done(driver, driver.hold()) == "all lanes wait"
+    assert driver.hold().says == "nothing left to hold"
+    assert driver.hold((0,)).entry is None
+    assert len(driver.journal) == 2
+
+
+def test_stop_all_and_resume(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    done(driver, driver.stop_all())
+    assert driver.journal[-1] == Stopped(20_000)
+    assert driver.run.stopped and states(driver) == ["held"] * 3
+    clocks.go(100)
+    assert done(driver, driver.resume()) == "all lanes leave :00 on 2 × 50, repeat 2; repeat 1 was broken off"
+    assert not driver.run.stopped
+
+
+def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_differ(driver, clocks):
+    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[1] + 20_000)      # the last repeat of the warm-up
+    done(driver, driver.stop_all())
+    clocks.go(100)
+    assert driver.resume().says.endswith("on 3 × 100; what was broken off is not swum again")
+    clocks.go(300_000)
+    assert "broken off" in driver.resume().says, "however long they wait"
+
+
+def test_end(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    assert driver.running
+    assert done(driver, driver.end()) == "ends the session"
+    assert driver.journal[-1] == Ended(20_000)
+    assert driver.ended and not driver.running
+    assert driver.hold().says == "the session is over"
+    assert driver.begin().entry is None
+
+
+def test_a_session_runs_to_its_last_touch(driver, clocks):
+    begun_at(driver, clocks, driver.run.timeline.end_ms - 1)
+    assert driver.running
+    clocks.go(1)
+    assert not driver.running
+
+
+# -- moving -------------------------------------------------------------------------------------------
+
+
+@pytest.mark.parametrize(
+    ("at_ms", "unit", "step", "lanes", "says"),
+    [
+        (20_000, Unit.REPEAT, 1, None, "all lanes to repeat 2 of 2: 50 free, leave :00"),
+        (20_000, Unit.REPEAT, -1, (0,), "lane 4 to repeat 1 of 2: 50 free, leaves :50"),
+        (20_000, Unit.SECTION, 1, None, "all lanes to Main set: 3 × 100 free, leave :00"),
+        (250_000, Unit.LINE, 1, None, "all lanes to 2 × 100 free, leave :30"),
+        (250_000, Unit.LINE, -1, (0, 1), "lanes 4, 5 to repeat 1 of 3: 100 free, leave :25"),
+        (250_000, Unit.SECTION, -1, (2,), "lane 6 to Main set: 3 × 100 free, leaves :30"),
+        (900_000, Unit.LINE, 1, None, "no line after this one"),
+        (500, Unit.REPEAT, 1, (1,), "lane 5 to repeat 2 of 2: 50 free, leaves :50"),
+    ],
+)
+def test_a_move_says_where_to_and_when(driver, clocks, at_ms, unit, step, lanes, says):
+    begun_at(driver, clocks, at_ms)
+    proposal = driver.move(unit, step, lanes)
+    assert proposal.says == says
+    if proposal.entry:
+        assert proposal.entry == Moved(at_ms, unit, step, proposal.entry.leave_ms, lanes)
+        done(driver, proposal)
+        for i in lanes or (0, 1, 2):
+            assert proposal.entry.leave_ms in driver.run.timeline.tracks[i].sendoffs
+
+
+def test_a_move_of_lanes_that_are_on_different_repeats_says_next_what(driver, clocks):
+    begun_at(driver, clocks, 250_000)
+    done(driver, driver.move(Unit.REPEAT, 1, (0,)))
+    assert driver.move(Unit.REPEAT, 1).ways == (
+        "lane 4 to repeat 3 of 3: 100 free; lanes 5, 6 to repeat 2 of 3: 100 free, leave :30",
+        "lane 4 to repeat 3 of 3: 100 fr; lanes 5, 6 to repeat 2 of 3: 100 fr, leave :30",
+        "lane 4 to repeat 3 of 3: 100; lanes 5, 6 to repeat 2 of 3: 100, leave :30",
+        "lane 4 to repeat 3 of 3; lanes 5, 6 to repeat 2 of 3, leave :30",
+        "lane 4 to 3 of 3; lanes 5, 6 to 2 of 3, leave :30", "4: 3 of 3; 5, 6: 2 of 3, leave :30", "4: 3 of 3; 5, 6: 2 of 3", "next repeat: leave :30", "all lanes leave :30", "leave :30",
+    )
+
+
+def test_a_move_names_the_lanes_that_stay(clocks):
+    driver = Driver(timeline(run_on=True), now_ms=clocks.boot, wall_ms=clocks.wall)
+    begun_at(driver, clocks, 740_000)          # lane 4 swims down already, the others finish the main set
+    assert driver.move(Unit.SECTION, 1).ways == (
+        "lanes 5, 6 to Swim-down: 100 free, leave :00; lane 4 goes on as now", "lanes 5, 6 to Swim-down: 100 free, leave :00, not lane 4",
+        "Swim-down: 100 free, leave :00, not lane 4", "Swim-down: 100 fr, leave :00, not lane 4", "Swim-down: 100, leave :00, not lane 4",
+        "Swim-down, leave :00, not lane 4", "Swim-down, not lane 4", "next section: leave :00, not lane 4", "leave :00, not lane 4", "leave :00",
+    )
+
+
+def test_the_shortest_way_still_says_when(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    assert driver.move(Unit.REPEAT, 1).ways == (
+        "all lanes to repeat 2 of 2: 50 free, leave :00", "repeat 2 of 2: 50 free, leave :00", "repeat 2 of 2: 50 fr, leave :00",
+        "repeat 2 of 2: 50, leave :00", "repeat 2 of 2, leave :00", "2 of 2, leave :00", "2 of 2", "next repeat: leave :00", "all lanes leave :00", "leave :00",
+    )
+    assert driver.move(Unit.REPEAT, 1, (0,)).ways[-1] == "leaves :50"
+
+
+def test_readings_are_those_of_the_clock_on_the_wall(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    assert driver.append(Matched(20_000, 17_000)) == ()
+    assert driver.move(Unit.REPEAT, 1).ways[-1] == "leave :17"
+
+
+# -- doing ------------------------------------------------------------------------------------------------
+
+
+def test_what_was_said_before_the_session_changed_is_not_done(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    early = driver.hold((0,))
+    done(driver, driver.stop_all())
+    assert driver.do(early)[-1] == "press again"
+    assert len(driver.journal) == 2
+
+
+def test_what_was_said_too_long_ago_is_not_done(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    proposal = driver.move(Unit.REPEAT, 1)
+    clocks.go(STALE_MS + 1)
+    assert driver.do(proposal)[-1] == "press again"
+    assert len(driver.journal) == 1
+
+
+def test_what_the_store_refuses_does_not_count(driver, clocks, store):
+    begun_at(driver, clocks, 20_000)
+    store.refuses = True
+    assert driver.do(driver.hold())[0] == "not written down (No space left on device): nothing changed"
+    assert states(driver) != ["held"] * 3 and len(driver.journal) == 1
+
+
+def test_stop_all_counts_even_where_the_store_refuses(driver, clocks, store):
+    begun_at(driver, clocks, 20_000)
+    store.refuses = True
+    assert "every lane waits" in driver.do(driver.stop_all())[0]
+    assert states(driver) == ["held"] * 3
+
+
+def test_the_store_has_the_entry_before_the_run(driver, clocks, store):
+    begun_at(driver, clocks, 20_000)
+    seen = []
+    store.append = lambda entry: seen.append(driver.run.held())
+    done(driver, driver.hold())
+    assert seen == [()] and driver.run.held() == (0, 1, 2)
+
+
+def test_the_journal_alone_gives_the_same_run(driver, clocks, store):
+    begun_at(driver, clocks, 20_000)
+    for act in (lambda: driver.hold((1,)), lambda: driver.move(Unit.REPEAT, 1, (0,)), driver.stop_all, driver.resume):
+        done(driver, act())
+        clocks.go(7_300)
+    again = Driver(timeline(), now_ms=clocks.boot, wall_ms=clocks.wall, journal=store.kept)
+    assert again.at_ms() == driver.at_ms()
+    assert [t.sendoffs for t in again.run.timeline.tracks] == [t.sendoffs for t in driver.run.timeline.tracks]
+    assert replay(timeline(), store.kept).held() == ()
+
+
+# -- what is to be heard ---------------------------------------------------------------------------------------
+
+
+def instants(driver, *lanes):
+    return [(w.at_ms // 1000, w.order) for w in driver.wanted(lanes)]
+
+
+def test_section_starts_are_wanted(driver):
+    assert instants(driver) == [(0, SECTION_START), (210, SECTION_START), (870, SECTION_START)]
+
+
+def test_chosen_lanes_are_wanted_and_a_straight_line_once(driver):
+    assert instants(driver, 0) == [
+        (0, SECTION_START), (0, 0), (70, 0), (210, SECTION_START), (210, 0), (320, 0), (430, 0), (540, 0), (870, SECTION_START), (870, 0),
+    ]
+
+
+def test_one_lane_sounds_by_itself():
+    assert (70, 0) in instants(Driver(timeline(lanes=1)))
+
+
+def test_lanes_that_start_by_themselves_each_want_their_start():
+    apart = Driver(timeline(run_on=True))
+    starts = {track.starts[1] for track in apart.run.timeline.tracks}
+    assert {Wanted(at_ms) for at_ms in starts} <= set(apart.wanted())
+
+
+def test_lanes_that_wait_want_nothing(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    done(driver, driver.hold((0,)))
+    assert instants(driver, 0) == [(0, -1), (0, 0), (210, -1), (870, -1)]
+    done(driver, driver.stop_all())
+    assert instants(driver, 0, 1, 2) == [(0, -1), (0, 0), (0, 1), (0, 2)]
+
+
+def test_when_all_leave_again_together_it_is_counted_down(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    done(driver, driver.stop_all())
+    clocks.go(30_000)
+    assert done(driver, driver.resume()) == "all lanes leave :00 on 2 × 50, repeat 2; repeat 1 was broken off"
+    assert (60, SECTION_START) in instants(driver)
+    clocks.go(100)
+    done(driver, driver.stop_all())
+    assert (60, SECTION_START) not in instants(driver)
+
+
+def test_one_lane_that_leaves_again_is_its_own_affair(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    done(driver, driver.hold((2,)))
+    clocks.go(52_000)   # past its send-off at 70
+    done(driver, driver.resume((2,)))
+    assert instants(driver) == [(0, -1), (210, -1), (870, -1)]
+    assert (80, 2) in instants(driver, 2)
+
+
+def test_the_driver_brings_no_kivy():
+    script = "import sys, pacer.show.drive.driver, pacer.show.drive.settings, pacer.session.cautions; assert not {'kivy', 'plyer'} & set(sys.modules)"
+    subprocess.run([sys.executable, "-c", script], check=True)
+
+
+@pytest.mark.parametrize("resumed_s", [20, 50], ids=["on the way", "at the wall"])
+def test_a_lane_that_was_held_and_resumed_goes_to_the_next_repeat_like_all_others(resumed_s):
+    """It is not sent on by being resumed: what it leaves on next is still its next repeat."""
+    boot = [0]
+    driver = Driver(timeline(lanes=3), now_ms=lambda: boot[0], wall_ms=lambda: boot[0], boot=lambda: "boot")
+    done(driver, driver.begin())
+    boot[0] = 20_000
+    done(driver, driver.hold((1,)))
+    boot[0] = 10_000 + resumed_s * 1_000 - 5_000
+    done(driver, driver.resume((1,)))
+    boot[0] = 10_000 + resumed_s * 1_000 - 4_000
+    done(driver, driver.move(Unit.REPEAT, 1))
+    at_ms = driver.at_ms()
+    following = {track.repeat_in_line(track.index_at(at_ms) + 1) for track in driver.run.timeline.tracks}
+    assert len(following) == 1
+
+
+def test_a_session_that_was_ended_can_be_resumed_for_ten_minutes_as_if_it_had_never_stopped(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    before = driver.run.timeline
+    assert driver.reopen().entry is None and not driver.reopens
+    done(driver, driver.end())
+    clocks.go(600_000)
+    assert driver.reopens
+    done(driver, driver.reopen())
+    assert driver.running and driver.at_ms() == 620_000 and driver.run.timeline is before
+    done(driver, driver.end())
+    clocks.go(600_001)
+    assert not driver.reopens and driver.reopen().says.startswith("too late to resume") and driver.ended

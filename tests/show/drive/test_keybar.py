@@ -1,0 +1,176 @@
+"""What stands on the bar: never smaller than a wet thumb needs, never closer than 3 mm, nothing lost behind `More`."""
+
+import itertools
+from dataclasses import replace
+
+import pytest
+
+from pacer.show.drive.keybar import GAP_MM, LABELS, TARGET_MM, Key, Moment, arrange, keys_for
+
+#: Words that a swimmer reads otherwise, and that no control may be called by itself.
+SWIMMING_WORDS = {"back", "on", "free", "fly", "breast", "kick", "pull", "drill", "scull", "rest", "set", "swim", "go", "im", "off"}
+
+MOMENTS = [
+    Moment(),
+    Moment(begun=True),
+    Moment(begun=True, zero_passed=True),
+    Moment(begun=True, zero_passed=True, held=True),
+    Moment(begun=True, held=True),
+    Moment(begun=True, zero_passed=True, held=True, stopped=True, muted=True),
+    Moment(begun=True, zero_passed=True, run_out=True, view="lane", whom="3"),
+    Moment(begun=True, zero_passed=True, over=True),
+    Moment(begun=True, zero_passed=True, view="lane", whom="10", muted=True),
+]
+#: Width and height of the keys' room in mm, rows, pixels per mm, by glass.
+ROOMS = {
+    "7 inch, 1024 x 600": (95, 15, 1, 6.7),
+    "10 inch, 1280 x 800": (165, 15, 1, 5.9),
+    "10 inch upright": (90, 33, 2, 5.9),
+    "a desktop": (260, 18, 1, 3.8),
+    "hardly any": (43, 15, 1, 6.7),
+    "hardly any, upright": (43, 33, 2, 6.7),
+}
+
+
+def width_of(mm):
+    """Widths as B612 Bold has them at the coach's character height: about 5 mm a letter."""
+    return lambda text: len(text) * 5 * mm
+
+
+def names(pages):
+    return [each.key.name for page in pages for each in page]
+
+
+@pytest.mark.parametrize("moment", MOMENTS, ids=str)
+@pytest.mark.parametrize("room", ROOMS)
+def test_every_key_is_somewhere_large_enough_and_apart(moment, room):
+    wide, high, rows, mm = ROOMS[room]
+    keys = keys_for(moment)
+    pages = arrange(keys, width_of(mm), (wide * mm, high * mm), mm, rows)
+    assert sorted(name for name in names(pages) if name != "more") == sorted(key.name for key in keys)
+    for page in pages:
+        assert len(pages) == 1 or page[-1].key.name == "more"
+        for each in page:
+            assert each.width >= TARGET_MM * mm - 0.01 and each.height >= TARGET_MM * mm - 0.01
+            assert each.x >= 0 and each.x + each.width <= wide * mm + 0.01
+            assert each.y >= 0 and each.y + each.height <= high * mm + 0.01
+            if "hardly" not in room:
+                assert each.width >= width_of(mm)(each.key.label.format(time="23:59"))
+        for one, other in itertools.combinations(page, 2):
+            across = max(one.x, other.x) - min(one.x + one.width, other.x + other.width)
+            above = max(one.y, other.y) - min(one.y + one.height, other.y + other.height)
+            assert max(across, above) >= GAP_MM * mm - 0.01
+
+
+def test_with_room_for_all_there_is_no_more():
+    pages = arrange(keys_for(Moment()), lambda text: 10, (5_000, 100), 4)
+    assert len(pages) == 1 and "more" not in names(pages)
+
+
+@pytest.mark.parametrize("room", [room for room in ROOMS if "hardly" not in room])
+def test_what_is_needed_most_is_one_press_away(room):
+    wide, high, rows, mm = ROOMS[room]
+    first = {each.key.name for each in arrange(keys_for(Moment(begun=True, zero_passed=True)), width_of(mm), (wide * mm, high * mm), mm, rows)[0]}
+    assert {"hold", "next"} <= first
+
+
+SWUM = Moment(begun=True, zero_passed=True, whom="all")
+
+
+def places(moment, room):
+    """Where the keys of the first page stand, by the one of them that stands there at its time."""
+    wide, high, rows, mm = ROOMS[room]
+    page = arrange(keys_for(moment), width_of(mm), (wide * mm, high * mm), mm, rows)[0]
+    return [({"resume": "hold", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width) for each in page]
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_no_key_moves_whatever_the_state(room):
+    at_first = places(SWUM, room)
+    assert at_first[0][0] == "hold"
+    for other in ({"held": True}, {"held": True, "going": True}, {"muted": True}, {"held": True, "muted": True}, {"view": "dial"}, {"run_out": True}):
+        assert places(replace(SWUM, **other), room) == at_first, other
+
+
+@pytest.mark.parametrize("room", ROOMS)
+@pytest.mark.parametrize("moment", [SWUM, replace(SWUM, view="lane", whom="3"), replace(SWUM, view="dial"), replace(SWUM, held=True)])
+def test_no_key_moves_as_the_count_down_becomes_the_session(room, moment):
+    wide, high, rows, mm = ROOMS[room]
+
+    def pages(moment):
+        return arrange(keys_for(moment), width_of(mm), (wide * mm, high * mm), mm, rows)
+
+    swum, before = pages(moment), pages(replace(moment, zero_passed=False))
+    assert before[: len(swum)] == swum
+    others = {each.key.name for page in before[len(swum) :] for each in page}
+    assert others == {"begin", "top", "time", "earlier", "later", "more"}
+
+
+def test_the_keys_say_which_lanes_they_mean():
+    def labels(**moment):
+        return [key.label for key in keys_for(Moment(begun=True, zero_passed=True, **moment))]
+
+    assert labels(whom="all")[:2] == ["Hold all", "Next for all"] and labels(whom="all", held=True)[0] == "Resume all"
+    assert labels(whom="3", view="lane")[:2] == ["Hold 3", "Next for 3"]
+    assert labels()[:2] == ["Hold", "Next"], "where there is but one lane"
+    assert labels(whom="all", stopped=True, held=True)[0] == "Resume all"
+    assert labels(whom="all", held=True, going=True)[0] == "Hold all", "those that still swim"
+
+
+@pytest.mark.parametrize("room", ["10 inch, 1280 x 800", "10 inch upright", "a desktop"])
+def test_the_dial_is_one_press_from_a_lane(room):
+    wide, high, rows, mm = ROOMS[room]
+    lane = Moment(begun=True, zero_passed=True, view="lane", whom="3")
+    page = arrange(keys_for(lane), lambda text: max(map(len, text.split())) * 4 * mm, (wide * mm, high * mm), mm, rows)[0]
+    assert {"pool", "dial"} <= {each.key.name for each in page}
+    assert [key.name for key in keys_for(Moment(begun=True, zero_passed=True, view="dial")) if key.name in ("pool", "dial")] == ["pool"]
+
+
+def test_whatever_changes_the_session_wants_a_held_press():
+    harmless = {"pool", "dial", "mute", "lock", "cautions", "earlier", "later", "close", "lanes", "more", "read on", "settings", "change", "record"}
+    for moment in MOMENTS:
+        for key in keys_for(moment):
+            assert key.held == (key.name not in harmless), key
+
+
+@pytest.mark.parametrize(
+    ("moment", "there", "not_there"),
+    [
+        (Moment(), {"begin", "top", "time", "close"}, {"hold", "next", "end"}),
+        (Moment(begun=True), {"hold", "next", "begin", "end"}, {"close"}),
+        (Moment(begun=True, zero_passed=True), {"hold", "end"}, {"resume", "begin", "close"}),
+        (Moment(begun=True, zero_passed=True, held=True), {"resume"}, {"hold"}),
+        (Moment(begun=True, zero_passed=True, over=True), {"again", "close"}, {"hold", "end", "next"}),
+    ],
+)
+def test_keys_of_a_moment(moment, there, not_there):
+    found = {key.name for key in keys_for(moment)}
+    assert there <= found and not not_there & found
+
+
+def test_names_never_double_as_swimming_words():
+    for labels in LABELS.values():
+        for label in labels:
+            assert label.lower() not in SWIMMING_WORDS
+
+
+def test_stop_all_is_no_key_among_others():
+    assert all(key.name != "stop" for moment in MOMENTS for key in keys_for(moment))
+
+
+def test_a_key_knows_its_label():
+    assert Key("hold", whom="all").label == "Hold all"
+    assert Key("mute", variant=1).label == "Muted"
+
+
+def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
+    """One habit's press, after More, ended the session."""
+    for room in ((1280, 120), (800, 120), (1024, 90)):
+        pages = arrange(keys_for(Moment(begun=True, zero_passed=True, whom="all")), lambda label: 12.0 * len(label), room, 5.0)
+        lead = next(placed for placed in pages[0] if placed.key.name == "hold")
+        page = next(page for page in pages if any(placed.key.name == "end" for placed in page))
+        end = next(placed for placed in page if placed.key.name == "end")
+        assert [placed for placed in page if placed.key.name != "more"][-1] is end
+        assert end.x >= lead.x + lead.width and end.key.held
+        swum_out = arrange(keys_for(Moment(begun=True, zero_passed=True, run_out=True, whom="all")), lambda label: 12.0 * len(label), room, 5.0)
+        assert swum_out == pages, "nor once all are out"

@@ -1,0 +1,90 @@
+"""What is told before a change is made: of which lanes, in which unit, what starts and ends when."""
+
+import pytest
+
+from pacer.session.journal.entries import Begun
+from pacer.session.running import presses
+from pacer.session.running.outlook import outlook
+from pacer.session.running.run import apply, fresh
+from pacer.show.wording.forecast import ways_of
+from tests.face.sessions import timeline
+
+EVENING_MS = 1_772_470_880_000     # 2 March 2026, 17:01:20 UTC
+S = 1_000
+
+
+@pytest.fixture
+def run():
+    return apply(fresh(timeline(3)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
+
+
+def told(run, entry, at_ms):
+    return ways_of(outlook(run, entry), at_ms)
+
+
+def test_what_is_swum_less_is_said_in_metres_and_why(run):
+    said = told(run, presses.change_interval(run, 20 * S, 240 * S, (1,)), 20 * S)
+    assert said[0].startswith("lane 5: leaves ") and said[0].endswith("m less, as the others do not wait")
+    assert "swims 1" in said[0] and said[1].endswith("m less")
+    fewer = told(run, presses.change_count(run, 20 * S, -1, (1,)), 20 * S)
+    assert "m less" in fewer[0] and "the others" not in fewer[0], "there it is what was asked for"
+    assert fewer[0].startswith("lane 5 waits 3 min longer; "), "until the next section starts"
+
+
+def test_several_lanes_leave_and_swim(run):
+    said = told(run, presses.change_count(run, 20 * S, -1), 20 * S)[0]
+    assert "all lanes: leave " in said and ", swim " in said and "leaves" not in said
+
+
+def test_what_starts_and_who_is_out_is_named(run):
+    said = told(run, presses.put_line_in(run, 20 * S, "2 x 50 on 1:00"), 20 * S)
+    assert "swim 100 m more; Main set starts 2:00 later; Swim-down starts 2:00 later; all out at 17:" in said[0] and said[0].endswith(", 2:00 later")
+
+
+def test_a_line_put_in_is_said_with_its_own_send_off_and_where_it_comes(run):
+    """2 x 50 on 1:10 are in hand at 0:20: the new line comes after the second of them, which leaves at 1:10."""
+    entry = presses.put_line_in(run, 20 * S, "2 x 50 on 1:00")
+    made = outlook(run, entry)
+    after = made.run.timeline.tracks[0]
+    new = next(found for found in after.passes if found.laneline.number == 2 and found.section == 0)
+    leaves_ms = after.sendoffs[new.first]
+    assert leaves_ms > made.lanes[0].leaves_ms == 70 * S
+    said = ways_of(made, 20 * S)
+    second = f":{leaves_ms // 1000 % 60:02d}"
+    assert said[0].startswith(f"all lanes: the new line after this one, leave {second} (in "), said[0]
+    assert all(f"leave {second}" in way or f"leaves {second}" in way or "leave" not in way for way in said), said
+    late = presses.put_line_in(run, 75 * S, "2 x 50 on 1:00")
+    assert ways_of(outlook(run, late), 75 * S)[0].startswith("all lanes: the new line next, leave ")
+
+
+@pytest.mark.parametrize("at_ms", [20 * S, 300 * S])
+def test_no_figure_stands_without_its_unit(run, at_ms):
+    entries = [presses.change_count(run, at_ms, by, lanes) for by in (-1, 1) for lanes in (None, (0,))]
+    for entry in filter(None, entries):
+        for way in told(run, entry, at_ms):
+            for word in ("less", "more"):
+                assert f" {word}" not in way or f" m {word}" in way, way
+
+
+def test_a_line_that_a_lane_cannot_make_is_told_first_in_every_way(run):
+    for way in told(run, presses.put_line_in(run, 20 * S, "2 x 100 on 1:00"), 20 * S):
+        assert way.startswith("too tight for all lanes; ")
+
+
+def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest():
+    from pacer.plan.notation.reader import read_plan
+    from pacer.squad.files.squadreader import read_squad
+    from pacer.timeline.course import build_timeline
+    from pacer.timeline.fit.counts import fit
+
+    plan, squad = read_plan("pool: 25 m\nbooking: 30 min\nMain set, 1 to 6 rounds\n  4 x 50 on 1:00\n"), read_squad('[[lane]]\nbase = "1:20"\n')
+    begun = apply(fresh(build_timeline(plan, squad, fit(plan, squad).counts)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
+    asked = presses.refit(begun, 20 * S, 120 * S)[0]
+    said = told(begun, asked, 20 * S)
+    end_ms = EVENING_MS + apply(begun, asked).timeline.end_ms
+    assert end_ms == EVENING_MS + 220 * S, "one round of four, the last 50 in 0:40: until 17:05:00"
+    assert all("17:05 is the earliest" in way for way in (said[0], said[-1]))
+    later = presses.refit(begun, 20 * S, 221 * S)[0]
+    assert "earliest" not in told(begun, later, 20 * S)[0]
+    again = apply(begun, later)
+    assert told(again, presses.refit(again, 30 * S, 120 * S)[0], 30 * S)[0] == "17:05 is the earliest; nothing would change"

@@ -1,0 +1,42 @@
+"""What is told of a session that was broken off."""
+
+from pacer.session.journal.entries import Begun, Held
+from pacer.session.storage.recovery import recovered
+from pacer.session.timesource import Now
+from pacer.show.wording.recoverytext import recall_words
+from tests.face.sessions import timeline
+
+BEGUN = Begun(0, 5_000_000, 1_800_000_000_000, "+00:00", "boot 1")
+
+
+def said(at_ms, *journal, boot="boot 1", wall_ms=0):
+    instant = Now(5_000_000 + at_ms, 1_800_000_000_000 + at_ms + wall_ms, boot)
+    return " ".join(text for words in recall_words(recovered(timeline(3), (BEGUN, *journal), instant)) for text in words)
+
+
+def test_where_it_is_by_now():
+    assert said(30_000).startswith("Long-axis rotation 3 is running") and "it is 0:30 into the session, in Warm-up." in said(30_000)
+    assert "in Main set" in said(400_000)
+
+
+def test_lanes_that_wait():
+    assert "2 lanes wait." in said(300_000, Held(250_000, (0, 2))) and "1 lane waits." in said(300_000, Held(250_000, (1,)))
+
+
+def test_before_its_zero():
+    assert "It has not started yet." in said(-4_000)
+
+
+def test_a_reboot_is_said():
+    assert "started anew" in said(60_000, boot="boot 2") and "anew" not in said(60_000)
+
+
+def test_a_clock_that_was_set_is_said_where_it_could_be_a_reboot():
+    words = " ".join(text for part in recall_words(recovered(timeline(3), (Begun(0, 5_000_000, 1_800_000_000_000, "+00:00", ""),),
+                                                            Now(5_060_000, 1_800_003_660_000, ""))) for text in part)
+    assert "time of day was changed" in words
+
+
+def test_long_over():
+    words = said(9 * 3_600_000)
+    assert "was left running" in words and "It is over" in words

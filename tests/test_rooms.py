@@ -1,0 +1,107 @@
+"""The rooms of the house: each may use those above it in this list, no file closes a circle, no folder is crowded, no name stands twice."""
+
+from __future__ import annotations
+
+import ast
+from collections import Counter
+from graphlib import CycleError, TopologicalSorter
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[1]
+#: From the ground up. A room imports from itself and from rooms named before it, type hints included.
+ROOMS = """
+    pacer
+    pacer.plan  pacer.plan.notation  pacer.plan.text  pacer.plan.library
+    pacer.squad  pacer.squad.trials  pacer.squad.files  pacer.squad.register
+    pacer.timeline  pacer.timeline.fit  pacer.timeline.checks  pacer.timeline.summary  pacer.timeline.rewrite
+    pacer.session  pacer.session.journal  pacer.session.running  pacer.session.records  pacer.session.storage
+    pacer.review
+    pacer.signal
+    pacer.show  pacer.show.measure  pacer.show.wording  pacer.show.editing  pacer.show.view  pacer.show.drive
+    pacer.face  pacer.face.kit  pacer.face.tiles  pacer.face.clock  pacer.face.editor
+    pacer.face.deck.leaves  pacer.face.deck  pacer.face.pages  pacer.face.window
+    pacer.cli
+""".split()
+#: What starts everything stands above everything.
+TOP = {"pacer.__main__"}
+WITHOUT_KIVY = [room for room in ROOMS if not room.startswith(("pacer.face", "pacer.signal"))]
+#: Imports that still point up, and circles that are still closed: each goes, none comes.
+UP = {
+    ("pacer.squad.squad", "pacer.squad.trials.testset"),
+    ("pacer.squad.trials.proposal", "pacer.squad.files.squadreader"),
+    ("pacer.face.tiles.footletters", "pacer.face.editor.writingpane"),
+    ("pacer.face.tiles.page", "pacer.face.editor.writingpane"),
+    ("pacer.face.deck.leaves.timeleaf", "pacer.face.deck.tags"),
+    ("pacer.face.deck.ondeck", "pacer.face.window.shell"),
+}
+CIRCLES = {
+    ("pacer.squad.pace", "pacer.squad.squad"), ("pacer.squad.trials.testset", "pacer.squad.squad"),
+    ("pacer.timeline.track", "pacer.timeline.events"),
+    ("pacer.session.running.swumtrack", "pacer.session.running.ongoing"),
+    ("pacer.face.editor.typist", "pacer.face.editor.writingpane"), ("pacer.face.editor.pagepainter", "pacer.face.editor.writingpane"),
+    ("pacer.face.window.notices", "pacer.face.window.shell"), ("pacer.face.window.settingkeys", "pacer.face.window.shell"),
+    ("pacer.face.tiles.footletters", "pacer.face.tiles.page"),
+    ("pacer.face.pages.squadlist", "pacer.face.pages.squadpage"), ("pacer.face.pages.typedtests", "pacer.face.pages.squadpage"),
+}
+
+
+def dotted(path: Path) -> str:
+    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+
+
+FILES = {dotted(path): path for path in sorted((ROOT / "pacer").rglob("*.py"))}
+PACKAGES = {name for name, path in FILES.items() if path.stem == "__init__"}
+
+
+def room_of(name: str) -> str:
+    return name if name in PACKAGES else name.rpartition(".")[0]
+
+
+def imports_of(name: str) -> set[str]:
+    """Every module of the project that this one names in an import, within functions and for type checkers too."""
+    found = set()
+    for node in ast.walk(ast.parse(FILES[name].read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            found |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            found |= {full if (full := f"{node.module}.{alias.name}") in FILES else node.module for alias in node.names}
+    return {each for each in found if each in FILES and each != name}
+
+
+def test_every_folder_is_a_room_of_the_list():
+    assert PACKAGES == set(ROOMS)
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_imports_point_to_rooms_before(room):
+    allowed = set(ROOMS[:ROOMS.index(room) + 1])
+    for name in FILES:
+        if room_of(name) == room and name not in PACKAGES and name not in TOP:
+            up = {each for each in imports_of(name) if room_of(each) not in allowed} - {to for at, to in UP if at == name}
+            assert not up, f"{name} imports {up}"
+
+
+def test_no_imports_close_a_circle():
+    known = UP | CIRCLES
+    graph = {name: {each for each in imports_of(name) if (name, each) not in known and each not in PACKAGES} for name in FILES if name not in PACKAGES}
+    try:
+        TopologicalSorter(graph).prepare()
+    except CycleError as error:
+        pytest.fail(f"a circle of imports: {' -> '.join(error.args[1])}")
+
+
+def test_what_is_excused_is_still_so():
+    assert [(at, to) for at, to in sorted(UP | CIRCLES) if to not in imports_of(at)] == []
+
+
+@pytest.mark.parametrize("room", ROOMS)
+def test_no_room_is_crowded(room):
+    files = [path for path in (ROOT / room.replace(".", "/")).iterdir() if path.is_file() and path.stem != "__init__"]
+    assert len(files) <= 20
+
+
+def test_a_name_stands_in_one_room():
+    names = Counter(name.rpartition(".")[2] for name in FILES if name not in PACKAGES)
+    assert [name for name, count in names.items() if count > 1] == []

@@ -1,0 +1,146 @@
+"""What check says, worst first, on the line it belongs to."""
+
+from __future__ import annotations
+
+import pytest
+
+from pacer.plan import read_plan
+from pacer.squad.files.squadreader import default_squad, read_squad
+from pacer.timeline import CannotRun, Severity, build_timeline
+from pacer.timeline.checks.planchecks import findings
+from pacer.timeline.hazards import hazard_lines, warning_in
+
+SQUAD = """
+[[lane]]
+group = "A"
+base = "1:15"
+swimmers = 3
+[[lane]]
+group = "B"
+base = "1:40"
+"""
+
+
+def found(lines: str, squad: str = SQUAD, header: str = "pool: 25 m"):
+    plan = read_plan(f"{header}\nMain set\n" + "".join(f"  {line}\n" for line in lines.splitlines()))
+    return findings(build_timeline(plan, read_squad(squad)))
+
+
+def said(lines: str, **more) -> list[str]:
+    return [f.message for f in found(lines, **more)]
+
+
+def test_a_plan_that_works_has_no_findings():
+    assert found("4 x 100 free, rest 0:20") == ()
+
+
+def test_an_interval_that_cannot_be_made_names_the_nearest_that_can():
+    (finding,) = found("4 x 100 free on 1:35")
+    assert finding.severity is Severity.WRONG and finding.line == 3 and finding.lanes == (2,)
+    assert finding.message == "cannot be made: the slowest swimmer needs 1:40 and leaves every 1:35"
+    assert finding.hint == "nearest that can be made: on 1:40; with rest: on 1:45"
+
+
+@pytest.mark.parametrize("interval, wrong", [("1:40", True), ("1:44", True), ("1:45", False)])
+def test_rest_under_five_seconds_is_told(interval, wrong):
+    texts = [m for m in said(f"4 x 100 free on {interval}") if "of rest" in m]
+    assert bool(texts) is wrong
+
+
+def test_an_interval_off_the_clocks_marks_is_a_remark():
+    (finding,) = found("4 x 100 free on 1:52")
+    assert finding.severity is Severity.REMARK and finding.hint == "on 1:55 or 1:50"
+    assert not found("4 x 100 free on 1:52", header="pool: 25 m\nclock: 0:02")
+
+
+def test_standing_longer_than_two_minutes_and_than_three():
+    slow = '[[lane]]\nbase = "1:15"\n'
+    (finding,) = found("2 x 100 free on 3:20", slow)
+    assert finding.severity is Severity.REMARK and "2:05" in finding.message
+    (finding,) = found("2 x 100 free on 4:30", slow)
+    assert finding.severity is Severity.CARE and "children get cold" in finding.message
+    assert not found("2 x 100 free on 3:15", slow)
+
+
+def test_standing_until_the_next_section_is_told_at_the_line_before_it():
+    plan = read_plan("pool: 25 m\nOne\n  4 x 200 / 100, rest 0:20\nTwo\n  50\n")
+    assert findings(build_timeline(plan, default_squad())) == ()
+    squad = read_squad('[[lane]]\nbase="1:40"\n[[lane]]\nbase="1:40"\n')
+    (finding,) = findings(build_timeline(plan, squad))
+    assert finding.lanes == (2,) and finding.line == 3 and "until the next section starts" in finding.message
+
+
+def test_walls_and_lengths():
+    assert said("3 x 25 free, rest 0:20") == ["ends at the far wall, away from the clock (3 lengths in all)"]
+    (finding,) = found("4 x 25 free, rest 0:20")
+    assert finding.severity is Severity.REMARK and "a repeat of 25 ends at the far wall" in finding.message
+    (finding,) = found("4 x 60 free, rest 0:20")
+    assert finding.severity is Severity.WRONG and finding.hint == "nearest: 50 or 75"
+    assert any("changes in mid-pool, after 10 m" in m for m in said("4 x 50 as 10 kick / 40 free, rest 0:20"))
+    assert said("3 x 100 free, rest 0:20", header="pool: 33 1/3 m") == ["ends at the far wall, away from the clock (9 lengths in all)"]
+
+
+def test_a_session_that_overruns_comes_first_of_what_is_wrong():
+    texts = said("10 x 100 free, rest 0:20", header="pool: 25 m\nbooking: 10 min\nspare: 1:00")
+    assert texts[0].startswith("ends after 19:40: 10:40 more than the booking of 10:00 less 1:00 spare")
+
+
+def test_gear_that_only_the_cue_speaks_of():
+    (finding,) = found('4 x 50 free, rest 0:20 "fins on, hips high"')
+    assert finding.hint == "add: with fins"
+    assert not found('4 x 50 free, rest 0:20, with fins "fins on, hips high"')
+
+
+def test_descend_that_changes_nothing():
+    (finding,) = found("4 x 50 free easy, rest 0:20, descend 1-4")
+    assert "descend changes nothing" in finding.message
+
+
+def test_at_most_tells_what_it_leaves_out():
+    plan = read_plan("pool: 25 m\nWarm-up, at most 5 min\n  10 x 50 free, rest 0:10\n")
+    (finding,) = findings(build_timeline(plan, default_squad()))
+    assert finding.line == 2 and "5:00 is too short" in finding.message and "5 repeats are left out" in finding.message
+
+
+def test_worst_first_then_in_the_order_of_the_page():
+    severities = [f.severity for f in found('4 x 100 free on 1:35\n4 x 25 free on 0:37\n25 free "underwater, no breath"')]
+    assert severities == sorted(severities) and severities[0] is Severity.HAZARD
+
+
+@pytest.mark.parametrize("text", [
+    "no breath", "25 no breathing", "hold your breath", "breath-hold", "breath control", "hypoxic 7-9-11", "underwater 25", "under water",
+    "breathe every 7", "breathing every 3-5-7", "one breath per length", "don't breathe", "without breathing", "3 breaths", "apnea", "lung buster",
+])  # fmt: skip
+def test_breath_holding_is_flagged(text):
+    assert "hyperventilation" in warning_in(text)
+
+
+@pytest.mark.parametrize("text", [
+    "breathe every 3", "breathe every 5", "breathe out under the arm", "easy breathing", "take a breath when you need it",
+    "underwater recovery", "underwater pull", "six kicks, then roll", "breathe to both sides", "hold the line",
+])  # fmt: skip
+def test_ordinary_cues_are_not(text):
+    assert warning_in(text) == ""
+
+
+@pytest.mark.parametrize("text", ["dive start", "racing start from the blocks", "off the blocks"])
+def test_dives_are_flagged(text):
+    assert "taught to dive" in warning_in(text)
+
+
+def test_hazard_lines_by_section_and_number():
+    plan = read_plan('pool: 25 m\nOne\n  50\n  4 x 25 drill underwater kick, rest 0:30\nTwo\n  25 free "no breath"\n')
+    assert hazard_lines(plan) == {(0, 2), (1, 1)}
+
+
+def test_labels_without_a_lane_stop_the_plan():
+    plan = read_plan("pool: 25 m\nOne\n  4 x 50 on A 1:00 / C 1:10\n")
+    with pytest.raises(CannotRun) as caught:
+        build_timeline(plan, read_squad(SQUAD))
+    (finding,) = caught.value.findings
+    assert finding.severity is Severity.STOPS and finding.line == 3 and finding.lanes == (2,)
+    assert "A, C" in finding.message and finding.hint == "give the lane one of these groups in the squad, or the line another entry"
+    with pytest.raises(CannotRun) as caught:
+        build_timeline(plan, read_squad('[[lane]]\nbase = "1:15"\n[[lane]]\nbase = "1:40"\n'))
+    assert caught.value.findings[0].ways == ("this line has entries for A, C, but none for lanes 1, 2; give the lanes a Group in the squad",
+                                             "this line has entries for A, C, but none for lanes 1, 2")

@@ -1,0 +1,113 @@
+"""What is offered against a finding: the line says so then, the finding is gone, the other lanes keep what they had."""
+
+from __future__ import annotations
+
+import pytest
+
+from pacer.plan import write_plan
+from pacer.plan.text.livepage import LiveReading
+from pacer.squad.squad import Lane, Pace, Squad, Swimmer
+from pacer.timeline.checks.remedies import fix_together, fixes_of
+from pacer.timeline.summary.totals import totals
+
+
+def lane(number, base, group):
+    pace = Pace(base * 1000)
+    return Lane(number, pace, (Swimmer(pace),), group=group)
+
+
+SQUAD = Squad((lane(4, 76, "A"), lane(5, 90, "A"), lane(6, 104, "B")), gear=("tempo ball",))
+
+
+def found_in(text, squad=SQUAD):
+    """The findings of lines below a pool, and what each offers: (message, [what the page's line becomes])."""
+    lines = ["pool: 25 m", *text.split("\n")]
+    live = LiveReading(squad.gear)
+    reading = live.read(lines)
+    assert reading.whole, reading.problems
+    return [(each, [(fix.says, fix.applied(lines)) for fix in fixes_of(each, lines, reading, squad, live)]) for each in totals(reading.plan, squad).findings]
+
+
+def offered(text, about, squad=SQUAD):
+    """What is offered for the first finding that speaks `about` something: (says, the changed line)."""
+    lines = ["pool: 25 m", *text.split("\n")]
+    fixes = next(fixes for finding, fixes in found_in(text, squad) if about in finding.message)
+    return [(says, next(new for new, old in zip(after, lines) if new != old)) for says, after in fixes]
+
+
+@pytest.mark.parametrize(("text", "about", "fixes"), [
+    ("  8 x 100 free, on 1:40", "cannot be made",
+     [("on 1:50 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:50"), ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45")]),
+    ("  8 x 100 free on 1:20", "leaves the slowest", [("on 1:25 in lane 4", "  8 x 100 free on 1:25 / 1:20")]),
+    ("  8 x 100 free, on 1:40 / 1:40 / 1:40 # why", "cannot be made",
+     [("on 1:50 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:50 # why"), ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45 # why")]),
+    ("  8 x 100 free, on A 1:40 / B 1:40, with fins", "cannot be made", None),
+    ("  8 x 100 free, on A 1:45 / B 1:40", "cannot be made",
+     [("on B 1:50", "  8 x 100 free, on A 1:45 / B 1:50"), ("on B 1:45", "  8 x 100 free, on A 1:45 / B 1:45")]),
+    ("  4 x 100 free, on 1:40 then 1:35", "cannot be made", []),
+    ("  4 x 100 free, on 2:02", "cannot be read off", [("on 2:05", "  4 x 100 free, on 2:05"), ("on 2:00", "  4 x 100 free, on 2:00")]),
+    ("  2 x 60 free, rest 0:10", "no whole number", [("50", "  2 x 50 free, rest 0:10"), ("75", "  2 x 75 free, rest 0:10")]),
+    ("  3 x 25 free, rest 0:10", "far wall", [("4 x", "  4 x 25 free, rest 0:10"), ("2 x", "  2 x 25 free, rest 0:10")]),
+    ("  25 x 25 free, rest 0:10", "far wall", [("26 x", "  26 x 25 free, rest 0:10"), ("24 x", "  24 x 25 free, rest 0:10")]),
+    ('  100 free "fins on", rest 0:10', "speaks of fins", [("with fins", '  100 free "fins on", rest 0:10, with fins')]),
+    ('  100 free "fins on", with paddles, rest 0:10', "speaks of fins", [("with fins", '  100 free "fins on", with paddles and fins, rest 0:10')]),
+    ('  100 free "fins on", with ankle band, rest 0:10', "speaks of fins", [("with fins", '  100 free "fins on", with ankle band and fins, rest 0:10')]),
+    ('  100 free "fins on", with tempo ball, rest 0:10', "speaks of fins", [("with fins", '  100 free "fins on", with tempo ball and fins, rest 0:10')]),
+    ("  4 x 50 as 25 fast / 25 easy, descend 1-4, rest 0:10", "changes nothing", [("without descend", "  4 x 50 as 25 fast / 25 easy, rest 0:10")]),
+    ("  4 x 50 drill hard, rest 0:15", "not as an effort", [("fast instead of hard", "  4 x 50 drill fast, rest 0:15")]),
+    ("  200 as 50 drill catch-up Moderate / 50 free, rest 0:15", "not as an effort",
+     [("steady instead of Moderate", "  200 as 50 drill catch-up steady / 50 free, rest 0:15")]),
+    ("  4 x 50 drill hard catch-up, rest 0:15", "not as an effort", []),
+    ("  4 x 50 drill slow easy, rest 0:15", "not as an effort", []),
+    ("  4 x 50 as 25 fast / 25 easy descend 1-4", "changes nothing", [("without descend", "  4 x 50 as 25 fast / 25 easy")]),
+    ("Main set, easy # note\n  16 x 100 free, on 1:20 / 1:35 / 2:30\nSwim-down\n  100", "until the next section",
+     [("run on: no lane waits for the others", "Main set, easy, run on # note")]),
+    ("Main set, for 45 min\n  200 free, rest 0:10\nSwim-down\n  100", "until the next section", []),
+])
+def test_what_is_offered(text, about, fixes):
+    if fixes is None:
+        assert not any(about in finding.message and 4 in finding.lanes for finding, _ in found_in(text))
+    elif any(about in finding.message for finding, _ in found_in(text)):
+        assert offered(text, about) == fixes
+    else:
+        assert fixes == [], "the finding itself is missing"
+
+
+@pytest.mark.parametrize("text", [
+    "  8 x 100 free, on 1:40", "  8 x 100 free, on 1:20 / 1:25", "  8 x 100 free, on A 1:15 / B 1:20", "  8 x 100 free, on base+0:02", "  3 x 25, rest 0:10",
+    "  4 x 60 back, on 1:02", '  100 "paddles", rest 0:10', "  4 x 50 (25 fast / 25 easy), ascend 1-4",
+])
+def test_with_a_fix_its_finding_is_gone_and_no_mistake_is_made(text):
+    fixed = 0
+    for finding, fixes in found_in(text):
+        for _, page in fixes[:1]:
+            fixed += 1
+            reading = LiveReading(SQUAD.gear).read(page)
+            assert reading.whole
+            after = totals(reading.plan, SQUAD).findings
+            assert not any(each.message == finding.message and set(each.lanes) & set(finding.lanes) for each in after)
+    assert fixed
+
+
+def test_all_lanes_at_once_get_what_they_can_make():
+    lines = ["pool: 25 m", "  8 x 100 free, on 1:15, with snorkel"]
+    live = LiveReading()
+    reading = live.read(lines)
+    before = [each for each in totals(reading.plan, SQUAD).findings if each.remedies]
+    assert len(before) == 3
+    fix = fix_together(before, lines, reading, SQUAD, live)
+    assert fix.says == "on 1:25 / 1:35 / 1:50"
+    after = live.read(fix.applied(lines))
+    assert not [each for each in totals(after.plan, SQUAD).findings if each.remedies]
+    assert "on 1:25 / 1:35 / 1:50" in write_plan(after.plan)
+    assert fix_together(before[:1], lines, reading, SQUAD, live) is None
+
+
+def test_a_finding_about_the_whole_session_or_a_line_that_has_gone_offers_nothing():
+    lines = ["pool: 25 m", "booking: 5 min", "  8 x 100 free, on 1:20"]
+    live = LiveReading()
+    reading = live.read(lines)
+    found = totals(reading.plan, SQUAD).findings
+    assert any(each.line is None for each in found)
+    assert [fixes_of(each, lines, reading, SQUAD, live) for each in found if each.line is None] == [()]
+    assert all(fixes_of(each, lines[:2], reading, SQUAD, live) == () for each in found)

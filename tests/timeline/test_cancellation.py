@@ -1,0 +1,36 @@
+"""Work that nobody waits for gives up soon, and leaves no trace."""
+
+import time
+
+import pytest
+
+from pacer.plan import read_plan
+from pacer.squad.files.squadreader import read_squad
+from pacer.timeline.cancellation import GivenUp, step, while_wanted
+from pacer.timeline.summary.totals import totals
+
+SECTION = "Part {n}, 1 to 2 rounds\n  2 x 50 as 25 scull / 25 back easy, rest 0:10\n  4 x 25 drill six-kick switch, rest 0:{n:02d}\n  2 x 50 back fast, on 1:10 / 1:20\n\n"
+PLAN = read_plan("pool: 25 m\nbooking: 20:00:00\n\n" + "".join(SECTION.format(n=n) for n in range(10, 22)))
+SQUAD = read_squad('[[lane]]\nbase = "1:20"\n[[lane]]\nbase = "1:40"\n')
+
+
+def test_a_step_outside_of_any_such_block_does_nothing():
+    step()
+
+
+def test_totals_give_up_at_whatever_step_they_are_and_come_out_the_same_afterwards():
+    steps = []
+    with while_wanted(lambda: steps.append(time.perf_counter()) or True):
+        whole = totals(PLAN, SQUAD)
+    assert len(steps) > 100
+    for last in range(1, len(steps), len(steps) // 7):
+        left = [last]
+
+        def wanted(left=left):
+            left[0] -= 1
+            return left[0] > 0
+
+        with pytest.raises(GivenUp), while_wanted(wanted):
+            totals(PLAN, SQUAD)
+        step()
+    assert totals(PLAN, SQUAD) == whole
