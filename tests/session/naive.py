@@ -317,7 +317,7 @@ class Naive:
         latest = self.end()
         if been:
             lane.sent.pop()
-        lane.place, lane.next_at, lane.ended, lane.until, lane.through = place, max(leave, second), self._touch(lane, 10**6), None, (99, 0)
+        lane.place, lane.next_at, lane.ended, lane.until, lane.through = place, max(leave, second), self._touched(lane), None, (99, 0)
         lane.came, lane.swam = lane.next_at, not lane.begins
         if alone:
             self._foresee(lane, latest)
@@ -335,7 +335,7 @@ class Naive:
             lane.sent.pop()
         else:
             lane.ahead.pop(0)
-        lane.ends = max([self._touch(lane, 10**6), *(second + lane.repeats[i].takes for second, i in lane.ahead)])
+        lane.ends = max([self._touched(lane), *(second + lane.repeats[i].takes for second, i in lane.ahead)])
 
     # -- lines more, lines fewer -------------------------------------------------------------------------
 

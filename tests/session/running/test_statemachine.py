@@ -237,6 +237,9 @@ FOUND = {
     "a line put in for a lane that sat out its last two": [
         ("time_passes", 118), ("miss", 0), ("miss", 0), ("stop_all",), ("resume_all",), ("take_back",), ("time_passes", 118),
         ("put_in", ALL, "100 on 2:00 / 2:15")],
+    "a lane that was broken off sits out all that it had left": [
+        ("stop_all",), ("leave_out", [0, 1], (0, 1)), ("resume_all",), ("leave_out", [1], MAIN_2), ("leave_out", [0, 1], MAIN_1), ("miss", 1), ("miss", 1),
+        ("stop_all",)],
 }
 ARGUMENTS = {"time_passes": ("seconds",), "resume": ("lanes", "later"), "hold": ("lanes",), "miss": ("lane",), "late": ("lane",),
              "leave_out": ("lanes", "line"), "put_in": ("lanes", "text")}
