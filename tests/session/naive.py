@@ -214,9 +214,9 @@ class Naive:
         found = self.lanes[lane]
         return [second for second, _ in found.sent] + [second for second, _ in found.ahead]
 
-    def _touch(self, lane: Lane, by: int) -> int:
-        """The last touch of those who had left by then, over all repeats; broken off does not count here."""
-        return max([second + k * r.spacing + swim for second, i in lane.sent for r in [lane.repeats[i]]
+    def _touch(self, lane: Lane, by: int = 10**6) -> int:
+        """The last touch of those who had left by then, over all repeats; what was broken off ended there."""
+        return max([min(second + k * r.spacing + swim, lane.cuts.get(second, 10**6)) for second, i in lane.sent for r in [lane.repeats[i]]
                     for k, swim in enumerate(r.swims) if second + k * r.spacing <= min(by, lane.shut.get(second, by))], default=0)
 
     def _busy(self, but: list[Lane]) -> list[Lane]:
@@ -317,7 +317,7 @@ class Naive:
         latest = self.end()
         if been:
             lane.sent.pop()
-        lane.place, lane.next_at, lane.ended, lane.until, lane.through = place, max(leave, second), self._touched(lane), None, (99, 0)
+        lane.place, lane.next_at, lane.ended, lane.until, lane.through = place, max(leave, second), self._touch(lane), None, (99, 0)
         lane.came, lane.swam = lane.next_at, not lane.begins
         if alone:
             self._foresee(lane, latest)
@@ -335,7 +335,7 @@ class Naive:
             lane.sent.pop()
         else:
             lane.ahead.pop(0)
-        lane.ends = max([self._touched(lane), *(second + lane.repeats[i].takes for second, i in lane.ahead)])
+        lane.ends = max([self._touch(lane), *(second + lane.repeats[i].takes for second, i in lane.ahead)])
 
     # -- lines more, lines fewer -------------------------------------------------------------------------
 
@@ -379,9 +379,8 @@ class Naive:
 
     def _coming_home(self, lane: Lane) -> bool:
         """Whether somebody of a lane still swims what it left on last."""
-        second, _ = lane.sent[-1]
         now, by = (self.now, 10**6) if lane.held_at is None else (lane.held_at, lane.held_at)
-        return now < min(self._touch(lane, by), lane.cuts.get(second, 10**6))
+        return now < self._touch(lane, by)
 
     def _put_at(self, lane: Lane, in_hand: set[int], leave: int) -> tuple[int, int, int] | None:
         """Before which repeat, in which section, leaving when."""
@@ -407,13 +406,8 @@ class Naive:
     def _go_on(self, lane: Lane, index: int, second: int) -> None:
         """The lane's next send-off is at `second`, with the repeat at `index`, whatever that is by now."""
         lane.place, lane.next_at, lane.until, lane.through = index, second, None, (99, 0)
-        lane.ended = self._touched(lane)
+        lane.ended = self._touch(lane)
         lane.came, lane.swam = second, lane.place < len(lane.repeats) and not lane.begins
-
-    def _touched(self, lane: Lane) -> int:
-        """The last touch of all that the lane has left on; what was broken off ended there."""
-        return max([min(second + k * r.spacing + swim, lane.cuts.get(second, 10**6)) for second, i in lane.sent for r in [lane.repeats[i]]
-                    for k, swim in enumerate(r.swims) if second + k * r.spacing <= lane.shut.get(second, 10**6)], default=0)
 
     def _foresee_again(self, lanes: list[Lane], alone: bool, latest: int) -> None:
         if alone:

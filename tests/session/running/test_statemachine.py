@@ -240,6 +240,9 @@ FOUND = {
     "a lane that was broken off sits out all that it had left": [
         ("stop_all",), ("leave_out", [0, 1], (0, 1)), ("resume_all",), ("leave_out", [1], MAIN_2), ("leave_out", [0, 1], MAIN_1), ("miss", 1), ("miss", 1),
         ("stop_all",)],
+    "a lane that was broken off is paused and has nothing left": [
+        ("leave_out", [0], (0, 1)), ("stop_all",), ("leave_out", [0], MAIN_2), ("resume_all",), ("hold", [0]), ("leave_out", [0], MAIN_1),
+        ("leave_out", [0], (2, 1)), ("resume_all",), ("stop_all",)],
 }
 ARGUMENTS = {"time_passes": ("seconds",), "resume": ("lanes", "later"), "hold": ("lanes",), "miss": ("lane",), "late": ("lane",),
              "leave_out": ("lanes", "line"), "put_in": ("lanes", "text")}
