@@ -8,6 +8,7 @@ from pacer.session.journal.entries import CountChanged, IntervalChanged, Refitte
 from pacer.session.running.ongoing import Run, as_planned, laid, now_of, planned, position, still_to_come
 from pacer.session.running.swumtrack import kept, under_way
 from pacer.timeline.course import Course, TakeUp
+from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.shape import up_to
 from pacer.timeline.track import Pass, Track
 
@@ -41,7 +42,10 @@ def change_count(run: Run, entry: CountChanged) -> Run:
         else:
             course = course.but(deviation=course.deviation.with_more(lane, found.section, found.round, found.place, entry.by))
         tracks[lane], entries[lane] = _from_here(run, lane, found, entry)
-    return laid(run, tracks, entries, entry.at_ms, course=course)
+    made = laid(run, tracks, entries, entry.at_ms, course=course)
+    if entry.by > 0 and tracks and all(len(made.timeline.tracks[lane].sendoffs) <= len(run.timeline.tracks[lane].sendoffs) for lane in tracks):
+        raise CannotRun([Finding(Severity.STOPS, None, (), "there is no time for it before what comes next")])
+    return made
 
 
 def _possible(course: Course, lane: int, track: Track, found: Pass, entry: CountChanged) -> bool:

@@ -34,9 +34,10 @@ from pacer.session.running.changes import line_in_hand, rest_of
 from pacer.session.running.moves import due
 from pacer.session.running.ongoing import Run
 from pacer.session.running.poolclock import next_top
-from pacer.session.running.run import NOTICE_MS, can_move, late_mark, move_mark, resume_mark, soonest_ms
+from pacer.session.running.run import NOTICE_MS, apply, can_move, late_mark, move_mark, resume_mark, soonest_ms
 from pacer.session.running.setchanges import ahead, lines_of, places_for
 from pacer.session.running.undo import touched_lanes
+from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.shape import up_to
 
 if TYPE_CHECKING:
@@ -171,7 +172,10 @@ def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
     tracks, entries = rest_of(run, at_ms, leave_ms)
     chosen = fit_rest(run.course, entries, [tracks[lane] for lane in range(len(tracks))], end_ms=out_ms)
     counts = tuple((section, line, tuple(lanes)) for (section, line), lanes in chosen.counts.items())
-    return Refitted(at_ms, out_ms, leave_ms, counts), chosen
+    entry = Refitted(at_ms, out_ms, leave_ms, counts)
+    if apply(run, entry).timeline.end_ms > max(out_ms, run.timeline.end_ms):
+        raise CannotRun([Finding(Severity.STOPS, None, (), "no fewer rounds end sooner than it goes now")])
+    return entry, chosen
 
 
 def take_back(run: Run, at_ms: int) -> TakenBack | None:

@@ -188,7 +188,7 @@ class Driver:
         if isinstance(after, Proposal):
             return after
         leaves, what = self._leave_ways(after, waiting, at_ms), self._lines_say(after, waiting, at_ms)
-        lost = self._lost_says(after, waiting, at_ms) if self.run.stopped else ""
+        lost = self._lost_says(after, waiting, at_ms) if self.run.stopped else self._less_says(entry, waiting)
         plain = (*(f"{way} on {what}" for way in leaves if what), *leaves)
         return self._propose(entry, *(f"{way}{lost}" for way in plain if lost), *plain)
 
@@ -414,6 +414,14 @@ class Driver:
             if index < len(track.sendoffs):
                 found.add(set_words(track.pass_at(index).laneline))
         return found.pop() if len(found) == 1 else ""
+
+    def _less_says(self, entry: Entry, lanes: list[int]) -> str:
+        """What lanes swim less after `entry`, as what comes next does not wait; "" for nothing."""
+        from pacer.session.running.outlook import outlook
+
+        less = {lane.lane: -lane.distance for lane in outlook(self.run, entry).lanes if lane.lane in lanes and lane.distance < 0}
+        unit = self.run.timeline.plan.pool.unit
+        return "".join(f"; {self._named([lane])} swims {distance:,} {unit} less" for lane, distance in less.items())
 
     @staticmethod
     def _lost_says(after: Run, lanes: list[int], at_ms: int) -> str:

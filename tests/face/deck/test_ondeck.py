@@ -30,8 +30,7 @@ from pacer.show.drive.driver import Driver
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, tag, tile, water
 
 
-@pytest.mark.parametrize(("name", "kind"), [("hold", Held), ("next", Moved), ("late", LeftLate), ("miss", Missed), ("fewer", CountChanged),
-                                            ("one more", CountChanged)])
+@pytest.mark.parametrize(("name", "kind"), [("hold", Held), ("next", Moved), ("late", LeftLate), ("miss", Missed), ("fewer", CountChanged)])
 def test_the_usual_six_are_one_press_from_a_lane(deck, name, kind):
     deck = deck()
     deck.begin(20_000)
@@ -183,6 +182,14 @@ def test_a_lane_goes_with_another(deck):
     on_sheet(deck, "with")
     on_sheet(deck, "with 2", 500)
     assert isinstance(deck.driver.journal[-1], LaneJoined) and (deck.driver.journal[-1].lane, deck.driver.journal[-1].leader) == (0, 2)
+
+
+def test_one_more_that_does_not_fit_before_the_next_section_is_refused(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    assert "there is no time for it before what comes next" in on_sheet(deck, "one more", 500)
+    assert kinds(deck) == [Begun]
 
 
 def test_out_by_a_time_of_day_says_what_it_costs_first(deck):

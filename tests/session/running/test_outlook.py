@@ -76,7 +76,7 @@ def test_what_changes_nothing_says_so(run):
 
 def test_one_more_that_does_not_fit_says_so(run):
     told = outlook(run, presses.change_count(run, 70 * S, 1, (0,)))
-    assert [lane.distance for lane in told.lanes] == [0]      # the count is another, but the last one is lost
+    assert told.refused == "there is no time for it before what comes next" and not told.changes
     told = outlook(run, presses.change_count(run, 70 * S, 1))
     assert [lane.distance for lane in told.lanes] == [50, 50] and told.end_ms == 880 * S
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Hashable
+from dataclasses import replace
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
@@ -49,18 +50,18 @@ class SwimmersLeaf(Leaf):
         return frozenset({"out", "forward", "backward", "join", *(f"to {lane}" for lane in lanes)})
 
     def build(self, column: Column, upright: bool) -> None:
-        """The order, then the deeds."""
+        """The deeds, then the order: it grows with each swimmer, and no deed may move under a finger."""
         if self.deck.hand is None:
             return
         swimmers = self._swimmers()
         self.place = min(self.place, max(0, len(swimmers) - 1))
-        column.keys(*(Cell(f"place {place}", (f"{nth(place)} {base_text(swimmer.base, self.driver.run.timeline.plan.pool.unit)}", nth(place)),
-                           look="lit" if place == self.place else "key") for place, swimmer in enumerate(swimmers)), across=6 if upright else 4)
         able, lanes = bool(swimmers), self.driver.run.timeline.lanes
         column.keys(Cell("out", ("Gets out",), able=able), Cell("forward", ("Leaves earlier",), able=self.place > 0),
                     Cell("backward", ("Leaves later",), able=self.place < len(swimmers) - 1), Cell("join", ("One joins",)),
                     *(Cell(f"to {lane}", (f"To lane {other.number}",), able=able) for lane, other in enumerate(lanes) if lane != self.deck.hand),
                     across=4 if upright else 3)
+        column.keys(*(Cell(f"place {place}", (f"{nth(place)} {base_text(swimmer.base, self.driver.run.timeline.plan.pool.unit)}", nth(place)),
+                           look="lit" if place == self.place else "key") for place, swimmer in enumerate(swimmers)), across=6 if upright else 4)
 
     def press(self, name: str) -> None:
         """Choose a swimmer."""
@@ -76,7 +77,8 @@ class SwimmersLeaf(Leaf):
         if name == "join":
             return driver.offer(lambda run, at_ms: presses.join(run, at_ms, lane))
         if name == "out":
-            return driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
+            proposal = driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
+            return proposal if proposal.entry is None else replace(proposal, ways=tuple(f"{nth(place)} gets out; {way}" for way in proposal.ways))
         to_lane, to_place = lane, place - 1 if name == "forward" else place + 1
         if name.startswith("to "):
             to_lane, to_place = int(name.removeprefix("to ")), None
