@@ -239,7 +239,7 @@ def test_a_session_that_was_broken_off_is_listed_and_carried_on(monkeypatch, cap
     kinds = [entry["kind"] for entry in told["session"]["journal"]]
     assert kinds[:2] == ["begun", "held"] and kinds[-1] == "ended"
     assert main(["log", "1"]) == 0 and main(["log", "2"]) == 1
-    assert main(["resume"]) == 1
+    assert run_on_deck(monkeypatch, {2: "q"}, "resume") == 0      # it was ended less than ten minutes ago
 
 
 def test_a_plans_own_words_are_kept(monkeypatch, capsys):
