@@ -304,7 +304,7 @@ def test_it_is_asked_whether_to_carry_on(monkeypatch, capsys):
     monkeypatch.setattr("sys.stdin", Terminal("maybe\nyes\n"))
     assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
     told = capsys.readouterr()
-    assert "A session is running. This tablet went off in the middle of it." in told.err and "Carry on at that second?" in told.err
+    assert "A session is running. This tablet went off in the middle of it." in told.err and "Carry on at the second where it is?" in told.err
     assert told.err.count("yes, or no (it is over): ") == 2 and "HELD" in told.out
     assert kept(capsys) == [(1, True)]
 

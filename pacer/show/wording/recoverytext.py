@@ -15,9 +15,9 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
         ago = text_from_ms(max(0, at_ms - run.timeline.end_ms) // 60_000 * 60_000)
         return ((f"{title} was left running", f"Its last touch was {ago} ago. It is over, unless you say otherwise."),)
     held = run.held()
-    now = "It has not started yet." if at_ms < 0 else f"By now it is {text_from_ms(at_ms // 1000 * 1000)} into the session, {_where(recovery)}."
+    now = "It has not started yet." if at_ms < 0 else f"When pacer was opened it was {text_from_ms(at_ms // 1000 * 1000)} into the session, {_where(recovery)}; its clock runs on."
     waits = f" {len(held)} lane{'s wait' if len(held) > 1 else ' waits'}." if held else ""
-    words = [(f"{title} is running", f"This tablet went off in the middle of it. {now}{waits} Carry on at that second?")]
+    words = [(f"{title} is running", f"This tablet went off in the middle of it. {now}{waits} Carry on at the second where it is?")]
     if recovery.rebooted:
         words.append(("Started anew", "The tablet was started anew meanwhile, so this goes by its time of day. Check it against a clock."))
     elif recovery.doubtful:
