@@ -183,13 +183,13 @@ def at_speed() -> None:
 # -- measuring ---------------------------------------------------------------------------------------
 
 
-def run(*arguments: str) -> dict:
-    """A child's facts, with the seconds from its start to its first picture."""
+def run(*arguments: str, script: str = __file__) -> dict:
+    """The facts of a child of `script`, with the seconds from its start to its first picture."""
     with tempfile.TemporaryDirectory() as folder:
         environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
         environment |= {"HOME": folder, "PACER_HOME": folder, "PYTHONPYCACHEPREFIX": BYTECODE.name, "KIVY_HOME": KIVY.name, "KIVY_NO_ARGS": "1", "PYTHONPATH": str(ROOT), "SDL_VIDEODRIVER": "offscreen", "SDL_AUDIODRIVER": "dummy"}
         begun = time.time()
-        done = subprocess.run([sys.executable, __file__, *arguments], env=environment, capture_output=True, text=True, check=False)
+        done = subprocess.run([sys.executable, script, *arguments], env=environment, capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr
     facts = json.loads(done.stdout.splitlines()[-1])
     if "first" in facts:

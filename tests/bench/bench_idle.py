@@ -17,7 +17,7 @@ import time
 from bench_face import empty_app, face_app, run, spread
 from table import Row, print_table
 
-WARM_UP, STRETCH, STRETCHES, ROUNDS = 10, 5, 3, 3
+WARM_UP, STRETCH, STRETCHES, ROUNDS = 10, 5, 3, 2
 VIEWS = ("pool", "lane", "dial")
 BEGUN_MS = 60_000     #: the session is this far on when the warm-up begins: swimmers are on their way
 HALF = 0.5
