@@ -13,7 +13,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import Generic, TypeVar
 
-from pacer.value import value
+from dataclasses import dataclass
 
 T = TypeVar("T")
 
@@ -68,7 +68,7 @@ class Unit(StrEnum):
     YARD = "yd"
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Span:
     """Where something stands in the file: 1-based line and columns, `end_column` exclusive.
 
@@ -80,7 +80,7 @@ class Span:
     end_column: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Pool:
     """A pool: its length, exact, in its unit."""
 
@@ -99,7 +99,7 @@ class Pool:
         return f"{lead}{part.numerator}/{part.denominator} {self.unit}"
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class ByLane(Generic[T]):
     """A value that lanes may have different: `4:00 / 4:20` or `A 4:00 / B 4:20`.
 
@@ -125,7 +125,7 @@ class ByLane(Generic[T]):
         raise KeyError(group)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Flexible:
     """A count that the fit chooses: `1 to 3 rounds`, `4 to 8 x 100`; `if time` is 0 to 1."""
 
@@ -133,7 +133,7 @@ class Flexible:
     most: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Work:
     """One kind of work. Defaults are filled in but for the effort.
 
@@ -151,7 +151,7 @@ class Work:
     as_swim: bool = field(default=False, repr=False, compare=False)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Segment:
     """A stretch of one repeat. `distance` None: the whole repeat (then it is alone)."""
 
@@ -161,7 +161,7 @@ class Segment:
     span: Span | None = field(default=None, compare=False)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Part:
     """What some of a line's repeats consist of: segments that cycle until the distance is full.
 
@@ -174,7 +174,7 @@ class Part:
     count: int = 1
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Pattern:
     """Which part each repeat of a line is.
 
@@ -199,21 +199,21 @@ class Pattern:
         return self.parts[-1]
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class FixedInterval:
     """`on 1:40`."""
 
     interval_ms: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class BaseInterval:
     """`on base+0:15`: the lane's base pace for the distance, and `extra_ms`."""
 
     extra_ms: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class PerHundredInterval:
     """`on 1:40 per 100`: in proportion to the distance."""
 
@@ -223,14 +223,14 @@ class PerHundredInterval:
 Interval = FixedInterval | BaseInterval | PerHundredInterval
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class FixedHold:
     """`hold 1:22`: the target time of the whole repeat."""
 
     hold_ms: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class BaseHold:
     """`hold base+0:03`: per 100, the lane's base and `extra_ms`."""
 
@@ -240,7 +240,7 @@ class BaseHold:
 Hold = FixedHold | BaseHold
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class RateRange:
     """`rate 32-40`: stroke cycles per minute, from start to end of the repeat."""
 
@@ -255,7 +255,7 @@ class Trend(StrEnum):
     ASCEND = "ascend"     # fast to steady
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Change:
     """`descend 1-4`, `ascend 1-4`: over each `over` repeats (2 and more)."""
 
@@ -263,7 +263,7 @@ class Change:
     over: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class SetLine:
     """`N x D …`.
 
@@ -291,7 +291,7 @@ class SetLine:
     span: Span | None = field(default=None, compare=False)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Break:
     """`rest 1:00` alone."""
 
@@ -300,7 +300,7 @@ class Break:
     span: Span | None = field(default=None, compare=False)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Group:
     """`3 rounds` with lines indented below it, or `3 x (… + …)`."""
 
@@ -313,7 +313,7 @@ class Group:
 Item = SetLine | Break | Group
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Section:
     """A named part of a plan; `name` "" for lines that stand before any section.
 
@@ -332,7 +332,7 @@ class Section:
     span: Span | None = field(default=None, compare=False)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Plan:
     """A whole written page."""
 

@@ -16,13 +16,13 @@ from pacer.session.storage.kept import KeptSession, Listed
 from pacer.session.timezone import day_said, time_of_day
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.track import Timeline
-from pacer.value import value
+from dataclasses import dataclass
 
 #: Where a new base comes from.
 BASES = "Every lane keeps its base: the times of a session change none. New bases come from test swims, a 400 and a 200 all out: in the squad, a lane, Test swims."
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Table:
     """Rows of cells below a heading, "" for none. The last cell of a row is a text that may be long; `heads` say what stands in the columns."""
 

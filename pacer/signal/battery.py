@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.value import value
+from dataclasses import dataclass
 
 #: What a tablet with a bright screen uses at most: empty in four hours (rule of thumb, no
 #: source). Stands in until two readings are far enough apart.
@@ -14,7 +14,7 @@ _HOUR_MS = 3_600_000
 _MINUTE_MS = 60_000
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Reading:
     """The battery at one instant of a steady clock: whole per cent, rounded down, and whether it is charging."""
 

@@ -25,7 +25,7 @@ from array import array
 from pathlib import Path
 
 from pacer.disk import write_whole
-from pacer.value import value
+from dataclasses import dataclass
 
 RATE_HZ = 44_100          #: samples a second
 BEEP_MS = 1_000           #: from one beep of a count-down to the next
@@ -46,7 +46,7 @@ TAIL_MS = 50              #: silence at the end, for players that cut off the la
 _PREFIX = "beep-"
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Tone:
     """One steady pitch in a clip, `at_ms` after the clip's start."""
 
@@ -55,7 +55,7 @@ class Tone:
     hertz: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Clip:
     """A sound: its tones in order, none overlapping the one before.
 

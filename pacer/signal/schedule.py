@@ -19,13 +19,13 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from pacer.signal.clip import LEAD_MS, LONG_MS
-from pacer.value import value
+from dataclasses import dataclass
 
 SECTION_START = -1                  #: the order of a section start, before every lane's
 OCCUPIED_MS = LEAD_MS + LONG_MS     #: instants nearer to each other than this overlap
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Wanted:
     """An instant that should be counted down to: the long beep begins at `at_ms`.
 
@@ -36,7 +36,7 @@ class Wanted:
     order: int = SECTION_START
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Sound:
     """An instant that is counted down to, and in ascending order whom for."""
 

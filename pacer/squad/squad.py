@@ -9,7 +9,7 @@ from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from pacer.plan.model import Unit
-from pacer.value import value
+from dataclasses import dataclass
 
 if TYPE_CHECKING:
     from pacer.squad.trials.testset import Trial
@@ -18,7 +18,7 @@ if TYPE_CHECKING:
 METRES_PER_YARD = Fraction(9144, 10000)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Pace:
     """A base pace: milliseconds per 100 at threshold.
 
@@ -41,7 +41,7 @@ class Pace:
         return self.ms * ratio
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Swimmer:
     """One swimmer. A name is personal data: it never stands on a propped screen.
 
@@ -55,7 +55,7 @@ class Swimmer:
     own: bool = field(default=True, compare=False)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Lane:
     """One lane: its swimmers in leaving order, the first being the leader.
 
@@ -74,7 +74,7 @@ class Lane:
     tests: tuple[Trial, ...] = field(default=(), compare=False)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Squad:
     """Lanes in the order written, which is fast to slow.
 

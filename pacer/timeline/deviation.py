@@ -7,7 +7,7 @@ from dataclasses import field, replace
 from types import MappingProxyType
 from typing import NamedTuple
 
-from pacer.value import value
+from dataclasses import dataclass
 
 #: A place in one round of a section: the round, and the place in the lane's program that it is behind (None: before all of them).
 Spot = tuple[int, int | None]
@@ -24,7 +24,7 @@ def _nothing() -> Mapping:
     return MappingProxyType({})
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Deviation:
     """Changes made on deck. Lanes and sections are indexes, rounds and lines count from 1.
 

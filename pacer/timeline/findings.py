@@ -6,7 +6,7 @@ from dataclasses import field
 from enum import IntEnum
 from typing import NamedTuple
 
-from pacer.value import value
+from dataclasses import dataclass
 
 
 class Severity(IntEnum):
@@ -31,7 +31,7 @@ class Remedy(NamedTuple):
     was: int | str = 0
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Finding:
     """One thing worth saying. `line` is the plan's (None: the whole session), `lanes` by number on the wall."""
 

@@ -7,13 +7,13 @@ from pacer.face.kit.textures import CAP, COLON, DIGIT, measure
 from pacer.show.measure.fitting import FOOT, LINE
 from pacer.show.measure.legibility import Glass
 from pacer.show.wording.viewtext import say
-from pacer.value import value
+from dataclasses import dataclass
 
 BAR_SHARE = 0.15     #: of a window's height, that the bar of controls takes
 CAPITALS = 1 + 2 * FOOT     #: height of a box of capitals alone, over the capitals'
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LaneBoxes:
     """Boxes in pixels; `…_cap` are character heights. None: there is nothing to show there."""
 

@@ -7,14 +7,14 @@ from dataclasses import replace
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.times import text_from_ms
 from pacer.squad.refusal import Refused
-from pacer.value import value
+from dataclasses import dataclass
 
 MOST_DIGITS = 6
 DIGITS = "1234567890"
 MINUTE_MS = 60_000
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Pad:
     """Something that is being typed: a time (milliseconds) or a whole number.
 

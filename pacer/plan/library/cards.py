@@ -10,10 +10,10 @@ from pacer.plan.library.beginnings import header_of
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.problem import Problem, Unreadable
-from pacer.value import value
+from dataclasses import dataclass
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Card:
     """A plan on the shelf. `name` is its file's, without ending.
 

@@ -8,7 +8,7 @@ from pacer.plan.encoding import shown
 from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.notation.vocabulary import HEADER_KEYS
 from pacer.plan.problem import Problem
-from pacer.value import value
+from dataclasses import dataclass
 
 _SPACES = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
 _COMMENT = re.compile(r"""(?<=[0-9])["”″](?=[\s,/)+\#]|$)|"[^"]*"|[“„”][^“”]*[“”]|\#""")
@@ -29,7 +29,7 @@ ITEM = re.compile(
 SET_LIKE = re.compile(r"[0-9]+\s*[x×]\s*[0-9]", re.IGNORECASE)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Row:
     """A line of the page; `code` is without its comment, columns as in `source`."""
 

@@ -12,7 +12,7 @@ from collections.abc import Callable, Iterator, Sequence
 from pacer.plan.model import GEAR
 from pacer.plan.notation.vocabulary import DETAILS, HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
 from pacer.plan.problem import Problem
-from pacer.value import value
+from dataclasses import dataclass
 
 MAX_FIXES = 3   #: that are offered for one mistake
 
@@ -30,7 +30,7 @@ _LEAVE_OUT = re.compile(r"\bleave (?!the comma)[^,;]*\bout\b")
 _LEADS = tuple(map(re.compile, (r"(?:\s*,|\s+and|\s+)\s*$", r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")))
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Fix:
     """A change of one line, and what it is called: columns `start` to `end` of `line` (all from 0) become `text`."""
 

@@ -15,7 +15,7 @@ from pacer.plan.notation.pagelines import ITEM, SET_LIKE, Row
 from pacer.plan.notation.reader import MAX_SHOWN, Page
 from pacer.plan.notation.tokens import Token
 from pacer.plan.problem import Problem, Unreadable
-from pacer.value import value
+from dataclasses import dataclass
 
 #: What a line of the page is.
 BLANK, HEADER, SECTION, LINE, CUE, COMMENT, UNKNOWN = "blank", "header", "section", "line", "cue", "comment", "unknown"
@@ -23,7 +23,7 @@ BLANK, HEADER, SECTION, LINE, CUE, COMMENT, UNKNOWN = "blank", "header", "sectio
 MAX_PIECES, MAX_ROWS = 2_000, 20_000     #: that are kept in mind
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Reading:
     """What a page says at the moment.
 

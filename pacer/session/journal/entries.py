@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from enum import StrEnum
 
-from pacer.value import value
+from dataclasses import dataclass
 
 Lanes = tuple[int, ...] | None
 
@@ -26,7 +26,7 @@ class Unit(StrEnum):
 # -- the session ------------------------------------------------------------------------------------
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Begun:
     """The session's zero was set: `boot_ms` on the clock that never jumps, `wall_ms` on the wall's (UTC since 1970).
 
@@ -42,7 +42,7 @@ class Begun:
     phase_ms: int | None = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class CarriedOn:
     """The session was found unfinished and carried on: from now on its zero is at `boot_ms` on the present clock."""
 
@@ -52,7 +52,7 @@ class CarriedOn:
     boot: str = ""
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Matched:
     """The clock on the wall shows `phase_ms` past a top at the session's zero. Readings follow, no time moves."""
 
@@ -60,14 +60,14 @@ class Matched:
     phase_ms: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Ended:
     """The session is over."""
 
     at_ms: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class TakenBack:
     """The last change that still stands is undone, as far as it has not happened.
 
@@ -81,7 +81,7 @@ class TakenBack:
 # -- waiting and moving ------------------------------------------------------------------------------
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Held:
     """Lanes wait: nobody of theirs leaves until they are resumed. Who is under way swims to the wall."""
 
@@ -89,14 +89,14 @@ class Held:
     lanes: Lanes = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Stopped:
     """Stop all: every lane waits, at once; what is being swum is broken off."""
 
     at_ms: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Resumed:
     """Held lanes leave again at `leave_ms` on the repeat after the one they left on last.
 
@@ -108,7 +108,7 @@ class Resumed:
     lanes: Lanes = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Moved:
     """Lanes go to the next (`step` 1) or previous (−1) repeat, line or section, leaving at `leave_ms`."""
 
@@ -119,7 +119,7 @@ class Moved:
     lanes: Lanes = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class SectionSet:
     """Lanes start a section (by its index) at `leave_ms`, now or later; until then they swim what still ends in time."""
 
@@ -129,7 +129,7 @@ class SectionSet:
     lanes: Lanes = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LeftLate:
     """Lanes leave at `leave_ms` on the repeat that they should have left on, or should next."""
 
@@ -138,7 +138,7 @@ class LeftLate:
     lanes: Lanes = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Missed:
     """Lanes sit one repeat out: that they should have left on, or should next. All others stay when they are."""
 
@@ -149,7 +149,7 @@ class Missed:
 # -- how much, how often, who ---------------------------------------------------------------------------
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class CountChanged:
     """`by` repeats more (negative: fewer) of the line in hand in this round; with `rounds`, rounds of the section in hand.
 
@@ -163,7 +163,7 @@ class CountChanged:
     lanes: Lanes = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class IntervalChanged:
     """The line in hand goes on `interval_ms` for these lanes from now on, in the rounds to come as well.
 
@@ -176,7 +176,7 @@ class IntervalChanged:
     lanes: Lanes = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LinePutIn:
     """`text`, one or more lines of a plan's notation, is swum next, once: behind the line in hand.
 
@@ -190,7 +190,7 @@ class LinePutIn:
     lanes: Lanes = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LineLeftOut:
     """A line (by its number, of a section by its index) is left out from a lane's next send-off on, in the rounds to come as well.
 
@@ -203,7 +203,7 @@ class LineLeftOut:
     lanes: Lanes = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class SwimmerJoined:
     """A swimmer joins a lane at `place` of its leaving order (from 0; None: last) from the lane's next send-off on.
 
@@ -218,7 +218,7 @@ class SwimmerJoined:
     name: str = ""
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class SwimmerLeft:
     """The swimmer at `place` (from 0) of a lane's leaving order is out of the water for good."""
 
@@ -227,7 +227,7 @@ class SwimmerLeft:
     place: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class SwimmerChanged:
     """A swimmer goes from `place` of one lane to `to_place` (None: last) of another, or within the lane."""
 
@@ -239,7 +239,7 @@ class SwimmerChanged:
     to_place: int | None = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LaneJoined:
     """A lane goes by another lane's page and send-offs from that lane's send-off at `leave_ms` on."""
 
@@ -249,7 +249,7 @@ class LaneJoined:
     leave_ms: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Refitted:
     """The flexible counts were chosen anew so that everybody is out by `out_ms`.
 

@@ -11,10 +11,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from enum import StrEnum
 
-from pacer.value import value
+from dataclasses import dataclass
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Touched:
     """A swimmer's time on one repeat: tapped on arrival, or `called` out and typed in.
 
@@ -34,7 +34,7 @@ class Touched:
     called: bool = False
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Corrected:
     """The time in entry `entry` should be `time_cs`; None: it was none, and counts as never taken."""
 
@@ -43,7 +43,7 @@ class Corrected:
     time_cs: int | None = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Withdrawn:
     """What was taken down in entry `entry` is taken back: it counts as never made."""
 
@@ -51,7 +51,7 @@ class Withdrawn:
     entry: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Rated:
     """Stroke cycles timed: `marks_cs` are the moments, from the first, at the start of every `cycles`-th cycle."""
 
@@ -62,7 +62,7 @@ class Rated:
     swimmer: int | None = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LengthCounted:
     """`strokes` arm strokes counted over `distance` of the pool's unit in `time_cs`; `cycles` of them make one (2 or 1)."""
 
@@ -84,7 +84,7 @@ class Press(StrEnum):
     CLEAR = "clear"
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Watched:
     """A press on stopwatch number `watch` (from 1). Watches never touch the session."""
 
@@ -93,7 +93,7 @@ class Watched:
     press: Press
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class WatchFiled:
     """What a stopwatch showed goes into the log of a lane, or of a swimmer: the time to each split, the last to the stop."""
 
@@ -104,7 +104,7 @@ class WatchFiled:
     swimmer: int | None = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Noted:
     """A word, or a quick mark. About a lane, a swimmer, a line (by section and number), or the session."""
 
@@ -116,7 +116,7 @@ class Noted:
     line: int | None = None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class HeadsCounted:
     """So many heads, before they went `into` the water or after they came out."""
 
@@ -141,7 +141,7 @@ class Feel(StrEnum):
     BADLY = "badly"
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LaneSummed:
     """A lane's session in up to three presses; None where that was not said (yet)."""
 

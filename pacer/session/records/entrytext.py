@@ -10,10 +10,10 @@ from pacer.session.journal import recordentries as r
 from pacer.session.records.strokes import counted, decimals, rating
 from pacer.session.records.touches import tenths
 from pacer.timeline.track import Timeline
-from pacer.value import value
+from dataclasses import dataclass
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Names:
     """What entries mean by their indexes: the lanes' numbers on the wall, the sections' names, and which of them have several rounds."""
 

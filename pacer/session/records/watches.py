@@ -6,10 +6,10 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from pacer.session.journal.recordentries import Press, Watched, WatchFiled, standing
-from pacer.value import value
+from dataclasses import dataclass
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Watch:
     """A stopwatch by its number: `started_ms` None while it has not run; `splits_ms` and `stopped_ms` are session times."""
 

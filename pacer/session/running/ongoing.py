@@ -10,10 +10,10 @@ from pacer.session.journal.entries import Begun, Change
 from pacer.session.running.swumtrack import kept
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.track import Timeline, Track
-from pacer.value import value
+from dataclasses import dataclass
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Run:
     """A session as its journal has made it.
 

@@ -9,10 +9,10 @@ from pacer.session.running.run import apply
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.laneline import LEAST_REST_MS
 from pacer.timeline.track import Track
-from pacer.value import value
+from dataclasses import dataclass
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LaneOutlook:
     """What becomes of one lane (by index).
 
@@ -33,7 +33,7 @@ class LaneOutlook:
     longer_ms: int = 0      #: by how much it waits longer for its next send-off, where that is more than the interval it is on
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Outlook:
     """What becomes of the session: `run` is it, `lanes` the lanes that something changes for.
 

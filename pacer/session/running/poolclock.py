@@ -3,13 +3,13 @@
 from __future__ import annotations
 
 from pacer.session.journal.entries import Matched
-from pacer.value import value
+from dataclasses import dataclass
 
 MINUTE_MS = 60_000
 TRUSTED_MS = 12 * 60 * MINUTE_MS      #: a clock on a wall that was looked at longer ago may have been set anew (a choice)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class WallTop:
     """An instant at which the clock on the pool's wall was seen to pass its top.
 

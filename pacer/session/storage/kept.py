@@ -14,10 +14,10 @@ from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.course import build_timeline
 from pacer.timeline.track import Timeline
-from pacer.value import value
+from dataclasses import dataclass
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Session:
     """What a session was begun with: the plan's text, the squad's (as TOML), and the flexible counts that were chosen.
 
@@ -69,7 +69,7 @@ def counts_from_json(text: str) -> tuple[tuple[int, int | None, tuple[int, ...]]
         raise ValueError("not counts") from None
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Listed:
     """A session in the list of sessions. `begun_ms` and `ended_ms`, `seen_ms` are wall time, UTC since 1970; None where unknown.
 
@@ -86,7 +86,7 @@ class Listed:
     entries: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Line:
     """An entry of a journal: its number (from 1), when it was made in wall time, what it says, and the text itself."""
 
@@ -96,7 +96,7 @@ class Line:
     text: str
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class KeptSession:
     """All that is kept of one session. `lost` says what of it could not be read, `lost_itself` what of that is no entry's."""
 

@@ -13,13 +13,13 @@ from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now, now
 from pacer.timeline.track import Timeline
-from pacer.value import value
+from dataclasses import dataclass
 
 #: So long after it was ended a session can be resumed (a choice).
 REOPEN_MS = 10 * 60_000
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Opened:
     """A session to run: its timeline, the journal so far, who keeps it, and what the coach should be told first.
 

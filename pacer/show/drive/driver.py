@@ -21,7 +21,7 @@ from pacer.session.timesource import boot_id, boot_ms, wall_ms
 from pacer.show.wording.readings import clock_reading
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.track import Timeline
-from pacer.value import value
+from dataclasses import dataclass
 
 if TYPE_CHECKING:
     from pacer.session.journal.recordentries import Record
@@ -47,7 +47,7 @@ class Store(Protocol):
         """Take `entry` to be kept; None where it is safe already. Raises OSError where it cannot be kept."""
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Proposal:
     """What an action would do. `entry` None: nothing, and `ways` tell why. `ways` go from the longest to the shortest."""
 

@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from pacer.show.drive.starttime import EARLIER, LATER
 from pacer.show.wording.closing import CLOSE
-from pacer.value import value
+from dataclasses import dataclass
 
 #: A target's least side and the least gap between two, in mm. No published size for wet hands was found: a choice.
 TARGET_MM = 15.0
@@ -110,7 +110,7 @@ class Placed(NamedTuple):
     height: float
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Moment:
     """What the keys depend on."""
 

@@ -20,7 +20,7 @@ from pacer.squad.register.roster import Roster, present
 from pacer.timeline.findings import CannotRun, Finding
 from pacer.timeline.summary.planned import all_findings, planned
 from pacer.timeline.track import Timeline
-from pacer.value import value
+from dataclasses import dataclass
 
 
 class Clocks:
@@ -46,7 +46,7 @@ class CannotStart(Exception):
         super().__init__(ways[0])
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Start:
     """A session that can begin. `text` is the plan's as the coach wrote it, None where it was cut to the lanes that are here."""
 

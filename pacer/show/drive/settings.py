@@ -15,7 +15,7 @@ from pacer.disk import reason_of, write_whole
 from pacer.plan import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.session.running.poolclock import WallTop
-from pacer.value import value
+from dataclasses import dataclass
 
 THEMES = ("dark", "bright")
 ORIENTATIONS = ("any", "landscape", "portrait")
@@ -30,7 +30,7 @@ RANGES = {
 }
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Settings:
     """The settings of one tablet.
 

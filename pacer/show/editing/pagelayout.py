@@ -15,7 +15,7 @@ from typing import NamedTuple
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.stretches import Stretch
-from pacer.value import value
+from dataclasses import dataclass
 
 #: Width of a word or a space as it is drawn, regular or bold: letters that stand closer together are.
 Advance = Callable[[str, bool], float]
@@ -45,7 +45,7 @@ class Chip(NamedTuple):
     rows: tuple[str, ...]
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Note:
     """What is said about a line: a mistake, or a check of that `weight` (0 is the worst).
 

@@ -13,7 +13,7 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.laneline import LEAST_REST_MS
 from pacer.timeline.rewrite.intervals import suggest
 from pacer.timeline.shape import up_to
-from pacer.value import value
+from dataclasses import dataclass
 
 COUNTS = (1, 2, 3, 4, 6, 8, 10, 12, 16, 20)
 DISTANCES = (25, 50, 75, 100, 150, 200, 300, 400)
@@ -25,7 +25,7 @@ MOST_INTERVALS = 5
 OWN = "own pace"          #: what the intervals are called of which each lane has its own
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LineChoice:
     """What is chosen: `leave` is an interval or a rest as it is written (`on 1:40`, `rest 0:15`), "" for straight through."""
 

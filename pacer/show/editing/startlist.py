@@ -17,12 +17,12 @@ from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.paces import base_said, rests_on
 from pacer.timeline.summary.totals import LaneTotal, totals_of
 from pacer.timeline.track import Timeline
-from pacer.value import value
+from dataclasses import dataclass
 
 FEW = 3      #: so many checks are said at once, the rest when they are asked for
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Check:
     """One check: what it is about (`Main set: 10 x 100, lane 6`), what it says, the same in short, and what would help.
 
@@ -37,7 +37,7 @@ class Check:
     bad: bool
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LaneReady:
     """One lane: each way to say it is a tuple, the longest first."""
 
@@ -50,7 +50,7 @@ class LaneReady:
     share: float       # of the booking, or of the session where there is none
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Ready:
     """All that is told. `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out.
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from math import pi, tan
 
-from pacer.value import value
+from dataclasses import dataclass
 
 ARC_MINUTES = 20
 MM_PER_INCH = 25.4
@@ -38,7 +38,7 @@ def distance_m(character_height_mm: float, arc_minutes: float = ARC_MINUTES) -> 
     return character_height_mm / character_mm(1, arc_minutes)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Glass:
     """A screen and who reads it: pixels per mm, and the reading distances of the three tiers in metres."""
 

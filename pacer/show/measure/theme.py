@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from types import MappingProxyType
 
-from pacer.value import value
+from dataclasses import dataclass
 
 Rgb = tuple[float, float, float]
 
@@ -50,7 +50,7 @@ STATE_COLOURS = MappingProxyType({
 })
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Theme:
     """One way to colour the face. Names say what is coloured, not the colour.
 

@@ -7,7 +7,7 @@ import tomllib
 from bisect import bisect_right
 
 from pacer.plan.model import Span
-from pacer.value import value
+from dataclasses import dataclass
 
 #: The way to a value: `("lane", 0, "swimmer", 1, "base")`.
 Path = tuple[str | int, ...]
@@ -25,7 +25,7 @@ _TOKEN = re.compile(
 )
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Place:
     """Where a key and its value stand; for a table both are its header."""
 

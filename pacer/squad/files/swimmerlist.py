@@ -20,13 +20,13 @@ from pacer.squad.squad import Swimmer
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.testset import names_a_trial, trial_from_text
 from pacer.squad.trials.testswims import FoundBase, base_from_tests
-from pacer.value import value
+from dataclasses import dataclass
 
 #: The fields of a record that stands on one line, quoted or not (RFC 4180).
 _FIELD = re.compile(r'(?:^|(?<=,))(?:"(?:[^"]|"")*"|[^,]*)')
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class SwimmerList:
     """Swimmers in the order written; `found[i]` is what the test swims of the i-th came to, None without any."""
 

@@ -28,12 +28,12 @@ from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.squad.trials.proposal import propose_lanes
 from pacer.squad.trials.testset import Trial
 from pacer.squad.trials.testswims import base_from_tests
-from pacer.value import value
+from dataclasses import dataclass
 
 Away = Collection[tuple[int, int]]
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Roster:
     """A squad, and the (lane, swimmer) of those who are away."""
 

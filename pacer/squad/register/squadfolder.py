@@ -21,7 +21,7 @@ from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster, named, new_roster
 from pacer.squad.squad import Squad
 from pacer.squad.trials.testwatch import TestSwim, broken_off, data_from_swim, swim_from_data
-from pacer.value import value
+from dataclasses import dataclass
 
 FOLDER, AWAY, SUFFIX = "squads", "squads-put-away", ".toml"
 TODAY = "today.json"      #: which squad is in hand, and who is away
@@ -32,7 +32,7 @@ class SquadsTrouble(Exception):
     """Why something could not be done, in a sentence. Nothing was lost."""
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class SquadCard:
     """A squad at a glance: `name` is its file's, `title` what the coach calls it."""
 

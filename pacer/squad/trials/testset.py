@@ -12,7 +12,7 @@ from pacer.plan.times import HOUR_MS, MINUTE_MS, BadTime, ms_from_text, text_fro
 from pacer.squad.pace import checked_pace, nearest_ms
 from pacer.squad.refusal import Refused, shown
 from pacer.squad.squad import METRES_PER_YARD, Pace
-from pacer.value import value
+from dataclasses import dataclass
 
 MAX_TRIALS = 20
 MAX_DISTANCE = 30_000
@@ -28,7 +28,7 @@ class TestSwimsRefused(Refused):
     """Test swims that give no base pace, and why."""
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Trial:
     """A distance swum once, all out. `unit` None: of the pool that is asked for."""
 

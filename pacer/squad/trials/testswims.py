@@ -25,7 +25,7 @@ from pacer.squad.refusal import Refused
 from pacer.squad.squad import Pace, Squad
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, LEAST_RACE_MS, MOST_EXPONENT, carried_to
 from pacer.squad.trials.testset import TestSwimsRefused, Trial, doubts_about, in_one_unit, short_decimal, whole_or_exact
-from pacer.value import value
+from dataclasses import dataclass
 
 TIMED_SWIM_MS = 30 * MINUTE_MS
 TIMED_DISTANCE = 3_000
@@ -60,7 +60,7 @@ class Trust(StrEnum):
     ROUGH = "rough"
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class FoundBase:
     """A base pace from test swims, and how far it can be trusted.
 

@@ -16,7 +16,7 @@ from pacer.squad.pace import LEAST_MS
 from pacer.squad.refusal import Refused
 from pacer.squad.trials.testset import Trial
 from pacer.squad.trials.testswims import FoundBase, base_from_tests
-from pacer.value import value
+from dataclasses import dataclass
 
 #: The pair that is usual, in the order in which it is usually swum (common practice, no source).
 USUAL = (400, 200)
@@ -33,7 +33,7 @@ class Phase(StrEnum):
     IN = "in"              # all have come in
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class TestSwim:
     """One distance, swum all out by a lane's swimmers one after the other.
 
@@ -143,7 +143,7 @@ def broken_off(swim: TestSwim) -> TestSwim:
     return swim
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Moment:
     """A test swim at an instant.
 
@@ -181,7 +181,7 @@ def moment(swim: TestSwim, now_ms: int) -> Moment:
 # -- what they come to ------------------------------------------------------------------------------------
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Offer:
     """What a swimmer's test swims come to: `found`, or why nothing does. `earlier` are older trials that were needed with the new."""
 

@@ -18,13 +18,13 @@ from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import Shape, up_to
 from pacer.timeline.track import Pass, Timeline
-from pacer.value import value
+from dataclasses import dataclass
 
 CLOSE_MS = 2_000  #: nearer than this behind the swimmer before is caught up
 LEAST_APART_MS = 5_000  #: common practice: less only where the coach asks for it
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Catch:
     """`swimmer` comes within `CLOSE_MS` of the one who left just before, for the first time on this `repeat`.
 
@@ -36,21 +36,21 @@ class Catch:
     swimmer: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class InOrder:
     """Leave in order of pace: the swimmers' present places in their new order."""
 
     order: tuple[int, ...]
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Apart:
     """Leave this far apart."""
 
     spacing_ms: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Into:
     """`swimmer` swims in the lane at index `lane` instead, there in order of pace."""
 
@@ -61,7 +61,7 @@ class Into:
 Help = InOrder | Apart | Into
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Room:
     """One lane on one set line. `section` and `lane` are indexes, `line` is the line's number in its section.
 

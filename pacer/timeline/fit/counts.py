@@ -24,7 +24,7 @@ from pacer.timeline.fit.search import Search
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.searchbudget import TooMuch, Work, spread
 from pacer.timeline.track import Counts, Timeline, Track
-from pacer.value import value
+from dataclasses import dataclass
 
 #: What a fit may take, in steps of `Work`: for the exact answer, and, where that is too much, for a good one and each try at it.
 EXACT, GOOD, TRY = 300_000, 120_000, 40_000
@@ -34,7 +34,7 @@ _NEAR = ((1, 10), (2, 20), (1, 40))  # how far around an answer a better one is 
 Answer = tuple[int, tuple[int, ...], list[tuple[int, Way]]]
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Fit:
     """What was chosen: counts for every flexible place, one per lane.
 

@@ -20,14 +20,14 @@ from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
 from pacer.timeline.linenumbers import numbered_lines, with_lines
 from pacer.timeline.shape import half_up, up_to
 from pacer.timeline.summary.leavetable import rest_ratio
-from pacer.value import value
+from dataclasses import dataclass
 
 #: Rest to swimming at critical speed in sets of 5 x 400, 10 x 200 and 20 x 100 m: Toubekis et al. 2011,
 #: J Sci Med Sport 14:363-368.
 USUAL_RATIO = Fraction(1, 8)
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LaneInterval:
     """What one lane gets: `lane` is its number on the wall, `swims_ms` its slowest time."""
 
@@ -41,7 +41,7 @@ class LaneInterval:
         return self.interval_ms - self.swims_ms
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Suggestion:
     """Intervals for one line: `section` by index, `line` its number there, `page_line` its line in the file."""
 
@@ -51,7 +51,7 @@ class Suggestion:
     lanes: tuple[LaneInterval, ...]
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Left:
     """A line that was asked for and stays as it is, and why."""
 
@@ -61,7 +61,7 @@ class Left:
     why: str
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Suggested:
     """The plan with intervals filled in, and what they are."""
 

@@ -33,13 +33,13 @@ from pacer.plan.times import text_from_ms
 from pacer.squad.squad import Pace
 from pacer.timeline.linenumbers import with_lines
 from pacer.timeline.shape import half_up, up_to
-from pacer.value import value
+from dataclasses import dataclass
 
 _HOLD_STEP_MS = 100  #: target times are given to a tenth
 _PER_HUNDRED_STEP_MS = 1_000
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Alteration:
     """One change: what was written on `line` of the page (None: in its header) and what stands there now."""
 

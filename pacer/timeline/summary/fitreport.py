@@ -14,7 +14,7 @@ from pacer.timeline.fit.mostswum import missed_said
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.searchbudget import TooMuch
 from pacer.timeline.track import Timeline, Track
-from pacer.value import value
+from dataclasses import dataclass
 
 FORMAT = "pacer-fit/1"
 
@@ -22,7 +22,7 @@ _MOST_STEPS = 100_000  #: of a fit (see `Work`), for fitting again and again to 
 _WORTH_SAYING_MS = 60_000  #: standing longer than that, beside the changeover, is said
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Chosen:
     """A count that was chosen: `line` None for the section's rounds, else a line's repeats."""
 
@@ -33,7 +33,7 @@ class Chosen:
     most: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LaneSwims:
     """What one lane swims. `lane` is its number on the wall; `to_spare_ms` from its last touch to the end of the booking."""
 
@@ -44,7 +44,7 @@ class LaneSwims:
     chosen: tuple[Chosen, ...]
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Stands:
     """A lane that waits at the wall before a section, for `wait_ms` beyond the changeover. `last` are the lanes it waits for."""
 
@@ -54,7 +54,7 @@ class Stands:
     last: tuple[int, ...]
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Gain:
     """What so much more booking would buy: distance summed over swimmers, and what lanes would swim then."""
 
@@ -63,7 +63,7 @@ class Gain:
     lanes: tuple[LaneSwims, ...]
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Cost:
     """What a section takes of an overrun session, changeover included, and its longest line in its slowest lane."""
 
@@ -74,7 +74,7 @@ class Cost:
     line_ms: int
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class FitReport:
     """All of it, as data; `text()` as a coach reads it. `minute` is what one more minute buys, None if nothing.
 

@@ -10,10 +10,10 @@ from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.summary.planned import planned
 from pacer.timeline.track import Timeline
-from pacer.value import value
+from dataclasses import dataclass
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class LaneTotal:
     """What one lane swims: `distance` per swimmer in the pool's unit, until `end_ms`.
 
@@ -26,7 +26,7 @@ class LaneTotal:
     chosen: tuple[tuple[str, int], ...] = ()
 
 
-@value
+@dataclass(frozen=True, slots=True)
 class Totals:
     """All lanes, in the squad's order; none where the plan `stops`.
 
