@@ -4,11 +4,14 @@ from __future__ import annotations
 
 import sys
 
-FAILED = 3      #: the exit code after an error of our own
+FAILED = 3  #: the exit code after an error of our own
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Open the coach's app, where there is no screen the demo session as text; with arguments run that command. The exit code."""
+    """Open the coach's app, where there is no screen the demo session as text.
+
+    With arguments run that command. The exit code.
+    """
     if arguments is None:
         arguments = sys.argv[1:]
     if not arguments:

@@ -1,6 +1,9 @@
-"""What went wrong inside the app, kept for whoever mends it: `errors.log` in the app's folder, with no swimmer's name in it.
+"""What went wrong inside the app, kept for whoever mends it.
 
-Modules that go on after an unexpected error log it with `logging.getLogger(__name__)`. The app's entry calls `keep_log` once.
+`errors.log` in the app's folder, with no swimmer's name in it.
+
+Modules that go on after an unexpected error log it with `logging.getLogger(__name__)`. The app's entry calls `keep_log`
+once.
 """
 
 from __future__ import annotations
@@ -14,7 +17,7 @@ import traceback
 from pathlib import Path
 
 FILE = "errors.log"
-MOST_BYTES = 200_000      #: of the file; then it becomes `errors.log.1`, and the one before that goes
+MOST_BYTES = 200_000  #: of the file; then it becomes `errors.log.1`, and the one before that goes
 
 
 class _Nameless(logging.Formatter):
@@ -25,13 +28,16 @@ class _Nameless(logging.Formatter):
 
     def format(self, record: logging.LogRecord) -> str:
         record = copy.copy(record)
-        record.exc_text = None      # another handler's form of it, names and all
+        record.exc_text = None  # another handler's form of it, names and all
         return super().format(record)
 
-    def formatException(self, ei) -> str:       # noqa: N802  logging's own name
+    def formatException(self, ei) -> str:
         error, told = ei[1], []
         while error is not None:
-            frames = [f"  {frame.filename}:{frame.lineno} in {frame.name}" for frame in traceback.extract_tb(error.__traceback__)]
+            frames = [
+                f"  {frame.filename}:{frame.lineno} in {frame.name}"
+                for frame in traceback.extract_tb(error.__traceback__)
+            ]
             why = f": {error.strerror}" if isinstance(error, OSError) and error.strerror else ""
             told[:0] = [*frames, f"{type(error).__module__}.{type(error).__qualname__}{why}"]
             error = error.__cause__ or error.__context__
@@ -39,18 +45,23 @@ class _Nameless(logging.Formatter):
 
 
 def keep_log(folder: Path) -> None:
-    """Keep what is logged from now on, and what ends the app or a thread, in `folder`. Never raises: without a log the app runs all the same."""
+    """Keep what is logged from now on, and what ends the app or a thread, in `folder`.
+
+    Never raises: without a log the app runs all the same.
+    """
     log = logging.getLogger("pacer")
     for handler in [each for each in log.handlers if isinstance(each, logging.handlers.RotatingFileHandler)]:
         log.removeHandler(handler)
         handler.close()
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        handler = logging.handlers.RotatingFileHandler(folder / FILE, maxBytes=MOST_BYTES, backupCount=1, encoding="utf-8", delay=True)
+        handler = logging.handlers.RotatingFileHandler(
+            folder / FILE, maxBytes=MOST_BYTES, backupCount=1, encoding="utf-8", delay=True
+        )
     except OSError:
         return
     handler.setFormatter(_Nameless())
-    handler.handleError = lambda _record: None      # a full disk must not end what was being logged
+    handler.handleError = lambda _record: None  # a full disk must not end what was being logged
     log.addHandler(handler)
     _log_what_ends(log)
 

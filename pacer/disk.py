@@ -40,7 +40,7 @@ def reason_of(error: Exception) -> str:
     """Why the disk refused, in a coach's words."""
     code, told = getattr(error, "errno", None), getattr(error, "strerror", None)
     if told and code is not None and told != os.strerror(code):
-        return told      # said here, and nearer than what the code alone means
+        return told  # said here, and nearer than what the code alone means
     return _REASONS.get(code) or told or str(error) or "the disk does not answer"
 
 
@@ -54,16 +54,16 @@ def write_whole(path: Path, data: bytes, *, sure: bool = True, fresh: bool = Fal
 def whole_file(path: Path, *, sure: bool = True, fresh: bool = False) -> Iterator[BinaryIO]:
     """A file to write into that takes the place of `path` at the end, and leaves `path` as it was after any error.
 
-    It is written beside `path` and then renamed, so nobody ever reads half of it. A link is followed, and the rights
-    of a file that was there stay. What is no file, or may only be read, is not replaced. `sure` waits until the disk has it,
-    `fresh` wants a name that is not taken. Raises OSError.
+    It is written beside `path` and then renamed, so nobody ever reads half of it. A link is followed, and the rights of
+    a file that was there stay. What is no file, or may only be read, is not replaced. `sure` waits until the disk has
+    it, `fresh` wants a name that is not taken. Raises OSError.
     """
     path = Path(os.path.realpath(path))
     path.parent.mkdir(parents=True, exist_ok=True)
     if fresh and path.exists():
         raise FileExistsError(errno.EEXIST, "there is a file of that name already")
     _check_replaceable(path)
-    rough = path.with_name(f".{os.getpid()}-{next(_COUNT)}.part")      # short: a name may be as long as the disk allows
+    rough = path.with_name(f".{os.getpid()}-{next(_COUNT)}.part")  # short: a name may be as long as the disk allows
     try:
         with open(rough, "wb") as file:
             yield file

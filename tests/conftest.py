@@ -28,9 +28,14 @@ class _Watched:
 
 @pytest.fixture(autouse=True)
 def no_real_clock(request, monkeypatch):
-    """What holds at one uptime and one time of day need not hold at another: a test gives the app its clocks, or is marked `real_clock`."""
+    """What holds at one uptime and one time of day need not hold at another.
+
+    A test gives the app its clocks, or is marked `real_clock`.
+    """
     reads: list[str] = []
     monkeypatch.setattr(timesource, "time", _Watched(reads))
     yield
     if reads and request.node.get_closest_marker("real_clock") is None:
-        pytest.fail(f"the machine's own clock is read: give the app a clock, or mark the test with real_clock\n{reads[0]}")
+        pytest.fail(
+            f"the machine's own clock is read: give the app a clock, or mark the test with real_clock\n{reads[0]}"
+        )

@@ -30,7 +30,27 @@ Eli,1:29,6:02,2:50
 """
 WORDS = re.compile(r"\s+|[\w'-]+|.", re.DOTALL)
 NUMBER = re.compile(r"\d+(?::\d\d)?")
-NUMBERS = ("0", "1", "2", "5", "25", "33", "50", "75", "100", "400", "1000", "9999", "0:01", "0:05", "1:00", "1:30", "4:00", "10:00", "99:00")
+NUMBERS = (
+    "0",
+    "1",
+    "2",
+    "5",
+    "25",
+    "33",
+    "50",
+    "75",
+    "100",
+    "400",
+    "1000",
+    "9999",
+    "0:01",
+    "0:05",
+    "1:00",
+    "1:30",
+    "4:00",
+    "10:00",
+    "99:00",
+)
 COUNTS = ("0 to 3", "1 to 3", "1 to 8", "1 to 10", "0 to 40", "2 to 100", "1 to 999", "3 / 2 / 1")
 DETAILS = (
     ", run on", ", if time", ", at most 10 min", ", for 15 min", ", for 60 min", ", 1 to 8 rounds", ", 0 to 40 rounds", ", 1 to 5 rounds, run on",
@@ -157,12 +177,21 @@ class Mutant:
 
     def __init__(self, seed: int, folder: Path, plans: Sequence[str], squads: Sequence[str]):
         rng = random.Random(seed)
-        self.plan, self.squad, self.swimmers = folder / "plan.txt", folder / "squad.toml", folder / rng.choice(("swimmers.csv", "swimmers.toml"))
+        self.plan, self.squad, self.swimmers = (
+            folder / "plan.txt",
+            folder / "squad.toml",
+            folder / rng.choice(("swimmers.csv", "swimmers.toml")),
+        )
         self.plan.write_bytes(mutant_plan(rng.choice(plans), rng).encode("utf-8", "surrogatepass"))
         self.squad.write_bytes(mutant_squad(rng.choice(squads), rng).encode("utf-8", "surrogatepass"))
         listed = SWIMMERS if self.swimmers.suffix == ".csv" else rng.choice(squads).replace("[[lane]]", "[[swimmer]]")
         self.swimmers.write_bytes(mutant_squad(listed, rng).encode("utf-8", "surrogatepass"))
-        self.swims = [scribbled(swim, rng) for swim in rng.sample(("200=2:40", "400=5:40", "800=11:50", "30 min=2400 m", "100=1:12"), rng.randint(1, 3))]
+        self.swims = [
+            scribbled(swim, rng)
+            for swim in rng.sample(
+                ("200=2:40", "400=5:40", "800=11:50", "30 min=2400 m", "100=1:12"), rng.randint(1, 3)
+            )
+        ]
         self.with_squad, self.lanes = rng.random() < 0.8, str(rng.randint(-1, 12))
 
     def lines(self) -> Iterator[list[str]]:
@@ -180,8 +209,10 @@ class Mutant:
 
 
 class Deck:
-    """The clock and the keys of a session in text: time moves only while it waits for a key, mostly by less than a second, now and
-    then by up to an hour, as when the process was stopped. After some keys `run` loses its terminal, and `resume` is told to end.
+    """The clock and the keys of a session in text.
+
+    Time moves only while it waits for a key, mostly by less than a second, now and then by up to an hour, as when the
+    process was stopped. After some keys `run` loses its terminal, and `resume` is told to end.
     """
 
     def __init__(self, seed: int):
@@ -207,7 +238,14 @@ class Deck:
         yield self._key
 
     def _key(self, seconds: float) -> str:
-        self.ms += self._rng.choice((round(seconds * 1000), round(seconds * 1000), self._rng.randrange(1_000), self._rng.randrange(3_600_000) // self._rng.choice((1, 10, 60))))
+        self.ms += self._rng.choice(
+            (
+                round(seconds * 1000),
+                round(seconds * 1000),
+                self._rng.randrange(1_000),
+                self._rng.randrange(3_600_000) // self._rng.choice((1, 10, 60)),
+            )
+        )
         self._keys -= 1
         if self._keys:
             return self._rng.choice(KEYS)

@@ -24,15 +24,33 @@ ROOT = Path(__file__).parents[1]
 P4A = importlib.util.find_spec("pythonforandroid")
 RECIPES = P4A and Path(P4A.submodule_search_locations[0]) / "recipes"
 with_recipes = pytest.mark.skipif(P4A is None, reason="python-for-android is not installed")
-REQUIRED = [Requirement(text) for text in tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["dependencies"]]
+REQUIRED = [
+    Requirement(text) for text in tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["dependencies"]
+]
 
 #: plyer's facades that the app opens, and what their Android side needs of the manifest, by what it calls there
-#: (plyer/platforms/android; developer.android.com, Manifest.permission, from memory). plyer's own docstrings ask for more:
-#: RECORD_AUDIO and WAKE_LOCK are for recording and `setWakeMode`, BATTERY_STATS is not what a sticky broadcast needs.
+#: (plyer/platforms/android; developer.android.com, Manifest.permission, from memory). plyer's own docstrings ask for
+#: more: RECORD_AUDIO and WAKE_LOCK are for recording and `setWakeMode`, BATTERY_STATS is not what a sticky broadcast
+#: needs.
 PERMISSIONS = {"audio": (), "battery": (), "filechooser": (), "orientation": (), "tts": (), "vibrator": ("VIBRATE",)}
 ANDROID = "http://schemas.android.com/apk/res/android"
-#: Standard modules that python-for-android's Python does not have, or that PEP 738 (Android support) leaves out (from memory).
-NOT_THERE = {"bz2", "curses", "dbm", "ensurepip", "grp", "idlelib", "lzma", "multiprocessing", "readline", "subprocess", "tkinter", "turtle", "venv"}
+#: Standard modules that python-for-android's Python does not have, or that PEP 738 (Android support) leaves out (from
+#: memory).
+NOT_THERE = {
+    "bz2",
+    "curses",
+    "dbm",
+    "ensurepip",
+    "grp",
+    "idlelib",
+    "lzma",
+    "multiprocessing",
+    "readline",
+    "subprocess",
+    "tkinter",
+    "turtle",
+    "venv",
+}
 
 
 def spec() -> dict[str, str]:
@@ -49,7 +67,11 @@ def listed(key: str) -> list[str]:
 def said_in_recipe(name: str, what: str):
     """A class attribute that a recipe writes as a plain value."""
     tree = ast.parse((RECIPES / name / "__init__.py").read_text(encoding="utf-8"))
-    found = [node.value for node in ast.walk(tree) if isinstance(node, ast.Assign) and [ast.unparse(t) for t in node.targets] == [what]]
+    found = [
+        node.value
+        for node in ast.walk(tree)
+        if isinstance(node, ast.Assign) and [ast.unparse(t) for t in node.targets] == [what]
+    ]
     return ast.literal_eval(found[0])
 
 
@@ -109,7 +131,9 @@ def facades() -> set[str]:
     """Every facade that the app opens, as written in its sources."""
     from pacer.signal import device
 
-    opened = {name for path in sources() for name in re.findall(r'\bopen_facade\("(\w+)"\)', path.read_text(encoding="utf-8"))}
+    opened = {
+        name for path in sources() for name in re.findall(r'\bopen_facade\("(\w+)"\)', path.read_text(encoding="utf-8"))
+    }
     return opened | set(device._ABSENT)
 
 
@@ -142,12 +166,19 @@ def test_swimmers_names_stay_on_the_tablet():
 def packed(path: Path) -> bool:
     """Whether the build takes a file along: by its folder, then by its ending."""
     at = path.relative_to(ROOT)
-    out = any(at.parts[0] == folder for folder in listed("source.exclude_dirs")) or str(at) in listed("source.exclude_patterns")
-    return not out and (path.suffix[1:] in listed("source.include_exts") or str(at) in listed("source.include_patterns"))
+    out = any(at.parts[0] == folder for folder in listed("source.exclude_dirs")) or str(at) in listed(
+        "source.exclude_patterns"
+    )
+    return not out and (
+        path.suffix[1:] in listed("source.include_exts") or str(at) in listed("source.include_patterns")
+    )
 
 
 def test_all_of_the_app_is_packed_and_none_of_its_tests():
-    folders = [ROOT / "pacer", *(folder for folder in (ROOT / "assets").iterdir() if folder.name not in ("android", "pictures"))]
+    folders = [
+        ROOT / "pacer",
+        *(folder for folder in (ROOT / "assets").iterdir() if folder.name not in ("android", "pictures")),
+    ]
     app = [path for folder in folders for path in sorted(folder.rglob("*")) if path.is_file() and path.suffix != ".pyc"]
     assert len(app) > 100
     assert [path.name for path in (ROOT / "main.py", ROOT / "LICENSE", *app) if not packed(path)] == []

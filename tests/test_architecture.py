@@ -38,7 +38,13 @@ def imported(path: Path) -> set[str]:
 
 @pytest.mark.parametrize("package", BELOW)
 def test_imports_point_down(package):
-    allowed = BELOW[package] | {package, "value", "shipped", "disk", "diagnostics"}      # values, the app's own files, and files written: everywhere
+    allowed = BELOW[package] | {
+        package,
+        "value",
+        "shipped",
+        "disk",
+        "diagnostics",
+    }  # values, the app's own files, and files written: everywhere
     files = sorted((ROOT / "pacer" / package).rglob("*.py"))
     assert files
     for path in files:
@@ -51,10 +57,16 @@ def test_imports_point_down(package):
 
 
 def test_the_engine_comes_without_kivy_and_plyer():
-    modules = [".".join(path.relative_to(ROOT).with_suffix("").parts) for package in ("plan", "squad", "timeline", "session", "review", "show")
-               for path in sorted((ROOT / "pacer" / package).rglob("*.py")) if path.stem != "__init__"]
+    modules = [
+        ".".join(path.relative_to(ROOT).with_suffix("").parts)
+        for package in ("plan", "squad", "timeline", "session", "review", "show")
+        for path in sorted((ROOT / "pacer" / package).rglob("*.py"))
+        if path.stem != "__init__"
+    ]
     assert len(modules) > 20
-    script = f"import sys, {', '.join(modules)}\nprint([m for m in sys.modules if m.split('.')[0] in ('kivy', 'plyer')])"
+    script = (
+        f"import sys, {', '.join(modules)}\nprint([m for m in sys.modules if m.split('.')[0] in ('kivy', 'plyer')])"
+    )
     done = subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, cwd=ROOT, check=True)
     assert done.stdout.strip() == "[]"
 
@@ -78,8 +90,17 @@ def test_the_readme_shows_what_timeline_prints_and_every_caution(capsys):
 
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     shown = readme.split("$ pacer timeline ", 1)[1].split("```", 1)[0].splitlines()[1:]
-    assert main(["timeline", str(ROOT / "assets/plans/long-axis-rotation-3.txt"),
-                 "--squad", str(ROOT / "assets/squads/thursday.toml")]) == 0
+    assert (
+        main(
+            [
+                "timeline",
+                str(ROOT / "assets/plans/long-axis-rotation-3.txt"),
+                "--squad",
+                str(ROOT / "assets/squads/thursday.toml"),
+            ]
+        )
+        == 0
+    )
     printed = capsys.readouterr().out.splitlines()
     assert len(shown) > 10
     assert not [row for row in shown if row and row != "…" and row not in printed]

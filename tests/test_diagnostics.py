@@ -37,11 +37,26 @@ def silent_handlers(source: str) -> list[int]:
     found = []
     for node in ast.walk(ast.parse(source)):
         if isinstance(node, ast.ExceptHandler):
-            caught = {each.id for each in ast.walk(node.type) if isinstance(each, ast.Name)} if node.type is not None else BLIND
-            kept = any(isinstance(each, ast.Raise) or (isinstance(each, ast.Call) and isinstance(each.func, ast.Attribute) and each.func.attr == "exception")
-                       for each in ast.walk(node))
-            passed_on = any(isinstance(each, ast.Return) and isinstance(each.value, ast.Call) and getattr(each.value.func, "id", "") == "_failed"
-                            for each in ast.walk(node))
+            caught = (
+                {each.id for each in ast.walk(node.type) if isinstance(each, ast.Name)}
+                if node.type is not None
+                else BLIND
+            )
+            kept = any(
+                isinstance(each, ast.Raise)
+                or (
+                    isinstance(each, ast.Call)
+                    and isinstance(each.func, ast.Attribute)
+                    and each.func.attr == "exception"
+                )
+                for each in ast.walk(node)
+            )
+            passed_on = any(
+                isinstance(each, ast.Return)
+                and isinstance(each.value, ast.Call)
+                and getattr(each.value.func, "id", "") == "_failed"
+                for each in ast.walk(node)
+            )
             if caught & BLIND and not (kept or passed_on):
                 found.append(node.lineno)
     return found

@@ -20,9 +20,15 @@ ROOT = Path(__file__).parents[1]
 
 #: Calls that write a file where they stand: name of the function, and the only places that may use it.
 WRITERS = {
-    "write_text": set(), "write_bytes": set(), "mkstemp": set(), "NamedTemporaryFile": set(), "copy": set(), "copy2": set(), "copytree": set(),
-    "copyfile": {"session/storage/salvage.py"},       # into a folder of its own that goes again
-    "RotatingFileHandler": {"diagnostics.py"},      # the one file that grows at its end
+    "write_text": set(),
+    "write_bytes": set(),
+    "mkstemp": set(),
+    "NamedTemporaryFile": set(),
+    "copy": set(),
+    "copy2": set(),
+    "copytree": set(),
+    "copyfile": {"session/storage/salvage.py"},  # into a folder of its own that goes again
+    "RotatingFileHandler": {"diagnostics.py"},  # the one file that grows at its end
 }
 WRITING = set("wax+")
 
@@ -41,7 +47,7 @@ def writes(call: ast.Call) -> str:
         return "" if name.startswith("copy") and owner != "shutil" else name
     if name in ("open", "fdopen"):
         place = 1 if not isinstance(function, ast.Attribute) or owner in ("os", "io", "gzip", "bz2", "lzma") else 0
-        if owner == "wave":     # into memory
+        if owner == "wave":  # into memory
             return ""
         return name if WRITING & set(mode_of(call, place)) else ""
     if name in ("ZipFile", "TarFile") and WRITING & set(mode_of(call, 1)):
@@ -57,18 +63,43 @@ def test_one_function_writes_files():
     wrong = {}
     for path in [ROOT / "main.py", *sorted((ROOT / "pacer").rglob("*.py"))]:
         at = path.relative_to(ROOT / "pacer").as_posix() if path.name != "main.py" else path.name
-        if at != "disk.py" and (names := [name for name in found(path.read_text(encoding="utf-8")) if at not in WRITERS.get(name, ())]):
+        if at != "disk.py" and (
+            names := [name for name in found(path.read_text(encoding="utf-8")) if at not in WRITERS.get(name, ())]
+        ):
             wrong[at] = names
     assert wrong == {}
 
 
-@pytest.mark.parametrize("source", ["open(p, 'w')", "open(p, mode='ab')", "p.open('x')", "p.write_text(t)", "p.write_bytes(b)", "os.fdopen(d, 'wb')",
-                                    "shutil.copyfile(a, b)", "zipfile.ZipFile(path, 'w')", "io.open(p, 'r+')", "tempfile.mkstemp()"])
+@pytest.mark.parametrize(
+    "source",
+    [
+        "open(p, 'w')",
+        "open(p, mode='ab')",
+        "p.open('x')",
+        "p.write_text(t)",
+        "p.write_bytes(b)",
+        "os.fdopen(d, 'wb')",
+        "shutil.copyfile(a, b)",
+        "zipfile.ZipFile(path, 'w')",
+        "io.open(p, 'r+')",
+        "tempfile.mkstemp()",
+    ],
+)
 def test_other_ways_to_write_are_found(source):
     assert len(found(source)) == 1
 
 
-@pytest.mark.parametrize("source", ["open(p)", "open(p, 'rb')", "p.open('rb')", "p.read_text()", "wave.open(memory, 'wb')", "zipfile.ZipFile(file, 'w')"])
+@pytest.mark.parametrize(
+    "source",
+    [
+        "open(p)",
+        "open(p, 'rb')",
+        "p.open('rb')",
+        "p.read_text()",
+        "wave.open(memory, 'wb')",
+        "zipfile.ZipFile(file, 'w')",
+    ],
+)
 def test_reading_is_not_taken_for_writing(source):
     assert found(source) == []
 
@@ -112,15 +143,17 @@ def a_socket(path: Path) -> None:
 
 def a_device(path: Path) -> None:
     try:
-        os.mknod(path, stat.S_IFCHR | 0o666, os.makedev(1, 3))      # as /dev/null
+        os.mknod(path, stat.S_IFCHR | 0o666, os.makedev(1, 3))  # as /dev/null
     except PermissionError:
         pytest.skip("no device may be made here")
 
 
 @pytest.mark.parametrize("linked", [False, True])
-@pytest.mark.parametrize(("make", "why"), [(Path.mkdir, "folder"), (a_pipe, "named pipe"), (a_socket, "socket"), (a_device, "device")])
+@pytest.mark.parametrize(
+    ("make", "why"), [(Path.mkdir, "folder"), (a_pipe, "named pipe"), (a_socket, "socket"), (a_device, "device")]
+)
 def test_what_is_no_file_is_not_replaced_by_one(tmp_path, monkeypatch, make, why, linked):
-    monkeypatch.chdir(tmp_path)      # a socket's name is short
+    monkeypatch.chdir(tmp_path)  # a socket's name is short
     path = Path("plan.txt")
     make(path)
     before = path.stat()
@@ -143,7 +176,13 @@ def test_a_file_that_can_only_be_read_is_not_replaced(tmp_path):
         write_whole(path, b"new")
     assert reason_of(refused.value) == "the file can only be read"
     assert path.read_text() == PLAN and list(tmp_path.iterdir()) == [path]
-    done = subprocess.run([sys.executable, "-B", "-m", "pacer", "tidy", str(path), "--write"], capture_output=True, text=True, cwd=ROOT, check=False)
+    done = subprocess.run(
+        [sys.executable, "-B", "-m", "pacer", "tidy", str(path), "--write"],
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+        check=False,
+    )
     assert done.returncode == 2 and "can only be read" in done.stderr and "Traceback" not in done.stderr
     path.chmod(0o644)
     write_whole(path, b"new")
@@ -174,8 +213,15 @@ def test_tidy_leaves_a_plan_as_it_was_where_nothing_can_be_written(tmp_path):
         signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
         resource.setrlimit(resource.RLIMIT_FSIZE, (0, 0))
 
-    done = subprocess.run([sys.executable, "-B", "-m", "pacer", "tidy", str(plan), "--write"], capture_output=True, text=True, cwd=ROOT, preexec_fn=no_room,
-                          env={**os.environ, "PYTHONPATH": str(ROOT)}, check=False)
+    done = subprocess.run(
+        [sys.executable, "-B", "-m", "pacer", "tidy", str(plan), "--write"],
+        capture_output=True,
+        text=True,
+        cwd=ROOT,
+        preexec_fn=no_room,
+        env={**os.environ, "PYTHONPATH": str(ROOT)},
+        check=False,
+    )
     assert done.returncode == 2
     assert plan.read_bytes() == before
     assert [path.name for path in tmp_path.iterdir()] == ["p.txt"]
@@ -190,7 +236,12 @@ def full_disk(tmp_path):
     """A small file system; needs root."""
     place = tmp_path / "disk"
     place.mkdir()
-    if os.geteuid() or subprocess.run(["mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", str(place)], capture_output=True).returncode:
+    if (
+        os.geteuid()
+        or subprocess.run(
+            ["mount", "-t", "tmpfs", "-o", "size=64k", "tmpfs", str(place)], capture_output=True
+        ).returncode
+    ):
         pytest.skip("no file system may be mounted here")
     yield place
     subprocess.run(["umount", str(place)], check=True)
@@ -212,7 +263,9 @@ def test_a_plan_outlives_a_full_disk(full_disk):
     assert done.returncode == 2 and "storage is full" in done.stderr and "Traceback" not in done.stderr
     assert path.read_text(encoding="utf-8") == PLAN and not list(full_disk.glob(".*.part"))
     (full_disk / "filler").unlink()
-    assert subprocess.run(command, cwd=ROOT, check=False).returncode == 0 and "4 x 100 free" in path.read_text(encoding="utf-8")
+    assert subprocess.run(command, cwd=ROOT, check=False).returncode == 0 and "4 x 100 free" in path.read_text(
+        encoding="utf-8"
+    )
 
 
 #: As somebody who may write nothing; all that is imported is imported before.
@@ -231,10 +284,12 @@ def test_a_plan_in_a_folder_that_can_only_be_read_stays(tmp_path):
     path.chmod(0o666)
     for above in tmp_path.parents:
         if not above.stat().st_mode & stat.S_IXOTH:
-            above.chmod(above.stat().st_mode | stat.S_IXOTH)      # pytest's own folders are for their owner alone
+            above.chmod(above.stat().st_mode | stat.S_IXOTH)  # pytest's own folders are for their owner alone
     tmp_path.chmod(0o555)
     try:
-        done = subprocess.run([sys.executable, "-c", AS_NOBODY, str(path)], capture_output=True, text=True, cwd=ROOT, check=False)
+        done = subprocess.run(
+            [sys.executable, "-c", AS_NOBODY, str(path)], capture_output=True, text=True, cwd=ROOT, check=False
+        )
     finally:
         tmp_path.chmod(0o755)
     assert (done.returncode, done.stdout) == (2, "")

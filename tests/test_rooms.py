@@ -1,4 +1,7 @@
-"""The rooms of the house: each may use those above it in this list, no file closes a circle, no folder is crowded, no name stands twice."""
+"""The rooms of the house.
+
+Each may use those above it in this list, no file closes a circle, no folder is crowded, no name stands twice.
+"""
 
 from __future__ import annotations
 
@@ -11,19 +14,45 @@ import pytest
 
 ROOT = Path(__file__).parents[1]
 #: From the ground up. A room imports from itself and from rooms named before it, type hints included.
-ROOMS = """
-    pacer
-    pacer.plan  pacer.plan.notation  pacer.plan.text  pacer.plan.library
-    pacer.squad  pacer.squad.trials  pacer.squad.files  pacer.squad.register
-    pacer.timeline  pacer.timeline.fit  pacer.timeline.checks  pacer.timeline.summary  pacer.timeline.rewrite
-    pacer.session  pacer.session.journal  pacer.session.running  pacer.session.records  pacer.session.storage
-    pacer.review
-    pacer.signal
-    pacer.show  pacer.show.measure  pacer.show.wording  pacer.show.editing  pacer.show.view  pacer.show.drive
-    pacer.face  pacer.face.kit  pacer.face.tiles  pacer.face.clock  pacer.face.editor
-    pacer.face.deck.leaves  pacer.face.deck  pacer.face.pages  pacer.face.window
-    pacer.cli
-""".split()
+ROOMS = [
+    "pacer",
+    "pacer.plan",
+    "pacer.plan.notation",
+    "pacer.plan.text",
+    "pacer.plan.library",
+    "pacer.squad",
+    "pacer.squad.trials",
+    "pacer.squad.files",
+    "pacer.squad.register",
+    "pacer.timeline",
+    "pacer.timeline.fit",
+    "pacer.timeline.checks",
+    "pacer.timeline.summary",
+    "pacer.timeline.rewrite",
+    "pacer.session",
+    "pacer.session.journal",
+    "pacer.session.running",
+    "pacer.session.records",
+    "pacer.session.storage",
+    "pacer.review",
+    "pacer.signal",
+    "pacer.show",
+    "pacer.show.measure",
+    "pacer.show.wording",
+    "pacer.show.editing",
+    "pacer.show.view",
+    "pacer.show.drive",
+    "pacer.face",
+    "pacer.face.kit",
+    "pacer.face.tiles",
+    "pacer.face.clock",
+    "pacer.face.editor",
+    "pacer.face.deck.leaves",
+    "pacer.face.deck",
+    "pacer.face.pages",
+    "pacer.face.window",
+    "pacer.cli",
+]
 #: What starts everything stands above everything.
 TOP = {"pacer.__main__"}
 WITHOUT_KIVY = [room for room in ROOMS if not room.startswith(("pacer.face", "pacer.signal"))]
@@ -37,13 +66,17 @@ UP = {
     ("pacer.face.deck.ondeck", "pacer.face.window.shell"),
 }
 CIRCLES = {
-    ("pacer.squad.pace", "pacer.squad.squad"), ("pacer.squad.trials.testset", "pacer.squad.squad"),
+    ("pacer.squad.pace", "pacer.squad.squad"),
+    ("pacer.squad.trials.testset", "pacer.squad.squad"),
     ("pacer.timeline.track", "pacer.timeline.events"),
     ("pacer.session.running.swumtrack", "pacer.session.running.ongoing"),
-    ("pacer.face.editor.typist", "pacer.face.editor.writingpane"), ("pacer.face.editor.pagepainter", "pacer.face.editor.writingpane"),
-    ("pacer.face.window.notices", "pacer.face.window.shell"), ("pacer.face.window.settingkeys", "pacer.face.window.shell"),
+    ("pacer.face.editor.typist", "pacer.face.editor.writingpane"),
+    ("pacer.face.editor.pagepainter", "pacer.face.editor.writingpane"),
+    ("pacer.face.window.notices", "pacer.face.window.shell"),
+    ("pacer.face.window.settingkeys", "pacer.face.window.shell"),
     ("pacer.face.tiles.footletters", "pacer.face.tiles.page"),
-    ("pacer.face.pages.squadlist", "pacer.face.pages.squadpage"), ("pacer.face.pages.typedtests", "pacer.face.pages.squadpage"),
+    ("pacer.face.pages.squadlist", "pacer.face.pages.squadpage"),
+    ("pacer.face.pages.typedtests", "pacer.face.pages.squadpage"),
 }
 
 
@@ -71,21 +104,27 @@ def imports_of(name: str) -> set[str]:
 
 
 def test_every_folder_is_a_room_of_the_list():
-    assert PACKAGES == set(ROOMS)
+    assert set(ROOMS) == PACKAGES
 
 
 @pytest.mark.parametrize("room", ROOMS)
 def test_imports_point_to_rooms_before(room):
-    allowed = set(ROOMS[:ROOMS.index(room) + 1])
+    allowed = set(ROOMS[: ROOMS.index(room) + 1])
     for name in FILES:
         if room_of(name) == room and name not in PACKAGES and name not in TOP:
-            up = {each for each in imports_of(name) if room_of(each) not in allowed} - {to for at, to in UP if at == name}
+            up = {each for each in imports_of(name) if room_of(each) not in allowed} - {
+                to for at, to in UP if at == name
+            }
             assert not up, f"{name} imports {up}"
 
 
 def test_no_imports_close_a_circle():
     known = UP | CIRCLES
-    graph = {name: {each for each in imports_of(name) if (name, each) not in known and each not in PACKAGES} for name in FILES if name not in PACKAGES}
+    graph = {
+        name: {each for each in imports_of(name) if (name, each) not in known and each not in PACKAGES}
+        for name in FILES
+        if name not in PACKAGES
+    }
     try:
         TopologicalSorter(graph).prepare()
     except CycleError as error:

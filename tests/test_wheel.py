@@ -1,4 +1,6 @@
-"""The app as others get it: the sdist, the wheel built from it, and the wheel in an empty environment, run from another folder.
+"""The app as others get it.
+
+The sdist, the wheel built from it, and the wheel in an empty environment, run from another folder.
 
 Takes about 15 seconds, most of them pip's; it fetches from the index what `pip install` fetched before.
 """
@@ -58,7 +60,9 @@ def built(tmp_path_factory) -> tuple[Path, Path]:
 
 @pytest.fixture(scope="module")
 def elsewhere(built, tmp_path_factory) -> Path:
-    """A folder that knows nothing of this checkout, with a plan, and an environment that has the wheel alone in `empty`."""
+    """A folder that knows nothing of this checkout, with a plan, and an environment that has the wheel alone in
+    `empty`.
+    """
     folder = tmp_path_factory.mktemp("elsewhere")
     venv.create(folder / "empty", with_pip=True)
     ran([str(folder / "empty" / "bin" / "python"), "-m", "pip", "install", "-q", str(built[1])], folder)
@@ -70,25 +74,43 @@ def surroundings(folder: Path, **more: str) -> dict[str, str]:
     """The environment of somebody who has no screen and has set nothing for this project."""
     ours = ("KIVY", "SDL", "PYTHON", "PACER", "DISPLAY", "WAYLAND", "VIRTUAL_ENV")
     return {key: value for key, value in os.environ.items() if not key.startswith(ours)} | {
-        "HOME": str(folder), "PACER_HOME": str(folder / "kept"), "PYTHONUNBUFFERED": "1", **more}
+        "HOME": str(folder),
+        "PACER_HOME": str(folder / "kept"),
+        "PYTHONUNBUFFERED": "1",
+        **more,
+    }
 
 
 def ran(command: list[str], folder: Path, **more: str) -> str:
-    done = subprocess.run(command, cwd=folder, env=surroundings(folder, **more), capture_output=True, text=True, timeout=300, check=False)
+    done = subprocess.run(
+        command, cwd=folder, env=surroundings(folder, **more), capture_output=True, text=True, timeout=300, check=False
+    )
     assert done.returncode == 0, done.stdout + done.stderr
     return done.stdout
 
 
 def ours(*folders: str) -> set[str]:
     """The files below these folders, as this checkout has them."""
-    return {str(path.relative_to(ROOT)) for folder in folders for path in (ROOT / folder).rglob("*")
-            if path.is_file() and "__pycache__" not in path.parts}
+    return {
+        str(path.relative_to(ROOT))
+        for folder in folders
+        for path in (ROOT / folder).rglob("*")
+        if path.is_file() and "__pycache__" not in path.parts
+    }
 
 
 def test_the_sdist_has_all_that_runs_tests_and_builds_the_app(built):
     with tarfile.open(built[0]) as packed:
         there = {name.partition("/")[2] for name in packed.getnames()}
-    wanted = ours("pacer", "assets", "tests", ".ci") | {"main.py", "LICENSE", "README.md", "DEVELOPERS.md", "pyproject.toml", "buildozer.spec", "MANIFEST.in"}
+    wanted = ours("pacer", "assets", "tests", ".ci") | {
+        "main.py",
+        "LICENSE",
+        "README.md",
+        "DEVELOPERS.md",
+        "pyproject.toml",
+        "buildozer.spec",
+        "MANIFEST.in",
+    }
     assert wanted - there == set()
 
 
@@ -96,30 +118,52 @@ def test_the_wheel_has_the_app_and_its_files_and_nothing_else(built):
     with zipfile.ZipFile(built[1]) as packed:
         there = {name for name in packed.namelist() if not name.endswith("/")}
     about = {name for name in there if name.startswith("pacer-")}
-    assert there - about == ours("pacer") | {f"pacer/{name}" for name in ours("assets/fonts", "assets/plans", "assets/squads")}
+    assert there - about == ours("pacer") | {
+        f"pacer/{name}" for name in ours("assets/fonts", "assets/plans", "assets/squads")
+    }
     licences = {name.partition("/licenses/")[2] for name in about if "/licenses/" in name}
     assert licences == {"LICENSE", "assets/fonts/LICENCE-B612.txt"}
 
 
-@pytest.mark.parametrize(("arguments", "seen"), [((), "Long-axis rotation 3 6 True"), (("run", "away.txt"), "Away from home 1 True")])
+@pytest.mark.parametrize(
+    ("arguments", "seen"), [((), "Long-axis rotation 3 6 True"), (("run", "away.txt"), "Away from home 1 True")]
+)
 def test_with_a_screen_the_window_opens(elsewhere, arguments, seen):
     python = elsewhere / "empty" / "bin" / "python"
-    told = ran([str(python), "-c", LOOKED_AT, str(python.with_name("pacer")), *arguments], elsewhere, SDL_VIDEODRIVER="offscreen", SDL_AUDIODRIVER="dummy",
-               PACER_HOME=str(elsewhere / f"kept with {len(arguments)}"))
+    told = ran(
+        [str(python), "-c", LOOKED_AT, str(python.with_name("pacer")), *arguments],
+        elsewhere,
+        SDL_VIDEODRIVER="offscreen",
+        SDL_AUDIODRIVER="dummy",
+        PACER_HOME=str(elsewhere / f"kept with {len(arguments)}"),
+    )
     assert told.startswith(f"{seen} {elsewhere / 'empty'}"), told
 
 
-@pytest.mark.parametrize(("command", "lanes"), [(["pacer"], 6), (["python", "-m", "pacer"], 6), (["pacer", "run", "away.txt"], 1)])
+@pytest.mark.parametrize(
+    ("command", "lanes"), [(["pacer"], 6), (["python", "-m", "pacer"], 6), (["pacer", "run", "away.txt"], 1)]
+)
 def test_without_a_screen_one_sentence_says_so_and_the_session_is_text(elsewhere, command, lanes, tmp_path):
-    began = subprocess.Popen([str(elsewhere / "empty" / "bin" / command[0]), *command[1:]], cwd=elsewhere, text=True, stdin=subprocess.DEVNULL,
-                             env=surroundings(elsewhere, PACER_HOME=str(tmp_path)), stdout=subprocess.PIPE, stderr=subprocess.PIPE)
+    began = subprocess.Popen(
+        [str(elsewhere / "empty" / "bin" / command[0]), *command[1:]],
+        cwd=elsewhere,
+        text=True,
+        stdin=subprocess.DEVNULL,
+        env=surroundings(elsewhere, PACER_HOME=str(tmp_path)),
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+    )
     try:
         said = [began.stdout.readline().rstrip() for _ in range(2 + lanes)]
         began.send_signal(signal.SIGINT)
         rest, complaints = began.communicate(timeout=60)
     finally:
         began.kill()
-    assert said[0] == NO_SCREEN and "begins in" in said[1] and [row.split()[0] for row in said[2:]] == [str(n + 1) for n in range(lanes)], said
+    assert (
+        said[0] == NO_SCREEN
+        and "begins in" in said[1]
+        and [row.split()[0] for row in said[2:]] == [str(n + 1) for n in range(lanes)]
+    ), said
     assert rest.endswith("left running; pacer resume carries on\n") and "Traceback" not in complaints
 
 

@@ -1,4 +1,7 @@
-"""What a command is given and gives back: files and times that are named on the command line, findings and JSON that are printed."""
+"""What a command is given and gives back.
+
+Files and times that are named on the command line, findings and JSON that are printed.
+"""
 
 from __future__ import annotations
 

@@ -80,9 +80,21 @@ def _check(options: argparse.Namespace) -> int:
     found = all_findings(timeline_for(plan, squad))
     say_assumed(squad)
     if options.json:
-        print_json({"format": "pacer-check/1", "findings": [
-            {"severity": SEVERITY_SAID[f.severity], "line": f.line, "lanes": list(f.lanes), "message": f.message, "hint": f.hint}
-            for f in found]})
+        print_json(
+            {
+                "format": "pacer-check/1",
+                "findings": [
+                    {
+                        "severity": SEVERITY_SAID[f.severity],
+                        "line": f.line,
+                        "lanes": list(f.lanes),
+                        "message": f.message,
+                        "hint": f.hint,
+                    }
+                    for f in found
+                ],
+            }
+        )
         return FINE
     for finding in found:
         print(finding_text(finding, options.plan))
@@ -132,15 +144,26 @@ def _fit(options: argparse.Namespace) -> int:
 def _suggest(options: argparse.Namespace) -> int:
     plan, squad = plan_and_squad(options)
     rest_ms = None if options.rest is None else read_time(options.rest, "--rest")
-    suggested = suggest(plan, squad, rest_ms=rest_ms, ratio=_ratio(options.ratio), every=options.every, lines=_lines(plan, options.line))
+    suggested = suggest(
+        plan, squad, rest_ms=rest_ms, ratio=_ratio(options.ratio), every=options.every, lines=_lines(plan, options.line)
+    )
     text = write_plan(suggested.plan)
     if options.json:
-        print_json({"format": "pacer-suggest/1", "plan": text, "suggestions": [asdict(each) for each in suggested.suggestions],
-                     "left": [asdict(each) for each in suggested.left]})
+        print_json(
+            {
+                "format": "pacer-suggest/1",
+                "plan": text,
+                "suggestions": [asdict(each) for each in suggested.suggestions],
+                "left": [asdict(each) for each in suggested.left],
+            }
+        )
         return FINE
     _write_out(text, options)
     say_squad(squad)
-    print(suggested.text() or "every line of two repeats and more has an interval or a rest: name one with --line N", file=sys.stderr)
+    print(
+        suggested.text() or "every line of two repeats and more has an interval or a rest: name one with --line N",
+        file=sys.stderr,
+    )
     return FINE
 
 
@@ -151,7 +174,10 @@ def _lines(plan: Plan, asked: list[int] | None) -> set[tuple[int, int]] | None:
     at = {line.span.line: (section, number) for section, number, _, line in numbered_lines(plan) if line.span}
     for line in asked:
         if line not in at:
-            raise Told(f"--line {line}: there is no set line on line {line} of the plan; they are on {', '.join(map(str, at))}", UNREADABLE)
+            raise Told(
+                f"--line {line}: there is no set line on line {line} of the plan; they are on {', '.join(map(str, at))}",
+                UNREADABLE,
+            )
     return {at[line] for line in asked}
 
 
@@ -182,14 +208,26 @@ def _pace(options: argparse.Namespace) -> int:
         trials = [_trial(written) for written in options.swims]
         found = base_from_tests(trials, pool.unit, Decimal(options.endurance))
     except Refused as error:
-        raise Told(f"pacer pace: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE) from None
+        raise Told(
+            f"pacer pace: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE
+        ) from None
     except InvalidOperation:
         raise Told(f"pacer pace: --endurance is a number such as 1.06, not “{options.endurance}”", UNREADABLE) from None
     base_ms = half_up(found.pace.per_100(pool.unit))
     if options.json:
-        print_json({"format": "pacer-pace/1", "base_ms": base_ms, "unit": str(pool.unit), "method": str(found.method),
-                     "trust": str(found.trust), "advice": list(found.advice), "error_ms": found.error_ms,
-                     "r_squared": _number(found.r_squared), "anaerobic_distance": _number(found.anaerobic_distance)})
+        print_json(
+            {
+                "format": "pacer-pace/1",
+                "base_ms": base_ms,
+                "unit": str(pool.unit),
+                "method": str(found.method),
+                "trust": str(found.trust),
+                "advice": list(found.advice),
+                "error_ms": found.error_ms,
+                "r_squared": _number(found.r_squared),
+                "anaerobic_distance": _number(found.anaerobic_distance),
+            }
+        )
         return FINE
     print(f"base {tenths(base_ms)} per 100 {pool.unit}, from {', '.join(map(str, found.trials))}: {found.method}")
     if found.error_ms is not None:
@@ -223,10 +261,23 @@ def _lanes(options: argparse.Namespace) -> int:
             print(f"{swimmer.name or 'a swimmer'}: {'; '.join(found.advice)}", file=sys.stderr)
     if options.json:
         unit = pool.unit
-        print_json({"format": "pacer-lanes/1", "pool": str(pool), "lanes": [
-            {"lane": lane.number, "base_ms": half_up(lane.base.per_100(unit)), "spacing_ms": lane.spacing_ms,
-             "swimmers": [{"name": one.name, "base_ms": half_up(one.base.per_100(unit))} for one in lane.swimmers]}
-            for lane in squad.lanes]})
+        print_json(
+            {
+                "format": "pacer-lanes/1",
+                "pool": str(pool),
+                "lanes": [
+                    {
+                        "lane": lane.number,
+                        "base_ms": half_up(lane.base.per_100(unit)),
+                        "spacing_ms": lane.spacing_ms,
+                        "swimmers": [
+                            {"name": one.name, "base_ms": half_up(one.base.per_100(unit))} for one in lane.swimmers
+                        ],
+                    }
+                    for lane in squad.lanes
+                ],
+            }
+        )
     else:
         sys.stdout.write(write_squad(squad))
     return FINE
@@ -247,10 +298,14 @@ def _at_least_one(text: str) -> int:
 
 
 def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(prog="pacer", description="A poolside pace clock and interval timer. Without a COMMAND: the coach's app.")
+    parser = argparse.ArgumentParser(
+        prog="pacer", description="A poolside pace clock and interval timer. Without a COMMAND: the coach's app."
+    )
     commands = parser.add_subparsers(required=True, metavar="COMMAND")
 
-    def command(name: str, do: Callable, told: str, *, plan: str | None = "PLAN", squad: bool = True) -> argparse.ArgumentParser:
+    def command(
+        name: str, do: Callable, told: str, *, plan: str | None = "PLAN", squad: bool = True
+    ) -> argparse.ArgumentParser:
         made = commands.add_parser(name, help=told, description=told)
         made.set_defaults(command=do)
         if plan:
@@ -270,9 +325,19 @@ def _parser() -> argparse.ArgumentParser:
     suggested = command("suggest", _suggest, "write the plan with intervals for the lines that have none")
     suggested.add_argument("--rest", metavar="TIME", help="the rest that the interval leaves")
     suggested.add_argument("--ratio", metavar="REST:SWIM", help="rest to swimming, for example 1:8")
-    suggested.add_argument("--every", metavar="N", type=_at_least_one,
-                           help="one interval for all lanes, so that every N-th send-off falls on the top")
-    suggested.add_argument("--line", metavar="N", type=int, action="append", help="for line N of the page alone, whatever it says; may be repeated")
+    suggested.add_argument(
+        "--every",
+        metavar="N",
+        type=_at_least_one,
+        help="one interval for all lanes, so that every N-th send-off falls on the top",
+    )
+    suggested.add_argument(
+        "--line",
+        metavar="N",
+        type=int,
+        action="append",
+        help="for line N of the page alone, whatever it says; may be repeated",
+    )
     suggested.add_argument("--write", action="store_true", help="into the file itself")
     suggested.add_argument("--json", action="store_true", help="as one JSON object")
     timeline = command("timeline", _show_timeline, "every lane's send-offs, to read aloud")
@@ -282,18 +347,32 @@ def _parser() -> argparse.ArgumentParser:
     runs.add_argument("--line", metavar="LINE", help="a line that was just thought up, instead of a plan")
     runs.add_argument("--pool", metavar="POOL", default="25 m", help="the pool for --line (25 m)")
     runs.add_argument("--text", action="store_true", help="in the terminal, one block a second")
-    runs.add_argument("--new", action="store_true", help="begin it though another session is running, which is over then")
+    runs.add_argument(
+        "--new", action="store_true", help="begin it though another session is running, which is over then"
+    )
     pace = command("pace", _pace, "the base pace that test swims come to", plan=None, squad=False)
-    pace.add_argument("swims", metavar="DISTANCE=TIME", nargs="+", help="200=2:40 400=5:40; a timed swim: '30 min=2400 m'")
+    pace.add_argument(
+        "swims", metavar="DISTANCE=TIME", nargs="+", help="200=2:40 400=5:40; a timed swim: '30 min=2400 m'"
+    )
     pace.add_argument("--pool", metavar="POOL", default="25 m", help="the pool whose unit the pace is for (25 m)")
-    pace.add_argument("--endurance", metavar="EXPONENT", default=str(DEFAULT_EXPONENT),
-                      help="how time grows with distance, for a single race (%(default)s)")
+    pace.add_argument(
+        "--endurance",
+        metavar="EXPONENT",
+        default=str(DEFAULT_EXPONENT),
+        help="how time grows with distance, for a single race (%(default)s)",
+    )
     pace.add_argument("--json", action="store_true", help="as one JSON object")
     logs = command("log", log, "the sessions that were swum, or one of them", plan=None, squad=False)
     logs.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session")
     logs.add_argument("--json", action="store_true", help="everything, as one JSON object")
     logs.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
-    command("resume", resume, "carry on, in the terminal, with the session that was broken off, or that was ended less than ten minutes ago", plan=None, squad=False)
+    command(
+        "resume",
+        resume,
+        "carry on, in the terminal, with the session that was broken off, or that was ended less than ten minutes ago",
+        plan=None,
+        squad=False,
+    )
     lanes = command("lanes", _lanes, "propose the lanes for swimmers, as a squad file", plan=None, squad=False)
     lanes.add_argument("swimmers", metavar="SWIMMERS", help="a TOML or CSV file of swimmers with bases or test swims")
     lanes.add_argument("--lanes", metavar="N", type=int, required=True, help="how many lanes there are")

@@ -40,7 +40,7 @@ def run(options: argparse.Namespace) -> int:
     found = None if options.new else _running(store)
     if not options.plan and not options.line:
         if found is None:
-            raise Told("pacer run: name a plan, or a line: pacer run --line \"10 x 100 free on 1:40\"", UNREADABLE)
+            raise Told('pacer run: name a plan, or a line: pacer run --line "10 x 100 free on 1:40"', UNREADABLE)
         if _carries_on(found, options.text):
             return _open(_again(store, found[0]), (), options.text)
         raise Told("pacer run: name a plan or a line to begin another session", STOPPED)
@@ -77,7 +77,7 @@ def _running(store: Store) -> tuple[int, Recovery] | None:
     try:
         found = broken_off(store, now())
     except (StoreTrouble, Unreadable, CannotRun):
-        return None     # a new session can be run all the same, and says what is wrong with the store
+        return None  # a new session can be run all the same, and says what is wrong with the store
     return None if found is None or found[1].over else found
 
 
@@ -147,12 +147,21 @@ def _run_on_glass(opened: Opened, found: tuple[Finding, ...]) -> int:
 
     plan, told = opened.timeline.plan, opened.told
     if opened.recovery is not None:
-        said = (f"{plan.title or 'A session'} was running and goes on at the second where it would be. "
-                "To begin another session, end this one first.")
+        said = (
+            f"{plan.title or 'A session'} was running and goes on at the second where it would be. "
+            "To begin another session, end this one first."
+        )
         told, found = (said, *told), ()
     try:
-        run_app(plan, opened.timeline.squad, findings=found, timeline=opened.timeline, store=OnDisk(opened.keeper),
-                journal=opened.journal, told=told)
+        run_app(
+            plan,
+            opened.timeline.squad,
+            findings=found,
+            timeline=opened.timeline,
+            store=OnDisk(opened.keeper),
+            journal=opened.journal,
+            told=told,
+        )
     finally:
         opened.keeper.close()
     return FINE
@@ -167,7 +176,9 @@ def _run_in_text(opened: Opened) -> int:
     for told in opened.told:
         print(told, file=sys.stderr)
     try:
-        run_in_text(Driver(opened.timeline, store=OnDisk(opened.keeper, TEXT_PATIENCE_S, wait=True), journal=opened.journal))
+        run_in_text(
+            Driver(opened.timeline, store=OnDisk(opened.keeper, TEXT_PATIENCE_S, wait=True), journal=opened.journal)
+        )
     except KeyboardInterrupt:
         print("left running; pacer resume carries on")
     finally:
@@ -176,7 +187,7 @@ def _run_in_text(opened: Opened) -> int:
     return FINE
 
 
-# -- what was kept -------------------------------------------------------------------------------------------------------
+# -- what was kept -----------------------------------------------------------------------------------------------------
 
 
 def log(options: argparse.Namespace) -> int:

@@ -16,8 +16,10 @@ from pacer.show.drive.driver import Driver, Proposal
 from pacer.show.view.instantview import pool_view
 from pacer.show.view.viewvalues import STOP, Band, PoolView
 
-KEYS_SAID = ("keys: space holds and resumes, n next repeat, p previous, l next line, s next section, x stops all, q ends; "
-             "t touches, u takes back; a digit chooses the lane for them, a all lanes")
+KEYS_SAID = (
+    "keys: space holds and resumes, n next repeat, p previous, l next line, s next section, x stops all, q ends; "
+    "t touches, u takes back; a digit chooses the lane for them, a all lanes"
+)
 
 #: Waits so many seconds at most for a key; "" when none came.
 Wait = Callable[[float], str]
@@ -32,7 +34,7 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
     out = out or sys.stdout
     if driver.run.begun is None:
         driver.do(driver.begin())
-    with (_terminal_keys() if wait is None else _given(wait)) as wait_for_key:
+    with _terminal_keys() if wait is None else _given(wait) as wait_for_key:
         if wait is None and sys.stdin.isatty():
             print(KEYS_SAID, file=out)
         shown = chosen = None
@@ -40,7 +42,12 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
             at_ms = driver.at_ms()
             if at_ms // 1000 != shown:
                 shown = at_ms // 1000
-                print(block(pool_view(driver.run, at_ms, phase_ms=phase_ms, places=False)), end="\n\n", file=out, flush=True)
+                print(
+                    block(pool_view(driver.run, at_ms, phase_ms=phase_ms, places=False)),
+                    end="\n\n",
+                    file=out,
+                    flush=True,
+                )
             if not driver.running:
                 break
             key = wait_for_key((1000 - driver.at_ms() % 1000) / 1000)
@@ -111,7 +118,11 @@ def _touch(driver: Driver, lanes: tuple[int, ...] | None) -> Proposal:
 
 def _take_back(driver: Driver) -> Proposal:
     proposal = driver.offer(take_back, "nothing to take back")
-    return proposal if proposal.entry is None else replace(proposal, ways=(f"the last change is taken back: {proposal.says}",))
+    return (
+        proposal
+        if proposal.entry is None
+        else replace(proposal, ways=(f"the last change is taken back: {proposal.says}",))
+    )
 
 
 @contextmanager

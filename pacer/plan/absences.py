@@ -12,7 +12,9 @@ T = TypeVar("T")
 
 
 def plan_for_lanes(plan: Plan, lanes: Sequence[int]) -> Plan:
-    """The plan as the lanes at these indexes (ascending) of its squad swim it: each keeps the entries that were meant for it.
+    """The plan as the lanes at these indexes (ascending) of its squad swim it.
+
+    Each keeps the entries that were meant for it.
 
     `on 4:00 / 4:20 / 4:45` is `on 4:20 / 4:45` where the first lane is not there. Entries by group stay.
     """
@@ -41,6 +43,6 @@ def _entries(value: ByLane, lanes: tuple[int, ...]) -> ByLane:
     if value.labels is not None or len(value.entries) == 1:
         return value
     entries = [value.for_lane(lane, None) for lane in lanes]
-    while len(entries) > 1 and entries[-1] == entries[-2]:      # the last serves the rest
+    while len(entries) > 1 and entries[-1] == entries[-2]:  # the last serves the rest
         entries.pop()
     return value if tuple(entries) == value.entries else ByLane(tuple(entries))

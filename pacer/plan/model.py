@@ -8,18 +8,16 @@ comparisons, so that two readings of the same words are equal.
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import StrEnum
 from fractions import Fraction
 from typing import Generic, TypeVar
 
-from dataclasses import dataclass
-
 T = TypeVar("T")
 
-MAX_REPEATS = 10_000      #: repeats that one lane may be asked for in one session
+MAX_REPEATS = 10_000  #: repeats that one lane may be asked for in one session
 MAX_SESSION_MS = 24 * 3_600_000
-MAX_NESTING = 8           #: rounds inside rounds
+MAX_NESTING = 8  #: rounds inside rounds
 
 
 class Activity(StrEnum):
@@ -251,8 +249,8 @@ class RateRange:
 class Trend(StrEnum):
     """Which way the effort goes over `Change.over` repeats."""
 
-    DESCEND = "descend"   # times get shorter: steady to fast
-    ASCEND = "ascend"     # fast to steady
+    DESCEND = "descend"  # times get shorter: steady to fast
+    ASCEND = "ascend"  # fast to steady
 
 
 @dataclass(frozen=True, slots=True)
@@ -287,7 +285,7 @@ class SetLine:
     gear: tuple[str, ...] = ()
     change: Change | None = None
     cue: str = ""
-    groups: tuple[str, ...] = ()      #: swum by these groups alone; () means by all
+    groups: tuple[str, ...] = ()  #: swum by these groups alone; () means by all
     span: Span | None = field(default=None, compare=False)
 
 

@@ -15,7 +15,9 @@ HOUR_MS = 3_600_000
 _SECONDS = r"(\d{1,2})(?:\.(\d{1,3}))?"
 _CLOCK = re.compile(rf"(?:(?:(\d{{1,2}}):)?(\d{{1,3}}))?:{_SECONDS}", re.ASCII)
 _PRIMES = re.compile(rf"""(?:(\d{{1,3}})['’′]\s?)?(?:{_SECONDS}(?(1)(?:["”″]|''|’’)?|(?:["”″]|''|’’)))?""", re.ASCII)
-_UNITS = re.compile(r"(\d{1,6})(?:\.(\d{1,3}))?\s*(s|sec|secs|seconds?|min|mins|minutes?|h|hours?)\.?", re.ASCII | re.IGNORECASE)
+_UNITS = re.compile(
+    r"(\d{1,6})(?:\.(\d{1,3}))?\s*(s|sec|secs|seconds?|min|mins|minutes?|h|hours?)\.?", re.ASCII | re.IGNORECASE
+)
 _UNIT_MS = {"s": SECOND_MS, "m": MINUTE_MS, "h": HOUR_MS}
 
 
@@ -55,7 +57,9 @@ def ms_from_text(text: str) -> int:
     if re.fullmatch(r"\d{1,3}:\d", text, re.ASCII):
         raise BadTime(f"seconds have two digits, {text} has one", f"write {text[:-1]}0{text[-1]} or {text}0")
     if re.fullmatch(r"\d+", text, re.ASCII):
-        raise BadTime(f"{text} alone could be minutes or seconds", f"write {text_from_ms(int(text) * 1000)} or {text} min")
+        raise BadTime(
+            f"{text} alone could be minutes or seconds", f"write {text_from_ms(int(text) * 1000)} or {text} min"
+        )
     raise BadTime(f"“{text}” is not a time", "times look like 1:22, :20, 20 s or 1:02:03")
 
 
@@ -74,7 +78,9 @@ def text_from_ms(ms: int) -> str:
 
 
 def whole_up(ms: int) -> str:
-    """A time in whole seconds, a begun one counting. Ends, touches, swims and what is over are said so everywhere: nobody is promised out before they are.
+    """A time in whole seconds, a begun one counting.
+
+    Ends, touches, swims and what is over are said so everywhere: nobody is promised out before they are.
 
     >>> whole_up(3_555_001), whole_up(3_555_000)
     ('59:16', '59:15')
@@ -83,7 +89,10 @@ def whole_up(ms: int) -> str:
 
 
 def whole_down(ms: int) -> str:
-    """A time in the whole seconds that are gone. Clocks show so, and rest and what is spare are said so: with `whole_up` they add up."""
+    """A time in the whole seconds that are gone.
+
+    Clocks show so, and rest and what is spare are said so: with `whole_up` they add up.
+    """
     return text_from_ms(ms // SECOND_MS * SECOND_MS)
 
 
@@ -99,4 +108,6 @@ def _check_sixty(text: str, hours: str | None, minutes: str | None, seconds: str
     if seconds is not None and ":" in text and len(seconds) == 1:
         raise BadTime(f"seconds have two digits, {text} has one", f"write {text[:-1]}0{seconds} or {text}0")
     if hours is not None and (minutes is None or len(minutes) != 2 or int(minutes) > 59):
-        raise BadTime(f"minutes after an hour go from 00 to 59, this says {minutes}", "times past an hour look like 1:02:03")
+        raise BadTime(
+            f"minutes after an hour go from 00 to 59, this says {minutes}", "times past an hour look like 1:02:03"
+        )

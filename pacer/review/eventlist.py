@@ -1,4 +1,7 @@
-"""What happened in a session, entry by entry, for somebody who sees no numbers of entries: what one corrects or takes back is told in words."""
+"""What happened in a session, entry by entry, for somebody who sees no numbers of entries.
+
+What one corrects or takes back is told in words.
+"""
 
 from __future__ import annotations
 
@@ -14,7 +17,7 @@ from pacer.session.timezone import time_of_day
 def happened(kept: KeptSession, names: Names) -> Iterator[tuple[Line, str]]:
     """Every entry that can be read, and its sentence."""
     lines = {line.number: line for line in kept.lines}
-    times: dict[int, int | None] = {}      # as they stand so far, by the number of the entry that took them
+    times: dict[int, int | None] = {}  # as they stand so far, by the number of the entry that took them
     for line in kept.lines:
         entry = line.entry
         if isinstance(entry, Touched):
@@ -31,11 +34,17 @@ def happened(kept: KeptSession, names: Names) -> Iterator[tuple[Line, str]]:
 
 def _corrected(entry: Corrected, earlier: Line | None, before_cs: int | None, names: Names) -> str:
     if earlier is None or not isinstance(earlier.entry, Touched):
-        return "a time that cannot be read any more is " + ("struck out" if entry.time_cs is None else f"put right to {tenths(entry.time_cs)}")
+        return "a time that cannot be read any more is " + (
+            "struck out" if entry.time_cs is None else f"put right to {tenths(entry.time_cs)}"
+        )
     swum = earlier.entry
-    who = f"{names.who(swum.lane, swum.swimmer)}, {names.line(swum.section, swum.line, swum.round)}, repeat {swum.repeat}"
+    who = (
+        f"{names.who(swum.lane, swum.swimmer)}, {names.line(swum.section, swum.line, swum.round)}, repeat {swum.repeat}"
+    )
     was = "a time struck out before" if before_cs is None else tenths(before_cs)
-    return f"{who}: {was} is struck out" if entry.time_cs is None else f"{who}: {was} put right to {tenths(entry.time_cs)}"
+    return (
+        f"{who}: {was} is struck out" if entry.time_cs is None else f"{who}: {was} put right to {tenths(entry.time_cs)}"
+    )
 
 
 def _withdrawn(earlier: Line | None, zone: str, names: Names) -> str:
@@ -52,11 +61,21 @@ def lost(kept: KeptSession) -> tuple[str, ...]:
     for first in (number for number in gone if number - 1 not in gone):
         after = next(number for number in range(first, kept.listed.entries + 2) if number not in gone)
         count = after - first
-        rows.append(f"{'Something' if count == 1 else f'{count} things'} taken down {_between(first - 1, after, there, kept.listed.zone)} cannot be read any more.")
+        rows.append(
+            f"{'Something' if count == 1 else f'{count} things'} taken down {_between(first - 1, after, there, kept.listed.zone)} cannot be read any more."
+        )
     return tuple(rows)
 
 
 def _between(first: int, last: int, there: Mapping[int, Line], zone: str) -> str:
     """The times of day of two entries, as far as they are there."""
     first, last = (time_of_day(there[number].wall_ms, zone) if number in there else "" for number in (first, last))
-    return f"between {first} and {last}" if first and last else f"after {first}" if first else f"before {last}" if last else "on that day"
+    return (
+        f"between {first} and {last}"
+        if first and last
+        else f"after {first}"
+        if first
+        else f"before {last}"
+        if last
+        else "on that day"
+    )

@@ -39,8 +39,13 @@ def list_text(sessions: Iterable[Listed]) -> str:
         return "No session has been kept yet."
     widths = [max(len(row[column]) for row in rows) for column in range(6)]
     right = (0, 4, 5)
-    return "\n".join("  ".join(cell.rjust(width) if column in right else cell.ljust(width)
-                               for column, (cell, width) in enumerate(zip(row, widths))).rstrip() for row in rows)
+    return "\n".join(
+        "  ".join(
+            cell.rjust(width) if column in right else cell.ljust(width)
+            for column, (cell, width) in enumerate(zip(row, widths))
+        ).rstrip()
+        for row in rows
+    )
 
 
 def took(one: Listed) -> str:
@@ -76,11 +81,16 @@ def _session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
 def _head(kept: KeptSession) -> list[str]:
     one = kept.listed
     begun = "not begun" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
-    rows = [f"Session {one.number}: {one.title or 'without a title'}", ", ".join(part for part in (begun, one.pool, took(one)) if part)]
+    rows = [
+        f"Session {one.number}: {one.title or 'without a title'}",
+        ", ".join(part for part in (begun, one.pool, took(one)) if part),
+    ]
     rows += filter(None, [known(one)])
     found = heads(kept.journal)
     if found.into is not None or found.out is not None:
-        rows.append(f"heads: {'?' if found.into is None else found.into} in, {'?' if found.out is None else found.out} out")
+        rows.append(
+            f"heads: {'?' if found.into is None else found.into} in, {'?' if found.out is None else found.out} out"
+        )
     if found.warning:
         rows.append(found.warning)
     return rows
@@ -101,16 +111,24 @@ def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> list[s
 def _distance(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> str:
     done, planned, left = lane_swum(kept, begun, run, lane)
     changed = f", changed to {left:,}" if left != planned else ""
-    return f"{done:,} {run.timeline.plan.pool.unit}" + (f" of {planned:,}{changed}" if done < planned or changed else "")
+    return f"{done:,} {run.timeline.plan.pool.unit}" + (
+        f" of {planned:,}{changed}" if done < planned or changed else ""
+    )
 
 
 def lane_swum(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> tuple[int, int, int]:
-    """How far a lane swam, as far as that is known; how far it was to when the session was `begun`, and how far after all changes on deck."""
+    """How far a lane swam, as far as that is known.
+
+    How far it was to when the session was `begun`, and how far after all changes on deck.
+    """
     return swum(run, lane, known_ms(kept, run)), begun.distance(lane), run.timeline.distance(lane)
 
 
 def known_ms(kept: KeptSession, run: Run) -> int | None:
-    """Up to when, in session time, it is known how a session went that was begun: its end, or when it was last written down."""
+    """Up to when, in session time, it is known how a session went that was begun.
+
+    Its end, or when it was last written down.
+    """
     if run.begun is None or run.ended_ms is not None:
         return run.ended_ms
     seen_ms = kept.lines[-1].entry.at_ms
@@ -126,8 +144,10 @@ def known(one: Listed) -> str:
 
 def shown_in_order(kept: KeptSession) -> list[Touched]:
     """The times as they stand, lane by lane and line by line."""
-    return sorted((one.touched for one in times(kept.journal)),
-                  key=lambda one: (one.lane, one.section, one.round, one.line, one.swimmer, one.left_ms))
+    return sorted(
+        (one.touched for one in times(kept.journal)),
+        key=lambda one: (one.lane, one.section, one.round, one.line, one.swimmer, one.left_ms),
+    )
 
 
 def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
@@ -142,7 +162,9 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
         if place != before:
             rows.append(f"  {names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}")
             before = place
-        rows.append(f"    swimmer {entry.swimmer + 1}, repeat {entry.repeat}  {tenths(entry.time_cs):>7}{''.join(f'  {part:>5}' for part in against(run, entry))}{'  called' if entry.called else ''}")
+        rows.append(
+            f"    swimmer {entry.swimmer + 1}, repeat {entry.repeat}  {tenths(entry.time_cs):>7}{''.join(f'  {part:>5}' for part in against(run, entry))}{'  called' if entry.called else ''}"
+        )
     return rows
 
 
@@ -158,8 +180,11 @@ def against(run: Run, entry: Touched) -> tuple[str, ...]:
 
 def _rates(kept: KeptSession, names: Names) -> list[str]:
     found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
-    rows = [f"  {names.who(entry.lane, entry.swimmer)}  {decimals(what.rate)} a minute over {what.cycles}, {decimals(what.least)} to {decimals(what.most)}"
-            for entry, what in found if what is not None]
+    rows = [
+        f"  {names.who(entry.lane, entry.swimmer)}  {decimals(what.rate)} a minute over {what.cycles}, {decimals(what.least)} to {decimals(what.most)}"
+        for entry, what in found
+        if what is not None
+    ]
     return ["stroke rates", *rows] if rows else []
 
 
@@ -178,7 +203,9 @@ def list_json(sessions: Iterable[Listed]) -> dict:
 
 
 def session_json(kept: KeptSession, *, names: bool = False) -> dict:
-    """One session in full: the plan's and the squad's text, counts, the journal as it was written down, the times as they stand.
+    """One session in full.
+
+    The plan's and the squad's text, counts, the journal as it was written down, the times as they stand.
 
     Swimmers' names are personal data and left out unless `names`.
     """
@@ -190,8 +217,12 @@ def session_json(kept: KeptSession, *, names: bool = False) -> dict:
             "plan": session.plan,
             "squad": session.squad if names else _without_names(session.squad),
             "squad_assumed": session.assumed,
-            "counts": [{"section": section, "line": line, "lanes": list(lanes)} for section, line, lanes in session.counts],
-            "journal": [{"number": line.number, "wall_ms": line.wall_ms, **_entry_json(line, names)} for line in kept.lines],
+            "counts": [
+                {"section": section, "line": line, "lanes": list(lanes)} for section, line, lanes in session.counts
+            ],
+            "journal": [
+                {"number": line.number, "wall_ms": line.wall_ms, **_entry_json(line, names)} for line in kept.lines
+            ],
             "times": [_time_json(one) for one in times(kept.journal)],
             "lost": list(kept.lost),
         },
@@ -199,8 +230,15 @@ def session_json(kept: KeptSession, *, names: bool = False) -> dict:
 
 
 def _listed_json(one: Listed) -> dict:
-    return {"number": one.number, "title": one.title, "pool": one.pool, "begun_ms": one.begun_ms, "zone": one.zone, "ended_ms": one.ended_ms,
-            "entries": one.entries}
+    return {
+        "number": one.number,
+        "title": one.title,
+        "pool": one.pool,
+        "begun_ms": one.begun_ms,
+        "zone": one.zone,
+        "ended_ms": one.ended_ms,
+        "entries": one.entries,
+    }
 
 
 def _entry_json(line: Line, names: bool) -> dict:
@@ -212,8 +250,18 @@ def _entry_json(line: Line, names: bool) -> dict:
 
 def _time_json(one: Taken) -> dict:
     entry = one.touched
-    return {"entry": one.number, "lane": entry.lane, "swimmer": entry.swimmer + 1, "section": entry.section, "round": entry.round, "line": entry.line,
-            "repeat": entry.repeat, "left_ms": entry.left_ms, "time_cs": entry.time_cs, "called": entry.called}
+    return {
+        "entry": one.number,
+        "lane": entry.lane,
+        "swimmer": entry.swimmer + 1,
+        "section": entry.section,
+        "round": entry.round,
+        "line": entry.line,
+        "repeat": entry.repeat,
+        "left_ms": entry.left_ms,
+        "time_cs": entry.time_cs,
+        "called": entry.called,
+    }
 
 
 def _without_names(squad_text: str) -> str:
@@ -221,5 +269,7 @@ def _without_names(squad_text: str) -> str:
         squad = read_squad(squad_text)
     except Unreadable:
         return ""
-    lanes = tuple(replace(lane, swimmers=tuple(replace(swimmer, name="") for swimmer in lane.swimmers)) for lane in squad.lanes)
+    lanes = tuple(
+        replace(lane, swimmers=tuple(replace(swimmer, name="") for swimmer in lane.swimmers)) for lane in squad.lanes
+    )
     return write_squad(replace(squad, lanes=lanes))

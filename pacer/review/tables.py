@@ -1,6 +1,11 @@
-"""One session of the log as tables under headings, for a page that draws them in columns. Swimmers by their places, no names."""
+"""One session of the log as tables under headings, for a page that draws them in columns.
+
+Swimmers by their places, no names.
+"""
 
 from __future__ import annotations
+
+from dataclasses import dataclass
 
 from pacer.plan import Unreadable
 from pacer.review.eventlist import happened, lost
@@ -16,7 +21,6 @@ from pacer.session.storage.kept import KeptSession, Listed
 from pacer.session.timezone import day_said, time_of_day
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.track import Timeline
-from dataclasses import dataclass
 
 #: Where a new base comes from.
 BASES = "Every lane keeps its base: the times of a session change none. New bases come from test swims, a 400 and a 200 all out: in the squad, a lane, Test swims."
@@ -24,7 +28,10 @@ BASES = "Every lane keeps its base: the times of a session change none. New base
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Rows of cells below a heading, "" for none. The last cell of a row is a text that may be long; `heads` say what stands in the columns."""
+    """Rows of cells below a heading, "" for none.
+
+    The last cell of a row is a text that may be long; `heads` say what stands in the columns.
+    """
 
     heading: str
     rows: tuple[tuple[str, ...], ...]
@@ -52,7 +59,12 @@ def session_tables(kept: KeptSession) -> tuple[Table, ...]:
     if kept.lost:
         tables.append(Table("", tuple((_sentence(row),) for row in lost(kept))))
     if run is not None:
-        tables += [_lanes(kept, timeline, run, names), new_bases(kept, run, names), *_times(kept, run, names), _rates(kept, names)]
+        tables += [
+            _lanes(kept, timeline, run, names),
+            new_bases(kept, run, names),
+            *_times(kept, run, names),
+            _rates(kept, names),
+        ]
     tables.append(_happened(kept, names))
     return tuple(table for table in tables if table.rows)
 
@@ -63,7 +75,11 @@ def _head(kept: KeptSession) -> Table:
         rows.append((_sentence(sentence),))
     found = heads(kept.journal)
     if found.into is not None or found.out is not None:
-        rows.append((f"{'?' if found.into is None else found.into} went into the water, {'?' if found.out is None else found.out} came out.",))
+        rows.append(
+            (
+                f"{'?' if found.into is None else found.into} went into the water, {'?' if found.out is None else found.out} came out.",
+            )
+        )
     if found.warning:
         rows.append((_sentence(found.warning),))
     return Table(kept.listed.title or "Without a title", tuple(rows))
@@ -72,13 +88,17 @@ def _head(kept: KeptSession) -> Table:
 def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
     summed, rows, unit = summaries(kept.journal), [], run.timeline.plan.pool.unit
     swum = [lane_swum(kept, begun, run, lane) for lane in range(len(run.timeline.tracks))]
-    shown = 2 + any(left != planned for _, planned, left in swum)      # what was planned has a column; what was changed on deck, if anything was
+    shown = 2 + any(
+        left != planned for _, planned, left in swum
+    )  # what was planned has a column; what was changed on deck, if anything was
     for lane, distances in enumerate(swum):
         number, how = names.lane(lane).removeprefix("lane "), ""
         if lane in summed:
             how = said(summed[lane], names).removeprefix(names.lane(lane)).removeprefix(": ")
         rows.append((number, *(f"{far:,} {unit}" for far in distances[:shown]), _sentence(how)))
-    return Table("Lanes", tuple(rows), ("lane", *("swum", "planned", "changed to")[:shown], "how it went" if summed else ""))
+    return Table(
+        "Lanes", tuple(rows), ("lane", *("swum", "planned", "changed to")[:shown], "how it went" if summed else "")
+    )
 
 
 def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
@@ -90,8 +110,16 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
     rows = []
     for lane, times in over.items():
         share = 100 * sum(time for time, _ in times) / sum(predicted for _, predicted in times) - 100
-        how = "as predicted" if abs(share) < 0.5 else f"{abs(share):.0f} % {'slower' if share > 0 else 'faster'} than predicted"
-        rows.append((f"{_sentence(names.lane(lane))[:-1]}: {len(times)} time{'s' if len(times) > 1 else ''}, {'on the whole ' if len(times) > 1 else ''}{how}.",))
+        how = (
+            "as predicted"
+            if abs(share) < 0.5
+            else f"{abs(share):.0f} % {'slower' if share > 0 else 'faster'} than predicted"
+        )
+        rows.append(
+            (
+                f"{_sentence(names.lane(lane))[:-1]}: {len(times)} time{'s' if len(times) > 1 else ''}, {'on the whole ' if len(times) > 1 else ''}{how}.",
+            )
+        )
     return Table("New bases", (*rows, (BASES,)))
 
 
@@ -101,20 +129,35 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
     for entry in shown_in_order(kept):
         place = f"{names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}"
         compared = ", ".join(filter(None, (*against(run, entry), "called" if entry.called else "")))
-        gathered.setdefault(place, []).append((str(entry.swimmer + 1), str(entry.repeat), tenths(entry.time_cs), compared))
-    return [Table(f"Times of {place}", tuple(rows), ("swimmer", "repeat", "time", "against the prediction")) for place, rows in gathered.items()]
+        gathered.setdefault(place, []).append(
+            (str(entry.swimmer + 1), str(entry.repeat), tenths(entry.time_cs), compared)
+        )
+    return [
+        Table(f"Times of {place}", tuple(rows), ("swimmer", "repeat", "time", "against the prediction"))
+        for place, rows in gathered.items()
+    ]
 
 
 def _rates(kept: KeptSession, names: Names) -> Table:
     found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
-    rows = tuple((_sentence(names.who(entry.lane, entry.swimmer))[:-1], decimals(what.rate),
-                  f"over {what.cycles} cycles, from {decimals(what.least)} to {decimals(what.most)}") for entry, what in found if what is not None)
+    rows = tuple(
+        (
+            _sentence(names.who(entry.lane, entry.swimmer))[:-1],
+            decimals(what.rate),
+            f"over {what.cycles} cycles, from {decimals(what.least)} to {decimals(what.most)}",
+        )
+        for entry, what in found
+        if what is not None
+    )
     return Table("Stroke rates", rows, ("who", "a minute", ""))
 
 
 def _happened(kept: KeptSession, names: Names) -> Table:
     """Every entry at its time of day and its session time, as a sentence."""
-    rows = tuple((time_of_day(line.wall_ms, kept.listed.zone), clock(line.entry.at_ms), _sentence(words)) for line, words in happened(kept, names))
+    rows = tuple(
+        (time_of_day(line.wall_ms, kept.listed.zone), clock(line.entry.at_ms), _sentence(words))
+        for line, words in happened(kept, names)
+    )
     return Table("What happened", rows or (("Nothing was pressed.",),), ("at", "session", "") if rows else ())
 
 

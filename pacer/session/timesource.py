@@ -7,11 +7,16 @@ import time
 from typing import NamedTuple
 
 # macOS and iOS have no CLOCK_BOOTTIME; their CLOCK_MONOTONIC goes on in sleep (from memory).
-_BOOT = getattr(time, "CLOCK_BOOTTIME", None) or (getattr(time, "CLOCK_MONOTONIC", None) if sys.platform == "darwin" else None)
+_BOOT = getattr(time, "CLOCK_BOOTTIME", None) or (
+    getattr(time, "CLOCK_MONOTONIC", None) if sys.platform == "darwin" else None
+)
 
 
 class Now(NamedTuple):
-    """One instant on both clocks. `boot` names the start of the machine that `boot_ms` counts from, "" where that cannot be told."""
+    """One instant on both clocks.
+
+    `boot` names the start of the machine that `boot_ms` counts from, "" where that cannot be told.
+    """
 
     boot_ms: int
     wall_ms: int

@@ -6,7 +6,20 @@ import re
 from datetime import datetime, timedelta, timezone
 
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 _ZONE = re.compile(r"([+-])(\d\d):(\d\d)")
 
 
@@ -27,7 +40,11 @@ def day_said(wall_ms: int, zone: str) -> str:
     'Monday 2 March 2026'
     """
     instant = _instant(wall_ms, zone)
-    return "an unknown day" if instant is None else f"{_DAYS[instant.weekday()]} {instant.day} {MONTHS[instant.month - 1]} {instant.year}"
+    return (
+        "an unknown day"
+        if instant is None
+        else f"{_DAYS[instant.weekday()]} {instant.day} {MONTHS[instant.month - 1]} {instant.year}"
+    )
 
 
 def time_of_day(wall_ms: int, zone: str) -> str:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 #: What a tablet with a bright screen uses at most: empty in four hours (rule of thumb, no
 #: source). Stands in until two readings are far enough apart.
 WORST_PERCENT_PER_HOUR = 25
-RESERVE_PERCENT = 10       #: below it many devices dim the screen or save power (no source)
-SPAN_MS = 10 * 60_000      #: two readings nearer to each other than this tell nothing
+RESERVE_PERCENT = 10  #: below it many devices dim the screen or save power (no source)
+SPAN_MS = 10 * 60_000  #: two readings nearer to each other than this tell nothing
 
 _HOUR_MS = 3_600_000
 _MINUTE_MS = 60_000

@@ -22,26 +22,26 @@ import sys
 import wave
 import zlib
 from array import array
+from dataclasses import dataclass
 from pathlib import Path
 
 from pacer.disk import write_whole
-from dataclasses import dataclass
 
-RATE_HZ = 44_100          #: samples a second
-BEEP_MS = 1_000           #: from one beep of a count-down to the next
-SHORTS = 3                #: short beeps of a whole count-down
+RATE_HZ = 44_100  #: samples a second
+BEEP_MS = 1_000  #: from one beep of a count-down to the next
+SHORTS = 3  #: short beeps of a whole count-down
 LEAD_MS = SHORTS * BEEP_MS  #: from a whole count-down's start to its send-off
 
-SHORT_HZ, SHORT_MS = 880, 200     # A5 (ISO 16:1975, from memory)
-LONG_HZ, LONG_MS = 1_760, 600     # A6, an octave up
-STOP_HZ = (1_480, 1_047)          # about F#6 and C6, a tritone: no chord, no melody
-STOP_TONE_MS = 125                # 4 falls a second, the fastest pulse of ISO 7731:2003 (from memory)
+SHORT_HZ, SHORT_MS = 880, 200  # A5 (ISO 16:1975, from memory)
+LONG_HZ, LONG_MS = 1_760, 600  # A6, an octave up
+STOP_HZ = (1_480, 1_047)  # about F#6 and C6, a tritone: no chord, no melody
+STOP_TONE_MS = 125  # 4 falls a second, the fastest pulse of ISO 7731:2003 (from memory)
 TICK_HZ, TICK_MS = 2_000, 40
 TUNING_HZ, TUNING_MS = 1_320, 100
 
-PEAK = 0.95               #: of full scale, so that no device's own gain clips it
+PEAK = 0.95  #: of full scale, so that no device's own gain clips it
 RISE_MS, FALL_MS = 5, 20  #: raised-cosine edges: an edge of no length is a click
-TAIL_MS = 50              #: silence at the end, for players that cut off the last of a file
+TAIL_MS = 50  #: silence at the end, for players that cut off the last of a file
 
 _PREFIX = "beep-"
 
@@ -88,25 +88,26 @@ def _countdown(shorts: int) -> Clip:
 
 def _stop_all() -> Clip:
     bursts = (burst * 10 * STOP_TONE_MS for burst in range(3))
-    tones = tuple(
-        Tone(start + n * STOP_TONE_MS, STOP_TONE_MS, STOP_HZ[n % 2]) for start in bursts for n in range(8)
-    )
+    tones = tuple(Tone(start + n * STOP_TONE_MS, STOP_TONE_MS, STOP_HZ[n % 2]) for start in bursts for n in range(8))
     return Clip("stop-all", tones, rank=2)
 
 
 #: `COUNTDOWNS[n]`: n short beeps and the long one, whose onset is n seconds after the start.
 #: The whole one has three; the others are for a send-off that becomes known too late for it.
 COUNTDOWNS = tuple(_countdown(shorts) for shorts in range(SHORTS + 1))
-STOP_ALL = _stop_all()                                               #: everything held, at once
-TICK = Clip("tick", (Tone(0, TICK_MS, TICK_HZ),), level=30)          #: one beat of a stroke rate: soft, for one lane
-TUNING = Clip("tuning", (Tone(0, TUNING_MS, TUNING_HZ),))            #: to set the latency by
+STOP_ALL = _stop_all()  #: everything held, at once
+TICK = Clip("tick", (Tone(0, TICK_MS, TICK_HZ),), level=30)  #: one beat of a stroke rate: soft, for one lane
+TUNING = Clip("tuning", (Tone(0, TUNING_MS, TUNING_HZ),))  #: to set the latency by
 CLIPS = (*COUNTDOWNS, STOP_ALL, TICK, TUNING)
 
 
 def still_right(clip: Clip, late_ms: float) -> tuple[Clip, int] | None:
-    """What of a count-down can still come on time `late_ms` after it should have begun, and when: milliseconds after that beginning.
+    """What of a count-down can still come on time `late_ms` after it should have begun, and when.
 
-    The rest from its next whole beep on, so that the long beep stays where it belongs. None: nothing is left of it, or it is no count-down.
+    Milliseconds after that beginning.
+
+    The rest from its next whole beep on, so that the long beep stays where it belongs. None: nothing is left of it, or
+    it is no count-down.
 
     >>> [(rest[0].name, rest[1]) for rest in (still_right(COUNTDOWNS[3], 300), still_right(COUNTDOWNS[3], 2_000.5))]
     [('countdown-2', 1000), ('countdown-0', 3000)]
@@ -136,7 +137,7 @@ def samples(clip: Clip, volume: int = 100) -> array[int]:
     return frames
 
 
-@functools.cache   # a handful of tones make all clips
+@functools.cache  # a handful of tones make all clips
 def _wave_form(hertz: int, length: int, peak: float) -> array[int]:
     turn, sin = 2 * math.pi * hertz / RATE_HZ, math.sin
     form = array("h", [round(peak * sin(turn * n)) for n in range(length)])
@@ -152,7 +153,7 @@ def clip_bytes(clip: Clip, volume: int = 100) -> bytes:
     """The clip as a whole WAV file: RIFF, PCM, 16 bit, mono, `RATE_HZ`."""
     frames = samples(clip, volume)
     if sys.byteorder == "big":
-        frames.byteswap()   # WAV is little-endian
+        frames.byteswap()  # WAV is little-endian
     file = io.BytesIO()
     with wave.open(file, "wb") as writer:
         writer.setnchannels(1)

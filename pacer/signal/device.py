@@ -21,7 +21,7 @@ from pacer.signal.worker import Worker
 
 _log = logging.getLogger(__name__)
 
-READ_EVERY_MS = 60_000   #: the battery is asked anew after this
+READ_EVERY_MS = 60_000  #: the battery is asked anew after this
 
 _ABSENT = {
     "vibrator": "This device does not vibrate for the app.",
@@ -65,7 +65,7 @@ class Device:
                 self._facades[name] = facade
         self._speaker = Worker("speaker")
         self._reader = Worker("battery")
-        self._readings: tuple[Reading, Reading] | None = None   # since it last charged: first, last
+        self._readings: tuple[Reading, Reading] | None = None  # since it last charged: first, last
         self._asked_ms: int | None = None
         if "vibrator" in self._facades and self._call("vibrator", lambda vibrator: vibrator.exists()) is False:
             self._give_up("vibrator", _ABSENT["vibrator"])
@@ -138,7 +138,7 @@ class Device:
             return
         percent = status.get("percentage")
         if not isinstance(percent, int | float) or not 0 <= percent <= 100:
-            self._give_up("battery", _ABSENT["battery"])   # desktops, and devices that answer 255 or -100
+            self._give_up("battery", _ABSENT["battery"])  # desktops, and devices that answer 255 or -100
             return
         reading = Reading(at_ms, int(percent), bool(status.get("isCharging")))
         before = self._readings

@@ -1,7 +1,8 @@
 """Files that another Android app hands over: known by a URI, opened by the system, never by a way through folders.
 
-plyer makes folders' ways of such URIs, which since Android 10 an app must not open (developer.android.com, "Scoped storage");
-so its chooser is asked for the URIs as they are, and the system for what they stand for. Not tried on a device.
+plyer makes folders' ways of such URIs, which since Android 10 an app must not open (developer.android.com, "Scoped
+storage"); so its chooser is asked for the URIs as they are, and the system for what they stand for. Not tried on a
+device.
 """
 
 from __future__ import annotations
@@ -12,7 +13,7 @@ from collections.abc import Callable
 
 _log = logging.getLogger(__name__)
 
-MOST_BYTES = 4 * 1024 * 1024      #: of a file; a plan has thousands
+MOST_BYTES = 4 * 1024 * 1024  #: of a file; a plan has thousands
 
 #: Name and content of the file that a URI stands for. Raises OSError.
 Reader = Callable[[str], tuple[str, bytes]]
@@ -21,7 +22,8 @@ Reader = Callable[[str], tuple[str, bytes]]
 def by_uri(chooser: object) -> Reader | None:
     """Have plyer's chooser hand over URIs as they are, and give what reads one; None where Java is not to be reached.
 
-    To be called on the thread that the app starts on (only there is the app's own class found); the reader may be called on any.
+    To be called on the thread that the app starts on (only there is the app's own class found); the reader may be
+    called on any.
     """
     try:
         from jnius import autoclass

@@ -9,7 +9,9 @@ _log = logging.getLogger(__name__)
 
 
 def outside(platform: str, otherwise: Path) -> Path:
-    """The app's own folder that a cable and other apps can reach, where a device keeps its apps apart; else `otherwise`.
+    """The app's own folder that a cable and other apps can reach, where a device keeps its apps apart.
+
+    Else `otherwise`.
 
     On Android this folder needs no permission (developer.android.com, getExternalFilesDir; not tried on a device).
     """

@@ -29,7 +29,7 @@ class Output:
     usual_latency_ms: ClassVar[int] = 0
 
     def __init__(self, folder: Path):
-        self.folder = folder      #: where the clips' files may be kept
+        self.folder = folder  #: where the clips' files may be kept
 
     def prepare(self, volume: int) -> None:
         """Have at hand what `play` at this volume needs, so that it loses no time."""

@@ -17,8 +17,8 @@ from pacer.signal.clip import CLIPS, RATE_HZ, Clip, clip_file
 from pacer.signal.output import Output, Unavailable
 
 GRID_FRAMES = 512
-_S16_LITTLE_ENDIAN = 0x8010   # SDL's AUDIO_S16LSB
-_STEREO = 2                   # as Kivy asks for: another format would be closed and reopened
+_S16_LITTLE_ENDIAN = 0x8010  # SDL's AUDIO_S16LSB
+_STEREO = 2  # as Kivy asks for: another format would be closed and reopened
 
 
 class KivyOutput(Output):
@@ -26,7 +26,7 @@ class KivyOutput(Output):
 
     name = "kivy"
     label = "the app's own player"
-    usual_latency_ms = 30   # two buffers of 512 frames and some more in the system
+    usual_latency_ms = 30  # two buffers of 512 frames and some more in the system
 
     def __init__(self, folder: Path):
         super().__init__(folder)
@@ -91,7 +91,7 @@ def _mixer_paths() -> Iterator[str]:
     Never one that merely happens to be on the system: it would be another mixer.
     """
     try:
-        with open("/proc/self/maps", encoding="utf-8", errors="replace") as maps:   # Linux, Android
+        with open("/proc/self/maps", encoding="utf-8", errors="replace") as maps:  # Linux, Android
             loaded = dict.fromkeys(line.split(maxsplit=5)[-1].strip() for line in maps if "SDL2_mixer" in line)
     except OSError:
         loaded = {}
@@ -101,6 +101,6 @@ def _mixer_paths() -> Iterator[str]:
     package = Path(kivy.__file__).parent
     folders = [package / ".dylibs", package.parent / "Kivy.libs", package.parent / "kivy.libs"]
     if sys.platform == "win32":
-        folders += [Path(sys.prefix) / "share" / "sdl2" / "bin"]   # where kivy_deps.sdl2 puts it
+        folders += [Path(sys.prefix) / "share" / "sdl2" / "bin"]  # where kivy_deps.sdl2 puts it
     for folder in folders:
         yield from map(str, sorted(folder.glob("*SDL2_mixer*")))

@@ -19,7 +19,7 @@ class PlyerOutput(Output):
 
     name = "plyer"
     label = "the device's own player"
-    usual_latency_ms = 120   # the file is opened anew for each play
+    usual_latency_ms = 120  # the file is opened anew for each play
 
     def __init__(self, folder: Path, audio: object | None = None):
         super().__init__(folder)
@@ -33,7 +33,7 @@ class PlyerOutput(Output):
         clear_files(self.folder, files)
 
     def play(self, clip: Clip, volume: int) -> None:
-        self.stop()    # on Android it keeps a player for each play until it is told to stop
+        self.stop()  # on Android it keeps a player for each play until it is told to stop
         self._audio.file_path = str(clip_file(clip, self.folder, volume))
         self._audio.play()
 

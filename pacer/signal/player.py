@@ -33,9 +33,9 @@ LATE_MS = 200
 #: A count-down that is later than this goes on from its next whole beep, so that the long one is where it belongs.
 LATE_BEEP_MS = 100
 
-_FINE_MS = 20       # the last stretch is slept: waiting for a lock is coarser on some systems
-_SWITCH_S = 0.001   # a frame at work lets go of Python after this, not the usual 5 ms, when a start is near
-_LOOK_MS = 250      # the clock asked may run differently from the one that waits
+_FINE_MS = 20  # the last stretch is slept: waiting for a lock is coarser on some systems
+_SWITCH_S = 0.001  # a frame at work lets go of Python after this, not the usual 5 ms, when a start is near
+_LOOK_MS = 250  # the clock asked may run differently from the one that waits
 
 
 def monotonic_ms() -> float:
@@ -43,9 +43,7 @@ def monotonic_ms() -> float:
     return time.monotonic_ns() / 1_000_000
 
 
-def open_player(
-    platform: str, folder: Path | None = None, clock_ms: Callable[[], float] = monotonic_ms
-) -> Player:
+def open_player(platform: str, folder: Path | None = None, clock_ms: Callable[[], float] = monotonic_ms) -> Player:
     """The player for `platform`, named as Kivy names it (`android`, `win`, `macosx`, `linux`, ...).
 
     `folder` is where the app may keep the clips' files (under 2 MB); without it, or where
@@ -74,8 +72,8 @@ class Player:
         self._tokens = itertools.count(1)
         self._changed = threading.Condition()
         # Everything below is shared with the thread and belongs to `_changed`.
-        self._pending: list[tuple[float, int, Clip]] = []       # a heap
-        self._sounding: tuple[int, Clip, float] | None = None   # token, clip, end
+        self._pending: list[tuple[float, int, Clip]] = []  # a heap
+        self._sounding: tuple[int, Clip, float] | None = None  # token, clip, end
         self._volume = 100
         self._muted = False
         self._halt = False
@@ -170,7 +168,7 @@ class Player:
         with contextlib.suppress(OSError):
             self._temporary = tempfile.TemporaryDirectory(prefix="pacer-")
             return Path(self._temporary.name)
-        return Path()   # nothing can be kept: the outputs that need files will say so
+        return Path()  # nothing can be kept: the outputs that need files will say so
 
     def _open_next(self) -> Output:
         for opens in self._opens:
@@ -239,7 +237,7 @@ class Player:
         time.sleep(max(0.0, at_ms - self._clock_ms()) / 1000)
         with self._changed:
             if self._halt or not self._pending or self._pending[0][1] != token:
-                return   # stopped, or something came before it, during the sleep
+                return  # stopped, or something came before it, during the sleep
             heapq.heappop(self._pending)
             now_ms = self._clock_ms()
             if now_ms - at_ms > LATE_BEEP_MS and (rest := still_right(clip, now_ms - at_ms)):

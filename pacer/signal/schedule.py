@@ -19,10 +19,9 @@ from dataclasses import dataclass, field
 from itertools import pairwise
 
 from pacer.signal.clip import LEAD_MS, LONG_MS
-from dataclasses import dataclass
 
-SECTION_START = -1                  #: the order of a section start, before every lane's
-OCCUPIED_MS = LEAD_MS + LONG_MS     #: instants nearer to each other than this overlap
+SECTION_START = -1  #: the order of a section start, before every lane's
+OCCUPIED_MS = LEAD_MS + LONG_MS  #: instants nearer to each other than this overlap
 
 
 @dataclass(frozen=True, slots=True)

@@ -39,7 +39,7 @@ class Starter:
     def __init__(self, player: Starts, latency_ms: int | None = None):
         self.latency_ms = latency_ms
         self._player = player
-        self._tokens: dict[int, int] = {}   # by instant, of what was handed over and is not over
+        self._tokens: dict[int, int] = {}  # by instant, of what was handed over and is not over
         self._programme: Programme | None = None
 
     def update(self, now_ms: int, programme: Programme, zero_ms: int = 0) -> None:

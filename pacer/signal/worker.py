@@ -53,6 +53,6 @@ class Worker:
                 job, self._job = self._job, None
             try:
                 job()
-            except Exception:      # an error of ours must not end the thread: every later job would wait for ever
+            except Exception:  # an error of ours must not end the thread: every later job would wait for ever
                 _log.exception("A job of the thread %s failed", self._name)
         leave_java()

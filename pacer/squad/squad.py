@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
+from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
 from typing import TYPE_CHECKING
 
 from pacer.plan.model import Unit
-from dataclasses import dataclass
 
 if TYPE_CHECKING:
     from pacer.squad.trials.testset import Trial

@@ -56,7 +56,9 @@ def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Ti
 class Course(Programs):
     """The walk through the lanes' programs: one section after the other, through their common starts."""
 
-    def lay(self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None]) -> dict[int, int | None]:
+    def lay(
+        self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None]
+    ) -> dict[int, int | None]:
         """Lay out, onto `tracks`, all that the lanes in `entries` have still to swim.
 
         Lanes not in `entries` have nothing more to be laid out. Returns the common starts by
@@ -76,14 +78,16 @@ class Course(Programs):
             for lane, entry in here.items():
                 tracks[lane].starts[number] = entry.begun_ms
                 touched[lane] = self._swim(tracks[lane], lane, entry)
-                if touched[lane] is None and entry.ordinal:   # it has swum here already, and goes on no sooner than it was to leave
+                if (
+                    touched[lane] is None and entry.ordinal
+                ):  # it has swum here already, and goes on no sooner than it was to leave
                     touched[lane] = max(ends[lane], entry.at_ms - self.plan.changeover_ms)
             somebody = any(end is not None for end in touched.values())
             for lane, entry in here.items():
                 ready[lane] = TakeUp(number + 1, 0, entry.at_ms)
             if not somebody:
                 if not any(found.section == number for track in tracks for found in track.passes):
-                    gates.pop(number, None)   # it was to be swum until now
+                    gates.pop(number, None)  # it was to be swum until now
                 continue
             starts = {entry.begun_ms for entry in here.values() if not entry.ordinal}
             if starts:
@@ -100,15 +104,17 @@ class Course(Programs):
                         at = up_to(touched[lane] + self.plan.changeover_ms, self.plan.clock_ms)
                         ready[lane] = TakeUp(number + 1, 0, at)
             else:
-                # Also lanes that wait for a later section already while others finish, but not those in the midst of one.
+                # Also lanes that wait for a later section already while others finish, but not those in the midst of
+                # one.
                 coming = [lane for lane, entry in ready.items() if entry.section > number and not entry.ordinal]
                 start = up_to(max([ends[lane] for lane in coming]) + self.plan.changeover_ms, self.plan.starts_ms)
                 for lane in coming:
                     ready[lane] = TakeUp(ready[lane].section, 0, start)
         return gates
 
-    def rejoin(self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None],
-               end_ms: int) -> dict[int, int | None]:
+    def rejoin(
+        self, tracks: tuple[Track, ...], entries: Mapping[int, TakeUp], gates: dict[int, int | None], end_ms: int
+    ) -> dict[int, int | None]:
         """Lay out the lanes in `entries` alone, between common starts that stand.
 
         A lane swims of its section what ends in time for the next common start still ahead and is there when
@@ -119,18 +125,24 @@ class Course(Programs):
         for lane, entry in entries.items():
             at = entry
             for number in range(entry.section, len(sections)):
-                ahead = [start for s in range(number + 1, len(sections)) if (start := gates.get(s)) is not None and start > at.at_ms]
+                ahead = [
+                    start
+                    for s in range(number + 1, len(sections))
+                    if (start := gates.get(s)) is not None and start > at.at_ms
+                ]
                 if ahead:
                     limit = min(ahead) - self.plan.changeover_ms
                 else:
                     limit = None if at.at_ms == gates.get(number) and not at.ordinal else end_ms
                 tracks[lane].starts[number] = at.begun_ms
                 touched = self._swim(tracks[lane], lane, at._replace(limit_ms=limit))
-                if touched is None and at.ordinal:   # as in `lay`
+                if touched is None and at.ordinal:  # as in `lay`
                     touched = max(tracks[lane].end_ms, at.at_ms - self.plan.changeover_ms)
                 start = gates.get(number + 1)
                 if start is None or start <= at.at_ms:
-                    start = at.at_ms if touched is None else up_to(touched + self.plan.changeover_ms, self.plan.clock_ms)
+                    start = (
+                        at.at_ms if touched is None else up_to(touched + self.plan.changeover_ms, self.plan.clock_ms)
+                    )
                 at = TakeUp(number + 1, 0, start)
         return gates
 
@@ -202,22 +214,35 @@ class Course(Programs):
                 at += item.remaining_ms(skipped) if skipped else item.takes_ms
             if last is not None and last > MAX_SESSION_MS:
                 break
-            if ordinal == before and (section.for_ms is not None or not (more or edited)):   # nor would it swim anything in another round
+            if ordinal == before and (
+                section.for_ms is not None or not (more or edited)
+            ):  # nor would it swim anything in another round
                 break
         return self._ended(track, last)
 
     def _swim_some(self, track: Track, found: Pass, sat_out: Collection[int]) -> int | None:
-        """Lay a pass onto a track without the repeats that the lane sits out; the last touch, or None where it swims none."""
+        """Lay a pass onto a track without the repeats that the lane sits out.
+
+        The last touch, or None where it swims none.
+        """
         line, last = found.laneline, None
         swum = [repeat for repeat in range(found.skipped, found.skipped + found.count) if repeat not in sat_out]
-        for _, group in groupby(enumerate(swum), lambda pair: pair[1] - pair[0]):   # repeats without a gap
+        for _, group in groupby(enumerate(swum), lambda pair: pair[1] - pair[0]):  # repeats without a gap
             repeats = [repeat for _, repeat in group]
             first, count = repeats[0], len(repeats)
             at = found.start_ms + line.leaves(first, 0, found.skipped)
             shift = at if line.own is not None else at - line.offsets[first]
             touch = shift + max(self._ends_from(line, first)[:count])
-            track.passes.append(found._replace(skipped=first, ordinal=found.ordinal + first - found.skipped, first=len(track.sendoffs),
-                                               count=count, start_ms=at, end_ms=touch))
+            track.passes.append(
+                found._replace(
+                    skipped=first,
+                    ordinal=found.ordinal + first - found.skipped,
+                    first=len(track.sendoffs),
+                    count=count,
+                    start_ms=at,
+                    end_ms=touch,
+                )
+            )
             track.pass_of += [len(track.passes) - 1] * count
             track.sendoffs += [found.start_ms + line.leaves(repeat, 0, found.skipped) for repeat in repeats]
             last = touch if last is None else max(last, touch)
@@ -225,18 +250,34 @@ class Course(Programs):
 
     @staticmethod
     def _ends_from(item: LaneLine, skipped: int) -> tuple[int, ...]:
-        """The line's `ends` when it begins at repeat `skipped`; relative as `ends` are, or to that start if straight through."""
+        """The line's `ends` when it begins at repeat `skipped`.
+
+        Relative as `ends` are, or to that start if straight through.
+        """
         if item.own is None:
             return item.ends[skipped:]
         spacing = item.spacing_ms
-        return tuple([max([k * spacing + own[i + 1] - own[skipped] for k, own in enumerate(item.own)])
-                      for i in range(skipped, item.count)])
+        return tuple(
+            [
+                max([k * spacing + own[i + 1] - own[skipped] for k, own in enumerate(item.own)])
+                for i in range(skipped, item.count)
+            ]
+        )
 
     @staticmethod
     def _ended(track: Track, last: int | None) -> int | None:
         if last is not None:
             if last > MAX_SESSION_MS:
-                raise CannotRun([Finding(Severity.STOPS, None, (), "the session lasts longer than 24 hours",
-                                         "fewer rounds or repeats, or a shorter interval")])
+                raise CannotRun(
+                    [
+                        Finding(
+                            Severity.STOPS,
+                            None,
+                            (),
+                            "the session lasts longer than 24 hours",
+                            "fewer rounds or repeats, or a shorter interval",
+                        )
+                    ]
+                )
             track.end_ms = max(track.end_ms, last)
         return last

@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from types import MappingProxyType
 from typing import NamedTuple
 
-from dataclasses import dataclass
-
-#: A place in one round of a section: the round, and the place in the lane's program that it is behind (None: before all of them).
+#: A place in one round of a section: the round, and the place in the lane's program that it is behind (None: before all
+#: of them).
 Spot = tuple[int, int | None]
 
 
@@ -28,12 +27,12 @@ def _nothing() -> Mapping:
 class Deviation:
     """Changes made on deck. Lanes and sections are indexes, rounds and lines count from 1.
 
-    `more[lane, section, round, place]`: repeats more (negative: fewer) in one pass through the line at
-    `place` of the lane's program. `rounds[lane, section]`: rounds more or fewer. `intervals[lane, section, line]`:
-    the interval of that written line, in ms. `leaders[lane]`: the lane whose page and send-offs it goes by.
-    `put[lane, section]`: what was put in, in the order it was. `out[lane, section, line]`: from behind which spot on the
-    line is left out, in that round and all to come. `missed[lane, section, round, place]`: the repeats (from 0) of one
-    pass that the lane sits out; all else stays when it is.
+    `more[lane, section, round, place]`: repeats more (negative: fewer) in one pass through the line at `place` of the
+    lane's program. `rounds[lane, section]`: rounds more or fewer. `intervals[lane, section, line]`: the interval of
+    that written line, in ms. `leaders[lane]`: the lane whose page and send-offs it goes by. `put[lane, section]`: what
+    was put in, in the order it was. `out[lane, section, line]`: from behind which spot on the line is left out, in that
+    round and all to come. `missed[lane, section, round, place]`: the repeats (from 0) of one pass that the lane sits
+    out; all else stays when it is.
     """
 
     more: Mapping[tuple[int, int, int, int], int] = field(default_factory=_nothing)
@@ -83,18 +82,24 @@ class Deviation:
         if page != lane:
             leaders[lane] = page
         more, rounds, intervals, put, out, missed = (
-            _as(table, leader, lane) for table in (self.more, self.rounds, self.intervals, self.put, self.out, self.missed))
+            _as(table, leader, lane)
+            for table in (self.more, self.rounds, self.intervals, self.put, self.out, self.missed)
+        )
         return Deviation(more, rounds, intervals, leaders, put, out, missed)
 
     def in_section(self, section: int) -> Deviation:
         """What is done otherwise in one section, as if that were the only one."""
         more, rounds, intervals, put, out, missed = (
             {(key[0], 0, *key[2:]): value for key, value in table.items() if key[1] == section}
-            for table in (self.more, self.rounds, self.intervals, self.put, self.out, self.missed))
+            for table in (self.more, self.rounds, self.intervals, self.put, self.out, self.missed)
+        )
         return Deviation(more, rounds, intervals, self.leaders, put, out, missed)
 
     def of(self, lane: int, section: int) -> tuple:
-        """What makes the lane's program of a section another one, but for whose page it goes by; equal for equal programs."""
+        """What makes the lane's program of a section another one, but for whose page it goes by.
+
+        Equal for equal programs.
+        """
         if not self.intervals and not self.put:
             return None, None
         mine = {key[2]: value for key, value in self.intervals.items() if key[:2] == (lane, section)}
@@ -104,11 +109,17 @@ class Deviation:
         """Whether lines were put in or left out for a lane in a section, or repeats that it sits out."""
         if not (self.put or self.out or self.missed):
             return False
-        return (lane, section) in self.put or any(key[:2] == (lane, section) for table in (self.out, self.missed) for key in table)
+        return (lane, section) in self.put or any(
+            key[:2] == (lane, section) for table in (self.out, self.missed) for key in table
+        )
 
     def sat_out(self, lane: int, section: int) -> dict[tuple[int, int], frozenset[int]]:
         """Repeats that a lane sits out in a section, by (round, place)."""
-        return {key[2:]: repeats for key, repeats in self.missed.items() if key[:2] == (lane, section)} if self.missed else {}
+        return (
+            {key[2:]: repeats for key, repeats in self.missed.items() if key[:2] == (lane, section)}
+            if self.missed
+            else {}
+        )
 
     def passes(self, lane: int, section: int) -> dict[tuple[int, int], int]:
         """Repeats more by (round, place), for a lane in a section."""

@@ -60,8 +60,8 @@ def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, Sai
     """
     begins: list[What] = []
     ends: list[What] = []
-    turns_at: list[int] = []      # for each change, the index of its repeat
-    turned: list[What] = []       # and what begins there
+    turns_at: list[int] = []  # for each change, the index of its repeat
+    turned: list[What] = []  # and what begins there
     spacings: list[int] = []
     for found in track.passes:
         said = _said(found, section_names[found.section], known)
@@ -82,7 +82,9 @@ def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, Sai
         for found in straight_through:
             if swimmer and swimmer < len(found.laneline.bases):
                 span = slice(found.first, found.first + found.count)
-                leaves[span] = found.laneline.leaves_from(swimmer, found.skipped, found.start_ms)[found.skipped :][: found.count]
+                leaves[span] = found.laneline.leaves_from(swimmer, found.skipped, found.start_ms)[found.skipped :][
+                    : found.count
+                ]
         touches = list(map(add, leaves, swims))
         turns = list(map(add, map(leaves.__getitem__, turns_at), segments))
         # Of one swimmer's events at one instant the right one comes first here: a stable sort by time
@@ -94,10 +96,15 @@ def events_of(track: Track, section_names: Sequence[str], known: dict[tuple, Sai
             rows += _events(SEND_OFF, swimmer, leaves, begins)
             continue
         left = [index not in absent and (bounds is None or at <= bounds[index][0]) for index, at in enumerate(leaves)]
-        swam = [here and (bounds is None or at <= bounds[index][1]) for index, (here, at) in enumerate(zip(left, touches))]
+        swam = [
+            here and (bounds is None or at <= bounds[index][1]) for index, (here, at) in enumerate(zip(left, touches))
+        ]
         rows += [e for e, kept in zip(_events(TOUCH, swimmer, touches, ends), swam) if kept]
-        rows += [e for e, index in zip(_events(CHANGE, swimmer, turns, turned), turns_at)
-                 if left[index] and (bounds is None or e.at_ms <= bounds[index][1])]
+        rows += [
+            e
+            for e, index in zip(_events(CHANGE, swimmer, turns, turned), turns_at)
+            if left[index] and (bounds is None or e.at_ms <= bounds[index][1])
+        ]
         rows += [e for e, kept in zip(_events(SEND_OFF, swimmer, leaves, begins), left) if kept]
     rows.sort(key=itemgetter(0) if in_order else _order)
     return tuple(rows)
@@ -112,14 +119,15 @@ def _order(event: Event) -> tuple[int, int, int]:
 
 
 def _times(passes: Sequence[Pass]) -> list[tuple[list[int], list[int], set[int]]]:
-    """For each swimmer how long every repeat takes, how long it is from the send-off to every change, and the repeats that
-    others swim without that swimmer (with anybody's times)."""
+    """For each swimmer how long every repeat takes, how long it is from the send-off to every change, and the repeats
+    that others swim without that swimmer (with anybody's times).
+    """
     known: dict[tuple[LaneLine, int, int], list[tuple[list[int], list[int]]]] = {}
     columns = [([], [], set()) for _ in range(max([len(found.laneline.bases) for found in passes], default=0))]
     for found in passes:
         line = found.laneline
         key = (line, found.skipped, found.count)
-        times = known.get(key)   # a line is swum alike in every round
+        times = known.get(key)  # a line is swum alike in every round
         if times is None:
             times = known[key] = _line_times(*key)
         for (swims, segments, _), own in zip_longest(columns, times, fillvalue=times[-1]):
@@ -151,6 +159,8 @@ def _said(found: Pass, section: str, known: dict[tuple, Said]) -> Said:
             numbers = (section, found.round, line.number, skipped + place + 1, line.count)
             said.begins.append(What(*numbers, 0, shape.doings[0], shape.cues[0]))
             said.ends.append(What(*numbers, shape.distance, shape.doings[-1], shape.cues[-1]))
-            said.turned.extend([What(*numbers, shape.ends[j - 1], shape.doings[j], shape.cues[j]) for j in shape.changes])
+            said.turned.extend(
+                [What(*numbers, shape.ends[j - 1], shape.doings[j], shape.cues[j]) for j in shape.changes]
+            )
             said.turns_at.extend([place] * len(shape.changes))
     return known[key]

@@ -2,28 +2,27 @@
 
 from __future__ import annotations
 
-from dataclasses import field
+from dataclasses import dataclass, field
 from enum import IntEnum
 from typing import NamedTuple
-
-from dataclasses import dataclass
 
 
 class Severity(IntEnum):
     """How bad a finding is; the lower number is the worse."""
 
-    STOPS = 0      # the plan cannot be run as it is
-    HAZARD = 1     # can hurt somebody: the coach confirms it for each session
-    WRONG = 2      # cannot work out as written
-    CARE = 3       # works out, but somebody may be the worse for it
-    REMARK = 4     # worth knowing
+    STOPS = 0  # the plan cannot be run as it is
+    HAZARD = 1  # can hurt somebody: the coach confirms it for each session
+    WRONG = 2  # cannot work out as written
+    CARE = 3  # works out, but somebody may be the worse for it
+    REMARK = 4  # worth knowing
 
 
 class Remedy(NamedTuple):
     """Something that could be written instead, for whoever shows the page (`remedies.fixes_of`).
 
     `kind` and `value`: `on` so many ms for the finding's lanes; `distance` so much instead of `was`; `with` a piece of
-    gear; `without` a word and its value; `effort` instead of the word `was` in a drill's name; `run on` for the line's section.
+    gear; `without` a word and its value; `effort` instead of the word `was` in a drill's name; `run on` for the line's
+    section.
     """
 
     kind: str

@@ -58,8 +58,15 @@ def hazards(plan: Plan) -> tuple[Finding, ...]:
     for _, _, section, line in _flagged(plan):
         warning = next(filter(None, map(warning_in, _words(section, line))))
         said = next(text for text in _words(section, line) if warning_in(text))
-        made.append(Finding(Severity.HAZARD, line.span.line if line.span else None, (),
-                            f"“{said}” can hurt people; confirm it for this session", warning))
+        made.append(
+            Finding(
+                Severity.HAZARD,
+                line.span.line if line.span else None,
+                (),
+                f"“{said}” can hurt people; confirm it for this session",
+                warning,
+            )
+        )
     return tuple(made)
 
 

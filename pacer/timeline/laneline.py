@@ -26,23 +26,41 @@ from pacer.squad.squad import Lane
 from pacer.timeline.cancellation import step
 from pacer.timeline.shape import Shape, half_up, shape_keys, shape_of, up_to
 
-LEAST_REST_MS = 5_000   #: less rest cannot be told from none (design: section 5.6)
+LEAST_REST_MS = 5_000  #: less rest cannot be told from none (design: section 5.6)
 
 
 class LaneLine:
     """A line worked out for a lane.
 
-    `offsets[i]`: when the leader leaves on repeat i (from 0), from the line's start, in ms; a `range` where all intervals are the same.
-    `ends[i]`: when the last swimmer has touched on repeat i; `end_ms` is the latest of them.
-    `intervals[i]`: from that send-off to the next; `takes_ms` is their sum, the way to the next line.
-    `own`: for a line swum straight through, each swimmer's own send-offs less the spacing
-    (`own[k][i]`, with one entry more than repeats: the last touch), else None.
-    `kinds`: the shapes among its repeats, each once, with what they are held at; `kind_of[i]`: which of them repeat i is.
-    `leader`: the line as another lane swims it, whose send-offs this lane goes by (else None).
+    `offsets[i]`: when the leader leaves on repeat i (from 0), from the line's start, in ms; a `range` where all
+    intervals are the same. `ends[i]`: when the last swimmer has touched on repeat i; `end_ms` is the latest of them.
+    `intervals[i]`: from that send-off to the next; `takes_ms` is their sum, the way to the next line. `own`: for a line
+    swum straight through, each swimmer's own send-offs less the spacing (`own[k][i]`, with one entry more than repeats:
+    the last touch), else None. `kinds`: the shapes among its repeats, each once, with what they are held at;
+    `kind_of[i]`: which of them repeat i is. `leader`: the line as another lane swims it, whose send-offs this lane goes
+    by (else None).
     """
 
-    __slots__ = ("line", "number", "count", "shapes", "kinds", "kind_of", "spacing_ms", "bases", "holds", "offsets", "intervals",
-                 "ends", "end_ms", "own", "takes_ms", "distance", "clock_ms", "leader")
+    __slots__ = (
+        "bases",
+        "clock_ms",
+        "count",
+        "distance",
+        "end_ms",
+        "ends",
+        "holds",
+        "intervals",
+        "kind_of",
+        "kinds",
+        "leader",
+        "line",
+        "number",
+        "offsets",
+        "own",
+        "shapes",
+        "spacing_ms",
+        "takes_ms",
+    )
 
     line: SetLine
     number: int
@@ -72,16 +90,24 @@ class LaneLine:
 
     @property
     def tightest(self) -> tuple[int, int] | None:
-        """What the slowest swimmer takes and the interval, on the repeat that leaves the least rest; None where it is swum straight through."""
+        """What the slowest swimmer takes and the interval, on the repeat that leaves the least rest.
+
+        None where it is swum straight through.
+        """
         if self.own is not None or not self.count:
             return None
         return max(zip(self.slowest, self.intervals), key=lambda pair: pair[0] - pair[1])
 
     @property
     def too_tight(self) -> bool:
-        """Whether somebody is not back LEAST_REST_MS before a send-off; where a rest is written instead of an interval, not back at all."""
+        """Whether somebody is not back LEAST_REST_MS before a send-off.
+
+        Where a rest is written instead of an interval, not back at all.
+        """
         tightest = self.tightest
-        return tightest is not None and tightest[0] > tightest[1] - (LEAST_REST_MS if self.line.interval is not None else 0)
+        return tightest is not None and tightest[0] > tightest[1] - (
+            LEAST_REST_MS if self.line.interval is not None else 0
+        )
 
     def times(self, repeat: int, swimmer: int) -> tuple[int, ...]:
         """Times of `swimmer` (from 0) to each segment's end of repeat `repeat` (from 0)."""
@@ -124,7 +150,7 @@ class Repeats(NamedTuple):
     `kind_of[i]`: which of them repeat i is.
     """
 
-    line: SetLine   #: kept, so that its id stays its own
+    line: SetLine  #: kept, so that its id stays its own
     shapes: tuple[Shape, ...]
     kinds: tuple[tuple[Shape, None], ...]
     holds: tuple[None, ...]
@@ -138,8 +164,15 @@ class LineMaker:
     `known` is the shared store; it belongs to one set of factors.
     """
 
-    def __init__(self, lane: Lane, index: int, unit: Unit, clock_ms: int, factors: Mapping[str, Fraction],
-                 known: dict[tuple, Repeats]):
+    def __init__(
+        self,
+        lane: Lane,
+        index: int,
+        unit: Unit,
+        clock_ms: int,
+        factors: Mapping[str, Fraction],
+        known: dict[tuple, Repeats],
+    ):
         self.lane = lane
         self.index = index
         self.clock_ms = clock_ms
@@ -148,14 +181,23 @@ class LineMaker:
         self.base = lane.base.per_100(unit)
         self.bases = tuple([swimmer.base.per_100(unit) for swimmer in lane.swimmers])
         self.slowest = 0
-        self.last: list[int] = []   #: who can be the last to touch, by place: all that leave later are faster
+        self.last: list[int] = []  #: who can be the last to touch, by place: all that leave later are faster
         for place in reversed(range(len(self.bases))):
             if self.bases[place] > self.slowest:
                 self.slowest = self.bases[place]
                 self.last.append(place)
 
-    def make(self, line: SetLine, number: int, section: Section, count: int, *, more: int = 0,
-             interval_ms: int | None = None, leader: LaneLine | None = None) -> LaneLine:
+    def make(
+        self,
+        line: SetLine,
+        number: int,
+        section: Section,
+        count: int,
+        *,
+        more: int = 0,
+        interval_ms: int | None = None,
+        leader: LaneLine | None = None,
+    ) -> LaneLine:
         """`line`, the `number`-th of its section, with `count` repeats (a ladder has its own count).
 
         `more` repeats are added behind (negative: left out) without changing those before; they are as
@@ -201,8 +243,14 @@ class LineMaker:
             if key not in kinds:
                 kinds[key] = shape_of(line, section, repeat, key[0], self.factors)
         places = {key: place for place, key in enumerate(kinds)}
-        return Repeats(line, tuple([kinds[key] for key in keys]), tuple([(shape, None) for shape in kinds.values()]), (None,) * len(keys),
-                       tuple([places[key] for key in keys]), sum(lengths))
+        return Repeats(
+            line,
+            tuple([kinds[key] for key in keys]),
+            tuple([(shape, None) for shape in kinds.values()]),
+            (None,) * len(keys),
+            tuple([places[key] for key in keys]),
+            sum(lengths),
+        )
 
     def _held(self, hold: Hold, shape: Shape) -> int | Fraction:
         """What a repeat is held at."""
@@ -211,7 +259,10 @@ class LineMaker:
         return hold.hold_ms
 
     def _intervals(self, made: LaneLine, written: int, interval_ms: int | None) -> tuple[int, ...] | None:
-        """From each send-off to the next; None for a line swum straight through. `written` is the count without repeats more."""
+        """From each send-off to the next.
+
+        None for a line swum straight through. `written` is the count without repeats more.
+        """
         line, leader = made.line, made.leader
         if leader is not None and leader.own is None:
             return leader.intervals
@@ -242,8 +293,10 @@ class LineMaker:
         """The schedule of a line whose repeats have send-offs of their own."""
         made.own, made.intervals = None, intervals
         # From the leader's send-off to the last touch, by kind of repeat.
-        tails = [max([place * made.spacing_ms + shape.total(self.bases[place], hold) for place in self.last])
-                 for shape, hold in made.kinds]
+        tails = [
+            max([place * made.spacing_ms + shape.total(self.bases[place], hold) for place in self.last])
+            for shape, hold in made.kinds
+        ]
         if len(tails) == 1 and intervals.count(intervals[0]) == made.count:
             each, tail = intervals[0], tails[0]
             takes = made.takes_ms = each * made.count
@@ -259,7 +312,9 @@ class LineMaker:
         """The schedule of a line swum without a stop: everybody leaves again at the own touch."""
         totals = [shape.totals(self.bases, hold) for shape, hold in made.kinds]
         nobody = [0] * len(self.bases)
-        reached = list(accumulate([totals[kind] for kind in made.kind_of], _added, initial=nobody))   # after each repeat, everybody's sum
+        reached = list(
+            accumulate([totals[kind] for kind in made.kind_of], _added, initial=nobody)
+        )  # after each repeat, everybody's sum
         leads = range(0, made.spacing_ms * len(self.bases), made.spacing_ms)
         made.own = tuple(zip(*reached))
         made.offsets = made.own[0][:-1]

@@ -39,5 +39,9 @@ def with_lines(plan: Plan, change: Callable[[int, int, SetLine], SetLine]) -> Pl
                 made.append(change(index, next(numbers), item) if isinstance(item, SetLine) else item)
         return tuple(made)
 
-    return replace(plan, sections=tuple(replace(section, items=items(index, section.items, count(1)))
-                                        for index, section in enumerate(plan.sections)))
+    return replace(
+        plan,
+        sections=tuple(
+            replace(section, items=items(index, section.items, count(1))) for index, section in enumerate(plan.sections)
+        ),
+    )

@@ -1,4 +1,7 @@
-"""Which lines each lane swims, in which order and how often: the page, the squad, the counts that were chosen, and what was changed on deck."""
+"""Which lines each lane swims, in which order and how often.
+
+The page, the squad, the counts that were chosen, and what was changed on deck.
+"""
 
 from __future__ import annotations
 
@@ -19,7 +22,10 @@ from pacer.timeline.track import Counts
 
 
 class _Program(NamedTuple):
-    """One round of a section for a lane: its rows, how many of them are the page's, and the places of what was put in, by item."""
+    """One round of a section for a lane.
+
+    Its rows, how many of them are the page's, and the places of what was put in, by item.
+    """
 
     rows: tuple[LaneLine | int, ...]
     written: int
@@ -30,8 +36,8 @@ class Programs:
     """The plan as the squad's lanes will swim it: which lines, in which order, how often.
 
     `deviation` is what lanes do otherwise than the page says. Lines that were put in on deck stand last among the items
-    of their section in `plan`, so that every line keeps its number, and last in the program of a lane that swims them, so
-    that every place in it stays the same; `order` says when their turn comes.
+    of their section in `plan`, so that every line keeps its number, and last in the program of a lane that swims them,
+    so that every place in it stays the same; `order` says when their turn comes.
     """
 
     def __init__(self, plan: Plan, squad: Squad, counts: Counts):
@@ -39,15 +45,20 @@ class Programs:
         self.squad = squad
         self.counts = counts
         self.deviation = Deviation()
-        self._written = tuple([len(section.items) for section in plan.sections])   #: items that nobody put in
+        self._written = tuple([len(section.items) for section in plan.sections])  #: items that nobody put in
         self._stores: dict[tuple, dict] = {}
         self.makers = [self._maker(lane, index) for index, lane in enumerate(squad.lanes)]
         self._programs: dict[tuple[int, int], _Program] = {}
-        self._longer: dict[tuple[LaneLine, int], LaneLine] = {}   #: lines with repeats more or fewer
+        self._longer: dict[tuple[LaneLine, int], LaneLine] = {}  #: lines with repeats more or fewer
         self._check_labels([item for section in plan.sections for item in section.items], squad.lanes)
 
-    def but(self, *, squad: Squad | None = None, counts: Counts | None = None, deviation: Deviation | None = None) -> Self:
-        """The course with other swimmers, counts or deviations; what stays as it was is shared. This one stays as it was."""
+    def but(
+        self, *, squad: Squad | None = None, counts: Counts | None = None, deviation: Deviation | None = None
+    ) -> Self:
+        """The course with other swimmers, counts or deviations.
+
+        What stays as it was is shared. This one stays as it was.
+        """
         made = copy(self)
         made.squad = squad or self.squad
         made.counts = self.counts if counts is None else counts
@@ -55,16 +66,24 @@ class Programs:
         was, will = self.deviation, made.deviation
         changed = set()
         if made.squad is not self.squad or will.leaders is not was.leaders:
-            changed = {lane for lane, (new, old) in enumerate(zip(made.squad.lanes, self.squad.lanes))
-                       if new is not old or made._page(lane) != self._page(lane)}
-            made.makers = [made._maker(made._page_lane(lane), made._page(lane)) if lane in changed else maker
-                           for lane, maker in enumerate(self.makers)]
+            changed = {
+                lane
+                for lane, (new, old) in enumerate(zip(made.squad.lanes, self.squad.lanes))
+                if new is not old or made._page(lane) != self._page(lane)
+            }
+            made.makers = [
+                made._maker(made._page_lane(lane), made._page(lane)) if lane in changed else maker
+                for lane, maker in enumerate(self.makers)
+            ]
             changed |= {lane for lane, leader in will.leaders.items() if leader in changed}
         if made.counts is not self.counts:
             made._programs = {}
         elif changed or will.intervals is not was.intervals or will.put is not was.put:
-            made._programs = {(section, lane): program for (section, lane), program in self._programs.items()
-                              if lane not in changed and will.of(lane, section) == was.of(lane, section)}
+            made._programs = {
+                (section, lane): program
+                for (section, lane), program in self._programs.items()
+                if lane not in changed and will.of(lane, section) == was.of(lane, section)
+            }
         return made
 
     def put_in(self, section: int, items: Sequence[Item], spots: Mapping[int, Spot]) -> Self:
@@ -75,10 +94,12 @@ class Programs:
         self._check_labels(items, [self._page_lane(lane) for lane in spots])
         made, written = copy(self), self.plan.sections[section]
         longer = replace(written, items=(*written.items, *items))
-        made.plan = replace(self.plan, sections=(*self.plan.sections[:section], longer, *self.plan.sections[section + 1 :]))
+        made.plan = replace(
+            self.plan, sections=(*self.plan.sections[:section], longer, *self.plan.sections[section + 1 :])
+        )
         deviation = self.deviation
         for lane, spot in spots.items():
-            for item in reversed(range(len(written.items), len(longer.items))):   # the one put in last comes first
+            for item in reversed(range(len(written.items), len(longer.items))):  # the one put in last comes first
                 deviation = deviation.with_put(lane, section, Put(item, spot))
         return made.but(deviation=deviation)
 
@@ -143,8 +164,11 @@ class Programs:
         gone = set()
         for (of_lane, at, number), spot in deviation.out.items():
             if (of_lane, at) == (lane, section) and round >= spot[0]:
-                gone.update(place for place in made[_behind(made, spot) if round == spot[0] else 0 :]
-                            if not isinstance(row := program.rows[place], int) and row.number == number)
+                gone.update(
+                    place
+                    for place in made[_behind(made, spot) if round == spot[0] else 0 :]
+                    if not isinstance(row := program.rows[place], int) and row.number == number
+                )
         return [place for place in made if place not in gone]
 
     def breaks_before(self, section: int, lane: int) -> int:
@@ -179,11 +203,24 @@ class Programs:
             if page != lane and self.squad.lanes[page].swimmers:
                 # By its own page, even where that lane goes by another one's by now.
                 maker = self.makers[page] if self._page(page) == page else self._maker(self.squad.lanes[page], page)
-                leader = maker.make(line, number, self.plan.sections[section], count, more=more, interval_ms=interval_ms)
-            return self.makers[lane].make(line, number, self.plan.sections[section], count, more=more, interval_ms=interval_ms, leader=leader)
+                leader = maker.make(
+                    line, number, self.plan.sections[section], count, more=more, interval_ms=interval_ms
+                )
+            return self.makers[lane].make(
+                line, number, self.plan.sections[section], count, more=more, interval_ms=interval_ms, leader=leader
+            )
         except ValueError:
-            raise CannotRun([Finding(Severity.STOPS, line.span.line if line.span else None, (),
-                                     "a repeat more of this line would not come out even", "put in a line of its own")]) from None
+            raise CannotRun(
+                [
+                    Finding(
+                        Severity.STOPS,
+                        line.span.line if line.span else None,
+                        (),
+                        "a repeat more of this line would not come out even",
+                        "put in a line of its own",
+                    )
+                ]
+            ) from None
 
     def _items(self, section: int, lane: int) -> _Program:
         own = self._page_lane(lane)
@@ -200,8 +237,15 @@ class Programs:
                 rows += more
         return _Program(tuple(rows), written, put)
 
-    def _rows(self, items: Iterable[Item], section: int, lane: int, numbers: Iterator[int], group: str | None,
-              swims: bool = True) -> list[LaneLine | int]:
+    def _rows(
+        self,
+        items: Iterable[Item],
+        section: int,
+        lane: int,
+        numbers: Iterator[int],
+        group: str | None,
+        swims: bool = True,
+    ) -> list[LaneLine | int]:
         """What the lane swims of `items`; `numbers` counts all their lines, those that others swim too."""
         rows: list = []
         for item in items:
@@ -233,7 +277,11 @@ class Programs:
 
     def _check_labels(self, items: Iterable[Item], lanes: Sequence[Lane]) -> None:
         """Raise CannotRun where an entry by group has none for one of `lanes`; rounds count for all of the squad."""
-        wrong = [finding for section in self.plan.sections for finding in _misfits(section.rounds, section.span, self.squad.lanes)]
+        wrong = [
+            finding
+            for section in self.plan.sections
+            for finding in _misfits(section.rounds, section.span, self.squad.lanes)
+        ]
         for item in all_items(tuple(items)):
             for value in _by_lane_values(item):
                 wrong += _misfits(value, item.span, lanes)
@@ -256,9 +304,17 @@ def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
     numbers = [lane.number for lane in without]
     to = f"give the lane{'s' if len(numbers) > 1 else ''}"
     grouped = any(lane.group for lane in without)
-    return [Finding(Severity.STOPS, span.line if span else None, tuple(numbers),
-                    f"this line has entries for {', '.join(labels)}, but none for {_lanes_said(numbers)}",
-                    f"{to} one of these groups in the squad, or the line another entry" if grouped else f"{to} a Group in the squad")]
+    return [
+        Finding(
+            Severity.STOPS,
+            span.line if span else None,
+            tuple(numbers),
+            f"this line has entries for {', '.join(labels)}, but none for {_lanes_said(numbers)}",
+            f"{to} one of these groups in the squad, or the line another entry"
+            if grouped
+            else f"{to} a Group in the squad",
+        )
+    ]
 
 
 def _by_lane_values(item):
@@ -273,5 +329,10 @@ def _lanes_said(numbers: list[int]) -> str:
 
 def too_many(item: Item) -> Finding:
     """That a lane has more repeats than a session may."""
-    return Finding(Severity.STOPS, item.span.line if item.span else None, (),
-                   f"this asks one lane for more than {MAX_REPEATS:,} repeats", "fewer rounds or repeats")
+    return Finding(
+        Severity.STOPS,
+        item.span.line if item.span else None,
+        (),
+        f"this asks one lane for more than {MAX_REPEATS:,} repeats",
+        "fewer rounds or repeats",
+    )

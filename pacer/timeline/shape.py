@@ -41,10 +41,18 @@ class Shape:
     `time_ms` and one segment of no distance.
     """
 
-    __slots__ = ("distance", "time_ms", "works", "cues", "doings", "ends", "weights", "scale", "changes", "_times")
+    __slots__ = ("_times", "changes", "cues", "distance", "doings", "ends", "scale", "time_ms", "weights", "works")
 
-    def __init__(self, distance: int, works: tuple[Work, ...], cues: tuple[str, ...], doings: tuple[str, ...],
-                 ends: tuple[int, ...], factors: tuple[Fraction, ...], time_ms: int | None = None):
+    def __init__(
+        self,
+        distance: int,
+        works: tuple[Work, ...],
+        cues: tuple[str, ...],
+        doings: tuple[str, ...],
+        ends: tuple[int, ...],
+        factors: tuple[Fraction, ...],
+        time_ms: int | None = None,
+    ):
         self.distance = distance
         self.time_ms = time_ms
         self.works = works
@@ -59,8 +67,7 @@ class Shape:
             weights.append(total)
         self.weights = tuple(weights)
         #: indexes of segments that begin with a change of work or cue
-        self.changes = tuple(j for j in range(1, len(works))
-                             if works[j] != works[j - 1] or cues[j] != cues[j - 1])
+        self.changes = tuple(j for j in range(1, len(works)) if works[j] != works[j - 1] or cues[j] != cues[j - 1])
         self._times: dict[tuple[int | Fraction, int | Fraction | None], tuple[int, ...]] = {}
 
     def times(self, base: int | Fraction, hold: int | Fraction | None = None) -> tuple[int, ...]:
@@ -81,8 +88,10 @@ class Shape:
             return [self.total(0, hold)] * len(bases)
         twice, below = 2 * self.weights[-1], self.scale
         whole = 2 * below
-        return [(base * twice + below) // whole if type(base) is int else half_up(base * self.weights[-1] / below)
-                for base in bases]
+        return [
+            (base * twice + below) // whole if type(base) is int else half_up(base * self.weights[-1] / below)
+            for base in bases
+        ]
 
     def total(self, base: int | Fraction, hold: int | Fraction | None = None) -> int:
         """The repeat's time: the last of its `times`."""
@@ -123,14 +132,15 @@ def up_to(value: int, step: int) -> int:
     return -(-value // step) * step
 
 
-def shape_of(line: SetLine, section: Section, repeat: int, distance: int,
-             factors: Mapping[str, Fraction]) -> Shape:
+def shape_of(line: SetLine, section: Section, repeat: int, distance: int, factors: Mapping[str, Fraction]) -> Shape:
     """The shape of repeat number `repeat` (from 1) of `line`, of `distance` (0 when timed).
 
     Raises ValueError where the segments do not fill the distance; reading a plan refuses
     such lines beforehand.
     """
-    stretches = [_stretch(segment, line, section, repeat, distance, factors) for segment in line.pattern.part_of(repeat).segments]
+    stretches = [
+        _stretch(segment, line, section, repeat, distance, factors) for segment in line.pattern.part_of(repeat).segments
+    ]
     filled, ends, done = [], [], 0
     for stretch in cycle(stretches):
         done += stretch.length
@@ -154,7 +164,9 @@ class _Stretch(NamedTuple):
     factor: Fraction
 
 
-def _stretch(segment: Segment, line: SetLine, section: Section, repeat: int, distance: int, factors: Mapping[str, Fraction]) -> _Stretch:
+def _stretch(
+    segment: Segment, line: SetLine, section: Section, repeat: int, distance: int, factors: Mapping[str, Fraction]
+) -> _Stretch:
     length = distance if segment.distance is None else segment.distance
     work, effort, said = _resolved(segment.work, line, section, repeat, factors)
     cue = segment.cue or line.cue or section.cue
@@ -174,7 +186,10 @@ def _product(factors: Iterable[Fraction]) -> Fraction:
 
 
 def shape_keys(line: SetLine, repeats: int) -> list[tuple[int, int, int]]:
-    """What, besides the distance, makes repeats of one line differ: for each its part, place in a descend, stroke in IM order."""
+    """What, besides the distance, makes repeats of one line differ.
+
+    For each its part, place in a descend, stroke in IM order.
+    """
     parts, over = line.pattern.parts, line.change.over if line.change else 1
     medley = [4 if any(segment.work.stroke is Stroke.IM_ORDER for segment in part.segments) else 1 for part in parts]
     turns = [place for place, part in enumerate(parts) for _ in range(part.count)]
@@ -182,8 +197,9 @@ def shape_keys(line: SetLine, repeats: int) -> list[tuple[int, int, int]]:
     return [(place, number % over, number % medley[place]) for number, place in zip(range(repeats), places)]
 
 
-def _resolved(work: Work, line: SetLine, section: Section, repeat: int,
-              factors: Mapping[str, Fraction]) -> tuple[Work, Fraction, str]:
+def _resolved(
+    work: Work, line: SetLine, section: Section, repeat: int, factors: Mapping[str, Fraction]
+) -> tuple[Work, Fraction, str]:
     """The work with stroke and effort decided, its effort factor, and the effort's word to show."""
     if work.stroke is Stroke.IM_ORDER:
         work = replace(work, stroke=IM_SEQUENCE[(repeat - 1) % 4])

@@ -42,15 +42,15 @@ class Pass(NamedTuple):
 class Track:
     """The send-offs of one lane.
 
-    `sendoffs[i]` is when the leader leaves on the lane's i-th repeat, ascending;
-    `pass_of[i]` the index in `passes` that it belongs to. `starts[s]` is when the lane starts, or
-    would start, section s. `held_ms` is when the lane was told to wait, None while it runs.
-    `closed[i]` is when repeat i was closed on deck (held, moved on): swimmers who had not left on it by then do
-    not. `cuts[i]` is when it was broken off: those under way stopped there, too. A repeat in `cuts` is in `closed`.
-    `sent` is the repeat that the lane had left on last when it was sent to another place in the plan, -1 where it was not.
+    `sendoffs[i]` is when the leader leaves on the lane's i-th repeat, ascending; `pass_of[i]` the index in `passes`
+    that it belongs to. `starts[s]` is when the lane starts, or would start, section s. `held_ms` is when the lane was
+    told to wait, None while it runs. `closed[i]` is when repeat i was closed on deck (held, moved on): swimmers who had
+    not left on it by then do not. `cuts[i]` is when it was broken off: those under way stopped there, too. A repeat in
+    `cuts` is in `closed`. `sent` is the repeat that the lane had left on last when it was sent to another place in the
+    plan, -1 where it was not.
     """
 
-    __slots__ = ("passes", "sendoffs", "pass_of", "starts", "held_ms", "closed", "cuts", "sent", "end_ms")
+    __slots__ = ("closed", "cuts", "end_ms", "held_ms", "pass_of", "passes", "sendoffs", "sent", "starts")
 
     def __init__(self) -> None:
         self.passes: list[Pass] = []
@@ -114,9 +114,17 @@ class Timeline:
     `missed`: where its counts may not be the best, what they miss at most (`fit.Fit`).
     """
 
-    __slots__ = ("plan", "squad", "counts", "tracks", "gates", "end_ms", "course", "missed", "_said")
+    __slots__ = ("_said", "counts", "course", "end_ms", "gates", "missed", "plan", "squad", "tracks")
 
-    def __init__(self, plan: Plan, squad: Squad, counts: Counts, tracks: tuple[Track, ...], gates: dict[int, int | None], course=None):
+    def __init__(
+        self,
+        plan: Plan,
+        squad: Squad,
+        counts: Counts,
+        tracks: tuple[Track, ...],
+        gates: dict[int, int | None],
+        course=None,
+    ):
         self.plan = plan
         self.squad = squad
         self.counts = counts

@@ -116,10 +116,24 @@ def measured(page, pause_s: float) -> list[float]:
 def main() -> None:
     page = page_on_window()
     rows = []
-    for what, pause_s in (("as fast as it goes", 0.0), ("ten keys a second", 0.1), ("in the middle of working out totals", 0.4), ("after rests in which totals are worked out", 0.7)):
+    for what, pause_s in (
+        ("as fast as it goes", 0.0),
+        ("ten keys a second", 0.1),
+        ("in the middle of working out totals", 0.4),
+        ("after rests in which totals are worked out", 0.7),
+    ):
         times = measured(page, pause_s)
         ms = [f"{1000 * value:.1f} ms" for value in (statistics.median(times), percentile(times, 0.95), max(times))]
-        rows.append(Row(f"key to painted, {len(page.draft.lines)} lines, {what}", ms[0], "95th percentile " + ms[1], "", f"to {ms[2]}", len(times)))
+        rows.append(
+            Row(
+                f"key to painted, {len(page.draft.lines)} lines, {what}",
+                ms[0],
+                "95th percentile " + ms[1],
+                "",
+                f"to {ms[2]}",
+                len(times),
+            )
+        )
     page.close_down()
     print_table(rows)
 

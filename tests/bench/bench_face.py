@@ -1,10 +1,12 @@
-"""The whole face against an empty Kivy app in the same run: start, frames, memory, an hour at speed (design: section 14).
+"""The whole face against an empty Kivy app in the same run.
+
+Start, frames, memory, an hour at speed (design: section 14).
 
     python tests/bench/bench_face.py
 
-Each app runs in a process of its own, turn and turn about, drawn by software without a screen, 1280 x 800. The session has
-ten lanes, eighty swimmers and two hours. The empty app is one as Kivy makes it, with Kivy's own configuration and log; the bare one is
-as empty, with Kivy set up as this app does it.
+Each app runs in a process of its own, turn and turn about, drawn by software without a screen, 1280 x 800. The session
+has ten lanes, eighty swimmers and two hours. The empty app is one as Kivy makes it, with Kivy's own configuration and
+log; the bare one is as empty, with Kivy set up as this app does it.
 """
 
 from __future__ import annotations
@@ -31,7 +33,10 @@ FRAMES = 6_000
 HOUR_STEP_MS = 40
 AGAIN = 3
 WAVERS_KB = 400
-BYTECODE, KIVY = tempfile.TemporaryDirectory(), tempfile.TemporaryDirectory()     #: what Python and Kivy write on the first start, as where an app is installed
+BYTECODE, KIVY = (
+    tempfile.TemporaryDirectory(),
+    tempfile.TemporaryDirectory(),
+)  #: what Python and Kivy write on the first start, as where an app is installed
 
 
 # -- in the children ----------------------------------------------------------------------------
@@ -95,7 +100,8 @@ def child(kind: str, seconds: float) -> None:
     frames = [0]
 
     def flipped(*_args) -> None:
-        # A window on a screen waits for its picture; without one the software renderer would queue pictures up in memory.
+        # A window on a screen waits for its picture; without one the software renderer would queue pictures up in
+        # memory.
         glFinish()
         if "first" not in facts:
             facts["first"] = time.time()
@@ -105,7 +111,7 @@ def child(kind: str, seconds: float) -> None:
         if kind == "face":
             driver = app.shell.driver
             driver.do(driver.begin(1_000))
-        Clock.schedule_once(settled, 2)      # swimmers are on their way when it is measured
+        Clock.schedule_once(settled, 2)  # swimmers are on their way when it is measured
 
     def settled(_dt) -> None:
         Clock.schedule_interval(count, 0)
@@ -165,7 +171,7 @@ def at_speed() -> None:
             if deck.now_ms % 4_000 == 0:
                 deck.settle()
         gc.collect()
-        ctypes.CDLL(None).malloc_trim(0)     # what is free again is given back, on Linux
+        ctypes.CDLL(None).malloc_trim(0)  # what is free again is given back, on Linux
         return memory_kb(), len(gc.get_objects())
 
     look_at_all(deck.driver.run)
@@ -176,8 +182,17 @@ def at_speed() -> None:
         deck.begin(20_000)
         stood.append(stretch(60))
     grown = [(after[0] - before[0], after[1] - before[1]) for before, after in pairwise(stood)]
-    print(json.dumps({"frame_99": times[int(0.99 * FRAMES)], "frame_median": statistics.median(times), "frame_most": times[-1],
-                      "within": grown[0], "again": grown[-1]}))
+    print(
+        json.dumps(
+            {
+                "frame_99": times[int(0.99 * FRAMES)],
+                "frame_median": statistics.median(times),
+                "frame_most": times[-1],
+                "within": grown[0],
+                "again": grown[-1],
+            }
+        )
+    )
 
 
 # -- measuring ---------------------------------------------------------------------------------------
@@ -187,9 +202,20 @@ def run(*arguments: str, script: str = __file__) -> dict:
     """The facts of a child of `script`, with the seconds from its start to its first picture."""
     with tempfile.TemporaryDirectory() as folder:
         environment = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
-        environment |= {"HOME": folder, "PACER_HOME": folder, "PYTHONPYCACHEPREFIX": BYTECODE.name, "KIVY_HOME": KIVY.name, "KIVY_NO_ARGS": "1", "PYTHONPATH": str(ROOT), "SDL_VIDEODRIVER": "offscreen", "SDL_AUDIODRIVER": "dummy"}
+        environment |= {
+            "HOME": folder,
+            "PACER_HOME": folder,
+            "PYTHONPYCACHEPREFIX": BYTECODE.name,
+            "KIVY_HOME": KIVY.name,
+            "KIVY_NO_ARGS": "1",
+            "PYTHONPATH": str(ROOT),
+            "SDL_VIDEODRIVER": "offscreen",
+            "SDL_AUDIODRIVER": "dummy",
+        }
         begun = time.time()
-        done = subprocess.run([sys.executable, script, *arguments], env=environment, capture_output=True, text=True, check=False)
+        done = subprocess.run(
+            [sys.executable, script, *arguments], env=environment, capture_output=True, text=True, check=False
+        )
     assert done.returncode == 0, done.stderr
     facts = json.loads(done.stdout.splitlines()[-1])
     if "first" in facts:
@@ -213,14 +239,30 @@ def grown(left: tuple[int, int]) -> str:
     return f"none ({found})" if left[0] < WAVERS_KB else found
 
 
-def compared(what: str, key: str, runs: dict[str, list[dict]], form, allowed: str, *, difference: bool = False, kind: str = "empty"):
+def compared(
+    what: str,
+    key: str,
+    runs: dict[str, list[dict]],
+    form,
+    allowed: str,
+    *,
+    difference: bool = False,
+    kind: str = "empty",
+):
     """The face's median against another app's, as a row."""
     from table import Row
 
     ours, theirs = ([each[key] for each in runs[one]] for one in ("face", kind))
     mine, rival = statistics.median(ours), statistics.median(theirs)
     ratio = f"{form(mine - rival)} over" if difference else f"{mine / rival:.2f}"
-    return Row(f"{what} ({allowed} allowed)" if allowed else what, form(mine), f"{kind} app {form(rival)}", ratio, spread(ours, form), len(ours))
+    return Row(
+        f"{what} ({allowed} allowed)" if allowed else what,
+        form(mine),
+        f"{kind} app {form(rival)}",
+        ratio,
+        spread(ours, form),
+        len(ours),
+    )
 
 
 def main() -> None:
@@ -235,17 +277,41 @@ def main() -> None:
             runs[kind].append(run(kind, str(SECONDS if number % 3 == 0 else 0.2)))
     long = {kind: each[::3] for kind, each in runs.items()}
     speed = run("speed")
-    print_table([
-        compared("start to first face", "start", runs, seconds, "1.25"),
-        compared("the same", "start", runs, seconds, "", kind="bare"),
-        compared("frames a second", "frames", long, lambda value: f"{value:.1f}", "0.95 and more"),
-        compared("memory", "memory", long, lambda value: f"{value / 1024:.1f} MB", "30 MB", difference=True),
-        compared("the same", "memory", long, lambda value: f"{value / 1024:.1f} MB", "", difference=True, kind="bare"),
-        Row("Python time per frame of the whole shell, 10 lanes, 80 swimmers: 99th percentile (2 ms allowed)", seconds(speed["frame_99"]), "", "",
-            f"median {seconds(speed['frame_median'])}, greatest {seconds(speed['frame_most'])}", FRAMES),
-        Row("an hour of session time at speed: growth, from 0:20 to 1:20", grown(speed["within"]), "texts that had not been shown before", "", "", 1),
-        Row(f"the same when the session was swum {AGAIN} times before: growth (none allowed)", grown(speed["again"]), "", "", "", 1),
-    ])
+    print_table(
+        [
+            compared("start to first face", "start", runs, seconds, "1.25"),
+            compared("the same", "start", runs, seconds, "", kind="bare"),
+            compared("frames a second", "frames", long, lambda value: f"{value:.1f}", "0.95 and more"),
+            compared("memory", "memory", long, lambda value: f"{value / 1024:.1f} MB", "30 MB", difference=True),
+            compared(
+                "the same", "memory", long, lambda value: f"{value / 1024:.1f} MB", "", difference=True, kind="bare"
+            ),
+            Row(
+                "Python time per frame of the whole shell, 10 lanes, 80 swimmers: 99th percentile (2 ms allowed)",
+                seconds(speed["frame_99"]),
+                "",
+                "",
+                f"median {seconds(speed['frame_median'])}, greatest {seconds(speed['frame_most'])}",
+                FRAMES,
+            ),
+            Row(
+                "an hour of session time at speed: growth, from 0:20 to 1:20",
+                grown(speed["within"]),
+                "texts that had not been shown before",
+                "",
+                "",
+                1,
+            ),
+            Row(
+                f"the same when the session was swum {AGAIN} times before: growth (none allowed)",
+                grown(speed["again"]),
+                "",
+                "",
+                "",
+                1,
+            ),
+        ]
+    )
 
 
 if __name__ == "__main__":

@@ -1,10 +1,13 @@
-"""What a session that nobody touches costs, against an empty Kivy app that draws every frame: processor time, in the same run.
+"""What a session that nobody touches costs, against an empty Kivy app that draws every frame.
+
+Processor time, in the same run.
 
     python tests/bench/bench_idle.py
 
-Each app runs in a process of its own, turn and turn about, drawn by software without a screen, 1280 x 800. The session has ten lanes,
-eighty swimmers and two hours. A figure is the processor time of the whole process, user and system, in a second: the median of several
-stretches after a warm-up. What is drawn for the first time (shaders compiled, letters painted) is over by then.
+Each app runs in a process of its own, turn and turn about, drawn by software without a screen, 1280 x 800. The session
+has ten lanes, eighty swimmers and two hours. A figure is the processor time of the whole process, user and system, in a
+second: the median of several stretches after a warm-up. What is drawn for the first time (shaders compiled, letters
+painted) is over by then.
 """
 
 from __future__ import annotations
@@ -19,12 +22,15 @@ from table import Row, print_table
 
 WARM_UP, STRETCH, STRETCHES, ROUNDS = 10, 5, 3, 2
 VIEWS = ("pool", "lane", "dial")
-BEGUN_MS = 60_000     #: the session is this far on when the warm-up begins: swimmers are on their way
+BEGUN_MS = 60_000  #: the session is this far on when the warm-up begins: swimmers are on their way
 HALF = 0.5
 
 
 def child(kind: str) -> None:
-    """Run the empty app, or the app in a view; tell for each stretch its processor time a second and its pictures a second."""
+    """Run the empty app, or the app in a view.
+
+    Tell for each stretch its processor time a second and its pictures a second.
+    """
     app = empty_app(own=False) if kind == "empty" else face_app()
     from kivy.clock import Clock
     from kivy.core.window import Window
@@ -33,7 +39,7 @@ def child(kind: str) -> None:
     flips, found, begun = [0], [], []
 
     def flipped(*_args) -> None:
-        glFinish()      # without a screen to wait for, pictures would queue up in memory
+        glFinish()  # without a screen to wait for, pictures would queue up in memory
         flips[0] += 1
 
     def begin(_dt) -> None:
@@ -48,7 +54,16 @@ def child(kind: str) -> None:
             else:
                 shell.show_view(kind)
             proposal = driver.begin(1_000)
-            driver.do(replace(proposal, entry=replace(proposal.entry, boot_ms=proposal.entry.boot_ms - BEGUN_MS, wall_ms=proposal.entry.wall_ms - BEGUN_MS)))
+            driver.do(
+                replace(
+                    proposal,
+                    entry=replace(
+                        proposal.entry,
+                        boot_ms=proposal.entry.boot_ms - BEGUN_MS,
+                        wall_ms=proposal.entry.wall_ms - BEGUN_MS,
+                    ),
+                )
+            )
         Clock.schedule_once(stretch, WARM_UP)
 
     def stretch(_dt) -> None:
@@ -82,9 +97,19 @@ def main() -> None:
     work = {kind: [each[0] for each in found] for kind, found in runs.items()}
     pictures = {kind: statistics.median(each[1] for each in found) for kind, found in runs.items()}
     empty = statistics.median(work["empty"])
-    print_table([Row(f"{view}, nobody touching: processor time a second, {pictures[view]:.1f} pictures ({HALF} of an empty app's allowed)",
-                     ms(statistics.median(work[view])), f"empty app, {pictures['empty']:.0f} pictures, {ms(empty)}",
-                     f"{statistics.median(work[view]) / empty:.2f}", spread(work[view], ms), len(work[view])) for view in VIEWS])
+    print_table(
+        [
+            Row(
+                f"{view}, nobody touching: processor time a second, {pictures[view]:.1f} pictures ({HALF} of an empty app's allowed)",
+                ms(statistics.median(work[view])),
+                f"empty app, {pictures['empty']:.0f} pictures, {ms(empty)}",
+                f"{statistics.median(work[view]) / empty:.2f}",
+                spread(work[view], ms),
+                len(work[view]),
+            )
+            for view in VIEWS
+        ]
+    )
 
 
 if __name__ == "__main__":

@@ -27,12 +27,20 @@ def main() -> None:
     with tempfile.TemporaryDirectory() as folder, a_nursery() as born:
         found = [kill_one(born, Path(folder) / str(seed), 1_000 + seed) for seed in range(sessions)]
     acknowledged = [a for a, _ in found]
-    print_table([
-        Row("sessions killed, all as if they had not been", str(sessions)),
-        Row("entries acknowledged at the kill", str(sorted(acknowledged)[sessions // 2]), "", "", f"{min(acknowledged)} to {max(acknowledged)}"),
-        Row("entries on disk beyond those acknowledged", str(sum(there - a for a, there in found))),
-        Row("seconds", f"{time.perf_counter() - begun:.0f}"),
-    ])
+    print_table(
+        [
+            Row("sessions killed, all as if they had not been", str(sessions)),
+            Row(
+                "entries acknowledged at the kill",
+                str(sorted(acknowledged)[sessions // 2]),
+                "",
+                "",
+                f"{min(acknowledged)} to {max(acknowledged)}",
+            ),
+            Row("entries on disk beyond those acknowledged", str(sum(there - a for a, there in found))),
+            Row("seconds", f"{time.perf_counter() - begun:.0f}"),
+        ]
+    )
 
 
 if __name__ == "__main__":

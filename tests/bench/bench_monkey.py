@@ -2,7 +2,8 @@
 
     python tests/bench/bench_monkey.py [MINUTES] [SEED]
 
-Each page is played with for 60 acts from a tablet of its own, again and again with other seeds. What a monkey did last is printed where something breaks.
+Each page is played with for 60 acts from a tablet of its own, again and again with other seeds. What a monkey did last
+is printed where something breaks.
 """
 
 from __future__ import annotations
@@ -52,7 +53,7 @@ def main(minutes: float, seed: int) -> int:
                     print(f"seed {seed}, from {name}: the last of {len(monkey.did)} things done:", file=sys.__stderr__)
                     for did in monkey.did[-12:]:
                         print("  ", *did, file=sys.__stderr__)
-                    traceback.print_exc(file=sys.__stderr__)     # Kivy keeps the other one to itself
+                    traceback.print_exc(file=sys.__stderr__)  # Kivy keeps the other one to itself
                     return 1
                 finally:
                     coach.leave()
@@ -62,7 +63,9 @@ def main(minutes: float, seed: int) -> int:
             seed += 1
             if time.monotonic() > until:
                 break
-    print(f"{acts} acts, the last seed {seed}; seen: {', '.join(f'{page} {count}' for page, count in sorted(pages.items()))}")
+    print(
+        f"{acts} acts, the last seed {seed}; seen: {', '.join(f'{page} {count}' for page, count in sorted(pages.items()))}"
+    )
     return 0
 
 

@@ -2,8 +2,9 @@
 
     python tests/bench/bench_mutants.py [CASES [FIRST]]
 
-CASES mutants (20,000) from seed FIRST on, on every core. A command may take 2 seconds of the processor, and the process 300 MB. Ends with an
-error where one does not keep to it, and names its seed; prints the longest times and the most memory.
+CASES mutants (20,000) from seed FIRST on, on every core. A command may take 2 seconds of the processor, and the process
+300 MB. Ends with an error where one does not keep to it, and names its seed; prints the longest times and the most
+memory.
 """
 
 from __future__ import annotations
@@ -35,7 +36,10 @@ def _give_up(*_):
 
 
 def tried(seeds: range) -> tuple[list[tuple[float, int, str]], list[str], list[int], int]:
-    """The longest times, what went wrong, how often each exit code, the most memory in kB; `seeds` one after the other in a process of its own."""
+    """The longest times, what went wrong, how often each exit code, the most memory in kB.
+
+    `seeds` one after the other in a process of its own.
+    """
     signal.signal(signal.SIGALRM, _give_up)
     plans, squads = corpus()
     slow: list[tuple[float, int, str]] = []
@@ -52,7 +56,9 @@ def tried(seeds: range) -> tuple[list[tuple[float, int, str]], list[str], list[i
                     codes[ended(line, deck)] += 1
                 except (Exception, TooSlow) as error:
                     last = traceback.extract_tb(error.__traceback__)[-1]
-                    wrong.append(f"seed {seed}: {said}: {type(error).__name__}: {error} ({Path(last.filename).name}:{last.lineno})")
+                    wrong.append(
+                        f"seed {seed}: {said}: {type(error).__name__}: {error} ({Path(last.filename).name}:{last.lineno})"
+                    )
                 took = time.process_time() - began
                 signal.alarm(0)
                 if took > LONGEST_S:
@@ -71,8 +77,14 @@ def main(cases: int = 20_000, first: int = 0) -> None:
             for each in bad:
                 print(each, flush=True)
             if done % 20 == 0:
-                print(f"{done * 50:,} mutants: longest {slow[0][0]:.2f} s, {most / 1024:.0f} MB", file=sys.stderr, flush=True)
-    print(f"{cases:,} mutants, {sum(codes):,} commands: {codes[0]:,} fine, {codes[1]:,} stopped, {codes[2]:,} cannot be read")
+                print(
+                    f"{done * 50:,} mutants: longest {slow[0][0]:.2f} s, {most / 1024:.0f} MB",
+                    file=sys.stderr,
+                    flush=True,
+                )
+    print(
+        f"{cases:,} mutants, {sum(codes):,} commands: {codes[0]:,} fine, {codes[1]:,} stopped, {codes[2]:,} cannot be read"
+    )
     print(f"most memory of a process: {most / 1024:.0f} MB")
     for took, seed, said in slow:
         print(f"{took:6.2f} s  seed {seed}: {said}")

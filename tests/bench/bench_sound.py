@@ -44,10 +44,10 @@ def run(mode: str, burden_ms: int) -> dict[str, float]:
         facts, raw = child(Path(folder), mode, str(burden_ms))
         firsts = [tone.first for tone in heard(recorded(raw))]
     called, wanted = np.array(facts["called"]), np.array(facts["wanted"])
-    called -= wanted[np.searchsorted(wanted, called + 1) - 1]   # one that came far too late was left out
+    called -= wanted[np.searchsorted(wanted, called + 1) - 1]  # one that came far too late was left out
     grid_ms = math.gcd(*np.diff(firsts).tolist()) * FRAME_MS
     waits = (np.arange(100) + 0.5) / 100 * grid_ms
-    complete = len(firsts) == len(wanted)   # on a busy machine two of the rival's may run together
+    complete = len(firsts) == len(wanted)  # on a busy machine two of the rival's may run together
     off = np.abs(lateness_ms(facts["wanted"], firsts)) if complete else [math.nan]
     return {
         "call": float(np.percentile(called, 95)),
@@ -99,7 +99,7 @@ def main(repeats: int) -> None:
     print(f"{'what':<52} {heads}")
     for burden_ms in (2, 8):
         ours, rival = [], []
-        for _ in range(repeats):   # in turn, so that a change of the machine's mood meets both
+        for _ in range(repeats):  # in turn, so that a change of the machine's mood meets both
             ours.append(run("ours", burden_ms))
             rival.append(run("naive", burden_ms))
         for what in ("call", "grid", "start", "recorded start"):

@@ -1,6 +1,6 @@
 """The running session and its store (design: section 14).
 
-    python tests/bench/bench_store.py
+python tests/bench/bench_store.py
 """
 
 from __future__ import annotations
@@ -42,7 +42,10 @@ SESSIONS, ENTRIES_EACH = 2_000, 250
 
 
 def touches(timeline, presses: int = 300) -> list[Row]:
-    """Taps while the pool view of ten lanes is worked out sixty times a second: from the tap to the disk, and what it costs the frame."""
+    """Taps while the pool view of ten lanes is worked out sixty times a second.
+
+    From the tap to the disk, and what it costs the frame.
+    """
     rng = random.Random(1)
     run = apply(fresh(timeline), Begun(-10_000, 0, 0))
     to_disk, to_return, frames = [], [], []
@@ -85,10 +88,31 @@ def touches(timeline, presses: int = 300) -> list[Row]:
                 change.notify()
             watcher.join()
     return [
-        Row("a touch to disk, 99th percentile", shown(percentile(to_disk, 99)), "at most 20 ms", "", spread_of(to_disk), presses),
+        Row(
+            "a touch to disk, 99th percentile",
+            shown(percentile(to_disk, 99)),
+            "at most 20 ms",
+            "",
+            spread_of(to_disk),
+            presses,
+        ),
         Row("a touch to disk, median", shown(statistics.median(to_disk)), "", "", "", presses),
-        Row("what it costs the frame, 99th percentile", shown(percentile(to_return, 99)), "", "", spread_of(to_return), presses),
-        Row("the whole frame without drawing, 99th percentile", shown(percentile(frames, 99)), "", "", spread_of(frames), len(frames)),
+        Row(
+            "what it costs the frame, 99th percentile",
+            shown(percentile(to_return, 99)),
+            "",
+            "",
+            spread_of(to_return),
+            presses,
+        ),
+        Row(
+            "the whole frame without drawing, 99th percentile",
+            shown(percentile(frames, 99)),
+            "",
+            "",
+            spread_of(frames),
+            len(frames),
+        ),
     ]
 
 
@@ -126,9 +150,14 @@ def large(folder: str, timeline) -> Store:
         for number in range(1, SESSIONS + 1):
             values = (number, session.title, session.pool, 0, session.counts_json(), session.plan, session.squad)
             connection.execute("insert into session values (?, ?, ?, ?, ?, ?, ?, ?)", (*values, sum_of(*values)))
-            connection.execute("insert into standing values (?, ?, '+01:00', ?, ?, null)", (number, number * 10**8, number * 10**8 + 10**6, number * 10**8 + 10**6))
-            connection.executemany("insert into entry values (?, ?, ?, ?, ?, ?)", [
-                (number, n, n, WORDS[Touched], line, sum_of(number, n, n, line)) for n in range(1, ENTRIES_EACH + 1)])
+            connection.execute(
+                "insert into standing values (?, ?, '+01:00', ?, ?, null)",
+                (number, number * 10**8, number * 10**8 + 10**6, number * 10**8 + 10**6),
+            )
+            connection.executemany(
+                "insert into entry values (?, ?, ?, ?, ?, ?)",
+                [(number, n, n, WORDS[Touched], line, sum_of(number, n, n, line)) for n in range(1, ENTRIES_EACH + 1)],
+            )
         connection.execute("commit")
     return store
 
@@ -149,8 +178,14 @@ def opening(timeline) -> list[Row]:
         store.check()
         checked = time.perf_counter() - begun
         return [
-            Row(f"a store of {SESSIONS:,} sessions and {SESSIONS * ENTRIES_EACH:,} entries ({size:.0f} MB) opened to the list of sessions",
-                shown(statistics.median(times)), "at most 0.3 s", "", spread_of(times), 9),
+            Row(
+                f"a store of {SESSIONS:,} sessions and {SESSIONS * ENTRIES_EACH:,} entries ({size:.0f} MB) opened to the list of sessions",
+                shown(statistics.median(times)),
+                "at most 0.3 s",
+                "",
+                spread_of(times),
+                9,
+            ),
             Row("the same store read through for damage (in the background)", shown(checked), repeats=1),
         ]
 
@@ -168,15 +203,29 @@ def states(timeline) -> list[Row]:
             for entry in entries:
                 while keeper.append(entry) is None:
                     keeper.wait()
-        settle_in()     # as the app is once its first picture stands: the collector does not look through all there is
+        settle_in()  # as the app is once its first picture stands: the collector does not look through all there is
         rows = [
-            against(f"state from a journal of 5,000 entries, {steering} of them changes, ten lanes (at most 5 ms)", lambda: replay(timeline, entries),
-                    "building the timeline", lambda: build_timeline(timeline.plan, timeline.squad), 25),
+            against(
+                f"state from a journal of 5,000 entries, {steering} of them changes, ten lanes (at most 5 ms)",
+                lambda: replay(timeline, entries),
+                "building the timeline",
+                lambda: build_timeline(timeline.plan, timeline.squad),
+                25,
+            ),
             alone(f"the same with {wilder} changes, most for many lanes at once", lambda: replay(timeline, wild), 15),
             alone("the same with touches alone", lambda: replay(timeline, plain), 15),
-            alone("the same journal's changes read from the store and replayed", lambda: replay(timeline, store.steering(1)), 9),
+            alone(
+                "the same journal's changes read from the store and replayed",
+                lambda: replay(timeline, store.steering(1)),
+                9,
+            ),
             alone("all 5,000 entries read from the store", lambda: store.session(1), 5),
-            alone("one change, told before it is made", lambda: [outlook(fresh(timeline), entry) for entry in ones], 9, per=len(ones)),
+            alone(
+                "one change, told before it is made",
+                lambda: [outlook(fresh(timeline), entry) for entry in ones],
+                9,
+                per=len(ones),
+            ),
         ]
     return rows
 

@@ -2,10 +2,10 @@
 
     python tests/bench/bench_timeline.py
 
-Why building takes 1/8 of SimPy's time, not 1/10: a profile shows 8,400 calls, and no step that stands out. Of the profiled time,
-working out 100 lines for their lanes takes about half, their 14 shapes included; the loop that lays 160 passes an eighth by itself.
-Listing 15,120 events comes to 1/2.7 to 1/3.1 as the load changes; before the last changes making the event tuples took a third of
-it, sorting them a tenth.
+Why building takes 1/8 of SimPy's time, not 1/10: a profile shows 8,400 calls, and no step that stands out. Of the
+profiled time, working out 100 lines for their lanes takes about half, their 14 shapes included; the loop that lays 160
+passes an eighth by itself. Listing 15,120 events comes to 1/2.7 to 1/3.1 as the load changes; before the last changes
+making the event tuples took a third of it, sorting them a tenth.
 """
 
 from __future__ import annotations
@@ -37,10 +37,12 @@ print(time.process_time() - begun)
 
 
 def rival(timeline) -> object:
-    """SimPy running the same schedule: a process per swimmer that waits, in whole milliseconds, for each of its events and logs it.
+    """SimPy running the same schedule.
 
-    It is given every duration ready-made and leaves out which set, round and repeat an event belongs to, so it has less to do than
-    the engine. Both know the same events at the same times.
+    A process per swimmer that waits, in whole milliseconds, for each of its events and logs it.
+
+    It is given every duration ready-made and leaves out which set, round and repeat an event belongs to, so it has less
+    to do than the engine. Both know the same events at the same times.
     """
     waits: dict[tuple[int, int], list[tuple[int, str]]] = {}
     known = []
@@ -69,13 +71,27 @@ def rival(timeline) -> object:
 
 
 def first_readings(text: str, repeats: int) -> list[float]:
-    """Processor seconds of the first reading in a new process, imports included; compiled before, as what is installed is."""
+    """Processor seconds of the first reading in a new process, imports included.
+
+    Compiled before, as what is installed is.
+    """
     script = FIRST_READING.format(text=text)
     with tempfile.TemporaryDirectory() as compiled:
         surroundings = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
         surroundings["PYTHONPYCACHEPREFIX"] = compiled
-        return [float(subprocess.run([sys.executable, "-c", script], capture_output=True, text=True, check=True, env=surroundings,
-                                     cwd=Path(__file__).parents[2]).stdout) for _ in range(repeats + 1)][1:]
+        return [
+            float(
+                subprocess.run(
+                    [sys.executable, "-c", script],
+                    capture_output=True,
+                    text=True,
+                    check=True,
+                    env=surroundings,
+                    cwd=Path(__file__).parents[2],
+                ).stdout
+            )
+            for _ in range(repeats + 1)
+        ][1:]
 
 
 def main() -> None:
@@ -88,13 +104,31 @@ def main() -> None:
     text = sixty_lines()
     firsts = first_readings(text, 9)
     said = f"{timeline.end_ms / 3_600_000:.2f} h, {len(lanes)} lanes, 80 swimmers"
-    print_table([
-        alone("reading a 60-line plan", lambda: read_plan(text), 30),
-        Row("the first in a new process, imports included", shown(sorted(firsts)[4]), spread=spread_of(firsts), repeats=9),
-        against(f"timeline built ({said})", lambda: build_timeline(plan, squad), "SimPy", simulated, 15),
-        against(f"all {count:,} events listed", lambda: [timeline.events(lane) for lane in lanes], "SimPy", simulated, 15),
-        alone("state of 10 lanes at a random instant", lambda: [lane_states(timeline, t) for t in instants], 20, per=500),
-    ])
+    print_table(
+        [
+            alone("reading a 60-line plan", lambda: read_plan(text), 30),
+            Row(
+                "the first in a new process, imports included",
+                shown(sorted(firsts)[4]),
+                spread=spread_of(firsts),
+                repeats=9,
+            ),
+            against(f"timeline built ({said})", lambda: build_timeline(plan, squad), "SimPy", simulated, 15),
+            against(
+                f"all {count:,} events listed",
+                lambda: [timeline.events(lane) for lane in lanes],
+                "SimPy",
+                simulated,
+                15,
+            ),
+            alone(
+                "state of 10 lanes at a random instant",
+                lambda: [lane_states(timeline, t) for t in instants],
+                20,
+                per=500,
+            ),
+        ]
+    )
 
 
 if __name__ == "__main__":

@@ -2,9 +2,9 @@
 
     python tests/bench/bench_trouble.py [SECONDS]
 
-Stopped (SIGSTOP) for SECONDS (60) and let go on; on a disk that is full for a while; in a folder that can only be read for a while
-(these two need root, and are left out without). Says how soon it showed the right instant, and ends with an AssertionError where it showed
-another, or where a press is not in the journal once, in its place.
+Stopped (SIGSTOP) for SECONDS (60) and let go on; on a disk that is full for a while; in a folder that can only be read
+for a while (these two need root, and are left out without). Says how soon it showed the right instant, and ends with an
+AssertionError where it showed another, or where a press is not in the journal once, in its place.
 """
 
 from __future__ import annotations
@@ -37,7 +37,9 @@ class Running:
     def __init__(self, home: Path):
         self._terminal, inner = pty.openpty()
         command = [sys.executable, "-m", "pacer", "run", "--text", "--new", "--line", "30 x 50 free on 1:00"]
-        self.process = subprocess.Popen(command, cwd=ROOT, stdin=inner, stdout=inner, stderr=inner, env={**os.environ, "PACER_HOME": str(home)})
+        self.process = subprocess.Popen(
+            command, cwd=ROOT, stdin=inner, stdout=inner, stderr=inner, env={**os.environ, "PACER_HOME": str(home)}
+        )
         os.close(inner)
         self.said = ""
 
@@ -54,7 +56,9 @@ class Running:
         """Wait for something new that it says; the last of these, and when it came."""
         until, heard = time.monotonic() + timeout_s, ""
         while not (found := list(re.finditer(pattern, heard))):
-            assert select.select([self._terminal], [], [], max(0, until - time.monotonic()))[0], f"{pattern} was not said:\n{self.said[-2000:]}"
+            assert select.select([self._terminal], [], [], max(0, until - time.monotonic()))[0], (
+                f"{pattern} was not said:\n{self.said[-2000:]}"
+            )
             heard += os.read(self._terminal, 65_536).decode()
         self.said += heard
         return found[-1], time.monotonic()
@@ -100,7 +104,14 @@ def stopped(home: Path, seconds: float) -> list[Row]:
         session.hears(r"\* lane 1 leaves :")
         session.over()
     assert kept(home) == ["Begun", "Held", "Resumed", "Ended"]
-    return [Row(f"stopped for {seconds:.0f} s: from going on to the instant as it is", shown(again - goes_on), "at once", spread=f"{after} s, {passed:.2f} s after {before} s")]
+    return [
+        Row(
+            f"stopped for {seconds:.0f} s: from going on to the instant as it is",
+            shown(again - goes_on),
+            "at once",
+            spread=f"{after} s, {passed:.2f} s after {before} s",
+        )
+    ]
 
 
 @contextmanager
@@ -123,7 +134,7 @@ def on_a_full_disk(home: Path) -> list[Row]:
             except OSError:
                 pass
         told, presses = "", 0
-        while not told.startswith("not") and presses < 40:      # the store has some room of its own
+        while not told.startswith("not") and presses < 40:  # the store has some room of its own
             session.press(" ")
             told, presses = session.hears(r"not written down yet[^\r\n]*|\* lane 1 (waits|leaves)")[0][0], presses + 1
         before, came = session.at()

@@ -18,7 +18,9 @@ from pathlib import Path
 
 sys.path[:0] = [str(Path(__file__).parents[2]), str(Path(__file__).parent)]
 os.environ.setdefault("SDL_VIDEODRIVER", "offscreen")
-os.environ.update(KIVY_NO_ARGS="1", KIVY_NO_CONFIG="1", KIVY_NO_FILELOG="1", KIVY_NO_CONSOLELOG="1", KIVY_HOME=tempfile.mkdtemp())
+os.environ.update(
+    KIVY_NO_ARGS="1", KIVY_NO_CONFIG="1", KIVY_NO_FILELOG="1", KIVY_NO_CONSOLELOG="1", KIVY_HOME=tempfile.mkdtemp()
+)
 
 from sessions import ten_lanes, two_hours
 from table import Row, alone, print_table, shown
@@ -54,8 +56,14 @@ def frames(what: str, widget, view, start_ms: int) -> Row:
             EventLoop.idle()
     EventLoop.window.remove_widget(widget)
     times.sort()
-    return Row(f"Python time per frame, {what}: 99th percentile", shown(times[int(0.99 * FRAMES)]), "2 ms allowed for the pool view", "",
-               f"median {shown(statistics.median(times))}, greatest {shown(times[-1])}", FRAMES)
+    return Row(
+        f"Python time per frame, {what}: 99th percentile",
+        shown(times[int(0.99 * FRAMES)]),
+        "2 ms allowed for the pool view",
+        "",
+        f"median {shown(statistics.median(times))}, greatest {shown(times[-1])}",
+        FRAMES,
+    )
 
 
 def main() -> None:
@@ -66,10 +74,30 @@ def main() -> None:
     instants = [rng.randrange(-10_000, end_ms) for _ in range(500)]
     onward = [end_ms // 2 + frame * FRAME_MS for frame in range(500)]
     rows = [
-        alone("pool view of 10 lanes, frame after frame", lambda: [pool_view(run, t, places=False) for t in onward], 20, per=500),
-        alone("pool view of 10 lanes, at random instants", lambda: [pool_view(run, t, places=False) for t in instants], 20, per=500),
-        alone("with the places of 80 swimmers, frame after frame", lambda: [pool_view(run, t) for t in onward], 20, per=500),
-        alone("with the places of 80 swimmers, at random instants", lambda: [pool_view(run, t) for t in instants], 20, per=500),
+        alone(
+            "pool view of 10 lanes, frame after frame",
+            lambda: [pool_view(run, t, places=False) for t in onward],
+            20,
+            per=500,
+        ),
+        alone(
+            "pool view of 10 lanes, at random instants",
+            lambda: [pool_view(run, t, places=False) for t in instants],
+            20,
+            per=500,
+        ),
+        alone(
+            "with the places of 80 swimmers, frame after frame",
+            lambda: [pool_view(run, t) for t in onward],
+            20,
+            per=500,
+        ),
+        alone(
+            "with the places of 80 swimmers, at random instants",
+            lambda: [pool_view(run, t) for t in instants],
+            20,
+            per=500,
+        ),
         alone("lane view, frame after frame", lambda: [lane_view(run, 0, t) for t in onward], 20, per=500),
     ]
     from kivy.base import EventLoop

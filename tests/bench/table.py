@@ -51,8 +51,14 @@ def against(what: str, ours: Callable[[], object], rival_name: str, rival: Calla
         mine.append(seconds(ours))
         theirs.append(seconds(rival))
     ratio = statistics.median(mine) / statistics.median(theirs)
-    return Row(what, shown(statistics.median(mine)), f"{rival_name} {shown(statistics.median(theirs))}", f"1/{1 / ratio:.1f}"
-               if ratio < 1 else f"{ratio:.2f}", spread_of(mine), repeats)
+    return Row(
+        what,
+        shown(statistics.median(mine)),
+        f"{rival_name} {shown(statistics.median(theirs))}",
+        f"1/{1 / ratio:.1f}" if ratio < 1 else f"{ratio:.2f}",
+        spread_of(mine),
+        repeats,
+    )
 
 
 def alone(what: str, function: Callable[[], object], repeats: int, *, per: int = 1) -> Row:
@@ -75,7 +81,9 @@ def spread_of(times: list[float]) -> str:
 
 def print_table(rows: list[Row]) -> None:
     """As Markdown, with the machine."""
-    print(f"{platform.python_implementation()} {platform.python_version()}, {platform.machine()}, {platform.system()}\n")
+    print(
+        f"{platform.python_implementation()} {platform.python_version()}, {platform.machine()}, {platform.system()}\n"
+    )
     print("| what | figure (median) | against | ratio | least to greatest | repeats |")
     print("| --- | --- | --- | --- | --- | --- |")
     for row in rows:

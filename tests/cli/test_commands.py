@@ -12,7 +12,7 @@ from pacer.cli.commands import main
 from pacer.session.storage.store import Store
 
 ROOT = Path(__file__).parents[2]
-pytestmark = pytest.mark.real_clock     # a command asks the machine what time it is
+pytestmark = pytest.mark.real_clock  # a command asks the machine what time it is
 PLAN = str(ROOT / "assets" / "plans" / "long-axis-rotation-3.txt")
 SQUAD = str(ROOT / "assets" / "squads" / "thursday.toml")
 
@@ -61,7 +61,9 @@ def test_the_table_can_be_read_aloud(capsys):
     assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres, ends 57:37"
     assert rows[1] == "pace as written, by the default factors"
     assert "Main set, round 4 of 4" in rows
-    assert any("leaves :40  at    4:40   touches    5:36   swims  0:56   rests  0:19  (1 to 2.9)" in row for row in rows)
+    assert any(
+        "leaves :40  at    4:40   touches    5:36   swims  0:56   rests  0:19  (1 to 2.9)" in row for row in rows
+    )
     assert sum(row.startswith("LANE") for row in rows) == 6
 
 
@@ -80,7 +82,9 @@ def test_findings_that_stop_are_exit_1(written, capsys):
     assert "cannot run: lane 1" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("arguments", [["check", "nowhere.txt"], ["timeline", PLAN, "--squad", "nowhere.toml"], ["check", str(ROOT)]])
+@pytest.mark.parametrize(
+    "arguments", [["check", "nowhere.txt"], ["timeline", PLAN, "--squad", "nowhere.toml"], ["check", str(ROOT)]]
+)
 def test_files_that_cannot_be_opened(arguments, capsys):
     assert main(arguments) == 2
     assert "cannot be opened" in capsys.readouterr().err
@@ -181,7 +185,8 @@ def test_fit_reports_what_each_lane_swims(capsys):
 
 
 def test_suggest_fills_in_intervals_at_the_published_ratio(written, capsys):
-    # Toubekis et al. 2011: rest to swimming 1:8 at critical velocity. At 1:20 a 400 takes 5:20, an eighth of it is 0:40.
+    # Toubekis et al. 2011: rest to swimming 1:8 at critical velocity. At 1:20 a 400 takes 5:20, an eighth of it is
+    # 0:40.
     path = written("pool: 25 m\n\nMain set\n  5 x 400 free\n")
     squad = written('[[lane]]\nbase = "1:20"\n', "squad.toml")
     assert main(["suggest", path, "--squad", squad, "--ratio", "1:8"]) == 0
@@ -207,7 +212,10 @@ def test_check_as_json(written, capsys):
 
 
 def run_on_deck(monkeypatch, keys: dict[int, str], *arguments: str) -> int:
-    """`pacer` in text, time moving only while it waits; `keys` by the number of the wait, "stop" breaks off as a kill would."""
+    """`pacer` in text, time moving only while it waits.
+
+    `keys` by the number of the wait, "stop" breaks off as a kill would.
+    """
     from pacer.cli import textform
 
     waits = 0
@@ -262,7 +270,7 @@ def test_an_interval_on_request(written, capsys):
     assert "every line of two repeats and more has an interval or a rest" in capsys.readouterr().err
     assert main(["suggest", path, "--line", "4", "--ratio", "1:8"]) == 0
     told = capsys.readouterr()
-    assert "4 x 100 free, on 1:55" in told.out and "2 x 50 free, on 1:00" in told.out     # 1:40 and 12.5 s: on a mark
+    assert "4 x 100 free, on 1:55" in told.out and "2 x 50 free, on 1:00" in told.out  # 1:40 and 12.5 s: on a mark
     assert main(["suggest", path, "--line", "3"]) == 2
     assert "no set line on line 3 of the plan; they are on 4, 5" in capsys.readouterr().err
 
@@ -304,7 +312,10 @@ def test_it_is_asked_whether_to_carry_on(monkeypatch, capsys):
     monkeypatch.setattr("sys.stdin", Terminal("maybe\nyes\n"))
     assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
     told = capsys.readouterr()
-    assert "A session is running. This tablet went off in the middle of it." in told.err and "Carry on at the second where it is?" in told.err
+    assert (
+        "A session is running. This tablet went off in the middle of it." in told.err
+        and "Carry on at the second where it is?" in told.err
+    )
     assert told.err.count("yes, or no (it is over): ") == 2 and "HELD" in told.out
     assert kept(capsys) == [(1, True)]
 
@@ -363,7 +374,9 @@ def test_a_store_that_is_damaged_stops_no_session(monkeypatch, capsys):
 def test_a_squads_doubtful_test_swims_are_told(tmp_path, capsys):
     plan, squad = tmp_path / "p.txt", tmp_path / "s.toml"
     plan.write_text("pool: 25 m\n\nMain set\n  4 x 100, rest 0:10\n")
-    squad.write_text('[[lane]]\nnumber = 3\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\ntests = { "100" = "0:21.7" }\n')
+    squad.write_text(
+        '[[lane]]\nnumber = 3\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\ntests = { "100" = "0:21.7" }\n'
+    )
     doubt = "swimmer 2: 100 in 0:21.7 is faster than anybody has swum"
     for command in ("timeline", "fit", "check"):
         assert main([command, str(plan), "--squad", str(squad)]) == 0

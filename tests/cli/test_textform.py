@@ -90,7 +90,11 @@ def test_a_digit_chooses_the_lane_that_keys_are_for():
 def test_a_jump_of_the_clock_on_the_wall_moves_nothing(by_ms):
     def rows(jump_ms: int) -> list[list[str]]:
         deck, out = Deck({20: " ", 25: " ", 30: "n", 40: "q"}), io.StringIO()
-        run_in_text(Driver(two_lanes(), now_ms=deck.now, wall_ms=lambda: deck.now() + (jump_ms if deck.waits > 15 else 0)), out=out, wait=deck.wait)
+        run_in_text(
+            Driver(two_lanes(), now_ms=deck.now, wall_ms=lambda: deck.now() + (jump_ms if deck.waits > 15 else 0)),
+            out=out,
+            wait=deck.wait,
+        )
         return [block.splitlines()[1:] for block in out.getvalue().split("\n\n")]
 
     assert len(rows(0)) > 30 and rows(by_ms) == rows(0)

@@ -1,4 +1,6 @@
-"""A coach at the desk, for tests: a real window without a screen, fingers at places of the glass, clocks that move only when told to.
+"""A coach at the desk, for tests.
+
+A real window without a screen, fingers at places of the glass, clocks that move only when told to.
 
 What is touched is looked for by what is written on it, as a coach does.
 """
@@ -23,8 +25,20 @@ ESCAPE, TAB, RETURN = 27, 9, 13
 class Coach:
     """One desk in the folder `home`, on a glass of `size` pixels at `dpi`."""
 
-    def __init__(self, window, home, size=(1280, 800), dpi=149.5, settings=READ, boot_ms=50_000_000, wall_ms=EVENING_MS, started="boot 1",
-                 fontscale=1.0, player=None, device=None):
+    def __init__(
+        self,
+        window,
+        home,
+        size=(1280, 800),
+        dpi=149.5,
+        settings=READ,
+        boot_ms=50_000_000,
+        wall_ms=EVENING_MS,
+        started="boot 1",
+        fontscale=1.0,
+        player=None,
+        device=None,
+    ):
         self.window, self.whole, self.home = window, tuple(window.size), home
         self.boot_ms, self.wall_ms, self.started = boot_ms, wall_ms, started
         self.kept, self.closed = settings, 0
@@ -40,7 +54,9 @@ class Coach:
         from pacer.show.drive.preparation import Clocks
 
         clocks = Clocks(lambda: self.boot_ms, lambda: self.wall_ms, lambda: self.started)
-        self.desk = Desk(self.home, self.kept, ASSETS, clocks=clocks, keep=self._keep, close=self._close, size_hint=(None, None))
+        self.desk = Desk(
+            self.home, self.kept, ASSETS, clocks=clocks, keep=self._keep, close=self._close, size_hint=(None, None)
+        )
         self.turn(self.size)
         self.window.add_widget(self.desk)
         self.desk.begin()
@@ -89,7 +105,7 @@ class Coach:
         self.boot_ms += ms
         self.wall_ms += ms
         if self.desk.opened is not None:
-            self.desk.opened.keeper.wait()     # the clock of a test is faster than any disk
+            self.desk.opened.keeper.wait()  # the clock of a test is faster than any disk
         self.desk.frame()
         EventLoop.idle()
 
@@ -112,7 +128,7 @@ class Coach:
     def boards(self):
         """The boards that can be touched: of the page, or of the card that is open on it."""
         page = getattr(self.page, "card", None) or self.page
-        foot = getattr(page, "foot", None)      # letters along it
+        foot = getattr(page, "foot", None)  # letters along it
         return [board for board in (*page.boards, *([foot] if foot else ()), page.bar) if board.parent is not None]
 
     def written(self):
@@ -129,7 +145,9 @@ class Coach:
 
     def sees(self, words):
         """Whether that is written somewhere on the glass, as a part of a longer text too."""
-        return any(words in text for text, _, _ in self.written()) or any(words in text for board in self.boards() for tile in board.tiles for t in tile.texts for text in t.ways)
+        return any(words in text for text, _, _ in self.written()) or any(
+            words in text for board in self.boards() for tile in board.tiles for t in tile.texts for text in t.ways
+        )
 
     def place(self, words):
         """The middle of what can be touched and says so, turning pages of keys and scrolling to find it."""
@@ -140,7 +158,7 @@ class Coach:
                 if tile.name and any(words == way for text in tile.texts for way in text.ways):
                     board.scroll_to(tile.name)
                     self.frame()
-                    box = board.box_of(board.tile(tile.name) or tile)      # it may have been put elsewhere in that frame
+                    box = board.box_of(board.tile(tile.name) or tile)  # it may have been put elsewhere in that frame
                     return box.x + box.width / 2, box.y + box.height / 2
         bar = self.boards()[-1]
         more = bar.tile("more")

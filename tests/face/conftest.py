@@ -21,7 +21,9 @@ os.environ.update(KIVY_NO_ARGS="1", KIVY_NO_CONFIG="1", KIVY_NO_FILELOG="1", KIV
 def pytest_collection_finish():
     """The window is opened with the size that `whole_window` sets: no test module may bring it before."""
     if "kivy.core.window" in sys.modules:
-        raise pytest.UsageError("a test module brings Kivy's window when it is imported; import what does inside the test")
+        raise pytest.UsageError(
+            "a test module brings Kivy's window when it is imported; import what does inside the test"
+        )
 
 
 @pytest.fixture(scope="session")

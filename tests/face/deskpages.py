@@ -126,7 +126,7 @@ def counted(coach):
 
 def flagged(coach):
     """Before a session with a line that has to be confirmed."""
-    coach.desk.run("title: Under water\npool: 25 m\n\n4 x 25 free \"no breath to the flags\", on 1:00\n")
+    coach.desk.run('title: Under water\npool: 25 m\n\n4 x 25 free "no breath to the flags", on 1:00\n')
 
 
 BROKEN = """\
@@ -258,7 +258,10 @@ PAGES = {
     "left running": left_running,
     "another copy": another_copy,
     "log": log,
-    "a session": lambda coach: (log(coach), coach.page.press(next(tile.name for tile in coach.page.board.tiles if tile.name))),
+    "a session": lambda coach: (
+        log(coach),
+        coach.page.press(next(tile.name for tile in coach.page.board.tiles if tile.name)),
+    ),
     "home": lambda coach: coach.desk.home(),
     "closing": lambda coach: (coach.desk.home(), coach.page.press("leave")),
     "squad": squad,
@@ -273,13 +276,26 @@ PAGES = {
     "swimmer sheet": pressed("swimmer 1", first=a_lane),
     "typed tests": pressed("lane 4", "swimmer 0", "typed tests"),
     "a typed time": pressed("lane 4", "swimmer 0", "typed tests", "distance 800"),
-    "a doubtful test": pressed("lane 4", "swimmer 0", "typed tests", "distance 100", *(f"pad {key}" for key in "0217"), "take time", "take base"),
+    "a doubtful test": pressed(
+        "lane 4",
+        "swimmer 0",
+        "typed tests",
+        "distance 100",
+        *(f"pad {key}" for key in "0217"),
+        "take time",
+        "take base",
+    ),
     "proposal": pressed("propose"),
     "no proposal": pressed("propose", "lanes 1"),
     "squads": pressed("squads"),
     "names go out": pressed("squads", "give out"),
-    "told": lambda coach: (squad(coach), coach.page.tell("the squad cannot be kept: the tablet's storage is full; it holds while the app is open",
-                                                        "the squad cannot be kept: the tablet's storage is full")),
+    "told": lambda coach: (
+        squad(coach),
+        coach.page.tell(
+            "the squad cannot be kept: the tablet's storage is full; it holds while the app is open",
+            "the squad cannot be kept: the tablet's storage is full",
+        ),
+    ),
     "test swims": test_swims,
     "waiting": waiting,
     "leaving": leaving,

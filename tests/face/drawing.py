@@ -4,8 +4,13 @@ from __future__ import annotations
 
 from PIL import Image
 
-SIZES = {     # pixels and pixels per inch of tablets from 7 to 12.6 inches
-    (1024, 600): 170.0, (1280, 800): 149.5, (800, 1280): 149.5, (1920, 1200): 224.0, (1600, 2560): 299.0, (2560, 1600): 240.0,
+SIZES = {  # pixels and pixels per inch of tablets from 7 to 12.6 inches
+    (1024, 600): 170.0,
+    (1280, 800): 149.5,
+    (800, 1280): 149.5,
+    (1920, 1200): 224.0,
+    (1600, 2560): 299.0,
+    (2560, 1600): 240.0,
 }
 
 

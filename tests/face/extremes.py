@@ -46,7 +46,9 @@ def moments(lanes: int) -> dict:
     """Name to a run and an instant: every state is among them."""
     begun = run(lanes)
     main = begun.timeline.gates[1]
-    long = next(at for at, pass_ in ((p.start_ms, p) for p in begun.timeline.tracks[0].passes) if pass_.laneline.number == 2)
+    long = next(
+        at for at, pass_ in ((p.start_ms, p) for p in begun.timeline.tracks[0].passes) if pass_.laneline.number == 2
+    )
     return {
         "before": (fresh(begun.timeline), 42_000),
         "lead-in": (begun, -8_000),

@@ -9,9 +9,19 @@ from pacer.timeline.course import build_timeline
 
 def line(count, distance, on=None, rest=None, cue=""):
     """`count x distance on … / …`: intervals in seconds by lane, or rest in seconds, or straight through."""
-    intervals = None if on is None else ByLane(tuple((FixedInterval(s * 1000),) for s in (on if isinstance(on, tuple) else (on,))))
-    return SetLine(Pattern((Part((Segment(None, Work()),)),)), ByLane((count,)), ByLane((distance,)), interval=intervals,
-                   rest_ms=None if rest is None else ByLane((rest * 1000,)), cue=cue)
+    intervals = (
+        None
+        if on is None
+        else ByLane(tuple((FixedInterval(s * 1000),) for s in (on if isinstance(on, tuple) else (on,))))
+    )
+    return SetLine(
+        Pattern((Part((Segment(None, Work()),)),)),
+        ByLane((count,)),
+        ByLane((distance,)),
+        interval=intervals,
+        rest_ms=None if rest is None else ByLane((rest * 1000,)),
+        cue=cue,
+    )
 
 
 def squad(lanes=3, swimmers=2, base=80):

@@ -63,7 +63,9 @@ def take(folder: Path, names: list[str]) -> None:
         for name in names or (*FIRST, *LEAVES):
             now = [BEGUN_MS]
             Metrics.dpi, window.size = dpi, (width, height)
-            driver = Driver(run.timeline, now_ms=lambda: now[0], wall_ms=lambda: WALL_MS + now[0] - BEGUN_MS, boot=lambda: "boot")
+            driver = Driver(
+                run.timeline, now_ms=lambda: now[0], wall_ms=lambda: WALL_MS + now[0] - BEGUN_MS, boot=lambda: "boot"
+            )
             shell = Shell(driver, Settings(cautions_read=99), size_hint=(None, None), size=(width, height))
             window.add_widget(shell)
             driver.do(driver.begin())

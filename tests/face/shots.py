@@ -11,7 +11,7 @@ import tempfile
 from pathlib import Path
 
 ROOT = Path(__file__).parents[2]
-SIZES = {"1280x800": (1280, 800, 149.5), "800x1280": (800, 1280, 149.5), "1024x600": (1024, 600, 117.5)}   # 10.1 inch
+SIZES = {"1280x800": (1280, 800, 149.5), "800x1280": (800, 1280, 149.5), "1024x600": (1024, 600, 117.5)}  # 10.1 inch
 
 
 def prepare() -> None:
@@ -22,7 +22,9 @@ def prepare() -> None:
     sys.path.insert(0, str(ROOT))
 
 
-def demo_run(squad_name: str = "thursday", plan: str = "long-axis-rotation-3", lanes: int | None = None, swimmers: int = 8):
+def demo_run(
+    squad_name: str = "thursday", plan: str = "long-axis-rotation-3", lanes: int | None = None, swimmers: int = 8
+):
     """A demo plan begun at 18:00, swum by a demo squad, or by `lanes` lanes from fast to slow."""
     from pacer.plan.notation.reader import read_plan
     from pacer.session.journal.entries import Begun
@@ -127,7 +129,12 @@ def take(folder: Path, names: list[str], sizes=None, themes=("dark", "bright")) 
             if names and name not in names:
                 continue
             for theme in themes:
-                widget = drawn_in(EventLoop.window, widget_class(theme=THEMES[theme], glass=Glass.of_dpi(dpi)), view(), (width, height))
+                widget = drawn_in(
+                    EventLoop.window,
+                    widget_class(theme=THEMES[theme], glass=Glass.of_dpi(dpi)),
+                    view(),
+                    (width, height),
+                )
                 pixels((width, height)).save(folder / f"{name}-{size}-{theme}.png")
                 EventLoop.window.remove_widget(widget)
 

@@ -20,33 +20,61 @@ def problem_of(data: bytes):
     return caught.value.problems[0]
 
 
-@pytest.mark.parametrize("data", [
-    pytest.param(b"\xef\xbb\xbf" + PAGE.encode(), id="byte order mark"),
-    pytest.param(PAGE.replace("\n", "\r\n").encode(), id="CRLF"),
-    pytest.param(PAGE.replace("\n", "\r").encode(), id="CR"),
-    pytest.param(PAGE.strip().encode(), id="no line end at the end"),
-    pytest.param(PAGE.replace("\t4 x 100 free", "\u00a0\u20094\u00a0x 100\u202ffree").encode(), id="spaces that do not break"),
-    pytest.param(PAGE.replace("\n", "   \t \n").encode(), id="blanks at line ends"),
-])
+@pytest.mark.parametrize(
+    "data",
+    [
+        pytest.param(b"\xef\xbb\xbf" + PAGE.encode(), id="byte order mark"),
+        pytest.param(PAGE.replace("\n", "\r\n").encode(), id="CRLF"),
+        pytest.param(PAGE.replace("\n", "\r").encode(), id="CR"),
+        pytest.param(PAGE.strip().encode(), id="no line end at the end"),
+        pytest.param(
+            PAGE.replace("\t4 x 100 free", "\u00a0\u20094\u00a0x 100\u202ffree").encode(), id="spaces that do not break"
+        ),
+        pytest.param(PAGE.replace("\n", "   \t \n").encode(), id="blanks at line ends"),
+    ],
+)
 def test_a_file_is_read_however_it_was_saved(data):
     assert plan_from_bytes(data) == read_plan(PAGE)
 
 
-@pytest.mark.parametrize(("data", "where", "message", "hint"), [
-    pytest.param(b"", (1, 1), "this plan is empty", "pool: 25 m", id="empty"),
-    pytest.param(b"\xef\xbb\xbf", (1, 1), "this plan is empty", "pool: 25 m", id="a mark and nothing"),
-    pytest.param(b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR", (1, 1), "this is a picture (PNG), not a plan", "plain text", id="PNG"),
-    pytest.param(b"\xff\xd8\xff\xe0\x00\x10JFIF", (1, 1), "this is a picture (JPEG), not a plan", "plain text", id="JPEG"),
-    pytest.param(b"PK\x03\x04\x14\x00\x06\x00", (1, 1), "this is a packed file, perhaps a word processor's, not a plan", "plain text", id="packed"),
-    pytest.param(b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n", (1, 1), "this is a PDF, not a plan", "plain text", id="PDF"),
-    pytest.param(b"MZ\x90\x00\x03\xff", (1, 1), "this is a program, not a plan", "plain text", id="a program"),
-    pytest.param(b"\x00\x01\xff\xfe" * 99, (1, 1), "this file is no text", "UTF-8", id="any bytes"),
-    pytest.param(PAGE.encode("utf-16"), (1, 1), "this file is in UTF-16", "UTF-8", id="UTF-16"),
-    pytest.param(PAGE.encode("cp1252"), (1, 18), "this character is not in UTF-8", "UTF-8", id="Windows-1252"),
-    pytest.param(b"pool: 25 m\r\n4 x 100 \"\xe9paules\"", (2, 10), "this character is not in UTF-8", "UTF-8", id="Latin-1 in line 2"),
-    pytest.param(b"pool: 25 m\n" + b"4 x 100 free\n" * 400_000, (1, 1), "5,200,011 bytes", "right file", id="5 MB"),
-    pytest.param(b"pool: 25 m\n\x00", (2, 1), "cannot be seen", "delete", id="a zero byte"),
-])
+@pytest.mark.parametrize(
+    ("data", "where", "message", "hint"),
+    [
+        pytest.param(b"", (1, 1), "this plan is empty", "pool: 25 m", id="empty"),
+        pytest.param(b"\xef\xbb\xbf", (1, 1), "this plan is empty", "pool: 25 m", id="a mark and nothing"),
+        pytest.param(
+            b"\x89PNG\r\n\x1a\n\x00\x00\x00\rIHDR",
+            (1, 1),
+            "this is a picture (PNG), not a plan",
+            "plain text",
+            id="PNG",
+        ),
+        pytest.param(
+            b"\xff\xd8\xff\xe0\x00\x10JFIF", (1, 1), "this is a picture (JPEG), not a plan", "plain text", id="JPEG"
+        ),
+        pytest.param(
+            b"PK\x03\x04\x14\x00\x06\x00",
+            (1, 1),
+            "this is a packed file, perhaps a word processor's, not a plan",
+            "plain text",
+            id="packed",
+        ),
+        pytest.param(b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n", (1, 1), "this is a PDF, not a plan", "plain text", id="PDF"),
+        pytest.param(b"MZ\x90\x00\x03\xff", (1, 1), "this is a program, not a plan", "plain text", id="a program"),
+        pytest.param(b"\x00\x01\xff\xfe" * 99, (1, 1), "this file is no text", "UTF-8", id="any bytes"),
+        pytest.param(PAGE.encode("utf-16"), (1, 1), "this file is in UTF-16", "UTF-8", id="UTF-16"),
+        pytest.param(PAGE.encode("cp1252"), (1, 18), "this character is not in UTF-8", "UTF-8", id="Windows-1252"),
+        pytest.param(
+            b'pool: 25 m\r\n4 x 100 "\xe9paules"',
+            (2, 10),
+            "this character is not in UTF-8",
+            "UTF-8",
+            id="Latin-1 in line 2",
+        ),
+        pytest.param(b"pool: 25 m\n" + b"4 x 100 free\n" * 400_000, (1, 1), "5,200,011 bytes", "right file", id="5 MB"),
+        pytest.param(b"pool: 25 m\n\x00", (2, 1), "cannot be seen", "delete", id="a zero byte"),
+    ],
+)
 def test_what_is_no_plan_is_told_so(data, where, message, hint):
     problem = problem_of(data)
     assert (problem.line, problem.column) == where
@@ -57,8 +85,13 @@ def test_what_is_no_plan_is_told_so(data, where, message, hint):
 def test_sizes_that_no_page_has():
     line = "  4 x 100 free\n"
     assert problem_of(b"#" * (MAX_BYTES + 1)).message.startswith("this file has 1,000,001 bytes")
-    assert problem_of((PAGE + line * MAX_LINES).encode()).message == f"this text has {MAX_LINES + 4:,} lines, a plan has up to {MAX_LINES:,}"
-    assert problem_of((PAGE + f"# {'long ' * 150}\n" * 150).encode()).message.endswith(f"characters, a plan has up to {MAX_CHARACTERS:,}")
+    assert (
+        problem_of((PAGE + line * MAX_LINES).encode()).message
+        == f"this text has {MAX_LINES + 4:,} lines, a plan has up to {MAX_LINES:,}"
+    )
+    assert problem_of((PAGE + f"# {'long ' * 150}\n" * 150).encode()).message.endswith(
+        f"characters, a plan has up to {MAX_CHARACTERS:,}"
+    )
     wide = problem_of((PAGE + "  4 x 100 " + "free " * 400).encode())
     assert (wide.line, wide.column) == (6, MAX_COLUMNS + 1)
     with pytest.raises(Unreadable):

@@ -151,9 +151,9 @@ def _about(session: Session, rounds) -> int:
 class Solved:
     """`distance` summed over swimmers and the earliest `end` in seconds with it; None, None where nothing fits.
 
-    `proven`: the solver finished both within its time, `farthest` that the distance is proven at least. `by_slots`: where everybody swims every part and all
-    start together, a formulation that is far easier to solve: how long each part has, in whole steps of
-    `starts`, is chosen too, and a lane may only do what fits.
+    `proven`: the solver finished both within its time, `farthest` that the distance is proven at least. `by_slots`:
+    where everybody swims every part and all start together, a formulation that is far easier to solve: how long each
+    part has, in whole steps of `starts`, is chosen too, and a lane may only do what fits.
     """
 
     def __init__(self, session: Session, seconds: float = 60.0, *, by_slots: bool = False):
@@ -199,7 +199,7 @@ class Solved:
             for lane in lanes:
                 distance = session.distance(place, lane)
                 choice = {rounds: self._new(0, 1, True) for rounds in range(part.least, part.most + 1)}
-                self.rows.append(({v: 1 for v in choice.values()}, 1, 1))
+                self.rows.append((dict.fromkeys(choice.values(), 1), 1, 1))
                 dry = [v for rounds, v in choice.items() if not session.takes(place, lane, rounds)]
                 for rounds, variable in choice.items():
                     self.swum[variable] = rounds * distance * session.swimmers[lane]
@@ -209,10 +209,15 @@ class Solved:
                 # If it swims: end >= start + takes, and so does the last touch of all.
                 for later_than in (end, self.last):
                     self._at_least(
-                        {later_than: 1, starts[lane]: -1, **{v: -t for v, t in takes.items()}, **{v: big for v in dry}},
+                        {
+                            later_than: 1,
+                            starts[lane]: -1,
+                            **{v: -t for v, t in takes.items()},
+                            **dict.fromkeys(dry, big),
+                        },
                         0,
                     )
-                self._at_least({anybody: 1, **{v: 1 for v in dry}}, 1)
+                self._at_least({anybody: 1, **dict.fromkeys(dry, 1)}, 1)
                 swims.append(dry)
                 later.append(end)
             ends = later
@@ -224,8 +229,8 @@ class Solved:
             if part.run_on:
                 for lane in lanes:
                     mark = self._new(0, big // CLOCK + 1, True)
-                    self._at_least({mark: CLOCK, ends[lane]: -1, **{v: big for v in swims[lane]}}, session.changeover)
-                    self._at_least({following[lane]: 1, mark: -CLOCK, **{v: big for v in swims[lane]}}, 0)
+                    self._at_least({mark: CLOCK, ends[lane]: -1, **dict.fromkeys(swims[lane], big)}, session.changeover)
+                    self._at_least({following[lane]: 1, mark: -CLOCK, **dict.fromkeys(swims[lane], big)}, 0)
             else:
                 gate = self._new(0, big // session.starts + 1, True)
                 for lane in lanes:
@@ -247,11 +252,11 @@ class Solved:
             slots = {}
             if place < end:
                 slots = {length: self._new(0, 1, True) for length in sorted(set(needs.values()))}
-                self.rows.append(({variable: 1 for variable in slots.values()}, 1, 1))
+                self.rows.append((dict.fromkeys(slots.values(), 1), 1, 1))
                 before |= {variable: length for length, variable in slots.items()}
             for lane in lanes:
                 choice = {rounds: self._new(0, 1, True) for rounds in range(part.least, part.most + 1)}
-                self.rows.append(({variable: 1 for variable in choice.values()}, 1, 1))
+                self.rows.append((dict.fromkeys(choice.values(), 1), 1, 1))
                 for rounds, variable in choice.items():
                     self.swum[variable] = rounds * session.distance(place, lane) * session.swimmers[lane]
                 if place == end:

@@ -19,7 +19,13 @@ SHORT = {"free": ("fr", "fc"), "back": ("bk",), "breast": ("br",), "fly": ("fl",
          "kick": ("k",), "pull": ("p",), "drill": ("d",), "easy": ("ez",)}  # fmt: skip
 EFFORTS = ("easy", "steady", "threshold", "fast", "sprint", "build")
 GEAR = ("fins", "paddles", "snorkel", "buoy", "board", "ankle band", "parachute")
-CUES = ("hips at the surface", "six kicks, then roll", "same roll # both sides", "long / tall; still head", "breathe every 3")
+CUES = (
+    "hips at the surface",
+    "six kicks, then roll",
+    "same roll # both sides",
+    "long / tall; still head",
+    "breathe every 3",
+)
 NAMES = ("Warm-up", "Skill set", "Main set", "Kick set", "Swim-down", "Turns and finishes")
 
 
@@ -213,12 +219,19 @@ class _Page:
         """How `4 x 100` is spelled between its numbers."""
         if not spaced and self.one_in(4):
             return self.rng.choice(("x", "×", "X"))
-        return self.rng.choice(("x", "x", "×", "X")) if spaced and self.one_in(2) else self.rng.choice((" x ", " × ", " X ", " x "))
+        return (
+            self.rng.choice(("x", "x", "×", "X"))
+            if spaced and self.one_in(2)
+            else self.rng.choice((" x ", " × ", " X ", " x "))
+        )
 
     # -- what is swum ----------------------------------------------------------------------
 
     def work_of_repeats(self, most: int, distances: list[int]) -> tuple[str, bool, bool]:
-        """What follows the distance; would a cue right behind it be a stretch's own; may a detail do without its comma."""
+        """What follows the distance.
+
+        Would a cue right behind it be a stretch's own; may a detail do without its comma.
+        """
         kind = self.number(1, 10)
         if kind <= 4:
             return (f" {self.work()}", False, True) if not self.one_in(8) else ("", False, False)
@@ -308,17 +321,29 @@ class _Page:
         elif kind <= 12:
             details.append("on " + self.by_lane(lambda: f"base+{self.time(self.number(0, 30) * 1000, plain=True)}"))
         elif kind <= 14:
-            details.append("on " + self.by_lane(lambda: f"{self.time(self.number(70, 130) * 1000 + self.rng.choice((0, 0, 370)))} per 100"))
+            details.append(
+                "on "
+                + self.by_lane(
+                    lambda: f"{self.time(self.number(70, 130) * 1000 + self.rng.choice((0, 0, 370)))} per 100"
+                )
+            )
         elif kind <= 17 and (steps := [n for n in (2, 3) if counts and all(c % n == 0 for c in counts)]):
             n = self.rng.choice(steps)
             details.append(
-                "on " + self.by_lane(lambda: " then ".join(self.time((seconds + 5 * self.number(0, 9)) * 1000) for _ in range(n)))
+                "on "
+                + self.by_lane(
+                    lambda: " then ".join(self.time((seconds + 5 * self.number(0, 9)) * 1000) for _ in range(n))
+                )
             )
         if self.one_in(6) and not timed:
             if self.one_in(2):
-                details.append("hold " + self.by_lane(lambda: f"base+{self.time(self.number(0, 12) * 500, plain=True)}"))
+                details.append(
+                    "hold " + self.by_lane(lambda: f"base+{self.time(self.number(0, 12) * 500, plain=True)}")
+                )
             else:
-                details.append("hold " + self.by_lane(lambda: self.time(max(10, max(distances)) * self.number(600, 1100))))
+                details.append(
+                    "hold " + self.by_lane(lambda: self.time(max(10, max(distances)) * self.number(600, 1100)))
+                )
         if self.one_in(8) and not timed:
             details.append(self.rng.choice(("rate 32-40", "rate 40-36", "rate 34-34")))
         if self.one_in(10):

@@ -314,7 +314,9 @@ class LaneOnThePage:
     def factor(self, work: Work, line: SetLine, section: Section, repeat: int) -> Fraction:
         """Activity x stroke x effort x gear (T2)."""
         activity, stroke = str(work.activity), stroke_of(work, repeat)
-        by_activity = self.named(f"{activity} {stroke} {work.name}", f"{activity} {work.name}", f"{activity} {stroke}", activity)
+        by_activity = self.named(
+            f"{activity} {stroke} {work.name}", f"{activity} {work.name}", f"{activity} {stroke}", activity
+        )
         by_stroke = self.named(stroke) if work.activity in (Activity.SWIM, Activity.PULL) else Fraction(1)
         effort = self.effort(work, line, section)
         if isinstance(effort, Trend):

@@ -139,14 +139,18 @@ def test_short_trials_raise_the_speed():
 
 
 def test_the_anaerobic_distance_is_called_rough():
-    """It varied by 13 to 45 % from test to test in 32 national swimmers, the speed by less than 4 % (PMC10875687; read)."""
+    """It varied by 13 to 45 % from test to test in 32 national swimmers, the speed by less than 4 % (PMC10875687.
+
+    Read).
+    """
     assert any("rough figure" in advice for advice in base_from_tests(trials("200 2:30, 400 5:20")).advice)
 
 
 @pytest.mark.parametrize(
     ("text", "trust", "words"),
     [
-        # about 2 to 15 minutes each, about 5 minutes between the shortest and the longest (introduction of PMC10875687; read)
+        # about 2 to 15 minutes each, about 5 minutes between the shortest and the longest (introduction of PMC10875687;
+        # read)
         ("200 2:40, 400 5:40, 800 11:40", Trust.GOOD, []),
         ("200 2:40, 400 5:40", Trust.FAIR, ["Two trials", "five minutes apart"]),
         ("200 2:40, 800 11:40", Trust.FAIR, ["Two trials"]),
@@ -271,7 +275,10 @@ def test_three_thousand(unit):
     ],
 )
 def test_intervals_with_ten_seconds_rest(distance, at_v4_s, gain, interval_s):
-    """Speed gained over V4 at the same lactate (Olbrecht and others 1985; read); the times at V4 = 1.40 m/s reckoned."""
+    """Speed gained over V4 at the same lactate (Olbrecht and others 1985.
+
+    Read); the times at V4 = 1.40 m/s reckoned.
+    """
     base = base_from_tests([trial_from_text("30 min", "2520 m")]).pace  # 1.40 m/s
     time_s = float(base.per_100(Unit.METRE)) * distance / 100_000
     assert time_s == pytest.approx(at_v4_s, abs=5e-3)
@@ -280,8 +287,10 @@ def test_intervals_with_ten_seconds_rest(distance, at_v4_s, gain, interval_s):
 
 @pytest.mark.parametrize("text", CLASSIC)
 def test_thirty_minutes_are_slower_than_critical_speed(text):
-    """Speed over 30 minutes was 0.946 and 0.915 of critical speed in two groups, 23 men (SciELO S1517-86922007000300004;
-    read the speeds, reckoned the ratios): the estimate from the 400 alone lies on the same side, by less."""
+    """Speed over 30 minutes was 0.946 and 0.915 of critical speed in two groups, 23 men (SciELO
+    S1517-86922007000300004; read the speeds, reckoned the ratios): the estimate from the 400 alone lies on the same
+    side, by less.
+    """
     two = trials(text)
     share = base_from_tests(two).pace.ms / base_from_tests(two[1:]).pace.ms
     assert Fraction("0.915") < share < 1

@@ -53,8 +53,10 @@ def test_clock_readings_that_are_taught_for_an_interval(interval):
 
 
 # Louisville masters coaching page: how many numbers on the clock an interval's seconds use.
-@pytest.mark.parametrize("seconds, numbers", [("00", 1), ("30", 2), ("20", 3), ("40", 3), ("15", 4), ("45", 4),
-                                              ("10", 6), ("50", 6), ("05", 12), ("55", 12)])
+@pytest.mark.parametrize(
+    "seconds, numbers",
+    [("00", 1), ("30", 2), ("20", 3), ("40", 3), ("15", 4), ("45", 4), ("10", 6), ("50", 6), ("05", 12), ("55", 12)],
+)
 def test_how_many_numbers_an_interval_uses(seconds, numbers):
     assert len(set(seconds_shown(timeline_of(f"30 x 50 free on 1:{seconds}", "1:00")))) == numbers
 
@@ -66,11 +68,15 @@ def test_five_two_hundreds_on_four_thirty():
     assert seconds_shown(timeline) == [0, 30, 0, 30, 0]
 
 
-# UK club squad criteria page: 15 x 100 holding 1:15 on 1:30, and holding 1:20 on 1:35; the set clock and the ratios are arithmetic.
-@pytest.mark.parametrize("hold, interval, last_touch, set_clock", [
-    ("1:15", "1:30", "22:15", "22:30"),
-    ("1:20", "1:35", "23:30", "23:45"),
-])
+# UK club squad criteria page: 15 x 100 holding 1:15 on 1:30, and holding 1:20 on 1:35; the set clock and the ratios are
+# arithmetic.
+@pytest.mark.parametrize(
+    "hold, interval, last_touch, set_clock",
+    [
+        ("1:15", "1:30", "22:15", "22:30"),
+        ("1:20", "1:35", "23:30", "23:45"),
+    ],
+)
 def test_fifteen_hundreds_held_on_an_interval(hold, interval, last_touch, set_clock):
     timeline = timeline_of(f"15 x 100 free, hold {hold}, on {interval}\n100 free", "1:30")
     touches = [e.at_ms for e in timeline.events(0) if e.kind == "touch"]
@@ -89,19 +95,22 @@ def test_four_two_hundreds_on_four_minutes():
 
 
 # Even pace (arithmetic).
-@pytest.mark.parametrize("base, distance, time", [("1:15", 1600, "20:00"), ("1:20", 1500, "20:00"), ("1:05.5", 800, "8:44")])
+@pytest.mark.parametrize(
+    "base, distance, time", [("1:15", 1600, "20:00"), ("1:20", 1500, "20:00"), ("1:05.5", 800, "8:44")]
+)
 def test_even_pace(base, distance, time):
     assert timeline_of(f"{distance} free", base).end_ms == ms(time)
 
 
-# Olbrecht et al. 1985, Int J Sports Med 6(2):74-77: 30-minute test; pace is time over distance (arithmetic): 1800 m -> 1:40.
+# Olbrecht et al. 1985, Int J Sports Med 6(2):74-77: 30-minute test; pace is time over distance (arithmetic): 1800 m ->
+# 1:40.
 def test_thirty_minutes_at_base_pace():
     assert timeline_of("1800 free", "1:40").end_ms == ms("30:00")
 
 
 # International Yard and Pound Agreement, 1959 (from memory, certain): 1 yd = 0.9144 m exactly.
 def test_a_yard_base_in_a_metre_pool_is_converted_by_distance():
-    assert METRES_PER_YARD == Fraction("0.9144")
+    assert Fraction("0.9144") == METRES_PER_YARD
     assert Pace(91_440, Unit.YARD).per_100(Unit.METRE) == 100_000
     assert Pace(100_000, Unit.METRE).per_100(Unit.YARD) == 91_440
     # 25 yd = 22.86 m: a 25 m length takes 1/0.9144 of a 25 yd one.

@@ -183,7 +183,18 @@ def held(plan: Plan, squad: Squad) -> Found:
             note("group of groups", group.groups)
             note("group rounds by lane", len(group.rounds.entries) > 1)
         for line in lines(section.items):
-            for name in ("ladder", "time_ms", "interval", "rest_ms", "hold", "rate", "apart_ms", "gear", "cue", "groups"):
+            for name in (
+                "ladder",
+                "time_ms",
+                "interval",
+                "rest_ms",
+                "hold",
+                "rate",
+                "apart_ms",
+                "gear",
+                "cue",
+                "groups",
+            ):
                 note(f"line {name}", getattr(line, name))
             note("line without on and rest", not line.interval and not line.rest_ms)
             note("flexible count", isinstance(line.count, Flexible))
@@ -215,7 +226,9 @@ def held(plan: Plan, squad: Squad) -> Found:
         for name in ("group", "rounds", "factors"):
             note(f"lane {name}", getattr(lane, name))
         note("swimmers of their own pace", len({swimmer.base for swimmer in lane.swimmers}) > 1)
-        note("base of the other unit", any(swimmer.base.unit not in (None, plan.pool.unit) for swimmer in lane.swimmers))
+        note(
+            "base of the other unit", any(swimmer.base.unit not in (None, plan.pool.unit) for swimmer in lane.swimmers)
+        )
     note("squad factors", squad.factors)
     for size in range(1, 7):
         note(f"{size} lanes", len(squad.lanes) == size)
@@ -240,7 +253,9 @@ def happened(plan: Plan, squad: Squad) -> Found:
             limited = section.for_ms or section.at_most_ms
             found.note("cut within a line", here and limited and here[-1].repeat < here[-1].of)
             found.note("section that nobody swims", not any(row.section == section.name for row in rows))
-            found.note("section that one lane leaves out", not here and any(row.section == section.name for row in rows))
+            found.note(
+                "section that one lane leaves out", not here and any(row.section == section.name for row in rows)
+            )
     return found
 
 

@@ -14,7 +14,7 @@ from scipy.io import wavfile
 
 from pacer.signal.clip import CLIPS, COUNTDOWNS, STOP_ALL, clip_bytes
 
-A5_HZ = 440 * 2 ** ((81 - 69) / 12)   # f = 440 * 2^((n - 69)/12), ISO 16:1975
+A5_HZ = 440 * 2 ** ((81 - 69) / 12)  # f = 440 * 2^((n - 69)/12), ISO 16:1975
 A6_HZ = 440 * 2 ** ((93 - 69) / 12)
 
 
@@ -62,5 +62,5 @@ def test_stop_all_shares_no_pitch_with_a_count_down():
     rate, frames = read(STOP_ALL)
     hertz, power = signal.periodogram(frames, rate)
     for own in (A5_HZ, A6_HZ):
-        near = (hertz > own * 2 ** (-1 / 24)) & (hertz < own * 2 ** (1 / 24))   # a quarter tone to each side
+        near = (hertz > own * 2 ** (-1 / 24)) & (hertz < own * 2 ** (1 / 24))  # a quarter tone to each side
         assert power[near].sum() / power.sum() < 0.01

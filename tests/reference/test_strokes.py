@@ -19,10 +19,17 @@ def test_rate_is_sixty_times_cycles_over_seconds(cycles, time_cs, rate):
 
 
 def test_length_and_index_of_a_clean_swim():
-    """20 m of clean swimming in 14.0 s at 40 cycles a minute: worked by hand from v = rate x length (Craig and Pendergast 1979)."""
+    """20 m of clean swimming in 14.0 s at 40 cycles a minute.
+
+    Worked by hand from v = rate x length (Craig and Pendergast 1979).
+    """
     speed = Fraction(20, 14)
     length, index = length_in(speed, Rated(0, 0, (0, 450), 3))
-    assert round(float(speed), 6) == 1.428571 and round(float(length), 6) == 2.142857 and round(float(index), 6) == 3.061224
+    assert (
+        round(float(speed), 6) == 1.428571
+        and round(float(length), 6) == 2.142857
+        and round(float(index), 6) == 3.061224
+    )
     assert index == 60 * speed**2 / 40
 
 
@@ -30,7 +37,12 @@ def test_length_and_index_of_a_clean_swim():
     ("speed", "rate", "length", "product"),
     # Group means at critical speed and over 30 minutes, 23 men: SciELO S1517-86922007000300004. Means of
     # products are not products of means: the source's own columns agree within 3.5 %.
-    [("1.30", "33.07", "2.41", 1.328), ("1.17", "35.57", "2.04", 1.209), ("1.23", "31.38", "2.38", 1.245), ("1.07", "33.54", "1.97", 1.101)],
+    [
+        ("1.30", "33.07", "2.41", 1.328),
+        ("1.17", "35.57", "2.04", 1.209),
+        ("1.23", "31.38", "2.38", 1.245),
+        ("1.07", "33.54", "1.97", 1.101),
+    ],
 )
 def test_published_group_means_are_consistent(speed, rate, length, product):
     speed, rate, length = map(Fraction, (speed, rate, length))
@@ -54,7 +66,10 @@ def test_seconds_and_strokes_of_one_length(seconds, strokes, both):
 
 
 def test_arm_strokes_are_twice_the_cycles():
-    """The trap in the same source: counted in cycles, the 40 s length sums to 60, not 72; here strokes are counted, cycles derived."""
+    """The trap in the same source.
+
+    Counted in cycles, the 40 s length sums to 60, not 72; here strokes are counted, cycles derived.
+    """
     by_arm = counted(LengthCounted(0, 0, 40, 25, 4000))
     by_action = counted(LengthCounted(0, 0, 20, 25, 4000, strokes_per_cycle=1))
     assert by_arm.rate == by_action.rate == 30 and by_arm.length == by_action.length == Fraction(25, 20)

@@ -71,11 +71,17 @@ def store(tmp_path):
     made.open()
     ms = {"at": 0}
     timeline = build_timeline(read_plan(PLAN), read_squad(SQUAD))
-    with contextlib.closing(begin(made, session_of(timeline, PLAN), clock=lambda: Now(5_000_000 + ms["at"], ZERO.wall_ms + ms["at"], "boot"))) as keeper:
+    with contextlib.closing(
+        begin(
+            made, session_of(timeline, PLAN), clock=lambda: Now(5_000_000 + ms["at"], ZERO.wall_ms + ms["at"], "boot")
+        )
+    ) as keeper:
         for entry in ENTRIES:
             ms["at"] = entry.at_ms
             keeper.append(entry)
-    with contextlib.closing(begin(made, session_of(session()), clock=lambda: Now(5_000_000, ZERO.wall_ms + 86_400_000, "boot"))) as keeper:
+    with contextlib.closing(
+        begin(made, session_of(session()), clock=lambda: Now(5_000_000, ZERO.wall_ms + 86_400_000, "boot"))
+    ) as keeper:
         keeper.append(Begun(-10 * S, 5_000_000, ZERO.wall_ms + 86_400_000, "-02:30"))
     return made
 
@@ -96,7 +102,9 @@ def test_an_empty_log(tmp_path):
 
 
 def test_one_session(store):
-    assert session_text(store.session(1)) == """\
+    assert (
+        session_text(store.session(1))
+        == """\
 Session 1: Long-axis rotation 3
 Mon 2026-03-02 18:01, 25 m, 12:00
 heads: 3 in, 2 out
@@ -130,6 +138,7 @@ journal
    12     11:40  lane 4: less, went well, again
    13     11:50  2 out of the water
    14     12:00  the session is over"""
+    )
 
 
 def test_a_session_with_nothing_but_a_beginning(store):
@@ -141,10 +150,25 @@ def test_json_is_everything_but_names(store):
     told = session_json(store.session(1))
     assert told["format"] == FORMAT and json.loads(json.dumps(told)) == told
     one = told["session"]
-    assert one["plan"] == PLAN and one["begun_ms"] == ZERO.wall_ms and one["entries"] == len(ENTRIES) == len(one["journal"])
-    assert one["journal"][5] == {"number": 6, "wall_ms": ZERO.wall_ms + 70 * S, "v": 1, "kind": "held", "at_ms": 70 * S, "lanes": [0]}
+    assert (
+        one["plan"] == PLAN
+        and one["begun_ms"] == ZERO.wall_ms
+        and one["entries"] == len(ENTRIES) == len(one["journal"])
+    )
+    assert one["journal"][5] == {
+        "number": 6,
+        "wall_ms": ZERO.wall_ms + 70 * S,
+        "v": 1,
+        "kind": "held",
+        "at_ms": 70 * S,
+        "lanes": [0],
+    }
     assert [time["time_cs"] for time in one["times"]] == [3912, 4105, 8355]
-    assert "Kit" not in json.dumps(told) and "Ash" not in json.dumps(told) and read_squad(one["squad"]).lanes[0].number == 4
+    assert (
+        "Kit" not in json.dumps(told)
+        and "Ash" not in json.dumps(told)
+        and read_squad(one["squad"]).lanes[0].number == 4
+    )
     asked = json.dumps(session_json(store.session(1), names=True))
     assert "Kit" in asked and "Ash" in asked
     assert [row["number"] for row in list_json(store.sessions())["sessions"]] == [2, 1]
@@ -183,8 +207,14 @@ NAMES = Names([4, 5, 6], ["Warm-up", "", "Main set"], {2})
         (LengthCounted(0, 0, 40, 25, 4000), "lane 4: 40 strokes over 25 in 0:40.0, 1.25 a cycle, index 0.78, sum 80.0"),
         (WatchFiled(0, 1, 0, (3045, 6200), 1), "lane 4, swimmer 2: watch 1: 0:30.5 1:02.0"),
         (Noted(0, "good", 0, None, 0, 2), "lane 4, Warm-up, line 2: good"),
-        (Touched(0, 0, 1, 1, 2, 3, 4, 0, 4812), "lane 4, swimmer 2 touched 0:48.1: section 2, round 2, line 3, repeat 4"),
-        (Touched(0, 0, 1, 2, 1, 3, 4, 0, 4812), "lane 4, swimmer 2 touched 0:48.1: Main set, round 1, line 3, repeat 4"),
+        (
+            Touched(0, 0, 1, 1, 2, 3, 4, 0, 4812),
+            "lane 4, swimmer 2 touched 0:48.1: section 2, round 2, line 3, repeat 4",
+        ),
+        (
+            Touched(0, 0, 1, 2, 1, 3, 4, 0, 4812),
+            "lane 4, swimmer 2 touched 0:48.1: Main set, round 1, line 3, repeat 4",
+        ),
         (Noted(0, "good", section=0), "Warm-up: good"),
         (Noted(0, "warm water"), "warm water"),
         (Withdrawn(0, 9), "what was taken down in entry 9 is taken back"),
@@ -202,28 +232,46 @@ def test_every_kind_of_entry_has_its_sentence():
     assert clock(-500) == "-0:01" and names_of(session()).lanes == [4, 5]
 
 
-@pytest.mark.parametrize(("ended_ms", "said_so"), [(130 * S, "100 m of 500"), (99 * S, "100 m of 500"), (98 * S, "75 m of 500"), (79 * S, "50 m of 500"), (900 * S, "500 m")])
+@pytest.mark.parametrize(
+    ("ended_ms", "said_so"),
+    [
+        (130 * S, "100 m of 500"),
+        (99 * S, "100 m of 500"),
+        (98 * S, "75 m of 500"),
+        (79 * S, "50 m of 500"),
+        (900 * S, "500 m"),
+    ],
+)
 def test_a_lane_has_swum_what_was_over_when_the_session_was_ended(tmp_path, ended_ms, said_so):
     """Lane 4 swims 50 in 0:39 on 1:00, a length in 0:19.5: two repeats are over at 1:39."""
     made = Store(tmp_path)
     made.open()
     seen = Now(ZERO.boot_ms + ended_ms, ZERO.wall_ms + ended_ms, "boot")
-    with contextlib.closing(begin(made, session_of(build_timeline(read_plan(PLAN), read_squad(SQUAD)), PLAN), clock=lambda: seen)) as keeper:
+    with contextlib.closing(
+        begin(made, session_of(build_timeline(read_plan(PLAN), read_squad(SQUAD)), PLAN), clock=lambda: seen)
+    ) as keeper:
         for entry in (ZERO, Ended(ended_ms)):
             keeper.append(entry)
     assert f"lane 4: {said_so}\n" in session_text(made.session(1))
 
 
-@pytest.mark.parametrize(("seen_ms", "said_so"), [(98 * S, "75 m of 500"), (99 * S, "100 m of 500"), (99 * 60 * S, "500 m")])
+@pytest.mark.parametrize(
+    ("seen_ms", "said_so"), [(98 * S, "75 m of 500"), (99 * S, "100 m of 500"), (99 * 60 * S, "500 m")]
+)
 def test_of_a_session_that_was_never_ended_it_is_told_what_is_known(tmp_path, seen_ms, said_so):
     """The battery went; the minute before, the session was written down."""
     made = Store(tmp_path)
     made.open()
     seen = Now(ZERO.boot_ms + seen_ms, ZERO.wall_ms + seen_ms, "boot")
-    with contextlib.closing(begin(made, session_of(build_timeline(read_plan(PLAN), read_squad(SQUAD)), PLAN), clock=lambda: seen)) as keeper:
+    with contextlib.closing(
+        begin(made, session_of(build_timeline(read_plan(PLAN), read_squad(SQUAD)), PLAN), clock=lambda: seen)
+    ) as keeper:
         keeper.append(ZERO)
     text, tables = session_text(made.session(1)), session_tables(made.session(1))
     assert f"lane 4: {said_so}\n" in text
     told = f"t was never ended; what was swum is known up to {'18:03' if seen_ms < 100 * S else '19:40'}"
     assert told in text and told in tables[0].rows[1][0]
-    assert next(table for table in tables if table.heading == "Lanes").rows[0][1] == said_so.split(" of ")[0].removesuffix(" m") + " m"
+    assert (
+        next(table for table in tables if table.heading == "Lanes").rows[0][1]
+        == said_so.split(" of ")[0].removesuffix(" m") + " m"
+    )

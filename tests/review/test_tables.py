@@ -1,4 +1,7 @@
-"""A session of the log in columns: days and times of day as they are said, sentences, the same figures as the log's text."""
+"""A session of the log in columns.
+
+Days and times of day as they are said, sentences, the same figures as the log's text.
+"""
 
 import contextlib
 import re
@@ -38,11 +41,15 @@ def test_every_row_has_a_cell_for_each_head(tables):
 def test_lanes_times_and_what_happened(tables):
     title, *headings = tables
     assert title == "Long-axis rotation 3" and headings[0] == "Lanes" and headings[-1] == "What happened"
-    assert [row[0] for row in tables["Lanes"].rows] == ["4", "2"] and all(re.fullmatch(r"[\d,]+ m", row[1]) for row in tables["Lanes"].rows)
+    assert [row[0] for row in tables["Lanes"].rows] == ["4", "2"] and all(
+        re.fullmatch(r"[\d,]+ m", row[1]) for row in tables["Lanes"].rows
+    )
     assert tables["Times of lane 4, Warm-up, line 1"].rows[0][:3] == ("1", "1", "0:39.1")
     happened = tables["What happened"].rows
     assert happened[0][:2] == ("18:01:13", "-0:10") and happened[0][2] == "The session is set to begin."
-    assert all(row[2][0].isupper() or row[2][0].isdigit() for row in happened) and all(row[2].endswith((".", "”")) for row in happened)
+    assert all(row[2][0].isupper() or row[2][0].isdigit() for row in happened) and all(
+        row[2].endswith((".", "”")) for row in happened
+    )
 
 
 def test_no_swimmer_is_named(tables):
@@ -58,7 +65,13 @@ def told(tmp_path, *entries):
     made.open()
     timeline = build_timeline(read_plan(PLAN), read_squad(SQUAD))
     ms = {"at": 0}
-    with contextlib.closing(begin(made, session_of(timeline, PLAN), clock=lambda: Now(ZERO.boot_ms + ms["at"], ZERO.wall_ms + ms["at"], "boot"))) as keeper:
+    with contextlib.closing(
+        begin(
+            made,
+            session_of(timeline, PLAN),
+            clock=lambda: Now(ZERO.boot_ms + ms["at"], ZERO.wall_ms + ms["at"], "boot"),
+        )
+    ) as keeper:
         for entry in (ZERO, *entries):
             ms["at"] = entry.at_ms
             keeper.append(entry)
@@ -66,13 +79,27 @@ def told(tmp_path, *entries):
 
 
 def test_what_is_put_right_or_taken_back_is_told_by_what_it_was_not_by_a_number(tmp_path):
-    rows = told(tmp_path, Touched(46 * S, 0, 1, 0, 1, 1, 1, 5 * S, 4155), Corrected(50 * S, 2, 4105), Corrected(55 * S, 2), Corrected(58 * S, 2, 4120),
-                Noted(60 * S, "hips", 1), Withdrawn(65 * S, 6), Withdrawn(70 * S, 40), Corrected(75 * S, 40, 4000))
-    assert rows[1:4] == ["Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.6 put right to 0:41.1.",
-                         "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.1 is struck out.",
-                         "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: a time struck out before put right to 0:41.2."]
+    rows = told(
+        tmp_path,
+        Touched(46 * S, 0, 1, 0, 1, 1, 1, 5 * S, 4155),
+        Corrected(50 * S, 2, 4105),
+        Corrected(55 * S, 2),
+        Corrected(58 * S, 2, 4120),
+        Noted(60 * S, "hips", 1),
+        Withdrawn(65 * S, 6),
+        Withdrawn(70 * S, 40),
+        Corrected(75 * S, 40, 4000),
+    )
+    assert rows[1:4] == [
+        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.6 put right to 0:41.1.",
+        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.1 is struck out.",
+        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: a time struck out before put right to 0:41.2.",
+    ]
     assert rows[5] == "Taken back, what was taken down at 18:02:23: lane 2: hips."
-    assert rows[6:] == ["Something that cannot be read any more is taken back.", "A time that cannot be read any more is put right to 0:40.0."]
+    assert rows[6:] == [
+        "Something that cannot be read any more is taken back.",
+        "A time that cannot be read any more is put right to 0:40.0.",
+    ]
     assert not re.search(r"\b[Ee]ntr", " ".join(rows))
 
 
@@ -107,7 +134,9 @@ def test_a_session_that_was_swum_as_planned_says_so_once(tmp_path):
 
 def test_the_log_says_how_the_times_compare_and_that_new_bases_come_from_test_swims(tmp_path):
     """50 at a base of 1:18 is 0:39 by prediction: 0:37.05 and 0:37.05 are 5 % faster."""
-    bases = tables_of(tmp_path, Touched(39 * S, 0, 0, 0, 1, 1, 1, 0, 3705), Touched(99 * S, 0, 0, 0, 1, 1, 2, 60 * S, 3705))["New bases"].rows
+    bases = tables_of(
+        tmp_path, Touched(39 * S, 0, 0, 0, 1, 1, 1, 0, 3705), Touched(99 * S, 0, 0, 0, 1, 1, 2, 60 * S, 3705)
+    )["New bases"].rows
     assert bases[0] == ("Lane 4: 2 times, on the whole 5 % faster than predicted.",)
     assert bases[-1][0].startswith("Every lane keeps its base") and "Test swims" in bases[-1][0]
     assert tables_of(tmp_path / "other")["New bases"].rows == bases[-1:]

@@ -82,8 +82,14 @@ group = "B"
 """
 
 #: What is put in; the last has no entry for lanes of group B.
-LINES = ("4 x 50 on 1:15", "100 choice", "2 x 25 sprint, rest 0:20\nrest 0:30\n50 easy", "  A: 4 x 25 fly on 0:40",
-         "3 x (25 kick on 0:45 + 25 on 0:40)", "2 x 50 on A 1:00")
+LINES = (
+    "4 x 50 on 1:15",
+    "100 choice",
+    "2 x 25 sprint, rest 0:20\nrest 0:30\n50 easy",
+    "  A: 4 x 25 fly on 0:40",
+    "3 x (25 kick on 0:45 + 25 on 0:40)",
+    "2 x 50 on A 1:00",
+)
 
 
 def lanes_of(rng, run):
@@ -169,7 +175,9 @@ def evening(rng, run, length, *, steering=0.35):
     at_ms = rng.randint(-8_000, 20_000)
     made = 0
     while made < length:
-        at_ms += rng.choice((400, 3_000, 15_000, 40_000, 120_000)) if rng.random() < steering else rng.randint(100, 2_000)
+        at_ms += (
+            rng.choice((400, 3_000, 15_000, 40_000, 120_000)) if rng.random() < steering else rng.randint(100, 2_000)
+        )
         entry = press(rng, run, at_ms) if rng.random() < steering else taken_down(rng, at_ms)
         if entry is None:
             continue

@@ -16,9 +16,9 @@ CHANGEOVER, STARTS, CLOCK, GRACE = 60, 30, 5, 5
 class Repeat:
     section: int
     interval: int
-    swims: list[int]     #: seconds of each swimmer
+    swims: list[int]  #: seconds of each swimmer
     spacing: int
-    line: int = 0        #: of its section
+    line: int = 0  #: of its section
     missed: bool = False
 
     @property
@@ -30,22 +30,27 @@ class Repeat:
 @dataclass
 class Lane:
     repeats: list[Repeat]
-    place: int = 0                     #: the repeat it leaves on next
-    next_at: int | None = 0            #: when; None: with the others, when its section starts
-    sent: list[tuple[int, int]] = field(default_factory=list)     #: (second, repeat) that it has left on
-    ended: int = 0                     #: last touch so far
+    place: int = 0  #: the repeat it leaves on next
+    next_at: int | None = 0  #: when; None: with the others, when its section starts
+    sent: list[tuple[int, int]] = field(default_factory=list)  #: (second, repeat) that it has left on
+    ended: int = 0  #: last touch so far
     held_at: int | None = None
-    cuts: dict[int, int] = field(default_factory=dict)    #: by second of a send-off: when it was broken off
-    came: int = 0                      #: when it came to the section it is in
-    swam: bool = False                 #: whether it has swum any of it
-    alone: bool = False                #: nobody waits for it: it has to be at the common starts that stand
-    until: int | None = None           #: it has to be through with its section by then; None: no matter
-    ahead: list[tuple[int, int]] = field(default_factory=list)    #: what it will leave on, as far as is known
-    ends: int = 0                      #: its last touch, as far as is known
-    touched: int = 0                   #: when it waits: the last touch of those who had left
-    shut: dict[int, int] = field(default_factory=dict)   #: by second of a send-off: after when nobody left on it any more
-    starts: dict[int, int] = field(default_factory=dict)   #: when it comes to each section, as far as is known
-    through: tuple[int, int] = (99, 0)   #: a section that it has no more of to swim though it has come to it, and until when that would have gone on
+    cuts: dict[int, int] = field(default_factory=dict)  #: by second of a send-off: when it was broken off
+    came: int = 0  #: when it came to the section it is in
+    swam: bool = False  #: whether it has swum any of it
+    alone: bool = False  #: nobody waits for it: it has to be at the common starts that stand
+    until: int | None = None  #: it has to be through with its section by then; None: no matter
+    ahead: list[tuple[int, int]] = field(default_factory=list)  #: what it will leave on, as far as is known
+    ends: int = 0  #: its last touch, as far as is known
+    touched: int = 0  #: when it waits: the last touch of those who had left
+    shut: dict[int, int] = field(
+        default_factory=dict
+    )  #: by second of a send-off: after when nobody left on it any more
+    starts: dict[int, int] = field(default_factory=dict)  #: when it comes to each section, as far as is known
+    through: tuple[int, int] = (
+        99,
+        0,
+    )  #: a section that it has no more of to swim though it has come to it, and until when that would have gone on
 
     @property
     def cut(self) -> bool:
@@ -65,7 +70,7 @@ class Naive:
         self.now = -1
         self.lanes = [Lane(repeats) for repeats in lanes]
         self.gates: dict[int, int] = {}
-        self.lines = {r.section: r.line for lane in self.lanes for r in lane.repeats}   #: how many each section has
+        self.lines = {r.section: r.line for lane in self.lanes for r in lane.repeats}  #: how many each section has
         self._foresee_all()
 
     # -- looking ahead, second by second ----------------------------------------------------------
@@ -85,7 +90,7 @@ class Naive:
         for section, lane in begun:
             self.gates[section] = lane.starts.setdefault(section, lane.next_at)
         for section, lane in begun:
-            if lane.starts[section] != self.gates.get(section):   # each by itself
+            if lane.starts[section] != self.gates.get(section):  # each by itself
                 self.gates.pop(section, None)
         midst = {lane.repeats[lane.place].section for lane in going if not lane.begins}
         for lane in walking:
@@ -94,8 +99,12 @@ class Naive:
         for lane, walked in zip(lanes, walking):
             lane.ahead, lane.ends, lane.starts = walked.ahead, walked.ended, walked.starts
         left_in = {lane.repeats[i].section for lane in self.lanes for _, i in lane.sent}
-        over = {s for s in left_in if old.get(s, 10**6) <= self.now}      # a start that has been and that somebody left at stays so, whoever is behind it
-        for section in (midst | over) & old.keys() - {section for section, _ in begun}:   # who sat out the first of a section has come to it all the same
+        over = {
+            s for s in left_in if old.get(s, 10**6) <= self.now
+        }  # a start that has been and that somebody left at stays so, whoever is behind it
+        for section in (midst | over) & old.keys() - {
+            section for section, _ in begun
+        }:  # who sat out the first of a section has come to it all the same
             self.gates.setdefault(section, old[section])
 
     def _foresee(self, lane: Lane, latest: int) -> None:
@@ -154,15 +163,23 @@ class Naive:
             if lane.alone:
                 lane.next_at = self.gates.get(section, lane.came)
                 if lane.next_at <= lane.came:
-                    lane.next_at = -(-(self._free(lane, section) + CHANGEOVER) // CLOCK) * CLOCK if lane.swam else lane.came
+                    lane.next_at = (
+                        -(-(self._free(lane, section) + CHANGEOVER) // CLOCK) * CLOCK if lane.swam else lane.came
+                    )
                 lane.came = lane.starts[section] = lane.next_at
                 lane.swam = False
                 self._limit(lane, latest)
                 continue
-            before = [other for other in lanes if other.place < len(other.repeats) and other.repeats[other.place].section < section]
+            before = [
+                other
+                for other in lanes
+                if other.place < len(other.repeats) and other.repeats[other.place].section < section
+            ]
             if section not in self.gates and not before:
                 coming = [other for other in lanes if other.place >= len(other.repeats) or other.next_at is None]
-                self.gates[section] = -(-(max(self._free(other, section) for other in coming) + CHANGEOVER) // STARTS) * STARTS
+                self.gates[section] = (
+                    -(-(max(self._free(other, section) for other in coming) + CHANGEOVER) // STARTS) * STARTS
+                )
             if section in self.gates:
                 lane.next_at = lane.came = lane.starts[section] = self.gates[section]
                 lane.swam = False
@@ -180,7 +197,10 @@ class Naive:
         return max(lane.ended, until) if section > through else lane.ended
 
     def _upcoming(self, lane: Lane, now: int | None = None) -> tuple[int, int] | None:
-        """When and on what the lane leaves next; where it sits out the first of a section that is still to come, that one and the section's start."""
+        """When and on what the lane leaves next.
+
+        Where it sits out the first of a section that is still to come, that one and the section's start.
+        """
         if not lane.ahead:
             return None
         second, index = lane.ahead[0]
@@ -216,8 +236,16 @@ class Naive:
 
     def _touch(self, lane: Lane, by: int = 10**6) -> int:
         """The last touch of those who had left by then, over all repeats; what was broken off ended there."""
-        return max([min(second + k * r.spacing + swim, lane.cuts.get(second, 10**6)) for second, i in lane.sent for r in [lane.repeats[i]]
-                    for k, swim in enumerate(r.swims) if second + k * r.spacing <= min(by, lane.shut.get(second, by))], default=0)
+        return max(
+            [
+                min(second + k * r.spacing + swim, lane.cuts.get(second, 10**6))
+                for second, i in lane.sent
+                for r in [lane.repeats[i]]
+                for k, swim in enumerate(r.swims)
+                if second + k * r.spacing <= min(by, lane.shut.get(second, by))
+            ],
+            default=0,
+        )
 
     def _busy(self, but: list[Lane]) -> list[Lane]:
         return [lane for lane in self.lanes if lane not in but and (lane.held_at is not None or self.now < lane.ends)]
@@ -279,9 +307,15 @@ class Naive:
         section = lane.repeats[lane.place].section
         passed = [s for s, at in self.gates.items() if s > section and at <= lane.next_at]
         if swimming and passed:
-            lane.place = next((i for i, repeat in enumerate(lane.repeats) if repeat.section >= max(passed)), len(lane.repeats))
+            lane.place = next(
+                (i for i, repeat in enumerate(lane.repeats) if repeat.section >= max(passed)), len(lane.repeats)
+            )
             if lane.place == len(lane.repeats) or lane.repeats[lane.place].section > max(passed):
-                lane.came, lane.swam, lane.next_at = lane.next_at, False, None   # it comes to the one behind when the others do
+                lane.came, lane.swam, lane.next_at = (
+                    lane.next_at,
+                    False,
+                    None,
+                )  # it comes to the one behind when the others do
                 return
         lane.came, lane.swam = lane.next_at, not lane.begins
         self._comes(lane)
@@ -317,7 +351,13 @@ class Naive:
         latest = self.end()
         if been:
             lane.sent.pop()
-        lane.place, lane.next_at, lane.ended, lane.until, lane.through = place, max(leave, second), self._touch(lane), None, (99, 0)
+        lane.place, lane.next_at, lane.ended, lane.until, lane.through = (
+            place,
+            max(leave, second),
+            self._touch(lane),
+            None,
+            (99, 0),
+        )
         lane.came, lane.swam = lane.next_at, not lane.begins
         if alone:
             self._foresee(lane, latest)
@@ -343,8 +383,16 @@ class Naive:
         """Whether any of it is swum. `new`: by lane, in no section yet and of no line."""
         going = {i: lane for i in lanes if (lane := self.lanes[i]).sent or lane.ahead}
         gone = [lane for lane in going.values() if lane.sent]
-        cut_short = {self._here(lane) for lane in gone if lane.ahead and lane.repeats[lane.ahead[0][1]].section > self._here(lane) and not self._through(lane)}
-        in_hand = {self._here(lane) for lane in gone if self._left_in(lane) or self._coming_home(lane) and self._here(lane) not in cut_short}
+        cut_short = {
+            self._here(lane)
+            for lane in gone
+            if lane.ahead and lane.repeats[lane.ahead[0][1]].section > self._here(lane) and not self._through(lane)
+        }
+        in_hand = {
+            self._here(lane)
+            for lane in gone
+            if self._left_in(lane) or self._coming_home(lane) and self._here(lane) not in cut_short
+        }
         places = {i: place for i, lane in going.items() if (place := self._put_at(lane, in_hand, leave))}
         if not places:
             return False
@@ -391,7 +439,7 @@ class Naive:
             later = not lane.ahead or lane.repeats[lane.ahead[0][1]].section != here.section and here.section in in_hand
             if later and through:
                 behind = index + 1
-                while behind < len(lane.repeats) and lane.repeats[behind].section == here.section:      # what it sits out
+                while behind < len(lane.repeats) and lane.repeats[behind].section == here.section:  # what it sits out
                     behind += 1
                 return behind, here.section, max(second + here.interval, leave)
         if not lane.ahead:
@@ -399,7 +447,10 @@ class Naive:
         second, index = self._upcoming(lane)
         section, line = lane.repeats[index].section, lane.repeats[index].line
         if index and (lane.repeats[index - 1].section, lane.repeats[index - 1].line) == (section, line):
-            while index < len(lane.repeats) and (lane.repeats[index].section, lane.repeats[index].line) == (section, line):
+            while index < len(lane.repeats) and (lane.repeats[index].section, lane.repeats[index].line) == (
+                section,
+                line,
+            ):
                 index += 1
         return index, section, second
 
@@ -420,12 +471,17 @@ class Naive:
         def gone(lane: Lane, index: int) -> bool:
             return (lane.repeats[index].section, lane.repeats[index].line) == (section, line)
 
-        going = [lane for lane in map(self.lanes.__getitem__, lanes) if any(gone(lane, index) for _, index in lane.ahead)]
+        going = [
+            lane for lane in map(self.lanes.__getitem__, lanes) if any(gone(lane, index) for _, index in lane.ahead)
+        ]
         if not going:
             return
         latest, alone = max(self.end(), 0), bool(self._busy(going))
         upcoming = [self._upcoming(lane) for lane in going]
-        places = [(lane.repeats[i].section, i > 0 and lane.repeats[i - 1].section == lane.repeats[i].section) for lane, (_, i) in zip(going, upcoming)]
+        places = [
+            (lane.repeats[i].section, i > 0 and lane.repeats[i - 1].section == lane.repeats[i].section)
+            for lane, (_, i) in zip(going, upcoming)
+        ]
         for lane, (second, first), (of, begun) in zip(going, upcoming, places):
             lane.repeats = [r for i, r in enumerate(lane.repeats) if i < first or not gone(lane, i)]
             self._go_on(lane, first, second)
@@ -433,7 +489,7 @@ class Naive:
             if begun and (first == len(lane.repeats) or lane.repeats[first].section != of):
                 lane.through, lane.next_at = (of, second - CHANGEOVER), None
             elif first == len(lane.repeats) or lane.repeats[first].section != of and (alone or (of, True) in places):
-                lane.next_at = None   # with the others, when they come to that section
+                lane.next_at = None  # with the others, when they come to that section
             elif lane.repeats[first].section != of:
-                self._comes(lane)     # in its stead
+                self._comes(lane)  # in its stead
         self._foresee_again(going, alone, latest)

@@ -5,7 +5,8 @@ from pacer.session.running.run import replay
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.course import build_timeline
 
-#: Lane 4 leaves at 0:00 1:00 2:00 3:00, main 5:00 7:00 9:00, swim-down 12:00; lane 5 likewise, lane 4 ends at 13:25, lane 5 at 13:40.
+#: Lane 4 leaves at 0:00 1:00 2:00 3:00, main 5:00 7:00 9:00, swim-down 12:00; lane 5 likewise, lane 4 ends at 13:25,
+#: lane 5 at 13:40.
 THREE_SECTIONS = """\
 pool: 25 m
 Warm-up
@@ -37,12 +38,18 @@ def session(plan=THREE_SECTIONS, squad=TWO_LANES):
 def sends(timeline, lane, section=None):
     """When the leader leaves, in seconds; of one section, or of all."""
     track = timeline.tracks[lane]
-    return [at_ms // 1000 for i, at_ms in enumerate(track.sendoffs) if section is None or track.pass_at(i).section == section]
+    return [
+        at_ms // 1000
+        for i, at_ms in enumerate(track.sendoffs)
+        if section is None or track.pass_at(i).section == section
+    ]
 
 
 def left(timeline, lane, swimmer):
     """When a swimmer (from 1) leaves, in seconds, by the events."""
-    return [event.at_ms // 1000 for event in timeline.events(lane) if event.kind == "send-off" and event.swimmer == swimmer]
+    return [
+        event.at_ms // 1000 for event in timeline.events(lane) if event.kind == "send-off" and event.swimmer == swimmer
+    ]
 
 
 def check(timeline):

@@ -66,7 +66,11 @@ def test_nobody_else_waits(seed):
         if isinstance(entry, TakenBack | Held | Stopped):
             continue
         lanes = about(entry, before)
-        others = [i for i, track in enumerate(before.timeline.tracks) if i not in lanes and track.held_ms is None and entry.at_ms < track.end_ms]
+        others = [
+            i
+            for i, track in enumerate(before.timeline.tracks)
+            if i not in lanes and track.held_ms is None and entry.at_ms < track.end_ms
+        ]
         for lane in others:
             assert after.timeline.tracks[lane] is before.timeline.tracks[lane]
             seen += 1

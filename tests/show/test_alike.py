@@ -1,4 +1,7 @@
-"""One thing is said in one way: when a lane or the session ends, and which base a lane goes by, wherever the app shows it."""
+"""One thing is said in one way.
+
+When a lane or the session ends, and which base a lane goes by, wherever the app shows it.
+"""
 
 from __future__ import annotations
 
@@ -47,7 +50,11 @@ def sessions():
             yield path.stem + " " + squad.stem, path.read_text(encoding="utf-8"), squad.read_text(encoding="utf-8")
     for seed in range(30):
         yield f"random {seed}", PLAN, random_squad_toml(random.Random(seed), labelled=True)
-    yield "a slower swimmer", "pool: 25 m\n\nMain set\n  4 x 100, rest 0:10\n", '[[lane]]\nbase = "1:18.3"\n[[lane.swimmer]]\n[[lane.swimmer]]\nbase = "1:20.4"\n'
+    yield (
+        "a slower swimmer",
+        "pool: 25 m\n\nMain set\n  4 x 100, rest 0:10\n",
+        '[[lane]]\nbase = "1:18.3"\n[[lane.swimmer]]\n[[lane.swimmer]]\nbase = "1:20.4"\n',
+    )
 
 
 def a_session(text: str, squad_text: str):
@@ -62,7 +69,9 @@ def a_session(text: str, squad_text: str):
 def test_an_end_is_the_same_everywhere(text, squad_text):
     timeline, fitted = a_session(text, squad_text)
     told = totals_of(timeline)
-    ends = [text_from_ms(-(-track.end_ms // 1000) * 1000) for track in timeline.tracks]      # the rule: up, so that nobody is promised out too early
+    ends = [
+        text_from_ms(-(-track.end_ms // 1000) * 1000) for track in timeline.tracks
+    ]  # the rule: up, so that nobody is promised out too early
     assert re.findall(r"^LANE .*, ends (\S+)$", timeline_table(timeline, write_line), re.M) == ends
     assert re.findall(r"^lane .*, ends (\S+)$", fit_report(fitted).text(), re.M) == ends
     assert [lane_words(lane)[2] for lane in told.lanes] == ends
@@ -88,7 +97,10 @@ def test_what_is_to_spare_is_the_same_everywhere(text, squad_text):
     if told.over_ms:
         over = re.search(r", (\S+) over$", summary(told)[0])[1]
         assert f", {over} after " in report
-        assert any(finding.message.startswith("ends after") and f": {over} more than" in finding.message for finding in findings(timeline))
+        assert any(
+            finding.message.startswith("ends after") and f": {over} more than" in finding.message
+            for finding in findings(timeline)
+        )
     else:
         spare = re.search(r", (\S+) spare$", summary(told)[0])[1]
         assert f", {spare} before " in report
@@ -99,6 +111,7 @@ def test_what_is_to_spare_is_the_same_everywhere(text, squad_text):
 @pytest.mark.parametrize(("text", "squad_text"), [pytest.param(*two, id=name) for name, *two in sessions()])
 def test_the_rows_of_the_table_add_up(text, squad_text):
     """A single swimmer's last touch is the lane's end, and a touch is the send-off and the swim."""
+
     def seconds(time: str) -> int:
         return sum(int(part) * 60**place for place, part in enumerate(reversed(time.split(":"))))
 
@@ -108,7 +121,10 @@ def test_the_rows_of_the_table_add_up(text, squad_text):
         if rows and len(timeline.lanes[lane].swimmers) == 1:
             assert rows[-1][1] == re.search(r"ends (\S+)", block)[1]
         for left, touch, swum in rows:
-            assert 0 <= seconds(left) + seconds(swum) - seconds(touch) <= 1 or seconds(touch) - seconds(left) - seconds(swum) == 1
+            assert (
+                0 <= seconds(left) + seconds(swum) - seconds(touch) <= 1
+                or seconds(touch) - seconds(left) - seconds(swum) == 1
+            )
 
 
 @pytest.mark.parametrize(("text", "squad_text"), [pytest.param(*two, id=name) for name, *two in sessions()])
@@ -122,10 +138,13 @@ def test_a_lanes_base_is_the_same_everywhere(text, squad_text):
         assert header[lane] == said and rests_on(timeline, lane)[0].startswith(f"{said} per 100")
         base, known = said.removeprefix("base "), rests_on(timeline, lane)[2]
         assert (f"lane {told.number} {base}" if len(timeline.lanes) > 1 else f"Base: {base} (") in shown
-        assert base_known(roster, lane, unit) == known.capitalize()      # with where it is from
+        assert base_known(roster, lane, unit) == known.capitalize()  # with where it is from
         if told.base.unit in (None, unit):
             assert pace_said(told.base)[-1] == base
-        rows = lane_tiles(roster, lane, range(len(told.swimmers)), None, Column(600, 12, 5, 5, 40), unit), lane_sheet_tiles(roster, lane, Column(600, 12, 5, 5, 40), unit)
+        rows = (
+            lane_tiles(roster, lane, range(len(told.swimmers)), None, Column(600, 12, 5, 5, 40), unit),
+            lane_sheet_tiles(roster, lane, Column(600, 12, 5, 5, 40), unit),
+        )
         texts = [[way for tile in tiles for one in tile.texts for way in one.ways] for tiles in rows]
         assert f"Base {known.removeprefix(said).strip()}" in texts[0] and known.capitalize() in " ".join(texts[1])
         slower = any(swimmer.base.per_100(unit) > told.base.per_100(unit) for swimmer in told.swimmers)

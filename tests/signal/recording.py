@@ -33,15 +33,21 @@ def child(folder: Path, *arguments: str, driver: str = "disk", **more: str) -> t
     """Run `sound_child.py` without screen, settings or home; its facts and the recording's path."""
     raw = folder / "heard.raw"
     environment = os.environ | {
-        "HOME": str(folder), "KIVY_HOME": str(folder / "kivy"), "PYTHONPATH": str(_ROOT),
-        "KIVY_NO_ARGS": "1", "KIVY_NO_CONFIG": "1", "KIVY_NO_FILELOG": "1", "KIVY_NO_CONSOLELOG": "1",
-        "SDL_VIDEODRIVER": "dummy", "SDL_AUDIODRIVER": driver, "SDL_DISKAUDIOFILE": str(raw), **more,
+        "HOME": str(folder),
+        "KIVY_HOME": str(folder / "kivy"),
+        "PYTHONPATH": str(_ROOT),
+        "KIVY_NO_ARGS": "1",
+        "KIVY_NO_CONFIG": "1",
+        "KIVY_NO_FILELOG": "1",
+        "KIVY_NO_CONSOLELOG": "1",
+        "SDL_VIDEODRIVER": "dummy",
+        "SDL_AUDIODRIVER": driver,
+        "SDL_DISKAUDIOFILE": str(raw),
+        **more,
     }
     script = Path(__file__).with_name("sound_child.py")
     command = [sys.executable, str(script), *arguments]
-    run = subprocess.run(
-        command, env=environment, cwd=folder, capture_output=True, check=False, text=True, timeout=300
-    )
+    run = subprocess.run(command, env=environment, cwd=folder, capture_output=True, check=False, text=True, timeout=300)
     assert run.returncode == 0, run.stderr
     return json.loads(run.stdout.splitlines()[-1]), raw
 

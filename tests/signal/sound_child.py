@@ -19,7 +19,7 @@ from pacer.signal.clip import CLIPS, COUNTDOWNS, LEAD_MS, RATE_HZ, TUNING, clip_
 from pacer.signal.player import monotonic_ms, open_player
 
 SETTLE_MS = 1_000
-MARGIN = 8_192      #: frames that the mixer and the file's buffer may hold back
+MARGIN = 8_192  #: frames that the mixer and the file's buffer may hold back
 #: Single beeps at distances that no buffer divides evenly.
 BEEPS = 40
 DISTANCE_MS = 263
@@ -53,7 +53,8 @@ def noting_calls(player, clock_ms) -> list[float]:
 def clips(_clock_ms) -> dict:
     """Every clip, each once the one before is written down to its end; at last a count-down that is stopped.
 
-    No time is measured: the player's clock stands still while a clip sounds, and how far the recording is says when to go on.
+    No time is measured: the player's clock stands still while a clip sounds, and how far the recording is says when to
+    go on.
     """
     raw, now = Path(os.environ["SDL_DISKAUDIOFILE"]), [0.0]
     player = open_player("linux", clock_ms=lambda: now[0])
@@ -71,7 +72,7 @@ def clips(_clock_ms) -> dict:
         until(lambda: written(raw) > first + clip.length_ms * RATE_HZ // 1000 + MARGIN)
         now[0] += clip.length_ms
     tries = 0
-    while True:     # on a busy machine it may have sounded to its end before it is stopped: then once more
+    while True:  # on a busy machine it may have sounded to its end before it is stopped: then once more
         tries += 1
         token, first = begun(COUNTDOWNS[3])
         until(lambda: written(raw) > first + MARGIN)

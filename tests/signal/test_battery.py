@@ -7,16 +7,19 @@ from pacer.signal.battery import RESERVE_PERCENT, SPAN_MS, WORST_PERCENT_PER_HOU
 MINUTE_MS = 60_000
 
 
-@pytest.mark.parametrize("first, last, minutes", [
-    ((0, 100), (0, 100), 216),                    # 90 % at 25 % an hour
-    ((0, 35), (0, 35), 60),
-    ((0, 10), (0, 10), 0),
-    ((0, 3), (0, 3), 0),
-    ((0, 80), (9 * MINUTE_MS, 79), 165),          # too near: 69 % at 25 % an hour
-    ((0, 80), (10 * MINUTE_MS, 79), 345),         # 2 % in 10 minutes: 69 % lasts 345
-    ((0, 80), (10 * MINUTE_MS, 80), 700),         # less than 1 % in 10 minutes
-    ((0, 80), (60 * MINUTE_MS, 30), 23),          # 51 % an hour: 20 % lasts 23.5
-])
+@pytest.mark.parametrize(
+    "first, last, minutes",
+    [
+        ((0, 100), (0, 100), 216),  # 90 % at 25 % an hour
+        ((0, 35), (0, 35), 60),
+        ((0, 10), (0, 10), 0),
+        ((0, 3), (0, 3), 0),
+        ((0, 80), (9 * MINUTE_MS, 79), 165),  # too near: 69 % at 25 % an hour
+        ((0, 80), (10 * MINUTE_MS, 79), 345),  # 2 % in 10 minutes: 69 % lasts 345
+        ((0, 80), (10 * MINUTE_MS, 80), 700),  # less than 1 % in 10 minutes
+        ((0, 80), (60 * MINUTE_MS, 30), 23),  # 51 % an hour: 20 % lasts 23.5
+    ],
+)
 def test_minutes_left(first, last, minutes):
     assert minutes_left(Reading(*first), Reading(*last)) == minutes
 

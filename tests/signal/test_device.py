@@ -93,7 +93,7 @@ def test_everything_there_and_nothing_to_say(make):
     spoken = ("speak", "Lane four, last round")
     assert set(fakes.log) == {("vibrate", 0.3), ("landscape",), ("portrait",), ("sensor", "any"), spoken}
     assert device.notes() == () and all(map(device.can, ALL))
-    assert fakes.opened_on == {threading.get_ident()}   # Android finds the app's classes from here only
+    assert fakes.opened_on == {threading.get_ident()}  # Android finds the app's classes from here only
 
 
 def test_everything_absent_is_said_once_and_calls_do_nothing(make):
@@ -146,7 +146,7 @@ def test_a_text_never_becomes_an_option_of_the_program_that_speaks(make):
 def test_the_battery_is_read_aside_and_not_every_frame(make):
     fakes, now = Fakes(), [0]
     device = make(fakes, clock_ms=lambda: now[0])
-    assert device.battery() is None   # asked for, not waited for
+    assert device.battery() is None  # asked for, not waited for
     assert fakes.asked.acquire(timeout=PATIENCE_S)
     for _ in range(100):
         device.battery()
@@ -164,18 +164,18 @@ def read(device, *statuses):
     for n, (percent, charging) in enumerate(statuses):
         device._facades["battery"]._fakes.status_value = {"percentage": percent, "isCharging": charging}
         device._read(n * 600_000)
-    device._asked_ms = 0   # recently asked: no thread comes in between
+    device._asked_ms = 0  # recently asked: no thread comes in between
     return device
 
 
 def test_whether_it_lasts_comes_from_the_fall_since_it_was_unplugged(make):
     device = read(make(Fakes()), (50, False), (49, False), (48, False))
-    assert device.lasts(253) is True and device.lasts(254) is False   # 3 % in 20 minutes: 38 % last 253
+    assert device.lasts(253) is True and device.lasts(254) is False  # 3 % in 20 minutes: 38 % last 253
     assert "only 253 of the 300 minutes" in device.battery_warning(300)
     read(device, (48, False), (60, True))
     assert device.lasts(600) is True and "wet decks" in device.battery_warning(60)
     read(device, (60, True), (59, False))
-    assert device.lasts(117) is True and device.lasts(118) is False   # 49 % at the stand-in's pace
+    assert device.lasts(117) is True and device.lasts(118) is False  # 49 % at the stand-in's pace
 
 
 @pytest.mark.parametrize("percent", [None, 255, -100, "82", float("nan")])
@@ -200,7 +200,7 @@ def test_speech_that_hangs_delays_nothing_and_only_the_newest_text_waits(make):
     before = time.perf_counter()
     for text in ("second", "third", "fourth"):
         device.say(text)
-    assert time.perf_counter() - before < 1   # it would hang for seconds
+    assert time.perf_counter() - before < 1  # it would hang for seconds
     entered.clear()
     leave.set()
     assert entered.wait(PATIENCE_S)

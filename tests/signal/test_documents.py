@@ -1,4 +1,7 @@
-"""Files that another app hands over, against stand-ins for Java's own: what is read, and what is told where it is not."""
+"""Files that another app hands over, against stand-ins for Java's own.
+
+What is read, and what is told where it is not.
+"""
 
 import os
 import sys
@@ -58,7 +61,9 @@ def java(monkeypatch):
     def make(**files):
         resolver = Resolver({f"content://{key}": value for key, value in files.items()})
         known = {
-            "org.kivy.android.PythonActivity": types.SimpleNamespace(mActivity=types.SimpleNamespace(getContentResolver=lambda: resolver)),
+            "org.kivy.android.PythonActivity": types.SimpleNamespace(
+                mActivity=types.SimpleNamespace(getContentResolver=lambda: resolver)
+            ),
             "android.net.Uri": types.SimpleNamespace(parse=lambda text: text),
             "android.provider.OpenableColumns": types.SimpleNamespace(DISPLAY_NAME="_display_name"),
         }

@@ -19,7 +19,11 @@ def test_elsewhere_it_is_the_app_s_own_folder():
 
 
 def test_on_android_it_is_the_one_that_a_cable_reaches(monkeypatch):
-    monkeypatch.setitem(sys.modules, "jnius", java(SimpleNamespace(getAbsolutePath=lambda: "/storage/emulated/0/Android/data/pacer/files")))
+    monkeypatch.setitem(
+        sys.modules,
+        "jnius",
+        java(SimpleNamespace(getAbsolutePath=lambda: "/storage/emulated/0/Android/data/pacer/files")),
+    )
     assert outside("android", HERE) == Path("/storage/emulated/0/Android/data/pacer/files")
 
 

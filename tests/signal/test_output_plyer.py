@@ -22,7 +22,7 @@ class FakeAudio:
             raise NotImplementedError
         with wave.open(self.file_path) as reader:
             assert reader.getnframes() > 0
-        assert isinstance(self.file_path, str)   # the facade asserts it
+        assert isinstance(self.file_path, str)  # the facade asserts it
         self.log.append(self.file_path.rsplit("beep-")[-1].rsplit("-", 1)[0])
 
     def stop(self):

@@ -150,7 +150,7 @@ def test_stopping_silences_the_one_meant_and_no_other(make):
     player.stop(token + 100)
     player.stop(token)
     assert output.wait_for("stop") == [(LONG.name, 100), "stop"]
-    player.start(TICK)    # what was stopped is in nobody's way
+    player.start(TICK)  # what was stopped is in nobody's way
     output.wait_for((TICK.name, 100))
 
 
@@ -185,7 +185,7 @@ def test_a_count_down_takes_over_from_a_count_down(make):
     output.wait_for((LONG.name, 100))
     player.start(COUNTDOWNS[0])
     output.wait_for((COUNTDOWNS[0].name, 100))
-    player.stop(first)    # no longer the one that sounds
+    player.stop(first)  # no longer the one that sounds
     assert "stop" not in after(player, output)
 
 
@@ -199,7 +199,10 @@ def test_what_is_late_stays_silent_unless_it_stops_all(make, clock):
     output.wait_for((STOP_ALL.name, 100))
 
 
-@pytest.mark.parametrize("late_ms, shorts", [(0, 3), (LATE_BEEP_MS, 3), (LATE_BEEP_MS + 1, 2), (1_000, 2), (1_001, 1), (2_100, 0), (3_000, 0)])
+@pytest.mark.parametrize(
+    "late_ms, shorts",
+    [(0, 3), (LATE_BEEP_MS, 3), (LATE_BEEP_MS + 1, 2), (1_000, 2), (1_001, 1), (2_100, 0), (3_000, 0)],
+)
 def test_of_a_late_count_down_what_is_still_right_sounds(make, clock, late_ms, shorts):
     """Its long beep stays on the send-off, three seconds after the start that was missed."""
     player, output = make()
@@ -356,7 +359,7 @@ def test_a_folder_that_refuses_is_replaced_and_noted(make, tmp_path):
 @pytest.mark.parametrize("platform", ["android", "win", "macosx", "linux", "ios", "unknown"])
 def test_every_platform_gets_a_player_even_with_neither_kivy_nor_plyer(platform, monkeypatch, tmp_path):
     for name in ("kivy", "kivy.core", "kivy.core.audio", "plyer"):
-        monkeypatch.setitem(sys.modules, name, None)   # as if it were not installed
+        monkeypatch.setitem(sys.modules, name, None)  # as if it were not installed
     player = open_player(platform, tmp_path)
     assert player.name == "silent"
     own = "The device's own player cannot be reached."
@@ -374,8 +377,12 @@ def test_stress_from_several_threads_ends_in_order(make, clock):
         for n in range(200):
             act(n)
 
-    acts = [lambda n: player.start(TICK, n), lambda n: player.stop(n), lambda n: player.start(LONG, clock.ms + n % 7),
-            lambda n: setattr(player, "muted", n % 5 == 0)]
+    acts = [
+        lambda n: player.start(TICK, n),
+        lambda n: player.stop(n),
+        lambda n: player.start(LONG, clock.ms + n % 7),
+        lambda n: setattr(player, "muted", n % 5 == 0),
+    ]
     threads = [threading.Thread(target=disturb, args=(act,)) for act in acts]
     for thread in threads:
         thread.start()

@@ -1,7 +1,8 @@
 """A real recording of the Kivy back end, analysed: is what should be heard heard, to the sample, and nothing else?
 
-Where in a recording a clip begins is exact only against the others' buffers: when clips start is measured by `tests/bench/bench_sound.py`,
-and what the player is told when is checked on a clock of the test's own (`test_player.py`, `tests/face/clock/test_countdowns.py`).
+Where in a recording a clip begins is exact only against the others' buffers: when clips start is measured by
+`tests/bench/bench_sound.py`, and what the player is told when is checked on a clock of the test's own
+(`test_player.py`, `tests/face/clock/test_countdowns.py`).
 """
 
 import numpy as np

@@ -177,12 +177,13 @@ def test_under_any_changes_no_long_beep_comes_where_none_is_programmed(wanted_by
 
     for now_ms in range(-4_000, 35_000, 40):
         starter.update(now_ms, programme_at(now_ms))
+
     # Frames are 40 ms apart: whichever programme is in force in the frame before an instant decides.
     def last_frame(at_ms):
         return (at_ms - 1 + 4_000) // 40 * 40 - 4_000
 
     for at_ms in log.long_beeps():
         assert at_ms in programme_at(last_frame(at_ms)) or at_ms in programme_at(at_ms)
-    for sound in programmes[-1].sounds:   # and none is missed once the last one holds
+    for sound in programmes[-1].sounds:  # and none is missed once the last one holds
         if not turns or sound.at_ms >= turns[-1] + 40:
             assert sound.at_ms in log.long_beeps()

@@ -10,20 +10,38 @@ from pacer.timeline.paces import rests_on
 PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")
 
 
-@pytest.mark.parametrize(("squad", "long", "short"), [
-    ('[[lane]]\nbase = "1:18"', "base 1:18 per 100 m as written, by the default factors", "base 1:18 as written"),
-    ('[[lane]]\ntests = { "400" = "5:40", "200" = "2:40" }', "base 1:30 per 100 m from 200 in 2:40 and 400 in 5:40, by the default factors",
-     "base 1:30 from 200 and 400"),
-    ('[[lane]]\nbase = "1:18 /100 yd"\n[factors]\nkick = 1.5\n"drill six-kick switch" = 1.625',
-     "base 1:25.3 per 100 m (written 1:18 per 100 yd) as written, own factors drill six-kick switch 1.62, kick 1.5, the rest by default", "base 1:25.3 as written"),
-    ('[[lane]]\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\nname = "Jo"\ntests = { "200" = "3:20", "400" = "7:00" }',
-     "base 1:50 per 100 m of swimmer 2, the slowest, from 200 in 3:20 and 400 in 7:00, by the default factors", "base 1:50 from 200 and 400"),
-    ('[[lane]]\n[[lane.swimmer]]\nbase = "1:40"\n[[lane.swimmer]]\nbase = "1:47"\n[lane.factors]\nkick = 1.6',
-     "base 1:47 per 100 m of swimmer 2, the slowest, as written, own factor kick 1.6, the rest by default", "base 1:47 of the slowest"),
-    ('[[lane]]\nbase = "1:18"\n[[lane.swimmer]]\nbase = "1:20"\n[[lane.swimmer]]\nbase = "1:18"', "base 1:18 per 100 m as written, by the default factors",
-     "base 1:18 as written"),
-    ('[[lane]]\ntests = { "400 yd" = "5:40", "30 min" = "1800 m" }', None, None),
-])
+@pytest.mark.parametrize(
+    ("squad", "long", "short"),
+    [
+        ('[[lane]]\nbase = "1:18"', "base 1:18 per 100 m as written, by the default factors", "base 1:18 as written"),
+        (
+            '[[lane]]\ntests = { "400" = "5:40", "200" = "2:40" }',
+            "base 1:30 per 100 m from 200 in 2:40 and 400 in 5:40, by the default factors",
+            "base 1:30 from 200 and 400",
+        ),
+        (
+            '[[lane]]\nbase = "1:18 /100 yd"\n[factors]\nkick = 1.5\n"drill six-kick switch" = 1.625',
+            "base 1:25.3 per 100 m (written 1:18 per 100 yd) as written, own factors drill six-kick switch 1.62, kick 1.5, the rest by default",
+            "base 1:25.3 as written",
+        ),
+        (
+            '[[lane]]\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\nname = "Jo"\ntests = { "200" = "3:20", "400" = "7:00" }',
+            "base 1:50 per 100 m of swimmer 2, the slowest, from 200 in 3:20 and 400 in 7:00, by the default factors",
+            "base 1:50 from 200 and 400",
+        ),
+        (
+            '[[lane]]\n[[lane.swimmer]]\nbase = "1:40"\n[[lane.swimmer]]\nbase = "1:47"\n[lane.factors]\nkick = 1.6',
+            "base 1:47 per 100 m of swimmer 2, the slowest, as written, own factor kick 1.6, the rest by default",
+            "base 1:47 of the slowest",
+        ),
+        (
+            '[[lane]]\nbase = "1:18"\n[[lane.swimmer]]\nbase = "1:20"\n[[lane.swimmer]]\nbase = "1:18"',
+            "base 1:18 per 100 m as written, by the default factors",
+            "base 1:18 as written",
+        ),
+        ('[[lane]]\ntests = { "400 yd" = "5:40", "30 min" = "1800 m" }', None, None),
+    ],
+)
 def test_the_pace_and_where_it_is_from(squad, long, short):
     told = rests_on(build_timeline(PLAN, read_squad(squad)), 0)
     assert all("Kit" not in way and "Jo" not in way for way in told)
@@ -35,4 +53,7 @@ def test_the_pace_and_where_it_is_from(squad, long, short):
 
 
 def test_without_a_squad_it_is_assumed():
-    assert rests_on(build_timeline(PLAN, default_squad(())), 0)[0] == "base 1:40 per 100 m assumed, as there is no squad, by the default factors"
+    assert (
+        rests_on(build_timeline(PLAN, default_squad(())), 0)[0]
+        == "base 1:40 per 100 m assumed, as there is no squad, by the default factors"
+    )

@@ -90,10 +90,23 @@ class _Face:
         self.count.lay(count, min(count.height, 0.33 * count.width), ink, "left", "bottom")
         half = rest.height / 2
         said = say("by lane") if view.by_lane else view.starts
-        self.starts.put(said if view.count else view.starts, Box(rest.x, rest.y + half, rest.width, half), min(2.2 * unit, half / LINE), unit, ink, bold=True, lines=2)
+        self.starts.put(
+            said if view.count else view.starts,
+            Box(rest.x, rest.y + half, rest.width, half),
+            min(2.2 * unit, half / LINE),
+            unit,
+            ink,
+            bold=True,
+            lines=2,
+        )
         self.now_label.put(clock_ways(view.whose)[-1], Box(rest.x, rest.y, 0.62 * rest.width, half), unit, unit, dim)
         left = rest.x + self.now_label.width + 0.6 * unit
-        self.clock.lay(Box(left, rest.y, rest.right - left, half), min(half * 0.8, 2.2 * unit), ink, "right" if side.height > side.width else "left")
+        self.clock.lay(
+            Box(left, rest.y, rest.right - left, half),
+            min(half * 0.8, 2.2 * unit),
+            ink,
+            "right" if side.height > side.width else "left",
+        )
 
     # -- the page -------------------------------------------------------------------------------------
 
@@ -105,7 +118,14 @@ class _Face:
         name = Box(page.x, page.top - line - high, page.width, high)
         rounds = next((way for way in view.rounds if measure(way, unit) <= 0.5 * page.width), view.rounds[-1])
         wide = min(0.5 * page.width, measure(rounds, unit) + 1 if rounds else 0)
-        self.name.put(view.name, name._replace(width=name.width - wide - unit), min(2 * unit, high / LINE), unit, theme.ink, bold=True)
+        self.name.put(
+            view.name,
+            name._replace(width=name.width - wide - unit),
+            min(2 * unit, high / LINE),
+            unit,
+            theme.ink,
+            bold=True,
+        )
         self.rounds.put(rounds, Box(name.right - wide, name.y, wide, high), unit, unit, theme.ink, across="right")
         top, bottom = name.y - 0.2 * unit, page.y
         if view.gear:
@@ -113,7 +133,15 @@ class _Face:
             lines = 1 if measure(said, unit, True) <= page.width - unit else 2
             gear = Box(page.x, page.y, page.width, lines_height(lines, unit) + 0.5 * unit)
             self.gear_plate.put(gear, theme.colour("rest"))
-            self.gear.put((said, view.gear), gear.inset(0.5 * unit, 0.1 * unit), unit, unit, theme.on_state, bold=True, lines=lines)
+            self.gear.put(
+                (said, view.gear),
+                gear.inset(0.5 * unit, 0.1 * unit),
+                unit,
+                unit,
+                theme.on_state,
+                bold=True,
+                lines=lines,
+            )
             bottom = gear.top + 0.5 * unit
         else:
             self.gear_plate.hide()
@@ -129,18 +157,37 @@ class _Face:
             top -= gap_above(row.kind) * unit
             if number == len(self.texts):
                 self.texts.append(Words(self.body, "line"))
-            self.texts[number].put(row.ways, Box(indent, top - high, box.right - indent, high), unit, unit,
-                                   theme.dim if row.kind == "detail" else theme.ink, bold=row.kind == "head", up="top", lines=row.lines)
+            self.texts[number].put(
+                row.ways,
+                Box(indent, top - high, box.right - indent, high),
+                unit,
+                unit,
+                theme.dim if row.kind == "detail" else theme.ink,
+                bold=row.kind == "head",
+                up="top",
+                lines=row.lines,
+            )
             if row.kind == "head":
                 if bars == len(self.bars):
                     self.bars.append(Plate(self.body))
                 self.bars[bars].put(Box(box.x, top - high, max(3, 0.14 * unit), high), theme.colour("swim"))
                 bars += 1
             top -= high
-        for words in self.texts[len(rows):]:
+        for words in self.texts[len(rows) :]:
             words.clear()
         for bar in self.bars[bars:]:
             bar.hide()
 
     def drawn(self) -> list:
-        return [self.label, self.name, self.rounds, self.count_label, self.count, self.starts, self.now_label, self.clock, self.gear, *self.texts]
+        return [
+            self.label,
+            self.name,
+            self.rounds,
+            self.count_label,
+            self.count,
+            self.starts,
+            self.now_label,
+            self.clock,
+            self.gear,
+            *self.texts,
+        ]

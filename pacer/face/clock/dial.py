@@ -1,4 +1,7 @@
-"""The dial: the same instant as a sweeping hand. Its rim is a rope of sixty floats; each lane's next send-off is pinned to it."""
+"""The dial: the same instant as a sweeping hand.
+
+Its rim is a rope of sixty floats; each lane's next send-off is pinned to it.
+"""
 
 from __future__ import annotations
 
@@ -20,10 +23,10 @@ from pacer.show.view.viewvalues import Band, BandText, Mark
 from pacer.show.view.viewvalues import DialView as Shown
 from pacer.show.wording.viewtext import clock_ways, say
 
-NUMERALS = 5    #: seconds from one numeral to the next
+NUMERALS = 5  #: seconds from one numeral to the next
 
-FLOAT_PX = 32   #: diameter of a float in its texture
-FLOAT_ROOM = 1.25      #: side of that texture over it: the edge is soft within
+FLOAT_PX = 32  #: diameter of a float in its texture
+FLOAT_ROOM = 1.25  #: side of that texture over it: the edge is soft within
 
 
 @lru_cache(1)
@@ -91,19 +94,47 @@ class _Face:
         self.rim.add(Color(*theme.water))
         radius = boxes.radius
         self.rim.add(SmoothEllipse(pos=(cx - radius, cy - radius), size=(2 * radius, 2 * radius), segments=120))
-        for colour, seconds in ((theme.float_, range(0, 60, 15)), (theme.rope, [second for second in range(60) if second % 15])):
+        for colour, seconds in (
+            (theme.float_, range(0, 60, 15)),
+            (theme.rope, [second for second in range(60) if second % 15]),
+        ):
             corners: list[float] = []
             for second in seconds:
                 x, y = _at(boxes.centre, radius, second * 6)
                 half = boxes.float_ * (1 if second % 5 == 0 else 0.55) / 2 * FLOAT_ROOM
-                corners += (x - half, y - half, 0, 0, x + half, y - half, 1, 0, x + half, y + half, 1, 1, x - half, y + half, 0, 1)
+                corners += (
+                    x - half,
+                    y - half,
+                    0,
+                    0,
+                    x + half,
+                    y - half,
+                    1,
+                    0,
+                    x + half,
+                    y + half,
+                    1,
+                    1,
+                    x - half,
+                    y + half,
+                    0,
+                    1,
+                )
             Quads(self.rim).put(corners, _float(), colour)
         for number, words in enumerate(self.numerals):
             second = number * NUMERALS
             x, y = _at(boxes.centre, boxes.numeral_radius, second * 6)
             text = str(second or 60)
             wide, high = measure(text, boxes.numeral_cap, True) + 2, LINE * boxes.numeral_cap
-            words.put(text, Box(x - wide / 2, y - high / 2, wide, high), boxes.numeral_cap, 1, theme.ink, bold=True, across="middle")
+            words.put(
+                text,
+                Box(x - wide / 2, y - high / 2, wide, high),
+                boxes.numeral_cap,
+                1,
+                theme.ink,
+                bold=True,
+                across="middle",
+            )
 
     def _hand(self) -> None:
         boxes, theme = self.boxes, self.theme
@@ -123,11 +154,58 @@ class _Face:
         half, tip, neck = boxes.hand_width / 2, cy + boxes.hand_length, cy + boxes.neck
         needle = max(1.5, 0.1 * half)
         group.add(Color(*theme.ink))
-        group.add(Mesh(vertices=[cx - half, cy - 2.2 * half, 0, 0, cx + half, cy - 2.2 * half, 0, 0,
-                                 cx + half * 0.6, neck - half, 0, 0, cx, neck, 0, 0, cx - half * 0.6, neck - half, 0, 0],
-                       indices=[0, 1, 2, 3, 4], mode="triangle_fan"))
-        group.add(Mesh(vertices=[cx - needle, neck - half, 0, 0, cx + needle, neck - half, 0, 0, cx + needle, tip, 0, 0, cx - needle, tip, 0, 0],
-                       indices=[0, 1, 2, 3], mode="triangle_fan"))
+        group.add(
+            Mesh(
+                vertices=[
+                    cx - half,
+                    cy - 2.2 * half,
+                    0,
+                    0,
+                    cx + half,
+                    cy - 2.2 * half,
+                    0,
+                    0,
+                    cx + half * 0.6,
+                    neck - half,
+                    0,
+                    0,
+                    cx,
+                    neck,
+                    0,
+                    0,
+                    cx - half * 0.6,
+                    neck - half,
+                    0,
+                    0,
+                ],
+                indices=[0, 1, 2, 3, 4],
+                mode="triangle_fan",
+            )
+        )
+        group.add(
+            Mesh(
+                vertices=[
+                    cx - needle,
+                    neck - half,
+                    0,
+                    0,
+                    cx + needle,
+                    neck - half,
+                    0,
+                    0,
+                    cx + needle,
+                    tip,
+                    0,
+                    0,
+                    cx - needle,
+                    tip,
+                    0,
+                    0,
+                ],
+                indices=[0, 1, 2, 3],
+                mode="triangle_fan",
+            )
+        )
         group.add(PopMatrix())
         group.add(Color(*theme.ink))
         group.add(SmoothEllipse(pos=(cx - 1.5 * half, cy - 1.5 * half), size=(3 * half, 3 * half)))
@@ -135,13 +213,14 @@ class _Face:
     # -- what changes ------------------------------------------------------------------------------
 
     def show(self, view: Shown) -> None:
-        if view.hand != self.hand:      # an angle set is a picture drawn, another one or not
+        if view.hand != self.hand:  # an angle set is a picture drawn, another one or not
             self.hand = view.hand
             self.rotation.angle = -view.hand
         if view.marks != self.marks:
             self.marks = view.marks
             self._pin(view.marks)
-        # Before the zero the label says the time to go, in words that change with it; after it digits count up beside the label.
+        # Before the zero the label says the time to go, in words that change with it; after it digits count up beside
+        # the label.
         said = (view.section, view.whose, view.session_label, len(view.session) if view.begun else view.session)
         if said != self.said:
             self.said = said
@@ -156,13 +235,22 @@ class _Face:
         boxes, theme, unit = self.boxes, self.theme, self.boxes.unit
         self.hub.lay(boxes.clock, boxes.clock.height, theme.ink, "left")
         self.section.put(view.section, boxes.section, unit, unit, theme.ink, bold=True)
-        self.whose.put(clock_ways(view.whose), boxes.whose, unit, unit, theme.dim, lines=2 if boxes.whose.height > LINE * unit else 1)
+        self.whose.put(
+            clock_ways(view.whose),
+            boxes.whose,
+            unit,
+            unit,
+            theme.dim,
+            lines=2 if boxes.whose.height > LINE * unit else 1,
+        )
         if view.begun:
             left = boxes.session.x + digits_width(view.session, font_size(unit)) + 0.4 * unit
             room = boxes.label._replace(x=left, width=boxes.label.right - left)
             ways = tuple(way for way in (view.session_label, say("session")) if measure(way, unit) <= room.width)
             self.label.put(ways or ("",), room, unit, unit, theme.dim)
-            self.session.lay(boxes.session._replace(y=boxes.session.y + FOOT * unit, height=unit), unit, theme.ink, up="bottom")     # on the label's base line
+            self.session.lay(
+                boxes.session._replace(y=boxes.session.y + FOOT * unit, height=unit), unit, theme.ink, up="bottom"
+            )  # on the label's base line
             return
         row = boxes.session._replace(width=boxes.label.right - boxes.session.x)
         self.label.put((f"{view.session_label} {view.session}", view.session), row, unit, unit, theme.dim)
@@ -176,8 +264,12 @@ class _Face:
             self.pins.add(Color(*theme.colour(chip.colour)))
             x, y = _at(boxes.centre, boxes.radius, chip.second * 6)
             size = boxes.float_ * 1.5
-            self.pins.add(Line(points=(x, y, chip.box.x + chip.box.width / 2, chip.box.y + chip.box.height / 2),
-                               width=max(1.5, boxes.float_ * 0.14)))
+            self.pins.add(
+                Line(
+                    points=(x, y, chip.box.x + chip.box.width / 2, chip.box.y + chip.box.height / 2),
+                    width=max(1.5, boxes.float_ * 0.14),
+                )
+            )
             self.pins.add(SmoothEllipse(pos=(x - size / 2, y - size / 2), size=(size, size)))
         while len(self.chips) < len(chips):
             self.chips.append((RoundPlate(self.chip_group), Words(self.chip_group, "mark")))
@@ -188,12 +280,28 @@ class _Face:
                 continue
             chip: Chip = chips[number]
             plate.put(chip.box, theme.colour(chip.colour), radius=boxes.unit * 0.4)
-            words.put(chip.text, chip.box.inset(0.25 * boxes.unit, 0.1 * boxes.unit), boxes.unit, boxes.unit, theme.on_state,
-                      bold=True, across="middle", lines=chip.lines)
+            words.put(
+                chip.text,
+                chip.box.inset(0.25 * boxes.unit, 0.1 * boxes.unit),
+                boxes.unit,
+                boxes.unit,
+                theme.on_state,
+                bold=True,
+                across="middle",
+                lines=chip.lines,
+            )
 
     def drawn(self) -> list:
-        return [*self.numerals, self.hub, self.session, self.label, self.section, self.whose, *(words for _, words in self.chips),
-                *(piece for row in self.rows for piece in row.drawn())]
+        return [
+            *self.numerals,
+            self.hub,
+            self.session,
+            self.label,
+            self.section,
+            self.whose,
+            *(words for _, words in self.chips),
+            *(piece for row in self.rows for piece in row.drawn()),
+        ]
 
 
 class _Row:
@@ -208,8 +316,8 @@ class _Row:
         self.count = Digits(group, "count")
         self.at, self.mark = Words(group, "at"), Words(group, "mark")
         self.text: BandText | None = None
-        self.long = False      # hours to go need the room of the mark
-        self.short = True      # and less than ten minutes leave some
+        self.long = False  # hours to go need the room of the mark
+        self.short = True  # and less than ten minutes leave some
 
     def show(self, band: Band) -> None:
         long, short = len(band.count) > 5, len(band.count) < 5
@@ -235,14 +343,21 @@ class _Row:
         right = box.right - 0.4 * unit
         if not text.clock:
             self.at.clear()
-            self.mark.put(text.word, line_box(left, base, right - left, unit), unit, unit, ink, bold=True, across="right")
+            self.mark.put(
+                text.word, line_box(left, base, right - left, unit), unit, unit, ink, bold=True, across="right"
+            )
             return
         mark = 0 if self.long else measure(":88", unit, True)
         dim = ink if flip else theme.dim
-        self.mark.put("" if self.long else text.clock, line_box(right - mark, base, mark + 1, unit), unit, unit, dim, bold=True)
+        self.mark.put(
+            "" if self.long else text.clock, line_box(right - mark, base, mark + 1, unit), unit, unit, dim, bold=True
+        )
         right -= mark
-        wide, room = measure(say("at"), unit), right - left - digits_width("8:88" if self.short else "88:88", font_size(unit))
-        if mark and wide + 0.65 * unit <= room:      # the time to go and the reading to leave at are two things
+        wide, room = (
+            measure(say("at"), unit),
+            right - left - digits_width("8:88" if self.short else "88:88", font_size(unit)),
+        )
+        if mark and wide + 0.65 * unit <= room:  # the time to go and the reading to leave at are two things
             self.at.put(say("at"), line_box(right - 0.25 * unit - wide, base, wide + 1, unit), unit, unit, dim)
             right -= wide + 0.65 * unit
         else:

@@ -88,8 +88,24 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     for lane in range(lanes):
         across, down = divmod(lane, count)
         rows.append(Box(inner.x + across * (column + 0.5 * unit), top - high - down * (high + gap), column, high))
-    return DialBoxes(unit, dial, centre, radius, max(5.0, 0.062 * radius), 0.8 * radius, numeral_cap, 0.95 * radius, max(8.0, 0.11 * radius), 0.66 * radius,
-                     clock, whose, section, label, session, tuple(rows))
+    return DialBoxes(
+        unit,
+        dial,
+        centre,
+        radius,
+        max(5.0, 0.062 * radius),
+        0.8 * radius,
+        numeral_cap,
+        0.95 * radius,
+        max(8.0, 0.11 * radius),
+        0.66 * radius,
+        clock,
+        whose,
+        section,
+        label,
+        session,
+        tuple(rows),
+    )
 
 
 def chips_around(marks: Sequence[Mark], boxes: DialBoxes, measure: Measure) -> list[Chip]:
@@ -103,14 +119,20 @@ def chips_around(marks: Sequence[Mark], boxes: DialBoxes, measure: Measure) -> l
             j = (i + 1) % len(angles)
             if i == j:
                 break
-            if _touch(_place(angles[i], sized[i], boxes, distance), _place(angles[j], sized[j], boxes, distance), 0.15 * boxes.unit):
+            if _touch(
+                _place(angles[i], sized[i], boxes, distance),
+                _place(angles[j], sized[j], boxes, distance),
+                0.15 * boxes.unit,
+            ):
                 angles[i] -= 0.75
                 angles[j] += 0.75
                 moved = True
         if not moved:
             break
-    return [Chip(mark.second, size[0], size[1], mark.colour, _place(angle, size, boxes, distance))
-            for mark, size, angle in zip(marks, sized, angles)]
+    return [
+        Chip(mark.second, size[0], size[1], mark.colour, _place(angle, size, boxes, distance))
+        for mark, size, angle in zip(marks, sized, angles)
+    ]
 
 
 def _sized(mark: Mark, boxes: DialBoxes, measure: Measure) -> tuple[str, int, float, float]:
@@ -120,8 +142,11 @@ def _sized(mark: Mark, boxes: DialBoxes, measure: Measure) -> tuple[str, int, fl
     # Above and below there is room for wide chips, on the sides for tall ones.
     most = 9 * unit if abs(cos(mark.second * pi / 30)) > 0.7 else 3.0 * unit
     lines = 1
-    while lines < 4 and wrapped(text, lines + 1, measure, True) and max(
-            measure(row, unit, True) for row in wrapped(text, lines, measure, True)) > most:
+    while (
+        lines < 4
+        and wrapped(text, lines + 1, measure, True)
+        and max(measure(row, unit, True) for row in wrapped(text, lines, measure, True)) > most
+    ):
         lines += 1
     rows = wrapped(text, lines, measure, True) or (text,)
     wide = max(measure(row, unit, True) for row in rows) + 0.6 * unit
@@ -139,4 +164,6 @@ def _place(degrees: float, sized: tuple[str, int, float, float], boxes: DialBoxe
 
 
 def _touch(one: Box, other: Box, gap: float) -> bool:
-    return (one.x < other.right + gap and other.x < one.right + gap and one.y < other.top + gap and other.y < one.top + gap)
+    return (
+        one.x < other.right + gap and other.x < one.right + gap and one.y < other.top + gap and other.y < one.top + gap
+    )

@@ -1,4 +1,7 @@
-"""One lane in the pool view: number, state and count-down on the deck; distance, ribbon, cue and swimmers in the water."""
+"""One lane in the pool view.
+
+Number, state and count-down on the deck; distance, ribbon, cue and swimmers in the water.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +21,7 @@ from pacer.show.view.bandtext import BOLD, GAP, MARK, present_ways, rows_of, say
 from pacer.show.view.viewvalues import Band, BandText
 from pacer.show.wording.viewtext import say
 
-BAR, SLIM = 0.34, 0.2   #: height of a ribbon without words, in character heights
+BAR, SLIM = 0.34, 0.2  #: height of a ribbon without words, in character heights
 
 
 def deck_width(width: float, rows: Rows, height: float, widest: str) -> float:
@@ -79,7 +82,9 @@ class BandPart:
         self.warning = StateShape(self.group)
         self.swimmers = Swimmers(self.group)
         self.text: BandText | None = None
-        self.counting: bool | str | None = False      #: whether the count-down needs the room of the mark; "anew" where all is to be written again
+        self.counting: bool | str | None = (
+            False  #: whether the count-down needs the room of the mark; "anew" where all is to be written again
+        )
         self.swimming = False
         self._lay_water()
         self._lay_deck()
@@ -95,7 +100,9 @@ class BandPart:
         low, high = out_y + rows.dart, back_y
         if rows.strips == 1:
             back_y, high = out_y, box.top - edge
-        self.swimmers.lay(water.x + 2, right, out_y, back_y, (round(rows.dart * 1.7), round(rows.dart)), self.theme.swimmer)
+        self.swimmers.lay(
+            water.x + 2, right, out_y, back_y, (round(rows.dart * 1.7), round(rows.dart)), self.theme.swimmer
+        )
         foot = {"labels": (LINE + 0.5) * unit, "bar": BAR * unit, "slim": SLIM * unit, "": 0.0}[rows.ribbon]
         if not rows.ribbon:
             # What hangs below the line stays clear of swimmers, too.
@@ -105,15 +112,21 @@ class BandPart:
             # Air is even between capitals, not between lines: what hangs below a base line is air to the eye.
             room = high - low - foot - rows.texts * unit
             air = min(0.62 * unit, max((0.46 if rows.strips > 1 else 0.43) * unit, room / (rows.texts + 1)))
-            base = low + max(0.0, room - rows.texts * air) / 3      # most of what is left parts the words from those above them
+            base = (
+                low + max(0.0, room - rows.texts * air) / 3
+            )  # most of what is left parts the words from those above them
             self.ribbon_box = Box(left, base, wide, foot)
             self.bases = [base + foot + air + line * (unit + air) for line in range(rows.texts)][::-1]
         self.left, self.wide = left, wide
-        self.rooms = (wide,) * len(self.bases) + (wide if rows.ribbon else 0.0,)      #: what each row and the ribbon have of it
+        self.rooms = (wide,) * len(self.bases) + (
+            wide if rows.ribbon else 0.0,
+        )  #: what each row and the ribbon have of it
 
     @property
     def beside(self) -> Box:
-        """Where something may stand in the water for a while, and no word of what is done has to give way: the lower row, or the end of the only one.
+        """Where something may stand in the water for a while, and no word of what is done has to give way.
+
+        The lower row, or the end of the only one.
 
         Swimmers pass above and below it.
         """
@@ -138,11 +151,17 @@ class BandPart:
         unit = self.rows.unit
 
         def room(low: float, top: float) -> float:
-            right = min((box.x for box in boxes if box.y < top and box.top > low and box.x < self.water.right), default=self.water.right)
+            right = min(
+                (box.x for box in boxes if box.y < top and box.top > low and box.x < self.water.right),
+                default=self.water.right,
+            )
             free = right - GAP * unit - self.left
             return self.wide if right >= self.water.right else free if free > 2 * unit else 0.0
 
-        rooms = (*(room(base, base + unit) for base in self.bases), room(self.ribbon_box.y, self.ribbon_box.top) if self.rows.ribbon else 0.0)
+        rooms = (
+            *(room(base, base + unit) for base in self.bases),
+            room(self.ribbon_box.y, self.ribbon_box.top) if self.rows.ribbon else 0.0,
+        )
         if rooms != self.rooms:
             self.rooms, self.counting = rooms, "anew"
 
@@ -186,13 +205,15 @@ class BandPart:
     def show(self, band: Band) -> None:
         """Draw it; what has not changed is not drawn again."""
         text = band.text
-        counting = len(band.count) > (4 if self.rows.deck_rows == 1 else 5) if band.count else None     # longer ones need the room of the mark
+        counting = (
+            len(band.count) > (4 if self.rows.deck_rows == 1 else 5) if band.count else None
+        )  # longer ones need the room of the mark
         fresh = text is not self.text or counting is not self.counting
         if fresh:
             self.text, self.counting = text, counting
             self._write(text)
         self.count.show(band.count)
-        if text.lit >= 0 and (band.places or fresh):     # whatever glides in any lane moves in the same frames
+        if text.lit >= 0 and (band.places or fresh):  # whatever glides in any lane moves in the same frames
             self.ribbon.show(band.done)
         if self.swimming:
             self.swum.show(band.swum)
@@ -220,8 +241,14 @@ class BandPart:
         self._leaves(text, dim)
         self._count(ink)
         if self.rows.ribbon and text.ribbon and self.rooms[-1]:
-            self.ribbon.put(text, self.ribbon_box._replace(width=self.rooms[-1]), theme, unit, min(self.ribbon_box.height, BAR * unit),
-                            self.rows.ribbon == "labels" and self.rooms[-1] == self.wide)
+            self.ribbon.put(
+                text,
+                self.ribbon_box._replace(width=self.rooms[-1]),
+                theme,
+                unit,
+                min(self.ribbon_box.height, BAR * unit),
+                self.rows.ribbon == "labels" and self.rooms[-1] == self.wide,
+            )
         else:
             self.ribbon.hide()
         self._row(text)
@@ -234,7 +261,13 @@ class BandPart:
         elif self.counting and not three:
             self.mark.clear()
         elif three:
-            self.mark.put((f"{text.leave_label} {text.clock}", f"{say('at')} {text.clock}", text.clock), self.mark_box, unit, unit, dim)
+            self.mark.put(
+                (f"{text.leave_label} {text.clock}", f"{say('at')} {text.clock}", text.clock),
+                self.mark_box,
+                unit,
+                unit,
+                dim,
+            )
         else:
             self.mark.put(text.clock, self.mark_box, unit, unit, dim, bold=True, across="right")
 
@@ -242,7 +275,9 @@ class BandPart:
         """What the mark is, above it, where the row of the state has room for that."""
         unit, box = self.rows.unit, self.word_box
         left = box.x + (measure(text.word, unit, True) + 0.5 * unit if self.word.ink else 0)
-        wide = next((wide for way in (text.leave_label, say("at")) if (wide := measure(way, unit)) <= box.right - left), 0)
+        wide = next(
+            (wide for way in (text.leave_label, say("at")) if (wide := measure(way, unit)) <= box.right - left), 0
+        )
         if self.rows.deck_rows != 2 or not self.mark.ink or not text.clock or not wide:
             self.leaves.clear()
             return
@@ -252,7 +287,9 @@ class BandPart:
     def _count(self, ink) -> None:
         box = self.count_box
         if self.counting and self.rows.deck_rows < 3:
-            left = self.shape_box.right + 0.4 * self.rows.unit if self.rows.deck_rows == 1 and not self.word.ink else box.x
+            left = (
+                self.shape_box.right + 0.4 * self.rows.unit if self.rows.deck_rows == 1 and not self.word.ink else box.x
+            )
             box = Box(left, box.y, self.mark_box.right - left, box.height)
         self.count.lay(box, self.count_cap, ink, "right" if self.rows.deck_rows == 1 else "left", "bottom")
 
@@ -296,7 +333,13 @@ class BandPart:
         label = say("swum")
         wide = measure(label, unit)
         cell.put(label, line_box(left, base, wide + 1, unit), unit, unit, theme.dim)
-        self.swum.lay(Box(left + measure(f"{label} ", unit), base, digits_width("88:88", font_size(unit)), unit), unit, theme.dim, "left", "bottom")
+        self.swum.lay(
+            Box(left + measure(f"{label} ", unit), base, digits_width("88:88", font_size(unit)), unit),
+            unit,
+            theme.dim,
+            "left",
+            "bottom",
+        )
         self.swimming = True
 
     def _cell(self, name: str) -> Words:
@@ -307,4 +350,13 @@ class BandPart:
 
     def drawn(self) -> list:
         """Its words: for tests."""
-        return [self.number, self.word, self.count, self.leaves, self.mark, self.swum, *self.cells.values(), *self.ribbon.drawn()]
+        return [
+            self.number,
+            self.word,
+            self.count,
+            self.leaves,
+            self.mark,
+            self.swum,
+            *self.cells.values(),
+            *self.ribbon.drawn(),
+        ]

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from pacer.face.kit.ink import Box
 from pacer.face.kit.textures import CAP, COLON, DIGIT, measure
 from pacer.show.measure.fitting import FOOT, LINE
 from pacer.show.measure.legibility import Glass
 from pacer.show.wording.viewtext import say
-from dataclasses import dataclass
 
-BAR_SHARE = 0.15     #: of a window's height, that the bar of controls takes
-CAPITALS = 1 + 2 * FOOT     #: height of a box of capitals alone, over the capitals'
+BAR_SHARE = 0.15  #: of a window's height, that the bar of controls takes
+CAPITALS = 1 + 2 * FOOT  #: height of a box of capitals alone, over the capitals'
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +60,8 @@ def lane_boxes(box: Box, glass: Glass, cue: bool, work: bool, extra: bool) -> La
 def too_small(width: float, height: float, glass: Glass) -> str:
     """`can be read at 6 m` where swimmers cannot read the count-down from where they are to read it, else "".
 
-    By minutes and seconds in a lane view that shows all it can, over the bar of a window of that size; the last ten seconds reach farther.
+    By minutes and seconds in a lane view that shows all it can, over the bar of a window of that size; the last ten
+    seconds reach farther.
     """
     hero = lane_boxes(Box(0, 0, width, height * (1 - BAR_SHARE)), glass, True, True, True).hero
     reads = glass.read_at_m(min(hero.height, hero.width * CAP / (3 * DIGIT + COLON)))
@@ -91,8 +93,15 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     extra_high = max(0.26 * right.height, 2.9 * unit) if extra else 0.04 * right.height
     labels = min(max(measure(say(name), unit) for name in ("own", "wall", "swum")) + 0.4 * unit, 0.64 * right.width)
     clock_cap = min((right.height - label - extra_high) / 2 - 0.06 * right.height, (right.width - labels) / 2.2)
-    leave = Box(right.x, right.top - label - clock_cap - 0.08 * right.height, right.width, clock_cap + 0.05 * right.height)
-    lower = Box(right.x, right.y + clock_cap + 0.05 * right.height, right.width, leave.y - right.y - clock_cap - 0.07 * right.height)
+    leave = Box(
+        right.x, right.top - label - clock_cap - 0.08 * right.height, right.width, clock_cap + 0.05 * right.height
+    )
+    lower = Box(
+        right.x,
+        right.y + clock_cap + 0.05 * right.height,
+        right.width,
+        leave.y - right.y - clock_cap - 0.07 * right.height,
+    )
     now = Box(right.right - 2.2 * clock_cap, right.y, 2.2 * clock_cap, clock_cap)
     now_label = Box(right.x, now.y - FOOT * label_cap, labels, label)
     swum_cap = min(0.72 * clock_cap, 0.6 * lower.height)
@@ -104,14 +113,36 @@ def _landscape(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lan
     y += cue_high + (gap if cue else 0)
     segment = Box(box.x + 2 * gap, y, w - 4 * gap, work_high) if work else None
     return LaneBoxes(
-        block, number, shape, word, said, hero, _capitals(hero), hero_label,
+        block,
+        number,
+        shape,
+        word,
+        said,
+        hero,
+        _capitals(hero),
+        hero_label,
         Box(right.x - gap, right.y, max(2, 0.003 * h), right.height),
-        Box(right.x, right.top - label, right.width, label), leave, now_label, now,
-        lower if extra else None, swum_label if extra else None,
+        Box(right.x, right.top - label, right.width, label),
+        leave,
+        now_label,
+        now,
+        lower if extra else None,
+        swum_label if extra else None,
         Box(right.x + labels, swum_base, right.width - labels, swum_cap) if extra else None,
-        *_with_ribbon(segment), cue_box, 2,
-        foot_box.part(0, 0.5), foot_box.part(0.52, 1), "right", "right", leave, label_cap, clock_cap, max(unit, 0.3 * lower.height),
-        swum_cap, work_high * 0.5, 0.6 * cue_high,
+        *_with_ribbon(segment),
+        cue_box,
+        2,
+        foot_box.part(0, 0.5),
+        foot_box.part(0.52, 1),
+        "right",
+        "right",
+        leave,
+        label_cap,
+        clock_cap,
+        max(unit, 0.3 * lower.height),
+        swum_cap,
+        work_high * 0.5,
+        0.6 * cue_high,
     )
 
 
@@ -150,13 +181,36 @@ def _portrait(box: Box, unit: float, cue: bool, work: bool, extra: bool) -> Lane
     swum_label = lower.part(0, 0.3) if lower else None
     swum = lower.part(0.32, 1) if lower else None
     return LaneBoxes(
-        block, number, shape, word, said, hero, _capitals(hero), hero_label,
+        block,
+        number,
+        shape,
+        word,
+        said,
+        hero,
+        _capitals(hero),
+        hero_label,
         Box(pair.x, pair.top + gap / 2, pair.width, max(2, 0.002 * h)),
-        leave._replace(y=leave.top - label, height=label), leave._replace(height=clocks - label),
-        now._replace(y=now.top - label, height=label), now._replace(height=clocks - label),
-        lower, swum_label, swum, *_with_ribbon(segment), cue_box, 2,
-        foot_box.part(0, 0.5), foot_box.part(0.52, 1), "right", "left", leave._replace(height=clocks - label), label_cap, clocks - label - gap, 0.6 * extra_high, 0.6 * extra_high,
-        work_high * 0.5, 0.55 * cue_high,
+        leave._replace(y=leave.top - label, height=label),
+        leave._replace(height=clocks - label),
+        now._replace(y=now.top - label, height=label),
+        now._replace(height=clocks - label),
+        lower,
+        swum_label,
+        swum,
+        *_with_ribbon(segment),
+        cue_box,
+        2,
+        foot_box.part(0, 0.5),
+        foot_box.part(0.52, 1),
+        "right",
+        "left",
+        leave._replace(height=clocks - label),
+        label_cap,
+        clocks - label - gap,
+        0.6 * extra_high,
+        0.6 * extra_high,
+        work_high * 0.5,
+        0.55 * cue_high,
     )
 
 

@@ -20,15 +20,18 @@ from pacer.show.measure.theme import Theme, contrast
 from pacer.show.view.viewvalues import LaneView as Shown
 from pacer.show.wording.viewtext import clock_ways, say
 
-SWIPE = 0.15   #: how far a finger goes, in widths of the screen, to choose the neighbouring lane
+SWIPE = 0.15  #: how far a finger goes, in widths of the screen, to choose the neighbouring lane
 STRAYED = 0.05  #: a finger that went farther has not tapped
-SIDE = 0.2      #: of the width, where a tap chooses the neighbour
+SIDE = 0.2  #: of the width, where a tap chooses the neighbour
 
 
 class LaneView(FaceView):
-    """Draws a `pacer.show.view.instantview.LaneView`. A swipe sideways, or a tap near a side, chooses the neighbouring lane; any other tap is a touch."""
+    """Draws a `pacer.show.view.instantview.LaneView`.
 
-    ground = ColorProperty((0, 0, 0, 0))     #: opaque where it is another than the window's
+    A swipe sideways, or a tap near a side, chooses the neighbouring lane; any other tap is a touch.
+    """
+
+    ground = ColorProperty((0, 0, 0, 0))  #: opaque where it is another than the window's
 
     def __init__(self, **kwargs):
         super().__init__(**kwargs)
@@ -120,22 +123,37 @@ class _Face:
         self.tight = Words(self.group, "tight")
         self.foot_right = Words(self.group, "after")
         self.said: tuple | None = None
-        self.foot_end = boxes.foot_right.right      #: up to where the foot says anything
+        self.foot_end = boxes.foot_right.right  #: up to where the foot says anything
         self.index, self.lanes = 0, 1
         self.ground, self.ink, self.dim = theme.ground, theme.ink, theme.dim
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
         """The foot says only what has room beside `boxes`."""
         foot = self.boxes.foot_left
-        end = min((box.x - self.boxes.label_cap / 2 for box in boxes if box.y < foot.top and box.top > foot.y), default=self.boxes.foot_right.right)
+        end = min(
+            (box.x - self.boxes.label_cap / 2 for box in boxes if box.y < foot.top and box.top > foot.y),
+            default=self.boxes.foot_right.right,
+        )
         if end != self.foot_end:
             self.foot_end, self.said = end, None
 
     def show(self, view: Shown) -> None:
         """Draw it."""
         self.index, self.lanes = view.index, view.lanes
-        said = (view.text, view.kind, view.hero_label, view.inverted, view.flash, view.leave_label, view.leave, view.leavers,
-                view.after, bool(view.swum), view.hero if view.kind == "word" else "", view.whose)
+        said = (
+            view.text,
+            view.kind,
+            view.hero_label,
+            view.inverted,
+            view.flash,
+            view.leave_label,
+            view.leave,
+            view.leavers,
+            view.after,
+            bool(view.swum),
+            view.hero if view.kind == "word" else "",
+            view.whose,
+        )
         if said != self.said:
             self.said = said
             self._write(view)
@@ -175,7 +193,7 @@ class _Face:
         self.number.lay(boxes.number, boxes.number.height, block_ink, "middle")
         self.number.show(text.lane)
         self.shape.put(text.shape, boxes.shape, block_ink)
-        if view.kind == "word":      # the state is the hero; what it means stands in its place
+        if view.kind == "word":  # the state is the hero; what it means stands in its place
             self.word.put(view.hero_label, boxes.said, min(two, boxes.said.height / LINE), coach, dim, lines=2)
             self.hero_label.clear()
         else:
@@ -189,7 +207,14 @@ class _Face:
         ahead = (1.5 * coach + measure(text.tight[0], coach, True) + coach) if text.tight else 0.0
         if text.tight and self.foot_end >= sign.x + ahead:
             self.warning.put("warning", sign, ink)
-            self.tight.put(text.tight, sign._replace(x=sign.x + 1.5 * coach, width=ahead - 2.4 * coach), coach, coach, ink, bold=True)
+            self.tight.put(
+                text.tight,
+                sign._replace(x=sign.x + 1.5 * coach, width=ahead - 2.4 * coach),
+                coach,
+                coach,
+                ink,
+                bold=True,
+            )
         else:
             self.warning.hide()
             self.tight.clear()
@@ -197,10 +222,19 @@ class _Face:
         at = "  ".join(part for part in (view.set_words, text.repeat[0], text.round[0]) if part)
         short = "  ".join(part for part in (view.set_words, text.repeat[-1], text.round[-1]) if part)
         least = "  ".join(part for part in (view.set_words, text.repeat[-1]) if part)
-        room = boxes.foot_left._replace(x=sign.x + ahead, width=max(0.0, min(boxes.foot_left.width, self.foot_end - sign.x) - ahead))
+        room = boxes.foot_left._replace(
+            x=sign.x + ahead, width=max(0.0, min(boxes.foot_left.width, self.foot_end - sign.x) - ahead)
+        )
         fits = self.foot_end >= boxes.foot_right.right and not ahead or measure(least, coach) <= room.width
         self.foot_left.put((at, short, least) if fits else "", room, coach, coach, ink)
-        self.foot_right.put(view.after if self.foot_end >= boxes.foot_right.right else "", boxes.foot_right, coach, coach, dim, across=boxes.foot_across)
+        self.foot_right.put(
+            view.after if self.foot_end >= boxes.foot_right.right else "",
+            boxes.foot_right,
+            coach,
+            coach,
+            dim,
+            across=boxes.foot_across,
+        )
 
     def _hero(self, view: Shown, ink, floor: float) -> None:
         box = self.boxes.hero
@@ -210,7 +244,15 @@ class _Face:
             self.hero.show("")
         if view.kind != "up":
             self.swum_hero.show("")
-        self.hero_word.put(view.hero if view.kind == "word" else "", self.boxes.hero_word, self.boxes.hero.height, floor, ink, bold=True, across="middle")
+        self.hero_word.put(
+            view.hero if view.kind == "word" else "",
+            self.boxes.hero_word,
+            self.boxes.hero.height,
+            floor,
+            ink,
+            bold=True,
+            across="middle",
+        )
 
     def _clocks(self, view: Shown, ink, dim, floor: float, coach: float) -> None:
         boxes = self.boxes
@@ -226,12 +268,19 @@ class _Face:
         if view.swum and view.kind != "up" or not later:
             self.leavers.clear()
         else:
-            ways = tuple(dict.fromkeys((
-                " ".join((say("then"), *later)), " ".join(later),
-                f"{later[0]} … {later[-1]}" if len(later) > 2 else " ".join(later),
-            )))
+            ways = tuple(
+                dict.fromkeys(
+                    (
+                        " ".join((say("then"), *later)),
+                        " ".join(later),
+                        f"{later[0]} … {later[-1]}" if len(later) > 2 else " ".join(later),
+                    )
+                )
+            )
             self.leavers.put(ways, boxes.leavers, max(coach, boxes.leavers_cap), coach, ink, lines=2)
-        self.swum_label.put(say("swum") if view.swum and view.kind != "up" else "", boxes.swum_label, boxes.label_cap, coach, dim)
+        self.swum_label.put(
+            say("swum") if view.swum and view.kind != "up" else "", boxes.swum_label, boxes.label_cap, coach, dim
+        )
         self.swum.lay(boxes.swum, boxes.swum_cap, ink, boxes.now_across, "bottom")
 
     def _work(self, view: Shown, state, ink, floor: float, coach: float) -> None:
@@ -249,7 +298,9 @@ class _Face:
             self.ribbon.hide()
         else:
             flipped = view.inverted or view.flash
-            self.ribbon.put(text, boxes.ribbon, self._flipped() if flipped else theme, coach, boxes.ribbon.height, False, flipped)
+            self.ribbon.put(
+                text, boxes.ribbon, self._flipped() if flipped else theme, coach, boxes.ribbon.height, False, flipped
+            )
         lit = text.lit >= 0
         edge = max(2.0, 0.03 * box.height)
         if lit:
@@ -277,6 +328,24 @@ class _Face:
 
     def drawn(self) -> list:
         """Its words: for tests."""
-        return [self.number, self.word, self.hero, self.swum_hero, self.hero_word, self.hero_label, self.now, self.leave,
-                self.now_label, self.leave_label, self.leavers, self.swum, self.swum_label, self.tag, self.doing, self.cue,
-                self.tight, self.foot_left, self.foot_right]
+        return [
+            self.number,
+            self.word,
+            self.hero,
+            self.swum_hero,
+            self.hero_word,
+            self.hero_label,
+            self.now,
+            self.leave,
+            self.now_label,
+            self.leave_label,
+            self.leavers,
+            self.swum,
+            self.swum_label,
+            self.tag,
+            self.doing,
+            self.cue,
+            self.tight,
+            self.foot_left,
+            self.foot_right,
+        ]

@@ -24,7 +24,9 @@ class HeaderPart:
         self.clock = Digits(self.group, "clock")
         self.session = Digits(self.group, "session")
         self.session_word, self.label, self.section, self.title, self.out, self.spare, self.whose, self.whose_below = (
-            Words(self.group, name) for name in ("session", "session label", "section", "title", "out", "spare", "whose clock", "whose clock"))
+            Words(self.group, name)
+            for name in ("session", "session label", "section", "title", "out", "spare", "whose clock", "whose clock")
+        )
         self.said: tuple | None = None
         self.flashing: bool | None = None
         self.pad = 0.5 * unit
@@ -35,7 +37,17 @@ class HeaderPart:
 
     def show(self, view: PoolView) -> None:
         """Draw it."""
-        said = (view.session_label, view.section, view.title, view.out, view.spare, view.over, view.whose, len(view.session), view.session[:1].isdigit())
+        said = (
+            view.session_label,
+            view.section,
+            view.title,
+            view.out,
+            view.spare,
+            view.over,
+            view.whose,
+            len(view.session),
+            view.session[:1].isdigit(),
+        )
         if said != self.said:
             self.said = said
             (self._write_one if self.header.rows == 1 else self._write_two)(view)
@@ -45,17 +57,37 @@ class HeaderPart:
         if view.flash != self.flashing:
             self.flashing = view.flash
             theme, box = self.theme, self.box
-            self.plate.put(box._replace(width=self.clock_box.right + self.pad - box.x), theme.ink if view.flash else theme.ground)
+            self.plate.put(
+                box._replace(width=self.clock_box.right + self.pad - box.x), theme.ink if view.flash else theme.ground
+            )
             self.clock.tint(theme.ground if view.flash else theme.ink)
 
-    def _line(self, words: Words, text: str, x: float, base: float, width: float, *, strong: bool = False, across: str = "left", ink=None) -> None:
+    def _line(
+        self,
+        words: Words,
+        text: str,
+        x: float,
+        base: float,
+        width: float,
+        *,
+        strong: bool = False,
+        across: str = "left",
+        ink=None,
+    ) -> None:
         """A line of the header. Nothing is said where there is no room for it."""
         if not text or measure(text, self.unit, strong) > width + 0.5:
             words.clear()
             return
         theme = self.theme
-        words.put(text, line_box(x, base, width, self.unit), self.unit, self.unit, ink or (theme.ink if strong else theme.dim), bold=strong,
-                  across=across)
+        words.put(
+            text,
+            line_box(x, base, width, self.unit),
+            self.unit,
+            self.unit,
+            ink or (theme.ink if strong else theme.dim),
+            bold=strong,
+            across=across,
+        )
 
     def _time(self, view: PoolView, x: float, base: float, room: float) -> float:
         """The time in the session, or a word in its place where there is `room`; its width."""
@@ -76,12 +108,20 @@ class HeaderPart:
         for words in (self.label, self.title, self.whose_below):
             words.clear()
         label = 0 if view.begun else measure(view.session_label, unit) + 0.4 * unit
-        time = digits_width(view.session, font_size(unit)) if view.session[:1].isdigit() else measure(view.session, unit, True)
+        time = (
+            digits_width(view.session, font_size(unit))
+            if view.session[:1].isdigit()
+            else measure(view.session, unit, True)
+        )
         section = measure(view.section, unit, True)
-        items = Item("out", (view.out,), 0, True), Item("whose", clock_ways(view.whose), 2 if view.over else 1), Item("spare", view.spare, 1 if view.over else 2)
+        items = (
+            Item("out", (view.out,), 0, True),
+            Item("whose", clock_ways(view.whose), 2 if view.over else 1),
+            Item("spare", view.spare, 1 if view.over else 2),
+        )
         room = right - left - label - time - unit
         found = filled(items, room - section - unit, unit, unit, measure)
-        if view.over and "spare" not in found:      # it matters more than where in the plan they are
+        if view.over and "spare" not in found:  # it matters more than where in the plan they are
             wider = filled(items, room, unit, unit, measure)
             found = wider if "spare" in wider else found
         whose = found.get("whose", "")
@@ -123,8 +163,10 @@ class HeaderPart:
             return
         third, left, right = box.y + self.header.third, box.x + self.pad, box.right - self.pad
         section = min(measure(view.section, unit, True), right - left)
-        if not self.whose.ink:      # there was no room beside the clock: below it
-            way = next((way for way in clock_ways(view.whose) if left + measure(way, unit) + unit + section <= right), "")
+        if not self.whose.ink:  # there was no room beside the clock: below it
+            way = next(
+                (way for way in clock_ways(view.whose) if left + measure(way, unit) + unit + section <= right), ""
+            )
             self._line(self.whose, way, left, third, measure(way, unit))
             left += measure(way, unit) + unit if way else 0
         self._line(self.section, view.section, left, third, section, strong=True)
@@ -145,9 +187,13 @@ class HeaderPart:
     def _spare(self, view: PoolView, room: float) -> str:
         """What is said of the booking, as long as time, section and whose clock it is have room beside it."""
         unit = self.unit
-        time = digits_width(view.session, font_size(unit)) if view.session[:1].isdigit() else measure(view.session, unit, True)
+        time = (
+            digits_width(view.session, font_size(unit))
+            if view.session[:1].isdigit()
+            else measure(view.session, unit, True)
+        )
         label = measure(say("session") if view.begun else view.session_label, unit)
-        section, whose = 0.0, 0.0      # they have a row of their own
+        section, whose = 0.0, 0.0  # they have a row of their own
         if self.header.rows == 2:
             section = measure(view.section, unit, True) + 1.1 * unit
             whose = max(measure(word, unit) for word in clock_ways(view.whose)[0].split(" ")) + 0.6 * unit
@@ -155,7 +201,10 @@ class HeaderPart:
         return next((way for way in view.spare if measure(way, unit) <= left), view.spare[-1] if view.spare else "")
 
     def _write_whose(self, view: PoolView, left: float, right: float) -> float:
-        """Whose clock it is, a word above the other beside the clock, where that leaves room for time and section; where to go on from."""
+        """Whose clock it is, a word above the other beside the clock, where that leaves room for time and section.
+
+        Where to go on from.
+        """
         unit, words = self.unit, clock_ways(view.whose)[0].split(" ")
         wide = max(measure(word, unit) for word in words)
         label = measure(say("session") if view.begun else view.session_label, unit)
@@ -167,4 +216,15 @@ class HeaderPart:
 
     def drawn(self) -> list:
         """Its words: for tests."""
-        return [self.clock, self.session, self.session_word, self.label, self.section, self.title, self.out, self.spare, self.whose, self.whose_below]
+        return [
+            self.clock,
+            self.session,
+            self.session_word,
+            self.label,
+            self.section,
+            self.title,
+            self.out,
+            self.spare,
+            self.whose,
+            self.whose_below,
+        ]

@@ -19,14 +19,16 @@ from pacer.show.measure.theme import Theme
 from pacer.show.view.bandtext import GAP
 from pacer.show.view.viewvalues import PoolView as Shown
 
-ROPE_MM = 1.1     #: thickness of a rope
+ROPE_MM = 1.1  #: thickness of a rope
 ROPE_SHARE = 0.1  #: and not more of a lane
-CHOSEN_MM = 1.0   #: of the frame around the lane in hand
-WALL_MM = 1.3     #: of the home wall; the far wall is half as thick
+CHOSEN_MM = 1.0  #: of the frame around the lane in hand
+WALL_MM = 1.3  #: of the home wall; the far wall is half as thick
 
 
 class PoolView(FaceView):
-    """Draws a `pacer.show.view.instantview.PoolView`. A tap on a band's deck chooses its lane, one on its water is a swimmer who touches.
+    """Draws a `pacer.show.view.instantview.PoolView`.
+
+    A tap on a band's deck chooses its lane, one on its water is a swimmer who touches.
 
     `chosen` is the lane in hand, -1 for none.
     """
@@ -54,7 +56,9 @@ class PoolView(FaceView):
         return self.face.bands[index].water
 
     def room_for(self, index: int) -> Box:
-        """The part of a lane's water in which something may stand for a while without a word of what is done giving way."""
+        """The part of a lane's water in which something may stand for a while without a word of what is done giving
+        way.
+        """
         return self.face.bands[index].beside
 
     def least_end(self, index: int) -> float:
@@ -79,7 +83,9 @@ class PoolView(FaceView):
         self._mark.clear()
         if self.face and 0 <= self.chosen < len(self.face.bands):
             wide = max(3.0, self.glass.px(CHOSEN_MM))
-            Frame(self._mark).put(self.face.bands[int(self.chosen)].box.inset(0, -wide), self.theme.flip, wide)      # on its ropes
+            Frame(self._mark).put(
+                self.face.bands[int(self.chosen)].box.inset(0, -wide), self.theme.flip, wide
+            )  # on its ropes
 
     def shape_of(self, view: Shown) -> tuple:
         """The number of lanes, how wide their numbers are, and where the ropes change colour."""
@@ -108,7 +114,9 @@ class Pool:
             y = pool.y + (lanes - 1 - index) * high
             band = Box(pool.x, round(y + rope), pool.width, round(y + high) - round(y + rope))
             self.bands.append(BandPart(canvas, band, deck, rows, theme, widest))
-        ropes = [Box(pool.x + deck, round(pool.y + index * high), pool.width - deck, rope) for index in range(lanes + 1)]
+        ropes = [
+            Box(pool.x + deck, round(pool.y + index * high), pool.width - deck, rope) for index in range(lanes + 1)
+        ]
         Ropes(canvas).put(ropes, near_wall, theme.float_, theme.rope)
         home, far = px(WALL_MM), px(WALL_MM / 2)
         for left, wide in ((pool.x + deck - home, home), (pool.right - far, far)):

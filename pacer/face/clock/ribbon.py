@@ -11,8 +11,8 @@ from pacer.face.kit.textures import measure
 from pacer.show.measure.theme import Rgb, Theme
 from pacer.show.view.viewvalues import BandText, Piece
 
-LABELLED, PLAIN = 0.26, 0.42   #: how much of the line's colour a segment has; words on it keep 7:1
-MOST_LABELS = 24   #: more segments than these are drawn without words
+LABELLED, PLAIN = 0.26, 0.42  #: how much of the line's colour a segment has; words on it keep 7:1
+MOST_LABELS = 24  #: more segments than these are drawn without words
 
 
 class Ribbon:
@@ -29,7 +29,9 @@ class Ribbon:
         self._done = -1
         self._ink: Rgb = (0, 0, 0)
 
-    def put(self, text: BandText, box: Box, theme: Theme, unit: float, bar: float, labels: bool, flipped: bool = False) -> None:
+    def put(
+        self, text: BandText, box: Box, theme: Theme, unit: float, bar: float, labels: bool, flipped: bool = False
+    ) -> None:
         """Draw the segments of `text` into `box`; without words only `bar` of its height is used, from below.
 
         `unit` is the character height of the words. `flipped`: on a ground of the state's own colour.
@@ -54,8 +56,14 @@ class Ribbon:
                 words.clear()
             else:
                 lit, first = number == text.lit, text.lit < 0 and number == 0
-                words.put(said[number], plate.box.inset(0.25 * unit, 0), unit, unit,
-                          theme.on_state if lit else theme.ink if first else theme.dim, bold=lit or first)
+                words.put(
+                    said[number],
+                    plate.box.inset(0.25 * unit, 0),
+                    unit,
+                    unit,
+                    theme.on_state if lit else theme.ink if first else theme.dim,
+                    bold=lit or first,
+                )
         high = box.height if said is None else max(3.0, 0.16 * unit)
         self.track = Box(box.x, box.y, box.width, high) if text.lit >= 0 else None
         self.progress.hide()
@@ -70,7 +78,9 @@ class Ribbon:
         else:
             plate.put(spot, theme.line, LABELLED if self.labelled else PLAIN)
         if text.lit < 0 and number == 0:
-            frame.put(plate.box, state if state is not None and theme.name == "dark" else theme.ink, max(2.0, 0.08 * unit))
+            frame.put(
+                plate.box, state if state is not None and theme.name == "dark" else theme.ink, max(2.0, 0.08 * unit)
+            )
         else:
             frame.hide()
 

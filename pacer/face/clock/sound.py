@@ -40,20 +40,27 @@ class Vibrates(Protocol):
 
 
 class Sounds:
-    """Keeps player and device in step with one session. Instants are on the driver's clock, which is the player's too."""
+    """Keeps player and device in step with one session.
 
-    def __init__(self, driver: Driver, settings: Settings, player: Starts | None = None, device: Vibrates | None = None):
+    Instants are on the driver's clock, which is the player's too.
+    """
+
+    def __init__(
+        self, driver: Driver, settings: Settings, player: Starts | None = None, device: Vibrates | None = None
+    ):
         self.driver = driver
         self.settings = settings
         self.player = player
         self.device = device
         self.programme = Programme()
-        self.instants: tuple[int, ...] = ()     #: every wanted instant of the run, ascending
+        self.instants: tuple[int, ...] = ()  #: every wanted instant of the run, ascending
         self._starter: Starter | None = None
         self._run: Run | None = None
         self._seen_ms: int | None = None
         self._to_say: tuple[int, str] | None = None
-        self._ticks: tuple[int, int] | None = None      # the lane that ticks, and up to when (session time) its ticks were handed over
+        self._ticks: tuple[int, int] | None = (
+            None  # the lane that ticks, and up to when (session time) its ticks were handed over
+        )
         self.set(settings)
 
     def open(self, player: Starts, device: Vibrates | None = None) -> None:
@@ -80,7 +87,10 @@ class Sounds:
 
     @property
     def tick_lane(self) -> int | None:
-        """The lane (index) at whose stroke rate a soft tick is heard, on lines that ask for one; None: none is heard."""
+        """The lane (index) at whose stroke rate a soft tick is heard, on lines that ask for one.
+
+        None: none is heard.
+        """
         return None if self._ticks is None else self._ticks[0]
 
     @tick_lane.setter
@@ -120,7 +130,7 @@ class Sounds:
             return
         from_ms = max(upto_ms, run.at_ms(now_ms) + self.latency_ms)
         to_ms = run.at_ms(now_ms) + self.latency_ms + HANDOVER_MS
-        if to_ms - from_ms >= HANDOVER_MS // 2:      # not every frame
+        if to_ms - from_ms >= HANDOVER_MS // 2:  # not every frame
             for at_ms in beats(run.timeline.tracks[lane], from_ms, to_ms):
                 self.player.start(TICK, run.begun.boot_ms + at_ms - self.latency_ms)
             self._ticks = lane, to_ms
@@ -134,8 +144,11 @@ class Sounds:
         numbers = {lane.number: i for i, lane in enumerate(run.timeline.lanes)}
         chosen = [numbers[number] for number in self.settings.lanes_that_sound if number in numbers]
         zero_ms = run.begun.boot_ms
-        wanted = [Wanted(each.at_ms + zero_ms, each.order) for each in self.driver.wanted(chosen)
-                  if each.at_ms + zero_ms > now_ms - OCCUPIED_MS]
+        wanted = [
+            Wanted(each.at_ms + zero_ms, each.order)
+            for each in self.driver.wanted(chosen)
+            if each.at_ms + zero_ms > now_ms - OCCUPIED_MS
+        ]
         self.programme = plan_sounds(wanted)
         self.instants = tuple(sorted({each.at_ms for each in wanted}))
 

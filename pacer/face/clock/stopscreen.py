@@ -33,7 +33,11 @@ class StopScreen(Widget):
 
     def lay_out(self) -> None:
         """Make the words as large as they fit."""
-        for name, text, share in (("title_size", self.title, 0.4), ("clock_size", ":88", 0.3), ("whose_size", clock_ways("wall")[0], 0.05)):
+        for name, text, share in (
+            ("title_size", self.title, 0.4),
+            ("clock_size", ":88", 0.3),
+            ("whose_size", clock_ways("wall")[0], 0.05),
+        ):
             cap = min(self.height * share, self.width * 0.9 * 100 / measure(text, 100, True))
             setattr(self, name, font_size(cap))
 

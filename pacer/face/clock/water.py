@@ -21,8 +21,8 @@ def _dart(width: int, height: int) -> Texture:
 
     def cover(x: float, y: float) -> float:
         off = abs(y - half)
-        inside = ((width - x) * half - off * width) / slope      # distance from the leading edge
-        behind = x - notch * (1 - off / half)                     # distance from the notch
+        inside = ((width - x) * half - off * width) / slope  # distance from the leading edge
+        behind = x - notch * (1 - off / half)  # distance from the notch
         return min(inside, behind) + 0.5
 
     return covered(width, height, cover)
@@ -37,7 +37,10 @@ def _floats() -> Texture:
 
 
 class Ropes:
-    """Ropes: lines of floats, those near the walls in a colour of their own (as in a real pool). Two strokes of the brush for all of them."""
+    """Ropes: lines of floats, those near the walls in a colour of their own (as in a real pool).
+
+    Two strokes of the brush for all of them.
+    """
 
     def __init__(self, group: InstructionGroup):
         self.ends, self.middles = Quads(group), Quads(group)
@@ -51,7 +54,24 @@ class Ropes:
             pitch = box.width / count
             for quads, first, last in ((ends, 0, near), (middles, near, count - near), (ends, count - near, count)):
                 left, right = box.x + first * pitch, box.x + last * pitch
-                quads += (left, box.y, 0, 0, right, box.y, last - first, 0, right, box.top, last - first, 1, left, box.top, 0, 1)
+                quads += (
+                    left,
+                    box.y,
+                    0,
+                    0,
+                    right,
+                    box.y,
+                    last - first,
+                    0,
+                    right,
+                    box.top,
+                    last - first,
+                    1,
+                    left,
+                    box.top,
+                    0,
+                    1,
+                )
         self.ends.put(ends, _floats(), end)
         self.middles.put(middles, _floats(), middle)
 
@@ -67,7 +87,10 @@ class Swimmers:
         self.size = (1, 1)
 
     def lay(self, x: float, right: float, out_y: float, back_y: float, size: tuple[int, int], colour: Rgb) -> None:
-        """From the home wall at `x` to the far wall at `right`; darts of `size`, their lower edges at `out_y` and `back_y`."""
+        """From the home wall at `x` to the far wall at `right`.
+
+        Darts of `size`, their lower edges at `out_y` and `back_y`.
+        """
         self.x, self.way = x, right - x - size[0]
         self.out_y, self.back_y, self.size = round(out_y), round(back_y), size
         self.quads.put([], _dart(*size), colour)

@@ -1,4 +1,7 @@
-"""A line written on the sheet in the middle of a session: the system's own keyboard, which would lie over STOP ALL, stays away."""
+"""A line written on the sheet in the middle of a session.
+
+The system's own keyboard, which would lie over STOP ALL, stays away.
+"""
 
 from __future__ import annotations
 
@@ -19,14 +22,19 @@ class KeyedLine(WritingPane):
     """A single line that the sheet's own keys write into, and a keyboard that is plugged in."""
 
     def on_focus(self, instance, focus: bool) -> None:
-        """Listen to a keyboard. On a tablet that is done without asking for one, since the tablet would draw its own."""
+        """Listen to a keyboard.
+
+        On a tablet that is done without asking for one, since the tablet would draw its own.
+        """
         if platform not in SOFT:
             super().on_focus(instance, focus)
             return
         (Window.bind if focus else Window.unbind)(on_key_down=self._on_plugged_in)
         self._draw_later()
 
-    def _on_plugged_in(self, _window, code: int, _scancode: int = 0, text: str | None = "", modifiers: Sequence[str] = ()) -> bool:
+    def _on_plugged_in(
+        self, _window, code: int, _scancode: int = 0, text: str | None = "", modifiers: Sequence[str] = ()
+    ) -> bool:
         if code == ESCAPE:
             self.leave()
         elif code in ENTERS:

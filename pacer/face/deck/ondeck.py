@@ -1,4 +1,7 @@
-"""What a shell shows while the coach changes or records something: the sheet beside the view, and times on their lanes."""
+"""What a shell shows while the coach changes or records something.
+
+The sheet beside the view, and times on their lanes.
+"""
 
 from __future__ import annotations
 
@@ -21,10 +24,10 @@ if TYPE_CHECKING:
     from pacer.face.window.shell import Shell
 
 TOLD_MS = 1_500
-ACROSS = 0.46      #: of the width, the sheet on a glass that is wider than high
-UP = 0.5           #: of the height, on one that is not
+ACROSS = 0.46  #: of the width, the sheet on a glass that is wider than high
+UP = 0.5  #: of the height, on one that is not
 SUM_UP = ("How did it go?",)
-OFFERED_MS = 180_000    #: so long that is asked over the view; later it is behind Record
+OFFERED_MS = 180_000  #: so long that is asked over the view; later it is behind Record
 
 #: The leaves that keys of the bar open.
 FIRST = {"change": ("changeleaf", "ChangeLeaf"), "record": ("recordleaf", "RecordLeaf")}
@@ -35,17 +38,32 @@ class OnDeck:
 
     def __init__(self, shell: Shell):
         self.shell = shell
-        self.deck = Deck(shell.driver, shell.chosen, self._closed, lambda: shell.sounds,
-                         None if len(shell.driver.run.timeline.tracks) == 1 else self._fill, self.changed,
-                         lambda: shell.touched_ms, self._took_down)
+        self.deck = Deck(
+            shell.driver,
+            shell.chosen,
+            self._closed,
+            lambda: shell.sounds,
+            None if len(shell.driver.run.timeline.tracks) == 1 else self._fill,
+            self.changed,
+            lambda: shell.touched_ms,
+            self._took_down,
+        )
         self.sheet: Sheet | None = None
         self._shown = shell.shown
-        self._all_said: tuple[tuple, bool] = ((), False)     # a journal, and whether every lane is summed up in it
-        self._takes_back = self._take_back_change     # what the key for that does
-        self._undoing: Undoing | None = None          # and what it is about
-        self._over_ms: int | None = None      # since when the session is over, on the driver's clock
-        self.tags = Tags(shell.driver.now_ms, lambda: self.shell.view, lambda lane: self._due(lane) is not None, self.arrival, self.correct,
-                         self._take_back, self.sum_up, ground=(0, 0, 0, 0))
+        self._all_said: tuple[tuple, bool] = ((), False)  # a journal, and whether every lane is summed up in it
+        self._takes_back = self._take_back_change  # what the key for that does
+        self._undoing: Undoing | None = None  # and what it is about
+        self._over_ms: int | None = None  # since when the session is over, on the driver's clock
+        self.tags = Tags(
+            shell.driver.now_ms,
+            lambda: self.shell.view,
+            lambda lane: self._due(lane) is not None,
+            self.arrival,
+            self.correct,
+            self._take_back,
+            self.sum_up,
+            ground=(0, 0, 0, 0),
+        )
         shell.add_widget(self.tags)
         self.lay_out()
         self.tags.dress(shell.theme, shell.glass)
@@ -53,7 +71,10 @@ class OnDeck:
     # -- the sheet ---------------------------------------------------------------------------------------
 
     def show(self, what: str) -> None:
-        """Open the leaf of a key on the bar, or close the sheet where it is that. Changes from the bar are for all lanes."""
+        """Open the leaf of a key on the bar, or close the sheet where it is that.
+
+        Changes from the bar are for all lanes.
+        """
         made = self._leaf(what)
         hand = None if what == "change" else self.shell.hand
         same = self.deck.leaves and type(self.deck.leaves[0]) is made and hand == self.shell.hand
@@ -146,7 +167,9 @@ class OnDeck:
             upright = self._upright(whole)
             self.sheet.size_hint = (None, None)
             self.sheet.pos = (whole.x, whole.y) if upright else (view.right, whole.y)
-            self.sheet.size = (whole.width, whole.height - view.height) if upright else (whole.right - view.right, whole.height)
+            self.sheet.size = (
+                (whole.width, whole.height - view.height) if upright else (whole.right - view.right, whole.height)
+            )
             self.sheet.lay_out(shell.theme, shell.glass, shell.bar.mm, upright)
 
     def frame(self, now_ms: int) -> None:
@@ -166,19 +189,30 @@ class OnDeck:
     # -- after the session --------------------------------------------------------------------------------------
 
     def _asks(self, now_ms: int) -> bool:
-        """Whether it is asked over the view how it went: once the session was begun, and has run out or was ended, until all is said."""
+        """Whether it is asked over the view how it went.
+
+        Once the session was begun, and has run out or was ended, until all is said.
+        """
         driver = self.shell.driver
         if driver.running or (driver.at_ms() or -1) < 0:
             self._over_ms = None
         elif self._over_ms is None:
             self._over_ms = now_ms
-        return self._over_ms is not None and now_ms < self._over_ms + OFFERED_MS and self.sheet is None and not self._is_all_said()
+        return (
+            self._over_ms is not None
+            and now_ms < self._over_ms + OFFERED_MS
+            and self.sheet is None
+            and not self._is_all_said()
+        )
 
     def _is_all_said(self) -> bool:
         driver = self.shell.driver
         if self._all_said[0] is not driver.journal:
             said = summaries(driver.journal)
-            self._all_said = driver.journal, all(lane in said and said[lane].enough for lane in range(len(driver.run.timeline.tracks)))
+            self._all_said = (
+                driver.journal,
+                all(lane in said and said[lane].enough for lane in range(len(driver.run.timeline.tracks))),
+            )
         return self._all_said[1]
 
     def sum_up(self) -> None:
@@ -211,7 +245,9 @@ class OnDeck:
     def _is_past(self) -> bool:
         """Whether anything was pressed since what can be taken back."""
         last = self.shell.driver.journal[-5:]
-        return bool(last) and last[-1] is not self._undoing.entry and any(entry is self._undoing.entry for entry in last)
+        return (
+            bool(last) and last[-1] is not self._undoing.entry and any(entry is self._undoing.entry for entry in last)
+        )
 
     def _take_back_change(self) -> tuple[str, ...]:
         driver = self.shell.driver

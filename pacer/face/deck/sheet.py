@@ -24,7 +24,7 @@ from pacer.show.wording.closing import CLOSE
 if TYPE_CHECKING:
     from pacer.face.deck.keyedline import KeyedLine
 
-FIELD_MM = 9.0     #: height of a line that is written in: the keys below it are what is touched
+FIELD_MM = 9.0  #: height of a line that is written in: the keys below it are what is touched
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -44,7 +44,7 @@ class Sheet(Widget):
         self._stamp: Hashable = None
         self._leaf = None
         self._asked = ""
-        self.field: KeyedLine | None = None      #: the line that is written in, where a leaf has one
+        self.field: KeyedLine | None = None  #: the line that is written in, where a leaf has one
         self._mm = self._cap = 1.0
         for board in self.boards:
             self.add_widget(board)
@@ -81,11 +81,16 @@ class Sheet(Widget):
         if answers:
             texts = (Text(ways, (0, 0, room, high), True, lines=2),)
         elif ways[0]:
-            texts = (Text((leaf.title,), (0, 0, room, high / 2), True), Text(ways, (0, high / 2, room, high / 2), colour="dim"))
+            texts = (
+                Text((leaf.title,), (0, 0, room, high / 2), True),
+                Text(ways, (0, high / 2, room, high / 2), colour="dim"),
+            )
         else:
             texts = (Text((leaf.title,), (0, 0, room, high), True, lines=2),)
-        tiles = [Tile("", gap, gap, room, high, texts, "plain"),
-                 Tile("close", self.width - gap - wide, gap, wide, high, (Text((CLOSE,), bold=True, across="middle"),))]
+        tiles = [
+            Tile("", gap, gap, room, high, texts, "plain"),
+            Tile("close", self.width - gap - wide, gap, wide, high, (Text((CLOSE,), bold=True, across="middle"),)),
+        ]
         high += 2 * gap
         self.head.size, self.head.pos = (self.width, high), (self.x, self.top - high)
         self.head.show(tiles, cap, padding)
@@ -100,7 +105,9 @@ class Sheet(Widget):
         names = [tile.name for tile in self.body.tiles if tile.name]
         place = names.index(self.body.focus) if self.body.focus in names else -1
         self.body.show(column.tiles, cap, padding)
-        if place >= 0 and self.body.tile(self.body.focus) is None:      # the key has another name now: the focus stays where it is
+        if (
+            place >= 0 and self.body.tile(self.body.focus) is None
+        ):  # the key has another name now: the focus stays where it is
             names = [tile.name for tile in self.body.tiles if tile.name]
             self.body.set_focus(names[min(place, len(names) - 1)] if names else "")
 
@@ -123,7 +130,9 @@ class Sheet(Widget):
         if fresh:
             from pacer.face.deck.keyedline import KeyedLine  # not needed before
 
-            self.field = KeyedLine(draft, single=True, done=lambda: self._press("do"), leave=lambda: self._press("close"))
+            self.field = KeyedLine(
+                draft, single=True, done=lambda: self._press("do"), leave=lambda: self._press("close")
+            )
             self.add_widget(self.field)
         field = self.field
         field.theme, field.glass, field.cap = self.head.theme, self.head.glass, self._cap
@@ -144,7 +153,10 @@ class Sheet(Widget):
             self._drop_field()
 
     def press_focus(self) -> bool:
-        """Press the tile that the keyboard's focus is on; what changes the session is told first and done by the second press."""
+        """Press the tile that the keyboard's focus is on.
+
+        What changes the session is told first and done by the second press.
+        """
         board = next((board for board in self.boards if board.focus and board.tile(board.focus)), None)
         if board is None:
             return False

@@ -1,4 +1,6 @@
-"""What stands over the view for a few seconds: a time on its lane, which a tap corrects, and a change, which a held press takes back.
+"""What stands over the view for a few seconds.
+
+A time on its lane, which a tap corrects, and a change, which a held press takes back.
 
 While anybody of a lane is due, a tap on its water is a time, whatever stands there.
 """
@@ -23,12 +25,12 @@ from pacer.show.measure.theme import Theme
 from pacer.show.wording.readings import count_down
 from pacer.show.wording.viewtext import nth
 
-STANDS_MS = 12_000    #: how long a time stands on its lane
-NEXT_MS = 3_000       #: so long at the least a tap there does not put it right: a finger may have come down twice
-BACK_MS = 10_000      #: and how long a change can be taken back there
+STANDS_MS = 12_000  #: how long a time stands on its lane
+NEXT_MS = 3_000  #: so long at the least a tap there does not put it right: a finger may have come down twice
+BACK_MS = 10_000  #: and how long a change can be taken back there
 UNDO = "take back"
 OFFER = "offer"
-HIGH = 2.2            #: height of a tag, in character heights
+HIGH = 2.2  #: height of a tag, in character heights
 
 
 class Tag(NamedTuple):
@@ -42,26 +44,42 @@ class Tag(NamedTuple):
 class Tags(HeldBoard):
     """The tags, over the view.
 
-    `due(lane)` tells whether anybody of a lane is due, `arrive(lane)` is called for a tap on a lane where that is so, `correct(touched)` for
-    a time that is tapped, `take_back()` for a change that is taken back, `accept()` for what is offered.
+    `due(lane)` tells whether anybody of a lane is due, `arrive(lane)` is called for a tap on a lane where that is so,
+    `correct(touched)` for a time that is tapped, `take_back()` for a change that is taken back, `accept()` for what is
+    offered.
     """
 
-    def __init__(self, now_ms: Callable[[], int], view: Callable[[], FaceView | None], due: Callable[[int], bool],
-                 arrive: Callable[[int], None], correct: Callable[[Touched], None], take_back: Callable[[], None],
-                 accept: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(
+        self,
+        now_ms: Callable[[], int],
+        view: Callable[[], FaceView | None],
+        due: Callable[[int], bool],
+        arrive: Callable[[int], None],
+        correct: Callable[[Touched], None],
+        take_back: Callable[[], None],
+        accept: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
         super().__init__(self._tapped, self._short, (UNDO,), now_ms, **kwargs)
-        self._view, self._due, self._arrive, self._correct, self._take_back, self._accept = view, due, arrive, correct, take_back, accept
-        self._beside: tuple | None = None      # what view was laid out how when the tags were
-        self._rows: dict[str, Box] = {}        # where a finger means a tag: the height of its lane
-        self._water: dict[int, Box] = {}       # tags that are no keys, by lane: a finger there is one on the water
+        self._view, self._due, self._arrive, self._correct, self._take_back, self._accept = (
+            view,
+            due,
+            arrive,
+            correct,
+            take_back,
+            accept,
+        )
+        self._beside: tuple | None = None  # what view was laid out how when the tags were
+        self._rows: dict[str, Box] = {}  # where a finger means a tag: the height of its lane
+        self._water: dict[int, Box] = {}  # tags that are no keys, by lane: a finger there is one on the water
         self.offered: tuple[str, ...] = ()
         self.tags: dict[int, Tag] = {}
         self.change: Tag | None = None
-        self._changed_lane: int | None = None      # that it is about; None: several, or all
-        self._foot_lane: int | None = None         # where one for several stands
+        self._changed_lane: int | None = None  # that it is about; None: several, or all
+        self._foot_lane: int | None = None  # where one for several stands
         self._down_at: tuple[float, float] = (0.0, 0.0)
         self._touchable: set[int] = set()
-        self.narrow = False       #: whether a sheet stands beside the view, which has its own key to take back
+        self.narrow = False  #: whether a sheet stands beside the view, which has its own key to take back
 
     def put(self, lane: int, ways: tuple[str, ...], touched: Touched | None = None) -> None:
         """Something for a lane, in place of what stood there."""
@@ -70,7 +88,10 @@ class Tags(HeldBoard):
         self.lay_out()
 
     def changed(self, ways: tuple[str, ...], lane: int | None = None) -> None:
-        """A change was made, to one lane or to several (None): it can be taken back here for a while. () takes that away."""
+        """A change was made, to one lane or to several (None).
+
+        It can be taken back here for a while. () takes that away.
+        """
         if ways or self.change is not None:
             self.change = Tag(ways, self.now_ms() + BACK_MS) if ways else None
             self._changed_lane, self._foot_lane = lane, None
@@ -121,7 +142,10 @@ class Tags(HeldBoard):
             self.lay_out()
 
     def _mends(self, lane: int, tag: Tag) -> bool:
-        """Whether a tap on a time puts it right: nobody else of the lane is due, and the finger that took it is long off."""
+        """Whether a tap on a time puts it right.
+
+        Nobody else of the lane is due, and the finger that took it is long off.
+        """
         return tag.touched is not None and self.now_ms() >= tag.until_ms - STANDS_MS + NEXT_MS and not self._due(lane)
 
     def dress(self, theme: Theme, glass: Glass) -> None:
@@ -140,7 +164,11 @@ class Tags(HeldBoard):
         tiles, self._rows, self._water = [], {}, {}
         for lane, tag in self.tags.items():
             mends = lane in self._touchable
-            ways = (f"{tag.ways[0]}: put it right", f"{tag.ways[-1]}: put it right", "put it right", *tag.ways) if mends else tag.ways
+            ways = (
+                (f"{tag.ways[0]}: put it right", f"{tag.ways[-1]}: put it right", "put it right", *tag.ways)
+                if mends
+                else tag.ways
+            )
             whole, room = self._room(lane)
             way, box = self._fitted(ways, whole, room, cap, min(max(room.height, (LINE + 0.02) * cap), HIGH * cap))
             box = box._replace(y=max(whole.y, min(box.y, whole.top - box.height)))
@@ -177,7 +205,10 @@ class Tags(HeldBoard):
         return hasattr(view, "room_for") and face is not None
 
     def _own(self, lane: int, high: float) -> tuple[Box, Box]:
-        """The same for a key of `high` pixels in a lane, or as high as that is: the water beside it is another lane's."""
+        """The same for a key of `high` pixels in a lane, or as high as that is.
+
+        The water beside it is another lane's.
+        """
         view, _ = self._beside
         whole = view.band_box(lane)
         foot = whole._replace(y=whole.y + max(0.0, (whole.height - high) / 2), height=min(high, whole.height))
@@ -189,7 +220,11 @@ class Tags(HeldBoard):
         view, face = self._beside
         pad = PADDING_MM * self.glass.px_per_mm
         if not self._has_lanes():
-            foot = view.band_box(0) if hasattr(view, "band_box") and face is not None else Box(self.x, self.y + pad, self.width, high)
+            foot = (
+                view.band_box(0)
+                if hasattr(view, "band_box") and face is not None
+                else Box(self.x, self.y + pad, self.width, high)
+            )
             return foot, foot
         waters = [view.band_box(index) for index in range(len(face.bands))]
 
@@ -203,8 +238,13 @@ class Tags(HeldBoard):
         foot, left = place(min(self._foot_lane, len(waters) - 1))
         return foot, foot._replace(x=left, width=foot.right - left)
 
-    def _fitted(self, ways: tuple[str, ...], whole: Box, room: Box, cap: float, high: float) -> tuple[tuple[str, ...], Box]:
-        """What is said, in one line or two, and in which box: at the far end of `room`; where not even the shortest has room there, over `whole`."""
+    def _fitted(
+        self, ways: tuple[str, ...], whole: Box, room: Box, cap: float, high: float
+    ) -> tuple[tuple[str, ...], Box]:
+        """What is said, in one line or two, and in which box.
+
+        At the far end of `room`; where not even the shortest has room there, over `whole`.
+        """
         pad = PADDING_MM * self.glass.px_per_mm
         most = 2 if high >= lines_height(2, cap) + TRACK_MM * self.glass.px_per_mm * 2 else 1
         for number, way in enumerate(ways):
@@ -216,10 +256,16 @@ class Tags(HeldBoard):
         return ways, Box(whole.x + pad, room.y + (room.height - high) / 2, whole.width - 2 * pad, high)
 
     def _below_words(self, ways: tuple[str, ...], whole: Box, cap: float) -> tuple[tuple[str, ...], Box] | None:
-        """The same over the lower part of a lane, where what is swum still stands above; None where it is too low for that, or too narrow."""
+        """The same over the lower part of a lane, where what is swum still stands above.
+
+        None where it is too low for that, or too narrow.
+        """
         _, face = self._beside
         band = next(band for band in face.bands if band.water.y <= whole.y + whole.height / 2 < band.water.top)
-        pad, high = PADDING_MM * self.glass.px_per_mm, max(whole.height, lines_height(2, cap) + 3 * TRACK_MM * self.glass.px_per_mm)
+        pad, high = (
+            PADDING_MM * self.glass.px_per_mm,
+            max(whole.height, lines_height(2, cap) + 3 * TRACK_MM * self.glass.px_per_mm),
+        )
         room = Box(whole.x, band.water.y + pad, whole.width, high)
         if len(band.bases) < 2 or room.top > band.bases[0] - FOOT * band.rows.unit:
             return None
@@ -281,7 +327,9 @@ def value_ways(run: Run, entry: Touched) -> tuple[str, ...]:
     said = told(run, entry)
     if said is None:
         return (time,)
-    over = difference(said.over_predicted_ms) if said.over_hold_ms is None else f"hold {difference(said.over_hold_ms)}"   # it replaces the prediction
+    over = (
+        difference(said.over_predicted_ms) if said.over_hold_ms is None else f"hold {difference(said.over_hold_ms)}"
+    )  # it replaces the prediction
     rest = "" if said.rest_ms is None or said.rest_ms < 0 else f"  rest {count_down(said.rest_ms // 1000)}"
     whole = f"{time}  {over}{rest}"
     return tuple(dict.fromkeys((whole, " ".join(whole.split()), f"{time}  {over}", time)))

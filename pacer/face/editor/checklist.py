@@ -14,12 +14,17 @@ from pacer.plan.text.whereabouts import line_said
 from pacer.show.editing.linenotes import lanes_said
 from pacer.timeline.findings import Finding, Severity
 
-MARK = 0.8      #: side of a mark, in character heights
+MARK = 0.8  #: side of a mark, in character heights
 
 
 def mistake_tiles(problems: Sequence[Problem], lines: Sequence[str], top: float, page: Page) -> list[Tile]:
-    """Mistakes of the text `lines`, one below the other from `top` down, in the sizes of `page`; `line 4` is the name of what leads to the fifth line."""
-    return _row_tiles([(each.line, line_said(lines, each.line), each.message, True, "") for each in problems], top, page)
+    """Mistakes of the text `lines`, one below the other from `top` down, in the sizes of `page`.
+
+    `line 4` is the name of what leads to the fifth line.
+    """
+    return _row_tiles(
+        [(each.line, line_said(lines, each.line), each.message, True, "") for each in problems], top, page
+    )
 
 
 def check_tiles(findings: Sequence[Finding], lines: Sequence[str], lanes: int, top: float, page: Page) -> list[Tile]:
@@ -28,23 +33,54 @@ def check_tiles(findings: Sequence[Finding], lines: Sequence[str], lanes: int, t
     for each in findings:
         place = line_said(lines, each.line) if each.line else "Whole session"
         whom = lanes_said(each.lanes, lanes)
-        rows.append((each.line, f"{place}, {whom}" if whom else place, each.message, each.severity <= Severity.WRONG, MARKS[int(each.severity)]))
+        rows.append(
+            (
+                each.line,
+                f"{place}, {whom}" if whom else place,
+                each.message,
+                each.severity <= Severity.WRONG,
+                MARKS[int(each.severity)],
+            )
+        )
     return _row_tiles(rows, top, page)
 
 
 def _row_tiles(rows: Sequence[tuple[int | None, str, str, bool, str]], top: float, page: Page) -> list[Tile]:
-    """Rows of line, head, sentence, whether it is bad, and the shape that marks it in the editor's margin too ("" for the bar of a mistake)."""
+    """Rows of line, head, sentence, whether it is bad, and the shape that marks it in the editor's margin too ("" for
+    the bar of a mistake).
+    """
     cap, pad, gap = page.cap, page.padding, page.gap
     left = 2 * pad + MARK * cap
     inner, row, tiles = page.width - 2 * gap - pad - left, round(ROW * cap), []
     for line, head, message, bad, shape in rows:
         above, count = len(rows_of(head, inner, cap, True)), len(rows_of(message, inner, cap))
         high = max(page.target, (above + count) * row + 1.5 * pad)
-        down = (high - (above + count) * row) / 2 + 0.2 * pad      # capitals stand higher in their row than its middle
-        texts = (Text((head,), (left, down, inner, above * row), bold=True, colour="warn" if bad else "ink", lines=above, up="top"),
-                 Text((message,), (left, down + above * row, inner, count * row), colour="ink", lines=count, up="top"))
+        down = (high - (above + count) * row) / 2 + 0.2 * pad  # capitals stand higher in their row than its middle
+        texts = (
+            Text(
+                (head,),
+                (left, down, inner, above * row),
+                bold=True,
+                colour="warn" if bad else "ink",
+                lines=above,
+                up="top",
+            ),
+            Text((message,), (left, down + above * row, inner, count * row), colour="ink", lines=count, up="top"),
+        )
         wide = MARK * cap if shape else 0.5 * cap
         mark = Bar((pad, down + (row - MARK * cap) / 2, wide, MARK * cap), "float_" if bad else "dim", shape)
-        tiles.append(Tile(f"line {line - 1}" if line else "", gap, top, page.width - 2 * gap, high, texts, "key" if line else "row", True, (mark,)))
+        tiles.append(
+            Tile(
+                f"line {line - 1}" if line else "",
+                gap,
+                top,
+                page.width - 2 * gap,
+                high,
+                texts,
+                "key" if line else "row",
+                True,
+                (mark,),
+            )
+        )
         top += high + gap
     return tiles

@@ -38,40 +38,59 @@ from pacer.timeline.summary.totals import Totals, failed_totals, totals
 
 _log = logging.getLogger(__name__)
 
-REST_S = 0.3          #: so long after the last key the totals are worked out, and fixes are tried out
-TOTALS_SHARE = 0.36   #: of the page, at most
-AIR = 0.5             #: between the text and the totals below it: a row that goes on under the edge is not taken for one of them
-READ_SHARE = 0.5      #: the same while nothing is written
-MOST_SAID = 0.6       #: of what is left of a small glass by letters or a keyboard: the rest is the text's
-BESIDE_SHARE = 0.38   #: of the page's width, where the totals stand beside the text
+REST_S = 0.3  #: so long after the last key the totals are worked out, and fixes are tried out
+TOTALS_SHARE = 0.36  #: of the page, at most
+AIR = 0.5  #: between the text and the totals below it: a row that goes on under the edge is not taken for one of them
+READ_SHARE = 0.5  #: the same while nothing is written
+MOST_SAID = 0.6  #: of what is left of a small glass by letters or a keyboard: the rest is the text's
+BESIDE_SHARE = 0.38  #: of the page's width, where the totals stand beside the text
 
 
 class EditorPage(Page):
     """Writes the plan `name` of `shelf`.
 
-    `on_run(text)` is called to run it, `on_close(text)` when it is left; `drills` are names for the keys (None: those of the shelf's
-    plans, the last used first).
+    `on_run(text)` is called to run it, `on_close(text)` when it is left; `drills` are names for the keys (None: those
+    of the shelf's plans, the last used first).
     """
 
-    def __init__(self, shelf: Shelf, name: str, squad: Squad, *, theme: Theme = DARK, glass: Glass | None = None,
-                 drills: Sequence[str] | None = None, on_run: Callable[[str], None] = lambda text: None,
-                 on_close: Callable[[str], None] = lambda text: None, **kwargs):
+    def __init__(
+        self,
+        shelf: Shelf,
+        name: str,
+        squad: Squad,
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        drills: Sequence[str] | None = None,
+        on_run: Callable[[str], None] = lambda text: None,
+        on_close: Callable[[str], None] = lambda text: None,
+        **kwargs,
+    ):
         super().__init__(theme, glass, **kwargs)
         self.shelf, self.name, self.squad, self.drills = shelf, name, squad, _drills(shelf, drills)
         self.on_run, self.on_close = on_run, on_close
         self.totals: Totals | None = None
-        self.list: Board | None = None      #: of all mistakes and checks, while it is open
+        self.list: Board | None = None  #: of all mistakes and checks, while it is open
         draft = Draft(shelf.open(name))
         self._first = draft.text
-        self.pane = WritingPane(draft, LiveReading(squad.gear), changed=self._changed, moved=self._moved, apply=self.apply,
-                                leave=self.back, tell=self.tell, theme=self.theme, glass=self.glass)
+        self.pane = WritingPane(
+            draft,
+            LiveReading(squad.gear),
+            changed=self._changed,
+            moved=self._moved,
+            apply=self.apply,
+            leave=self.back,
+            tell=self.tell,
+            theme=self.theme,
+            glass=self.glass,
+        )
         self.board = Board(self.press)
         self.boards = []
         self.saving, self._counter = Saving(shelf, name, self.tell), Aside("totals")
         self._pace: KeyPace | None = None
         self._rest = Clock.create_trigger(self._work_out, REST_S)
-        self._waiting: tuple | None = None       #: totals that came while a finger was on the glass
-        self._fixes: dict[str, Fix] = {}         #: by the keys that stand in the place of the totals
+        self._waiting: tuple | None = None  #: totals that came while a finger was on the glass
+        self._fixes: dict[str, Fix] = {}  #: by the keys that stand in the place of the totals
         self.remarks = Remarks(self.pane, squad, self._take_what_waited, self._say)
         self.pane.bind(focus=lambda *_: self._writes())
         self.add_widget(self.pane, index=len(self.children))
@@ -117,7 +136,9 @@ class EditorPage(Page):
     # -- places --------------------------------------------------------------------------------------------
 
     def bar_rows(self) -> int:
-        """Two upright, and while writing, as there are many keys, where the totals and what is said of a line have room beside the text all the same."""
+        """Two upright, and while writing, as there are many keys, where the totals and what is said of a line have room
+        beside the text all the same.
+        """
         spare = self.height - 2 * self.target - 3 * self.gap - self._totals_high() - room_for_one(self)
         return 2 if self.upright or self.writing and not self.covered and spare >= 0 else 1
 
@@ -140,14 +161,29 @@ class EditorPage(Page):
             self._show_totals()
 
     def _show_totals(self) -> tuple[float, float]:
-        """Show the totals as they are known, and what is said of the line in hand; the size that is left for the text, with both the same."""
+        """Show the totals as they are known, and what is said of the line in hand.
+
+        The size that is left for the text, with both the same.
+        """
         room, beside = self.top - self.bar.top, self._beside()
         wide = round(BESIDE_SHARE * self.width) if beside else self.width
         most = room if beside else 0 if self.covered else (TOTALS_SHARE if self.writing else READ_SHARE) * room
         waits = self.totals is None and self.reading.plan is not None
-        tiles = totals_tiles(self.totals, -1 if waits else self.reading.unread, wide, self.cap, self.padding, most, self.stale, 2 if beside else 1)
+        tiles = totals_tiles(
+            self.totals,
+            -1 if waits else self.reading.unread,
+            wide,
+            self.cap,
+            self.padding,
+            most,
+            self.stale,
+            2 if beside else 1,
+        )
         high = room if beside else min(max(room_for_one(self), *(tile.bottom for tile in tiles)), MOST_SAID * room)
-        here, self._fixes = (*self.remarks.here, *who_gets_what(self.reading.plan, self.draft.cursor.line, self.squad)), {}
+        here, self._fixes = (
+            (*self.remarks.here, *who_gets_what(self.reading.plan, self.draft.cursor.line, self.squad)),
+            {},
+        )
         if here:
             said, self._fixes = said_tiles(here, self, wide)
             tiles = (_below if beside else _instead)(tiles, said, high)
@@ -158,7 +194,10 @@ class EditorPage(Page):
         return (self.width - wide, room) if beside else (self.width, room - high - round(AIR * self.cap))
 
     def _beside(self) -> bool:
-        """Whether the totals have room beside the text: across, where no soft keyboard leaves little of the page, and a row for each lane."""
+        """Whether the totals have room beside the text.
+
+        Across, where no soft keyboard leaves little of the page, and a row for each lane.
+        """
         return not self.upright and not self.covered and self._totals_high() <= self.top - self.bar.top
 
     def _totals_high(self) -> float:
@@ -167,13 +206,21 @@ class EditorPage(Page):
     # -- keys --------------------------------------------------------------------------------------------------
 
     def pinned(self) -> Sequence[PageKey]:
-        """The way out and what runs the plan; while writing, what takes the last change back and what brings keys to write with or puts them away too."""
+        """The way out and what runs the plan.
+
+        While writing, what takes the last change back and what brings keys to write with or puts them away too.
+        """
         if self.list is not None:
             return (CLOSE._replace(name="unlist"),)
         run = PageKey("run", "Run", self._may_run(), main=True)
         if not self.writing:
             return CLOSE, run
-        return CLOSE, run, PageKey("undo", "Undo", self.draft.can_undo), *(self._glass_keys() if self.bar_rows() > 1 else ())
+        return (
+            CLOSE,
+            run,
+            PageKey("undo", "Undo", self.draft.can_undo),
+            *(self._glass_keys() if self.bar_rows() > 1 else ()),
+        )
 
     def _glass_keys(self) -> Sequence[PageKey]:
         """What brings keys to write with onto the glass, or puts them away."""
@@ -184,15 +231,29 @@ class EditorPage(Page):
         if self.list is not None:
             return ()
         bad, found = len(self.reading.problems), len(self.findings)
-        checks = PageKey("list", f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No mistakes", bool(bad or found))
+        checks = PageKey(
+            "list", f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No mistakes", bool(bad or found)
+        )
         undo_all = PageKey("as it was", "Undo all", self.draft.text != self._first)
         if not self.writing:
-            return PageKey("write", "Write"), checks, PageKey("undo", "Undo", self.draft.can_undo), PageKey("redo", "Redo", self.draft.can_redo), undo_all
+            return (
+                PageKey("write", "Write"),
+                checks,
+                PageKey("undo", "Undo", self.draft.can_undo),
+                PageKey("redo", "Redo", self.draft.can_redo),
+                undo_all,
+            )
         keys = [PageKey(key.name, key.label) for key in word_keys(self.drills)]
         unpinned = self._glass_keys() if self.bar_rows() == 1 else ()
         chosen = [PageKey("cut", "Cut"), PageKey("copy", "Copy")] if self.draft.chosen else []
-        more = [PageKey("redo", "Redo", self.draft.can_redo), PageKey("paste", "Paste"), PageKey("right", "Indent"), PageKey("left", "Outdent"),
-                PageKey("remark", "Remark"), PageKey("all", "Choose all")]
+        more = [
+            PageKey("redo", "Redo", self.draft.can_redo),
+            PageKey("paste", "Paste"),
+            PageKey("right", "Indent"),
+            PageKey("left", "Outdent"),
+            PageKey("remark", "Remark"),
+            PageKey("all", "Choose all"),
+        ]
         if self.covered:
             return (*unpinned, *chosen, *keys, *more)
         marks = len(MARKS)
@@ -209,10 +270,26 @@ class EditorPage(Page):
             self._close_list()
             self.go_to(int(name.split()[1]))
         else:
-            {"run": self.run, "write": self.write, "done": self.stop_writing, "letters": lambda: self.show_letters(self.pane), "undo": self.pane.undo, "redo": self.pane.redo,
-             "list": self._open_list, "totals": self._open_list, "unlist": self._close_list, "leave": self.leave, "cut": self.pane.cut, "copy": self.pane.copy,
-             "paste": self.pane.paste, "right": lambda: self.pane.indent(1), "left": lambda: self.pane.indent(-1),
-             "remark": self.pane.toggle_comment, "all": self.pane.choose_all, "as it was": self.as_it_was}[name]()
+            {
+                "run": self.run,
+                "write": self.write,
+                "done": self.stop_writing,
+                "letters": lambda: self.show_letters(self.pane),
+                "undo": self.pane.undo,
+                "redo": self.pane.redo,
+                "list": self._open_list,
+                "totals": self._open_list,
+                "unlist": self._close_list,
+                "leave": self.leave,
+                "cut": self.pane.cut,
+                "copy": self.pane.copy,
+                "paste": self.pane.paste,
+                "right": lambda: self.pane.indent(1),
+                "left": lambda: self.pane.indent(-1),
+                "remark": self.pane.toggle_comment,
+                "all": self.pane.choose_all,
+                "as it was": self.as_it_was,
+            }[name]()
 
     def back(self) -> None:
         """Escape: first the list, then writing, then the page."""
@@ -232,7 +309,12 @@ class EditorPage(Page):
         """Write at once where a section waits for its first line, as in a new plan."""
         lines, kinds = self.draft.lines, self.reading.kinds
         for at, (kind, below) in enumerate(zip(kinds, (*kinds[1:], ""))):
-            if kind == SECTION and below == BLANK and all(each in (BLANK, SECTION) for each in kinds[at + 1 : at + 3]) and not lines[at + 1].strip():
+            if (
+                kind == SECTION
+                and below == BLANK
+                and all(each in (BLANK, SECTION) for each in kinds[at + 1 : at + 3])
+                and not lines[at + 1].strip()
+            ):
                 self.go_to(at + 1)
                 return
 
@@ -267,7 +349,11 @@ class EditorPage(Page):
         """Run the plan; or say why it cannot be run, and go there."""
         problem = self.reading.problems[0] if self.reading.problems else None
         if problem is not None:
-            self.tell(f"{line_said(self.draft.lines, problem.line)}: {problem.message}", problem.message, "a line cannot be read")
+            self.tell(
+                f"{line_said(self.draft.lines, problem.line)}: {problem.message}",
+                problem.message,
+                "a line cannot be read",
+            )
             self.go_to(problem.line - 1, problem.column - 1, focus=False)
             return
         found = totals(self.reading.plan, self.squad, checks=False)
@@ -325,13 +411,16 @@ class EditorPage(Page):
             found = totals(plan, squad)
         except GivenUp:
             raise
-        except Exception:     # an error of ours on a page half written must not end the app
+        except Exception:  # an error of ours on a page half written must not end the app
             _log.exception("The totals of the page failed")
             found = failed_totals(plan)
         Clock.schedule_once(lambda _dt: self._take(edits, found), 0)
 
     def _take(self, edits: int, found: Totals | None) -> None:
-        """Show totals that have been worked out, if they are of the present text; not while a finger is on the glass."""
+        """Show totals that have been worked out, if they are of the present text.
+
+        Not while a finger is on the glass.
+        """
         if edits != self.draft.edits:
             return
         if self.remarks.fingers:

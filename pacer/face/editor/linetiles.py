@@ -19,8 +19,8 @@ from pacer.show.editing.pagelayout import Note
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Severity
 
-MARK = 0.3              #: width of the mark beside a sentence, in character heights
-BESIDE_SHARE = 0.55     #: of the width, at most, for fixes beside their sentence
+MARK = 0.3  #: width of the mark beside a sentence, in character heights
+BESIDE_SHARE = 0.55  #: of the width, at most, for fixes beside their sentence
 
 
 def room_for_one(page: Page) -> float:
@@ -47,13 +47,19 @@ def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Ti
         said = _sentence_tile(note, left, top, inner - keys if beside else inner, page)
         if beside:
             down = max(0.0, page.target - said.height) / 2
-            said = said._replace(height=said.height + 2 * down, texts=tuple(
-                text._replace(box=(text.box[0], text.box[1] + down, *text.box[2:])) for text in said.texts))
+            said = said._replace(
+                height=said.height + 2 * down,
+                texts=tuple(text._replace(box=(text.box[0], text.box[1] + down, *text.box[2:])) for text in said.texts),
+            )
             x, down, right = left + inner - keys + page.gap, top, left + inner
         else:
             x, down, right = left, said.bottom + 0.4 * page.gap, left + inner
         colour = "float_" if note.mistake or note.weight <= 2 else "line"
-        tiles.append(said._replace(bars=(Bar((-0.8 * page.cap, 0.2 * page.cap, MARK * page.cap, said.height - 0.4 * page.cap), colour),)))
+        tiles.append(
+            said._replace(
+                bars=(Bar((-0.8 * page.cap, 0.2 * page.cap, MARK * page.cap, said.height - 0.4 * page.cap), colour),)
+            )
+        )
         first = x
         for number, (fix, room) in enumerate(zip(note.fixes, wide)):
             room = min(room, right - first)
@@ -62,7 +68,9 @@ def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Ti
             rows = len(rows_of(fix.says, room - 2 * page.padding, page.cap, True))
             high = max(page.target, (rows + 0.4) * round(ROW * page.cap))
             name = f"fix {place} {number} {fix.says}"
-            tiles.append(Tile(name, x, down, room, high, (Text((fix.says,), bold=True, across="middle", lines=rows),), "key"))
+            tiles.append(
+                Tile(name, x, down, room, high, (Text((fix.says,), bold=True, across="middle", lines=rows),), "key")
+            )
             fixes[name] = fix
             x += room + page.gap
         top = max(tile.bottom for tile in tiles) + 0.6 * page.gap

@@ -1,7 +1,7 @@
 """A page that is being written, painted: only what can be seen, in the colours of what it means.
 
-What is wrong is underlined where it is, with its sentence and its fixes below; checks stand below their line where they are open, and as
-a mark beside it where they are not.
+What is wrong is underlined where it is, with its sentence and its fixes below; checks stand below their line where they
+are open, and as a mark beside it where they are not.
 """
 
 from __future__ import annotations
@@ -28,13 +28,15 @@ MARKS = {0: "pause", 1: "arrow", 2: "arrow", 3: "ring", 4: "dots"}
 
 
 class PaperInk:
-    """Paints `pane`. `words` are those of notes, `chips` the fixes that can be touched and where, as they were painted last."""
+    """Paints `pane`. `words` are those of notes, `chips` the fixes that can be touched and where, as they were painted
+    last.
+    """
 
     def __init__(self, pane: WritingPane):
         self.pane = pane
         self.words: list[Words] = []
         self.chips: list[tuple[Box, Chip]] = []
-        self.edits = 0          #: of the draft, as it was painted last
+        self.edits = 0  #: of the draft, as it was painted last
         self._store = TextureStore(STORE_BYTES)
         self._group = InstructionGroup()
         pane.canvas.add(self._group)
@@ -51,7 +53,9 @@ class PaperInk:
         group.clear()
         self.words, self.chips, self.edits = [], [], pane.draft.edits
         x, y = pane.to_window(pane.x, pane.y)
-        group.add(ScissorPush(x=int(x), y=int(y), width=max(1, int(pane.width + 0.5)), height=max(1, int(pane.height + 0.5))))
+        group.add(
+            ScissorPush(x=int(x), y=int(y), width=max(1, int(pane.width + 0.5)), height=max(1, int(pane.height + 0.5)))
+        )
         chosen = pane.draft.chosen
         for line in self.visible():
             top = pane.top - pane.lead - pane.paper.tops[line] + pane.scroller.offset
@@ -67,7 +71,11 @@ class PaperInk:
             RoundPlate(group).put(mark, pane.theme.dim, mark.width / 2)
         group.add(ScissorPop())
         if pane.focus:
-            Frame(group).put(Box(pane.x, pane.y, pane.width, pane.height), pane.theme.colour("flip"), max(2, 0.4 * pane.glass.px_per_mm))
+            Frame(group).put(
+                Box(pane.x, pane.y, pane.width, pane.height),
+                pane.theme.colour("flip"),
+                max(2, 0.4 * pane.glass.px_per_mm),
+            )
 
     def _draw_line(self, group, line: int, top: float, chosen) -> None:
         pane, paper = self.pane, self.pane.paper
@@ -103,7 +111,13 @@ class PaperInk:
             for word, at, _ in words_of(text[from_:to]):
                 if not word.isspace():
                     texture = self._store.texture(word, size, bold)
-                    group.add(Rectangle(texture=texture, size=texture.size, pos=(round(x0 + laid.edges[from_ + at]), base - below_base(size))))
+                    group.add(
+                        Rectangle(
+                            texture=texture,
+                            size=texture.size,
+                            pos=(round(x0 + laid.edges[from_ + at]), base - below_base(size)),
+                        )
+                    )
 
     def _runs(self, line: int, start: int, end: int) -> Iterator[tuple[tuple, bool, int, int]]:
         """Stretches of a row that are painted alike: colour, bold or not, columns."""
@@ -128,7 +142,11 @@ class PaperInk:
         if a > end or b < start:
             return
         more = 0.4 * pane.cap if line < last and row == len(laid.rows) - 1 else 0
-        Plate(group).put(Box(x0 + laid.edges[a], foot, laid.edges[max(a, b)] - laid.edges[a] + more, pane.paper.pitch), pane.theme.colour("swim"), 0.45)
+        Plate(group).put(
+            Box(x0 + laid.edges[a], foot, laid.edges[max(a, b)] - laid.edges[a] + more, pane.paper.pitch),
+            pane.theme.colour("swim"),
+            0.45,
+        )
 
     def _draw_mark(self, group, note: Note, top: float) -> None:
         pane = self.pane
@@ -145,8 +163,10 @@ class PaperInk:
         theme, paper, cap, mm = pane.theme, pane.paper, pane.cap, pane.glass.px_per_mm
         left, upper = pane.x + pane.gutter + paper.hang, top - laid.top
         strong = laid.note.mistake or laid.note.weight <= 2
-        Plate(group).put(Box(left - 0.9 * cap, upper - laid.height + 0.2 * cap, 0.22 * cap, laid.height - 0.4 * cap),
-                         theme.float_ if strong else theme.line)
+        Plate(group).put(
+            Box(left - 0.9 * cap, upper - laid.height + 0.2 * cap, 0.22 * cap, laid.height - 0.4 * cap),
+            theme.float_ if strong else theme.line,
+        )
         for number, row in enumerate(laid.rows):
             box = Box(left, upper - 0.3 * cap - (number + 1) * paper.pitch, paper.width - paper.hang, paper.pitch)
             self._write(group, "note", row.text, box, theme.dim if row.hint else theme.ink)
@@ -159,8 +179,14 @@ class PaperInk:
                 RoundPlate(group).put(box, theme.float_, 2 * mm, stroke=max(1, 0.3 * mm))
             foot = box.y + (box.height + len(chip.rows) * paper.pitch) / 2
             for number, row in enumerate(chip.rows):
-                self._write(group, "chip", row, Box(box.x + 0.4 * cap, foot - (number + 1) * paper.pitch, box.width - 0.8 * cap, paper.pitch),
-                            theme.flip_ink if lit else theme.ink, across="middle")
+                self._write(
+                    group,
+                    "chip",
+                    row,
+                    Box(box.x + 0.4 * cap, foot - (number + 1) * paper.pitch, box.width - 0.8 * cap, paper.pitch),
+                    theme.flip_ink if lit else theme.ink,
+                    across="middle",
+                )
 
     def _write(self, group, name: str, text: str, box: Box, colour, across: str = "left") -> None:
         pane = self.pane

@@ -31,30 +31,47 @@ from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import Totals, totals
 
 POOLS = ("25 m", "50 m", "25 yd")
-RUNS = ("run", "run tight")      #: the keys that take the line
+RUNS = ("run", "run tight")  #: the keys that take the line
 
 
 class LineNowPage(HeldPage):
-    """A line for the squad, in a pool. `choice` is what its keys begin with; kept, it is what they begin with the next time.
+    """A line for the squad, in a pool.
 
-    `on_run(text, pool)` is called with what `read_line` reads, `on_close()` when it is left; `run_label` is what the key says
-    that takes the line (to put it into a running session it may say something else). That one is held, and meanwhile says what `begins()` tells.
+    `choice` is what its keys begin with; kept, it is what they begin with the next time.
+
+    `on_run(text, pool)` is called with what `read_line` reads, `on_close()` when it is left; `run_label` is what the
+    key says that takes the line (to put it into a running session it may say something else). That one is held, and
+    meanwhile says what `begins()` tells.
     """
 
-    def __init__(self, squad: Squad, pool: str = "25 m", *, choice: LineChoice | None = None, drills: Sequence[str] = (), run_label: str = "Begin",
-                 theme: Theme = DARK, glass: Glass | None = None, on_run: Callable[[str, str], None] = lambda text, pool: None,
-                 on_close: Callable[[], None] = lambda: None, begins: Callable[[], tuple[str, ...]] = lambda: (),
-                 now_ms: Callable[[], int] = boot_ms, **kwargs):
+    def __init__(
+        self,
+        squad: Squad,
+        pool: str = "25 m",
+        *,
+        choice: LineChoice | None = None,
+        drills: Sequence[str] = (),
+        run_label: str = "Begin",
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_run: Callable[[str, str], None] = lambda text, pool: None,
+        on_close: Callable[[], None] = lambda: None,
+        begins: Callable[[], tuple[str, ...]] = lambda: (),
+        now_ms: Callable[[], int] = boot_ms,
+        **kwargs,
+    ):
         super().__init__(RUNS, now_ms, theme, glass, **kwargs)
         self.squad, self.pool_text, self.drills, self.run_label = squad, pool, tuple(drills), run_label
         self.on_run, self.on_close, self.begins = on_run, on_close, begins
         self.choice = choice or LineChoice()
         self.totals: Totals | None = None
-        self.asked = ""                           #: the line that does not fit and was pressed to run: one more press runs it
-        self.pane: WritingPane | None = None      #: while the line is typed
-        self.remarks: Remarks | None = None       #: what is said about it meanwhile
-        self._left: dict[str, Draft] = {}         #: what was made by typing of the line that was chosen: it is there again until another one is
-        self._fixes: dict[str, Fix] = {}          #: by the keys below it
+        self.asked = ""  #: the line that does not fit and was pressed to run: one more press runs it
+        self.pane: WritingPane | None = None  #: while the line is typed
+        self.remarks: Remarks | None = None  #: what is said about it meanwhile
+        self._left: dict[
+            str, Draft
+        ] = {}  #: what was made by typing of the line that was chosen: it is there again until another one is
+        self._fixes: dict[str, Fix] = {}  #: by the keys below it
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board, index=len(self.children))
@@ -114,7 +131,10 @@ class LineNowPage(HeldPage):
         self.board.show(self._tiles(), self.cap, 0.5 * self.padding)
 
     def _said_height(self) -> float:
-        """What the typed line comes to and what is said of it have this below it, whether there is something or not: nothing moves."""
+        """What the typed line comes to and what is said of it have this below it, whether there is something or not.
+
+        Nothing moves.
+        """
         return self._outcome_rows() * round(ROW * self.cap) + 0.9 * self.gap + room_for_one(self)
 
     def _outcome_rows(self) -> int:
@@ -132,7 +152,17 @@ class LineNowPage(HeldPage):
         words, colour = self._outcome()
         count = len(rows_of(words, inner, self.cap)) if self.pane is None else self._outcome_rows()
         high = count * round(ROW * self.cap)
-        tiles.append(Tile("", self.gap, top, inner, high, (Text((words,), (0, 0, inner, high), colour=colour, lines=count, up="top"),), "plain"))
+        tiles.append(
+            Tile(
+                "",
+                self.gap,
+                top,
+                inner,
+                high,
+                (Text((words,), (0, 0, inner, high), colour=colour, lines=count, up="top"),),
+                "plain",
+            )
+        )
         top += high + 0.5 * self.gap
         if self.pane is not None:
             gets = who_gets_what(self.pane.reading.plan, self.pane.draft.cursor.line, self.squad)
@@ -142,10 +172,13 @@ class LineNowPage(HeldPage):
         chosen = {f"count {choice.count}", f"far {choice.distance}", f"work {choice.work}", f"leave {choice.leave}"}
         ways, rests = self._leaves()
         ways += [("shorter", "−5 s"), ("longer", "+5 s")]
-        groups = [[(f"count {count}", f"{count} x" if count > 1 else "once") for count in COUNTS],
-                  [(f"far {distance}", str(distance)) for distance in DISTANCES],
-                  [(f"work {work}", work) for work in WORKS],
-                  ways, rests]
+        groups = [
+            [(f"count {count}", f"{count} x" if count > 1 else "once") for count in COUNTS],
+            [(f"far {distance}", str(distance)) for distance in DISTANCES],
+            [(f"work {work}", work) for work in WORKS],
+            ways,
+            rests,
+        ]
         for group in groups:
             rows = self._in_rows(group, inner)
             if len(rows) > 1 and group is ways:
@@ -154,7 +187,17 @@ class LineNowPage(HeldPage):
                 x, spare = self.gap, inner - sum(wide for *_, wide in row) - (len(row) - 1) * self.gap
                 for name, label, wide in row:
                     wide += spare / len(row)
-                    tiles.append(Tile(name, x, top, wide, self.target, (Text((label,), bold=True, across="middle"),), "lit" if name in chosen else "key"))
+                    tiles.append(
+                        Tile(
+                            name,
+                            x,
+                            top,
+                            wide,
+                            self.target,
+                            (Text((label,), bold=True, across="middle"),),
+                            "lit" if name in chosen else "key",
+                        )
+                    )
                     x += wide + self.gap
                 top += self.target + self.gap
         return tiles
@@ -167,7 +210,9 @@ class LineNowPage(HeldPage):
             offered.insert(0, (chosen, chosen if "/" not in chosen else OWN))
         named = [(f"leave {leave}", label) for leave, label in offered]
         named.sort(key=lambda key: (key[1] == OWN, len(key[1]), key[1]))
-        return [key for key in named if key[0].startswith("leave on ")], [key for key in named if key[0].startswith("leave rest ")]
+        return [key for key in named if key[0].startswith("leave on ")], [
+            key for key in named if key[0].startswith("leave rest ")
+        ]
 
     def _in_rows(self, group: Sequence[tuple[str, str]], inner: float) -> list[list[tuple[str, str, float]]]:
         """A group's keys in as few rows as they need, shared out evenly."""
@@ -175,7 +220,12 @@ class LineNowPage(HeldPage):
         for count in range(1, len(group) + 1):
             share, rows = -(-len(group) // count), []
             for first in range(0, len(group), share):
-                rows.append([(name, label, width) for (name, label), width in zip(group[first : first + share], wide[first : first + share])])
+                rows.append(
+                    [
+                        (name, label, width)
+                        for (name, label), width in zip(group[first : first + share], wide[first : first + share])
+                    ]
+                )
             if all(sum(each[2] for each in row) + (len(row) - 1) * self.gap <= inner for row in rows):
                 return rows
         return rows
@@ -190,17 +240,32 @@ class LineNowPage(HeldPage):
         of, tight = len(self.squad.lanes), self._tight()
         if tight:
             lanes = lanes_said(tight, of) or "this lane"
-            return f"too tight for {lanes}: begin all the same?" if self.asked == self.text else f"{comes}; too tight for {lanes}", "warn"
+            return (
+                f"too tight for {lanes}: begin all the same?"
+                if self.asked == self.text
+                else f"{comes}; too tight for {lanes}",
+                "warn",
+            )
         worst = next((each for each in self.totals.findings if each.severity <= Severity.CARE), None)
         if worst is not None:
             lanes = lanes_said(worst.lanes, of)
-            return f"{lanes}: {worst.message}" if lanes else worst.message, "warn" if worst.severity <= Severity.WRONG else "ink"
+            return (
+                f"{lanes}: {worst.message}" if lanes else worst.message,
+                "warn" if worst.severity <= Severity.WRONG else "ink",
+            )
         return comes, "ink"
 
     def _tight(self) -> list[int]:
         """Lanes that cannot make the interval."""
         found = () if self.totals is None else self.totals.findings
-        return sorted({lane for each in found if each.severity <= Severity.WRONG and any(r.kind == "on" for r in each.remedies) for lane in each.lanes})
+        return sorted(
+            {
+                lane
+                for each in found
+                if each.severity <= Severity.WRONG and any(r.kind == "on" for r in each.remedies)
+                for lane in each.lanes
+            }
+        )
 
     # -- what is done -----------------------------------------------------------------------------------------------
 
@@ -212,7 +277,10 @@ class LineNowPage(HeldPage):
         if found.stops:
             return (*found.findings[0].ways, "cannot be run")
         if name == "run" and self._tight():
-            return (f"too tight for {lanes_said(self._tight(), len(self.squad.lanes)) or 'this lane'}: asks first", "asks first")
+            return (
+                f"too tight for {lanes_said(self._tight(), len(self.squad.lanes)) or 'this lane'}: asks first",
+                "asks first",
+            )
         if any(each.severity is Severity.HAZARD for each in found.findings):
             return ("the flagged line is to be confirmed first", "to be confirmed first")
         return self.begins()
@@ -258,16 +326,29 @@ class LineNowPage(HeldPage):
         own = "/" in self.choice.leave and "leave" not in values
         self.choice = replace(self.choice, **values)
         if own:
-            self.choice = replace(self.choice, leave=next((leave for leave, _ in leaves(self.choice, self.pool, self.squad) if "/" in leave), self.choice.leave))
+            self.choice = replace(
+                self.choice,
+                leave=next(
+                    (leave for leave, _ in leaves(self.choice, self.pool, self.squad) if "/" in leave),
+                    self.choice.leave,
+                ),
+            )
         self._work_out()
 
     def run(self, all_the_same: bool = False) -> None:
-        """Take the line; or say why it cannot be run. One that some lanes cannot make is asked about first, unless it is to run `all_the_same`."""
+        """Take the line; or say why it cannot be run.
+
+        One that some lanes cannot make is asked about first, unless it is to run `all_the_same`.
+        """
         try:
             plan_of(self.text, self.pool, self.squad)
         except Unreadable as error:
             problem = error.problems[0]
-            self.tell(f"{problem.message}; {problem.hint}" if problem.hint else problem.message, problem.message, "this cannot be read")
+            self.tell(
+                f"{problem.message}; {problem.hint}" if problem.hint else problem.message,
+                problem.message,
+                "this cannot be read",
+            )
             return
         if self.totals is not None and self.totals.stops:
             self.tell(self.totals.findings[0].message, "cannot be run")
@@ -302,8 +383,14 @@ class LineNowPage(HeldPage):
                 draft = Draft(self.choice.text)
                 draft.go(draft.end)
             self._left = {self.choice.text: draft}
-            self.pane = WritingPane(draft, LiveReading(self.squad.gear, self.pool), changed=self._typed, moved=self._moved, apply=self._apply,
-                                    leave=self.back)
+            self.pane = WritingPane(
+                draft,
+                LiveReading(self.squad.gear, self.pool),
+                changed=self._typed,
+                moved=self._moved,
+                apply=self._apply,
+                leave=self.back,
+            )
             self.remarks = Remarks(self.pane, self.squad, show=self._say)
             self.remarks.take(())
             self.pane.bind(focus=lambda *_: self.lay_out())

@@ -1,8 +1,9 @@
 """What is said about a plan while it is written: when it may take room on the page, and the fixes that go with it.
 
-Nothing moves below a finger. A line of which nothing was said has only a mark while keys come; its words are said once the fingers rest
-and all that belongs to them, their fixes too, is known. What comes in later than that goes behind what is offered already. They stand
-below their lines, or, where the page shows what is `here` in a place of its own, the text is left as it is.
+Nothing moves below a finger. A line of which nothing was said has only a mark while keys come; its words are said once
+the fingers rest and all that belongs to them, their fixes too, is known. What comes in later than that goes behind what
+is offered already. They stand below their lines, or, where the page shows what is `here` in a place of its own, the
+text is left as it is.
 """
 
 from __future__ import annotations
@@ -21,28 +22,35 @@ from pacer.squad.squad import Squad
 from pacer.timeline.checks.remedies import fix_together, fixes_of
 from pacer.timeline.findings import Finding
 
-QUIET_S = 0.8         #: so long after the last key there is room for what is said
-TRY_S = 0.05          #: so long from one fix that is tried out to the next
-TRIED = 8             #: so many mistakes have their fixes tried out
+QUIET_S = 0.8  #: so long after the last key there is room for what is said
+TRY_S = 0.05  #: so long from one fix that is tried out to the next
+TRIED = 8  #: so many mistakes have their fixes tried out
 
 
 class Remarks:
     """Says what is wrong with the lines of `pane`, and the `findings` of the checks, made for `squad`.
 
-    `stale`: whether the findings are of an earlier text. `lifted()` is called before anything is said that has waited for fingers. With
-    `show()`, which is called when something else is said, nothing stands below the lines but what is `here` stands on the page.
+    `stale`: whether the findings are of an earlier text. `lifted()` is called before anything is said that has waited
+    for fingers. With `show()`, which is called when something else is said, nothing stands below the lines but what is
+    `here` stands on the page.
     """
 
-    def __init__(self, pane: WritingPane, squad: Squad, lifted: Callable[[], None] = lambda: None, show: Callable[[], None] | None = None):
+    def __init__(
+        self,
+        pane: WritingPane,
+        squad: Squad,
+        lifted: Callable[[], None] = lambda: None,
+        show: Callable[[], None] | None = None,
+    ):
         self.pane, self.squad, self.lifted, self.show = pane, squad, lifted, show
-        self.notes: Mapping[int, Sequence[Note]] = {}      #: of each line; what is not open is only a mark
+        self.notes: Mapping[int, Sequence[Note]] = {}  #: of each line; what is not open is only a mark
         self.findings: tuple[Finding, ...] = ()
         self.stale = True
-        self.fingers: set = set()             #: that are on the glass
-        self._waits = True                    #: for the first checks: with them the page gets its shape
+        self.fingers: set = set()  #: that are on the glass
+        self._waits = True  #: for the first checks: with them the page gets its shape
         self._fixes: dict[tuple, tuple[tuple[str, int, int, int, str], ...]] = {}
         self._lines = list(pane.draft.lines)
-        self._open: set[tuple[int, bool]] = set()      #: lines below which something stands, and whether that is a mistake
+        self._open: set[tuple[int, bool]] = set()  #: lines below which something stands, and whether that is a mistake
         self._said_of, self._settled_at = -1, (-1, -1)
         self._quiet = Clock.create_trigger(lambda _dt: self.settle(), QUIET_S)
         self._trying = Clock.create_trigger(lambda _dt: self.try_next(), TRY_S)
@@ -56,7 +64,10 @@ class Remarks:
         more = len(new) - len(old)
         if more:
             same = next((at for at, (a, b) in enumerate(zip(old, new)) if a != b), min(len(old), len(new)))
-            self.findings = tuple(replace(each, line=each.line + more) if each.line and each.line - 1 > same else each for each in self.findings)
+            self.findings = tuple(
+                replace(each, line=each.line + more) if each.line and each.line - 1 > same else each
+                for each in self.findings
+            )
             self._open = {(line + more if line > same else line, mistake) for line, mistake in self._open}
         self._lines = list(new)
         self.stale = True
@@ -131,7 +142,15 @@ class Remarks:
 
     def _wanted(self, quiet: bool) -> Mapping[int, tuple[Note, ...]]:
         """Everything that is to be said; of a line in hand that is `quiet` not its mistakes."""
-        return notes_of(self.pane.reading.problems, self.findings, self.pane.draft.cursor.line, quiet, self._known, len(self.squad.lanes), self._together)
+        return notes_of(
+            self.pane.reading.problems,
+            self.findings,
+            self.pane.draft.cursor.line,
+            quiet,
+            self._known,
+            len(self.squad.lanes),
+            self._together,
+        )
 
     def _closed(self, line: int, notes: Sequence[Note]) -> tuple[Note, ...]:
         """The same as marks alone, where nothing of the kind stands below the line yet."""
@@ -139,20 +158,28 @@ class Remarks:
 
     def _below_what_is_offered(self, wanted: Mapping[int, tuple[Note, ...]]) -> Mapping[int, tuple[Note, ...]]:
         """The same without what would push down a fix that is on the glass already."""
-        offered = max((line for line, notes in self.notes.items() if any(note.open and note.fixes for note in notes)), default=-1)
+        offered = max(
+            (line for line, notes in self.notes.items() if any(note.open and note.fixes for note in notes)), default=-1
+        )
         return {line: self._closed(line, notes) if line < offered else notes for line, notes in wanted.items()}
 
     # -- fixes --------------------------------------------------------------------------------------------
 
     def _fixable(self) -> list[Problem | Finding]:
         here = self.pane.draft.cursor.line + 1
-        return [*self.pane.reading.problems[:TRIED], *(each for each in self.findings if each.line == here and each.remedies)]
+        return [
+            *self.pane.reading.problems[:TRIED],
+            *(each for each in self.findings if each.line == here and each.remedies),
+        ]
 
     def _untried(self) -> list[Problem | Finding]:
         return [each for each in self._fixable() if self._key_of(each) not in self._fixes]
 
     def try_next(self) -> None:
-        """Try out the fixes of one mistake or check, a few milliseconds in each frame; say them all once they are known."""
+        """Try out the fixes of one mistake or check, a few milliseconds in each frame.
+
+        Say them all once they are known.
+        """
         untried = self._untried()
         if not untried:
             return
@@ -161,7 +188,9 @@ class Remarks:
             offered = fixes_for(said, lines, lambda page: live.would(page).problems)
         else:
             offered = fixes_of(said, lines, self.pane.reading, self.squad, live)
-        self._fixes[self._key_of(said)] = tuple((fix.says, fix.line - (said.line - 1), fix.start, fix.end, fix.text) for fix in offered)
+        self._fixes[self._key_of(said)] = tuple(
+            (fix.says, fix.line - (said.line - 1), fix.start, fix.end, fix.text) for fix in offered
+        )
         if len(untried) > 1:
             self._trying()
         elif not self._quiet.is_triggered:
@@ -174,10 +203,17 @@ class Remarks:
 
     def _known(self, said: Problem | Finding) -> tuple[Fix, ...]:
         line = (said.line or 1) - 1
-        return tuple(Fix(says, line + step, start, end, text) for says, step, start, end, text in self._fixes.get(self._key_of(said), ()))
+        return tuple(
+            Fix(says, line + step, start, end, text)
+            for says, step, start, end, text in self._fixes.get(self._key_of(said), ())
+        )
 
     def _together(self, found: Sequence[Finding]) -> Fix | None:
-        return None if self.stale else fix_together(found, self.pane.draft.lines, self.pane.reading, self.squad, self.pane.live)
+        return (
+            None
+            if self.stale
+            else fix_together(found, self.pane.draft.lines, self.pane.reading, self.squad, self.pane.live)
+        )
 
 
 def _marks(notes: Sequence[Note]) -> tuple[Note, ...]:

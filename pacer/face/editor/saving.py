@@ -11,7 +11,10 @@ from pacer.signal.worker import Worker
 
 
 class Saving:
-    """Keeps the plan `name` of `shelf`. `tell(long, short)` is called when it cannot be kept; `trouble` says why, "" while it is."""
+    """Keeps the plan `name` of `shelf`.
+
+    `tell(long, short)` is called when it cannot be kept; `trouble` says why, "" while it is.
+    """
 
     def __init__(self, shelf: Shelf, name: str, tell: Callable[[str, str], None]):
         self.shelf, self.name, self.tell = shelf, name, tell

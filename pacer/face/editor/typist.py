@@ -63,7 +63,9 @@ class Typist:
         elif name in _STEPS:
             self._go(_STEPS[name](pane, ctrl), shift)
         elif name in ("up", "down", "pageup", "pagedown"):
-            self._go_rows({"up": -1, "down": 1}.get(name) or self._page_rows() * (1 if name == "pagedown" else -1), shift)
+            self._go_rows(
+                {"up": -1, "down": 1}.get(name) or self._page_rows() * (1 if name == "pagedown" else -1), shift
+            )
         elif name in ("backspace", "delete"):
             pane.draft.erase(-1 if name == "backspace" else 1, ctrl)
             self.want_x = None

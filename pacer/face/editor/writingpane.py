@@ -28,7 +28,7 @@ from pacer.show.editing.pagelayout import Chip, Note, Paper
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
-GUTTER_MM = 7.0       #: left of the text, for marks
+GUTTER_MM = 7.0  #: left of the text, for marks
 MARGIN_MM = 2.5
 SLOP_MM = 3.0
 LONG_PRESS_S = 0.5
@@ -42,8 +42,9 @@ def _advance(text: str, size: int, bold: bool) -> float:
 class WritingPane(Widget):
     """A draft, painted. `focus`: whether keys write into it.
 
-    `changed()` is called after every edit, `moved()` when only the cursor has moved, `apply(fix)` when a chip is touched,
-    `leave()` when escape is pressed, `done()` on enter where the draft is a `single` line, `tell(*ways)` with what went wrong.
+    `changed()` is called after every edit, `moved()` when only the cursor has moved, `apply(fix)` when a chip is
+    touched, `leave()` when escape is pressed, `done()` on enter where the draft is a `single` line, `tell(*ways)` with
+    what went wrong.
     """
 
     ground = ColorProperty((0, 0, 0))
@@ -51,10 +52,20 @@ class WritingPane(Widget):
     glass: Glass = ObjectProperty(Glass())
     focus = BooleanProperty(False)
 
-    def __init__(self, draft: Draft, live: LiveReading | None = None, *, single: bool = False,
-                 changed: Callable[[], None] = lambda: None, moved: Callable[[], None] = lambda: None,
-                 apply: Callable[[Fix], None] = lambda fix: None, leave: Callable[[], None] = lambda: None,
-                 done: Callable[[], None] = lambda: None, tell: Callable[..., None] = lambda *ways: None, **kwargs):
+    def __init__(
+        self,
+        draft: Draft,
+        live: LiveReading | None = None,
+        *,
+        single: bool = False,
+        changed: Callable[[], None] = lambda: None,
+        moved: Callable[[], None] = lambda: None,
+        apply: Callable[[Fix], None] = lambda fix: None,
+        leave: Callable[[], None] = lambda: None,
+        done: Callable[[], None] = lambda: None,
+        tell: Callable[..., None] = lambda *ways: None,
+        **kwargs,
+    ):
         super().__init__(**kwargs)
         keep_ground(self)
         self.draft, self.live, self.single = draft, live, single
@@ -66,18 +77,18 @@ class WritingPane(Widget):
         self.underlined: Mapping[int, Sequence[tuple[int, int]]] = {}
         self.paper: Paper | None = None
         self.scroller = Scroller(lambda: self._draw_later())
-        self.hint = ""                     #: shown while nothing is written
+        self.hint = ""  #: shown while nothing is written
         self.ink = PaperInk(self)
         self._draw_later = Clock.create_trigger(self._draw, -1)
-        self._seen_through = 0.0           #: the height when it was laid out last
+        self._seen_through = 0.0  #: the height when it was laid out last
         self.typist = Typist(self)
         self._touch: object | None = None
         self._down = (0.0, 0.0)
         self._choosing: tuple[Spot, Spot] | None = None
         self._long = None
-        self.pressed: Chip | None = None      #: the fix that a finger is on
-        self._edits = 0                       #: of the draft as it was painted when the finger came down
-        self._fixed = False                   #: whether the last finger touched a fix
+        self.pressed: Chip | None = None  #: the fix that a finger is on
+        self._edits = 0  #: of the draft as it was painted when the finger came down
+        self._fixed = False  #: whether the last finger touched a fix
         self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: self.lay_out())
 
     # -- layout -----------------------------------------------------------------------------------------
@@ -107,7 +118,10 @@ class WritingPane(Widget):
             self._keep_in_hand(*in_hand)
 
     def _in_hand(self) -> tuple[bool, int, float | None]:
-        """Whether the cursor's line is in view; it or, where it is not, the first line that is; the top of that one, None for a page that was not laid out."""
+        """Whether the cursor's line is in view.
+
+        It or, where it is not, the first line that is; the top of that one, None for a page that was not laid out.
+        """
         paper, line, offset = self.paper, self.draft.cursor.line, self.scroller.offset
         if paper is None or line >= len(paper.lines):
             return True, line, None
@@ -137,7 +151,7 @@ class WritingPane(Widget):
 
         self.paper.lay(texts, stretches_of, self.notes)
         hidden = max(0.0, self.paper.height + (0 if self.single else self.paper.pitch) - self.height)
-        self.scroller.limit(self.height + self._whole(hidden), self.height)      # at its end too whole rows are hidden
+        self.scroller.limit(self.height + self._whole(hidden), self.height)  # at its end too whole rows are hidden
         self._seen_through = self.height
         self._draw_later()
 
@@ -151,7 +165,7 @@ class WritingPane(Widget):
         bottom = foot if foot - top <= self.height - pitch else top + pitch
         self.scroller.show(max(0, top - 0.4 * pitch), bottom + 0.2 * pitch, self.height)
         if not self.single:
-            whole = self._whole(self.scroller.offset)      # no row is cut in two at the upper edge
+            whole = self._whole(self.scroller.offset)  # no row is cut in two at the upper edge
             more = whole - pitch if whole > self.scroller.offset + 1 else whole
             self.scroller.to(more if bottom <= more + self.height or whole > top else whole)
         self._draw_later()
@@ -163,7 +177,12 @@ class WritingPane(Widget):
     def caret(self) -> Box:
         """Where the cursor is in the window."""
         x, top = self.paper.place_of(self.draft.cursor)
-        return Box(self.x + self.gutter + x, self.top - self.lead - (top - self.scroller.offset) - self.paper.pitch, max(2, 0.12 * self.cap), self.paper.pitch)
+        return Box(
+            self.x + self.gutter + x,
+            self.top - self.lead - (top - self.scroller.offset) - self.paper.pitch,
+            max(2, 0.12 * self.cap),
+            self.paper.pitch,
+        )
 
     @property
     def lead(self) -> float:
@@ -216,7 +235,7 @@ class WritingPane(Widget):
             return True
         chip = self._chip_at(*touch.pos)
         bounced, self._fixed = touch.is_double_tap and self._fixed, chip is not None
-        if bounced:      # what has come below the finger since it touched a fix is not meant
+        if bounced:  # what has come below the finger since it touched a fix is not meant
             return True
         touch.grab(self)
         self._touch, self._down, self._choosing = touch.uid, touch.pos, None
@@ -372,7 +391,7 @@ class WritingPane(Widget):
         """Copy what is chosen and erase it."""
         if not self.draft.chosen_text:
             return
-        if not copied(self.draft.chosen_text):      # then nothing is erased: it would be lost
+        if not copied(self.draft.chosen_text):  # then nothing is erased: it would be lost
             self.tell("The clipboard takes no text on this tablet. Nothing was cut.", "not cut")
             return
         self.draft.write("")

@@ -13,7 +13,7 @@ def copied(text: str) -> bool:
         from kivy.core.clipboard import Clipboard
 
         Clipboard.copy(text)
-    except Exception:      # each platform raises its own; writing goes on
+    except Exception:  # each platform raises its own; writing goes on
         _log.exception("The clipboard takes no text")
         return False
     return True

@@ -1,4 +1,6 @@
-"""What the views are drawn with: plates, words, digits, the shapes of the states. All on a canvas, changed only where they change.
+"""What the views are drawn with.
+
+Plates, words, digits, the shapes of the states. All on a canvas, changed only where they change.
 
 Everything drawn keeps the box that it has to stay in, so that tests can compare the two.
 """
@@ -51,7 +53,7 @@ class Box(NamedTuple):
 
 
 NOWHERE = Box(0, 0, 0, 0)
-HANGING = frozenset("gjpqyQ,;()[]{}/|_@$")   #: characters that reach below the base line
+HANGING = frozenset("gjpqyQ,;()[]{}/|_@$")  #: characters that reach below the base line
 
 
 class Plate:
@@ -111,7 +113,11 @@ class RoundPlate:
         if corner < 1:
             self.hide()
             return
-        self.quads.put(rounded_vertices(box.x, box.y, box.right, box.top, corner, hollow=bool(stroke)), rounded(corner, stroke), colour)
+        self.quads.put(
+            rounded_vertices(box.x, box.y, box.right, box.top, corner, hollow=bool(stroke)),
+            rounded(corner, stroke),
+            colour,
+        )
 
     def hide(self) -> None:
         """Draw nothing."""
@@ -123,7 +129,8 @@ class Frame:
     """The outline of a rectangle, drawn inside it."""
 
     def __init__(self, group: InstructionGroup):
-        # A mesh: Kivy's line clears the stencil for every outline that is not opaque, which is most of a frame's cost without a graphics chip.
+        # A mesh: Kivy's line clears the stencil for every outline that is not opaque, which is most of a frame's cost
+        # without a graphics chip.
         self.colour = Color(0, 0, 0, 0)
         self.mesh = Mesh(mode="triangle_strip", indices=[])
         self.drawn: tuple | None = None
@@ -135,9 +142,15 @@ class Frame:
         if (box, width) != self.drawn:
             self.drawn = (box, width)
             inner = box.inset(width)
-            corners = [(box.x, box.y, inner.x, inner.y), (box.right, box.y, inner.right, inner.y),
-                       (box.right, box.top, inner.right, inner.top), (box.x, box.top, inner.x, inner.top)]
-            self.mesh.vertices = [value for x, y, near_x, near_y in (*corners, corners[0]) for value in (x, y, 0, 0, near_x, near_y, 0, 0)]
+            corners = [
+                (box.x, box.y, inner.x, inner.y),
+                (box.right, box.y, inner.right, inner.y),
+                (box.right, box.top, inner.right, inner.top),
+                (box.x, box.top, inner.x, inner.top),
+            ]
+            self.mesh.vertices = [
+                value for x, y, near_x, near_y in (*corners, corners[0]) for value in (x, y, 0, 0, near_x, near_y, 0, 0)
+            ]
             self.mesh.indices = list(range(10))
         self.colour.rgba = (*colour, 1)
 
@@ -150,7 +163,8 @@ class Frame:
 class Words:
     """Lines of text that fit a box.
 
-    `name` tells tests what it is, `tier` who reads it (1 and 2 swimmers, 3 the coach). `fitted` is what was drawn, `ink` the box of the drawn lines, from capitals' top to `g`'s foot.
+    `name` tells tests what it is, `tier` who reads it (1 and 2 swimmers, 3 the coach). `fitted` is what was drawn,
+    `ink` the box of the drawn lines, from capitals' top to `g`'s foot.
     """
 
     def __init__(self, group: InstructionGroup, name: str, tier: int = 3):
@@ -167,8 +181,19 @@ class Words:
         self.rgb: Rgb = (0, 0, 0)
         self._asked: tuple | None = None
 
-    def put(self, ways: Sequence[str] | str, box: Box, cap: float, floor: float, colour: Rgb, *, bold: bool = False,
-            across: str = "left", up: str = "middle", lines: int = 1) -> Fit:
+    def put(
+        self,
+        ways: Sequence[str] | str,
+        box: Box,
+        cap: float,
+        floor: float,
+        colour: Rgb,
+        *,
+        bold: bool = False,
+        across: str = "left",
+        up: str = "middle",
+        lines: int = 1,
+    ) -> Fit:
         """Write the longest of `ways` that fits. `across`: left, middle, right; `up`: top, middle, bottom."""
         ways = (ways,) if isinstance(ways, str) else tuple(ways)
         asked = (ways, box, cap, floor, bold, across, up, lines)
@@ -189,8 +214,8 @@ class Words:
             self.lines.append(Rectangle(size=(0, 0)))
             self.group.add(self.lines[-1])
         high = (LINE + (len(texts) - 1) * PITCH) * cap
-        # The middle is that of the capitals, as far as a `g` has room below them; a row of words side by side keeps one base line,
-        # of several lines only the last one's own letters count.
+        # The middle is that of the capitals, as far as a `g` has room below them; a row of words side by side keeps one
+        # base line, of several lines only the last one's own letters count.
         hanging = 0 if len(texts) > 1 and not HANGING & set(texts[-1]) else FOOT * cap
         middle = min(box.top, max(box.y + high - FOOT * cap + hanging, box.y + (box.height + high - FOOT * cap) / 2))
         top = {"top": box.top, "middle": middle, "bottom": box.y + high}[up]

@@ -10,11 +10,14 @@ from kivy.uix.label import Label
 from pacer.face.kit.ink import Box, Plate, RoundPlate
 from pacer.face.kit.textures import NAME
 
-STRIP = 0.35     #: how far above a key's foot its strip is, and how high, over the corner's radius
+STRIP = 0.35  #: how far above a key's foot its strip is, and how high, over the corner's radius
 
 
 class KeyFace(Label):
-    """A key. One that is to be `held` has a strip at its foot; `filled`: how far the press has come, 0 to 1. `corner` and `stroke` in pixels."""
+    """A key. One that is to be `held` has a strip at its foot.
+
+    `filled`: how far the press has come, 0 to 1. `corner` and `stroke` in pixels.
+    """
 
     ground = ColorProperty((0, 0, 0))
     edge = ColorProperty((0, 0, 0))
@@ -45,7 +48,9 @@ class KeyFace(Label):
         box, corner = Box(*self.pos, *self.size), self.corner
         self._plate.put(box, self.ground[:3], corner)
         self._edge.put(box, self.edge[:3], corner, stroke=self.stroke)
-        self._raised.y = round(STRIP * corner) if self.held and "\n" in self.text else 0     # two lines: the middle of what the strip leaves
+        self._raised.y = (
+            round(STRIP * corner) if self.held and "\n" in self.text else 0
+        )  # two lines: the middle of what the strip leaves
         strip = Box(box.x + corner, box.y + STRIP * corner, max(0, box.width - 2 * corner), STRIP * corner)
         if self.held:
             self._track.put(strip, self.track[:3])

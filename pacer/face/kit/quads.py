@@ -48,22 +48,31 @@ def covered(width: int, height: int, cover: Callable[[float, float], float]) -> 
 
 @lru_cache(32)
 def rounded(radius: int, stroke: float = 0) -> Texture:
-    """A disc, or a ring `stroke` wide: its quarters are the round corners of a rectangle, its middle lines the straight parts."""
+    """A disc, or a ring `stroke` wide.
+
+    Its quarters are the round corners of a rectangle, its middle lines the straight parts.
+    """
 
     def cover(x: float, y: float) -> float:
         away = ((x - radius) ** 2 + (y - radius) ** 2) ** 0.5
         return min(radius - away, away - radius + stroke if stroke else 1.0) + 0.5
 
     made = covered(2 * radius, 2 * radius, cover)
-    made.min_filter = made.mag_filter = "nearest"     # drawn pixel for pixel
+    made.min_filter = made.mag_filter = "nearest"  # drawn pixel for pixel
     return made
 
 
 def rounded_vertices(x: int, y: int, right: int, top: int, radius: int, hollow: bool = False) -> list[float]:
-    """The corners of the nine parts of a rectangle with a texture of `rounded`; `hollow`: without the one in the middle."""
-    across, up = ((x, 0.0), (x + radius, 0.5), (right - radius, 0.5), (right, 1.0)), ((y, 0.0), (y + radius, 0.5), (top - radius, 0.5), (top, 1.0))
+    """The corners of the nine parts of a rectangle with a texture of `rounded`.
+
+    `hollow`: without the one in the middle.
+    """
+    across, up = (
+        ((x, 0.0), (x + radius, 0.5), (right - radius, 0.5), (right, 1.0)),
+        ((y, 0.0), (y + radius, 0.5), (top - radius, 0.5), (top, 1.0)),
+    )
     vertices: list[float] = []
-    for (row, column) in product(range(3), range(3)):
+    for row, column in product(range(3), range(3)):
         if hollow and row == column == 1:
             continue
         (left, u), (end, u_end) = across[column], across[column + 1]

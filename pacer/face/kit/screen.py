@@ -21,8 +21,8 @@ _VARIABLES = {
     "KIVY_NO_FILELOG": "1",
     "KIVY_NO_ENV_CONFIG": "1",
     "KIVY_LOG_MODE": "PYTHON",
-    "KIVY_IMAGE": "sdl2",       # no pictures are shown: another library would only be brought along
-    "KIVY_WINDOW": "sdl2",      # the others end the whole process where they find no display
+    "KIVY_IMAGE": "sdl2",  # no pictures are shown: another library would only be brought along
+    "KIVY_WINDOW": "sdl2",  # the others end the whole process where they find no display
 }
 
 
@@ -52,10 +52,12 @@ def _is_named() -> bool:
 
 
 def open_window(full: bool = True):
-    """Kivy's window, over the whole screen if `full`; None where there is none to be had. A second call gives the same one.
+    """Kivy's window, over the whole screen if `full`.
 
-    With a window the app is on its way to its first picture: until then (`settle_in`) nothing looks for what lies about in
-    cycles. Nothing has been thrown away yet, and looking takes a tenth of the start.
+    None where there is none to be had. A second call gives the same one.
+
+    With a window the app is on its way to its first picture: until then (`settle_in`) nothing looks for what lies about
+    in cycles. Nothing has been thrown away yet, and looking takes a tenth of the start.
     """
     prepare_kivy(full)
     if "kivy.core.window" not in sys.modules:
@@ -73,7 +75,10 @@ def open_window(full: bool = True):
 
 
 def settle_in() -> None:
-    """The first picture stands: what has been made to get there stays, and need not be looked through again and again."""
+    """The first picture stands.
+
+    What has been made to get there stays, and need not be looked through again and again.
+    """
     gc.collect()
     gc.freeze()
     gc.enable()
@@ -94,7 +99,7 @@ def prepare_kivy(full: bool = True) -> None:
     Config.set("kivy", "exit_on_escape", "0")
     Config.set("kivy", "window_icon", "")
     Config.set("input", "mouse", "mouse,disable_multitouch")
-    Config.set("graphics", "multisamples", "0")     # shapes are smooth by themselves
+    Config.set("graphics", "multisamples", "0")  # shapes are smooth by themselves
     if full:
         Config.set("graphics", "fullscreen", "auto")
         if size := _desktop_size():
@@ -104,12 +109,15 @@ def prepare_kivy(full: bool = True) -> None:
 
 
 def _short_style() -> None:
-    """Have Kivy read the one rule of style that the app uses, not those of all its widgets: that is a fifth of an empty app's start."""
+    """Have Kivy read the one rule of style that the app uses, not those of all its widgets.
+
+    That is a fifth of an empty app's start.
+    """
     import kivy
 
     whole, kivy.kivy_data_dir = kivy.kivy_data_dir, str(Path(__file__).parent / "rules")
     try:
-        import kivy.lang.builder  # noqa: F401  reads style.kv as it is imported
+        import kivy.lang.builder
     finally:
         kivy.kivy_data_dir = whole
 
@@ -121,8 +129,13 @@ def _desktop_size() -> tuple[int, int] | None:
     import kivy
 
     class DisplayMode(ctypes.Structure):
-        _fields_ = [("format", ctypes.c_uint32), ("w", ctypes.c_int), ("h", ctypes.c_int),
-                    ("refresh_rate", ctypes.c_int), ("driver", ctypes.c_void_p)]
+        _fields_ = [
+            ("format", ctypes.c_uint32),
+            ("w", ctypes.c_int),
+            ("h", ctypes.c_int),
+            ("refresh_rate", ctypes.c_int),
+            ("driver", ctypes.c_void_p),
+        ]
 
     if not _DESKTOP_LINUX:
         return None

@@ -1,4 +1,7 @@
-"""How far a page is moved up under a finger: dragged, flung, stopped at both ends; and the mark at its side that says there is more."""
+"""How far a page is moved up under a finger.
+
+Dragged, flung, stopped at both ends; and the mark at its side that says there is more.
+"""
 
 from __future__ import annotations
 
@@ -8,10 +11,10 @@ from kivy.effects.scroll import ScrollEffect
 
 from pacer.face.kit.ink import Box
 
-MARK_MM = 0.9         #: width of the mark
-EDGE_MM = 0.5         #: between it and the edge
-LEAST_MM = 8.0        #: it is no shorter
-HIDDEN_MM = 2.0       #: what is hidden and no more than this is only a margin
+MARK_MM = 0.9  #: width of the mark
+EDGE_MM = 0.5  #: between it and the edge
+LEAST_MM = 8.0  #: it is no shorter
+HIDDEN_MM = 2.0  #: what is hidden and no more than this is only a margin
 
 
 class Scroller:
@@ -32,7 +35,10 @@ class Scroller:
         return self._effect.max
 
     def mark(self, view: Box, px_per_mm: float) -> Box | None:
-        """The strip at the right edge of `view` that says which part of the page is seen; None where that is all of it."""
+        """The strip at the right edge of `view` that says which part of the page is seen.
+
+        None where that is all of it.
+        """
         if self.most <= HIDDEN_MM * px_per_mm:
             return None
         edge = EDGE_MM * px_per_mm

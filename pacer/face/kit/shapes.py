@@ -6,7 +6,9 @@ from kivy.graphics import Rectangle, SmoothEllipse, SmoothLine, SmoothRoundedRec
 
 
 def _bars(x, y, s):
-    return [Rectangle(pos=(x + s * (0.08 + 0.31 * i), y + s * 0.1), size=(s * 0.22, s * (0.3 + 0.25 * i))) for i in range(3)]
+    return [
+        Rectangle(pos=(x + s * (0.08 + 0.31 * i), y + s * 0.1), size=(s * 0.22, s * (0.3 + 0.25 * i))) for i in range(3)
+    ]
 
 
 def _arrow(x, y, s):
@@ -28,24 +30,36 @@ def _ring(x, y, s):
 
 
 def _bubble(x, y, s):
-    return [SmoothRoundedRectangle(pos=(x + s * 0.04, y + s * 0.32), size=(s * 0.92, s * 0.58), radius=[s * 0.16] * 4),
-            SmoothTriangle(points=(x + s * 0.2, y + s * 0.36, x + s * 0.52, y + s * 0.36, x + s * 0.2, y + s * 0.06))]
+    return [
+        SmoothRoundedRectangle(pos=(x + s * 0.04, y + s * 0.32), size=(s * 0.92, s * 0.58), radius=[s * 0.16] * 4),
+        SmoothTriangle(points=(x + s * 0.2, y + s * 0.36, x + s * 0.52, y + s * 0.36, x + s * 0.2, y + s * 0.06)),
+    ]
 
 
 def _wall(x, y, s):
-    return [Rectangle(pos=(x + s * 0.06, y + s * 0.04), size=(s * 0.2, s * 0.92)),
-            SmoothTriangle(points=(x + s * 0.34, y + s * 0.5, x + s * 0.66, y + s * 0.82, x + s * 0.66, y + s * 0.18)),
-            Rectangle(pos=(x + s * 0.6, y + s * 0.4), size=(s * 0.36, s * 0.2))]
+    return [
+        Rectangle(pos=(x + s * 0.06, y + s * 0.04), size=(s * 0.2, s * 0.92)),
+        SmoothTriangle(points=(x + s * 0.34, y + s * 0.5, x + s * 0.66, y + s * 0.82, x + s * 0.66, y + s * 0.18)),
+        Rectangle(pos=(x + s * 0.6, y + s * 0.4), size=(s * 0.36, s * 0.2)),
+    ]
 
 
 def _pause(x, y, s):
-    return [Rectangle(pos=(x + s * 0.14, y + s * 0.08), size=(s * 0.26, s * 0.84)),
-            Rectangle(pos=(x + s * 0.6, y + s * 0.08), size=(s * 0.26, s * 0.84))]
+    return [
+        Rectangle(pos=(x + s * 0.14, y + s * 0.08), size=(s * 0.26, s * 0.84)),
+        Rectangle(pos=(x + s * 0.6, y + s * 0.08), size=(s * 0.26, s * 0.84)),
+    ]
 
 
 def _tick(x, y, s):
-    return [SmoothLine(points=(x + s * 0.1, y + s * 0.5, x + s * 0.4, y + s * 0.18, x + s * 0.92, y + s * 0.84),
-                       width=max(1.5, s * 0.09), cap="round", joint="round")]
+    return [
+        SmoothLine(
+            points=(x + s * 0.1, y + s * 0.5, x + s * 0.4, y + s * 0.18, x + s * 0.92, y + s * 0.84),
+            width=max(1.5, s * 0.09),
+            cap="round",
+            joint="round",
+        )
+    ]
 
 
 def _dots(x, y, s):
@@ -54,9 +68,16 @@ def _dots(x, y, s):
 
 def _warning(x, y, s):
     wide = max(1.2, s * 0.06)
-    return [SmoothLine(points=(x + s * 0.06, y + s * 0.08, x + s * 0.94, y + s * 0.08, x + s * 0.5, y + s * 0.92), close=True, width=wide, joint="round"),
-            SmoothLine(points=(x + s * 0.5, y + s * 0.38, x + s * 0.5, y + s * 0.62), width=wide, cap="round"),
-            SmoothEllipse(pos=(x + s * 0.44, y + s * 0.17), size=(s * 0.12, s * 0.12))]
+    return [
+        SmoothLine(
+            points=(x + s * 0.06, y + s * 0.08, x + s * 0.94, y + s * 0.08, x + s * 0.5, y + s * 0.92),
+            close=True,
+            width=wide,
+            joint="round",
+        ),
+        SmoothLine(points=(x + s * 0.5, y + s * 0.38, x + s * 0.5, y + s * 0.62), width=wide, cap="round"),
+        SmoothEllipse(pos=(x + s * 0.44, y + s * 0.17), size=(s * 0.12, s * 0.12)),
+    ]
 
 
 #: How each shape is drawn into a square with its lower left corner at x, y and the side s.

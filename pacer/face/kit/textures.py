@@ -20,11 +20,13 @@ MONO = "B612 Mono"
 LabelBase.register(NAME, str(FONTS / "B612-Regular.otf"), fn_bold=str(FONTS / "B612-Bold.otf"))
 LabelBase.register(MONO, str(FONTS / "B612Mono-Regular.otf"))
 
-CAP = 0.75          #: height of a digit over the font's size, as in the font's outlines
-OVERSHOOT = 0.02    #: more than by which any digit goes beyond that, or below the base line (0.013 in the font's outlines)
-ASCENT = 0.965      #: the font's own, over its size
+CAP = 0.75  #: height of a digit over the font's size, as in the font's outlines
+OVERSHOOT = (
+    0.02  #: more than by which any digit goes beyond that, or below the base line (0.013 in the font's outlines)
+)
+ASCENT = 0.965  #: the font's own, over its size
 DESCENT = 0.25
-DIGIT = 0.65        #: width of a digit over the font's size, regular and bold
+DIGIT = 0.65  #: width of a digit over the font's size, regular and bold
 COLON = 0.30
 STORE_BYTES = 4 * 1024 * 1024
 
@@ -49,7 +51,9 @@ def _extents(text: str, size: int, bold: bool) -> tuple[int, int]:
 
 
 class TextureStore:
-    """Textures of white text, those used least lately let go when they take more than `limit` bytes, on a large glass as many as the whole screen."""
+    """Textures of white text, those used least lately let go when they take more than `limit` bytes, on a large glass
+    as many as the whole screen.
+    """
 
     def __init__(self, limit: int = STORE_BYTES):
         self.limit = limit
@@ -66,7 +70,7 @@ class TextureStore:
         label = Label(text=text, font_name=NAME, font_size=size, bold=bold, color=(1, 1, 1, 1))
         label.refresh()
         made = label.texture
-        made.min_filter = made.mag_filter = "nearest"     # it is drawn pixel for pixel
+        made.min_filter = made.mag_filter = "nearest"  # it is drawn pixel for pixel
         self._kept[key] = made
         self.held += made.width * made.height * 4
         while self.held > self._room() and len(self._kept) > 1:
@@ -98,8 +102,8 @@ DIGITS = "0123456789:"
 class Strip(NamedTuple):
     """All digits and the colon in one texture, `advance` pixels for a digit.
 
-    `foot` and `high` are the part of its height that is drawn, in pixels: from the base line to the top of a digit, and `over` more on each side,
-    by which round digits are higher and lower than straight ones.
+    `foot` and `high` are the part of its height that is drawn, in pixels: from the base line to the top of a digit, and
+    `over` more on each side, by which round digits are higher and lower than straight ones.
     """
 
     texture: Texture
@@ -114,7 +118,12 @@ class Strip(NamedTuple):
         right = self.texture.width if char == ":" else left + self.advance
         u, v, wide, tall = *self.texture.uvpos, *self.texture.uvsize
         width, height = self.texture.size
-        return right - left, (u + wide * left / width, u + wide * right / width, v + tall * self.foot / height, v + tall * (self.foot + self.high) / height)
+        return right - left, (
+            u + wide * left / width,
+            u + wide * right / width,
+            v + tall * self.foot / height,
+            v + tall * (self.foot + self.high) / height,
+        )
 
 
 def strip(size: int, bold: bool) -> Strip:
@@ -122,4 +131,6 @@ def strip(size: int, bold: bool) -> Strip:
     whole = STORE.texture(DIGITS, size, bold)
     over = min(below_base(size), 2 + round(OVERSHOOT * size))
     foot = below_base(size) - over
-    return Strip(whole, _extents("0", size, bold)[0], foot, min(whole.height - foot, round(size * CAP) + 2 * over), over)
+    return Strip(
+        whole, _extents("0", size, bold)[0], foot, min(whole.height - foot, round(size * CAP) + 2 * over), over
+    )

@@ -1,7 +1,7 @@
 """While somebody types: no key waits for a thread that works aside, nor for the collector of garbage.
 
-CPython lets a thread go on for 5 ms before another may, several times in the frame of a key; and its collector looks through
-all there is, for a tenth of a second and more beside a long plan. Figures: `tests/bench/bench_editor.py`.
+CPython lets a thread go on for 5 ms before another may, several times in the frame of a key; and its collector looks
+through all there is, for a tenth of a second and more beside a long plan. Figures: `tests/bench/bench_editor.py`.
 """
 
 from __future__ import annotations
@@ -9,7 +9,7 @@ from __future__ import annotations
 import gc
 import sys
 
-SWITCH_S = 0.001      #: so soon a thread that works aside lets the keys' go on
+SWITCH_S = 0.001  #: so soon a thread that works aside lets the keys' go on
 
 
 class KeyPace:
@@ -24,7 +24,10 @@ class KeyPace:
 
     @staticmethod
     def rest() -> None:
-        """Fingers rest: what was made since they last did is looked through; 20,000 things by each plan that is worked out."""
+        """Fingers rest: what was made since they last did is looked through.
+
+        20,000 things by each plan that is worked out.
+        """
         gc.collect(0)
 
     def close(self) -> None:

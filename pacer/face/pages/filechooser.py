@@ -21,7 +21,7 @@ from pacer.signal.facade import leave_java, open_facade
 
 _log = logging.getLogger(__name__)
 
-IN, OUT = "in", "out"     #: folders beside the plans, for devices without a chooser
+IN, OUT = "in", "out"  #: folders beside the plans, for devices without a chooser
 
 #: Name and content of what was chosen. Raises OSError.
 Reader = Callable[[str], tuple[str, bytes]]
@@ -35,7 +35,13 @@ class Files:
     `instead` says what else a coach can do where a file cannot be read.
     """
 
-    def __init__(self, shelf: Shelf, suffix: str = SUFFIX, title: str = "Choose a plan", instead: str = "copy its text and press Paste"):
+    def __init__(
+        self,
+        shelf: Shelf,
+        suffix: str = SUFFIX,
+        title: str = "Choose a plan",
+        instead: str = "copy its text and press Paste",
+    ):
         self.shelf, self.suffix, self.title, self.instead = shelf, suffix, title, instead
 
     @property
@@ -45,12 +51,17 @@ class Files:
 
     def bring_in(self, done: Brought) -> None:
         """Have files chosen and put on the shelf."""
-        self._choose("open_file", lambda paths, read: self._take(paths, done, read), lambda: self._take_from_folder(done),
-                     title=self.title, multiple=True)
+        self._choose(
+            "open_file",
+            lambda paths, read: self._take(paths, done, read),
+            lambda: self._take_from_folder(done),
+            title=self.title,
+            multiple=True,
+        )
 
     def give_out(self, name: str, done: Callable[[str], None]) -> None:
         """Have a place chosen and write a plan there; `done` is told how that went."""
-        if platform == "android":       # there the chooser only opens
+        if platform == "android":  # there the chooser only opens
             self._give_to_folder(name, done)
             return
 
@@ -61,12 +72,19 @@ class Files:
             else:
                 done("")
 
-        self._choose("save_file", give, lambda: self._give_to_folder(name, done), title="Where to?", path=f"{name}{self.suffix}")
+        self._choose(
+            "save_file", give, lambda: self._give_to_folder(name, done), title="Where to?", path=f"{name}{self.suffix}"
+        )
 
     # -- the chooser ----------------------------------------------------------------------------------
 
-    def _choose(self, what: str, then: Callable[[list[str], Reader], None], without: Callable[[], None], **asked) -> None:
-        """Ask the device's chooser aside; `then` gets what was chosen and how it is read, `without` is called where there is no chooser that works."""
+    def _choose(
+        self, what: str, then: Callable[[list[str], Reader], None], without: Callable[[], None], **asked
+    ) -> None:
+        """Ask the device's chooser aside.
+
+        `then` gets what was chosen and how it is read, `without` is called where there is no chooser that works.
+        """
         chooser = open_facade("filechooser")
         if chooser is None:
             without()
@@ -88,7 +106,7 @@ class Files:
         def ask() -> None:
             try:
                 paths = getattr(chooser, what)(on_selection=answer, **asked)
-            except Exception:       # each platform raises its own
+            except Exception:  # each platform raises its own
                 _log.exception("The file chooser failed")
                 if not answered.is_set():
                     answered.set()
@@ -102,7 +120,7 @@ class Files:
             leave_java()
 
         if platform == "android":
-            ask()       # returns at once, and wants this thread
+            ask()  # returns at once, and wants this thread
         else:
             threading.Thread(target=aside, name="files", daemon=True).start()
 

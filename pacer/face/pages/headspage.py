@@ -17,19 +17,30 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.squad.register import roster as edit
 from pacer.squad.register.squadfolder import Squads
 
-BETWEEN = 3          #: gaps between two columns of lanes
-ROW_TARGETS = 4.8    #: a lane's row is so many targets wide, at least
+BETWEEN = 3  #: gaps between two columns of lanes
+ROW_TARGETS = 4.8  #: a lane's row is so many targets wide, at least
 
 
 class HeadsPage(RosterPage):
     """The heads of the squad in hand of `squads` on `day`. So many were `counted` before; None: not yet.
 
-    `on_count(heads)` is called when so many went into the water, `on_lane(lane)` leads to a lane's swimmers, `on_close()` back.
+    `on_count(heads)` is called when so many went into the water, `on_lane(lane)` leads to a lane's swimmers,
+    `on_close()` back.
     """
 
-    def __init__(self, squads: Squads, day: str, counted: int | None = None, *, theme: Theme = DARK, glass: Glass | None = None,
-                 on_count: Callable[[int], None] = lambda heads: None, on_lane: Callable[[int], None] = lambda lane: None,
-                 on_close: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(
+        self,
+        squads: Squads,
+        day: str,
+        counted: int | None = None,
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_count: Callable[[int], None] = lambda heads: None,
+        on_lane: Callable[[int], None] = lambda lane: None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
         super().__init__(squads, day, theme, glass, **kwargs)
         self.counted = counted
         self.on_count, self.on_lane, self.on_close = on_count, on_lane, on_close
@@ -47,7 +58,11 @@ class HeadsPage(RosterPage):
         if self.typing:
             return self.answers()
         heads = self.roster.heads
-        return PageKey("went in", f"{heads} went in", heads > 0, main=True), PageKey("other", "Another count"), PageKey("undo", "Undo", self.can_undo)
+        return (
+            PageKey("went in", f"{heads} went in", heads > 0, main=True),
+            PageKey("other", "Another count"),
+            PageKey("undo", "Undo", self.can_undo),
+        )
 
     def lay_page(self) -> None:
         """The lanes, or the count that is typed."""
@@ -70,7 +85,15 @@ class HeadsPage(RosterPage):
         down = -(-len(lanes) // across)
         wide = (column.width - (across - 1) * between) / across
         for first in range(0, len(lanes), down):
-            rows = Column(wide, self.cap, column.padding, self.gap, self.target, x=column.x + first // down * (wide + between), top=column.top)
+            rows = Column(
+                wide,
+                self.cap,
+                column.padding,
+                self.gap,
+                self.target,
+                x=column.x + first // down * (wide + between),
+                top=column.top,
+            )
             for lane in range(first, min(first + down, len(lanes))):
                 self._row(lane, rows)
             column.tiles += rows.tiles
@@ -80,8 +103,12 @@ class HeadsPage(RosterPage):
         """A lane's number, what it has fewer and more, and its heads in between."""
         told, here = self.roster.squad.lanes[lane], self.roster.here(lane)
         heads = (f"{here} of {len(told.swimmers)}", str(here)) if here < len(told.swimmers) else (str(here),)
-        rows.row(Cell(f"lane {lane}", (f"Lane {told.number}", str(told.number)), share=1.5), Cell(f"less {lane}", ("–",), able=here > 0, scale=1.4),
-                 Cell("", heads, look="plain", share=1.3, colour="warn" if here < len(told.swimmers) else "ink"), Cell(f"more {lane}", ("+",), scale=1.4))
+        rows.row(
+            Cell(f"lane {lane}", (f"Lane {told.number}", str(told.number)), share=1.5),
+            Cell(f"less {lane}", ("–",), able=here > 0, scale=1.4),
+            Cell("", heads, look="plain", share=1.3, colour="warn" if here < len(told.swimmers) else "ink"),
+            Cell(f"more {lane}", ("+",), scale=1.4),
+        )
 
     # -- what is done ---------------------------------------------------------------------------------------
 

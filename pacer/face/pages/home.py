@@ -15,11 +15,15 @@ from pacer.squad.register.roster import Roster
 
 
 class HomePage(ShelfPage):
-    """The shelf, for `roster`. `ways` are names and what they lead to: line, squad, settings, log, cautions; on and test where a session, test swims wait to be gone on with."""
+    """The shelf, for `roster`.
+
+    `ways` are names and what they lead to: line, squad, settings, log, cautions; on and test where a session, test
+    swims wait to be gone on with.
+    """
 
     def __init__(self, *args, roster: Roster, ways: dict[str, Callable[[], None]], **kwargs):
         self.roster, self.ways = roster, ways
-        self.closing = False        #: whether it is asked if the app is to be closed
+        self.closing = False  #: whether it is asked if the app is to be closed
         self._ending = Clock.create_trigger(lambda _dt: super(HomePage, self)._do("leave"), 0)
         super().__init__(*args, **kwargs)
 
@@ -34,15 +38,21 @@ class HomePage(ShelfPage):
 
     def _tiles(self) -> list[Tile]:
         if self.closing:
-            asked = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap)
+            asked = Column(
+                self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap
+            )
             asked.say("Close the app? All that was written is kept.", bold=True)
             asked.skip()
-            asked.row(Cell("end", ("Close the app",)))      # far from the key that asked: a second tap there does not close it
+            asked.row(
+                Cell("end", ("Close the app",))
+            )  # far from the key that asked: a second tap there does not close it
             return asked.tiles
         tiles = super()._tiles()
         if self.away or self.searching:
             return tiles
-        column = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap)
+        column = Column(
+            self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap
+        )
         squad = self.roster.squad
         heads = heads_said(self.roster.heads, sum(len(lane.swimmers) for lane in squad.lanes))
         if "on" in self.ways:
@@ -71,7 +81,7 @@ class HomePage(ShelfPage):
             self.closing = name == "leave"
             self.lay_out()
         elif name == "end":
-            self.tell("closing …")      # it takes a moment: that stands there first
+            self.tell("closing …")  # it takes a moment: that stands there first
             self._ending()
         elif name in self.ways:
             self.close_down()

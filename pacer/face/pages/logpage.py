@@ -17,17 +17,30 @@ from pacer.show.measure.theme import DARK, Theme
 
 
 class LogPage(Page):
-    """Lists the sessions in `store`; a touch opens one, or it is opened at session `number`. `on_squad(number)` leads to the squad, where new bases come from,
-    `on_close()` away. A session that `reopens()` gives can be resumed: `on_resume(number)`."""
+    """Lists the sessions in `store`.
 
-    def __init__(self, store: Store, number: int | None = None, *, theme: Theme = DARK, glass: Glass | None = None,
-                 on_squad: Callable[[int], None] = lambda number: None, on_close: Callable[[], None] = lambda: None,
-                 reopens: Callable[[], Listed | None] = lambda: None, on_resume: Callable[[int], None] = lambda number: None, **kwargs):
+    A touch opens one, or it is opened at session `number`. `on_squad(number)` leads to the squad, where new bases come
+    from, `on_close()` away. A session that `reopens()` gives can be resumed: `on_resume(number)`.
+    """
+
+    def __init__(
+        self,
+        store: Store,
+        number: int | None = None,
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_squad: Callable[[int], None] = lambda number: None,
+        on_close: Callable[[], None] = lambda: None,
+        reopens: Callable[[], Listed | None] = lambda: None,
+        on_resume: Callable[[int], None] = lambda number: None,
+        **kwargs,
+    ):
         super().__init__(theme, glass, on_close, **kwargs)
         self.store, self.number, self.on_squad = store, number, on_squad
         self.reopens, self.on_resume = reopens, on_resume
         self.sessions, self.trouble = self._listed()
-        self.tables: tuple[Table, ...] = ()     #: of the session that is open
+        self.tables: tuple[Table, ...] = ()  #: of the session that is open
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board)
@@ -72,7 +85,9 @@ class LogPage(Page):
         if not self.sessions:
             column.say(self.trouble or "No session has been swum yet.", bold=True)
         for one in self.sessions:
-            column.row(Cell(f"session {one.number}", (one.title or "Without a title",), label=about(one), across="left"))
+            column.row(
+                Cell(f"session {one.number}", (one.title or "Without a title",), label=about(one), across="left")
+            )
 
     def _session(self, column: Column) -> None:
         for number, table in enumerate(self.tables):
@@ -81,12 +96,21 @@ class LogPage(Page):
             column.skip(1.5)
 
     def _table(self, column: Column, table: Table) -> None:
-        """Rows in columns, each as wide as what stands in it; the last has what is left, in as many rows as it needs."""
+        """Rows in columns, each as wide as what stands in it.
+
+        The last has what is left, in as many rows as it needs.
+        """
         cap, row, between = column.cap, round(ROW * column.cap), 0.8 * column.cap
         last = len(table.rows[0]) - 1
-        wide = [max(measure(cells[place], cap) for cells in (*table.rows, *([table.heads] if table.heads else ()))) for place in range(last)]
+        wide = [
+            max(measure(cells[place], cap) for cells in (*table.rows, *([table.heads] if table.heads else ())))
+            for place in range(last)
+        ]
         left = sum(wide) + between * last
-        for cells, colour in (*([(table.heads, "dim")] if table.heads else ()), *((cells, "ink") for cells in table.rows)):
+        for cells, colour in (
+            *([(table.heads, "dim")] if table.heads else ()),
+            *((cells, "ink") for cells in table.rows),
+        ):
             room = max(column.width - left, 1.0)
             rows = rows_of(cells[last], room, cap)
             texts, x = [], 0.0
@@ -94,7 +118,15 @@ class LogPage(Page):
                 texts.append(Text((cell,), (x, 0, width + 2, row), colour=colour, across="right"))
                 x += width + between
             high = len(rows) * row
-            texts.append(Text((cells[last],), (x, 0, room + 1, high), colour=colour, up="top" if len(rows) > 1 else "middle", lines=len(rows)))
+            texts.append(
+                Text(
+                    (cells[last],),
+                    (x, 0, room + 1, high),
+                    colour=colour,
+                    up="top" if len(rows) > 1 else "middle",
+                    lines=len(rows),
+                )
+            )
             column.tiles.append(Tile("", column.x, column.top, column.width, len(rows) * row, tuple(texts), "plain"))
             column.top += len(rows) * row
 

@@ -29,26 +29,51 @@ from pacer.timeline.rewrite.otherpool import for_pool
 from pacer.timeline.summary.totals import Totals, totals
 
 POOLS = ("25 m", "50 m", "25 yd")
-MONTHS = ("January", "February", "March", "April", "May", "June", "July", "August", "September", "October", "November", "December")
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
 
 
 class CardPage(Page):
     """The plan `name` of `shelf`; `away` where it is one that was put away.
 
-    `on_run(text)`, `on_write(name)` and `on_close()` say what the coach wants next; `on_close` is called too when the plan
-    has left the shelf.
+    `on_run(text)`, `on_write(name)` and `on_close()` say what the coach wants next; `on_close` is called too when the
+    plan has left the shelf.
     """
 
-    def __init__(self, shelf: Shelf, name: str, squad: Squad, *, away: bool = False, swum_ms: int | None = None, theme: Theme = DARK,
-                 glass: Glass | None = None, on_run: Callable[[str], None] = lambda text: None,
-                 on_write: Callable[[str], None] = lambda name: None, on_close: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(
+        self,
+        shelf: Shelf,
+        name: str,
+        squad: Squad,
+        *,
+        away: bool = False,
+        swum_ms: int | None = None,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_run: Callable[[str], None] = lambda text: None,
+        on_write: Callable[[str], None] = lambda name: None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
         super().__init__(theme, glass, over=True, **kwargs)
         self.shelf, self.squad, self.away, self.swum_ms = shelf, squad, away, swum_ms
         self.on_run, self.on_write, self.on_close = on_run, on_write, on_close
         self.files = Files(shelf)
         self.board = Board(self.press)
         self.boards = [self.board]
-        self.asked = ""                    #: what is being asked: title, pool; alter for a plan rewritten for another pool
+        self.asked = ""  #: what is being asked: title, pool; alter for a plan rewritten for another pool
         self.field: WritingPane | None = None
         self.letters = Letters()
         self._altered = ""
@@ -75,18 +100,32 @@ class CardPage(Page):
         if self.asked == "alter":
             return PageKey("keep", "Rewrite it", main=True), PageKey("leave it", UNCHANGED)
         if self.asked:
-            return PageKey("keep", "Rename" if self.asked == "title" else "Take it", main=True), PageKey("leave it", UNCHANGED)
+            return PageKey("keep", "Rename" if self.asked == "title" else "Take it", main=True), PageKey(
+                "leave it", UNCHANGED
+            )
         if self.away:
             return (PageKey("bring back", "Show again", main=True),)
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)
-        return (PageKey("run", "Run", fine, main=True), PageKey("write", "Write"), PageKey("following", "Next of series"), PageKey("copy", "Copy"),
-                PageKey("title", "Rename"), PageKey("pool", "Pool", self.card.plan is not None), PageKey("give", "Export"),
-                PageKey("put away", "Hide"))
+        return (
+            PageKey("run", "Run", fine, main=True),
+            PageKey("write", "Write"),
+            PageKey("following", "Next of series"),
+            PageKey("copy", "Copy"),
+            PageKey("title", "Rename"),
+            PageKey("pool", "Pool", self.card.plan is not None),
+            PageKey("give", "Export"),
+            PageKey("put away", "Hide"),
+        )
 
     def lay_page(self) -> None:
         """The card, or a question above the bar."""
         self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, self.top - self.bar.top)
-        tiles = {"": self._card_tiles, "title": self._question_tiles, "pool": self._question_tiles, "alter": self._altered_tiles}[self.asked]()
+        tiles = {
+            "": self._card_tiles,
+            "title": self._question_tiles,
+            "pool": self._question_tiles,
+            "alter": self._altered_tiles,
+        }[self.asked]()
         self.board.show(tiles, self.cap, self.padding)
         if self.field is not None:
             self.field.theme, self.field.glass, self.field.cap = self.theme, self.glass, self.cap
@@ -100,13 +139,24 @@ class CardPage(Page):
         inner = self.width - 2 * self.gap
         rows = rows_of(text, inner, self.cap * scale, bold)
         high = len(rows) * round(ROW * self.cap * scale)
-        return Tile("", self.gap, top, inner, high, (Text((text,), (0, 0, inner, high), bold, colour, up="top", lines=len(rows), cap=scale),), "plain")
+        return Tile(
+            "",
+            self.gap,
+            top,
+            inner,
+            high,
+            (Text((text,), (0, 0, inner, high), bold, colour, up="top", lines=len(rows), cap=scale),),
+            "plain",
+        )
 
     def _card_tiles(self) -> list[Tile]:
         card, top = self.card, self.gap
         tiles, written = [], lines_of(card.text)
-        lines = [(card.title, True, "ink", 1.3), (", ".join(filter(None, (card.focus, card.pool))), False, "ink", 1.0),
-                 (swum_said(self.swum_ms)[0], False, "dim", 1.0)]
+        lines = [
+            (card.title, True, "ink", 1.3),
+            (", ".join(filter(None, (card.focus, card.pool))), False, "ink", 1.0),
+            (swum_said(self.swum_ms)[0], False, "dim", 1.0),
+        ]
         for problem in card.problems[:3]:
             lines.append((f"{line_said(written, problem.line)}: {problem.message}", False, "warn", 1.0))
         if len(card.problems) > 3:
@@ -130,14 +180,24 @@ class CardPage(Page):
         top += self.gap
         for text in written:
             if text.strip() and not text.lstrip().startswith("#"):
-                tiles.append(self._line(text.strip(), top, not text[:1].isspace(), "ink" if not text[:1].isspace() else "dim"))
+                tiles.append(
+                    self._line(text.strip(), top, not text[:1].isspace(), "ink" if not text[:1].isspace() else "dim")
+                )
                 top = tiles[-1].bottom
         return tiles
 
     def _question_tiles(self) -> list[Tile]:
         asked = {"title": "What is it called?", "pool": "How long is the pool?"}[self.asked]
         line = self._line(asked, self.gap, True)
-        column = Column(self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=line.bottom + self.target + 2 * self.gap)
+        column = Column(
+            self.width - 2 * self.gap,
+            self.cap,
+            self.padding,
+            self.gap,
+            self.target,
+            x=self.gap,
+            top=line.bottom + self.target + 2 * self.gap,
+        )
         if self.asked == "pool":
             column.row(*(Cell(f"pool {pool}", (pool,)) for pool in POOLS))
         if self.letters_wanted:
@@ -207,7 +267,11 @@ class CardPage(Page):
     def _run(self) -> None:
         if self.card.problems:
             problem = self.card.problems[0]
-            self.tell(f"{line_said(lines_of(self.card.text), problem.line)}: {problem.message}", problem.message, "a line cannot be read")
+            self.tell(
+                f"{line_said(lines_of(self.card.text), problem.line)}: {problem.message}",
+                problem.message,
+                "a line cannot be read",
+            )
         elif self.totals is not None and self.totals.stops:
             self.tell(*self.totals.findings[0].ways, "cannot be run with this squad")
         else:

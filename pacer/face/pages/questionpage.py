@@ -15,9 +15,21 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.closing import UNCHANGED
 
-#: Keys of a keyboard by the pad's: digits of both kinds, point, plus and minus, backspace. A colon is no key: 1:35 is typed 135.
-PAD_KEYS = {**{ord("0") + digit: str(digit) for digit in range(10)}, **{256 + digit: str(digit) for digit in range(10)},
-            ord("."): ".", ord(","): ".", 266: ".", ord("+"): "more", 270: "more", ord("-"): "less", 269: "less", 8: "rub", ord(":"): ""}
+#: Keys of a keyboard by the pad's: digits of both kinds, point, plus and minus, backspace. A colon is no key: 1:35 is
+#: typed 135.
+PAD_KEYS = {
+    **{ord("0") + digit: str(digit) for digit in range(10)},
+    **{256 + digit: str(digit) for digit in range(10)},
+    ord("."): ".",
+    ord(","): ".",
+    266: ".",
+    ord("+"): "more",
+    270: "more",
+    ord("-"): "less",
+    269: "less",
+    8: "rub",
+    ord(":"): "",
+}
 ANSWERS = PageKey("take", "Take it", main=True), PageKey("leave it", UNCHANGED)
 
 
@@ -43,8 +55,14 @@ class AskingPage(Page):
         self.pad, self._answered, self.asked = pad, take, "pad"
         self.lay_out()
 
-    def ask_text(self, question: str, text: str, take: Callable[[str], bool], *, note: str = "", first: str = "capitals") -> None:
-        """Have a text written; `take` gets it and says whether it was taken. `note` is said below it; letters on the glass are `first` of that set."""
+    def ask_text(
+        self, question: str, text: str, take: Callable[[str], bool], *, note: str = "", first: str = "capitals"
+    ) -> None:
+        """Have a text written.
+
+        `take` gets it and says whether it was taken. `note` is said below it; letters on the glass are `first` of that
+        set.
+        """
         self._clear()
         self._question, self._note, self._answered, self.asked = question, note, take, "text"
         self.letters = Letters(first)
@@ -69,7 +87,9 @@ class AskingPage(Page):
 
     def column(self, width: float, x: float = 0.0) -> Column:
         """A column on a board of that width."""
-        return Column(width - 2 * self.gap, self.cap, 0.7 * self.padding, self.gap, self.target, x=x + self.gap, top=self.gap)
+        return Column(
+            width - 2 * self.gap, self.cap, 0.7 * self.padding, self.gap, self.target, x=x + self.gap, top=self.gap
+        )
 
     def show_board(self, board: Board, x: float, width: float, tiles: Sequence[Tile]) -> None:
         """Put a board up, from the bar to the top of the page, with room below its last tile."""
@@ -97,7 +117,7 @@ class AskingPage(Page):
         if self.pad is not None:
             return pad_tiles(self.pad, column, self.upright)
         column.say(self._question, bold=True, most=1)
-        column.top += self.target + 0.6 * self.gap      # the line that is written in
+        column.top += self.target + 0.6 * self.gap  # the line that is written in
         column.say(self._note, colour="dim")
         column.skip(0.5)
         if self.letters_wanted:

@@ -24,29 +24,49 @@ from pacer.timeline.track import Timeline
 BEGINS = ("begin", "top", "time")
 UNCONFIRMED = "first read the flagged lines and confirm each", "confirm the flagged lines first"
 DEMO = "A demo plan", "Write your own"
-ROW = 1.62           #: height of a row of words, in character heights
-STRIP = 0.2          #: height of a lane's strip, in character heights
-LANES_SHARE = 0.56   #: of the width, where lanes and checks stand side by side
-ABOVE = ("", "heads", "rounds")      #: what stands above the lanes' columns where their rows have figures alone
+ROW = 1.62  #: height of a row of words, in character heights
+STRIP = 0.2  #: height of a lane's strip, in character heights
+LANES_SHARE = 0.56  #: of the width, where lanes and checks stand side by side
+ABOVE = ("", "heads", "rounds")  #: what stands above the lanes' columns where their rows have figures alone
 
 
 class ReadyPage(HeldPage):
-    """A session of the written `page` before its start; of a plan that came with the app it says that it is a `demo`. So many heads were `counted` as they
-    went in; None: not yet.
+    """A session of the written `page` before its start.
 
-    `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). Once every flagged line was confirmed
-    `on_begin(how)` (where it is given; "begin", "top" or "time", which is `start`) begins the session by a held press, which meanwhile says what `begins(how)`
-    tells, and `on_start()` leads
-    to the clock; `on_heads()`, `on_squad()`, `on_write(line)`, `on_new()` (where they are given) and `on_close()` as the coach wants.
+    Of a plan that came with the app it says that it is a `demo`. So many heads were `counted` as they went in; None:
+    not yet.
+
+    `wall_ms` tells the time on the wall, `battery` what there is to know about it ("" for nothing). Once every flagged
+    line was confirmed `on_begin(how)` (where it is given; "begin", "top" or "time", which is `start`) begins the
+    session by a held press, which meanwhile says what `begins(how)` tells, and `on_start()` leads to the clock;
+    `on_heads()`, `on_squad()`, `on_write(line)`, `on_new()` (where they are given) and `on_close()` as the coach wants.
     """
 
-    def __init__(self, timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "", demo: bool = False, counted: int | None = None,
-                 wall_ms: Callable[[], int], battery: Callable[[], str] = lambda: "", theme: Theme = DARK, glass: Glass | None = None,
-                 on_start: Callable[[], None] = lambda: None, on_begin: Callable[[str], None] | None = None,
-                 begins: Callable[[str], tuple[str, ...]] = lambda how: (),
-                 now_ms: Callable[[], int] = boot_ms, on_heads: Callable[[], None] | None = None,
-                 on_squad: Callable[[], None] | None = None, on_write: Callable[[int | None], None] | None = None,
-                 on_new: Callable[[], None] | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(
+        self,
+        timeline: Timeline,
+        page: str,
+        findings: Sequence[Finding] = (),
+        *,
+        away: int = 0,
+        title: str = "",
+        demo: bool = False,
+        counted: int | None = None,
+        wall_ms: Callable[[], int],
+        battery: Callable[[], str] = lambda: "",
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_start: Callable[[], None] = lambda: None,
+        on_begin: Callable[[str], None] | None = None,
+        begins: Callable[[str], tuple[str, ...]] = lambda how: (),
+        now_ms: Callable[[], int] = boot_ms,
+        on_heads: Callable[[], None] | None = None,
+        on_squad: Callable[[], None] | None = None,
+        on_write: Callable[[int | None], None] | None = None,
+        on_new: Callable[[], None] | None = None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
         super().__init__(BEGINS, now_ms, theme, glass, **kwargs)
         self.told = ready(timeline, page, findings, away=away, title=title)
         self.demo, self.counted = demo, counted
@@ -56,8 +76,8 @@ class ReadyPage(HeldPage):
         self.on_start, self.on_heads, self.on_squad = on_start, on_heads, on_squad
         self.on_write, self.on_new, self.on_close = on_write, on_new, on_close
         self.confirmed: set[int] = set()
-        self.opened: set[int] = set()       #: checks whose hint is shown
-        self._opened: list[int] = []        #: the same in the order in which they were opened
+        self.opened: set[int] = set()  #: checks whose hint is shown
+        self._opened: list[int] = []  #: the same in the order in which they were opened
         self.all_checks = False
         self._moving = ("", "", "")
         self._ticking = None
@@ -94,7 +114,11 @@ class ReadyPage(HeldPage):
         """What to do now."""
         able = self.all_confirmed
         labels = {"begin": "Begin", "top": "At :00", "time": f"At {self.start}"}
-        keys = [PageKey(name, labels[name], able, main=name == "begin") for name in BEGINS] if self.on_begin is not None else []
+        keys = (
+            [PageKey(name, labels[name], able, main=name == "begin") for name in BEGINS]
+            if self.on_begin is not None
+            else []
+        )
         keys += [PageKey("earlier", EARLIER), PageKey("later", LATER)] if keys else []
         if self.on_squad is not None:
             keys.append(PageKey("squad", "Who is here"))
@@ -119,7 +143,9 @@ class ReadyPage(HeldPage):
         tiles: list[Tile] = []
         top = 0.5 * gap
 
-        def say(text: str, bold: bool = False, colour: str = "ink", scale: float = 1.0, x: float = gap, wide: float = inner) -> None:
+        def say(
+            text: str, bold: bool = False, colour: str = "ink", scale: float = 1.0, x: float = gap, wide: float = inner
+        ) -> None:
             nonlocal top
             tiles.append(self._words(text, x, top, wide, bold, colour, scale))
             top = tiles[-1].bottom
@@ -129,11 +155,25 @@ class ReadyPage(HeldPage):
             say(told.about)
         else:
             row = round(ROW * 1.3 * self.cap)
-            tiles.append(Tile("", gap, top, inner, row, (Text((f"{told.title}, {told.about}", told.title), (0, 0, inner, row), True, cap=1.3),), "plain"))
+            tiles.append(
+                Tile(
+                    "",
+                    gap,
+                    top,
+                    inner,
+                    row,
+                    (Text((f"{told.title}, {told.about}", told.title), (0, 0, inner, row), True, cap=1.3),),
+                    "plain",
+                )
+            )
             top = tiles[-1].bottom
         colour, row = "warn" if told.late else "ink", round(ROW * 1.15 * self.cap)
-        for ways in ((told.out, (out,)) if self.upright else ((*(f"{way}; {out}" for way in told.out), out),)):
-            tiles.append(Tile("", gap, top, inner, row, (Text(tuple(ways), (0, 0, inner, row), True, colour, cap=1.15),), "plain"))
+        for ways in (told.out, (out,)) if self.upright else ((*(f"{way}; {out}" for way in told.out), out),):
+            tiles.append(
+                Tile(
+                    "", gap, top, inner, row, (Text(tuple(ways), (0, 0, inner, row), True, colour, cap=1.15),), "plain"
+                )
+            )
             top = tiles[-1].bottom
         if battery:
             say(battery, False, "warn")
@@ -158,21 +198,42 @@ class ReadyPage(HeldPage):
             self._checks(tiles, x, top, wide)
         return tiles
 
-    def _words(self, text: str, x: float, top: float, width: float, bold: bool = False, colour: str = "ink", scale: float = 1.0) -> Tile:
+    def _words(
+        self, text: str, x: float, top: float, width: float, bold: bool = False, colour: str = "ink", scale: float = 1.0
+    ) -> Tile:
         rows = rows_of(text, width, self.cap * scale, bold)
         high = len(rows) * round(ROW * self.cap * scale)
-        return Tile("", x, top, width, high, (Text((text,), (0, 0, width, high), bold, colour, up="top", lines=len(rows), cap=scale),), "plain")
+        return Tile(
+            "",
+            x,
+            top,
+            width,
+            high,
+            (Text((text,), (0, 0, width, high), bold, colour, up="top", lines=len(rows), cap=scale),),
+            "plain",
+        )
 
     def _ways(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
-        """Who is here, which leads to counting them; of a demo, the way to a plan of one's own. Upright side by side."""
+        """Who is here, which leads to counting them.
+
+        Of a demo, the way to a plan of one's own. Upright side by side.
+        """
         both = self.demo and self.on_new is not None and self.upright
         wide = (width - self.gap) / 2 if both else width
         if self.on_heads is None:
             tiles.append(self._words(self.told.heads[0], x, top, wide, True))
         else:
             differ = 0 if self.counted is None else self.counted - self.heads
-            count = "Count heads" if self.counted is None else f"{self.counted} went in" + (f", {abs(differ)} {'fewer' if differ < 0 else 'more'}" if differ else "")
-            head = next((way for way in self.told.heads if measure(way, self.cap, True) <= wide - 2 * self.padding), self.told.heads[-1])
+            count = (
+                "Count heads"
+                if self.counted is None
+                else f"{self.counted} went in"
+                + (f", {abs(differ)} {'fewer' if differ < 0 else 'more'}" if differ else "")
+            )
+            head = next(
+                (way for way in self.told.heads if measure(way, self.cap, True) <= wide - 2 * self.padding),
+                self.told.heads[-1],
+            )
             tiles.append(self._pressed("heads", head, count, x, top, wide, "ink", "warn" if differ else "ink"))
         bottom = tiles[-1].bottom
         if self.demo and self.on_new is not None:
@@ -191,7 +252,9 @@ class ReadyPage(HeldPage):
         return tiles[-1].bottom + 0.5 * self.gap
 
     def _confirms(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
-        """Flagged lines with their warning, and below each the key that confirms it: nobody gets there who has not scrolled past it.
+        """Flagged lines with their warning, and below each the key that confirms it.
+
+        Nobody gets there who has not scrolled past it.
 
         Of one that is confirmed the key is left.
         """
@@ -203,7 +266,17 @@ class ReadyPage(HeldPage):
             words = f"{check.place} is confirmed" if done else "I have read it"
             count = len(rows_of(words, width - 2 * self.padding, self.cap, True))
             high = max(self.target, lines_height(count, self.cap) + self.padding)
-            tiles.append(Tile(f"confirm {number}", x, top, width, high, (Text((words,), bold=True, across="middle", lines=count),), "lit" if done else "key"))
+            tiles.append(
+                Tile(
+                    f"confirm {number}",
+                    x,
+                    top,
+                    width,
+                    high,
+                    (Text((words,), bold=True, across="middle", lines=count),),
+                    "lit" if done else "key",
+                )
+            )
             top = tiles[-1].bottom + self.gap
         return top
 
@@ -216,7 +289,9 @@ class ReadyPage(HeldPage):
         shown = checks if self.all_checks else checks[:FEW]
         for number, check in enumerate(shown):
             text = f"{check.says} {check.hint}".strip() if number in self.opened else check.short
-            tiles.append(self._pressed(f"check {number}", check.place, text, x, top, width, "warn" if check.bad else "ink"))
+            tiles.append(
+                self._pressed(f"check {number}", check.place, text, x, top, width, "warn" if check.bad else "ink")
+            )
             top = tiles[-1].bottom + self.gap
         if len(checks) > len(shown):
             label = Text((f"and {len(checks) - len(shown)} more",), bold=True, across="middle")
@@ -227,19 +302,28 @@ class ReadyPage(HeldPage):
     def _small(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """Last of all, from where the glass can be read, where that is nearer than it should be."""
         if small := too_small(self.width, self.height, self.glass):
-            tiles.append(self._words(f"From {self.glass.tier_1_m:g} m this glass is too small: the swimmers' count-down {small}.", x, top, width, colour="dim"))
+            tiles.append(
+                self._words(
+                    f"From {self.glass.tier_1_m:g} m this glass is too small: the swimmers' count-down {small}.",
+                    x,
+                    top,
+                    width,
+                    colour="dim",
+                )
+            )
             top = tiles[-1].bottom
         return top
 
-    def _pressed(self, name: str, head: str, text: str, x: float, top: float, width: float, colour: str,
-                 below: str = "ink") -> Tile:
+    def _pressed(
+        self, name: str, head: str, text: str, x: float, top: float, width: float, colour: str, below: str = "ink"
+    ) -> Tile:
         """A tile to be touched: a bold head above its text, each in its colour."""
         pad = self.padding
         inner, row = width - 2 * pad, round(ROW * self.cap)
         heads, rows = rows_of(head, inner, self.cap, True), rows_of(text, inner, self.cap)
         tall = (len(heads) + len(rows)) * row
         high = max(self.target, tall + 1.5 * pad)
-        texts, down = [], (high - tall) / 2 + 0.2 * pad      # capitals stand higher in their row than its middle
+        texts, down = [], (high - tall) / 2 + 0.2 * pad  # capitals stand higher in their row than its middle
         for words, count, bold, ink in ((head, len(heads), True, colour), (text, len(rows), False, below)):
             texts.append(Text((words,), (pad, down, inner, count * row), bold, ink, up="top", lines=count))
             down += count * row
@@ -269,10 +353,16 @@ class ReadyPage(HeldPage):
             tiles.append(Tile("", x, top, width, row, texts_of(above, ("dim",) * 5, False), "plain"))
             top = tiles[-1].bottom
         for lane in lanes:
-            texts = texts_of((lane.number, heads[lane.number], rounds[lane.number], lane.distance, lane.out),
-                             ("ink", "ink", "ink", "ink", "warn" if lane.late else "ink"), True)
+            texts = texts_of(
+                (lane.number, heads[lane.number], rounds[lane.number], lane.distance, lane.out),
+                ("ink", "ink", "ink", "ink", "warn" if lane.late else "ink"),
+                True,
+            )
             whole = (0, row, width, high)
-            bars = (Bar(whole, "water"), Bar((0, row, width * min(1.0, lane.share), high), "float_" if lane.late else "swim"))
+            bars = (
+                Bar(whole, "water"),
+                Bar((0, row, width * min(1.0, lane.share), high), "float_" if lane.late else "swim"),
+            )
             tiles.append(Tile("", x, top, width, row + high, texts, "plain", True, bars))
             top = tiles[-1].bottom + 0.4 * cap
         return top
@@ -313,9 +403,15 @@ class ReadyPage(HeldPage):
             self.on_close()
 
     def _line(self) -> int | None:
-        """The plan's line that is in hand: of the check that was opened last, else of the first flagged line or check that has one."""
+        """The plan's line that is in hand.
+
+        Of the check that was opened last, else of the first flagged line or check that has one.
+        """
         checks = self.told.checks
-        named = [checks[number] for number in reversed(self._opened) if number < len(checks)] or [*self.told.confirm, *checks]
+        named = [checks[number] for number in reversed(self._opened) if number < len(checks)] or [
+            *self.told.confirm,
+            *checks,
+        ]
         return next((check.line for check in named if check.line is not None), None)
 
     def back(self) -> None:
@@ -323,14 +419,30 @@ class ReadyPage(HeldPage):
         self.on_close()
 
 
-def _that_fit(lanes: Sequence[LaneReady], spare: float, cap: float, between: float) -> tuple[dict[str, str], dict[str, str], float, Sequence[str]]:
-    """The longest way to say heads and rounds, alike for all lanes, that fits into `spare`; the width of the rounds; what has to stand above."""
-    for heads, rounds, above in ((0, 0, ()), (1, 0, ()), (1, -1, ()), (2, 0, ABOVE), (2, -1, ABOVE), (2, None, ABOVE[:2]), (2, None, ())):
+def _that_fit(
+    lanes: Sequence[LaneReady], spare: float, cap: float, between: float
+) -> tuple[dict[str, str], dict[str, str], float, Sequence[str]]:
+    """The longest way to say heads and rounds, alike for all lanes, that fits into `spare`.
+
+    The width of the rounds; what has to stand above.
+    """
+    for heads, rounds, above in (
+        (0, 0, ()),
+        (1, 0, ()),
+        (1, -1, ()),
+        (2, 0, ABOVE),
+        (2, -1, ABOVE),
+        (2, None, ABOVE[:2]),
+        (2, None, ()),
+    ):
         said = {lane.number: lane.heads[min(heads, len(lane.heads) - 1)] for lane in lanes}
-        chosen = {lane.number: "" if rounds is None else lane.rounds[rounds].replace("×", "" if above and rounds else "×") for lane in lanes}
+        chosen = {
+            lane.number: "" if rounds is None else lane.rounds[rounds].replace("×", "" if above and rounds else "×")
+            for lane in lanes
+        }
         wide = max(measure(text, cap) for text in chosen.values()) if any(chosen.values()) else 0.0
         if wide and rounds == -1 and not above:
-            continue        # counts alone say nothing without a word above them
+            continue  # counts alone say nothing without a word above them
         if not wide:
             above = above[:2]
         room = max(measure(text, cap) for text in (*said.values(), *above[1:2]))

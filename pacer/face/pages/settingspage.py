@@ -34,18 +34,32 @@ COPIES = "copies"
 class SettingsPage(AskingPage):
     """`settings` of the data in `folder`; `lanes` are the numbers of the squad's lanes.
 
-    `keep(settings)` is called with every change, `on_close()` when it is left; `player` and `device` show what is heard and felt, None without.
+    `keep(settings)` is called with every change, `on_close()` when it is left; `player` and `device` show what is heard
+    and felt, None without.
     """
 
-    def __init__(self, settings: Settings, folder: Path, lanes: Sequence[int] = (), *, player=None, device=None,
-                 now_ms: Callable[[], int] = boot_ms, day: Callable[[], str] = lambda: "", keep: Callable[[Settings], None] = lambda settings: None,
-                 theme: Theme = DARK, glass: Glass | None = None, on_cautions: Callable[[], None] = lambda: None,
-                 on_close: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(
+        self,
+        settings: Settings,
+        folder: Path,
+        lanes: Sequence[int] = (),
+        *,
+        player=None,
+        device=None,
+        now_ms: Callable[[], int] = boot_ms,
+        day: Callable[[], str] = lambda: "",
+        keep: Callable[[Settings], None] = lambda settings: None,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_cautions: Callable[[], None] = lambda: None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
         super().__init__(theme, glass, **kwargs)
         self.settings, self.folder, self.lanes = settings, Path(folder), tuple(lanes)
         self.player, self.device, self.now_ms, self.day, self.keep = player, device, now_ms, day, keep
         self.on_cautions, self.on_close = on_cautions, on_close
-        self.touched, self.said = "", ""        #: the setting that was changed last, and what that did
+        self.touched, self.said = "", ""  #: the setting that was changed last, and what that did
         self.tuning: Tuning | None = None
         self.lit = False
         self.board = Board(self.press)
@@ -70,16 +84,33 @@ class SettingsPage(AskingPage):
         """What there is to do."""
         if self.typing:
             return self.answers()
-        return PageKey("cautions", "Cautions"), PageKey("usual", f"Usual latency: {self._usual_ms} ms", self.settings.latency_ms is not None)
+        return PageKey("cautions", "Cautions"), PageKey(
+            "usual", f"Usual latency: {self._usual_ms} ms", self.settings.latency_ms is not None
+        )
 
     def lay_page(self) -> None:
         """All settings, or the pool that is asked."""
         if self.width < 2:
             return
         column = self.column(self.width)
-        tiles = self.asking_tiles(column) if self.typing else setting_tiles(
-            self.settings, self.lanes, self.latency_ms, self.touched, self.said, self.tuning is not None, self.lit, self.glass, self._small(),
-            self._places(), self._notes(), column)
+        tiles = (
+            self.asking_tiles(column)
+            if self.typing
+            else setting_tiles(
+                self.settings,
+                self.lanes,
+                self.latency_ms,
+                self.touched,
+                self.said,
+                self.tuning is not None,
+                self.lit,
+                self.glass,
+                self._small(),
+                self._places(),
+                self._notes(),
+                column,
+            )
+        )
         self.show_board(self.board, self.x, self.width, tiles)
         self.boards = [self.board]
         self.lay_field()
@@ -88,7 +119,10 @@ class SettingsPage(AskingPage):
         return too_small(self.width, self.height, replace(self.glass, tier_1_m=float(self.settings.reading_distance_m)))
 
     def _places(self) -> tuple[str, ...]:
-        return (f"Plans, squads, sessions and settings lie in {self.folder}.", "They stay on this tablet. A copy holds swimmers' names: it is yours to look after.")
+        return (
+            f"Plans, squads, sessions and settings lie in {self.folder}.",
+            "They stay on this tablet. A copy holds swimmers' names: it is yours to look after.",
+        )
 
     def _notes(self) -> tuple[str, ...]:
         return tuple(note for part in (self.player, self.device) if part is not None for note in part.notes())
@@ -126,7 +160,14 @@ class SettingsPage(AskingPage):
             return
         what, _, rest = name.partition(" ")
         if name in ("leave", "cautions", "usual", "tune", "copy", "other pool"):
-            {"leave": self.leave, "cautions": self.on_cautions, "usual": self._usual, "tune": self._tune, "copy": self._copy, "other pool": self._ask_pool}[name]()
+            {
+                "leave": self.leave,
+                "cautions": self.on_cautions,
+                "usual": self._usual,
+                "tune": self._tune,
+                "copy": self._copy,
+                "other pool": self._ask_pool,
+            }[name]()
         elif what in SAID:
             self._switch(what)
         else:
@@ -149,14 +190,22 @@ class SettingsPage(AskingPage):
 
     def _press_lane(self, number: str) -> None:
         chosen = tuple(sorted(set(self.settings.lanes_that_sound) ^ {int(number)}))
-        self.change("Every send-off of these lanes is counted down." if chosen else "Only section starts are counted down.", lanes_that_sound=chosen)
+        self.change(
+            "Every send-off of these lanes is counted down." if chosen else "Only section starts are counted down.",
+            lanes_that_sound=chosen,
+        )
 
     def _press_latency(self, way: str) -> None:
         latency_ms = within("latency_ms", self.latency_ms + (LATENCY_STEP_MS if way == "more" else -LATENCY_STEP_MS))
         self.change("Tune it until beep and flash agree.", latency_ms=latency_ms)
 
     def _press_distance(self, way: str) -> None:
-        self.change("", reading_distance_m=within("reading_distance_m", self.settings.reading_distance_m + (1 if way == "more" else -1)))
+        self.change(
+            "",
+            reading_distance_m=within(
+                "reading_distance_m", self.settings.reading_distance_m + (1 if way == "more" else -1)
+            ),
+        )
 
     def _press_orientation(self, way: str) -> None:
         self.change("" if self.device is not None else "The app cannot turn the screen here.", orientation=way)

@@ -24,11 +24,29 @@ SAID = {
 }
 #: Who speaks: the device's own voice is asked, and its language is not to be set through plyer.
 VOICE = "The voice is this device's own, in the language that is set for it there."
-_LABELS = {"muted": ("All sound", "Sound"), "speech": ("Speech",), "vibration": ("Vibration",), "flash": ("Flash",), "locked": ("Lock at the start", "Lock")}
+_LABELS = {
+    "muted": ("All sound", "Sound"),
+    "speech": ("Speech",),
+    "vibration": ("Vibration",),
+    "flash": ("Flash",),
+    "locked": ("Lock at the start", "Lock"),
+}
 
 
-def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, touched: str, said: str, tuning: bool, lit: bool, glass: Glass, small: str,
-                  places: Sequence[str], notes: Sequence[str], column: Column) -> list[Tile]:
+def setting_tiles(
+    settings: Settings,
+    lanes: Sequence[int],
+    latency_ms: int,
+    touched: str,
+    said: str,
+    tuning: bool,
+    lit: bool,
+    glass: Glass,
+    small: str,
+    places: Sequence[str],
+    notes: Sequence[str],
+    column: Column,
+) -> list[Tile]:
     """All of them. `touched` is the one that was changed last and `said` what that did; `small` says from where the
     glass can be read, "" where it is large enough; `places` say where the data lies, `notes` what is absent."""
 
@@ -47,12 +65,21 @@ def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, tou
         column.say("Count down also for these lanes; section starts always:")
         column.skip(0.3)
         across = max(1, min(len(lanes), 10, int((column.width + column.gap) // (column.target + column.gap))))
-        column.grid([Cell(f"lane {number}", (str(number),), look="lit" if number in settings.lanes_that_sound else "key") for number in lanes], across)
+        column.grid(
+            [
+                Cell(f"lane {number}", (str(number),), look="lit" if number in settings.lanes_that_sound else "key")
+                for number in lanes
+            ],
+            across,
+        )
         told("lane")
     _steps(column, "latency", ("Sound starts ahead by", "Ahead by"), f"{latency_ms} ms")
     told("latency")
     if tuning:
-        column.row(Cell("tune", ("Enough: beep and flash agree", "They agree"), look="lit" if lit else "key"), height=2 * column.target)
+        column.row(
+            Cell("tune", ("Enough: beep and flash agree", "They agree"), look="lit" if lit else "key"),
+            height=2 * column.target,
+        )
         column.say("The strip lights up as the beep is due. Sound late: plus. Sound early: minus.", colour="dim")
         column.skip(0.4)
     else:
@@ -74,17 +101,31 @@ def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, tou
         _sample(settings, glass, column)
     column.say("The screen stands")
     column.skip(0.3)
-    column.flow(*(Cell(f"orientation {way}", (said,), look="lit" if settings.orientation == way else "key") for way, said in WAYS.items()))
+    column.flow(
+        *(
+            Cell(f"orientation {way}", (said,), look="lit" if settings.orientation == way else "key")
+            for way, said in WAYS.items()
+        )
+    )
     told("orientation")
-    column.row(Cell(ways=("Theme",), look="plain", across="left", bold=False),
-               *(Cell(f"theme {name}", (name,), look="lit" if settings.theme == name else "key") for name in ("dark", "bright")))
+    column.row(
+        Cell(ways=("Theme",), look="plain", across="left", bold=False),
+        *(
+            Cell(f"theme {name}", (name,), look="lit" if settings.theme == name else "key")
+            for name in ("dark", "bright")
+        ),
+    )
     for name in ("flash", "locked"):
         _switch(column, name, getattr(settings, name))
         told(name)
     column.say("New plans", bold=True, scale=1.2)
     column.skip(0.3)
     own = () if settings.pool in POOLS else (Cell(f"pool {settings.pool}", (settings.pool,), look="lit"),)
-    column.flow(*(Cell(f"pool {pool}", (pool,), look="lit" if settings.pool == pool else "key") for pool in POOLS), *own, Cell("other pool", ("Other",)))
+    column.flow(
+        *(Cell(f"pool {pool}", (pool,), look="lit" if settings.pool == pool else "key") for pool in POOLS),
+        *own,
+        Cell("other pool", ("Other",)),
+    )
     told("pool")
     column.say("What is kept", bold=True, scale=1.2)
     for text in places:
@@ -100,7 +141,9 @@ def setting_tiles(settings: Settings, lanes: Sequence[int], latency_ms: int, tou
 
 def _steps(column: Column, name: str, label: tuple[str, ...], value: str) -> None:
     """A label, and beside it (below it where there is no room) the value between less and more."""
-    less, more = (Cell(f"{name} {way}", (sign,), width=1.2 * column.target) for way, sign in (("less", "–"), ("more", "+")))
+    less, more = (
+        Cell(f"{name} {way}", (sign,), width=1.2 * column.target) for way, sign in (("less", "–"), ("more", "+"))
+    )
     said = Cell(ways=(value,), look="plain", width=measure("1000 ms", column.cap, True) + 2 * column.padding)
     room = column.width - less.width - more.width - said.width - 3 * column.gap - 2 * column.padding
     if measure(label[-1], column.cap) > room:
@@ -111,7 +154,10 @@ def _steps(column: Column, name: str, label: tuple[str, ...], value: str) -> Non
 
 
 def _switch(column: Column, name: str, on: bool) -> None:
-    column.row(Cell(ways=_LABELS[name], look="plain", across="left", bold=False, share=2), Cell(name, ("on" if on else "off",), look="lit" if on else "key"))
+    column.row(
+        Cell(ways=_LABELS[name], look="plain", across="left", bold=False, share=2),
+        Cell(name, ("on" if on else "off",), look="lit" if on else "key"),
+    )
 
 
 def _sample(settings: Settings, glass: Glass, column: Column) -> None:
@@ -121,8 +167,17 @@ def _sample(settings: Settings, glass: Glass, column: Column) -> None:
     column.say(f"From {settings.reading_distance_m} m a digit has to be {need:.0f} mm high, like these:", colour="dim")
     cap = min(px, 0.72 * column.width, 6 * column.target)
     high = 1.5 * cap
-    column.tiles.append(Tile("", column.x, column.top, column.width, high,
-                             (Text((SAMPLE,), (0, 0, column.width, high), True, "ink", "middle", cap=cap / column.cap),), "plain"))
+    column.tiles.append(
+        Tile(
+            "",
+            column.x,
+            column.top,
+            column.width,
+            high,
+            (Text((SAMPLE,), (0, 0, column.width, high), True, "ink", "middle", cap=cap / column.cap),),
+            "plain",
+        )
+    )
     column.top += high
     if cap < px:
         column.say("This page is too small to show them whole.", colour="warn")

@@ -21,19 +21,31 @@ from pacer.show.measure.theme import DARK, Theme
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import Totals
 
-STRIP = 0.22      #: height of a lane's strip on a plan's tile, in character heights
+STRIP = 0.22  #: height of a lane's strip on a plan's tile, in character heights
 
 
 class ShelfPage(Page):
     """The plans of `shelf` for a squad.
 
-    `swum` says when each title was last swum (wall ms). `on_run(text)`, `on_write(name)` and `on_close()` say what the coach wants
-    next; `pool` and `booking` are those of new plans.
+    `swum` says when each title was last swum (wall ms). `on_run(text)`, `on_write(name)` and `on_close()` say what the
+    coach wants next; `pool` and `booking` are those of new plans.
     """
 
-    def __init__(self, shelf: Shelf, squad: Squad, *, swum: Mapping[str, int] | None = None, pool: str = "25 m", booking: str = "60 min",
-                 theme: Theme = DARK, glass: Glass | None = None, on_run: Callable[[str], None] = lambda text: None,
-                 on_write: Callable[[str], None] = lambda name: None, on_close: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(
+        self,
+        shelf: Shelf,
+        squad: Squad,
+        *,
+        swum: Mapping[str, int] | None = None,
+        pool: str = "25 m",
+        booking: str = "60 min",
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_run: Callable[[str], None] = lambda text: None,
+        on_write: Callable[[str], None] = lambda name: None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
         super().__init__(theme, glass, **kwargs)
         self.shelf, self.squad, self.swum = shelf, squad, dict(swum or {})
         self.pool, self.booking = pool, booking
@@ -41,7 +53,9 @@ class ShelfPage(Page):
         self.files = Files(shelf)
         self.away = False
         self.card: CardPage | None = None
-        self.search = WritingPane(Draft(), single=True, changed=self.lay_out, leave=self.back, done=self._stop_searching)
+        self.search = WritingPane(
+            Draft(), single=True, changed=self.lay_out, leave=self.back, done=self._stop_searching
+        )
         self.search.hint = "any word in a plan"
         self.searching = False
         self.board = Board(self.press)
@@ -70,8 +84,14 @@ class ShelfPage(Page):
             return (PageKey("found", "See what is found"), *self.letters_key())
         if self.away:
             return (PageKey("search", "Search"),)
-        return (PageKey("new", "New"), PageKey("search", "Search"), PageKey("bring in", "Import"), PageKey("paste", "Paste"),
-                PageKey("away", "Hidden plans"), PageKey("leave", "Close the app"))
+        return (
+            PageKey("new", "New"),
+            PageKey("search", "Search"),
+            PageKey("bring in", "Import"),
+            PageKey("paste", "Paste"),
+            PageKey("away", "Hidden plans"),
+            PageKey("leave", "Close the app"),
+        )
 
     def lay_page(self) -> None:
         """The plans above the bar, below the search while there is one."""
@@ -79,7 +99,10 @@ class ShelfPage(Page):
         if self.searching:
             high = self.target
             self.search.theme, self.search.glass, self.search.cap = self.theme, self.glass, self.cap
-            self.search.pos, self.search.size = (self.x + self.gap, self.top - self.gap - high), (self.width - 2 * self.gap, high)
+            self.search.pos, self.search.size = (
+                (self.x + self.gap, self.top - self.gap - high),
+                (self.width - 2 * self.gap, high),
+            )
             self.search.lay_out()
             top -= high + self.gap
         self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, top - self.bar.top))
@@ -101,21 +124,52 @@ class ShelfPage(Page):
         tiles, top = [], self.gap
         if self.away:
             row = round(ROW * self.cap)
-            said = Text(("Hidden, and not lost: each can be shown again.", "Hidden, and not lost."), (0, 0, self.width - 2 * self.gap, row), True)
+            said = Text(
+                ("Hidden, and not lost: each can be shown again.", "Hidden, and not lost."),
+                (0, 0, self.width - 2 * self.gap, row),
+                True,
+            )
             tiles.append(Tile("", self.gap, top, self.width - 2 * self.gap, row, (said,), "plain"))
             top = tiles[-1].bottom + 0.5 * self.gap
         cards = self.shown()
         if not cards:
-            said = "no plan has all of these words" if self.words else "nothing is hidden" if self.away else "no plans yet: press New, Import or Paste"
+            said = (
+                "no plan has all of these words"
+                if self.words
+                else "nothing is hidden"
+                if self.away
+                else "no plans yet: press New, Import or Paste"
+            )
             box = (0, 0, self.width - 2 * self.gap, self.target)
-            return [*tiles, Tile("", self.gap, top, self.width - 2 * self.gap, self.target, (Text((said,), box, colour="dim", lines=2),), "plain")]
+            return [
+                *tiles,
+                Tile(
+                    "",
+                    self.gap,
+                    top,
+                    self.width - 2 * self.gap,
+                    self.target,
+                    (Text((said,), box, colour="dim", lines=2),),
+                    "plain",
+                ),
+            ]
         for card in cards:
             tiles.append(self._card_tile(card, top))
             top = tiles[-1].bottom + self.gap
         if any(tile.bars for tile in tiles):
             rows = rows_of(BARS_SAID, self.width - 2 * self.gap, self.cap)
             box = (0, 0, self.width - 2 * self.gap, len(rows) * round(ROW * self.cap))
-            tiles.append(Tile("", self.gap, top, box[2], box[3], (Text((BARS_SAID,), box, colour="dim", up="top", lines=len(rows)),), "plain"))
+            tiles.append(
+                Tile(
+                    "",
+                    self.gap,
+                    top,
+                    box[2],
+                    box[3],
+                    (Text((BARS_SAID,), box, colour="dim", up="top", lines=len(rows)),),
+                    "plain",
+                )
+            )
             top = tiles[-1].bottom
         tiles.append(Tile("", 0, top, self.width, 1, (), "plain"))
         return tiles
@@ -129,21 +183,30 @@ class ShelfPage(Page):
         about = ", ".join(filter(None, (card.focus, card.pool)))
         texts, down = [], 0.6 * pad
         if self.upright:
-            lines = [((card.title,), True, "ink"), ((about, card.focus, card.pool), False, "ink"), (said, False, "dim"),
-                     (*self._totals_words(card, counted),)]
+            lines = [
+                ((card.title,), True, "ink"),
+                ((about, card.focus, card.pool), False, "ink"),
+                (said, False, "dim"),
+                (*self._totals_words(card, counted),),
+            ]
             for ways, bold, colour in lines:
                 texts.append(Text(tuple(way for way in ways if way) or ("",), (pad, down, inner, row), bold, colour))
                 down += row
         else:
             left, right = inner * 0.62, inner * 0.36
             ways, bold, colour = self._totals_words(card, counted)
-            texts = [Text((card.title,), (pad, down, left, row), True), Text(said, (pad + inner - right, down, right, row), colour="dim", across="right"),
-                     Text((about, card.focus, card.pool) if about else ("",), (pad, down + row, left, row)),
-                     Text(ways, (pad, down + 2 * row, inner, row), bold, colour)]
+            texts = [
+                Text((card.title,), (pad, down, left, row), True),
+                Text(said, (pad + inner - right, down, right, row), colour="dim", across="right"),
+                Text((about, card.focus, card.pool) if about else ("",), (pad, down + row, left, row)),
+                Text(ways, (pad, down + 2 * row, inner, row), bold, colour),
+            ]
             down += 3 * row
         bars = self._lane_bars(counted, pad, down + 0.2 * pad, inner) if counted is not None and counted.lanes else ()
         high = (bars[-1].box[1] + bars[-1].box[3] if bars else down) + pad
-        return Tile(f"plan {card.name}", self.gap, top, width, max(self.target, high), tuple(texts), "key", True, tuple(bars))
+        return Tile(
+            f"plan {card.name}", self.gap, top, width, max(self.target, high), tuple(texts), "key", True, tuple(bars)
+        )
 
     def _totals_words(self, card: Card, counted: Totals | None) -> tuple[tuple[str, ...], bool, str]:
         if card.problems:
@@ -155,7 +218,7 @@ class ShelfPage(Page):
             return summary(counted), True, "warn"
         if counted.stops:
             worst = counted.findings[0]
-            ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways      # what helps stays longest
+            ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways  # what helps stays longest
             return (*(f"cannot be run: {way}" for way in ways), "cannot be run with this squad"), True, "warn"
         ways = summary(counted)
         return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"
@@ -167,7 +230,9 @@ class ShelfPage(Page):
         for lane in counted.lanes:
             late = counted.limit_ms is not None and lane.end_ms > counted.limit_ms
             made.append(Bar((left, top, width, high * 0.7), "deck"))
-            made.append(Bar((left, top, width * lane.end_ms / hour if hour else 0, high * 0.7), "float_" if late else "swim"))
+            made.append(
+                Bar((left, top, width * lane.end_ms / hour if hour else 0, high * 0.7), "float_" if late else "swim")
+            )
             top += high
         return made
 
@@ -224,8 +289,18 @@ class ShelfPage(Page):
     def open_card(self, name: str) -> None:
         """Show one plan by itself."""
         card = next((card for card in self.cards if card.name == name), None)
-        page = CardPage(self.shelf, name, self.squad, away=self.away, swum_ms=card.swum_ms if card else None, theme=self.theme, glass=self.glass,
-                        on_run=self.on_run, on_write=self.on_write, on_close=self.close_card)
+        page = CardPage(
+            self.shelf,
+            name,
+            self.squad,
+            away=self.away,
+            swum_ms=card.swum_ms if card else None,
+            theme=self.theme,
+            glass=self.glass,
+            on_run=self.on_run,
+            on_write=self.on_write,
+            on_close=self.close_card,
+        )
         self.search.focus = False
         self.card = page
         self.add_widget(page)

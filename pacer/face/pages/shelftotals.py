@@ -16,7 +16,10 @@ _log = logging.getLogger(__name__)
 
 
 class Counting:
-    """`ready()` is called on Kivy's thread when more totals are known; `of(card)` gives them, None while they are not."""
+    """`ready()` is called on Kivy's thread when more totals are known.
+
+    `of(card)` gives them, None while they are not.
+    """
 
     def __init__(self, squad: Squad, ready: Callable[[], None]):
         self.squad, self.ready = squad, ready
@@ -44,7 +47,7 @@ class Counting:
     def _count(self, card: Card, squad: Squad) -> None:
         try:
             found = totals(card.plan, squad, checks=False)
-        except Exception:       # an error of ours in one plan must not take the shelf down
+        except Exception:  # an error of ours in one plan must not take the shelf down
             _log.exception("The totals of a plan failed")
             found = failed_totals(card.plan)
         Clock.schedule_once(lambda _dt: self._take(card.text, found), 0)

@@ -24,14 +24,24 @@ class SquadList:
 
     def __init__(self, page: SquadPage):
         self.page = page
-        self.asks_names = False      #: whether it is asked if names go along when a squad is written out
+        self.asks_names = False  #: whether it is asked if names go along when a squad is written out
 
     def keys(self) -> Sequence[PageKey]:
         """What to do with the squad in hand."""
         if self.asks_names:
-            return PageKey("without names", "Without names"), PageKey("with names", "With names"), PageKey("leave out", "Do not export")
-        return (PageKey("new squad", "New"), PageKey("copy squad", "Copy"), PageKey("rename squad", "Rename"),
-                PageKey("put away", "Hide"), PageKey("bring in", "Import"), PageKey("give out", "Export"))
+            return (
+                PageKey("without names", "Without names"),
+                PageKey("with names", "With names"),
+                PageKey("leave out", "Do not export"),
+            )
+        return (
+            PageKey("new squad", "New"),
+            PageKey("copy squad", "Copy"),
+            PageKey("rename squad", "Rename"),
+            PageKey("put away", "Hide"),
+            PageKey("bring in", "Import"),
+            PageKey("give out", "Export"),
+        )
 
     def tiles(self, column: Column) -> list[Tile]:
         """All squads, and those that were put away."""
@@ -44,8 +54,14 @@ class SquadList:
         for card in squads.cards():
             lanes = f"{card.lanes} lane{'s' if card.lanes > 1 else ''}"
             swimmers = f"{card.swimmers} swimmer{'s' if card.swimmers > 1 else ''}"
-            column.row(Cell(f"squad {card.name}", (f"{card.title}: {lanes}, {swimmers}", f"{card.title}: {swimmers}", card.title), across="left",
-                            look="lit" if card.name == squads.current else "key"))
+            column.row(
+                Cell(
+                    f"squad {card.name}",
+                    (f"{card.title}: {lanes}, {swimmers}", f"{card.title}: {swimmers}", card.title),
+                    across="left",
+                    look="lit" if card.name == squads.current else "key",
+                )
+            )
         away = squads.put_away_names()
         if away:
             column.say("Hidden:", colour="dim")
@@ -73,12 +89,19 @@ class SquadList:
                     squads.put_away(squads.current)
                     self._taken()
                 case "bring in":
-                    Files(_Shelf(squads, True), SUFFIX, "Choose a squad", "save it on this device first and choose it there").bring_in(self._brought)
+                    Files(
+                        _Shelf(squads, True),
+                        SUFFIX,
+                        "Choose a squad",
+                        "save it on this device first and choose it there",
+                    ).bring_in(self._brought)
                 case "give out":
                     self.asks_names = True
                 case "without names" | "with names":
                     self.asks_names = False
-                    Files(_Shelf(squads, name == "with names"), SUFFIX, "Choose a squad").give_out(squads.current, lambda said: page.tell(said) if said else None)
+                    Files(_Shelf(squads, name == "with names"), SUFFIX, "Choose a squad").give_out(
+                        squads.current, lambda said: page.tell(said) if said else None
+                    )
                 case "leave out":
                     self.asks_names = False
                 case _ if what == "squad":
@@ -103,7 +126,11 @@ class SquadList:
     def _ask_name(self) -> None:
         """What the squad in hand is called; then it is shown."""
         page = self.page
-        page.ask_text("What is the squad called?", page.roster.squad.name, lambda text: page.change(lambda roster: edit.named(roster, text)))
+        page.ask_text(
+            "What is the squad called?",
+            page.roster.squad.name,
+            lambda text: page.change(lambda roster: edit.named(roster, text)),
+        )
 
     def _brought(self, names: tuple[str, ...], said: str) -> None:
         if names:

@@ -37,7 +37,7 @@ from pacer.squad.register.squadfolder import Squads
 from pacer.squad.squad import Pace
 
 NAMES_STAY = "Names stay in the squad: none stands on the glass at the pool."
-LANES_SHARE = 0.42     #: of the width, where lanes and one lane stand side by side
+LANES_SHARE = 0.42  #: of the width, where lanes and one lane stand side by side
 
 
 class SquadPage(RosterPage):
@@ -47,19 +47,30 @@ class SquadPage(RosterPage):
     `on_test(lane)` takes test swims of a lane, `on_close(roster)` gets what it came to.
     """
 
-    def __init__(self, squads: Squads, day: str, pool: str = "25 m", *, lane: int | None = None, theme: Theme = DARK, glass: Glass | None = None,
-                 on_test: Callable[[int], None] = lambda lane: None, on_close: Callable[[Roster], None] = lambda roster: None, **kwargs):
+    def __init__(
+        self,
+        squads: Squads,
+        day: str,
+        pool: str = "25 m",
+        *,
+        lane: int | None = None,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_test: Callable[[int], None] = lambda lane: None,
+        on_close: Callable[[Roster], None] = lambda roster: None,
+        **kwargs,
+    ):
         super().__init__(squads, day, theme, glass, **kwargs)
         self.pool = pool
         self.on_test, self.on_close = on_test, on_close
-        self.lane: int | None = lane           #: the one that is shown by itself; None: only the list, on a narrow glass
+        self.lane: int | None = lane  #: the one that is shown by itself; None: only the list, on a narrow glass
         self._came_for = lane
         self.swimmer = 0
         self.typed: TypedTests | None = None
         self.list: SquadList | None = None
         self._lanes_wanted = len(self.roster.squad.lanes)
-        self._dragged: tuple[str, int, int] | None = None    # lane or swimmer, which, to which place
-        self._over: int | None = None                        # the lane that a swimmer is dragged onto
+        self._dragged: tuple[str, int, int] | None = None  # lane or swimmer, which, to which place
+        self._over: int | None = None  # the lane that a swimmer is dragged onto
         self.lanes = OrderBoard(self.press, self._lane_lifted, self._lane_dropped)
         self.one = OrderBoard(self._press_one, self._swimmer_lifted, self._swimmer_dropped)
         if squads.told:
@@ -70,7 +81,10 @@ class SquadPage(RosterPage):
 
     @property
     def narrow(self) -> bool:
-        """Whether there is no room for the lanes beside the one in hand: a swimmer's row has a name, a pace, and two things to touch."""
+        """Whether there is no room for the lanes beside the one in hand.
+
+        A swimmer's row has a name, a pace, and two things to touch.
+        """
         row = 2 * self.target + 4 * self.gap + measure("swimmer 10 0:00.0", self.cap, True) + 6 * self.padding
         return self.upright or (1 - LANES_SHARE) * self.width < row
 
@@ -92,7 +106,11 @@ class SquadPage(RosterPage):
         if self.asked:
             return (PageKey("undo", "Undo", self.can_undo),)
         of_lane = (PageKey("test", "Test swims"), PageKey("pace", "Fastest first")) if self.lane is not None else ()
-        rest = (PageKey("propose", "Sort into lanes"), PageKey("squads", "Squads"), PageKey("undo", "Undo", self.can_undo))
+        rest = (
+            PageKey("propose", "Sort into lanes"),
+            PageKey("squads", "Squads"),
+            PageKey("undo", "Undo", self.can_undo),
+        )
         return *of_lane, *rest
 
     def pinned(self) -> Sequence[PageKey]:
@@ -104,7 +122,10 @@ class SquadPage(RosterPage):
         return (CLOSE._replace(name="all lanes") if self._below_the_list else CLOSE,)
 
     def lay_out(self) -> None:
-        """Place everything anew; beside the list there is always one lane in hand, and nothing is asked of who has gone."""
+        """Place everything anew.
+
+        Beside the list there is always one lane in hand, and nothing is asked of who has gone.
+        """
         if self.lane is not None:
             self.lane = min(self.lane, len(self.roster.squad.lanes) - 1)
         elif not self.narrow:
@@ -116,9 +137,18 @@ class SquadPage(RosterPage):
     def lay_page(self) -> None:
         """Lanes beside the one in hand; on a narrow glass one of the two; or what is asked."""
         left = self.width if self.narrow else round(self.width * LANES_SHARE)
-        shown = {self.sheet} if self.asked else {self.one if self.lane is not None else self.lanes} if self.narrow else {self.lanes, self.one}
-        for board, x, wide in ((self.lanes, self.x, left), (self.one, self.x + (0 if self.narrow else left), self.width - (0 if self.narrow else left)),
-                               (self.sheet, self.x, self.width)):
+        shown = (
+            {self.sheet}
+            if self.asked
+            else {self.one if self.lane is not None else self.lanes}
+            if self.narrow
+            else {self.lanes, self.one}
+        )
+        for board, x, wide in (
+            (self.lanes, self.x, left),
+            (self.one, self.x + (0 if self.narrow else left), self.width - (0 if self.narrow else left)),
+            (self.sheet, self.x, self.width),
+        ):
             if board in shown:
                 self.show_board(board, x, wide, self._tiles_of(board, wide))
             else:
@@ -129,13 +159,25 @@ class SquadPage(RosterPage):
     def _tiles_of(self, board: Board, width: float) -> list[Tile]:
         column = self.column(width)
         if board is self.lanes:
-            return lanes_tiles(self.roster, self._order("lane", len(self.roster.squad.lanes)), None if self.narrow else self.lane, self._over, column)
+            return lanes_tiles(
+                self.roster,
+                self._order("lane", len(self.roster.squad.lanes)),
+                None if self.narrow else self.lane,
+                self._over,
+                column,
+            )
         if board is self.one:
             count = len(self.roster.squad.lanes[self.lane].swimmers)
             lifted = self._dragged[1] if self._dragged and self._dragged[0] == "swimmer" else None
             if self.narrow:
-                column.say(f"{self.roster.squad.name or 'The squad'}, lane {self.roster.squad.lanes[self.lane].number}", bold=True, most=1)
-            return lane_tiles(self.roster, self.lane, self._order("swimmer", count), lifted, column, pool_from_text(self.pool).unit)
+                column.say(
+                    f"{self.roster.squad.name or 'The squad'}, lane {self.roster.squad.lanes[self.lane].number}",
+                    bold=True,
+                    most=1,
+                )
+            return lane_tiles(
+                self.roster, self.lane, self._order("swimmer", count), lifted, column, pool_from_text(self.pool).unit
+            )
         return self._sheet_tiles(column)
 
     def _order(self, what: str, count: int) -> list[int]:
@@ -204,16 +246,24 @@ class SquadPage(RosterPage):
         """The lane of the list that lies there, where the list is shown beside the lane in hand."""
         if self.narrow or not self.lanes.collide_point(x, y):
             return None
-        names = [name for name, box in self.lanes.placed() if box.y <= y < box.top and name.startswith(("lane ", "grip "))]
+        names = [
+            name for name, box in self.lanes.placed() if box.y <= y < box.top and name.startswith(("lane ", "grip "))
+        ]
         return int(names[0].split()[1]) if names else None
 
     def _to_lane(self, swimmer: int, lane: int) -> None:
         """To the end of another lane."""
-        self.change(lambda roster: edit.swimmer_moved(roster, self.lane, swimmer, lane, len(roster.squad.lanes[lane].swimmers)))
+        self.change(
+            lambda roster: edit.swimmer_moved(roster, self.lane, swimmer, lane, len(roster.squad.lanes[lane].swimmers))
+        )
 
     def pad_key(self) -> str:
         """The key that takes what is typed on the page's pad, or on that of a typed test."""
-        return "take time" if self.typed is not None and self.asked == "tests" and self.typed.pad is not None else super().pad_key()
+        return (
+            "take time"
+            if self.typed is not None and self.asked == "tests" and self.typed.pad is not None
+            else super().pad_key()
+        )
 
     # -- what is done ------------------------------------------------------------------------------------------------
 
@@ -244,12 +294,24 @@ class SquadPage(RosterPage):
                 self.swimmer, self.asked = number, "swimmer"
             case "name":
                 swimmer = self.roster.squad.lanes[self.lane].swimmers[number]
-                self.ask_text(f"What is {called(swimmer, number)} called?", swimmer.name,
-                              lambda text: self.change(lambda roster: edit.with_name(roster, self.lane, number, text)), note=NAMES_STAY)
+                self.ask_text(
+                    f"What is {called(swimmer, number)} called?",
+                    swimmer.name,
+                    lambda text: self.change(lambda roster: edit.with_name(roster, self.lane, number, text)),
+                    note=NAMES_STAY,
+                )
             case "base":
                 swimmer = self.roster.squad.lanes[self.lane].swimmers[number]
-                self.ask_pad(Pad(f"Base of {called(swimmer, number)}, per 100", nearest_ms(swimmer.base.ms), unit=_unit(swimmer.base)),
-                             lambda ms: self.change(lambda roster: edit.with_swimmer_base(roster, self.lane, number, Pace(ms, swimmer.base.unit))))
+                self.ask_pad(
+                    Pad(
+                        f"Base of {called(swimmer, number)}, per 100",
+                        nearest_ms(swimmer.base.ms),
+                        unit=_unit(swimmer.base),
+                    ),
+                    lambda ms: self.change(
+                        lambda roster: edit.with_swimmer_base(roster, self.lane, number, Pace(ms, swimmer.base.unit))
+                    ),
+                )
             case "to":
                 swimmer, self.asked = self.swimmer, ""
                 self._to_lane(swimmer, number)
@@ -296,7 +358,10 @@ class SquadPage(RosterPage):
                     self.asked = ""
                     self.lane = None if self.narrow else 0
             case "typed tests":
-                self.typed, self.asked = TypedTests(self, self.roster.squad.lanes[lane].swimmers[self.swimmer].tests), "tests"
+                self.typed, self.asked = (
+                    TypedTests(self, self.roster.squad.lanes[lane].swimmers[self.swimmer].tests),
+                    "tests",
+                )
             case "number" | "group" | "base" | "spacing" | "rounds":
                 self._ask_field(name)
         self.lay_out()
@@ -306,26 +371,49 @@ class SquadPage(RosterPage):
         if self.asked == "swimmer":
             place = self.swimmer + step
             if 0 <= place < len(self.roster.squad.lanes[self.lane].swimmers) and self.change(
-                    lambda roster: edit.swimmer_moved(roster, self.lane, self.swimmer, self.lane, place)):
+                lambda roster: edit.swimmer_moved(roster, self.lane, self.swimmer, self.lane, place)
+            ):
                 self.swimmer = place
-        elif 0 <= self.lane + step < len(self.roster.squad.lanes) and self.change(lambda roster: edit.lane_moved(roster, self.lane, self.lane + step)):
+        elif 0 <= self.lane + step < len(self.roster.squad.lanes) and self.change(
+            lambda roster: edit.lane_moved(roster, self.lane, self.lane + step)
+        ):
             self.lane += step
 
     def _ask_field(self, name: str) -> None:
         lane, told = self.lane, self.roster.squad.lanes[self.lane]
         match name:
             case "number":
-                self.ask_pad(Pad("Which lane on the pool's wall?", told.number, time=False, step=1), lambda n: self.change(lambda roster: edit.with_number(roster, lane, n)))
+                self.ask_pad(
+                    Pad("Which lane on the pool's wall?", told.number, time=False, step=1),
+                    lambda n: self.change(lambda roster: edit.with_number(roster, lane, n)),
+                )
             case "group":
-                self.ask_text("Which group? One word, such as A", told.group or "", lambda text: self.change(lambda roster: edit.with_group(roster, lane, text)))
+                self.ask_text(
+                    "Which group? One word, such as A",
+                    told.group or "",
+                    lambda text: self.change(lambda roster: edit.with_group(roster, lane, text)),
+                )
             case "base":
-                self.ask_pad(Pad(f"Base of lane {told.number}, per 100", nearest_ms(told.base.ms), unit=_unit(told.base)),
-                             lambda ms: self._take_base(lane, Pace(ms, told.base.unit)))
+                self.ask_pad(
+                    Pad(f"Base of lane {told.number}, per 100", nearest_ms(told.base.ms), unit=_unit(told.base)),
+                    lambda ms: self._take_base(lane, Pace(ms, told.base.unit)),
+                )
             case "spacing":
-                self.ask_pad(Pad(f"Lane {told.number} leaves how far apart?", told.spacing_ms, step=5_000), lambda ms: self.change(lambda roster: edit.with_spacing(roster, lane, ms)))
+                self.ask_pad(
+                    Pad(f"Lane {told.number} leaves how far apart?", told.spacing_ms, step=5_000),
+                    lambda ms: self.change(lambda roster: edit.with_spacing(roster, lane, ms)),
+                )
             case "rounds":
-                self.ask_pad(Pad(f"How many rounds for lane {told.number}? Empty: as many as fit", told.rounds, time=False, step=1, empty=True),
-                             lambda n: self.change(lambda roster: edit.with_rounds(roster, lane, n)))
+                self.ask_pad(
+                    Pad(
+                        f"How many rounds for lane {told.number}? Empty: as many as fit",
+                        told.rounds,
+                        time=False,
+                        step=1,
+                        empty=True,
+                    ),
+                    lambda n: self.change(lambda roster: edit.with_rounds(roster, lane, n)),
+                )
 
     def _take_base(self, lane: int, pace: Pace) -> bool:
         """A lane's base; who keeps another is told."""

@@ -14,7 +14,7 @@ from pacer.squad.register.roster import Roster, present
 from pacer.squad.squad import Lane, Pace, Swimmer
 from pacer.squad.trials.origin import base_text, origin, tenths
 
-FIELD = "–"      #: what stands for nothing
+FIELD = "–"  #: what stands for nothing
 
 
 def pace_said(pace: Pace) -> tuple[str, ...]:
@@ -38,13 +38,20 @@ def keep_said(lane: Lane) -> tuple[str, ...]:
     >>> keep_said(Lane(1, Pace(80_000), (Swimmer(Pace(78_000), "Orla"), Swimmer(Pace(80_000), own=False))))
     ('Orla keeps 1:18, the rest go by the lane', '1 keeps an own base')
     """
-    own = [f"{called(swimmer, place)} {tenths(swimmer.base.ms)}" for place, swimmer in enumerate(lane.swimmers) if swimmer.own]
+    own = [
+        f"{called(swimmer, place)} {tenths(swimmer.base.ms)}"
+        for place, swimmer in enumerate(lane.swimmers)
+        if swimmer.own
+    ]
     if not own:
         return ()
     names = [text.rpartition(" ") for text in own]
     all_ = len(own) == len(lane.swimmers)
     said = f"{names[0][0]} keeps {names[0][2]}" if len(own) == 1 else f"{', '.join(own)}: these keep their own"
-    return (said if all_ else f"{said}, the rest go by the lane", f"{len(own)} keep{'s an own base' if len(own) == 1 else ' their own bases'}")
+    return (
+        said if all_ else f"{said}, the rest go by the lane",
+        f"{len(own)} keep{'s an own base' if len(own) == 1 else ' their own bases'}",
+    )
 
 
 def heads_said(here: int, of: int) -> tuple[str, ...]:
@@ -56,14 +63,19 @@ def heads_said(here: int, of: int) -> tuple[str, ...]:
     return (f"{here} here", str(here)) if here == of else (f"{here} of {of} here", f"{here} of {of}")
 
 
-def lanes_tiles(roster: Roster, order: Sequence[int], chosen: int | None, target: int | None, column: Column) -> list[Tile]:
-    """The squad's name and all its lanes in `order`; `chosen` is lit, `target` too (something is being dragged onto it)."""
+def lanes_tiles(
+    roster: Roster, order: Sequence[int], chosen: int | None, target: int | None, column: Column
+) -> list[Tile]:
+    """The squad's name and all its lanes in `order`.
+
+    `chosen` is lit, `target` too (something is being dragged onto it).
+    """
     squad, cap, pad = roster.squad, column.cap, 0.75 * column.inset
     column.say(squad.name or "The squad", bold=True, most=2)
     total = sum(len(lane.swimmers) for lane in squad.lanes)
     column.say(heads_said(roster.heads, total)[0], colour="dim")
     column.skip(0.5)
-    column.row(Cell("add lane", ("Add a lane", "Add lane")))      # above the rows, so that it stays where it is
+    column.row(Cell("add lane", ("Add a lane", "Add lane")))  # above the rows, so that it stays where it is
     numbers = max(measure(str(lane.number), cap * 1.2, True) for lane in squad.lanes)
     bases = max(measure(pace_said(lane.base)[-1], cap) for lane in squad.lanes)
     groups = max(measure(lane.group or "", cap) for lane in squad.lanes)
@@ -76,11 +88,22 @@ def lanes_tiles(roster: Roster, order: Sequence[int], chosen: int | None, target
         told = squad.lanes[lane]
         here = roster.here(lane)
         x, texts = pad, []
-        for text, room, bold, scale in ((str(told.number), numbers, True, 1.2), (pace_said(told.base)[-1], bases, False, 1.0), (told.group or "", groups, False, 1.0)):
+        for text, room, bold, scale in (
+            (str(told.number), numbers, True, 1.2),
+            (pace_said(told.base)[-1], bases, False, 1.0),
+            (told.group or "", groups, False, 1.0),
+        ):
             if room:
                 texts.append(Text((text,), (x, 0, room + 1, column.target), bold, cap=scale))
                 x += room + between
-        texts.append(Text(heads[lane][short:], (x, 0, max(1.0, wide - x - pad), column.target), across="right", colour="ink" if here else "dim"))
+        texts.append(
+            Text(
+                heads[lane][short:],
+                (x, 0, max(1.0, wide - x - pad), column.target),
+                across="right",
+                colour="ink" if here else "dim",
+            )
+        )
         look = "lit" if lane in (chosen, target) else "key"
         column.tiles += [
             Tile(f"lane {lane}", column.x, column.top, wide, column.target, tuple(texts), look, bool(here)),
@@ -92,7 +115,15 @@ def lanes_tiles(roster: Roster, order: Sequence[int], chosen: int | None, target
 
 def _gripped(name: str, column: Column, wide: float) -> list[Tile]:
     """The grip of a row, at its right end."""
-    made = Column(column.target, column.cap, column.padding, column.gap, column.target, x=column.x + wide + column.gap, top=column.top)
+    made = Column(
+        column.target,
+        column.cap,
+        column.padding,
+        column.gap,
+        column.target,
+        x=column.x + wide + column.gap,
+        top=column.top,
+    )
     return made.row(Cell(name, grip=True))
 
 
@@ -105,22 +136,39 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
     ('Base 1:20 of the slowest', 'Base 1:18 as written, without those who are away')
     """
     told = roster.squad.lanes[lane]
-    here = present(replace(roster.squad, lanes=(told,)), {(0, place) for index, place in roster.away if index == lane}).lanes
+    here = present(
+        replace(roster.squad, lanes=(told,)), {(0, place) for index, place in roster.away if index == lane}
+    ).lanes
     swims = here[0] if here else told
     said = f"Base {base_text(swims.base, unit)} {origin(swims, unit)[1]}"
     return said if swims.base == told.base else f"{said}, without those who are away"
 
 
-def lane_tiles(roster: Roster, lane: int, order: Sequence[int], lifted: int | None, column: Column, unit: Unit = Unit.METRE) -> list[Tile]:
-    """One lane: what is set of it, and in a pool of `unit` what it goes by, then its swimmers in `order`; `lifted` is being dragged."""
+def lane_tiles(
+    roster: Roster, lane: int, order: Sequence[int], lifted: int | None, column: Column, unit: Unit = Unit.METRE
+) -> list[Tile]:
+    """One lane: what is set of it, and in a pool of `unit` what it goes by, then its swimmers in `order`.
+
+    `lifted` is being dragged.
+    """
     told = roster.squad.lanes[lane]
     fields = [
-        Cell("number", (str(told.number),), label=("Lane",)), Cell("group", (told.group or FIELD,), label=("Group",)),
-        Cell("base", pace_said(told.base), label=(f"Base per 100 {origin(told, unit)[1]}", f"Base {origin(told, unit)[1]}", "Base per 100", "Base"), share=1.5), Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Between swimmers", "Spacing")),
+        Cell("number", (str(told.number),), label=("Lane",)),
+        Cell("group", (told.group or FIELD,), label=("Group",)),
+        Cell(
+            "base",
+            pace_said(told.base),
+            label=(f"Base per 100 {origin(told, unit)[1]}", f"Base {origin(told, unit)[1]}", "Base per 100", "Base"),
+            share=1.5,
+        ),
+        Cell("spacing", (text_from_ms(told.spacing_ms),), label=("Between swimmers", "Spacing")),
     ]
     column.flow(*fields)
     here = roster.here(lane)
-    column.row(Cell("add swimmer", ("Add a swimmer", "Add")), Cell("all here", ("All here",) if here < len(told.swimmers) else ("All away",)))
+    column.row(
+        Cell("add swimmer", ("Add a swimmer", "Add")),
+        Cell("all here", ("All here",) if here < len(told.swimmers) else ("All away",)),
+    )
     for place in order:
         column.tiles += _swimmer_row(roster, lane, place, place == lifted, column)
         column.top += column.target + column.gap
@@ -137,7 +185,9 @@ def _swimmer_row(roster: Roster, lane: int, place: int, lifted: bool, column: Co
     return made.row(
         Cell(f"here {place}", ("here" if here else "away",), width=max(state, column.target), look=look, able=here),
         Cell(f"name {place}", (called(swimmer, place),), look=look, able=here, across="left", bold=bool(swimmer.name)),
-        Cell(f"base {place}", pace_said(swimmer.base), width=max(pace, column.target), look=look, able=here, bold=False),
+        Cell(
+            f"base {place}", pace_said(swimmer.base), width=max(pace, column.target), look=look, able=here, bold=False
+        ),
         Cell(f"grip {place}", width=column.target, look=look, able=here, grip=True),
     )
 
@@ -148,7 +198,10 @@ def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list
     column.say(f"{called(swimmer, place)}, lane {told.number}", bold=True, scale=1.2)
     column.say(_rests_on(swimmer), colour="dim", most=3)
     column.skip(0.5)
-    column.row(Cell("up", ("Leaves one place earlier", "Place up"), able=place > 0), Cell("down", ("Leaves one place later", "Place down"), able=place < len(told.swimmers) - 1))
+    column.row(
+        Cell("up", ("Leaves one place earlier", "Place up"), able=place > 0),
+        Cell("down", ("Leaves one place later", "Place down"), able=place < len(told.swimmers) - 1),
+    )
     column.row(Cell("typed tests", ("Test swims by hand", "Test swims")), Cell("out", ("Off the squad", "Off")))
     others = [index for index in range(len(roster.squad.lanes)) if index != lane]
     if others:
@@ -178,7 +231,9 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
     return column.tiles
 
 
-def proposal_tiles(before: Roster, proposal: Roster | None, refused: str, lanes: int, pool: str, column: Column) -> list[Tile]:
+def proposal_tiles(
+    before: Roster, proposal: Roster | None, refused: str, lanes: int, pool: str, column: Column
+) -> list[Tile]:
     """Lanes proposed for those who are here."""
     column.say(f"{before.heads} here, {pool} pool: into how many lanes?", bold=True)
     column.skip(0.3)

@@ -1,4 +1,6 @@
-"""Test swims of a whole lane, taken with the app's own watch: who leaves when, one tap for each who comes in, the new bases.
+"""Test swims of a whole lane, taken with the app's own watch.
+
+Who leaves when, one tap for each who comes in, the new bases.
 
 Every tap is kept at once: a tablet that goes off in the middle finds it again.
 """
@@ -38,7 +40,7 @@ from pacer.squad.trials.testwatch import Phase, TestSwim
 LEAD_IN_MS = 10_000
 NOTICE_MS = 5_000
 MINUTE_MS = 60_000
-ROWS_SHARE = 0.52      #: of the width, where the swimmers stand beside what is tapped
+ROWS_SHARE = 0.52  #: of the width, where the swimmers stand beside what is tapped
 
 
 class TapBoard(Board):
@@ -60,21 +62,36 @@ class TapBoard(Board):
 class TestPage(AskingPage):
     """Test swims of lane `lane` (an index) of the squad in hand; `swims` are those that were being taken before.
 
-    `player` sounds the send-offs, None for silence. `on_close()` is called when it is left; bases that were taken are kept by then.
+    `player` sounds the send-offs, None for silence. `on_close()` is called when it is left; bases that were taken are
+    kept by then.
     """
 
-    __test__ = False      # no test of ours
+    __test__ = False  # no test of ours
 
-    def __init__(self, squads: Squads, lane: int, day: str, *, swims: Sequence[TestSwim] = (), now_ms: Callable[[], int] = boot_ms,
-                 wall_ms: Callable[[], int] = wall_ms, boot: Callable[[], str] = boot_id, player: Starts | None = None,
-                 latency_ms: int | None = None, theme: Theme = DARK, glass: Glass | None = None, on_close: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(
+        self,
+        squads: Squads,
+        lane: int,
+        day: str,
+        *,
+        swims: Sequence[TestSwim] = (),
+        now_ms: Callable[[], int] = boot_ms,
+        wall_ms: Callable[[], int] = wall_ms,
+        boot: Callable[[], str] = boot_id,
+        player: Starts | None = None,
+        latency_ms: int | None = None,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
         super().__init__(theme, glass, **kwargs)
         self.squads, self.lane, self.day, self.name = squads, lane, day, squads.current
         self.now_ms, self.wall_ms, self.boot, self.on_close = now_ms, wall_ms, boot, on_close
         self.roster = squads.roster(day)
         swims = tuple(swims)
-        self.swim: TestSwim | None = swims[-1] if swims and not swims[-1].is_in else None     #: the one in hand
-        self.swims = swims[:-1] if self.swim else swims                                       #: those that are kept
+        self.swim: TestSwim | None = swims[-1] if swims and not swims[-1].is_in else None  #: the one in hand
+        self.swims = swims[:-1] if self.swim else swims  #: those that are kept
         self.left_out: frozenset[int] = frozenset()
         self.marked: int | None = None
         self.board = TapBoard(self.press, self.tapped)
@@ -94,7 +111,9 @@ class TestPage(AskingPage):
     @property
     def here(self) -> tuple[int, ...]:
         """Who of the lane is here."""
-        return tuple(place for place in range(len(self.told_lane.swimmers)) if (self.lane, place) not in self.roster.away)
+        return tuple(
+            place for place in range(len(self.told_lane.swimmers)) if (self.lane, place) not in self.roster.away
+        )
 
     @property
     def running(self) -> bool:
@@ -126,8 +145,14 @@ class TestPage(AskingPage):
     def _plan_sounds(self) -> None:
         """Count down to everybody's send-off."""
         swim = self.swim
-        wanted = () if swim is None or swim.zero_ms is None else [
-            Wanted(swim.leaves_ms(place), SECTION_START if number == 0 else number) for number, place in enumerate(swim.places)]
+        wanted = (
+            ()
+            if swim is None or swim.zero_ms is None
+            else [
+                Wanted(swim.leaves_ms(place), SECTION_START if number == 0 else number)
+                for number, place in enumerate(swim.places)
+            ]
+        )
         self._programme = plan_sounds(wanted)
 
     # -- what is shown --------------------------------------------------------------------------------------
@@ -152,10 +177,18 @@ class TestPage(AskingPage):
             drop = (PageKey("forget", "Forget these"),) if self.swims else ()
             return (*take, PageKey("other", "Other distance"), *drop)
         if swim.zero_ms is None:
-            return PageKey("soon", "Start in 10 s", main=True), PageKey("at top", "At the next :00"), PageKey("not now", "Not now")
+            return (
+                PageKey("soon", "Start in 10 s", main=True),
+                PageKey("at top", "At the next :00"),
+                PageKey("not now", "Not now"),
+            )
         marked = ()
         if self.marked is not None:
-            marked = (PageKey("goes on", "Goes on"),) if self.marked in swim.out else (PageKey("gave up", "Gave up", self.marked in swim.coming),)
+            marked = (
+                (PageKey("goes on", "Goes on"),)
+                if self.marked in swim.out
+                else (PageKey("gave up", "Gave up", self.marked in swim.coming),)
+            )
         back = PageKey("back", "Take back a tap", bool(swim.arrivals))
         if swim.is_in:
             return (PageKey("keep", "Keep the times", main=True), *marked, back, PageKey("anew", "Swim it anew"))
@@ -180,7 +213,9 @@ class TestPage(AskingPage):
             return column.tiles
         if self.swim is None:
             offers = self.offers()
-            return choice_tiles(self.told_lane, self.here, self.swims, offers, taken_at_first(offers) - self.left_out, column)
+            return choice_tiles(
+                self.told_lane, self.here, self.swims, offers, taken_at_first(offers) - self.left_out, column
+            )
         high = self.top - self.bar.top
         now = watch.moment(self.swim, self.now_ms())
         if self.upright:
@@ -309,8 +344,12 @@ class TestPage(AskingPage):
 
     def _doubts(self) -> tuple[str, ...]:
         """The doubts about the bases that would be taken, with whose they are."""
-        return tuple(f"{called(self.told_lane.swimmers[offer.place], offer.place)}: {doubt}" for offer in self.offers()
-                     if offer.found is not None and offer.place not in self.left_out for doubt in offer.found.doubts)
+        return tuple(
+            f"{called(self.told_lane.swimmers[offer.place], offer.place)}: {doubt}"
+            for offer in self.offers()
+            if offer.found is not None and offer.place not in self.left_out
+            for doubt in offer.found.doubts
+        )
 
     def _take_bases(self) -> None:
         """The new bases go to their swimmers; the test swims are done with."""
@@ -354,7 +393,12 @@ class TestPage(AskingPage):
 
     def _on_key(self, window, code: int, *rest) -> bool:
         """Space is a tap while somebody is coming in."""
-        if code == SPACE and self.running and not self.asked and watch.moment(self.swim, self.now_ms()).phase is Phase.SWIMMING:
+        if (
+            code == SPACE
+            and self.running
+            and not self.asked
+            and watch.moment(self.swim, self.now_ms()).phase is Phase.SWIMMING
+        ):
             self.tapped()
             return True
         return super()._on_key(window, code, *rest)

@@ -16,28 +16,53 @@ from pacer.squad.trials.testwatch import USUAL, Moment, Offer, Phase, TestSwim, 
 DISTANCES = (*USUAL, 100, 800, 1500)
 
 
-def choice_tiles(lane: Lane, here: Sequence[int], swims: Sequence[TestSwim], offers: Sequence[Offer], taken: Collection[int], column: Column) -> list[Tile]:
-    """Which distance comes next, and what was swum so far comes to; `taken` are the places whose new base would be taken."""
+def choice_tiles(
+    lane: Lane,
+    here: Sequence[int],
+    swims: Sequence[TestSwim],
+    offers: Sequence[Offer],
+    taken: Collection[int],
+    column: Column,
+) -> list[Tile]:
+    """Which distance comes next, and what was swum so far comes to.
+
+    `taken` are the places whose new base would be taken.
+    """
     column.say(f"Test swims, lane {lane.number}", bold=True, scale=1.2)
     swum = [swim.distance for swim in swims]
     if not swum:
-        column.say(f"A 400 and a 200, each all out, with a long easy rest between. {len(here)} leave {text_from_ms(lane.spacing_ms)} apart; "
-                   "you tap once for each who comes in, and the spacing is taken off.")
+        column.say(
+            f"A 400 and a 200, each all out, with a long easy rest between. {len(here)} leave {text_from_ms(lane.spacing_ms)} apart; "
+            "you tap once for each who comes in, and the spacing is taken off."
+        )
     elif set(USUAL) - set(swum):
-        column.say(f"The {swum[-1]} is kept. Rest easy, then the {next(distance for distance in USUAL if distance not in swum)}.")
+        column.say(
+            f"The {swum[-1]} is kept. Rest easy, then the {next(distance for distance in USUAL if distance not in swum)}."
+        )
     column.skip(0.4)
-    column.flow(*(Cell(f"swim {distance}", (str(distance),), look="lit" if distance in swum else "key") for distance in DISTANCES))
+    column.flow(
+        *(
+            Cell(f"swim {distance}", (str(distance),), look="lit" if distance in swum else "key")
+            for distance in DISTANCES
+        )
+    )
     if offers:
         column.say("New bases per 100; touch one to leave it out:", colour="dim")
         column.skip(0.3)
-    names = max((measure(called(lane.swimmers[offer.place], offer.place), column.cap, True) for offer in offers), default=0)
+    names = max(
+        (measure(called(lane.swimmers[offer.place], offer.place), column.cap, True) for offer in offers), default=0
+    )
     for offer in offers:
         column.tiles.append(_offer(lane, offer, offer.place in taken, names, column))
         column.top += column.target + 0.6 * column.gap
         if offer.found is None or offer.earlier:
             column.say(offer.words, colour="warn" if offer.found is None else "dim")
             column.skip(0.3)
-    for words in dict.fromkeys(f"Trust: {offer.found.trust}. {offer.found.advice[0]}" for offer in offers if offer.found is not None and offer.found.advice):
+    for words in dict.fromkeys(
+        f"Trust: {offer.found.trust}. {offer.found.advice[0]}"
+        for offer in offers
+        if offer.found is not None and offer.found.advice
+    ):
         column.say(words, colour="dim")
     return column.tiles
 
@@ -54,11 +79,23 @@ def _offer(lane: Lane, offer: Offer, taken: bool, names: float, column: Column) 
     names = min(names, right - old - 2 * cap - pad)
     left = pad + names + cap
     spare = right - old - cap - left
-    texts = [Text((called(swimmer, offer.place),), (pad, 0, names + 1, high), True),
-             Text((was,), (right - old - cap, 0, old, high), colour="dim", across="right"), Text((new,), (right, 0, pace, high), True, across="right")]
+    texts = [
+        Text((called(swimmer, offer.place),), (pad, 0, names + 1, high), True),
+        Text((was,), (right - old - cap, 0, old, high), colour="dim", across="right"),
+        Text((new,), (right, 0, pace, high), True, across="right"),
+    ]
     if measure(times, cap) + 0.5 * cap <= spare:
         texts.append(Text((times,), (left, 0, spare, high), colour="dim"))
-    return Tile(f"offer {offer.place}" if new else "", column.x, column.top, width, high, tuple(texts), "key" if new else "plain", taken)
+    return Tile(
+        f"offer {offer.place}" if new else "",
+        column.x,
+        column.top,
+        width,
+        high,
+        tuple(texts),
+        "key" if new else "plain",
+        taken,
+    )
 
 
 def swim_tiles(lane: Lane, swim: TestSwim, now: Moment, marked: int | None, column: Column) -> list[Tile]:
@@ -85,12 +122,18 @@ def _row(lane: Lane, swim: TestSwim, now: Moment, place: int, marked: bool, colu
     else:
         said, colour = ("",), "dim"
     right = 0.46 * width
-    texts = (Text((called(lane.swimmers[place], place),), (pad, 0, width - right - 2 * pad, high), is_in),
-             Text(said, (width - right, 0, right - pad, high), is_in, colour, "right", cap=1.2 if is_in else 1.0))
-    return Tile(f"row {place}", column.x, column.top, width, high, texts, "lit" if marked else "key", place not in swim.out)
+    texts = (
+        Text((called(lane.swimmers[place], place),), (pad, 0, width - right - 2 * pad, high), is_in),
+        Text(said, (width - right, 0, right - pad, high), is_in, colour, "right", cap=1.2 if is_in else 1.0),
+    )
+    return Tile(
+        f"row {place}", column.x, column.top, width, high, texts, "lit" if marked else "key", place not in swim.out
+    )
 
 
-def tap_tile(lane: Lane, swim: TestSwim, now: Moment, box: tuple[float, float, float, float], cap: float, padding: float) -> Tile:
+def tap_tile(
+    lane: Lane, swim: TestSwim, now: Moment, box: tuple[float, float, float, float], cap: float, padding: float
+) -> Tile:
     """The one large thing to be tapped: it says whose arrival the next tap is, or who leaves when."""
     x, top, width, height = box
     row = round(ROW * cap)
@@ -115,8 +158,23 @@ def tap_tile(lane: Lane, swim: TestSwim, now: Moment, box: tuple[float, float, f
     first = (height - (1 + large + below) * row) / 2
     texts = (
         Text((lead,), (padding, first, width - 2 * padding, row), False, "ink", "middle"),
-        Text((said,), (padding, first + row, width - 2 * padding, large * row), True, "ink", "middle", cap=large if len(said) < 4 else min(large, 1.6)),
-        Text((foot,), (padding, first + (1 + large) * row, width - 2 * padding, max(below, 1) * row), False, "dim", "middle", "top", lines=2),
+        Text(
+            (said,),
+            (padding, first + row, width - 2 * padding, large * row),
+            True,
+            "ink",
+            "middle",
+            cap=large if len(said) < 4 else min(large, 1.6),
+        ),
+        Text(
+            (foot,),
+            (padding, first + (1 + large) * row, width - 2 * padding, max(below, 1) * row),
+            False,
+            "dim",
+            "middle",
+            "top",
+            lines=2,
+        ),
     )
     return Tile(name, x, top, width, height, texts, look, able)
 

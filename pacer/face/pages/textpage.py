@@ -13,10 +13,20 @@ from pacer.show.wording.closing import CLOSE
 
 
 class TextPage(AskingPage):
-    """`paragraphs` are headings and texts; `answers` are names of keys, what stands on them and what they do, the last for going back."""
+    """`paragraphs` are headings and texts.
 
-    def __init__(self, paragraphs: Sequence[tuple[str, str]], answers: Sequence[tuple[str, str, Callable[[], None]]], *, theme: Theme = DARK,
-                 glass: Glass | None = None, **kwargs):
+    `answers` are names of keys, what stands on them and what they do, the last for going back.
+    """
+
+    def __init__(
+        self,
+        paragraphs: Sequence[tuple[str, str]],
+        answers: Sequence[tuple[str, str, Callable[[], None]]],
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        **kwargs,
+    ):
         super().__init__(theme, glass, **kwargs)
         self.paragraphs, self.ways = tuple(paragraphs), tuple(answers)
         self.board = Board(self.press)

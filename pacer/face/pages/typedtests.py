@@ -32,7 +32,7 @@ class TypedTests:
         self.trials = {trial.distance: trial for trial in trials if trial.time_ms != TIMED_SWIM_MS}
         self.pad: Pad | None = None
         self.distance = 0
-        self.doubts: tuple[str, ...] = ()      #: what is asked about before the base is taken
+        self.doubts: tuple[str, ...] = ()  #: what is asked about before the base is taken
 
     def found(self) -> tuple[FoundBase | None, str]:
         """What they come to, or why nothing does."""
@@ -62,7 +62,14 @@ class TypedTests:
         cells = []
         for distance in sorted({*DISTANCES, *self.trials}):
             trial = self.trials.get(distance)
-            cells.append(Cell(f"distance {distance}", (text_from_ms(trial.time_ms) if trial else "–",), label=(str(distance),), look="lit" if trial else "key"))
+            cells.append(
+                Cell(
+                    f"distance {distance}",
+                    (text_from_ms(trial.time_ms) if trial else "–",),
+                    label=(str(distance),),
+                    look="lit" if trial else "key",
+                )
+            )
         column.grid(cells, 3)
         found, refused = self.found() if self.trials else (None, "")
         if found is not None:

@@ -1,4 +1,6 @@
-"""A board of tiles: what a page shows beside its text, and what on it can be touched or reached with the keys of a keyboard.
+"""A board of tiles.
+
+What a page shows beside its text, and what on it can be touched or reached with the keys of a keyboard.
 
 Tiles count from the board's upper left corner, downwards. What is higher than the board scrolls. A tile with a name is
 pressed by a finger that is let go on it; words stay inside their tile and are never cut off.
@@ -21,11 +23,11 @@ from pacer.show.editing.pagecolours import colour_of
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 
-SLOP_MM = 3.0         #: a finger that strays further scrolls
+SLOP_MM = 3.0  #: a finger that strays further scrolls
 CORNER_MM = 2.0
 EDGE_MM = 0.25
-FOCUS_MM = 0.8        #: width of the ring around what keys would press
-CLEAR_MM = 0.6        #: of ground between it and the tile: on a lit tile too the ring is seen
+FOCUS_MM = 0.8  #: width of the ring around what keys would press
+CLEAR_MM = 0.6  #: of ground between it and the tile: on a lit tile too the ring is seen
 
 
 class Text(NamedTuple):
@@ -42,11 +44,14 @@ class Text(NamedTuple):
     across: str = "left"
     up: str = "middle"
     lines: int = 1
-    cap: float = 1.0      # of the board's character height
+    cap: float = 1.0  # of the board's character height
 
 
 class Bar(NamedTuple):
-    """A strip on a tile, such as how much of an hour is used: left, top, width, height, and a colour by name. With a `shape` it is that shape of a state."""
+    """A strip on a tile, such as how much of an hour is used.
+
+    Left, top, width, height, and a colour by name. With a `shape` it is that shape of a state.
+    """
 
     box: tuple[float, float, float, float]
     colour: str
@@ -54,7 +59,9 @@ class Bar(NamedTuple):
 
 
 class Tile(NamedTuple):
-    """Something on a board. `look`: key (with an edge), main (the one thing that a page is for), lit (chosen), row (a band of water), plain
+    """Something on a board.
+
+    `look`: key (with an edge), main (the one thing that a page is for), lit (chosen), row (a band of water), plain
     (nothing but its words).
 
     A tile that is not `able` is shown dim; pressing it still tells why.
@@ -77,13 +84,16 @@ class Tile(NamedTuple):
 
 
 class Board(Widget):
-    """Tiles in a widget; `press(name)` is called for one that is touched. `focus` is the name of the tile that keys would press."""
+    """Tiles in a widget.
+
+    `press(name)` is called for one that is touched. `focus` is the name of the tile that keys would press.
+    """
 
     ground = ColorProperty((0, 0, 0))
     theme: Theme = ObjectProperty(DARK)
     glass: Glass = ObjectProperty(Glass())
 
-    _tapped: tuple[int, str] | None = None      # by the last finger: the board, and what on it
+    _tapped: tuple[int, str] | None = None  # by the last finger: the board, and what on it
 
     def __init__(self, press: Callable[[str], None] = lambda name: None, **kwargs):
         super().__init__(**kwargs)
@@ -160,7 +170,9 @@ class Board(Widget):
         group.clear()
         self._words = []
         x, y = self.to_window(self.x, self.y)
-        group.add(ScissorPush(x=int(x), y=int(y), width=max(1, int(self.width + 0.5)), height=max(1, int(self.height + 0.5))))
+        group.add(
+            ScissorPush(x=int(x), y=int(y), width=max(1, int(self.width + 0.5)), height=max(1, int(self.height + 0.5)))
+        )
         for tile in self.tiles:
             if self._in_view(tile):
                 self._draw_tile(tile, self.box_of(tile))
@@ -191,13 +203,26 @@ class Board(Widget):
             if not text.ways or not text.ways[0]:
                 continue
             place = _inside(box, text.box) if text.box else box.inset(self.padding, 0)
-            colour = dim if text.colour == "dim" or not tile.able else ink if text.colour == "ink" else colour_of(text.colour, theme)
+            colour = (
+                dim
+                if text.colour == "dim" or not tile.able
+                else ink
+                if text.colour == "ink"
+                else colour_of(text.colour, theme)
+            )
             cap = self.cap * text.cap
             words = Words(group, f"{tile.name or 'text'} {number}")
-            words.put(text.ways, place, cap, cap, colour, bold=text.bold, across=text.across, up=text.up, lines=text.lines)
+            words.put(
+                text.ways, place, cap, cap, colour, bold=text.bold, across=text.across, up=text.up, lines=text.lines
+            )
             self._words.append((tile, words))
         if tile.name and tile.name == self.focus:
-            RoundPlate(group).put(_grown(box, (CLEAR_MM + FOCUS_MM) * mm), theme.ink, (CORNER_MM + CLEAR_MM + FOCUS_MM) * mm, stroke=FOCUS_MM * mm)
+            RoundPlate(group).put(
+                _grown(box, (CLEAR_MM + FOCUS_MM) * mm),
+                theme.ink,
+                (CORNER_MM + CLEAR_MM + FOCUS_MM) * mm,
+                stroke=FOCUS_MM * mm,
+            )
 
     # -- fingers ------------------------------------------------------------------------------------------
 
@@ -224,7 +249,10 @@ class Board(Widget):
         return True
 
     def _bounced(self, touch, name: str) -> bool:
-        """Whether a wet finger has bounced: its second tap on the same spot is for what the first was on, not for what has come there since."""
+        """Whether a wet finger has bounced.
+
+        Its second tap on the same spot is for what the first was on, not for what has come there since.
+        """
         first, Board._tapped = Board._tapped, (id(self), name)
         return touch.is_double_tap and first not in (None, Board._tapped)
 
@@ -278,7 +306,10 @@ class Board(Widget):
             return False
 
         def far(tile: Tile) -> float | None:
-            dx, dy = tile.x + tile.width / 2 - here.x - here.width / 2, tile.top + tile.height / 2 - here.top - here.height / 2
+            dx, dy = (
+                tile.x + tile.width / 2 - here.x - here.width / 2,
+                tile.top + tile.height / 2 - here.top - here.height / 2,
+            )
             along, beside = (dx * across, abs(dy)) if across else (dy * down, abs(dx))
             return along + 3 * beside if along > 1 else None
 

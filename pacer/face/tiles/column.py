@@ -10,11 +10,13 @@ from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Bar, Text, Tile
 from pacer.show.measure.fitting import lines_height
 
-ROW = 1.62          #: height of a row of words, in character heights
+ROW = 1.62  #: height of a row of words, in character heights
 
 
 class Cell(NamedTuple):
-    """One thing in a row: `ways` to say it, a dim `label` above, its `share` of the width or, with `least`, at least so many pixels.
+    """One thing in a row.
+
+    `ways` to say it, a dim `label` above, its `share` of the width or, with `least`, at least so many pixels.
 
     `look` and `able` as of a tile; without a name it cannot be touched. `grip` draws three strokes: it is dragged.
     """
@@ -35,10 +37,23 @@ class Cell(NamedTuple):
 
 
 class Column:
-    """Builds tiles downwards in a column of `width` from `x`. `top` is where the next one goes; `room` the height that is seen at once, where that is known."""
+    """Builds tiles downwards in a column of `width` from `x`.
 
-    def __init__(self, width: float, cap: float, padding: float, gap: float, target: float, *, x: float = 0.0, top: float = 0.0,
-                 room: float = 0.0):
+    `top` is where the next one goes; `room` the height that is seen at once, where that is known.
+    """
+
+    def __init__(
+        self,
+        width: float,
+        cap: float,
+        padding: float,
+        gap: float,
+        target: float,
+        *,
+        x: float = 0.0,
+        top: float = 0.0,
+        room: float = 0.0,
+    ):
         self.x, self.width, self.top, self.room = x, width, top, room
         self.cap, self.padding, self.gap, self.target = cap, padding, gap, target
         self.tiles: list[Tile] = []
@@ -52,8 +67,17 @@ class Column:
         """Leave room."""
         self.top += gaps * self.gap
 
-    def say(self, text: str, *, bold: bool = False, colour: str = "ink", scale: float = 1.0, across: str = "left", most: int = 99,
-            name: str = "") -> Tile | None:
+    def say(
+        self,
+        text: str,
+        *,
+        bold: bool = False,
+        colour: str = "ink",
+        scale: float = 1.0,
+        across: str = "left",
+        most: int = 99,
+        name: str = "",
+    ) -> Tile | None:
         """Words over the whole width, in as many rows as they need; beyond `most` rows they are said shorter."""
         if not text:
             return None
@@ -79,7 +103,12 @@ class Column:
         gap = self.gap if gap is None else gap
         labelled = any(cell.label for cell in cells)
         pitch = round(ROW * self.cap)
-        high = max(self.target, height, 2 * pitch + self.padding if labelled else 0, *(cell.lines * pitch + self.padding for cell in cells))
+        high = max(
+            self.target,
+            height,
+            2 * pitch + self.padding if labelled else 0,
+            *(cell.lines * pitch + self.padding for cell in cells),
+        )
         fixed = sum(cell.width for cell in cells)
         shares = sum(cell.share for cell in cells if not cell.width) or 1.0
         room = self.width - gap * (len(cells) - 1) - fixed
@@ -93,7 +122,10 @@ class Column:
         return made
 
     def flow(self, *cells: Cell) -> None:
-        """Things side by side in as few rows as have room for the shortest way to say each; a row's share what is left over."""
+        """Things side by side in as few rows as have room for the shortest way to say each.
+
+        A row's share what is left over.
+        """
         rows: list[list[Cell]] = [[]]
         used = 0.0
         for cell in cells:
@@ -109,7 +141,10 @@ class Column:
             self.row(*(cell._replace(width=cell.width + spare * cell.share / shares) for cell in row))
 
     def keys(self, *cells: Cell, across: int) -> None:
-        """Things of one width in rows of at most `across`, each high enough for two lines; where they have to be scrolled, whole rows are seen at first."""
+        """Things of one width in rows of at most `across`, each high enough for two lines.
+
+        Where they have to be scrolled, whole rows are seen at first.
+        """
         high = self._filling(max(self.target, lines_height(2, self.cap) + 1.5 * self.padding), -(-len(cells) // across))
         wide = (self.width - self.gap * (across - 1)) / across
         for number, cell in enumerate(cells):
@@ -119,7 +154,10 @@ class Column:
         self.top += (high + self.gap) * bool(cells)
 
     def _filling(self, high: float, rows: int) -> float:
-        """A row's height from which a whole number of `rows` fills what is seen, at least `high`. What is left over by less than a gap stays free."""
+        """A row's height from which a whole number of `rows` fills what is seen, at least `high`.
+
+        What is left over by less than a gap stays free.
+        """
         room = self.room - self.top + self.gap
         whole = int(room / (high + self.gap))
         return max(high, (room - self.gap) / whole - self.gap) if 0 < whole < rows else high
@@ -135,10 +173,29 @@ class Column:
         texts, bars = [], ()
         if cell.label:
             above = (height - 2 * pitch) / 2
-            texts = [Text(cell.label, (pad, above, width - 2 * pad, pitch), False, "dim", cell.across),
-                     Text(cell.ways, (pad, above + pitch, width - 2 * pad, pitch), cell.bold, cell.colour, cell.across, cap=cell.scale)]
+            texts = [
+                Text(cell.label, (pad, above, width - 2 * pad, pitch), False, "dim", cell.across),
+                Text(
+                    cell.ways,
+                    (pad, above + pitch, width - 2 * pad, pitch),
+                    cell.bold,
+                    cell.colour,
+                    cell.across,
+                    cap=cell.scale,
+                ),
+            ]
         elif cell.ways[0]:
-            texts = [Text(cell.ways, (pad, 0, width - 2 * pad, height), cell.bold, cell.colour, cell.across, lines=cell.lines, cap=cell.scale)]
+            texts = [
+                Text(
+                    cell.ways,
+                    (pad, 0, width - 2 * pad, height),
+                    cell.bold,
+                    cell.colour,
+                    cell.across,
+                    lines=cell.lines,
+                    cap=cell.scale,
+                )
+            ]
         if cell.grip:
             bars = _grip(width, height, self.cap)
         return Tile(cell.name, x, self.top, width, height, tuple(texts), cell.look, cell.able, bars)

@@ -21,13 +21,13 @@ from pacer.show.measure.fitting import fit, lines_height
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.theme import DARK, rgb
 
-HELD_MS = 400        #: a key that changes the session acts when it has been pressed this long
-STOP_MS = 500        #: stop all, anywhere on its bar
-ASK_MS = 250         #: what a pressed key would do is asked anew this often
-TELL_MS = 4_000      #: how long a message stands
+HELD_MS = 400  #: a key that changes the session acts when it has been pressed this long
+STOP_MS = 500  #: stop all, anywhere on its bar
+ASK_MS = 250  #: what a pressed key would do is asked anew this often
+TELL_MS = 4_000  #: how long a message stands
 HINT_MS = 1_500
-HINT = "slide off to leave it"      #: below what a held key would do, where there is room for it
-IDLE_MS = 25_000     #: after this without a touch the first page of keys is back
+HINT = "slide off to leave it"  #: below what a held key would do, where there is room for it
+IDLE_MS = 25_000  #: after this without a touch the first page of keys is back
 FOCUS_MM = 0.8
 LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
 
@@ -45,16 +45,24 @@ class ControlBar(Widget):
 
     ground = ColorProperty((0, 0, 0))
 
-    def __init__(self, now_ms: Callable[[], int], ask: Callable[[str], Proposal], act: Callable[[str, Proposal], None],
-                 press: Callable[[str], None], stop: Callable[[], None], unlock: Callable[[], None], **kwargs):
+    def __init__(
+        self,
+        now_ms: Callable[[], int],
+        ask: Callable[[str], Proposal],
+        act: Callable[[str, Proposal], None],
+        press: Callable[[str], None],
+        stop: Callable[[], None],
+        unlock: Callable[[], None],
+        **kwargs,
+    ):
         super().__init__(**kwargs)
         self.now_ms, self.ask, self.act, self.press, self.stop, self.unlock = now_ms, ask, act, press, stop, unlock
         self.theme, self.glass = DARK, Glass()
         self.moment, self.time = Moment(), "18:30"
-        self.keys_shown: tuple[Key, ...] | None = None     #: instead of the moment's own
-        self.pressed: Key | None = None                    #: the key pressed last that acts at a touch
+        self.keys_shown: tuple[Key, ...] | None = None  #: instead of the moment's own
+        self.pressed: Key | None = None  #: the key pressed last that acts at a touch
         self.locked = False
-        self.focus = ""            #: the name of the key that a keyboard's return key presses
+        self.focus = ""  #: the name of the key that a keyboard's return key presses
         self._pages: tuple[tuple[Placed, ...], ...] = ()
         self._page = 0
         self._names: list[str] = []
@@ -63,7 +71,7 @@ class ControlBar(Widget):
         self._answer = Answer()
         self._track = LockTrack()
         self._stop_touches: dict[object, int] = {}
-        self._pressed: tuple[object, int, int] | None = None    # touch, index of the key, since when
+        self._pressed: tuple[object, int, int] | None = None  # touch, index of the key, since when
         self._proposal: Proposal | None = None
         self._asked_ms = self._touched_ms = 0
         self._told: tuple[tuple[str, ...], int] | None = None
@@ -100,7 +108,13 @@ class ControlBar(Widget):
         stop.font_size = font_size(self._cap)
         stop.held = self.moment.begun and not self.moment.over
         if self.moment.begun and not self.moment.over:
-            stop.ground, stop.ink, stop.edge, stop.fill, stop.track = STOP_GROUND, STOP_INK, STOP_GROUND, STOP_INK, STOP_INK
+            stop.ground, stop.ink, stop.edge, stop.fill, stop.track = (
+                STOP_GROUND,
+                STOP_INK,
+                STOP_GROUND,
+                STOP_INK,
+                STOP_INK,
+            )
         else:
             stop.ground, stop.ink, stop.edge = self.theme.ground, self.theme.dim, self.theme.line
         stop.text = "STOP\nALL"
@@ -122,7 +136,7 @@ class ControlBar(Widget):
         two = self._room[1] / rows - gap * (rows - 1) / rows >= lines_height(2, self._cap)
         self._pages = arrange(keys, self._narrowest if two else self._width_of, self._room, mm, rows, self.time)
         self._page = min(self._page, max(0, len(self._pages) - 1))
-        if changed and self._names_on(self._page) != before:      # a page that stays as it is stays under the finger
+        if changed and self._names_on(self._page) != before:  # a page that stays as it is stays under the finger
             self._page = 0
         self._show_page()
 
@@ -144,7 +158,7 @@ class ControlBar(Widget):
         for face, each in zip(self._faces, placed):
             self._dress(face)
             face.held = each.key.held
-            if each.key.name == "mute" and each.key.variant:      # what is not heard is seen
+            if each.key.name == "mute" and each.key.variant:  # what is not heard is seen
                 face.ground, face.ink = self.theme.flip, self.theme.flip_ink
             inner = each.width - PADDING_MM * self._mm
             face.text, face.font_size = self._words_for((each.key.label.format(time=self.time),), inner, each.height)
@@ -166,12 +180,17 @@ class ControlBar(Widget):
     def _narrowest(self, text: str) -> float:
         """The width of a text that may take two lines."""
         words = text.split(" ")
-        return min(max(self._width_of(" ".join(words[:n])), self._width_of(" ".join(words[n:]))) for n in range(len(words)))
+        return min(
+            max(self._width_of(" ".join(words[:n])), self._width_of(" ".join(words[n:]))) for n in range(len(words))
+        )
 
     # -- a keyboard's focus -------------------------------------------------------------------------------
 
     def step_focus(self, step: int) -> bool:
-        """Go to the next key of the page, or the one before; False where there is none. `More` leads to the next page's first."""
+        """Go to the next key of the page, or the one before.
+
+        False where there is none. `More` leads to the next page's first.
+        """
         names = [] if self.locked or not self._pages else [each.key.name for each in self._pages[self._page]]
         place = names.index(self.focus) + step if self.focus in names else 0 if step > 0 else len(names) - 1
         self.set_focus(names[place] if 0 <= place < len(names) else "")
@@ -183,11 +202,17 @@ class ControlBar(Widget):
         self._touched_ms = self.now_ms()
         for face, each in zip(self._faces, self._pages[self._page] if self._pages else ()):
             chosen = each.key.name == name
-            face.edge, face.stroke = (self.theme.flip, max(3, FOCUS_MM * self._mm)) if chosen else (self.theme.line, max(1, 0.2 * self._mm))
+            face.edge, face.stroke = (
+                (self.theme.flip, max(3, FOCUS_MM * self._mm)) if chosen else (self.theme.line, max(1, 0.2 * self._mm))
+            )
 
     def press_focus(self) -> Key | None:
         """Press the key with the focus; one that changes the session is given back, for the keyboard to do."""
-        found = next((each.key for each in self._pages[self._page] if each.key.name == self.focus), None) if self._pages else None
+        found = (
+            next((each.key for each in self._pages[self._page] if each.key.name == self.focus), None)
+            if self._pages
+            else None
+        )
         if found is None or found.held:
             return found
         self.pressed = found
@@ -220,7 +245,10 @@ class ControlBar(Widget):
         return self._answer.text.removesuffix(f"\n{HINT}").replace("\n", " ") if self._answer.parent else ""
 
     def tell(self, *ways: str, for_ms: int = TELL_MS) -> None:
-        """Show a message, the longest of `ways` that fits, in the place of the keys for a while; a touch on the bar ends it."""
+        """Show a message, the longest of `ways` that fits, in the place of the keys for a while.
+
+        A touch on the bar ends it.
+        """
         self._told = (ways, self.now_ms() + for_ms)
         self._answer_with(ways, self._room_pos, self._room, told=True)
 
@@ -229,18 +257,28 @@ class ControlBar(Widget):
         inner = size[0] - 2 * PADDING_MM * self._mm
         answer.text, answer.font_size = self._words_for(ways, inner, size[1])
         rows = answer.text.count("\n") + 2
-        if hint and answer.font_size == font_size(self._cap) and lines_height(rows, self._cap) <= size[1] and self._width_of(hint) <= inner:
+        if (
+            hint
+            and answer.font_size == font_size(self._cap)
+            and lines_height(rows, self._cap) <= size[1]
+            and self._width_of(hint) <= inner
+        ):
             answer.text = f"{answer.text}\n{hint}"
         answer.pos, answer.size = pos, size
         answer.corner = 2 * self._mm
-        answer.ground, answer.ink = (self.theme.flip, self.theme.flip_ink) if told else (self.theme.ground, self.theme.ink)
+        answer.ground, answer.ink = (
+            (self.theme.flip, self.theme.flip_ink) if told else (self.theme.ground, self.theme.ink)
+        )
         if answer.parent is None:
             self.add_widget(answer)
         for number, face in enumerate(self._faces):
             face.opacity = 1 if self._pressed and number == self._pressed[1] else 0
 
     def _words_for(self, ways: tuple[str, ...], width: float, height: float, bold: bool = True) -> tuple[str, int]:
-        """The longest of `ways` that fits, in lines, and its font size. Never a word cut short: that could read as another time."""
+        """The longest of `ways` that fits, in lines, and its font size.
+
+        Never a word cut short: that could read as another time.
+        """
         for way in ways:
             found = fit((way,), width, height, self._cap, self._cap, measure, bold=bold, lines=4)
             if not found.small and " ".join(found.lines) == way:
@@ -315,7 +353,12 @@ class ControlBar(Widget):
         now_ms = self.now_ms()
         self._touched_ms = now_ms
         self.tick(now_ms)
-        stopping = self._stop_touches.pop(touch.uid, None) is not None and self.moment.begun and not self.moment.over and not self._stop_touches
+        stopping = (
+            self._stop_touches.pop(touch.uid, None) is not None
+            and self.moment.begun
+            and not self.moment.over
+            and not self._stop_touches
+        )
         if stopping:
             self.tell("hold STOP ALL for half a second", "hold STOP ALL", for_ms=2 * HINT_MS)
         if self.locked:
@@ -408,7 +451,9 @@ class ControlBar(Widget):
             return
         if self._asked_ms is None or now_ms - self._asked_ms >= ASK_MS:
             self._asked_ms, self._proposal = now_ms, self.ask(key.name)
-            self._answer_with(self._proposal.ways, *self._answer_room(index), hint=HINT if self._proposal.entry is not None else "")
+            self._answer_with(
+                self._proposal.ways, *self._answer_room(index), hint=HINT if self._proposal.entry is not None else ""
+            )
         if self._proposal.entry is None:
             return
         face.filled = min(1, (now_ms - since_ms) / HELD_MS)

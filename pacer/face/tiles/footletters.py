@@ -1,4 +1,7 @@
-"""Letters along the foot of a page, for what is written on it where no keyboard comes: the page makes room as for a soft keyboard."""
+"""Letters along the foot of a page, for what is written on it where no keyboard comes.
+
+The page makes room as for a soft keyboard.
+"""
 
 from __future__ import annotations
 
@@ -12,7 +15,7 @@ if TYPE_CHECKING:
     from pacer.face.editor.writingpane import WritingPane
     from pacer.face.tiles.page import Page
 
-MOST_SHARE = 0.5      #: of the page's height
+MOST_SHARE = 0.5  #: of the page's height
 
 
 class FootLetters(Board):

@@ -10,14 +10,24 @@ from pacer.face.kit.ink import Box, Plate
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.controls import HELD_MS
 
-TRACK_MM = 0.7    #: the strip along a tile's foot that fills: where it is, a press has to be held
+TRACK_MM = 0.7  #: the strip along a tile's foot that fills: where it is, a press has to be held
 
 
 class HeldBoard(Board):
-    """`held` are the names of those tiles; `began(name)` is called as one is pressed, `short(name)` for one that was let go too soon."""
+    """`held` are the names of those tiles.
 
-    def __init__(self, press: Callable[[str], None], short: Callable[[str], None], held: Collection[str], now_ms: Callable[[], int],
-                 began: Callable[[str], None] = lambda name: None, **kwargs):
+    `began(name)` is called as one is pressed, `short(name)` for one that was let go too soon.
+    """
+
+    def __init__(
+        self,
+        press: Callable[[str], None],
+        short: Callable[[str], None],
+        held: Collection[str],
+        now_ms: Callable[[], int],
+        began: Callable[[str], None] = lambda name: None,
+        **kwargs,
+    ):
         super().__init__(press, **kwargs)
         self.short, self.held, self.now_ms, self.began = short, frozenset(held), now_ms, began
         self._since_ms = 0
@@ -52,10 +62,16 @@ class HeldBoard(Board):
         return True
 
     def _draw_tile(self, tile: Tile, box: Box) -> None:
-        """A tile that fills is lit only when it is full; words of several lines stand in the middle of what the strip leaves."""
+        """A tile that fills is lit only when it is full.
+
+        Words of several lines stand in the middle of what the strip leaves.
+        """
         high = TRACK_MM * self.glass.px_per_mm
         if tile.name in self.held:
-            texts = (text._replace(box=(*text.box[:3], text.box[3] - 2 * high)) if text.box and text.lines > 1 else text for text in tile.texts)
+            texts = (
+                text._replace(box=(*text.box[:3], text.box[3] - 2 * high)) if text.box and text.lines > 1 else text
+                for text in tile.texts
+            )
             tile = tile._replace(texts=tuple(texts))
         pressed, filled = self.pressed, self.filled() if tile.name == self.pressed else 0.0
         if filled < 1 and tile.name in self.held:
@@ -67,4 +83,7 @@ class HeldBoard(Board):
             main = tile.look == "main"
             Plate(self._frame).put(track, self.theme.on_state if main else self.theme.dim)
             if 0 < filled < 1:
-                Plate(self._frame).put(track._replace(width=track.width * filled, height=3 * high), self.theme.on_state if main else self.theme.flip)
+                Plate(self._frame).put(
+                    track._replace(width=track.width * filled, height=3 * high),
+                    self.theme.on_state if main else self.theme.flip,
+                )

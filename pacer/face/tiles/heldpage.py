@@ -1,4 +1,7 @@
-"""A page some of whose keys are held: what begins a session wants a deliberate press, and says meanwhile what it will do."""
+"""A page some of whose keys are held.
+
+What begins a session wants a deliberate press, and says meanwhile what it will do.
+"""
 
 from __future__ import annotations
 
@@ -14,14 +17,30 @@ from pacer.show.measure.theme import DARK, Theme
 
 
 class HeldPage(Page):
-    """`held` are the names of those keys; a subclass gives `would(name)`, which stands above the bar while one of them fills."""
+    """`held` are the names of those keys.
 
-    def __init__(self, held: Collection[str], now_ms: Callable[[], int], theme: Theme = DARK, glass: Glass | None = None, **kwargs):
+    A subclass gives `would(name)`, which stands above the bar while one of them fills.
+    """
+
+    def __init__(
+        self,
+        held: Collection[str],
+        now_ms: Callable[[], int],
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        **kwargs,
+    ):
         super().__init__(theme, glass, **kwargs)
         self.remove_widget(self.bar)
-        self.bar = HeldBoard(self._press, lambda _name: self.tell("hold it until it is full"), held, now_ms, began=lambda _name: self._foretell())
+        self.bar = HeldBoard(
+            self._press,
+            lambda _name: self.tell("hold it until it is full"),
+            held,
+            now_ms,
+            began=lambda _name: self._foretell(),
+        )
         self.add_widget(self.bar)
-        self.foretold = Board()      #: what the key that fills will do; on the page only meanwhile
+        self.foretold = Board()  #: what the key that fills will do; on the page only meanwhile
         self._following = Clock.schedule_interval(lambda _dt: self._foretell(), 0)
         self._following.cancel()
 
@@ -42,5 +61,11 @@ class HeldPage(Page):
         board.theme, board.glass = self.theme, self.glass
         board.pos, board.size = (self.x, bar.top), (self.width, self.target + 2 * self.gap)
         wide = self.width - 2 * self.gap
-        text = Text(self.would(bar.pressed), (self.padding, 0, wide - 2 * self.padding, self.target), True, across="middle", lines=2)
+        text = Text(
+            self.would(bar.pressed),
+            (self.padding, 0, wide - 2 * self.padding, self.target),
+            True,
+            across="middle",
+            lines=2,
+        )
         board.show([Tile("", self.gap, self.gap, wide, self.target, (text,), "lit")], self.cap, self.padding)

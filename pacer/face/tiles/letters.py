@@ -1,6 +1,9 @@
-"""Letters on the glass, for where no keyboard comes: each letter one touch, for wet thumbs; capitals, digits and marks behind one more.
+"""Letters on the glass, for where no keyboard comes.
 
-All sets have as many keys, so that none moves when another set is shown. They write into whatever has `write`, `rub` and `enter`.
+Each letter one touch, for wet thumbs; capitals, digits and marks behind one more.
+
+All sets have as many keys, so that none moves when another set is shown. They write into whatever has `write`, `rub`
+and `enter`.
 """
 
 from __future__ import annotations
@@ -10,7 +13,11 @@ from typing import Protocol
 from pacer.face.tiles.column import Cell, Column
 
 #: In the order of the alphabet, as on the sheet beside a session: rows are as long as the glass is wide.
-SETS = {"small": "abcdefghijklmnopqrstuvwxyz", "capitals": "ABCDEFGHIJKLMNOPQRSTUVWXYZ", "marks": "1234567890.,:;-/+()'\"&#?!="}
+SETS = {
+    "small": "abcdefghijklmnopqrstuvwxyz",
+    "capitals": "ABCDEFGHIJKLMNOPQRSTUVWXYZ",
+    "marks": "1234567890.,:;-/+()'\"&#?!=",
+}
 #: In the order of an English keyboard, in rows as on it, where the glass is wide enough.
 KEYBOARD = {**SETS, "small": "qwertyuiopasdfghjklzxcvbnm", "capitals": "QWERTYUIOPASDFGHJKLZXCVBNM"}
 ROWS = (10, 9, 7)
@@ -32,13 +39,18 @@ class Written(Protocol):
 
 
 class Letters:
-    """A board of letters that begins with the set `shown`; after a capital the small ones follow. `enters`: whether it has a key for a new line."""
+    """A board of letters that begins with the set `shown`.
+
+    After a capital the small ones follow. `enters`: whether it has a key for a new line.
+    """
 
     def __init__(self, shown: str = "small", *, enters: bool = False):
         self.shown, self.enters = shown, enters
 
     def put(self, column: Column) -> None:
-        """The keys: named `letter a`, `letters marks` (leads to another set), `letter space`, `letter rub`, `letter enter`."""
+        """The keys: named `letter a`, `letters marks` (leads to another set), `letter space`, `letter rub`, `letter
+        enter`.
+        """
         across = max(3, min(MOST_ACROSS, int((column.width + column.gap) // (column.target + column.gap))))
         wide = (column.width - column.gap * (across - 1)) / across
         if across > max(ROWS):
@@ -46,8 +58,12 @@ class Letters:
             return
         keys = [Cell(f"letter {each}", (each,), width=wide) for each in SETS[self.shown]]
         other = max(column.least(Cell("", (label,))) for label in LABELS.values())
-        steps = [*(Cell(f"letters {kind}", (LABELS[kind],), width=other) for kind in SETS if kind != self.shown), Cell("letter space", ("Space",), share=1.6),
-                 Cell("letter rub", ("Erase",)), *([Cell("letter enter", ("Enter",), share=1.2)] if self.enters else [])]
+        steps = [
+            *(Cell(f"letters {kind}", (LABELS[kind],), width=other) for kind in SETS if kind != self.shown),
+            Cell("letter space", ("Space",), share=1.6),
+            Cell("letter rub", ("Erase",)),
+            *([Cell("letter enter", ("Enter",), share=1.2)] if self.enters else []),
+        ]
         last = len(keys) % across
         for first in range(0, len(keys) - last, across):
             column.row(*keys[first : first + across])
@@ -55,7 +71,10 @@ class Letters:
         least = [column.least(step) for step in steps]
         spare = room - sum(least) - column.gap * (len(steps) - 1)
         if spare >= 0:
-            column.row(*keys[len(keys) - last :], *(step._replace(width=width + spare / len(steps)) for step, width in zip(steps, least)))
+            column.row(
+                *keys[len(keys) - last :],
+                *(step._replace(width=width + spare / len(steps)) for step, width in zip(steps, least)),
+            )
             return
         if last:
             column.row(*keys[len(keys) - last :], *(Cell(look="plain", width=wide) for _ in range(across - last)))
@@ -64,16 +83,28 @@ class Letters:
     def _as_on_a_keyboard(self, column: Column, wide: float) -> None:
         """Three rows of letters, each with what else a keyboard has at its end."""
         space, gap = Cell("letter space", ("Space",), share=2), column.gap
-        ends = ([Cell("letter rub", ("Erase",))], [Cell("letter enter", ("Enter",)) if self.enters else space],
-                [*(Cell(f"letters {kind}", (label,)) for kind, label in LABELS.items() if kind != self.shown), *([space] if self.enters else [])])
-        others = [Cell("", (label,)) for label in LABELS.values()]      # keys of other sets, as wide as the widest of them
-        least = [[max(map(column.least, others)) if cell.name.startswith("letters ") else column.least(cell) for cell in end] for end in ends]
+        ends = (
+            [Cell("letter rub", ("Erase",))],
+            [Cell("letter enter", ("Enter",)) if self.enters else space],
+            [
+                *(Cell(f"letters {kind}", (label,)) for kind, label in LABELS.items() if kind != self.shown),
+                *([space] if self.enters else []),
+            ],
+        )
+        others = [Cell("", (label,)) for label in LABELS.values()]  # keys of other sets, as wide as the widest of them
+        least = [
+            [max(map(column.least, others)) if cell.name.startswith("letters ") else column.least(cell) for cell in end]
+            for end in ends
+        ]
         rooms = [column.width - sum(wides) - gap * (len(wides) - 1) for wides in least]
         wide = max(column.target, min(wide, *(room / count - gap for room, count in zip(rooms, ROWS))))
         keys = [Cell(f"letter {each}", (each,), width=wide) for each in KEYBOARD[self.shown]]
         for count, end, wides, room in zip(ROWS, ends, least, rooms):
             spare, shares = room - count * (wide + gap), sum(cell.share for cell in end)
-            column.row(*keys[:count], *(cell._replace(width=each + spare * cell.share / shares) for cell, each in zip(end, wides)))
+            column.row(
+                *keys[:count],
+                *(cell._replace(width=each + spare * cell.share / shares) for cell, each in zip(end, wides)),
+            )
             del keys[:count]
 
     def press(self, name: str, to: Written) -> bool:

@@ -15,8 +15,8 @@ from pacer.show.measure.theme import Theme
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
-LONGEST_MM = 130.0     #: no thumb reaches farther
-REACH_MM = 9.0         #: how far from the middle of the track a finger may be, at least
+LONGEST_MM = 130.0  #: no thumb reaches farther
+REACH_MM = 9.0  #: how far from the middle of the track a finger may be, at least
 
 #: What it says, the longest way first.
 WORDS = ("Locked: hold the dot until it fills, draw across, hold again", "Locked: hold until full, draw, hold", "hold until full, draw, hold",
@@ -24,7 +24,7 @@ WORDS = ("Locked: hold the dot until it fills, draw across, hold again", "Locked
 FILLING = "Hold until the dot is full", "hold until full", "hold"
 FULL = "Full: now draw across", "now draw across", "draw"
 SHORT = "Too short: hold until the dot is full", "hold until it is full", "too short"
-SHORT_MS = 3_000       #: how long that stands
+SHORT_MS = 3_000  #: how long that stands
 
 
 class LockTrack(Widget):
@@ -43,8 +43,15 @@ class LockTrack(Widget):
     first_full = NumericProperty(0)
     last_full = NumericProperty(0)
 
-    def lay_out(self, pos: tuple[float, float], room: tuple[float, float], mm: float, px_per_mm: float, theme: Theme,
-                words_for: Callable[..., tuple[str, int]]) -> None:
+    def lay_out(
+        self,
+        pos: tuple[float, float],
+        room: tuple[float, float],
+        mm: float,
+        px_per_mm: float,
+        theme: Theme,
+        words_for: Callable[..., tuple[str, int]],
+    ) -> None:
         """At the right of the room; `mm` are the bar's own, which grow on a large screen, `px_per_mm` the glass's."""
         height = min(room[1], (TARGET_MM + 4) * mm)
         self.size = (min(room[0], LONGEST_MM * mm), height)
@@ -56,8 +63,12 @@ class LockTrack(Widget):
         self._words_for, self._said, self._short_ms = words_for, (), None
         self._say(WORDS)
         self._px = px_per_mm
-        self._opening = Opening(self.first_x / px_per_mm, self.last_x / px_per_mm, self.center_y / px_per_mm,
-                                max(REACH_MM, height / 2 / px_per_mm))
+        self._opening = Opening(
+            self.first_x / px_per_mm,
+            self.last_x / px_per_mm,
+            self.center_y / px_per_mm,
+            max(REACH_MM, height / 2 / px_per_mm),
+        )
 
     def down(self, touch, now_ms: int) -> None:
         """A contact anywhere on the glass."""

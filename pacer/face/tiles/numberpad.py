@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.times import text_from_ms
 from pacer.squad.refusal import Refused
-from dataclasses import dataclass
 
 MOST_DIGITS = 6
 DIGITS = "1234567890"
@@ -93,7 +92,10 @@ def pressed(pad: Pad, key: str) -> Pad:
 
 
 def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
-    """The question, what is typed, and the keys; named `pad 1` to `pad 0`, `pad .`, `pad rub`, `pad more`, `pad less`."""
+    """The question, what is typed, and the keys.
+
+    Named `pad 1` to `pad 0`, `pad .`, `pad rub`, `pad more`, `pad less`.
+    """
     column.say(pad.asked, bold=True, most=2)
     column.say(f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}", bold=True, scale=1.8)
     column.say(pad.wrong or note or " ", colour="warn" if pad.wrong else "dim", most=2)

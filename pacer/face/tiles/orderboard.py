@@ -9,27 +9,35 @@ from kivy.clock import Clock
 from pacer.face.tiles.board import SLOP_MM, Board
 
 GRIP = "grip "
-SCROLLS_S = 1 / 30      #: while a row is dragged at an edge, the board scrolls this often
+SCROLLS_S = 1 / 30  #: while a row is dragged at an edge, the board scrolls this often
 
 
 class OrderBoard(Board):
-    """`lifted(row, x, y)` is called while a row is dragged (window coordinates), `dropped(row, x, y)` when it is let go.
+    """`lifted(row, x, y)` is called while a row is dragged (window coordinates), `dropped(row, x, y)` when it is let
+    go.
 
     A grip that is touched and not moved is pressed like any tile.
     """
 
-    def __init__(self, press: Callable[[str], None], lifted: Callable[[int, float, float], None],
-                 dropped: Callable[[int, float, float], None], **kwargs):
+    def __init__(
+        self,
+        press: Callable[[str], None],
+        lifted: Callable[[int, float, float], None],
+        dropped: Callable[[int, float, float], None],
+        **kwargs,
+    ):
         super().__init__(press, **kwargs)
         self.lifted, self.dropped = lifted, dropped
-        self.dragged: int | None = None       #: the row that is being dragged
+        self.dragged: int | None = None  #: the row that is being dragged
         self._gripped: tuple[int, float] | None = None
         self._at = (0.0, 0.0)
         self._scrolling = None
 
     def slot_at(self, y: float) -> int:
         """The place in the order, from 0, that lies at `y` of the window, or the nearest."""
-        middles = sorted((self.box_of(tile).y + tile.height / 2 for tile in self.tiles if tile.name.startswith(GRIP)), reverse=True)
+        middles = sorted(
+            (self.box_of(tile).y + tile.height / 2 for tile in self.tiles if tile.name.startswith(GRIP)), reverse=True
+        )
         return min(range(len(middles)), key=lambda place: abs(middles[place] - y), default=0)
 
     def on_touch_down(self, touch) -> bool:

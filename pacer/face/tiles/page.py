@@ -1,4 +1,6 @@
-"""What every page around the session has in common: a bar of keys along its lower edge, messages, and a keyboard's keys.
+"""What every page around the session has in common.
+
+A bar of keys along its lower edge, messages, and a keyboard's keys.
 
 A page belongs to nobody: whoever puts it on the window gives it the squad, the theme and the glass, and is told by
 callbacks what the coach wants next.
@@ -29,9 +31,9 @@ if TYPE_CHECKING:
     from pacer.face.editor.writingpane import WritingPane
     from pacer.face.tiles.footletters import FootLetters
 
-TELL_S = 5.0        #: how long a message stands
-SOFT = ("android", "ios")      #: where the system brings a keyboard onto the glass when something is written
-WAIT_S = 1.0        #: so long it may take; after that there is none, as with one plugged in
+TELL_S = 5.0  #: how long a message stands
+SOFT = ("android", "ios")  #: where the system brings a keyboard onto the glass when something is written
+WAIT_S = 1.0  #: so long it may take; after that there is none, as with one plugged in
 
 ESCAPE, TAB, RETURN, ENTER, SPACE = 27, 9, 13, 271, 32
 ARROWS = {273: (0, -1), 274: (0, 1), 275: (1, 0), 276: (-1, 0)}
@@ -39,11 +41,15 @@ ARROWS = {273: (0, -1), 274: (0, 1), 275: (1, 0), 276: (-1, 0)}
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
 
-INSET_MM = 2.4      #: between the edge of a tile and words that begin at it
+INSET_MM = 2.4  #: between the edge of a tile and words that begin at it
 
 
 class PageKey(NamedTuple):
-    """A key on a page's bar. One that is not `able` is dim, and says why when it is pressed; `main` is what the page is for; `later` as for the session's bar."""
+    """A key on a page's bar.
+
+    One that is not `able` is dim, and says why when it is pressed; `main` is what the page is for; `later` as for the
+    session's bar.
+    """
 
     name: str
     label: str
@@ -52,22 +58,25 @@ class PageKey(NamedTuple):
     later: bool = False
 
 
-CLOSE = PageKey("leave", closing.CLOSE)       #: the way out, pinned: at the same place on every page
+CLOSE = PageKey("leave", closing.CLOSE)  #: the way out, pinned: at the same place on every page
 
 
 class Page(Widget):
     """A page over the whole of its size.
 
-    A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those that a
-    keyboard's focus goes through, the bar last. `covered` pixels at the foot are under the soft keyboard, or letters of
-    our own. A page that lies `over` another paints its own ground; else that is the window's: a third of a frame where it is drawn in software.
+    A subclass gives `keys()`, `lay_page()` (its own children, above the bar) and `press(name)`; `boards` are those that
+    a keyboard's focus goes through, the bar last. `covered` pixels at the foot are under the soft keyboard, or letters
+    of our own. A page that lies `over` another paints its own ground; else that is the window's: a third of a frame
+    where it is drawn in software.
     """
 
     ground = ColorProperty((0, 0, 0))
     over = BooleanProperty(False)
     covered = NumericProperty(0)
 
-    def __init__(self, theme: Theme = DARK, glass: Glass | None = None, close: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(
+        self, theme: Theme = DARK, glass: Glass | None = None, close: Callable[[], None] = lambda: None, **kwargs
+    ):
         super().__init__(**kwargs)
         self.theme, self.glass, self.close = theme, glass or Glass(), close
         self.bar = Board(self._press)
@@ -76,8 +85,8 @@ class Page(Widget):
         self._arranged: tuple = ()
         self._told: tuple[str, ...] = ()
         self._telling = None
-        self.foot: FootLetters | None = None      #: letters of our own along the foot, while something is written with them
-        self._in_vain = False         #: whether a soft keyboard was asked for and none came
+        self.foot: FootLetters | None = None  #: letters of our own along the foot, while something is written with them
+        self._in_vain = False  #: whether a soft keyboard was asked for and none came
         self._waiting_for_keyboard = Clock.create_trigger(lambda _dt: self._none_came(), WAIT_S)
         self.add_widget(self.bar)
         self.bind(pos=lambda *_: self.lay_out(), size=lambda *_: self.lay_out(), covered=lambda *_: self.lay_out())
@@ -196,17 +205,27 @@ class Page(Widget):
             return
         pinned, tiles, left = tuple(self.pinned()), [], 0.0
         if pinned:
-            below = min(rows, len(pinned))      # one alone is as high as the bar
+            below = min(rows, len(pinned))  # one alone is as high as the bar
             for first in range(0, len(pinned), below):
                 column = pinned[first : first + below]
                 wide, high = self._pin_wide(column), (room[1] - (len(column) - 1) * gap) / len(column)
-                for up, key in enumerate(column):      # the first in the lower corner
-                    tiles.append(self._key_tile(key, gap + left, gap + (len(column) - 1 - up) * (high + gap), wide, high))
+                for up, key in enumerate(column):  # the first in the lower corner
+                    tiles.append(
+                        self._key_tile(key, gap + left, gap + (len(column) - 1 - up) * (high + gap), wide, high)
+                    )
                 left += wide + gap
         self._pages = self._in_pages((room[0] - left, room[1]), rows)
         self._bar_page %= max(1, len(self._pages))
         for placed in self._pages[self._bar_page] if self._pages else ():
-            tiles.append(self._key_tile(placed.key, gap + left + placed.x, gap + room[1] - placed.y - placed.height, placed.width, placed.height))
+            tiles.append(
+                self._key_tile(
+                    placed.key,
+                    gap + left + placed.x,
+                    gap + room[1] - placed.y - placed.height,
+                    placed.width,
+                    placed.height,
+                )
+            )
         self.bar.show(tiles, self.cap, 0.5 * self.padding)
 
     def _wide(self, label: str) -> float:
@@ -215,7 +234,16 @@ class Page(Widget):
     @staticmethod
     def _key_tile(key: PageKey, x: float, top: float, width: float, height: float) -> Tile:
         label = Text((key.label,), bold=True, across="middle")
-        return Tile(key.name, x, top, width, height, (label,), "main" if getattr(key, "main", False) else "key", getattr(key, "able", True))
+        return Tile(
+            key.name,
+            x,
+            top,
+            width,
+            height,
+            (label,),
+            "main" if getattr(key, "main", False) else "key",
+            getattr(key, "able", True),
+        )
 
     def _press(self, name: str) -> None:
         if name == "told":
@@ -309,7 +337,7 @@ class Page(Widget):
                 Window.clearcolor = self.ground
 
     def _on_key(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
-        if self.get_parent_window() is None:      # it lay over a page that has been taken down, and was not told
+        if self.get_parent_window() is None:  # it lay over a page that has been taken down, and was not told
             return False
         if code == ESCAPE and self._told:
             self.hush()
@@ -345,14 +373,25 @@ class Page(Widget):
 
     def _scrolled(self, board: Board | None, down: int) -> bool:
         """Up and down move what is only to be read, unless the focus is on another board than the bar."""
-        text = next((each for each in self.boards if each.parent is not None and each.scroller.most and not any(tile.name for tile in each.tiles)), None)
+        text = next(
+            (
+                each
+                for each in self.boards
+                if each.parent is not None and each.scroller.most and not any(tile.name for tile in each.tiles)
+            ),
+            None,
+        )
         if not down or text is None or board not in (None, self.bar):
             return False
         text.scroller.to(text.scroller.offset + down * 4 * text.cap)
         return True
 
     def _reachable(self) -> list[Board]:
-        return [board for board in (*self.boards, *([self.foot] if self.foot else ()), self.bar) if board.parent is not None and any(tile.name for tile in board.tiles)]
+        return [
+            board
+            for board in (*self.boards, *([self.foot] if self.foot else ()), self.bar)
+            if board.parent is not None and any(tile.name for tile in board.tiles)
+        ]
 
     def focused(self) -> Board | None:
         """The board on which the keyboard's focus is."""

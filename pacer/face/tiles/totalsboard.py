@@ -11,9 +11,9 @@ from pacer.plan.times import whole_up
 from pacer.show.wording.totalstext import span, summary
 from pacer.timeline.summary.totals import LaneTotal, Totals
 
-ROW = 1.62           #: height of a row of words, in character heights
-STRIP = 0.34         #: height of a lane's strip, in character heights
-GAP = 0.5            #: between two columns of words
+ROW = 1.62  #: height of a row of words, in character heights
+STRIP = 0.34  #: height of a lane's strip, in character heights
+GAP = 0.5  #: between two columns of words
 #: What the bars are.
 BARS_SAID = "Bars: how long each lane is in; amber is over the booking."
 
@@ -30,12 +30,23 @@ def totals_height(lanes: int, cap: float) -> float:
     return (3 + lanes) * round(ROW * cap) + lanes * round(STRIP * cap)
 
 
-def totals_tiles(totals: Totals | None, unread: int, width: float, cap: float, padding: float, most: float, stale: bool = False,
-                 rows: int = 1) -> list[Tile]:
-    """The tiles that fit into `width`: a heading of `rows` at most, and the lanes in as many columns as there is room for, each with a head that says what is what.
+def totals_tiles(
+    totals: Totals | None,
+    unread: int,
+    width: float,
+    cap: float,
+    padding: float,
+    most: float,
+    stale: bool = False,
+    rows: int = 1,
+) -> list[Tile]:
+    """The tiles that fit into `width`.
 
-    Where that would be higher than `most` the lanes are said shorter, then without heads, and in the end together in the heading. `stale`
-    totals, of an earlier text, are dim.
+    A heading of `rows` at most, and the lanes in as many columns as there is room for, each with a head that says what
+    is what.
+
+    Where that would be higher than `most` the lanes are said shorter, then without heads, and in the end together in
+    the heading. `stale` totals, of an earlier text, are dim.
     """
     row = round(ROW * cap)
     over = totals is not None and (totals.over_ms > 0 or totals.stops)
@@ -56,20 +67,37 @@ def totals_tiles(totals: Totals | None, unread: int, width: float, cap: float, p
     return [Tile("totals" if totals is not None else "", 0, 0, width, rows * row, (heading,), "plain"), *lanes]
 
 
-def _lane_tiles(totals: Totals, words: Sequence[tuple], heads: Sequence[str], width: float, cap: float, padding: float, top: float, stale: bool) -> list[Tile]:
+def _lane_tiles(
+    totals: Totals,
+    words: Sequence[tuple],
+    heads: Sequence[str],
+    width: float,
+    cap: float,
+    padding: float,
+    top: float,
+    stale: bool,
+) -> list[Tile]:
     """The lanes in columns, from the first down, below `heads` where there are any."""
-    parts = [max(measure(word[place], cap, place == 0) for word in (*words, *([heads] if heads else ()))) for place in range(3)]
+    parts = [
+        max(measure(word[place], cap, place == 0) for word in (*words, *([heads] if heads else ())))
+        for place in range(3)
+    ]
     short = max(measure(word[3][-1], cap) for word in words)
     least = sum(parts) + short + (3 if short else 2) * GAP * cap + 3 * padding
     columns = min(len(words), max(1, int(width / least)))
     rows = -(-len(words) // columns)
-    columns = -(-len(words) // rows)      # no more than are filled, so that they share the whole width
+    columns = -(-len(words) // rows)  # no more than are filled, so that they share the whole width
     high, wide = round(ROW * cap) + round(STRIP * cap), width / columns
-    tiles = [_head_tile(heads, parts, (across * wide, top, wide, round(ROW * cap)), cap, padding) for across in range(columns if heads else 0)]
+    tiles = [
+        _head_tile(heads, parts, (across * wide, top, wide, round(ROW * cap)), cap, padding)
+        for across in range(columns if heads else 0)
+    ]
     top = tiles[-1].bottom if tiles else top
     for number, (lane, word) in enumerate(zip(totals.lanes, words)):
         across, down = divmod(number, rows)
-        tiles.append(_lane_tile(lane, word, parts, totals, (across * wide, top + down * high, wide, high), cap, padding, stale))
+        tiles.append(
+            _lane_tile(lane, word, parts, totals, (across * wide, top + down * high, wide, high), cap, padding, stale)
+        )
     return tiles
 
 
@@ -82,14 +110,24 @@ def _head_tile(heads: Sequence[str], parts: Sequence[float], place, cap: float, 
     return Tile("", *place, tuple(texts), "plain")
 
 
-def _lane_tile(lane: LaneTotal, word, parts: Sequence[float], totals: Totals, place, cap: float, padding: float, stale: bool) -> Tile:
+def _lane_tile(
+    lane: LaneTotal, word, parts: Sequence[float], totals: Totals, place, cap: float, padding: float, stale: bool
+) -> Tile:
     x, top, width, height = place
     row, gap = round(ROW * cap), GAP * cap
     texts, left = [], padding
     late = totals.limit_ms is not None and lane.end_ms > totals.limit_ms
     for number in range(3):
         colour = "dim" if stale else "warn" if late and number == 2 else "ink"
-        texts.append(Text((word[number],), (left, 0, parts[number] + 2, row), bold=number == 0, across="left" if number == 0 else "right", colour=colour))
+        texts.append(
+            Text(
+                (word[number],),
+                (left, 0, parts[number] + 2, row),
+                bold=number == 0,
+                across="left" if number == 0 else "right",
+                colour=colour,
+            )
+        )
         left += parts[number] + gap
     if word[3][0]:
         room = width - padding - left

@@ -29,9 +29,18 @@ from pacer.timeline.findings import Finding
 from pacer.timeline.track import Timeline
 
 
-def run_app(plan: Plan, squad: Squad, *, title: str = "", findings: Sequence[Finding] = (), settings: Settings | None = None,
-            timeline: Timeline | None = None, store: Store | None = None, journal: Sequence[Entry] = (),
-            told: Sequence[str] = ()) -> None:
+def run_app(
+    plan: Plan,
+    squad: Squad,
+    *,
+    title: str = "",
+    findings: Sequence[Finding] = (),
+    settings: Settings | None = None,
+    timeline: Timeline | None = None,
+    store: Store | None = None,
+    journal: Sequence[Entry] = (),
+    told: Sequence[str] = (),
+) -> None:
     """Open the app on a plan, over the whole screen; returns when it is closed.
 
     `findings` that are hazards have to be confirmed before the session can begin. `settings` None:
@@ -138,8 +147,16 @@ class TabletApp(App):
 class FaceApp(TabletApp):
     """The app on one session."""
 
-    def __init__(self, timeline: Timeline, title: str, findings: Sequence[Finding], settings: Settings | None,
-                 store: Store | None = None, journal: Sequence[Entry] = (), told: Sequence[str] = ()):
+    def __init__(
+        self,
+        timeline: Timeline,
+        title: str,
+        findings: Sequence[Finding],
+        settings: Settings | None,
+        store: Store | None = None,
+        journal: Sequence[Entry] = (),
+        told: Sequence[str] = (),
+    ):
         super().__init__(title or "pacer", settings)
         self.timeline, self.findings = timeline, findings
         self.driver = Driver(timeline, store=store, journal=journal)
@@ -154,8 +171,16 @@ class FaceApp(TabletApp):
     def _open_shell(self) -> None:
         told, self.told = self.told, ()
         findings = self.findings if self.driver.run.begun is None else ()
-        self.shell = Shell(self.driver, self.settings, findings=findings, told=told, keep=self.keep, close=self.stop, again=self._again,
-                           size=Window.size)
+        self.shell = Shell(
+            self.driver,
+            self.settings,
+            findings=findings,
+            told=told,
+            keep=self.keep,
+            close=self.stop,
+            again=self._again,
+            size=Window.size,
+        )
         self.keyboard = Keyboard(self.shell)
         if self.driver.run.begun is None or told:
             self.shell.notices.greet()

@@ -41,44 +41,59 @@ if TYPE_CHECKING:
     from pacer.session.storage.kept import Listed
     from pacer.timeline.track import Timeline
 
-FIRST_PLAN = "long-axis-rotation-3"     #: what the first start is ready to run
+FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
 DEMO = "What stands ready is the Brackenmere club's demo plan, with its demo squad. A plan of your own: Close leads to the shelf of plans, New on it begins one."
 
 
 class Desk(FloatLayout):
     """Everything the coach does, in one window.
 
-    `assets` is the folder with the demo plans and squads that the first start puts on the shelf. `keep(settings)` is called when a
-    setting has changed, `close()` when the coach closes the app.
+    `assets` is the folder with the demo plans and squads that the first start puts on the shelf. `keep(settings)` is
+    called when a setting has changed, `close()` when the coach closes the app.
     """
 
-    def __init__(self, folder: Path, settings: Settings, assets: Path, *, told: Sequence[str] = (), clocks: Clocks | None = None,
-                 keep: Callable[[Settings], None] = lambda settings: None, close: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(
+        self,
+        folder: Path,
+        settings: Settings,
+        assets: Path,
+        *,
+        told: Sequence[str] = (),
+        clocks: Clocks | None = None,
+        keep: Callable[[Settings], None] = lambda settings: None,
+        close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
         super().__init__(**kwargs)
         self.folder, self.settings, self.clocks = Path(folder), settings, clocks or Clocks()
         self._keep, self._close = keep, close
         self._demos = sorted((assets / "plans").glob("*.txt"))
-        self._demo = ""                        #: what is said of the demo that the first start is ready to run
+        self._demo = ""  #: what is said of the demo that the first start is ready to run
         self.shelf = Shelf(self.folder, self._demos)
         self.squads = Squads(self.folder, sorted((assets / "squads").glob("*.toml"), reverse=True))
         self.store = Store(self.folder)
         self.told = [*told, *self.shelf.told, *self.squads.told]
         self.squads.told = ()
         self.player = self.device = None
-        self.page: Widget | None = None        #: what is on the window
-        self.shell: Shell | None = None        #: the session's own face, while it is what is on the window
-        self.opened: Opened | None = None      #: the session that is kept, while one is in hand
+        self.page: Widget | None = None  #: what is on the window
+        self.shell: Shell | None = None  #: the session's own face, while it is what is on the window
+        self.opened: Opened | None = None  #: the session that is kept, while one is in hand
         self.keyboard: Keyboard | None = None
-        self._line = None                      #: what the last line now was
-        self._counted: int | None = None       #: heads that went in, counted before the session that stands ready has begun
+        self._line = None  #: what the last line now was
+        self._counted: int | None = None  #: heads that went in, counted before the session that stands ready has begun
         Metrics.bind(dpi=lambda *_: self._looks(), fontscale=lambda *_: self._looks())
 
     # -- what is on the window -------------------------------------------------------------------------------
 
     @property
     def glass(self) -> Glass:
-        """The screen as it is now; words for the coach grow with the tablet's own size of text as far as there is room."""
-        return Glass.of_dpi(Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m), coach_m=COACH_M * max(1.0, Metrics.fontscale))
+        """The screen as it is now.
+
+        Words for the coach grow with the tablet's own size of text as far as there is room.
+        """
+        return Glass.of_dpi(
+            Metrics.dpi, tier_1_m=float(self.settings.reading_distance_m), coach_m=COACH_M * max(1.0, Metrics.fontscale)
+        )
 
     @property
     def looks(self) -> dict:
@@ -147,7 +162,10 @@ class Desk(FloatLayout):
     # -- the start ----------------------------------------------------------------------------------------------
 
     def begin(self) -> None:
-        """What the coach sees first: a session that was broken off, test swims likewise, something that works, or the shelf."""
+        """What the coach sees first.
+
+        A session that was broken off, test swims likewise, something that works, or the shelf.
+        """
         if self._ask_about_session():
             return
         if self._tests_under_way():
@@ -182,7 +200,9 @@ class Desk(FloatLayout):
             return None
 
     def _ask_about_session(self, again: bool = False) -> bool:
-        """Ask whether the session that is running is gone on with, or say that another copy of the app has it; False where there is none.
+        """Ask whether the session that is running is gone on with, or say that another copy of the app has it.
+
+        False where there is none.
 
         `again`: it has been said before.
         """
@@ -221,9 +241,12 @@ class Desk(FloatLayout):
         from pacer.face.pages.textpage import TextPage
         from pacer.show.wording.recoverytext import recall_words
 
-        on, over = ("on", "Carry on", lambda: self.carry_on(number)), ("over", "It is over", lambda: self.end_broken_off(number))
+        on, over = (
+            ("on", "Carry on", lambda: self.carry_on(number)),
+            ("over", "It is over", lambda: self.end_broken_off(number)),
+        )
         self.show(TextPage(recall_words(recovery), (over, on) if recovery.over else (on, over), **self.looks))
-        self.page.back = lambda: None      # a session on its way is not left by a step back
+        self.page.back = lambda: None  # a session on its way is not left by a step back
 
     def resume(self, number: int) -> None:
         """Go on with a session that was ended just now."""
@@ -273,13 +296,31 @@ class Desk(FloatLayout):
 
         self._let_go()
         self._counted = None
-        ways = {"line": self.line, "squad": self.squad, "settings": self.set_up, "log": self.log, "cautions": self.cautions}
+        ways = {
+            "line": self.line,
+            "squad": self.squad,
+            "settings": self.set_up,
+            "log": self.log,
+            "cautions": self.cautions,
+        }
         if self._running() is not None:
             ways["on"] = self.go_on
         if self.squads.tests(self.clocks.started()) is not None:
             ways["test"] = self.go_on_testing
-        self.show(HomePage(self.shelf, self.squad_here, roster=self.roster, ways=ways, swum=self._swum(), pool=self.settings.pool,
-                           on_run=self.run, on_write=self.write, on_close=self.close, **self.looks))
+        self.show(
+            HomePage(
+                self.shelf,
+                self.squad_here,
+                roster=self.roster,
+                ways=ways,
+                swum=self._swum(),
+                pool=self.settings.pool,
+                on_run=self.run,
+                on_write=self.write,
+                on_close=self.close,
+                **self.looks,
+            )
+        )
 
     def _swum(self) -> dict[str, int]:
         """When each title was last swum; a session that may still be running does not count yet."""
@@ -288,8 +329,11 @@ class Desk(FloatLayout):
         except StoreTrouble:
             return {}
         on = self._running()
-        return {listed.title: listed.begun_ms for listed in reversed(sessions)
-                if listed.begun_ms is not None and listed.title and listed != on}
+        return {
+            listed.title: listed.begun_ms
+            for listed in reversed(sessions)
+            if listed.begun_ms is not None and listed.title and listed != on
+        }
 
     def _running(self) -> Listed | None:
         """The session that was begun last, where it was not ended."""
@@ -302,8 +346,17 @@ class Desk(FloatLayout):
         """The sessions that were swum, or one of them."""
         from pacer.face.pages.logpage import LogPage
 
-        self.show(LogPage(self.store, number, on_squad=lambda opened: self.squad(lambda: self.log(opened)), on_close=self.home,
-                          reopens=lambda: reopens(self.store, self.clocks.now()), on_resume=self.resume, **self.looks))
+        self.show(
+            LogPage(
+                self.store,
+                number,
+                on_squad=lambda opened: self.squad(lambda: self.log(opened)),
+                on_close=self.home,
+                reopens=lambda: reopens(self.store, self.clocks.now()),
+                on_resume=self.resume,
+                **self.looks,
+            )
+        )
 
     def new(self) -> None:
         """Write a plan of one's own."""
@@ -317,12 +370,14 @@ class Desk(FloatLayout):
         from pacer.face.editor.editorpage import EditorPage
 
         def run(text: str) -> None:
-            if not self.run(text):      # the page has been left already: back on it, with the reason
+            if not self.run(text):  # the page has been left already: back on it, with the reason
                 said = self.page.says
                 self.write(name)
                 self._tell(said)
 
-        self.show(EditorPage(self.shelf, name, self.squad_here, on_run=run, on_close=lambda _text: self.home(), **self.looks))
+        self.show(
+            EditorPage(self.shelf, name, self.squad_here, on_run=run, on_close=lambda _text: self.home(), **self.looks)
+        )
         if line is not None:
             self.page.go_to(line - 1, focus=False)
         else:
@@ -337,22 +392,40 @@ class Desk(FloatLayout):
         def run(text: str, pool: str) -> None:
             self._line = page.choice
             gear = self.roster.squad.gear
-            self._start(lambda: replace(read_line(text, pool_from_text(pool), gear), title=text), None, at_once=True, page=text)
+            self._start(
+                lambda: replace(read_line(text, pool_from_text(pool), gear), title=text), None, at_once=True, page=text
+            )
             shell = self.shell
             if shell is not None and shell.notices.confirmed:
-                shell.act("begin", shell.ask("begin"))      # it was thought up on deck: it runs at once
+                shell.act("begin", shell.ask("begin"))  # it was thought up on deck: it runs at once
 
-        page = LineNowPage(self.squad_here, self.settings.pool, choice=self._line, on_run=run, on_close=self.home, now_ms=self.clocks.boot,
-                           begins=lambda: self._begins(planned(plan_of(page.text, page.pool, page.squad), page.squad)[0], "begin"), **self.looks)
+        page = LineNowPage(
+            self.squad_here,
+            self.settings.pool,
+            choice=self._line,
+            on_run=run,
+            on_close=self.home,
+            now_ms=self.clocks.boot,
+            begins=lambda: self._begins(planned(plan_of(page.text, page.pool, page.squad), page.squad)[0], "begin"),
+            **self.looks,
+        )
         self.show(page)
 
     def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:
         """The squad, or one lane of it; afterwards home, or what `then` shows."""
         from pacer.face.pages.squadpage import SquadPage
 
-        self.show(SquadPage(self.squads, self.clocks.day(), self.settings.pool, lane=lane,
-                            on_test=lambda tested: self.test(tested, then=lambda: self.squad(then, lane)),
-                            on_close=lambda _roster: (then or self.home)(), **self.looks))
+        self.show(
+            SquadPage(
+                self.squads,
+                self.clocks.day(),
+                self.settings.pool,
+                lane=lane,
+                on_test=lambda tested: self.test(tested, then=lambda: self.squad(then, lane)),
+                on_close=lambda _roster: (then or self.home)(),
+                **self.looks,
+            )
+        )
 
     def heads(self, then: Callable[[], None]) -> None:
         """Heads before the start; a count is kept with the session that is then begun. Afterwards what `then` shows."""
@@ -362,15 +435,37 @@ class Desk(FloatLayout):
             self._counted = heads
             then()
 
-        self.show(HeadsPage(self.squads, self.clocks.day(), self._counted, on_count=count, on_close=then,
-                            on_lane=lambda lane: self.squad(lambda: self.heads(then), lane), **self.looks))
+        self.show(
+            HeadsPage(
+                self.squads,
+                self.clocks.day(),
+                self._counted,
+                on_count=count,
+                on_close=then,
+                on_lane=lambda lane: self.squad(lambda: self.heads(then), lane),
+                **self.looks,
+            )
+        )
 
     def test(self, lane: int, swims: Sequence = (), then: Callable[[], None] | None = None) -> None:
         """Test swims of a lane."""
         from pacer.face.pages.testpage import TestPage
 
-        self.show(TestPage(self.squads, lane, self.clocks.day(), swims=swims, now_ms=self.clocks.boot, wall_ms=self.clocks.wall, boot=self.clocks.started,
-                           player=self.player, latency_ms=self.settings.latency_ms, on_close=then or self.home, **self.looks))
+        self.show(
+            TestPage(
+                self.squads,
+                lane,
+                self.clocks.day(),
+                swims=swims,
+                now_ms=self.clocks.boot,
+                wall_ms=self.clocks.wall,
+                boot=self.clocks.started,
+                player=self.player,
+                latency_ms=self.settings.latency_ms,
+                on_close=then or self.home,
+                **self.looks,
+            )
+        )
 
     def _tests_under_way(self) -> bool:
         found = self.squads.tests(self.clocks.started())
@@ -390,9 +485,21 @@ class Desk(FloatLayout):
         """The settings."""
         from pacer.face.pages.settingspage import SettingsPage
 
-        self.show(SettingsPage(self.settings, self.folder, [lane.number for lane in self.roster.squad.lanes], player=self.player, device=self.device,
-                               now_ms=self.clocks.boot, day=self.clocks.day, keep=self._set, on_cautions=lambda: self.cautions(self.set_up),
-                               on_close=self.home, **self.looks))
+        self.show(
+            SettingsPage(
+                self.settings,
+                self.folder,
+                [lane.number for lane in self.roster.squad.lanes],
+                player=self.player,
+                device=self.device,
+                now_ms=self.clocks.boot,
+                day=self.clocks.day,
+                keep=self._set,
+                on_cautions=lambda: self.cautions(self.set_up),
+                on_close=self.home,
+                **self.looks,
+            )
+        )
 
     def _set(self, settings: Settings) -> None:
         self.change(settings)
@@ -424,7 +531,7 @@ class Desk(FloatLayout):
         self.opened = open_new(self.store, start.timeline, start.text, clock=self.clocks.now)
 
         def again() -> None:
-            if not self._start(read, text, at_once, page):      # nobody is here: back home, with the reason
+            if not self._start(read, text, at_once, page):  # nobody is here: back home, with the reason
                 said = self.page.says
                 self.home()
                 self._tell(said)
@@ -462,38 +569,82 @@ class Desk(FloatLayout):
 
         name, minutes = self._name_of(text), -(-opened.timeline.end_ms // MINUTE_MS)
         self.told += opened.told
-        page = ReadyPage(opened.timeline, text, found, away=len(self.roster.away), demo=self._is_demo(text), counted=self._counted,
-                         wall_ms=self.clocks.wall, now_ms=self.clocks.boot,
-                         battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
-                         on_begin=begin, begins=lambda how: self._begins(opened.timeline, how, page.start.hour_minute()), on_start=lambda: self._clock(opened, again=again, back=again),
-                         on_heads=None if self.roster.squad.assumed else lambda: self.heads(again), on_squad=lambda: self.squad(again),
-                         on_write=(lambda line: self.write(name, line)) if name else None, on_new=self.new, on_close=self.home, **self.looks)
+        page = ReadyPage(
+            opened.timeline,
+            text,
+            found,
+            away=len(self.roster.away),
+            demo=self._is_demo(text),
+            counted=self._counted,
+            wall_ms=self.clocks.wall,
+            now_ms=self.clocks.boot,
+            battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
+            on_begin=begin,
+            begins=lambda how: self._begins(opened.timeline, how, page.start.hour_minute()),
+            on_start=lambda: self._clock(opened, again=again, back=again),
+            on_heads=None if self.roster.squad.assumed else lambda: self.heads(again),
+            on_squad=lambda: self.squad(again),
+            on_write=(lambda line: self.write(name, line)) if name else None,
+            on_new=self.new,
+            on_close=self.home,
+            **self.looks,
+        )
         self.show(page)
 
     def _begins(self, timeline: Timeline, how: str, at: tuple[int, int] = (0, 0)) -> tuple[str, ...]:
-        """When a session of that timeline would start if it were begun now: `how` is one of the keys that do it, `at` the time of day for that one."""
+        """When a session of that timeline would start if it were begun now.
+
+        `how` is one of the keys that do it, `at` the time of day for that one.
+        """
         from pacer.show.drive.driver import Driver
 
         driver = Driver(timeline, now_ms=self.clocks.boot, wall_ms=self.clocks.wall, boot=self.clocks.started)
         driver.top = self.settings.wall_top
-        return (driver.begin() if how == "begin" else driver.begin_at_top() if how == "top" else driver.begin_at(*at)).ways
+        return (
+            driver.begin() if how == "begin" else driver.begin_at_top() if how == "top" else driver.begin_at(*at)
+        ).ways
 
-    def _clock(self, opened: Opened, found: Sequence[Finding] = (), *, again: Callable[[], None] | None = None,
-               back: Callable[[], None] | None = None, told: Sequence[str] = (), page: str = "") -> None:
-        """The session's own face. `back` is where it is left for before it has begun, `page` what flagged lines are found on."""
+    def _clock(
+        self,
+        opened: Opened,
+        found: Sequence[Finding] = (),
+        *,
+        again: Callable[[], None] | None = None,
+        back: Callable[[], None] | None = None,
+        told: Sequence[str] = (),
+        page: str = "",
+    ) -> None:
+        """The session's own face.
+
+        `back` is where it is left for before it has begun, `page` what flagged lines are found on.
+        """
         from pacer.face.window.keyboard import Keyboard
         from pacer.face.window.shell import Shell
         from pacer.show.drive.driver import Driver
         from pacer.show.drive.journalwriter import OnDisk
 
         self.opened = opened
-        driver = Driver(opened.timeline, now_ms=self.clocks.boot, wall_ms=self.clocks.wall, boot=self.clocks.started,
-                        store=OnDisk(opened.keeper), journal=opened.journal)
+        driver = Driver(
+            opened.timeline,
+            now_ms=self.clocks.boot,
+            wall_ms=self.clocks.wall,
+            boot=self.clocks.started,
+            store=OnDisk(opened.keeper),
+            journal=opened.journal,
+        )
 
         def leave() -> None:
             (self.home if driver.run.begun is not None else back or self.home)()
 
-        shell = Shell(driver, self.settings, findings=found, told=(*self.told, *told), keep=self.change, close=leave, again=again or self.home)
+        shell = Shell(
+            driver,
+            self.settings,
+            findings=found,
+            told=(*self.told, *told),
+            keep=self.change,
+            close=leave,
+            again=again or self.home,
+        )
         self.told = []
         self.show(shell)
         self.shell, self.keyboard = shell, Keyboard(shell)
@@ -538,4 +689,3 @@ class Desk(FloatLayout):
         """The app ends: everything is written down."""
         self._take_down()
         self._let_go()
-

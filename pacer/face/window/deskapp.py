@@ -18,7 +18,14 @@ class DeskApp(TabletApp):
 
     def make(self) -> Desk:
         """The desk, with what the coach sees first on it."""
-        self.desk = Desk(self.folder, self.settings, ASSETS, told=[self.damaged] if self.damaged else [], keep=self.keep, close=self.stop)
+        self.desk = Desk(
+            self.folder,
+            self.settings,
+            ASSETS,
+            told=[self.damaged] if self.damaged else [],
+            keep=self.keep,
+            close=self.stop,
+        )
         self.desk.begin()
         return self.desk
 

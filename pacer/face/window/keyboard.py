@@ -17,7 +17,7 @@ from pacer.session.journal.entries import Lanes
 
 SPACE, ESCAPE, TAB, RETURN, ENTER, LEFT, RIGHT, UP, DOWN = 32, 27, 9, 13, 271, 276, 275, 273, 274
 DIGITS = {**{48 + n: n for n in range(10)}, **{256 + n: n for n in range(10)}}
-DIGITS_MS = 1_000       #: two digits within this are one number
+DIGITS_MS = 1_000  #: two digits within this are one number
 
 #: What is said when something would close the app in the middle of a session, the longest way first.
 STILL_RUNNING = ("the session is running: end it first", "running: end it first", "end it first")
@@ -44,7 +44,7 @@ class Keyboard:
 
     def _on_down(self, _window, code: int, _scancode: int = 0, _text: str = "", modifiers: Sequence[str] = ()) -> bool:
         if self.shell.sheet is not None and self.shell.sheet.writing:
-            return False      # the keys are the field's
+            return False  # the keys are the field's
         if code in self._down:
             return True
         self._down.add(code)

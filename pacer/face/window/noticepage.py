@@ -1,4 +1,7 @@
-"""A page of text for the coach: the cautions, lines to confirm. On as many pages as it needs at a size that can be read."""
+"""A page of text for the coach.
+
+The cautions, lines to confirm. On as many pages as it needs at a size that can be read.
+"""
 
 from __future__ import annotations
 
@@ -15,10 +18,10 @@ from pacer.face.kit.textures import NAME, font_size, measure
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
-PITCH = 1.75       #: from row to row, in character heights
-ABOVE = 0.9        #: more above a heading
+PITCH = 1.75  #: from row to row, in character heights
+ABOVE = 0.9  #: more above a heading
 EDGE_MM = 4.0
-CLOCK = 2.8        #: the clock's line, in character heights
+CLOCK = 2.8  #: the clock's line, in character heights
 
 
 class Row(NamedTuple):
@@ -29,9 +32,12 @@ class Row(NamedTuple):
     below: float
 
 
-def rows_from(paragraphs: Sequence[tuple[str, str]], width: float, height: float,
-              width_of: Callable[[str, bool], float]) -> tuple[tuple[Row, ...], ...]:
-    """Pages of rows from `(heading, text)` paragraphs: words wrapped into `width` pixels, `height` in character heights.
+def rows_from(
+    paragraphs: Sequence[tuple[str, str]], width: float, height: float, width_of: Callable[[str, bool], float]
+) -> tuple[tuple[Row, ...], ...]:
+    """Pages of rows from `(heading, text)` paragraphs.
+
+    Words wrapped into `width` pixels, `height` in character heights.
 
     A paragraph that fits a page is not broken; of one that is, the heading does not stand alone at a page's foot.
     """
@@ -77,7 +83,7 @@ class Notice(Widget):
         super().__init__(**kwargs)
         self.paragraphs = tuple(paragraphs)
         self.page = 0
-        self.clocked = False       #: whether a line at the top is kept for the clock
+        self.clocked = False  #: whether a line at the top is kept for the clock
         self._clock = Label(font_name=NAME, bold=True)
         self._pages: tuple[tuple[Row, ...], ...] = ((),)
 
@@ -92,12 +98,19 @@ class Notice(Widget):
         return self.page >= self.pages - 1
 
     def lay_out(self, theme, cap: float, px_per_mm: float, *, clock: bool = False) -> None:
-        """Share the text out anew for the present size, and draw the page in hand. `clock`: keep a line for the clock."""
+        """Share the text out anew for the present size, and draw the page in hand.
+
+        `clock`: keep a line for the clock.
+        """
         edge = EDGE_MM * px_per_mm
         self._theme, self._cap, self._edge, self.clocked = theme, cap, edge, clock
         self._head = CLOCK * cap if clock else 0
-        self._pages = rows_from(self.paragraphs, self.width - 2 * edge, (self.height - 2 * edge - self._head) / cap - PITCH,
-                                lambda text, bold: measure(text, cap, bold))
+        self._pages = rows_from(
+            self.paragraphs,
+            self.width - 2 * edge,
+            (self.height - 2 * edge - self._head) / cap - PITCH,
+            lambda text, bold: measure(text, cap, bold),
+        )
         self.show(min(self.page, self.pages - 1))
 
     def show(self, page: int) -> None:
@@ -116,8 +129,13 @@ class Notice(Widget):
             label.right = self.right - self._edge
 
     def _write(self, text: str, heading: bool, y: float) -> Label:
-        label = Label(text=text, font_name=NAME, bold=heading, font_size=font_size(self._cap),
-                      color=(*(self._theme.ink if heading else self._theme.dim), 1))
+        label = Label(
+            text=text,
+            font_name=NAME,
+            bold=heading,
+            font_size=font_size(self._cap),
+            color=(*(self._theme.ink if heading else self._theme.dim), 1),
+        )
         label.texture_update()
         label.size = label.texture_size
         label.pos = (self.x + self._edge, y)

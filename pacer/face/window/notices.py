@@ -28,8 +28,8 @@ class Notices:
     def __init__(self, shell: Shell, told: Sequence[str], hazards: Sequence[Finding]):
         self.shell = shell
         self.told, self.hazards = tuple(told), tuple(hazards)
-        self.page = ""                  #: the written page that flagged lines are of, "" where only the command line knows it
-        self.demo = ""                  #: what is said above the cautions where a demo stands ready
+        self.page = ""  #: the written page that flagged lines are of, "" where only the command line knows it
+        self.demo = ""  #: what is said above the cautions where a demo stands ready
         self.notice: Notice | None = None
         self.key = _CLOSE
         self._hazards_confirmed = not hazards
@@ -43,7 +43,10 @@ class Notices:
     # -- what is shown -----------------------------------------------------------------------------
 
     def greet(self) -> None:
-        """Before the start: what there is to tell, the cautions if they have not been read, then what is to be confirmed."""
+        """Before the start.
+
+        What there is to tell, the cautions if they have not been read, then what is to be confirmed.
+        """
         if self.told:
             told, self.told = self.told, ()
             self._open([("A word first", text) for text in told], _CLOSE)
@@ -135,8 +138,11 @@ class Notices:
 def _clock_words(run, at_ms: int) -> str:
     """The pace clock, and who leaves next: a page of text covers the view, but not the clock."""
     clock = clock_reading(at_ms, run.phase_ms)
-    waits = [(state.leaves_in_ms, lane.number) for state, lane in zip(lane_states(run.timeline, at_ms), run.timeline.lanes)
-             if state.leaves_in_ms is not None]
+    waits = [
+        (state.leaves_in_ms, lane.number)
+        for state, lane in zip(lane_states(run.timeline, at_ms), run.timeline.lanes)
+        if state.leaves_in_ms is not None
+    ]
     if not waits:
         return clock
     leaves_in_ms, number = min(waits)
@@ -144,5 +150,11 @@ def _clock_words(run, at_ms: int) -> str:
 
 
 def _hazard_words(finding: Finding, page: str) -> tuple[str, str]:
-    place = "Whole session" if finding.line is None else line_said(lines_of(page), finding.line) if page else f"Line {finding.line}"
+    place = (
+        "Whole session"
+        if finding.line is None
+        else line_said(lines_of(page), finding.line)
+        if page
+        else f"Line {finding.line}"
+    )
     return place, " ".join(f"{part[0].upper()}{part[1:]}." for part in (finding.message, finding.hint) if part)

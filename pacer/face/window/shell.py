@@ -40,8 +40,9 @@ if TYPE_CHECKING:
     from pacer.face.window.settingkeys import SettingUp
 
 FLASH_MM = 3.0
-#: What glides (swimmers, how far a segment is done, the hand) goes on this often: a frame in which nothing that is seen has changed is
-#: not drawn, which spares the battery. A whole number of them is a second, so that both change in one picture.
+#: What glides (swimmers, how far a segment is done, the hand) goes on this often: a frame in which nothing that is seen
+#: has changed is not drawn, which spares the battery. A whole number of them is a second, so that both change in one
+#: picture.
 GLIDE_MS = 250
 
 #: Where each view's widget is, imported when it is first shown.
@@ -55,15 +56,26 @@ WIDGETS = {
 
 
 class Shell(FloatLayout):
-    """The whole window. `mode` is the view in hand: pool, lane or dial; `shown` the one drawn, which may be the changeover.
+    """The whole window.
+
+    `mode` is the view in hand: pool, lane or dial; `shown` the one drawn, which may be the changeover.
 
     `keep(settings)` is called when a setting has changed, `close()` when the coach closes the app,
     `again()` when the session is to be swum anew.
     """
 
-    def __init__(self, driver: Driver, settings: Settings, *, findings: Sequence[Finding] = (), told: Sequence[str] = (),
-                 keep: Callable[[Settings], None] = lambda settings: None, close: Callable[[], None] = lambda: None,
-                 again: Callable[[], None] = lambda: None, **kwargs):
+    def __init__(
+        self,
+        driver: Driver,
+        settings: Settings,
+        *,
+        findings: Sequence[Finding] = (),
+        told: Sequence[str] = (),
+        keep: Callable[[Settings], None] = lambda settings: None,
+        close: Callable[[], None] = lambda: None,
+        again: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
         super().__init__(**kwargs)
         self.driver, self.settings = driver, settings
         self.keep, self.close, self.again = keep, close, again
@@ -72,16 +84,18 @@ class Shell(FloatLayout):
         self.mode, self.lane = "pool", 0
         self.shown = ""
         self.start = StartTime(driver)
-        self.hand: int | None = None      #: the lane in hand in the pool view: the sheet is for it
+        self.hand: int | None = None  #: the lane in hand in the pool view: the sheet is for it
         self.on_deck: OnDeck | None = None
-        self.touched_ms = driver.now_ms()      #: when the glass was last touched
+        self.touched_ms = driver.now_ms()  #: when the glass was last touched
         self._views: dict[str, Widget] = {}
         self._flash = Flash()
-        self._gliding: tuple | None = None      #: what the swimmers' places were last looked up for
-        self.lit = False        #: whether the screen is lit by a flash
+        self._gliding: tuple | None = None  #: what the swimmers' places were last looked up for
+        self.lit = False  #: whether the screen is lit by a flash
         self._stop_hidden = False
         self._setting_up: SettingUp | None = None
-        self.notices = Notices(self, told, tuple(finding for finding in findings if finding.severity is Severity.HAZARD))
+        self.notices = Notices(
+            self, told, tuple(finding for finding in findings if finding.severity is Severity.HAZARD)
+        )
         self.bar = ControlBar(driver.now_ms, self.ask, self.act, self.press, self.stop_all, self.unlock)
         self.add_widget(self.bar)
         if len(driver.run.timeline.tracks) == 1:
@@ -177,7 +191,10 @@ class Shell(FloatLayout):
             view = getattr(import_module(module), kind)()
             self._views[name] = view
             if name != "stop":
-                view.bind(on_lane=lambda _, index: self.choose_lane(index), on_arrival=lambda _, index: self.deck.arrival(index))
+                view.bind(
+                    on_lane=lambda _, index: self.choose_lane(index),
+                    on_arrival=lambda _, index: self.deck.arrival(index),
+                )
             self.place(view)
         return view
 
@@ -198,7 +215,11 @@ class Shell(FloatLayout):
         at_ms = driver.clock_ms(now_ms)
         sounds = self.sounds if self._sounds or driver.run.begun else None
         tuned = self._setting_up.lit(now_ms) if self._setting_up else None
-        lit = self._flash.lit(now_ms, sounds.instants if sounds else ()) and self.settings.flash if tuned is None else tuned
+        lit = (
+            self._flash.lit(now_ms, sounds.instants if sounds else ()) and self.settings.flash
+            if tuned is None
+            else tuned
+        )
         self._show(at_ms, driver.whose(now_ms))
         if lit != self.lit:
             self._light(lit)
@@ -217,13 +238,22 @@ class Shell(FloatLayout):
 
     def _show(self, at_ms: int, whose: str) -> None:
         run, phase_ms = self.driver.run, self.driver.run.phase_ms
-        name = "pool" if self.mode == "dial" and self.sheet is not None else self.mode     # half a glass is too little for a dial
+        name = (
+            "pool" if self.mode == "dial" and self.sheet is not None else self.mode
+        )  # half a glass is too little for a dial
         if run.stopped and not self._stop_hidden and run.ended_ms is None:
             name, view = "stop", clock_reading(at_ms, phase_ms)
         elif name == "pool":
             before, self._gliding = self._gliding, (at_ms // GLIDE_MS, run, self.driver.journal)
             moved = self._gliding != before or self.shown != "pool"
-            view = pool_view(run, at_ms, phase_ms=phase_ms, places=moved, walls=self.driver.at_wall(at_ms) if moved else (), glide_ms=GLIDE_MS)
+            view = pool_view(
+                run,
+                at_ms,
+                phase_ms=phase_ms,
+                places=moved,
+                walls=self.driver.at_wall(at_ms) if moved else (),
+                glide_ms=GLIDE_MS,
+            )
             if run.begun is not None and run.ended_ms is None and _talking(view):
                 from pacer.show.wording.briefing import changeover_view
 
@@ -250,8 +280,12 @@ class Shell(FloatLayout):
                 Color(*self.theme.flip, 0.45)
                 Rectangle(pos=self.pos, size=self.size)
                 Color(*self.theme.flip)
-                for x, y, width, height in ((0, 0, self.width, edge), (0, self.height - edge, self.width, edge),
-                                            (0, edge, edge, self.height - 2 * edge), (self.width - edge, edge, edge, self.height - 2 * edge)):
+                for x, y, width, height in (
+                    (0, 0, self.width, edge),
+                    (0, self.height - edge, self.width, edge),
+                    (0, edge, edge, self.height - 2 * edge),
+                    (self.width - edge, edge, edge, self.height - 2 * edge),
+                ):
                     Rectangle(pos=(self.x + x, self.y + y), size=(width, height))
 
     def _moment(self, now_ms: int) -> Moment:
@@ -261,7 +295,10 @@ class Shell(FloatLayout):
         held, lanes = run.held(), self._lanes()
         meant = [run.timeline.tracks[lane] for lane in lanes] if lanes else run.timeline.tracks
         return Moment(
-            begun=at_ms is not None, zero_passed=at_ms is not None and at_ms >= 0, over=driver.ended, reopens=driver.reopens,
+            begun=at_ms is not None,
+            zero_passed=at_ms is not None and at_ms >= 0,
+            over=driver.ended,
+            reopens=driver.reopens,
             run_out=at_ms is not None and at_ms >= run.timeline.end_ms and not held,
             held=bool(held) if lanes is None else lanes[0] in held,
             going=at_ms is not None and any(track.held_ms is None and at_ms < track.end_ms for track in meant),
@@ -403,12 +440,20 @@ class Shell(FloatLayout):
         return True
 
     def choose_lane(self, index: int) -> None:
-        """Take a lane in hand: what can be done with it stands on the sheet; once more puts it away. Where no session runs it fills the glass."""
+        """Take a lane in hand.
+
+        What can be done with it stands on the sheet; once more puts it away. Where no session runs it fills the glass.
+        """
         if not 0 <= index < len(self.driver.run.timeline.tracks):
             return
         if self.mode == "lane":
             self.lane = index
-        elif self.on_deck is not None and self.sheet is not None and not self.driver.running and self.on_deck.asks_about(index):
+        elif (
+            self.on_deck is not None
+            and self.sheet is not None
+            and not self.driver.running
+            and self.on_deck.asks_about(index)
+        ):
             return
         elif self.driver.at_ms() is None or self.driver.ended:
             self.fill(index)

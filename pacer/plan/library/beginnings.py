@@ -65,7 +65,7 @@ def with_header(text: str, key: str, value: str) -> str:
         elif line.strip() and not line.strip().startswith("#"):
             break
         elif line.strip() and number == place:
-            place = number + 1      # below the remarks at the head of the page
+            place = number + 1  # below the remarks at the head of the page
     if value:
         lines.insert(place, f"{key}: {value}")
     return "\n".join(lines)
@@ -90,7 +90,9 @@ def next_title(title: str) -> str:
 
 
 def following_plan(text: str) -> str:
-    """The next plan of a series: its frame stands, what was swum in between is there as remarks to take up again or leave.
+    """The next plan of a series.
+
+    Its frame stands, what was swum in between is there as remarks to take up again or leave.
 
     It revisits the plan it follows. The first and the last section stay as they were.
     """

@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from pacer.plan.library.beginnings import header_of
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.problem import Problem, Unreadable
-from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,17 @@ def card_of(name: str, text: str, changed_ms: int = 0, away: bool = False, gear:
         plan = read_plan(text, gear)
     except Unreadable as error:
         problems = tuple(error.problems)
-    return Card(name, text, header.get("title") or name, header.get("focus", ""), header.get("pool", ""), plan, problems, changed_ms, away=away)
+    return Card(
+        name,
+        text,
+        header.get("title") or name,
+        header.get("focus", ""),
+        header.get("pool", ""),
+        plan,
+        problems,
+        changed_ms,
+        away=away,
+    )
 
 
 def found(cards: Iterable[Card], words: str) -> tuple[Card, ...]:

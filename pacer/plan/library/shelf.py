@@ -38,10 +38,10 @@ class Shelf:
 
     def __init__(self, folder: Path, demos: Iterable[Path] = (), gear: tuple[str, ...] = ()):
         self.folder, self.gear = Path(folder), gear
-        self.told: tuple[str, ...] = ()         #: what went wrong at the start, in sentences
+        self.told: tuple[str, ...] = ()  #: what went wrong at the start, in sentences
         self._cards: dict[Path, tuple[tuple[int, int], Card]] = {}
         self._drafts = Lock()
-        self._demos: dict[str, str] = {}        #: the demo plans' texts as they came, by the names of their files
+        self._demos: dict[str, str] = {}  #: the demo plans' texts as they came, by the names of their files
         demos = tuple(demos)
         try:
             self._demos = {Path(demo).stem: text_from_bytes(Path(demo).read_bytes()) for demo in demos}
@@ -53,7 +53,9 @@ class Shelf:
     # -- looking ----------------------------------------------------------------------------------
 
     def cards(self, swum: Mapping[str, int] | None = None, away: bool = False) -> tuple[Card, ...]:
-        """The plans, those written, changed or swum last first; `swum` says when each title was last swum, `away` asks for those put away.
+        """The plans, those written, changed or swum last first.
+
+        `swum` says when each title was last swum, `away` asks for those put away.
 
         Demo plans as they came, and never swum, stand last, in the order of their series.
         """
@@ -87,7 +89,10 @@ class Shelf:
         mark = (stat.st_mtime_ns, stat.st_size)
         known = self._cards.get(path)
         if known is None or known[0] != mark:
-            known = self._cards[path] = mark, card_of(path.stem, text_from_bytes(path.read_bytes()), stat.st_mtime_ns // 1_000_000, away, self.gear)
+            known = self._cards[path] = (
+                mark,
+                card_of(path.stem, text_from_bytes(path.read_bytes()), stat.st_mtime_ns // 1_000_000, away, self.gear),
+            )
         return known[1]
 
     def text(self, name: str) -> str:
@@ -110,7 +115,7 @@ class Shelf:
         try:
             write_whole(self._path(EARLIER, name), text.encode())
         except OSError:
-            pass        # a copy more than is needed
+            pass  # a copy more than is needed
         return text
 
     def jot(self, name: str, text: str) -> None:
@@ -166,7 +171,10 @@ class Shelf:
         return self.card(made)
 
     def bring_in(self, data: bytes, name: str = "") -> Card:
-        """Put a file's content on the shelf, mistakes and all; the plan itself where it is there already. Raises ShelfTrouble."""
+        """Put a file's content on the shelf, mistakes and all.
+
+        The plan itself where it is there already. Raises ShelfTrouble.
+        """
         stem = Path(name).stem
         try:
             text = text_from_bytes(data)
@@ -174,7 +182,9 @@ class Shelf:
         except Unreadable as error:
             problem = error.problems[0]
             place = f", line {problem.line}" if problem.line > 1 else ""
-            raise ShelfTrouble(f"{stem or 'this'}{place}: {problem.message}{'; ' if problem.hint else ''}{problem.hint}") from None
+            raise ShelfTrouble(
+                f"{stem or 'this'}{place}: {problem.message}{'; ' if problem.hint else ''}{problem.hint}"
+            ) from None
         if not text.strip():
             raise ShelfTrouble("there is no text in it")
         for card in self.cards():
@@ -261,7 +271,11 @@ class Shelf:
 
     def _files(self, kind: str) -> list[Path]:
         try:
-            return sorted(path for path in (self.folder / kind).iterdir() if path.suffix == SUFFIX and not path.name.startswith("."))
+            return sorted(
+                path
+                for path in (self.folder / kind).iterdir()
+                if path.suffix == SUFFIX and not path.name.startswith(".")
+            )
         except OSError:
             return []
 

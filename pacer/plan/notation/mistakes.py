@@ -18,7 +18,8 @@ SECTION_EXAMPLES = "details look like 3 rounds, 1 to 3 rounds, if time, for 15 m
 SEGMENTS_EXAMPLE = "as in 200 as 50 drill / 50 swim"
 
 #: (token before, token found): message and hint; None stands for any. `{prev}` and `{got}`
-#: are their texts, `{time}` is what was found as times are written. The first entry of (both), (before, None), (None, found) is taken.
+#: are their texts, `{time}` is what was found as times are written. The first entry of (both), (before, None), (None,
+#: found) is taken.
 EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("_X", "$END"): ("after “{prev}” comes a distance", "as in 4 x 100"),
     ("_X", "_DASH"): ("a distance is more than nothing", "write it without the minus, as in 4 x 100"),
@@ -155,11 +156,17 @@ def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mi
         return Mistake(start, end, "from here to there is written with a dash", "as in descend 1-4 or rate 32-40")
     if least_and_most := _least_and_most(tokens, place, section):
         return least_and_most
-    if found.type in ("TIME", "NUMBER") and [token.type for token in tokens[place + 1 : place + 2]] == ["REST"] and not _has_value(tokens, place + 1):
+    if (
+        found.type in ("TIME", "NUMBER")
+        and [token.type for token in tokens[place + 1 : place + 2]] == ["REST"]
+        and not _has_value(tokens, place + 1)
+    ):
         rest = tokens[place + 1]
         return Mistake(start, rest.end, f"“{rest.text}” comes before its time", f"write rest {_time(found)}")
     if found.type == "$END" and kinds == ["TIME", "REST"]:
-        return Mistake(tokens[0].start, before.end, f"“{before.text}” comes before its time", f"write rest {_time(tokens[0])}")
+        return Mistake(
+            tokens[0].start, before.end, f"“{before.text}” comes before its time", f"write rest {_time(tokens[0])}"
+        )
     prev = before.text if before else ""
     kind = before.type if before else "$START"
     explanations = SECTION_EXPLANATIONS if section else EXPLANATIONS
@@ -179,14 +186,21 @@ def _least_and_most(tokens: list, place: int, section: bool) -> Mistake | None:
     if first and tokens[first - 1].type not in ("_COMMA", "_LEFT", "_PLUS"):
         return None
     if kinds[-1] == "ROUNDS" and not section:
-        return Mistake(tokens[first].start, tokens[first + 3].end, "only the rounds of a whole section can be flexible", "as in Main set, 1 to 3 rounds")
+        return Mistake(
+            tokens[first].start,
+            tokens[first + 3].end,
+            "only the rounds of a whole section can be flexible",
+            "as in Main set, 1 to 3 rounds",
+        )
     least, most = sorted((tokens[first].value, tokens[first + 2].value))
     last = tokens[first + 3]
     said = f"{least} to {most} {last.text}"
     if [token.type for token in tokens[first + 4 : first + 5]] == ["NUMBER"]:
         last = tokens[first + 4]
         said += f" {last.text}"
-    return Mistake(tokens[first].start, last.end, "between the least and the most stands “to”, no dash", f"write {said}")
+    return Mistake(
+        tokens[first].start, last.end, "between the least and the most stands “to”, no dash", f"write {said}"
+    )
 
 
 def _has_value(tokens: list, place: int) -> bool:

@@ -131,7 +131,12 @@ class Page:
         self.open_section(section, row)
         if match := _LOST_DETAIL.search(name):
             detail, words = name[match.start() + 1 :].strip(" )"), name[: match.start()].rstrip(" ,-–—(")
-            raise Mistake(match.start() + 1, len(name), "a comma is missing before this", f"write {words}, {_DASHED_ROUNDS.sub(' to ', detail)}")
+            raise Mistake(
+                match.start() + 1,
+                len(name),
+                "a comma is missing before this",
+                f"write {words}, {_DASHED_ROUNDS.sub(' to ', detail)}",
+            )
         if match := _LOST_TIME.search(name):
             raise Mistake(
                 match.start() + 1,
@@ -248,10 +253,12 @@ class Page:
             if not mistakes:
                 meaning = LineMeaning(row.number, self.gear)
                 item = meaning.item(tree_of(tokens, len(row.code)), len(self.blocks) - 1)
-                return (None, tokens, one_a_word(row.code, meaning.mistakes)) if meaning.mistakes else (item, tokens, [])
+                return (
+                    (None, tokens, one_a_word(row.code, meaning.mistakes)) if meaning.mistakes else (item, tokens, [])
+                )
         except Mistake as mistake:
             mistakes = [mistake]
-        if len(self.problems) < MAX_SHOWN:     # more are only counted
+        if len(self.problems) < MAX_SHOWN:  # more are only counted
             mistakes += further_mistakes(row.code, start, self.gear, mistakes)
         return None, tokens, one_a_word(row.code, mistakes)
 

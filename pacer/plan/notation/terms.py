@@ -22,8 +22,11 @@ from pacer.plan.notation.tokens import Token, opens_detail, tokens_of
 from pacer.plan.notation.vocabulary import DETAILS, LINE_WORDS
 
 _QUOTES = '"“„”'
-_MARKS = re.compile(rf"""(?P<cue>"[^"]*"|[“„”][^“”]*[“”])|(?P<open>\()|(?P<close>\))|(?P<comma>,)\s*|(?P<slash>/)
-    |(?<!\S)(?P<word>{'|'.join(word for word in DETAILS if word != 'by')})(?![\w'’-])""", re.VERBOSE | re.IGNORECASE)
+_MARKS = re.compile(
+    rf"""(?P<cue>"[^"]*"|[“„”][^“”]*[“”])|(?P<open>\()|(?P<close>\))|(?P<comma>,)\s*|(?P<slash>/)
+    |(?<!\S)(?P<word>{"|".join(word for word in DETAILS if word != "by")})(?![\w'’-])""",
+    re.VERBOSE | re.IGNORECASE,
+)
 _OPENING = re.compile(rf"(?:{'|'.join(word for word in DETAILS if word != 'by')})\b", re.IGNORECASE)
 _BODY = re.compile(r"\b(?:as|odd|in\s+turn|repeats?)\b|\(", re.IGNORECASE)
 _BETWEEN_WORDS = re.compile(r"[\s,/+()]")
@@ -36,7 +39,7 @@ def further_mistakes(code: str, start: int, gear: Sequence[str], known: Sequence
     gear = tuple(gear)
     words = tuple(word.casefold() for word in (*GEAR, *gear))
     cuts = _cuts(code, start, words)
-    if cuts is None or cuts and not code[start : cuts[0]].strip():      # `rest 1:00` alone is a break
+    if cuts is None or cuts and not code[start : cuts[0]].strip():  # `rest 1:00` alone is a break
         return []
     found = list(known)
     bounds = [start, *cuts, len(code.rstrip())]
@@ -84,7 +87,11 @@ def _cuts(code: str, start: int, gear: tuple[str, ...]) -> list[int] | None:
         if match["comma"] and _OPENING.match(code, match.end()):
             cuts.append(match.start())
             taken = match.end()
-        elif match["word"] and match.start() != taken and opens_detail(LINE_WORDS[match["word"].casefold()][0], code, match.end(), gear):
+        elif (
+            match["word"]
+            and match.start() != taken
+            and opens_detail(LINE_WORDS[match["word"].casefold()][0], code, match.end(), gear)
+        ):
             cuts.append(match.start())
     return cuts
 
@@ -150,7 +157,9 @@ def _of_segments(text: str, start: int, gear: tuple[str, ...]) -> Iterator[Mista
 
 
 def _behind(text: str, read: Callable[[str], list[Mistake]], stops: Sequence[Mistake]) -> list[Mistake]:
-    """Words misspelt behind the first one of a term, where all of it can be read once each is what it was plainly meant to be."""
+    """Words misspelt behind the first one of a term, where all of it can be read once each is what it was plainly meant
+    to be.
+    """
     found, moved = list(stops[:1]), 0
     while found and (match := _MEANT.match(found[-1].hint)):
         start, end = found[-1].start + moved, found[-1].end + moved

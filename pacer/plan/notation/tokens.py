@@ -59,7 +59,10 @@ _PIECES = re.compile(
 )
 
 #: A time, or seconds alone, and what belongs to it.
-_TIMED = re.compile(r"\s*(base\s*\+\s*[0-9:.]+|[0-9][0-9:.]*(?:\s*(?:seconds?|secs?|s|minutes?|mins?)\b|[\"'”″’]+)?|:[0-9][0-9.]*)", re.IGNORECASE)
+_TIMED = re.compile(
+    r"\s*(base\s*\+\s*[0-9:.]+|[0-9][0-9:.]*(?:\s*(?:seconds?|secs?|s|minutes?|mins?)\b|[\"'”″’]+)?|:[0-9][0-9.]*)",
+    re.IGNORECASE,
+)
 _WORD_NEXT = re.compile(rf"\s*({_WORD})")
 _MARKS = {"/": "_SLASH", ",": "_COMMA", "+": "_PLUS", "(": "_LEFT", ")": "_RIGHT"}
 _VALUE = re.compile(r"\s+(?:[0-9:]|base\b)", re.IGNORECASE)
@@ -67,12 +70,16 @@ _COUNT = re.compile(r"\s+[0-9]+(?![0-9:.'’′\"”″])")
 _LABELLED_VALUE = re.compile(rf"\s+(?:{_WORD}\s+)?(?:[0-9:]|base\b)", re.IGNORECASE)
 _GEAR_WORDS = re.compile(rf"\s+({_WORD})(?:\s+({_WORD}))?")
 #: Words in front of the one that they should follow: `fist drill`.
-_NAME_FIRST = re.compile(rf"((?:{_WORD}|[0-9]+(?:-[0-9]+)+)(?:\s+(?:{_WORD})){{0,4}}?)\s+(drill|scull)\b", re.IGNORECASE)
+_NAME_FIRST = re.compile(
+    rf"((?:{_WORD}|[0-9]+(?:-[0-9]+)+)(?:\s+(?:{_WORD})){{0,4}}?)\s+(drill|scull)\b", re.IGNORECASE
+)
 #: What follows the `w` of `w/ fins`.
 _SHORT_WITH = re.compile(rf"(?:\s*/(?!o\b)\s*|\s+)({_WORD})", re.IGNORECASE)
 _GEAR = "|".join(GEAR)
 #: Gear that is said not to be worn: `w/o fins`, `no fins`.
-_NO_GEAR = re.compile(rf"(?:w\s*/\s*o|without|no)\s+(?:{_GEAR})(?:\s+(?:and|or)\s+(?:{_GEAR}))*(?![\w'’-])", re.IGNORECASE)
+_NO_GEAR = re.compile(
+    rf"(?:w\s*/\s*o|without|no)\s+(?:{_GEAR})(?:\s+(?:and|or)\s+(?:{_GEAR}))*(?![\w'’-])", re.IGNORECASE
+)
 _LATER_EVEN = re.compile(r".*/\s*even\b", re.IGNORECASE)
 _NAMED = (Activity.DRILL, Activity.SCULL)
 _BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "_COMMA", "ROUNDS"}
@@ -218,18 +225,31 @@ def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, 
     if fold in UNITS:
         return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"leave {piece} out")
     if match := _NO_GEAR.match(text, at):
-        return Mistake(at, match.end(), "only gear that is worn is written: without a word, none is", f"leave {match[0]} out")
+        return Mistake(
+            at, match.end(), "only gear that is worn is written: without a word, none is", f"leave {match[0]} out"
+        )
     if fold == "w" and (match := _SHORT_WITH.match(text, end)):
-        return Mistake(at, match.end(), f"“{text[at:match.start(1)].rstrip()}” is written out", f"write with {match[1]}")
+        return Mistake(
+            at, match.end(), f"“{text[at : match.start(1)].rstrip()}” is written out", f"write with {match[1]}"
+        )
     before = tokens[-1]
     if fold in SECTION_WORDS:
-        return Mistake(at, end, f"“{piece}” belongs to a section", "write it after the section's name, as in Main set, if time")
+        return Mistake(
+            at, end, f"“{piece}” belongs to a section", "write it after the section's name, as in Main set, if time"
+        )
     if fold in GEAR:
-        return Mistake(at, end, f"“{piece}” is gear, which stands after with", f"as in with {piece}; more of it is joined by and")
+        return Mistake(
+            at, end, f"“{piece}” is gear, which stands after with", f"as in with {piece}; more of it is joined by and"
+        )
     if before.type in ("ON", "REST", "HOLD"):
         return Mistake(at, end, f"“{before.text}” needs its time", f"as in {DETAILS[before.type.lower()]}")
     if SYNONYMS.get(fold) == "rest" and before.type == "TIME" and before.value is not None:
-        return Mistake(before.start, end, f"“{piece}” is called rest, and comes before its time", f"write rest {text_from_ms(before.value)}")
+        return Mistake(
+            before.start,
+            end,
+            f"“{piece}” is called rest, and comes before its time",
+            f"write rest {text_from_ms(before.value)}",
+        )
     if (name := _NAME_FIRST.match(text, at)) and (mistake := _name_first(piece, at, name, before, text)):
         return mistake
     note = "a note in words is a cue: put it in quotes"
@@ -239,7 +259,11 @@ def _unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, 
 
 
 def _name_first(piece: str, at: int, name: re.Match, before: Token, text: str) -> Mistake | None:
-    """A name in front of its drill or scull, unless its first word is a stroke or an effort misspelt; where it may be, both are said."""
+    """A name in front of its drill or scull, unless its first word is a stroke or an effort misspelt.
+
+    Where it may be, both are said.
+    """
+
     def work(cutoff: float) -> str:
         meant = near(piece, tuple(LINE_WORDS), cutoff)
         return meant if meant and LINE_WORDS[meant][0] in _WORK else ""
@@ -260,7 +284,7 @@ def _said_for(piece: str) -> str:
 def _perhaps(piece: str) -> str:
     """A hint at the word that was probably meant, or ""."""
     meant = SYNONYMS.get(piece.casefold()) or near(piece, tuple(LINE_WORDS)) or _said_for(piece)
-    if not meant or piece.casefold() == "without":      # the opposite is not meant
+    if not meant or piece.casefold() == "without":  # the opposite is not meant
         return ""
     meant = {"im": "IM", "im order": "IM order"}.get(meant, meant)
     return f"perhaps {meant}, as in {DETAILS[meant]}" if meant in DETAILS else f"perhaps {meant}"
@@ -291,7 +315,7 @@ _CHARACTERS = {
         "what is open is open to the swimmers too: settle it, or write 1 to 3 rounds",
     ),
 }
-_CHARACTERS.update({c: _CHARACTERS["*"] for c in "✕✖⨯"})
+_CHARACTERS.update(dict.fromkeys("✕✖⨯", _CHARACTERS["*"]))
 
 
 def _strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mistake:
@@ -334,8 +358,15 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
     match = _TIMED.match(text, end)
     value = _meant_time(match[1]) if match else ""
     if not value:
-        return Mistake(at, end, "“@” can mean an interval or a pace", "as in on 1:40 for the interval, hold 1:40 for the pace")
-    return Mistake(at, match.end(), "“@” can mean an interval or a pace", f"write on {value} for the interval, hold {value} for the pace")
+        return Mistake(
+            at, end, "“@” can mean an interval or a pace", "as in on 1:40 for the interval, hold 1:40 for the pace"
+        )
+    return Mistake(
+        at,
+        match.end(),
+        "“@” can mean an interval or a pace",
+        f"write on {value} for the interval, hold {value} for the pace",
+    )
 
 
 def _meant_time(said: str) -> str:

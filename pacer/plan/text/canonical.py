@@ -155,11 +155,18 @@ def entries_by_lane(item: Item | Section) -> tuple[ByLane[str], ...]:
     elif isinstance(item, Break):
         found = [(item.rest_ms, lambda ms: f"rest {text_from_ms(ms)}")]
     else:
-        found = [(item.count, lambda count: f"{count} x"), (item.distance, str),
-                 (item.interval, lambda entry: f"on {' then '.join(map(_interval, entry))}"), (item.rest_ms, lambda ms: f"rest {text_from_ms(ms)}"),
-                 (item.hold, lambda hold: f"hold {_hold(hold)}")]
-    return tuple(ByLane(tuple(map(text, by_lane.entries)), by_lane.labels) for by_lane, text in found
-                 if isinstance(by_lane, ByLane) and (len(by_lane.entries) > 1 or by_lane.labels))
+        found = [
+            (item.count, lambda count: f"{count} x"),
+            (item.distance, str),
+            (item.interval, lambda entry: f"on {' then '.join(map(_interval, entry))}"),
+            (item.rest_ms, lambda ms: f"rest {text_from_ms(ms)}"),
+            (item.hold, lambda hold: f"hold {_hold(hold)}"),
+        ]
+    return tuple(
+        ByLane(tuple(map(text, by_lane.entries)), by_lane.labels)
+        for by_lane, text in found
+        if isinstance(by_lane, ByLane) and (len(by_lane.entries) > 1 or by_lane.labels)
+    )
 
 
 def _rounds(rounds: ByLane[int] | Flexible) -> str:

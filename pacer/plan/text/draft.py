@@ -13,7 +13,7 @@ from typing import NamedTuple
 from pacer.plan.encoding import lines_of
 
 INDENT = "  "
-MAX_CHANGES = 1_000     #: that can be undone
+MAX_CHANGES = 1_000  #: that can be undone
 
 _WORD = re.compile(r"\w+|[^\w\s]+")
 #: Lines that have others indented below them: a section's name at the left edge, or rounds.
@@ -57,7 +57,7 @@ class Draft:
         self.edits = 0
         self._done: list[_Change] = []
         self._undone: list[_Change] = []
-        self._open = False      # whether the last change may grow
+        self._open = False  # whether the last change may grow
 
     @property
     def text(self) -> str:
@@ -155,11 +155,20 @@ class Draft:
         if _HEAD.match(above) or _SECTION.match(above):
             indent += INDENT
         rest = self.lines[end.line][end.column :].lstrip(" ")
-        self._put(start.line, end.line - start.line + 1, [above, indent + rest],
-                  Spot(start.line + 1, len(indent)), "enter", False)
+        self._put(
+            start.line,
+            end.line - start.line + 1,
+            [above, indent + rest],
+            Spot(start.line + 1, len(indent)),
+            "enter",
+            False,
+        )
 
     def erase(self, step: int = -1, word: bool = False) -> None:
-        """Erase what is chosen, else a character (or a word) before or after the cursor; of indentation two spaces at once."""
+        """Erase what is chosen, else a character (or a word) before or after the cursor.
+
+        Of indentation two spaces at once.
+        """
         if self.chosen is not None:
             self.write("")
             return
@@ -187,6 +196,7 @@ class Draft:
 
     def indent(self, step: int = 1) -> None:
         """Move the lines that are chosen, or the cursor's, two spaces to the right or (-1) to the left."""
+
         def moved(text: str) -> str:
             if step > 0:
                 return INDENT + text if text else text
@@ -195,7 +205,10 @@ class Draft:
         self._each_line(moved)
 
     def toggle_comment(self) -> None:
-        """Make comments of the lines that are chosen, or the cursor's; or, where all are comments, make them lines again."""
+        """Make comments of the lines that are chosen, or the cursor's.
+
+        Or, where all are comments, make them lines again.
+        """
         texts = [self.lines[at] for at in self._lines_chosen() if self.lines[at].strip()]
         off = all(text.lstrip().startswith("#") for text in texts)
 

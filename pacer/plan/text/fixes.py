@@ -8,15 +8,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import dataclass
 
 from pacer.plan.model import GEAR
 from pacer.plan.notation.vocabulary import DETAILS, HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
 from pacer.plan.problem import Problem
-from dataclasses import dataclass
 
-MAX_FIXES = 3   #: that are offered for one mistake
+MAX_FIXES = 3  #: that are offered for one mistake
 
-POOLS = ("25 m", "50 m", "25 yd")   #: that are offered where a plan names none
+POOLS = ("25 m", "50 m", "25 yd")  #: that are offered where a plan names none
 
 _SAID = re.compile(r"(?:^|[;,] )(?:write|perhaps) (?!1 or more)(.+?)(?=; |$)")
 _OR = re.compile(r",? or | for the \w+(?:, )?|, and |, as in .*$| for [^,0-9].*$")
@@ -47,8 +47,12 @@ class Fix:
         return [*lines[: self.line], *changed.split("\n"), *lines[self.line + 1 :]]
 
 
-def fixes_for(problem: Problem, lines: Sequence[str], problems_of: Callable[[list[str]], Sequence[Problem]]) -> tuple[Fix, ...]:
-    """What can be offered for a problem of the page `lines`; `problems_of` reads a page and gives what is wrong with it.
+def fixes_for(
+    problem: Problem, lines: Sequence[str], problems_of: Callable[[list[str]], Sequence[Problem]]
+) -> tuple[Fix, ...]:
+    """What can be offered for a problem of the page `lines`.
+
+    `problems_of` reads a page and gives what is wrong with it.
 
     >>> from pacer.plan.text.livepage import LiveReading
     >>> page = ["pool: 25 m", "Main set", "  4 x 100 brest, on 2:00"]
@@ -73,7 +77,10 @@ def fixes_for(problem: Problem, lines: Sequence[str], problems_of: Callable[[lis
 
 
 def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
-    """What a hint may mean, the likeliest first; each in one or several ways, of which the first that works is taken."""
+    """What a hint may mean, the likeliest first.
+
+    Each in one or several ways, of which the first that works is taken.
+    """
     at = problem.line - 1
     if at >= len(lines):
         return
@@ -98,13 +105,26 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
         yield [Fix("at the left edge", at, 0, len(source) - len(source.lstrip()), "")]
     if hint == "indent all lines of a group alike":
         above = next((line for line in reversed(lines[:at]) if line.strip()), "")
-        yield [Fix("indent it as above", at, 0, len(source) - len(source.lstrip()), above[: len(above) - len(above.lstrip())])]
+        yield [
+            Fix(
+                "indent it as above",
+                at,
+                0,
+                len(source) - len(source.lstrip()),
+                above[: len(above) - len(above.lstrip())],
+            )
+        ]
     if hint.startswith("leave the comma out"):
-        yield [Fix("without the comma", at, len(source[:start].rstrip(" ,")), start, " "), *_moved(wrong, at, source, start, end)]
+        yield [
+            Fix("without the comma", at, len(source[:start].rstrip(" ,")), start, " "),
+            *_moved(wrong, at, source, start, end),
+        ]
     if problem.message == "the work stands before the details":
         yield _moved(wrong, at, source, start, end)
     if problem.message == "from here to there is written with a dash":
-        yield [Fix("a dash", at, len(source[:start].rstrip()), end + len(source[end:]) - len(source[end:].lstrip()), "-")]
+        yield [
+            Fix("a dash", at, len(source[:start].rstrip()), end + len(source[end:]) - len(source[end:].lstrip()), "-")
+        ]
     if problem.message == "a cue stands in double quotes" and (match := re.match(r"['‘]([^'‘’]*)['’]", source[start:])):
         yield [Fix(f"“{match[1]}”", at, start, start + match.end(), f'"{match[1]}"')]
     if _LEAVE_OUT.search(hint) and "1 or more" not in hint or hint in ("delete it", "one is enough", *_TWICE):
@@ -126,11 +146,27 @@ def _written(text: str, at: int, source: str, start: int, end: int) -> Fix:
 
 
 def _moved(text: str, at: int, source: str, start: int, end: int) -> list[Fix]:
-    """A word of the work that stands behind the details, in front of them; nothing where it could mean one of several works."""
+    """A word of the work that stands behind the details, in front of them.
+
+    Nothing where it could mean one of several works.
+    """
     detail = _DETAIL.search(source[:start])
-    if text.casefold() not in _WORK or detail is None or re.search(r"[/(\"“”„#]", source[: detail.start()]) or re.search(r"[(\"“”„]", source[:start]):
+    if (
+        text.casefold() not in _WORK
+        or detail is None
+        or re.search(r"[/(\"“”„#]", source[: detail.start()])
+        or re.search(r"[(\"“”„]", source[:start])
+    ):
         return []
-    return [Fix(f"{text}, before the details", at, detail.start(), end, f" {text}{source[detail.start() : start].rstrip(' ,')}")]
+    return [
+        Fix(
+            f"{text}, before the details",
+            at,
+            detail.start(),
+            end,
+            f" {text}{source[detail.start() : start].rstrip(' ,')}",
+        )
+    ]
 
 
 def _first_word(text: str) -> str:
@@ -149,7 +185,7 @@ def _texts(hint: str, source: str) -> list[str]:
     for text in found:
         text = text.strip(" ,") or text.strip()
         words = re.findall(r"[^\W\d_]+", text.casefold())
-        bare_minutes = text.endswith(" min") and source[:1].isspace()   # no interval is that long
+        bare_minutes = text.endswith(" min") and source[:1].isspace()  # no interval is that long
         if text and text not in made and not bare_minutes and all(word in own or word in _NOTATION for word in words):
             made.append(text)
     return made
@@ -164,5 +200,13 @@ def _without(at: int, source: str, start: int, end: int) -> list[Fix]:
         says = f"without {what}"
     else:
         says = f"without “{what}”" if what.isprintable() and what else "without it"
-    ways = [Fix(says, at, lead.start(), end, "") for lead in (pattern.search(source[:start]) for pattern in _LEADS) if lead and lead.start()]
-    return [*ways, Fix(says, at, start, end + (1 if source[end : end + 1] == " " else 0), ""), Fix(says, at, start, end, "")]
+    ways = [
+        Fix(says, at, lead.start(), end, "")
+        for lead in (pattern.search(source[:start]) for pattern in _LEADS)
+        if lead and lead.start()
+    ]
+    return [
+        *ways,
+        Fix(says, at, start, end + (1 if source[end : end + 1] == " " else 0), ""),
+        Fix(says, at, start, end, ""),
+    ]

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from itertools import chain, pairwise
 
 from pacer.plan.encoding import check_page
@@ -15,12 +15,11 @@ from pacer.plan.notation.pagelines import ITEM, SET_LIKE, Row
 from pacer.plan.notation.reader import MAX_SHOWN, Page
 from pacer.plan.notation.tokens import Token
 from pacer.plan.problem import Problem, Unreadable
-from dataclasses import dataclass
 
 #: What a line of the page is.
 BLANK, HEADER, SECTION, LINE, CUE, COMMENT, UNKNOWN = "blank", "header", "section", "line", "cue", "comment", "unknown"
 
-MAX_PIECES, MAX_ROWS = 2_000, 20_000     #: that are kept in mind
+MAX_PIECES, MAX_ROWS = 2_000, 20_000  #: that are kept in mind
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +55,7 @@ class LiveReading:
 
     def __init__(self, gear: tuple[str, ...] = (), pool: Pool | None = None):
         self.gear, self.pool = gear, pool
-        self._pieces: dict[tuple, _Piece] = {}     #: by the number of the first line and all lines
+        self._pieces: dict[tuple, _Piece] = {}  #: by the number of the first line and all lines
         self._rows: dict[tuple, tuple] = {}
 
     def read(self, lines: Sequence[str]) -> Reading:
@@ -90,7 +89,10 @@ class LiveReading:
 
 
 def begins_section(line: str) -> bool:
-    """Whether a line, whatever stands above it, is a section's name: only then does it say the same wherever it stands."""
+    """Whether a line, whatever stands above it, is a section's name.
+
+    Only then does it say the same wherever it stands.
+    """
     return line[:1].isalpha() and ":" not in line and not ITEM.match(line) and not SET_LIKE.search(line)
 
 
@@ -113,12 +115,17 @@ def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece])
             page.problems.append(replace(problem, source=lines[problem.line - 1]))
     except Unreadable as error:
         page.problems = page.problems or error.problems
-    kinds, starts = (tuple(chain.from_iterable(getattr(piece, name) for piece in pieces)) for name in ("kinds", "starts"))
+    kinds, starts = (
+        tuple(chain.from_iterable(getattr(piece, name) for piece in pieces)) for name in ("kinds", "starts")
+    )
     return Reading(plan, tuple(sorted(page.problems)), kinds, starts)
 
 
 class _Piece(Page):
-    """A stretch of a page from one section's name to the next, or the page's head: what it says does not depend on the rest."""
+    """A stretch of a page from one section's name to the next, or the page's head.
+
+    What it says does not depend on the rest.
+    """
 
     def __init__(self, live: LiveReading, start: int, lines: tuple[str, ...]):
         super().__init__(live.gear, live.header() if not start else None, live.pool)
@@ -161,7 +168,9 @@ class _Piece(Page):
     # -- what was read before ---------------------------------------------------------------------
 
     def _known(self, row: Row, what: tuple, read: Callable[[], object]) -> object:
-        """What was read of such a row before, from the same line of the page if it stood there, or what `read` gives now."""
+        """What was read of such a row before, from the same line of the page if it stood there, or what `read` gives
+        now.
+        """
         key = (row.code, *what)
         here = (row.number, *key)
         for place in (here, key):
@@ -179,7 +188,11 @@ class _Piece(Page):
 
     def item_of(self, row: Row, start: int) -> tuple[Item | None, list[Token], list[Mistake]]:
         """What stands in a row."""
-        return self._known(row, (start, len(self.blocks), len(self.problems) < MAX_SHOWN), lambda: super(_Piece, self).item_of(row, start))
+        return self._known(
+            row,
+            (start, len(self.blocks), len(self.problems) < MAX_SHOWN),
+            lambda: super(_Piece, self).item_of(row, start),
+        )
 
     def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
         """The tokens of a row that begins with a cue."""
@@ -219,6 +232,13 @@ def _moved(item: Item, number: int) -> Item:
         return replace(item, span=span, items=tuple(_moved(inner, number) for inner in item.items))
     if isinstance(item, Break):
         return replace(item, span=span)
-    parts = tuple(replace(part, segments=tuple(replace(segment, span=segment.span and replace(segment.span, line=number))
-                                               for segment in part.segments)) for part in item.pattern.parts)
+    parts = tuple(
+        replace(
+            part,
+            segments=tuple(
+                replace(segment, span=segment.span and replace(segment.span, line=number)) for segment in part.segments
+            ),
+        )
+        for part in item.pattern.parts
+    )
     return replace(item, span=span, pattern=replace(item.pattern, parts=parts))

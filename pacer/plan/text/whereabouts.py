@@ -7,14 +7,16 @@ from collections.abc import Sequence
 
 from pacer.plan.text.livepage import begins_section
 
-MOST_LETTERS = 26      #: of a line's own text
+MOST_LETTERS = 26  #: of a line's own text
 
 _CUE = re.compile(r'\s*(?:"[^"]*"|“[^”]*”)')
 _COMMENT = re.compile(r'^((?:[^"#]|"[^"]*")*)#.*$')
 
 
 def line_said(lines: Sequence[str], number: int) -> str:
-    """Line `number` (from 1) of the page `lines`: its section, and the beginning of its own text, cut off at a word where it is long.
+    """Line `number` (from 1) of the page `lines`.
+
+    Its section, and the beginning of its own text, cut off at a word where it is long.
 
     >>> page = ["pool: 25 m", "Skill set, 2 rounds", '  6 x 50 as 25 scull "hips" / 25 back easy, rest 0:20']
     >>> [line_said(page, number) for number in (1, 2, 3)]
@@ -22,7 +24,11 @@ def line_said(lines: Sequence[str], number: int) -> str:
     """
     own = lines[number - 1] if 0 < number <= len(lines) else ""
     said = _beginning(own)
-    section = "" if begins_section(own) else next((line for line in reversed(lines[: number - 1]) if begins_section(line)), "")
+    section = (
+        ""
+        if begins_section(own)
+        else next((line for line in reversed(lines[: number - 1]) if begins_section(line)), "")
+    )
     name = section.split("#")[0].partition(",")[0].strip()
     return ": ".join(filter(None, (name, said))) or "The page"
 

@@ -8,9 +8,8 @@ The entries here change where the session stands; what was merely taken down is 
 
 from __future__ import annotations
 
-from enum import StrEnum
-
 from dataclasses import dataclass
+from enum import StrEnum
 
 Lanes = tuple[int, ...] | None
 
@@ -30,8 +29,8 @@ class Unit(StrEnum):
 class Begun:
     """The session's zero was set: `boot_ms` on the clock that never jumps, `wall_ms` on the wall's (UTC since 1970).
 
-    `boot` names the start of the machine that `boot_ms` counts from, "" where that cannot be told. `phase_ms` is what the
-    clock on the pool's wall shows past a top at the zero, None where that was not known.
+    `boot` names the start of the machine that `boot_ms` counts from, "" where that cannot be told. `phase_ms` is what
+    the clock on the pool's wall shows past a top at the zero, None where that was not known.
     """
 
     at_ms: int
@@ -71,7 +70,8 @@ class Ended:
 class TakenBack:
     """The last change that still stands is undone, as far as it has not happened.
 
-    `leave_ms`: the earliest send-off of lanes that have a past of their own since. None in older journals: all is as it was.
+    `leave_ms`: the earliest send-off of lanes that have a past of their own since. None in older journals: all is as it
+    was.
     """
 
     at_ms: int
@@ -121,7 +121,10 @@ class Moved:
 
 @dataclass(frozen=True, slots=True)
 class SectionSet:
-    """Lanes start a section (by its index) at `leave_ms`, now or later; until then they swim what still ends in time."""
+    """Lanes start a section (by its index) at `leave_ms`, now or later.
+
+    Until then they swim what still ends in time.
+    """
 
     at_ms: int
     section: int
@@ -151,7 +154,9 @@ class Missed:
 
 @dataclass(frozen=True, slots=True)
 class CountChanged:
-    """`by` repeats more (negative: fewer) of the line in hand in this round; with `rounds`, rounds of the section in hand.
+    """`by` repeats more (negative.
+
+    Fewer) of the line in hand in this round; with `rounds`, rounds of the section in hand.
 
     `leave_ms` is for lanes whose time to leave on a repeat more has passed already.
     """
@@ -192,7 +197,8 @@ class LinePutIn:
 
 @dataclass(frozen=True, slots=True)
 class LineLeftOut:
-    """A line (by its number, of a section by its index) is left out from a lane's next send-off on, in the rounds to come as well.
+    """A line (by its number, of a section by its index) is left out from a lane's next send-off on, in the rounds to
+    come as well.
 
     What comes behind the line in hand then leaves when its next repeat was to leave.
     """
@@ -207,7 +213,8 @@ class LineLeftOut:
 class SwimmerJoined:
     """A swimmer joins a lane at `place` of its leaving order (from 0; None: last) from the lane's next send-off on.
 
-    `base_ms` is per 100 of the pool's unit, None: the lane's own. A lane that nobody was in takes up the plan at `leave_ms`.
+    `base_ms` is per 100 of the pool's unit, None: the lane's own. A lane that nobody was in takes up the plan at
+    `leave_ms`.
     """
 
     at_ms: int
@@ -263,7 +270,24 @@ class Refitted:
     counts: tuple[tuple[int, int | None, tuple[int, ...]], ...]
 
 
-Change = (Held | Stopped | Resumed | Moved | SectionSet | LeftLate | Missed | CountChanged | IntervalChanged | LinePutIn | LineLeftOut
-          | SwimmerJoined | SwimmerLeft | SwimmerChanged | LaneJoined | Refitted | Ended)
+Change = (
+    Held
+    | Stopped
+    | Resumed
+    | Moved
+    | SectionSet
+    | LeftLate
+    | Missed
+    | CountChanged
+    | IntervalChanged
+    | LinePutIn
+    | LineLeftOut
+    | SwimmerJoined
+    | SwimmerLeft
+    | SwimmerChanged
+    | LaneJoined
+    | Refitted
+    | Ended
+)
 Entry = Begun | CarriedOn | Matched | TakenBack | Change
 Journal = tuple[Entry, ...]

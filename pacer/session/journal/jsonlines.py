@@ -131,7 +131,10 @@ def _readers(kind: type) -> dict[str, Callable]:
 
 
 def _reader(wanted) -> Callable:
-    """What turns a JSON value into one as the annotation has it: lists become tuples, words their enums. Raises ValueError."""
+    """What turns a JSON value into one as the annotation has it.
+
+    Lists become tuples, words their enums. Raises ValueError.
+    """
     origin, inner = get_origin(wanted), get_args(wanted)
     if origin in (Union, UnionType):
         read = _reader(next(option for option in inner if option is not NoneType))

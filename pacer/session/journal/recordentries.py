@@ -9,9 +9,8 @@ corrects another names it by its number in the journal, from 1.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from enum import StrEnum
-
 from dataclasses import dataclass
+from enum import StrEnum
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +63,10 @@ class Rated:
 
 @dataclass(frozen=True, slots=True)
 class LengthCounted:
-    """`strokes` arm strokes counted over `distance` of the pool's unit in `time_cs`; `cycles` of them make one (2 or 1)."""
+    """`strokes` arm strokes counted over `distance` of the pool's unit in `time_cs`.
+
+    `cycles` of them make one (2 or 1).
+    """
 
     at_ms: int
     lane: int
@@ -95,7 +97,10 @@ class Watched:
 
 @dataclass(frozen=True, slots=True)
 class WatchFiled:
-    """What a stopwatch showed goes into the log of a lane, or of a swimmer: the time to each split, the last to the stop."""
+    """What a stopwatch showed goes into the log of a lane, or of a swimmer.
+
+    The time to each split, the last to the stop.
+    """
 
     at_ms: int
     watch: int
@@ -149,7 +154,7 @@ class LaneSummed:
     lane: int
     amount: Amount | None = None
     feel: Feel | None = None
-    again: bool | None = None   #: whether the same should be swum again
+    again: bool | None = None  #: whether the same should be swum again
 
     @property
     def enough(self) -> bool:
@@ -157,7 +162,9 @@ class LaneSummed:
         return self.amount is not None and self.feel is not None
 
 
-Record = Touched | Corrected | Withdrawn | Rated | LengthCounted | Watched | WatchFiled | Noted | HeadsCounted | LaneSummed
+Record = (
+    Touched | Corrected | Withdrawn | Rated | LengthCounted | Watched | WatchFiled | Noted | HeadsCounted | LaneSummed
+)
 
 
 def standing(journal: Iterable[object]) -> Iterator[tuple[int, object]]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import dataclass
 
 from pacer.plan.times import text_from_ms
 from pacer.session.journal import entries as j
@@ -10,12 +11,14 @@ from pacer.session.journal import recordentries as r
 from pacer.session.records.strokes import counted, decimals, rating
 from pacer.session.records.touches import tenths
 from pacer.timeline.track import Timeline
-from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
 class Names:
-    """What entries mean by their indexes: the lanes' numbers on the wall, the sections' names, and which of them have several rounds."""
+    """What entries mean by their indexes.
+
+    The lanes' numbers on the wall, the sections' names, and which of them have several rounds.
+    """
 
     lanes: Sequence[int]
     sections: Sequence[str]
@@ -41,7 +44,13 @@ class Names:
     def line(self, section: int, line: int | None, round: int | None = None) -> str:
         """`Warm-up, line 2`, `Main set, round 2, line 1`; the round is said where there are several."""
         rounds = round is not None and (round > 1 or section in self.several)
-        return ", ".join([self.section(section), *([f"round {round}"] if rounds else []), *([] if line is None else [f"line {line}"])])
+        return ", ".join(
+            [
+                self.section(section),
+                *([f"round {round}"] if rounds else []),
+                *([] if line is None else [f"line {line}"]),
+            ]
+        )
 
     def who(self, lane: int | None, swimmer: int | None) -> str:
         """`lane 4`, `lane 4, swimmer 2`; "" for everybody."""
@@ -53,7 +62,9 @@ class Names:
 def names_of(timeline: Timeline) -> Names:
     """The names for a session's journal."""
     several = {found.section for track in timeline.tracks for found in track.passes if found.round > 1}
-    return Names([lane.number for lane in timeline.squad.lanes], [section.name for section in timeline.plan.sections], several)
+    return Names(
+        [lane.number for lane in timeline.squad.lanes], [section.name for section in timeline.plan.sections], several
+    )
 
 
 def clock(at_ms: int) -> str:
@@ -81,7 +92,9 @@ def _wall(phase_ms: int) -> str:
 
 
 def _begun(e: j.Begun, n: Names) -> str:
-    return "the session is set to begin" + ("" if e.phase_ms is None else f", the clock on the wall at {_wall(e.phase_ms)} then")
+    return "the session is set to begin" + (
+        "" if e.phase_ms is None else f", the clock on the wall at {_wall(e.phase_ms)} then"
+    )
 
 
 def _carried_on(e: j.CarriedOn, n: Names) -> str:
@@ -117,7 +130,9 @@ def _changed(e: j.SwimmerChanged, n: Names) -> str:
 
 def _touched(e: r.Touched, n: Names) -> str:
     how = "called" if e.called else "touched"
-    return f"{n.who(e.lane, e.swimmer)} {how} {tenths(e.time_cs)}: {n.line(e.section, e.line, e.round)}, repeat {e.repeat}"
+    return (
+        f"{n.who(e.lane, e.swimmer)} {how} {tenths(e.time_cs)}: {n.line(e.section, e.line, e.round)}, repeat {e.repeat}"
+    )
 
 
 def _corrected(e: r.Corrected, n: Names) -> str:
@@ -135,7 +150,11 @@ def _rated(e: r.Rated, n: Names) -> str:
 def _counted(e: r.LengthCounted, n: Names) -> str:
     found = counted(e)
     base = f"{n.who(e.lane, e.swimmer)}: {e.strokes} strokes over {e.distance} in {tenths(e.time_cs)}"
-    return base if found is None else f"{base}, {decimals(found.length, 2)} a cycle, index {decimals(found.index, 2)}, sum {decimals(found.seconds_and_strokes)}"
+    return (
+        base
+        if found is None
+        else f"{base}, {decimals(found.length, 2)} a cycle, index {decimals(found.index, 2)}, sum {decimals(found.seconds_and_strokes)}"
+    )
 
 
 def _filed(e: r.WatchFiled, n: Names) -> str:

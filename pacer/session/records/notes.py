@@ -8,7 +8,20 @@ from typing import NamedTuple
 from pacer.session.journal.recordentries import HeadsCounted, LaneSummed, standing
 
 #: Quick marks to begin with; every coach keeps a list of their own.
-MARKS = ("good", "long", "rushed", "head", "hips", "timing", "breathing", "tired", "short of rest", "stopped early", "again", "talk later")
+MARKS = (
+    "good",
+    "long",
+    "rushed",
+    "head",
+    "hips",
+    "timing",
+    "breathing",
+    "tired",
+    "short of rest",
+    "stopped early",
+    "again",
+    "talk later",
+)
 
 MOST_MARKS = 24
 MOST_LETTERS = 20
@@ -41,7 +54,9 @@ class Heads(NamedTuple):
         if self.into is None or self.out is None or self.into == self.out:
             return ""
         if self.out < self.into:
-            return f"{self.into} went in, {self.out} came out: {self.into - self.out} missing. Look into the water first."
+            return (
+                f"{self.into} went in, {self.out} came out: {self.into - self.out} missing. Look into the water first."
+            )
         return f"{self.into} went in, {self.out} came out. Count again."
 
 

@@ -14,7 +14,10 @@ from pacer.timeline.track import Track
 
 
 class Target(NamedTuple):
-    """What the lane's leader should have: `rate` in cycles a minute at this distance of the line's `wanted`. `swimming`: now, else on the next repeat."""
+    """What the lane's leader should have.
+
+    `rate` in cycles a minute at this distance of the line's `wanted`. `swimming`: now, else on the next repeat.
+    """
 
     rate: Fraction
     wanted: RateRange
@@ -22,7 +25,10 @@ class Target(NamedTuple):
 
 
 def target(track: Track, at_ms: int) -> Target | None:
-    """The target of a lane's leader; between two repeats, that of the next one's start. None where the line asks for none."""
+    """The target of a lane's leader.
+
+    Between two repeats, that of the next one's start. None where the line asks for none.
+    """
     index = track.index_at(now_of(track, at_ms))
     if index >= 0:
         repeat = track.repeat_in_line(index)
@@ -31,7 +37,11 @@ def target(track: Track, at_ms: int) -> Target | None:
         swum_ms = at_ms - track.sendoffs[index]
         if swum_ms < times[-1] and index not in track.cuts:
             wanted = line.line.rate
-            return None if wanted is None else Target(target_rate(wanted, done(shape, times, swum_ms), shape.distance), wanted, True)
+            return (
+                None
+                if wanted is None
+                else Target(target_rate(wanted, done(shape, times, swum_ms), shape.distance), wanted, True)
+            )
     if index + 1 >= len(track.sendoffs):
         return None
     wanted = track.pass_at(index + 1).laneline.line.rate
@@ -53,7 +63,10 @@ def done(shape: Shape, times: tuple[int, ...], swum_ms: int) -> int:
 
 
 def beats(track: Track, from_ms: int, to_ms: int) -> tuple[int, ...]:
-    """The instants of session time, from `from_ms` on and before `to_ms`, at which a tick at the wanted rate falls: one a cycle, while the leader swims."""
+    """The instants of session time, from `from_ms` on and before `to_ms`, at which a tick at the wanted rate falls.
+
+    One a cycle, while the leader swims.
+    """
     made: set[int] = set()
     for index in range(max(0, track.index_at(from_ms)), track.index_at(to_ms) + 1):
         line, repeat = track.pass_at(index).laneline, track.repeat_in_line(index)
@@ -62,6 +75,8 @@ def beats(track: Track, from_ms: int, to_ms: int) -> tuple[int, ...]:
         if line.line.rate is None or leaves > leaves_by:
             continue
         until = min(to_ms, done_by)
-        found = ticks(line.line.rate, shape.distance, lambda ms, shape=shape, times=times: done(shape, times, ms), times[-1])
+        found = ticks(
+            line.line.rate, shape.distance, lambda ms, shape=shape, times=times: done(shape, times, ms), times[-1]
+        )
         made |= {leaves + ms for ms in found if from_ms <= leaves + ms < until}
     return tuple(sorted(made))

@@ -15,7 +15,7 @@ from typing import NamedTuple
 from pacer.plan.model import RateRange
 from pacer.session.journal.recordentries import LengthCounted, Rated
 
-TIMED_CYCLES = 3   #: how many are timed with one watch (common practice, no source)
+TIMED_CYCLES = 3  #: how many are timed with one watch (common practice, no source)
 
 
 class Rating(NamedTuple):
@@ -65,11 +65,19 @@ def rating(entry: Rated) -> Rating | None:
     if not gaps or min(gaps) <= 0:
         return None
     cycles = entry.cycles * len(gaps)
-    return Rating(stroke_rate(cycles, sum(gaps)), stroke_rate(entry.cycles, max(gaps)), stroke_rate(entry.cycles, min(gaps)), cycles)
+    return Rating(
+        stroke_rate(cycles, sum(gaps)),
+        stroke_rate(entry.cycles, max(gaps)),
+        stroke_rate(entry.cycles, min(gaps)),
+        cycles,
+    )
 
 
 def rated(lane: int, taps_ms: tuple[int, ...], *, swimmer: int | None = None, cycles: int = 1) -> Rated:
-    """The entry for taps at session times: one at the start of each cycle, or with `cycles` 3 at the start and the end of three."""
+    """The entry for taps at session times.
+
+    One at the start of each cycle, or with `cycles` 3 at the start and the end of three.
+    """
     first = taps_ms[0]
     return Rated(taps_ms[-1], lane, tuple([(tap - first) // 10 for tap in taps_ms]), cycles, swimmer)
 
@@ -100,7 +108,11 @@ def target_rate(wanted: RateRange, done: int, distance: int) -> Fraction:
     >>> target_rate(RateRange(32, 40), 50, 100)
     Fraction(36, 1)
     """
-    return Fraction(wanted.start) if not distance else wanted.start + Fraction((wanted.end - wanted.start) * done, distance)
+    return (
+        Fraction(wanted.start)
+        if not distance
+        else wanted.start + Fraction((wanted.end - wanted.start) * done, distance)
+    )
 
 
 def ticks(wanted: RateRange, distance: int, done_at: Callable[[int], int], total_ms: int) -> tuple[int, ...]:

@@ -1,7 +1,8 @@
 """Times: which swim a tap means, what a time says against prediction and `hold`, and who stands at the wall.
 
-A tap is the arrival of the swimmer who is due: leader first, then the next. Of each swimmer only the swim counts
-that can be over by now, and none before one that they are well into, so that a tap that was forgotten spoils no later one: it is simply missing.
+A tap is the arrival of the swimmer who is due: leader first, then the next. Of each swimmer only the swim counts that
+can be over by now, and none before one that they are well into, so that a tap that was forgotten spoils no later one:
+it is simply missing.
 """
 
 from __future__ import annotations
@@ -45,7 +46,10 @@ class Taken(NamedTuple):
 
 
 class Told(NamedTuple):
-    """What a time says, in ms: the time, what it is above (or below, negative) prediction and hold, the rest left to the next send-off."""
+    """What a time says, in ms.
+
+    The time, what it is above (or below, negative) prediction and hold, the rest left to the next send-off.
+    """
 
     time_ms: int
     over_predicted_ms: int
@@ -65,22 +69,40 @@ def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
     repeat = track.repeat_in_line(index)
     hold = line.holds[repeat]
     predicted_ms = line.times(repeat, swimmer)[-1]
-    return Swim(lane, swimmer, index, found.section, found.round, line.number, repeat + 1, line.shapes[repeat].distance, leaves,
-                predicted_ms, None if hold is None else predicted_ms)
+    return Swim(
+        lane,
+        swimmer,
+        index,
+        found.section,
+        found.round,
+        line.number,
+        repeat + 1,
+        line.shapes[repeat].distance,
+        leaves,
+        predicted_ms,
+        None if hold is None else predicted_ms,
+    )
 
 
 def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
     """The swim that a tap on the lane's band at `at_ms` ends; None where nobody can be arriving who is timed."""
     taken = {(one.touched.swimmer, one.touched.left_ms) for one in times if one.touched.lane == lane}
     track = run.timeline.tracks[lane]
-    swims = [found for swimmer in range(len(run.timeline.squad.lanes[lane].swimmers))
-             if (found := next(_over(track, lane, swimmer, at_ms), None)) and (swimmer, found.left_ms) not in taken
-             and not _away_again(track, found, at_ms) and _timed(run, found)]
+    swims = [
+        found
+        for swimmer in range(len(run.timeline.squad.lanes[lane].swimmers))
+        if (found := next(_over(track, lane, swimmer, at_ms), None))
+        and (swimmer, found.left_ms) not in taken
+        and not _away_again(track, found, at_ms)
+        and _timed(run, found)
+    ]
     return min(swims, key=lambda found: (found.left_ms, found.swimmer), default=None)
 
 
 def over(run: Run, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
-    """A swimmer's timed swims that can be over by `at_ms` (at least half of the predicted time has passed), the latest first."""
+    """A swimmer's timed swims that can be over by `at_ms` (at least half of the predicted time has passed), the latest
+    first.
+    """
     return (found for found in _over(run.timeline.tracks[lane], lane, swimmer, at_ms) if _timed(run, found))
 
 
@@ -92,7 +114,10 @@ def _over(track: Track, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
 
 
 def _away_again(track: Track, found: Swim, at_ms: int) -> bool:
-    """Whether the swimmer is well into a later swim (a third of its predicted time): that they touched before is missing."""
+    """Whether the swimmer is well into a later swim (a third of its predicted time).
+
+    That they touched before is missing.
+    """
     for index in range(track.index_at(now_of(track, at_ms)), found.index, -1):
         later = swim(track, found.lane, index, found.swimmer)
         if later is not None and later.left_ms <= at_ms and index not in track.cuts:
@@ -103,7 +128,9 @@ def _away_again(track: Track, found: Swim, at_ms: int) -> bool:
 def _timed(run: Run, found: Swim) -> bool:
     """Lines that are flagged as a hazard are never timed (design: section 11)."""
     timeline = run.timeline
-    return not flagged(timeline.plan.sections[found.section], timeline.tracks[found.lane].pass_at(found.index).laneline.line)
+    return not flagged(
+        timeline.plan.sections[found.section], timeline.tracks[found.lane].pass_at(found.index).laneline.line
+    )
 
 
 def touched(found: Swim, at_ms: int) -> Touched:
@@ -117,7 +144,18 @@ def called(found: Swim, at_ms: int, time_cs: int) -> Touched:
 
 
 def _entry(found: Swim, at_ms: int, time_cs: int, was_called: bool) -> Touched:
-    return Touched(at_ms, found.lane, found.swimmer, found.section, found.round, found.line, found.repeat, found.left_ms, time_cs, was_called)
+    return Touched(
+        at_ms,
+        found.lane,
+        found.swimmer,
+        found.section,
+        found.round,
+        found.line,
+        found.repeat,
+        found.left_ms,
+        time_cs,
+        was_called,
+    )
 
 
 def times(journal: Iterable[object]) -> tuple[Taken, ...]:
@@ -135,7 +173,18 @@ def times(journal: Iterable[object]) -> tuple[Taken, ...]:
 
 
 def _with_time(entry: Touched, time_cs: int) -> Touched:
-    return Touched(entry.at_ms, entry.lane, entry.swimmer, entry.section, entry.round, entry.line, entry.repeat, entry.left_ms, time_cs, entry.called)
+    return Touched(
+        entry.at_ms,
+        entry.lane,
+        entry.swimmer,
+        entry.section,
+        entry.round,
+        entry.line,
+        entry.repeat,
+        entry.left_ms,
+        time_cs,
+        entry.called,
+    )
 
 
 def swim_of(run: Run, entry: Touched) -> Swim | None:
@@ -153,7 +202,10 @@ def _near(track: Track, at_ms: int) -> Iterator[int]:
     for index in range(track.index_at(at_ms), -1, -1):
         found = track.pass_at(index)
         yield index
-        if at_ms - track.sendoffs[index] > len(found.laneline.bases) * found.laneline.spacing_ms + found.laneline.takes_ms:
+        if (
+            at_ms - track.sendoffs[index]
+            > len(found.laneline.bases) * found.laneline.spacing_ms + found.laneline.takes_ms
+        ):
             return
 
 
@@ -164,7 +216,9 @@ def told(run: Run, entry: Touched) -> Told | None:
         return None
     time_ms = entry.time_cs * 10
     track = run.timeline.tracks[entry.lane]
-    following = swim(track, entry.lane, found.index + 1, entry.swimmer) if found.index + 1 < len(track.sendoffs) else None
+    following = (
+        swim(track, entry.lane, found.index + 1, entry.swimmer) if found.index + 1 < len(track.sendoffs) else None
+    )
     rest_ms = None if following is None else following.left_ms - found.left_ms - time_ms
     over_hold_ms = None if found.hold_ms is None else time_ms - found.hold_ms
     return Told(time_ms, time_ms - found.predicted_ms, over_hold_ms, rest_ms)

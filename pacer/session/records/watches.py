@@ -1,17 +1,22 @@
-"""Stopwatches: any number, running beside the session and never touching it. What each shows follows from its presses."""
+"""Stopwatches: any number, running beside the session and never touching it.
+
+What each shows follows from its presses.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from pacer.session.journal.recordentries import Press, Watched, WatchFiled, standing
-from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
 class Watch:
-    """A stopwatch by its number: `started_ms` None while it has not run; `splits_ms` and `stopped_ms` are session times."""
+    """A stopwatch by its number.
+
+    `started_ms` None while it has not run; `splits_ms` and `stopped_ms` are session times.
+    """
 
     number: int
     started_ms: int | None = None
@@ -41,14 +46,22 @@ class Watch:
 
 
 def pressed(watch: Watch, entry: Watched) -> Watch:
-    """The watch after a press. Presses that mean nothing now change nothing; a stopped watch that is started again runs on."""
+    """The watch after a press.
+
+    Presses that mean nothing now change nothing; a stopped watch that is started again runs on.
+    """
     at_ms = entry.at_ms
     match entry.press:
         case Press.START if watch.started_ms is None:
             return replace(watch, started_ms=at_ms)
         case Press.START if watch.stopped_ms is not None:
             paused = at_ms - watch.stopped_ms
-            return replace(watch, started_ms=watch.started_ms + paused, splits_ms=tuple([at + paused for at in watch.splits_ms]), stopped_ms=None)
+            return replace(
+                watch,
+                started_ms=watch.started_ms + paused,
+                splits_ms=tuple([at + paused for at in watch.splits_ms]),
+                stopped_ms=None,
+            )
         case Press.SPLIT if watch.running:
             return replace(watch, splits_ms=(*watch.splits_ms, at_ms))
         case Press.STOP if watch.running:

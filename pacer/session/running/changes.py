@@ -40,10 +40,16 @@ def change_count(run: Run, entry: CountChanged) -> Run:
         if entry.rounds:
             course = course.but(deviation=course.deviation.with_rounds(lane, found.section, entry.by))
         else:
-            course = course.but(deviation=course.deviation.with_more(lane, found.section, found.round, found.place, entry.by))
+            course = course.but(
+                deviation=course.deviation.with_more(lane, found.section, found.round, found.place, entry.by)
+            )
         tracks[lane], entries[lane] = _from_here(run, lane, found, entry)
     made = laid(run, tracks, entries, entry.at_ms, course=course)
-    if entry.by > 0 and tracks and all(len(made.timeline.tracks[lane].sendoffs) <= len(run.timeline.tracks[lane].sendoffs) for lane in tracks):
+    if (
+        entry.by > 0
+        and tracks
+        and all(len(made.timeline.tracks[lane].sendoffs) <= len(run.timeline.tracks[lane].sendoffs) for lane in tracks)
+    ):
         raise CannotRun([Finding(Severity.STOPS, None, (), "there is no time for it before what comes next")])
     return made
 
@@ -61,17 +67,22 @@ def _possible(course: Course, lane: int, track: Track, found: Pass, entry: Count
 def _from_here(run: Run, lane: int, found: Pass, entry: CountChanged) -> tuple[Track, TakeUp | None]:
     """What stays of a track whose line or section in hand, `found`, gets longer or shorter, and how it goes on.
 
-    The next repeat comes when it was planned; where none was, when it would have been, or if that has passed at `leave_ms`.
+    The next repeat comes when it was planned; where none was, when it would have been, or if that has passed at
+    `leave_ms`.
     """
     track = run.timeline.tracks[lane]
     began = track.starts.get(found.section)
     made, at = as_planned(run, lane, entry.at_ms)
     last = len(made.sendoffs) - 1
-    straight_on = last >= 0 and made.passes[-1] == found and found.laneline.own is not None   # kept to its end
+    straight_on = last >= 0 and made.passes[-1] == found and found.laneline.own is not None  # kept to its end
     if straight_on and entry.by < 0 and not entry.rounds:
         return shorter(made, found, at, entry.by, began)
     behind = position(made, last)
-    goes_on = at is not None and at.section == found.section and (entry.rounds or entry.by < 0 or last >= 0 and _same_line(track, last))
+    goes_on = (
+        at is not None
+        and at.section == found.section
+        and (entry.rounds or entry.by < 0 or last >= 0 and _same_line(track, last))
+    )
     if goes_on or behind is None or behind.section != found.section:
         return made, at
     leaves = made.sendoffs[last] + made.pass_at(last).laneline.intervals[made.repeat_in_line(last)]
@@ -95,7 +106,7 @@ def shorter(track: Track, found: Pass, at: TakeUp | None, by: int, began: int | 
     made = kept(track, found.first + count)
     ends = goes_on_ms(made, found._replace(count=count))
     if at is not None and at.section == found.section:
-        ends += at.at_ms - found.start_ms - found.laneline.remaining_ms(found.skipped)   # a break behind it stays
+        ends += at.at_ms - found.start_ms - found.laneline.remaining_ms(found.skipped)  # a break behind it stays
     return made, TakeUp(found.section, found.ordinal + count, ends, began, exact=True)
 
 
@@ -117,7 +128,9 @@ def change_interval(run: Run, entry: IntervalChanged) -> Run:
         found = line_in_hand(track, entry.at_ms, ahead=True)
         if found is None:
             continue
-        course = course.but(deviation=course.deviation.with_interval(lane, found.section, found.laneline.number, entry.interval_ms))
+        course = course.but(
+            deviation=course.deviation.with_interval(lane, found.section, found.laneline.number, entry.interval_ms)
+        )
         index = track.index_at(now_of(track, entry.at_ms))
         tracks[lane] = kept(track, index + 1)
         tracks[lane].held_ms = track.held_ms

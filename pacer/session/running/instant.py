@@ -10,16 +10,16 @@ from typing import NamedTuple
 from pacer.timeline.shape import Shape
 from pacer.timeline.track import NEVER, Timeline, Track
 
-READY_MS = 10_000   #: the last seconds before a send-off, in which a lane gets ready
-NOTICE_MS = 5_000   #: the least that swimmers get, at the wall, between a press and the send-off it sets
-GO_MS = 3_000       #: how long a lane is told to go after its last swimmer's send-off
+READY_MS = 10_000  #: the last seconds before a send-off, in which a lane gets ready
+NOTICE_MS = 5_000  #: the least that swimmers get, at the wall, between a press and the send-off it sets
+GO_MS = 3_000  #: how long a lane is told to go after its last swimmer's send-off
 
 
 class State(StrEnum):
     """What the lane is doing, in the word that is shown."""
 
-    READY = "ready"            # leaves within READY_MS
-    GO = "go"                  # is leaving
+    READY = "ready"  # leaves within READY_MS
+    GO = "go"  # is leaving
     SWIMMING = "swim"
     RESTING = "rest"
     CHANGEOVER = "changeover"  # waits for its next section (or the first)
@@ -91,8 +91,15 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
         fresh = swum < (len(line.bases) - 1) * line.spacing_ms + GO_MS and (line.own is None or index == found.first)
         return LaneState(State.GO if fresh else State.SWIMMING, index, upcoming, leaves_in, swum, segment, share)
     if upcoming < 0:
-        return LaneState(State.DONE if at_ms >= track.end_ms or cut is not None else State.SWIMMING,
-                         index, -1, None, swum, len(times) - 1, 1000)
+        return LaneState(
+            State.DONE if at_ms >= track.end_ms or cut is not None else State.SWIMMING,
+            index,
+            -1,
+            None,
+            swum,
+            len(times) - 1,
+            1000,
+        )
     waits = track.passes[track.pass_of[upcoming]].section != found.section
     return LaneState(State.CHANGEOVER if waits else State.RESTING, index, upcoming, leaves_in, swum, 0, 0)
 
@@ -103,14 +110,18 @@ def lane_states(timeline: Timeline, at_ms: int) -> list[LaneState]:
 
 
 def in_hand(times: Sequence[int], since_ms: int) -> tuple[int, int]:
-    """The stretch that is swum `since_ms` after the send-off, before the last of `times`, and the share of it done, in thousandths."""
+    """The stretch that is swum `since_ms` after the send-off, before the last of `times`, and the share of it done, in
+    thousandths.
+    """
     segment = bisect_right(times, since_ms)
     before = times[segment - 1] if segment else 0
     return segment, (since_ms - before) * 1000 // (times[segment] - before)
 
 
 def swum_at(ends: Sequence[int], times: Sequence[int], since_ms: int) -> int:
-    """Thousandths of the distance unit that are done `since_ms` after the send-off, of segments that end at `ends` (whole units) after `times`."""
+    """Thousandths of the distance unit that are done `since_ms` after the send-off, of segments that end at `ends`
+    (whole units) after `times`.
+    """
     if since_ms >= times[-1]:
         return ends[-1] * 1000
     if since_ms <= 0:
@@ -122,7 +133,9 @@ def swum_at(ends: Sequence[int], times: Sequence[int], since_ms: int) -> int:
 
 
 def swims_in(ends: Sequence[int], times: Sequence[int], since_ms: int, span: int, far: bool = False) -> int:
-    """How far a swimmer comes who is told `since_ms` after the send-off to break off: on to the home wall, or to the wall where the repeat ends.
+    """How far a swimmer comes who is told `since_ms` after the send-off to break off.
+
+    On to the home wall, or to the wall where the repeat ends.
 
     In thousandths of the unit, as `span`, the pool's length, is. `far`: the repeat began at the far wall.
     """
@@ -131,7 +144,10 @@ def swims_in(ends: Sequence[int], times: Sequence[int], since_ms: int, span: int
 
 
 def late(track: Track, swimmer: int) -> dict[int, int]:
-    """When a swimmer leaves by prediction on the repeats that are told too early: at the own touch of the one before. By repeat."""
+    """When a swimmer leaves by prediction on the repeats that are told too early.
+
+    At the own touch of the one before. By repeat.
+    """
     made: dict[int, int] = {}
     if not any(found.laneline.too_tight for found in track.passes):
         return made
@@ -147,12 +163,16 @@ def late(track: Track, swimmer: int) -> dict[int, int]:
                 leaves = made[index] = touch
             leaves_by, done_by = track.bounds(index)
             if leaves <= leaves_by:
-                touch = min(leaves + line.times(repeat, swimmer)[-1], max(leaves, done_by) + 1)      # who breaks off leaves on nothing that was told before
+                touch = min(
+                    leaves + line.times(repeat, swimmer)[-1], max(leaves, done_by) + 1
+                )  # who breaks off leaves on nothing that was told before
     return made
 
 
 def from_far(track: Track, swimmer: int, span: int, behind: Mapping[int, int]) -> frozenset[int]:
-    """The repeats on which a swimmer leaves from the far wall, since the one before ended there. `behind`: what the swimmer is `late` on.
+    """The repeats on which a swimmer leaves from the far wall, since the one before ended there.
+
+    `behind`: what the swimmer is `late` on.
 
     `span` is the pool's length in thousandths of the unit.
     """
@@ -180,8 +200,10 @@ def from_far(track: Track, swimmer: int, span: int, behind: Mapping[int, int]) -
 
 
 class LastSwim(NamedTuple):
-    """The swim that a swimmer left on last: the track's repeat `index`, at `left_ms`; what it is and how long it takes. `swims`: how far, in thousandths
-    of the unit; less than all of it where it is broken off. `far`: from the far wall.
+    """The swim that a swimmer left on last.
+
+    The track's repeat `index`, at `left_ms`; what it is and how long it takes. `swims`: how far, in thousandths of the
+    unit; less than all of it where it is broken off. `far`: from the far wall.
     """
 
     index: int
@@ -199,14 +221,21 @@ class LastSwim(NamedTuple):
             return self.left_ms + times[-1]
         segment = bisect_right(ends, self.swims // 1000)
         before, start = (times[segment - 1], ends[segment - 1]) if segment else (0, 0)
-        return self.left_ms + before - (self.swims - start * 1000) * (times[segment] - before) // (1000 * (start - ends[segment]))
+        return (
+            self.left_ms
+            + before
+            - (self.swims - start * 1000) * (times[segment] - before) // (1000 * (start - ends[segment]))
+        )
 
 
 def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False) -> list[LastSwim | None]:
-    """The last swim of each swimmer of the lane at `at_ms`, in leaving order; None before the first. `broken_off`: all are told to break off then."""
+    """The last swim of each swimmer of the lane at `at_ms`, in leaving order.
+
+    None before the first. `broken_off`: all are told to break off then.
+    """
     track = timeline.tracks[lane]
     passes, pass_of, span = track.passes, track.pass_of, _span(timeline)
-    newest_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)   # nobody leaves after it
+    newest_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)  # nobody leaves after it
     top = bisect_right(track.sendoffs, newest_ms) - 1
     made: list[LastSwim | None] = []
     for swimmer in range(len(timeline.squad.lanes[lane].swimmers)):
@@ -216,16 +245,20 @@ def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = 
             found = passes[pass_of[index]]
             line = found.laneline
             repeat = found.skipped + index - found.first
-            if swimmer >= len(line.bases):   # came to the lane later
+            if swimmer >= len(line.bases):  # came to the lane later
                 continue
             leaves = behind.get(index) or found.start_ms + line.leaves(repeat, swimmer, found.skipped)
             if leaves <= newest_ms and leaves <= track.closed.get(index, NEVER):
                 shape = line.shapes[repeat]
                 times = shape.times(line.bases[swimmer], line.holds[repeat])
                 cut = track.cuts.get(index, at_ms if broken_off else None)
-                if cut is not None and not shape.distance:      # what goes by time ends at once
+                if cut is not None and not shape.distance:  # what goes by time ends at once
                     times = (max(0, min(times[-1], cut - leaves)),)
-                swims = shape.distance * 1000 if cut is None or not shape.distance else swims_in(shape.ends, times, cut - leaves, span, index in far)
+                swims = (
+                    shape.distance * 1000
+                    if cut is None or not shape.distance
+                    else swims_in(shape.ends, times, cut - leaves, span, index in far)
+                )
                 made.append(LastSwim(index, leaves, shape, times, swims, index in far))
                 break
         else:
@@ -250,9 +283,15 @@ def _span(timeline: Timeline) -> int:
 
 
 def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
-    """Where each swimmer of the lane at index `lane` should be, in leaving order. Who is told to break off swims on to the home wall."""
+    """Where each swimmer of the lane at index `lane` should be, in leaving order.
+
+    Who is told to break off swims on to the home wall.
+    """
     span = _span(timeline)
-    return [Place(0, True, False) if swim is None else _place(swim, span, at_ms - swim.left_ms) for swim in last_swims(timeline, lane, at_ms)]
+    return [
+        Place(0, True, False) if swim is None else _place(swim, span, at_ms - swim.left_ms)
+        for swim in last_swims(timeline, lane, at_ms)
+    ]
 
 
 def _place(swim: LastSwim, span: int, since_ms: int) -> Place:
@@ -266,11 +305,22 @@ def _place(swim: LastSwim, span: int, since_ms: int) -> Place:
 
 
 def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool) -> int:
-    """The earliest send-off for which everybody of the lane is back at the wall in time to leave on it; `at_ms` where nobody is under way.
+    """The earliest send-off for which everybody of the lane is back at the wall in time to leave on it.
 
-    `broken_off`: all are told to break off at `at_ms`; else who is under way swims on. After what was broken off nobody leaves before all are home.
+    `at_ms` where nobody is under way.
+
+    `broken_off`: all are told to break off at `at_ms`; else who is under way swims on. After what was broken off nobody
+    leaves before all are home.
     """
     spacing_ms, cuts = timeline.squad.lanes[lane].spacing_ms, timeline.tracks[lane].cuts
     swims = last_swims(timeline, lane, at_ms, broken_off=broken_off)
-    return max([at_ms, *(swim.home_ms - (0 if broken_off or swim.index in cuts else place * spacing_ms)
-                         for place, swim in enumerate(swims) if swim is not None and swim.home_ms > at_ms)])
+    return max(
+        [
+            at_ms,
+            *(
+                swim.home_ms - (0 if broken_off or swim.index in cuts else place * spacing_ms)
+                for place, swim in enumerate(swims)
+                if swim is not None and swim.home_ms > at_ms
+            ),
+        ]
+    )

@@ -12,7 +12,7 @@ from pacer.session.running.swumtrack import closed, kept, last_touch, stopped, u
 from pacer.timeline.course import TakeUp
 from pacer.timeline.track import Timeline, Track
 
-GRACE_MS = 5_000   #: so long after a send-off it may still be that which a lane leaves late on, or misses
+GRACE_MS = 5_000  #: so long after a send-off it may still be that which a lane leaves late on, or misses
 
 
 def hold(run: Run, entry: Held) -> Run:
@@ -55,7 +55,7 @@ def resume(run: Run, entry: Resumed) -> Run:
     targets = {lane: resumption(run, lane, entry.leave_ms) for lane in waiting}
     made = _retaken(run, targets, entry.at_ms, entry.leave_ms)
     for lane in waiting:
-        made.timeline.tracks[lane].sent = -1      # it goes on where it was
+        made.timeline.tracks[lane].sent = -1  # it goes on where it was
     return made
 
 
@@ -70,13 +70,17 @@ def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | Non
     at = position(track, index)
     if at is None:
         return None
-    swimming = run.others(leave_ms, {i: None for i in run.held()})
+    swimming = run.others(leave_ms, dict.fromkeys(run.held()))
     if whole := still_to_come(run, lane, index, leave_ms - 1 if swimming else track.held_ms):
         at, leave_ms = Position(whole.section, 0), max(leave_ms, whole.at_ms)
     elif not at.ordinal or index - 1 not in track.cuts or track.pass_at(index - 1).section != at.section:
         leave_ms = max(leave_ms, track.sendoffs[index])
     if swimming:
-        passed = [section for section, start in run.timeline.gates.items() if start is not None and at.section < section and start <= leave_ms]
+        passed = [
+            section
+            for section, start in run.timeline.gates.items()
+            if start is not None and at.section < section and start <= leave_ms
+        ]
         if passed:
             at = Position(max(passed), 0)
     return at, leave_ms
@@ -99,7 +103,9 @@ def _retaken(run: Run, targets: Mapping[int, tuple[Position, int] | None], at_ms
     for lane in waiting:
         tracks[lane].held_ms = old[lane].held_ms
         if entry := entries.get(lane):
-            tracks[lane].starts.update({s: at for s, at in old[lane].starts.items() if s < entry.section + bool(entry.ordinal)})
+            tracks[lane].starts.update(
+                {s: at for s, at in old[lane].starts.items() if s < entry.section + bool(entry.ordinal)}
+            )
     return replace(made, stopped=False)
 
 
@@ -118,13 +124,15 @@ def _left_for(run: Run, lane: int, target: tuple[Position, int] | None, at_ms: i
         return made, None
     at, leave_ms = target
     if not made.passes or made.passes[-1].section != at.section:
-        return made, TakeUp(*at, leave_ms, exact=True)   # its time counts anew
+        return made, TakeUp(*at, leave_ms, exact=True)  # its time counts anew
     waited_ms = 0 if track.held_ms is None else leave_ms - track.held_ms
     return made, take_up(track, at, leave_ms, waited_ms=waited_ms)
 
 
 def _back_for(run: Run, lane: int, at_ms: int, leave_ms: int) -> bool:
-    """Whether all of a lane who are under way come to the end of their repeat in time to leave on something else at `leave_ms`."""
+    """Whether all of a lane who are under way come to the end of their repeat in time to leave on something else at
+    `leave_ms`.
+    """
     return back_ms(run.timeline, lane, at_ms, broken_off=False) + NOTICE_MS <= leave_ms
 
 
@@ -138,7 +146,7 @@ def move(run: Run, entry: Moved) -> Run:
         at = move_target(run, lane, entry.at_ms, entry.unit, entry.step)
         if at is not None:
             targets[lane] = (at, entry.leave_ms)
-    if run.course.deviation.missed:   # what they were to sit out does not count from there
+    if run.course.deviation.missed:  # what they were to sit out does not count from there
         run = replace(run, course=run.course.but(deviation=run.course.deviation.without_missed(targets)))
     if entry.unit is not Unit.SECTION and run.others(entry.at_ms, targets):
         targets = {lane: (at, _not_before_the_others(run, lane, at, entry)) for lane, (at, _) in targets.items()}
@@ -187,8 +195,12 @@ def _previous(run: Run, lane: int, index: int, unit: Unit) -> Position | None:
     track = run.timeline.tracks[lane]
     upcoming = position(track, index + 1)
     last = position(track, index)
-    if upcoming is not None and upcoming.ordinal and (last is None or last != Position(upcoming.section, upcoming.ordinal - 1)):
-        last = Position(upcoming.section, upcoming.ordinal - 1)   # it was sent elsewhere and has not left yet
+    if (
+        upcoming is not None
+        and upcoming.ordinal
+        and (last is None or last != Position(upcoming.section, upcoming.ordinal - 1))
+    ):
+        last = Position(upcoming.section, upcoming.ordinal - 1)  # it was sent elsewhere and has not left yet
     elif upcoming is not None and not upcoming.ordinal:
         while index >= 0 and track.pass_at(index).section >= upcoming.section:
             index -= 1
@@ -246,10 +258,14 @@ def set_section(run: Run, entry: SectionSet) -> Run:
         by_ms = entry.leave_ms - run.timeline.plan.changeover_ms
         count = index + 1
         if track.held_ms is None:
-            while count < len(track.sendoffs) and track.pass_at(count).section < entry.section and last_touch(track, count) <= by_ms:
+            while (
+                count < len(track.sendoffs)
+                and track.pass_at(count).section < entry.section
+                and last_touch(track, count) <= by_ms
+            ):
                 count += 1
         in_time = _back_for(run, lane, entry.at_ms, entry.leave_ms)
-        if in_time and index >= 0 and track.held_ms is None:      # those who are still to leave on it, too
+        if in_time and index >= 0 and track.held_ms is None:  # those who are still to leave on it, too
             in_time = last_touch(track, index) + NOTICE_MS <= entry.leave_ms
         made = kept(track if in_time else stopped(track, count, entry.at_ms), count)
         tracks[lane] = made
@@ -261,7 +277,9 @@ def set_section(run: Run, entry: SectionSet) -> Run:
 
 
 def due(track: Track, at_ms: int) -> int | None:
-    """The send-off that a lane leaves late on or misses: one that has just been, else the next; None where there is none.
+    """The send-off that a lane leaves late on or misses.
+
+    One that has just been, else the next; None where there is none.
 
     A line swum straight through is left on once.
     """
@@ -280,7 +298,11 @@ def due(track: Track, at_ms: int) -> int | None:
 
 def leave_late(run: Run, entry: LeftLate) -> Run:
     """Lanes leave later on the repeat that is due, and on all behind it."""
-    lanes = {lane: index for lane in run.lanes(entry.lanes) if (index := due(run.timeline.tracks[lane], entry.at_ms)) is not None}
+    lanes = {
+        lane: index
+        for lane in run.lanes(entry.lanes)
+        if (index := due(run.timeline.tracks[lane], entry.at_ms)) is not None
+    }
     together = not run.others(entry.at_ms, lanes)
     tracks, entries = {}, {}
     for lane, index in lanes.items():
@@ -302,5 +324,7 @@ def miss(run: Run, entry: Missed) -> Run:
             found, repeat = track.pass_at(index), track.repeat_in_line(index)
             count = 1 if found.laneline.own is None else found.count
             tracks[lane] = without(track, index, count)
-            deviation = deviation.with_missed(lane, found.section, found.round, found.place, range(repeat, repeat + count))
+            deviation = deviation.with_missed(
+                lane, found.section, found.round, found.place, range(repeat, repeat + count)
+            )
     return replace(run, course=run.course.but(deviation=deviation), timeline=_with(run.timeline, tracks))

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field, replace
+from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from pacer.session.journal.entries import Begun, Change
 from pacer.session.running.swumtrack import kept
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.track import Timeline, Track
-from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,11 +46,17 @@ class Run:
 
     def others(self, at_ms: int, lanes: Mapping[int, object]) -> list[int]:
         """The lanes not in `lanes` that have something still to swim, those that wait included."""
-        return [lane for lane, track in enumerate(self.timeline.tracks)
-                if lane not in lanes and (track.held_ms is not None or at_ms < track.end_ms)]
+        return [
+            lane
+            for lane, track in enumerate(self.timeline.tracks)
+            if lane not in lanes and (track.held_ms is not None or at_ms < track.end_ms)
+        ]
 
     def latest_ms(self) -> int:
-        """When the last lane should be out: what was asked for, or the booking less what is to spare; the present end where that is later."""
+        """When the last lane should be out.
+
+        What was asked for, or the booking less what is to spare; the present end where that is later.
+        """
         plan = self.timeline.plan
         out_ms = self.out_ms
         if out_ms is None and plan.booking_ms is not None:
@@ -80,13 +85,18 @@ def now_of(track: Track, at_ms: int) -> int:
 
 
 def take_up(track: Track, at: Position, leave_ms: int, *, waited_ms: int = 0) -> TakeUp:
-    """Take up the plan at `at`, leaving at `leave_ms`. `waited_ms` does not count against a section's `for` or `at most`."""
+    """Take up the plan at `at`, leaving at `leave_ms`.
+
+    `waited_ms` does not count against a section's `for` or `at most`.
+    """
     began = track.starts.get(at.section) if at.ordinal else None
     return TakeUp(at.section, at.ordinal, leave_ms, None if began is None else began + waited_ms, exact=True)
 
 
 def as_planned(run: Run, lane: int, at_ms: int) -> tuple[Track, TakeUp | None]:
-    """What stays of a lane's track when the way ahead is worked out anew, and where that begins: at the next send-off, when it was planned.
+    """What stays of a lane's track when the way ahead is worked out anew, and where that begins.
+
+    At the next send-off, when it was planned.
 
     A line that is being swum straight through is swum to its end. A lane that waits goes on waiting.
     """
@@ -112,7 +122,8 @@ def planned(track: Track, index: int) -> TakeUp | None:
 
 
 def still_to_come(run: Run, lane: int, index: int, now_ms: int) -> TakeUp | None:
-    """Take up a section from its start, where all begin it together later than `now_ms`, and the lane sits out what is before repeat `index`.
+    """Take up a section from its start, where all begin it together later than `now_ms`, and the lane sits out what is
+    before repeat `index`.
 
     None where the lane is in the section already, begins it with its first repeat or by itself.
     """
@@ -126,8 +137,15 @@ def still_to_come(run: Run, lane: int, index: int, now_ms: int) -> TakeUp | None
     return whole if run.course.first_ms(lane, whole) == track.sendoffs[index] else None
 
 
-def laid(run: Run, tracks: Mapping[int, Track], entries: Mapping[int, TakeUp], at_ms: int, *, course: Course | None = None,
-         together: bool | None = None) -> Run:
+def laid(
+    run: Run,
+    tracks: Mapping[int, Track],
+    entries: Mapping[int, TakeUp],
+    at_ms: int,
+    *,
+    course: Course | None = None,
+    together: bool | None = None,
+) -> Run:
     """The run with `tracks` in place of the old ones, those in `entries` laid out to the end from there.
 
     If every lane that has still something to swim is among them, the common starts to come are worked

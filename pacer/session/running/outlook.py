@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.session.journal.entries import Entry
 from pacer.session.running.ongoing import Run
@@ -9,7 +11,6 @@ from pacer.session.running.run import apply
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.laneline import LEAST_REST_MS
 from pacer.timeline.track import Track
-from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -30,7 +31,9 @@ class LaneOutlook:
     distance: int
     end_ms: int
     end_was_ms: int
-    longer_ms: int = 0      #: by how much it waits longer for its next send-off, where that is more than the interval it is on
+    longer_ms: int = (
+        0  #: by how much it waits longer for its next send-off, where that is more than the interval it is on
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,23 +67,42 @@ def outlook(run: Run, entry: Entry) -> Outlook:
     except CannotRun as refusal:
         return Outlook(run, (), (), was.end_ms, was.end_ms, refusal.findings[0].message)
     will = after.timeline
-    lanes = [_lane(index, old, new, entry.at_ms) for index, (old, new) in enumerate(zip(was.tracks, will.tracks)) if _differ(old, new)]
-    starts = [(section, start, will.gates[section]) for section, start in sorted(was.gates.items())
-              if start is not None and will.gates.get(section) not in (None, start)]
-    tight = tuple(lane for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)) if old is not new and _too_tight(old, new))
+    lanes = [
+        _lane(index, old, new, entry.at_ms)
+        for index, (old, new) in enumerate(zip(was.tracks, will.tracks))
+        if _differ(old, new)
+    ]
+    starts = [
+        (section, start, will.gates[section])
+        for section, start in sorted(was.gates.items())
+        if start is not None and will.gates.get(section) not in (None, start)
+    ]
+    tight = tuple(
+        lane for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)) if old is not new and _too_tight(old, new)
+    )
     return Outlook(after, tuple(lanes), tuple(starts), will.end_ms, was.end_ms, tight=tight, entry=entry)
 
 
 def _too_tight(old: Track, new: Track) -> bool:
-    """Whether somebody is not back in time for a send-off, by prediction, of a line that the track did not have so (as in `timeline.check`)."""
+    """Whether somebody is not back in time for a send-off, by prediction, of a line that the track did not have so (as
+    in `timeline.check`).
+    """
     known = {(found.section, found.laneline.number, found.laneline.intervals) for found in old.passes}
-    lines = [found.laneline for found in new.passes if (found.section, found.laneline.number, found.laneline.intervals) not in known]
+    lines = [
+        found.laneline
+        for found in new.passes
+        if (found.section, found.laneline.number, found.laneline.intervals) not in known
+    ]
     return any(slow > interval - LEAST_REST_MS for slow, interval in filter(None, [line.tightest for line in lines]))
 
 
 def _differ(old: Track, new: Track) -> bool:
-    return old is not new and (old.sendoffs != new.sendoffs or old.held_ms != new.held_ms or old.cuts != new.cuts
-                               or _swum_by(old) != _swum_by(new))
+    return old is not new and (
+        old.sendoffs != new.sendoffs
+        or old.held_ms != new.held_ms
+        or old.cuts != new.cuts
+        or _swum_by(old) != _swum_by(new)
+    )
 
 
 def _swum_by(track: Track) -> list[tuple]:
@@ -95,12 +117,32 @@ def _lane(lane: int, old: Track, new: Track, at_ms: int) -> LaneOutlook:
         index = new.index_at(at_ms) + 1
         if index < len(new.sendoffs):
             found = new.pass_at(index)
-            leaves, section, line, repeat = new.sendoffs[index], found.section, found.laneline.number, new.repeat_in_line(index) + 1
+            leaves, section, line, repeat = (
+                new.sendoffs[index],
+                found.section,
+                found.laneline.number,
+                new.repeat_in_line(index) + 1,
+            )
             was = old.index_at(at_ms) + 1
-            if old.held_ms is None and was < len(old.sendoffs) and leaves - old.sendoffs[was] > max(_interval_ms(old, max(0, was - 1)), _interval_ms(new, index)):
+            if (
+                old.held_ms is None
+                and was < len(old.sendoffs)
+                and leaves - old.sendoffs[was] > max(_interval_ms(old, max(0, was - 1)), _interval_ms(new, index))
+            ):
                 longer_ms = leaves - old.sendoffs[was]
     (repeats, distance), (repeats_were, distance_was) = _done(new), _done(old)
-    return LaneOutlook(lane, leaves, section, line, repeat, repeats - repeats_were, distance - distance_was, new.end_ms, old.end_ms, longer_ms)
+    return LaneOutlook(
+        lane,
+        leaves,
+        section,
+        line,
+        repeat,
+        repeats - repeats_were,
+        distance - distance_was,
+        new.end_ms,
+        old.end_ms,
+        longer_ms,
+    )
 
 
 def _interval_ms(track: Track, index: int) -> int:
@@ -111,8 +153,11 @@ def _interval_ms(track: Track, index: int) -> int:
 
 def _done(track: Track) -> tuple[int, int]:
     """Repeats and distance of the whole track, without what was broken off."""
-    distance = sum(shape.distance for found in track.passes
-                   for shape in found.laneline.shapes[found.skipped : found.skipped + found.count])
+    distance = sum(
+        shape.distance
+        for found in track.passes
+        for shape in found.laneline.shapes[found.skipped : found.skipped + found.count]
+    )
     cut = sum(track.pass_at(index).laneline.shapes[track.repeat_in_line(index)].distance for index in track.cuts)
     return len(track.sendoffs) - len(track.cuts), distance - cut
 
@@ -128,11 +173,22 @@ def outlook_text(told: Outlook) -> str:
     for lane in told.lanes:
         waits = told.run.timeline.tracks[lane.lane].held_ms is not None
         groups.setdefault((waits, lane.leaves_ms, lane.distance), []).append(squad.lanes[lane.lane].number)
-    rows = [f"too tight for lane{'s' if len(told.tight) > 1 else ''} {', '.join(str(squad.lanes[lane].number) for lane in told.tight)}"] if told.tight else []
-    rows += [f"{_numbers_text(numbers)} wait{'s' if len(numbers) == 1 else ''} {minutes} min longer" for minutes, numbers in longer(told).items()]
+    rows = (
+        [
+            f"too tight for lane{'s' if len(told.tight) > 1 else ''} {', '.join(str(squad.lanes[lane].number) for lane in told.tight)}"
+        ]
+        if told.tight
+        else []
+    )
+    rows += [
+        f"{_numbers_text(numbers)} wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
+        for minutes, numbers in longer(told).items()
+    ]
     rows += [_lanes_text(numbers, *fate, str(plan.pool.unit)) for fate, numbers in groups.items()]
-    rows += [f"{plan.sections[section].name or 'the next section'} starts at {text_from_ms(will)} instead of {text_from_ms(was)}"
-             for section, was, will in told.starts]
+    rows += [
+        f"{plan.sections[section].name or 'the next section'} starts at {text_from_ms(will)} instead of {text_from_ms(was)}"
+        for section, was, will in told.starts
+    ]
     if told.end_ms != told.end_was_ms:
         rows.append(f"all out at {whole_up(told.end_ms)} instead of {whole_up(told.end_was_ms)}")
     return "; ".join(rows)
@@ -141,7 +197,13 @@ def outlook_text(told: Outlook) -> str:
 def _lanes_text(numbers: list[int], waits: bool, leaves_ms: int | None, distance: int, unit: str) -> str:
     """What becomes of lanes that fare alike."""
     ending = "s" if len(numbers) == 1 else ""
-    words = f"wait{ending}" if waits else "nothing left to swim" if leaves_ms is None else f"leave{ending} at {text_from_ms(max(0, leaves_ms))}"
+    words = (
+        f"wait{ending}"
+        if waits
+        else "nothing left to swim"
+        if leaves_ms is None
+        else f"leave{ending} at {text_from_ms(max(0, leaves_ms))}"
+    )
     if distance:
         words += f", swim{ending} {abs(distance):,} {unit} {'more' if distance > 0 else 'less'}"
     return f"{_numbers_text(numbers)}: {words}"
@@ -152,7 +214,10 @@ def _numbers_text(numbers: list[int]) -> str:
 
 
 def longer(told: Outlook) -> dict[int, list[int]]:
-    """The lanes, by their numbers, that wait longer for their next send-off by more than an interval; by the minutes, begun ones counting."""
+    """The lanes, by their numbers, that wait longer for their next send-off by more than an interval.
+
+    By the minutes, begun ones counting.
+    """
     found: dict[int, list[int]] = {}
     for lane in told.lanes:
         if lane.longer_ms:

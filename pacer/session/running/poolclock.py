@@ -2,19 +2,20 @@
 
 from __future__ import annotations
 
-from pacer.session.journal.entries import Matched
 from dataclasses import dataclass
 
+from pacer.session.journal.entries import Matched
+
 MINUTE_MS = 60_000
-TRUSTED_MS = 12 * 60 * MINUTE_MS      #: a clock on a wall that was looked at longer ago may have been set anew (a choice)
+TRUSTED_MS = 12 * 60 * MINUTE_MS  #: a clock on a wall that was looked at longer ago may have been set anew (a choice)
 
 
 @dataclass(frozen=True, slots=True)
 class WallTop:
     """An instant at which the clock on the pool's wall was seen to pass its top.
 
-    `boot_ms` on the clock that never jumps, since the machine's start that `boot` names ("": the present one). It holds for
-    the sessions that follow, too.
+    `boot_ms` on the clock that never jumps, since the machine's start that `boot` names ("": the present one). It holds
+    for the sessions that follow, too.
 
     >>> top = WallTop(43_000, "start 1")
     >>> top.phase_ms(60_000), top.holds(60_000, "start 1"), top.holds(60_000, "start 2")

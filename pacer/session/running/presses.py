@@ -96,7 +96,10 @@ def change_interval(run: Run, at_ms: int, interval_ms: int, lanes: Lanes = None)
 
 
 def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePutIn | None:
-    """A line, or several, swum next, once: `10 x 100 on 1:40`. Raises Unreadable where `text` is none, and nothing changes."""
+    """A line, or several, swum next, once.
+
+    `10 x 100 on 1:40`. Raises Unreadable where `text` is none, and nothing changes.
+    """
     lines_of(text, run.timeline.plan.pool, run.timeline.squad.gear)
     entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes)
     return entry if places_for(run, entry) else None
@@ -116,7 +119,9 @@ def start_section(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> Se
 
 def start_section_at_top(run: Run, at_ms: int, section: int, lanes: Lanes = None) -> SectionSet:
     """A section starts when the clock on the wall next passes the top, everybody back at the wall."""
-    return SectionSet(at_ms, section, next_top(soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True), run.phase_ms), lanes)
+    return SectionSet(
+        at_ms, section, next_top(soonest_ms(run, at_ms, run.lanes(lanes), broken_off=True), run.phase_ms), lanes
+    )
 
 
 def start_section_at(run: Run, at_ms: int, section: int, wall_ms: int, lanes: Lanes = None) -> SectionSet | None:
@@ -131,7 +136,9 @@ def session_ms(run: Run, wall_ms: int) -> int:
     return wall_ms - run.begun.wall_ms
 
 
-def join(run: Run, at_ms: int, lane: int, *, place: int | None = None, base_ms: int | None = None, name: str = "") -> SwimmerJoined:
+def join(
+    run: Run, at_ms: int, lane: int, *, place: int | None = None, base_ms: int | None = None, name: str = ""
+) -> SwimmerJoined:
     """A swimmer joins a lane."""
     return SwimmerJoined(at_ms, lane, mark(run, at_ms), place, base_ms, name)
 
@@ -141,7 +148,9 @@ def leave(run: Run, at_ms: int, lane: int, place: int) -> SwimmerLeft | None:
     return SwimmerLeft(at_ms, lane, place) if place < len(run.timeline.squad.lanes[lane].swimmers) else None
 
 
-def change_lane(run: Run, at_ms: int, lane: int, place: int, to_lane: int, to_place: int | None = None) -> SwimmerChanged | None:
+def change_lane(
+    run: Run, at_ms: int, lane: int, place: int, to_lane: int, to_place: int | None = None
+) -> SwimmerChanged | None:
     """A swimmer goes to another lane, or to another place in the lane."""
     if place >= len(run.timeline.squad.lanes[lane].swimmers):
         return None
@@ -162,7 +171,8 @@ def join_lane(run: Run, at_ms: int, lane: int, leader: int) -> LaneJoined | None
 
 
 def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
-    """The flexible counts of the rest chosen anew so that everybody is out by `out_ms` of session time, and what that costs.
+    """The flexible counts of the rest chosen anew so that everybody is out by `out_ms` of session time, and what that
+    costs.
 
     Raises CannotRun as `fit_rest` does.
     """
@@ -179,13 +189,21 @@ def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
 
 
 def take_back(run: Run, at_ms: int) -> TakenBack | None:
-    """The last change is undone; lanes for which it has happened leave again on the next mark of the clock that gives them notice, at the wall."""
+    """The last change is undone.
+
+    Lanes for which it has happened leave again on the next mark of the clock that gives them notice, at the wall.
+    """
     if run.before is None:
         return None
-    return TakenBack(at_ms, up_to(soonest_ms(run, at_ms, touched_lanes(run, at_ms), broken_off=False), run.timeline.plan.clock_ms))
+    return TakenBack(
+        at_ms, up_to(soonest_ms(run, at_ms, touched_lanes(run, at_ms), broken_off=False), run.timeline.plan.clock_ms)
+    )
 
 
 def withdraw(journal: Iterable[object], entry: Record, at_ms: int) -> Withdrawn | None:
-    """What was taken down as `entry` is taken back, a correction for one; None where it does not stand in the journal."""
+    """What was taken down as `entry` is taken back, a correction for one.
+
+    None where it does not stand in the journal.
+    """
     number = max([number for number, one in standing(journal) if one == entry], default=None)
     return None if number is None else Withdrawn(at_ms, number)

@@ -45,9 +45,21 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.shape import up_to
 from pacer.timeline.track import Timeline
 
-__all__ = ["LEAD_IN_MS", "NOTICE_MS", "Run", "apply", "can_move", "fresh", "late_mark", "move_mark", "replay", "resume_mark", "soonest_ms"]
+__all__ = [
+    "LEAD_IN_MS",
+    "NOTICE_MS",
+    "Run",
+    "apply",
+    "can_move",
+    "fresh",
+    "late_mark",
+    "move_mark",
+    "replay",
+    "resume_mark",
+    "soonest_ms",
+]
 
-LEAD_IN_MS = 10_000   #: from the press on begin to the session's zero
+LEAD_IN_MS = 10_000  #: from the press on begin to the session's zero
 
 #: What each change does to a run.
 _DONE_BY = {
@@ -73,7 +85,9 @@ _DONE_BY = {
 #: What sets a run's clocks, and is never taken back.
 _SETS = {
     Begun: lambda run, entry: replace(run, begun=entry, phase_ms=entry.phase_ms or 0),
-    CarriedOn: lambda run, entry: replace(run, begun=Begun(entry.at_ms, entry.boot_ms, entry.wall_ms, run.begun.zone if run.begun else "", entry.boot)),
+    CarriedOn: lambda run, entry: replace(
+        run, begun=Begun(entry.at_ms, entry.boot_ms, entry.wall_ms, run.begun.zone if run.begun else "", entry.boot)
+    ),
     Matched: lambda run, entry: replace(run, phase_ms=entry.phase_ms),
     TakenBack: take_back,
 }
@@ -87,7 +101,10 @@ def fresh(timeline: Timeline) -> Run:
 
 
 def replay(timeline: Timeline, journal: Iterable[Entry]) -> Run:
-    """The run after all of `journal`. Entries that only take something down are passed over, and those that were refused."""
+    """The run after all of `journal`.
+
+    Entries that only take something down are passed over, and those that were refused.
+    """
     run = fresh(timeline)
     for entry in [entry for entry in journal if type(entry) in _STEERS]:
         with suppress(CannotRun):
@@ -112,7 +129,9 @@ def apply(run: Run, entry: Entry) -> Run:
 
 
 def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
-    """When lanes resumed at `at_ms` leave: the first mark of the clock that gives them notice, at the wall, or their planned send-off where that is later.
+    """When lanes resumed at `at_ms` leave.
+
+    The first mark of the clock that gives them notice, at the wall, or their planned send-off where that is later.
 
     Lanes that are all at a section's start leave on the next top or bottom.
     """
@@ -127,26 +146,35 @@ def resume_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
 
 
 def move_mark(run: Run, at_ms: int, unit: Unit, step: int = 1, lanes: Lanes = None) -> int:
-    """When lanes moved at `at_ms` leave: the first mark that gives them notice, at the wall; a section starts on the next top or bottom."""
+    """When lanes moved at `at_ms` leave.
+
+    The first mark that gives them notice, at the wall; a section starts on the next top or bottom.
+    """
     plan = run.timeline.plan
     moved = run.lanes(lanes)
     starts = unit is Unit.SECTION
     if step > 0 and not starts and not run.others(at_ms, dict.fromkeys(moved)):
         targets = [at for lane in moved if (at := moves.move_target(run, lane, at_ms, unit, step))]
-        starts = bool(targets) and all(not at.ordinal for at in targets)   # all on into the next section
+        starts = bool(targets) and all(not at.ordinal for at in targets)  # all on into the next section
     return up_to(soonest_ms(run, at_ms, moved, broken_off=True), plan.starts_ms if starts else plan.clock_ms)
 
 
 def soonest_ms(run: Run, at_ms: int, lanes: Iterable[int], *, broken_off: bool) -> int:
-    """The earliest send-off that lanes can be given at `at_ms`: swimmers hear of it at the wall. `broken_off`: who is under way is told to break off."""
+    """The earliest send-off that lanes can be given at `at_ms`.
+
+    Swimmers hear of it at the wall. `broken_off`: who is under way is told to break off.
+    """
     return max([back_ms(run.timeline, lane, at_ms, broken_off=broken_off) for lane in lanes], default=at_ms) + NOTICE_MS
 
 
 def late_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:
     """When lanes leave that are late: the next mark of the clock after the send-off that is due, with notice."""
     clock_ms = run.timeline.plan.clock_ms
-    due = [(track, index) for lane in run.lanes(lanes)
-           if (index := moves.due(track := run.timeline.tracks[lane], at_ms)) is not None]
+    due = [
+        (track, index)
+        for lane in run.lanes(lanes)
+        if (index := moves.due(track := run.timeline.tracks[lane], at_ms)) is not None
+    ]
     planned = max([track.sendoffs[index] for track, index in due], default=at_ms)
     return max(up_to(planned + 1, clock_ms), up_to(at_ms + NOTICE_MS, clock_ms))
 

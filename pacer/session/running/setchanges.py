@@ -37,8 +37,12 @@ def lines_of(text: str, pool: Pool, gear: tuple[str, ...] = ()) -> tuple[Item, .
     items = sections[0].items
     for item in all_items(items):
         if isinstance(item, SetLine) and isinstance(item.count, Flexible):
-            raise _refused(text, item.span, "how many repeats is left open here, and nothing is fitted any more",
-                           f"say how many, such as {item.count.most} x")
+            raise _refused(
+                text,
+                item.span,
+                "how many repeats is left open here, and nothing is fitted any more",
+                f"say how many, such as {item.count.most} x",
+            )
     return tuple(map(_without_place, items))
 
 
@@ -58,7 +62,10 @@ def _without_place(item: Item) -> Item:
 
 
 class Place(NamedTuple):
-    """Where a lane swims a line that is put in: behind `spot` in `section`; what stays of its track, and how it goes on."""
+    """Where a lane swims a line that is put in.
+
+    Behind `spot` in `section`; what stays of its track, and how it goes on.
+    """
 
     section: int
     spot: Spot
@@ -72,14 +79,25 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
     try:
         items = lines_of(entry.text, plan.pool, squad.gear)
     except Unreadable as error:
-        raise CannotRun([Finding(Severity.STOPS, None, (), error.problems[0].message, error.problems[0].hint)]) from None
+        raise CannotRun(
+            [Finding(Severity.STOPS, None, (), error.problems[0].message, error.problems[0].hint)]
+        ) from None
     places, course = places_for(run, entry), run.course
     for section in sorted({place.section for place in places.values()}):
-        course = course.put_in(section, items, {lane: place.spot for lane, place in places.items() if place.section == section})
-    made = laid(run, {lane: place.track for lane, place in places.items()},
-                {lane: place.entry for lane, place in places.items()}, entry.at_ms, course=course)
+        course = course.put_in(
+            section, items, {lane: place.spot for lane, place in places.items() if place.section == section}
+        )
+    made = laid(
+        run,
+        {lane: place.track for lane, place in places.items()},
+        {lane: place.entry for lane, place in places.items()},
+        entry.at_ms,
+        course=course,
+    )
     lines = [sum(isinstance(item, SetLine) for item in all_items(section.items)) for section in plan.sections]
-    if not any(found.laneline.number > lines[found.section] for lane in places for found in made.timeline.tracks[lane].passes):
+    if not any(
+        found.laneline.number > lines[found.section] for lane in places for found in made.timeline.tracks[lane].passes
+    ):
         raise CannotRun([Finding(Severity.STOPS, None, (), "there is no time for it before what comes next")])
     return made
 
@@ -87,10 +105,10 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
 def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
     """Where each of the lanes swims it; lanes that have nowhere to are left out.
 
-    Behind the line in hand. Who waits for a section begins it with the line, unless others whom the line is for are still
-    in the section that the lane has come to the end of: then it is swum there. A section that was started and has not begun
-    begins with the line for everybody, and so does one that some wait for whose section was cut short while the others only
-    come home. A lane that has swum everything goes on.
+    Behind the line in hand. Who waits for a section begins it with the line, unless others whom the line is for are
+    still in the section that the lane has come to the end of: then it is swum there. A section that was started and has
+    not begun begins with the line for everybody, and so does one that some wait for whose section was cut short while
+    the others only come home. A lane that has swum everything goes on.
     """
     ways = {}
     for lane in run.lanes(entry.lanes):
@@ -98,28 +116,57 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
             continue
         kept, at = as_planned(run, lane, entry.at_ms)
         ways[lane] = kept, at, kept.passes[-1] if kept.passes else None
-    left_in = {at.section for _, at, here in ways.values() if here is not None and at is not None and at.section == here.section}
-    coming_home = {here.section for lane, (_, _, here) in ways.items() if here is not None and now_of(run.timeline.tracks[lane], entry.at_ms) < here.end_ms}
+    left_in = {
+        at.section
+        for _, at, here in ways.values()
+        if here is not None and at is not None and at.section == here.section
+    }
+    coming_home = {
+        here.section
+        for lane, (_, _, here) in ways.items()
+        if here is not None and now_of(run.timeline.tracks[lane], entry.at_ms) < here.end_ms
+    }
     through = {lane: here is not None and _to_its_end(run.course, lane, here) for lane, (_, _, here) in ways.items()}
-    cut_short = {here.section for lane, (_, at, here) in ways.items() if here is not None and at is not None and at.section > here.section and not through[lane]}
+    cut_short = {
+        here.section
+        for lane, (_, at, here) in ways.items()
+        if here is not None and at is not None and at.section > here.section and not through[lane]
+    }
     open_sections = left_in | coming_home - cut_short
     made = {}
     for lane, (kept, at, here) in ways.items():
-        still_there = at is not None and here is not None and here.section in open_sections and here.section < at.section and not _sent_on(run, lane, here, at)
+        still_there = (
+            at is not None
+            and here is not None
+            and here.section in open_sections
+            and here.section < at.section
+            and not _sent_on(run, lane, here, at)
+        )
         if through[lane] and (at is None or still_there):
-            made[lane] = Place(here.section, (here.round, here.place), kept, _behind(run.course, lane, here, kept, entry.leave_ms))
+            made[lane] = Place(
+                here.section, (here.round, here.place), kept, _behind(run.course, lane, here, kept, entry.leave_ms)
+            )
         elif at is not None:
             made[lane] = Place(at.section, _spot(run, lane, len(kept.sendoffs)) if at.ordinal else (1, None), kept, at)
     return made
 
 
 def _sent_on(run: Run, lane: int, here: Pass, at: TakeUp) -> bool:
-    """Whether a press sends the lane to the start of a section that it waits for, or past a section that it would else swim."""
-    if any(run.course.first_ms(lane, TakeUp(section, 0, at.at_ms)) is not None for section in range(here.section + 1, at.section)):
+    """Whether a press sends the lane to the start of a section that it waits for, or past a section that it would else
+    swim.
+    """
+    if any(
+        run.course.first_ms(lane, TakeUp(section, 0, at.at_ms)) is not None
+        for section in range(here.section + 1, at.section)
+    ):
         return True
     change = run
     while change is not None and change.by is not None:
-        if isinstance(change.by, SectionSet | Moved) and change.by.leave_ms == at.at_ms and lane in run.lanes(change.by.lanes):
+        if (
+            isinstance(change.by, SectionSet | Moved)
+            and change.by.leave_ms == at.at_ms
+            and lane in run.lanes(change.by.lanes)
+        ):
             return True
         change = change.before
     return False
@@ -133,7 +180,10 @@ def _to_its_end(course: Course, lane: int, here: Pass) -> bool:
     if here.place not in order:
         return False
     sat_out = course.deviation.sat_out(lane, here.section)
-    counts = [0 if isinstance(program[place], int) else course.pass_line(here.section, lane, here.round, place).count for place in order]
+    counts = [
+        0 if isinstance(program[place], int) else course.pass_line(here.section, lane, here.round, place).count
+        for place in order
+    ]
     left = [set(range(count)) - sat_out.get((here.round, place), frozenset()) for place, count in zip(order, counts)]
     index = order.index(here.place)
     return left[index] <= set(range(here.skipped + here.count)) and not any(left[index + 1 :])
@@ -142,11 +192,16 @@ def _to_its_end(course: Course, lane: int, here: Pass) -> bool:
 def _behind(course: Course, lane: int, here: Pass, kept: Track, leave_ms: int) -> TakeUp:
     """Going on behind a line that was swum to its end: an interval after its last repeat, but not before `leave_ms`."""
     ordinal = here.ordinal - here.skipped + course.pass_line(here.section, lane, here.round, here.place).count
-    return TakeUp(here.section, ordinal, max(goes_on_ms(kept, here), leave_ms), kept.starts.get(here.section), exact=True)
+    return TakeUp(
+        here.section, ordinal, max(goes_on_ms(kept, here), leave_ms), kept.starts.get(here.section), exact=True
+    )
 
 
 def _spot(run: Run, lane: int, index: int) -> Spot:
-    """The spot that a lane's repeat `index` stands behind: its own pass where that is begun, else what is before it in the round."""
+    """The spot that a lane's repeat `index` stands behind.
+
+    Its own pass where that is begun, else what is before it in the round.
+    """
     track = run.timeline.tracks[lane]
     found = track.pass_at(index)
     if track.repeat_in_line(index):
@@ -162,12 +217,17 @@ def _spot(run: Run, lane: int, index: int) -> Spot:
 def ahead(track: Track, at_ms: int, section: int, line: int) -> bool:
     """Whether a lane has still to leave on a repeat of a line."""
     index = track.index_at(now_of(track, at_ms)) + 1
-    return any((found.section, found.laneline.number) == (section, line) and found.first + found.count > index
-               for found in track.passes[track.pass_of[index] if index < len(track.sendoffs) else len(track.passes) :])
+    return any(
+        (found.section, found.laneline.number) == (section, line) and found.first + found.count > index
+        for found in track.passes[track.pass_of[index] if index < len(track.sendoffs) else len(track.passes) :]
+    )
 
 
 def lines_ahead(run: Run, at_ms: int, lanes: Iterable[int] | None = None) -> tuple[tuple[int, int], ...]:
-    """The lines, as section index and number, that some of the lanes have still to leave on a repeat of; in the order they come."""
+    """The lines, as section index and number, that some of the lanes have still to leave on a repeat of.
+
+    In the order they come.
+    """
     seen: dict[tuple[int, int], int] = {}
     for lane in run.lanes(None if lanes is None else tuple(lanes)):
         track = run.timeline.tracks[lane]
@@ -188,7 +248,10 @@ def leave_out(run: Run, entry: LineLeftOut) -> Run:
         deviation = course.deviation
         index = len(kept.sendoffs)
         straight_on = track.pass_at(index - 1) if index > track.index_at(now_of(track, entry.at_ms)) + 1 else None
-        if straight_on is not None and (straight_on.section, straight_on.laneline.number) == (entry.section, entry.line):
+        if straight_on is not None and (straight_on.section, straight_on.laneline.number) == (
+            entry.section,
+            entry.line,
+        ):
             fewer = track.index_at(now_of(track, entry.at_ms)) + 1 - index
             tracks[lane], entries[lane] = shorter(kept, straight_on, at, fewer, track.starts.get(entry.section))
             deviation = deviation.with_more(lane, entry.section, straight_on.round, straight_on.place, fewer)
@@ -198,6 +261,8 @@ def leave_out(run: Run, entry: LineLeftOut) -> Run:
             spot = _spot(run, lane, index) if at.section == entry.section and at.ordinal else (0, None)
             found, swum = track.pass_at(index), track.repeat_in_line(index) if at.ordinal else 0
             if swum and (found.section, found.laneline.number) == (entry.section, entry.line):
-                deviation = deviation.with_more(lane, entry.section, found.round, found.place, swum - found.laneline.count)
+                deviation = deviation.with_more(
+                    lane, entry.section, found.round, found.place, swum - found.laneline.count
+                )
         course = course.but(deviation=deviation.with_out(lane, entry.section, entry.line, spot))
     return laid(run, tracks, entries, entry.at_ms, course=course)

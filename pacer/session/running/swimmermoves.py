@@ -20,7 +20,9 @@ def join(run: Run, entry: SwimmerJoined) -> Run:
         return run
     lane = run.timeline.squad.lanes[entry.lane]
     pace = lane.base if entry.base_ms is None else Pace(entry.base_ms, run.timeline.plan.pool.unit)
-    return _with_squad(run, {entry.lane: _put(lane, Swimmer(pace, entry.name), entry.place)}, entry.at_ms, entry.leave_ms)
+    return _with_squad(
+        run, {entry.lane: _put(lane, Swimmer(pace, entry.name), entry.place)}, entry.at_ms, entry.leave_ms
+    )
 
 
 def leave(run: Run, entry: SwimmerLeft) -> Run:
@@ -77,7 +79,11 @@ def _place_of(run: Run, lane: int, leave_ms: int) -> Position:
     track = run.timeline.tracks[lane]
     last = position(track, len(track.sendoffs) - 1)
     at = Position(0, 0) if last is None else Position(last.section, last.ordinal + 1)
-    begun = [section for section, start in run.timeline.gates.items() if start is not None and at.section < section and start <= leave_ms]
+    begun = [
+        section
+        for section, start in run.timeline.gates.items()
+        if start is not None and at.section < section and start <= leave_ms
+    ]
     return Position(max(begun), 0) if begun else at
 
 

@@ -1,4 +1,6 @@
-"""What of a lane's track stays when it is told to do something else: the repeats it has left on; and what was swum of it in the end.
+"""What of a lane's track stays when it is told to do something else.
+
+The repeats it has left on; and what was swum of it in the end.
 
 Every function that makes a track gives a new track and leaves the old one as it was.
 """
@@ -24,8 +26,14 @@ def last_touch(track: Track, index: int) -> int:
     found = track.pass_at(index)
     line = found.laneline
     repeat = found.skipped + index - found.first
-    if index not in track.closed and line.own is None and (track.held_ms is None or track.sendoffs[index] + line.spacing_ms * len(line.bases) <= track.held_ms):
-        return track.sendoffs[index] - line.offsets[repeat] + line.ends[repeat]   # everybody left, and nothing was broken off
+    if (
+        index not in track.closed
+        and line.own is None
+        and (track.held_ms is None or track.sendoffs[index] + line.spacing_ms * len(line.bases) <= track.held_ms)
+    ):
+        return (
+            track.sendoffs[index] - line.offsets[repeat] + line.ends[repeat]
+        )  # everybody left, and nothing was broken off
     leaves_by, done_by = track.bounds(index)
     latest = 0
     for swimmer in range(len(line.bases)):
@@ -113,8 +121,15 @@ def without(track: Track, index: int, count: int) -> Track:
             continue
         start = track.sendoffs[first]
         made.pass_of += [len(made.passes)] * remaining
-        made.passes.append(found._replace(skipped=found.skipped + gone, ordinal=found.ordinal + gone,
-                                          first=len(made.sendoffs), count=remaining, start_ms=start))
+        made.passes.append(
+            found._replace(
+                skipped=found.skipped + gone,
+                ordinal=found.ordinal + gone,
+                first=len(made.sendoffs),
+                count=remaining,
+                start_ms=start,
+            )
+        )
         made.sendoffs += track.sendoffs[first : found.first + found.count]
     for index_, table in ((i, t) for t in ("closed", "cuts") for i in getattr(track, t)):
         if index_ >= behind:
@@ -127,8 +142,8 @@ def without(track: Track, index: int, count: int) -> Track:
 def swum(run: Run, lane: int, by_ms: int | None = None) -> int:
     """What the leader of the lane at index `lane` had swum when the session was ended, in the pool's unit.
 
-    Of a session that was not ended, by `by_ms`; where that is None, all that the lane was to swim. What was broken off counts in
-    whole lengths, as far as it was swum by prediction.
+    Of a session that was not ended, by `by_ms`; where that is None, all that the lane was to swim. What was broken off
+    counts in whole lengths, as far as it was swum by prediction.
     """
     track, total, length = run.timeline.tracks[lane], 0, run.timeline.plan.pool.length
     until = next((at_ms for at_ms in (run.ended_ms, by_ms) if at_ms is not None), NEVER)
@@ -138,7 +153,11 @@ def swum(run: Run, lane: int, by_ms: int | None = None) -> int:
         if track.held_ms is not None and left_ms >= track.held_ms:
             break
         swum_ms = min(until, track.cuts.get(index, NEVER)) - left_ms
-        total += shape.distance if swum_ms >= times[-1] else int(swum_at(shape.ends, times, swum_ms) // (1000 * length) * length)
+        total += (
+            shape.distance
+            if swum_ms >= times[-1]
+            else int(swum_at(shape.ends, times, swum_ms) // (1000 * length) * length)
+        )
     return total
 
 

@@ -1,8 +1,8 @@
 """Undo: what has not happened yet is taken back, what has happened stays.
 
-Nothing of a lane that was sent off, or that waited past its send-off, is told otherwise afterwards. Where the past is the
-same with and without the change, the lane goes on exactly as before it. Where it is not, the lane keeps its past and
-leaves on the next repeat of the earlier plan: when that was planned, or from now by the rules of a resume.
+Nothing of a lane that was sent off, or that waited past its send-off, is told otherwise afterwards. Where the past is
+the same with and without the change, the lane goes on exactly as before it. Where it is not, the lane keeps its past
+and leaves on the next repeat of the earlier plan: when that was planned, or from now by the rules of a resume.
 """
 
 from __future__ import annotations
@@ -26,7 +26,9 @@ Key = tuple[int, int, int, int]
 
 
 def take_back(run: Run, entry: TakenBack) -> Run:
-    """The run without its last change that stands, its clocks as they are set now. Raises CannotRun where the change has been swum.
+    """The run without its last change that stands, its clocks as they are set now.
+
+    Raises CannotRun where the change has been swum.
 
     An entry without `leave_ms`, of an older journal, restores the run as it was, whatever has happened since.
     """
@@ -42,14 +44,23 @@ def take_back(run: Run, entry: TakenBack) -> Run:
         made = _rest_left_out(run, before, entry.at_ms)
     else:
         made = _with_the_past(run, before, happened, entry)
-    return replace(made, begun=run.begun, phase_ms=run.phase_ms, ended_ms=before.ended_ms, before=before.before, by=before.by)
+    return replace(
+        made, begun=run.begun, phase_ms=run.phase_ms, ended_ms=before.ended_ms, before=before.before, by=before.by
+    )
 
 
 def touched_lanes(run: Run, at_ms: int) -> list[int]:
-    """The lanes (indexes) for which the last change has happened by `at_ms`: whose past, or whose swimmers' places, are others than without it."""
+    """The lanes (indexes) for which the last change has happened by `at_ms`.
+
+    Whose past, or whose swimmers' places, are others than without it.
+    """
     now, then = run.timeline, run.before.timeline
-    return [lane for lane in range(len(now.tracks)) if now.tracks[lane] is not then.tracks[lane]
-            and (departures(now, lane, at_ms) != departures(then, lane, at_ms) or _elsewhere(now, then, lane, at_ms))]
+    return [
+        lane
+        for lane in range(len(now.tracks))
+        if now.tracks[lane] is not then.tracks[lane]
+        and (departures(now, lane, at_ms) != departures(then, lane, at_ms) or _elsewhere(now, then, lane, at_ms))
+    ]
 
 
 def _elsewhere(now: Timeline, then: Timeline, lane: int, at_ms: int) -> bool:
@@ -64,8 +75,11 @@ def departures(timeline: Timeline, lane: int, at_ms: int) -> list[tuple[int, Key
     for index in range(track.index_at(newest) + 1):
         found = track.pass_at(index)
         by_ms = min(newest, track.closed.get(index, NEVER))
-        made += [(leaves_ms, _key(track, index), found.laneline.bases[swimmer]) for swimmer in range(len(found.laneline.bases))
-                 if (leaves_ms := left(found, index, swimmer)) <= by_ms]
+        made += [
+            (leaves_ms, _key(track, index), found.laneline.bases[swimmer])
+            for swimmer in range(len(found.laneline.bases))
+            if (leaves_ms := left(found, index, swimmer)) <= by_ms
+        ]
     return made
 
 
@@ -91,9 +105,14 @@ def _swam_more(run: Run, lanes: Iterable[int], at_ms: int) -> bool:
 def _rest_left_out(run: Run, before: Run, at_ms: int) -> Run:
     """Lines that were put in are left out from now on."""
     for section in range(len(before.course.plan.sections)):
-        now, then = (sum(each == section for each, *_ in numbered_lines(course.plan)) for course in (run.course, before.course))
-        lanes = tuple(lane for lane in range(len(run.timeline.tracks))
-                      if run.course.deviation.put.get((lane, section)) != before.course.deviation.put.get((lane, section)))
+        now, then = (
+            sum(each == section for each, *_ in numbered_lines(course.plan)) for course in (run.course, before.course)
+        )
+        lanes = tuple(
+            lane
+            for lane in range(len(run.timeline.tracks))
+            if run.course.deviation.put.get((lane, section)) != before.course.deviation.put.get((lane, section))
+        )
         for line in range(then + 1, now + 1) if lanes else ():
             run = leave_out(run, LineLeftOut(at_ms, section, line, lanes))
     return run
@@ -104,7 +123,7 @@ def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) ->
     waiting = [lane for lane in lanes if before.timeline.tracks[lane].held_ms is not None]
     tracks, entries = {}, {}
     for lane in lanes:
-        if lane in waiting:       # it was told to go on and went: it waits again from now
+        if lane in waiting:  # it was told to go on and went: it waits again from now
             tracks[lane] = hold(run, Held(entry.at_ms, (lane,))).timeline.tracks[lane]
             continue
         tracks[lane], _ = as_planned(run, lane, entry.at_ms)
@@ -125,7 +144,11 @@ def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | 
     if whole := still_to_come(before, lane, index, entry.at_ms):
         return whole._replace(at_ms=max(whole.at_ms, entry.leave_ms))
     leave_ms = max(entry.leave_ms, track.sendoffs[index])
-    passed = [section for section, start in before.timeline.gates.items() if start is not None and at.section < section and start <= leave_ms]
-    if passed and before.others(leave_ms, {lane: None}):      # the others are in a later section by now
+    passed = [
+        section
+        for section, start in before.timeline.gates.items()
+        if start is not None and at.section < section and start <= leave_ms
+    ]
+    if passed and before.others(leave_ms, {lane: None}):  # the others are in a later section by now
         return TakeUp(max(passed), 0, leave_ms, exact=True)
     return take_up(track, Position(*at), leave_ms, waited_ms=leave_ms - track.sendoffs[index])

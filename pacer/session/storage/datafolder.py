@@ -23,7 +23,7 @@ def home_of(environment: Mapping[str, str], platform: str, user_home: str) -> Pu
     """
     if given := environment.get("PACER_HOME"):
         return PurePath(given)
-    if private := environment.get("ANDROID_PRIVATE"):   # set for apps by python-for-android
+    if private := environment.get("ANDROID_PRIVATE"):  # set for apps by python-for-android
         return PurePath(private) / NAME
     base = PurePath(user_home)
     if platform == "win32":

@@ -13,7 +13,7 @@ from pacer.session.storage.store import FILE, LOCK, OWN_FILE
 
 #: What is not worth a copy: files half written, and SQLite's own beside the sessions.
 _LEFT_OUT = (LOCK, f"{LOCK}-journal", *(f"{name}{end}" for name in (FILE, OWN_FILE) for end in ("-wal", "-shm")))
-_FOLDERS_LEFT_OUT = ("sounds", "out", "copies")      # made anew at any time; what was taken out before
+_FOLDERS_LEFT_OUT = ("sounds", "out", "copies")  # made anew at any time; what was taken out before
 
 
 class CopyTrouble(Exception):
@@ -23,12 +23,15 @@ class CopyTrouble(Exception):
 def copy_all(folder: Path, to: Path) -> int:
     """Write all of `folder` into the zip file `to`, whole or not at all; how many files it has.
 
-    Sessions are copied as they stand at that instant, also while one is running and being written. Swimmers' names are in it.
-    Raises CopyTrouble.
+    Sessions are copied as they stand at that instant, also while one is running and being written. Swimmers' names are
+    in it. Raises CopyTrouble.
     """
     to = Path(to)
     try:
-        with whole_file(to) as file, zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED, strict_timestamps=False) as archive:
+        with (
+            whole_file(to) as file,
+            zipfile.ZipFile(file, "w", zipfile.ZIP_DEFLATED, strict_timestamps=False) as archive,
+        ):
             count = _put_all(archive, Path(folder), to.resolve())
     except (OSError, sqlite3.Error) as error:
         raise CopyTrouble(f"No copy was made: {reason_of(error)}.") from None
@@ -55,7 +58,10 @@ def _put_sessions(archive: zipfile.ZipFile, path: Path) -> None:
     with tempfile.TemporaryDirectory() as rough:
         whole = Path(rough) / path.name
         try:
-            with contextlib.closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as found, contextlib.closing(sqlite3.connect(whole)) as made:
+            with (
+                contextlib.closing(sqlite3.connect(f"{path.absolute().as_uri()}?mode=ro", uri=True)) as found,
+                contextlib.closing(sqlite3.connect(whole)) as made,
+            ):
                 found.backup(made)
         except sqlite3.Error:
             whole = path

@@ -23,9 +23,9 @@ from pacer.session.storage.schema import sum_of
 from pacer.session.storage.store import Store, StoreTrouble, is_damage, said
 from pacer.session.timesource import Now, now
 
-QUEUE = 512      #: entries that may wait to be written before what is merely taken down is refused
-RETRY_S = 1.0    #: how long after a failure it is tried again
-SEEN_S = 30.0    #: how often a session in which nothing happens leaves a sign of life
+QUEUE = 512  #: entries that may wait to be written before what is merely taken down is refused
+RETRY_S = 1.0  #: how long after a failure it is tried again
+SEEN_S = 30.0  #: how often a session in which nothing happens leaves a sign of life
 
 
 class NotKept(OSError):
@@ -35,14 +35,25 @@ class NotKept(OSError):
 class Keeper:
     """Keeps one session's journal. Made by `begin` and `carry_on`; to be closed."""
 
-    def __init__(self, store: Store, session: Session, *, clock: Callable[[], Now] = now, retry_s: float = RETRY_S,
-                 number: int | None = None, lines: Iterable[Line] = (), lock: sqlite3.Connection | None = None, begun: Begun | None = None,
-                 ended_ms: int | None = None, entries: int = 0):
+    def __init__(
+        self,
+        store: Store,
+        session: Session,
+        *,
+        clock: Callable[[], Now] = now,
+        retry_s: float = RETRY_S,
+        number: int | None = None,
+        lines: Iterable[Line] = (),
+        lock: sqlite3.Connection | None = None,
+        begun: Begun | None = None,
+        ended_ms: int | None = None,
+        entries: int = 0,
+    ):
         self.store = store
         self.session = session
-        self.number = number          #: of the session in the store; None until it is there
-        self.trouble = ""             #: why entries wait to be written, in a sentence; "" while all is well
-        self.told: tuple[str, ...] = ()   #: what happened to the store meanwhile, in sentences
+        self.number = number  #: of the session in the store; None until it is there
+        self.trouble = ""  #: why entries wait to be written, in a sentence; "" while all is well
+        self.told: tuple[str, ...] = ()  #: what happened to the store meanwhile, in sentences
         self._clock = clock
         self._retry_s = retry_s
         self._lock = lock
@@ -50,16 +61,20 @@ class Keeper:
         self._file: tuple[int, int] | None = None
         self._begun = begun
         self._ended_ms = ended_ms
-        self._rows: list[tuple | None] = []   #: (number, wall_ms, kind, line) by number - 1; None: could not be read
+        self._rows: list[tuple | None] = []  #: (number, wall_ms, kind, line) by number - 1; None: could not be read
         for line in lines:
             self._rows += [None] * (line.number - 1 - len(self._rows))
             self._rows.append((line.number, line.wall_ms, WORDS[type(line.entry)], line.text))
-        self._rows += [None] * (entries - len(self._rows))      # the last may be those that cannot be read: their numbers are taken
+        self._rows += [None] * (
+            entries - len(self._rows)
+        )  # the last may be those that cannot be read: their numbers are taken
         self._saved = len(self._rows)
-        self._written = self._saved   #: how far the file that is open has it; less than `saved` after a new one was begun
+        self._written = (
+            self._saved
+        )  #: how far the file that is open has it; less than `saved` after a new one was begun
         self._present = number is not None
         self._closing = False
-        self._damage: Exception | None = None      #: what reading a large file through has found
+        self._damage: Exception | None = None  #: what reading a large file through has found
         self._checking: sqlite3.Connection | None = None
         self._checked = False
         self._change = Condition()
@@ -102,7 +117,10 @@ class Keeper:
         return number
 
     def wait(self, number: int | None = None, timeout_s: float = 5.0) -> bool:
-        """Wait until entry `number` (None: the last) is on disk; False where it is not in time. Not for the thread that draws."""
+        """Wait until entry `number` (None.
+
+        The last) is on disk; False where it is not in time. Not for the thread that draws.
+        """
         with self._change:
             wanted = len(self._rows) if number is None else number
             return self._change.wait_for(lambda: self._saved >= wanted, timeout_s)
@@ -183,12 +201,18 @@ class Keeper:
         connection.execute("begin immediate")
         if not self._present:
             self._put_session(connection)
-        connection.executemany("insert or replace into entry (session, number, wall_ms, kind, line, sum) values (?, ?, ?, ?, ?, ?)",
-                               [(self.number, number, wall_ms, kind, line, sum_of(self.number, number, wall_ms, line))
-                                for number, wall_ms, kind, line in rows])
+        connection.executemany(
+            "insert or replace into entry (session, number, wall_ms, kind, line, sum) values (?, ?, ?, ?, ?, ?)",
+            [
+                (self.number, number, wall_ms, kind, line, sum_of(self.number, number, wall_ms, line))
+                for number, wall_ms, kind, line in rows
+            ],
+        )
         begun_ms, zone = (None, "") if self._begun is None else (self._begun.wall_ms, self._begun.zone)
-        connection.execute("insert or replace into standing (session, begun_ms, zone, ended_ms, seen_ms, seen_boot_ms) values (?, ?, ?, ?, ?, ?)",
-                           (self.number, begun_ms, zone, self._ended_ms, instant.wall_ms, instant.boot_ms))
+        connection.execute(
+            "insert or replace into standing (session, begun_ms, zone, ended_ms, seen_ms, seen_boot_ms) values (?, ?, ?, ?, ?, ?)",
+            (self.number, begun_ms, zone, self._ended_ms, instant.wall_ms, instant.boot_ms),
+        )
         connection.execute("commit")
         with self._change:
             self._present = True
@@ -201,16 +225,26 @@ class Keeper:
         if self.number is None:
             self.number = connection.execute("select coalesce(max(number), 0) + 1 from session").fetchone()[0]
         session = self.session
-        values = (self.number, session.title, session.pool, int(session.assumed), session.counts_json(), session.plan, session.squad)
-        connection.execute("insert or replace into session (number, title, pool, assumed, counts, plan, squad, sum) values (?, ?, ?, ?, ?, ?, ?, ?)",
-                           (*values, sum_of(*values)))
+        values = (
+            self.number,
+            session.title,
+            session.pool,
+            int(session.assumed),
+            session.counts_json(),
+            session.plan,
+            session.squad,
+        )
+        connection.execute(
+            "insert or replace into session (number, title, pool, assumed, counts, plan, squad, sum) values (?, ?, ?, ?, ?, ?, ?, ?)",
+            (*values, sum_of(*values)),
+        )
 
     def _open(self) -> sqlite3.Connection:
         """The connection to the file that lies there now."""
         if self._lock is None:
             self._lock = self.store.claim()
         if self._connection is not None and self._file != self._identity():
-            self._let_go(self._connection)   # the file was taken away: a new one gets all of the session
+            self._let_go(self._connection)  # the file was taken away: a new one gets all of the session
             self._connection, self._file = None, None
             self._present, self._written = False, 0
             self.told += (f"{self.store.path.name} in {self.store.folder} is gone. A new one has this session.",)
@@ -218,7 +252,7 @@ class Keeper:
             self._connection = self.store.made()
             self._file = self._identity()
             if not self._checked and self.store.path.stat().st_size > stores.CHECKED_BYTES:
-                self._checked = True      # what is smaller was read through when the store was opened
+                self._checked = True  # what is smaller was read through when the store was opened
                 Thread(target=self._check, name="store check", daemon=True).start()
         return self._connection
 
@@ -256,7 +290,9 @@ def begin(store: Store, session: Session, *, clock: Callable[[], Now] = now, ret
     return Keeper(store, session, clock=clock, retry_s=retry_s)
 
 
-def carry_on(store: Store, number: int, *, clock: Callable[[], Now] = now, retry_s: float = RETRY_S) -> tuple[Keeper, KeptSession]:
+def carry_on(
+    store: Store, number: int, *, clock: Callable[[], Now] = now, retry_s: float = RETRY_S
+) -> tuple[Keeper, KeptSession]:
     """Keep on with a session that was begun before. Raises StoreTrouble, also where another has it."""
     lock = store.claim()
     try:
@@ -265,5 +301,15 @@ def carry_on(store: Store, number: int, *, clock: Callable[[], Now] = now, retry
         lock.close()
         raise
     begun = next((entry for entry in reversed(kept.journal) if isinstance(entry, Begun)), None)
-    return Keeper(store, kept.session, clock=clock, retry_s=retry_s, number=number, lines=kept.lines, lock=lock, begun=begun,
-                  ended_ms=kept.listed.ended_ms, entries=kept.listed.entries), kept
+    return Keeper(
+        store,
+        kept.session,
+        clock=clock,
+        retry_s=retry_s,
+        number=number,
+        lines=kept.lines,
+        lock=lock,
+        begun=begun,
+        ended_ms=kept.listed.ended_ms,
+        entries=kept.listed.entries,
+    ), kept

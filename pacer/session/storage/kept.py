@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from dataclasses import field
+from dataclasses import dataclass, field
 
 from pacer.plan import read_plan, write_plan
 from pacer.plan.model import Plan
@@ -14,7 +14,6 @@ from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.course import build_timeline
 from pacer.timeline.track import Timeline
-from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,14 +63,21 @@ def session_of(timeline: Timeline, plan_text: str | None = None) -> Session:
 def counts_from_json(text: str) -> tuple[tuple[int, int | None, tuple[int, ...]], ...]:
     """Counts as `counts_json` wrote them. Raises ValueError."""
     try:
-        return tuple([(int(section), None if line is None else int(line), tuple(map(int, lanes))) for section, line, lanes in json.loads(text)])
+        return tuple(
+            [
+                (int(section), None if line is None else int(line), tuple(map(int, lanes)))
+                for section, line, lanes in json.loads(text)
+            ]
+        )
     except TypeError:
         raise ValueError("not counts") from None
 
 
 @dataclass(frozen=True, slots=True)
 class Listed:
-    """A session in the list of sessions. `begun_ms` and `ended_ms`, `seen_ms` are wall time, UTC since 1970; None where unknown.
+    """A session in the list of sessions.
+
+    `begun_ms` and `ended_ms`, `seen_ms` are wall time, UTC since 1970; None where unknown.
 
     `seen_ms`: when something of it was last written down. `entries`: how many the journal has.
     """
@@ -98,7 +104,10 @@ class Line:
 
 @dataclass(frozen=True, slots=True)
 class KeptSession:
-    """All that is kept of one session. `lost` says what of it could not be read, `lost_itself` what of that is no entry's."""
+    """All that is kept of one session.
+
+    `lost` says what of it could not be read, `lost_itself` what of that is no entry's.
+    """
 
     listed: Listed
     session: Session

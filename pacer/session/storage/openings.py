@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from pacer.session.journal.entries import Ended, Entry, TakenBack
 from pacer.session.journal.recordentries import Record
@@ -13,7 +14,6 @@ from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now, now
 from pacer.timeline.track import Timeline
-from dataclasses import dataclass
 
 #: So long after it was ended a session can be resumed (a choice).
 REOPEN_MS = 10 * 60_000
@@ -33,7 +33,9 @@ class Opened:
     recovery: Recovery | None = None
 
 
-def open_new(store: Store, timeline: Timeline, plan_text: str | None = None, *, clock: Callable[[], Now] = now) -> Opened:
+def open_new(
+    store: Store, timeline: Timeline, plan_text: str | None = None, *, clock: Callable[[], Now] = now
+) -> Opened:
     """Keep a new session. Never fails: where nothing can be kept it is run all the same, and `told` says why.
 
     Run the timeline that is given back: it is the one that will be found again.
@@ -54,7 +56,10 @@ def running(store: Store) -> Listed | None:
 
 
 def reopens(store: Store, instant: Now) -> Listed | None:
-    """The session that was ended last, where that was not long ago and no other was begun since. Raises StoreTrouble."""
+    """The session that was ended last, where that was not long ago and no other was begun since.
+
+    Raises StoreTrouble.
+    """
     latest = next((one for one in store.sessions() if one.begun_ms is not None), None)
     if latest is None or latest.ended_ms is None or not 0 <= instant.wall_ms - latest.ended_ms <= REOPEN_MS:
         return None
@@ -62,10 +67,15 @@ def reopens(store: Store, instant: Now) -> Listed | None:
 
 
 def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Opened:
-    """Resume a session that was ended, as if it had never stopped. Raises as `open_again` does, and StoreTrouble where it is too late."""
+    """Resume a session that was ended, as if it had never stopped.
+
+    Raises as `open_again` does, and StoreTrouble where it is too late.
+    """
     found = reopens(store, clock())
     if found is None or found.number != number:
-        raise StoreTrouble(f"Too late to resume session {number}: it ended more than {REOPEN_MS // 60_000} min ago, or another began.")
+        raise StoreTrouble(
+            f"Too late to resume session {number}: it ended more than {REOPEN_MS // 60_000} min ago, or another began."
+        )
     keeper, kept = carry_on(store, number, clock=clock)
     try:
         run = replay(kept.session.timeline(), kept.journal)
@@ -80,9 +90,11 @@ def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Open
 
 
 def open_again(store: Store, number: int | None = None, *, clock: Callable[[], Now] = now) -> Opened:
-    """Carry on with a session, by default the last one where that was not ended or can be resumed, at the second where it would have been.
+    """Carry on with a session, by default the last one where that was not ended or can be resumed, at the second where
+    it would have been.
 
-    Raises StoreTrouble where there is none or another pacer has it, Unreadable or CannotRun where its plan is not run any more.
+    Raises StoreTrouble where there is none or another pacer has it, Unreadable or CannotRun where its plan is not run
+    any more.
     """
     told = store.open()
     if number is None:
@@ -97,13 +109,17 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
         timeline = kept.session.timeline()
         recovery = recover(kept, clock(), timeline)
         if recovery is None:
-            raise StoreTrouble(f"Session {number} is over." if kept.listed.ended_ms is not None else f"Session {number} never began.")
+            raise StoreTrouble(
+                f"Session {number} is over." if kept.listed.ended_ms is not None else f"Session {number} never began."
+            )
     except BaseException:
         keeper.close()
         raise
     keeper.append(recovery.entry)
     if recovery.doubtful:
-        told += ("The time of day has changed since. If the tablet was started anew meanwhile, check the session against a clock.",)
+        told += (
+            "The time of day has changed since. If the tablet was started anew meanwhile, check the session against a clock.",
+        )
     return Opened(timeline, (*kept.journal, recovery.entry), keeper, told + kept.lost, recovery)
 
 

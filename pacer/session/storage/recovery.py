@@ -7,6 +7,7 @@ clocks differed by when the session was last written down, so that setting the c
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import dataclass
 
 from pacer.session.journal.entries import CarriedOn, Entry
 from pacer.session.journal.recordentries import Record
@@ -14,10 +15,9 @@ from pacer.session.running.run import Run, apply, replay
 from pacer.session.storage.kept import KeptSession
 from pacer.session.timesource import Now
 from pacer.timeline.track import Timeline
-from dataclasses import dataclass
 
-OVER_MS = 30 * 60_000   #: so long after its last touch a session is hardly still running
-DOUBT_MS = 2_000        #: by less than this two clocks differ in any case
+OVER_MS = 30 * 60_000  #: so long after its last touch a session is hardly still running
+DOUBT_MS = 2_000  #: by less than this two clocks differ in any case
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,15 +39,22 @@ class Recovery:
 
 
 def recover(kept: KeptSession, instant: Now, timeline: Timeline | None = None) -> Recovery | None:
-    """Where a kept session stands at `instant`; None where it never began or was ended. `timeline` where it is built already.
+    """Where a kept session stands at `instant`.
+
+    None where it never began or was ended. `timeline` where it is built already.
 
     Raises Unreadable or CannotRun where the plan cannot be run by the present rules.
     """
     return recovered(timeline or kept.session.timeline(), kept.journal, instant, kept.listed.seen_ms, kept.seen_boot_ms)
 
 
-def recovered(timeline: Timeline, journal: Iterable[Entry | Record], instant: Now, seen_ms: int | None = None,
-              seen_boot_ms: int | None = None) -> Recovery | None:
+def recovered(
+    timeline: Timeline,
+    journal: Iterable[Entry | Record],
+    instant: Now,
+    seen_ms: int | None = None,
+    seen_boot_ms: int | None = None,
+) -> Recovery | None:
     """The same from the parts: `seen_ms` and `seen_boot_ms` are both clocks when the session was last written down."""
     run = replay(timeline, journal)
     begun = run.begun
@@ -62,6 +69,11 @@ def recovered(timeline: Timeline, journal: Iterable[Entry | Record], instant: No
     entry = CarriedOn(at_ms, instant.boot_ms - at_ms, instant.wall_ms - at_ms, instant.boot)
     differ_ms = abs(by_wall - by_boot)
     return Recovery(
-        apply(run, entry), at_ms, entry, rebooted, not certain and not rebooted and differ_ms > DOUBT_MS, differ_ms,
+        apply(run, entry),
+        at_ms,
+        entry,
+        rebooted,
+        not certain and not rebooted and differ_ms > DOUBT_MS,
+        differ_ms,
         over=not run.held() and at_ms > run.timeline.end_ms + OVER_MS,
     )

@@ -13,8 +13,8 @@ from pathlib import Path
 
 from pacer.session.storage.schema import COLUMNS, fill_standing, right_description, sum_of
 
-_BESIDE = ("-wal", "-shm", "-journal")   # what SQLite keeps beside a file
-_PATIENCE = 256                          # after so many rows in a row that cannot be read no more are tried
+_BESIDE = ("-wal", "-shm", "-journal")  # what SQLite keeps beside a file
+_PATIENCE = 256  # after so many rows in a row that cannot be read no more are tried
 
 _SESSION, _ENTRY = COLUMNS["session"], COLUMNS["entry"]
 
@@ -23,7 +23,10 @@ _BROKEN = (sqlite3.Error, OverflowError, ValueError)
 
 
 def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, ...]:
-    """Rename the file, `make` a new one, save into it what can be read, and tell. Raises OSError or what SQLite raises."""
+    """Rename the file, `make` a new one, save into it what can be read, and tell.
+
+    Raises OSError or what SQLite raises.
+    """
     aside = _renamed(path)
     with contextlib.closing(make()) as fresh, tempfile.TemporaryDirectory() as place:
         copy = _copied(aside, Path(place))
@@ -31,14 +34,18 @@ def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, 
             _mend_tables(copy)
         sessions, entries = _saved(copy, fresh)
     what = f"{sessions} session{'' if sessions == 1 else 's'} with {entries} entr{'y' if entries == 1 else 'ies'}"
-    return (f"The store was damaged. It lies under {aside.name} in {aside.parent}; what could be read of it, {what}, was saved into a new one.",)
+    return (
+        f"The store was damaged. It lies under {aside.name} in {aside.parent}; what could be read of it, {what}, was saved into a new one.",
+    )
 
 
 def merge(side: Path, into: sqlite3.Connection) -> int:
-    """Take the sessions of the file `side` over into an open store, under numbers behind its last, and rename the file; how many there were.
+    """Take the sessions of the file `side` over into an open store, under numbers behind its last, and rename the file.
 
-    One transaction; a session that the store has already (it was interrupted before the file was renamed) is passed over.
-    Raises OSError or what SQLite raises.
+    How many there were.
+
+    One transaction; a session that the store has already (it was interrupted before the file was renamed) is passed
+    over. Raises OSError or what SQLite raises.
     """
     count = 0
     with contextlib.closing(sqlite3.connect(side, isolation_level=None)) as old:
@@ -47,7 +54,9 @@ def merge(side: Path, into: sqlite3.Connection) -> int:
         into.execute("begin immediate")
         try:
             for session in old.execute(f"select {', '.join(_SESSION)} from session order by number").fetchall():
-                rows = old.execute(f"select {', '.join(_ENTRY)} from entry where session = ? order by number", session[:1]).fetchall()
+                rows = old.execute(
+                    f"select {', '.join(_ENTRY)} from entry where session = ? order by number", session[:1]
+                ).fetchall()
                 count += _taken_over(session, rows, into)
             fill_standing(into)
             into.execute("commit")
@@ -63,15 +72,35 @@ def merge(side: Path, into: sqlite3.Connection) -> int:
 def _taken_over(session: tuple, rows: list[tuple], into: sqlite3.Connection) -> bool:
     """Write one session and its entries under the next number, unless it is there."""
     journal = [row[1:5] for row in rows]
-    for (number,) in into.execute("select number from session where plan = ?", (session[_SESSION.index("plan")],)).fetchall():
-        if into.execute("select number, wall_ms, kind, line from entry where session = ? order by number", (number,)).fetchall() == journal:
+    for (number,) in into.execute(
+        "select number from session where plan = ?", (session[_SESSION.index("plan")],)
+    ).fetchall():
+        if (
+            into.execute(
+                "select number, wall_ms, kind, line from entry where session = ? order by number", (number,)
+            ).fetchall()
+            == journal
+        ):
             return False
     number = into.execute("select coalesce(max(number), 0) + 1 from session").fetchone()[0]
     values = (number, *session[1:-1])
-    into.execute(f"insert into session ({', '.join(_SESSION)}) values (?, ?, ?, ?, ?, ?, ?, ?)", (*values, sum_of(*values)))
-    into.executemany(f"insert into entry ({', '.join(_ENTRY)}) values (?, ?, ?, ?, ?, ?)",
-                     [(number, entry, wall_ms, kind, line, sum_of(number, entry, wall_ms, line) if kept_sum == sum_of(was, entry, wall_ms, line) else kept_sum)
-                      for was, entry, wall_ms, kind, line, kept_sum in rows])
+    into.execute(
+        f"insert into session ({', '.join(_SESSION)}) values (?, ?, ?, ?, ?, ?, ?, ?)", (*values, sum_of(*values))
+    )
+    into.executemany(
+        f"insert into entry ({', '.join(_ENTRY)}) values (?, ?, ?, ?, ?, ?)",
+        [
+            (
+                number,
+                entry,
+                wall_ms,
+                kind,
+                line,
+                sum_of(number, entry, wall_ms, line) if kept_sum == sum_of(was, entry, wall_ms, line) else kept_sum,
+            )
+            for was, entry, wall_ms, kind, line, kept_sum in rows
+        ],
+    )
     return True
 
 
@@ -110,7 +139,10 @@ def _saved(damaged: Path, fresh: sqlite3.Connection) -> tuple[int, int]:
         for number, session in sorted(sessions.items()):
             fresh.execute(f"insert into session ({', '.join(_SESSION)}) values (?, ?, ?, ?, ?, ?, ?, ?)", session)
             rows = {row[1]: row for row in _rows(old, "entry", _ENTRY, f"session = {number} and") if _trusted(row)}
-            fresh.executemany(f"insert into entry ({', '.join(_ENTRY)}) values (?, ?, ?, ?, ?, ?)", [rows[key] for key in sorted(rows)])
+            fresh.executemany(
+                f"insert into entry ({', '.join(_ENTRY)}) values (?, ?, ?, ?, ?, ?)",
+                [rows[key] for key in sorted(rows)],
+            )
             entries += len(rows)
         fill_standing(fresh)
         fresh.execute("commit")
@@ -122,7 +154,10 @@ def _mend_tables(damaged: Path) -> None:
     with contextlib.suppress(*_BROKEN), contextlib.closing(sqlite3.connect(damaged, isolation_level=None)) as old:
         old.execute("pragma writable_schema = on")
         for place, description in enumerate(right_description(), 1):
-            old.execute("update sqlite_master set type = ?, name = ?, tbl_name = ?, sql = ? where rowid = ?", (*description, place))
+            old.execute(
+                "update sqlite_master set type = ?, name = ?, tbl_name = ?, sql = ? where rowid = ?",
+                (*description, place),
+            )
 
 
 def _trusted(row: tuple) -> bool:
@@ -131,7 +166,10 @@ def _trusted(row: tuple) -> bool:
 
 
 def _rows(old: sqlite3.Connection, table: str, columns: tuple[str, ...], where: str) -> Iterator[tuple]:
-    """The rows of a table: from the front and from the back as far as can be read, then one by one between. A row may come twice."""
+    """The rows of a table.
+
+    From the front and from the back as far as can be read, then one by one between. A row may come twice.
+    """
     select = f"select {', '.join(columns)} from {table} where {where} number"
     place = columns.index("number")
     ends: list[int | None] = []

@@ -66,11 +66,17 @@ def _to_standing(connection: sqlite3.Connection) -> None:
 
 
 def fill_standing(connection: sqlite3.Connection) -> None:
-    """Work out from the journals where each session stands of which that is not known. Lines that are not JSON are passed over."""
-    for (session,) in connection.execute("select number from session where number not in (select session from standing)").fetchall():
+    """Work out from the journals where each session stands of which that is not known.
+
+    Lines that are not JSON are passed over.
+    """
+    for (session,) in connection.execute(
+        "select number from session where number not in (select session from standing)"
+    ).fetchall():
         begun_ms, zone, ended_ms = None, "", None
         for kind, line, wall_ms in connection.execute(
-            "select kind, line, wall_ms from entry where session = ? and kind in ('begun', 'ended', 'taken back') order by number", (session,)
+            "select kind, line, wall_ms from entry where session = ? and kind in ('begun', 'ended', 'taken back') order by number",
+            (session,),
         ):
             ended_ms = wall_ms if kind == "ended" else None
             if kind == "begun":
@@ -78,8 +84,10 @@ def fill_standing(connection: sqlite3.Connection) -> None:
                     told = json.loads(line)
                     begun_ms, zone = told["wall_ms"], told.get("zone", "")
         seen_ms = connection.execute("select max(wall_ms) from entry where session = ?", (session,)).fetchone()[0]
-        connection.execute("insert into standing (session, begun_ms, zone, ended_ms, seen_ms) values (?, ?, ?, ?, ?)",
-                           (session, begun_ms, zone, ended_ms, seen_ms))
+        connection.execute(
+            "insert into standing (session, begun_ms, zone, ended_ms, seen_ms) values (?, ?, ?, ?, ?)",
+            (session, begun_ms, zone, ended_ms, seen_ms),
+        )
 
 
 #: `MIGRATIONS[v]` brings a file from version v to v + 1. None of them is ever changed or taken out.

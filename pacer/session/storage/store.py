@@ -19,10 +19,12 @@ from pacer.session.storage.salvage import merge, set_aside
 from pacer.session.storage.schema import sum_of
 
 FILE = "sessions.sqlite"
-OWN_FILE = f"sessions-{schema.VERSION}.sqlite"      #: what this version keeps its sessions in while a newer one's file is there
+OWN_FILE = (
+    f"sessions-{schema.VERSION}.sqlite"  #: what this version keeps its sessions in while a newer one's file is there
+)
 LOCK = "sessions.lock"
-WAIT_S = 0.5                  #: how long to wait for another program that holds the file
-CHECKED_BYTES = 4_000_000     #: files up to this size are checked through when the store is opened
+WAIT_S = 0.5  #: how long to wait for another program that holds the file
+CHECKED_BYTES = 4_000_000  #: files up to this size are checked through when the store is opened
 
 #: SQLite's own reasons, by the low byte of its result code.
 BUSY, LOCKED, READONLY, IOERR, CORRUPT, FULL, CANTOPEN, NOTADB = 5, 6, 8, 10, 11, 13, 14, 26
@@ -56,7 +58,9 @@ def is_damage(error: Exception) -> bool:
     if not isinstance(error, sqlite3.DatabaseError):
         return False
     # A file of the present version whose tables are not there is broken as well.
-    return reason(error) in (CORRUPT, NOTADB) or (reason(error) == 1 and str(error).startswith(("no such", "near ", "unsupported file")))
+    return reason(error) in (CORRUPT, NOTADB) or (
+        reason(error) == 1 and str(error).startswith(("no such", "near ", "unsupported file"))
+    )
 
 
 def said(error: Exception, path: Path) -> str:
@@ -104,8 +108,10 @@ class Store:
             lock.close()
 
     def _newer(self, version: int) -> str:
-        return (f"{FILE} in {self.folder} was written by a newer pacer (version {version} of the store; this pacer reads up to version {schema.VERSION}). "
-                f"It is left as it is. Bring this pacer up to date; until then sessions are kept in {OWN_FILE}.")
+        return (
+            f"{FILE} in {self.folder} was written by a newer pacer (version {version} of the store; this pacer reads up to version {schema.VERSION}). "
+            f"It is left as it is. Bring this pacer up to date; until then sessions are kept in {OWN_FILE}."
+        )
 
     def _ready(self) -> tuple[str, ...]:
         try:
@@ -126,17 +132,29 @@ class Store:
             return ()
         sides = [side for side in sorted(self.folder.glob("sessions-*.sqlite")) if not _is_newer(side)]
         count = sum(merge(side, connection) for side in sides)
-        return (f"{count} session{'' if count == 1 else 's'} kept beside {FILE} {'is' if count == 1 else 'are'} in it now.",) if count else ()
+        return (
+            (
+                f"{count} session{'' if count == 1 else 's'} kept beside {FILE} {'is' if count == 1 else 'are'} in it now.",
+            )
+            if count
+            else ()
+        )
 
     def renew(self) -> tuple[str, ...]:
-        """Set the damaged file aside and begin a new one with what can be read of it; for whoever has claimed the store."""
+        """Set the damaged file aside and begin a new one with what can be read of it.
+
+        For whoever has claimed the store.
+        """
         try:
             return set_aside(self.path, self.made)
         except (sqlite3.Error, OSError) as error:
-            raise StoreTrouble(f"{self.path.name} in {self.folder} is damaged and cannot be set aside: {said(error, self.path)}") from error
+            raise StoreTrouble(
+                f"{self.path.name} in {self.folder} is damaged and cannot be set aside: {said(error, self.path)}"
+            ) from error
 
     def claim(self) -> sqlite3.Connection:
-        """Be the only one who writes, until the connection that is given is closed, or the program ends in whatever way.
+        """Be the only one who writes, until the connection that is given is closed, or the program ends in whatever
+        way.
 
         Raises InUse where another has it, StoreTrouble where it cannot be had.
         """
@@ -151,18 +169,28 @@ class Store:
         except sqlite3.Error as error:
             lock.close()
             if reason(error) in (BUSY, LOCKED):
-                raise InUse("Another copy of pacer on this device has a session open. End it there, or close that copy.") from error
-            if is_damage(error):   # nothing is ever kept in this file
+                raise InUse(
+                    "Another copy of pacer on this device has a session open. End it there, or close that copy."
+                ) from error
+            if is_damage(error):  # nothing is ever kept in this file
                 (self.folder / LOCK).unlink(missing_ok=True)
                 return self.claim()
             raise StoreTrouble(said(error, self.path)) from error
         return lock
 
     def connect(self, *, make: bool = False) -> sqlite3.Connection:
-        """A connection that is safe against loss of power: WAL, full synchronous. May be used by another thread than this one."""
+        """A connection that is safe against loss of power.
+
+        WAL, full synchronous. May be used by another thread than this one.
+        """
         mode = "rwc" if make else "rw"
-        connection = sqlite3.connect(f"{self.path.absolute().as_uri()}?mode={mode}", uri=True, timeout=WAIT_S, isolation_level=None,
-                                     check_same_thread=False)
+        connection = sqlite3.connect(
+            f"{self.path.absolute().as_uri()}?mode={mode}",
+            uri=True,
+            timeout=WAIT_S,
+            isolation_level=None,
+            check_same_thread=False,
+        )
         try:
             connection.text_factory = lambda raw: raw.decode("utf-8", "replace")
             connection.execute("pragma journal_mode = wal")
@@ -183,7 +211,10 @@ class Store:
         return connection
 
     def prepare(self, connection: sqlite3.Connection) -> None:
-        """Bring the file behind a connection to the present version. Raises StoreTrouble, Damaged or what SQLite raises."""
+        """Bring the file behind a connection to the present version.
+
+        Raises StoreTrouble, Damaged or what SQLite raises.
+        """
         version = schema.version_of(connection)
         ours = connection.execute("pragma application_id").fetchone()[0] == schema.APPLICATION
         if version > schema.VERSION and ours:
@@ -225,7 +256,9 @@ class Store:
                 if version > schema.VERSION:
                     raise Newer(self._newer(version))
                 if version < schema.VERSION:
-                    raise StoreTrouble(f"{self.path.name} in {self.folder} was written by an older pacer and has to be opened by this one first.")
+                    raise StoreTrouble(
+                        f"{self.path.name} in {self.folder} was written by an older pacer and has to be opened by this one first."
+                    )
                 yield connection
         except (sqlite3.Error, OSError) as error:
             raise StoreTrouble(said(error, self.path)) from error
@@ -236,7 +269,10 @@ class Store:
             return () if connection is None else tuple(_listed(connection))
 
     def session(self, number: int) -> KeptSession:
-        """One session with its journal; what of it cannot be read is told in `lost`. Raises StoreTrouble, also where there is none."""
+        """One session with its journal.
+
+        What of it cannot be read is told in `lost`. Raises StoreTrouble, also where there is none.
+        """
         with self._reading() as connection:
             kept = None if connection is None else read_session(connection, number)
         if kept is None:
@@ -244,11 +280,19 @@ class Store:
         return kept
 
     def steering(self, number: int) -> tuple:
-        """The entries of a session that change where it stands, in order: all that `replay` needs. Raises StoreTrouble."""
+        """The entries of a session that change where it stands, in order.
+
+        All that `replay` needs. Raises StoreTrouble.
+        """
         with self._reading() as connection:
-            rows = [] if connection is None else connection.execute(
-                f"select number, wall_ms, line, sum from entry where session = ? and kind in ({', '.join('?' * len(STEERING))}) order by number",
-                (number, *STEERING)).fetchall()
+            rows = (
+                []
+                if connection is None
+                else connection.execute(
+                    f"select number, wall_ms, line, sum from entry where session = ? and kind in ({', '.join('?' * len(STEERING))}) order by number",
+                    (number, *STEERING),
+                ).fetchall()
+            )
         return tuple([line.entry for row in rows if isinstance(line := _line(number, row), Line)])
 
     def unfinished(self) -> tuple[Listed, ...]:
@@ -280,7 +324,16 @@ def _listed(connection: sqlite3.Connection, number: int | None = None) -> Iterat
                 {"" if number is None else "where session.number = ?"} order by session.number desc"""
     for row in connection.execute(query, () if number is None else (number,)):
         number_, title, pool, begun_ms, zone, ended_ms, seen_ms, entries = row
-        yield Listed(int(number_), str(title), str(pool), _ms(begun_ms), str(zone or ""), _ms(ended_ms), _ms(seen_ms), int(entries))
+        yield Listed(
+            int(number_),
+            str(title),
+            str(pool),
+            _ms(begun_ms),
+            str(zone or ""),
+            _ms(ended_ms),
+            _ms(seen_ms),
+            int(entries),
+        )
 
 
 def _ms(value: object) -> int | None:
@@ -288,7 +341,9 @@ def _ms(value: object) -> int | None:
 
 
 def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | None:
-    """One session from an open file, None where it has none of that number. Rows that cannot be trusted are told in `lost`.
+    """One session from an open file, None where it has none of that number.
+
+    Rows that cannot be trusted are told in `lost`.
 
     Raises what SQLite raises.
     """
@@ -297,7 +352,8 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
         return None
     lost = []
     assumed, counts, plan, squad, kept_sum = connection.execute(
-        "select assumed, counts, plan, squad, sum from session where number = ?", (number,)).fetchone()
+        "select assumed, counts, plan, squad, sum from session where number = ?", (number,)
+    ).fetchone()
     try:
         if kept_sum != sum_of(number, listed.title, listed.pool, assumed, counts, plan, squad):
             lost.append("The plan or the squad is not as it was written down.")
@@ -306,13 +362,15 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
         lost.append("The counts that were chosen cannot be read.")
         session = Session(str(plan), str(squad), (), bool(assumed), listed.title, listed.pool)
     itself, lines = tuple(lost), []
-    for row in connection.execute("select number, wall_ms, line, sum from entry where session = ? order by number", (number,)):
+    for row in connection.execute(
+        "select number, wall_ms, line, sum from entry where session = ? order by number", (number,)
+    ):
         line = _line(number, row)
         if isinstance(line, Line):
             lines.append(line)
         else:
             lost.append(line)
-    missing = listed.entries - len(lines)      # their numbers are a key of the table: no line comes twice
+    missing = listed.entries - len(lines)  # their numbers are a key of the table: no line comes twice
     if missing > len(lost):
         lost.append(f"{missing} of {listed.entries} entries are missing.")
     seen = connection.execute("select seen_boot_ms from standing where session = ?", (number,)).fetchone()
@@ -326,7 +384,9 @@ def _line(session: int, row: tuple) -> Line | str:
         return f"Entry {number} is not as it was written down."
     try:
         return Line(number, wall_ms, entry_from_line(text), text)
-    except NewerLine as wrong:      # its sum is right: it is whole
-        return f"Entry {number} was written by a newer pacer: {wrong}. It is kept; bring this pacer up to date to read it."
+    except NewerLine as wrong:  # its sum is right: it is whole
+        return (
+            f"Entry {number} was written by a newer pacer: {wrong}. It is kept; bring this pacer up to date to read it."
+        )
     except BadLine as wrong:
         return f"Entry {number}: {wrong}."

@@ -1,4 +1,6 @@
-"""The settings that are changed on the bar, in the middle of a session too: keys, and what a press makes of them. No Kivy.
+"""The settings that are changed on the bar, in the middle of a session too.
+
+Keys, and what a press makes of them. No Kivy.
 
 A key says what a press brings. Nothing here covers the view: every change shows on the spot.
 """
@@ -16,19 +18,27 @@ DISTANCE_STEP_M = 1
 
 _SWITCHES = {"flash": "flash", "vibration": "vibration", "speech": "speech", "lock at start": "locked"}
 _STEPS = {
-    "louder": ("volume", VOLUME_STEP), "softer": ("volume", -VOLUME_STEP),
-    "farther": ("reading_distance_m", DISTANCE_STEP_M), "nearer": ("reading_distance_m", -DISTANCE_STEP_M),
+    "louder": ("volume", VOLUME_STEP),
+    "softer": ("volume", -VOLUME_STEP),
+    "farther": ("reading_distance_m", DISTANCE_STEP_M),
+    "nearer": ("reading_distance_m", -DISTANCE_STEP_M),
 }
 
 
 def setting_keys(settings: Settings, *, several: bool, running: bool) -> tuple[Key, ...]:
     """All that can be set, the most needed in a session first."""
     return (
-        Key("close"), _step_key("softer", settings), _step_key("louder", settings),
+        Key("close"),
+        _step_key("softer", settings),
+        _step_key("louder", settings),
         *((Key("sounding"),) if several else ()),
-        Key("flash", variant=0 if settings.flash else 1), Key("theme", variant=0 if settings.theme == "dark" else 1),
-        _step_key("nearer", settings), _step_key("farther", settings), Key("vibration", variant=0 if settings.vibration else 1),
-        Key("speech", variant=1 if settings.speech else 0), Key("lock at start", variant=1 if settings.locked else 0),
+        Key("flash", variant=0 if settings.flash else 1),
+        Key("theme", variant=0 if settings.theme == "dark" else 1),
+        _step_key("nearer", settings),
+        _step_key("farther", settings),
+        Key("vibration", variant=0 if settings.vibration else 1),
+        Key("speech", variant=1 if settings.speech else 0),
+        Key("lock at start", variant=1 if settings.locked else 0),
         *(() if running else (Key("tune"),)),
         Key("notes"),
     )
@@ -43,7 +53,10 @@ def _step_key(name: str, settings: Settings) -> Key:
 
 def lane_keys(settings: Settings, numbers: tuple[int, ...]) -> tuple[Key, ...]:
     """A key for each lane: whether its send-offs are counted down to."""
-    return (Key("close"), *(Key("lane", lane=number, variant=1 if number in settings.lanes_that_sound else 0) for number in numbers))
+    return (
+        Key("close"),
+        *(Key("lane", lane=number, variant=1 if number in settings.lanes_that_sound else 0) for number in numbers),
+    )
 
 
 def tuning_keys() -> tuple[Key, ...]:

@@ -9,7 +9,7 @@ from __future__ import annotations
 import time
 from bisect import bisect_right
 from collections.abc import Callable, Iterable
-from dataclasses import field
+from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol
 
 from pacer.session.journal.entries import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, TakenBack, Unit
@@ -21,7 +21,6 @@ from pacer.session.timesource import boot_id, boot_ms, wall_ms
 from pacer.show.wording.readings import clock_reading
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.track import Timeline
-from dataclasses import dataclass
 
 if TYPE_CHECKING:
     from pacer.session.journal.recordentries import Record
@@ -49,7 +48,10 @@ class Store(Protocol):
 
 @dataclass(frozen=True, slots=True)
 class Proposal:
-    """What an action would do. `entry` None: nothing, and `ways` tell why. `ways` go from the longest to the shortest."""
+    """What an action would do.
+
+    `entry` None: nothing, and `ways` tell why. `ways` go from the longest to the shortest.
+    """
 
     entry: Entry | None
     ways: tuple[str, ...]
@@ -65,17 +67,25 @@ class Proposal:
 class Driver:
     """One session on its way. Lanes are indexes in the squad's order; None means all of them."""
 
-    def __init__(self, timeline: Timeline, *, now_ms: Callable[[], int] = boot_ms, wall_ms: Callable[[], int] = wall_ms,
-                 boot: Callable[[], str] = boot_id, store: Store | None = None, journal: Iterable[Entry] = ()):
+    def __init__(
+        self,
+        timeline: Timeline,
+        *,
+        now_ms: Callable[[], int] = boot_ms,
+        wall_ms: Callable[[], int] = wall_ms,
+        boot: Callable[[], str] = boot_id,
+        store: Store | None = None,
+        journal: Iterable[Entry] = (),
+    ):
         self._now_ms, self._wall_ms, self._boot, self._store = now_ms, wall_ms, boot, store
         self.journal = tuple(journal)
         self.run = replay(timeline, self.journal)
-        self.matched = any(map(_matches, self.journal))      #: whether the session's clock follows the one on the wall
-        self.top: WallTop | None = None      #: when that one was seen to pass its top, in this session or in one before
-        self.keep_top: Callable[[WallTop], None] = lambda top: None      #: called when it was seen anew
+        self.matched = any(map(_matches, self.journal))  #: whether the session's clock follows the one on the wall
+        self.top: WallTop | None = None  #: when that one was seen to pass its top, in this session or in one before
+        self.keep_top: Callable[[WallTop], None] = lambda top: None  #: called when it was seen anew
         self._on_their_way: list[tuple[Entry | Record, Kept]] = []
         self._times: tuple[tuple, tuple[Taken, ...]] = ((), ())
-        self._latest: dict[int, tuple[Taken, ...]] = {}     # of each swimmer, by lane
+        self._latest: dict[int, tuple[Taken, ...]] = {}  # of each swimmer, by lane
 
     # -- where the session stands ----------------------------------------------------------------
 
@@ -92,7 +102,10 @@ class Driver:
         return self._wall_ms()
 
     def clock_ms(self, now_ms: int) -> int:
-        """What the pace clock goes by at `now_ms`: session time; before a start is set the clock on the wall, and where that is not known it is off, at its top."""
+        """What the pace clock goes by at `now_ms`.
+
+        Session time; before a start is set the clock on the wall, and where that is not known it is off, at its top.
+        """
         if self.run.begun is not None:
             return self.run.at_ms(now_ms)
         top = self._known_top(now_ms)
@@ -135,7 +148,10 @@ class Driver:
         return self._propose(entry, *ways_of(told, at_ms)) if told.changes else self._nothing(*ways_of(told, at_ms))
 
     def begin(self, in_ms: int = LEAD_IN_MS) -> Proposal:
-        """The session's zero comes in `in_ms`; with the next top or bottom after it where the clock on the wall is known."""
+        """The session's zero comes in `in_ms`.
+
+        With the next top or bottom after it where the clock on the wall is known.
+        """
         now_ms = self._now_ms()
         top, whose = self._known_top(now_ms), "pace"
         if top is not None:
@@ -143,16 +159,25 @@ class Driver:
             in_ms += -(now_ms + in_ms - top.boot_ms) % starts
         seconds = -(-in_ms // 1000)
         clock = clock_reading(0 if top is None else top.phase_ms(now_ms + in_ms))
-        return self._begin_in(in_ms, f"starts in {seconds} s, the {whose} clock then at {clock}", f"starts in {seconds} s", f"in {seconds} s")
+        return self._begin_in(
+            in_ms,
+            f"starts in {seconds} s, the {whose} clock then at {clock}",
+            f"starts in {seconds} s",
+            f"in {seconds} s",
+        )
 
     def begin_at_top(self) -> Proposal:
-        """The session's zero is the next :00 of the clock on the wall, or of the tablet where that is not known, but for one that is too near."""
+        """The session's zero is the next :00 of the clock on the wall, or of the tablet where that is not known, but
+        for one that is too near.
+        """
         wall, now_ms = self._wall_ms(), self._now_ms()
         top = self._known_top(now_ms)
         in_ms = NOTICE_MS + -(wall + NOTICE_MS if top is None else now_ms + NOTICE_MS - top.boot_ms) % MINUTE_MS
         if top is None:
             return self._begin_in(in_ms, *_start_ways(wall + in_ms))
-        return self._begin_in(in_ms, f"starts in {-(-in_ms // 1000)} s, the wall clock then at :00", *_start_ways(wall + in_ms))
+        return self._begin_in(
+            in_ms, f"starts in {-(-in_ms // 1000)} s, the wall clock then at :00", *_start_ways(wall + in_ms)
+        )
 
     def begin_at(self, hour: int, minute: int) -> Proposal:
         """The session's zero is the coming `hour`:`minute` of the tablet's own time of day."""
@@ -226,13 +251,22 @@ class Driver:
     def reopen(self) -> Proposal:
         """A session that was ended goes on as if it had never stopped."""
         if not self.reopens:
-            return self._nothing(f"too late to resume: it ended more than {REOPEN_MS // MINUTE_MS} min ago" if self.ended else "the session runs", "too late" if self.ended else "it runs")
-        return self._propose(TakenBack(self.at_ms()), "resumes the session as if it had never stopped", "resumes the session")
+            return self._nothing(
+                f"too late to resume: it ended more than {REOPEN_MS // MINUTE_MS} min ago"
+                if self.ended
+                else "the session runs",
+                "too late" if self.ended else "it runs",
+            )
+        return self._propose(
+            TakenBack(self.at_ms()), "resumes the session as if it had never stopped", "resumes the session"
+        )
 
     # -- doing it ------------------------------------------------------------------------------------
 
     def do(self, proposal: Proposal) -> tuple[str, ...]:
-        """Make happen what `proposal` said. What the coach has to be told about it, the longest way first: () when all is well.
+        """Make happen what `proposal` said.
+
+        What the coach has to be told about it, the longest way first: () when all is well.
 
         What was said before the session changed, or too long ago, is not done.
         """
@@ -243,7 +277,9 @@ class Driver:
         return self.append(proposal.entry)
 
     def append(self, entry: Entry | Record) -> tuple[str, ...]:
-        """Keep `entry`; it counts once it is on disk, which `settle` looks for. What the coach has to be told about it, as `do`.
+        """Keep `entry`; it counts once it is on disk, which `settle` looks for.
+
+        What the coach has to be told about it, as `do`.
 
         What could not be kept does not count, but for stop all, which always does, and at once.
         """
@@ -254,9 +290,17 @@ class Driver:
             except OSError as error:
                 reason = error.strerror or str(error)
                 if not isinstance(entry, Stopped):
-                    return f"not written down ({reason}): nothing changed", "not written down: nothing changed", "nothing changed"
+                    return (
+                        f"not written down ({reason}): nothing changed",
+                        "not written down: nothing changed",
+                        "nothing changed",
+                    )
                 self._count(entry)
-                return f"every lane waits, but not written down ({reason})", "every lane waits, not written down", "not written down"
+                return (
+                    f"every lane waits, but not written down ({reason})",
+                    "every lane waits, not written down",
+                    "not written down",
+                )
         if isinstance(entry, Stopped):
             for earlier, _ in self._on_their_way:
                 self._count(earlier)
@@ -267,7 +311,10 @@ class Driver:
         return self.settle()
 
     def settle(self) -> tuple[str, ...]:
-        """Let count what has got to disk meanwhile, in its order; once a frame. What is late counts too, and the coach is told."""
+        """Let count what has got to disk meanwhile, in its order.
+
+        Once a frame. What is late counts too, and the coach is told.
+        """
         told: tuple[str, ...] = ()
         while self._on_their_way:
             entry, kept = self._on_their_way[0]
@@ -315,10 +362,19 @@ class Driver:
         self._latest = {lane: tuple(one for (its, _), one in latest.items() if its == lane) for lane, _ in latest}
 
     def at_wall(self, at_ms: int) -> tuple[frozenset[int], ...]:
-        """By lane, the swimmers (places) who have touched on the swim they are on by prediction; () where no time was ever taken."""
+        """By lane, the swimmers (places) who have touched on the swim they are on by prediction.
+
+        () where no time was ever taken.
+        """
         self._look_at_times()
         latest = self._latest
-        return tuple([at_wall(self.run, latest.get(lane, ()), lane, at_ms) for lane in range(len(self.run.timeline.tracks))]) if latest else ()
+        return (
+            tuple(
+                [at_wall(self.run, latest.get(lane, ()), lane, at_ms) for lane in range(len(self.run.timeline.tracks))]
+            )
+            if latest
+            else ()
+        )
 
     def wanted(self, lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
         """The instants of session time that are counted down to, as `heard.wanted` has them."""
@@ -350,7 +406,9 @@ class Driver:
         return Proposal(None, why)
 
     def _no_session(self) -> Proposal:
-        return self._nothing("the session is over" if self.ended else "no session has begun", "it is over" if self.ended else "not begun")
+        return self._nothing(
+            "the session is over" if self.ended else "no session has begun", "it is over" if self.ended else "not begun"
+        )
 
     def _lanes(self, lanes: tuple[int, ...] | None) -> tuple[int, ...]:
         return tuple(range(len(self.run.timeline.tracks))) if lanes is None else lanes
@@ -397,7 +455,10 @@ class Driver:
                 clocks.setdefault(sendoffs[place], []).append(lane)
         if not clocks:
             return (f"{self._named(lanes)}: nothing left to swim", "nothing left to swim")
-        said = [f"{self._named(who)} {_leave(who)} {clock_reading(leave_ms, after.phase_ms)}" for leave_ms, who in sorted(clocks.items())]
+        said = [
+            f"{self._named(who)} {_leave(who)} {clock_reading(leave_ms, after.phase_ms)}"
+            for leave_ms, who in sorted(clocks.items())
+        ]
         first = clock_reading(min(clocks), after.phase_ms)
         if len(said) > 1:
             return ", ".join(said), f"first leaves {first}"
@@ -419,13 +480,21 @@ class Driver:
         """What lanes swim less after `entry`, as what comes next does not wait; "" for nothing."""
         from pacer.session.running.outlook import outlook
 
-        less = {lane.lane: -lane.distance for lane in outlook(self.run, entry).lanes if lane.lane in lanes and lane.distance < 0}
+        less = {
+            lane.lane: -lane.distance
+            for lane in outlook(self.run, entry).lanes
+            if lane.lane in lanes and lane.distance < 0
+        }
         unit = self.run.timeline.plan.pool.unit
         return "".join(f"; {self._named([lane])} swims {distance:,} {unit} less" for lane, distance in less.items())
 
     @staticmethod
     def _lost_says(after: Run, lanes: list[int], at_ms: int) -> str:
-        """What was broken off and is not swum again: by its repeat, with the one that the lanes go on with, where these are the same for all and of one line; "" for nothing."""
+        """What was broken off and is not swum again.
+
+        By its repeat, with the one that the lanes go on with, where these are the same for all and of one line; "" for
+        nothing.
+        """
         found, lost = set(), False
         for lane in lanes:
             track = after.timeline.tracks[lane]

@@ -8,7 +8,7 @@ from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.storage.keeper import Keeper, NotKept
 
-PATIENCE_S = 0.25    #: so long a press may wait for the disk; then it counts, and what is amiss is told
+PATIENCE_S = 0.25  #: so long a press may wait for the disk; then it counts, and what is amiss is told
 
 
 class OnDisk:
@@ -35,7 +35,7 @@ class OnItsWay:
         self._until = time.monotonic() + patience_s
 
     def __call__(self) -> str | None:
-        """"" once it is on disk, None before; where that takes too long, why."""
+        """ "" once it is on disk, None before; where that takes too long, why."""
         if self._keeper.saved >= self._number:
             return ""
         return None if time.monotonic() < self._until else self._keeper.trouble or "the disk is slow"

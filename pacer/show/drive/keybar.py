@@ -7,17 +7,17 @@ page; nothing is ever made smaller than a wet thumb needs.
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from typing import NamedTuple
 
 from pacer.show.drive.starttime import EARLIER, LATER
 from pacer.show.wording.closing import CLOSE
-from dataclasses import dataclass
 
 #: A target's least side and the least gap between two, in mm. No published size for wet hands was found: a choice.
 TARGET_MM = 15.0
 GAP_MM = 3.0
-ROW_MM = 19.5       #: height of a bar that is one row: two lines of the coach's characters
-PADDING_MM = 1.5    #: between a key's edge and its name
+ROW_MM = 19.5  #: height of a bar that is one row: two lines of the coach's characters
+PADDING_MM = 1.5  #: between a key's edge and its name
 
 #: Every name that a key can have, the present one's alternatives after it: the key is as wide as the widest.
 LABELS = {
@@ -67,11 +67,13 @@ LABELS = {
 
 
 class Key(NamedTuple):
-    """A key: `held` where it changes the session and so wants a held press. `variant` indexes its labels; `lane` is a number on the wall.
+    """A key: `held` where it changes the session and so wants a held press.
 
-    `values`: what a press makes of a setting, then the widest that it may be. `whom`: the lanes that it is for, behind its name.
-    `room`: what stands in its place at other times, which it is wide enough for, so that no key ever moves. `later`: it stands on pages of its
-    own, behind those of the rest, which it never moves.
+    `variant` indexes its labels; `lane` is a number on the wall.
+
+    `values`: what a press makes of a setting, then the widest that it may be. `whom`: the lanes that it is for, behind
+    its name. `room`: what stands in its place at other times, which it is wide enough for, so that no key ever moves.
+    `later`: it stands on pages of its own, behind those of the rest, which it never moves.
     """
 
     name: str
@@ -114,16 +116,16 @@ class Placed(NamedTuple):
 class Moment:
     """What the keys depend on."""
 
-    begun: bool = False       # a start is set
+    begun: bool = False  # a start is set
     zero_passed: bool = False
-    over: bool = False        # ended
-    reopens: bool = False     # and can still be resumed
-    run_out: bool = False     # the last touch has been
-    held: bool = False        # of the lanes meant, some wait
-    going: bool = False       # and some that have still to swim do not
-    stopped: bool = False     # by stop all
-    view: str = "pool"        # or lane, or dial
-    whom: str = ""            # the lanes that the keys mean: "all", a lane's number on the wall; "" where there is but one
+    over: bool = False  # ended
+    reopens: bool = False  # and can still be resumed
+    run_out: bool = False  # the last touch has been
+    held: bool = False  # of the lanes meant, some wait
+    going: bool = False  # and some that have still to swim do not
+    stopped: bool = False  # by stop all
+    view: str = "pool"  # or lane, or dial
+    whom: str = ""  # the lanes that the keys mean: "all", a lane's number on the wall; "" where there is but one
     muted: bool = False
 
 
@@ -132,7 +134,10 @@ _PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes"
 
 
 def _leads(moment: Moment) -> tuple[Key, ...]:
-    """Keys that hold and resume: they stand in one place, and no other ever does, so that a habit's press ends nothing."""
+    """Keys that hold and resume.
+
+    They stand in one place, and no other ever does, so that a habit's press ends nothing.
+    """
     hold, resume = (Key(name, held=True, whom=moment.whom) for name in ("hold", "resume"))
     room = hold.label, resume.label
     return hold._replace(room=room), resume._replace(room=room)
@@ -147,13 +152,26 @@ def _views(moment: Moment) -> tuple[Key, ...]:
 def keys_for(moment: Moment) -> tuple[Key, ...]:
     """The keys of a moment, the most needed first.
 
-    Once a start is set they are those of the session, in the places that they keep at its zero; another start is chosen behind them.
+    Once a start is set they are those of the session, in the places that they keep at its zero; another start is chosen
+    behind them.
     """
     views, mute = _views(moment), Key("mute", variant=int(moment.muted))
     lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
     if moment.over:
-        return (*((Key("reopen", held=True),) if moment.reopens else ()), Key("again", held=True), Key("close"), Key("record"), *views, mute, settings, cautions)
-    begins, steps = (Key("begin", held=True), Key("top", held=True), Key("time", held=True)), (Key("earlier"), Key("later"))
+        return (
+            *((Key("reopen", held=True),) if moment.reopens else ()),
+            Key("again", held=True),
+            Key("close"),
+            Key("record"),
+            *views,
+            mute,
+            settings,
+            cautions,
+        )
+    begins, steps = (
+        (Key("begin", held=True), Key("top", held=True), Key("time", held=True)),
+        (Key("earlier"), Key("later")),
+    )
     if not moment.begun:
         return (*begins, Key("close"), *steps, Key("match", held=True), *views, mute, lock, settings, cautions)
     if moment.stopped:
@@ -166,7 +184,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     last = (lock, back, end, settings, cautions, *others)
     if moment.view != "lane":
         return (first, following, change, record, mute, *views, *last)
-    seen = (mute, *views) if moment.muted else (*views, mute)      # what is not heard is seen
+    seen = (mute, *views) if moment.muted else (*views, mute)  # what is not heard is seen
     return (first, following, change, *seen, record, *last)
 
 
@@ -175,6 +193,7 @@ def _from_left(row: list[Key]) -> list[Key]:
 
     A key that ends what still runs stands beside `More`, far from where a hand goes to hold and resume.
     """
+
     def place(key: Key) -> int:
         if key.name == "more" or key.name == "end":
             return len(_PLACES) + (2 if key.name == "more" else 1)
@@ -183,8 +202,14 @@ def _from_left(row: list[Key]) -> list[Key]:
     return sorted(row, key=place)
 
 
-def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple[float, float], mm: float,
-            rows: int = 1, time: str = "23:59") -> tuple[tuple[Placed, ...], ...]:
+def arrange(
+    keys: tuple[Key, ...],
+    width_of: Callable[[str], float],
+    room: tuple[float, float],
+    mm: float,
+    rows: int = 1,
+    time: str = "23:59",
+) -> tuple[tuple[Placed, ...], ...]:
     """The keys on pages of `rows` rows each; with more than one page, each ends with `More`.
 
     `room` is width and height in pixels, `mm` the pixels of a millimetre, `width_of` the width of
@@ -195,7 +220,14 @@ def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple
     more = Key("more")
 
     def width(key: Key) -> float:
-        return max(least, max(width_of(label.format(time=time)) for label in (*getattr(key, "labels", (key.label,)), *getattr(key, "room", ()))) + 2 * PADDING_MM * mm)
+        return max(
+            least,
+            max(
+                width_of(label.format(time=time))
+                for label in (*getattr(key, "labels", (key.label,)), *getattr(key, "room", ()))
+            )
+            + 2 * PADDING_MM * mm,
+        )
 
     def in_rows(page: list[Key]) -> list[list[Key]] | None:
         """The page's keys row by row as they stand; None where they do not fit."""
@@ -226,8 +258,9 @@ def arrange(keys: tuple[Key, ...], width_of: Callable[[str], float], room: tuple
     return tuple(_placed(page, width, room[0], height, gap, rows) for page in pages)
 
 
-def _placed(page: list[list[Key]], width: Callable[[Key], float], across: float, height: float, gap: float,
-            rows: int) -> tuple[Placed, ...]:
+def _placed(
+    page: list[list[Key]], width: Callable[[Key], float], across: float, height: float, gap: float, rows: int
+) -> tuple[Placed, ...]:
     made = []
     for number, row in enumerate(page):
         widths = [width(key) for key in row]

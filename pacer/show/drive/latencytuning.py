@@ -1,4 +1,6 @@
-"""Tuning the device's latency: a beep and a flash together, again and again, until the coach finds that they agree. No Kivy.
+"""Tuning the device's latency.
+
+A beep and a flash together, again and again, until the coach finds that they agree. No Kivy.
 
 The flash is drawn at its instant; the beep is started ahead of it by the latency that is set.
 """

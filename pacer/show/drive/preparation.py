@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Callable
+from dataclasses import dataclass
 
 from pacer.plan import labels_of
 from pacer.plan.absences import plan_for_lanes
@@ -20,13 +21,14 @@ from pacer.squad.register.roster import Roster, present
 from pacer.timeline.findings import CannotRun, Finding
 from pacer.timeline.summary.planned import all_findings, planned
 from pacer.timeline.track import Timeline
-from dataclasses import dataclass
 
 
 class Clocks:
     """Where the app's time comes from."""
 
-    def __init__(self, boot: Callable[[], int] = boot_ms, wall: Callable[[], int] = wall_ms, started: Callable[[], str] = boot_id):
+    def __init__(
+        self, boot: Callable[[], int] = boot_ms, wall: Callable[[], int] = wall_ms, started: Callable[[], str] = boot_id
+    ):
         self.boot, self.wall, self.started = boot, wall, started
 
     def now(self) -> Now:
@@ -48,7 +50,10 @@ class CannotStart(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """A session that can begin. `text` is the plan's as the coach wrote it, None where it was cut to the lanes that are here."""
+    """A session that can begin.
+
+    `text` is the plan's as the coach wrote it, None where it was cut to the lanes that are here.
+    """
 
     timeline: Timeline
     text: str | None
@@ -67,7 +72,9 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster) -> Start
         elif roster.away:
             squad = present(squad, roster.away)
             if not squad.lanes:
-                raise CannotStart("nobody is here today: mark who is, on the squad's page", "nobody is here today", "nobody is here")
+                raise CannotStart(
+                    "nobody is here today: mark who is, on the squad's page", "nobody is here today", "nobody is here"
+                )
             if len(squad.lanes) < len(roster.squad.lanes):
                 plan, text = plan_for_lanes(plan, roster.lanes_here()), None
         return Start(planned(plan, squad)[0], text)

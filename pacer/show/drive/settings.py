@@ -8,14 +8,13 @@ from __future__ import annotations
 
 import json
 import os
-from dataclasses import asdict, fields, replace
+from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
 from pacer.plan import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.session.running.poolclock import WallTop
-from dataclasses import dataclass
 
 THEMES = ("dark", "bright")
 ORIENTATIONS = ("any", "landscape", "portrait")
@@ -34,11 +33,12 @@ RANGES = {
 class Settings:
     """The settings of one tablet.
 
-    `reading_distance_m`: metres from which swimmers read the screen. `volume`: per cent of the
-    clips' amplitude. `lanes_that_sound`: numbers on the wall. `latency_ms`: how much ahead of time sound
-    is started, None for the usual value of the device. `locked`: the splash lock closes when a
-    session begins. `orientation`: which way up the screen stays, any is as it is held. `pool`: of new plans and lines. `cautions_read`: how many of the cautions were there when the coach confirmed them. `wall_top`: when the clock on
-    the pool's wall was last seen to pass its top, None for never.
+    `reading_distance_m`: metres from which swimmers read the screen. `volume`: per cent of the clips' amplitude.
+    `lanes_that_sound`: numbers on the wall. `latency_ms`: how much ahead of time sound is started, None for the usual
+    value of the device. `locked`: the splash lock closes when a session begins. `orientation`: which way up the screen
+    stays, any is as it is held. `pool`: of new plans and lines. `cautions_read`: how many of the cautions were there
+    when the coach confirmed them. `wall_top`: when the clock on the pool's wall was last seen to pass its top, None for
+    never.
     """
 
     reading_distance_m: int = 8
@@ -88,7 +88,7 @@ def write_settings(folder: Path, settings: Settings) -> str:
 
 def _set_aside(path: Path) -> str:
     aside, number = path.with_name(f"{FILE_NAME}.broken"), 2
-    while aside.exists():       # one that was set aside before is kept as well
+    while aside.exists():  # one that was set aside before is kept as well
         aside, number = path.with_name(f"{FILE_NAME}.broken-{number}"), number + 1
     try:
         os.replace(path, aside)
@@ -137,7 +137,7 @@ def _wall_top(value: object) -> object:
         case None:
             return None
         case {"boot_ms": int(boot_ms), "boot": str(boot)}:
-            return WallTop(boot_ms, boot) if boot else None     # which start of the machine is not known any more
+            return WallTop(boot_ms, boot) if boot else None  # which start of the machine is not known any more
     return _WRONG
 
 

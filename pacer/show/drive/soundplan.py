@@ -14,9 +14,9 @@ from pacer.timeline.track import Track
 def wanted(run: Run, journal: Iterable[Entry], lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
     """The instants of session time that are counted down to, ascending.
 
-    Section starts (where lanes start by themselves: each lane's), the send-off that a change for all lanes at once sets,
-    and every send-off of `lanes`; with one lane, that lane. A line swum straight through is left on once. Lanes that
-    wait want nothing.
+    Section starts (where lanes start by themselves: each lane's), the send-off that a change for all lanes at once
+    sets, and every send-off of `lanes`; with one lane, that lane. A line swum straight through is left on once. Lanes
+    that wait want nothing.
     """
     timeline = run.timeline
     chosen = set(lanes) if len(timeline.tracks) > 1 else {0}
@@ -34,7 +34,11 @@ def wanted(run: Run, journal: Iterable[Entry], lanes: Iterable[int] = ()) -> tup
             if lane in chosen:
                 found.add((at_ms, lane))
     found |= {(at_ms, SECTION_START) for at_ms in common.values()}
-    together = [entry.leave_ms for entry in journal if isinstance(entry, Resumed | Moved | SectionSet | LeftLate) and entry.lanes is None]
+    together = [
+        entry.leave_ms
+        for entry in journal
+        if isinstance(entry, Resumed | Moved | SectionSet | LeftLate) and entry.lanes is None
+    ]
     for leave_ms in together:
         if any(_leaves_at(track, leave_ms) for track in active.values()):
             found.add((leave_ms, SECTION_START))

@@ -5,12 +5,15 @@ from __future__ import annotations
 from pacer.show.drive.driver import MINUTE_MS, Driver
 from pacer.show.wording.readings import wall_reading
 
-STEP_MIN = 5        #: minutes that it goes earlier or later
-EARLIER, LATER = "Earlier", "Later"      #: the keys that do it
+STEP_MIN = 5  #: minutes that it goes earlier or later
+EARLIER, LATER = "Earlier", "Later"  #: the keys that do it
 
 
 class StartTime:
-    """The tablet's own hour and minute: the next multiple of `STEP_MIN` that is a minute away, until another is chosen."""
+    """The tablet's own hour and minute.
+
+    The next multiple of `STEP_MIN` that is a minute away, until another is chosen.
+    """
 
     def __init__(self, driver: Driver):
         self._driver = driver

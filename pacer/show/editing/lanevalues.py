@@ -21,7 +21,10 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
     >>> entries_said(plan, 4, [replace(lane, number=number) for number in (1, 2, 3, 4)])
     'Lane 1 on 1:50; lane 2 on 2:00; lanes 3, 4 on 2:20.'
     """
-    item = next((each for each in _items(plan.sections if plan else ()) if each.span is not None and each.span.line == line), None)
+    item = next(
+        (each for each in _items(plan.sections if plan else ()) if each.span is not None and each.span.line == line),
+        None,
+    )
     entries = entries_by_lane(item) if item is not None else ()
     if not entries:
         return ""
@@ -32,13 +35,16 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
             continue
         try:
             said = ", ".join(each.for_lane(place, lane.group) for each in entries).replace(" x, ", " x ")
-        except KeyError:      # a check says that it has none
+        except KeyError:  # a check says that it has none
             continue
         had.setdefault(said, []).append(lane.number)
-    told = [f"{lanes_said(numbers, len(lanes)) or f'lane {numbers[0]}'}{' ' if said[0].isalpha() else ': '}{said}" for said, numbers in had.items()]
+    told = [
+        f"{lanes_said(numbers, len(lanes)) or f'lane {numbers[0]}'}{' ' if said[0].isalpha() else ': '}{said}"
+        for said, numbers in had.items()
+    ]
     for each in entries:
         if each.labels is None and len(each.entries) > len(lanes):
-            told.append(f"{', '.join(dict.fromkeys(each.entries[len(lanes):]))} for no lane")
+            told.append(f"{', '.join(dict.fromkeys(each.entries[len(lanes) :]))} for no lane")
     sentence = "; ".join(told)
     return sentence and f"{sentence[0].upper()}{sentence[1:]}."
 

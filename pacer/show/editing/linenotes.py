@@ -13,7 +13,7 @@ from pacer.timeline.findings import Finding, Severity
 
 #: Checks as bad as this stand open below their line; the others open when the cursor is there.
 OPEN_FROM = Severity.WRONG
-FEW = 3       #: mistakes up to so many show their fixes wherever the cursor is
+FEW = 3  #: mistakes up to so many show their fixes wherever the cursor is
 
 
 def underlines(problems: Sequence[Problem]) -> dict[int, list[tuple[int, int]]]:
@@ -24,18 +24,29 @@ def underlines(problems: Sequence[Problem]) -> dict[int, list[tuple[int, int]]]:
     return made
 
 
-def notes_of(problems: Sequence[Problem], findings: Sequence[Finding], here: int, quiet: bool,
-             fixes: Callable[[Problem | Finding], tuple[Fix, ...]], lanes: int,
-             together: Callable[[Sequence[Finding]], Fix | None] = lambda found: None) -> Mapping[int, tuple[Note, ...]]:
-    """What is said about each line, by line from 0. `here` is the cursor's; where that is `quiet` (still being written) nothing
-    is said about its mistakes yet. `fixes` are those known, `together` gives one for all checks of a line; `lanes` is how many there are in all."""
+def notes_of(
+    problems: Sequence[Problem],
+    findings: Sequence[Finding],
+    here: int,
+    quiet: bool,
+    fixes: Callable[[Problem | Finding], tuple[Fix, ...]],
+    lanes: int,
+    together: Callable[[Sequence[Finding]], Fix | None] = lambda found: None,
+) -> Mapping[int, tuple[Note, ...]]:
+    """What is said about each line, by line from 0.
+
+    `here` is the cursor's; where that is `quiet` (still being written) nothing is said about its mistakes yet. `fixes`
+    are those known, `together` gives one for all checks of a line; `lanes` is how many there are in all.
+    """
     made: dict[int, list[Note]] = {}
     for problem in problems:
         line = problem.line - 1
         if line == here and quiet:
             continue
         offered = fixes(problem) if line == here or len(problems) <= FEW else ()
-        made.setdefault(line, []).append(Note(-1, _sentence(problem.message), _sentence(problem.hint), offered, mistake=True))
+        made.setdefault(line, []).append(
+            Note(-1, _sentence(problem.message), _sentence(problem.hint), offered, mistake=True)
+        )
     by_line: dict[int, list[Finding]] = {}
     for finding in findings:
         if finding.line is not None:
@@ -48,8 +59,16 @@ def notes_of(problems: Sequence[Problem], findings: Sequence[Finding], here: int
 def _checks(found: list[Finding], here: bool, fixes, lanes: int, together) -> list[Note]:
     """The checks of one line: all of them where the cursor is, else the worst alone, and open only where it is bad."""
     if here:
-        notes = [Note(int(each.severity), _message(each), "" if fixes(each) else _sentence(each.hint), fixes(each), lanes_said(each.lanes, lanes))
-                 for each in found]
+        notes = [
+            Note(
+                int(each.severity),
+                _message(each),
+                "" if fixes(each) else _sentence(each.hint),
+                fixes(each),
+                lanes_said(each.lanes, lanes),
+            )
+            for each in found
+        ]
         whole = together(found)
         if whole is not None:
             notes = [replace(note, fixes=()) for note in notes]

@@ -9,20 +9,20 @@ from __future__ import annotations
 import re
 from bisect import bisect_right
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
 from itertools import accumulate
 from typing import NamedTuple
 
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.stretches import Stretch
-from dataclasses import dataclass
 
 #: Width of a word or a space as it is drawn, regular or bold: letters that stand closer together are.
 Advance = Callable[[str, bool], float]
 
-PITCH = 1.62          #: from row to row, in character heights
-HANG = 2.4            #: how much further right the rows of a line go on, in character heights
-BOLD = {"section", "number"}     #: kinds of stretches that are written bold
+PITCH = 1.62  #: from row to row, in character heights
+HANG = 2.4  #: how much further right the rows of a line go on, in character heights
+BOLD = {"section", "number"}  #: kinds of stretches that are written bold
 
 _WORDS = re.compile(r"\S+|\s")
 
@@ -95,11 +95,16 @@ class Paper:
         self.pitch = round(PITCH * cap)
         self.hang = HANG * cap
         self.lines: list[LaidLine] = []
-        self.tops: list[float] = [0.0]        #: of each line, and of what would follow
-        self._keys: list[tuple] = []          #: what each line was laid out of
+        self.tops: list[float] = [0.0]  #: of each line, and of what would follow
+        self._keys: list[tuple] = []  #: what each line was laid out of
         self._kept: dict[tuple, LaidLine] = {}
 
-    def lay(self, texts: Sequence[str], stretches_of: Callable[[int], tuple[Stretch, ...]], notes: Mapping[int, Sequence[Note]]) -> None:
+    def lay(
+        self,
+        texts: Sequence[str],
+        stretches_of: Callable[[int], tuple[Stretch, ...]],
+        notes: Mapping[int, Sequence[Note]],
+    ) -> None:
         """Lay the page out; lines that are as they were are not laid out again."""
         before = self._keys
         keys, made = [], []
@@ -263,7 +268,13 @@ def wrapped(text: str, edges: Sequence[float], width: float, hang: float) -> tup
             end -= 1
         while end < last and text[end].isspace():
             end += 1
-        if end <= start or not text[start:end].strip() and end < last and most > end and _too_long(text, edges, end, width - hang):
+        if (
+            end <= start
+            or not text[start:end].strip()
+            and end < last
+            and most > end
+            and _too_long(text, edges, end, width - hang)
+        ):
             end = max(most, start + 1)
         if end >= last:
             break

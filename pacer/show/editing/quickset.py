@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from pacer.plan import read_line
 from pacer.plan.model import Plan, Pool
@@ -13,21 +14,22 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.laneline import LEAST_REST_MS
 from pacer.timeline.rewrite.intervals import suggest
 from pacer.timeline.shape import up_to
-from dataclasses import dataclass
 
 COUNTS = (1, 2, 3, 4, 6, 8, 10, 12, 16, 20)
 DISTANCES = (25, 50, 75, 100, 150, 200, 300, 400)
 WORKS = ("free", "back", "breast", "fly", "IM", "choice", "kick", "pull")
 RESTS_MS = (10_000, 20_000, 30_000)
-OWN_REST_MS = 10_000      #: that it leaves where each lane has its own
+OWN_REST_MS = 10_000  #: that it leaves where each lane has its own
 STEP_MS = 5_000
 MOST_INTERVALS = 5
-OWN = "own pace"          #: what the intervals are called of which each lane has its own
+OWN = "own pace"  #: what the intervals are called of which each lane has its own
 
 
 @dataclass(frozen=True, slots=True)
 class LineChoice:
-    """What is chosen: `leave` is an interval or a rest as it is written (`on 1:40`, `rest 0:15`), "" for straight through."""
+    """What is chosen: `leave` is an interval or a rest as it is written (`on 1:40`, `rest 0:15`), "" for straight
+    through.
+    """
 
     count: int = 10
     distance: int = 100

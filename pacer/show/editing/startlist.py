@@ -6,6 +6,7 @@ Out when, how many swimmers, what has to be put out and confirmed, what will not
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from pacer.plan.encoding import lines_of
 from pacer.plan.text.whereabouts import line_said
@@ -17,9 +18,8 @@ from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.paces import base_said, rests_on
 from pacer.timeline.summary.totals import LaneTotal, totals_of
 from pacer.timeline.track import Timeline
-from dataclasses import dataclass
 
-FEW = 3      #: so many checks are said at once, the rest when they are asked for
+FEW = 3  #: so many checks are said at once, the rest when they are asked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,12 +47,14 @@ class LaneReady:
     out: str
     rounds: tuple[str, ...]
     late: bool
-    share: float       # of the booking, or of the session where there is none
+    share: float  # of the booking, or of the session where there is none
 
 
 @dataclass(frozen=True, slots=True)
 class Ready:
-    """All that is told. `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out.
+    """All that is told.
+
+    `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out.
 
     `paces`: what all of it rests on; `bars`: what the bar below a lane stands for.
     """
@@ -76,17 +78,30 @@ class Ready:
 
 
 def ready(timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "") -> Ready:
-    """What there is to tell about a session of the written `page` that is about to begin; `away` so many of the squad are not here."""
+    """What there is to tell about a session of the written `page` that is about to begin.
+
+    `away` so many of the squad are not here.
+    """
     plan, squad = timeline.plan, timeline.squad
     told = totals_of(timeline)
     lanes, lines = len(squad.lanes), lines_of(page)
     confirm = tuple(_check(finding, lanes, lines) for finding in findings if finding.severity is Severity.HAZARD)
-    checks = tuple(_check(finding, lanes, lines) for finding in findings if finding.severity in (Severity.WRONG, Severity.CARE))
+    checks = tuple(
+        _check(finding, lanes, lines) for finding in findings if finding.severity in (Severity.WRONG, Severity.CARE)
+    )
     return Ready(
-        title or plan.title or "A session", ", ".join(filter(None, (str(plan.pool), plan.focus))), _heads(timeline, away), summary(told),
-        told.over_ms > 0, timeline.end_ms, gear_out(timeline), confirm, checks,
+        title or plan.title or "A session",
+        ", ".join(filter(None, (str(plan.pool), plan.focus))),
+        _heads(timeline, away),
+        summary(told),
+        told.over_ms > 0,
+        timeline.end_ms,
+        gear_out(timeline),
+        confirm,
+        checks,
         tuple(_lane(lane, timeline, place, told.limit_ms) for place, lane in enumerate(told.lanes)),
-        paces_said(timeline), f"Bars: how much of the {'session' if told.limit_ms is None else 'booked time'} each lane takes.",
+        paces_said(timeline),
+        f"Bars: how much of the {'session' if told.limit_ms is None else 'booked time'} each lane takes.",
     )
 
 
@@ -135,7 +150,14 @@ def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
     place = line_said(lines, finding.line) if finding.line is not None else lanes.capitalize() or "Whole session"
     if finding.line is not None and lanes:
         place = f"{place}, {lanes}"
-    return Check(place, _sentence(finding.message), _sentence(_short(finding.message)), _sentence(finding.hint), finding.line, finding.severity <= Severity.WRONG)
+    return Check(
+        place,
+        _sentence(finding.message),
+        _sentence(_short(finding.message)),
+        _sentence(finding.hint),
+        finding.line,
+        finding.severity <= Severity.WRONG,
+    )
 
 
 def _short(message: str) -> str:
@@ -161,5 +183,12 @@ def _lane(told: LaneTotal, timeline: Timeline, place: int, limit_ms: int | None)
     rounds = tuple(f"{what} {n}" if what.startswith("x") else f"{what} ×{n}" for what, n in told.chosen)
     short = "·".join(f"×{n}" for _, n in told.chosen)
     whole = max(limit_ms or 0, timeline.end_ms)
-    return LaneReady(str(told.lane), heads, f"{told.distance:,} {timeline.plan.pool.unit}", whole_up(told.end_ms), (", ".join(rounds), short) if rounds else ("",),
-                     limit_ms is not None and told.end_ms > limit_ms, told.end_ms / whole if whole else 0)
+    return LaneReady(
+        str(told.lane),
+        heads,
+        f"{told.distance:,} {timeline.plan.pool.unit}",
+        whole_up(told.end_ms),
+        (", ".join(rounds), short) if rounds else ("",),
+        limit_ms is not None and told.end_ms > limit_ms,
+        told.end_ms / whole if whole else 0,
+    )

@@ -12,9 +12,17 @@ PREFIX = "put "
 #: Marks with the key's label; words stand for themselves.
 MARKS = {"x": "x", ":": ":", "/": "/", '"': "“ ”", ",": ",", "-": "-", "(": "( )"}
 WORDS = (
-    "on", "rest", "base+", "as", *(stroke.value for stroke in Stroke if stroke is not Stroke.IM_ORDER),
+    "on",
+    "rest",
+    "base+",
+    "as",
+    *(stroke.value for stroke in Stroke if stroke is not Stroke.IM_ORDER),
     *(activity.value for activity in Activity if activity is not Activity.SWIM),
-    *(effort.value for effort in Effort if effort is not Effort.THRESHOLD), "with", "rate", "hold", "rounds",
+    *(effort.value for effort in Effort if effort is not Effort.THRESHOLD),
+    "with",
+    "rate",
+    "hold",
+    "rounds",
 )
 
 

@@ -1,4 +1,7 @@
-"""How the pool view is divided, by its size and the least character height: header, deck and water, and what a band has room for."""
+"""How the pool view is divided, by its size and the least character height.
+
+Header, deck and water, and what a band has room for.
+"""
 
 from __future__ import annotations
 
@@ -6,13 +9,14 @@ from typing import NamedTuple
 
 from pacer.show.measure.fitting import FOOT, LINE
 
-LARGEST = 2.0      #: how much larger than the least characters may grow, and
-WIDE = 38          #: how many of them, side by side, a band is at least wide then,
-TALL = 11          #: or, where the band is higher than so many of the least characters,
-SPARE = 26         #: so many
-LEAST_DART = 5      #: height of a swimmer in pixels, below which no direction is seen
-SEEN_MM = 2.0       #: height of a swimmer that is seen from some way off: before that, characters grow no larger than they have to be
-LINE_PITCH = 1.5   #: from one base line of the header to the next
+LARGEST = 2.0  #: how much larger than the least characters may grow, and
+WIDE = 38  #: how many of them, side by side, a band is at least wide then,
+TALL = 11  #: or, where the band is higher than so many of the least characters,
+SPARE = 26  #: so many
+LEAST_DART = 5  #: height of a swimmer in pixels, below which no direction is seen
+#: height of a swimmer that is seen from some way off: before that, characters grow no larger than they have to be
+SEEN_MM = 2.0
+LINE_PITCH = 1.5  #: from one base line of the header to the next
 
 
 class Rows(NamedTuple):
@@ -32,7 +36,10 @@ class Rows(NamedTuple):
 
 
 class Kind(NamedTuple):
-    """A way to divide a band: rows of text, the ribbon, what all needs in character heights, a swimmer's height, strips of swimmers."""
+    """A way to divide a band.
+
+    Rows of text, the ribbon, what all needs in character heights, a swimmer's height, strips of swimmers.
+    """
 
     texts: int
     ribbon: str
@@ -49,15 +56,25 @@ KINDS = (
 
 
 def _needs(kind: Kind, least: float) -> float:
-    """What a way to divide a band needs, in character heights of `least` pixels: swimmers cannot be as small as characters may be."""
+    """What a way to divide a band needs, in character heights of `least` pixels.
+
+    Swimmers cannot be as small as characters may be.
+    """
     return kind.needs + kind.strips * max(0.0, LEAST_DART / least - kind.dart)
 
 
 def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows:
-    """The rows of a band of that size in pixels, rope not counted, with characters of at least `least` pixels; smaller where there is no other way."""
+    """The rows of a band of that size in pixels, rope not counted, with characters of at least `least` pixels.
+
+    Smaller where there is no other way.
+    """
     most = max(least, min(least * LARGEST, width / (WIDE if height < TALL * least else SPARE)))
     kind = next((kind for kind in KINDS if height >= _needs(kind, least) * least), None)
-    unit = min(height / _needs(kind, least), most) if kind else min(least, height / KINDS[-1].needs, (height - LEAST_DART - 2) / LINE)
+    unit = (
+        min(height / _needs(kind, least), most)
+        if kind
+        else min(least, height / KINDS[-1].needs, (height - LEAST_DART - 2) / LINE)
+    )
     seen = SEEN_MM * px_per_mm
     if kind and unit > least:
         unit = min(unit, max(least, (height - kind.strips * seen) / (kind.needs - kind.strips * kind.dart)))
@@ -65,7 +82,7 @@ def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows
     deck_rows = 3 if height >= 5.0 * unit else 2 if height >= 2.85 * unit else 1
     spare = max(0.0, height - kind.needs * unit)
     dart = kind.dart * unit + (0.1 if kind.ribbon else 0.35) * spare
-    dart = max(dart, min(seen, kind.dart * unit + spare / 2))      # of one strip the other half is air above the words
+    dart = max(dart, min(seen, kind.dart * unit + spare / 2))  # of one strip the other half is air above the words
     return Rows(unit, deck_rows, kind.texts, kind.ribbon, max(LEAST_DART, min(dart, 5 * px_per_mm)), kind.strips)
 
 
@@ -74,9 +91,9 @@ class Header(NamedTuple):
 
     height: float
     rows: int
-    lower: float     #: base line of the lower row, from the header's foot
-    upper: float     #: base line of the upper row; the same where there is one
-    third: float     #: base line of the third row
+    lower: float  #: base line of the lower row, from the header's foot
+    upper: float  #: base line of the upper row; the same where there is one
+    third: float  #: base line of the third row
 
     @property
     def clock_cap(self) -> float:

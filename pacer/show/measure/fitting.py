@@ -12,11 +12,11 @@ from typing import NamedTuple
 
 Measure = Callable[[str, float, bool], float]
 
-LINE = 1.4       #: from the top of a capital to the foot of a `g`, in character heights (B612)
-PITCH = 1.62     #: from line to line
-FOOT = 0.35      #: of it below the base line
-_BREAKS = re.compile(" (?![/–×])")   # no line begins with one of these
-WORTH_A_LINE = 1.25   #: how much larger text must get for it to take another line
+LINE = 1.4  #: from the top of a capital to the foot of a `g`, in character heights (B612)
+PITCH = 1.62  #: from line to line
+FOOT = 0.35  #: of it below the base line
+_BREAKS = re.compile(" (?![/–×])")  # no line begins with one of these
+WORTH_A_LINE = 1.25  #: how much larger text must get for it to take another line
 
 
 class Fit(NamedTuple):
@@ -32,9 +32,19 @@ def lines_height(count: int, cap: float) -> float:
     return (LINE + (count - 1) * PITCH) * cap
 
 
-def fit(ways: Sequence[str], width: float, height: float, cap: float, floor: float, measure: Measure,
-        *, bold: bool = False, lines: int = 1) -> Fit:
-    """The longest of `ways` (longest first) that fits into `width` by `height`, at most `cap` high, in at most `lines` lines.
+def fit(
+    ways: Sequence[str],
+    width: float,
+    height: float,
+    cap: float,
+    floor: float,
+    measure: Measure,
+    *,
+    bold: bool = False,
+    lines: int = 1,
+) -> Fit:
+    """The longest of `ways` (longest first) that fits into `width` by `height`, at most `cap` high, in at most `lines`
+    lines.
 
     Not smaller than `floor`, unless even the shortest way, shortened word by word, would not fit: then it is as
     large as fits and marked as small.
@@ -47,8 +57,13 @@ def fit(ways: Sequence[str], width: float, height: float, cap: float, floor: flo
         found = _fit_way(way, width, height, cap, floor, measure, bold, lines)
         if found:
             return found
-    best = max((_largest(way, width, height, cap, floor, measure, bold, lines) for way in (ways[-1], *list(shortened(ways[-1]))[-1:])),
-               key=lambda found: found.cap)
+    best = max(
+        (
+            _largest(way, width, height, cap, floor, measure, bold, lines)
+            for way in (ways[-1], *list(shortened(ways[-1]))[-1:])
+        ),
+        key=lambda found: found.cap,
+    )
     return best._replace(small=True)
 
 
@@ -107,7 +122,9 @@ def _rows(words, widths, space, limit) -> list[str]:
 
 
 def shortened(text: str) -> Iterator[str]:
-    """`text` said shorter and shorter: long words cut to four letters and a point, the longest first; then the last words left out.
+    """`text` said shorter and shorter.
+
+    Long words cut to four letters and a point, the longest first; then the last words left out.
 
     >>> list(shortened("hips at surface"))
     ['hips at surf.', 'hips at…', 'hips…']

@@ -11,12 +11,15 @@ from bisect import bisect_right
 from collections.abc import Sequence
 
 LIT_MS = 180
-APART_MS = 400     #: three in a second would be 334; the rest is for frames that come late
-LATE_MS = 500      #: an instant that was missed by more (the app was away) is not flashed at all
+APART_MS = 400  #: three in a second would be 334; the rest is for frames that come late
+LATE_MS = 500  #: an instant that was missed by more (the app was away) is not flashed at all
 
 
 class Flash:
-    """Says for every frame whether the screen is lit. Remembers what it showed, so that no change of plan adds a flash."""
+    """Says for every frame whether the screen is lit.
+
+    Remembers what it showed, so that no change of plan adds a flash.
+    """
 
     def __init__(self) -> None:
         self._seen_ms: int | None = None

@@ -6,18 +6,17 @@ the least). *Character height* is the height of a capital letter or a digit, not
 
 from __future__ import annotations
 
-from math import pi, tan
-
 from dataclasses import dataclass
+from math import pi, tan
 
 ARC_MINUTES = 20
 MM_PER_INCH = 25.4
 
-TIER_1_M = 8.0    #: lane number, count-down, state: from the far end of the rest
-TIER_2_M = 3.0    #: when to leave, the work, the cue: from the wall
-COACH_M = 1.0     #: everything else: on deck, in hand
+TIER_1_M = 8.0  #: lane number, count-down, state: from the far end of the rest
+TIER_2_M = 3.0  #: when to leave, the work, the cue: from the wall
+COACH_M = 1.0  #: everything else: on deck, in hand
 
-ROWS = 20         #: character heights that the shorter side of a view has to have at least
+ROWS = 20  #: character heights that the shorter side of a view has to have at least
 
 
 def character_mm(distance_m: float, arc_minutes: float = ARC_MINUTES) -> float:
@@ -72,7 +71,9 @@ class Glass:
         return character_mm(self.coach_m) * self.px_per_mm
 
     def unit_px(self, width: float, height: float) -> float:
-        """The least character height of tier 3 on a view of that size: `coach_px`, less where the glass is too small for it.
+        """The least character height of tier 3 on a view of that size.
+
+        `coach_px`, less where the glass is too small for it.
 
         A view needs `ROWS` characters of its shorter side; from how far they can be read then, `read_at_m` tells.
         """

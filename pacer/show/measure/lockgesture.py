@@ -15,17 +15,17 @@ from __future__ import annotations
 
 from enum import Enum, auto
 
-REST_MS = 400           #: how long the finger rests at either end
-LONGEST_MS = 8_000      #: from touching the glass to the lock's opening
-QUICKEST_MS = 200       #: from leaving one dot to reaching the other: a finger is no faster
-JUMP_MM = 25            #: farther than this between two readings a finger does not come
+REST_MS = 400  #: how long the finger rests at either end
+LONGEST_MS = 8_000  #: from touching the glass to the lock's opening
+QUICKEST_MS = 200  #: from leaving one dot to reaching the other: a finger is no faster
+JUMP_MM = 25  #: farther than this between two readings a finger does not come
 
 
 class Step(Enum):
     """How far the gesture has come."""
 
-    WAITING = auto()    # nothing on the glass, or nothing that began on the first dot
-    BROKEN = auto()     # nothing counts until the glass is free again
+    WAITING = auto()  # nothing on the glass, or nothing that began on the first dot
+    BROKEN = auto()  # nothing counts until the glass is free again
     FIRST_REST = auto()
     DRAWING = auto()
     LAST_REST = auto()
@@ -97,7 +97,10 @@ class Opening:
         return self.step is Step.OPEN
 
     def drawn(self, now_ms: int) -> tuple[float, float, float]:
-        """For drawing: how full the first dot is, how far the stroke has come, how full the last dot is; each 0 to 1."""
+        """For drawing: how full the first dot is, how far the stroke has come, how full the last dot is.
+
+        Each 0 to 1.
+        """
         if self.step is Step.FIRST_REST:
             return min(1.0, (now_ms - self._since_ms) / REST_MS), 0.0, 0.0
         if self.step in (Step.DRAWING, Step.LAST_REST):

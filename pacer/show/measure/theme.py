@@ -8,9 +8,8 @@ colour is told by word and shape too.
 
 from __future__ import annotations
 
-from types import MappingProxyType
-
 from dataclasses import dataclass
+from types import MappingProxyType
 
 Rgb = tuple[float, float, float]
 
@@ -37,17 +36,19 @@ def contrast(one: Rgb, other: Rgb) -> float:
 
 
 #: Black reaches 7:1 on each. Lightened from Okabe-Ito: bluish green for go, a red for stop, reddish purple for held.
-STATE_COLOURS = MappingProxyType({
-    "ready": rgb("#F0E442"),
-    "go": rgb("#3CCB8C"),
-    "swim": rgb("#56B4E9"),
-    "rest": rgb("#E69F00"),
-    "talk": rgb("#F4F7FA"),
-    "stop": rgb("#FF6A59"),
-    "held": rgb("#EBA9CF"),
-    "done": rgb("#8A9AA0"),
-    "wait": rgb("#CCDDC8"),
-})
+STATE_COLOURS = MappingProxyType(
+    {
+        "ready": rgb("#F0E442"),
+        "go": rgb("#3CCB8C"),
+        "swim": rgb("#56B4E9"),
+        "rest": rgb("#E69F00"),
+        "talk": rgb("#F4F7FA"),
+        "stop": rgb("#FF6A59"),
+        "held": rgb("#EBA9CF"),
+        "done": rgb("#8A9AA0"),
+        "wait": rgb("#CCDDC8"),
+    }
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,16 +82,32 @@ class Theme:
 
 DARK = Theme(
     "dark",
-    ground=rgb("#05090E"), deck=rgb("#0B141D"), water=rgb("#0E2A3D"),
-    ink=rgb("#FFFFFF"), dim=rgb("#B9C9D6"), line=rgb("#3E5A6E"), rope=rgb("#C8D6E0"), float_=rgb("#E69F00"),
-    swimmer=rgb("#FFFFFF"), flip=rgb("#F0E442"), flip_ink=rgb("#000000"),
+    ground=rgb("#05090E"),
+    deck=rgb("#0B141D"),
+    water=rgb("#0E2A3D"),
+    ink=rgb("#FFFFFF"),
+    dim=rgb("#B9C9D6"),
+    line=rgb("#3E5A6E"),
+    rope=rgb("#C8D6E0"),
+    float_=rgb("#E69F00"),
+    swimmer=rgb("#FFFFFF"),
+    flip=rgb("#F0E442"),
+    flip_ink=rgb("#000000"),
 )
 
 BRIGHT = Theme(
     "bright",
-    ground=rgb("#FFFFFF"), deck=rgb("#F0F4F7"), water=rgb("#E3F1FA"),
-    ink=rgb("#000000"), dim=rgb("#24353F"), line=rgb("#6F8796"), rope=rgb("#5B7486"), float_=rgb("#B24A00"),
-    swimmer=rgb("#00263F"), flip=rgb("#000000"), flip_ink=rgb("#F0E442"),
+    ground=rgb("#FFFFFF"),
+    deck=rgb("#F0F4F7"),
+    water=rgb("#E3F1FA"),
+    ink=rgb("#000000"),
+    dim=rgb("#24353F"),
+    line=rgb("#6F8796"),
+    rope=rgb("#5B7486"),
+    float_=rgb("#B24A00"),
+    swimmer=rgb("#00263F"),
+    flip=rgb("#000000"),
+    flip_ink=rgb("#F0E442"),
 )
 
 THEMES = MappingProxyType({theme.name: theme for theme in (DARK, BRIGHT)})

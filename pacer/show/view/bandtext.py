@@ -1,9 +1,9 @@
 """What a band of the pool view says, and in which order it gives that up where room is short. No Kivy.
 
-A coach is asked for the drill by its name, so the name goes last. Before it go, the first to go first: a cue that is not
-whole, NOW, the time swum, rate and gear, the word `drill` before a name, the long ways to say round and repeat, the whole
-cue, NEXT, the stretch's own distance, the round, the repeat, the whole distance. `needs_of` says the same from the other
-end, and nothing else decides what is left out.
+A coach is asked for the drill by its name, so the name goes last. Before it go, the first to go first: a cue that is
+not whole, NOW, the time swum, rate and gear, the word `drill` before a name, the long ways to say round and repeat, the
+whole cue, NEXT, the stretch's own distance, the round, the repeat, the whole distance. `needs_of` says the same from
+the other end, and nothing else decides what is left out.
 """
 
 from __future__ import annotations
@@ -16,9 +16,9 @@ from pacer.show.view.viewvalues import BandText
 from pacer.show.wording.settext import SHORT
 from pacer.show.wording.viewtext import say
 
-GAP = 0.75     #: between the words of a row, in character heights
+GAP = 0.75  #: between the words of a row, in character heights
 BOLD = frozenset({"distance", "tight"})
-MARK = 1.3     #: the width of the sign before what is told as a warning, in character heights
+MARK = 1.3  #: the width of the sign before what is told as a warning, in character heights
 
 #: From left to right; a cue ends its row.
 PLACES = ("next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue")
@@ -36,8 +36,8 @@ class Need(NamedTuple):
 def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator[Need]:
     """What is to be said, what matters most first; a later way to say the same takes the place of an earlier one.
 
-    `labelled`: the ribbon says what is done. `own_row`: a cue has a row, so that a part of it is better than nothing. `fits(words)`: whether
-    words have room in a row of their own.
+    `labelled`: the ribbon says what is done. `own_row`: a cue has a row, so that a part of it is better than nothing.
+    `fits(words)`: whether words have room in a row of their own.
     """
     own, fuller, detailed = ((), (), ()) if labelled else present_ways(text, fits)
     if own:
@@ -54,7 +54,9 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
     yield Need("repeat", text.repeat[0])
     yield Need("round", text.round[0])
     yield from (Need("present", way) for way in (*fuller, *detailed))
-    yield from (Need("detail", way.partition(", ")[2]) for way in detailed)      # in the other row, where it has no room behind what is done
+    yield from (
+        Need("detail", way.partition(", ")[2]) for way in detailed
+    )  # in the other row, where it has no room behind what is done
     if text.timed:
         yield Need("swum", f"{say('swum')} 88:88")
     if text.lit >= 0 and own:
@@ -64,7 +66,9 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
 
 
 def present_ways(text: BandText, fits) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
-    """What is done now or next, from the shortest way on: what is kept longest, with the word `drill`, with rate and gear.
+    """What is done now or next, from the shortest way on.
+
+    What is kept longest, with the word `drill`, with rate and gear.
 
     A distance that is the whole repeat's stands beside it already.
     """
@@ -88,7 +92,9 @@ def says_name(text: BandText, labels: Sequence[str]) -> bool:
     return not text.name or text.name in labels[max(text.lit, 0)]
 
 
-def rows_of(text: BandText, widths: Sequence[float], unit: float, measure: Measure, labelled: bool) -> list[dict[str, str]]:
+def rows_of(
+    text: BandText, widths: Sequence[float], unit: float, measure: Measure, labelled: bool
+) -> list[dict[str, str]]:
     """What each row says, by item, with as many pixels as `widths` give it; rows may be empty."""
     rows, widest = len(widths), max(widths)
     made: list[dict[str, str]] = [{} for _ in widths]
@@ -99,7 +105,9 @@ def rows_of(text: BandText, widths: Sequence[float], unit: float, measure: Measu
     def width_of(item: str, way: str) -> float:
         return measure(way, unit, item in BOLD) + (GAP + (MARK if item == "tight" else 0)) * unit
 
-    for item, way in needs_of(text, labelled=labelled, own_row=rows > 1, fits=lambda words: measure(words, unit, False) <= widest):
+    for item, way in needs_of(
+        text, labelled=labelled, own_row=rows > 1, fits=lambda words: measure(words, unit, False) <= widest
+    ):
         if not way or (item == "detail" and any(row.get("present", "").endswith(f", {way}") for row in made)):
             continue
         need = width_of(item, way)

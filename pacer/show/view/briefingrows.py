@@ -1,4 +1,7 @@
-"""The lines of a coming section as rows of text: as much of them as there is room for, as large as there is room for."""
+"""The lines of a coming section as rows of text.
+
+As much of them as there is room for, as large as there is room for.
+"""
 
 from __future__ import annotations
 
@@ -9,8 +12,8 @@ from pacer.show.measure.fitting import Measure, cue_words, lines_height, wrapped
 from pacer.show.wording.briefing import ChangeoverView, ToldLine
 from pacer.show.wording.viewtext import say
 
-ALL = 99     #: cues of a line
-LARGER = (1.6, 1.4, 1.25, 1.1, 1.0)   #: how large the rows may be, in least characters
+ALL = 99  #: cues of a line
+LARGER = (1.6, 1.4, 1.25, 1.1, 1.0)  #: how large the rows may be, in least characters
 
 
 class Row(NamedTuple):
@@ -32,11 +35,13 @@ def gap_above(kind: str) -> float:
     return 0.5 if kind == "head" else 0.14
 
 
-def told_rows(view: ChangeoverView, width: float, height: float, unit: float, measure: Measure) -> tuple[float, list[Row]]:
+def told_rows(
+    view: ChangeoverView, width: float, height: float, unit: float, measure: Measure
+) -> tuple[float, list[Row]]:
     """Character height and rows that fit into `width` by `height`; characters are at least `unit` high.
 
-    All of it, lane by lane or at least in short, as large as it goes. If that is too much, one cue a line, then no cues, then no
-    intervals either, then the first lines and how many more there are.
+    All of it, lane by lane or at least in short, as large as it goes. If that is too much, one cue a line, then no
+    cues, then no intervals either, then the first lines and how many more there are.
     """
     for fullest in (True, False):
         rows = _rows(view, view.lines, width, unit, measure, True, ALL, fullest)
@@ -58,8 +63,16 @@ def told_rows(view: ChangeoverView, width: float, height: float, unit: float, me
     return unit, rows
 
 
-def _rows(view: ChangeoverView, lines: Sequence[ToldLine], width: float, unit: float, measure: Measure,
-          details: bool, cues: int, fullest: bool = False) -> list[Row]:
+def _rows(
+    view: ChangeoverView,
+    lines: Sequence[ToldLine],
+    width: float,
+    unit: float,
+    measure: Measure,
+    details: bool,
+    cues: int,
+    fullest: bool = False,
+) -> list[Row]:
     rows = []
     if view.cue and cues:
         rows.append(_row("cue", cue_words(view.cue)[:1], 0, width, unit, measure))

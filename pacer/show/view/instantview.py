@@ -30,7 +30,15 @@ from pacer.timeline.track import Timeline
 # -- what is asked for each frame ----------------------------------------------------------------
 
 
-def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True, walls: Sequence[Collection[int]] = (), glide_ms: int = 1) -> PoolView:
+def pool_view(
+    run: Run,
+    at_ms: int,
+    *,
+    phase_ms: int = 0,
+    places: bool = True,
+    walls: Sequence[Collection[int]] = (),
+    glide_ms: int = 1,
+) -> PoolView:
     """The pool at `at_ms` from the session's zero.
 
     `phase_ms` is what the pace clock on the wall is ahead of it. Before the session has begun `at_ms` only
@@ -45,9 +53,21 @@ def pool_view(run: Run, at_ms: int, *, phase_ms: int = 0, places: bool = True, w
         bands = tuple([_re_anchored(band, wall, lane, at_ms) for band, wall, lane in zip(bands, walls, reader.lanes)])
     label, session = _session(run, at_ms)
     out, spare, over = _out(run, at_ms)
-    return PoolView(clock_reading(clock_ms, phase_ms), label, session, _section(reader, bands), reader.title, out, spare,
-                    run.begun is not None and at_ms >= 0, run.stopped,
-                    hand_degrees((clock_ms + phase_ms) // glide_ms * glide_ms), reader.near_wall, bands, over=over)
+    return PoolView(
+        clock_reading(clock_ms, phase_ms),
+        label,
+        session,
+        _section(reader, bands),
+        reader.title,
+        out,
+        spare,
+        run.begun is not None and at_ms >= 0,
+        run.stopped,
+        hand_degrees((clock_ms + phase_ms) // glide_ms * glide_ms),
+        reader.near_wall,
+        bands,
+        over=over,
+    )
 
 
 def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> LaneView:
@@ -64,10 +84,22 @@ def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> 
     for band in view.bands:
         if band.text.clock:
             marks.setdefault(band.text.clock, []).append(band.text)
-    made = tuple(Mark(int(clock[1:]), tuple(text.lane for text in texts), _shared({text.state for text in texts}))
-                 for clock, texts in sorted(marks.items()))
+    made = tuple(
+        Mark(int(clock[1:]), tuple(text.lane for text in texts), _shared({text.state for text in texts}))
+        for clock, texts in sorted(marks.items())
+    )
     breaks_off = any(band.text.state == STOP for band in view.bands)
-    return DialView(view.hand, view.clock, made, view.bands, view.session_label, view.session, say("stop at wall") if breaks_off else view.section, view.begun, view.stopped)
+    return DialView(
+        view.hand,
+        view.clock,
+        made,
+        view.bands,
+        view.session_label,
+        view.session,
+        say("stop at wall") if breaks_off else view.section,
+        view.begun,
+        view.stopped,
+    )
 
 
 def _re_anchored(band: Band, wall: Collection[int], lane: LaneReader, at_ms: int) -> Band:
@@ -75,7 +107,14 @@ def _re_anchored(band: Band, wall: Collection[int], lane: LaneReader, at_ms: int
     if not wall or not band.places:
         return band
     index = lane.track.index_at(at_ms)
-    return band._replace(places=tuple([lane.ways.wall(index, swimmer, at_ms) if swimmer in wall else place for swimmer, place in enumerate(band.places)]))
+    return band._replace(
+        places=tuple(
+            [
+                lane.ways.wall(index, swimmer, at_ms) if swimmer in wall else place
+                for swimmer, place in enumerate(band.places)
+            ]
+        )
+    )
 
 
 def _shared(states: set[str]) -> str:
@@ -109,7 +148,10 @@ def _session(run: Run, at_ms: int) -> tuple[str, str]:
 
 
 def _out(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
-    """When everybody is out, up to when the pool is booked, and whether that is over it. A session that waits as a whole ends later by as much."""
+    """When everybody is out, up to when the pool is booked, and whether that is over it.
+
+    A session that waits as a whole ends later by as much.
+    """
     end_ms = run.timeline.end_ms
     waiting = [track.held_ms for track in run.timeline.tracks if track.held_ms is not None]
     if waiting and all(track.held_ms is not None or track.end_ms <= at_ms for track in run.timeline.tracks):
@@ -121,9 +163,12 @@ def _out(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
 
 @lru_cache(64)
 def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[str, ...], bool]:
-    """Before a start is set, what is to spare; then two times of day, of which the one is rounded up and the other down.
+    """Before a start is set, what is to spare.
 
-    Where all fits, everybody is out by the minute up to which the pool is booked: a session is never called over for its seconds.
+    Then two times of day, of which the one is rounded up and the other down.
+
+    Where all fits, everybody is out by the minute up to which the pool is booked: a session is never called over for
+    its seconds.
     """
     if begun is None:
         end_s = -(-end_ms // 1000)

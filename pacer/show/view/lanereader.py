@@ -21,8 +21,8 @@ from pacer.timeline.course import Course
 from pacer.timeline.shape import Shape
 from pacer.timeline.track import NEVER, Timeline
 
-LEAVING_MS = 1_500      #: how long `GO` stands for each swimmer
-_KEPT = 512             #: texts remembered for a lane, and repeats
+LEAVING_MS = 1_500  #: how long `GO` stands for each swimmer
+_KEPT = 512  #: texts remembered for a lane, and repeats
 _BEFORE_MS = -(10**12)  #: an instant before every lead-in
 _tuple = tuple.__new__  #: a named tuple without the cost of its constructor
 
@@ -33,7 +33,20 @@ _NAMES = {State.READY: "ready", State.GO: "go", State.SWIMMING: "swim", State.RE
 class LaneReader:
     """One lane's texts."""
 
-    __slots__ = ("course", "hazards", "home_ms", "lane", "number", "phase_ms", "phases", "stops", "texts", "timeline", "track", "ways")
+    __slots__ = (
+        "course",
+        "hazards",
+        "home_ms",
+        "lane",
+        "number",
+        "phase_ms",
+        "phases",
+        "stops",
+        "texts",
+        "timeline",
+        "track",
+        "ways",
+    )
 
     def __init__(self, timeline: Timeline, course: Course, lane: int, hazards: frozenset[tuple[int, int]]):
         self.timeline = timeline
@@ -44,7 +57,7 @@ class LaneReader:
         self.number = str(timeline.squad.lanes[lane].number)
         self.ways = Ways(timeline, lane)
         self.stops = stops(timeline, lane)
-        held_ms = self.track.held_ms      # of a lane that waits: when the last of those who were under way is home
+        held_ms = self.track.held_ms  # of a lane that waits: when the last of those who were under way is home
         swims = () if held_ms is None else last_swims(timeline, lane, held_ms)
         self.home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
         self.texts: dict[tuple, BandText] = {}
@@ -65,13 +78,16 @@ class LaneReader:
         starts, phases = found
         text, leave_ms, sent_ms, from_ms, takes_ms = phases[bisect_right(starts, at_ms) - 1]
         glides_ms = at_ms - at_ms % glide_ms
-        return _tuple(Band, (
-            text,
-            "" if leave_ms is None else count_down(-((at_ms - leave_ms) // 1000)),
-            "" if sent_ms is None else count_up((at_ms - sent_ms) // 1000),
-            0.0 if from_ms is None else min(1.0, max(0.0, (glides_ms - from_ms) / takes_ms)),
-            self.ways.places(index, glides_ms) if places else (),
-        ))
+        return _tuple(
+            Band,
+            (
+                text,
+                "" if leave_ms is None else count_down(-((at_ms - leave_ms) // 1000)),
+                "" if sent_ms is None else count_up((at_ms - sent_ms) // 1000),
+                0.0 if from_ms is None else min(1.0, max(0.0, (glides_ms - from_ms) / takes_ms)),
+                self.ways.places(index, glides_ms) if places else (),
+            ),
+        )
 
     def _still(self, at_ms: int, run: Run, phase_ms: int, places: bool, glide_ms: int) -> Band:
         """The band of a lane that does not run: before the session, after it, held."""
@@ -85,11 +101,17 @@ class LaneReader:
             count_down(seconds_to_go(found.leaves_in_ms)) if running and found.leaves_in_ms is not None else "",
             count_up(found.swum_ms // 1000) if text.timed else "",
             found.segment_done / 1000,
-            () if not places else self.ways.homes if run.ended_ms is not None else self.ways.places(found.index, at_ms - at_ms % glide_ms),
+            ()
+            if not places
+            else self.ways.homes
+            if run.ended_ms is not None
+            else self.ways.places(found.index, at_ms - at_ms % glide_ms),
         )
 
     def _swimming_in(self, found: LaneState, at_ms: int, glide_ms: int) -> LaneState:
-        """The state of a lane that waits, `upcoming` being the repeat in hand while its leader still swims that to its end."""
+        """The state of a lane that waits, `upcoming` being the repeat in hand while its leader still swims that to its
+        end.
+        """
         track, index = self.track, found.index
         if index < 0 or index in track.cuts:
             return found
@@ -105,8 +127,8 @@ class LaneReader:
     def _phases(self, index: int, run: Run) -> tuple[list[int], list[tuple]]:
         """What the lane says from its send-off `index` to the next: instants, and what holds from each.
 
-        That is its text, the instants that count-down and count-up go by, and when the lit segment begins and how long it
-        takes. What the state is at an instant is for `lane_state` to say; here is only known when it may change.
+        That is its text, the instants that count-down and count-up go by, and when the lit segment begins and how long
+        it takes. What the state is at an instant is for `lane_state` to say; here is only known when it may change.
         """
         if len(self.phases) >= _KEPT:
             self.phases.clear()
@@ -141,7 +163,12 @@ class LaneReader:
 
     def _text(self, found: LaneState, phase_ms: int, run: Run, at_ms: int) -> BandText:
         name = WAIT if run.begun is None else "done" if run.ended_ms is not None else _NAMES[found.state]
-        if self.stops and name != WAIT and run.ended_ms is None and any(since <= at_ms < until for since, until in self.stops):
+        if (
+            self.stops
+            and name != WAIT
+            and run.ended_ms is None
+            and any(since <= at_ms < until for since, until in self.stops)
+        ):
             name = STOP
         behind = 0 if name == "held" else sum(late.get(found.index, at_ms) > at_ms for late in self.ways.late)
         finish = name == "held" and at_ms < self.home_ms
@@ -153,22 +180,64 @@ class LaneReader:
             text = self.texts[key] = self._worked_out(run, *key[:7])
         return text
 
-    def _worked_out(self, run: Run, name: str, index: int, upcoming: int, segment: int, phase_ms: int, behind: int, finish: bool) -> BandText:
+    def _worked_out(
+        self, run: Run, name: str, index: int, upcoming: int, segment: int, phase_ms: int, behind: int, finish: bool
+    ) -> BandText:
         track = self.track
         held = name == "held"
         swimming = name in ("swim", "go") or (held and upcoming == index >= 0)
         shown = index if swimming else index + 1 if held else upcoming
         shown = min(index if shown < 0 else shown, len(track.sendoffs) - 1)
-        clock = clock_reading(track.sendoffs[upcoming], phase_ms) if upcoming >= 0 and name not in ("done", WAIT, "held") else ""
+        clock = (
+            clock_reading(track.sendoffs[upcoming], phase_ms)
+            if upcoming >= 0 and name not in ("done", WAIT, "held")
+            else ""
+        )
         label = say("finish" if finish else "waits short") if held else say("leaves at") if clock else ""
         word, shape = say(name), SHAPES[name]
         if shown < 0 or name == "done":
             section = track.pass_at(shown).section if shown >= 0 else -1
-            return BandText(self.number, name, word, shape, self._swum_words(run) if shown >= 0 else "", ("",), ("",), (), -1, "", ("",), "",
-                            section, clock, label, shown, -1, False)
+            return BandText(
+                self.number,
+                name,
+                word,
+                shape,
+                self._swum_words(run) if shown >= 0 else "",
+                ("",),
+                ("",),
+                (),
+                -1,
+                "",
+                ("",),
+                "",
+                section,
+                clock,
+                label,
+                shown,
+                -1,
+                False,
+            )
         if name == STOP:
-            return BandText(self.number, name, word, shape, say("stop at wall"), ("",), ("",), (), -1, "", (say("stop at wall"),), "",
-                            track.pass_at(index).section, clock, label, index, upcoming, False)
+            return BandText(
+                self.number,
+                name,
+                word,
+                shape,
+                say("stop at wall"),
+                ("",),
+                ("",),
+                (),
+                -1,
+                "",
+                (say("stop at wall"),),
+                "",
+                track.pass_at(index).section,
+                clock,
+                label,
+                index,
+                upcoming,
+                False,
+            )
         found = track.pass_at(shown)
         line = found.laneline
         repeat = track.repeat_in_line(shown)
@@ -176,22 +245,48 @@ class LaneReader:
         lit = segment if swimming else -1
         present = max(lit, 0)
         return BandText(
-            self.number, name, word, shape, length_words(swum),
-            self._repeat_words(repeat + 1, line.count), self._round_words(found.section, found.round),
-            _ribbon(swum, line.line), lit, say("NOW") if swimming else say("NEXT"), _with_details(doing_words(swum, present), line.line), swum.cues[present],
-            found.section, clock, label, shown, -1 if held else upcoming, swimming and not held and (found.section, line.number) not in self.hazards,
-            name_words(swum.works[present]), self._tight_words(shown, index, behind),
+            self.number,
+            name,
+            word,
+            shape,
+            length_words(swum),
+            self._repeat_words(repeat + 1, line.count),
+            self._round_words(found.section, found.round),
+            _ribbon(swum, line.line),
+            lit,
+            say("NOW") if swimming else say("NEXT"),
+            _with_details(doing_words(swum, present), line.line),
+            swum.cues[present],
+            found.section,
+            clock,
+            label,
+            shown,
+            -1 if held else upcoming,
+            swimming and not held and (found.section, line.number) not in self.hazards,
+            name_words(swum.works[present]),
+            self._tight_words(shown, index, behind),
         )
 
     def _tight_words(self, shown: int, index: int, behind: int) -> tuple[str, ...]:
-        """That the repeat `shown` is one of a set too tight for the lane, and how many are not back though it has left on `index`."""
+        """That the repeat `shown` is one of a set too tight for the lane, and how many are not back though it has left
+        on `index`.
+        """
         if behind:
             number = self.track.repeat_in_line(index)
-            return (*((say("still on", n=behind, repeat=number),) if number and self.track.pass_at(index).first < index else ()), say("still out", n=behind))
+            return (
+                *(
+                    (say("still on", n=behind, repeat=number),)
+                    if number and self.track.pass_at(index).first < index
+                    else ()
+                ),
+                say("still out", n=behind),
+            )
         return (say("tight"),) if self.track.pass_at(shown).laneline.too_tight else ()
 
     def _swum_words(self, run: Run) -> str:
-        """What the lane has swum, what was broken off in whole lengths; of how much where it was ended before that: `50 of 2,200 m`.
+        """What the lane has swum, what was broken off in whole lengths.
+
+        Of how much where it was ended before that: `50 of 2,200 m`.
 
         "" where nothing is counted in metres.
         """
@@ -226,12 +321,27 @@ class LaneReader:
         elif waits:
             leave = clock_reading(leaves[waits[0]], phase_ms)
             leave_label = say("who leaves at", who=nth(waits[0])) if waits[0] else say("leave at")
-        leavers = tuple(_leaver(k, at, leaves, at_ms, phase_ms) for k, at in enumerate(leaves)) if len(leaves) > 1 else ()
+        leavers = (
+            tuple(_leaver(k, at, leaves, at_ms, phase_ms) for k, at in enumerate(leaves)) if len(leaves) > 1 else ()
+        )
         over = text.index < 0 or text.state == "done"
         return LaneView(
-            self.lane, len(self.timeline.tracks), text, hero, kind, label, text.state in ("ready", "go"), now,
-            leave_label, leave, leavers, band.swum, band.done,
-            "" if over else set_words(self.track.pass_at(text.index).laneline), ("",) if over else self._after(text), run.stopped,
+            self.lane,
+            len(self.timeline.tracks),
+            text,
+            hero,
+            kind,
+            label,
+            text.state in ("ready", "go"),
+            now,
+            leave_label,
+            leave,
+            leavers,
+            band.swum,
+            band.done,
+            "" if over else set_words(self.track.pass_at(text.index).laneline),
+            ("",) if over else self._after(text),
+            run.stopped,
         )
 
     def _leaves(self, text: BandText) -> list[int]:
@@ -252,7 +362,15 @@ class LaneReader:
                 return say("go"), "word", say("leaves now", who=nth(gone - 1)) if len(leaves) > 1 else ""
             return count_down(seconds_to_go(leaves[waits[0]] - at_ms)), "down", say("next in", who=nth(waits[0]))
         if state in ("held", "done", WAIT):
-            return band.text.word, "word", (band.text.leave_label if band.text.leave_label == say("finish") else say("waits")) if state == "held" else say("that is all") if state == "done" else say("not begun")
+            return (
+                band.text.word,
+                "word",
+                (band.text.leave_label if band.text.leave_label == say("finish") else say("waits"))
+                if state == "held"
+                else say("that is all")
+                if state == "done"
+                else say("not begun"),
+            )
         if state == STOP:
             return band.text.word, "word", f"{say('leaves in')} {band.count}" if band.count else ""
         if band.count:
@@ -284,10 +402,16 @@ def _ribbon(shape: Shape, line: SetLine) -> tuple[Piece, ...]:
     if len(shape.works) == 1:
         # Its distance stands beside it.
         length = length_words(shape)
-        return (Piece(tuple(way.removeprefix(length).strip() for way in _with_details(doing_words(shape, 0), line)), 0.0, 1.0),)
+        return (
+            Piece(
+                tuple(way.removeprefix(length).strip() for way in _with_details(doing_words(shape, 0), line)), 0.0, 1.0
+            ),
+        )
     starts = (0, *shape.ends[:-1])
-    return tuple(Piece(doing_words(shape, j), start / shape.distance, end / shape.distance)
-                 for j, (start, end) in enumerate(zip(starts, shape.ends)))
+    return tuple(
+        Piece(doing_words(shape, j), start / shape.distance, end / shape.distance)
+        for j, (start, end) in enumerate(zip(starts, shape.ends))
+    )
 
 
 def _leaver(k: int, at: int, leaves: list[int], at_ms: int, phase_ms: int) -> Leaver:

@@ -16,15 +16,16 @@ from pacer.timeline.track import Timeline
 
 HOME = -1.0
 FAR = -2.0
-_KEPT = 256   #: repeats whose ways are remembered, a lane
+_KEPT = 256  #: repeats whose ways are remembered, a lane
 
 
 class Way(NamedTuple):
     """One swimmer's way through one repeat, in lengths of the pool from the home wall.
 
-    `bounds`: session times at which the swimmer has touched on the repeat before, leaves, goes over to the next segment, touches.
-    In the j-th stretch, between `bounds[j - 1]` and `bounds[j]`, the way done at time t is `offsets[j] + t * speeds[j]`; where the
-    speed is None the swimmer stands at `offsets[j]`, and where that is None the repeats before have to tell.
+    `bounds`: session times at which the swimmer has touched on the repeat before, leaves, goes over to the next
+    segment, touches. In the j-th stretch, between `bounds[j - 1]` and `bounds[j]`, the way done at time t is
+    `offsets[j] + t * speeds[j]`; where the speed is None the swimmer stands at `offsets[j]`, and where that is None the
+    repeats before have to tell.
     """
 
     bounds: tuple[int, ...]
@@ -55,13 +56,19 @@ class Ways:
         self.span, self.thousandths = float(length), length.numerator * 1000 // length.denominator
         self.known: dict[int, Repeat] = {}
         self.homes = (HOME,) * self.swimmers
-        self.late = [late(self.track, swimmer) for swimmer in range(self.swimmers)]      #: who leaves late on what, since the send-off is too early
-        self.far = [from_far(self.track, swimmer, self.thousandths, behind) for swimmer, behind in enumerate(self.late)]      #: and from the far wall
+        self.late = [
+            late(self.track, swimmer) for swimmer in range(self.swimmers)
+        ]  #: who leaves late on what, since the send-off is too early
+        self.far = [
+            from_far(self.track, swimmer, self.thousandths, behind) for swimmer, behind in enumerate(self.late)
+        ]  #: and from the far wall
 
     def leaves(self, index: int, swimmer: int) -> int:
         """When a swimmer leaves on a repeat by prediction."""
         found = self.track.pass_at(index)
-        return self.late[swimmer].get(index) or found.start_ms + found.laneline.leaves(self.track.repeat_in_line(index), swimmer, found.skipped)
+        return self.late[swimmer].get(index) or found.start_ms + found.laneline.leaves(
+            self.track.repeat_in_line(index), swimmer, found.skipped
+        )
 
     def places(self, index: int, at_ms: int) -> tuple[float, ...]:
         """Where the swimmers are at `at_ms`, `index` being the lane's repeat last left on (-1: none)."""
@@ -104,7 +111,9 @@ class Ways:
         if swimmer >= len(line.bases) or index in track.closed or index in track.cuts:
             return None
         shape = line.shapes[repeat]
-        return self.leaves(index, swimmer) + line.times(repeat, swimmer)[-1], self._wall(shape.distance, index in self.far[swimmer])
+        return self.leaves(index, swimmer) + line.times(repeat, swimmer)[-1], self._wall(
+            shape.distance, index in self.far[swimmer]
+        )
 
     def _wall(self, distance: float, far: bool) -> float:
         return FAR if (int(distance / self.span + 1e-9) + far) % 2 else HOME
@@ -131,11 +140,13 @@ class Ways:
         for k in range(min(self.swimmers, len(line.bases))):
             leaves = self.leaves(index, k)
             touched, stood = self._touch(index - 1, k) or (leaves, None)
-            if touched > leaves:     # leaves again before the touch
+            if touched > leaves:  # leaves again before the touch
                 touched, stood = leaves, None
             times, ends = line.times(repeat, k), shape.ends
-            if cut is not None:      # broken off: as far as the wall that the swimmer comes to
-                times, ends = _shortened(times, ends, swims_in(ends, times, cut - leaves, self.thousandths, index in self.far[k]) / 1000)
+            if cut is not None:  # broken off: as far as the wall that the swimmer comes to
+                times, ends = _shortened(
+                    times, ends, swims_in(ends, times, cut - leaves, self.thousandths, index in self.far[k]) / 1000
+                )
             start = 1.0 if index in self.far[k] else 0.0
             after = self._wall(ends[-1] if ends else 0, index in self.far[k])
             if not times or not shape.distance:
@@ -143,7 +154,9 @@ class Ways:
                 continue
             ends = [end / self.span for end in ends]
             bounds = (leaves, *(leaves + time for time in times))
-            speeds = [(end - done) / (until - since) for done, end, since, until in zip((0, *ends), ends, bounds, bounds[1:])]
+            speeds = [
+                (end - done) / (until - since) for done, end, since, until in zip((0, *ends), ends, bounds, bounds[1:])
+            ]
             offsets = [start + done - since * speed for done, since, speed in zip((0, *ends), bounds, speeds)]
             ways.append(Way((touched, *bounds), (None, stood, *offsets, after), (None, None, *speeds, None)))
         made = self.known[index] = Repeat(tuple(ways), track.bounds(index)[0], len(ways) == self.swimmers)

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-WAIT = "wait"           #: a lane before the session has begun
-STOP = "stop"           #: a lane that breaks off, until its last swimmer is home
+WAIT = "wait"  #: a lane before the session has begun
+STOP = "stop"  #: a lane that breaks off, until its last swimmer is home
 
 #: Every state's shape. Words are in `words`, colours in `theme`, by the same names.
 SHAPES = {"ready": "bars", "go": "arrow", "swim": "wave", "rest": "ring", "talk": "bubble", "stop": "wall", "held": "pause",
@@ -13,7 +13,10 @@ SHAPES = {"ready": "bars", "go": "arrow", "swim": "wave", "rest": "ring", "talk"
 
 
 class Piece(NamedTuple):
-    """A segment on the ribbon: ways to say it, the longest first, and where it begins and ends, in shares of the repeat."""
+    """A segment on the ribbon.
+
+    Ways to say it, the longest first, and where it begins and ends, in shares of the repeat.
+    """
 
     labels: tuple[str, ...]
     start: float
@@ -21,13 +24,15 @@ class Piece(NamedTuple):
 
 
 class BandText(NamedTuple):
-    """What a lane's band says as long as its state and segment last. Tuples of texts go from the longest way to the shortest.
+    """What a lane's band says as long as its state and segment last.
 
-    `state` names word, shape and colour. `present` is NOW for the segment in hand, NEXT for one that has not
-    begun, "" where there is none; `lit` is the index of the former on the ribbon, -1 for none.
-    `index` is the repeat shown, `upcoming` the one left on next, on the lane's track; -1: none.
-    `timed`: the time swum is shown (never on lines that are flagged as a hazard). `name` is that of the drill in hand or next, "" where it has none.
-    `tight`: that the lane was told to swim what is too tight for it, and who is not back for the send-off that has been; () where all is well.
+    Tuples of texts go from the longest way to the shortest.
+
+    `state` names word, shape and colour. `present` is NOW for the segment in hand, NEXT for one that has not begun, ""
+    where there is none; `lit` is the index of the former on the ribbon, -1 for none. `index` is the repeat shown,
+    `upcoming` the one left on next, on the lane's track; -1: none. `timed`: the time swum is shown (never on lines that
+    are flagged as a hazard). `name` is that of the drill in hand or next, "" where it has none. `tight`: that the lane
+    was told to swim what is too tight for it, and who is not back for the send-off that has been; () where all is well.
     """
 
     lane: str
@@ -53,7 +58,10 @@ class BandText(NamedTuple):
 
 
 class Band(NamedTuple):
-    """A lane in the pool view. `count` is a count-down, "" where there is none; `swum` a count-up. `done`: of the lit segment."""
+    """A lane in the pool view.
+
+    `count` is a count-down, "" where there is none; `swum` a count-up. `done`: of the lit segment.
+    """
 
     text: BandText
     count: str
@@ -66,9 +74,9 @@ class PoolView(NamedTuple):
     """The pool view at an instant. `begun` is false before the session and while it is led in.
 
     `hand` is where the pace clock's hand stands, in degrees clockwise from the top. `near_wall` is the share of a
-    length that is within 5 m (or yards) of a wall. `spare` says what `out` leaves of the booking, () where there is none, and `over` that it is
-    beyond it. `flash` is for whoever shows the view to set at a send-off, as `whose` is, in all
-    views: whose clock the pace clock goes by, as `words.clock_ways` has it.
+    length that is within 5 m (or yards) of a wall. `spare` says what `out` leaves of the booking, () where there is
+    none, and `over` that it is beyond it. `flash` is for whoever shows the view to set at a send-off, as `whose` is, in
+    all views: whose clock the pace clock goes by, as `words.clock_ways` has it.
     """
 
     clock: str

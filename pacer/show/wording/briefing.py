@@ -66,15 +66,26 @@ def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> ChangeoverVie
     coming = [found for found in (_coming(track, since) for track in timeline.tracks) if found]
     clock = clock_reading(at_ms, phase_ms)
     if not coming or run.ended_ms is not None:
-        return ChangeoverView(say("next section"), say("that is all"), ("",), "", (), "", "", "", "", clock, False, False)
+        return ChangeoverView(
+            say("next section"), say("that is all"), ("",), "", (), "", "", "", "", clock, False, False
+        )
     start_ms, number = min(coming)
     talk = _talk(timeline, run.course, number)
     leaves_in_ms = start_ms - at_ms
     begun = run.begun is not None
     return ChangeoverView(
-        say("next section") if begun and at_ms >= 0 else say("first section"), talk.name, talk.rounds, talk.cue, talk.lines, talk.gear,
-        say("starts in") if begun else "", count_down(seconds_to_go(leaves_in_ms)) if begun else "",
-        _mark(start_ms + phase_ms), clock, begun and leaves_in_ms <= 10_000, timeline.gates.get(number) is None,
+        say("next section") if begun and at_ms >= 0 else say("first section"),
+        talk.name,
+        talk.rounds,
+        talk.cue,
+        talk.lines,
+        talk.gear,
+        say("starts in") if begun else "",
+        count_down(seconds_to_go(leaves_in_ms)) if begun else "",
+        _mark(start_ms + phase_ms),
+        clock,
+        begun and leaves_in_ms <= 10_000,
+        timeline.gates.get(number) is None,
     )
 
 
@@ -100,8 +111,9 @@ def _talk(timeline: Timeline, course: Course, number: int) -> Talk:
     lines = [{line.number: line for line in course.lines(number, lane)} for lane in lanes]
     told = tuple(_told(section.items, iter(range(1, 10**6)), lines, _Lanes(timeline), 0))
     gear = tuple(dict.fromkeys(gear for line in _set_lines(section.items) for gear in line.gear))
-    return Talk(section.name, _rounds(section, course, number, lanes, _Lanes(timeline)), section.cue, told,
-                ", ".join(gear))
+    return Talk(
+        section.name, _rounds(section, course, number, lanes, _Lanes(timeline)), section.cue, told, ", ".join(gear)
+    )
 
 
 def _rounds(section, course: Course, number: int, lanes: Iterable[int], named: _Lanes) -> tuple[str, ...]:
@@ -116,8 +128,10 @@ def _rounds(section, course: Course, number: int, lanes: Iterable[int], named: _
         return ("",)
     if len(order) == 1:
         return (say("rounds", n=order[0]),)
-    return (named.told(counts, lambda n: say("one round") if n == 1 else say("rounds", n=n)),
-            say("rounds", n=" / ".join(map(str, order))))
+    return (
+        named.told(counts, lambda n: say("one round") if n == 1 else say("rounds", n=n)),
+        say("rounds", n=" / ".join(map(str, order))),
+    )
 
 
 class _Lanes:
@@ -186,8 +200,12 @@ def _line(swum: dict[int, LaneLine], named: _Lanes, depth: int, lanes: int) -> T
         head = f"{named.named(list(swum))}: {head}"
     details = []
     if written.hold is not None:
-        details.append(named.told({lane: _whole(line.holds[0]) for lane, line in swum.items()},
-                                  lambda ms: say("hold", time=text_from_ms(ms))))
+        details.append(
+            named.told(
+                {lane: _whole(line.holds[0]) for lane, line in swum.items()},
+                lambda ms: say("hold", time=text_from_ms(ms)),
+            )
+        )
     if written.rate is not None:
         details.append(rate_words(written.rate))
     if written.change is not None:
@@ -220,7 +238,11 @@ def _leaves(swum: dict[int, LaneLine], named: _Lanes) -> tuple[str, ...]:
     order = list(dict.fromkeys(said.values()))
     if len(order) == 1:
         return (say(key, time=order[0]),)
-    return named.told(said, lambda time: say(key, time=time)), say(key, time=" / ".join(order)), say(key, time=f"{order[0]} – {order[-1]}")
+    return (
+        named.told(said, lambda time: say(key, time=time)),
+        say(key, time=" / ".join(order)),
+        say(key, time=f"{order[0]} – {order[-1]}"),
+    )
 
 
 def _by_value(values: dict[int, object]) -> list[tuple[object, list[int]]]:

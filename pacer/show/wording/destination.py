@@ -13,10 +13,12 @@ from pacer.show.wording.viewtext import say
 
 
 def ways_to(before: Run, after: Run, lanes: Sequence[int], entry: Moved) -> tuple[str, ...]:
-    """What `lanes` leave on next once `entry` has made `after` of `before`: once where it is the same for all, else lane by lane.
+    """What `lanes` leave on next once `entry` has made `after` of `before`.
 
-    `all lanes to 2 × 100 back build`, `2 × 100 back build`, `2 × 100 back`; `lane 4 to repeat 3 of 3: 100 free; lane 5 to …`.
-    () where one of them has nothing left.
+    Once where it is the same for all, else lane by lane.
+
+    `all lanes to 2 × 100 back build`, `2 × 100 back build`, `2 × 100 back`; `lane 4 to repeat 3 of 3: 100 free; lane 5
+    to …`. () where one of them has nothing left.
     """
     found: dict[tuple[str, ...], list[int]] = {}
     for lane in lanes:
@@ -40,7 +42,11 @@ def _named(numbers: Sequence[int], lanes: Sequence[int]) -> str:
 
 
 def _target(before: Run, after: Run, lane: int, entry: Moved) -> tuple[str, ...]:
-    """What the lane leaves on next: a line that it goes over to, or a repeat of the one in hand; section or round first where that is another; () for nothing."""
+    """What the lane leaves on next.
+
+    A line that it goes over to, or a repeat of the one in hand; section or round first where that is another; () for
+    nothing.
+    """
     track, was = after.timeline.tracks[lane], before.timeline.tracks[lane]
     index = bisect_right(track.sendoffs, entry.at_ms)
     if index == len(track.sendoffs):
@@ -48,12 +54,20 @@ def _target(before: Run, after: Run, lane: int, entry: Moved) -> tuple[str, ...]
     found, repeat = track.pass_at(index), track.repeat_in_line(index)
     here = was.pass_at(max(0, bisect_right(was.sendoffs, entry.at_ms) - 1))
     line = found.laneline
-    goes_over = entry.unit is Unit.SECTION or (found.section, found.round, line.number) != (here.section, here.round, here.laneline.number)
+    goes_over = entry.unit is Unit.SECTION or (found.section, found.round, line.number) != (
+        here.section,
+        here.round,
+        here.laneline.number,
+    )
     if line.count == 1 or (repeat == 0 and goes_over and len(line.line.pattern.parts) == 1):
         ways = line_words(line)
     else:
         place = say("repeat", n=repeat + 1, of=line.count)
-        ways = (*(f"{place}: {way}" for way in repeat_words(line, repeat)), place, say("repeat short", n=repeat + 1, of=line.count))
+        ways = (
+            *(f"{place}: {way}" for way in repeat_words(line, repeat)),
+            place,
+            say("repeat short", n=repeat + 1, of=line.count),
+        )
     lead = ""
     if found.section != here.section or entry.unit is Unit.SECTION:
         lead = after.timeline.plan.sections[found.section].name

@@ -1,4 +1,7 @@
-"""What a change would do, in words by the clock on the wall: for the glass, so in several ways, the longest first. No Kivy."""
+"""What a change would do, in words by the clock on the wall.
+
+For the glass, so in several ways, the longest first. No Kivy.
+"""
 
 from __future__ import annotations
 
@@ -11,7 +14,8 @@ from pacer.session.running.setchanges import lines_of
 from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
 from pacer.timeline.linenumbers import all_items
 
-#: Changes that ask for nothing less: where less is swum all the same, it is so that the lane is in time for the next common start.
+#: Changes that ask for nothing less: where less is swum all the same, it is so that the lane is in time for the next
+#: common start.
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
 
 
@@ -28,18 +32,27 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     end = [_end(told)] if told.end_ms != told.end_was_ms else []
     new = [ms for lane in told.lanes if (ms := _new_line_ms(run, lane.lane)) is not None]
     first = min(new or (lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
-    short = [f"{'new line: ' if new else ''}first leaves {when(run, first, at_ms)}"] if first is not None and len(lanes) > 1 else brief[:1]
+    short = (
+        [f"{'new line: ' if new else ''}first leaves {when(run, first, at_ms)}"]
+        if first is not None and len(lanes) > 1
+        else brief[:1]
+    )
     parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], brief, [*short, *end], short, end]
     tight = [f"too tight for {named(run, list(told.tight))}"] if told.tight else []
-    waits = [f"lane{'' if len(numbers) == 1 else 's'} {', '.join(map(str, numbers))} wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
-             for minutes, numbers in longer(told).items()]
+    waits = [
+        f"lane{'' if len(numbers) == 1 else 's'} {', '.join(map(str, numbers))} wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
+        for minutes, numbers in longer(told).items()
+    ]
     warned = [*([earliest] if earliest else []), *tight, *waits]
     ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if part)) or ("changes what comes later",)
     return (*ways, earliest) if earliest else ways
 
 
 def _earliest(told: Outlook) -> str:
-    """Where a time to finish by was asked for that cannot be reached: the whole minute that can, `03:29 is the earliest`; "" else."""
+    """Where a time to finish by was asked for that cannot be reached.
+
+    The whole minute that can, `03:29 is the earliest`; "" else.
+    """
     run = told.run
     if not isinstance(told.entry, Refitted) or told.end_ms <= told.entry.out_ms:
         return ""
@@ -68,10 +81,15 @@ def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:
     """What becomes of the lanes, those that fare alike together."""
     alike: dict[tuple, list[int]] = {}
     for lane in told.lanes:
-        ends_ms = lane.end_ms - lane.end_was_ms if told.end_ms == told.end_was_ms else 0      # else the end of all is told
+        ends_ms = lane.end_ms - lane.end_was_ms if told.end_ms == told.end_was_ms else 0  # else the end of all is told
         waits = told.run.timeline.tracks[lane.lane].held_ms is not None
-        alike.setdefault((waits, *_leaves(told.run, lane), lane.distance, 0 if brief else ends_ms), []).append(lane.lane)
-    return [f"{named(told.run, lanes)}: {_fares(told.run, at_ms, len(lanes) > 1, brief, *fate)}" for fate, lanes in alike.items()]
+        alike.setdefault((waits, *_leaves(told.run, lane), lane.distance, 0 if brief else ends_ms), []).append(
+            lane.lane
+        )
+    return [
+        f"{named(told.run, lanes)}: {_fares(told.run, at_ms, len(lanes) > 1, brief, *fate)}"
+        for fate, lanes in alike.items()
+    ]
 
 
 def _new_line_ms(run: Run, lane: int) -> int | None:
@@ -80,8 +98,15 @@ def _new_line_ms(run: Run, lane: int) -> int | None:
         return None
     count = _lines(lines_of(run.by.text, run.timeline.plan.pool, run.timeline.squad.gear))
     track = run.timeline.tracks[lane]
-    return next((track.sendoffs[found.first] for found in track.passes
-                 if found.laneline.number > _lines(run.course.plan.sections[found.section].items) - count and track.sendoffs[found.first] >= run.by.at_ms), None)
+    return next(
+        (
+            track.sendoffs[found.first]
+            for found in track.passes
+            if found.laneline.number > _lines(run.course.plan.sections[found.section].items) - count
+            and track.sendoffs[found.first] >= run.by.at_ms
+        ),
+        None,
+    )
 
 
 def _lines(items) -> int:
@@ -96,14 +121,31 @@ def _leaves(run: Run, lane: LaneOutlook) -> tuple[str, int | None]:
     return "the new line next, " if new_ms == lane.leaves_ms else "the new line after this one, ", new_ms
 
 
-def _fares(run: Run, at_ms: int, many: bool, brief: bool, waits: bool, where: str, leaves_ms: int | None, distance: int, ends_ms: int) -> str:
+def _fares(
+    run: Run,
+    at_ms: int,
+    many: bool,
+    brief: bool,
+    waits: bool,
+    where: str,
+    leaves_ms: int | None,
+    distance: int,
+    ends_ms: int,
+) -> str:
     """What becomes of one lane, or of `many` alike: when it leaves, what it swims more or less, when it ends."""
+
     def does(verb: str) -> str:
         return verb if many else f"{verb}s"
 
     if brief:
         where = where.replace("the new line ", "")
-    words = [does("wait") if waits else "nothing left to swim" if leaves_ms is None else f"{where}{does('leave')} {when(run, leaves_ms, at_ms)}"]
+    words = [
+        does("wait")
+        if waits
+        else "nothing left to swim"
+        if leaves_ms is None
+        else f"{where}{does('leave')} {when(run, leaves_ms, at_ms)}"
+    ]
     if distance:
         far = f"{abs(distance):,} {run.timeline.plan.pool.unit} {'more' if distance > 0 else 'less'}"
         why = ", as the others do not wait" if distance < 0 and isinstance(run.by, SLOWER) else ""
@@ -124,4 +166,8 @@ def _later(ms: int) -> str:
 def _end(told: Outlook) -> str:
     begun = told.run.begun
     later = _later(told.end_ms - told.end_was_ms)
-    return f"all out {later}" if begun is None else f"all out at {wall_reading(begun.wall_ms + told.end_ms, begun.zone)}, {later}"
+    return (
+        f"all out {later}"
+        if begun is None
+        else f"all out at {wall_reading(begun.wall_ms + told.end_ms, begun.zone)}, {later}"
+    )

@@ -15,28 +15,53 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
         ago = text_from_ms(max(0, at_ms - run.timeline.end_ms) // 60_000 * 60_000)
         return ((f"{title} was left running", f"Its last touch was {ago} ago. It is over, unless you say otherwise."),)
     held = run.held()
-    now = "It has not started yet." if at_ms < 0 else f"When pacer was opened it was {text_from_ms(at_ms // 1000 * 1000)} into the session, {_where(recovery)}; its clock runs on."
+    now = (
+        "It has not started yet."
+        if at_ms < 0
+        else f"When pacer was opened it was {text_from_ms(at_ms // 1000 * 1000)} into the session, {_where(recovery)}; its clock runs on."
+    )
     waits = f" {len(held)} lane{'s wait' if len(held) > 1 else ' waits'}." if held else ""
-    words = [(f"{title} is running", f"This tablet went off in the middle of it. {now}{waits} Carry on at the second where it is?")]
+    words = [
+        (
+            f"{title} is running",
+            f"This tablet went off in the middle of it. {now}{waits} Carry on at the second where it is?",
+        )
+    ]
     if recovery.rebooted:
-        words.append(("Started anew", "The tablet was started anew meanwhile, so this goes by its time of day. Check it against a clock."))
+        words.append(
+            (
+                "Started anew",
+                "The tablet was started anew meanwhile, so this goes by its time of day. Check it against a clock.",
+            )
+        )
     elif recovery.doubtful:
-        words.append(("Time of day", "The time of day was changed meanwhile. If the tablet was also started anew, check the session against a clock."))
+        words.append(
+            (
+                "Time of day",
+                "The time of day was changed meanwhile. If the tablet was also started anew, check the session against a clock.",
+            )
+        )
     return tuple(words)
 
 
 def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     """Headings and texts: another copy of the app has the session, and what can be done."""
     title = recovery.run.timeline.plan.title or "A session"
-    return ((f"{title} is running in another copy of pacer on this tablet",
-             "One copy alone can run it. Go on with it there; or close pacer there, then press Try again. Not now leads to the plans: you can carry on from there later."),)
+    return (
+        (
+            f"{title} is running in another copy of pacer on this tablet",
+            "One copy alone can run it. Go on with it there; or close pacer there, then press Try again. Not now leads to the plans: you can carry on from there later.",
+        ),
+    )
 
 
 def _where(recovery: Recovery) -> str:
     """In which section most lanes are."""
     timeline, sections = recovery.run.timeline, []
     for track, state in zip(timeline.tracks, lane_states(timeline, recovery.at_ms)):
-        index = state.upcoming if state.upcoming >= 0 and state.state in (State.READY, State.CHANGEOVER) else state.index
+        index = (
+            state.upcoming if state.upcoming >= 0 and state.state in (State.READY, State.CHANGEOVER) else state.index
+        )
         if 0 <= index < len(track.sendoffs):
             sections.append(track.pass_at(index).section)
     name = timeline.plan.sections[max(set(sections), key=sections.count)].name if sections else ""

@@ -16,7 +16,10 @@ SHORT = {"free": "fr", "back": "bk", "breast": "br", "fly": "fl", "choice": "ch"
 
 
 def work_words(work: Work) -> tuple[str, ...]:
-    """A kind of work without its distance, the longest way first: with name and effort, without effort, the name alone, without name, short."""
+    """A kind of work without its distance, the longest way first.
+
+    With name and effort, without effort, the name alone, without name, short.
+    """
     return _work_ways(work, work.as_swim)
 
 
@@ -29,7 +32,7 @@ def _work_ways(work: Work, as_swim: bool) -> tuple[str, ...]:
     ways = (
         (kind, work.name, stroke, effort),
         (kind, work.name, stroke),
-        *([(work.name,)] if work.name and work.activity is Activity.DRILL else []),      # what swimmers ask for
+        *([(work.name,)] if work.name and work.activity is Activity.DRILL else []),  # what swimmers ask for
         (kind, stroke, effort),
         (kind, stroke),
         (kind,),
@@ -44,7 +47,7 @@ def doing_words(shape: Shape, segment: int) -> tuple[str, ...]:
     start = shape.ends[segment - 1] if segment else 0
     length = str(shape.ends[segment] - start) if shape.time_ms is None else text_from_ms(shape.time_ms)
     full = shape.doings[segment]
-    if shape.works[segment].as_swim:      # the timeline's word is the stroke
+    if shape.works[segment].as_swim:  # the timeline's word is the stroke
         full = full.replace(f"{length} {Stroke.FREE}", f"{length} {Activity.SWIM}", 1)
     return tuple(dict.fromkeys((full, *(f"{length} {words}" for words in work_words(shape.works[segment])))))
 

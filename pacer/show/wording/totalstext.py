@@ -18,7 +18,11 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
     if totals is None:
         return ("nothing to swim yet",) if unread >= 0 else ("…",)
     if totals.failed:
-        return ("pacer failed to work this plan out; errors.log says where", "pacer failed to work it out", "not worked out")
+        return (
+            "pacer failed to work this plan out; errors.log says where",
+            "pacer failed to work it out",
+            "not worked out",
+        )
     if totals.stops:
         return ("cannot be run",)
     without = "" if not unread else f"without {unread} line{'s' if unread > 1 else ''}: "
@@ -27,7 +31,11 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
         return (f"{without}{out}, no booking", f"{without}{out}")
     if totals.over_ms:
         over = f"{whole_up(totals.over_ms)} over"
-        return (f"{without}{out} of {long_text(totals.limit_ms)}, {over}", f"{without}{out}, {over}", f"{without}{over}")
+        return (
+            f"{without}{out} of {long_text(totals.limit_ms)}, {over}",
+            f"{without}{out}, {over}",
+            f"{without}{over}",
+        )
     spare = f"{whole_down(totals.limit_ms - totals.end_ms)} spare"
     return (f"{without}{out} of {long_text(totals.limit_ms)}, {spare}", f"{without}{out}, {spare}", f"{without}{spare}")
 

@@ -17,20 +17,28 @@ _CALLED = {
 
 
 class Undoing(NamedTuple):
-    """What can be taken back: its entry, the lanes that it is about (by index; None: all) and what it was, the longest way first."""
+    """What can be taken back.
+
+    Its entry, the lanes that it is about (by index; None: all) and what it was, the longest way first.
+    """
 
     entry: j.Entry | Record
     lanes: j.Lanes
     what: tuple[str, ...]
 
     def ways(self, names: Names) -> tuple[str, ...]:
-        """What the key says: whose and what, that it takes back; what alone only where it stands in the lane that it is about.
+        """What the key says.
+
+        Whose and what, that it takes back; what alone only where it stands in the lane that it is about.
 
         >>> Undoing(j.Held(0, (1,)), (1,), ("hold",)).ways(Names((1, 2, 3), ()))
         ('Take back lane 2: hold', 'Take back: hold', 'Take back')
         """
         several, one = len(names.lanes) > 1, self.lanes is not None and len(self.lanes) == 1
-        whose = [*([f"Take back {names.of(self.lanes)}"] if several else []), *(["Take back"] if one or not several else [])]
+        whose = [
+            *([f"Take back {names.of(self.lanes)}"] if several else []),
+            *(["Take back"] if one or not several else []),
+        ]
         return (*(f"{each}: {what}" for each in whose for what in self.what), "Take back")
 
 
@@ -39,7 +47,13 @@ def undoing_change(entry: j.Entry) -> Undoing | None:
     if isinstance(entry, j.Moved):
         what = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}"
     elif isinstance(entry, j.CountChanged):
-        what = ("round more" if entry.by > 0 else "round less") if entry.rounds else "one more" if entry.by > 0 else "one fewer"
+        what = (
+            ("round more" if entry.by > 0 else "round less")
+            if entry.rounds
+            else "one more"
+            if entry.by > 0
+            else "one fewer"
+        )
     elif isinstance(entry, j.SectionSet):
         what = "start a section"
     else:

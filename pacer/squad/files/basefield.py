@@ -21,7 +21,10 @@ def has_base(table: Table) -> bool:
 
 
 def base_and_tests(table: Table, exponent: Decimal) -> tuple[Pace | None, FoundBase | None]:
-    """The base pace that a lane or swimmer says or swam, None where there is none or a wrong one; and what the test swims came to."""
+    """The base pace that a lane or swimmer says or swam, None where there is none or a wrong one.
+
+    And what the test swims came to.
+    """
     base = table.parsed("base", "1:18", pace_from_text)
     if "tests" not in table:
         return base, None

@@ -5,9 +5,9 @@ from __future__ import annotations
 import re
 import tomllib
 from bisect import bisect_right
+from dataclasses import dataclass
 
 from pacer.plan.model import Span
-from dataclasses import dataclass
 
 #: The way to a value: `("lane", 0, "swimmer", 1, "base")`.
 Path = tuple[str | int, ...]

@@ -122,7 +122,13 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
     if base is None or not swimmers:
         return None
     return Lane(
-        place if number is None else number, base, swimmers, spacing or squad_spacing_ms, group, rounds, factors,
+        place if number is None else number,
+        base,
+        swimmers,
+        spacing or squad_spacing_ms,
+        group,
+        rounds,
+        factors,
         found.trials if found else (),
     )
 

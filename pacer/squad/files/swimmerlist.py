@@ -6,6 +6,7 @@ import csv
 import io
 import re
 from collections.abc import Callable
+from dataclasses import dataclass
 from decimal import Decimal
 
 from pacer.plan.encoding import lines_of, text_from_bytes
@@ -20,7 +21,6 @@ from pacer.squad.squad import Swimmer
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.testset import names_a_trial, trial_from_text
 from pacer.squad.trials.testswims import FoundBase, base_from_tests
-from dataclasses import dataclass
 
 #: The fields of a record that stands on one line, quoted or not (RFC 4180).
 _FIELD = re.compile(r'(?:^|(?<=,))(?:"(?:[^"]|"")*"|[^,]*)')

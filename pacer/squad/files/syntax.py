@@ -61,7 +61,10 @@ def _give_up(message: str, hint: str, line: int = 1) -> NoReturn:
 
 
 class Read(NamedTuple):
-    """What a text holds: its lines, the text as it could be read, its values (numbers int or Decimal), what is wrong."""
+    """What a text holds.
+
+    Its lines, the text as it could be read, its values (numbers int or Decimal), what is wrong.
+    """
 
     lines: list[str]
     text: str

@@ -1,14 +1,16 @@
-"""A squad and who of it is away today, and everything that a coach changes about it: each change a function that gives a new one.
+"""A squad and who of it is away today, and everything that a coach changes about it.
+
+Each change a function that gives a new one.
 
 Lanes are indexes in the squad's order, swimmers places in their lane's leaving order, both from 0. What cannot be
-raises `Refused` and leaves all as it was. One rule for paces: swimmers without a base of their own follow their lane's, those
-with one keep it; and a lane in which all have one, and that goes by its slowest, goes on following its slowest.
+raises `Refused` and leaves all as it was. One rule for paces: swimmers without a base of their own follow their lane's,
+those with one keep it; and a lane in which all have one, and that goes by its slowest, goes on following its slowest.
 """
 
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 
 from pacer.plan.model import MAX_REPEATS, Pool
 from pacer.squad.files.basefield import follows_slowest, slowest_of
@@ -28,7 +30,6 @@ from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.squad.trials.proposal import propose_lanes
 from pacer.squad.trials.testset import Trial
 from pacer.squad.trials.testswims import base_from_tests
-from dataclasses import dataclass
 
 Away = Collection[tuple[int, int]]
 
@@ -93,8 +94,10 @@ def proposed(roster: Roster, lanes: int, pool: Pool, *, least: int = 1, most: in
     for swimmer in (swimmer for row in rows for swimmer, is_here in row if not is_here):
         _lane_for(swimmer, made, pool).append((swimmer, False))
     old, numbers = roster.squad.lanes, _numbers(roster.squad, len(squad.lanes))
-    proposal = [replace(lane, number=number, group=old[place].group if place < len(old) else old[-1].group)
-                for place, (lane, number) in enumerate(zip(squad.lanes, numbers))]
+    proposal = [
+        replace(lane, number=number, group=old[place].group if place < len(old) else old[-1].group)
+        for place, (lane, number) in enumerate(zip(squad.lanes, numbers))
+    ]
     return _from_rows(roster, proposal, made)
 
 
@@ -115,7 +118,9 @@ def lane_added(roster: Roster) -> Roster:
     _room_for(roster, 1)
     last = lanes[-1]
     base = _whole(last.base)
-    lane = Lane(_numbers(roster.squad, len(lanes) + 1)[-1], base, (Swimmer(base, own=False),), last.spacing_ms, last.group)
+    lane = Lane(
+        _numbers(roster.squad, len(lanes) + 1)[-1], base, (Swimmer(base, own=False),), last.spacing_ms, last.group
+    )
     return replace(roster, squad=replace(roster.squad, lanes=(*lanes, lane)))
 
 
@@ -183,7 +188,7 @@ def with_count(roster: Roster, lane: int, count: int) -> Roster:
     lanes, more = list(roster.squad.lanes), count - len(old.swimmers)
     if more > 0:
         base = old.base if old.tests else _whole(old.base)
-        lanes[lane] = replace(old, base=base)      # the lane's own now, by which the new ones go
+        lanes[lane] = replace(old, base=base)  # the lane's own now, by which the new ones go
         rows[lane] += [(Swimmer(base, own=False), True)] * more
     rows[lane] = rows[lane][:count]
     return _from_rows(roster, lanes, rows)
@@ -210,7 +215,9 @@ def swimmer_moved(roster: Roster, lane: int, place: int, to_lane: int, to_place:
     """A swimmer at another place, of this lane or another; a lane that nobody is left in goes."""
     rows, lanes = _rows(roster), list(roster.squad.lanes)
     swimmer, is_here = rows[lane].pop(place)
-    rows[to_lane].insert(to_place, (swimmer if to_lane == lane else _settled(swimmer), is_here))      # nobody is faster for another lane
+    rows[to_lane].insert(
+        to_place, (swimmer if to_lane == lane else _settled(swimmer), is_here)
+    )  # nobody is faster for another lane
     if not rows[lane]:
         del rows[lane], lanes[lane]
     return _from_rows(roster, lanes, rows)
@@ -252,7 +259,10 @@ def one_fewer(roster: Roster, lane: int) -> Roster:
 
 
 def one_more(roster: Roster, lane: int) -> Roster:
-    """One of a lane more is here: who was away behind the last to leave, else before; where nobody is away, one more at its end."""
+    """One of a lane more is here.
+
+    Who was away behind the last to leave, else before; where nobody is away, one more at its end.
+    """
     places = range(len(roster.squad.lanes[lane].swimmers))
     away = [place for place in places if (lane, place) in roster.away]
     if not away:
@@ -274,13 +284,17 @@ def in_order_of_pace(roster: Roster, lane: int) -> Roster:
 
 def _rows(roster: Roster) -> list[list[tuple[Swimmer, bool]]]:
     """Every lane's swimmers, and whether they are here."""
-    return [[(swimmer, (index, place) not in roster.away) for place, swimmer in enumerate(lane.swimmers)]
-            for index, lane in enumerate(roster.squad.lanes)]
+    return [
+        [(swimmer, (index, place) not in roster.away) for place, swimmer in enumerate(lane.swimmers)]
+        for index, lane in enumerate(roster.squad.lanes)
+    ]
 
 
 def _from_rows(roster: Roster, lanes: Sequence[Lane], rows: Sequence[Sequence[tuple[Swimmer, bool]]]) -> Roster:
     made = tuple(_with_swimmers(lane, tuple(swimmer for swimmer, _ in row)) for lane, row in zip(lanes, rows))
-    away = frozenset((index, place) for index, row in enumerate(rows) for place, (_, is_here) in enumerate(row) if not is_here)
+    away = frozenset(
+        (index, place) for index, row in enumerate(rows) for place, (_, is_here) in enumerate(row) if not is_here
+    )
     return Roster(replace(roster.squad, lanes=made), away)
 
 
@@ -306,7 +320,9 @@ def _with_swimmer(roster: Roster, lane: int, place: int, **values: object) -> Ro
     swimmers[place] = replace(swimmers[place], **values)
     made = _with_swimmers(old, tuple(swimmers))
     if slowest_of(made.swimmers) is None:
-        raise Refused("some paces say /100 m or /100 yd and some do not", "write the unit with all of them or with none")
+        raise Refused(
+            "some paces say /100 m or /100 yd and some do not", "write the unit with all of them or with none"
+        )
     return _with_lane(roster, lane, made)
 
 
@@ -327,7 +343,10 @@ def _moved(items: Sequence, start: int, end: int) -> list:
 
 
 def _numbers(squad: Squad, count: int) -> list[int]:
-    """Numbers on the wall for `count` lanes: the squad's own, then the next above them, then the least that are free."""
+    """Numbers on the wall for `count` lanes.
+
+    The squad's own, then the next above them, then the least that are free.
+    """
     numbers = [lane.number for lane in squad.lanes][:count]
     free = [*range(max(numbers) + 1, MAX_LANE_NUMBER + 1), *range(MAX_LANE_NUMBER + 1)]
     return numbers + [number for number in dict.fromkeys(free) if number not in numbers][: count - len(numbers)]

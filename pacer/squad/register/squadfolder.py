@@ -9,7 +9,7 @@ from __future__ import annotations
 import json
 import os
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
@@ -21,11 +21,10 @@ from pacer.squad.refusal import Refused
 from pacer.squad.register.roster import Roster, named, new_roster
 from pacer.squad.squad import Squad
 from pacer.squad.trials.testwatch import TestSwim, broken_off, data_from_swim, swim_from_data
-from dataclasses import dataclass
 
 FOLDER, AWAY, SUFFIX = "squads", "squads-put-away", ".toml"
-TODAY = "today.json"      #: which squad is in hand, and who is away
-TESTS = "tests.json"      #: test swims that are being taken
+TODAY = "today.json"  #: which squad is in hand, and who is away
+TESTS = "tests.json"  #: test swims that are being taken
 
 
 class SquadsTrouble(Exception):
@@ -47,8 +46,8 @@ class Squads:
 
     def __init__(self, folder: Path, demos: Iterable[Path] = ()):
         self.folder = Path(folder)
-        self.told: tuple[str, ...] = ()      #: what went wrong, in sentences
-        self._kept: dict[str, Squad] = {}    #: as they stand on disk
+        self.told: tuple[str, ...] = ()  #: what went wrong, in sentences
+        self._kept: dict[str, Squad] = {}  #: as they stand on disk
         self._current, self._day, self._away = "", "", {}
         try:
             self._begin(tuple(demos))
@@ -61,8 +60,10 @@ class Squads:
 
     def cards(self) -> tuple[SquadCard, ...]:
         """All squads, by title."""
-        made = [SquadCard(name, squad.name or name, len(squad.lanes), sum(len(lane.swimmers) for lane in squad.lanes))
-                for name, squad in self._kept.items()]
+        made = [
+            SquadCard(name, squad.name or name, len(squad.lanes), sum(len(lane.swimmers) for lane in squad.lanes))
+            for name, squad in self._kept.items()
+        ]
         return tuple(sorted(made, key=lambda card: (card.title.casefold(), card.name)))
 
     def put_away_names(self) -> tuple[str, ...]:
@@ -75,7 +76,10 @@ class Squads:
         return self._current if self._current in self._kept else next((card.name for card in self.cards()), "")
 
     def roster(self, day: str, name: str | None = None) -> Roster:
-        """The squad in hand (or another), and who is away on `day` (`2026-03-02`); of the squad that stands in where there is none."""
+        """The squad in hand (or another), and who is away on `day` (`2026-03-02`).
+
+        Of the squad that stands in where there is none.
+        """
         name = self.current if name is None else name
         squad = self._kept.get(name)
         if squad is None:
@@ -93,8 +97,11 @@ class Squads:
         self._write_today()
 
     def keep(self, name: str, roster: Roster, day: str) -> None:
-        """Write a squad down, and who is away on `day`. The squad that stands in where there is none gets a file of its own,
-        and is the one in hand from then on. Raises SquadsTrouble."""
+        """Write a squad down, and who is away on `day`.
+
+        The squad that stands in where there is none gets a file of its own, and is the one in hand from then on. Raises
+        SquadsTrouble.
+        """
         name = name or self._in_hand(roster.squad)
         if roster.squad != self._kept.get(name) or _tests_of(roster.squad) != _tests_of(self._kept[name]):
             self._write(name, roster.squad)
@@ -136,7 +143,10 @@ class Squads:
         return made
 
     def bring_in(self, data: bytes, name: str = "") -> str:
-        """Put a file's squad on the list and take it in hand; its name. Raises SquadsTrouble where it cannot be read."""
+        """Put a file's squad on the list and take it in hand.
+
+        Its name. Raises SquadsTrouble where it cannot be read.
+        """
         try:
             squad = squad_from_bytes(data)
         except Unreadable as error:
@@ -150,7 +160,10 @@ class Squads:
         return self._added(squad if squad.name else replace(squad, name=self._free_title(Path(name).stem or "Squad")))
 
     def give_out(self, name: str, path: Path, names: bool) -> None:
-        """Write a squad to a place outside; its swimmers' names only where `names` asks for them. Raises SquadsTrouble."""
+        """Write a squad to a place outside.
+
+        Its swimmers' names only where `names` asks for them. Raises SquadsTrouble.
+        """
         squad = self._known(name)
         try:
             write_whole(Path(path), write_squad(squad if names else nameless(squad)).encode())
@@ -162,7 +175,8 @@ class Squads:
     def tests(self, boot: str = "") -> tuple[str, int, tuple[TestSwim, ...]] | None:
         """The squad's name, the lane's index and the test swims that were being taken, None where none were.
 
-        `boot` names the present start of the machine: a swim that was under way before another one counts for those who were in.
+        `boot` names the present start of the machine: a swim that was under way before another one counts for those who
+        were in.
         """
         try:
             data = json.loads((self.folder / FOLDER / TESTS).read_bytes())
@@ -207,7 +221,7 @@ class Squads:
         os.replace(rough, squads)
 
     def _read_all(self) -> None:
-        nameless_file = self._path("")      # an earlier pacer wrote the squad that stands in there, and never read it again
+        nameless_file = self._path("")  # an earlier pacer wrote the squad that stands in there, and never read it again
         if nameless_file.is_file():
             try:
                 os.rename(nameless_file, _free_path(self._path("squad")))
@@ -235,9 +249,12 @@ class Squads:
         try:
             data = json.loads((self.folder / FOLDER / TODAY).read_bytes())
             self._current, self._day = str(data["current"]), str(data["day"])
-            self._away = {str(name): frozenset((int(lane), int(place)) for lane, place in pairs) for name, pairs in data["away"].items()}
+            self._away = {
+                str(name): frozenset((int(lane), int(place)) for lane, place in pairs)
+                for name, pairs in data["away"].items()
+            }
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
-            pass        # then nobody is away
+            pass  # then nobody is away
 
     def _write_today(self) -> None:
         away = {name: sorted(pairs) for name, pairs in self._away.items() if pairs}
@@ -294,7 +311,9 @@ class Squads:
 
 def nameless(squad: Squad) -> Squad:
     """The squad without anybody's name."""
-    lanes = tuple(replace(lane, swimmers=tuple(replace(swimmer, name="") for swimmer in lane.swimmers)) for lane in squad.lanes)
+    lanes = tuple(
+        replace(lane, swimmers=tuple(replace(swimmer, name="") for swimmer in lane.swimmers)) for lane in squad.lanes
+    )
     return replace(squad, lanes=lanes)
 
 

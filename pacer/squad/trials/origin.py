@@ -28,7 +28,8 @@ def base_text(pace: Pace, unit: Unit) -> str:
 def origin(lane: Lane, unit: Unit, assumed: bool = False) -> tuple[str, str]:
     """Where a lane's base is from, and the same in short; no swimmer is named.
 
-    A lane goes by the base that was written for it, or by its slowest swimmer's. `assumed`: the squad is only the one that stands in.
+    A lane goes by the base that was written for it, or by its slowest swimmer's. `assumed`: the squad is only the one
+    that stands in.
     """
     if assumed:
         return "assumed, as there is no squad", "assumed"
@@ -44,7 +45,9 @@ def origin(lane: Lane, unit: Unit, assumed: bool = False) -> tuple[str, str]:
 
 
 def _slowest(lane: Lane, unit: Unit) -> int | None:
-    """The place of the swimmer whose pace is the lane's, where they have different ones; None where the lane's own is another.
+    """The place of the swimmer whose pace is the lane's, where they have different ones.
+
+    None where the lane's own is another.
 
     A swimmer who swims at the lane's base while somebody is slower is not who it is from.
     """

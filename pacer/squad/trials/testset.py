@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import combinations
 
@@ -12,7 +12,6 @@ from pacer.plan.times import HOUR_MS, MINUTE_MS, BadTime, ms_from_text, text_fro
 from pacer.squad.pace import checked_pace, nearest_ms
 from pacer.squad.refusal import Refused, shown
 from pacer.squad.squad import METRES_PER_YARD, Pace
-from dataclasses import dataclass
 
 MAX_TRIALS = 20
 MAX_DISTANCE = 30_000
@@ -74,10 +73,10 @@ def trial_from_text(swum: str, result: str) -> Trial:
     return _checked(Trial(whole_or_exact(Fraction(distance[1])), time_ms, Unit(distance[2]) if distance[2] else None))
 
 
-#: From so many metres on, nobody swims 100 m in less (in ms). Published times: men's 100 m 47.84 (2000; mosaicData, "SwimRecords",
-#: 100 m world records 1905-2004); men's 400 m 3:51.93 and 1,500 m 15:02.40 (Jokl and Jokl 1976, Br J Sports Med; Goodell's 1,500 of that year).
-#: Nine tenths of them leave room for records since and for short pools; three quarters below 100 m, where start and push-off
-#: count for more. Both shares are our own choice.
+#: From so many metres on, nobody swims 100 m in less (in ms). Published times: men's 100 m 47.84 (2000; mosaicData,
+#: "SwimRecords", 100 m world records 1905-2004); men's 400 m 3:51.93 and 1,500 m 15:02.40 (Jokl and Jokl 1976, Br J
+#: Sports Med; Goodell's 1,500 of that year). Nine tenths of them leave room for records since and for short pools;
+#: three quarters below 100 m, where start and push-off count for more. Both shares are our own choice.
 _FASTEST = (
     (0, Fraction(47_840) * 3 / 4),
     (100, Fraction(47_840) * 9 / 10),
@@ -165,10 +164,12 @@ def _beyond_swimmers(trial: Trial) -> str:
     """The doubt about a swim that is faster than anybody's, or hardly moves; "" where it can be right."""
     if trial.per_100_ms > SLOW_MS:
         return f"{trial} is slower than {text_from_ms(SLOW_MS)} per 100: are the distance and the time right?"
-    ratio = Fraction(1) if trial.unit is Unit.METRE else METRES_PER_YARD      # a swim without a unit may be in yards
+    ratio = Fraction(1) if trial.unit is Unit.METRE else METRES_PER_YARD  # a swim without a unit may be in yards
     per_100_m = trial.per_100_ms / ratio
     fastest = max(Fraction(ms) for metres, ms in _FASTEST if trial.distance * ratio >= metres)
-    return f"{trial} is faster than anybody has swum: are the distance and the time right?" if per_100_m < fastest else ""
+    return (
+        f"{trial} is faster than anybody has swum: are the distance and the time right?" if per_100_m < fastest else ""
+    )
 
 
 def whole_or_exact(number: Fraction) -> int | Fraction:

@@ -12,7 +12,7 @@ from __future__ import annotations
 
 import contextlib
 from collections.abc import Iterable
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
 from enum import StrEnum
 from fractions import Fraction
@@ -25,7 +25,6 @@ from pacer.squad.refusal import Refused
 from pacer.squad.squad import Pace, Squad
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, LEAST_RACE_MS, MOST_EXPONENT, carried_to
 from pacer.squad.trials.testset import TestSwimsRefused, Trial, doubts_about, in_one_unit, short_decimal, whole_or_exact
-from dataclasses import dataclass
 
 TIMED_SWIM_MS = 30 * MINUTE_MS
 TIMED_DISTANCE = 3_000
@@ -64,12 +63,11 @@ class Trust(StrEnum):
 class FoundBase:
     """A base pace from test swims, and how far it can be trusted.
 
-    `trials` are those it rests on, the shortest first. `anaerobic_distance` (in the
-    pace's unit, exact) belongs to a line; `r_squared` (exact) and `error_ms`, the standard
-    error of the pace to the nearest millisecond, to one through three trials and more.
-    `speed_variance` is the exact square of the speed's standard error, in units of distance
-    per millisecond. `advice` says the reasons for `trust` in a coach's words; with `doubts`, which come first in it, it counts
-    only after the coach has said that it is right.
+    `trials` are those it rests on, the shortest first. `anaerobic_distance` (in the pace's unit, exact) belongs to a
+    line; `r_squared` (exact) and `error_ms`, the standard error of the pace to the nearest millisecond, to one through
+    three trials and more. `speed_variance` is the exact square of the speed's standard error, in units of distance per
+    millisecond. `advice` says the reasons for `trust` in a coach's words; with `doubts`, which come first in it, it
+    counts only after the coach has said that it is right.
     """
 
     pace: Pace
@@ -115,13 +113,19 @@ def base_from_tests(
 
 
 def doubts_of(squad: Squad) -> tuple[tuple[int, str], ...]:
-    """The doubts about the test swims in a squad: the lane's number, and the doubt with whose swim it is; no swimmer is named."""
+    """The doubts about the test swims in a squad.
+
+    The lane's number, and the doubt with whose swim it is; no swimmer is named.
+    """
     made = []
     for lane in squad.lanes:
-        of = [("", lane.tests), *((f"swimmer {place}: ", swimmer.tests) for place, swimmer in enumerate(lane.swimmers, 1))]
+        of = [
+            ("", lane.tests),
+            *((f"swimmer {place}: ", swimmer.tests) for place, swimmer in enumerate(lane.swimmers, 1)),
+        ]
         for whose, trials in of:
             if trials:
-                with contextlib.suppress(Refused):      # the base is then no longer from them
+                with contextlib.suppress(Refused):  # the base is then no longer from them
                     made += [(lane.number, f"{whose}{doubt}") for doubt in doubts_about(in_one_unit(trials, None))]
     return tuple(made)
 

@@ -1,4 +1,6 @@
-"""Test swims of a whole lane at once, by one watch: swimmers leave by the spacing, and one tap is made for each who comes in.
+"""Test swims of a whole lane at once, by one watch.
+
+Swimmers leave by the spacing, and one tap is made for each who comes in.
 
 All instants are milliseconds on the clock that taps are read from. What is here only reckons: it knows no screen and
 asks no clock. Times are whole hundredths of a second, rounded to the nearest; a thumb is not finer, and nothing finer
@@ -8,7 +10,7 @@ counts (World Aquatics SW 11.2: results to 1/100 s).
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 from pacer.plan.times import text_from_ms
@@ -16,30 +18,29 @@ from pacer.squad.pace import LEAST_MS
 from pacer.squad.refusal import Refused
 from pacer.squad.trials.testset import Trial
 from pacer.squad.trials.testswims import FoundBase, base_from_tests
-from dataclasses import dataclass
 
 #: The pair that is usual, in the order in which it is usually swum (common practice, no source).
 USUAL = (400, 200)
 
-GO_MS = 2_000        #: so long after a send-off it is still said who leaves
+GO_MS = 2_000  #: so long after a send-off it is still said who leaves
 
 
 class Phase(StrEnum):
     """Where a test swim stands."""
 
-    READY = "ready"        # the first has still to leave
+    READY = "ready"  # the first has still to leave
     LEAVING = "leaving"
     SWIMMING = "swimming"
-    IN = "in"              # all have come in
+    IN = "in"  # all have come in
 
 
 @dataclass(frozen=True, slots=True)
 class TestSwim:
     """One distance, swum all out by a lane's swimmers one after the other.
 
-    `places` are those who swim it (places in the lane's leaving order, ascending); they leave in this order, `spacing_ms`
-    apart, the first at `zero_ms` (None: not set yet). `arrivals` are the taps, ascending; the n-th is that of the
-    n-th in `order`. Those in `out` did not swim to the end and are no longer waited for.
+    `places` are those who swim it (places in the lane's leaving order, ascending); they leave in this order,
+    `spacing_ms` apart, the first at `zero_ms` (None: not set yet). `arrivals` are the taps, ascending; the n-th is that
+    of the n-th in `order`. Those in `out` did not swim to the end and are no longer waited for.
     """
 
     distance: int
@@ -86,7 +87,7 @@ def test_swim(distance: int, places: Iterable[int], spacing_ms: int) -> TestSwim
     return TestSwim(distance, places, spacing_ms, order=places)
 
 
-test_swim.__test__ = TestSwim.__test__ = False     # they are no tests of ours
+test_swim.__test__ = TestSwim.__test__ = False  # they are no tests of ours
 
 
 def begun(swim: TestSwim, zero_ms: int) -> TestSwim:
@@ -110,7 +111,10 @@ def taken_back(swim: TestSwim) -> TestSwim:
 
 
 def swapped(swim: TestSwim, one: int, other: int) -> TestSwim:
-    """Two swimmers came in the other way round: each gets the other's tap. Raises Refused where that cannot have been."""
+    """Two swimmers came in the other way round.
+
+    Each gets the other's tap. Raises Refused where that cannot have been.
+    """
     if not {one, other} <= set(swim.order):
         raise Refused("one of them did not swim to the end")
     order = [other if place == one else one if place == other else place for place in swim.order]
@@ -147,8 +151,8 @@ def broken_off(swim: TestSwim) -> TestSwim:
 class Moment:
     """A test swim at an instant.
 
-    `who` leaves next in `in_ms` (while somebody has still to leave), or is the one who is leaving with `in_ms` negative.
-    `swum_ms` is what each who has left has been swimming or has swum, by place.
+    `who` leaves next in `in_ms` (while somebody has still to leave), or is the one who is leaving with `in_ms`
+    negative. `swum_ms` is what each who has left has been swimming or has swum, by place.
     """
 
     phase: Phase
@@ -171,7 +175,9 @@ def moment(swim: TestSwim, now_ms: int) -> Moment:
             swum[place] = since_ms
     if swim.is_in:
         return Moment(Phase.IN, None, None, swum)
-    leaving = next((place for place in swim.places if place not in swim.out and now_ms < swim.leaves_ms(place) + GO_MS), None)
+    leaving = next(
+        (place for place in swim.places if place not in swim.out and now_ms < swim.leaves_ms(place) + GO_MS), None
+    )
     if leaving is None:
         return Moment(Phase.SWIMMING, None, None, swum)
     phase = Phase.READY if now_ms < swim.zero_ms else Phase.LEAVING
@@ -183,7 +189,10 @@ def moment(swim: TestSwim, now_ms: int) -> Moment:
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """What a swimmer's test swims come to: `found`, or why nothing does. `earlier` are older trials that were needed with the new."""
+    """What a swimmer's test swims come to.
+
+    `found`, or why nothing does. `earlier` are older trials that were needed with the new.
+    """
 
     place: int
     trials: tuple[Trial, ...]
@@ -201,7 +210,9 @@ class Offer:
 
 
 def offers(swims: Sequence[TestSwim], earlier: Mapping[int, Sequence[Trial]] | None = None) -> tuple[Offer, ...]:
-    """What finished test swims come to for each who swam one, in leaving order; of a distance swum twice the later counts.
+    """What finished test swims come to for each who swam one, in leaving order.
+
+    Of a distance swum twice the later counts.
 
     One trial alone says little: then trials at other distances that the swimmer has from `earlier` are taken with it.
     """
@@ -212,7 +223,11 @@ def offers(swims: Sequence[TestSwim], earlier: Mapping[int, Sequence[Trial]] | N
     made = []
     for place in sorted(trials):
         new = tuple(trials[place][distance] for distance in sorted(trials[place]))
-        old = tuple(trial for trial in (earlier or {}).get(place, ()) if trial.unit is None and trial.distance not in trials[place])
+        old = tuple(
+            trial
+            for trial in (earlier or {}).get(place, ())
+            if trial.unit is None and trial.distance not in trials[place]
+        )
         old = old if len(new) == 1 else ()
         try:
             made.append(Offer(place, new, base_from_tests(new + old), earlier=old))
@@ -226,16 +241,26 @@ def offers(swims: Sequence[TestSwim], earlier: Mapping[int, Sequence[Trial]] | N
 
 def data_from_swim(swim: TestSwim) -> dict:
     """A test swim as JSON has it."""
-    return {"distance": swim.distance, "places": list(swim.places), "spacing_ms": swim.spacing_ms, "zero_ms": swim.zero_ms,
-            "arrivals": list(swim.arrivals), "order": list(swim.order), "out": list(swim.out)}
+    return {
+        "distance": swim.distance,
+        "places": list(swim.places),
+        "spacing_ms": swim.spacing_ms,
+        "zero_ms": swim.zero_ms,
+        "arrivals": list(swim.arrivals),
+        "order": list(swim.order),
+        "out": list(swim.out),
+    }
 
 
 def swim_from_data(data: Mapping) -> TestSwim:
     """The same read back. Raises ValueError where it is no test swim."""
     try:
-        swim = TestSwim(int(data["distance"]), *(tuple(map(int, data["places"])), int(data["spacing_ms"])),
-                        None if data["zero_ms"] is None else int(data["zero_ms"]),
-                        *(tuple(map(int, data[key])) for key in ("arrivals", "order", "out")))
+        swim = TestSwim(
+            int(data["distance"]),
+            *(tuple(map(int, data["places"])), int(data["spacing_ms"])),
+            None if data["zero_ms"] is None else int(data["zero_ms"]),
+            *(tuple(map(int, data[key])) for key in ("arrivals", "order", "out")),
+        )
     except (TypeError, KeyError, AttributeError) as error:
         raise ValueError(f"no test swim: {error}") from None
     check(swim)

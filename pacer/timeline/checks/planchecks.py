@@ -24,8 +24,8 @@ from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.shape import up_to
 from pacer.timeline.track import Timeline
 
-LONG_STAND_MS = 120_000    #: a lane that stands longer is worth a word
-COLD_STAND_MS = 180_000    #: children who stand longer get cold
+LONG_STAND_MS = 120_000  #: a lane that stands longer is worth a word
+COLD_STAND_MS = 180_000  #: children who stand longer get cold
 
 
 def findings(timeline: Timeline) -> tuple[Finding, ...]:
@@ -52,7 +52,9 @@ def _swum(timeline: Timeline) -> Iterator[tuple[int, LaneLine]]:
                 yield lane, found.laneline
 
 
-def _by_lanes(timeline: Timeline, told: Iterator[tuple[int, SetLine, tuple]]) -> Iterator[tuple[SetLine, tuple, tuple[int, ...]]]:
+def _by_lanes(
+    timeline: Timeline, told: Iterator[tuple[int, SetLine, tuple]]
+) -> Iterator[tuple[SetLine, tuple, tuple[int, ...]]]:
     """Gather what is the same for several lanes: line, what was told, numbers of the lanes."""
     gathered: dict[tuple, tuple[SetLine, list[int]]] = {}
     for lane, line, what in told:
@@ -78,19 +80,32 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
             slow, interval = line.tightest
             if slow > interval - LEAST_REST_MS:
                 clock = timeline.plan.clock_ms
-                yield lane, line.line, (slow > interval, slow, interval, up_to(slow, clock), up_to(slow + LEAST_REST_MS, clock))
+                yield (
+                    lane,
+                    line.line,
+                    (slow > interval, slow, interval, up_to(slow, clock), up_to(slow + LEAST_REST_MS, clock)),
+                )
 
     for line, (impossible, slow, interval, makes, rests), lanes in _by_lanes(timeline, told()):
         if impossible:
-            yield Finding(Severity.WRONG, _at(line), lanes,
-                          f"cannot be made: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
-                          f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
-                          (Remedy("on", rests), Remedy("on", makes)))
+            yield Finding(
+                Severity.WRONG,
+                _at(line),
+                lanes,
+                f"cannot be made: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
+                f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
+                (Remedy("on", rests), Remedy("on", makes)),
+            )
         else:
             rest = max(0, interval - slow) // 1000
-            yield Finding(Severity.WRONG, _at(line), lanes,
-                          f"leaves the slowest swimmer {rest} s of rest ({whole_up(slow)} on {whole_up(interval)})",
-                          f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s", (Remedy("on", rests),))
+            yield Finding(
+                Severity.WRONG,
+                _at(line),
+                lanes,
+                f"leaves the slowest swimmer {rest} s of rest ({whole_up(slow)} on {whole_up(interval)})",
+                f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s",
+                (Remedy("on", rests),),
+            )
 
 
 def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
@@ -110,10 +125,15 @@ def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
     for line, (interval,), lanes in _by_lanes(timeline, told()):
         below, above = interval // clock * clock, up_to(interval, clock)
         offer = f"on {text_from_ms(above)}" + (f" or {text_from_ms(below)}" if below else "")
-        yield Finding(Severity.REMARK, _at(line), lanes,
-                      f"leaving every {text_from_ms(interval)} cannot be read off the clock: "
-                      f"its marks are {text_from_ms(clock)} apart", offer,
-                      tuple(Remedy("on", mark) for mark in (above, below) if mark))
+        yield Finding(
+            Severity.REMARK,
+            _at(line),
+            lanes,
+            f"leaving every {text_from_ms(interval)} cannot be read off the clock: "
+            f"its marks are {text_from_ms(clock)} apart",
+            offer,
+            tuple(Remedy("on", mark) for mark in (above, below) if mark),
+        )
 
 
 def standing(timeline: Timeline) -> Iterator[Finding]:
@@ -126,11 +146,15 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             shift = found.start_ms - (line.offsets[found.skipped] if line.own is None else 0)
             inner = []
             if line.own is None and found.count > 1:
-                inner = [found.start_ms + line.offsets[j + 1] - line.offsets[found.skipped] - (shift + line.ends[j])
-                         for j in range(found.skipped, i)]
+                inner = [
+                    found.start_ms + line.offsets[j + 1] - line.offsets[found.skipped] - (shift + line.ends[j])
+                    for j in range(found.skipped, i)
+                ]
             after = 0
             if number + 1 < len(track.passes):
-                after = track.passes[number + 1].start_ms - max(shift + line.ends[j] for j in range(found.skipped, i + 1))
+                after = track.passes[number + 1].start_ms - max(
+                    shift + line.ends[j] for j in range(found.skipped, i + 1)
+                )
             stands = max([*inner, after])
             if stands > LONG_STAND_MS:
                 key = (_at(line.line), after == stands and track.passes[number + 1].section != found.section)
@@ -144,9 +168,15 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             where = "after this line, until the next section starts"
             hint = "more rounds or repeats for these lanes, or “run on” after the section's name: each lane then goes on by itself"
         cold = longest > COLD_STAND_MS
-        yield Finding(Severity.CARE if cold else Severity.REMARK, at, numbers,
-                      f"{'stands' if len(numbers) == 1 else 'stand'} up to {whole_up(longest)} {where}"
-                      + (": children get cold" if cold else ""), hint, (Remedy("run on"),) if before_section else ())
+        yield Finding(
+            Severity.CARE if cold else Severity.REMARK,
+            at,
+            numbers,
+            f"{'stands' if len(numbers) == 1 else 'stand'} up to {whole_up(longest)} {where}"
+            + (": children get cold" if cold else ""),
+            hint,
+            (Remedy("run on"),) if before_section else (),
+        )
 
 
 # -- distances and the pool ------------------------------------------------------------------------
@@ -177,18 +207,35 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
             below = int(value // pool.length)
             near = [n * pool.length for n in (below, below + 1) if n]
             shown = " or ".join(_distance(n) for n in near)
-            yield Finding(Severity.WRONG, _at(line), lanes,
-                          f"{value} {pool.unit} is no whole number of {pool} lengths: it ends in mid-pool", f"nearest: {shown}",
-                          tuple(Remedy("distance", int(n), value) for n in near if n == int(n)))
+            yield Finding(
+                Severity.WRONG,
+                _at(line),
+                lanes,
+                f"{value} {pool.unit} is no whole number of {pool} lengths: it ends in mid-pool",
+                f"nearest: {shown}",
+                tuple(Remedy("distance", int(n), value) for n in near if n == int(n)),
+            )
         elif kind == "far line":
-            yield Finding(Severity.WRONG, _at(line), lanes,
-                          f"ends at the far wall, away from the clock ({value} lengths in all)",
-                          "an even number of lengths brings everybody back", tuple(_even_counts(line)))
+            yield Finding(
+                Severity.WRONG,
+                _at(line),
+                lanes,
+                f"ends at the far wall, away from the clock ({value} lengths in all)",
+                "an even number of lengths brings everybody back",
+                tuple(_even_counts(line)),
+            )
         elif kind == "far repeat":
-            yield Finding(Severity.REMARK, _at(line), lanes, f"a repeat of {value} ends at the far wall, away from the clock")
+            yield Finding(
+                Severity.REMARK, _at(line), lanes, f"a repeat of {value} ends at the far wall, away from the clock"
+            )
         else:
-            yield Finding(Severity.REMARK, _at(line), lanes,
-                          f"the stretch changes in mid-pool, after {value} {pool.unit}", f"lengths here are {pool}")
+            yield Finding(
+                Severity.REMARK,
+                _at(line),
+                lanes,
+                f"the stretch changes in mid-pool, after {value} {pool.unit}",
+                f"lengths here are {pool}",
+            )
 
 
 def _distance(value) -> str:
@@ -220,9 +267,13 @@ def cut_short(timeline: Timeline) -> Iterator[Finding]:
                 left_out[section].append(str(asked - swum))
     for section, lanes in numbers.items():
         written = sections[section]
-        yield Finding(Severity.REMARK, written.span.line if written.span else None, tuple(lanes),
-                      f"{text_from_ms(written.at_most_ms)} is too short for all of it: "
-                      f"{_repeats(left_out[section])} left out", "that is what “at most” is for, if it is meant")
+        yield Finding(
+            Severity.REMARK,
+            written.span.line if written.span else None,
+            tuple(lanes),
+            f"{text_from_ms(written.at_most_ms)} is too short for all of it: {_repeats(left_out[section])} left out",
+            "that is what “at most” is for, if it is meant",
+        )
 
 
 def _repeats(counts: list[str]) -> str:
@@ -241,8 +292,14 @@ def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
         for word, pattern in words.items():
             said = next((text for text in texts if pattern.search(text)), None)
             if said and word not in line.gear:
-                yield Finding(Severity.REMARK, _at(line), (), f"“{said}” speaks of {word}, but the line does not ask for it",
-                              f"add: with {word}", (Remedy("with", word),))
+                yield Finding(
+                    Severity.REMARK,
+                    _at(line),
+                    (),
+                    f"“{said}” speaks of {word}, but the line does not ask for it",
+                    f"add: with {word}",
+                    (Remedy("with", word),),
+                )
 
 
 def effort_in_a_name(timeline: Timeline) -> Iterator[Finding]:
@@ -252,17 +309,28 @@ def effort_in_a_name(timeline: Timeline) -> Iterator[Finding]:
             said = name.split(" ")[-1]
             effort = EFFORTS_SAID.get(said.casefold())
             if effort:
-                yield Finding(Severity.REMARK, _at(line), (), f"“{said}” is read as the name of a drill, not as an effort",
-                              f"if the effort is meant, write {effort}", (Remedy("effort", effort, said),))
+                yield Finding(
+                    Severity.REMARK,
+                    _at(line),
+                    (),
+                    f"“{said}” is read as the name of a drill, not as an effort",
+                    f"if the effort is meant, write {effort}",
+                    (Remedy("effort", effort, said),),
+                )
 
 
 def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
     """`descend` or `ascend` on a line in which every stretch names its own effort."""
     for _, _, _, line in numbered_lines(timeline.plan):
         if line.change and all(s.work.effort for p in line.pattern.parts for s in p.segments):
-            yield Finding(Severity.REMARK, _at(line), (),
-                          f"{line.change.trend} changes nothing here: every stretch names its own effort", "leave one of them out",
-                          (Remedy("without", str(line.change.trend)),))
+            yield Finding(
+                Severity.REMARK,
+                _at(line),
+                (),
+                f"{line.change.trend} changes nothing here: every stretch names its own effort",
+                "leave one of them out",
+                (Remedy("without", str(line.change.trend)),),
+            )
 
 
 # -- the whole session -----------------------------------------------------------------------------
@@ -277,16 +345,26 @@ def overrun(timeline: Timeline) -> Iterator[Finding]:
     if over > 0:
         last = max(range(len(timeline.tracks)), key=lambda i: timeline.tracks[i].end_ms)
         spare = f" less {text_from_ms(plan.spare_ms)} spare" if plan.spare_ms else ""
-        yield Finding(Severity.WRONG, None, (timeline.lanes[last].number,),
-                      f"ends after {whole_up(timeline.end_ms)}: {whole_up(over)} more than the booking of "
-                      f"{text_from_ms(plan.booking_ms)}{spare}",
-                      "fewer rounds or repeats, or a shorter changeover")
+        yield Finding(
+            Severity.WRONG,
+            None,
+            (timeline.lanes[last].number,),
+            f"ends after {whole_up(timeline.end_ms)}: {whole_up(over)} more than the booking of "
+            f"{text_from_ms(plan.booking_ms)}{spare}",
+            "fewer rounds or repeats, or a shorter changeover",
+        )
 
 
 def not_all_tried(timeline: Timeline) -> Iterator[Finding]:
     """Counts that may not be the best there are."""
     if timeline.missed is not None:
-        yield Finding(Severity.REMARK, None, (), missed_said(timeline.missed, str(timeline.plan.pool.unit)), "fewer counts to choose")
+        yield Finding(
+            Severity.REMARK,
+            None,
+            (),
+            missed_said(timeline.missed, str(timeline.plan.pool.unit)),
+            "fewer counts to choose",
+        )
 
 
 def flagged(timeline: Timeline) -> Iterator[Finding]:
@@ -302,6 +380,16 @@ def doubtful_tests(timeline: Timeline) -> Iterator[Finding]:
 
 
 CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
-    flagged, too_tight, overrun, walls, standing, cut_short, off_the_clock, gear_not_announced, effort_in_a_name,
-    change_without_effect, not_all_tried, doubtful_tests,
+    flagged,
+    too_tight,
+    overrun,
+    walls,
+    standing,
+    cut_short,
+    off_the_clock,
+    gear_not_announced,
+    effort_in_a_name,
+    change_without_effect,
+    not_all_tried,
+    doubtful_tests,
 )

@@ -19,20 +19,34 @@ from pacer.timeline.findings import Finding, Remedy
 _VALUES = {"LABEL", "TIME", "NUMBER", "BASE", "PER_100", "_THEN"}
 
 
-def fixes_of(finding: Finding, lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading) -> tuple[Fix, ...]:
-    """What is offered for a finding of the page `lines`, which `live` read as `reading`; none that would make a mistake."""
+def fixes_of(
+    finding: Finding, lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading
+) -> tuple[Fix, ...]:
+    """What is offered for a finding of the page `lines`, which `live` read as `reading`.
+
+    None that would make a mistake.
+    """
     if finding.line is None or not 1 <= finding.line <= len(lines):
         return ()
     offered: list[Fix] = []
     for remedy in finding.remedies:
         fix = _KINDS[remedy.kind](remedy, finding, lines, reading, squad)
-        if fix is not None and fix not in offered and len(live.would(fix.applied(lines)).problems) <= len(reading.problems):
+        if (
+            fix is not None
+            and fix not in offered
+            and len(live.would(fix.applied(lines)).problems) <= len(reading.problems)
+        ):
             offered.append(fix)
     return tuple(offered)
 
 
-def fix_together(found: Sequence[Finding], lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading) -> Fix | None:
-    """One change that gives the lanes of several findings about a line the intervals that each would; None for fewer than two."""
+def fix_together(
+    found: Sequence[Finding], lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading
+) -> Fix | None:
+    """One change that gives the lanes of several findings about a line the intervals that each would.
+
+    None for fewer than two.
+    """
     wanted = [(each, remedy) for each in found for remedy in each.remedies[:1] if remedy.kind == "on"]
     if len(wanted) < 2:
         return None
@@ -79,7 +93,10 @@ def _on(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad)
     start, end = entries[0][0].start, entries[-1][-1].end
     if labels[0] is not None:
         groups = {lane.group for lane in meant}
-        said = [f"{label} {time}" if label in groups else source[entry[0].start : entry[-1].end] for label, entry in zip(labels, entries)]
+        said = [
+            f"{label} {time}" if label in groups else source[entry[0].start : entry[-1].end]
+            for label, entry in zip(labels, entries)
+        ]
         whom = " / ".join(f"{label} {time}" for label in labels if label in groups)
         return Fix(f"on {whom}", finding.line - 1, start, end, " / ".join(said))
     texts = [source[entry[0].start : entry[-1].end] for entry in entries]
@@ -141,7 +158,9 @@ def _effort(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Sq
     tokens, _ = _tokens(finding, lines, reading, squad)
     for token, following in zip(tokens, [*tokens[1:], None]):
         if token.type == "NAME" and token.text == remedy.was and (following is None or following.type != "NAME"):
-            return Fix(f"{remedy.value} instead of {remedy.was}", finding.line - 1, token.start, token.end, remedy.value)
+            return Fix(
+                f"{remedy.value} instead of {remedy.was}", finding.line - 1, token.start, token.end, remedy.value
+            )
     return None
 
 
@@ -155,5 +174,11 @@ def _run_on(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Sq
 
 
 _KINDS: dict[str, Callable[[Remedy, Finding, Sequence[str], Reading, Squad], Fix | None]] = {
-    "on": _on, "distance": _number, "count": _number, "with": _with, "without": _without, "effort": _effort, "run on": _run_on,
+    "on": _on,
+    "distance": _number,
+    "count": _number,
+    "with": _with,
+    "without": _without,
+    "effort": _effort,
+    "run on": _run_on,
 }

@@ -7,6 +7,7 @@ unrounded times (design: section 7). Nobody gives way here: what is told is wher
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 from fractions import Fraction
 from itertools import accumulate, pairwise
 from operator import itemgetter
@@ -18,7 +19,6 @@ from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import Shape, up_to
 from pacer.timeline.track import Pass, Timeline
-from dataclasses import dataclass
 
 CLOSE_MS = 2_000  #: nearer than this behind the swimmer before is caught up
 LEAST_APART_MS = 5_000  #: common practice: less only where the coach asks for it

@@ -116,7 +116,10 @@ class Choices:
         return ways
 
     def repeats(self, section: int, lane: int) -> tuple[list[tuple[int, int]], int | None]:
-        """Distance of each kind of repeat and the time to the next; the most that can be swum in all, None where no count says so."""
+        """Distance of each kind of repeat and the time to the next.
+
+        The most that can be swum in all, None where no count says so.
+        """
         lines = [item for item in self._longest.program(section, lane) if not isinstance(item, int) and item.count]
         each = [(shape.distance, ms) for item in lines for shape, ms in zip(item.shapes, item.intervals)]
         if self.plan.sections[section].for_ms is not None or not self._as_written(section, lane):
@@ -150,7 +153,11 @@ class Choices:
         found = self._closed.get(section)
         if found is None:
             starts = {lane: TakeUp(0, 0, 0) for lane in range(len(self.squad.lanes))}
-            ranges = {lane: self._tried(self._ranges(section, lane), lane) for lane in self.together if not self._is_open(section, lane)}
+            ranges = {
+                lane: self._tried(self._ranges(section, lane), lane)
+                for lane in self.together
+                if not self._is_open(section, lane)
+            }
             found = self._closed[section] = self._swum_out(section, starts, ranges)
         return found
 
@@ -285,7 +292,9 @@ class Choices:
         walk = Walk([ranges[key] for key in keys])
         for chosen in walk:
             self.work.spend(_LAID_OUT * (1 + len(members)))
-            counts = {(0, key[1]): (*kept[key][:lane], count, *kept[key][lane + 1 :]) for key, count in zip(keys, chosen)}
+            counts = {
+                (0, key[1]): (*kept[key][:lane], count, *kept[key][lane + 1 :]) for key, count in zip(keys, chosen)
+            }
             course = alone.but(counts=dict(alone.counts) | counts)
             tracks = tuple(Track() for _ in range(lanes))
             course.lay(tracks, members, {})
@@ -296,7 +305,13 @@ class Choices:
                 if grows:
                     walk.mattered = walk.moved  # the others only swim more
                 continue
-            swims = tuple([(p.laneline.number, p.round, p.skipped, p.count, p.start_ms) for member in members for p in tracks[member].passes])
+            swims = tuple(
+                [
+                    (p.laneline.number, p.round, p.skipped, p.count, p.start_ms)
+                    for member in members
+                    for p in tracks[member].passes
+                ]
+            )
             distance = Timeline(course.plan, self.squad, course.counts, tracks, {}).distance(lane)
             rank = sum([self._weights[key, lane] * count for key, count in zip(keys, chosen)])
             takes = end - entries[lane].at_ms if swims else None
@@ -306,7 +321,10 @@ class Choices:
     def _mattered(
         self, course: Course, tracks: Sequence[Track], entries: Mapping[int, TakeUp], section: int, keys: Sequence[Key]
     ) -> int:
-        """How many of the counts, from the first on, had a part in what was swum: those of lines behind where the time ended it had none."""
+        """How many of the counts, from the first on, had a part in what was swum.
+
+        Those of lines behind where the time ended it had none.
+        """
         most = 0
         for lane, entry in entries.items():
             rows, passes = course.program(0, lane), tracks[lane].passes
@@ -317,7 +335,9 @@ class Choices:
                 cut = last.place
             else:
                 behind = range(0 if last is None else last.place + 1, len(rows))
-                cut = next((place for place in behind if not isinstance(rows[place], int) and rows[place].count), len(rows))
+                cut = next(
+                    (place for place in behind if not isinstance(rows[place], int) and rows[place].count), len(rows)
+                )
             if cut == len(rows):
                 return len(keys)
             swum = {row.number for row in rows[:cut] if not isinstance(row, int)}

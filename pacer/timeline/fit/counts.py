@@ -11,6 +11,7 @@ swum stay at their least.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass
 from functools import partial
 
 from pacer.plan.model import MAX_SESSION_MS, Plan
@@ -24,11 +25,17 @@ from pacer.timeline.fit.search import Search
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.searchbudget import TooMuch, Work, spread
 from pacer.timeline.track import Counts, Timeline, Track
-from dataclasses import dataclass
 
-#: What a fit may take, in steps of `Work`: for the exact answer, and, where that is too much, for a good one and each try at it.
+#: What a fit may take, in steps of `Work`: for the exact answer, and, where that is too much, for a good one and each
+#: try at it.
 EXACT, GOOD, TRY = 300_000, 120_000, 40_000
-_THINNED = ((2, 4), (3, 8), (5, 16), (9, 40), (80, 80))  # values of each count, and ways that are followed, for a first good answer
+_THINNED = (
+    (2, 4),
+    (3, 8),
+    (5, 16),
+    (9, 40),
+    (80, 80),
+)  # values of each count, and ways that are followed, for a first good answer
 _NEAR = ((1, 10), (2, 20), (1, 40))  # how far around an answer a better one is looked for, and ways that are followed
 
 Answer = tuple[int, tuple[int, ...], list[tuple[int, Way]]]
@@ -38,11 +45,11 @@ Answer = tuple[int, tuple[int, ...], list[tuple[int, Way]]]
 class Fit:
     """What was chosen: counts for every flexible place, one per lane.
 
-    `end_ms` is the last touch and `distances` what each swimmer of a lane swims (in a refit: still has
-    to). `limit_ms` is when the session has to end, None without a booking; where even the smallest choice
-    ends later, it is the one chosen. `frozen` are the lines to which nothing was added.
-    `missed` is None where nothing better can be chosen; where trying everything would have taken too long, no choice swims more than that
-    distance farther, summed over swimmers. `steps` is the work that the exact search took.
+    `end_ms` is the last touch and `distances` what each swimmer of a lane swims (in a refit: still has to). `limit_ms`
+    is when the session has to end, None without a booking; where even the smallest choice ends later, it is the one
+    chosen. `frozen` are the lines to which nothing was added. `missed` is None where nothing better can be chosen;
+    where trying everything would have taken too long, no choice swims more than that distance farther, summed over
+    swimmers. `steps` is the work that the exact search took.
     """
 
     plan: Plan
@@ -120,7 +127,9 @@ def _fitted(
     entries = {} if start is None else start
     together = _together(course, range(len(squad.lanes)) if start is None else start, entries)
     make = partial(Choices, course, within, frozen, entries, together)
-    touched = {lane: max([tracks[member].end_ms for member in members]) for lane, members in together.items() if entries}
+    touched = {
+        lane: max([tracks[member].end_ms for member in members]) for lane, members in together.items() if entries
+    }
     answer, missed, work = None, None, Work(EXACT)
     if end_ms is not None:
         try:
@@ -145,8 +154,11 @@ def _fitted(
 def _good(
     make: Callable[..., Choices], squad: Squad, start: Mapping[int, TakeUp] | None, touched: Mapping[int, int]
 ) -> Answer | None:
-    """A choice that ends in time, where the best would take too long: the best of some values of each count,
-    then of more, then of those around it, as long as there is work left. None where only the least can be told to end in time."""
+    """A choice that ends in time, where the best would take too long.
+
+    The best of some values of each count, then of more, then of those around it, as long as there is work left. None
+    where only the least can be told to end in time.
+    """
     left = GOOD
 
     def tried(some: Callable[[Key, int, range], Sequence[int]], few: int | None, steps: int) -> Answer | None:
@@ -160,7 +172,9 @@ def _good(
     best = None
     for many, few in _THINNED:
         try:
-            found = tried(lambda _key, _lane, span: spread(span, many), few, left if best is None else min(TRY, max(0, left)))
+            found = tried(
+                lambda _key, _lane, span: spread(span, many), few, left if best is None else min(TRY, max(0, left))
+            )
         except TooMuch:
             break
         if found is not None and (best is None or _worth(found, squad) > _worth(best, squad)):
@@ -169,7 +183,9 @@ def _good(
         while best is not None and left > 0:
             counts = _counts_of(best)
             try:
-                found = tried(lambda key, lane, span: _around(span, counts.get((key, lane)), reach), few, min(TRY, left))
+                found = tried(
+                    lambda key, lane, span: _around(span, counts.get((key, lane)), reach), few, min(TRY, left)
+                )
             except TooMuch:
                 break
             if found is None or _worth(found, squad) <= _worth(best, squad):

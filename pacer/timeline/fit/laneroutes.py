@@ -98,11 +98,7 @@ class LaneWays:
             if alone:
                 idle = self._done_ms() if first <= chain.last else self.touched_ms
         if for_ms is None:  # else what the gate waits for does not go by the touch alone
-            ways = [
-                way
-                for kind in (True, False)
-                for way in _worthwhile([way for way in ways if way[4] is kind])
-            ]
+            ways = [way for kind in (True, False) for way in _worthwhile([way for way in ways if way[4] is kind])]
         made = []
         for start, touch, distance, rank, here, picked in ways:
             at = idle if touch is None else touch
@@ -295,7 +291,10 @@ class Joint:
         return list(made.values())
 
     def picks(self, time_ms: int, parts: Sequence[bool]) -> list[Way]:
-        """Each lane's way within `time_ms`; lanes in `parts` swim nothing afterwards, so the sooner they are done the better."""
+        """Each lane's way within `time_ms`.
+
+        Lanes in `parts` swim nothing afterwards, so the sooner they are done the better.
+        """
         if self._parting is None:
             self._parting = [Front(ways, _parting) for ways in self._ways]
         onward = self._onward or self._parting

@@ -1,7 +1,9 @@
-"""How far a session can be swum at the very most, told without a search: what is missed at most where a search was cut short.
+"""How far a session can be swum at the very most, told without a search.
 
-Each lane by itself, as if it never waited for another: a section's distance grows with its time by no more than its best
-repeat allows, and the time goes to where it brings the most.
+What is missed at most where a search was cut short.
+
+Each lane by itself, as if it never waited for another: a section's distance grows with its time by no more than its
+best repeat allows, and the time goes to where it brings the most.
 """
 
 from __future__ import annotations
@@ -41,7 +43,9 @@ def _lane_at_most(choices: Choices, lane: int) -> int:
 
 
 def _points(choices: Choices, section: int, lane: int) -> list[tuple[int, int]]:
-    """Time with the changeover behind it, and the most that is swum in it, between which and beyond which nothing is better."""
+    """Time with the changeover behind it, and the most that is swum in it, between which and beyond which nothing is
+    better.
+    """
     written, changeover = choices.plan.sections[section], choices.plan.changeover_ms
     repeats, most = choices.repeats(section, lane)
     if not repeats:

@@ -21,7 +21,9 @@ class Once(NamedTuple):
     counts: tuple[int, ...]
 
 
-def once_round(program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[int]], limit_ms: int, work: Work) -> list[Once]:
+def once_round(
+    program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[int]], limit_ms: int, work: Work
+) -> list[Once]:
     """The ways once through a program whose lines in `lines` have a choice of counts; the least first.
 
     Ways are left out that another makes up for: no longer in either time, and farther or, as
@@ -49,7 +51,11 @@ def once_round(program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence
             if item.number in order:
                 at = order.index(item.number)
                 work.spend(4 * len(ways))
-                made = [way for before in ways for way in _longer([before], [(*table[before.counts[at]], ())], limit_ms, work)]
+                made = [
+                    way
+                    for before in ways
+                    for way in _longer([before], [(*table[before.counts[at]], ())], limit_ms, work)
+                ]
             else:
                 order.append(item.number)
                 made = _longer(ways, [(*table[count], (count,)) for count in lines[item.number]], limit_ms, work)
@@ -72,18 +78,30 @@ def _longer(ways: list[Once], parts: Sequence[Part], limit_ms: int, work: Work) 
         fit = max(least, bisect_right(lasts, limit_ms - takes_ms))
         work.spend(4 * fit)
         made += [
-            Once(takes_ms + takes, last_ms if last < 0 else max(last_ms, takes_ms + last), distance + more, counts + count)
+            Once(
+                takes_ms + takes,
+                last_ms if last < 0 else max(last_ms, takes_ms + last),
+                distance + more,
+                counts + count,
+            )
             for takes, last, more, count in parts[:fit]
         ]
     return made
 
 
-def _summed(program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[int]]) -> tuple[Once, list[list[Part]]] | None:
-    """A program in which lines with a choice come again, each of them once, with all that it adds: what every way has, and the
-    parts by line. What parts add to the last touch is added up too: nobody touches later than in the program's last line.
-    None where that is not so, or where no line comes again.
+def _summed(
+    program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[int]]
+) -> tuple[Once, list[list[Part]]] | None:
+    """A program in which lines with a choice come again, each of them once, with all that it adds.
+
+    What every way has, and the parts by line. What parts add to the last touch is added up too: nobody touches later
+    than in the program's last line. None where that is not so, or where no line comes again.
     """
-    rows = [(place, item) for place, item in enumerate(program) if not isinstance(item, int) and (item.number in lines or item.count)]
+    rows = [
+        (place, item)
+        for place, item in enumerate(program)
+        if not isinstance(item, int) and (item.number in lines or item.count)
+    ]
     numbers = [item.number for _, item in rows if item.number in lines]
     times = {number: numbers.count(number) for number in numbers}
     if max(times.values(), default=1) == 1:
@@ -91,8 +109,12 @@ def _summed(program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[in
     end, final = rows[-1]
     tables = {item.number: _prefixes(item) for _, item in rows}
     least = tables[final.number][lines.get(final.number, (final.count,))[0]][1]
-    if least < 0 or any(last > takes + least for number, table in tables.items() if number != final.number
-                        for takes, last, _ in (table[count] for count in lines.get(number, (len(table) - 1,)))):
+    if least < 0 or any(
+        last > takes + least
+        for number, table in tables.items()
+        if number != final.number
+        for takes, last, _ in (table[count] for count in lines.get(number, (len(table) - 1,)))
+    ):
         return None
     before = sum([item for item in program[:end] if isinstance(item, int)])
     behind = sum([item for item in program[end:] if isinstance(item, int)])
@@ -102,7 +124,12 @@ def _summed(program: tuple[LaneLine | int, ...], lines: Mapping[int, Sequence[in
     parts = []
     for number, many in times.items():
         one = [(*tables[number][count], (count,)) for count in lines[number]]
-        parts.append([(many * t, (many - 1) * t + (last if number == final.number else t), many * d, count) for t, last, d, count in one])
+        parts.append(
+            [
+                (many * t, (many - 1) * t + (last if number == final.number else t), many * d, count)
+                for t, last, d, count in one
+            ]
+        )
     return Once(takes + behind, last, distance, ()), parts
 
 
@@ -114,7 +141,10 @@ def _added_up(begin: Once, added: list[list[Part]], limit_ms: int, work: Work) -
         for takes_ms, last_ms, distance, counts in ways:
             fit = bisect_right(lasts, limit_ms - last_ms)
             work.spend(4 * fit)
-            made += [Once(takes_ms + takes, last_ms + last, distance + more, counts + count) for takes, last, more, count in parts[:fit]]
+            made += [
+                Once(takes_ms + takes, last_ms + last, distance + more, counts + count)
+                for takes, last, more, count in parts[:fit]
+            ]
         ways = _worthwhile(made)
     return ways
 

@@ -1,4 +1,7 @@
-"""What leads on from a common start: the chains of sections to the next one or to the end, and the lanes' ways through them."""
+"""What leads on from a common start.
+
+The chains of sections to the next one or to the end, and the lanes' ways through them.
+"""
 
 from __future__ import annotations
 
@@ -45,7 +48,10 @@ class Passages:
     # -- sections and chains -----------------------------------------------------------------------
 
     def _leaves_out(self, section: int, lane: int) -> bool:
-        """Whether a lane can leave the section out; one that is past it does not count, one in the midst of it cannot."""
+        """Whether a lane can leave the section out.
+
+        One that is past it does not count, one in the midst of it cannot.
+        """
         entry = self.entries.get(lane)
         if entry is None or entry.section < section:
             return any(option.takes_ms is None for option in self.choices.of(section, lane))
@@ -114,7 +120,10 @@ class Passages:
         return reached
 
     def _joint(self, chain: Chain, start_ms: int, alone: tuple[int, ...]) -> Iterator[Joint]:
-        """The lanes' ways through a chain; without lanes that are `alone` it goes for all starts at the same place of the clock."""
+        """The lanes' ways through a chain.
+
+        Without lanes that are `alone` it goes for all starts at the same place of the clock.
+        """
         phase = None if alone else self._phase(chain, start_ms)
         ways, forced = [], False
         for lane in self.lanes:

@@ -12,7 +12,10 @@ _LANE_BITS = 40
 
 
 class Move(NamedTuple):
-    """From a common start to a later one (`joint` None: the section in between is left out), or to the end (`to` None)."""
+    """From a common start to a later one (`joint` None.
+
+    The section in between is left out), or to the end (`to` None).
+    """
 
     section: int
     start_ms: int
@@ -39,7 +42,10 @@ class Retrace:
         self.reached = reached
 
     def best(self, ends: Sequence[Move]) -> tuple[tuple[int, ...], list[tuple[int, Way]]] | None:
-        """Each lane's distance and what each lane does, of all that comes to one of `ends`; None where, of few ways, none does."""
+        """Each lane's distance and what each lane does, of all that comes to one of `ends`.
+
+        None where, of few ways, none does.
+        """
         moves: dict[tuple[int, int], list[Move]] = {}
         for move in ends:
             moves.setdefault((move.section, move.start_ms), []).append(move)

@@ -46,7 +46,9 @@ class Search:
     def _forward(
         self, ceiling: Ceiling, latest: list[int], floor: int, few: int | None
     ) -> tuple[tuple[int, int], list[Move], list[dict[int, int]]]:
-        """The greatest distance with its earliest end, negative; the moves that come to it; the most swum before each start.
+        """The greatest distance with its earliest end, negative.
+
+        The moves that come to it; the most swum before each start.
 
         Starts after which `floor` cannot be reached any more are left out; with `few` so are all but the
         most promising of each section.
@@ -92,7 +94,10 @@ class Search:
         return {start: kept[start] for start in spread(list(kept), self.passages.choices.few)}
 
     def _end(self, section: int, start: int, distance: int, joint: Joint) -> tuple[tuple[int, int], Move] | None:
-        """(distance, negative end) and the move, for swimming a chain as the last; None where nobody swims it or it does not fit."""
+        """(distance, negative end) and the move, for swimming a chain as the last.
+
+        None where nobody swims it or it does not fit.
+        """
         base = joint.base_ms(start)
         step = bisect_right(joint.times, self.limit_ms - base) - 1
         if step < 0:

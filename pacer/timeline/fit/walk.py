@@ -9,7 +9,8 @@ class Walk:
     """Every combination of one value of each span, in order, the last the fastest.
 
     Whoever walks may set `mattered` before the next one: how many of the values, from the first on, made a difference.
-    Others that begin with these are left out then. `moved` is how many values there are up to the last that is not its span's first.
+    Others that begin with these are left out then. `moved` is how many values there are up to the last that is not its
+    span's first.
 
     >>> walk, seen = Walk([(1, 2), (0, 5, 9)]), []
     >>> for chosen in walk:

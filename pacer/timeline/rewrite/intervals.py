@@ -7,7 +7,7 @@ slowest repeat of a lane's slowest swimmer counts, so that everybody gets that r
 from __future__ import annotations
 
 from collections.abc import Collection
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import gcd, lcm
 
@@ -20,7 +20,6 @@ from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
 from pacer.timeline.linenumbers import numbered_lines, with_lines
 from pacer.timeline.shape import half_up, up_to
 from pacer.timeline.summary.leavetable import rest_ratio
-from dataclasses import dataclass
 
 #: Rest to swimming at critical speed in sets of 5 x 400, 10 x 200 and 20 x 100 m: Toubekis et al. 2011,
 #: J Sci Med Sport 14:363-368.
@@ -92,7 +91,9 @@ def suggest(
     every: int | None = None,
     lines: Collection[tuple[int, int]] | None = None,
 ) -> Suggested:
-    """The plan with intervals for `lines` (section index, line number); None: all of two repeats and more without `on` or `rest`.
+    """The plan with intervals for `lines` (section index, line number).
+
+    None: all of two repeats and more without `on` or `rest`.
 
     Wanted is a rest of `rest_ms`, or else one of `ratio` times the swimming, or else what the line's own
     `rest` says, or else `USUAL_RATIO`. With `every` all lanes get the same interval, the slowest lane's,
@@ -206,7 +207,10 @@ def _shared(wanted: dict[int, tuple[int, Fraction]], clock_ms: int, every: int) 
 
 
 def _by_lane(intervals: dict[int, int], lanes: int) -> ByLane[tuple[FixedInterval, ...]]:
-    """Entries in the squad's order; a lane that leaves the line out has its neighbour's, and the last serves the rest."""
+    """Entries in the squad's order.
+
+    A lane that leaves the line out has its neighbour's, and the last serves the rest.
+    """
     entries = []
     for lane in range(lanes):
         near = min(intervals, key=lambda other: (abs(other - lane), other))

@@ -9,7 +9,7 @@ Units convert by distance alone.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
+from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate, pairwise, product
 from math import gcd
@@ -33,7 +33,6 @@ from pacer.plan.times import text_from_ms
 from pacer.squad.squad import Pace
 from pacer.timeline.linenumbers import with_lines
 from pacer.timeline.shape import half_up, up_to
-from dataclasses import dataclass
 
 _HOLD_STEP_MS = 100  #: target times are given to a tenth
 _PER_HUNDRED_STEP_MS = 1_000
@@ -144,7 +143,10 @@ class _Line:
         )
 
     def _whole_lengths(self, old: Sequence[int], repeats: dict[int, int]) -> list[int] | None:
-        """Segments of whole lengths that fill the repeats and leave none of theirs out: with shares, then lengths, as near as can be."""
+        """Segments of whole lengths that fill the repeats and leave none of theirs out.
+
+        With shares, then lengths, as near as can be.
+        """
         if len(old) > 8:
             return None
         found = []
@@ -191,7 +193,10 @@ class _Line:
         return hold if self.units == 1 else BaseHold(_to(hold.extra_ms / self.units, _HOLD_STEP_MS))
 
     def _by_lane(self, value: ByLane, change) -> ByLane:
-        """Each entry changed by how much longer its lane's repeat has become; where that cannot be told, by the most that any has."""
+        """Each entry changed by how much longer its lane's repeat has become.
+
+        Where that cannot be told, by the most that any has.
+        """
         distance, ratios = self.written.distance, self._ratios()
         if distance is None or len(set(ratios)) == 1 or (distance.labels is None) != (value.labels is None):
             return replace(value, entries=tuple(change(entry, max(ratios)) for entry in value.entries))

@@ -1,9 +1,12 @@
-"""What a coach wants to know about a fit: what each lane swims, where it stands, what time would buy, what costs too much."""
+"""What a coach wants to know about a fit.
+
+What each lane swims, where it stands, what time would buy, what costs too much.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import asdict, replace
+from dataclasses import asdict, dataclass, replace
 
 from pacer.plan.model import ByLane, SetLine
 from pacer.plan.text.canonical import write_line
@@ -14,7 +17,6 @@ from pacer.timeline.fit.mostswum import missed_said
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.searchbudget import TooMuch
 from pacer.timeline.track import Timeline, Track
-from dataclasses import dataclass
 
 FORMAT = "pacer-fit/1"
 
@@ -35,7 +37,10 @@ class Chosen:
 
 @dataclass(frozen=True, slots=True)
 class LaneSwims:
-    """What one lane swims. `lane` is its number on the wall; `to_spare_ms` from its last touch to the end of the booking."""
+    """What one lane swims.
+
+    `lane` is its number on the wall; `to_spare_ms` from its last touch to the end of the booking.
+    """
 
     lane: int
     distance: int
@@ -46,7 +51,10 @@ class LaneSwims:
 
 @dataclass(frozen=True, slots=True)
 class Stands:
-    """A lane that waits at the wall before a section, for `wait_ms` beyond the changeover. `last` are the lanes it waits for."""
+    """A lane that waits at the wall before a section, for `wait_ms` beyond the changeover.
+
+    `last` are the lanes it waits for.
+    """
 
     section: int
     lane: int

@@ -43,7 +43,13 @@ def timeline_json(timeline: Timeline) -> dict:
                 "distance": timeline.distance(index),
                 "end_ms": timeline.tracks[index].end_ms,
                 "events": [
-                    {"at_ms": e.at_ms, "kind": e.kind, "swimmer": e.swimmer, **e.what._asdict(), "clock": whole_down(e.at_ms)}
+                    {
+                        "at_ms": e.at_ms,
+                        "kind": e.kind,
+                        "swimmer": e.swimmer,
+                        **e.what._asdict(),
+                        "clock": whole_down(e.at_ms),
+                    }
                     for e in timeline.events(index)
                 ],
             }
@@ -57,7 +63,9 @@ def timeline_table(timeline: Timeline, line_text: Callable[[SetLine], str], *, p
 
     `line_text` writes a set line as a plan does.
     """
-    return "\n".join(row for lane in range(len(timeline.lanes)) for row in _lane_rows(timeline, lane, line_text, phase_ms))
+    return "\n".join(
+        row for lane in range(len(timeline.lanes)) for row in _lane_rows(timeline, lane, line_text, phase_ms)
+    )
 
 
 def rest_ratio(rest_ms: int, swum_ms: int) -> str:
@@ -86,8 +94,10 @@ def _lane_rows(timeline: Timeline, lane: int, line_text, phase_ms: int) -> Itera
     group = f", group {told.group}" if told.group else ""
     if lane:
         yield ""
-    yield (f"LANE {told.number}{group}: {pace_said(timeline, lane)}, {who}, "
-           f"{timeline.distance(lane):,} {unit}, ends {whole_up(track.end_ms)}")
+    yield (
+        f"LANE {told.number}{group}: {pace_said(timeline, lane)}, {who}, "
+        f"{timeline.distance(lane):,} {unit}, ends {whole_up(track.end_ms)}"
+    )
     yield rests_on(timeline, lane)[0].replace(pace_said(timeline, lane), "pace", 1)
     heading = None
     for number, found in enumerate(track.passes):
@@ -111,12 +121,18 @@ def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_m
         left = sendoffs[found.first + place]
         swum = line.times(repeat, 0)[-1]
         touch = left + swum
-        after = sendoffs[found.first + place + 1] if place + 1 < found.count else following.start_ms if following else None
-        yield (f"    {repeat + 1:>2} of {line.count:<2}  leaves {clock_reading(left, phase_ms)}  at {whole_down(left):>7}"
-               f"   touches {whole_up(touch):>7}   swims {whole_up(swum):>5}{_rest_said(line, found, following, place, after, touch, swum)}")
+        after = (
+            sendoffs[found.first + place + 1] if place + 1 < found.count else following.start_ms if following else None
+        )
+        yield (
+            f"    {repeat + 1:>2} of {line.count:<2}  leaves {clock_reading(left, phase_ms)}  at {whole_down(left):>7}"
+            f"   touches {whole_up(touch):>7}   swims {whole_up(swum):>5}{_rest_said(line, found, following, place, after, touch, swum)}"
+        )
 
 
-def _rest_said(line: LaneLine, found: Pass, following: Pass | None, place: int, after: int | None, touch: int, swum: int) -> str:
+def _rest_said(
+    line: LaneLine, found: Pass, following: Pass | None, place: int, after: int | None, touch: int, swum: int
+) -> str:
     if after is None:
         return "   done"
     if place + 1 == found.count and following and following.section != found.section:

@@ -1,4 +1,7 @@
-"""A session as it will be swum: its flexible counts fitted to the booking, laid out, and all that is worth saying of it."""
+"""A session as it will be swum.
+
+Its flexible counts fitted to the booking, laid out, and all that is worth saying of it.
+"""
 
 from __future__ import annotations
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from pacer.plan.model import Flexible, Plan
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.planchecks import findings, worst_first
@@ -10,14 +12,14 @@ from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.summary.planned import planned
 from pacer.timeline.track import Timeline
-from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
 class LaneTotal:
     """What one lane swims: `distance` per swimmer in the pool's unit, until `end_ms`.
 
-    `chosen` are the counts that the fit gives it: what is counted (a section's name, or a line's as written), and how often.
+    `chosen` are the counts that the fit gives it: what is counted (a section's name, or a line's as written), and how
+    often.
     """
 
     lane: int
@@ -38,7 +40,7 @@ class Totals:
     end_ms: int
     limit_ms: int | None
     findings: tuple[Finding, ...] = ()
-    failed: bool = False      #: whether working it out failed, by an error of ours
+    failed: bool = False  #: whether working it out failed, by an error of ours
 
     @property
     def stops(self) -> bool:
@@ -52,7 +54,10 @@ class Totals:
 
 
 def totals(plan: Plan, squad: Squad, checks: bool = True) -> Totals:
-    """What a plan comes to; without `checks` no more is found out than whether it runs. Never raises for what is written."""
+    """What a plan comes to.
+
+    Without `checks` no more is found out than whether it runs. Never raises for what is written.
+    """
     try:
         timeline, _ = planned(plan, squad)
     except CannotRun as error:
@@ -70,8 +75,12 @@ def totals_of(timeline: Timeline, found: tuple[Finding, ...] = ()) -> Totals:
     plan = timeline.plan
     names = _names(plan)
     lanes = tuple(
-        LaneTotal(lane.number, timeline.distance(place), timeline.tracks[place].end_ms,
-                  tuple((names[key], counts[place]) for key, counts in timeline.counts.items() if key in names))
+        LaneTotal(
+            lane.number,
+            timeline.distance(place),
+            timeline.tracks[place].end_ms,
+            tuple((names[key], counts[place]) for key, counts in timeline.counts.items() if key in names),
+        )
         for place, lane in enumerate(timeline.lanes)
     )
     return Totals(str(plan.pool.unit), lanes, timeline.end_ms, _limit_ms(plan), found)

@@ -24,8 +24,12 @@ def recorded(kind: str, folder: Path) -> tuple[dict, list[Heard]]:
 def told(kind: str, folder: Path, **more: str) -> dict:
     """Run the app on the session called `kind`; what it tells."""
     environment = os.environ | {
-        "HOME": str(folder), "PACER_HOME": str(folder / "kept"), "PYTHONPATH": str(ROOT), "SDL_VIDEODRIVER": "offscreen",
-        "SDL_AUDIODRIVER": "dummy", **more,
+        "HOME": str(folder),
+        "PACER_HOME": str(folder / "kept"),
+        "PYTHONPATH": str(ROOT),
+        "SDL_VIDEODRIVER": "offscreen",
+        "SDL_AUDIODRIVER": "dummy",
+        **more,
     }
     command = [sys.executable, str(Path(__file__).with_name("session_child.py")), kind]
     run = subprocess.run(command, env=environment, cwd=folder, capture_output=True, text=True, timeout=300, check=False)
@@ -54,20 +58,30 @@ def told_apart(tones: list[Heard]) -> tuple[list[list[Heard]], list[list[Heard]]
 
 
 def expected_countdowns(kind: str, facts: dict) -> list[int]:
-    """Session times that are counted down to, from the timeline's events: section starts and the leader of the lane that sounds.
+    """Session times that are counted down to, from the timeline's events.
+
+    Section starts and the leader of the lane that sounds.
 
     A line swum straight through is left on once. What would overlap a section start, and what
     would begin while all is muted or after stop all, is silent.
     """
     plan, squad = session(kind)
     timeline = build_timeline(plan, squad)
-    straight = {(section.name, number) for section in plan.sections for number, item in enumerate(section.items, 1)
-                if item.interval is None and item.rest_ms is None}
+    straight = {
+        (section.name, number)
+        for section in plan.sections
+        for number, item in enumerate(section.items, 1)
+        if item.interval is None and item.rest_ms is None
+    }
     starts, sounding = {}, set()
     for index, lane in enumerate(squad.lanes):
         for event in timeline.events(index):
             what = event.what
-            if event.kind == "send-off" and event.swimmer == 1 and not (what.repeat > 1 and (what.section, what.line) in straight):
+            if (
+                event.kind == "send-off"
+                and event.swimmer == 1
+                and not (what.repeat > 1 and (what.section, what.line) in straight)
+            ):
                 starts[what.section] = min(event.at_ms, starts.get(what.section, event.at_ms))
                 if lane.number == SOUNDING:
                     sounding.add(event.at_ms)

@@ -1,7 +1,8 @@
 """Runs the app by itself in a process of its own, with fingers on it, through the app's own frame callback and player.
 
-`session_child.py short`, `late` or `long`. Prints one JSON line: the journal, what the coach pressed when and when clips were started, in session time.
-`long` runs in real time, and SDL may write what would be heard to a file; the others go by a clock of their own (`Steps`).
+`session_child.py short`, `late` or `long`. Prints one JSON line: the journal, what the coach pressed when and when
+clips were started, in session time. `long` runs in real time, and SDL may write what would be heard to a file; the
+others go by a clock of their own (`Steps`).
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ import time
 
 from tests.face.sessions import line, plan, squad
 
-SOUNDING = 5      #: the lane that the coach chose
+SOUNDING = 5  #: the lane that the coach chose
 
 #: Session time in ms, what is pressed, for how long; the last is when it is over.
 PRESSES = {
@@ -30,8 +31,12 @@ def session(kind: str):
     if kind in ("short", "late"):
         sections = [("Warm-up", line(2, 25, on=6)), ("Main set", line(2, 25, on=(6, 7, 8)))]
     else:
-        sections = [("Warm-up", line(4, 25, on=7)), ("Skill set", line(3, 25, on=8), line(2, 25)), ("Main set", line(8, 25, on=(7, 8, 9))),
-                    ("Swim-down", line(9, 25, on=9))]
+        sections = [
+            ("Warm-up", line(4, 25, on=7)),
+            ("Skill set", line(3, 25, on=8), line(2, 25)),
+            ("Main set", line(8, 25, on=(7, 8, 9))),
+            ("Swim-down", line(9, 25, on=9)),
+        ]
     return replace(plan(*sections), changeover_ms=4_000, starts_ms=5_000, clock_ms=1_000), squad(3, swimmers=1, base=17)
 
 
@@ -47,7 +52,9 @@ def note_calls(player, driver, called: list) -> None:
 
 
 class Steps:
-    """The module `time` as the app's clock sees it: a clock that goes on by a step a frame, however long the frame takes.
+    """The module `time` as the app's clock sees it.
+
+    A clock that goes on by a step a frame, however long the frame takes.
 
     Before and after each step the player's thread is given the time to take up all that is due.
     """
@@ -56,7 +63,7 @@ class Steps:
 
     def __init__(self):
         self.ms = 100_000_000
-        self._waiting = threading.Event()      # the player's thread has nothing to do now
+        self._waiting = threading.Event()  # the player's thread has nothing to do now
 
     def clock_gettime_ns(self, _clock) -> int:
         return self.ms * 1_000_000
@@ -84,7 +91,10 @@ class Steps:
         self._settle(player)
 
     def keep_busy(self, player, until_ms: int) -> None:
-        """Another volume, and a device that takes its time over it: the player's thread is late for whatever starts meanwhile."""
+        """Another volume, and a device that takes its time over it.
+
+        The player's thread is late for whatever starts meanwhile.
+        """
 
         def prepare(_volume) -> None:
             while self.ms < until_ms:
@@ -116,7 +126,7 @@ def run(kind: str, steps: Steps | None) -> None:
     from pacer.show.drive.settings import Settings
 
     if steps is not None:
-        timesource.time, Clock._max_fps = steps, 0      # no frame waits for its turn
+        timesource.time, Clock._max_fps = steps, 0  # no frame waits for its turn
     pressed, held, drivers, called = [], [], [], []
     presses = list(PRESSES[kind])
 
@@ -152,7 +162,8 @@ def run(kind: str, steps: Steps | None) -> None:
         else:
             face.stop()
 
-    # A window on a screen waits for its picture; without one the renderer's queue would hold everything up now and then.
+    # A window on a screen waits for its picture; without one the renderer's queue would hold everything up now and
+    # then.
     Window.bind(on_flip=lambda *_: glFinish())
     Clock.schedule_interval(step, 0)
     written, lanes = session(kind)

@@ -63,14 +63,22 @@ def test_the_order_of_giving_up(text):
 
 def test_two_rows_say_what_is_done_above_and_how_far_below(text):
     assert rows_of(text, (40, 40), 1, letters, False) == [
-        {"distance": "200", "present": "50 drill six-kick switch", "swum": "swum 88:88"}, {"round": "round 1 of 4", "cue": "“six kicks, then roll”"}]
-    assert rows_of(text, (24, 24), 1, letters, False) == [{"distance": "200", "present": "50 six-kick switch"}, {"round": "round 1 of 4", "swum": "swum 88:88"}]
+        {"distance": "200", "present": "50 drill six-kick switch", "swum": "swum 88:88"},
+        {"round": "round 1 of 4", "cue": "“six kicks, then roll”"},
+    ]
+    assert rows_of(text, (24, 24), 1, letters, False) == [
+        {"distance": "200", "present": "50 six-kick switch"},
+        {"round": "round 1 of 4", "swum": "swum 88:88"},
+    ]
 
 
 def test_a_rate_that_has_no_room_behind_the_work_stands_in_the_other_row(run):
-    text = pool_view(run, run.timeline.gates[2] + 310_000).bands[0].text      # 100 back build, rate 32-40
+    text = pool_view(run, run.timeline.gates[2] + 310_000).bands[0].text  # 100 back build, rate 32-40
     assert rows_of(text, (40, 40), 1, letters, False)[0]["present"] == "back build, rate 32–40"
-    assert rows_of(text, (24, 36), 1, letters, False) == [{"distance": "100", "now": "NOW", "present": "back build"}, {"round": "round 1 of 4", "detail": "rate 32–40", "swum": "swum 88:88"}]
+    assert rows_of(text, (24, 36), 1, letters, False) == [
+        {"distance": "100", "now": "NOW", "present": "back build"},
+        {"round": "round 1 of 4", "detail": "rate 32–40", "swum": "swum 88:88"},
+    ]
 
 
 @pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])

@@ -57,8 +57,11 @@ class Deck:
     def heard(self):
         """Session times that were counted down to, less what was taken back."""
         zero = self.driver.run.begun.boot_ms
-        return [at_ms - zero + self.player.usual_latency_ms + LEAD_MS for name, at_ms in self.player.started
-                if name == COUNTDOWNS[-1].name and (name, at_ms) not in self.player.stopped]
+        return [
+            at_ms - zero + self.player.usual_latency_ms + LEAD_MS
+            for name, at_ms in self.player.started
+            if name == COUNTDOWNS[-1].name and (name, at_ms) not in self.player.stopped
+        ]
 
 
 def test_section_starts_sound_and_nothing_else():

@@ -1,4 +1,7 @@
-"""A deck for tests: a real window without a screen, the shell in it, fingers on it, and clocks that move only when told to."""
+"""A deck for tests.
+
+A real window without a screen, the shell in it, fingers on it, and clocks that move only when told to.
+"""
 
 from kivy.base import EventLoop
 from kivy.metrics import Metrics
@@ -28,7 +31,9 @@ class Deck:
         self.kept, self.closed, self.begun_again = [], 0, 0
         Metrics.dpi = dpi
         window.size = size
-        self.driver = Driver(made or timeline(lanes), now_ms=lambda: self.now_ms, wall_ms=lambda: self.wall_ms, store=store)
+        self.driver = Driver(
+            made or timeline(lanes), now_ms=lambda: self.now_ms, wall_ms=lambda: self.wall_ms, store=store
+        )
         self.shell = Shell(self.driver, settings, keep=self.kept.append, close=self._closed, again=self._again, **shell)
         self.keyboard = Keyboard(self.shell)
         window.add_widget(self.shell)

@@ -67,12 +67,22 @@ def fits(deck, dpi):
                 said, box = " ".join(piece.fitted.lines), piece.box
                 assert not piece.fitted.small and "…" not in said, f"{piece.name} {said} finds no room"
                 for ink in piece.ink:
-                    assert ink.x >= box.x - 1.5 and ink.right <= box.right + 1.5 and ink.y >= box.y - 1.5 and ink.top <= box.top + 1.5, f"{said} leaves its box"
+                    assert (
+                        ink.x >= box.x - 1.5
+                        and ink.right <= box.right + 1.5
+                        and ink.y >= box.y - 1.5
+                        and ink.top <= box.top + 1.5
+                    ), f"{said} leaves its box"
         tiles = [each for each in board.tiles if each.name]
         for each in tiles:
             assert each.width >= 15 * mm - 1 and each.height >= 15 * mm - 1, each.name
             assert each.x >= -0.5 and each.x + each.width <= board.width + 0.5, each.name
             for other in tiles:
                 if other is not each:
-                    apart = max(other.x - each.x - each.width, each.x - other.x - other.width, other.top - each.bottom, each.top - other.bottom)
+                    apart = max(
+                        other.x - each.x - each.width,
+                        each.x - other.x - other.width,
+                        other.top - each.bottom,
+                        each.top - other.bottom,
+                    )
                     assert apart >= 3 * mm - 1, (each.name, other.name)

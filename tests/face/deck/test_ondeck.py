@@ -1,4 +1,7 @@
-"""The sheet beside the view: every live change by touch, told before it is confirmed and taken back by the next press."""
+"""The sheet beside the view.
+
+Every live change by touch, told before it is confirmed and taken back by the next press.
+"""
 
 import pytest
 
@@ -30,7 +33,9 @@ from pacer.show.drive.driver import Driver
 from tests.face.deck.sheet import GLASSES, all_touch, fits, hand, kinds, on_sheet, tag, tile, water
 
 
-@pytest.mark.parametrize(("name", "kind"), [("hold", Held), ("next", Moved), ("late", LeftLate), ("miss", Missed), ("fewer", CountChanged)])
+@pytest.mark.parametrize(
+    ("name", "kind"), [("hold", Held), ("next", Moved), ("late", LeftLate), ("miss", Missed), ("fewer", CountChanged)]
+)
 def test_the_usual_six_are_one_press_from_a_lane(deck, name, kind):
     deck = deck()
     deck.begin(20_000)
@@ -47,7 +52,9 @@ def test_the_usual_six_are_one_press_from_a_lane(deck, name, kind):
     touch.touch_up()
     deck.frame(20)
     assert kinds(deck)[-1] is TakenBack
-    assert [track.sendoffs for track in deck.driver.run.timeline.tracks] == [track.sendoffs for track in before.timeline.tracks]
+    assert [track.sendoffs for track in deck.driver.run.timeline.tracks] == [
+        track.sendoffs for track in before.timeline.tracks
+    ]
 
 
 def test_too_short_a_press_changes_nothing(deck):
@@ -109,7 +116,7 @@ def test_keys_are_seen_whole_and_their_words_stand_in_the_middle(deck, size, dpi
         box = body.box_of(each)
         strip = 2 * TRACK_MM * body.glass.px_per_mm if each.name in body.held else 0
         above, below = box.top - words.ink[0].top, words.ink[1].top - words.cap - box.y - strip
-        hangs = bool(HANGING & set(words.fitted.lines[1]))      # a `p` has to have room
+        hangs = bool(HANGING & set(words.fitted.lines[1]))  # a `p` has to have room
         assert abs(above - below) < (0.3 if hangs else 0.15) * words.cap, (each.name, above, below)
 
 
@@ -143,7 +150,9 @@ def test_an_interval_from_now_on(deck):
         on_sheet(deck, key)
     said = on_sheet(deck, "do", 500)
     entry = deck.driver.journal[-1]
-    assert isinstance(entry, IntervalChanged) and (entry.interval_ms, entry.lanes) == (85_000, (0,)) and "lane 4" in said
+    assert (
+        isinstance(entry, IntervalChanged) and (entry.interval_ms, entry.lanes) == (85_000, (0,)) and "lane 4" in said
+    )
 
 
 def test_a_section_now_at_the_top_or_at_a_time_of_day(deck):
@@ -181,7 +190,10 @@ def test_a_lane_goes_with_another(deck):
     hand(deck, 0)
     on_sheet(deck, "with")
     on_sheet(deck, "with 2", 500)
-    assert isinstance(deck.driver.journal[-1], LaneJoined) and (deck.driver.journal[-1].lane, deck.driver.journal[-1].leader) == (0, 2)
+    assert isinstance(deck.driver.journal[-1], LaneJoined) and (
+        deck.driver.journal[-1].lane,
+        deck.driver.journal[-1].leader,
+    ) == (0, 2)
 
 
 def test_one_more_that_does_not_fit_before_the_next_section_is_refused(deck):
@@ -220,9 +232,17 @@ def test_a_line_is_put_in_and_left_out(deck):
     on_sheet(deck, "farther")
     said = on_sheet(deck, "do", 500)
     entry = deck.driver.journal[-1]
-    assert isinstance(entry, LinePutIn) and entry.lanes is None and entry.text.startswith("3 x 75 choice") and "more" in said
+    assert (
+        isinstance(entry, LinePutIn)
+        and entry.lanes is None
+        and entry.text.startswith("3 x 75 choice")
+        and "more" in said
+    )
     deck.frame(20)
-    assert deck.shell.deck.deck.note()[0][0].startswith("done: ") and type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf"
+    assert (
+        deck.shell.deck.deck.note()[0][0].startswith("done: ")
+        and type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf"
+    )
     assert deck.driver.run.timeline.distance(1) == before.distance(1) + 225
     on_sheet(deck, "line out")
     name = next(tile.name for tile in deck.shell.sheet.body.tiles if tile.name)
@@ -233,7 +253,12 @@ def test_a_line_is_put_in_and_left_out(deck):
 def whose_clock(deck):
     """What the view says of its clock."""
     deck.settle()
-    return {line for piece in deck.shell.view.drawn() if piece.name in ("whose clock", "now label") for line in piece.fitted.lines}
+    return {
+        line
+        for piece in deck.shell.view.drawn()
+        if piece.name in ("whose clock", "now label")
+        for line in piece.fitted.lines
+    }
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
@@ -246,7 +271,9 @@ def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(de
     assert any("own" in words for words in whose_clock(deck))
     sendoffs = [track.sendoffs for track in deck.driver.run.timeline.tracks]
     deck.press("change", 60)
-    assert on_sheet(deck, "match", 200).startswith("let go as the wall clock passes :00") and kinds(deck) == [Begun], "too short to be meant"
+    assert on_sheet(deck, "match", 200).startswith("let go as the wall clock passes :00") and kinds(deck) == [Begun], (
+        "too short to be meant"
+    )
     assert on_sheet(deck, "match", 9_000).startswith("let go as the wall clock passes :00")
     entry = deck.driver.journal[-1]
     assert isinstance(entry, Matched) and 0 <= deck.driver.at_ms() - entry.at_ms <= deck.frame_ms
@@ -257,7 +284,9 @@ def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(de
     for view in ("dial", "pool"):
         deck.shell.show_view(view)
         deck.frame()
-        assert any("wall" in words for words in whose_clock(deck)) and not any("own" in words for words in whose_clock(deck)), view
+        assert any("wall" in words for words in whose_clock(deck)) and not any(
+            "own" in words for words in whose_clock(deck)
+        ), view
     deck.shell.fill(1)
     deck.frame()
     assert any("wall" in words for words in whose_clock(deck))
@@ -298,7 +327,9 @@ def test_a_tap_on_the_water_takes_a_time_leader_first_and_the_swimmer_stands_at_
     deck.go(3_100)
     assert deck.shell.on_deck.tags.tile("tag 1") is None
     all_touch(deck, 1)
-    assert deck.driver.journal[-1].swimmer == 1 and deck.shell.on_deck.tags.tile("tag 1") is None, "a finger that bounces puts nothing right"
+    assert deck.driver.journal[-1].swimmer == 1 and deck.shell.on_deck.tags.tile("tag 1") is None, (
+        "a finger that bounces puts nothing right"
+    )
     deck.go(3_100)
     assert box.y <= tag(deck, "tag 1")[1] < box.top
     deck.go(10_000)
@@ -398,4 +429,6 @@ def test_out_by_opens_at_the_end_as_it_is(deck):
     leaf, run = deck.shell.deck.deck.leaf, deck.driver.run
     assert 0 <= leaf.out_ms - run.timeline.end_ms < 60_000
     shown = wall_reading(run.begun.wall_ms + leaf.out_ms, run.begun.zone)
-    assert shown == wall_reading(run.begun.wall_ms + run.timeline.end_ms, run.begun.zone) and shown in " ".join(leaf.note())
+    assert shown == wall_reading(run.begun.wall_ms + run.timeline.end_ms, run.begun.zone) and shown in " ".join(
+        leaf.note()
+    )

@@ -1,4 +1,7 @@
-"""What is taken down on deck, by touch: times, stroke rates, watches, notes, heads, how it went. None of it moves the session."""
+"""What is taken down on deck, by touch.
+
+Times, stroke rates, watches, notes, heads, how it went. None of it moves the session.
+"""
 
 import re
 from dataclasses import replace
@@ -95,7 +98,8 @@ def test_a_time_that_is_called_goes_to_the_swimmer_who_is_due_and_on_to_the_next
     on_sheet(deck, "do")
     assert (deck.driver.journal[-1].swimmer, deck.driver.journal[-1].time_cs) == (1, 4400)
     on_sheet(deck, "close")
-    # 100 base 1:28 in lane 5, so 50 is predicted at 44.0; shown in tenths, halves up (World Aquatics SW 11: kept in hundredths)
+    # 100 base 1:28 in lane 5, so 50 is predicted at 44.0; shown in tenths, halves up (World Aquatics SW 11: kept in
+    # hundredths)
     shown = says(deck)
     assert "0:44.0" in shown and "0:43.3 −0.8" in " ".join(shown.split()) and shown.index("2nd") < shown.index("1st")
     assert sendoffs(deck) == before
@@ -197,7 +201,9 @@ def test_a_note_is_taken_back_by_the_next_press(deck):
     record(deck, "notes", 0)
     keys(deck, "mark 0", "mark 1")
     assert on_sheet(deck, "take back record", 500) == "takes back “long”"
-    assert [type(entry) for entry in deck.driver.journal[-3:]] == [Noted, Noted, Withdrawn] and deck.driver.journal[-1].entry == 3
+    assert [type(entry) for entry in deck.driver.journal[-3:]] == [Noted, Noted, Withdrawn] and deck.driver.journal[
+        -1
+    ].entry == 3
     assert on_sheet(deck, "take back record", 500) == "nothing to take back", "one press takes back one thing"
     on_sheet(deck, "mark 2")
     on_sheet(deck, "close")
@@ -239,7 +245,10 @@ def test_all_lanes_times_stand_together(deck):
 
 
 def test_what_is_flagged_as_a_hazard_is_never_timed(deck):
-    """Design, section 11: lines with breath-holding are never timed or ranked, neither by a tap nor by a time that is called."""
+    """Design, section 11.
+
+    Lines with breath-holding are never timed or ranked, neither by a tap nor by a time that is called.
+    """
     made = build_timeline(plan(("Main set", line(2, 50, on=70), line(2, 50, on=70, cue="no breath"))), squad(3))
     deck = deck(made=made)
     deck.begin(0)
@@ -273,7 +282,7 @@ def test_a_rate_by_a_tap_a_cycle_with_its_spread_and_count(deck):
     deck.begin(12_000)
     before = sendoffs(deck)
     record(deck, "rate", 1)
-    for ms in (1_500, 1_600, 1_400, 1_500):     # from a tap to the next: on_sheet takes 80 ms of it
+    for ms in (1_500, 1_600, 1_400, 1_500):  # from a tap to the next: on_sheet takes 80 ms of it
         on_sheet(deck, "tap")
         deck.go(ms - 80)
     on_sheet(deck, "tap")
@@ -291,7 +300,9 @@ def test_the_keys_of_a_rate_and_a_count_say_what_they_are_for(deck, size, dpi):
     deck.begin(12_000)
     record(deck, "rate", 1)
     shown = says(deck)
-    assert "3 cycles" in shown and "Hear" in shown and "trokes" in shown and "Single" not in shown and "Tick" not in shown
+    assert (
+        "3 cycles" in shown and "Hear" in shown and "trokes" in shown and "Single" not in shown and "Tick" not in shown
+    )
     assert "1st swimmer" in shown or size[1] > size[0]
     on_sheet(deck, "cycles")
     assert "Each cycle" in says(deck)
@@ -314,7 +325,9 @@ def test_another_lane_goes_on_in_what_is_open_and_that_is_said(deck):
     on_sheet(deck, "rate")
     on_sheet(deck, "length")
     hand(deck, 2)
-    assert type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf" and len(deck.shell.deck.deck.leaves) == 1, "a count is one swimmer's: the lane's keys"
+    assert type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf" and len(deck.shell.deck.deck.leaves) == 1, (
+        "a count is one swimmer's: the lane's keys"
+    )
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
@@ -345,14 +358,16 @@ def test_a_rate_is_kept_by_itself_when_the_tapping_ends_and_a_bounce_is_no_tap(d
     record(deck, "rate", 0)
     keys(deck, "who", "place 1")
     on_sheet(deck, "tap")
-    on_sheet(deck, "tap", 40)         # wet glass: the same finger again
+    on_sheet(deck, "tap", 40)  # wet glass: the same finger again
     deck.go(1_420)
     on_sheet(deck, "tap")
     deck.go(5_000)
     assert kinds(deck) == [Begun]
     deck.go(1_500)
     entry = deck.driver.journal[-1]
-    assert isinstance(entry, Rated) and entry.swimmer == 1 and len(entry.marks_cs) == 2 and 145 <= entry.marks_cs[1] <= 160
+    assert (
+        isinstance(entry, Rated) and entry.swimmer == 1 and len(entry.marks_cs) == 2 and 145 <= entry.marks_cs[1] <= 160
+    )
 
 
 def test_a_rate_by_three_cycles(deck):
@@ -365,7 +380,7 @@ def test_a_rate_by_three_cycles(deck):
     on_sheet(deck, "tap")
     entry = deck.driver.journal[-1]
     assert isinstance(entry, Rated) and entry.cycles == 3 and entry.marks_cs == (0, 450)
-    assert "40.0" in says(deck) and "3 cycles" in says(deck)      # 3 cycles in 4.5 s: 60 x 3 / 4.5
+    assert "40.0" in says(deck) and "3 cycles" in says(deck)  # 3 cycles in 4.5 s: 60 x 3 / 4.5
 
 
 def test_what_was_tapped_is_not_lost_when_the_sheet_goes(deck):
@@ -392,7 +407,14 @@ def test_a_length_is_counted(deck):
     said = on_sheet(deck, "do")
     entry = deck.driver.journal[-1]
     assert isinstance(entry, LengthCounted), said
-    assert (entry.lane, entry.swimmer, entry.strokes, entry.distance, entry.time_cs, entry.strokes_per_cycle) == (0, 0, 20, 25, 1600, 2)
+    assert (entry.lane, entry.swimmer, entry.strokes, entry.distance, entry.time_cs, entry.strokes_per_cycle) == (
+        0,
+        0,
+        20,
+        25,
+        1600,
+        2,
+    )
     assert "index 3.91" in says(deck) and "sum 36.0" in says(deck)
 
 
@@ -409,7 +431,7 @@ def test_the_target_of_the_line_is_said_and_ticks(deck):
     on_sheet(deck, "tick")
     assert deck.shell.sounds.tick_lane is None and "no rate" in says(deck)
     deck.go(6_000)
-    deck.skip_to(70_000 + 50_000)       # half of a 100 in 100 s
+    deck.skip_to(70_000 + 50_000)  # half of a 100 in 100 s
     deck.frame(20)
     assert "target 36 now" in says(deck)
     on_sheet(deck, "tick")
@@ -446,7 +468,11 @@ def test_watches_start_split_stop_clear_and_go_into_the_log(deck):
     deck.go(400)
     on_sheet(deck, "place 1")
     entry = deck.driver.journal[-1]
-    assert isinstance(entry, WatchFiled) and (entry.lane, entry.swimmer, entry.splits_cs) == (1, 1, (split // 10, stop // 10))
+    assert isinstance(entry, WatchFiled) and (entry.lane, entry.swimmer, entry.splits_cs) == (
+        1,
+        1,
+        (split // 10, stop // 10),
+    )
     on_sheet(deck, "file 1")
     deck.go(400)
     on_sheet(deck, "clear")
@@ -478,7 +504,11 @@ def test_presses_that_wet_glass_doubles_start_one_watch_split_once_and_lose_noth
     x, y = tile(deck, "stop 1")
     deck.tap(x, y)
     deck.tap(x, y)
-    assert [entry.press for entry in deck.driver.journal if isinstance(entry, Watched)] == [Press.START, Press.SPLIT, Press.STOP]
+    assert [entry.press for entry in deck.driver.journal if isinstance(entry, Watched)] == [
+        Press.START,
+        Press.SPLIT,
+        Press.STOP,
+    ]
     assert "Watch 1, 1 split" in says(deck)
 
 
@@ -520,7 +550,9 @@ def test_a_quick_mark_about_a_lane_a_swimmer_a_line(deck):
     keys(deck, "who", "place 1", "line", "mark 2")
     notes = [entry for entry in deck.driver.journal if isinstance(entry, Noted)]
     assert [(each.text, each.lane, each.swimmer, each.section, each.line) for each in notes] == [
-        ("good", 1, None, None, None), ("rushed", 1, 1, 0, 1)]
+        ("good", 1, None, None, None),
+        ("rushed", 1, 1, 0, 1),
+    ]
     assert sendoffs(deck) == before
 
 
@@ -529,7 +561,7 @@ def written(deck, text):
     field = deck.shell.sheet.field
     assert field.focus and deck.shell.sheet.writing
     for letter in text:
-        deck.key(ord(letter), letter)      # what the window tells everybody
+        deck.key(ord(letter), letter)  # what the window tells everybody
         field.draft.write(letter)
     field.edited()
 
@@ -571,12 +603,33 @@ def test_on_a_tablet_a_note_is_written_without_its_keyboard_and_stop_all_stays_l
     record(deck, "notes")
     on_sheet(deck, "write")
     sheet, bar, view = deck.shell.sheet, deck.shell.bar, deck.shell.view
-    assert sheet.y >= bar.top and not (sheet.x < view.right and view.x < sheet.right and sheet.y < view.top and view.y < sheet.top), "it lies over neither"
+    assert sheet.y >= bar.top and not (
+        sheet.x < view.right and view.x < sheet.right and sheet.y < view.top and view.y < sheet.top
+    ), "it lies over neither"
     caret = sheet.field.caret()
-    keys(deck, "letter h", "letter i", "others", "letter p", "letter s", "space", "others", "letter q", "rub", "others", "others", "letter 4")
+    keys(
+        deck,
+        "letter h",
+        "letter i",
+        "others",
+        "letter p",
+        "letter s",
+        "space",
+        "others",
+        "letter q",
+        "rub",
+        "others",
+        "others",
+        "letter 4",
+    )
     assert sheet.field.draft.text == "hips 4" and not asked and deck.window.keyboard_height == 0
     assert sheet.field.caret().x > caret.x, "and is seen at once"
-    assert sheet.body.content_height <= sheet.body.height, (sheet.body.content_height, sheet.body.height, sheet.field.height, sheet.head.height)
+    assert sheet.body.content_height <= sheet.body.height, (
+        sheet.body.content_height,
+        sheet.body.height,
+        sheet.field.height,
+        sheet.head.height,
+    )
     on_sheet(deck, "do")
     assert deck.driver.journal[-1].text == "hips 4"
     on_sheet(deck, "write")
@@ -602,12 +655,18 @@ def touches(leaf, text):
 
 
 def test_a_letter_is_one_touch_nearly_always(deck):
-    cues = [re.sub("[’']", "", cue.lower()) for path in sorted(PLANS.glob("*.txt")) for cue in re.findall('"([^"]+)"', path.read_text(encoding="utf-8"))]
+    cues = [
+        re.sub("[’']", "", cue.lower())
+        for path in sorted(PLANS.glob("*.txt"))
+        for cue in re.findall('"([^"]+)"', path.read_text(encoding="utf-8"))
+    ]
     said = [re.sub("[^a-z0-9 .,?-]", "", cue) for cue in (*cues, *MARKS)]
     assert sum(map(len, said)) > 500
     leaf = WordLeaf(deck().shell.deck.deck, "", lambda text: None)
     assert sum(touches(leaf, cue) for cue in said) < 1.1 * sum(map(len, said))
-    assert touches(leaf, "the quick brown fox jumps over a lazy dog") < 1.4 * 41 and leaf.draft.text.endswith("a lazy dog"), "every letter is there"
+    assert touches(leaf, "the quick brown fox jumps over a lazy dog") < 1.4 * 41 and leaf.draft.text.endswith(
+        "a lazy dog"
+    ), "every letter is there"
 
 
 def test_a_keyboard_that_is_plugged_into_a_tablet_writes_too(deck, monkeypatch):
@@ -622,7 +681,9 @@ def test_a_keyboard_that_is_plugged_into_a_tablet_writes_too(deck, monkeypatch):
         deck.key(ord(letter), letter)
     deck.key(8)
     deck.key(ord("s"), "s")
-    assert deck.shell.sheet.field.draft.text == "5 hips" and kinds(deck) == [Begun] and deck.shell.hand is None, "and steers nothing"
+    assert deck.shell.sheet.field.draft.text == "5 hips" and kinds(deck) == [Begun] and deck.shell.hand is None, (
+        "and steers nothing"
+    )
     deck.key(13)
     assert deck.driver.journal[-1].text == "5 hips" and deck.shell.sheet.field is None
     deck.key(32, " ")
@@ -686,7 +747,10 @@ def test_how_it_went_is_offered_once_the_session_is_over_and_kept_after_the_end(
     keys(deck, "feel bad", "again no", "amount less")
     keys(deck, "amount more", "feel so", "again yes")
     assert [(each.lane, each.amount, each.feel, each.again) for each in summaries(deck.driver.journal).values()] == [
-        (0, Amount.AS_WRITTEN, Feel.WELL, True), (1, Amount.LESS, Feel.BADLY, False), (2, Amount.MORE, Feel.SO_SO, True)]
+        (0, Amount.AS_WRITTEN, Feel.WELL, True),
+        (1, Amount.LESS, Feel.BADLY, False),
+        (2, Amount.MORE, Feel.SO_SO, True),
+    ]
     deck.go(6_000)
     assert "all is said" in says(deck) or "all said" in says(deck)
     keys(deck, "heads", "pad 6", "out")
@@ -724,7 +788,9 @@ def test_the_question_goes_when_nobody_answers_it(deck):
 
 def summed(deck):
     """What was kept of how it went, in order."""
-    return [(each.lane, each.amount, each.feel, each.again) for each in deck.driver.journal if isinstance(each, LaneSummed)]
+    return [
+        (each.lane, each.amount, each.feel, each.again) for each in deck.driver.journal if isinstance(each, LaneSummed)
+    ]
 
 
 def lit(deck):
@@ -812,7 +878,7 @@ def test_the_log_shows_what_was_taken_down(deck, folder, capsys):
     on_sheet(deck, "close")
     keys(deck, "heads", "pad 6", "into", "close", "close")
     assert deck.driver.do(deck.driver.end()) == ()
-    deck.frame(10_000)      # the note cannot be taken back over the view any more
+    deck.frame(10_000)  # the note cannot be taken back over the view any more
     deck.frame(20)
     deck.tap(*tag(deck, "offer"))
     keys(deck, "amount less", "feel so", "again yes")
@@ -822,7 +888,9 @@ def test_the_log_shows_what_was_taken_down(deck, folder, capsys):
     told = capsys.readouterr().out
     for said in ("lane 5, swimmer 1 touched", "lane 5: head", "6 into the water", "lane 4: less, went so-so, again"):
         assert said in told, told
-    assert main(["log"]) == 0 and "not ended" not in capsys.readouterr().out, "what is said afterwards does not open it again"
+    assert main(["log"]) == 0 and "not ended" not in capsys.readouterr().out, (
+        "what is said afterwards does not open it again"
+    )
 
 
 class SlowDisk:
@@ -860,7 +928,11 @@ def test_nothing_waits_for_the_disk(deck):
     deck.press("record", 60)
     keys(deck, "sum", *("amount as", "feel well", "again yes") * 3)
     deck.go(200)
-    assert [(lane, entry.again) for lane, entry in summaries(deck.driver.journal).items()] == [(0, True), (1, True), (2, True)]
+    assert [(lane, entry.again) for lane, entry in summaries(deck.driver.journal).items()] == [
+        (0, True),
+        (1, True),
+        (2, True),
+    ]
 
 
 # -- looks ---------------------------------------------------------------------------------------------------------
@@ -911,5 +983,5 @@ def test_words_and_targets_of_what_is_taken_down(deck, size, dpi, look):
         elif name:
             on_sheet(deck, name)
     fits(deck, dpi)
-    deck.go(6_000)      # without what was told
+    deck.go(6_000)  # without what was told
     fits(deck, dpi)

@@ -1,4 +1,7 @@
-"""What stands over the view for a few seconds covers nothing that is said: the band says it beside it, or not at all."""
+"""What stands over the view for a few seconds covers nothing that is said.
+
+The band says it beside it, or not at all.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +27,7 @@ def ready(deck, size, dpi, lanes):
 
 def seen(deck):
     deck.settle()
-    deck.go(60)      # a view that is laid out anew leaves room in the frame after
+    deck.go(60)  # a view that is laid out anew leaves room in the frame after
     deck.settle()
     tags = deck.shell.on_deck.tags
     boxes = [tags.box_of(tile) for tile in tags.tiles]
@@ -39,7 +42,9 @@ def seen(deck):
 
 def present(deck, lane):
     band = deck.shell.view.face.bands[lane]
-    return [said(cell) for name, cell in band.cells.items() if name == "present" and cell.ink] + [said(words) for words in band.ribbon.drawn() if words.ink]
+    return [said(cell) for name, cell in band.cells.items() if name == "present" and cell.ink] + [
+        said(words) for words in band.ribbon.drawn() if words.ink
+    ]
 
 
 @pytest.mark.parametrize(("size", "dpi"), GLASSES)
@@ -52,15 +57,19 @@ def test_a_time_on_its_lane_covers_no_word_and_what_is_swum_stays(deck, size, dp
         deck.shell.deck.arrival(lane)
         while deck.shell.deck._due(lane):
             deck.shell.deck.arrival(lane)
-    for wait_ms in (0, 4_000):      # then it offers to be put right
+    for wait_ms in (0, 4_000):  # then it offers to be put right
         deck.go(wait_ms)
         boxes = seen(deck)
         assert all(present(deck, lane) for lane in taken)
         for lane, box in zip(taken, boxes):
             band = deck.shell.view.face.bands[lane]
             assert band.box.y - 2 <= box.y and box.top <= band.box.top + 2, "in its own lane"
-            assert deck.shell.on_deck.tags._tile_at(box.x + 2, band.box.y + 2) is None or wait_ms, "no finger means it yet"
-    assert deck.shell.on_deck.tags._tile_at(boxes[0].x + 2, deck.shell.view.face.bands[0].box.y + 2).name == "tag 0", "a finger has the lane's height"
+            assert deck.shell.on_deck.tags._tile_at(box.x + 2, band.box.y + 2) is None or wait_ms, (
+                "no finger means it yet"
+            )
+    assert deck.shell.on_deck.tags._tile_at(boxes[0].x + 2, deck.shell.view.face.bands[0].box.y + 2).name == "tag 0", (
+        "a finger has the lane's height"
+    )
     deck.go(13_000)
     assert not deck.shell.on_deck.tags.tiles
     assert all(room in (band.wide, 0.0) for band in deck.shell.view.face.bands for room in band.rooms)
@@ -97,7 +106,9 @@ def test_what_is_about_one_lane_is_taken_back_in_that_lane_and_says_what_it_is(d
         assert tags.change.ways == (f"Take back lane {lane + 1}: hold", "Take back: hold", "Take back")
         assert any("hold" in said(piece) for piece in tags.drawn()), [said(piece) for piece in tags.drawn()]
         above = deck.shell.view.face.bands[1 - lane].water
-        assert all(tags._tile_at(box.x + 5, y) is None for y in (above.y + 2, above.top - 2)), "another lane's water is that lane's"
+        assert all(tags._tile_at(box.x + 5, y) is None for y in (above.y + 2, above.top - 2)), (
+            "another lane's water is that lane's"
+        )
 
 
 def test_what_can_be_taken_back_is_gone_with_the_next_time_and_with_whatever_is_newer(deck):
@@ -115,7 +126,7 @@ def test_what_can_be_taken_back_is_gone_with_the_next_time_and_with_whatever_is_
     assert isinstance(deck.driver.journal[-1], Touched) and deck.shell.on_deck.tags.change is None
     deck.driver.do(deck.driver.resume((3,)))
     hold(3)
-    deck.driver.do(deck.driver.resume((3,)))      # by whatever way
+    deck.driver.do(deck.driver.resume((3,)))  # by whatever way
     deck.frame(20)
     assert deck.shell.on_deck.tags.change is None
 
@@ -127,7 +138,9 @@ def test_a_short_touch_on_it_is_that_of_the_swimmer_who_is_due(deck, lane):
     deck.shell.act("late", proposal)
     (box,) = seen(deck)
     middle = box.x + box.width / 2, box.y + box.height / 2
-    there = next(index for index, band in enumerate(deck.shell.view.face.bands) if band.water.y <= middle[1] < band.water.top)
+    there = next(
+        index for index, band in enumerate(deck.shell.view.face.bands) if band.water.y <= middle[1] < band.water.top
+    )
     assert deck.shell.deck._due(there) and lane in (None, there)
     deck.tap(*middle)
     assert isinstance(deck.driver.journal[-1], Touched) and deck.driver.journal[-1].lane == there
@@ -140,7 +153,7 @@ def test_while_anybody_is_due_a_touch_on_a_time_is_a_time(deck, size, dpi, fille
     if filled:
         deck.shell.fill(1)
         deck.frame(20)
-    for place in range(4):      # 5 s apart, each on the very spot of the last one's time
+    for place in range(4):  # 5 s apart, each on the very spot of the last one's time
         tags = deck.shell.deck.tags
         deck.settle()
         assert not any("put it right" in said(piece) for piece in tags.drawn())
@@ -150,7 +163,9 @@ def test_while_anybody_is_due_a_touch_on_a_time_is_a_time(deck, size, dpi, fille
         else:
             deck.shell.touched_ms = deck.now_ms
             deck.shell.deck.arrival(1)
-        assert [entry.swimmer for entry in deck.driver.journal[1:]] == list(range(place + 1)) and deck.shell.sheet is None
+        assert [entry.swimmer for entry in deck.driver.journal[1:]] == list(
+            range(place + 1)
+        ) and deck.shell.sheet is None
         assert deck.shell.mode == ("lane" if filled else "pool") and deck.shell.lane == (1 if filled else 0)
         deck.go(4_900)
     deck.settle()
@@ -186,4 +201,6 @@ def test_in_the_view_of_a_lane_too(deck, size, dpi, what):
     if what == "change":
         tags = deck.shell.on_deck.tags
         high = 15 * dpi / 25.4
-        assert all(tags._tile_at(box.x + 2, box.y + share * high).name == "take back" for share in (0.01, 0.99)), "as high as a wet thumb needs"
+        assert all(tags._tile_at(box.x + 2, box.y + share * high).name == "take back" for share in (0.01, 0.99)), (
+            "as high as a wet thumb needs"
+        )

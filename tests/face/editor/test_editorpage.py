@@ -45,7 +45,7 @@ def test_totals_are_those_of_the_text_that_stands_however_often_keys_came_in_bet
                 coach.key(13)
             else:
                 coach.window.dispatch("on_textinput", char)
-            page._work_out(0)          # as if fingers had rested; the next key drops it
+            page._work_out(0)  # as if fingers had rested; the next key drops it
     settled(page)
     text = page.draft.text
     assert "4 x 50 kick, rest 0:15" in text and not page.stale
@@ -53,7 +53,10 @@ def test_totals_are_those_of_the_text_that_stands_however_often_keys_came_in_bet
     assert page.findings == page.totals.findings
 
 
-@pytest.mark.parametrize("line", ["Skill set, run on", "Warm-up, if time", "  16 x 50 fly / IM kick, on 1:15, with fins", "Tall 2-Way, 10 rounds"])
+@pytest.mark.parametrize(
+    "line",
+    ["Skill set, run on", "Warm-up, if time", "  16 x 50 fly / IM kick, on 1:15, with fins", "Tall 2-Way, 10 rounds"],
+)
 def test_words_stand_where_the_one_before_ends_bold_or_not(coach, line):
     coach.desk.write(coach.desk.shelf.add(f"pool: 25 m\n{'' if line[0] != ' ' else 'A'}\n{line}\n  100\n").name)
     coach.frame()
@@ -80,15 +83,28 @@ def words_of_page(line):
 BROKEN = "pool: 25 m\nbooking: 60 min\n\nWarm-up, easy\n  300 choise\n  4 x 50 kick, rest 0:15\n"
 
 
-@pytest.mark.parametrize(("size", "lanes", "covered", "beside"), [
-    ((1280, 800), 6, 0, True), ((1024, 600), 4, 0, True), ((800, 1280), 6, 0, False), ((1024, 600), 10, 0, False), ((1280, 800), 6, 320, False)])
-def test_the_totals_stand_beside_the_text_where_there_is_room_and_the_text_never_moves(window, tmp_path, size, lanes, covered, beside):
-    """Across, with a row for each lane; below it upright, where lanes are many, or where a soft keyboard leaves little."""
+@pytest.mark.parametrize(
+    ("size", "lanes", "covered", "beside"),
+    [
+        ((1280, 800), 6, 0, True),
+        ((1024, 600), 4, 0, True),
+        ((800, 1280), 6, 0, False),
+        ((1024, 600), 10, 0, False),
+        ((1280, 800), 6, 320, False),
+    ],
+)
+def test_the_totals_stand_beside_the_text_where_there_is_room_and_the_text_never_moves(
+    window, tmp_path, size, lanes, covered, beside
+):
+    """Across, with a row for each lane.
+
+    Below it upright, where lanes are many, or where a soft keyboard leaves little.
+    """
     coach = Coach(window, tmp_path, size)
     coach.desk.write(coach.desk.shelf.add(BROKEN).name)
     page = coach.page
     page.squad = replace(page.squad, lanes=(*page.squad.lanes, *page.squad.lanes)[:lanes])
-    coach.window.unbind(keyboard_height=page._keyboard_moved)      # the window says half a second later that here is none
+    coach.window.unbind(keyboard_height=page._keyboard_moved)  # the window says half a second later that here is none
     page.covered = covered
     page.go_to(5)
     settled(page)
@@ -142,11 +158,17 @@ def test_a_cursor_at_its_lines_end_is_there_after_a_fix_and_one_within_it_is_not
 
 def test_the_list_of_checks_has_the_mark_of_the_margin_beside_each(coach):
     """So that a ring or three dots in the margin say what they are."""
-    coach.desk.write(coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 100 free on 0:40\n  4 x 50 kick, rest 3:30\n").name)
+    coach.desk.write(
+        coach.desk.shelf.add("pool: 25 m\n\nMain set\n  4 x 100 free on 0:40\n  4 x 50 kick, rest 3:30\n").name
+    )
     page = coach.page
     settled(page)
     page.press("list")
     coach.frame()
     shapes = [tile.bars[0].shape for tile in page.list.tiles if tile.name.startswith("line ")]
     assert len(set(shapes)) > 1 and shapes == [MARKS[int(each.severity)] for each in page.findings if each.line]
-    assert all(tile.texts[0].box[0] >= tile.bars[0].box[0] + tile.bars[0].box[2] for tile in page.list.tiles if tile.name.startswith("line "))
+    assert all(
+        tile.texts[0].box[0] >= tile.bars[0].box[0] + tile.bars[0].box[2]
+        for tile in page.list.tiles
+        if tile.name.startswith("line ")
+    )

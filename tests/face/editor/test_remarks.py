@@ -165,7 +165,9 @@ def test_the_line_in_hand_stays_in_view_when_the_totals_take_their_room(page):
     page.go_to(len(page.draft.lines) - 1)
     pane.write("\n" * 80)
     page.go_to(40)
-    pane.scroller.to(pane.scroller.offset - (pane.caret().y - pane.y - pane.paper.pitch))      # the line is the last that is seen
+    pane.scroller.to(
+        pane.scroller.offset - (pane.caret().y - pane.y - pane.paper.pitch)
+    )  # the line is the last that is seen
     assert pane.y <= pane.caret().y < pane.y + 2 * pane.paper.pitch
     pane.size = (pane.width, pane.height - 4 * pane.paper.pitch)
     assert pane.caret().y >= pane.y
@@ -176,7 +178,9 @@ def test_the_list_names_each_line_in_full_and_the_lanes_with_it(page):
     counted(page)
     EventLoop.idle()
     named = [tile for tile in page.list.tiles if tile.name.startswith("line ")]
-    assert {"Main set: 4 x 100 bakc on 2:00", "Main set: 8 x 50 brest on 1:30"} < {tile.texts[0].ways[0] for tile in named}
+    assert {"Main set: 4 x 100 bakc on 2:00", "Main set: 8 x 50 brest on 1:30"} < {
+        tile.texts[0].ways[0] for tile in named
+    }
     for tile in named:
         page.list.scroller.to(tile.top - page.gap)
         EventLoop.idle()
@@ -203,7 +207,13 @@ def test_a_line_that_is_typed_stays_where_it_is_whatever_is_said_of_it(window, t
     made.frame()
     made.touch("Type it")
     page, places = made.page, set()
-    for text in ("10 x 100 fre on 1:40", "10 x 100 free on 1:40", "10 x 1000 free descend 1-3 swimm with snorkle, on 1.40", "1", "10 x 100 free on 0:20"):
+    for text in (
+        "10 x 100 fre on 1:40",
+        "10 x 100 free on 1:40",
+        "10 x 1000 free descend 1-3 swimm with snorkle, on 1.40",
+        "1",
+        "10 x 100 free on 0:20",
+    ):
         page.pane.choose_all()
         page.pane.write(text)
         for _ in range(8):
@@ -230,7 +240,9 @@ def test_a_line_that_is_typed_has_its_mistake_said_and_mended_by_a_touch(coach):
     coach.frame()
     box = page.board.box_of(next(tile for tile in page.board.tiles if tile.name.endswith(" free")))
     assert before == ((*page.pane.pos, *page.pane.size), page.bar.pos, page.bar.tiles), "nothing moves for what is said"
-    assert not page.pane.paper.lines[0].notes and box.y >= page.board.y and box.top <= page.board.top + 1, "its place is kept for it, in view"
+    assert not page.pane.paper.lines[0].notes and box.y >= page.board.y and box.top <= page.board.top + 1, (
+        "its place is kept for it, in view"
+    )
     coach.finger(*middle(box))
     assert page.text == "10 x 100 free on 1:40" and not page._fixes
     assert before[0] == (*page.pane.pos, *page.pane.size)

@@ -1,4 +1,7 @@
-"""The views in a window: whatever they say, at every size, it stays in its box, clear of everything else, and can be read."""
+"""The views in a window.
+
+Whatever they say, at every size, it stays in its box, clear of everything else, and can be read.
+"""
 
 from __future__ import annotations
 
@@ -16,7 +19,12 @@ def views(lanes, moment):
     from pacer.show.wording.briefing import changeover_view
 
     run, at_ms = extremes.moments(lanes)[moment]
-    return {"pool": pool_view(run, at_ms), "lane": lane_view(run, 0, at_ms), "dial": dial_view(run, at_ms), "changeover": changeover_view(run, at_ms)}
+    return {
+        "pool": pool_view(run, at_ms),
+        "lane": lane_view(run, 0, at_ms),
+        "dial": dial_view(run, at_ms),
+        "changeover": changeover_view(run, at_ms),
+    }
 
 
 def widgets():
@@ -35,9 +43,11 @@ def faults(widget, size, least):
     for piece in pieces:
         box = piece.box
         for ink in piece.ink:
-            if not (box.x - 1 <= ink.x and ink.right <= box.right + 1 and box.y - 1.5 <= ink.y and ink.top <= box.top + 1.5):
+            if not (
+                box.x - 1 <= ink.x and ink.right <= box.right + 1 and box.y - 1.5 <= ink.y and ink.top <= box.top + 1.5
+            ):
                 found.append(f"{piece.name} {said(piece)!r} {ink} leaves its box {box}")
-            if not (-0.5 <= ink.x and ink.right <= size[0] + 0.5 and -0.5 <= ink.y and ink.top <= size[1] + 0.5):
+            if not (ink.x >= -0.5 and ink.right <= size[0] + 0.5 and ink.y >= -0.5 and ink.top <= size[1] + 0.5):
                 found.append(f"{piece.name} {said(piece)!r} {ink} leaves the screen")
         if piece.cap < least - 1.01:
             found.append(f"{piece.name} {said(piece)!r} is {piece.cap:.1f} high, at least {least:.1f}")
@@ -86,22 +96,32 @@ def test_everything_fits(window, size, name, stretched):
 
 
 def contrasts(widget, image):
-    """For each line of words: the ratio of the ground around it and the colour in it that is farthest from the ground."""
+    """For each line of words.
+
+    The ratio of the ground around it and the colour in it that is farthest from the ground.
+    """
     from pacer.show.measure.theme import contrast
 
     high = image.height
     for piece in widget.drawn():
         for ink in piece.ink:
-            region = image.crop((round(ink.x) - 2, round(high - ink.top) - 1, round(ink.right) + 2, round(high - ink.y) + 1))
+            region = image.crop(
+                (round(ink.x) - 2, round(high - ink.top) - 1, round(ink.right) + 2, round(high - ink.y) + 1)
+            )
             counted = sorted(region.getcolors(region.width * region.height), reverse=True)
             ground = counted[0][1]
             least = 0.01 * region.width * region.height
             solid = [colour for count, colour in counted[1:] if count >= min(least, counted[1][0])]
-            yield piece, max(contrast(*([part / 255 for part in colour] for colour in (ground, other))) for other in solid)
+            yield (
+                piece,
+                max(contrast(*([part / 255 for part in colour] for colour in (ground, other))) for other in solid),
+            )
 
 
 #: Every state in every colour at two sizes; at the others those that have grounds of their own, few lanes and many.
-EVERY_STATE = [(lanes, moment) for lanes in (3, 10) for moment in ("talk", "ready", "go", "swim", "rest", "held", "done")]
+EVERY_STATE = [
+    (lanes, moment) for lanes in (3, 10) for moment in ("talk", "ready", "go", "swim", "rest", "held", "done")
+]
 SOME_STATES = [(3, "talk"), (3, "held"), (10, "ready"), (10, "go"), (10, "swim")]
 
 
@@ -119,13 +139,17 @@ def test_everything_read_has_seven_to_one_on_the_screen(window, size, theme, nam
             assert ratio >= 7, f"{lanes} lanes, {moment}: {piece.name} {said(piece)!r} has {ratio:.2f}"
 
 
-#: Character heights in mm for 20 minutes of arc by metres (ISO 9241-303, worked out in test_legibility), and what is asked of a ten-inch glass.
+#: Character heights in mm for 20 minutes of arc by metres (ISO 9241-303, worked out in test_legibility), and what is
+#: asked of a ten-inch glass.
 TABLE = {1: 5.82, 2: 11.64, 6: 34.91}
 
 
 @pytest.mark.parametrize("name", ["pool", "lane", "dial", "changeover"])
 def test_the_smallest_characters_against_the_table(window, size, name):
-    """The coach's are read from 1 m. A tablet cannot have all that swimmers read large enough for 8 and 3 m: what it gives is held here."""
+    """The coach's are read from 1 m.
+
+    A tablet cannot have all that swimmers read large enough for 8 and 3 m: what it gives is held here.
+    """
     from pacer.show.measure.legibility import Glass
 
     glass = Glass.of_dpi(SIZES[size])
@@ -135,7 +159,7 @@ def test_the_smallest_characters_against_the_table(window, size, name):
         drawn_in(window, widget, views(lanes, moment)[name], size)
         for piece in widget.drawn():
             least[piece.name] = min(least.get(piece.name, 1e9), piece.cap / glass.px_per_mm)
-    small = min(size) / 20 < glass.coach_px        # under seven inches: as large as twenty of them fit
+    small = min(size) / 20 < glass.coach_px  # under seven inches: as large as twenty of them fit
     rounding = 1.01 / glass.px_per_mm
     assert min(least.values()) >= (min(size) / 20 / glass.px_per_mm if small else TABLE[1]) - rounding, least
     if name == "lane" and not small:
@@ -144,7 +168,10 @@ def test_the_smallest_characters_against_the_table(window, size, name):
 
 
 def test_characters_are_as_high_as_they_say(window):
-    """The height of digits in the picture, in mm of a 10.1 inch tablet, and from how far they can be read (table: ISO 9241-303)."""
+    """The height of digits in the picture, in mm of a 10.1 inch tablet, and from how far they can be read (table.
+
+    ISO 9241-303).
+    """
     from pacer.show.measure.legibility import Glass, character_mm
 
     size, glass = (1280, 800), Glass.of_dpi(SIZES[1280, 800])
@@ -153,7 +180,7 @@ def test_characters_are_as_high_as_they_say(window):
     for piece in (widget.face.hero, widget.face.leave, widget.face.now):
         ink = piece.ink[0]
         box = image.crop((round(ink.x), round(800 - ink.top) - 6, round(ink.right), round(800 - ink.y) + 6)).getbbox()
-        assert box[3] - box[1] == pytest.approx(piece.cap, abs=3.5)     # round digits reach a little over the line
+        assert box[3] - box[1] == pytest.approx(piece.cap, abs=3.5)  # round digits reach a little over the line
     reads = widget.reads_at()
     least_mm = min(piece.cap for piece in widget.drawn() if piece.tier == 3) / glass.px_per_mm
     assert least_mm >= character_mm(1) * 0.97 and reads[3] >= 0.97
@@ -254,8 +281,14 @@ def chosen_by(widget, touch, event="on_lane"):
 def test_a_tap_on_a_band_or_row_chooses_its_lane(window):
     size = (1280, 800)
     pool = drawn_in(window, widgets()["pool"](), views(4, "swim")["pool"], size)
-    assert [chosen_by(pool, lambda w, y=y: w.on_touch_down(Finger(60, y)))[:1] for y in (780, 600, 20)] == [[], [0], [3]]
-    assert [chosen_by(pool, lambda w, y=y: w.on_touch_down(Finger(900, y)), "on_arrival")[:1] for y in (780, 600, 20)] == [[], [0], [3]]
+    assert [chosen_by(pool, lambda w, y=y: w.on_touch_down(Finger(60, y)))[:1] for y in (780, 600, 20)] == [
+        [],
+        [0],
+        [3],
+    ]
+    assert [
+        chosen_by(pool, lambda w, y=y: w.on_touch_down(Finger(900, y)), "on_arrival")[:1] for y in (780, 600, 20)
+    ] == [[], [0], [3]]
     dial = drawn_in(window, widgets()["dial"](), views(4, "swim")["dial"], size)
     row = dial.face.rows[2].box
     assert chosen_by(dial, lambda w: w.on_touch_down(Finger(row.x + 5, row.y + 5))) == [2]
@@ -276,7 +309,16 @@ def test_a_swipe_chooses_the_neighbour(window, dx, dy, lanes):
     assert chosen_by(lane, swipe, "on_arrival") == []
 
 
-@pytest.mark.parametrize("x, event, lanes", [(1200, "on_lane", [1]), (60, "on_lane", []), (640, "on_lane", []), (640, "on_arrival", [0]), (1200, "on_arrival", [])])
+@pytest.mark.parametrize(
+    "x, event, lanes",
+    [
+        (1200, "on_lane", [1]),
+        (60, "on_lane", []),
+        (640, "on_lane", []),
+        (640, "on_arrival", [0]),
+        (1200, "on_arrival", []),
+    ],
+)
 def test_a_tap_near_a_side_chooses_the_neighbour_any_other_is_a_touch(window, x, event, lanes):
     lane = drawn_in(window, widgets()["lane"](), views(4, "swim")["lane"], (1280, 800))
 
@@ -286,11 +328,16 @@ def test_a_tap_near_a_side_chooses_the_neighbour_any_other_is_a_touch(window, x,
         widget.on_touch_up(finger)
 
     assert chosen_by(lane, tap, event) == lanes
-    assert chosen_by(lane, lambda widget: widget.on_touch_up(Finger(x, 300)), event) == []      # it came down on another view
+    assert (
+        chosen_by(lane, lambda widget: widget.on_touch_up(Finger(x, 300)), event) == []
+    )  # it came down on another view
 
 
 def test_every_band_says_its_state_and_what_is_done(window, size):
-    """Whatever is left out with ten lanes: number, state in word and shape, count-down, mark, and the distance and work or the drill's own name stay."""
+    """Whatever is left out with ten lanes.
+
+    Number, state in word and shape, count-down, mark, and the distance and work or the drill's own name stay.
+    """
     from pacer.show.measure.legibility import Glass
 
     widget = widgets()["pool"](glass=Glass.of_dpi(SIZES[size]))
@@ -308,13 +355,20 @@ def test_every_band_says_its_state_and_what_is_done(window, size):
                 labels = [said(words) for words in band.ribbon.drawn() if words.ink]
                 named = bool(shown.text.name) and shown.text.name in written
                 assert named or shown.text.distance in written.split(), (lanes, moment, written)
-                assert labels or named or any(word in written for word in ("drill", "back", "free", "kick")), (lanes, moment, written)
+                assert labels or named or any(word in written for word in ("drill", "back", "free", "kick")), (
+                    lanes,
+                    moment,
+                    written,
+                )
 
 
 @pytest.mark.parametrize("sheet", [False, True], ids=["", "sheet"])
 @pytest.mark.parametrize("bar", [0, 0.16], ids=["", "over-a-bar"])
 def test_swimmers_keep_clear_of_what_is_written(window, size, bar, sheet):
-    """With any number of lanes: where they pass, both ways, stands no word, nor what hangs below its line, nor the ribbon."""
+    """With any number of lanes.
+
+    Where they pass, both ways, stands no word, nor what hangs below its line, nor the ribbon.
+    """
     from pacer.show.measure.legibility import Glass
 
     widget = widgets()["pool"](glass=Glass.of_dpi(SIZES[size]))
@@ -326,10 +380,18 @@ def test_swimmers_keep_clear_of_what_is_written(window, size, bar, sheet):
             for band in widget.face.bands:
                 swimmers = band.swimmers
                 strips = [(low, low + swimmers.size[1]) for low in (swimmers.out_y, swimmers.back_y)]
-                things = [ink for cell in band.cells.values() for ink in cell.ink] + ([band.ribbon_box] if band.rows.ribbon else [])
+                things = [ink for cell in band.cells.values() for ink in cell.ink] + (
+                    [band.ribbon_box] if band.rows.ribbon else []
+                )
                 for low, top in strips:
                     assert band.box.y <= low and top <= band.box.top
-                    assert all(thing.top <= low + 1 or thing.y >= top - 1 for thing in things), (lanes, moment, low, top, things)
+                    assert all(thing.top <= low + 1 or thing.y >= top - 1 for thing in things), (
+                        lanes,
+                        moment,
+                        low,
+                        top,
+                        things,
+                    )
                 if band.rows.strips == 1:
                     assert swimmers.out_y == swimmers.back_y, "they are told apart by their noses"
 
@@ -337,14 +399,17 @@ def test_swimmers_keep_clear_of_what_is_written(window, size, bar, sheet):
 @pytest.mark.parametrize("bold", [False, True])
 @pytest.mark.parametrize("size", [24, 120, 480])
 def test_no_digit_is_cut_off_above_or_below(window, size, bold):
-    """Round digits are higher than straight ones: the rows at both edges of what is drawn are empty, those inside are not."""
+    """Round digits are higher than straight ones.
+
+    The rows at both edges of what is drawn are empty, those inside are not.
+    """
     from pacer.face.kit.textures import strip
 
     cut = strip(size, bold)
     wide, high = cut.texture.size
     pixels, rows = cut.texture.pixels, range(cut.foot, cut.foot + cut.high)
     inked = [any(pixels[4 * wide * row + 3 : 4 * wide * (row + 1) : 4]) for row in range(high)]
-    if cut.texture.uvsize[1] < 0:      # rows from the top
+    if cut.texture.uvsize[1] < 0:  # rows from the top
         inked.reverse()
     assert not inked[rows[0]] and not inked[rows[-1]] and sum(inked[row] for row in rows) > 0.74 * size
 
@@ -361,14 +426,26 @@ def test_what_is_over_the_booking_is_seen_at_once(window, size, dpi, lanes):
 
     view = pool_view(demo_run(lanes=lanes), 26 * 60_000)
     for over in (False, True):
-        shown = view._replace(out="out 19:01", spare=("over: booked to 19:00", "over 19:00") if over else ("booked to 19:00", "of 19:00"), over=over)
+        shown = view._replace(
+            out="out 19:01",
+            spare=("over: booked to 19:00", "over 19:00") if over else ("booked to 19:00", "of 19:00"),
+            over=over,
+        )
         pool = drawn_in(window, PoolView(theme=DARK, glass=Glass.of_dpi(dpi)), shown, size)
         header = pool.face.header
-        assert header.out.ink and (header.spare.ink or lanes == 10 and size[1] > size[0]), (said(header.out), said(header.spare))
+        assert header.out.ink and (header.spare.ink or lanes == 10 and size[1] > size[0]), (
+            said(header.out),
+            said(header.spare),
+        )
         ground = header.warning.box
         for words in (header.out, header.spare):
             if over and words.ink:
-                assert ground.x <= words.ink[0].x and words.ink[0].right <= ground.right and ground.y <= words.ink[0].y and words.ink[0].top <= ground.top
+                assert (
+                    ground.x <= words.ink[0].x
+                    and words.ink[0].right <= ground.right
+                    and ground.y <= words.ink[0].y
+                    and words.ink[0].top <= ground.top
+                )
         assert over or not ground.width
         window.remove_widget(pool)
 
@@ -382,7 +459,9 @@ def test_in_the_dials_list_the_time_to_go_and_the_reading_to_leave_at_are_two_th
     from pacer.show.view.instantview import dial_view
     from tests.face.shots import demo_run
 
-    dial = drawn_in(window, DialView(theme=DARK, glass=Glass.of_dpi(dpi)), dial_view(demo_run(lanes=lanes), 26 * 60_000), size)
+    dial = drawn_in(
+        window, DialView(theme=DARK, glass=Glass.of_dpi(dpi)), dial_view(demo_run(lanes=lanes), 26 * 60_000), size
+    )
     for row in dial.face.rows:
         count, mark = row.count.ink[0], row.mark.ink[0]
         between = row.at.ink[0].x if row.at.ink else mark.x
@@ -399,7 +478,9 @@ def test_swimmers_are_no_specks_and_a_reading_to_leave_at_does_not_stand_bare(wi
     from pacer.show.view.instantview import pool_view
     from tests.face.shots import demo_run
 
-    pool = drawn_in(window, PoolView(theme=DARK, glass=Glass.of_dpi(dpi)), pool_view(demo_run(lanes=lanes), 26 * 60_000), size)
+    pool = drawn_in(
+        window, PoolView(theme=DARK, glass=Glass.of_dpi(dpi)), pool_view(demo_run(lanes=lanes), 26 * 60_000), size
+    )
     for band in pool.face.bands:
         assert band.swimmers.size[1] >= 1.7 * dpi / 25.4, "in mm"
         if band.rows.deck_rows == 2 and band.mark.ink:

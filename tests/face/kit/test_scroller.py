@@ -1,4 +1,7 @@
-"""The mark at the side of a page that scrolls: there where there is more, beside what can be touched, and where the page is."""
+"""The mark at the side of a page that scrolls.
+
+There where there is more, beside what can be touched, and where the page is.
+"""
 
 from pacer.face.kit.ink import Box
 from tests.face.coach import Coach
@@ -25,7 +28,10 @@ def test_the_mark_shows_which_part_of_the_page_is_seen(window):
     assert above.top == view.top - edge and abs(below.y - view.y - edge) < 1e-6
     assert abs(middle.y + middle.height / 2 - (view.y + view.height / 2)) < 1e-6
     for mark in (above, middle, below):
-        assert abs(mark.height - (view.height - 2 * edge) / 3) < 1e-6 and view.right - 1.5 * MM < mark.x < mark.right < view.right
+        assert (
+            abs(mark.height - (view.height - 2 * edge) / 3) < 1e-6
+            and view.right - 1.5 * MM < mark.x < mark.right < view.right
+        )
     scroller.limit(100_000, 300)
     assert scroller.mark(view, MM).height >= 8 * MM
 
@@ -42,7 +48,11 @@ def test_pages_that_scroll_have_it_and_it_lies_on_nothing_that_can_be_touched(wi
                 if mark is None:
                     continue
                 seen.add(name)
-                wrong += [(name, tile, box.right, mark.x) for tile, box in board.placed() if tile and box.right > mark.x and box.width < board.width]
+                wrong += [
+                    (name, tile, box.right, mark.x)
+                    for tile, box in board.placed()
+                    if tile and box.right > mark.x and box.width < board.width
+                ]
     finally:
         coach.leave()
     assert not wrong, wrong

@@ -1,4 +1,7 @@
-"""While somebody types: threads give way sooner and what there was is not looked through; afterwards all is as it was."""
+"""While somebody types.
+
+Threads give way sooner and what there was is not looked through; afterwards all is as it was.
+"""
 
 import gc
 import sys

@@ -1,4 +1,7 @@
-"""One rule for the way out (`pacer.show.wording.closing`): one word in one corner, and questions answered by what they do."""
+"""One rule for the way out (`pacer.show.wording.closing`).
+
+One word in one corner, and questions answered by what they do.
+"""
 
 import pytest
 
@@ -8,8 +11,27 @@ from tests.face.deskpages import PAGES
 
 #: What is no place to leave by Close: home, what is asked, and a swim that is under way.
 HOME = {"home", "left running"}
-ASKING = {"closing", "base", "wrong base", "rounds", "group", "named", "typed tests", "a typed time", "a doubtful test", "proposal", "no proposal", "names go out",
-          "own pool", "renamed", "a count", "another pool", "rewritten", "break off", "another copy"}
+ASKING = {
+    "closing",
+    "base",
+    "wrong base",
+    "rounds",
+    "group",
+    "named",
+    "typed tests",
+    "a typed time",
+    "a doubtful test",
+    "proposal",
+    "no proposal",
+    "names go out",
+    "own pool",
+    "renamed",
+    "a count",
+    "another pool",
+    "rewritten",
+    "break off",
+    "another copy",
+}
 SWIMMING = {"waiting", "leaving", "one in", "all in"}
 OLD = {"Done", "Return", "Leave it", "Back", "Cancel", "OK", "Exit", "All lanes", "All sessions", "Close list"}
 
@@ -35,7 +57,7 @@ def test_what_is_shown_is_left_by_one_word_in_one_corner(coach):
         arrive(coach)
         coach.frame()
         page = in_front(coach)
-        page.hush()      # what is told stands in the place of the keys
+        page.hush()  # what is told stands in the place of the keys
         shown = labels(page)
         wrong += [(name, label) for label in shown if label in OLD]
         if name in HOME | ASKING | SWIMMING:
@@ -45,16 +67,26 @@ def test_what_is_shown_is_left_by_one_word_in_one_corner(coach):
         else:
             tile = next(tile for tile in page.bar.tiles if any(CLOSE in text.ways for text in tile.texts))
             box = page.bar.box_of(tile)
-            corners.add((round(box.x), round(box.y - page.covered)))      # above letters along the foot
+            corners.add((round(box.x), round(box.y - page.covered)))  # above letters along the foot
     assert not wrong, "\n".join(map(str, wrong))
     assert len(corners) == 1 and max(next(iter(corners))) <= page.gap + 1, "the lower left corner"
 
 
-@pytest.mark.parametrize("name", ["base", "group", "proposal", "typed tests", "renamed", "another pool", "rewritten", "own pool"])
+@pytest.mark.parametrize(
+    "name", ["base", "group", "proposal", "typed tests", "renamed", "another pool", "rewritten", "own pool"]
+)
 def test_what_changes_nothing_says_so_and_does_not(coach, name):
     PAGES[name](coach)
     coach.frame()
-    before = coach.page.squads.roster(coach.page.day) if hasattr(coach.page, "squads") else (coach.kept, [card.text for card in coach.desk.shelf.cards()])
+    before = (
+        coach.page.squads.roster(coach.page.day)
+        if hasattr(coach.page, "squads")
+        else (coach.kept, [card.text for card in coach.desk.shelf.cards()])
+    )
     coach.touch(UNCHANGED)
-    after = coach.page.squads.roster(coach.page.day) if hasattr(coach.page, "squads") else (coach.kept, [card.text for card in coach.desk.shelf.cards()])
+    after = (
+        coach.page.squads.roster(coach.page.day)
+        if hasattr(coach.page, "squads")
+        else (coach.kept, [card.text for card in coach.desk.shelf.cards()])
+    )
     assert before == after and UNCHANGED not in labels(in_front(coach))

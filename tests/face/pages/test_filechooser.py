@@ -1,4 +1,7 @@
-"""Files in and out, with choosers that do what those of devices do: answer in another thread, with URIs, with nothing, twice, or fail."""
+"""Files in and out, with choosers that do what those of devices do.
+
+Answer in another thread, with URIs, with nothing, twice, or fail.
+"""
 
 import threading
 
@@ -11,7 +14,10 @@ PLAN = b"title: Brought\npool: 25 m\n\n4 x 100 free, rest 0:15\n"
 
 
 class Chooser:
-    """A device's chooser: answers with `paths` when it is asked, in another thread where `aside`; then returns `gives`."""
+    """A device's chooser.
+
+    Answers with `paths` when it is asked, in another thread where `aside`; then returns `gives`.
+    """
 
     def __init__(self, paths=(), gives=None, aside=False, times=1, error=None):
         self.paths, self.gives, self.aside, self.times, self.error, self.asked = paths, gives, aside, times, error, None
@@ -92,12 +98,31 @@ def refuses(_uri):
     raise OSError(0, "the app that has it does not hand it over")
 
 
-@pytest.mark.parametrize(("paths", "reader", "words"), [
-    (["content://cloud/1"], refuses, "what was chosen cannot be read: the app that has it does not hand it over; copy its text and press Paste"),
-    ([[]], refuses, "what was chosen cannot be read: the device does not say where it is; copy its text and press Paste"),
-    ([None], None, "what was chosen cannot be read: the device does not say where it is; copy its text and press Paste"),
-    (["/storage/emulated/0/Download/gone.txt"], None, "gone.txt cannot be read: No such file or directory; copy its text and press Paste"),
-])
+@pytest.mark.parametrize(
+    ("paths", "reader", "words"),
+    [
+        (
+            ["content://cloud/1"],
+            refuses,
+            "what was chosen cannot be read: the app that has it does not hand it over; copy its text and press Paste",
+        ),
+        (
+            [[]],
+            refuses,
+            "what was chosen cannot be read: the device does not say where it is; copy its text and press Paste",
+        ),
+        (
+            [None],
+            None,
+            "what was chosen cannot be read: the device does not say where it is; copy its text and press Paste",
+        ),
+        (
+            ["/storage/emulated/0/Download/gone.txt"],
+            None,
+            "gone.txt cannot be read: No such file or directory; copy its text and press Paste",
+        ),
+    ],
+)
 def test_what_android_does_not_hand_over_is_told_with_the_other_way(bring, paths, reader, words):
     answers, shelf, _ = bring(Chooser(paths, aside=True), "android", reader)
     assert answers == [((), words)] and shelf.cards() == ()
@@ -105,7 +130,11 @@ def test_what_android_does_not_hand_over_is_told_with_the_other_way(bring, paths
 
 def test_a_chooser_that_fails_leaves_the_folder_that_others_reach(bring, tmp_path):
     answers, _, _ = bring(Chooser(error=RuntimeError("ActivityNotFoundException")), "android")
-    assert len(answers) == 1 and f"put files into {tmp_path / 'outside' / 'in'}" in answers[0][1] and "press Paste" in answers[0][1]
+    assert (
+        len(answers) == 1
+        and f"put files into {tmp_path / 'outside' / 'in'}" in answers[0][1]
+        and "press Paste" in answers[0][1]
+    )
     written(tmp_path / "outside" / "in", "tuesday.txt")
     answers, shelf, _ = bring(None, "android")
     assert answers[0][1].startswith("brought in from") and [card.title for card in shelf.cards()] == ["Brought"]

@@ -1,4 +1,7 @@
-"""Every page of the desk at every size: nothing overflows, nothing overlaps, everything is large enough for a wet thumb."""
+"""Every page of the desk at every size.
+
+Nothing overflows, nothing overlaps, everything is large enough for a wet thumb.
+"""
 
 from dataclasses import replace
 
@@ -9,12 +12,20 @@ from tests.face.coach import READ, Coach
 from tests.face.deskpages import PAGES
 
 #: Pixels and pixels an inch: three tablets held both ways, half of a split glass, and a narrow strip of it.
-GLASSES = {"across": ((1280, 800), 149.5), "upright": ((800, 1280), 149.5), "small": ((1024, 600), 117.5), "seven inch": ((1024, 600), 169.5),
-           "half": ((640, 800), 149.5), "quarter": ((512, 600), 117.5)}
+GLASSES = {
+    "across": ((1280, 800), 149.5),
+    "upright": ((800, 1280), 149.5),
+    "small": ((1024, 600), 117.5),
+    "seven inch": ((1024, 600), 169.5),
+    "half": ((640, 800), 149.5),
+    "quarter": ((512, 600), 117.5),
+}
 
 
-@pytest.fixture(params=[(glass, 1.0, "dark") for glass in GLASSES] + [("upright", 1.5, "bright"), ("across", 1.5, "bright")],
-                ids=lambda p: f"{p[0]}-{p[1]}")
+@pytest.fixture(
+    params=[(glass, 1.0, "dark") for glass in GLASSES] + [("upright", 1.5, "bright"), ("across", 1.5, "bright")],
+    ids=lambda p: f"{p[0]}-{p[1]}",
+)
 def coach(window, tmp_path, request):
     glass, scale, theme = request.param
     size, dpi = GLASSES[glass]
@@ -44,14 +55,32 @@ def test_words_fit_and_targets_are_large(coach):
                     if words.fitted.small and not said.startswith("Wilh"):
                         wrong.append((name, "too small", said))
                     box = words.box
-                    if any(ink.x < box.x - 1.5 or ink.right > box.right + 1.5 or ink.y < box.y - 1.5 or ink.top > box.top + 1.5 for ink in words.ink):
+                    if any(
+                        ink.x < box.x - 1.5
+                        or ink.right > box.right + 1.5
+                        or ink.y < box.y - 1.5
+                        or ink.top > box.top + 1.5
+                        for ink in words.ink
+                    ):
                         wrong.append((name, "outside its box", said))
                 boxes = [(tile, board.box_of(tile)) for tile in board.tiles if tile.name and tile.name not in seen]
                 for tile, box in boxes:
                     if min(box.width, box.height) < least - 1:
-                        wrong.append((name, "too small to touch", tile.name, round(box.width / page.glass.px_per_mm, 1), round(box.height / page.glass.px_per_mm, 1)))
+                        wrong.append(
+                            (
+                                name,
+                                "too small to touch",
+                                tile.name,
+                                round(box.width / page.glass.px_per_mm, 1),
+                                round(box.height / page.glass.px_per_mm, 1),
+                            )
+                        )
                 for place, (tile, box) in enumerate(boxes):
-                    wrong += [(name, "overlap", tile.name, other.name) for other, there in boxes[place + 1 :] if overlap(box, there)]
+                    wrong += [
+                        (name, "overlap", tile.name, other.name)
+                        for other, there in boxes[place + 1 :]
+                        if overlap(box, there)
+                    ]
                 for tile, box in boxes:
                     if box.x < board.x - 1 or box.right > board.right + 1:
                         wrong.append((name, "off the board", tile.name))
@@ -59,7 +88,9 @@ def test_words_fit_and_targets_are_large(coach):
     assert not wrong, "\n" + "\n".join(map(str, dict.fromkeys(wrong)))
 
 
-@pytest.mark.parametrize("coach", [("across", 1.0, "dark"), ("upright", 1.5, "bright")], ids=["across", "upright"], indirect=True)
+@pytest.mark.parametrize(
+    "coach", [("across", 1.0, "dark"), ("upright", 1.5, "bright")], ids=["across", "upright"], indirect=True
+)
 def test_escape_leads_home_from_everywhere_that_is_not_running(coach):
     from tests.face.coach import ESCAPE
 
@@ -81,7 +112,10 @@ def test_escape_leads_home_from_everywhere_that_is_not_running(coach):
 
 @pytest.mark.parametrize("coach", [("across", 1.0, "dark")], ids=["across"], indirect=True)
 def test_a_page_that_is_turned_goes_on_as_it_was(coach):
-    """Turned, split and turned back, each page is where it was: what is asked, written and chosen stands, and every tile is on the glass."""
+    """Turned, split and turned back, each page is where it was.
+
+    What is asked, written and chosen stands, and every tile is on the glass.
+    """
     wrong = []
     for name, arrive in PAGES.items():
         arrive(coach)
@@ -93,7 +127,12 @@ def test_a_page_that_is_turned_goes_on_as_it_was(coach):
             card = getattr(page, "card", None)
             held = card or page
             field = getattr(held, "field", None) or getattr(held, "pane", None)
-            return type(page), getattr(held, "asked", ""), field and field.draft.text, sorted({tile.name for board in held.boards for tile in board.tiles if tile.name})
+            return (
+                type(page),
+                getattr(held, "asked", ""),
+                field and field.draft.text,
+                sorted({tile.name for board in held.boards for tile in board.tiles if tile.name}),
+            )
 
         before = stands()
         for size in ((800, 1280), (640, 800), (512, 600), (1280, 800)):

@@ -11,7 +11,7 @@ from pacer.timeline.summary.planned import planned
 from tests.show.editing.test_startlist import EVENING_MS, HEAD, squad
 
 SIZES = {(1280, 800): 149.5, (800, 1280): 149.5, (1024, 600): 117.5}
-FLAGGED = "Main set\n  4 x 25 free \"no breath to the flags\", on 1:00, with snorkel\n  10 x 100 free on 1:20\n"
+FLAGGED = 'Main set\n  4 x 25 free "no breath to the flags", on 1:00, with snorkel\n  10 x 100 free on 1:20\n'
 PLAIN = "Main set, 1 to 3 rounds\n  4 x 100 back on 2:00, with fins\n"
 
 
@@ -24,10 +24,25 @@ class Hand:
         from pacer.face.pages.readypage import ReadyPage
         from pacer.show.measure.legibility import Glass
 
-        self.window, self.idle, self.whole, self.wall_ms, self.done = window, EventLoop.idle, tuple(window.size), EVENING_MS, []
+        self.window, self.idle, self.whole, self.wall_ms, self.done = (
+            window,
+            EventLoop.idle,
+            tuple(window.size),
+            EVENING_MS,
+            [],
+        )
         timeline = planned(read_plan(HEAD + text), squad(3, 2, 4))[0]
-        self.page = ReadyPage(timeline, HEAD + text, findings(timeline), wall_ms=lambda: self.wall_ms, glass=Glass.of_dpi(SIZES[size]), size_hint=(None, None),
-                              on_start=lambda: self.done.append("start"), on_close=lambda: self.done.append("close"), **more)
+        self.page = ReadyPage(
+            timeline,
+            HEAD + text,
+            findings(timeline),
+            wall_ms=lambda: self.wall_ms,
+            glass=Glass.of_dpi(SIZES[size]),
+            size_hint=(None, None),
+            on_start=lambda: self.done.append("start"),
+            on_close=lambda: self.done.append("close"),
+            **more,
+        )
         window.size = size
         window.add_widget(self.page)
         self.idle()
@@ -123,13 +138,23 @@ def test_escape_and_close_leave_it(hand):
 
 @pytest.mark.parametrize("size", SIZES)
 def test_nothing_stands_over_anything_else(hand, size):
-    made = hand(FLAGGED, size, battery=lambda: "The battery (20 %) may last only 24 of the 60 minutes to come.", on_squad=lambda: None,
-                on_write=lambda line: None)
+    made = hand(
+        FLAGGED,
+        size,
+        battery=lambda: "The battery (20 %) may last only 24 of the 60 minutes to come.",
+        on_squad=lambda: None,
+        on_write=lambda line: None,
+    )
     tiles = [tile for tile in made.page.board.tiles if tile.texts]
     for number, one in enumerate(tiles):
         assert one.x >= 0 and one.x + one.width <= size[0] + 1
         for other in tiles[number + 1 :]:
-            apart = one.bottom <= other.top + 1 or other.bottom <= one.top + 1 or one.x + one.width <= other.x + 1 or other.x + other.width <= one.x + 1
+            apart = (
+                one.bottom <= other.top + 1
+                or other.bottom <= one.top + 1
+                or one.x + one.width <= other.x + 1
+                or other.x + other.width <= one.x + 1
+            )
             assert apart, (one, other)
         for text in one.texts:
             assert text.box is None or text.box[0] >= 0 and text.box[0] + text.box[2] <= one.width + 3

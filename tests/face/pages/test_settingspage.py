@@ -77,7 +77,12 @@ def test_volume_is_heard_as_it_is_set(coach):
 
 def test_silence_and_sound(coach):
     row(coach, "muted")
-    assert coach.kept.muted and coach.player.muted and coach.player.started == [] and coach.sees("Nothing sounds but stop all.")
+    assert (
+        coach.kept.muted
+        and coach.player.muted
+        and coach.player.started == []
+        and coach.sees("Nothing sounds but stop all.")
+    )
     row(coach, "muted")
     assert not coach.kept.muted and len(coach.player.started) == 1
 
@@ -142,7 +147,9 @@ def test_the_screen_is_turned_at_once(coach):
 
 def test_the_theme_is_there_at_once_and_stays(coach):
     row(coach, "theme bright")
-    assert coach.page.theme.name == "bright" and coach.kept.theme == "bright" and coach.window.clearcolor[:3] == [1, 1, 1]
+    assert (
+        coach.page.theme.name == "bright" and coach.kept.theme == "bright" and coach.window.clearcolor[:3] == [1, 1, 1]
+    )
     coach.touch("Close")
     assert coach.page.theme.name == "bright"
 
@@ -219,7 +226,11 @@ def test_a_copy_of_everything(coach):
 
 
 def test_what_the_device_lacks_is_said(coach):
-    assert coach.sees("No sound card was found.") and coach.sees("This device does not speak.") and coach.sees(str(coach.home)[:10])
+    assert (
+        coach.sees("No sound card was found.")
+        and coach.sees("This device does not speak.")
+        and coach.sees(str(coach.home)[:10])
+    )
 
 
 def test_the_battery_is_told_before_the_start(coach):

@@ -1,4 +1,7 @@
-"""The shelf by touch, held across and upright: found by a word, copied, followed, put away and brought back, moved to another pool, last swum when."""
+"""The shelf by touch, held across and upright.
+
+Found by a word, copied, followed, put away and brought back, moved to another pool, last swum when.
+"""
 
 import pytest
 from kivy.tests.common import UnitTestTouch
@@ -210,9 +213,28 @@ def test_a_digit_that_is_tapped_twice_is_typed_twice(coach):
 def test_what_helps_a_plan_that_cannot_be_run_is_said_before_why_where_both_have_no_room(coach, size):
     coach = coach(size)
     page = coach.page
-    counted = Totals("m", (), 0, None, (Finding(Severity.STOPS, 4, (1, 2), "this line has entries for A, B, C, but none for lanes 1, 2", "give the lanes a Group in the squad"),))
+    counted = Totals(
+        "m",
+        (),
+        0,
+        None,
+        (
+            Finding(
+                Severity.STOPS,
+                4,
+                (1, 2),
+                "this line has entries for A, B, C, but none for lanes 1, 2",
+                "give the lanes a Group in the squad",
+            ),
+        ),
+    )
     ways, _, colour = page._totals_words(page.cards[0], counted)
-    assert colour == "warn" and ways[1] == "cannot be run: give the lanes a Group in the squad" and "none for lanes" in ways[2] and len(ways[0]) > len(ways[1])
+    assert (
+        colour == "warn"
+        and ways[1] == "cannot be run: give the lanes a Group in the squad"
+        and "none for lanes" in ways[2]
+        and len(ways[0]) > len(ways[1])
+    )
 
 
 @BOTH
@@ -220,5 +242,9 @@ def test_the_bars_of_the_shelf_say_how_long_each_lane_is_in_as_everywhere(coach,
     coach = coach(size)
     page = coach.page
     lanes = (LaneTotal(1, 1450, 3_000_000), LaneTotal(2, 1200, 3_300_000))
-    long = [bar.box[2] for bar in page._lane_bars(Totals("m", lanes, 3_300_000, 3_600_000), 0, 0, 360) if bar.colour != "deck"]
+    long = [
+        bar.box[2]
+        for bar in page._lane_bars(Totals("m", lanes, 3_300_000, 3_600_000), 0, 0, 360)
+        if bar.colour != "deck"
+    ]
     assert long == [300, 330]

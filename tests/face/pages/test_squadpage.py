@@ -74,7 +74,7 @@ def test_a_base_is_typed_on_the_pad(coach, size):
     coach.type("1185")
     assert coach.sees("11:85") and coach.sees("seconds go from 00 to 59")
     coach.touch("Take it")
-    assert coach.sees("seconds go from 00 to 59")        # it cannot be taken
+    assert coach.sees("seconds go from 00 to 59")  # it cannot be taken
     coach.page.hush()
     coach.frame()
     for _ in range(2):
@@ -122,7 +122,7 @@ def test_a_lane_dragged_at_the_edge_scrolls_on(coach):
         board._scroll(0)
         coach.frame()
     assert board.scroller.offset == round(board.scroller.most) > 0
-    touch.touch_move(x, middle(board, "grip 0")[1])      # it stands last by now
+    touch.touch_move(x, middle(board, "grip 0")[1])  # it stands last by now
     touch.touch_up()
     coach.frame()
     assert [lane.number for lane in kept(coach).squad.lanes][-1] == 1
@@ -174,7 +174,10 @@ def test_somebody_goes_and_somebody_comes(coach):
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
-@pytest.mark.parametrize(("words", "counted"), [("Add a swimmer", lambda squad: len(squad.lanes[2].swimmers)), ("Add a lane", lambda squad: len(squad.lanes))])
+@pytest.mark.parametrize(
+    ("words", "counted"),
+    [("Add a swimmer", lambda squad: len(squad.lanes[2].swimmers)), ("Add a lane", lambda squad: len(squad.lanes))],
+)
 def test_taps_at_one_place_add_one_each_and_do_nothing_else(coach, size, words, counted):
     coach = coach(size=size)
     if words == "Add a swimmer":
@@ -218,7 +221,7 @@ def test_test_swims_typed_by_hand(coach):
     coach.type("240")
     coach.touch("Take it")
     coach.touch("400")
-    for code in (*map(ord, "540"), RETURN):     # the same on a keyboard
+    for code in (*map(ord, "540"), RETURN):  # the same on a keyboard
         coach.key(code)
     assert coach.sees("Base 1:30 per 100, trust: fair")
     coach.touch("Take the base")
@@ -398,10 +401,12 @@ def test_names_are_on_no_view_of_the_session(coach):
     for mode in ("pool", "lane", "dial"):
         coach.shell.show_view(mode)
         coach.frame(20)
-        drawn = [" ".join(piece.fitted.lines) for piece in coach.shell._views[coach.shell.shown].drawn() if hasattr(piece, "fitted")]
+        drawn = [
+            " ".join(piece.fitted.lines)
+            for piece in coach.shell._views[coach.shell.shown].drawn()
+            if hasattr(piece, "fitted")
+        ]
         assert drawn and not [text for text in drawn if names & set(text.split())]
-
-
 
 
 def test_a_finger_on_what_another_has_taken_away_presses_nothing(coach):

@@ -17,7 +17,14 @@ from tests.face.deck.sheet import on_sheet
 from tests.face.drawing import pixels
 
 #: Pixels and pixels per inch: 10.1 inch both ways up, 7 inch, a desktop, 11.6 inch.
-GLASSES = [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 169.5), ((600, 1024), 169.5), ((1280, 800), 96), ((2560, 1600), 260)]
+GLASSES = [
+    ((1280, 800), 149.5),
+    ((800, 1280), 149.5),
+    ((1024, 600), 169.5),
+    ((600, 1024), 169.5),
+    ((1280, 800), 96),
+    ((2560, 1600), 260),
+]
 
 
 def kinds(deck):
@@ -92,7 +99,7 @@ def test_that_sliding_off_does_nothing_stands_below_where_there_is_room(deck, si
     deck.begin(20_300)
     touch = deck.finger(*deck.middle("hold"))
     deck.go(500)
-    two_rows = deck.bar._answer.height >= lines_height(2, deck.bar._cap) and size != (1024, 600)      # there too narrow
+    two_rows = deck.bar._answer.height >= lines_height(2, deck.bar._cap) and size != (1024, 600)  # there too narrow
     assert deck.bar._answer.text == (f"all lanes wait\n{HINT}" if two_rows else "all lanes wait")
     assert deck.bar.says == "all lanes wait"
     touch.touch_move(5, size[1] - 5)
@@ -102,7 +109,7 @@ def test_that_sliding_off_does_nothing_stands_below_where_there_is_room(deck, si
 
 def test_what_it_says_moves_on_with_the_clock(deck):
     deck = deck()
-    deck.begin(54_000)      # everybody has touched
+    deck.begin(54_000)  # everybody has touched
     touch = deck.finger(*deck.middle("next"))
     deck.go(500)
     assert deck.bar.says.endswith("leave :00")
@@ -137,9 +144,17 @@ def test_a_line_on_and_back_and_a_repeat_again_from_the_changes(deck):
     deck = deck()
     deck.begin(20_000)
     deck.press("change", 60)
-    for name, unit, step in (("previous", Unit.REPEAT, -1), ("next line", Unit.LINE, 1), ("previous line", Unit.LINE, -1)):
+    for name, unit, step in (
+        ("previous", Unit.REPEAT, -1),
+        ("next line", Unit.LINE, 1),
+        ("previous line", Unit.LINE, -1),
+    ):
         assert "all lanes" in on_sheet(deck, name, 500)
-        assert (deck.driver.journal[-1].unit, deck.driver.journal[-1].step, deck.driver.journal[-1].lanes) == (unit, step, None)
+        assert (deck.driver.journal[-1].unit, deck.driver.journal[-1].step, deck.driver.journal[-1].lanes) == (
+            unit,
+            step,
+            None,
+        )
 
 
 def test_hold_and_resume_one_lane_in_its_view(deck):
@@ -352,8 +367,18 @@ def test_the_lock_closes_by_itself_where_that_is_set(deck):
 def looks(deck):
     """Everything that a touch could change."""
     shell = deck.shell
-    return (deck.driver.journal, shell.mode, shell.lane, shell.settings, shell.bar.locked, shell.notices.notice, shell.start.chosen,
-            deck.closed, deck.begun_again, deck.kept[:])
+    return (
+        deck.driver.journal,
+        shell.mode,
+        shell.lane,
+        shell.settings,
+        shell.bar.locked,
+        shell.notices.notice,
+        shell.start.chosen,
+        deck.closed,
+        deck.begun_again,
+        deck.kept[:],
+    )
 
 
 def test_twenty_fingers_at_once_change_nothing_while_locked(deck):
@@ -375,7 +400,10 @@ def test_twenty_fingers_at_once_change_nothing_while_locked(deck):
 
 
 def test_ten_thousand_random_touches_change_nothing_while_locked(deck):
-    """Splashes of up to `STOP_MS` anywhere, longer ones off stop all: that is meant to stop when it is pressed longer."""
+    """Splashes of up to `STOP_MS` anywhere, longer ones off stop all.
+
+    That is meant to stop when it is pressed longer.
+    """
     deck = deck()
     deck.begin(20_000)
     deck.press("lock", 60)
@@ -392,14 +420,17 @@ def test_ten_thousand_random_touches_change_nothing_while_locked(deck):
         touch.touch_down()
         if dice.random() < 0.3:
             for _ in range(dice.randrange(5)):
-                touch.touch_move(min(1279, max(0, touch.x + dice.uniform(-120, 120))), min(799, max(0, touch.y + dice.uniform(-60, 60))))
+                touch.touch_move(
+                    min(1279, max(0, touch.x + dice.uniform(-120, 120))),
+                    min(799, max(0, touch.y + dice.uniform(-60, 60))),
+                )
                 deck.bar.tick(deck.now_ms)
                 deck.now_ms += 8
         longest = STOP_MS - 100 if touch.x <= stop_right + 5 or x <= stop_right + 5 else 1_200
         deck.now_ms += dice.randrange(longest)
         deck.bar.tick(deck.now_ms)
         if resting is None and dice.random() < 0.02 and touch.x > stop_right + 150:
-            resting = touch          # a puddle that stays a while
+            resting = touch  # a puddle that stays a while
             continue
         touch.touch_up()
         if resting is not None and dice.random() < 0.1:
@@ -437,7 +468,9 @@ def test_targets_are_15_mm_and_3_mm_apart(deck, size, dpi):
             boxes = [box for _, box in deck.bar.placed()]
             for x, y, width, height in boxes:
                 assert width >= TARGET_MM * mm - 0.5 and height >= TARGET_MM * mm - 0.5
-                assert x >= GAP_MM * mm - 0.5 and y >= GAP_MM * mm - 0.5 and x + width <= size[0] and y + height <= size[1]
+                assert (
+                    x >= GAP_MM * mm - 0.5 and y >= GAP_MM * mm - 0.5 and x + width <= size[0] and y + height <= size[1]
+                )
             for (ax, ay, aw, ah), (bx, by, bw, bh) in itertools.combinations(boxes, 2):
                 apart = max(max(ax, bx) - min(ax + aw, bx + bw), max(ay, by) - min(ay + ah, by + bh))
                 assert apart >= GAP_MM * mm - 0.5
@@ -465,7 +498,9 @@ def test_what_it_says_fits_beside_every_key(deck, size, dpi):
         deck.go(100)
         answer = deck.bar._answer
         answer.texture_update()
-        assert answer.text and answer.texture_size[0] <= answer.width and answer.texture_size[1] <= answer.height, answer.text
+        assert answer.text and answer.texture_size[0] <= answer.width and answer.texture_size[1] <= answer.height, (
+            answer.text
+        )
         for boxname, (x, y, width, height) in deck.bar.placed():
             if boxname in ("stop", name):
                 assert answer.x >= x + width or answer.right <= x or answer.y >= y + height or answer.top <= y
@@ -479,9 +514,13 @@ def test_two_lines_stand_in_the_middle_of_what_the_strip_leaves(deck, size, dpi)
     deck.settle()
     x, y, width, height = dict(deck.bar.placed())["stop"]
     drawn = pixels(size)
-    black = [any(sum(drawn.getpixel((int(x + width * share / 40), row))) < 60 for share in range(8, 33))
-             for row in range(int(size[1] - y - height) + 3, int(size[1] - y) - 3)]
-    above, _, _, _, below, *_ = (len(list(rows)) for _, rows in itertools.groupby(black))     # between them two lines of words
+    black = [
+        any(sum(drawn.getpixel((int(x + width * share / 40), row))) < 60 for share in range(8, 33))
+        for row in range(int(size[1] - y - height) + 3, int(size[1] - y) - 3)
+    ]
+    above, _, _, _, below, *_ = (
+        len(list(rows)) for _, rows in itertools.groupby(black)
+    )  # between them two lines of words
     assert abs(above + 3 - below) <= 3
 
 
@@ -489,7 +528,9 @@ def test_two_lines_stand_in_the_middle_of_what_the_strip_leaves(deck, size, dpi)
 def test_names_half_as_long_again_still_fit(deck, size, dpi, monkeypatch):
     from pacer.show.drive import keybar
 
-    longer = {name: tuple(label + "~" * -(-len(label) // 2) for label in labels) for name, labels in keybar.LABELS.items()}
+    longer = {
+        name: tuple(label + "~" * -(-len(label) // 2) for label in labels) for name, labels in keybar.LABELS.items()
+    }
     monkeypatch.setattr(keybar, "LABELS", longer)
     deck = deck(size, dpi)
     deck.begin(20_000)

@@ -27,7 +27,9 @@ def now():
 
 
 def driver_of(now, lanes):
-    driver = Driver(build_timeline(read_plan(PLAN), squad(lanes)), now_ms=lambda: now[0], wall_ms=lambda: 0, boot=lambda: "boot")
+    driver = Driver(
+        build_timeline(read_plan(PLAN), squad(lanes)), now_ms=lambda: now[0], wall_ms=lambda: 0, boot=lambda: "boot"
+    )
     assert driver.do(driver.begin(10_000)) == ()
     now[0] = 20_000
     return driver
@@ -40,10 +42,19 @@ def test_a_move_says_the_line_it_goes_over_to_and_the_round(now):
         said.append(proposal.says.partition(", leaves")[0])
         assert driver.do(proposal) == ()
         now[0] += proposal.entry.leave_ms - proposal.entry.at_ms + 5_000
-    assert said == [f"lane 4 to {way}" for way in (
-        "repeat 2 of 2: 50 back", "2 × 100 back build", "repeat 2 of 2: 100 back build",
-        "round 2: repeat 1 of 2: 50 drill catch-up", "repeat 2 of 2: 50 back", "2 × 100 back build", "repeat 2 of 2: 100 back build",
-        "Swim-down: 100 choice")]
+    assert said == [
+        f"lane 4 to {way}"
+        for way in (
+            "repeat 2 of 2: 50 back",
+            "2 × 100 back build",
+            "repeat 2 of 2: 100 back build",
+            "round 2: repeat 1 of 2: 50 drill catch-up",
+            "repeat 2 of 2: 50 back",
+            "2 × 100 back build",
+            "repeat 2 of 2: 100 back build",
+            "Swim-down: 100 choice",
+        )
+    ]
 
 
 def test_lanes_that_go_to_the_same_are_named_together(now):

@@ -1,4 +1,7 @@
-"""Letters on the glass where no keyboard comes: every character one touch away within its set, targets large enough, nothing typed but by touch."""
+"""Letters on the glass where no keyboard comes.
+
+Every character one touch away within its set, targets large enough, nothing typed but by touch.
+"""
 
 import pytest
 
@@ -49,13 +52,25 @@ def tapped(coach, *names):
 
 
 def test_every_set_has_as_many_keys_and_together_they_hold_what_a_plan_is_written_with():
-    assert len({len(keys) for keys in SETS.values()}) == 1 and all(len(set(keys)) == len(keys) for keys in SETS.values())
+    assert len({len(keys) for keys in SETS.values()}) == 1 and all(
+        len(set(keys)) == len(keys) for keys in SETS.values()
+    )
     assert set("abcdefghijklmnopqrstuvwxyz0123456789.,:-/+()\"'#") <= set("".join(SETS.values()))
 
 
 def test_what_is_pressed_is_written_and_a_capital_is_followed_by_small_letters():
     paper, letters = Paper(), Letters("capitals", enters=True)
-    for name in ("letter K", "letter i", "letter t", "letter space", "letters marks", "letter 4", "letter :", "letter rub", "letter enter"):
+    for name in (
+        "letter K",
+        "letter i",
+        "letter t",
+        "letter space",
+        "letters marks",
+        "letter 4",
+        "letter :",
+        "letter rub",
+        "letter enter",
+    ):
         assert letters.press(name, paper)
     assert paper.text == "Kit 4\n" and letters.shown == "marks" and not letters.press("take", paper)
 
@@ -70,7 +85,11 @@ def test_no_key_moves_when_another_set_is_shown(width):
         Letters(shown, enters=True).put(column)
         tiles = [tile for tile in column.tiles if tile.name]
         places.add(tuple((tile.x, tile.top, tile.width) for tile in tiles))
-        assert len(tiles) == 26 + 5 and min(tile.width for tile in tiles) >= 69 and max(tile.x + tile.width for tile in tiles) <= width + 1
+        assert (
+            len(tiles) == 26 + 5
+            and min(tile.width for tile in tiles) >= 69
+            and max(tile.x + tile.width for tile in tiles) <= width + 1
+        )
     assert len(places) == 1
 
 
@@ -85,7 +104,11 @@ def test_letters_are_in_the_order_of_a_keyboard_where_ten_fit_side_by_side(coach
         if tile.name.startswith("letter ") and len(tile.name) == len("letter q"):
             rows.setdefault(round(tile.top), []).append(tile.name[-1])
     rows = ["".join(row) for row in rows.values()]
-    assert rows == ["qwertyuiop", "asdfghjkl", "zxcvbnm"] if size[0] > size[1] else "".join(rows) == "abcdefghijklmnopqrstuvwxyz"
+    assert (
+        rows == ["qwertyuiop", "asdfghjkl", "zxcvbnm"]
+        if size[0] > size[1]
+        else "".join(rows) == "abcdefghijklmnopqrstuvwxyz"
+    )
 
 
 @ALL
@@ -100,7 +123,9 @@ def test_a_name_is_typed_by_touch_alone_and_it_is_said_that_it_stays_in_the_squa
     board, page = coach.page.sheet, coach.page
     boxes = [board.box_of(tile) for tile in board.tiles if tile.name.startswith("letter")]
     assert len(boxes) == 30 and min(min(box.width, box.height) for box in boxes) >= TARGET_MM * page.glass.px_per_mm - 1
-    assert all(box.y >= page.bar.top - 1 and box.top <= page.field.y + 1 for box in boxes), "below the line, above the bar, without scrolling"
+    assert all(box.y >= page.bar.top - 1 and box.top <= page.field.y + 1 for box in boxes), (
+        "below the line, above the bar, without scrolling"
+    )
     tapped(coach, "letter Z", "letter o", "letter w", "letter rub", "letter e")
     coach.touch("Take it")
     assert coach.page.roster.squad.lanes[2].swimmers[0].name == "Zoe"
@@ -117,7 +142,10 @@ def test_a_plan_is_renamed_by_touch_alone(coach, size):
 
 
 def test_where_a_soft_keyboard_comes_there_are_no_letters_of_ours_and_where_it_fails_there_are(coach, monkeypatch):
-    """On Android with a keyboard that was lost none comes: after a second the letters are there; with a keyboard they go again."""
+    """On Android with a keyboard that was lost none comes.
+
+    After a second the letters are there; with a keyboard they go again.
+    """
     monkeypatch.setattr("pacer.face.tiles.page.platform", "android")
     coach = coach()
     coach.desk.squad()
@@ -138,13 +166,27 @@ def test_where_a_soft_keyboard_comes_there_are_no_letters_of_ours_and_where_it_f
 
 @ALL
 def test_a_plan_is_written_and_run_by_touch_alone(coach, size):
-    """Where no keyboard comes, letters make room along the foot: the line that is written is seen above them, and Keys away puts them away."""
+    """Where no keyboard comes, letters make room along the foot.
+
+    The line that is written is seen above them, and Keys away puts them away.
+    """
     coach = coach(size)
     coach.touch("New")
     page = coach.page
     coach.touch("Letters")
     assert page.foot is not None and page.bar.y >= page.foot.top - 1 and not page.letters_key()
-    tapped(coach, "letters marks", "letter 4", "letter space", "letters small", "letter x", "letter space", "letters marks", "letter 5", "letter 0")
+    tapped(
+        coach,
+        "letters marks",
+        "letter 4",
+        "letter space",
+        "letters small",
+        "letter x",
+        "letter space",
+        "letters marks",
+        "letter 5",
+        "letter 0",
+    )
     tapped(coach, "letter enter", "letter 1", "letter 0", "letter 9", "letter rub", "letter 0")
     assert "Main set\n4 x 50\n100\n" in page.draft.text, page.draft.text
     caret = page.pane.caret()
@@ -178,7 +220,10 @@ def test_a_line_now_and_a_search_are_typed_by_touch_alone(coach):
 
 @ALL
 def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_page_of_keys(coach, size):
-    """Run as well, so that no word is ever where Run was. Letters stand there too, or first of the keys where there is but one row, also when a keyboard has typed."""
+    """Run as well, so that no word is ever where Run was.
+
+    Letters stand there too, or first of the keys where there is but one row, also when a keyboard has typed.
+    """
     coach = coach(size)
     coach.touch("New")
     page = coach.page
@@ -191,12 +236,31 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
         page._bar_page = 0
         page.show_bar()
         for _ in page._pages:
-            places.append({tile.texts[0].ways[0]: (tile.x, tile.top, tile.width, tile.height) for tile in page.bar.tiles if tile.texts[0].ways[0] in pinned})
+            places.append(
+                {
+                    tile.texts[0].ways[0]: (tile.x, tile.top, tile.width, tile.height)
+                    for tile in page.bar.tiles
+                    if tile.texts[0].ways[0] in pinned
+                }
+            )
             page._press("more")
     assert len(places[0]) == len(pinned) and len(places) > 4 and all(each == places[0] for each in places), places
-    others = [tile for _ in page._pages if page._press("more") is None for tile in page.bar.tiles if tile.name not in [key.name for key in page.pinned()]]
+    others = [
+        tile
+        for _ in page._pages
+        if page._press("more") is None
+        for tile in page.bar.tiles
+        if tile.name not in [key.name for key in page.pinned()]
+    ]
     for x, top, wide, high in places[0].values():
-        assert not [tile.name for tile in others if tile.x < x + wide - 1 and x < tile.x + tile.width - 1 and tile.top < top + high - 1 and top < tile.bottom - 1]
+        assert not [
+            tile.name
+            for tile in others
+            if tile.x < x + wide - 1
+            and x < tile.x + tile.width - 1
+            and tile.top < top + high - 1
+            and top < tile.bottom - 1
+        ]
     page._press("letters")
     page._bar_page = 0
     page.show_bar()

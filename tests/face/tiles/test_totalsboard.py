@@ -35,5 +35,8 @@ def test_where_there_is_little_room_lanes_go_without_heads_before_they_go_into_t
     from pacer.face.tiles.totalsboard import totals_tiles
 
     lanes = tuple(LaneTotal(n + 1, 2_150, 3_300_000, (("Main set", 3),)) for n in range(6))
-    high = [max(tile.bottom for tile in totals_tiles(Totals("m", lanes, 3_300_000, 3_600_000), 0, 740, 18, 8, most)) for most in (1e9, 120, 60)]
+    high = [
+        max(tile.bottom for tile in totals_tiles(Totals("m", lanes, 3_300_000, 3_600_000), 0, 740, 18, 8, most))
+        for most in (1e9, 120, 60)
+    ]
     assert high[0] > high[1] > high[2] and high[1] <= 120 and high[2] <= 60

@@ -1,4 +1,7 @@
-"""A monkey at the desk: random touches, drags, keys and turns, seeded, with what must always hold looked at after each."""
+"""A monkey at the desk.
+
+Random touches, drags, keys and turns, seeded, with what must always hold looked at after each.
+"""
 
 from __future__ import annotations
 
@@ -28,7 +31,11 @@ class Monkey:
             if self.coach.shell is not None:
                 places = [(x + w / 2, y + h / 2) for _, (x, y, w, h) in self.coach.shell.bar.placed()]
             else:
-                places = [(box.x + box.width / 2, box.y + box.height / 2) for board in self.coach.boards() for _, box in board.placed()]
+                places = [
+                    (box.x + box.width / 2, box.y + box.height / 2)
+                    for board in self.coach.boards()
+                    for _, box in board.placed()
+                ]
         return self.random.choice(places) if places else (self.random.uniform(0, width), self.random.uniform(0, height))
 
     def act(self):
@@ -77,7 +84,7 @@ class Monkey:
             driver, keeper = coach.shell.driver, desk.opened.keeper
             assert len(driver.journal) == len(keeper._rows) and not keeper.trouble
         else:
-            assert any(able for _, able, _ in coach.written())       # there is always something to press
+            assert any(able for _, able, _ in coach.written())  # there is always something to press
 
     def play(self, acts):
         """So many things, one after another."""
@@ -102,7 +109,12 @@ class Monkey:
                 coach.page.asked = ""
                 coach.page.press("break")
                 coach.page.press("broken")
-            if type(coach.page).__name__ == "HomePage" and coach.page.card is None and not coach.page.away and not coach.page.searching:
+            if (
+                type(coach.page).__name__ == "HomePage"
+                and coach.page.card is None
+                and not coach.page.away
+                and not coach.page.searching
+            ):
                 return
             coach.key(ESCAPE)
             if type(coach.page).__name__ == "TextPage" and len(coach.page.ways) > 1:

@@ -63,11 +63,19 @@ def test_no_page_of_text_overflows(deck):
         for page in range(notice.pages):
             notice.show(page)
             for row in notice.children:
-                assert row.x >= 0 and row.right <= size[0] and row.top <= size[1] + 1 and row.y >= made.bar.top - 1, row.text
+                assert row.x >= 0 and row.right <= size[0] and row.top <= size[1] + 1 and row.y >= made.bar.top - 1, (
+                    row.text
+                )
 
 
 def test_hazards_are_confirmed_before_each_session(deck):
-    hazard = Finding(Severity.HAZARD, 12, (4,), "“underwater” asks for breath-holding", "no hyperventilation; supervised, one at a time")
+    hazard = Finding(
+        Severity.HAZARD,
+        12,
+        (4,),
+        "“underwater” asks for breath-holding",
+        "no hyperventilation; supervised, one at a time",
+    )
     remark = Finding(Severity.REMARK, 3, (), "ends at the far wall")
     deck = deck(findings=[remark, hazard])
     assert "begin" not in deck.names()
@@ -214,7 +222,7 @@ def test_between_sections_the_changeover_is_shown_and_gives_way_in_time(deck):
         if deck.shell.shown == "changeover":
             last = deck.driver.at_ms()
     assert 110_000 < seen["changeover"] < 150_000
-    assert 199_000 <= last <= 200_000          # the last ten seconds are the lanes' own again
+    assert 199_000 <= last <= 200_000  # the last ten seconds are the lanes' own again
 
 
 def test_one_lane_opens_in_its_own_view(deck):
@@ -368,11 +376,11 @@ def test_arrows_move(deck):
 
 
 def test_digits_choose_a_lane_by_its_number_on_the_wall(deck):
-    deck = deck(lanes=8)                         # lanes 4 to 11
+    deck = deck(lanes=8)  # lanes 4 to 11
     deck.begin(20_000)
     deck.key(ord("6"))
     assert (deck.shell.mode, deck.shell.hand) == ("pool", 2)
-    deck.key(SPACE)                              # holds that lane
+    deck.key(SPACE)  # holds that lane
     assert deck.driver.run.held() == (2,)
     deck.go(1_500)
     deck.key(ord("6"))
@@ -383,7 +391,7 @@ def test_digits_choose_a_lane_by_its_number_on_the_wall(deck):
     deck.key(ord("0"))
     assert deck.shell.lane == 6
     deck.go(1_500)
-    deck.key(ord("2"))                           # there is no lane 2
+    deck.key(ord("2"))  # there is no lane 2
     assert deck.shell.lane == 6
 
 
@@ -406,9 +414,17 @@ def test_escape_goes_back_to_the_pool_and_never_ends_a_running_session(deck):
 
 
 def run_python(script, **variables):
-    environment = {key: value for key, value in os.environ.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")}
-    return subprocess.run([sys.executable, "-c", script], env=environment | {"PYTHONPATH": str(ROOT), **variables}, capture_output=True,
-                          text=True, timeout=60, check=False)
+    environment = {
+        key: value for key, value in os.environ.items() if key not in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER")
+    }
+    return subprocess.run(
+        [sys.executable, "-c", script],
+        env=environment | {"PYTHONPATH": str(ROOT), **variables},
+        capture_output=True,
+        text=True,
+        timeout=60,
+        check=False,
+    )
 
 
 APP = """
@@ -429,8 +445,14 @@ app.run_app(plan(("Main set", line(4, 50, on=60))), squad(2))
 
 
 def test_the_app_runs_keeps_the_screen_awake_and_leaves_the_home_folder_alone(tmp_path):
-    done = run_python(APP, SDL_VIDEODRIVER="offscreen", SDL_AUDIODRIVER="dummy", HOME=str(tmp_path), PACER_HOME=str(tmp_path / "kept"),
-                      MESA_SHADER_CACHE_DISABLE="true")     # a renderer's own cache is none of the app's
+    done = run_python(
+        APP,
+        SDL_VIDEODRIVER="offscreen",
+        SDL_AUDIODRIVER="dummy",
+        HOME=str(tmp_path),
+        PACER_HOME=str(tmp_path / "kept"),
+        MESA_SHADER_CACHE_DISABLE="true",
+    )  # a renderer's own cache is none of the app's
     assert done.returncode == 0, done.stderr
     assert done.stdout.startswith("False pool True True auto"), done.stdout
     assert [path.name for path in tmp_path.iterdir()] == ["kept"]
@@ -447,7 +469,9 @@ def test_whether_there_is_a_screen():
 
 
 def test_without_a_screen_asking_brings_no_kivy():
-    done = run_python("import sys; from pacer.face.kit.screen import has_screen; has_screen(); print('kivy' in sys.modules)")
+    done = run_python(
+        "import sys; from pacer.face.kit.screen import has_screen; has_screen(); print('kivy' in sys.modules)"
+    )
     assert done.stdout == "False\n"
 
 
@@ -495,15 +519,25 @@ app.run_app(plan(("Main set", line(4, 50, on=60))), squad(2), store=Store(), jou
 
 
 def test_a_session_that_runs_is_carried_on_at_the_second_where_it_is(tmp_path):
-    done = run_python(RESUMED, SDL_VIDEODRIVER="offscreen", SDL_AUDIODRIVER="dummy", HOME=str(tmp_path), PACER_HOME=str(tmp_path / "kept"))
+    done = run_python(
+        RESUMED,
+        SDL_VIDEODRIVER="offscreen",
+        SDL_AUDIODRIVER="dummy",
+        HOME=str(tmp_path),
+        PACER_HOME=str(tmp_path / "kept"),
+    )
     assert done.stdout == "True pool None () 1\n", done.stderr
 
 
 def test_nothing_of_kivys_covers_the_session(tmp_path):
     """Kivy's F1 key opens settings of its own; here it does nothing. And its labels have the one rule they need."""
-    done = run_python("from pacer.face.kit.screen import prepare_kivy; prepare_kivy(full=False)\n"
-                      "import kivy\nfrom kivy.lang import Builder\nfrom pacer.face.window.app import TabletApp\nfrom kivy.uix.label import Label\n"
-                      "rules = {rule.name for _, rule in Builder.rules}\n"
-                      "print(TabletApp.open_settings(None), '<Label>' in rules, '<-Button,-ToggleButton>' in rules, kivy.kivy_data_dir.endswith('data'))",
-                      SDL_VIDEODRIVER="offscreen", HOME=str(tmp_path), PACER_HOME=str(tmp_path))
+    done = run_python(
+        "from pacer.face.kit.screen import prepare_kivy; prepare_kivy(full=False)\n"
+        "import kivy\nfrom kivy.lang import Builder\nfrom pacer.face.window.app import TabletApp\nfrom kivy.uix.label import Label\n"
+        "rules = {rule.name for _, rule in Builder.rules}\n"
+        "print(TabletApp.open_settings(None), '<Label>' in rules, '<-Button,-ToggleButton>' in rules, kivy.kivy_data_dir.endswith('data'))",
+        SDL_VIDEODRIVER="offscreen",
+        HOME=str(tmp_path),
+        PACER_HOME=str(tmp_path),
+    )
     assert (done.stdout, done.stderr) == ("False True False True\n", "")

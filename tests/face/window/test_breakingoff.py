@@ -1,4 +1,7 @@
-"""A press that ends what a lane swims: the glass says so from that instant, and what it draws is what a swimmer can do."""
+"""A press that ends what a lane swims.
+
+The glass says so from that instant, and what it draws is what a swimmer can do.
+"""
 
 from __future__ import annotations
 
@@ -57,7 +60,7 @@ Swim-down
   2 x 100 choice
 """
 STEP_MS = 500
-FASTEST = 25 / (0.8 * 78 / 4) / 25 * 1.3      # lengths a second: well above everybody's best
+FASTEST = 25 / (0.8 * 78 / 4) / 25 * 1.3  # lengths a second: well above everybody's best
 
 
 def begun_on(text):
@@ -74,15 +77,17 @@ def pressed(rng, run, at_ms):
     lanes = rng.choice((None, None, (0,), (1,), (2,), (0, 2)))
     section = rng.randrange(len(run.timeline.plan.sections))
     unit = rng.choice(list(Unit))
-    return rng.choice((
-        lambda: presses.start_section(run, at_ms, section, lanes),
-        lambda: presses.start_section_at_top(run, at_ms, section, lanes),
-        lambda: presses.start_section_at(run, at_ms, section, at_ms + rng.choice((5, 20, 60, 300)) * S, lanes),
-        lambda: presses.move(run, at_ms, unit, rng.choice((1, 1, -1)), lanes),
-        lambda: presses.hold(run, at_ms, lanes),
-        lambda: presses.resume(run, at_ms, lanes),
-        lambda: Stopped(at_ms),
-    ))()
+    return rng.choice(
+        (
+            lambda: presses.start_section(run, at_ms, section, lanes),
+            lambda: presses.start_section_at_top(run, at_ms, section, lanes),
+            lambda: presses.start_section_at(run, at_ms, section, at_ms + rng.choice((5, 20, 60, 300)) * S, lanes),
+            lambda: presses.move(run, at_ms, unit, rng.choice((1, 1, -1)), lanes),
+            lambda: presses.hold(run, at_ms, lanes),
+            lambda: presses.resume(run, at_ms, lanes),
+            lambda: Stopped(at_ms),
+        )
+    )()
 
 
 def where(place):
@@ -109,19 +114,31 @@ def test_nobody_jumps_and_who_breaks_off_is_told_until_all_are_home(text, seed):
                     assert min(gap, 2 - gap) <= FASTEST * STEP_MS / S, (lane, at_ms, old, new, run.by)
                 track = run.timeline.tracks[lane]
                 index = track.index_at(at_ms if track.held_ms is None else min(at_ms, track.held_ms))
-                swims_home = index in track.cuts and at_ms >= track.cuts[index] and any(place not in (HOME, FAR) for place in band.places)
+                swims_home = (
+                    index in track.cuts
+                    and at_ms >= track.cuts[index]
+                    and any(place not in (HOME, FAR) for place in band.places)
+                )
                 if swims_home:
                     assert band.text.state == "stop", (lane, at_ms, run.by)
                 if band.text.state == "stop":
-                    assert any(place != HOME for place in (*was.places, *band.places)), "nobody is told to stop who stands at the wall"
+                    assert any(place != HOME for place in (*was.places, *band.places)), (
+                        "nobody is told to stop who stands at the wall"
+                    )
                     # Where it is too tight a late swimmer may get less than the 5 s.
-                    assert text is TIGHT or band.text.upcoming < 0 or track.sendoffs[band.text.upcoming] >= at_ms + NOTICE_MS - STEP_MS
+                    assert (
+                        text is TIGHT
+                        or band.text.upcoming < 0
+                        or track.sendoffs[band.text.upcoming] >= at_ms + NOTICE_MS - STEP_MS
+                    )
             before = now
         entry = pressed(rng, run, at_ms)
         if entry is not None:
             run = apply(run, entry)
             for old, new in zip(before.bands, pool_view(run, at_ms).bands):
-                assert [where(place) for place in old.places] == pytest.approx([where(place) for place in new.places], abs=0.01), (at_ms, entry, "a press moves nobody")
+                assert [where(place) for place in old.places] == pytest.approx(
+                    [where(place) for place in new.places], abs=0.01
+                ), (at_ms, entry, "a press moves nobody")
 
 
 def test_every_view_says_it_in_words_and_shape(begun):
@@ -131,6 +148,8 @@ def test_every_view_says_it_in_words_and_shape(begun):
         assert (band.text.state, band.text.shape, band.text.distance) == ("stop", "wall", "STOP AT WALL")
     view = lane_view(run, 0, at_ms)
     assert (view.hero, view.text.doing) == ("STOP", ("STOP AT WALL",)) and view.hero_label.startswith("leaves in")
-    assert dial_view(run, at_ms).section == "STOP AT WALL" and {band.text.word for band in dial_view(run, at_ms).bands} == {"STOP"}
+    assert dial_view(run, at_ms).section == "STOP AT WALL" and {
+        band.text.word for band in dial_view(run, at_ms).bands
+    } == {"STOP"}
     assert block(pool_view(run, at_ms)).count("STOP AT WALL") == 3
     assert all(band.text.state != "stop" for band in pool_view(begun, at_ms).bands)

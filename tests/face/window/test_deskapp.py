@@ -33,13 +33,28 @@ deskapp.open_desk()
 
 def run(what, home, **more):
     environment = {key: value for key, value in os.environ.items() if not key.startswith(("KIVY", "SDL"))} | {
-        "SDL_VIDEODRIVER": "offscreen", "SDL_AUDIODRIVER": "dummy", "HOME": str(home), "PACER_HOME": str(home / "kept"), "PYTHONPATH": str(ROOT), **more}
+        "SDL_VIDEODRIVER": "offscreen",
+        "SDL_AUDIODRIVER": "dummy",
+        "HOME": str(home),
+        "PACER_HOME": str(home / "kept"),
+        "PYTHONPATH": str(ROOT),
+        **more,
+    }
     script = FIRST.replace("    WHAT", "\n".join(f"    {row}" for row in what.strip().splitlines()))
-    return subprocess.run([sys.executable, "-W", "error::UserWarning", "-c", script], capture_output=True, text=True, timeout=120, env=environment, cwd=home, check=False)
+    return subprocess.run(
+        [sys.executable, "-W", "error::UserWarning", "-c", script],
+        capture_output=True,
+        text=True,
+        timeout=120,
+        env=environment,
+        cwd=home,
+        check=False,
+    )
 
 
 def test_first_start_a_kill_and_what_comes_after(tmp_path):
-    done = run("""
+    done = run(
+        """
 desk = app.desk
 shell = desk.shell
 print(shell.driver.run.timeline.plan.title, shell.notices.key.name)
@@ -52,29 +67,43 @@ app.keep(shell.settings)
 app._writer.close(2)
 sys.stdout.flush()
 os.kill(os.getpid(), signal.SIGKILL)
-""", tmp_path)
-    assert done.returncode == -signal.SIGKILL and done.stdout.splitlines() == ["Long-axis rotation 3 confirm", "True"], done.stderr
+""",
+        tmp_path,
+    )
+    assert done.returncode == -signal.SIGKILL and done.stdout.splitlines() == [
+        "Long-axis rotation 3 confirm",
+        "True",
+    ], done.stderr
     assert json.loads((tmp_path / "kept" / "settings.json").read_text())["cautions_read"] > 0
-    done = run("""
+    done = run(
+        """
 page = app.desk.page
 print(page.paragraphs[0][0])
 page.press("on")
 print(app.desk.refuse(), app.desk.shell.driver.running, [type(entry).__name__ for entry in app.desk.shell.driver.journal])
 app.desk.shell.driver.do(app.desk.shell.driver.end())
 app.stop()
-""", tmp_path)
-    assert done.stdout.splitlines() == ["Long-axis rotation 3 is running", "True True ['Begun', 'CarriedOn']"], done.stderr
+""",
+        tmp_path,
+    )
+    assert done.stdout.splitlines() == ["Long-axis rotation 3 is running", "True True ['Begun', 'CarriedOn']"], (
+        done.stderr
+    )
     assert done.returncode == 0 and done.stderr == ""
-    done = run("""
+    done = run(
+        """
 print(type(app.desk.page).__name__, len(app.desk.store.sessions()), app.desk.store.sessions()[0].ended_ms is not None)
 app.desk.close()
-""", tmp_path)
+""",
+        tmp_path,
+    )
     assert done.stdout.splitlines() == ["HomePage 1 True"] and (done.returncode, done.stderr) == (0, "")
 
 
 def test_where_nothing_can_be_written_it_runs_and_says_so(tmp_path):
     (tmp_path / "kept").write_text("a file in the way")
-    done = run("""
+    done = run(
+        """
 desk = app.desk
 print(type(desk.page).__name__, bool(desk.told or getattr(desk.page, "says", "")))
 desk.line()
@@ -82,5 +111,7 @@ desk.page.press("run")
 shell = desk.shell
 print(shell is not None and len(shell.driver.run.timeline.lanes))
 app.stop()
-""", tmp_path)
+""",
+        tmp_path,
+    )
     assert done.returncode == 0 and done.stdout.splitlines()[1] == "1", (done.stdout, done.stderr)

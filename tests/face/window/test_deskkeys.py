@@ -1,4 +1,7 @@
-"""The desk by an external keyboard alone: everything is reached, what keys would press is framed for everybody to see, escape leads back."""
+"""The desk by an external keyboard alone.
+
+Everything is reached, what keys would press is framed for everybody to see, escape leads back.
+"""
 
 from dataclasses import replace
 
@@ -12,7 +15,7 @@ from tests.face.deskpages import PAGES
 from tests.face.drawing import pixels
 
 SPACE, DOWN, UP, RIGHT, LEFT = 32, 274, 273, 275, 276
-MOST = 120      #: named tiles of a page
+MOST = 120  #: named tiles of a page
 
 
 @pytest.fixture(params=["dark", "bright"])
@@ -49,7 +52,13 @@ def test_tab_comes_to_everything_that_can_be_touched_and_round_again(coach):
         if pane is not None and not pane.single:
             page.stop_writing() if hasattr(page, "stop_writing") else page.end_typing()
             coach.frame()
-        there = [(place, tile.name) for place, board in enumerate((*page.boards, page.bar)) if board.parent is not None for tile in board.tiles if tile.name]
+        there = [
+            (place, tile.name)
+            for place, board in enumerate((*page.boards, page.bar))
+            if board.parent is not None
+            for tile in board.tiles
+            if tile.name
+        ]
         came = []
         for _ in range(len(there) + 1):
             coach.key(TAB)
@@ -64,10 +73,16 @@ def test_tab_comes_to_everything_that_can_be_touched_and_round_again(coach):
 
 
 def test_what_keys_would_press_is_framed_whatever_its_own_colour(coach):
-    """A ring of the colour of words, with ground between: 7:1 and more against the ground, so that it needs no eye for colour."""
+    """A ring of the colour of words, with ground between.
+
+    7:1 and more against the ground, so that it needs no eye for colour.
+    """
     theme = THEMES[coach.kept.theme]
     assert contrast(theme.ink, theme.ground) >= 7
-    for way, words in ((lambda: coach.desk.line(), ("10 x", "Begin", "Type it")), (lambda: coach.desk.set_up(), ("on", "Close"))):
+    for way, words in (
+        (lambda: coach.desk.line(), ("10 x", "Begin", "Type it")),
+        (lambda: coach.desk.set_up(), ("on", "Close")),
+    ):
         way()
         coach.frame()
         for said in words:
@@ -80,7 +95,11 @@ def test_what_keys_would_press_is_framed_whatever_its_own_colour(coach):
             ring, clear = round(box.x - (CLEAR_MM + FOCUS_MM / 2) * mm), round(box.x - CLEAR_MM / 2 * mm)
             got = [image.getpixel((x, y)) for x in (ring, clear)]
             wanted = [tuple(round(255 * part) for part in colour) for colour in (theme.ink, theme.ground)]
-            assert all(abs(a - b) < 40 for one, other in zip(got, wanted) for a, b in zip(one, other)), (said, got, wanted)
+            assert all(abs(a - b) < 40 for one, other in zip(got, wanted) for a, b in zip(one, other)), (
+                said,
+                got,
+                wanted,
+            )
 
 
 def test_arrows_begin_and_move_the_focus_and_space_presses(coach):

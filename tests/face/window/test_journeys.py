@@ -149,7 +149,11 @@ def test_a_line_runs_after_three_presses(coach, size):
     assert kinds(coach) == [Begun]
     plan = coach.shell.driver.run.timeline.plan
     line = plan.sections[0].items[0]
-    assert line.count.entries == (10,) and line.distance.entries == (100,) and line.interval.entries[0][0].interval_ms == 120_000
+    assert (
+        line.count.entries == (10,)
+        and line.distance.entries == (100,)
+        and line.interval.entries[0][0].interval_ms == 120_000
+    )
     assert len(coach.shell.driver.run.timeline.lanes) == 6
 
 
@@ -213,7 +217,7 @@ def test_a_line_does_not_get_round_the_cautions(coach):
     coach = coach(settings=Settings())
     while not coach.shell.notices.notice.last:
         coach.touch("read on")
-    coach.shell.notices.close()      # as if a later version had one caution more
+    coach.shell.notices.close()  # as if a later version had one caution more
     coach.desk.home()
     coach.touch("A line now")
     coach.hold("Begin")
@@ -248,7 +252,7 @@ def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
 
 def test_flagged_lines_are_confirmed_before_it_begins(coach):
     coach = coach()
-    coach.desk.run("pool: 25 m\n\n4 x 25 free \"no breath to the flags\", on 1:00\n")
+    coach.desk.run('pool: 25 m\n\n4 x 25 free "no breath to the flags", on 1:00\n')
     coach.frame()
     coach.touch("Begin", 500)
     assert coach.shell is None and "flagged lines" in coach.page.says
@@ -262,7 +266,7 @@ def test_flagged_lines_are_confirmed_before_it_begins(coach):
 def test_a_flagged_line_is_named_by_its_words_wherever_it_is_confirmed(coach):
     """On the page before the start, and on the session's own glass, where a line now is confirmed."""
     coach = coach()
-    coach.desk.run("pool: 25 m\n\nMain set\n  4 x 25 free \"no breath to the flags\", on 1:00\n")
+    coach.desk.run('pool: 25 m\n\nMain set\n  4 x 25 free "no breath to the flags", on 1:00\n')
     coach.frame()
     assert coach.sees("Main set: 4 x 25 free, on 1:00")
     coach.touch("Close")
@@ -283,10 +287,16 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
     for char in "4 x 100 free on 2:10":
         coach.window.dispatch("on_textinput", char)
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
-    assert labels[:4] == ["Close", "Run", "Undo", "Letters"] and len(labels) == len(set(labels)) and {"x", ":", "/", "“ ”", "back"} <= set(labels)
+    assert (
+        labels[:4] == ["Close", "Run", "Undo", "Letters"]
+        and len(labels) == len(set(labels))
+        and {"x", ":", "/", "“ ”", "back"} <= set(labels)
+    )
     assert any(label.startswith("drill ") for label in labels)
-    coach.window.unbind(keyboard_height=coach.page._keyboard_moved)      # the window says half a second later that here is none
-    coach.page._keyboard_moved(coach.window, 300)      # a soft keyboard needs the room
+    coach.window.unbind(
+        keyboard_height=coach.page._keyboard_moved
+    )  # the window says half a second later that here is none
+    coach.page._keyboard_moved(coach.window, 300)  # a soft keyboard needs the room
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
     assert labels[:4] == ["Close", "Run", "Undo", "Keys away"]
     coach.touch("Keys away")
@@ -302,7 +312,9 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
 @BOTH
 def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(coach, size):
     coach = coach(size)
-    name = coach.desk.shelf.add("title: Short of time\npool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n  4 x 100 free on 1:00\n").name
+    name = coach.desk.shelf.add(
+        "title: Short of time\npool: 25 m\n\nMain set\n  4 x 100 free on 2:30\n  4 x 100 free on 1:00\n"
+    ).name
     coach.desk.home()
     coach.frame()
     coach.touch("Short of time")
@@ -334,7 +346,7 @@ def test_what_is_left_before_it_began_is_no_session(coach):
     coach.touch("Run")
     coach.touch("To the clock")
     coach.touch("close")
-    assert coach.sees("Put out: snorkel × 26")        # back on the page before the start
+    assert coach.sees("Put out: snorkel × 26")  # back on the page before the start
     coach.touch("Close")
     assert coach.sees("A line now") and coach.desk.store.sessions() == ()
 
@@ -381,7 +393,10 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
     coach.touch("Begin", 500)
     timeline = coach.shell.driver.run.timeline
     assert kinds(coach) == [Begun] and [lane.base.ms for lane in timeline.lanes] == [100_000, 105_000, 110_000, 120_000]
-    assert [line.line.count.entries for line in (found.laneline for found in timeline.tracks[0].passes)][1:3] == [(4,), (6,)]
+    assert [line.line.count.entries for line in (found.laneline for found in timeline.tracks[0].passes)][1:3] == [
+        (4,),
+        (6,),
+    ]
 
 
 # -- who is here ----------------------------------------------------------------------------------------------
@@ -428,7 +443,7 @@ def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_s
     coach.touch("Long-axis rotation 3")
     coach.touch("Run")
     coach.touch("Count heads")
-    box = coach.page.board.box_of(coach.page.board.tile("less 2"))      # two presses from the page before the start
+    box = coach.page.board.box_of(coach.page.board.tile("less 2"))  # two presses from the page before the start
     coach.finger(box.x + box.width / 2, box.y + box.height / 2)
     assert coach.sees("25 here, 1 away") and coach.sees("3 of 4")
     coach.touch("25 went in")
@@ -439,7 +454,10 @@ def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_s
     coach.frame(1_000)
     assert len(coach.shell.driver.journal) == 2, "once"
     kept = coach.desk.store.session(1)
-    assert heads(kept.journal) == Heads(25, None) and sum(len(lane.swimmers) for lane in kept.session.timeline().lanes) == 25
+    assert (
+        heads(kept.journal) == Heads(25, None)
+        and sum(len(lane.swimmers) for lane in kept.session.timeline().lanes) == 25
+    )
 
 
 def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_belong_to_that_session_alone(coach):
@@ -483,7 +501,7 @@ def test_a_lane_of_the_heads_leads_to_its_swimmers_and_close_comes_straight_back
     coach.touch("here")
     coach.touch("Close")
     assert coach.sees("25 here, 1 away")
-    coach.touch("Undo")      # nothing was changed on this page
+    coach.touch("Undo")  # nothing was changed on this page
     assert coach.sees("25 here, 1 away")
     coach.touch("Close")
     assert coach.sees("25 swimmers") and coach.sees("Count heads")
@@ -525,7 +543,10 @@ def test_two_test_swims_change_the_lanes_send_offs(coach, size):
     coach.touch("Brackenmere Thursday")
     coach.touch("1:31")
     coach.touch("Test swims")
-    for distance, times in (("400", (400_000, 406_000, 412_000, 420_000)), ("200", (190_000, 192_000, 195_000, 199_000))):
+    for distance, times in (
+        ("400", (400_000, 406_000, 412_000, 420_000)),
+        ("200", (190_000, 192_000, 195_000, 199_000)),
+    ):
         coach.touch(distance)
         coach.touch("Start in 10 s")
         zero = coach.boot_ms + 10_000 - 20
@@ -563,7 +584,7 @@ def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
     first.key(32)
     swim = first.page.swim
     assert len(swim.arrivals) == 1
-    rests(first, lambda: first.desk.squads.tests(first.started)[2][-1] == swim)      # a thread writes it
+    rests(first, lambda: first.desk.squads.tests(first.started)[2][-1] == swim)  # a thread writes it
     first.kill()
     again = coach(boot_ms=first.boot_ms + 20_000, wall_ms=first.wall_ms + 20_000)
     assert again.page.swim == swim
@@ -603,7 +624,14 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach.touch("Close")
     coach.touch("record")
     coach.touch("Notes")
-    coach.touch(next(text.ways[0] for tile in coach.shell.sheet.body.tiles if tile.name.startswith("mark ") for text in tile.texts))
+    coach.touch(
+        next(
+            text.ways[0]
+            for tile in coach.shell.sheet.body.tiles
+            if tile.name.startswith("mark ")
+            for text in tile.texts
+        )
+    )
     assert kinds(coach)[-1] is Noted
     coach.touch("Close")
     coach.touch("Close")
@@ -611,8 +639,14 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach.touch("close")
     coach.touch("Log")
     coach.touch("Long-axis rotation 3")
-    for words in ("Lane 3 told to wait", "Lane 3 to leave again", "Lane 1, swimmer 1 touched", "Fitted anew", coach.desk.store.session(1).journal[-2].text.capitalize(),
-                  "The session is over"):
+    for words in (
+        "Lane 3 told to wait",
+        "Lane 3 to leave again",
+        "Lane 1, swimmer 1 touched",
+        "Fitted anew",
+        coach.desk.store.session(1).journal[-2].text.capitalize(),
+        "The session is over",
+    ):
         assert coach.sees(words), words
     assert coach.sees("Every lane keeps its base"), "it says where new bases come from, and leads there"
     coach.touch("New bases")
@@ -682,7 +716,7 @@ def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coac
     first.hold("Begin")
     first.go(15_000, 5_000)
     first.kill()
-    lock = Store(tmp_path).claim()      # the other copy
+    lock = Store(tmp_path).claim()  # the other copy
     try:
         again = coach(size, boot_ms=first.boot_ms, wall_ms=first.wall_ms)
         assert again.sees("is running in another copy of pacer on this tablet") and not again.sees(str(tmp_path))
@@ -745,7 +779,11 @@ def test_a_plan_that_nobody_is_here_for_is_gone_on_writing(coach):
     coach.desk.write("long-axis-rotation-3")
     coach.frame()
     coach.touch("Run")
-    assert coach.shell is None and "nobody is here" in coach.page.says and coach.page.draft.text.startswith("# Brackenmere")
+    assert (
+        coach.shell is None
+        and "nobody is here" in coach.page.says
+        and coach.page.draft.text.startswith("# Brackenmere")
+    )
     coach.page.draft.write("# kept\n")
     coach.page.pane.edited()
     coach.frame()
@@ -772,9 +810,21 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     coach = coach(size)
     coach.touch("New")
     page = coach.page
-    rests(coach, lambda: page.writing)      # a new plan is written in at once
+    rests(coach, lambda: page.writing)  # a new plan is written in at once
     coach.key(ord("a"), "a", ["ctrl"])
-    typed(coach, "title: Rotation at six", "pool: 25 m", "booking: 60 min", "", "Warm-up", "200 free", "", "<Main set", "4 x 100 bakc on 2:00", "8 x 50 free on 1:75")
+    typed(
+        coach,
+        "title: Rotation at six",
+        "pool: 25 m",
+        "booking: 60 min",
+        "",
+        "Warm-up",
+        "200 free",
+        "",
+        "<Main set",
+        "4 x 100 bakc on 2:00",
+        "8 x 50 free on 1:75",
+    )
     coach.touch("Run")
     assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
     page.hush()
@@ -803,5 +853,9 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
 
 def fix(page, says):
     """Where the fix that says so can be touched, None where it is not on the glass."""
-    boxes = [page.board.box_of(tile) for tile in page.board.tiles if tile.name.startswith("fix ") and tile.texts[0].ways[0] == says]
+    boxes = [
+        page.board.box_of(tile)
+        for tile in page.board.tiles
+        if tile.name.startswith("fix ") and tile.texts[0].ways[0] == says
+    ]
     return next(((box.x + box.width / 2, box.y + box.height / 2) for box in boxes), None)

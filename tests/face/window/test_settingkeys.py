@@ -33,9 +33,17 @@ def deck(window):
 @pytest.mark.parametrize(
     ("name", "field", "value"),
     [
-        ("louder", "volume", 60), ("softer", "volume", 40), ("flash", "flash", False), ("vibration", "vibration", False),
-        ("speech", "speech", True), ("theme", "theme", "bright"), ("farther", "reading_distance_m", 9), ("nearer", "reading_distance_m", 7),
-        ("lock at start", "locked", True), ("sooner", "latency_ms", 50), ("tardier", "latency_ms", 30),
+        ("louder", "volume", 60),
+        ("softer", "volume", 40),
+        ("flash", "flash", False),
+        ("vibration", "vibration", False),
+        ("speech", "speech", True),
+        ("theme", "theme", "bright"),
+        ("farther", "reading_distance_m", 9),
+        ("nearer", "reading_distance_m", 7),
+        ("lock at start", "locked", True),
+        ("sooner", "latency_ms", 50),
+        ("tardier", "latency_ms", 30),
     ],
 )
 def test_a_press_changes_one_setting(name, field, value):
@@ -49,17 +57,30 @@ def test_a_key_that_steps_says_to_what_and_stays_as_wide():
         return {key.name: key.label for key in setting_keys(settings, several=False, running=True)}
 
     keys = said(Settings(volume=50, reading_distance_m=8))
-    assert [keys[name] for name in ("softer", "louder", "nearer", "farther")] == ["Softer 40 %", "Louder 60 %", "Nearer 7 m", "Farther 9 m"]
+    assert [keys[name] for name in ("softer", "louder", "nearer", "farther")] == [
+        "Softer 40 %",
+        "Louder 60 %",
+        "Nearer 7 m",
+        "Farther 9 m",
+    ]
     assert said(Settings(volume=100))["louder"] == "Louder 100 %"
     for volume in (0, 50, 100):
-        louder = next(key for key in setting_keys(Settings(volume=volume), several=False, running=True) if key.name == "louder")
+        louder = next(
+            key for key in setting_keys(Settings(volume=volume), several=False, running=True) if key.name == "louder"
+        )
         assert max(louder.labels, key=len) == "Louder 100 %"
 
 
 def test_nothing_leaves_its_range():
     settings = Settings()
-    for name, field in (("louder", "volume"), ("softer", "volume"), ("farther", "reading_distance_m"), ("nearer", "reading_distance_m"),
-                        ("sooner", "latency_ms"), ("tardier", "latency_ms")):
+    for name, field in (
+        ("louder", "volume"),
+        ("softer", "volume"),
+        ("farther", "reading_distance_m"),
+        ("nearer", "reading_distance_m"),
+        ("sooner", "latency_ms"),
+        ("tardier", "latency_ms"),
+    ):
         for _ in range(200):
             settings, told = adjusted(settings, Key(name))
         assert getattr(settings, field) in RANGES[field] and str(getattr(settings, field)) in told
@@ -79,12 +100,23 @@ def test_lanes_are_chosen_one_by_one():
 
 
 def test_every_setting_of_the_face_can_be_reached():
-    # Mute has a key of its own; the cautions are not a setting; the pool of new plans and how the glass is held are set at the desk.
+    # Mute has a key of its own; the cautions are not a setting; the pool of new plans and how the glass is held are set
+    # at the desk.
     names = {key.name for key in setting_keys(Settings(), several=True, running=False)} | {"sooner", "lane"}
-    reached = {field.name for name in names - {"close", "sounding", "tune", "notes"}
-               for field in fields(Settings) if getattr(adjusted(Settings(volume=50), Key(name, lane=4 if name == "lane" else None))[0], field.name)
-               != getattr(Settings(volume=50), field.name)}
-    assert reached == {field.name for field in fields(Settings)} - {"wall_top", "muted", "cautions_read", "pool", "orientation"}
+    reached = {
+        field.name
+        for name in names - {"close", "sounding", "tune", "notes"}
+        for field in fields(Settings)
+        if getattr(adjusted(Settings(volume=50), Key(name, lane=4 if name == "lane" else None))[0], field.name)
+        != getattr(Settings(volume=50), field.name)
+    }
+    assert reached == {field.name for field in fields(Settings)} - {
+        "wall_top",
+        "muted",
+        "cautions_read",
+        "pool",
+        "orientation",
+    }
 
 
 def test_settings_by_touch_in_the_middle_of_a_session(deck):
@@ -97,7 +129,7 @@ def test_settings_by_touch_in_the_middle_of_a_session(deck):
     deck.press("theme", 60)
     assert view.theme.name == "bright"
     deck.press("sounding", 60)
-    deck.press("lane", 60)       # the last of them
+    deck.press("lane", 60)  # the last of them
     assert deck.shell.settings.lanes_that_sound == (6,)
     deck.go(1_000)
     assert [at for at in deck.shell.sounds.instants if at > deck.now_ms][0] - deck.driver.run.begun.boot_ms == 70_000
@@ -132,7 +164,10 @@ def test_tuning_beeps_and_flashes_together(deck):
             lit.append(deck.now_ms)
     starts = [at for name, at in deck.player.started[before:] if name == "tuning"]
     assert len(lit) in (3, 4)
-    assert all(0 <= flash - (start + 50) < 20 for flash, start in zip(lit, starts[-len(lit):] if len(starts) == len(lit) else starts))
+    assert all(
+        0 <= flash - (start + 50) < 20
+        for flash, start in zip(lit, starts[-len(lit) :] if len(starts) == len(lit) else starts)
+    )
     deck.press("close", 60)
     deck.frame(20)
     assert not deck.shell.lit

@@ -90,7 +90,7 @@ def test_what_was_changed_or_swum_last_comes_first(shelf, tmp_path):
 
 def test_demos_that_were_never_touched_stand_last_in_the_order_of_their_series(shelf, tmp_path):
     demos = [demo.stem for demo in DEMOS]
-    for hours, name in enumerate(reversed(demos), start=9):     # as an unpacking of the app may leave them
+    for hours, name in enumerate(reversed(demos), start=9):  # as an unpacking of the app may leave them
         os.utime(tmp_path / "pacer" / PLANS / f"{name}.txt", (hours * 3600, hours * 3600))
     own = shelf.add(ROLL).name
     os.utime(tmp_path / "pacer" / PLANS / f"{own}.txt", (3600, 3600))
@@ -99,7 +99,11 @@ def test_demos_that_were_never_touched_stand_last_in_the_order_of_their_series(s
     assert names(shelf, swum={"Long-axis rotation 2": 3 * 3_600_000}) == [demos[1], own, demos[0], *demos[2:]]
     later = shelf.following(demos[3]).name
     shelf.keep(demos[2], shelf.text(demos[2]) + "# mine\n")
-    assert names(shelf)[:2] == [demos[2], later] and names(Shelf(tmp_path / "pacer", DEMOS))[2:] == [own, *demos[:2], demos[3]]
+    assert names(shelf)[:2] == [demos[2], later] and names(Shelf(tmp_path / "pacer", DEMOS))[2:] == [
+        own,
+        *demos[:2],
+        demos[3],
+    ]
 
 
 def test_one_that_was_written_a_moment_later_stands_first(shelf, tmp_path):
@@ -122,9 +126,21 @@ def test_a_file_that_is_no_text_is_left_alone(shelf, tmp_path):
         shelf.card("picture")
 
 
-@pytest.mark.parametrize(("words", "count"), [
-    ("", 4), ("scull", 2), ("six-kick", 4), ("SIX KICK", 4), ("scull elbows", 1), ("snorkel buoy", 1), ("icks", 0), ("nowhere", 0), ("4:20", 1), ("(", 1),
-])
+@pytest.mark.parametrize(
+    ("words", "count"),
+    [
+        ("", 4),
+        ("scull", 2),
+        ("six-kick", 4),
+        ("SIX KICK", 4),
+        ("scull elbows", 1),
+        ("snorkel buoy", 1),
+        ("icks", 0),
+        ("nowhere", 0),
+        ("4:20", 1),
+        ("(", 1),
+    ],
+)
 def test_search_by_any_words(shelf, words, count):
     assert len(found(shelf.cards(), words)) == count
 
@@ -157,7 +173,9 @@ def test_the_next_of_a_series_revisits_and_keeps_the_frame(shelf):
     assert card.title == "Long-axis rotation 5" and "revisits: Long-axis rotation 4" in card.text
     live = [line for line in card.text.split("\n") if not line.lstrip().startswith("#")]
     old = shelf.card("long-axis-rotation-4").plan
-    assert [line.split(",")[0] for line in live if line and not line[0].isspace() and ":" not in line] == [section.name for section in old.sections]
+    assert [line.split(",")[0] for line in live if line and not line[0].isspace() and ":" not in line] == [
+        section.name for section in old.sections
+    ]
     filled = "\n".join(line.replace("# ", "", 1) if line.startswith("  #") else line for line in card.text.split("\n"))
     assert read_plan(filled).sections == old.sections
     assert read_plan(filled).changeover_ms == old.changeover_ms
@@ -176,22 +194,28 @@ def test_the_next_of_a_plan_without_a_title_is_named_by_its_file(shelf):
 def test_a_page_of_few_sections_is_followed_with_all_of_its_lines():
     page = "title: T\npool: 25 m\n\nWarm-up\n  100\nMain set\n  200"
     assert following_plan(page) == "title: T 2\npool: 25 m\nrevisits: T\n\nWarm-up\n  100\nMain set\n  200"
-    assert read_plan(following_plan("title: T\npool: 25 m\n\n  100\n  200")).sections == read_plan("pool: 25 m\n\n  100\n  200").sections
+    assert (
+        read_plan(following_plan("title: T\npool: 25 m\n\n  100\n  200")).sections
+        == read_plan("pool: 25 m\n\n  100\n  200").sections
+    )
 
 
 # -- headers --------------------------------------------------------------------------------------------
 
 
-@pytest.mark.parametrize(("before", "key", "value", "after"), [
-    ("title: A\npool: 25 m", "title", "B", "title: B\npool: 25 m"),
-    ("# note\npool: 25 m", "title", "B", "# note\ntitle: B\npool: 25 m"),
-    ("title: A\npool: 25 m\n\nMain", "revisits", "X", "title: A\npool: 25 m\nrevisits: X\n\nMain"),
-    ("title: A\nrevisits: X\npool: 25 m", "focus", "F", "title: A\nrevisits: X\npool: 25 m\nfocus: F"),
-    ("TITLE : A\npool: 25 m", "title", "B", "title: B\npool: 25 m"),
-    ("title: A\npool: 25 m", "title", "", "pool: 25 m"),
-    ("Main\n  title: no header", "title", "B", "title: B\nMain\n  title: no header"),
-    ("", "title", "B", "title: B\n"),
-])
+@pytest.mark.parametrize(
+    ("before", "key", "value", "after"),
+    [
+        ("title: A\npool: 25 m", "title", "B", "title: B\npool: 25 m"),
+        ("# note\npool: 25 m", "title", "B", "# note\ntitle: B\npool: 25 m"),
+        ("title: A\npool: 25 m\n\nMain", "revisits", "X", "title: A\npool: 25 m\nrevisits: X\n\nMain"),
+        ("title: A\nrevisits: X\npool: 25 m", "focus", "F", "title: A\nrevisits: X\npool: 25 m\nfocus: F"),
+        ("TITLE : A\npool: 25 m", "title", "B", "title: B\npool: 25 m"),
+        ("title: A\npool: 25 m", "title", "", "pool: 25 m"),
+        ("Main\n  title: no header", "title", "B", "title: B\nMain\n  title: no header"),
+        ("", "title", "B", "title: B\n"),
+    ],
+)
 def test_a_header_line_is_changed_where_it_stands(before, key, value, after):
     assert with_header(before, key, value) == after
     assert header_of(after).get(key, "") == value
@@ -206,7 +230,10 @@ def test_renaming_changes_title_and_file(shelf):
     assert "long-axis-rotation-3" not in names(shelf)
 
 
-@pytest.mark.parametrize(("title", "said"), [("Long-axis ROTATION 2", "there is a plan called Long-axis ROTATION 2 already"), (" ", "a plan needs a title")])
+@pytest.mark.parametrize(
+    ("title", "said"),
+    [("Long-axis ROTATION 2", "there is a plan called Long-axis ROTATION 2 already"), (" ", "a plan needs a title")],
+)
 def test_a_title_that_cannot_be_had_changes_nothing(shelf, tmp_path, title, said):
     before = everything(tmp_path)
     with pytest.raises(ShelfTrouble, match=said):
@@ -237,7 +264,13 @@ def test_plans_of_one_name_can_be_put_away_and_brought_back_side_by_side(shelf):
 
 @pytest.mark.parametrize("name", ["../secret", "", ".hidden", "a/b", "/etc/passwd"])
 def test_names_lead_nowhere_else(shelf, name):
-    for ask in (shelf.card, shelf.text, shelf.put_away, lambda name: shelf.keep(name, "x"), lambda name: shelf.jot(name, "x")):
+    for ask in (
+        shelf.card,
+        shelf.text,
+        shelf.put_away,
+        lambda name: shelf.keep(name, "x"),
+        lambda name: shelf.jot(name, "x"),
+    ):
         with pytest.raises(ShelfTrouble):
             ask(name)
 
@@ -246,7 +279,9 @@ def test_names_lead_nowhere_else(shelf, name):
 
 
 def test_a_file_is_brought_in_with_its_mistakes(shelf):
-    card = shelf.bring_in(b"\xef\xbb\xbf" + ROLL.replace("drill", "dril").replace("\n", "\r\n").encode(), "Thursday.txt")
+    card = shelf.bring_in(
+        b"\xef\xbb\xbf" + ROLL.replace("drill", "dril").replace("\n", "\r\n").encode(), "Thursday.txt"
+    )
     assert card.name == "roll" and len(card.problems) == 1
 
 
@@ -260,14 +295,17 @@ def test_what_is_there_already_is_not_put_there_twice(shelf):
     assert names(shelf) == before
 
 
-@pytest.mark.parametrize(("data", "said"), [
-    (b"\x89PNG\r\n\x1a\n\x00", "photo: this is a picture"),
-    ("pool: 25 m".encode("utf-16"), "UTF-16"),
-    (b"pool: 25 m\n\xe9", "line 2: this character is not in UTF-8"),
-    (b"  100\n" * 3_000, "this text has 3,000 lines"),
-    (b"x" * 2_000_000, "2,000,000 bytes"),
-    (b" \n", "there is no text in it"),
-])
+@pytest.mark.parametrize(
+    ("data", "said"),
+    [
+        (b"\x89PNG\r\n\x1a\n\x00", "photo: this is a picture"),
+        ("pool: 25 m".encode("utf-16"), "UTF-16"),
+        (b"pool: 25 m\n\xe9", "line 2: this character is not in UTF-8"),
+        (b"  100\n" * 3_000, "this text has 3,000 lines"),
+        (b"x" * 2_000_000, "2,000,000 bytes"),
+        (b" \n", "there is no text in it"),
+    ],
+)
 def test_what_is_no_plan_is_not_brought_in(shelf, data, said):
     before = names(shelf)
     with pytest.raises(ShelfTrouble, match=said):
@@ -346,7 +384,9 @@ for count in itertools.count():
 @pytest.mark.parametrize("after", [3, 20, 61])
 def test_killed_while_typing_nothing_is_lost(shelf, tmp_path, after):
     folder = tmp_path / "pacer"
-    typist = subprocess.Popen([sys.executable, "-c", TYPIST.format(root=str(ROOT), folder=str(folder))], stdout=subprocess.PIPE, text=True)
+    typist = subprocess.Popen(
+        [sys.executable, "-c", TYPIST.format(root=str(ROOT), folder=str(folder))], stdout=subprocess.PIPE, text=True
+    )
     seen = 0
     while seen < after:
         seen = int(typist.stdout.readline())
@@ -368,6 +408,7 @@ def test_killed_while_typing_nothing_is_lost(shelf, tmp_path, after):
 @pytest.fixture
 def broken(monkeypatch):
     """Makes writing fail as a disk would: at opening, in the middle, at syncing, at the last step."""
+
     def breaks(number, where):
         def fail(*_args, **_kwargs):
             raise OSError(number, os.strerror(number))
@@ -384,6 +425,7 @@ def broken(monkeypatch):
                     fail()
                 file = real(path, mode, *rest, **more)
                 if "w" in mode:
+
                     class Full:
                         def __enter__(self):
                             return self
@@ -404,13 +446,28 @@ def broken(monkeypatch):
 
 
 @pytest.mark.parametrize("where", ["open", "write", "sync", "replace"])
-@pytest.mark.parametrize(("number", "why"), [(errno.ENOSPC, "the tablet's storage is full"), (errno.EROFS, "this place can only be read"),
-                                             (errno.EACCES, "this place may not be written to"), (errno.EIO, os.strerror(errno.EIO))])
-@pytest.mark.parametrize("do", [
-    lambda shelf: shelf.keep("long-axis-rotation-1", "x"), lambda shelf: shelf.jot("long-axis-rotation-1", "x"), lambda shelf: shelf.new(),
-    lambda shelf: shelf.bring_in(ROLL.encode()), lambda shelf: shelf.copy("long-axis-rotation-1"), lambda shelf: shelf.following("long-axis-rotation-1"),
-    lambda shelf: shelf.rename("long-axis-rotation-1", "Other"),
-], ids=["keep", "jot", "new", "bring in", "copy", "following", "rename"])
+@pytest.mark.parametrize(
+    ("number", "why"),
+    [
+        (errno.ENOSPC, "the tablet's storage is full"),
+        (errno.EROFS, "this place can only be read"),
+        (errno.EACCES, "this place may not be written to"),
+        (errno.EIO, os.strerror(errno.EIO)),
+    ],
+)
+@pytest.mark.parametrize(
+    "do",
+    [
+        lambda shelf: shelf.keep("long-axis-rotation-1", "x"),
+        lambda shelf: shelf.jot("long-axis-rotation-1", "x"),
+        lambda shelf: shelf.new(),
+        lambda shelf: shelf.bring_in(ROLL.encode()),
+        lambda shelf: shelf.copy("long-axis-rotation-1"),
+        lambda shelf: shelf.following("long-axis-rotation-1"),
+        lambda shelf: shelf.rename("long-axis-rotation-1", "Other"),
+    ],
+    ids=["keep", "jot", "new", "bring in", "copy", "following", "rename"],
+)
 def test_what_a_disk_refuses_is_said_and_nothing_is_lost(shelf, tmp_path, broken, do, where, number, why):
     before = everything(tmp_path / "pacer" / PLANS)
     broken(number, where)

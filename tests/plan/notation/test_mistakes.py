@@ -25,16 +25,24 @@ def problems_of(page: str):
 @pytest.mark.parametrize(("page", "where", "message", "hint"), [pytest.param(*row[1:], id=row[0]) for row in SAMPLES])
 def test_a_mistake_is_told_where_it_is_and_what_would_be_right(page, where, message, hint):
     problem = problems_of(page)[0]
-    assert (f"{problem.line}:{problem.column}-{problem.end_column}", problem.message, problem.hint) == (where, message, hint)
+    assert (f"{problem.line}:{problem.column}-{problem.end_column}", problem.message, problem.hint) == (
+        where,
+        message,
+        hint,
+    )
 
 
-@pytest.mark.parametrize("page", [row[1] for row in SAMPLES if row[1].strip()], ids=[row[0] for row in SAMPLES if row[1].strip()])
+@pytest.mark.parametrize(
+    "page", [row[1] for row in SAMPLES if row[1].strip()], ids=[row[0] for row in SAMPLES if row[1].strip()]
+)
 def test_a_problem_shows_its_line_and_speaks_no_jargon(page):
     for problem in problems_of(page):
         assert problem.source == page.split("\n")[problem.line - 1].replace("\x1b", "\ufffd")
         assert 1 <= problem.column < problem.end_column <= len(problem.source) + 3
         said = problem.message + problem.hint
-        assert not re.search(r"\b_?[A-Z]{2,}\b|[Tt]oken|[Pp]arse|[Ss]yntax|None|Tree|\{|\}", said.replace("IM", "").replace("UTF", "")), said
+        assert not re.search(
+            r"\b_?[A-Z]{2,}\b|[Tt]oken|[Pp]arse|[Ss]yntax|None|Tree|\{|\}", said.replace("IM", "").replace("UTF", "")
+        ), said
 
 
 def test_the_catalogue_is_large_and_names_each_kind_once():
@@ -44,15 +52,29 @@ def test_the_catalogue_is_large_and_names_each_kind_once():
 
 
 def test_all_bad_lines_are_told_in_one_go():
-    lines = [row[1] for row in CATALOGUE["lines"] if row[1].startswith("  ") and "\n" not in row[1] and "rounds" not in row[1]]
+    lines = [
+        row[1]
+        for row in CATALOGUE["lines"]
+        if row[1].startswith("  ") and "\n" not in row[1] and "rounds" not in row[1]
+    ]
     lines = lines[: MAX_SHOWN - 2]
     page = ABOVE + "".join(f"{line}\n  4 x 50 free on 1:00\n" for line in lines)
     assert sorted({problem.line for problem in problems_of(page)}) == [3 + 2 * place for place in range(len(lines))]
 
 
 def test_header_section_and_lines_are_all_looked_at():
-    page = "polo: 25 m\nbooking: 1:00\n\nMain set, 3 rouns\n  4 x 100 brest\n  8 x 50 rest 1:75, with finns\n\nSwim-down"
-    assert [(p.line, p.column) for p in problems_of(page)] == [(1, 1), (2, 10), (4, 13), (5, 11), (6, 15), (6, 26), (8, 1)]
+    page = (
+        "polo: 25 m\nbooking: 1:00\n\nMain set, 3 rouns\n  4 x 100 brest\n  8 x 50 rest 1:75, with finns\n\nSwim-down"
+    )
+    assert [(p.line, p.column) for p in problems_of(page)] == [
+        (1, 1),
+        (2, 10),
+        (4, 13),
+        (5, 11),
+        (6, 15),
+        (6, 26),
+        (8, 1),
+    ]
 
 
 def test_one_line_can_have_several_problems():
@@ -80,7 +102,10 @@ def test_the_caret_stands_below_what_it_means_after_a_tab():
     with pytest.raises(Unreadable) as caught:
         read_plan(ABOVE + "\t8 x 50\tfree on 1:75")
     rows = caught.value.text("thursday.txt").split("\n")
-    assert rows[1].replace("\t", "    ").index("1:75") == rows[2].replace("\t", "    ").index("^^^^") or rows[2].count("\t") == 1
+    assert (
+        rows[1].replace("\t", "    ").index("1:75") == rows[2].replace("\t", "    ").index("^^^^")
+        or rows[2].count("\t") == 1
+    )
     assert rows[0] == "thursday.txt:3:17: seconds go from 00 to 59, this says 75"
 
 
@@ -88,7 +113,9 @@ def test_a_repeat_limit_that_is_met_exactly_is_no_mistake():
     assert read_plan("pool: 25 m\nMain set, 100 rounds\n  100 x 25")
     assert read_plan("pool: 25 m\nA\n  9000 / 1000 x 25\n  1000 / 9000 x 25"), "no lane has more than 10,000"
     assert read_plan("pool: 25 m\nA\n  A: 9000 x 25\n  B: 9000 x 25"), "no group has more than 10,000"
-    assert problems_of("pool: 25 m\nA\n  9000 / 1001 x 25\n  1000 / 9000 x 25")[0].message.startswith("up to here a lane has 10,001 repeats")
+    assert problems_of("pool: 25 m\nA\n  9000 / 1001 x 25\n  1000 / 9000 x 25")[0].message.startswith(
+        "up to here a lane has 10,001 repeats"
+    )
 
 
 def test_a_section_that_lasts_its_time_counts_one_round():

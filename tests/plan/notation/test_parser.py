@@ -66,7 +66,9 @@ def test_the_grammar_has_no_conflicts(caplog, monkeypatch):
 
     grammar = parser.GRAMMAR.read_text(encoding="utf-8")
     assert conflicts(grammar) == []
-    assert conflicts(grammar.replace("| _COMMA CUE", "| _COMMA CUE | _SLASH by")), "a slash with two meanings must be seen"
+    assert conflicts(grammar.replace("| _COMMA CUE", "| _COMMA CUE | _SLASH by")), (
+        "a slash with two meanings must be seen"
+    )
 
 
 def test_reading_brings_no_window_along():

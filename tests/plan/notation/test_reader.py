@@ -174,7 +174,9 @@ def test_repeats_in_turn_and_by_number():
     assert [part.count for part in turns.parts] == [3, 1] and turns.cycles
     ranges = line("12 x 50 repeats 1-4 kick / 5-12 free").pattern
     assert [part.count for part in ranges.parts] == [4, 8] and not ranges.cycles
-    assert line("4 x 50 repeats 1-4 kick").pattern == line("4 x 50 in turn 3 kick").pattern == line("4 x 50 kick").pattern
+    assert (
+        line("4 x 50 repeats 1-4 kick").pattern == line("4 x 50 in turn 3 kick").pattern == line("4 x 50 kick").pattern
+    )
 
 
 def test_every_distance_up_to_400_is_filled_or_refused_and_the_nearest_that_work_are_named():
@@ -192,7 +194,10 @@ def test_every_distance_up_to_400_is_filled_or_refused_and_the_nearest_that_work
 
 
 def test_gear_of_the_squad_is_known_with_more_words_too():
-    assert line("100 with pull buoy and tempo beeper", ("pull buoy", "tempo beeper")).gear == ("pull buoy", "tempo beeper")
+    assert line("100 with pull buoy and tempo beeper", ("pull buoy", "tempo beeper")).gear == (
+        "pull buoy",
+        "tempo beeper",
+    )
     assert line("100 drill fist with Bucket", ("bucket",)).gear == ("bucket",)
     with pytest.raises(Unreadable):
         line("100, with bucket")
@@ -225,7 +230,13 @@ def test_the_header():
     )
     assert (plan.title, plan.focus, plan.revisits) == ("Long-axis rotation #3: roll", "back", "no 2")
     assert plan.pool == Pool(Fraction(100, 3), Unit.METRE)
-    assert (plan.booking_ms, plan.spare_ms, plan.changeover_ms, plan.starts_ms, plan.clock_ms) == (3_600_000, 150_000, 0, 60_000, 10_000)
+    assert (plan.booking_ms, plan.spare_ms, plan.changeover_ms, plan.starts_ms, plan.clock_ms) == (
+        3_600_000,
+        150_000,
+        0,
+        60_000,
+        10_000,
+    )
 
 
 @pytest.mark.parametrize(("text", "length", "unit"), [
@@ -256,20 +267,27 @@ def test_rounds_eight_deep_are_read():
 
 
 def test_indentation_by_tabs_or_by_any_spaces():
-    pages = ["pool: 25 m\nMain\n{0}100\n{0}2 rounds\n{0}{1}50\n{0}{1}2 rounds\n{0}{1}{2}25\n{0}75".format(*steps)
-             for steps in (("  ", "  ", "  "), ("\t", "\t", "\t"), (" ", "     ", " "), ("\t", "  ", " "), ("", "\t", "  "))]  # fmt: skip
+    pages = [
+        "pool: 25 m\nMain\n{0}100\n{0}2 rounds\n{0}{1}50\n{0}{1}2 rounds\n{0}{1}{2}25\n{0}75".format(*steps)
+        # fmt: skip
+        for steps in (("  ", "  ", "  "), ("\t", "\t", "\t"), (" ", "     ", " "), ("\t", "  ", " "), ("", "\t", "  "))
+    ]
     assert len({read_plan(page) for page in pages}) == 1
 
 
 def test_comments_are_kept_and_mean_nothing():
-    plan = read_plan('# top\npool: 25 m\ntitle: No # comment\n\nMain # the long one\n  100 "a # b" # one\n  rest 15"#two\n#three')
+    plan = read_plan(
+        '# top\npool: 25 m\ntitle: No # comment\n\nMain # the long one\n  100 "a # b" # one\n  rest 15"#two\n#three'
+    )
     assert plan.comments == ((1, "top"), (5, "the long one"), (6, "one"), (7, "two"), (8, "three"))
     assert plan.title == "No # comment"
     assert plan == read_plan('title: No # comment\npool: 25 m\nMain\n100 "a # b"\nrest 0:15')
 
 
 def test_spans_say_where_things_stand():
-    plan = read_plan('pool: 25 m\nMain, easy\n\t4 x 100 as 50 drill "a" / 50 back, on 2:00 # x\n  A: rest 1:00\n  2 rounds\n    4 x (50 + 25)')
+    plan = read_plan(
+        'pool: 25 m\nMain, easy\n\t4 x 100 as 50 drill "a" / 50 back, on 2:00 # x\n  A: rest 1:00\n  2 rounds\n    4 x (50 + 25)'
+    )
     (section,) = plan.sections
     assert section.span == Span(2, 1, 5)
     first, rest, rounds = section.items
@@ -292,4 +310,6 @@ def test_a_line_of_another_pool_needs_no_header():
     assert plan_from_bytes(b"pool: 25 yd\n10 x 100 fr, on 1:40") == plan
     with pytest.raises(Unreadable) as caught:
         read_line("10 x 100 free on 1.40", POOL)
-    assert [p.text("--line").split("\n")[0] for p in caught.value.problems] == ["--line:1:18: 1.40 has a point where times have a colon"]
+    assert [p.text("--line").split("\n")[0] for p in caught.value.problems] == [
+        "--line:1:18: 1.40 has a point where times have a colon"
+    ]

@@ -25,19 +25,24 @@ LINES = [
 ]
 #: The same where a second mistake is not told before the first is mended, as it may be none.
 DOUBTFUL = [
-    "8 x 50 free ‹@ 1:40›, rest 0:10",               # with hold it would be right
-    "4 x 100 ‹gloriously› happy, on 1:40",            # a note of two words is one mistake
-    "4 x ‹1oo› breast easy",                          # the distance is there
-    "8 x 50 ‹xyz› six-kick",                          # may be the name of a drill
-    '4 x 100 ‹"open, rest 1:75, with finns›',          # all of it is in the cue
+    "8 x 50 free ‹@ 1:40›, rest 0:10",  # with hold it would be right
+    "4 x 100 ‹gloriously› happy, on 1:40",  # a note of two words is one mistake
+    "4 x ‹1oo› breast easy",  # the distance is there
+    "8 x 50 ‹xyz› six-kick",  # may be the name of a drill
+    '4 x 100 ‹"open, rest 1:75, with finns›',  # all of it is in the cue
     "4 x 50 ‹dril› six-kick switch, on 1:30",
     "8 x 50 free ‹1:40›, rest 0:10",
     "8 x 50 ‹pill› six-kick switch, on 1:30",
     "8 x 50 ‹dull› hands on hips",
     "4 x (100 free on ‹on› 1:30 + 50 back)",
-    "  rest 1:00 ‹\"talk\"›".strip(),
+    '  rest 1:00 ‹"talk"›'.strip(),
 ]
-SECTIONS = ["Main set, 3 ‹rouns›, ‹eazy›", "Main set, ‹1-3 rounds›, ‹esay›", "Warm-up, ‹esay›, at most 10 min", "Main set, for ‹15:75›, ‹run›"]
+SECTIONS = [
+    "Main set, 3 ‹rouns›, ‹eazy›",
+    "Main set, ‹1-3 rounds›, ‹esay›",
+    "Warm-up, ‹esay›, at most 10 min",
+    "Main set, for ‹15:75›, ‹run›",
+]
 
 
 def told(line: str, section: bool = False) -> list[str]:
@@ -68,9 +73,25 @@ def test_what_is_wrong_behind_a_sections_name_is_told_at_once(line):
 
 # -- no mistake has a second one behind it ---------------------------------------------------------------
 
-WORK = ["free", "back easy", "drill six-kick switch", "drill kick on side", "kick", "pull steady", "fly build", "IM", "drill hands on hips", "scull"]
+WORK = [
+    "free",
+    "back easy",
+    "drill six-kick switch",
+    "drill kick on side",
+    "kick",
+    "pull steady",
+    "fly build",
+    "IM",
+    "drill hands on hips",
+    "scull",
+]
 LEADS = st.one_of(
-    st.builds("{} x {} {}".format, st.sampled_from(["8", "4 to 8", "10 / 9 / 8"]), st.sampled_from(["50", "100"]), st.sampled_from(WORK)),
+    st.builds(
+        "{} x {} {}".format,
+        st.sampled_from(["8", "4 to 8", "10 / 9 / 8"]),
+        st.sampled_from(["50", "100"]),
+        st.sampled_from(WORK),
+    ),
     st.builds("200 as 50 {} / 50 {}".format, st.sampled_from(WORK), st.sampled_from(WORK)),
     st.builds("200 (50 {} / 50 {})".format, st.sampled_from(WORK), st.sampled_from(WORK)),
     st.builds('8 x 50 odd {} / even {} "long, with ease"'.format, st.sampled_from(WORK), st.sampled_from(WORK)),
@@ -79,14 +100,33 @@ LEADS = st.one_of(
     st.builds("12 x 50 repeats 1-4 {} / 5-12 {}".format, st.sampled_from(WORK), st.sampled_from(WORK)),
     st.builds("16 x 50 in turn 3 {} / 1 {}".format, st.sampled_from(WORK), st.sampled_from(WORK)),
 )
-LEAVES = ["on 1:40", "on 4:00 / 4:20 / 4:45", "on base+0:15", "on 1:40 per 100", "rest 0:15", "rest A 0:15 / B 0:20", "on A 1:40 / B 1:50"]
-OTHER = ["with fins", "with snorkel and ankle band", "rate 32-40", "apart 0:10", "hold 1:22", "hold base+0:03", "descend 1-4"]
+LEAVES = [
+    "on 1:40",
+    "on 4:00 / 4:20 / 4:45",
+    "on base+0:15",
+    "on 1:40 per 100",
+    "rest 0:15",
+    "rest A 0:15 / B 0:20",
+    "on A 1:40 / B 1:50",
+]
+OTHER = [
+    "with fins",
+    "with snorkel and ankle band",
+    "rate 32-40",
+    "apart 0:10",
+    "hold 1:22",
+    "hold base+0:03",
+    "descend 1-4",
+]
 
 
 @st.composite
 def lines(draw) -> list[str]:
     """A set line that can be read, cut into its words."""
-    details = [draw(st.sampled_from(LEAVES)), *draw(st.lists(st.sampled_from(OTHER), max_size=2, unique_by=lambda detail: detail.split()[0]))]
+    details = [
+        draw(st.sampled_from(LEAVES)),
+        *draw(st.lists(st.sampled_from(OTHER), max_size=2, unique_by=lambda detail: detail.split()[0])),
+    ]
     line = draw(LEADS)
     for detail in draw(st.permutations(details)):
         line += draw(st.sampled_from([", ", " "])) + detail
@@ -94,10 +134,17 @@ def lines(draw) -> list[str]:
 
 
 def spoilt(draw, word: str) -> str:
-    """A word with a slip of the finger in it; none that makes a time of a number, as `5h` would, which says something else."""
+    """A word with a slip of the finger in it.
+
+    None that makes a time of a number, as `5h` would, which says something else.
+    """
     place = draw(st.integers(0, len(word) - 1))
-    slips = [word[:place] + word[place + 1 :], word[:place] + word[place] + word[place:], word[: place] + word[place : place + 2][::-1] + word[place + 2 :],
-             word[:place] + draw(st.sampled_from("abdegiklnoprtuw7;")) + word[place + 1 :]]
+    slips = [
+        word[:place] + word[place + 1 :],
+        word[:place] + word[place] + word[place:],
+        word[:place] + word[place : place + 2][::-1] + word[place + 2 :],
+        word[:place] + draw(st.sampled_from("abdegiklnoprtuw7;")) + word[place + 1 :],
+    ]
     if ":" in word:
         slips += [word.replace(":", "."), word[:-2] + "7" + word[-1:], word[:-1]]
     return draw(st.sampled_from(slips))

@@ -115,16 +115,19 @@ def test_lines(written, canonical):
     assert read_line(canonical, pool_from_text("25 m")).sections[0].items == (line,)
 
 
-@pytest.mark.parametrize(("written", "canonical"), [
-    ("Main, 0 to 1 rounds", "Main, if time"),
-    ("Main, 1 round", "Main"),
-    ("Main, 3 / 2 rounds, fast", "Main, rounds 3 / 2, fast"),
-    ("Main, for 1:30:00", "Main, for 90 min"),
-    ("Main, at most 900 s", "Main, at most 15 min"),
-    ("Main, at most 90 s", "Main, at most 0:01:30"),
-    ("Main, for 12:30", "Main, for 12:30"),
-    ("Main, run on, ez, if time", "Main, if time, easy, run on"),
-])
+@pytest.mark.parametrize(
+    ("written", "canonical"),
+    [
+        ("Main, 0 to 1 rounds", "Main, if time"),
+        ("Main, 1 round", "Main"),
+        ("Main, 3 / 2 rounds, fast", "Main, rounds 3 / 2, fast"),
+        ("Main, for 1:30:00", "Main, for 90 min"),
+        ("Main, at most 900 s", "Main, at most 15 min"),
+        ("Main, at most 90 s", "Main, at most 0:01:30"),
+        ("Main, for 12:30", "Main, for 12:30"),
+        ("Main, run on, ez, if time", "Main, if time, easy, run on"),
+    ],
+)
 def test_section_heads(written, canonical):
     page = write_plan(read_plan(f"pool: 25 m\n{written}\n100"))
     assert page == f"pool: 25 m\n\n{canonical}\n  100 free\n"
@@ -132,9 +135,9 @@ def test_section_heads(written, canonical):
 
 
 def test_inline_groups_become_indented_ones():
-    plan = read_plan("pool: 25 m\n4 x (3 x 100 on 1:30 \"long\" + 2 / 1 x (50 + rest 20) + 100 ez)  # the long one")
+    plan = read_plan('pool: 25 m\n4 x (3 x 100 on 1:30 "long" + 2 / 1 x (50 + rest 20) + 100 ez)  # the long one')
     assert write_plan(plan) == (
-        "pool: 25 m\n\n  4 rounds  # the long one\n    3 x 100 free, on 1:30\n    \"long\"\n"
+        'pool: 25 m\n\n  4 rounds  # the long one\n    3 x 100 free, on 1:30\n    "long"\n'
         "    rounds 2 / 1\n      50 free\n      rest 0:20\n    100 free easy\n"
     )
 
@@ -171,8 +174,21 @@ def test_random_pages_read_back(seed):
 
 SHORT = st.integers(1, 999).map(lambda n: n * 1000) | st.integers(1, 10_000_000)
 LONG = st.integers(1, 86_400_000)
-NAMES = st.sampled_from(["", "six-kick switch", "hold the line", "kick on side", "with fists", "6-1-6", "by feel", "then and as", "Catch-Up", "x"])
-CUES = st.sampled_from(["", "long", "roll # both sides", "hips, 15' and \"up\"", "4 x 100 / 2", "Ä–ß ✓", "(1-2)"])
+NAMES = st.sampled_from(
+    [
+        "",
+        "six-kick switch",
+        "hold the line",
+        "kick on side",
+        "with fists",
+        "6-1-6",
+        "by feel",
+        "then and as",
+        "Catch-Up",
+        "x",
+    ]
+)
+CUES = st.sampled_from(["", "long", "roll # both sides", 'hips, 15\' and "up"', "4 x 100 / 2", "Ä–ß ✓", "(1-2)"])
 TEXT = st.text(st.characters(codec="utf-8", categories=("L", "N", "P", "S")), min_size=0, max_size=12)
 LABELS = st.lists(st.sampled_from("ABCDKPX"), min_size=1, max_size=4, unique=True)
 
@@ -180,7 +196,9 @@ LABELS = st.lists(st.sampled_from("ABCDKPX"), min_size=1, max_size=4, unique=Tru
 @st.composite
 def by_lane(draw, values):
     entries = tuple(draw(st.lists(values, min_size=1, max_size=3)))
-    labels = draw(st.none() | st.lists(st.sampled_from("ABCDKP"), min_size=len(entries), max_size=len(entries), unique=True))
+    labels = draw(
+        st.none() | st.lists(st.sampled_from("ABCDKP"), min_size=len(entries), max_size=len(entries), unique=True)
+    )
     return ByLane(entries, tuple(labels) if labels else None)
 
 
@@ -211,7 +229,9 @@ def set_lines(draw):
     kind = draw(st.sampled_from(["distance", "distance", "ladder", "time"]))
     timed = kind == "time"
     fifties = st.integers(1, 16).map(lambda n: 50 * n)
-    count = draw(by_lane(st.integers(1, 12)) | st.builds(lambda a, b: Flexible(a, a + b), st.integers(0, 5), st.integers(1, 9)))
+    count = draw(
+        by_lane(st.integers(1, 12)) | st.builds(lambda a, b: Flexible(a, a + b), st.integers(0, 5), st.integers(1, 9))
+    )
     values = {"count": count}
     if kind == "ladder":
         values |= {"count": None, "ladder": tuple(draw(st.lists(fifties, min_size=2, max_size=5)))}
@@ -240,7 +260,9 @@ def set_lines(draw):
     elif which == "rest":
         values["rest_ms"] = draw(by_lane(SHORT))
     if not timed:
-        values["hold"] = draw(st.none() | by_lane(st.builds(FixedHold, SHORT) | st.builds(BaseHold, st.just(0) | SHORT)))
+        values["hold"] = draw(
+            st.none() | by_lane(st.builds(FixedHold, SHORT) | st.builds(BaseHold, st.just(0) | SHORT))
+        )
     return SetLine(
         **values,
         rate=draw(st.none() | st.builds(RateRange, st.integers(1, 200), st.integers(1, 200))),
@@ -254,7 +276,13 @@ def set_lines(draw):
 
 GROUPS = st.just(()) | LABELS.map(tuple)
 LINES = set_lines() | st.builds(Break, by_lane(SHORT), GROUPS)
-ITEMS = st.recursive(LINES, lambda inner: st.builds(Group, by_lane(st.integers(1, 4)), st.lists(inner, min_size=1, max_size=2).map(tuple), GROUPS), max_leaves=4)
+ITEMS = st.recursive(
+    LINES,
+    lambda inner: st.builds(
+        Group, by_lane(st.integers(1, 4)), st.lists(inner, min_size=1, max_size=2).map(tuple), GROUPS
+    ),
+    max_leaves=4,
+)
 ROUNDS = by_lane(st.integers(1, 5)) | st.sampled_from([Flexible(0, 1), Flexible(1, 3), Flexible(0, 2)])
 
 
@@ -275,7 +303,13 @@ def sections(draw, name):
 
 @st.composite
 def plans(draw):
-    names = draw(st.lists(st.sampled_from(["Warm-up", "Main set", "Épaules & dos", "K", "Drill 2", "Rest well", "Fast (B)"]), min_size=1, max_size=2))
+    names = draw(
+        st.lists(
+            st.sampled_from(["Warm-up", "Main set", "Épaules & dos", "K", "Drill 2", "Rest well", "Fast (B)"]),
+            min_size=1,
+            max_size=2,
+        )
+    )
     if draw(st.booleans()):
         names[0] = ""
     return Plan(

@@ -17,8 +17,36 @@ from pacer.plan.text.livepage import BLANK, COMMENT, CUE, HEADER, LINE, SECTION,
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))
 PAGES = [demo.read_text(encoding="utf-8") for demo in DEMOS]
 #: What hands write into a page, sense and nonsense.
-BITS = ["4 x ", "100", "free", " on 1:40", ", rest 0:15", "\n", "\n  ", '"roll"', "drill six-kick switch", "/", ":", "#", "x", "3 rounds", "pool: 25 m",
-        "Main set", "(", ")", "1.30", "base+0:10", " with fins", "A, B: ", "\t", '"', "title: ", "rest 1:00", "@", "☺"]
+BITS = [
+    "4 x ",
+    "100",
+    "free",
+    " on 1:40",
+    ", rest 0:15",
+    "\n",
+    "\n  ",
+    '"roll"',
+    "drill six-kick switch",
+    "/",
+    ":",
+    "#",
+    "x",
+    "3 rounds",
+    "pool: 25 m",
+    "Main set",
+    "(",
+    ")",
+    "1.30",
+    "base+0:10",
+    " with fins",
+    "A, B: ",
+    "\t",
+    '"',
+    "title: ",
+    "rest 1:00",
+    "@",
+    "☺",
+]
 
 
 def anew(text: str):
@@ -67,7 +95,7 @@ def test_as_reading_anew_whatever_is_written(seed):
     for _ in range(25):
         at = rng.randrange(len(text) + 1)
         if rng.random() < 0.35:
-            text = text[:at] + text[at + rng.randrange(1, 12):]
+            text = text[:at] + text[at + rng.randrange(1, 12) :]
         else:
             text = text[:at] + rng.choice(BITS) + text[at:]
         check_against_reading_anew(live, text)
@@ -78,7 +106,9 @@ def read(monkeypatch):
     """What is cut into words and parsed, by code."""
     cut, parsed = [], []
     tokens_of, tree_of = plan_reading.tokens_of, plan_reading.tree_of
-    monkeypatch.setattr(plan_reading, "tokens_of", lambda code, *rest, **more: cut.append(code) or tokens_of(code, *rest, **more))
+    monkeypatch.setattr(
+        plan_reading, "tokens_of", lambda code, *rest, **more: cut.append(code) or tokens_of(code, *rest, **more)
+    )
     monkeypatch.setattr(plan_reading, "tree_of", lambda tokens, *rest: parsed.append(tokens) or tree_of(tokens, *rest))
     return cut, parsed
 
@@ -109,11 +139,26 @@ def test_the_same_line_under_other_rounds_is_read_for_itself():
     lines = ["pool: 25 m", "Main set"] + ["  " * depth + "2 rounds" for depth in range(1, 9)] + [f"{deep}2 x (2 x 50)"]
     live = LiveReading()
     assert "8 deep" in live.read(lines).problems[0].message
-    assert live.read([*lines[:6], f"{deep}2 x (2 x 50)", *lines[6:]]).problems == LiveReading().read([*lines[:6], f"{deep}2 x (2 x 50)", *lines[6:]]).problems
+    assert (
+        live.read([*lines[:6], f"{deep}2 x (2 x 50)", *lines[6:]]).problems
+        == LiveReading().read([*lines[:6], f"{deep}2 x (2 x 50)", *lines[6:]]).problems
+    )
 
 
 def test_what_can_be_read_is_a_plan_of_its_own():
-    reading = LiveReading().read(["pool: 25 m", "Warm-up", "  200 choice", "Main set", "  4 x brest", "Rounds", "  2 rounds", "    oops", "  100"])
+    reading = LiveReading().read(
+        [
+            "pool: 25 m",
+            "Warm-up",
+            "  200 choice",
+            "Main set",
+            "  4 x brest",
+            "Rounds",
+            "  2 rounds",
+            "    oops",
+            "  100",
+        ]
+    )
     assert [section.name for section in reading.plan.sections] == ["Warm-up", "Rounds"]
     assert len(reading.plan.sections[1].items) == 1
     assert not reading.whole and reading.unread == 2

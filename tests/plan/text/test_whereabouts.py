@@ -24,10 +24,21 @@ Skill set, 2 rounds  # talk first
 """
 
 
-@pytest.mark.parametrize(("number", "said"), [
-    (3, "booking: 60 min"), (5, "300 choice"), (6, "Skill set, 2 rounds"), (7, "Skill set: 6 x 50 as 25 scull / 25 …"),
-    (8, 'Skill set: "The head never moves"'), (9, "Skill set: A, B: 4 x 50 kick, on 1:30"), (10, "Skill set: rest 1:00"),
-    (11, "Skill set: 4 x 25 free, on 1:00"), (4, "The page"), (99, "Skill set")])
+@pytest.mark.parametrize(
+    ("number", "said"),
+    [
+        (3, "booking: 60 min"),
+        (5, "300 choice"),
+        (6, "Skill set, 2 rounds"),
+        (7, "Skill set: 6 x 50 as 25 scull / 25 …"),
+        (8, 'Skill set: "The head never moves"'),
+        (9, "Skill set: A, B: 4 x 50 kick, on 1:30"),
+        (10, "Skill set: rest 1:00"),
+        (11, "Skill set: 4 x 25 free, on 1:00"),
+        (4, "The page"),
+        (99, "Skill set"),
+    ],
+)
 def test_a_line_said_by_hand(number, said):
     assert line_said(PAGE.split("\n"), number) == said
 

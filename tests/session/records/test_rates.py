@@ -24,11 +24,19 @@ def rated(*args, **kwargs):
 
 
 def test_the_target_goes_evenly_with_the_distance_and_waits_at_its_start():
-    track = run_of(rated(2, 100, on=150)).timeline.tracks[0]      # 100 takes the leader 100 s
+    track = run_of(rated(2, 100, on=150)).timeline.tracks[0]  # 100 takes the leader 100 s
     said = [(at_s, target(track, at_s * 1_000)) for at_s in (-5, 0, 25, 50, 99, 100, 149, 150, 250)]
     assert [(at, None if found is None else (found.rate, found.swimming)) for at, found in said] == [
-        (-5, (32, False)), (0, (32, True)), (25, (34, True)), (50, (36, True)), (99, (Fraction(40) - Fraction(8, 100), True)),
-        (100, (32, False)), (149, (32, False)), (150, (32, True)), (250, None)]
+        (-5, (32, False)),
+        (0, (32, True)),
+        (25, (34, True)),
+        (50, (36, True)),
+        (99, (Fraction(40) - Fraction(8, 100), True)),
+        (100, (32, False)),
+        (149, (32, False)),
+        (150, (32, True)),
+        (250, None),
+    ]
 
 
 def test_a_line_without_a_rate_has_no_target_and_no_beat():
@@ -38,7 +46,10 @@ def test_a_line_without_a_rate_has_no_target_and_no_beat():
 
 
 def test_as_many_beats_as_cycles_fit_at_the_mean_rate():
-    """Evenly swum in 100 s from 32 to 40 a minute: 36 a minute on average, 60 cycles; at 32 the first gap is 1.875 s."""
+    """Evenly swum in 100 s from 32 to 40 a minute.
+
+    36 a minute on average, 60 cycles; at 32 the first gap is 1.875 s.
+    """
     track = run_of(rated(1, 100, on=150)).timeline.tracks[0]
     found = beats(track, 0, 150_000)
     gaps = [after - before for before, after in pairwise(found)]
@@ -50,7 +61,9 @@ def test_as_many_beats_as_cycles_fit_at_the_mean_rate():
 def test_windows_that_follow_one_another_give_each_beat_once():
     track = run_of(rated(3, 100, on=110)).timeline.tracks[0]
     whole = beats(track, 0, 400_000)
-    assert tuple(at for start in range(0, 400_000, 370) for at in beats(track, start, min(400_000, start + 370))) == whole
+    assert (
+        tuple(at for start in range(0, 400_000, 370) for at in beats(track, start, min(400_000, start + 370))) == whole
+    )
 
 
 def test_a_lane_that_waits_beats_to_the_end_of_what_its_leader_swims():

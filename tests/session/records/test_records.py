@@ -68,7 +68,8 @@ def test_a_tap_that_was_forgotten_spoils_no_later_one(run):
 
 
 def test_who_is_well_into_the_next_is_not_waited_for(run):
-    # The second swimmer, who was not tapped, left again at 65. At 70 the tap may still be theirs; at 87, 22 s later, it is the leader's, who left at 60.
+    # The second swimmer, who was not tapped, left again at 65. At 70 the tap may still be theirs; at 87, 22 s later, it
+    # is the leader's, who left at 60.
     journal = taps(run, 0, 39_000)
     assert due(run, times(journal), 0, 70_000)[1:3] == (1, 0)
     assert due(run, times(journal), 0, 79_000) is None
@@ -92,7 +93,7 @@ def test_what_was_broken_off_has_no_time():
 def test_who_did_not_leave_does_not_arrive():
     held = replay(session(), (Held(62 * S, (0,)),))
     first = due(held, (), 0, 101_000)
-    assert (first.swimmer, first.repeat) == (1, 1)   # the leader left on the second, the other's first is still open
+    assert (first.swimmer, first.repeat) == (1, 1)  # the leader left on the second, the other's first is still open
     journal = [touched(first, 101_000)]
     assert due(held, times(journal), 0, 102_000)[1:3] == (0, 1)
 
@@ -151,7 +152,11 @@ def test_taps_to_a_rate_with_its_spread():
     found = rating(entry)
     assert (found.rate, found.cycles) == (40, 3)
     assert [round(float(value), 2) for value in (found.least, found.most)] == [39.22, 40.54]
-    assert rating(Rated(1, 0, (0,))) is None and rating(Rated(1, 0, (0, 0))) is None and rating(Rated(1, 0, (5, 3, 9))) is None
+    assert (
+        rating(Rated(1, 0, (0,))) is None
+        and rating(Rated(1, 0, (0, 0))) is None
+        and rating(Rated(1, 0, (5, 3, 9))) is None
+    )
 
 
 def test_a_length_with_something_missing_says_nothing():
@@ -164,7 +169,7 @@ def test_ticks_follow_the_target():
     rising = ticks(RateRange(30, 60), 100, lambda ms: ms * 100 // 60_000, 60_000)
     gaps = [b - a for a, b in pairwise(rising)]
     assert gaps[0] == 2000 and gaps[-1] in (1000, 1010, 1012, 1015, 1020) and all(a >= b for a, b in pairwise(gaps))
-    assert 44 <= len(rising) <= 46   # 45 a minute on average
+    assert 44 <= len(rising) <= 46  # 45 a minute on average
     assert target_rate(RateRange(32, 40), 0, 0) == 32
 
 
@@ -172,8 +177,14 @@ def test_ticks_follow_the_target():
 
 
 def test_watches_run_beside_one_another_and_the_session(run):
-    journal = [Watched(1_000, 1, Press.START), Watched(2_000, 2, Press.START), Watched(31_457, 1, Press.SPLIT), Watched(63_009, 1, Press.STOP),
-               Watched(70_000, 1, Press.SPLIT), Watched(70_000, 3, Press.CLEAR)]
+    journal = [
+        Watched(1_000, 1, Press.START),
+        Watched(2_000, 2, Press.START),
+        Watched(31_457, 1, Press.SPLIT),
+        Watched(63_009, 1, Press.STOP),
+        Watched(70_000, 1, Press.SPLIT),
+        Watched(70_000, 3, Press.CLEAR),
+    ]
     first, second = watches(journal)
     assert (first.times_cs(), first.laps_cs(), first.running) == ((3045, 6200), (3045, 3155), False)
     assert first.reading_cs(90_000) == 6200 and second.running and second.reading_cs(90_000) == 8800
@@ -212,7 +223,11 @@ def test_heads_that_differ_are_a_warning():
 
 
 def test_the_last_word_on_a_lane_counts():
-    journal = [LaneSummed(1, 0, Amount.LESS, Feel.SO_SO), LaneSummed(2, 1, Amount.MORE, Feel.WELL), LaneSummed(3, 0, Amount.AS_WRITTEN, Feel.WELL, True)]
+    journal = [
+        LaneSummed(1, 0, Amount.LESS, Feel.SO_SO),
+        LaneSummed(2, 1, Amount.MORE, Feel.WELL),
+        LaneSummed(3, 0, Amount.AS_WRITTEN, Feel.WELL, True),
+    ]
     assert summaries(journal) == {0: journal[2], 1: journal[1]}
 
 
@@ -221,16 +236,27 @@ def test_the_last_word_on_a_lane_counts():
 
 def test_what_is_withdrawn_counts_as_never_made():
     """By the journal alone: whatever was found before an entry is found again once it is taken back."""
+
     def found(journal):
         return times(journal), heads(journal), summaries(journal), watches(journal)
 
     journal = [Begun(-10 * S, 0, 0), Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000)]
-    for entry in (Corrected(41 * S, 2, 3900), Corrected(42 * S, 2), HeadsCounted(43 * S, 9, True), Noted(44 * S, "long"), Watched(45 * S, 1, Press.START),
-                  LaneSummed(46 * S, 0, Amount.LESS, Feel.WELL), Held(47 * S)):
+    for entry in (
+        Corrected(41 * S, 2, 3900),
+        Corrected(42 * S, 2),
+        HeadsCounted(43 * S, 9, True),
+        Noted(44 * S, "long"),
+        Watched(45 * S, 1, Press.START),
+        LaneSummed(46 * S, 0, Amount.LESS, Feel.WELL),
+        Held(47 * S),
+    ):
         before = found(journal)
         journal.append(entry)
         if isinstance(entry, Held):
-            assert found([*journal, Withdrawn(48 * S, len(journal))]) == before and replay(session(), [*journal, Withdrawn(48 * S, len(journal))]).held()
+            assert (
+                found([*journal, Withdrawn(48 * S, len(journal))]) == before
+                and replay(session(), [*journal, Withdrawn(48 * S, len(journal))]).held()
+            )
             break
         assert isinstance(entry, Noted) or found(journal) != before
         journal.append(withdraw(journal, entry, 48 * S))
@@ -239,10 +265,17 @@ def test_what_is_withdrawn_counts_as_never_made():
 
 
 def test_a_correction_that_is_taken_back_leaves_the_one_before_it():
-    journal = [Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000), Corrected(41 * S, 1, 3900), Corrected(42 * S, 1, 3800), Withdrawn(43 * S, 2)]
+    journal = [
+        Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000),
+        Corrected(41 * S, 1, 3900),
+        Corrected(42 * S, 1, 3800),
+        Withdrawn(43 * S, 2),
+    ]
     assert [one.touched.time_cs for one in times(journal)] == [3800]
     assert [one.touched.time_cs for one in times([*journal, Withdrawn(44 * S, 3)])] == [4000]
 
 
 def test_nothing_is_withdrawn_before_it_was_made():
-    assert [one.touched.time_cs for one in times([Withdrawn(0, 2), Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000)])] == [4000]
+    assert [one.touched.time_cs for one in times([Withdrawn(0, 2), Touched(40 * S, 0, 0, 0, 1, 1, 1, 0, 4000)])] == [
+        4000
+    ]

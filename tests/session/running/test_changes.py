@@ -47,7 +47,7 @@ def test_a_lane_leaves_late_and_all_behind_it_as_much_later(timeline):
 
 def test_late_three_times_costs_a_repeat(timeline):
     made = run(timeline, *(LeftLate((100 + i) * S, (125 + 5 * i) * S, (1,)) for i in range(3)))
-    assert sends(made.timeline, 1) == [0, 60, 135, 300, 420, 540, 720]   # 195 + 50 > 240
+    assert sends(made.timeline, 1) == [0, 60, 135, 300, 420, 540, 720]  # 195 + 50 > 240
 
 
 def test_late_just_after_the_send_off_means_that_one(timeline):
@@ -58,9 +58,9 @@ def test_late_just_after_the_send_off_means_that_one(timeline):
 
 def test_all_late_move_what_comes_behind(timeline):
     made = run(timeline, LeftLate(100 * S, 125 * S))
-    assert both(made) == [[0, 60, 125, 185, 300, 420, 540, 720]] * 2    # 235 + 60 = 295
+    assert both(made) == [[0, 60, 125, 185, 300, 420, 540, 720]] * 2  # 235 + 60 = 295
     made = run(timeline, LeftLate(290 * S, 305 * S))
-    assert both(made) == [[0, 60, 120, 180, 305, 425, 545, 720]] * 2    # 645 + 60 = 705
+    assert both(made) == [[0, 60, 120, 180, 305, 425, 545, 720]] * 2  # 645 + 60 = 705
     assert made.timeline.gates[1] == 305 * S
 
 
@@ -98,14 +98,14 @@ def test_one_fewer_and_one_more_of_the_line_in_hand(timeline):
     assert both(made) == [[0, 60, 120, 180, 300, 420, 720], AS_WRITTEN]
     assert made.timeline.tracks[0].pass_at(5).laneline.count == 2
     made = run(timeline, CountChanged(70 * S, 1, 75 * S, lanes=(0,)))
-    assert both(made) == [AS_WRITTEN, AS_WRITTEN]          # 240 + 45 > 240: it does not fit
+    assert both(made) == [AS_WRITTEN, AS_WRITTEN]  # 240 + 45 > 240: it does not fit
     made = run(timeline, CountChanged(70 * S, 1, 75 * S))
-    assert both(made) == [[0, 60, 120, 180, 240, 360, 480, 600, 780]] * 2   # all: 290 + 60 = 350, up to 360
+    assert both(made) == [[0, 60, 120, 180, 240, 360, 480, 600, 780]] * 2  # all: 290 + 60 = 350, up to 360
 
 
 def test_one_more_while_the_last_one_is_swum(timeline):
     made = run(timeline, CountChanged(550 * S, 1, 555 * S))
-    assert both(made) == [[0, 60, 120, 180, 300, 420, 540, 660, 840]] * 2   # 760 + 60 = 820
+    assert both(made) == [[0, 60, 120, 180, 300, 420, 540, 660, 840]] * 2  # 760 + 60 = 820
 
 
 def test_one_more_at_the_end_of_everything(timeline):
@@ -134,14 +134,26 @@ def test_a_count_is_changed_in_this_round_alone():
     timeline = session("pool: 25 m\nMain set, 2 rounds\n  3 x 50 on 1:00\n  100 on 2:00\n", ONE_LANE)
     assert sends(timeline, 0) == [0, 60, 120, 180, 300, 360, 420, 480]
     assert sends(run(timeline, CountChanged(10 * S, -1, 15 * S)).timeline, 0) == [0, 60, 120, 240, 300, 360, 420]
-    assert sends(run(timeline, CountChanged(310 * S, 1, 315 * S)).timeline, 0) == [0, 60, 120, 180, 300, 360, 420, 480, 540]
+    assert sends(run(timeline, CountChanged(310 * S, 1, 315 * S)).timeline, 0) == [
+        0,
+        60,
+        120,
+        180,
+        300,
+        360,
+        420,
+        480,
+        540,
+    ]
 
 
 def test_rounds_more_and_fewer():
     timeline = session("pool: 25 m\nMain set, 2 rounds\n  3 x 50 on 1:00\nSwim-down\n  100 on 2:00\n", ONE_LANE)
     assert sends(timeline, 0) == [0, 60, 120, 180, 240, 300, 420]
     assert sends(run(timeline, CountChanged(10 * S, -1, 15 * S, True)).timeline, 0) == [0, 60, 120, 240]
-    assert sends(run(timeline, CountChanged(190 * S, -1, 195 * S, True)).timeline, 0) == sends(timeline, 0)   # it is begun
+    assert sends(run(timeline, CountChanged(190 * S, -1, 195 * S, True)).timeline, 0) == sends(
+        timeline, 0
+    )  # it is begun
     more = run(timeline, CountChanged(310 * S, 1, 315 * S, True))
     assert sends(more.timeline, 0) == [0, 60, 120, 180, 240, 300, 360, 420, 480, 600]
 
@@ -150,7 +162,7 @@ def test_more_of_a_ladder_and_of_intervals_in_steps():
     timeline = session("pool: 25 m\nMain set\n  6 x 50 on 1:00 then 0:55 then 0:50\n  50 - 100 on 2:00\n", ONE_LANE)
     assert sends(timeline, 0) == [0, 60, 120, 175, 230, 280, 330, 450]
     fewer = run(timeline, CountChanged(10 * S, -1, 15 * S))
-    assert sends(fewer.timeline, 0) == [0, 60, 120, 175, 230, 280, 400]   # the first five as they were
+    assert sends(fewer.timeline, 0) == [0, 60, 120, 175, 230, 280, 400]  # the first five as they were
     more = run(timeline, CountChanged(10 * S, 1, 15 * S))
     assert sends(more.timeline, 0) == [0, 60, 120, 175, 230, 280, 330, 380, 500]
     ladder = run(timeline, CountChanged(340 * S, 1, 345 * S))
@@ -179,7 +191,7 @@ def test_count_of_a_held_lane():
 
 def test_another_interval_from_now_on(timeline):
     made = run(timeline, IntervalChanged(310 * S, 110 * S, 315 * S))
-    assert both(made) == [[0, 60, 120, 180, 300, 410, 520, 690]] * 2     # 620 + 60 = 680
+    assert both(made) == [[0, 60, 120, 180, 300, 410, 520, 690]] * 2  # 620 + 60 = 680
     made = run(timeline, IntervalChanged(310 * S, 130 * S, 315 * S, (0,)))
     # 300 430, and 560 ends at 645 <= 660: in time.
     assert both(made) == [[0, 60, 120, 180, 300, 430, 560, 720], AS_WRITTEN]
@@ -258,7 +270,7 @@ def test_a_lane_that_nobody_is_left_in_swims_no_more_until_somebody_comes(timeli
     made = run(timeline, SwimmerLeft(70 * S, 1, 0), SwimmerJoined(115 * S, 1, 120 * S))
     assert both(made) == [AS_WRITTEN, AS_WRITTEN]
     made = run(timeline, SwimmerLeft(70 * S, 1, 0), SwimmerJoined(400 * S, 1, 405 * S))
-    assert both(made) == [AS_WRITTEN, [0, 60, 405, 525, 720]]   # into the main set: 525 ends at 625 <= 660
+    assert both(made) == [AS_WRITTEN, [0, 60, 405, 525, 720]]  # into the main set: 525 ends at 625 <= 660
     made = run(timeline, SwimmerLeft(70 * S, 1, 0), SwimmerLeft(80 * S, 0, 0), SwimmerLeft(81 * S, 0, 0))
     assert both(made) == [[0, 60], [0, 60]]
 
@@ -311,5 +323,10 @@ def test_refitted_goes_on_by_the_counts_in_the_entry():
 def test_changes_read_nothing_but_the_plan(timeline):
     """The page itself stays as it was written."""
     before = session(THREE_SECTIONS)
-    run(before, CountChanged(310 * S, -1, 315 * S), IntervalChanged(320 * S, 130 * S, 325 * S), SwimmerLeft(330 * S, 0, 1))
+    run(
+        before,
+        CountChanged(310 * S, -1, 315 * S),
+        IntervalChanged(320 * S, 130 * S, 325 * S),
+        SwimmerLeft(330 * S, 0, 1),
+    )
     assert both(run(before)) == [AS_WRITTEN] * 2

@@ -44,16 +44,28 @@ def after(run, *entries):
 def test_one_lane_moved_says_when_it_leaves_and_that_nobody_else_moves(run):
     told = outlook(run, presses.move(run, 70 * S, Unit.REPEAT, 1, (0,)))
     (lane,) = told.lanes
-    assert (lane.lane, lane.leaves_ms, lane.section, lane.line, lane.repeat) == (0, 110 * S, 0, 1, 3)      # at 70 the leader is 12.5 m out: home at 100, the second at 105
-    assert (lane.repeats, lane.distance) == (-1, -50) and told.starts == () and told.end_ms == told.end_was_ms == 820 * S
+    assert (lane.lane, lane.leaves_ms, lane.section, lane.line, lane.repeat) == (
+        0,
+        110 * S,
+        0,
+        1,
+        3,
+    )  # at 70 the leader is 12.5 m out: home at 100, the second at 105
+    assert (
+        (lane.repeats, lane.distance) == (-1, -50) and told.starts == () and told.end_ms == told.end_was_ms == 820 * S
+    )
     assert outlook_text(told) == "lane 4: leaves at 1:50, swims 50 m less"
 
 
 def test_all_moved_says_how_sections_and_end_move(run):
     told = outlook(run, presses.move(run, 130 * S, Unit.SECTION, 1))
-    assert told.starts == ((1, 300 * S, 180 * S), (2, 720 * S, 600 * S)) and told.end_ms == 700 * S      # lane 5 is home at 170
-    assert outlook_text(told) == ("lanes 4, 5: leave at 3:00, swim 100 m less; Main set starts at 3:00 instead of 5:00; "
-                                  "Swim-down starts at 10:00 instead of 12:00; all out at 11:40 instead of 13:40")
+    assert (
+        told.starts == ((1, 300 * S, 180 * S), (2, 720 * S, 600 * S)) and told.end_ms == 700 * S
+    )  # lane 5 is home at 170
+    assert outlook_text(told) == (
+        "lanes 4, 5: leave at 3:00, swim 100 m less; Main set starts at 3:00 instead of 5:00; "
+        "Swim-down starts at 10:00 instead of 12:00; all out at 11:40 instead of 13:40"
+    )
 
 
 def test_hold_and_resume(run):
@@ -83,7 +95,9 @@ def test_one_more_that_does_not_fit_says_so(run):
 
 def test_sections_now_at_the_top_and_at_a_time_of_day(run):
     assert presses.start_section(run, 251 * S, 1) == SectionSet(251 * S, 1, 260 * S)
-    assert presses.start_section(run, 130 * S, 1) == SectionSet(130 * S, 1, 175 * S), "at 130 lane 5 is in its third 50, home at 170"
+    assert presses.start_section(run, 130 * S, 1) == SectionSet(130 * S, 1, 175 * S), (
+        "at 130 lane 5 is in its third 50, home at 170"
+    )
     assert presses.start_section_at_top(run, 251 * S, 1).leave_ms == 300 * S
     assert presses.start_section_at(run, 251 * S, 1, 1_772_470_800_000 + 333_333).leave_ms == 333_333
     assert presses.start_section_at(run, 251 * S, 1, 1_772_470_800_000 + 255_000) is None
@@ -141,7 +155,9 @@ def test_refitted_to_an_end_from_the_section_in_hand_on():
     check(made.timeline)
     assert made.timeline.end_ms <= 600 * S and made.timeline.end_ms == report.end_ms
     # The second round is begun: at least two stay, and what was left on stays as it was.
-    assert all(sends(made.timeline, lane)[:3] == [0, 60, 120] and len(sends(made.timeline, lane, 0)) >= 4 for lane in (0, 1))
+    assert all(
+        sends(made.timeline, lane)[:3] == [0, 60, 120] and len(sends(made.timeline, lane, 0)) >= 4 for lane in (0, 1)
+    )
     told = outlook(run, entry)
     assert told.end_ms == made.timeline.end_ms and all(lane.distance < 0 for lane in told.lanes)
 
@@ -184,26 +200,35 @@ def test_a_line_that_a_lane_cannot_make_is_said_before_it_is_put_in(run):
     assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:45", 75 * S)).tight == ()
     assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:30", 75 * S, (0,))).tight == ()
     assert outlook(run, presses.change_interval(run, 310 * S, 95 * S, (0, 1))).tight == (1,)
-    assert outlook(run, presses.change_interval(run, 310 * S, 104 * S, (0, 1))).tight == (1,), "4 s cannot be told from none"
+    assert outlook(run, presses.change_interval(run, 310 * S, 104 * S, (0, 1))).tight == (1,), (
+        "4 s cannot be told from none"
+    )
     assert outlook(run, presses.change_interval(run, 310 * S, 105 * S, (0, 1))).tight == ()
 
 
 def test_a_preview_names_every_lane_that_waits_longer_and_by_how_much(run):
-    later = outlook(run, SectionSet(190 * S, 1, 900 * S))      # both lanes were to leave at 5:00, after an interval of 1:00
+    later = outlook(run, SectionSet(190 * S, 1, 900 * S))  # both lanes were to leave at 5:00, after an interval of 1:00
     assert [lane.longer_ms for lane in later.lanes] == [600 * S, 600 * S]
     assert outlook_text(later).startswith("lanes 4, 5 wait 10 min longer; ")
-    assert "longer" not in outlook_text(outlook(run, SectionSet(190 * S, 1, 360 * S))), "60 s later is the interval itself"
+    assert "longer" not in outlook_text(outlook(run, SectionSet(190 * S, 1, 360 * S))), (
+        "60 s later is the interval itself"
+    )
 
 
 def test_a_set_put_in_after_a_section_was_started_is_at_its_head():
-    """Warm-up, Start section Main set at :00, and while the lanes count down to it a set put in: nobody swims it in the warm-up, nobody waits."""
+    """Warm-up, Start section Main set at :00, and while the lanes count down to it a set put in.
+
+    Nobody swims it in the warm-up, nobody waits.
+    """
     from pathlib import Path
 
     from pacer.timeline.summary.planned import planned
 
     assets = Path(__file__).parents[3] / "assets"
-    timeline, _ = planned(read_plan((assets / "plans/long-axis-rotation-3.txt").read_text(encoding="utf-8")),
-                          read_squad((assets / "squads/thursday.toml").read_text(encoding="utf-8")))
+    timeline, _ = planned(
+        read_plan((assets / "plans/long-axis-rotation-3.txt").read_text(encoding="utf-8")),
+        read_squad((assets / "squads/thursday.toml").read_text(encoding="utf-8")),
+    )
     for at in (530, 560, 580, 600):
         started = apply(fresh(timeline), presses.start_section_at_top(fresh(timeline), at * S, 2))
         start = started.by.leave_ms
@@ -213,5 +238,8 @@ def test_a_set_put_in_after_a_section_was_started_is_at_its_head():
             after_it = told.run.timeline
             upcoming = [track.index_at((at + later) * S) + 1 for track in after_it.tracks]
             assert {track.sendoffs[index] for track, index in zip(after_it.tracks, upcoming)} == {start}
-            assert {(track.pass_at(index).section, track.pass_at(index).laneline.number) for track, index in zip(after_it.tracks, upcoming)} == {(2, 3)}
+            assert {
+                (track.pass_at(index).section, track.pass_at(index).laneline.number)
+                for track, index in zip(after_it.tracks, upcoming)
+            } == {(2, 3)}
             assert not any(lane.longer_ms for lane in told.lanes)

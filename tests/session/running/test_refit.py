@@ -26,12 +26,19 @@ Swim-down, 1 to 2 rounds
 SQUAD = '[[lane]]\nbase = "1:20"\nswimmers = 2\n[[lane]]\nbase = "1:30"\n[[lane]]\nbase = "1:40"\nswimmers = 3\n'
 
 
-#: (section, seconds, lanes) that left a line out, when it was asked, when all have to be out. A search found them: the end told was 30 s off.
-@pytest.mark.parametrize(("left_out", "now", "out"), [
-    ([(1, 128, (1, 2))], 142, 1434), ([(2, 128, (1, 2))], 142, 1434), ([(1, 57, (2,)), (1, 116, (0, 1, 2))], 129, 1255),
-    ([(1, 57, (2,)), (2, 116, (0, 1, 2))], 129, 1255), ([(2, 57, (2,)), (1, 116, (0, 1, 2))], 129, 1255),
-    ([(1, 163, (0, 1, 2))], 700, 1500),
-])
+#: (section, seconds, lanes) that left a line out, when it was asked, when all have to be out. A search found them: the
+#: end told was 30 s off.
+@pytest.mark.parametrize(
+    ("left_out", "now", "out"),
+    [
+        ([(1, 128, (1, 2))], 142, 1434),
+        ([(2, 128, (1, 2))], 142, 1434),
+        ([(1, 57, (2,)), (1, 116, (0, 1, 2))], 129, 1255),
+        ([(1, 57, (2,)), (2, 116, (0, 1, 2))], 129, 1255),
+        ([(2, 57, (2,)), (1, 116, (0, 1, 2))], 129, 1255),
+        ([(1, 163, (0, 1, 2))], 700, 1500),
+    ],
+)
 def test_the_end_told_is_the_end_that_comes(left_out, now, out):
     plan, squad = read_plan(PLAN), read_squad(SQUAD)
     run = apply(fresh(build_timeline(plan, squad, fit(plan, squad).counts)), Begun(-10 * S, 0, 0))

@@ -117,7 +117,8 @@ def test_a_lane_held_past_a_common_start_joins_the_section_the_others_are_in(tim
 
 def test_in_the_last_section_the_end_of_the_others_stands():
     timeline = session("pool: 25 m\nMain set\n  6 x 100 on 2:00\n")
-    # Ends: lane 4 at 600 + 85, lane 5 at 700. Lane 4 held from 130 to 300 has 4 to do: 305 425 545 (to 630), not 665 (to 750).
+    # Ends: lane 4 at 600 + 85, lane 5 at 700. Lane 4 held from 130 to 300 has 4 to do: 305 425 545 (to 630), not 665
+    # (to 750).
     made = run(timeline, Held(130 * S, (0,)), Resumed(296 * S, 305 * S, (0,)))
     assert sends(made.timeline, 0) == [0, 120, 305, 425, 545]
     assert made.timeline.end_ms == 700 * S
@@ -202,7 +203,10 @@ def test_one_lane_after_the_other_after_stop_all(timeline):
 
 @pytest.fixture
 def all_back(monkeypatch):
-    """As if everybody were at the wall when the coach presses: where lanes go is worked by hand below, when swimmers are back in `test_marks`."""
+    """As if everybody were at the wall when the coach presses.
+
+    Where lanes go is worked by hand below, when swimmers are back in `test_marks`.
+    """
     monkeypatch.setattr("pacer.session.running.run.back_ms", lambda timeline, lane, at_ms, *, broken_off: at_ms)
 
 
@@ -210,19 +214,23 @@ def moved(timeline, at, unit, step, lanes=None, *before, leave=None):
     at_ms = at * S
     here = run(timeline, *before)
     assert can_move(here, at_ms, unit, step, lanes)
-    return run(timeline, *before, Moved(at_ms, unit, step, move_mark(here, at_ms, unit, step, lanes) if leave is None else leave * S, lanes))
+    return run(
+        timeline,
+        *before,
+        Moved(at_ms, unit, step, move_mark(here, at_ms, unit, step, lanes) if leave is None else leave * S, lanes),
+    )
 
 
 @pytest.mark.parametrize(
     ("at", "unit", "step", "expected"),
     [
-        (70, Unit.REPEAT, 1, [0, 60, 75, 135, 270]),        # the third now
-        (115, Unit.REPEAT, 1, [0, 60, 120, 240]),            # ready for the third: the fourth; 120 + 50 + 60 = 230
-        (70, Unit.REPEAT, -1, [0, 60, 75, 135, 195, 330]),   # the second again
-        (-3, Unit.REPEAT, 1, [5, 65, 125, 240]),             # nothing begun: without the first; 125 + 50 + 60 = 235
-        (130, Unit.LINE, 1, [0, 60, 120, 150, 270]),         # all at the end of the section: on the next top or bottom
+        (70, Unit.REPEAT, 1, [0, 60, 75, 135, 270]),  # the third now
+        (115, Unit.REPEAT, 1, [0, 60, 120, 240]),  # ready for the third: the fourth; 120 + 50 + 60 = 230
+        (70, Unit.REPEAT, -1, [0, 60, 75, 135, 195, 330]),  # the second again
+        (-3, Unit.REPEAT, 1, [5, 65, 125, 240]),  # nothing begun: without the first; 125 + 50 + 60 = 235
+        (130, Unit.LINE, 1, [0, 60, 120, 150, 270]),  # all at the end of the section: on the next top or bottom
         (130, Unit.SECTION, 1, [0, 60, 120, 150, 270]),
-        (430, Unit.SECTION, -1, [0, 60, 120, 180, 300, 420, 450, 570, 690, 870]),   # the main set again
+        (430, Unit.SECTION, -1, [0, 60, 120, 180, 300, 420, 450, 570, 690, 870]),  # the main set again
         (430, Unit.LINE, -1, [0, 60, 120, 180, 300, 420, 435, 555, 675, 840]),
     ],
 )
@@ -296,7 +304,7 @@ def test_a_lane_sent_back_a_section_swims_it_until_the_next_common_start(timelin
 def test_moving_a_held_lane_lets_it_go(timeline):
     made = moved(timeline, 100, Unit.REPEAT, -1, (0,), Held(70 * S, (0,)))
     assert made.held() == ()
-    assert sends(made.timeline, 0) == [0, 60, 110, 170, 300, 420, 540, 720]   # three to do, 230 would end at 275
+    assert sends(made.timeline, 0) == [0, 60, 110, 170, 300, 420, 540, 720]  # three to do, 230 would end at 275
 
 
 def test_nothing_to_move_to(timeline):
@@ -326,7 +334,9 @@ def test_taking_back_restores_what_was(timeline):
     second = replay(timeline, (Begun(-10 * S, 5, 6), Held(70 * S, (0,)), Stopped(80 * S), TakenBack(85 * S)))
     assert second.timeline.tracks[0].sendoffs == first.timeline.tracks[0].sendoffs
     assert second.held() == first.held() == (0,) and not second.stopped
-    third = replay(timeline, (Begun(-10 * S, 5, 6), Held(70 * S, (0,)), Stopped(80 * S), TakenBack(85 * S), TakenBack(86 * S)))
+    third = replay(
+        timeline, (Begun(-10 * S, 5, 6), Held(70 * S, (0,)), Stopped(80 * S), TakenBack(85 * S), TakenBack(86 * S))
+    )
     assert third.held() == () and third.begun == Begun(-10 * S, 5, 6) and third.before is None
     assert replay(timeline, (Begun(-10 * S, 5, 6), TakenBack(1 * S))).begun is not None
     ended = replay(timeline, (Ended(9 * S), TakenBack(10 * S)))
@@ -338,26 +348,31 @@ def test_marks(timeline):
     # Everybody has touched on the second 50 at 110 (lane 5) and 105 (lane 4's second).
     assert move_mark(here, 110 * S, Unit.REPEAT) == 115 * S and move_mark(here, 110_001, Unit.REPEAT) == 120 * S
     assert move_mark(here, 110 * S, Unit.SECTION) == 120 * S
-    assert late_mark(here, 100 * S, (0,)) == 125 * S       # due at 120: the mark after it
+    assert late_mark(here, 100 * S, (0,)) == 125 * S  # due at 120: the mark after it
     assert late_mark(here, 119 * S, (0,)) == 125 * S
-    assert late_mark(here, 122 * S, (0,)) == 130 * S       # has been at 120, with notice
+    assert late_mark(here, 122 * S, (0,)) == 130 * S  # has been at 120, with notice
     assert states(here, 0) == [State.GO, State.GO]
 
 
 def test_nobody_is_sent_off_who_is_not_back_at_the_wall(timeline):
-    # At 70 all are 10 s into the second 50, its first length: they swim on to the home wall, lane 4 to 100 (the second to 105), lane 5 to 110;
-    # and once the last is home they get 5 s there.
+    # At 70 all are 10 s into the second 50, its first length: they swim on to the home wall, lane 4 to 100 (the second
+    # to 105), lane 5 to 110; and once the last is home they get 5 s there.
     here = fresh(timeline)
-    assert move_mark(here, 70 * S, Unit.REPEAT, 1, (0,)) == 110 * S and move_mark(here, 70 * S, Unit.REPEAT, 1, (1,)) == 115 * S
+    assert (
+        move_mark(here, 70 * S, Unit.REPEAT, 1, (0,)) == 110 * S
+        and move_mark(here, 70 * S, Unit.REPEAT, 1, (1,)) == 115 * S
+    )
     assert move_mark(here, 70 * S, Unit.REPEAT) == 115 * S and move_mark(here, 70 * S, Unit.REPEAT, -1) == 115 * S
-    # The 100 of the main set, 80 s in lane 4: pressed at 310, in the first length, its leader is home with 50 m at 340, the second at 345; pressed at 345, with all of it at 380, while the second turns back at 50.
+    # The 100 of the main set, 80 s in lane 4: pressed at 310, in the first length, its leader is home with 50 m at 340,
+    # the second at 345; pressed at 345, with all of it at 380, while the second turns back at 50.
     assert move_mark(here, 310 * S, Unit.REPEAT, 1, (0,)) == 350 * S
     assert move_mark(here, 345 * S, Unit.REPEAT, 1, (0,)) == 385 * S
     # Stopped at 310 and told to go on at 320: the same.
     stopped = run(timeline, Stopped(310 * S))
     assert resume_mark(stopped, 320 * S, (0,)) == 350 * S
     assert resume_mark(stopped, 400 * S, (0,)) == 405 * S
-    # Held, who is under way swims the whole of it: held in the main set's first 100 at 310, lane 4 keeps its next send-off, at 420.
+    # Held, who is under way swims the whole of it: held in the main set's first 100 at 310, lane 4 keeps its next
+    # send-off, at 420.
     assert resume_mark(run(timeline, Held(310 * S, (0,))), 320 * S, (0,)) == 420 * S
 
 
@@ -385,8 +400,8 @@ def test_an_entry_that_was_refused_changes_nothing():
 
 @pytest.mark.parametrize("broken_off", [Moved(320 * S, Unit.REPEAT, 1, 390 * S, (0,)), Stopped(320 * S)])
 def test_who_is_told_to_break_off_swims_on_to_the_home_wall(timeline, broken_off):
-    # Lane 4 swims the main set's 100 in 80 s, lengths of 25 m in 20 s. At 320 the leader is at the far wall, and home with the 50 at 340; the
-    # second left 5 s later.
+    # Lane 4 swims the main set's 100 in 80 s, lengths of 25 m in 20 s. At 320 the leader is at the far wall, and home
+    # with the 50 at 340; the second left 5 s later.
     made = run(timeline, broken_off)
     assert [place.moving for place in places(made.timeline, 0, 321 * S)] == [True, True]
     assert places(made.timeline, 0, 330 * S) == [(500, False, True), (750, False, True)]

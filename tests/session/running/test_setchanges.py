@@ -61,7 +61,7 @@ def lines(run, lane):
     rows = []
     for p in run.timeline.tracks[lane].passes:
         place = (p.section, p.round, p.laneline.number)
-        before = rows.pop()[3] if rows and rows[-1][:3] == place else 0    # a pass that was laid out anew half-way
+        before = rows.pop()[3] if rows and rows[-1][:3] == place else 0  # a pass that was laid out anew half-way
         rows.append((*place, before + p.count))
     return rows
 
@@ -71,7 +71,16 @@ def lines(run, lane):
 
 def test_a_line_put_in_is_swum_behind_the_line_in_hand_once_and_nothing_leaves_at_another_time_before_it():
     run = put(fresh(session(ROUNDS, ONE_LANE)), 70, "2 x 25 on 0:45")
-    assert lines(run, 0) == [(0, 1, 1, 2), (0, 1, 3, 2), (0, 1, 2, 1), (0, 2, 1, 2), (0, 2, 2, 1), (0, 3, 1, 2), (0, 3, 2, 1), (1, 1, 1, 1)]
+    assert lines(run, 0) == [
+        (0, 1, 1, 2),
+        (0, 1, 3, 2),
+        (0, 1, 2, 1),
+        (0, 2, 1, 2),
+        (0, 2, 2, 1),
+        (0, 3, 1, 2),
+        (0, 3, 2, 1),
+        (1, 1, 1, 1),
+    ]
     # planned: 0, 60, (rest) 150; the line comes when the 100 was to leave, which is as much later
     assert sends(run.timeline, 0)[:6] == [0, 60, 150, 195, 240, 360]
 
@@ -87,7 +96,7 @@ def test_the_one_put_in_last_is_next():
 
 
 def test_who_waits_for_a_section_begins_it_with_the_line():
-    run = put(fresh(session()), 240, "2 x 50 on 1:00")     # all have touched, the main set starts at 5:00
+    run = put(fresh(session()), 240, "2 x 50 on 1:00")  # all have touched, the main set starts at 5:00
     assert lines(run, 0)[:3] == [(0, 1, 1, 4), (1, 1, 2, 2), (1, 1, 1, 3)]
     assert sends(run.timeline, 0, 1) == [300, 360, 420, 540, 660] == sends(run.timeline, 1, 1)
 
@@ -101,7 +110,7 @@ def test_who_has_come_to_the_sections_end_swims_it_there_while_others_are_in_it(
     plan = "pool: 25 m\nMain set\n  6 / 2 x 50 on 1:00\nSwim-down\n  50\n"
     run = put(fresh(session(plan)), 200, "2 x 50 on 1:00")
     assert lines(run, 1) == [(0, 1, 1, 2), (0, 1, 2, 2), (1, 1, 1, 1)]
-    assert sends(run.timeline, 1, 0) == [0, 60, 205, 265]                  # with notice, on a mark
+    assert sends(run.timeline, 1, 0) == [0, 60, 205, 265]  # with notice, on a mark
     assert sends(run.timeline, 0, 0) == [0, 60, 120, 180, 240, 300, 360, 420]
 
 
@@ -114,7 +123,7 @@ def test_a_lane_that_has_swum_everything_goes_on():
 def test_the_last_line_in_hand_is_followed_an_interval_after_its_last_repeat():
     plan = "pool: 25 m\nMain set\n  2 x 50 on 1:00\n"
     assert sends(put(fresh(session(plan)), 70, "50 on 1:00").timeline, 0) == [0, 60, 120]
-    plan = "pool: 25 m\nMain set\n  2 x 50\n"              # straight through: lane 4 at 1:20 takes 0:40 each
+    plan = "pool: 25 m\nMain set\n  2 x 50\n"  # straight through: lane 4 at 1:20 takes 0:40 each
     assert sends(put(fresh(session(plan)), 70, "50 on 1:00").timeline, 0) == [0, 40, 80]
 
 
@@ -124,13 +133,13 @@ def test_only_some_lanes_get_it_and_the_others_are_as_they_were():
     assert run.timeline.tracks[0] is before.timeline.tracks[0] and run.timeline.gates == before.timeline.gates
     assert lines(run, 1) == [(0, 1, 1, 2), (0, 1, 2, 3), (1, 1, 1, 3), (2, 1, 1, 1)]
     assert sends(run.timeline, 1) == [0, 60, 120, 185, 250, 420, 540, 660, 840]
-    less = put(before, 70, "9 x 50 on 1:05", (1,))             # what does not fit before the others go on is lost
+    less = put(before, 70, "9 x 50 on 1:05", (1,))  # what does not fit before the others go on is lost
     assert lines(less, 1)[1] == (0, 1, 2, 3) and sends(less.timeline, 1, 1) == [420, 540, 660]
 
 
 def test_where_there_is_no_time_for_it_that_is_said():
     run = fresh(session())
-    entry = presses.put_line_in(run, 70 * S, "4 x 200 on 5:00", (0,))      # lane 5 does not wait for lane 4
+    entry = presses.put_line_in(run, 70 * S, "4 x 200 on 5:00", (0,))  # lane 5 does not wait for lane 4
     assert outlook(run, entry).refused == "there is no time for it before what comes next"
     with pytest.raises(CannotRun):
         apply(run, entry)
@@ -147,7 +156,11 @@ def test_a_lane_that_waits_goes_on_waiting_and_has_it_next():
 def test_within_the_time_of_a_section():
     plan = "pool: 25 m\nTurns, for 5 min\n  2 x 50 on 1:00\nSwim-down\n  50\n"
     run = put(fresh(session(plan, ONE_LANE)), 10, "100 on 2:00")
-    assert lines(run, 0) == [(0, 1, 1, 2), (0, 1, 2, 1), (1, 1, 1, 1)] or lines(run, 0)[:3] == [(0, 1, 1, 2), (0, 1, 2, 1), (0, 2, 1, 1)]
+    assert lines(run, 0) == [(0, 1, 1, 2), (0, 1, 2, 1), (1, 1, 1, 1)] or lines(run, 0)[:3] == [
+        (0, 1, 1, 2),
+        (0, 1, 2, 1),
+        (0, 2, 1, 1),
+    ]
     assert run.timeline.tracks[0].passes[-2].end_ms <= 300 * S
 
 
@@ -160,15 +173,18 @@ def test_by_group():
     assert outlook(base, entry).refused.startswith("this line has entries for B, but none for lanes 4, 5")
 
 
-@pytest.mark.parametrize(("text", "message"), [
-    ("10 x 100 on 1.40", "1.40"),
-    ("4 x 50 on 1:00\n4 x 50 glide-ish on 1:00", ""),
-    ("", "this plan is empty"),
-    ("Main set\n  4 x 50 on 1:00", "only lines can be put in, no section"),
-    ("4 x 50 on 1:00\nMore\n  4 x 50 on 1:00", "only lines can be put in, no section"),
-    ("4 to 8 x 50 on 1:00", "left open"),
-    ("3 x (2 to 4 x 50 on 1:00 + 50)", ""),
-])
+@pytest.mark.parametrize(
+    ("text", "message"),
+    [
+        ("10 x 100 on 1.40", "1.40"),
+        ("4 x 50 on 1:00\n4 x 50 glide-ish on 1:00", ""),
+        ("", "this plan is empty"),
+        ("Main set\n  4 x 50 on 1:00", "only lines can be put in, no section"),
+        ("4 x 50 on 1:00\nMore\n  4 x 50 on 1:00", "only lines can be put in, no section"),
+        ("4 to 8 x 50 on 1:00", "left open"),
+        ("3 x (2 to 4 x 50 on 1:00 + 50)", ""),
+    ],
+)
 def test_what_is_no_line_is_the_readers_own_error_and_changes_nothing(text, message):
     run = fresh(session())
     with pytest.raises(Unreadable) as error:
@@ -177,7 +193,7 @@ def test_what_is_no_line_is_the_readers_own_error_and_changes_nothing(text, mess
     assert error.value.text("line").startswith("line:")
     with pytest.raises(CannotRun):
         apply(run, LinePutIn(0, text, 5_000))
-    assert replay(session(), [LinePutIn(0, text, 5_000)]).before is None    # passed over
+    assert replay(session(), [LinePutIn(0, text, 5_000)]).before is None  # passed over
 
 
 def test_a_hazard_put_in_is_known_as_one():
@@ -191,19 +207,23 @@ def test_the_line_in_hand_left_out_is_swum_no_more_in_the_rounds_to_come_either(
     run = out(fresh(session(ROUNDS, ONE_LANE)), 30, 0, 1)
     check(run.timeline)
     assert lines(run, 0) == [(0, 1, 1, 1), (0, 1, 2, 1), (0, 2, 2, 1), (0, 3, 2, 1), (1, 1, 1, 1)]
-    assert sends(run.timeline, 0)[:3] == [0, 60, 60 + 120 + 30]    # the 100 when the next 50 was to leave
+    assert sends(run.timeline, 0)[:3] == [0, 60, 60 + 120 + 30]  # the 100 when the next 50 was to leave
 
 
 def test_a_line_that_comes_is_left_out():
     run = out(fresh(session(ROUNDS, ONE_LANE)), 30, 0, 2)
     assert lines(run, 0) == [(0, 1, 1, 2), (0, 2, 1, 2), (0, 3, 1, 2), (1, 1, 1, 1)]
-    run = out(fresh(session()), 30, 1, 1)                   # all there is of a section
-    assert lines(run, 0) == [(0, 1, 1, 4), (2, 1, 1, 1)] and run.timeline.gates[2] == 300 * S and 1 not in run.timeline.gates
+    run = out(fresh(session()), 30, 1, 1)  # all there is of a section
+    assert (
+        lines(run, 0) == [(0, 1, 1, 4), (2, 1, 1, 1)]
+        and run.timeline.gates[2] == 300 * S
+        and 1 not in run.timeline.gates
+    )
 
 
 def test_a_line_swum_straight_through_ends_behind_the_repeat_in_hand():
     plan = "pool: 25 m\nMain set\n  6 x 50\n  100 on 2:00\n"
-    run = out(fresh(session(plan, ONE_LANE)), 60, 0, 1)     # 0:50 each at 1:40
+    run = out(fresh(session(plan, ONE_LANE)), 60, 0, 1)  # 0:50 each at 1:40
     assert lines(run, 0) == [(0, 1, 1, 2), (0, 1, 2, 1)] and sends(run.timeline, 0) == [0, 50, 100]
 
 
@@ -232,12 +252,23 @@ def test_the_lines_ahead_in_their_order():
 def test_numbers_mean_what_they_meant():
     """A line put in before another one in hand takes neither its number, nor its counts, nor its interval."""
     run = put(fresh(session(ROUNDS, ONE_LANE)), 10, "25 on 0:30")
-    run = apply(run, IntervalChanged(310 * S, 70 * S, 315 * S))            # in round 2: 5:00 and 6:00
+    run = apply(run, IntervalChanged(310 * S, 70 * S, 315 * S))  # in round 2: 5:00 and 6:00
     assert run.course.deviation.intervals == {(0, 0, 1): 70 * S}
     more = apply(run, CountChanged(320 * S, 1, 325 * S))
-    assert lines(more, 0) == [(0, 1, 1, 2), (0, 1, 3, 1), (0, 1, 2, 1), (0, 2, 1, 3), (0, 2, 2, 1), (0, 3, 1, 2), (0, 3, 2, 1), (1, 1, 1, 1)]
+    assert lines(more, 0) == [
+        (0, 1, 1, 2),
+        (0, 1, 3, 1),
+        (0, 1, 2, 1),
+        (0, 2, 1, 3),
+        (0, 2, 2, 1),
+        (0, 3, 1, 2),
+        (0, 3, 2, 1),
+        (1, 1, 1, 1),
+    ]
     assert sends(more.timeline, 0, 0)[4:7] == [300, 370, 440]
-    assert [item.count for item in all_items(run.timeline.plan.sections[0].items) if isinstance(item, SetLine)][-1].entries == (1,)
+    assert [item.count for item in all_items(run.timeline.plan.sections[0].items) if isinstance(item, SetLine)][
+        -1
+    ].entries == (1,)
 
 
 def test_times_that_were_taken_stay_with_their_line():
@@ -259,8 +290,12 @@ def test_previous_and_next_go_by_the_line_put_in():
     run = put(fresh(session(ROUNDS, ONE_LANE)), 10, "2 x 25 on 0:45")
     entry = Moved(20 * S, Unit.LINE, 1, 30 * S)
     assert lines(apply(run, entry), 0)[:3] == [(0, 1, 1, 1), (0, 1, 3, 2), (0, 1, 2, 1)]
-    on_it = apply(run, Moved(140 * S, Unit.LINE, -1, 150 * S))             # from its first repeat again
-    assert lines(on_it, 0)[:3] == [(0, 1, 1, 2), (0, 1, 3, 3), (0, 1, 2, 1)] and sends(on_it.timeline, 0)[2:5] == [120, 150, 195]
+    on_it = apply(run, Moved(140 * S, Unit.LINE, -1, 150 * S))  # from its first repeat again
+    assert lines(on_it, 0)[:3] == [(0, 1, 1, 2), (0, 1, 3, 3), (0, 1, 2, 1)] and sends(on_it.timeline, 0)[2:5] == [
+        120,
+        150,
+        195,
+    ]
 
 
 def test_who_joins_a_lane_that_has_it_swims_it_too():
@@ -275,21 +310,32 @@ def test_a_refit_keeps_what_was_put_in_and_left_out():
     entry, chosen = presses.refit(run, 30 * S, 1200 * S)
     after = apply(run, entry)
     rounds = chosen.counts[0, None][0]
-    assert lines(after, 0) == [(0, 1, 1, 2), (0, 1, 3, 2), *[(0, round, 1, 2) for round in range(2, rounds + 1)], (1, 1, 1, 1)]
+    assert lines(after, 0) == [
+        (0, 1, 1, 2),
+        (0, 1, 3, 2),
+        *[(0, round, 1, 2) for round in range(2, rounds + 1)],
+        (1, 1, 1, 1),
+    ]
     assert after.timeline.end_ms == chosen.end_ms <= 1200 * S and rounds == 8
 
 
 def test_on_disk_in_words_and_in_the_log():
     timeline = session()
     journal, run = [], fresh(timeline)
-    for entry in (presses.put_line_in(run, 70 * S, "4 x 25 fly on 0:40"), presses.leave_line_out(run, 75 * S, 1, 1, (0, 1))):
+    for entry in (
+        presses.put_line_in(run, 70 * S, "4 x 25 fly on 0:40"),
+        presses.leave_line_out(run, 75 * S, 1, 1, (0, 1)),
+    ):
         assert entry_from_line(line_from_entry(entry)) == entry
         journal.append(entry)
         run = apply(run, entry)
-    assert [said(entry, names_of(timeline)) for entry in journal] == ["all lanes: put in, next: 4 x 25 fly on 0:40", "all lanes: Main set, line 1 left out"]
+    assert [said(entry, names_of(timeline)) for entry in journal] == [
+        "all lanes: put in, next: 4 x 25 fly on 0:40",
+        "all lanes: Main set, line 1 left out",
+    ]
     kept_lines = tuple(Line(number, 0, entry, line_from_entry(entry)) for number, entry in enumerate(journal, 1))
     kept = KeptSession(Listed(1, "", "25 m", 0, "", 1, 1, 2), session_of(timeline), kept_lines)
-    assert "lane 4: 400 m" in session_text(kept)            # 200, the 100 put in, no main set, 100
+    assert "lane 4: 400 m" in session_text(kept)  # 200, the 100 put in, no main set, 100
     assert session_json(kept)["session"]["journal"][0]["text"] == "4 x 25 fly on 0:40"
 
 
@@ -297,7 +343,9 @@ def test_the_outlook_tells_it():
     run = fresh(session())
     told_of = outlook(run, presses.put_line_in(run, 70 * S, "2 x 50 on 1:00"))
     assert [(lane.repeats, lane.distance) for lane in told_of.lanes] == [(2, 100), (2, 100)]
-    assert outlook_text(told_of).startswith("lanes 4, 5: leave at 2:00, swim 100 m more; Main set starts at 7:00 instead of 5:00")
+    assert outlook_text(told_of).startswith(
+        "lanes 4, 5: leave at 2:00, swim 100 m more; Main set starts at 7:00 instead of 5:00"
+    )
     told_of = outlook(run, presses.leave_line_out(run, 70 * S, 1, 1, (0,)))
     assert [(lane.lane, lane.distance) for lane in told_of.lanes] == [(0, -300)]
 
@@ -312,10 +360,12 @@ def test_lanes_that_go_by_one_another_in_a_ring_keep_what_was_put_in():
     """Who joins a lane does what that lane does, on the page that it goes by."""
     one, other = Put(3, (1, 0)), Put(4, (1, 1))
     ring = Deviation().with_put(2, 0, one).with_leader(1, 2).with_put(1, 0, other).with_leader(2, 0).with_leader(0, 1)
-    assert ring.leaders == {1: 2, 2: 0, 0: 2}                   # lane 1 goes by the page of lane 2, and lane 0 with it
+    assert ring.leaders == {1: 2, 2: 0, 0: 2}  # lane 1 goes by the page of lane 2, and lane 0 with it
     assert ring.put == {(1, 0): (one, other), (0, 0): (one, other)}
 
 
 def test_entries_by_group_are_those_of_the_page_that_a_lane_goes_by():
     joined = apply(fresh(session(THREE_SECTIONS, THREE_LANES)), LaneJoined(10 * S, 2, 0, 60 * S))
-    assert outlook(joined, presses.put_line_in(joined, 20 * S, "50 on B 1:00", (2,))).refused.startswith("this line has entries for B")
+    assert outlook(joined, presses.put_line_in(joined, 20 * S, "50 on B 1:00", (2,))).refused.startswith(
+        "this line has entries for B"
+    )

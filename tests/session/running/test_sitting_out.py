@@ -1,6 +1,9 @@
-"""Lanes that sit out repeats of a section that is still to come, or all of it: they come to it, or to the next, with the others.
+"""Lanes that sit out repeats of a section that is still to come, or all of it.
 
-By hand; seconds from the session's zero. Both lanes leave the warm-up at 0 60 120 180, the main set at 300 420 540, the swim-down at 720.
+They come to it, or to the next, with the others.
+
+By hand; seconds from the session's zero. Both lanes leave the warm-up at 0 60 120 180, the main set at 300 420 540, the
+swim-down at 720.
 """
 
 import pytest
@@ -41,15 +44,18 @@ def test_it_leaves_an_interval_after_the_start_wherever_that_comes_to_lie(timeli
     made = run(timeline, *held, Resumed(400 * S, 420 * S)).timeline
     assert sends(made, 0, MAIN) == [420, 540, 660]
     assert sends(made, 1, MAIN) == [540, 660]
-    assert sends(made, 0, 2) == sends(made, 1, 2) == [840]     # lane 5 touches at 660 + 100, then 1:00, then the next top
+    assert sends(made, 0, 2) == sends(made, 1, 2) == [840]  # lane 5 touches at 660 + 100, then 1:00, then the next top
 
 
 def test_it_does_not_start_the_section_before_the_others(timeline):
     # Stopped under way at 200: who is stopped leaves as told, but nobody begins the main set before its time.
     made = run(timeline, SITS_OUT, Stopped(200 * S), Resumed(205 * S, 210 * S)).timeline
     assert sends(made, 0, MAIN) == [300, 420, 540] and sends(made, 1, MAIN) == [420, 540]
-    # Stopped in the warm-up with one repeat to go: that comes at 160, ends at 205 and 210, so the main set starts at 270.
-    made = run(timeline, Missed(125 * S, (1,)), Missed(126 * S, (1,)), Stopped(130 * S), Resumed(150 * S, 160 * S)).timeline
+    # Stopped in the warm-up with one repeat to go: that comes at 160, ends at 205 and 210, so the main set starts at
+    # 270.
+    made = run(
+        timeline, Missed(125 * S, (1,)), Missed(126 * S, (1,)), Stopped(130 * S), Resumed(150 * S, 160 * S)
+    ).timeline
     assert sends(made, 0) == [0, 60, 120, 160, 270, 390, 510, 690]
     assert sends(made, 1) == [0, 60, 120, 390, 510, 690]
 
@@ -60,7 +66,13 @@ def test_a_lane_held_alone_is_there_when_its_turn_comes(timeline):
     assert sends(made, 0) == sends(timeline, 0)
     held = run(timeline, SITS_OUT, Held(200 * S, (1,)))
     assert resume_mark(held, 250 * S, (1,)) == 300 * S, "with the others"
-    made = run(timeline, SITS_OUT, Held(200 * S, (1,)), Resumed(250 * S, 300 * S, (1,)), LinePutIn(260 * S, "50 on 1:00", 265 * S, (1,))).timeline
+    made = run(
+        timeline,
+        SITS_OUT,
+        Held(200 * S, (1,)),
+        Resumed(250 * S, 300 * S, (1,)),
+        LinePutIn(260 * S, "50 on 1:00", 265 * S, (1,)),
+    ).timeline
     assert sends(made, 1, MAIN) == [300, 480], "a third would not be over in time"
 
 
@@ -117,10 +129,16 @@ def test_a_line_swum_straight_through_is_sat_out_whole():
 
 
 def test_a_lane_that_waits_for_a_later_section_comes_to_it_with_the_others(timeline):
-    out = LineLeftOut(70 * S, MAIN, 1, (1,)), LineLeftOut(71 * S, MAIN, 1, (0,)), Missed(75 * S, (1,)), Missed(76 * S, (1,))
+    out = (
+        LineLeftOut(70 * S, MAIN, 1, (1,)),
+        LineLeftOut(71 * S, MAIN, 1, (0,)),
+        Missed(75 * S, (1,)),
+        Missed(76 * S, (1,)),
+    )
     made = run(timeline, *out)
     assert sends(made.timeline, 0) == [0, 60, 120, 180, 720] and sends(made.timeline, 1) == [0, 60, 720]
-    # Stopped: lane 4 has two 50s left, from 100 on, and touches at 205; nobody swims the main set; so the swim-down starts at 270.
+    # Stopped: lane 4 has two 50s left, from 100 on, and touches at 205; nobody swims the main set; so the swim-down
+    # starts at 270.
     made = run(timeline, *out, Stopped(80 * S), Resumed(90 * S, 100 * S)).timeline
     assert sends(made, 0) == [0, 60, 100, 160, 270]
     assert sends(made, 1) == [0, 60, 270]
@@ -147,11 +165,17 @@ def test_the_fit_knows_what_is_sat_out():
     from pacer.session.running.changes import rest_of
     from pacer.timeline.fit.counts import fit_rest
 
-    timeline = session("pool: 25 m\nbooking: 30 min\nWarm-up\n  50 on 1:00\nMain set, 1 to 9 rounds\n  2 x 100 on 2:00\n")
+    timeline = session(
+        "pool: 25 m\nbooking: 30 min\nWarm-up\n  50 on 1:00\nMain set, 1 to 9 rounds\n  2 x 100 on 2:00\n"
+    )
     made = run(timeline, Missed(30 * S, (1,)))
     tracks, entries = rest_of(made, 40 * S, 45 * S)
     told = fit_rest(made.course, entries, [tracks[lane] for lane in (0, 1)], end_ms=1000 * S)
-    after = run(timeline, Missed(30 * S, (1,)), Refitted(40 * S, 1000 * S, 45 * S, tuple((s, n, lanes) for (s, n), lanes in told.counts.items())))
+    after = run(
+        timeline,
+        Missed(30 * S, (1,)),
+        Refitted(40 * S, 1000 * S, 45 * S, tuple((s, n, lanes) for (s, n), lanes in told.counts.items())),
+    )
     assert told.end_ms == after.timeline.end_ms
     assert list(told.distances) == [after.timeline.distance(lane) - 50 for lane in (0, 1)], "of what is ahead"
     assert fresh(timeline).timeline.distance(1) - after.timeline.distance(1) < 0

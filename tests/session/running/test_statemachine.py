@@ -1,6 +1,7 @@
 """Random presses, the engine against a session run second by second.
 
-The same presses every time; `PACER_EXAMPLES=2000 python -m pytest tests/session/running/test_statemachine.py` searches among others.
+The same presses every time; `PACER_EXAMPLES=2000 python -m pytest tests/session/running/test_statemachine.py` searches
+among others.
 """
 
 from __future__ import annotations
@@ -60,9 +61,16 @@ LANES = st.sets(st.integers(0, 2), min_size=1).map(sorted)
 def by_hand() -> Naive:
     lanes = []
     for lines in BY_HAND:
-        numbers = {line: 1 + sum(section == line[0] for section, *_ in lines[:place]) for place, line in enumerate(lines)}
-        lanes.append([Repeat(section, interval, list(swims), 5, numbers[section, count, interval, swims])
-                      for section, count, interval, swims in lines for _ in range(count)])
+        numbers = {
+            line: 1 + sum(section == line[0] for section, *_ in lines[:place]) for place, line in enumerate(lines)
+        }
+        lanes.append(
+            [
+                Repeat(section, interval, list(swims), 5, numbers[section, count, interval, swims])
+                for section, count, interval, swims in lines
+                for _ in range(count)
+            ]
+        )
     return Naive(lanes)
 
 
@@ -126,8 +134,14 @@ class Deck(RuleBasedStateMachine):
     def put_in(self, lanes, text):
         leave_ms = mark(self.run, self.at_ms)
         naive = deepcopy(self.naive)
-        new = {lane: [Repeat(0, interval if isinstance(interval, int) else interval[lane], list(swims[lane]), 5, line)
-                      for line, (count, interval, swims) in enumerate(PUT_IN[text]) for _ in range(count)] for lane in lanes}
+        new = {
+            lane: [
+                Repeat(0, interval if isinstance(interval, int) else interval[lane], list(swims[lane]), 5, line)
+                for line, (count, interval, swims) in enumerate(PUT_IN[text])
+                for _ in range(count)
+            ]
+            for lane in lanes
+        }
         swum = self.naive.put_in(lanes, new, leave_ms // S)
         entry = LinePutIn(self.at_ms, text, leave_ms, tuple(lanes))
         if swum:
@@ -140,7 +154,7 @@ class Deck(RuleBasedStateMachine):
             apply(self.run, entry)
             raise AssertionError("there was no time for it")
         except CannotRun:
-            self.journal.append(entry)   # passed over when the journal is replayed
+            self.journal.append(entry)  # passed over when the journal is replayed
 
     @rule(lanes=LANES, line=st.sampled_from(((0, 1), (0, 2), (1, 1), (1, 2), (1, 3), (2, 1), (2, 2))))
     def leave_out(self, lanes, line):
@@ -161,13 +175,20 @@ class Deck(RuleBasedStateMachine):
 
     @invariant()
     def the_same_send_offs(self):
-        check(self.run.timeline)   # ascending, among other things
+        check(self.run.timeline)  # ascending, among other things
         for lane in range(3):
             assert sends(self.run.timeline, lane) == self.naive.sends(lane), f"lane {lane}"
         gates = self.run.timeline.gates
-        alone = {p.section for track in self.run.timeline.tracks for p in track.passes if not p.ordinal and p.start_ms != gates.get(p.section)}
+        alone = {
+            p.section
+            for track in self.run.timeline.tracks
+            for p in track.passes
+            if not p.ordinal and p.start_ms != gates.get(p.section)
+        }
         swum = {p.section for track in self.run.timeline.tracks for p in track.passes}
-        ahead = {s: start for s, start in gates.items() if start is not None and start > self.at_ms and s in swum - alone}
+        ahead = {
+            s: start for s, start in gates.items() if start is not None and start > self.at_ms and s in swum - alone
+        }
         assert {s: self.naive.gates[s] * S for s in ahead} == ahead
         assert self.run.held() == tuple(i for i, lane in enumerate(self.naive.lanes) if lane.held_at is not None)
 
@@ -180,11 +201,18 @@ class Deck(RuleBasedStateMachine):
     @invariant()
     def lanes_rejoin_together(self):
         """Whoever is not held and comes to a section that nobody has begun starts it with the others."""
-        begun = {section for track in self.run.timeline.tracks for section, at_ms in track.starts.items() if at_ms <= self.at_ms}
+        begun = {
+            section
+            for track in self.run.timeline.tracks
+            for section, at_ms in track.starts.items()
+            if at_ms <= self.at_ms
+        }
         for section, start in self.run.timeline.gates.items():
             if start is not None and start > self.at_ms and section not in begun:
                 for track in self.run.timeline.tracks:
-                    firsts = [p.start_ms for p in track.passes if p.section == section and p.ordinal == 0 and not p.skipped]
+                    firsts = [
+                        p.start_ms for p in track.passes if p.section == section and p.ordinal == 0 and not p.skipped
+                    ]
                     if track.held_ms is None and firsts and firsts[-1] > self.at_ms and len(firsts) == 1:
                         assert firsts[0] >= start
 
@@ -198,8 +226,14 @@ class Deck(RuleBasedStateMachine):
 SEARCH = int(os.environ.get("PACER_EXAMPLES", "0"))
 
 TestDeck = Deck.TestCase
-TestDeck.settings = settings(max_examples=SEARCH or 60, derandomize=not SEARCH, stateful_step_count=25, deadline=None,
-                             print_blob=True, report_multiple_bugs=False)
+TestDeck.settings = settings(
+    max_examples=SEARCH or 60,
+    derandomize=not SEARCH,
+    stateful_step_count=25,
+    deadline=None,
+    print_blob=True,
+    report_multiple_bugs=False,
+)
 
 MAIN_1, MAIN_2 = (1, 1), (1, 2)
 ALL = [0, 1, 2]
@@ -207,45 +241,146 @@ ALL = [0, 1, 2]
 #: What the search has found before: presses after which engine and model had parted.
 FOUND = {
     "a lane waits for the swim-down, nobody swims the main set": [
-        ("time_passes", 90), ("stop_all",), ("leave_out", ALL, MAIN_2), ("leave_out", [1], MAIN_1), ("leave_out", [0, 2], MAIN_1), ("resume_all",)],
+        ("time_passes", 90),
+        ("stop_all",),
+        ("leave_out", ALL, MAIN_2),
+        ("leave_out", [1], MAIN_1),
+        ("leave_out", [0, 2], MAIN_1),
+        ("resume_all",),
+    ],
     "the main set is left out from its second repeat on": [
-        ("time_passes", 5), ("miss", 1), ("miss", 1), ("leave_out", [1], MAIN_2), ("miss", 1), ("leave_out", ALL, MAIN_1)],
+        ("time_passes", 5),
+        ("miss", 1),
+        ("miss", 1),
+        ("leave_out", [1], MAIN_2),
+        ("miss", 1),
+        ("leave_out", ALL, MAIN_1),
+    ],
     "the main set's first is sat out by a lane that leaves alone": [
-        ("stop_all",), ("leave_out", [2], (0, 1)), ("leave_out", [0, 1], MAIN_2), ("resume", [2], 5), ("miss", 2), ("leave_out", ALL, MAIN_1)],
+        ("stop_all",),
+        ("leave_out", [2], (0, 1)),
+        ("leave_out", [0, 1], MAIN_2),
+        ("resume", [2], 5),
+        ("miss", 2),
+        ("leave_out", ALL, MAIN_1),
+    ],
     "a line put in while a lane waits for the swim-down": [
-        ("leave_out", [2], MAIN_1), ("leave_out", ALL, MAIN_2), ("time_passes", 80), ("miss", 1), ("leave_out", [0, 1], MAIN_1),
-        ("put_in", ALL, "100 on 2:00 / 2:15")],
+        ("leave_out", [2], MAIN_1),
+        ("leave_out", ALL, MAIN_2),
+        ("time_passes", 80),
+        ("miss", 1),
+        ("leave_out", [0, 1], MAIN_1),
+        ("put_in", ALL, "100 on 2:00 / 2:15"),
+    ],
     "stopped with the first of the main set sat out": [
-        ("time_passes", 8), ("leave_out", [2], MAIN_1), ("time_passes", 128), ("miss", 2), ("time_passes", 5), ("stop_all",), ("resume", [2], 5)],
+        ("time_passes", 8),
+        ("leave_out", [2], MAIN_1),
+        ("time_passes", 128),
+        ("miss", 2),
+        ("time_passes", 5),
+        ("stop_all",),
+        ("resume", [2], 5),
+    ],
     "resumed one after the other": [
-        ("time_passes", 120), ("miss", 2), ("stop_all",), ("resume", [0], 0), ("resume", [2], 30)],
+        ("time_passes", 120),
+        ("miss", 2),
+        ("stop_all",),
+        ("resume", [0], 0),
+        ("resume", [2], 30),
+    ],
     "a lane that is done is resumed": [
-        ("leave_out", [0], (2, 1)), ("leave_out", [0], (0, 1)), ("leave_out", [0], MAIN_2), ("time_passes", 45), ("leave_out", [0], MAIN_1),
-        ("stop_all",), ("resume", [0], 5)],
+        ("leave_out", [0], (2, 1)),
+        ("leave_out", [0], (0, 1)),
+        ("leave_out", [0], MAIN_2),
+        ("time_passes", 45),
+        ("leave_out", [0], MAIN_1),
+        ("stop_all",),
+        ("resume", [0], 5),
+    ],
     "resumed to the very start of the section": [
-        ("time_passes", 5), ("miss", 2), ("miss", 2), ("hold", [2]), ("resume_all",), ("put_in", [2], "50 on 1:00\n2 x 100 on 2:30")],
+        ("time_passes", 5),
+        ("miss", 2),
+        ("miss", 2),
+        ("hold", [2]),
+        ("resume_all",),
+        ("put_in", [2], "50 on 1:00\n2 x 100 on 2:30"),
+    ],
     "resumed when the section it leaves out has begun": [
-        ("leave_out", [0], MAIN_1), ("stop_all",), ("leave_out", [0], MAIN_2), ("resume", [2], 0), ("time_passes", 201), ("resume", [0], 30)],
+        ("leave_out", [0], MAIN_1),
+        ("stop_all",),
+        ("leave_out", [0], MAIN_2),
+        ("resume", [2], 0),
+        ("time_passes", 201),
+        ("resume", [0], 30),
+    ],
     "resumed after the section's start that it sat out": [
-        ("leave_out", [1], (0, 1)), ("time_passes", 45), ("miss", 1), ("hold", [1]), ("resume", [1], 5), ("put_in", [1], "50 on 1:00\n2 x 100 on 2:30")],
+        ("leave_out", [1], (0, 1)),
+        ("time_passes", 45),
+        ("miss", 1),
+        ("hold", [1]),
+        ("resume", [1], 5),
+        ("put_in", [1], "50 on 1:00\n2 x 100 on 2:30"),
+    ],
     "resumed when all that it had left is over": [
-        ("time_passes", 132), ("leave_out", [0], (2, 1)), ("hold", [0]), ("time_passes", 129), ("leave_out", [0], MAIN_1), ("leave_out", [0], MAIN_2),
-        ("time_passes", 60), ("resume_all",)],
+        ("time_passes", 132),
+        ("leave_out", [0], (2, 1)),
+        ("hold", [0]),
+        ("time_passes", 129),
+        ("leave_out", [0], MAIN_1),
+        ("leave_out", [0], MAIN_2),
+        ("time_passes", 60),
+        ("resume_all",),
+    ],
     "late as well as sat out": [
-        ("time_passes", 95), ("late", 2), ("miss", 2), ("leave_out", ALL, MAIN_2), ("leave_out", [1], MAIN_1), ("leave_out", [0, 2], MAIN_1),
-        ("put_in", ALL, "50 on 1:00\n2 x 100 on 2:30")],
+        ("time_passes", 95),
+        ("late", 2),
+        ("miss", 2),
+        ("leave_out", ALL, MAIN_2),
+        ("leave_out", [1], MAIN_1),
+        ("leave_out", [0, 2], MAIN_1),
+        ("put_in", ALL, "50 on 1:00\n2 x 100 on 2:30"),
+    ],
     "a line put in for a lane that sat out its last two": [
-        ("time_passes", 118), ("miss", 0), ("miss", 0), ("stop_all",), ("resume_all",), ("take_back",), ("time_passes", 118),
-        ("put_in", ALL, "100 on 2:00 / 2:15")],
+        ("time_passes", 118),
+        ("miss", 0),
+        ("miss", 0),
+        ("stop_all",),
+        ("resume_all",),
+        ("take_back",),
+        ("time_passes", 118),
+        ("put_in", ALL, "100 on 2:00 / 2:15"),
+    ],
     "a lane that was broken off sits out all that it had left": [
-        ("stop_all",), ("leave_out", [0, 1], (0, 1)), ("resume_all",), ("leave_out", [1], MAIN_2), ("leave_out", [0, 1], MAIN_1), ("miss", 1), ("miss", 1),
-        ("stop_all",)],
+        ("stop_all",),
+        ("leave_out", [0, 1], (0, 1)),
+        ("resume_all",),
+        ("leave_out", [1], MAIN_2),
+        ("leave_out", [0, 1], MAIN_1),
+        ("miss", 1),
+        ("miss", 1),
+        ("stop_all",),
+    ],
     "a lane that was broken off is paused and has nothing left": [
-        ("leave_out", [0], (0, 1)), ("stop_all",), ("leave_out", [0], MAIN_2), ("resume_all",), ("hold", [0]), ("leave_out", [0], MAIN_1),
-        ("leave_out", [0], (2, 1)), ("resume_all",), ("stop_all",)],
+        ("leave_out", [0], (0, 1)),
+        ("stop_all",),
+        ("leave_out", [0], MAIN_2),
+        ("resume_all",),
+        ("hold", [0]),
+        ("leave_out", [0], MAIN_1),
+        ("leave_out", [0], (2, 1)),
+        ("resume_all",),
+        ("stop_all",),
+    ],
 }
-ARGUMENTS = {"time_passes": ("seconds",), "resume": ("lanes", "later"), "hold": ("lanes",), "miss": ("lane",), "late": ("lane",),
-             "leave_out": ("lanes", "line"), "put_in": ("lanes", "text")}
+ARGUMENTS = {
+    "time_passes": ("seconds",),
+    "resume": ("lanes", "later"),
+    "hold": ("lanes",),
+    "miss": ("lane",),
+    "late": ("lane",),
+    "leave_out": ("lanes", "line"),
+    "put_in": ("lanes", "text"),
+}
 
 
 @pytest.mark.parametrize("presses", FOUND.values(), ids=FOUND)

@@ -67,7 +67,9 @@ def test_a_pause_that_is_undone_after_the_next_send_off_sends_the_lane_off_from_
     entry = presses.take_back(held, 142 * S)
     back = pressed(held, entry)
     assert entry.leave_ms == 150 * S, "the next mark that gives notice"
-    assert sends(back.timeline, 0)[:4] == [0, 60, 150, 300], "the repeat of 2:00 was not swum and comes now; the next start stands, so that nobody waits, and one is lost"
+    assert sends(back.timeline, 0)[:4] == [0, 60, 150, 300], (
+        "the repeat of 2:00 was not swum and comes now; the next start stands, so that nobody waits, and one is lost"
+    )
     assert sends(back.timeline, 1) == sends(run.timeline, 1), "nobody else waits"
     assert departures(back.timeline, 0, 142 * S) == departures(held.timeline, 0, 142 * S)
     assert back.held() == ()
@@ -87,7 +89,11 @@ def test_a_set_put_in_that_cancelled_a_send_off_is_undone_from_now():
     entry = presses.take_back(made, 322 * S)
     back = pressed(made, entry)
     assert departures(back.timeline, 0, 322 * S) == departures(made.timeline, 0, 322 * S)
-    assert sends(back.timeline, 0)[4] == 300 and sends(back.timeline, 0)[5] >= 322 and len(sends(back.timeline, 0)) == len(new) - 1
+    assert (
+        sends(back.timeline, 0)[4] == 300
+        and sends(back.timeline, 0)[5] >= 322
+        and len(sends(back.timeline, 0)) == len(new) - 1
+    )
 
 
 def test_a_resume_that_is_undone_once_the_lane_has_left_pauses_it_from_now():
@@ -127,7 +133,27 @@ def test_an_older_journal_is_read_as_it_was_meant():
     assert pressed(held, TakenBack(142 * S)).timeline is run.timeline
 
 
-PRESSES = st.sampled_from(("hold", "resume", "next", "previous", "next line", "late", "miss", "fewer", "more", "round", "interval", "in", "out", "section", "stop", "join", "lane"))
+PRESSES = st.sampled_from(
+    (
+        "hold",
+        "resume",
+        "next",
+        "previous",
+        "next line",
+        "late",
+        "miss",
+        "fewer",
+        "more",
+        "round",
+        "interval",
+        "in",
+        "out",
+        "section",
+        "stop",
+        "join",
+        "lane",
+    )
+)
 
 
 def press(run, name, at_ms, lanes, number):
@@ -158,8 +184,20 @@ SEARCH = int(os.environ.get("PACER_EXAMPLES", "0"))
 
 
 @settings(max_examples=SEARCH or 150, derandomize=not SEARCH, deadline=None, suppress_health_check=list(HealthCheck))
-@given(st.lists(st.tuples(st.integers(1, 200), PRESSES, st.sets(st.integers(0, 2), min_size=1).map(sorted).map(tuple), st.integers(0, 9)), min_size=1, max_size=6),
-       st.integers(0, 240), st.integers(1, 2))
+@given(
+    st.lists(
+        st.tuples(
+            st.integers(1, 200),
+            PRESSES,
+            st.sets(st.integers(0, 2), min_size=1).map(sorted).map(tuple),
+            st.integers(0, 9),
+        ),
+        min_size=1,
+        max_size=6,
+    ),
+    st.integers(0, 240),
+    st.integers(1, 2),
+)
 def test_no_undo_rewrites_the_past(pressings, later, times):
     run, now, journal = fresh(TIMELINE), 0, []
 
@@ -188,11 +226,22 @@ def test_no_undo_rewrites_the_past(pressings, later, times):
             return
         check(run.timeline)
         for lane in range(3):
-            assert departures(run.timeline, lane, now) == departures(was.timeline, lane, now), f"lane {lane}: who has left"
-            assert all(a == b for a, b in zip(places(run.timeline, lane, now), places(was.timeline, lane, now))), f"lane {lane}: nobody jumps"
+            assert departures(run.timeline, lane, now) == departures(was.timeline, lane, now), (
+                f"lane {lane}: who has left"
+            )
+            assert all(a == b for a, b in zip(places(run.timeline, lane, now), places(was.timeline, lane, now))), (
+                f"lane {lane}: nobody jumps"
+            )
             back = back_ms(run.timeline, lane, now, broken_off=False)
             ahead = [at for at in run.timeline.tracks[lane].sendoffs if at > now]
-            if ahead and run.timeline.tracks[lane].held_ms is None and ahead[0] not in was.before.timeline.tracks[lane].sendoffs and ahead[0] not in was.timeline.tracks[lane].sendoffs:
+            if (
+                ahead
+                and run.timeline.tracks[lane].held_ms is None
+                and ahead[0] not in was.before.timeline.tracks[lane].sendoffs
+                and ahead[0] not in was.timeline.tracks[lane].sendoffs
+            ):
                 assert ahead[0] >= min(back, now) + NOTICE_MS, f"lane {lane}: leaves without notice"
         now += 7 * S
-    assert [track.sendoffs for track in replay(TIMELINE, journal).timeline.tracks] == [track.sendoffs for track in run.timeline.tracks]
+    assert [track.sendoffs for track in replay(TIMELINE, journal).timeline.tracks] == [
+        track.sendoffs for track in run.timeline.tracks
+    ]

@@ -67,7 +67,7 @@ def child(folder: Path, seed: int) -> None:
             os.write(acknowledged, b"%d\n" % told)
     keeper.wait(timeout_s=30)
     os.write(acknowledged, b"%d\n" % keeper.saved)
-    threading.Event().wait(60)   # until it is killed
+    threading.Event().wait(60)  # until it is killed
 
 
 def nursery() -> None:
@@ -87,8 +87,11 @@ def nursery() -> None:
 @contextmanager
 def a_nursery():
     """The nursery as a process; a function that has a child born there, and its process id."""
-    process = subprocess.Popen([sys.executable, "-m", "tests.session.storage.killed"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True)
+    process = subprocess.Popen(
+        [sys.executable, "-m", "tests.session.storage.killed"], stdin=subprocess.PIPE, stdout=subprocess.PIPE, text=True
+    )
     try:
+
         def born(folder: Path, seed: int) -> int:
             folder.mkdir(parents=True, exist_ok=True)
             process.stdin.write(f"{folder} {seed}\n")
@@ -103,7 +106,10 @@ def a_nursery():
 
 
 def kill_one(born, folder: Path, seed: int) -> tuple[int, int]:
-    """One session killed at a random instant and looked at; how many entries were acknowledged and how many are there."""
+    """One session killed at a random instant and looked at.
+
+    How many entries were acknowledged and how many are there.
+    """
     rng = random.Random(f"kill {seed}")
     pid = born(folder, seed)
     acknowledged = folder / "acknowledged"
@@ -126,7 +132,9 @@ def _alive(pid: int) -> bool:
 
 
 def look(folder: Path, seed: int) -> tuple[int, int]:
-    """Assert that what was acknowledged is there once, in order, and gives the same session as if nobody had been killed."""
+    """Assert that what was acknowledged is there once, in order, and gives the same session as if nobody had been
+    killed.
+    """
     words = (folder / "acknowledged").read_bytes().split(b"\n")
     acknowledged = int(words[-2])
     store = Store(folder)

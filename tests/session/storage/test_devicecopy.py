@@ -23,8 +23,15 @@ def unpacked(path, to):
 @pytest.fixture
 def home(tmp_path):
     folder = tmp_path / "home"
-    for name, text in {"plans/a.txt": "100", "squads/s.toml": '[[lane]]\nbase = "1:20"\n', "settings.json": "{}", "drafts/a.txt": "draft",
-                       "sounds/beep.wav": "RIFF", "plans/.a.txt.part": "half", "out/a.txt": "100"}.items():
+    for name, text in {
+        "plans/a.txt": "100",
+        "squads/s.toml": '[[lane]]\nbase = "1:20"\n',
+        "settings.json": "{}",
+        "drafts/a.txt": "draft",
+        "sounds/beep.wav": "RIFF",
+        "plans/.a.txt.part": "half",
+        "out/a.txt": "100",
+    }.items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / name).write_text(text)
     return folder
@@ -53,7 +60,11 @@ def test_a_running_session_is_in_it_up_to_its_last_entry(home, tmp_path):
 def test_sessions_that_are_damaged_are_copied_as_they_lie(home, tmp_path):
     (home / "sessions.sqlite").write_bytes(b"no database at all" * 100)
     copy_all(home, tmp_path / "copy.zip")
-    assert (unpacked(tmp_path / "copy.zip", tmp_path / "there") / "sessions.sqlite").read_bytes().startswith(b"no database")
+    assert (
+        (unpacked(tmp_path / "copy.zip", tmp_path / "there") / "sessions.sqlite")
+        .read_bytes()
+        .startswith(b"no database")
+    )
 
 
 def test_a_copy_in_the_folder_itself_does_not_hold_itself(home):

@@ -39,8 +39,14 @@ class Tablet:
 
     def run(self, opened):
         out = io.StringIO()
-        driver = Driver(opened.timeline, now_ms=lambda: self.ms, wall_ms=lambda: self.now().wall_ms, boot=lambda: self.boot,
-                        store=OnDisk(opened.keeper, 2.0, wait=True), journal=opened.journal)
+        driver = Driver(
+            opened.timeline,
+            now_ms=lambda: self.ms,
+            wall_ms=lambda: self.now().wall_ms,
+            boot=lambda: self.boot,
+            store=OnDisk(opened.keeper, 2.0, wait=True),
+            journal=opened.journal,
+        )
         with contextlib.suppress(KeyboardInterrupt):
             run_in_text(driver, out=out, wait=self.wait)
         assert opened.keeper.close()
@@ -101,7 +107,7 @@ def test_nothing_to_carry_on(store):
     assert opened.keeper.close()
     with pytest.raises(StoreTrouble, match="Session 2 never began"):
         open_again(store, 2, clock=tablet.now)
-    claim = store.claim()   # whoever could not carry on has let go
+    claim = store.claim()  # whoever could not carry on has let go
     claim.close()
 
 
@@ -111,8 +117,13 @@ def test_where_nothing_can_be_kept_the_session_runs_all_the_same(tmp_path):
     opened = open_new(Store(tmp_path / "deck"), session(), clock=tablet.now)
     assert opened.told[0].endswith("Nothing is written down until that is mended; the clock runs.")
     out = io.StringIO()
-    driver = Driver(opened.timeline, now_ms=lambda: tablet.ms, wall_ms=lambda: tablet.now().wall_ms, boot=lambda: tablet.boot,
-                    store=OnDisk(opened.keeper, 0.0, wait=True))
+    driver = Driver(
+        opened.timeline,
+        now_ms=lambda: tablet.ms,
+        wall_ms=lambda: tablet.now().wall_ms,
+        boot=lambda: tablet.boot,
+        store=OnDisk(opened.keeper, 0.0, wait=True),
+    )
     run_in_text(driver, out=out, wait=tablet.wait)
     assert len(driver.journal) == 4 and out.getvalue().endswith("The session is over.\n")
     assert opened.keeper.waiting == 4 and not opened.keeper.close(0.1)
@@ -127,8 +138,14 @@ def test_the_timeline_to_run_is_the_one_that_is_found_again(store):
     from pacer.timeline.course import build_timeline
 
     plain = session()
-    lanes = tuple(replace(lane, base=Pace(Fraction(240_001, 3)), swimmers=tuple(replace(s, base=Pace(Fraction(240_001, 3))) for s in lane.swimmers))
-                  for lane in plain.squad.lanes)
+    lanes = tuple(
+        replace(
+            lane,
+            base=Pace(Fraction(240_001, 3)),
+            swimmers=tuple(replace(s, base=Pace(Fraction(240_001, 3))) for s in lane.swimmers),
+        )
+        for lane in plain.squad.lanes
+    )
     timeline = build_timeline(plain.plan, replace(plain.squad, lanes=lanes))
     opened = open_new(store, timeline)
     opened.keeper.close()
@@ -156,11 +173,17 @@ def test_a_session_that_was_ended_is_resumed_for_ten_minutes_or_until_another_be
     assert driver.ended and running(store) is None and reopens(store, tablet.now()).number == 1
     tablet.ms += 40 * S
     tablet.waits, tablet.keys = 0, {30: "q"}
-    again = open_again(store, clock=tablet.now)      # as `pacer resume` does
-    assert again.recovery.at_ms == there + 40 * S and [type(entry) for entry in again.journal[-3:]] == [Ended, TakenBack, CarriedOn]
+    again = open_again(store, clock=tablet.now)  # as `pacer resume` does
+    assert again.recovery.at_ms == there + 40 * S and [type(entry) for entry in again.journal[-3:]] == [
+        Ended,
+        TakenBack,
+        CarriedOn,
+    ]
     assert running(store).number == 1
     second, _ = tablet.run(again)
-    assert second.ended and [t.sendoffs for t in second.run.timeline.tracks] == [t.sendoffs for t in driver.run.timeline.tracks]
+    assert second.ended and [t.sendoffs for t in second.run.timeline.tracks] == [
+        t.sendoffs for t in driver.run.timeline.tracks
+    ]
     tablet.ms += REOPEN_MS + S
     assert reopens(store, tablet.now()) is None
     with pytest.raises(StoreTrouble, match="Too late to resume"):

@@ -1,4 +1,7 @@
-"""Killed, asleep, rebooted, with the clock on the wall set forward and back: the session is where it would have been."""
+"""Killed, asleep, rebooted, with the clock on the wall set forward and back.
+
+The session is where it would have been.
+"""
 
 import contextlib
 
@@ -49,7 +52,9 @@ class Device:
 
 
 def test_killed_and_back_at_the_second_where_it_would_have_been(timeline):
-    found = recovered(timeline, (ZERO, Held(70 * S), Resumed(90 * S, 120 * S)), Now(5_000_000 + 200 * S, WALL + 200 * S, "boot-1"))
+    found = recovered(
+        timeline, (ZERO, Held(70 * S), Resumed(90 * S, 120 * S)), Now(5_000_000 + 200 * S, WALL + 200 * S, "boot-1")
+    )
     assert (found.at_ms, found.rebooted, found.doubtful, found.over) == (200 * S, False, False, False)
     assert found.run.at_ms(5_000_000 + 201 * S) == 201 * S
     assert found.entry == CarriedOn(200 * S, 5_000_000, WALL, "boot-1")
@@ -77,18 +82,26 @@ def test_after_a_reboot_by_the_clock_on_the_wall(timeline):
 
 def test_a_clock_that_was_set_before_the_reboot_is_allowed_for(timeline):
     # Seen last at 250 s with the wall two hours on: so the zero was at two hours later by that clock.
-    found = recovered(timeline, (ZERO,), Now(20 * S, WALL + 2 * HOUR + 300 * S, "boot-2"), WALL + 2 * HOUR + 250 * S, 5_000_000 + 250 * S)
+    found = recovered(
+        timeline,
+        (ZERO,),
+        Now(20 * S, WALL + 2 * HOUR + 300 * S, "boot-2"),
+        WALL + 2 * HOUR + 250 * S,
+        5_000_000 + 250 * S,
+    )
     assert found.at_ms == 300 * S
 
 
 def test_where_the_start_of_the_machine_has_no_name(timeline):
     nameless = Begun(-10 * S, 5_000_000, WALL)
+
     def at(boot_ms, wall_ms):
         found = recovered(timeline, (nameless,), Now(boot_ms, wall_ms), WALL + 100 * S, 5_000_000 + 100 * S)
         return found.at_ms, found.rebooted, found.doubtful
+
     assert at(5_000_000 + 200 * S, WALL + 200 * S) == (200 * S, False, False)
-    assert at(20 * S, WALL + 300 * S) == (300 * S, True, False)                       # it ran backwards: started anew
-    assert at(5_000_000 + 200 * S, WALL + HOUR) == (200 * S, False, True)              # set, or started long ago: said
+    assert at(20 * S, WALL + 300 * S) == (300 * S, True, False)  # it ran backwards: started anew
+    assert at(5_000_000 + 200 * S, WALL + HOUR) == (200 * S, False, True)  # set, or started long ago: said
 
 
 def test_nothing_to_carry_on(timeline):
@@ -133,7 +146,7 @@ def test_a_day_and_a_half_without_drift(timeline):
     run = apply(fresh(timeline), Begun(-10 * S, device.boot_ms + 10 * S, device.wall_ms + 10 * S, "", "boot-1"))
     true_ms = -10 * S
     for minute in range(36 * 60):
-        step = 61_237 if minute % 7 else 3 * 60_000 + 11    # now and then it sleeps
+        step = 61_237 if minute % 7 else 3 * 60_000 + 11  # now and then it sleeps
         device.go(step)
         true_ms += step
         if minute % 13 == 0:
@@ -154,7 +167,10 @@ def test_the_clock_on_the_wall_is_matched_by_a_tap(timeline):
     assert run.phase_ms == 17 * S and run.timeline is replay(timeline, (ZERO,)).timeline
     assert reading_ms(43 * S, run.phase_ms) == 0 and reading_ms(300 * S, run.phase_ms) == 17 * S
     assert next_top(43 * S, 17 * S) == 43 * S and next_top(43_001, 17 * S) == 103 * S
-    assert replay(timeline, (ZERO, matched(43 * S), Held(50 * S), Matched(60 * S, 3 * S), TakenBack(70 * S))).phase_ms == 3 * S
+    assert (
+        replay(timeline, (ZERO, matched(43 * S), Held(50 * S), Matched(60 * S, 3 * S), TakenBack(70 * S))).phase_ms
+        == 3 * S
+    )
 
 
 def test_two_tablets_with_the_same_start_show_the_same_second(timeline):

@@ -71,7 +71,13 @@ def until(condition, seconds=10):
 
 
 def test_what_is_acknowledged_can_be_read_back(store, keeper):
-    entries = [ZERO, *(touch(n) for n in range(50)), Held(70 * S, (0,)), Resumed(90 * S, 120 * S, (0,)), Noted(95 * S, "Ellbogen höher", lane=1)]
+    entries = [
+        ZERO,
+        *(touch(n) for n in range(50)),
+        Held(70 * S, (0,)),
+        Resumed(90 * S, 120 * S, (0,)),
+        Noted(95 * S, "Ellbogen höher", lane=1),
+    ]
     for number, entry in enumerate(entries, 1):
         assert keeper.append(entry) == number
     assert keeper.wait() and keeper.saved == len(entries) and keeper.trouble == ""
@@ -84,13 +90,23 @@ def test_what_is_acknowledged_can_be_read_back(store, keeper):
 
 
 def test_the_list_of_sessions(store, closing):
-    for entries in ([ZERO, touch(1)], [ZERO, Ended(900 * S)], [ZERO, Ended(900 * S), Noted(901 * S, "well")], [ZERO, Ended(900 * S), TakenBack(901 * S)]):
+    for entries in (
+        [ZERO, touch(1)],
+        [ZERO, Ended(900 * S)],
+        [ZERO, Ended(900 * S), Noted(901 * S, "well")],
+        [ZERO, Ended(900 * S), TakenBack(901 * S)],
+    ):
         keeper = begin(store, kept(), clock=clock)
         for entry in entries:
             keeper.append(entry)
         assert keeper.close()
     listed = store.sessions()
-    assert [(one.number, one.entries, one.ended_ms is not None) for one in listed] == [(4, 3, False), (3, 3, True), (2, 2, True), (1, 2, False)]
+    assert [(one.number, one.entries, one.ended_ms is not None) for one in listed] == [
+        (4, 3, False),
+        (3, 3, True),
+        (2, 2, True),
+        (1, 2, False),
+    ]
     assert [one.number for one in store.unfinished()] == [4, 1]
     assert (listed[0].title, listed[0].pool, listed[0].begun_ms, listed[0].zone) == ("", "25 m", ZERO.wall_ms, "+01:00")
 
@@ -104,7 +120,9 @@ def test_append_returns_before_the_disk_does(store, closing, monkeypatch):
     assert not keeper.wait(timeout_s=0.02)
     # Back-pressure: what is merely taken down is refused when too much waits, what steers never.
     numbers = [keeper.append(touch(n)) for n in range(keepers.QUEUE + 5)]
-    assert numbers[: keepers.QUEUE - 1] == list(range(2, keepers.QUEUE + 1)) and set(numbers[keepers.QUEUE - 1 :]) == {None}
+    assert numbers[: keepers.QUEUE - 1] == list(range(2, keepers.QUEUE + 1)) and set(numbers[keepers.QUEUE - 1 :]) == {
+        None
+    }
     assert keeper.append(Stopped(70 * S)) == keepers.QUEUE + 1
     with pytest.raises(NotKept):
         keeper.keep(touch(1))
@@ -178,7 +196,10 @@ def old_store(path, version, entries):
     connection.execute("insert into session values (?, ?, ?, ?, ?, ?, ?, ?)", (*session_row, sum_of(*session_row)))
     for number, entry in enumerate(entries, 1):
         row = (1, number, 1_772_470_883_456 + number, line_from_entry(entry))
-        connection.execute("insert into entry values (?, ?, ?, ?, ?, ?)", (*row[:3], line_from_entry(entry).split('"')[5], row[3], sum_of(*row)))
+        connection.execute(
+            "insert into entry values (?, ?, ?, ?, ?, ?)",
+            (*row[:3], line_from_entry(entry).split('"')[5], row[3], sum_of(*row)),
+        )
     connection.close()
 
 
@@ -208,7 +229,10 @@ def test_each_version_has_its_own_step_and_a_new_file_takes_all(store):
 def test_a_newer_store_is_left_alone_and_a_session_is_kept_beside_it(store, keeper, closing, in_wal):
     keeper.keep(ZERO)
     keeper.close()
-    with contextlib.closing(sqlite3.connect(store.path)) as connection, contextlib.closing(sqlite3.connect(store.path)) as other:
+    with (
+        contextlib.closing(sqlite3.connect(store.path)) as connection,
+        contextlib.closing(sqlite3.connect(store.path)) as other,
+    ):
         other.execute("select * from session").fetchall()
         connection.execute(f"pragma user_version = {VERSION + 1}")
         connection.execute("alter table session add column more text")
@@ -218,7 +242,12 @@ def test_a_newer_store_is_left_alone_and_a_session_is_kept_beside_it(store, keep
         before = {path.name: path.read_bytes() for path in (store.path, store.folder / f"{FILE}-wal") if path.exists()}
         fresh = Store(store.folder)
         told = fresh.open()
-        assert len(told) == 1 and "newer pacer" in told[0] and f"version {VERSION + 1} " in told[0] and "is kept" not in told[0]
+        assert (
+            len(told) == 1
+            and "newer pacer" in told[0]
+            and f"version {VERSION + 1} " in told[0]
+            and "is kept" not in told[0]
+        )
         mine = closing(begin(fresh, kept(), clock=clock))
         mine.keep(ZERO)
         mine.keep(Held(70 * S))
@@ -244,16 +273,20 @@ def test_sessions_kept_beside_a_newer_store_are_taken_in_by_a_pacer_that_reads_i
             mine.keep(entry)
         mine.close()
     with contextlib.closing(sqlite3.connect(store.path)) as connection:
-        connection.execute(f"pragma user_version = {VERSION}")      # as if this pacer were the newer one
+        connection.execute(f"pragma user_version = {VERSION}")  # as if this pacer were the newer one
         connection.commit()
     side = beside.path
     copy = side.read_bytes()
     again = Store(store.folder)
     assert again.open() == ("2 sessions kept beside sessions.sqlite are in it now.",)
-    assert [(one.number, one.entries, one.ended_ms is not None) for one in again.sessions()] == [(3, 3, True), (2, 2, False), (1, 1, False)]
+    assert [(one.number, one.entries, one.ended_ms is not None) for one in again.sessions()] == [
+        (3, 3, True),
+        (2, 2, False),
+        (1, 1, False),
+    ]
     assert again.session(3).journal == (ZERO, touch(1), Ended(900 * S)) and again.session(3).lost == ()
     assert not side.exists() and side.with_suffix(".sqlite.merged").exists()
-    side.write_bytes(copy)          # it was interrupted before the file got its other name
+    side.write_bytes(copy)  # it was interrupted before the file got its other name
     assert again.open() == () and len(again.sessions()) == 3
 
 
@@ -267,7 +300,11 @@ def test_an_entry_that_a_newer_pacer_wrote_is_told_apart_and_never_written_over(
         connection.execute("update entry set line = ?, sum = ? where number = 2", (line, sum_of(1, 2, wall_ms, line)))
         connection.commit()
     found = store.session(1)
-    assert len(found.lost) == 1 and found.lost[0].startswith("Entry 2 was written by a newer pacer: ") and "It is kept" in found.lost[0]
+    assert (
+        len(found.lost) == 1
+        and found.lost[0].startswith("Entry 2 was written by a newer pacer: ")
+        and "It is kept" in found.lost[0]
+    )
     again, _kept = carry_on(store, 1, clock=clock)
     assert again.keep(Stopped(80 * S)) == 3
     again.close()
@@ -277,9 +314,11 @@ def test_an_entry_that_a_newer_pacer_wrote_is_told_apart_and_never_written_over(
 
 def test_a_migration_is_done_wholly_or_not_at_all(tmp_path, monkeypatch):
     old_store(tmp_path / "sessions.sqlite", 1, [ZERO])
+
     def half(connection):
         connection.execute("create table standing (x)")
         raise sqlite3.OperationalError("disk I/O error")
+
     monkeypatch.setattr("pacer.session.storage.schema.MIGRATIONS", (MIGRATIONS[0], half))
     with pytest.raises(StoreTrouble):
         Store(tmp_path).open()
@@ -310,6 +349,7 @@ def test_a_full_disk_is_told_and_made_up_for(store, keeper):
 def test_sqlites_own_word_for_a_full_disk(store, closing, monkeypatch):
     def full(self, connection):
         raise _error("database or disk is full", 13)
+
     monkeypatch.setattr(keepers.Keeper, "_put_session", full)
     keeper = closing(begin(store, kept(), clock=clock, retry_s=0.02))
     keeper.append(ZERO)
@@ -415,7 +455,10 @@ def acknowledged(filled):
 
 
 def opened_and_usable(store, before):
-    """Open a store that may be broken: what it has is true, it goes on, nothing is thrown away. How many entries it has."""
+    """Open a store that may be broken.
+
+    What it has is true, it goes on, nothing is thrown away. How many entries it has.
+    """
     told = store.open()
     count = 0
     for listed in store.sessions():
@@ -439,8 +482,10 @@ def opened_and_usable(store, before):
 def test_a_file_cut_off_at_every_512th_byte(filled, tmp_path):
     size = filled.path.stat().st_size
     before = acknowledged(filled)
-    counts = [opened_and_usable(spoilt(filled, tmp_path / str(length), lambda data, length=length: data[:length]), before)
-              for length in range(0, size, 512)]
+    counts = [
+        opened_and_usable(spoilt(filled, tmp_path / str(length), lambda data, length=length: data[:length]), before)
+        for length in range(0, size, 512)
+    ]
     assert counts[0] == 0 and max(counts) > 125, "what SQLite can give back is there"
 
 
@@ -449,10 +494,12 @@ def test_flipped_bytes(filled, tmp_path):
     rng = random.Random(5)
     counts = []
     for place in range(80):
+
         def spoil(data):
             for _ in range(rng.choice((1, 1, 2, 20))):
                 data[rng.randrange(len(data))] ^= 1 << rng.randrange(8)
             return data
+
         counts.append(opened_and_usable(spoilt(filled, tmp_path / str(place), spoil), before))
     assert sum(counts) / len(counts) > 150, "one flipped byte does not cost the store"
 
@@ -474,9 +521,11 @@ def test_a_page_of_noise_costs_what_stood_on_it(filled, tmp_path):
     noise = random.Random(6).randbytes(4096)
     counts = {}
     for page in range(size // 4096):
+
         def spoil(data, page=page):
             data[page * 4096 : (page + 1) * 4096] = noise
             return data
+
         counts[page] = opened_and_usable(spoilt(filled, tmp_path / str(page), spoil), before)
     assert counts[0] == 0 and sorted(counts.values())[1:].count(0) < len(counts) / 2
 
@@ -522,9 +571,11 @@ def large_and_damaged(filled, folder, monkeypatch):
     monkeypatch.setattr(stores, "CHECKED_BYTES", 0)
     noise = random.Random(6).randbytes(2048)
     for page in range(filled.path.stat().st_size // 4096 - 1, 0, -1):
+
         def spoil(data, page=page):
             data[page * 4096 : page * 4096 + 2048] = noise
             return data
+
         store = spoilt(filled, folder / str(page), spoil)
         with contextlib.suppress(StoreTrouble, sqlite3.Error, Damaged):
             if not store.open() and store.sessions():
@@ -575,7 +626,10 @@ def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
         connection.execute("update session set plan = plan || ' '")
         connection.commit()
     found = store.session(1)
-    assert found.lost == ("The plan or the squad is not as it was written down.", "Entry 2 is not as it was written down.")
+    assert found.lost == (
+        "The plan or the squad is not as it was written down.",
+        "Entry 2 is not as it was written down.",
+    )
     assert [line.number for line in found.lines] == [1, 3]
     assert replay(session(), found.journal).held() == ()
 
@@ -598,7 +652,10 @@ def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
         ('{"v": 1, "kind": "held", "at_ms": 1, "lanes": 2}', "lanes is not a list"),
         ('{"v": 1, "kind": "held", "at_ms": 1, "lane": [2]}', "more than is known"),
         ('{"v": 1, "kind": "moved", "at_ms": 1, "unit": "lap", "step": 1, "leave_ms": 5}', "unit "),
-        ('{"v": 1, "kind": "refitted", "at_ms": 1, "out_ms": 2, "leave_ms": 3, "counts": [[1, 2]]}', "counts is not a list of 3"),
+        (
+            '{"v": 1, "kind": "refitted", "at_ms": 1, "out_ms": 2, "leave_ms": 3, "counts": [[1, 2]]}',
+            "counts is not a list of 3",
+        ),
         ("[" * 100_000, "not JSON"),
     ],
 )

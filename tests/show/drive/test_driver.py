@@ -97,7 +97,12 @@ def test_begin_says_when_and_sets_the_zero(driver, clocks, store):
 
 @pytest.mark.parametrize(
     ("past_the_minute_ms", "says", "zero_in_ms"),
-    [(23_456, "starts 18:02:00", 36_544), (55_000, "starts 18:02:00", 5_000), (55_001, "starts 18:03:00", 64_999), (0, "starts 18:02:00", 60_000)],
+    [
+        (23_456, "starts 18:02:00", 36_544),
+        (55_000, "starts 18:02:00", 5_000),
+        (55_001, "starts 18:03:00", 64_999),
+        (0, "starts 18:02:00", 60_000),
+    ],
 )
 def test_begin_at_the_next_top_leaves_time_to_get_ready(driver, clocks, past_the_minute_ms, says, zero_in_ms):
     clocks.wall_ms += past_the_minute_ms - 23_456
@@ -120,7 +125,7 @@ def test_begin_at_a_time_of_day(driver, clocks):
 
 def test_a_time_of_day_across_the_change_to_summer_time(driver, clocks):
     # Paris, 29 March 2026: 02:00 becomes 03:00.
-    clocks.wall_ms = 1_774_742_400_000   # 01:00 of that night
+    clocks.wall_ms = 1_774_742_400_000  # 01:00 of that night
     assert driver.begin_at(3, 30).entry.wall_ms - clocks.wall_ms == 90 * 60_000
     assert driver.begin_at(3, 30).entry.zone == "+02:00"
 
@@ -147,7 +152,9 @@ def test_a_clock_matched_in_one_session_leads_the_next_one(driver, clocks):
     following = Driver(timeline(), now_ms=clocks.boot, wall_ms=clocks.wall, boot=lambda: "this start")
     following.top = seen[0]
     clocks.go(63_000)
-    assert (following.whose(clocks.boot()), following.clock_ms(clocks.boot())) == ("wall", 3_000), "before the start, too"
+    assert (following.whose(clocks.boot()), following.clock_ms(clocks.boot())) == ("wall", 3_000), (
+        "before the start, too"
+    )
     proposal = following.begin()
     assert proposal.says == "starts in 27 s, the wall clock then at :30", "on the wall's next bottom that gives 10 s"
     done(following, proposal)
@@ -167,7 +174,9 @@ def test_with_a_match_the_next_top_is_the_one_on_the_wall(driver, clocks):
     assert driver.begin_at(18, 30).entry.phase_ms == (29 * 60_000 - 23_456 + 17_000) % 60_000
 
 
-@pytest.mark.parametrize("top", [WallTop(0, "this start"), WallTop(4_990_000, "the start before"), WallTop(5_010_000, "this start")])
+@pytest.mark.parametrize(
+    "top", [WallTop(0, "this start"), WallTop(4_990_000, "the start before"), WallTop(5_010_000, "this start")]
+)
 def test_a_match_of_another_start_of_the_machine_or_of_another_day_is_not_gone_by(driver, clocks, top):
     driver.top = top
     clocks.boot_ms += 0 if top.boot_ms else TRUSTED_MS
@@ -233,7 +242,7 @@ def test_stop_all_and_resume(driver, clocks):
 
 
 def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_differ(driver, clocks):
-    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[1] + 20_000)      # the last repeat of the warm-up
+    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[1] + 20_000)  # the last repeat of the warm-up
     done(driver, driver.stop_all())
     clocks.go(100)
     assert driver.resume().says.endswith("on 3 × 100; what was broken off is not swum again")
@@ -293,25 +302,45 @@ def test_a_move_of_lanes_that_are_on_different_repeats_says_next_what(driver, cl
         "lane 4 to repeat 3 of 3: 100 fr; lanes 5, 6 to repeat 2 of 3: 100 fr, leave :30",
         "lane 4 to repeat 3 of 3: 100; lanes 5, 6 to repeat 2 of 3: 100, leave :30",
         "lane 4 to repeat 3 of 3; lanes 5, 6 to repeat 2 of 3, leave :30",
-        "lane 4 to 3 of 3; lanes 5, 6 to 2 of 3, leave :30", "4: 3 of 3; 5, 6: 2 of 3, leave :30", "4: 3 of 3; 5, 6: 2 of 3", "next repeat: leave :30", "all lanes leave :30", "leave :30",
+        "lane 4 to 3 of 3; lanes 5, 6 to 2 of 3, leave :30",
+        "4: 3 of 3; 5, 6: 2 of 3, leave :30",
+        "4: 3 of 3; 5, 6: 2 of 3",
+        "next repeat: leave :30",
+        "all lanes leave :30",
+        "leave :30",
     )
 
 
 def test_a_move_names_the_lanes_that_stay(clocks):
     driver = Driver(timeline(run_on=True), now_ms=clocks.boot, wall_ms=clocks.wall)
-    begun_at(driver, clocks, 740_000)          # lane 4 swims down already, the others finish the main set
+    begun_at(driver, clocks, 740_000)  # lane 4 swims down already, the others finish the main set
     assert driver.move(Unit.SECTION, 1).ways == (
-        "lanes 5, 6 to Swim-down: 100 free, leave :00; lane 4 goes on as now", "lanes 5, 6 to Swim-down: 100 free, leave :00, not lane 4",
-        "Swim-down: 100 free, leave :00, not lane 4", "Swim-down: 100 fr, leave :00, not lane 4", "Swim-down: 100, leave :00, not lane 4",
-        "Swim-down, leave :00, not lane 4", "Swim-down, not lane 4", "next section: leave :00, not lane 4", "leave :00, not lane 4", "leave :00",
+        "lanes 5, 6 to Swim-down: 100 free, leave :00; lane 4 goes on as now",
+        "lanes 5, 6 to Swim-down: 100 free, leave :00, not lane 4",
+        "Swim-down: 100 free, leave :00, not lane 4",
+        "Swim-down: 100 fr, leave :00, not lane 4",
+        "Swim-down: 100, leave :00, not lane 4",
+        "Swim-down, leave :00, not lane 4",
+        "Swim-down, not lane 4",
+        "next section: leave :00, not lane 4",
+        "leave :00, not lane 4",
+        "leave :00",
     )
 
 
 def test_the_shortest_way_still_says_when(driver, clocks):
     begun_at(driver, clocks, 20_000)
     assert driver.move(Unit.REPEAT, 1).ways == (
-        "all lanes to repeat 2 of 2: 50 free, leave :00", "repeat 2 of 2: 50 free, leave :00", "repeat 2 of 2: 50 fr, leave :00",
-        "repeat 2 of 2: 50, leave :00", "repeat 2 of 2, leave :00", "2 of 2, leave :00", "2 of 2", "next repeat: leave :00", "all lanes leave :00", "leave :00",
+        "all lanes to repeat 2 of 2: 50 free, leave :00",
+        "repeat 2 of 2: 50 free, leave :00",
+        "repeat 2 of 2: 50 fr, leave :00",
+        "repeat 2 of 2: 50, leave :00",
+        "repeat 2 of 2, leave :00",
+        "2 of 2, leave :00",
+        "2 of 2",
+        "next repeat: leave :00",
+        "all lanes leave :00",
+        "leave :00",
     )
     assert driver.move(Unit.REPEAT, 1, (0,)).ways[-1] == "leaves :50"
 
@@ -387,7 +416,16 @@ def test_section_starts_are_wanted(driver):
 
 def test_chosen_lanes_are_wanted_and_a_straight_line_once(driver):
     assert instants(driver, 0) == [
-        (0, SECTION_START), (0, 0), (70, 0), (210, SECTION_START), (210, 0), (320, 0), (430, 0), (540, 0), (870, SECTION_START), (870, 0),
+        (0, SECTION_START),
+        (0, 0),
+        (70, 0),
+        (210, SECTION_START),
+        (210, 0),
+        (320, 0),
+        (430, 0),
+        (540, 0),
+        (870, SECTION_START),
+        (870, 0),
     ]
 
 
@@ -423,7 +461,7 @@ def test_when_all_leave_again_together_it_is_counted_down(driver, clocks):
 def test_one_lane_that_leaves_again_is_its_own_affair(driver, clocks):
     begun_at(driver, clocks, 20_000)
     done(driver, driver.hold((2,)))
-    clocks.go(52_000)   # past its send-off at 70
+    clocks.go(52_000)  # past its send-off at 70
     done(driver, driver.resume((2,)))
     assert instants(driver) == [(0, -1), (210, -1), (870, -1)]
     assert (80, 2) in instants(driver, 2)

@@ -8,7 +8,23 @@ import pytest
 from pacer.show.drive.keybar import GAP_MM, LABELS, TARGET_MM, Key, Moment, arrange, keys_for
 
 #: Words that a swimmer reads otherwise, and that no control may be called by itself.
-SWIMMING_WORDS = {"back", "on", "free", "fly", "breast", "kick", "pull", "drill", "scull", "rest", "set", "swim", "go", "im", "off"}
+SWIMMING_WORDS = {
+    "back",
+    "on",
+    "free",
+    "fly",
+    "breast",
+    "kick",
+    "pull",
+    "drill",
+    "scull",
+    "rest",
+    "set",
+    "swim",
+    "go",
+    "im",
+    "off",
+}
 
 MOMENTS = [
     Moment(),
@@ -70,7 +86,12 @@ def test_with_room_for_all_there_is_no_more():
 @pytest.mark.parametrize("room", [room for room in ROOMS if "hardly" not in room])
 def test_what_is_needed_most_is_one_press_away(room):
     wide, high, rows, mm = ROOMS[room]
-    first = {each.key.name for each in arrange(keys_for(Moment(begun=True, zero_passed=True)), width_of(mm), (wide * mm, high * mm), mm, rows)[0]}
+    first = {
+        each.key.name
+        for each in arrange(
+            keys_for(Moment(begun=True, zero_passed=True)), width_of(mm), (wide * mm, high * mm), mm, rows
+        )[0]
+    }
     assert {"hold", "next"} <= first
 
 
@@ -81,19 +102,31 @@ def places(moment, room):
     """Where the keys of the first page stand, by the one of them that stands there at its time."""
     wide, high, rows, mm = ROOMS[room]
     page = arrange(keys_for(moment), width_of(mm), (wide * mm, high * mm), mm, rows)[0]
-    return [({"resume": "hold", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width) for each in page]
+    return [
+        ({"resume": "hold", "dial": "pool"}.get(each.key.name, each.key.name), each.x, each.y, each.width)
+        for each in page
+    ]
 
 
 @pytest.mark.parametrize("room", ROOMS)
 def test_no_key_moves_whatever_the_state(room):
     at_first = places(SWUM, room)
     assert at_first[0][0] == "hold"
-    for other in ({"held": True}, {"held": True, "going": True}, {"muted": True}, {"held": True, "muted": True}, {"view": "dial"}, {"run_out": True}):
+    for other in (
+        {"held": True},
+        {"held": True, "going": True},
+        {"muted": True},
+        {"held": True, "muted": True},
+        {"view": "dial"},
+        {"run_out": True},
+    ):
         assert places(replace(SWUM, **other), room) == at_first, other
 
 
 @pytest.mark.parametrize("room", ROOMS)
-@pytest.mark.parametrize("moment", [SWUM, replace(SWUM, view="lane", whom="3"), replace(SWUM, view="dial"), replace(SWUM, held=True)])
+@pytest.mark.parametrize(
+    "moment", [SWUM, replace(SWUM, view="lane", whom="3"), replace(SWUM, view="dial"), replace(SWUM, held=True)]
+)
 def test_no_key_moves_as_the_count_down_becomes_the_session(room, moment):
     wide, high, rows, mm = ROOMS[room]
 
@@ -121,13 +154,32 @@ def test_the_keys_say_which_lanes_they_mean():
 def test_the_dial_is_one_press_from_a_lane(room):
     wide, high, rows, mm = ROOMS[room]
     lane = Moment(begun=True, zero_passed=True, view="lane", whom="3")
-    page = arrange(keys_for(lane), lambda text: max(map(len, text.split())) * 4 * mm, (wide * mm, high * mm), mm, rows)[0]
+    page = arrange(keys_for(lane), lambda text: max(map(len, text.split())) * 4 * mm, (wide * mm, high * mm), mm, rows)[
+        0
+    ]
     assert {"pool", "dial"} <= {each.key.name for each in page}
-    assert [key.name for key in keys_for(Moment(begun=True, zero_passed=True, view="dial")) if key.name in ("pool", "dial")] == ["pool"]
+    assert [
+        key.name for key in keys_for(Moment(begun=True, zero_passed=True, view="dial")) if key.name in ("pool", "dial")
+    ] == ["pool"]
 
 
 def test_whatever_changes_the_session_wants_a_held_press():
-    harmless = {"pool", "dial", "mute", "lock", "cautions", "earlier", "later", "close", "lanes", "more", "read on", "settings", "change", "record"}
+    harmless = {
+        "pool",
+        "dial",
+        "mute",
+        "lock",
+        "cautions",
+        "earlier",
+        "later",
+        "close",
+        "lanes",
+        "more",
+        "read on",
+        "settings",
+        "change",
+        "record",
+    }
     for moment in MOMENTS:
         for key in keys_for(moment):
             assert key.held == (key.name not in harmless), key
@@ -166,11 +218,18 @@ def test_a_key_knows_its_label():
 def test_end_stands_beside_more_away_from_where_a_hand_holds_and_resumes():
     """One habit's press, after More, ended the session."""
     for room in ((1280, 120), (800, 120), (1024, 90)):
-        pages = arrange(keys_for(Moment(begun=True, zero_passed=True, whom="all")), lambda label: 12.0 * len(label), room, 5.0)
+        pages = arrange(
+            keys_for(Moment(begun=True, zero_passed=True, whom="all")), lambda label: 12.0 * len(label), room, 5.0
+        )
         lead = next(placed for placed in pages[0] if placed.key.name == "hold")
         page = next(page for page in pages if any(placed.key.name == "end" for placed in page))
         end = next(placed for placed in page if placed.key.name == "end")
         assert [placed for placed in page if placed.key.name != "more"][-1] is end
         assert end.x >= lead.x + lead.width and end.key.held
-        swum_out = arrange(keys_for(Moment(begun=True, zero_passed=True, run_out=True, whom="all")), lambda label: 12.0 * len(label), room, 5.0)
+        swum_out = arrange(
+            keys_for(Moment(begun=True, zero_passed=True, run_out=True, whom="all")),
+            lambda label: 12.0 * len(label),
+            room,
+            5.0,
+        )
         assert swum_out == pages, "nor once all are out"

@@ -42,11 +42,18 @@ def test_the_squad_that_stands_in_is_of_the_plans_group():
     assert made.timeline.lanes[0].group == "B"
 
 
-@pytest.mark.parametrize(("text", "roster", "said"), [
-    (PLAN, Roster(SQUAD, frozenset({(0, 0), (1, 0), (1, 1)})), "nobody is here today"),
-    ("pool: 25 m\n\n2 x what\n", Roster(SQUAD), "2 x what: “what” is not"),
-    ("pool: 25 m\n\n2 x 100, on A 1:40\n", Roster(SQUAD), "none for lane 2; give the lane one of these groups in the squad"),
-])
+@pytest.mark.parametrize(
+    ("text", "roster", "said"),
+    [
+        (PLAN, Roster(SQUAD, frozenset({(0, 0), (1, 0), (1, 1)})), "nobody is here today"),
+        ("pool: 25 m\n\n2 x what\n", Roster(SQUAD), "2 x what: “what” is not"),
+        (
+            "pool: 25 m\n\n2 x 100, on A 1:40\n",
+            Roster(SQUAD),
+            "none for lane 2; give the lane one of these groups in the squad",
+        ),
+    ],
+)
 def test_what_cannot_start_says_why(text, roster, said):
     with pytest.raises(CannotStart) as why:
         start(text, roster)
@@ -54,8 +61,10 @@ def test_what_cannot_start_says_why(text, roster, said):
 
 
 def test_findings_are_worst_first():
-    found = start("pool: 25 m\n\n2 x 100 free, on 1:00\n25 free \"underwater, no breath\"\n").findings()
-    assert found[0].severity is Severity.HAZARD and [each.severity for each in found] == sorted(each.severity for each in found)
+    found = start('pool: 25 m\n\n2 x 100 free, on 1:00\n25 free "underwater, no breath"\n').findings()
+    assert found[0].severity is Severity.HAZARD and [each.severity for each in found] == sorted(
+        each.severity for each in found
+    )
 
 
 def test_what_was_broken_off(tmp_path):

@@ -8,7 +8,9 @@ from hypothesis import strategies as st
 from pacer.session.running.poolclock import WallTop
 from pacer.show.drive.settings import FILE_NAME, Settings, read_settings, write_settings
 
-CHANGED = Settings(12, "bright", 40, True, (4, 2), 85, True, False, False, True, "portrait", "33 1/3 m", 7, WallTop(43_000, "a start"))
+CHANGED = Settings(
+    12, "bright", 40, True, (4, 2), 85, True, False, False, True, "portrait", "33 1/3 m", 7, WallTop(43_000, "a start")
+)
 
 
 def test_without_a_file_the_usual_settings(tmp_path):
@@ -39,10 +41,24 @@ def test_a_broken_file_is_set_aside(tmp_path, content):
 @pytest.mark.parametrize(
     ("key", "value"),
     [
-        ("theme", "pink"), ("theme", []), ("orientation", "up"), ("volume", 101), ("volume", True), ("volume", 5.5), ("latency_ms", -1),
-        ("reading_distance_m", 0), ("reading_distance_m", "8"), ("lanes_that_sound", [1, "2"]), ("lanes_that_sound", 4),
-        ("muted", 1), ("flash", None), ("pool", "25"), ("pool", 25),
-        ("wall_top", 43_000), ("wall_top", {"boot_ms": "43", "boot": "a start"}), ("wall_top", {"boot_ms": 43_000}),
+        ("theme", "pink"),
+        ("theme", []),
+        ("orientation", "up"),
+        ("volume", 101),
+        ("volume", True),
+        ("volume", 5.5),
+        ("latency_ms", -1),
+        ("reading_distance_m", 0),
+        ("reading_distance_m", "8"),
+        ("lanes_that_sound", [1, "2"]),
+        ("lanes_that_sound", 4),
+        ("muted", 1),
+        ("flash", None),
+        ("pool", "25"),
+        ("pool", 25),
+        ("wall_top", 43_000),
+        ("wall_top", {"boot_ms": "43", "boot": "a start"}),
+        ("wall_top", {"boot_ms": 43_000}),
     ],
 )
 def test_one_wrong_value_falls_back_alone(tmp_path, key, value):
@@ -57,7 +73,10 @@ def test_a_wall_clock_matched_on_a_machine_that_names_no_start_is_forgotten_with
     assert read_settings(tmp_path) == (Settings(), "")
 
 
-@given(st.binary(max_size=60) | st.recursive(st.none() | st.integers() | st.text(), st.lists, max_leaves=5).map(lambda v: json.dumps(v).encode()))
+@given(
+    st.binary(max_size=60)
+    | st.recursive(st.none() | st.integers() | st.text(), st.lists, max_leaves=5).map(lambda v: json.dumps(v).encode())
+)
 def test_nothing_in_the_file_raises(tmp_path_factory, content):
     folder = tmp_path_factory.mktemp("settings")
     (folder / FILE_NAME).write_bytes(content)

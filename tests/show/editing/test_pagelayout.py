@@ -1,4 +1,7 @@
-"""The page laid out: rows hold all of a line and no more than fits; places and spots agree; notes stand below their lines."""
+"""The page laid out.
+
+Rows hold all of a line and no more than fits; places and spots agree; notes stand below their lines.
+"""
 
 from __future__ import annotations
 
@@ -18,7 +21,9 @@ CAP, TARGET, GAP = 10.0, 60.0, 12.0
 
 def advance(text, bold):
     """Widths as a proportional font has them, an `a` close to the `b` before it."""
-    return sum((4 if char in " il.,:" else 9 if char.isupper() else 7) + (1 if bold else 0) for char in text) - 2 * text.count("ba")
+    return sum(
+        (4 if char in " il.,:" else 9 if char.isupper() else 7) + (1 if bold else 0) for char in text
+    ) - 2 * text.count("ba")
 
 
 def paper(texts, notes=None, width=200.0):
@@ -100,7 +105,16 @@ def test_notes_push_down_what_follows_and_only_while_they_are_open():
 
 
 def test_a_note_says_who_and_what_and_a_hint_only_where_no_fix_takes_its_place():
-    made = paper(["x"], {0: (Note(-1, "no word", "Perhaps free.", (fix(),), mistake=True), Note(2, "cannot be made", "on 2:00", (), "lanes 1, 2"))}, width=900)
+    made = paper(
+        ["x"],
+        {
+            0: (
+                Note(-1, "no word", "Perhaps free.", (fix(),), mistake=True),
+                Note(2, "cannot be made", "on 2:00", (), "lanes 1, 2"),
+            )
+        },
+        width=900,
+    )
     first, second = made.lines[0].notes
     assert [row.text for row in first.rows] == ["No word"]
     assert [(row.text, row.hint) for row in second.rows] == [("Lanes 1, 2: cannot be made", False), ("on 2:00", True)]
@@ -115,7 +129,7 @@ def test_chips_are_large_apart_and_inside(width):
     assert [chip.fix for chip in note.chips] == list(fixes)
     for chip in note.chips:
         assert chip.width >= TARGET and chip.height >= TARGET
-        assert 0 <= chip.x and made.hang + chip.x + chip.width <= max(width, TARGET + made.hang) + 1e-6
+        assert chip.x >= 0 and made.hang + chip.x + chip.width <= max(width, TARGET + made.hang) + 1e-6
         assert chip.top + chip.height <= note.height
     for one, other in pairwise(note.chips):
         assert other.x >= one.x + one.width + GAP or other.top >= one.top + one.height + GAP

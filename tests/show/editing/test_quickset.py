@@ -46,10 +46,18 @@ def test_a_single_lane_has_no_own_pace():
     assert OWN not in [label for _, label in leaves(LineChoice(), POOL, default_squad())]
 
 
-@pytest.mark.parametrize(("leave", "step", "after"), [
-    ("on 1:40", 5_000, "on 1:45"), ("on 1:00", -5_000, "on 0:55"), ("rest 0:05", -5_000, "rest 0:05"), ("rest 0:58", 5_000, "rest 1:03"), ("", 5_000, ""),
-    ("on 1:40 / 1:50", 5_000, "on 1:40 / 1:50"), ("on 59:58", 5_000, "on 1:00:03"),
-])
+@pytest.mark.parametrize(
+    ("leave", "step", "after"),
+    [
+        ("on 1:40", 5_000, "on 1:45"),
+        ("on 1:00", -5_000, "on 0:55"),
+        ("rest 0:05", -5_000, "rest 0:05"),
+        ("rest 0:58", 5_000, "rest 1:03"),
+        ("", 5_000, ""),
+        ("on 1:40 / 1:50", 5_000, "on 1:40 / 1:50"),
+        ("on 59:58", 5_000, "on 1:00:03"),
+    ],
+)
 def test_steps(leave, step, after):
     assert stepped(leave, step) == after
 

@@ -1,4 +1,6 @@
-"""What is told before the start, by hand from the timeline, and against what the rest of the app says of the same session."""
+"""What is told before the start, by hand from the timeline, and against what the rest of the app says of the same
+session.
+"""
 
 from __future__ import annotations
 
@@ -24,7 +26,12 @@ EVENING_MS = 1_772_470_880_000
 def squad(*swimmers: int) -> Squad:
     """Lanes 1, 2 … at 1:20, with so many swimmers each."""
     base = Pace(80_000)
-    return Squad(tuple(Lane(number, base, (Swimmer(base),) * count, group="AB"[number > 1]) for number, count in enumerate(swimmers, 1)))
+    return Squad(
+        tuple(
+            Lane(number, base, (Swimmer(base),) * count, group="AB"[number > 1])
+            for number, count in enumerate(swimmers, 1)
+        )
+    )
 
 
 def told(text: str, who: Squad, **more):
@@ -41,21 +48,32 @@ def test_a_session_told_by_hand():
     assert made.heads[0] == "5 swimmers in 2 lanes, 1 away"
     assert made.out[0] == "out 16:30 of 60 min, 43:30 spare" and not made.late
     assert made.about == "25 m, roll" and made.title == "Rolls"
-    assert made.lanes[0].share == pytest.approx(990 / 3600) and made.bars == "Bars: how much of the booked time each lane takes."
+    assert (
+        made.lanes[0].share == pytest.approx(990 / 3600)
+        and made.bars == "Bars: how much of the booked time each lane takes."
+    )
     page = "pool: 25 m\n\nMain set\n  4 x 100\n"
     assert ready(planned(read_plan(page), squad(3))[0], page).bars == "Bars: how much of the session each lane takes."
 
 
 def test_the_paces_that_it_rests_on():
-    assert told("Main set\n  4 x 100\n", squad(3, 2)).paces == "Base: lane 1 1:20, lane 2 1:20 (as written, default factors)"
-    who = read_squad('[[lane]]\ntests = { "200" = "2:40", "400" = "5:40" }\n[[lane]]\nbase = "1:42"\n[lane.factors]\nkick = 1.6\n')
-    assert told("Main set\n  4 x 100\n", who).paces == "Base: lane 1 1:30 (from 200 and 400, default factors); lane 2 1:42 (as written, own factors)"
+    assert (
+        told("Main set\n  4 x 100\n", squad(3, 2)).paces
+        == "Base: lane 1 1:20, lane 2 1:20 (as written, default factors)"
+    )
+    who = read_squad(
+        '[[lane]]\ntests = { "200" = "2:40", "400" = "5:40" }\n[[lane]]\nbase = "1:42"\n[lane.factors]\nkick = 1.6\n'
+    )
+    assert (
+        told("Main set\n  4 x 100\n", who).paces
+        == "Base: lane 1 1:30 (from 200 and 400, default factors); lane 2 1:42 (as written, own factors)"
+    )
     assert told("Main set\n  4 x 100\n", default_squad(())).paces == "Base: 1:40 (assumed, default factors)"
 
 
 def test_the_time_on_the_wall_counts_a_begun_minute():
     made = told("Main set\n  10 x 100 free on 1:40\n", squad(3))
-    assert made.out_at(EVENING_MS, "+00:00") == "begun now, out at 17:18"        # 17:01:20 + 16:30 is 17:17:50
+    assert made.out_at(EVENING_MS, "+00:00") == "begun now, out at 17:18"  # 17:01:20 + 16:30 is 17:17:50
     assert made.out_at(EVENING_MS + 10_000, "+00:00") == "begun now, out at 17:18"
     assert made.out_at(EVENING_MS + 10_001, "+00:00") == "begun now, out at 17:19"
 
@@ -68,11 +86,13 @@ def test_gear_is_put_out_for_all_who_use_it_in_the_order_of_the_page():
 
 
 def test_flagged_lines_are_to_be_confirmed_and_are_no_check():
-    made = told("Main set\n  4 x 25 free, on 1:00\n  \"no breath to the flags\"\n  10 x 100 free on 1:20\n", squad(2))
+    made = told('Main set\n  4 x 25 free, on 1:00\n  "no breath to the flags"\n  10 x 100 free on 1:20\n', squad(2))
     assert [check.line for check in made.confirm] == [7]
     assert "no hyperventilation" in made.confirm[0].hint.lower()
     assert [(check.line, check.bad) for check in made.checks] == [(9, True)]
-    assert made.checks[0].place == "Main set: 10 x 100 free on 1:20" and made.checks[0].says.startswith("Leaves the slowest swimmer 0 s of rest")
+    assert made.checks[0].place == "Main set: 10 x 100 free on 1:20" and made.checks[0].says.startswith(
+        "Leaves the slowest swimmer 0 s of rest"
+    )
 
 
 def test_lanes_that_a_check_means_are_named():
@@ -101,9 +121,11 @@ def test_the_demo_sessions_come_to_what_the_timeline_says(plan, name):
     found = findings(timeline)
     made = ready(timeline, page, found)
     assert len(made.lanes) == len(who.lanes)
-    assert [lane.distance for lane in made.lanes] == [f"{timeline.distance(place):,} {written.pool.unit}" for place in range(len(who.lanes))]
+    assert [lane.distance for lane in made.lanes] == [
+        f"{timeline.distance(place):,} {written.pool.unit}" for place in range(len(who.lanes))
+    ]
     assert len(made.confirm) == sum(finding.severity is Severity.HAZARD for finding in found)
     names = [swimmer.name for lane in who.lanes for swimmer in lane.swimmers if swimmer.name]
     assert names or name != "thursday"
-    assert not [one for one in names if one in str(made)]        # no name on a screen that others see
+    assert not [one for one in names if one in str(made)]  # no name on a screen that others see
     assert totals_of(timeline).lanes == totals(written, who, checks=False).lanes

@@ -16,7 +16,14 @@ def measure(text: str, cap: float, bold: bool = False) -> float:
 words = st.lists(st.text("abcdefgh", min_size=1, max_size=14), min_size=1, max_size=9).map(" ".join)
 
 
-@given(st.lists(words, min_size=1, max_size=4), st.floats(20, 900), st.floats(10, 200), st.floats(5, 90), st.integers(1, 3), st.booleans())
+@given(
+    st.lists(words, min_size=1, max_size=4),
+    st.floats(20, 900),
+    st.floats(10, 200),
+    st.floats(5, 90),
+    st.integers(1, 3),
+    st.booleans(),
+)
 def test_never_leaves_its_box(ways, width, height, cap, lines, bold):
     floor = cap * 0.6
     found = fit(ways, width, height, cap, floor, measure, bold=bold, lines=lines)
@@ -27,7 +34,9 @@ def test_never_leaves_its_box(ways, width, height, cap, lines, bold):
 
 
 def test_shrinks_to_the_floor_before_it_says_less():
-    assert fit(("50 drill six-kick switch", "50 drill"), 240, 20, 12, 10, measure).lines == ("50 drill six-kick switch",)
+    assert fit(("50 drill six-kick switch", "50 drill"), 240, 20, 12, 10, measure).lines == (
+        "50 drill six-kick switch",
+    )
     assert fit(("50 drill six-kick switch", "50 drill"), 239, 20, 12, 10, measure).lines == ("50 drill",)
 
 
@@ -45,7 +54,12 @@ def test_takes_another_line_only_for_much_larger_text():
 
 def test_says_shorter_by_words_then_leaves_words_out():
     assert list(shortened("carry shoulders forward now")) == [
-        "carry shou. forward now", "carry shou. forw. now", "carry shou. forw.…", "carry shou.…", "carry…"]
+        "carry shou. forward now",
+        "carry shou. forw. now",
+        "carry shou. forw.…",
+        "carry shou.…",
+        "carry…",
+    ]
     assert list(shortened("roll")) == []
 
 
@@ -69,8 +83,18 @@ def test_cues_are_never_one_word_of_many():
 
 
 def test_a_row_holds_first_what_matters_most():
-    items = (Item("distance", ("200",), 0), Item("repeat", ("repeat 3 of 4", "3 of 4"), 1), Item("cue", ("same roll",), 3), Item("round", ("round 2",), 2))
-    assert filled(items, 400, 10, 10, measure) == {"distance": "200", "repeat": "repeat 3 of 4", "cue": "same roll", "round": "round 2"}
+    items = (
+        Item("distance", ("200",), 0),
+        Item("repeat", ("repeat 3 of 4", "3 of 4"), 1),
+        Item("cue", ("same roll",), 3),
+        Item("round", ("round 2",), 2),
+    )
+    assert filled(items, 400, 10, 10, measure) == {
+        "distance": "200",
+        "repeat": "repeat 3 of 4",
+        "cue": "same roll",
+        "round": "round 2",
+    }
     assert filled(items, 190, 10, 10, measure) == {"distance": "200", "repeat": "3 of 4", "round": "round 2"}
     assert filled(items, 100, 10, 10, measure) == {"distance": "200", "repeat": "3 of 4"}
     assert filled(items, 20, 10, 10, measure) == {}

@@ -14,9 +14,45 @@ FONTS = Path(__file__).parents[3] / "assets" / "fonts"
 #: Height in mm by arc minutes and metres, worked out from h = 2·D·tan(α/2). 16 minutes is the least, 20 to 22 are
 #: preferred: ISO 9241-303 (16 and 20-22 as in ISO 9241-3) and NUREG-0700 rev. 2, 1.3.1-4.
 TABLE = {
-    16: {0.5: 2.33, 1: 4.65, 2: 9.31, 3: 13.96, 5: 23.27, 8: 37.23, 10: 46.54, 12.5: 58.18, 15: 69.81, 20: 93.08, 25: 116.36},
-    20: {0.5: 2.91, 1: 5.82, 2: 11.64, 3: 17.45, 5: 29.09, 8: 46.54, 10: 58.18, 12.5: 72.72, 15: 87.27, 20: 116.36, 25: 145.44},
-    22: {0.5: 3.20, 1: 6.40, 2: 12.80, 3: 19.20, 5: 32.00, 8: 51.20, 10: 64.00, 12.5: 79.99, 15: 95.99, 20: 127.99, 25: 159.99},
+    16: {
+        0.5: 2.33,
+        1: 4.65,
+        2: 9.31,
+        3: 13.96,
+        5: 23.27,
+        8: 37.23,
+        10: 46.54,
+        12.5: 58.18,
+        15: 69.81,
+        20: 93.08,
+        25: 116.36,
+    },
+    20: {
+        0.5: 2.91,
+        1: 5.82,
+        2: 11.64,
+        3: 17.45,
+        5: 29.09,
+        8: 46.54,
+        10: 58.18,
+        12.5: 72.72,
+        15: 87.27,
+        20: 116.36,
+        25: 145.44,
+    },
+    22: {
+        0.5: 3.20,
+        1: 6.40,
+        2: 12.80,
+        3: 19.20,
+        5: 32.00,
+        8: 51.20,
+        10: 64.00,
+        12.5: 79.99,
+        15: 95.99,
+        20: 127.99,
+        25: 159.99,
+    },
 }
 
 
@@ -52,7 +88,7 @@ def test_the_font_is_as_high_as_is_reckoned_with(name):
     font = ImageFont.truetype(str(FONTS / f"{name}.otf"), 1000)
     for char in "0123456789":
         top = font.getbbox(char, anchor="ls")[1]
-        assert -top >= 1000 * text.CAP - 0.5           # never lower than reckoned with
+        assert -top >= 1000 * text.CAP - 0.5  # never lower than reckoned with
         assert -top <= 1000 * text.CAP + 15
         assert font.getlength(char) == 1000 * text.DIGIT
     assert font.getlength(":") == 1000 * text.COLON

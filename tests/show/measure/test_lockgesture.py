@@ -52,11 +52,11 @@ def test_a_track_can_run_the_other_way():
 @pytest.mark.parametrize(
     "wrong",
     [
-        {"rest": REST_MS // 2},                    # wiped along
-        {"last_rest": REST_MS // 2},               # wiped along
-        {"stroke_ms": 9_000},                       # something that creeps
-        {"stroke_ms": 60},                          # faster than a finger
-        {"y": lambda x: LEVEL - (x - START) / 4},   # running down
+        {"rest": REST_MS // 2},  # wiped along
+        {"last_rest": REST_MS // 2},  # wiped along
+        {"stroke_ms": 9_000},  # something that creeps
+        {"stroke_ms": 60},  # faster than a finger
+        {"y": lambda x: LEVEL - (x - START) / 4},  # running down
     ],
 )
 def test_what_is_not_the_gesture_does_not_open(opening, wrong):

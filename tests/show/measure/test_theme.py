@@ -13,15 +13,15 @@ from pacer.show.wording.viewtext import WORDS
 
 #: Pairs with the ratio that W3C and others publish for them; the source stands beside each.
 PUBLISHED = [
-    ("#000000", "#FFFFFF", 21.0, 0.001),      # WCAG 2.2, definition of contrast ratio: 1 to 21
-    ("#767676", "#FFFFFF", 4.54, 0.005),      # used by W3C as the border of passing at 4.5
-    ("#595959", "#FFFFFF", 7.0, 0.05),        # used as the border of passing at 7
-    ("#888888", "#FFFFFF", 3.54, 0.005),      # audit pages on WCAG
+    ("#000000", "#FFFFFF", 21.0, 0.001),  # WCAG 2.2, definition of contrast ratio: 1 to 21
+    ("#767676", "#FFFFFF", 4.54, 0.005),  # used by W3C as the border of passing at 4.5
+    ("#595959", "#FFFFFF", 7.0, 0.05),  # used as the border of passing at 7
+    ("#888888", "#FFFFFF", 3.54, 0.005),  # audit pages on WCAG
     ("#999999", "#FFFFFF", 2.85, 0.005),
-    ("#9D9D9D", "#FFFFFF", 2.7, 0.05),        # W3C, Understanding SC 1.4.3
-    ("#FFF000", "#FFFFFF", 1.2, 0.05),        # W3C, Understanding SC 1.4.3
-    ("#0000FF", "#FFFFFF", 8.59, 0.005),      # Manning, on WCAG ratios
-    ("#0000FF", "#FF0000", 2.15, 0.005),      # Manning
+    ("#9D9D9D", "#FFFFFF", 2.7, 0.05),  # W3C, Understanding SC 1.4.3
+    ("#FFF000", "#FFFFFF", 1.2, 0.05),  # W3C, Understanding SC 1.4.3
+    ("#0000FF", "#FFFFFF", 8.59, 0.005),  # Manning, on WCAG ratios
+    ("#0000FF", "#FF0000", 2.15, 0.005),  # Manning
 ]
 
 #: Machado, Oliveira and Fernandes 2009, "A physiologically-based model for simulation of color vision deficiency",
@@ -46,7 +46,9 @@ def linear(colour):
 
 def lab(light):
     """CIE L*a*b* under D65 of linear sRGB (IEC 61966-2-1 primaries)."""
-    xyz = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]) @ np.clip(light, 0, 1)
+    xyz = np.array([[0.4124, 0.3576, 0.1805], [0.2126, 0.7152, 0.0722], [0.0193, 0.1192, 0.9505]]) @ np.clip(
+        light, 0, 1
+    )
     xyz = xyz / np.array([0.9505, 1.0, 1.089])
     f = np.where(xyz > 216 / 24389, np.cbrt(xyz), (24389 / 27 * xyz + 16) / 116)
     return np.array([116 * f[1] - 16, 500 * (f[0] - f[1]), 200 * (f[1] - f[2])])
@@ -60,7 +62,13 @@ def test_contrast_as_published(one, other, ratio, within):
 
 def test_luminance_of_the_palette_the_states_come_from():
     # Okabe and Ito 2002; luminances worked out from the WCAG formula.
-    for code, value in {"#E69F00": 0.4162, "#56B4E9": 0.4050, "#009E73": 0.2569, "#F0E442": 0.7441, "#CC79A7": 0.2930}.items():
+    for code, value in {
+        "#E69F00": 0.4162,
+        "#56B4E9": 0.4050,
+        "#009E73": 0.2569,
+        "#F0E442": 0.7441,
+        "#CC79A7": 0.2930,
+    }.items():
         assert luminance(rgb(code)) == pytest.approx(value, abs=5e-5)
 
 
@@ -75,8 +83,8 @@ def test_everything_read_reaches_seven_to_one(theme):
         for ground in (theme.ground, theme.deck, theme.water):
             assert contrast(ink, ground) >= 7
     for colour in STATE_COLOURS.values():
-        assert contrast(theme.on_state, colour) >= 7      # words on a state's colour
-        assert contrast(theme.on_state if theme.name == "dark" else theme.flip, colour) >= 7   # the inverted screen
+        assert contrast(theme.on_state, colour) >= 7  # words on a state's colour
+        assert contrast(theme.on_state if theme.name == "dark" else theme.flip, colour) >= 7  # the inverted screen
     assert contrast(theme.flip_ink, theme.flip) >= 7
 
 
@@ -99,8 +107,10 @@ def test_words_stay_readable_through_goggles_and_for_every_eye(sight):
     """4.5:1 of what is left of the contrast (WCAG 1.4.3), on grounds that are read through goggles."""
     for theme in (DARK, BRIGHT):
         for ink, ground in ((theme.ink, theme.ground), (theme.ink, theme.water), (theme.flip_ink, theme.flip)):
-            light, dark = sorted((float(np.clip(SIGHTS[sight] @ linear(c), 0, 1) @ [0.2126, 0.7152, 0.0722]) for c in (ink, ground)),
-                                 reverse=True)
+            light, dark = sorted(
+                (float(np.clip(SIGHTS[sight] @ linear(c), 0, 1) @ [0.2126, 0.7152, 0.0722]) for c in (ink, ground)),
+                reverse=True,
+            )
             assert (light + 0.05) / (dark + 0.05) >= 4.5
 
 

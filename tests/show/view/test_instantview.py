@@ -28,8 +28,8 @@ from pacer.timeline.findings import CannotRun
 from tests.reference.random_plans import random_plan_text
 from tests.reference.random_squads import random_squad
 
-MAIN_MS = 240_000                # when the plan's main set starts
-WALL_MS = 1_764_003_600_000      # 2025-11-24 17:00 UTC, from the calendar
+MAIN_MS = 240_000  # when the plan's main set starts
+WALL_MS = 1_764_003_600_000  # 2025-11-24 17:00 UTC, from the calendar
 WORDS = {State.READY: "READY", State.GO: "GO", State.SWIMMING: "SWIM", State.RESTING: "REST", State.CHANGEOVER: "TALK",
          State.HELD: "HELD", State.DONE: "DONE"}  # fmt: skip
 
@@ -72,7 +72,7 @@ def random_runs(count):
         plan = read_plan(random_plan_text(rng, size=2, labelled=True))
         try:
             timeline = build_timeline(plan, random_squad(rng, labelled=True))
-        except CannotRun:     # a plan and a squad that do not fit together
+        except CannotRun:  # a plan and a squad that do not fit together
             continue
         made += 1
         run = apply(fresh(timeline), Begun(-10_000, 0, WALL_MS))
@@ -99,7 +99,7 @@ def test_every_band_says_what_the_engine_says():
             view = pool_view(run, at_ms)
             for track, band in zip(run.timeline.tracks, view.bands):
                 state = lane_state(track, at_ms)
-                if band.text.state == "stop":      # see test_breakingoff
+                if band.text.state == "stop":  # see test_breakingoff
                     continue
                 assert band.text.word == WORDS[state.state]
                 assert band.count == ("" if state.leaves_in_ms is None else count_down(-(-state.leaves_in_ms // 1000)))
@@ -140,7 +140,10 @@ def test_count_down_and_clock_meet_at_the_mark(run):
 
 
 def test_a_band_in_full(run):
-    """By hand: two repeats of the warm-up on 1:30, the last touch at 2:37.4; a minute's changeover; the main set from 4:00 on."""
+    """By hand: two repeats of the warm-up on 1:30, the last touch at 2:37.4.
+
+    A minute's changeover; the main set from 4:00 on.
+    """
     band = pool_view(run, MAIN_MS + 100_000).bands[0]
     text = band.text
     assert (text.lane, text.word, text.shape) == ("4", "SWIM", "wave")
@@ -148,8 +151,14 @@ def test_a_band_in_full(run):
     assert (band.count, text.clock, band.swum) == ("2:20", ":00", "1:40")
     assert [piece.labels[0] for piece in text.ribbon] == ["50 drill six-kick switch", "50 back"] * 2
     assert [(piece.start, piece.end) for piece in text.ribbon] == [(0, 0.25), (0.25, 0.5), (0.5, 0.75), (0.75, 1)]
-    # 80 s per 100: a drilled 50 takes 52.0 s, a 50 back 44.0 s (factors 1.30 and 1.10); so 100 s are 4 s into the third.
-    assert (text.lit, text.present, text.doing[0], text.cue) == (2, "NOW", "50 drill six-kick switch", "six kicks, then roll")
+    # 80 s per 100: a drilled 50 takes 52.0 s, a 50 back 44.0 s (factors 1.30 and 1.10); so 100 s are 4 s into the
+    # third.
+    assert (text.lit, text.present, text.doing[0], text.cue) == (
+        2,
+        "NOW",
+        "50 drill six-kick switch",
+        "six kicks, then roll",
+    )
     assert band.done == pytest.approx(4 / 52)
     # Three swimmers 5 s apart, 104 m, 97.7 and 91.9 m into the repeat, in a 25 m pool.
     rates = [100 + 4 * 50 / 52, 50 + (95 - 52) * 50 / 44, 50 + (90 - 52) * 50 / 44]
@@ -171,16 +180,24 @@ def test_the_top_line(run):
 
 @pytest.mark.parametrize("second", [0, 1, 20, 44, 59])
 def test_the_end_of_the_booking_is_one_time_of_day_and_what_is_said_of_it_never_flatters(run, second):
-    """The same two minutes, whatever is pressed: the one rounded up, the other down; over is said where it is over, and then they differ."""
+    """The same two minutes, whatever is pressed.
+
+    The one rounded up, the other down; over is said where it is over, and then they differ.
+    """
     end_ms = run.timeline.end_ms
     started = Begun(0, 0, WALL_MS + second * 1000, "+01:00")
     for spare_ms in (-1_000, 0, 1_000, 61_000):
         out, (booked, short), over = _out_words(started, end_ms, end_ms + spare_ms)
         minutes = [int(text[-5:-3]) * 60 + int(text[-2:]) for text in (out, booked, short)]
         past = minutes[0] - minutes[1]
-        assert minutes[1] == minutes[2] and over == (spare_ms < 0) == (past > 0) == booked.startswith("over") == short.startswith("over")
+        assert minutes[1] == minutes[2] and over == (spare_ms < 0) == (past > 0) == booked.startswith(
+            "over"
+        ) == short.startswith("over")
         assert past >= -spare_ms / 60_000 - 1, "at most the seconds of a minute more to spare than there is"
-    bookings = {_out_words(started, end_ms + later, end_ms + 90_000)[1][0].removeprefix("over: ") for later in (-500_000, 0, 30_000, 700_000)}
+    bookings = {
+        _out_words(started, end_ms + later, end_ms + 90_000)[1][0].removeprefix("over: ")
+        for later in (-500_000, 0, 30_000, 700_000)
+    }
     assert len(bookings) == 1, "however the session goes"
 
 
@@ -217,10 +234,12 @@ def test_held_stopped_and_ended(run):
     held = apply(run, Held(280_000, (1,)))
     band = pool_view(held, 900_000).bands[1]
     assert (band.text.word, band.count, band.text.clock, band.text.leave_label) == ("HELD", "", "", "waits")
-    assert (band.text.present, band.text.repeat[0]) == ("NEXT", "repeat 2 of 3")      # on which it will leave
+    assert (band.text.present, band.text.repeat[0]) == ("NEXT", "repeat 2 of 3")  # on which it will leave
     assert pool_view(held, 900_000).bands[0].text.word != "HELD"
     stopped = apply(run, Stopped(280_000))
-    assert pool_view(stopped, 300_000).stopped and {band.text.word for band in pool_view(stopped, 600_000).bands} == {"HELD"}
+    assert pool_view(stopped, 300_000).stopped and {band.text.word for band in pool_view(stopped, 600_000).bands} == {
+        "HELD"
+    }
     ended = apply(run, Ended(400_000))
     view = pool_view(ended, 900_000)
     assert (view.session_label, view.session) == ("ended", "6:40")
@@ -231,18 +250,37 @@ def test_a_lane_that_is_held_in_mid_swim_says_what_it_still_swims_until_its_lead
     held, touch_ms = apply(run, Held(20_000, (0,))), run.timeline.tracks[0].pass_at(0).laneline.times(0, 0)[-1]
     for at_ms, done in ((20_000, 20_000 / touch_ms), (touch_ms - 100, 1 - 100 / touch_ms)):
         band = pool_view(held, at_ms).bands[0]
-        assert (band.text.word, band.text.present, band.text.repeat[0], band.text.lit, band.count) == ("HELD", "NOW", "repeat 1 of 2", 0, "")
-        assert band.done == pytest.approx(done, abs=0.001) and band.text.clock == "" and band.text.leave_label == "finish, then wait"
+        assert (band.text.word, band.text.present, band.text.repeat[0], band.text.lit, band.count) == (
+            "HELD",
+            "NOW",
+            "repeat 1 of 2",
+            0,
+            "",
+        )
+        assert (
+            band.done == pytest.approx(done, abs=0.001)
+            and band.text.clock == ""
+            and band.text.leave_label == "finish, then wait"
+        )
     in_ = pool_view(held, touch_ms).bands[0]
     assert (in_.text.word, in_.text.present, in_.text.repeat[0], in_.text.lit) == ("HELD", "NEXT", "repeat 2 of 2", -1)
     stopped = pool_view(apply(run, Stopped(20_000)), 21_000).bands[0]
     assert (stopped.text.word, stopped.text.lit) == ("STOP", -1), "what is broken off is not swum to its end"
     home_ms = max(swim.home_ms for swim in last_swims(held.timeline, 0, 20_000))
     assert home_ms > touch_ms, "the last swimmer comes in behind the leader"
-    assert [pool_view(held, at_ms).bands[0].text.leave_label for at_ms in (home_ms - 1, home_ms)] == ["finish, then wait", "waits"]
-    assert [lane_view(held, 0, at_ms).hero_label for at_ms in (20_000, home_ms)] == ["finish, then wait", "waits for the coach"]
+    assert [pool_view(held, at_ms).bands[0].text.leave_label for at_ms in (home_ms - 1, home_ms)] == [
+        "finish, then wait",
+        "waits",
+    ]
+    assert [lane_view(held, 0, at_ms).hero_label for at_ms in (20_000, home_ms)] == [
+        "finish, then wait",
+        "waits for the coach",
+    ]
     assert "finish, then wait" in block(pool_view(held, 20_000))
-    assert lane_view(held, 0, 25_000).hero == "HELD" and lane_view(held, 0, 25_000).after == lane_view(run, 0, 25_000).after
+    assert (
+        lane_view(held, 0, 25_000).hero == "HELD"
+        and lane_view(held, 0, 25_000).after == lane_view(run, 0, 25_000).after
+    )
 
 
 def test_done_says_what_was_swum(run):
@@ -255,13 +293,19 @@ def test_a_lane_that_is_done_by_itself_says_nothing_of_what_was_broken_off(run):
     stopped = apply(run, Stopped(MAIN_MS + 20_000))
     on = apply(stopped, Resumed(MAIN_MS + 40_000, MAIN_MS + 60_000))
     band = pool_view(on, on.timeline.end_ms + 1).bands[0]
-    broken = sum(on.timeline.tracks[0].pass_at(index).laneline.shapes[on.timeline.tracks[0].repeat_in_line(index)].distance for index in on.timeline.tracks[0].cuts)
+    broken = sum(
+        on.timeline.tracks[0].pass_at(index).laneline.shapes[on.timeline.tracks[0].repeat_in_line(index)].distance
+        for index in on.timeline.tracks[0].cuts
+    )
     assert broken == 200 and on.timeline.distance(0) == 1_800
     assert (band.text.word, band.text.distance) == ("DONE", "1,600 m")
 
 
 def test_an_ended_session_says_what_was_swum_of_it_and_everybody_is_home(run):
-    """The warm-up is 2 x 50 on 1:30; base 1:20 and 1:35 swim 50 in about 0:40 and 0:48, so at 2:00 one is over and of the second one length."""
+    """The warm-up is 2 x 50 on 1:30.
+
+    Base 1:20 and 1:35 swim 50 in about 0:40 and 0:48, so at 2:00 one is over and of the second one length.
+    """
     under_way = pool_view(run, 120_000).bands
     assert all(place not in (HOME, FAR) for band in under_way for place in band.places)
     ended = apply(run, Ended(120_000))
@@ -288,7 +332,10 @@ def test_who_leaves_when(run):
     assert lane_view(run, 0, start - 10_000).inverted
     shown = [lane_view(run, 0, start + at) for at in (0, 1_499, 1_500, 4_999, 5_000, 8_000, 10_000, 12_999)]
     assert [view.hero for view in shown] == ["GO", "GO", "4", "1", "GO", "2", "GO", "GO"]
-    assert [view.hero_label for view in shown[:6]] == ["1st leaves"] * 2 + ["2nd leaves in"] * 2 + ["2nd leaves", "3rd leaves in"]
+    assert [view.hero_label for view in shown[:6]] == ["1st leaves"] * 2 + ["2nd leaves in"] * 2 + [
+        "2nd leaves",
+        "3rd leaves in",
+    ]
     assert [view.leave for view in shown] == [":05"] * 4 + [":10"] * 2 + [":00"] * 2
     assert [leaver.when for leaver in shown[4].leavers] == ["gone", "now", "next"]
     assert all(view.inverted for view in shown)
@@ -300,7 +347,13 @@ def test_while_swimming(run):
     assert (view.hero, view.kind, view.swum, view.set_words) == ("2:20", "down", "1:40", "3 × 200")
     assert view.after == ("then 2 × 100 back build", "then 2 × 100 back", "then 2 × 100 bk", "then 2 × 100")
     last = lane_view(run, 0, run.timeline.tracks[0].sendoffs[-1] + 20_000)
-    assert (last.hero, last.kind, last.hero_label, last.swum, last.after) == ("0:20", "up", "swum", "0:20", ("last line",))
+    assert (last.hero, last.kind, last.hero_label, last.swum, last.after) == (
+        "0:20",
+        "up",
+        "swum",
+        "0:20",
+        ("last line",),
+    )
 
 
 def test_alone_in_a_lane_nobody_else_is_named():
@@ -330,7 +383,9 @@ def test_the_dial(run):
 
 
 def test_swim_is_said_as_it_was_written():
-    """Swim with no stroke is free, but a coach who wrote swim reads swim, one who wrote free reads free, and so on the line itself."""
+    """Swim with no stroke is free, but a coach who wrote swim reads swim, one who wrote free reads free, and so on the
+    line itself.
+    """
     text = """pool: 25 m
 
   2 x 50 as 25 drill / 25 swim, on 1:00
@@ -345,14 +400,39 @@ def test_swim_is_said_as_it_was_written():
     tracks = run.timeline.tracks[0]
     shown = [pool_view(run, at_ms + 1_000).bands[0].text for at_ms in tracks.sendoffs]
     assert [text.ribbon[-1].labels[0] for text in shown] == [
-        "25 swim", "25 swim", "25 free", "25 free", "swim easy", "free", "swim", "free", "50 back", "kick", "swim", "kick", "swim"]
+        "25 swim",
+        "25 swim",
+        "25 free",
+        "25 free",
+        "swim easy",
+        "free",
+        "swim",
+        "free",
+        "50 back",
+        "kick",
+        "swim",
+        "kick",
+        "swim",
+    ]
     assert shown[4].doing == ("100 swim easy", "100 swim") and shown[5].doing == ("100 free", "100 fr")
-    assert [line.work for line in changeover_view(run, -5_000).lines][:5] == ["25 drill / 25 swim", "25 drill / 25 free", "swim easy", "free", "odd swim; even free"]
+    assert [line.work for line in changeover_view(run, -5_000).lines][:5] == [
+        "25 drill / 25 swim",
+        "25 drill / 25 free",
+        "swim easy",
+        "free",
+        "odd swim; even free",
+    ]
     assert lane_view(run, 0, 300_000).after == ("then 100 free", "then 100 fr", "then 100")
     same = read_plan(text.replace("swim", "free").replace("50 free, on 2:00", "50 swim, on 2:00"))
-    assert run.timeline.plan == same and hash(run.timeline.plan) == hash(same) and write_plan(run.timeline.plan) == write_plan(same)
+    assert (
+        run.timeline.plan == same
+        and hash(run.timeline.plan) == hash(same)
+        and write_plan(run.timeline.plan) == write_plan(same)
+    )
     doings = [event.what.doing for event in run.timeline.events(0)]
-    assert "25 free" in doings and not any("swim" in doing for doing in doings), "the timeline's own words are design.md's"
+    assert "25 free" in doings and not any("swim" in doing for doing in doings), (
+        "the timeline's own words are design.md's"
+    )
 
 
 def test_a_changeover_told(run):
@@ -361,7 +441,11 @@ def test_a_changeover_told(run):
     assert (view.count, view.starts, view.inverted, view.gear) == ("45", "on the top", False, "fins")
     first, second = view.lines
     assert (first.head, first.work) == ("3 × 200", "50 drill six-kick switch / 50 back")
-    assert first.detail == ("lane 4: leave every 4:00; lane 5: leave every 4:20", "leave every 4:00 / 4:20", "leave every 4:00 – 4:20")
+    assert first.detail == (
+        "lane 4: leave every 4:00; lane 5: leave every 4:20",
+        "leave every 4:00 / 4:20",
+        "leave every 4:00 – 4:20",
+    )
     assert first.cues == ("six kicks, then roll", "same roll")
     assert (second.head, second.work, second.detail) == ("2 × 100", "back build", ("leave every 2:30",))
     assert changeover_view(run, MAIN_MS - 8_000).inverted
@@ -380,7 +464,9 @@ Skill set, rounds 3 / 2
   6 x 0:30 kick vertical, rest 0:30
 """
     lanes = squad(80, 95)
-    lanes = Squad(tuple(Lane(lane.number, lane.base, lane.swimmers, group=group) for lane, group in zip(lanes.lanes, "AB")))
+    lanes = Squad(
+        tuple(Lane(lane.number, lane.base, lane.swimmers, group=group) for lane, group in zip(lanes.lanes, "AB"))
+    )
     view = changeover_view(begun(text, lanes), -5_000)
     assert view.rounds == ("lane 4: 3 rounds; lane 5: 2 rounds", "3 / 2 rounds")
     assert [(line.head, line.work, line.detail[0], line.depth) for line in view.lines] == [
@@ -423,18 +509,22 @@ def test_words_can_be_half_as_long_again(run):
 def test_a_pool_with_a_fraction():
     run = begun("pool: 33 1/3 m\n\n  2 x 100 free, on 2:00\n", squad(80, swimmers=1))
     assert run.timeline.plan.pool.length == Fraction(100, 3)
-    assert pool_view(run, 90_000).bands[0].places == (FAR,)      # three lengths end at the far wall
+    assert pool_view(run, 90_000).bands[0].places == (FAR,)  # three lengths end at the far wall
 
 
 def test_views_need_no_window():
     """In a fresh interpreter: what is shown at an instant is worked out without Kivy or plyer."""
-    code = "import sys, pacer.show.view.instantview, pacer.show.wording.briefing, pacer.show.measure.theme, pacer.show.measure.legibility, pacer.show.measure.fitting, pacer.show.measure.band\n" \
-           "assert not {'kivy', 'plyer'} & set(sys.modules), sys.modules"
+    code = (
+        "import sys, pacer.show.view.instantview, pacer.show.wording.briefing, pacer.show.measure.theme, pacer.show.measure.legibility, pacer.show.measure.fitting, pacer.show.measure.band\n"
+        "assert not {'kivy', 'plyer'} & set(sys.modules), sys.modules"
+    )
     subprocess.run([sys.executable, "-c", code], check=True, timeout=60)
 
 
 def test_swimmers_are_told_what_gear_to_have_on():
-    kicking = begun("pool: 25 m\nWarm-up\n  4 x 50 kick, on 2:00, with board and fins\n  2 x 50 as 25 kick / 25 free, rest 0:20, with fins\n")
+    kicking = begun(
+        "pool: 25 m\nWarm-up\n  4 x 50 kick, on 2:00, with board and fins\n  2 x 50 as 25 kick / 25 free, rest 0:20, with fins\n"
+    )
     doing = lane_view(kicking, 0, 10_000).text.doing
     assert doing[0] == "50 kick, with board and fins" and "50 kick" in doing
     assert lane_view(kicking, 0, 8 * 60_000 + 5_000).text.doing[0] == "25 kick, with fins"

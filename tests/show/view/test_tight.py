@@ -1,4 +1,7 @@
-"""A lane that was told to swim what is too tight for it: marked while it runs, with who is not back when the others leave."""
+"""A lane that was told to swim what is too tight for it.
+
+Marked while it runs, with who is not back when the others leave.
+"""
 
 from __future__ import annotations
 
@@ -45,12 +48,13 @@ def begun():
 
 def test_only_the_lane_that_cannot_make_it_is_marked_and_only_on_that_set(begun):
     assert [band.text.tight for band in pool_view(begun, 30 * S).bands] == [(), ("tight",)]
-    later = begun.timeline.tracks[1].sendoffs[5] + 20 * S      # a rest, however short, is as it was written
+    later = begun.timeline.tracks[1].sendoffs[5] + 20 * S  # a rest, however short, is as it was written
     assert [band.text.tight for band in pool_view(begun, later).bands] == [(), ()]
 
 
 def test_a_lane_says_who_is_still_out_until_they_are_in(begun):
-    # the leader leaves again at 1:30; the others left at :05 and :10 and come in at 1:45 and 1:50, when they leave at once
+    # the leader leaves again at 1:30; the others left at :05 and :10 and come in at 1:45 and 1:50, when they leave at
+    # once
     def tight(at_s):
         return pool_view(begun, at_s * S).bands[1].text.tight
 
@@ -58,9 +62,16 @@ def test_a_lane_says_who_is_still_out_until_they_are_in(begun):
     assert tight(90) == tight(104) == ("2 still on repeat 1", "2 still out")
     assert tight(105) == tight(109) == ("1 still on repeat 1", "1 still out")
     assert tight(110) == ("tight",)
-    assert tight(180)[0] == "2 still on repeat 2" and tight(204)[0] == "2 still on repeat 2" and tight(205)[0] == "1 still on repeat 2"
+    assert (
+        tight(180)[0] == "2 still on repeat 2"
+        and tight(204)[0] == "2 still on repeat 2"
+        and tight(205)[0] == "1 still on repeat 2"
+    )
     assert lane_view(begun, 1, 90 * S).text.tight == tight(90)
-    assert "/!\\ 2 still on repeat 1" in block(pool_view(begun, 90 * S)) and block(pool_view(begun, 90 * S)).count("/!\\") == 1
+    assert (
+        "/!\\ 2 still on repeat 1" in block(pool_view(begun, 90 * S))
+        and block(pool_view(begun, 90 * S)).count("/!\\") == 1
+    )
 
 
 def where(place):
@@ -74,11 +85,17 @@ def test_who_is_late_is_drawn_swimming_in_and_then_on(begun):
         for old, new in zip(before or now, now):
             gap = abs(where(new) - where(old)) % 2
             assert min(gap, 2 - gap) < 0.04, (at_ms, old, new)
-        told = [2 - place.along / 1000 if place.moving and not place.outward else place.along / 1000 for place in places(begun.timeline, 1, at_ms)]
+        told = [
+            2 - place.along / 1000 if place.moving and not place.outward else place.along / 1000
+            for place in places(begun.timeline, 1, at_ms)
+        ]
         assert [where(place) for place in now] == pytest.approx(told, abs=0.002)
         before = now
 
 
 def test_a_lane_that_is_given_another_interval_is_marked_from_then_on(begun):
     run = apply(begun, presses.change_interval(begun, 100 * S, 80 * S, (0,)))
-    assert [pool_view(run, at_s * S).bands[0].text.tight for at_s in (100, 200)] == [(), ("tight",)]      # what is swum at the press stays as it was
+    assert [pool_view(run, at_s * S).bands[0].text.tight for at_s in (100, 200)] == [
+        (),
+        ("tight",),
+    ]  # what is swum at the press stays as it was

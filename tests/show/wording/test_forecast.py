@@ -9,7 +9,7 @@ from pacer.session.running.run import apply, fresh
 from pacer.show.wording.forecast import ways_of
 from tests.face.sessions import timeline
 
-EVENING_MS = 1_772_470_880_000     # 2 March 2026, 17:01:20 UTC
+EVENING_MS = 1_772_470_880_000  # 2 March 2026, 17:01:20 UTC
 S = 1_000
 
 
@@ -38,7 +38,9 @@ def test_several_lanes_leave_and_swim(run):
 
 def test_what_starts_and_who_is_out_is_named(run):
     said = told(run, presses.put_line_in(run, 20 * S, "2 x 50 on 1:00"), 20 * S)
-    assert "swim 100 m more; Main set starts 2:00 later; Swim-down starts 2:00 later; all out at 17:" in said[0] and said[0].endswith(", 2:00 later")
+    assert "swim 100 m more; Main set starts 2:00 later; Swim-down starts 2:00 later; all out at 17:" in said[
+        0
+    ] and said[0].endswith(", 2:00 later")
 
 
 def test_a_line_put_in_is_said_with_its_own_send_off_and_where_it_comes(run):
@@ -77,7 +79,10 @@ def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest()
     from pacer.timeline.course import build_timeline
     from pacer.timeline.fit.counts import fit
 
-    plan, squad = read_plan("pool: 25 m\nbooking: 30 min\nMain set, 1 to 6 rounds\n  4 x 50 on 1:00\n"), read_squad('[[lane]]\nbase = "1:20"\n')
+    plan, squad = (
+        read_plan("pool: 25 m\nbooking: 30 min\nMain set, 1 to 6 rounds\n  4 x 50 on 1:00\n"),
+        read_squad('[[lane]]\nbase = "1:20"\n'),
+    )
     begun = apply(fresh(build_timeline(plan, squad, fit(plan, squad).counts)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
     asked = presses.refit(begun, 20 * S, 120 * S)[0]
     said = told(begun, asked, 20 * S)
@@ -87,4 +92,7 @@ def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest()
     later = presses.refit(begun, 20 * S, 221 * S)[0]
     assert "earliest" not in told(begun, later, 20 * S)[0]
     again = apply(begun, later)
-    assert told(again, presses.refit(again, 30 * S, 120 * S)[0], 30 * S)[0] == "17:05 is the earliest; nothing would change"
+    assert (
+        told(again, presses.refit(again, 30 * S, 120 * S)[0], 30 * S)[0]
+        == "17:05 is the earliest; nothing would change"
+    )

@@ -11,16 +11,22 @@ BEGUN = Begun(0, 5_000_000, 1_800_000_000_000, "+00:00", "boot 1")
 
 def said(at_ms, *journal, boot="boot 1", wall_ms=0):
     instant = Now(5_000_000 + at_ms, 1_800_000_000_000 + at_ms + wall_ms, boot)
-    return " ".join(text for words in recall_words(recovered(timeline(3), (BEGUN, *journal), instant)) for text in words)
+    return " ".join(
+        text for words in recall_words(recovered(timeline(3), (BEGUN, *journal), instant)) for text in words
+    )
 
 
 def test_where_it_is_by_now():
-    assert said(30_000).startswith("Long-axis rotation 3 is running") and "it was 0:30 into the session, in Warm-up; its clock runs on." in said(30_000)
+    assert said(30_000).startswith(
+        "Long-axis rotation 3 is running"
+    ) and "it was 0:30 into the session, in Warm-up; its clock runs on." in said(30_000)
     assert "in Main set" in said(400_000)
 
 
 def test_lanes_that_wait():
-    assert "2 lanes wait." in said(300_000, Held(250_000, (0, 2))) and "1 lane waits." in said(300_000, Held(250_000, (1,)))
+    assert "2 lanes wait." in said(300_000, Held(250_000, (0, 2))) and "1 lane waits." in said(
+        300_000, Held(250_000, (1,))
+    )
 
 
 def test_before_its_zero():
@@ -32,8 +38,17 @@ def test_a_reboot_is_said():
 
 
 def test_a_clock_that_was_set_is_said_where_it_could_be_a_reboot():
-    words = " ".join(text for part in recall_words(recovered(timeline(3), (Begun(0, 5_000_000, 1_800_000_000_000, "+00:00", ""),),
-                                                            Now(5_060_000, 1_800_003_660_000, ""))) for text in part)
+    words = " ".join(
+        text
+        for part in recall_words(
+            recovered(
+                timeline(3),
+                (Begun(0, 5_000_000, 1_800_000_000_000, "+00:00", ""),),
+                Now(5_060_000, 1_800_003_660_000, ""),
+            )
+        )
+        for text in part
+    )
     assert "time of day was changed" in words
 
 

@@ -120,7 +120,9 @@ def test_a_computed_pace_is_written_to_the_nearest_millisecond():
     ],
 )
 def test_a_pace_from_test_swims_is_written_as_those(tests):
-    squad = read_squad(f"[[lane]]\ntests = {tests}\n[[lane]]\n[[lane.swimmer]]\ntests = {tests}\n[[lane.swimmer]]\ntests = {tests}\n")
+    squad = read_squad(
+        f"[[lane]]\ntests = {tests}\n[[lane]]\n[[lane.swimmer]]\ntests = {tests}\n[[lane.swimmer]]\ntests = {tests}\n"
+    )
     text = write_squad(squad)
     assert text.count("tests = ") == 3
     again = read_squad(text)

@@ -86,10 +86,14 @@ def test_one_fewer_is_the_last_to_leave_and_one_more_takes_that_back():
     with pytest.raises(Refused, match="nobody of this lane"):
         edit.one_fewer(fewer, 1)
     assert edit.one_more(fewer, 1).away == {(1, 1)} and edit.one_more(edit.one_more(fewer, 1), 1) == roster
-    known = edit.turned(roster, 1, 0)      # who is away is known: the others come and go behind
+    known = edit.turned(roster, 1, 0)  # who is away is known: the others come and go behind
     assert edit.one_more(edit.one_fewer(known, 1), 1).away == {(1, 1)} and edit.one_more(known, 1) == roster
     more = edit.one_more(roster, 1)
-    assert more.heads == roster.heads + 1 and more.squad.lanes[1].swimmers[-1].base == SQUAD.lanes[1].base and not more.away
+    assert (
+        more.heads == roster.heads + 1
+        and more.squad.lanes[1].swimmers[-1].base == SQUAD.lanes[1].base
+        and not more.away
+    )
 
 
 # -- paces -----------------------------------------------------------------------------------------------------
@@ -106,7 +110,7 @@ def test_swimmers_with_paces_of_their_own_keep_them():
     assert edit.with_swimmer_base(roster, 1, 0, Pace(99_000)).squad.lanes[1].base == Pace(95_000)
 
 
-@pytest.mark.parametrize("swum", [(150_000, 310_000), (160_000, 340_000)])      # faster than the lane, and slower
+@pytest.mark.parametrize("swum", [(150_000, 310_000), (160_000, 340_000)])  # faster than the lane, and slower
 @pytest.mark.parametrize("named", [False, True])
 @pytest.mark.parametrize("written", [False, True])
 def test_after_one_swimmers_test_swims_the_others_still_follow_the_lane(swum, named, written):
@@ -125,7 +129,11 @@ def test_after_one_swimmers_test_swims_the_others_still_follow_the_lane(swum, na
 
 def test_a_base_that_is_the_lanes_by_chance_is_kept():
     roster = edit.with_swimmer_base(edit.with_name(Roster(SQUAD), 0, 1, "Kit"), 0, 1, Pace(76_000))
-    assert bases(edit.with_base(Roster(read_squad(write_squad(roster.squad))), 0, Pace(78_000)), 0) == [78_000, 76_000, 78_000]
+    assert bases(edit.with_base(Roster(read_squad(write_squad(roster.squad))), 0, Pace(78_000)), 0) == [
+        78_000,
+        76_000,
+        78_000,
+    ]
 
 
 def test_nobody_is_faster_for_another_lane():
@@ -150,7 +158,10 @@ def test_test_swims_make_the_base():
     roster = edit.with_tests(Roster(SQUAD), 1, 1, [Trial(200, 160_000), Trial(400, 340_000)])
     assert roster.squad.lanes[1].swimmers[1].base == Pace(90_000)
     assert roster.squad.lanes[1].base == Pace(90_000)
-    assert read_squad(write_squad(roster.squad)).lanes[1].swimmers[1].tests == (Trial(200, 160_000), Trial(400, 340_000))
+    assert read_squad(write_squad(roster.squad)).lanes[1].swimmers[1].tests == (
+        Trial(200, 160_000),
+        Trial(400, 340_000),
+    )
     typed = edit.with_swimmer_base(roster, 1, 1, Pace(92_000))
     assert typed.squad.lanes[1].swimmers[1].tests == ()
 
@@ -202,9 +213,12 @@ def test_counts():
 
 def test_a_proposal_for_those_who_are_here_keeps_those_who_are_away():
     roster = edit.proposed(Roster(SQUAD, frozenset({(1, 0)})), 2, POOL)
-    assert [lane.number for lane in roster.squad.lanes] == [1, 2] and [lane.group for lane in roster.squad.lanes] == ["A", "B"]
+    assert [lane.number for lane in roster.squad.lanes] == [1, 2] and [lane.group for lane in roster.squad.lanes] == [
+        "A",
+        "B",
+    ]
     assert roster.heads == 5 and len(roster.away) == 1
-    (lane, place), = roster.away
+    ((lane, place),) = roster.away
     assert roster.squad.lanes[lane].swimmers[place].name == "Orla" and lane == 1
     assert present(roster.squad, roster.away).lanes[0].swimmers[0].base == Pace(76_000)
 
@@ -249,7 +263,7 @@ def test_a_squad_takes_so_many_lanes_and_no_more():
         edit.lane_added(roster)
 
 
-# -- anything, in any order ------------------------------------------------------------------------------------------------
+# -- anything, in any order --------------------------------------------------------------------------------------------
 
 
 class AnyChanges(RuleBasedStateMachine):
@@ -359,10 +373,16 @@ class AnyChanges(RuleBasedStateMachine):
         assert read_squad(write_squad(squad)) == squad
         assert 1 <= len(squad.lanes) <= MAX_LANES and sum(len(lane.swimmers) for lane in squad.lanes) <= MAX_SWIMMERS
         assert len({lane.number for lane in squad.lanes}) == len(squad.lanes)
-        assert all(lane < len(squad.lanes) and place < len(squad.lanes[lane].swimmers) for lane, place in self.roster.away)
+        assert all(
+            lane < len(squad.lanes) and place < len(squad.lanes[lane].swimmers) for lane, place in self.roster.away
+        )
         there = present(squad, self.roster.away)
         assert sum(len(lane.swimmers) for lane in there.lanes) == self.roster.heads
-        assert all(lane.base.ms >= slowest_of(lane.swimmers).ms for lane in there.lanes if slowest_of(lane.swimmers) == lane.base)
+        assert all(
+            lane.base.ms >= slowest_of(lane.swimmers).ms
+            for lane in there.lanes
+            if slowest_of(lane.swimmers) == lane.base
+        )
 
 
 AnyChanges.TestCase.settings = settings(max_examples=25, stateful_step_count=30, deadline=None)

@@ -64,7 +64,16 @@ def test_tests_alone_are_worth_writing(squads):
 
 def _trials(short, long):
     text = f'[[lane]]\ntests = {{ 200 = "{short / 1000}", 400 = "{long / 1000}" }}'
-    return read_squad(text.replace('"160.0"', '"2:40"').replace('"340.0"', '"5:40"').replace('"161.0"', '"2:41"').replace('"341.0"', '"5:41"')).lanes[0].tests
+    return (
+        read_squad(
+            text.replace('"160.0"', '"2:40"')
+            .replace('"340.0"', '"5:40"')
+            .replace('"161.0"', '"2:41"')
+            .replace('"341.0"', '"5:41"')
+        )
+        .lanes[0]
+        .tests
+    )
 
 
 def test_a_broken_file_is_set_aside_and_told(squads):
@@ -94,7 +103,17 @@ def test_with_all_broken_a_squad_stands_in(tmp_path):
     assert squads.current == "mine"
 
 
-@pytest.mark.parametrize("text", ["", "{", "[]", '{"current": 3}', '{"current": "x", "day": "y", "away": {"thursday": [[99, 99], [0, 0]]}}', '{"current": "x", "day": "y", "away": 3}'])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "{",
+        "[]",
+        '{"current": 3}',
+        '{"current": "x", "day": "y", "away": {"thursday": [[99, 99], [0, 0]]}}',
+        '{"current": "x", "day": "y", "away": 3}',
+    ],
+)
 def test_a_broken_note_of_today_costs_nothing(squads, text):
     (squads.folder / "squads" / "today.json").write_text(text)
     found = again(squads)
@@ -130,7 +149,7 @@ def test_bringing_in_and_giving_out(squads, tmp_path):
     assert "Orla" not in out.read_text() and "1:28.5" in out.read_text()
     squads.give_out("thursday", out, names=True)
     assert "Orla" in out.read_text()
-    assert squads.bring_in(out.read_bytes(), "out.toml") == "thursday"       # it is there already
+    assert squads.bring_in(out.read_bytes(), "out.toml") == "thursday"  # it is there already
     assert squads.bring_in(b'[[lane]]\nbase = "1:20"\n', "Deep end.toml") == "deep-end"
     assert squads.roster(MONDAY).squad.name == "Deep end"
     with pytest.raises(SquadsTrouble, match="bad.toml, line 2: .*"):
@@ -182,7 +201,10 @@ def test_test_swims_survive_a_restart(squads):
 
 
 def test_after_a_reboot_those_count_who_were_in(squads):
-    swims = (arrived(begun(fresh_swim(400, (0, 1, 2), 10_000), 5_000_000), 5_400_000), begun(fresh_swim(200, (0, 1), 10_000), 9_000_000))
+    swims = (
+        arrived(begun(fresh_swim(400, (0, 1, 2), 10_000), 5_000_000), 5_400_000),
+        begun(fresh_swim(200, (0, 1), 10_000), 9_000_000),
+    )
     squads.keep_tests("thursday", 2, swims, "boot 1")
     _, _, found = again(squads).tests("boot 2")
     assert found[0].is_in and found[0].trials().keys() == {0} and found[1].zero_ms is None
@@ -204,7 +226,7 @@ def test_what_is_changed_where_no_squad_can_be_read_is_there_after_a_restart(tmp
     squads.keep(squads.current, roster, MONDAY)
     assert squads.current and squads.roster(MONDAY).squad.lanes == roster.squad.lanes
     once_more = edit.swimmer_added(roster, 0)
-    squads.keep("", once_more, MONDAY)      # whoever still has the name it had is not sent elsewhere
+    squads.keep("", once_more, MONDAY)  # whoever still has the name it had is not sent elsewhere
     assert Squads(tmp_path).roster(MONDAY).squad.lanes == once_more.squad.lanes
     assert len(squads.cards()) == 1 and not (tmp_path / "squads" / ".toml").exists()
     assert (tmp_path / "squads" / "mine.toml.broken").read_bytes() == b"[[lane]"

@@ -10,20 +10,41 @@ from pacer.squad.trials.testswims import Trust, base_from_tests
 ASKED = "are the distance and the time right?"
 
 
-@pytest.mark.parametrize(("distance", "ms", "unit"), [
-    (100, 21_700, Unit.METRE), (100, 21_700, None), (100, 21_700, Unit.YARD), (100, 43_000, Unit.METRE), (50, 17_900, Unit.METRE),
-    (400, 208_000, Unit.METRE), (1500, 810_000, Unit.METRE), (100, 301_000, Unit.METRE), (400, 1_300_000, None)])
+@pytest.mark.parametrize(
+    ("distance", "ms", "unit"),
+    [
+        (100, 21_700, Unit.METRE),
+        (100, 21_700, None),
+        (100, 21_700, Unit.YARD),
+        (100, 43_000, Unit.METRE),
+        (50, 17_900, Unit.METRE),
+        (400, 208_000, Unit.METRE),
+        (1500, 810_000, Unit.METRE),
+        (100, 301_000, Unit.METRE),
+        (400, 1_300_000, None),
+    ],
+)
 def test_a_swim_that_cannot_be_right_is_asked_about(distance, ms, unit):
     doubts = doubts_about((Trial(distance, ms, unit),))
     assert len(doubts) == 1 and doubts[0].endswith(ASKED)
 
 
-@pytest.mark.parametrize(("distance", "ms"), [
-    (100, 47_840), (100, 65_800),                    # men's world records of 2000 and 1905 (mosaicData, SwimRecords)
-    (100, 53_520), (100, 95_000),                    # women's of 2004 and 1908 (the same)
-    (400, 231_930), (400, 249_890), (1500, 902_400),      # 1976 (Jokl and Jokl, Br J Sports Med)
-    (100, 44_840), (400, 212_250), (50, 19_900),     # short-course records since, from memory
-    (100, 290_000)])
+@pytest.mark.parametrize(
+    ("distance", "ms"),
+    [
+        (100, 47_840),
+        (100, 65_800),  # men's world records of 2000 and 1905 (mosaicData, SwimRecords)
+        (100, 53_520),
+        (100, 95_000),  # women's of 2004 and 1908 (the same)
+        (400, 231_930),
+        (400, 249_890),
+        (1500, 902_400),  # 1976 (Jokl and Jokl, Br J Sports Med)
+        (100, 44_840),
+        (400, 212_250),
+        (50, 19_900),  # short-course records since, from memory
+        (100, 290_000),
+    ],
+)
 def test_what_people_have_swum_is_not_asked_about(distance, ms):
     assert doubts_about((Trial(distance, ms, Unit.METRE),)) == ()
 

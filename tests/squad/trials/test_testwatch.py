@@ -51,9 +51,16 @@ def test_who_leaves_when():
     made = fresh_swim(400, (1, 3), 10_000)
     assert moment(made, 5) == moment(made, 9) and moment(made, 5).who == 1 and moment(made, 5).phase is Phase.READY
     made = begun(made, ZERO)
-    told = [(moment(made, ZERO + at).phase, moment(made, ZERO + at).who, moment(made, ZERO + at).in_ms) for at in (-3_000, 0, 1_999, 2_000, 11_000, 12_000)]
+    told = [
+        (moment(made, ZERO + at).phase, moment(made, ZERO + at).who, moment(made, ZERO + at).in_ms)
+        for at in (-3_000, 0, 1_999, 2_000, 11_000, 12_000)
+    ]
     assert told == [
-        (Phase.READY, 1, 3_000), (Phase.LEAVING, 1, 0), (Phase.LEAVING, 1, -1_999), (Phase.LEAVING, 3, 8_000), (Phase.LEAVING, 3, -1_000),
+        (Phase.READY, 1, 3_000),
+        (Phase.LEAVING, 1, 0),
+        (Phase.LEAVING, 1, -1_999),
+        (Phase.LEAVING, 3, 8_000),
+        (Phase.LEAVING, 3, -1_000),
         (Phase.SWIMMING, None, None),
     ]
     assert moment(made, ZERO + 12_000).swum_ms == {1: 12_000, 3: 2_000}
@@ -89,7 +96,7 @@ def test_two_who_came_in_the_other_way_round():
     made = arrived(arrived(swim(), ZERO + 300_000), ZERO + 320_000)
     made = swapped(made, 0, 1)
     assert (made.time_ms(0), made.time_ms(1)) == (320_000, 290_000) and made.coming == (2,)
-    ahead = swapped(made, 1, 2)      # the third overtook the second
+    ahead = swapped(made, 1, 2)  # the third overtook the second
     assert ahead.time_ms(1) is None and ahead.time_ms(2) == 280_000
 
 
@@ -155,10 +162,16 @@ def test_a_swimmer_who_swam_nothing_is_offered_nothing():
 # -- kept ------------------------------------------------------------------------------------------------------
 
 
-ACTS = st.lists(st.one_of(
-    st.tuples(st.just("tap"), st.integers(0, 900_000)), st.tuples(st.just("back"), st.just(0)), st.tuples(st.just("swap"), st.integers(0, 15)),
-    st.tuples(st.just("out"), st.integers(0, 3)), st.tuples(st.just("on"), st.integers(0, 3)),
-), max_size=30)
+ACTS = st.lists(
+    st.one_of(
+        st.tuples(st.just("tap"), st.integers(0, 900_000)),
+        st.tuples(st.just("back"), st.just(0)),
+        st.tuples(st.just("swap"), st.integers(0, 15)),
+        st.tuples(st.just("out"), st.integers(0, 3)),
+        st.tuples(st.just("on"), st.integers(0, 3)),
+    ),
+    max_size=30,
+)
 
 
 @given(ACTS)
@@ -186,14 +199,30 @@ def test_whatever_is_pressed_it_stays_a_test_swim_and_can_be_kept(acts):
     assert broken_off(made).coming == () or broken_off(made).zero_ms is None
 
 
-@pytest.mark.parametrize("data", [
-    {}, {"distance": 400}, [], "x", {**data_from_swim(swim()), "order": [0, 1]}, {**data_from_swim(swim()), "arrivals": [3, 2]},
-    {**data_from_swim(swim()), "zero_ms": None, "arrivals": [5]}, {**data_from_swim(swim()), "distance": "far"}, {**data_from_swim(swim()), "places": [0, 0, 1]},
-])
+@pytest.mark.parametrize(
+    "data",
+    [
+        {},
+        {"distance": 400},
+        [],
+        "x",
+        {**data_from_swim(swim()), "order": [0, 1]},
+        {**data_from_swim(swim()), "arrivals": [3, 2]},
+        {**data_from_swim(swim()), "zero_ms": None, "arrivals": [5]},
+        {**data_from_swim(swim()), "distance": "far"},
+        {**data_from_swim(swim()), "places": [0, 0, 1]},
+    ],
+)
 def test_what_is_no_test_swim_is_not_read_as_one(data):
     with pytest.raises(ValueError):
         swim_from_data(data)
 
 
 def test_times_are_shown_in_tenths():
-    assert [time_said(ms) for ms in (342_340, 342_350, 59_950, 59_940, 3_600_000)] == ["5:42.3", "5:42.4", "1:00.0", "0:59.9", "1:00:00.0"]
+    assert [time_said(ms) for ms in (342_340, 342_350, 59_950, 59_940, 3_600_000)] == [
+        "5:42.3",
+        "5:42.4",
+        "1:00.0",
+        "0:59.9",
+        "1:00:00.0",
+    ]

@@ -77,7 +77,9 @@ def test_walls_and_lengths():
     (finding,) = found("4 x 60 free, rest 0:20")
     assert finding.severity is Severity.WRONG and finding.hint == "nearest: 50 or 75"
     assert any("changes in mid-pool, after 10 m" in m for m in said("4 x 50 as 10 kick / 40 free, rest 0:20"))
-    assert said("3 x 100 free, rest 0:20", header="pool: 33 1/3 m") == ["ends at the far wall, away from the clock (9 lengths in all)"]
+    assert said("3 x 100 free, rest 0:20", header="pool: 33 1/3 m") == [
+        "ends at the far wall, away from the clock (9 lengths in all)"
+    ]
 
 
 def test_a_session_that_overruns_comes_first_of_what_is_wrong():
@@ -103,7 +105,9 @@ def test_at_most_tells_what_it_leaves_out():
 
 
 def test_worst_first_then_in_the_order_of_the_page():
-    severities = [f.severity for f in found('4 x 100 free on 1:35\n4 x 25 free on 0:37\n25 free "underwater, no breath"')]
+    severities = [
+        f.severity for f in found('4 x 100 free on 1:35\n4 x 25 free on 0:37\n25 free "underwater, no breath"')
+    ]
     assert severities == sorted(severities) and severities[0] is Severity.HAZARD
 
 
@@ -139,8 +143,13 @@ def test_labels_without_a_lane_stop_the_plan():
         build_timeline(plan, read_squad(SQUAD))
     (finding,) = caught.value.findings
     assert finding.severity is Severity.STOPS and finding.line == 3 and finding.lanes == (2,)
-    assert "A, C" in finding.message and finding.hint == "give the lane one of these groups in the squad, or the line another entry"
+    assert (
+        "A, C" in finding.message
+        and finding.hint == "give the lane one of these groups in the squad, or the line another entry"
+    )
     with pytest.raises(CannotRun) as caught:
         build_timeline(plan, read_squad('[[lane]]\nbase = "1:15"\n[[lane]]\nbase = "1:40"\n'))
-    assert caught.value.findings[0].ways == ("this line has entries for A, C, but none for lanes 1, 2; give the lanes a Group in the squad",
-                                             "this line has entries for A, C, but none for lanes 1, 2")
+    assert caught.value.findings[0].ways == (
+        "this line has entries for A, C, but none for lanes 1, 2; give the lanes a Group in the squad",
+        "this line has entries for A, C, but none for lanes 1, 2",
+    )

@@ -25,7 +25,10 @@ def found_in(text, squad=SQUAD):
     live = LiveReading(squad.gear)
     reading = live.read(lines)
     assert reading.whole, reading.problems
-    return [(each, [(fix.says, fix.applied(lines)) for fix in fixes_of(each, lines, reading, squad, live)]) for each in totals(reading.plan, squad).findings]
+    return [
+        (each, [(fix.says, fix.applied(lines)) for fix in fixes_of(each, lines, reading, squad, live)])
+        for each in totals(reading.plan, squad).findings
+    ]
 
 
 def offered(text, about, squad=SQUAD):
@@ -35,35 +38,103 @@ def offered(text, about, squad=SQUAD):
     return [(says, next(new for new, old in zip(after, lines) if new != old)) for says, after in fixes]
 
 
-@pytest.mark.parametrize(("text", "about", "fixes"), [
-    ("  8 x 100 free, on 1:40", "cannot be made",
-     [("on 1:50 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:50"), ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45")]),
-    ("  8 x 100 free on 1:20", "leaves the slowest", [("on 1:25 in lane 4", "  8 x 100 free on 1:25 / 1:20")]),
-    ("  8 x 100 free, on 1:40 / 1:40 / 1:40 # why", "cannot be made",
-     [("on 1:50 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:50 # why"), ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45 # why")]),
-    ("  8 x 100 free, on A 1:40 / B 1:40, with fins", "cannot be made", None),
-    ("  8 x 100 free, on A 1:45 / B 1:40", "cannot be made",
-     [("on B 1:50", "  8 x 100 free, on A 1:45 / B 1:50"), ("on B 1:45", "  8 x 100 free, on A 1:45 / B 1:45")]),
-    ("  4 x 100 free, on 1:40 then 1:35", "cannot be made", []),
-    ("  4 x 100 free, on 2:02", "cannot be read off", [("on 2:05", "  4 x 100 free, on 2:05"), ("on 2:00", "  4 x 100 free, on 2:00")]),
-    ("  2 x 60 free, rest 0:10", "no whole number", [("50", "  2 x 50 free, rest 0:10"), ("75", "  2 x 75 free, rest 0:10")]),
-    ("  3 x 25 free, rest 0:10", "far wall", [("4 x", "  4 x 25 free, rest 0:10"), ("2 x", "  2 x 25 free, rest 0:10")]),
-    ("  25 x 25 free, rest 0:10", "far wall", [("26 x", "  26 x 25 free, rest 0:10"), ("24 x", "  24 x 25 free, rest 0:10")]),
-    ('  100 free "fins on", rest 0:10', "speaks of fins", [("with fins", '  100 free "fins on", rest 0:10, with fins')]),
-    ('  100 free "fins on", with paddles, rest 0:10', "speaks of fins", [("with fins", '  100 free "fins on", with paddles and fins, rest 0:10')]),
-    ('  100 free "fins on", with ankle band, rest 0:10', "speaks of fins", [("with fins", '  100 free "fins on", with ankle band and fins, rest 0:10')]),
-    ('  100 free "fins on", with tempo ball, rest 0:10', "speaks of fins", [("with fins", '  100 free "fins on", with tempo ball and fins, rest 0:10')]),
-    ("  4 x 50 as 25 fast / 25 easy, descend 1-4, rest 0:10", "changes nothing", [("without descend", "  4 x 50 as 25 fast / 25 easy, rest 0:10")]),
-    ("  4 x 50 drill hard, rest 0:15", "not as an effort", [("fast instead of hard", "  4 x 50 drill fast, rest 0:15")]),
-    ("  200 as 50 drill catch-up Moderate / 50 free, rest 0:15", "not as an effort",
-     [("steady instead of Moderate", "  200 as 50 drill catch-up steady / 50 free, rest 0:15")]),
-    ("  4 x 50 drill hard catch-up, rest 0:15", "not as an effort", []),
-    ("  4 x 50 drill slow easy, rest 0:15", "not as an effort", []),
-    ("  4 x 50 as 25 fast / 25 easy descend 1-4", "changes nothing", [("without descend", "  4 x 50 as 25 fast / 25 easy")]),
-    ("Main set, easy # note\n  16 x 100 free, on 1:20 / 1:35 / 2:30\nSwim-down\n  100", "until the next section",
-     [("run on: no lane waits for the others", "Main set, easy, run on # note")]),
-    ("Main set, for 45 min\n  200 free, rest 0:10\nSwim-down\n  100", "until the next section", []),
-])
+@pytest.mark.parametrize(
+    ("text", "about", "fixes"),
+    [
+        (
+            "  8 x 100 free, on 1:40",
+            "cannot be made",
+            [
+                ("on 1:50 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:50"),
+                ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45"),
+            ],
+        ),
+        ("  8 x 100 free on 1:20", "leaves the slowest", [("on 1:25 in lane 4", "  8 x 100 free on 1:25 / 1:20")]),
+        (
+            "  8 x 100 free, on 1:40 / 1:40 / 1:40 # why",
+            "cannot be made",
+            [
+                ("on 1:50 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:50 # why"),
+                ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45 # why"),
+            ],
+        ),
+        ("  8 x 100 free, on A 1:40 / B 1:40, with fins", "cannot be made", None),
+        (
+            "  8 x 100 free, on A 1:45 / B 1:40",
+            "cannot be made",
+            [("on B 1:50", "  8 x 100 free, on A 1:45 / B 1:50"), ("on B 1:45", "  8 x 100 free, on A 1:45 / B 1:45")],
+        ),
+        ("  4 x 100 free, on 1:40 then 1:35", "cannot be made", []),
+        (
+            "  4 x 100 free, on 2:02",
+            "cannot be read off",
+            [("on 2:05", "  4 x 100 free, on 2:05"), ("on 2:00", "  4 x 100 free, on 2:00")],
+        ),
+        (
+            "  2 x 60 free, rest 0:10",
+            "no whole number",
+            [("50", "  2 x 50 free, rest 0:10"), ("75", "  2 x 75 free, rest 0:10")],
+        ),
+        (
+            "  3 x 25 free, rest 0:10",
+            "far wall",
+            [("4 x", "  4 x 25 free, rest 0:10"), ("2 x", "  2 x 25 free, rest 0:10")],
+        ),
+        (
+            "  25 x 25 free, rest 0:10",
+            "far wall",
+            [("26 x", "  26 x 25 free, rest 0:10"), ("24 x", "  24 x 25 free, rest 0:10")],
+        ),
+        (
+            '  100 free "fins on", rest 0:10',
+            "speaks of fins",
+            [("with fins", '  100 free "fins on", rest 0:10, with fins')],
+        ),
+        (
+            '  100 free "fins on", with paddles, rest 0:10',
+            "speaks of fins",
+            [("with fins", '  100 free "fins on", with paddles and fins, rest 0:10')],
+        ),
+        (
+            '  100 free "fins on", with ankle band, rest 0:10',
+            "speaks of fins",
+            [("with fins", '  100 free "fins on", with ankle band and fins, rest 0:10')],
+        ),
+        (
+            '  100 free "fins on", with tempo ball, rest 0:10',
+            "speaks of fins",
+            [("with fins", '  100 free "fins on", with tempo ball and fins, rest 0:10')],
+        ),
+        (
+            "  4 x 50 as 25 fast / 25 easy, descend 1-4, rest 0:10",
+            "changes nothing",
+            [("without descend", "  4 x 50 as 25 fast / 25 easy, rest 0:10")],
+        ),
+        (
+            "  4 x 50 drill hard, rest 0:15",
+            "not as an effort",
+            [("fast instead of hard", "  4 x 50 drill fast, rest 0:15")],
+        ),
+        (
+            "  200 as 50 drill catch-up Moderate / 50 free, rest 0:15",
+            "not as an effort",
+            [("steady instead of Moderate", "  200 as 50 drill catch-up steady / 50 free, rest 0:15")],
+        ),
+        ("  4 x 50 drill hard catch-up, rest 0:15", "not as an effort", []),
+        ("  4 x 50 drill slow easy, rest 0:15", "not as an effort", []),
+        (
+            "  4 x 50 as 25 fast / 25 easy descend 1-4",
+            "changes nothing",
+            [("without descend", "  4 x 50 as 25 fast / 25 easy")],
+        ),
+        (
+            "Main set, easy # note\n  16 x 100 free, on 1:20 / 1:35 / 2:30\nSwim-down\n  100",
+            "until the next section",
+            [("run on: no lane waits for the others", "Main set, easy, run on # note")],
+        ),
+        ("Main set, for 45 min\n  200 free, rest 0:10\nSwim-down\n  100", "until the next section", []),
+    ],
+)
 def test_what_is_offered(text, about, fixes):
     if fixes is None:
         assert not any(about in finding.message and 4 in finding.lanes for finding, _ in found_in(text))
@@ -73,10 +144,19 @@ def test_what_is_offered(text, about, fixes):
         assert fixes == [], "the finding itself is missing"
 
 
-@pytest.mark.parametrize("text", [
-    "  8 x 100 free, on 1:40", "  8 x 100 free, on 1:20 / 1:25", "  8 x 100 free, on A 1:15 / B 1:20", "  8 x 100 free, on base+0:02", "  3 x 25, rest 0:10",
-    "  4 x 60 back, on 1:02", '  100 "paddles", rest 0:10', "  4 x 50 (25 fast / 25 easy), ascend 1-4",
-])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "  8 x 100 free, on 1:40",
+        "  8 x 100 free, on 1:20 / 1:25",
+        "  8 x 100 free, on A 1:15 / B 1:20",
+        "  8 x 100 free, on base+0:02",
+        "  3 x 25, rest 0:10",
+        "  4 x 60 back, on 1:02",
+        '  100 "paddles", rest 0:10',
+        "  4 x 50 (25 fast / 25 easy), ascend 1-4",
+    ],
+)
 def test_with_a_fix_its_finding_is_gone_and_no_mistake_is_made(text):
     fixed = 0
     for finding, fixes in found_in(text):

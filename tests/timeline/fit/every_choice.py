@@ -183,9 +183,19 @@ def _section(rng: random.Random, name: str, choices: Iterator[bool]) -> list[str
 
 
 def crowded_page(rng: random.Random) -> str:
-    """A section in which many lines have a choice: in groups, in a section that a time cuts, or where send-offs are too tight; often another one behind."""
+    """A section in which many lines have a choice.
+
+    In groups, in a section that a time cuts, or where send-offs are too tight; often another one behind.
+    """
     rows = ["pool: 25 m", f"clock: {rng.choice(('0:05', '0:07'))}", ""]
-    kinds = ("", "", f", for {rng.randint(2, 8)} min", f", at most {rng.randint(2, 8)} min", ", 1 to 2 rounds", ", 0 to 2 rounds")
+    kinds = (
+        "",
+        "",
+        f", for {rng.randint(2, 8)} min",
+        f", at most {rng.randint(2, 8)} min",
+        ", 1 to 2 rounds",
+        ", 0 to 2 rounds",
+    )
     rows.append("Main set" + rng.choice(kinds))
     deep = 0
     for _ in range(rng.randint(2, 4)):
@@ -195,12 +205,16 @@ def crowded_page(rng: random.Random) -> str:
             deep += 1
             indent += "  "
         least = rng.randint(0, 1)
-        rows.append(f"{indent}{least} to {least + rng.randint(1, 2)} x {rng.choice((25, 50))} free{rng.choice(('', ', rest 0:05', ', on 0:10', ', on 1:00'))}")
+        rows.append(
+            f"{indent}{least} to {least + rng.randint(1, 2)} x {rng.choice((25, 50))} free{rng.choice(('', ', rest 0:05', ', on 0:10', ', on 1:00'))}"
+        )
         if rng.random() < 0.3:
             rows.append(indent + rng.choice(("rest 0:30", "25 back", "2 x 25 kick, on 0:10")))
         if deep and rng.random() < 0.3:
             deep -= 1
-    return "\n".join([*rows, *(("", "Swim-down", "  0 to 2 x 50 easy, rest 0:10") if rng.random() < 0.5 else ())]) + "\n"
+    return (
+        "\n".join([*rows, *(("", "Swim-down", "  0 to 2 x 50 easy, rest 0:10") if rng.random() < 0.5 else ())]) + "\n"
+    )
 
 
 _DETAILS = (

@@ -137,7 +137,8 @@ def rounds(found, section=0):
 
 
 def test_the_greatest_distance_of_all_swimmers_comes_first():
-    # There are eight minutes more for one section: lane 1, alone, would swim 400 more in the first, the five of lane 2 in the second.
+    # There are eight minutes more for one section: lane 1, alone, would swim 400 more in the first, the five of lane 2
+    # in the second.
     plan = page(
         "First, 1 to 2 rounds",
         "  A: 4 x 100 free, on 2:00",
@@ -467,7 +468,10 @@ def cut(track, now_ms):
 
 
 def on_the_way(rng, plan, squad):
-    """A session under way: its course, where lanes take it up, what they have swum, now; None where there is nothing."""
+    """A session under way.
+
+    Its course, where lanes take it up, what they have swum, now; None where there is nothing.
+    """
     present = {}
     for key, lane, count in places(plan, squad):
         present.setdefault(key, list(least_counts(plan, squad)[key]))[lane] = rng.randint(count.least, count.most)
@@ -512,7 +516,10 @@ def test_the_rest_of_a_session_against_every_choice(block):
 
 
 def test_the_rest_with_changes_made_on_deck():
-    """Lanes with repeats or rounds more, another interval, or that go by another lane's page: the end comes out as said."""
+    """Lanes with repeats or rounds more, another interval, or that go by another lane's page.
+
+    The end comes out as said.
+    """
     checked = 0
     for seed in range(7000, 7060):
         rng = random.Random(seed)
@@ -580,7 +587,9 @@ def test_nothing_left_to_choose():
 
 
 def six_that_run_on():
-    rows = [row for n in range(1, 7) for row in (f"S{n}, 1 to 10 rounds, run on", f"  1 to 8 x 25 free, rest 0:0{n}", "")]
+    rows = [
+        row for n in range(1, 7) for row in (f"S{n}, 1 to 10 rounds, run on", f"  1 to 8 x 25 free, rest 0:0{n}", "")
+    ]
     squad = squad_of("1:18", "1:25", "1:32", "1:39", "1:46", "1:53", swimmers=(3, 4, 5, 3, 4, 5))
     return page(*rows, head="booking: 90 min\n"), squad
 

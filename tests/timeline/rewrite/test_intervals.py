@@ -27,12 +27,15 @@ def intervals(found):
     [("5 x 400 free", 312_500, 352, 350), ("10 x 200 free", 156_250, 176, 175), ("20 x 100 free", 78_125, 88, 90)],
 )
 def test_rest_one_to_eight_at_critical_speed(line, swims_ms, marks_of_one, marks_of_five):
-    """Toubekis et al. 2011 (J Sci Med Sport 14:363-368): 5 x 400, 10 x 200, 20 x 100 m at critical velocity with rest to
-    swimming 1:8; their ten swimmers' mean velocity from 200 and 400 m was 1.28 m/s. From that, 400 m in 312.5 s and 39.0625 s
-    of rest is 351.5625 s; 200 m 175.78 s; 100 m 87.89 s: to the nearest mark of 1 s and of 5 s."""
+    """Toubekis et al. 2011 (J Sci Med Sport 14:363-368).
+
+    5 x 400, 10 x 200, 20 x 100 m at critical velocity with rest to swimming 1:8; their ten swimmers' mean velocity from
+    200 and 400 m was 1.28 m/s. From that, 400 m in 312.5 s and 39.0625 s of rest is 351.5625 s; 200 m 175.78 s; 100 m
+    87.89 s: to the nearest mark of 1 s and of 5 s.
+    """
     base = Pace(Fraction(100_000 * 100, 128))
     squad = Squad((Lane(1, base, (Swimmer(base),)),))
-    assert USUAL_RATIO == Fraction(1, 8)
+    assert Fraction(1, 8) == USUAL_RATIO
     for clock, expected in (("0:01", marks_of_one), ("0:05", marks_of_five)):
         found = suggest(page(f"  {line}", head=f"clock: {clock}\n"), squad)
         assert found.suggestions[0].lanes[0].swims_ms == swims_ms
@@ -100,8 +103,10 @@ def test_shared_so_that_every_so_many_fall_on_the_top(every, expected):
     ("every", "rest", "expected"), [(2, 30, 150), (3, 30, 140), (4, 30, 135), (6, 30, 140), (12, 30, 135), (3, 10, 120)]
 )
 def test_shared_marks(every, rest, expected):
-    """Send-offs come to the same place of the clock after 60 / gcd(interval, 60): 1:30 after two, 1:20 after three, 1:15 after four
-    (taught so; Louisville masters' coaching page)."""
+    """Send-offs come to the same place of the clock after 60 / gcd(interval, 60).
+
+    1:30 after two, 1:20 after three, 1:15 after four (taught so; Louisville masters' coaching page).
+    """
     [[interval, *_]] = intervals(suggest(page("  8 x 100 free"), read_squad(THREE), rest_ms=rest * 1000, every=every))
     assert interval == expected and every * interval % 60 == 0
     timeline = build_timeline(

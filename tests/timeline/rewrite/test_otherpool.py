@@ -26,11 +26,13 @@ def moved(line, old, new):
 
 
 @pytest.mark.parametrize(("line", "old", "new", "expected"), [
-    # another length: what it can do stays, the rest goes to the nearest whole lengths, evenly near to those that end at home
+    # another length: what it can do stays, the rest goes to the nearest whole lengths, evenly near to those that end at
+    # home
     ("4 x 100 free, on 1:40", "25 m", "50 m", "4 x 100 free, on 1:40"),
     ("4 x 75 free, on 1:20", "25 m", "50 m", "4 x 100 free, on 1:50"),         # 80 s x 4/3 = 106.7, up to 1:50
     ("8 x 25 free", "25 m", "50 m", "8 x 50 free"),
-    ("4 x 50 free, on 1:00", "25 m", "20 m", "4 x 40 free, on 0:50"),          # 40 or 60: even lengths or not; 48 s up to 0:50
+    # 40 or 60: even lengths or not; 48 s up to 0:50
+    ("4 x 50 free, on 1:00", "25 m", "20 m", "4 x 40 free, on 0:50"),
     ("2 x 100 free, on 2:00", "25 m", "33 1/3 m", "2 x 100 free, on 2:00"),
     ("2 x 150 free", "50 m", "33 1/3 m", "2 x 200 free"),                      # 3 or 6 lengths
     # another unit: 100 m are 109.4 yd, 200 m 218.7, 400 m 437.4; 100 yd are 91.44 m

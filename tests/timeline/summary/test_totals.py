@@ -24,7 +24,11 @@ def test_they_are_the_timelines(demo):
     timeline, fitted = planned(plan, SQUAD)
     found = totals(plan, SQUAD)
     assert [lane.lane for lane in found.lanes] == [1, 2, 3, 4, 5, 6]
-    assert [lane.distance for lane in found.lanes] == [timeline.distance(lane) for lane in range(6)] == list(fitted.distances)
+    assert (
+        [lane.distance for lane in found.lanes]
+        == [timeline.distance(lane) for lane in range(6)]
+        == list(fitted.distances)
+    )
     assert max(lane.end_ms for lane in found.lanes) == found.end_ms == timeline.end_ms
     assert found.limit_ms == plan.booking_ms - plan.spare_ms and found.over_ms == 0 and not found.stops
     assert set(findings(timeline)) <= set(found.findings)
@@ -32,7 +36,9 @@ def test_they_are_the_timelines(demo):
 
 
 def test_what_the_fit_gives_is_named():
-    plan = read_plan("pool: 25 m\nbooking: 20 min\nMain set, 1 to 3 rounds\n  2 to 4 x 50, rest 0:10\n\n  1 to 2 x 0:30 kick vertical, rest 0:30")
+    plan = read_plan(
+        "pool: 25 m\nbooking: 20 min\nMain set, 1 to 3 rounds\n  2 to 4 x 50, rest 0:10\n\n  1 to 2 x 0:30 kick vertical, rest 0:30"
+    )
     chosen = totals(plan, SQUAD).lanes[0].chosen
     assert [what for what, _ in chosen] == ["Main set", "x 50", "times"]
     assert all(count >= 1 for _, count in chosen)
@@ -48,10 +54,13 @@ def test_without_a_booking_there_is_no_limit():
     assert found.limit_ms is None and found.over_ms == 0
 
 
-@pytest.mark.parametrize("text", [
-    "pool: 25 m\nMain set\n  4 x 100 on Z 1:40",                 # a group that no lane has
-    "pool: 25 m\nMain set, 200 rounds\n  100 x 50, on 3:00",       # longer than a day
-])
+@pytest.mark.parametrize(
+    "text",
+    [
+        "pool: 25 m\nMain set\n  4 x 100 on Z 1:40",  # a group that no lane has
+        "pool: 25 m\nMain set, 200 rounds\n  100 x 50, on 3:00",  # longer than a day
+    ],
+)
 def test_what_cannot_be_run_is_said(text):
     plan = LiveReading().read(text.split("\n")).plan
     found = totals(plan, SQUAD)

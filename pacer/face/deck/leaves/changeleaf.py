@@ -1,4 +1,7 @@
-"""The changes that a coach can make on deck: those that one press makes, and the leaves that ask for more first. No Kivy."""
+"""The changes that a coach can make on deck.
+
+Those that one press makes, and the leaves that ask for more first. No Kivy.
+"""
 
 from __future__ import annotations
 
@@ -36,9 +39,15 @@ CHANGES = {
     "miss": Change("Miss one", presses.miss, _NOBODY),
     "fewer": Change("One fewer", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes), _NO_LINE),
     "one more": Change("One more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes), _NO_LINE),
-    "round less": Change("Round less", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True), _NO_LINE),
-    "round more": Change("Round more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True), _NO_LINE),
-    "take back": Change("Take back", lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to take back",)),
+    "round less": Change(
+        "Round less", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True), _NO_LINE
+    ),
+    "round more": Change(
+        "Round more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True), _NO_LINE
+    ),
+    "take back": Change(
+        "Take back", lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to take back",)
+    ),
 }
 
 
@@ -49,7 +58,9 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     if name != "take back" or proposal.entry is None:
         return proposal
     undone = said(driver.run.by, names_of(driver.run.timeline))
-    return replace(proposal, ways=(*(f"undoes “{undone}”: {way}" for way in proposal.ways), f"undoes “{undone}”", *proposal.ways))
+    return replace(
+        proposal, ways=(*(f"undoes “{undone}”: {way}" for way in proposal.ways), f"undoes “{undone}”", *proposal.ways)
+    )
 
 
 #: What leads lanes on, or back: label, unit and step.
@@ -61,7 +72,11 @@ MOVES = {
 }
 
 #: What the key says that matches the pace clock to the one on the wall, as it is let go (design: section 5.7).
-MATCH = ("let go as the wall clock passes :00; no send-off moves", "let go as the wall clock passes :00", "let go at the wall's :00")
+MATCH = (
+    "let go as the wall clock passes :00; no send-off moves",
+    "let go as the wall clock passes :00",
+    "let go at the wall's :00",
+)
 
 #: What is said when that was done.
 MATCHED = "the clock goes by the one on the wall now", "the clock is matched"
@@ -137,10 +152,21 @@ class ChangeLeaf(Leaf):
         return frozenset((*CHANGES, *MOVES, "hold", "resume", "match"))
 
     def build(self, column: Column, upright: bool) -> None:
-        """The usual six, what is taken down, and the rarer changes. What the bar has for all lanes is not here again."""
+        """The usual six, what is taken down, and the rarer changes.
+
+        What the bar has for all lanes is not here again.
+        """
         one = self.deck.hand is not None
-        names = ["resume" if self._waiting() else "hold", "next", "late", "miss", "fewer", "one more"] if one else ["late", "miss", "fewer", "one more"]
-        names += [*(["fill"] if self.deck.fill is not None else []), "times", "rate", "notes"] if one else ["out", "section", "line in", "line out", "match"]
+        names = (
+            ["resume" if self._waiting() else "hold", "next", "late", "miss", "fewer", "one more"]
+            if one
+            else ["late", "miss", "fewer", "one more"]
+        )
+        names += (
+            [*(["fill"] if self.deck.fill is not None else []), "times", "rate", "notes"]
+            if one
+            else ["out", "section", "line in", "line out", "match"]
+        )
         names += ["take back", "previous", "next line", "previous line", "interval", "round less", "round more"]
         names += ["swimmers", "with", "line in", "line out", "section", "out", "match"] if one else []
         column.keys(*(Cell(name, (self._label(name),)) for name in names), across=4 if upright else 3)
@@ -151,7 +177,11 @@ class ChangeLeaf(Leaf):
             return CHANGES[name].label
         if name in MOVES:
             return MOVES[name][0]
-        return LEAVES[name][0] if name in LEAVES else {"hold": "Hold", "resume": "Resume", "match": "Match clock", "fill": "Fill the glass"}[name]
+        return (
+            LEAVES[name][0]
+            if name in LEAVES
+            else {"hold": "Hold", "resume": "Resume", "match": "Match clock", "fill": "Fill the glass"}[name]
+        )
 
     def ask(self, name: str) -> Proposal:
         """What one press would do."""

@@ -30,7 +30,10 @@ class OutByLeaf(Leaf):
         self.out_ms = self._first()
 
     def _first(self) -> int:
-        """Where the coach begins to choose: at the end as it is, which costs nothing, or at the booking's where that comes before."""
+        """Where the coach begins to choose.
+
+        At the end as it is, which costs nothing, or at the booking's where that comes before.
+        """
         run = self.driver.run
         end_ms, latest_ms = run.timeline.end_ms, run.out_ms or run.timeline.plan.booking_ms
         if latest_ms is not None and end_ms > latest_ms:
@@ -65,8 +68,16 @@ class OutByLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """The time, steps, and a key to do it."""
-        column.row(Cell("", (self._reading(self.out_ms),), look="plain", scale=1.6, across="left"), Cell("do", ("Fit it",), look="main"))
-        column.row(*(Cell(f"step {by}", (f"{'–' if by < 0 else '+'}{abs(by)} min", f"{'–' if by < 0 else '+'}{abs(by)}")) for by in STEPS))
+        column.row(
+            Cell("", (self._reading(self.out_ms),), look="plain", scale=1.6, across="left"),
+            Cell("do", ("Fit it",), look="main"),
+        )
+        column.row(
+            *(
+                Cell(f"step {by}", (f"{'–' if by < 0 else '+'}{abs(by)} min", f"{'–' if by < 0 else '+'}{abs(by)}"))
+                for by in STEPS
+            )
+        )
         for text in self._costs():
             column.say(text, colour="dim")
 
@@ -75,7 +86,9 @@ class OutByLeaf(Leaf):
         if self._cost[0] != self._asked():
             said = self.ask("do").ways[0]
             if self._missed is not None:
-                said += "; " + missed_said(self._missed, str(self.driver.run.timeline.plan.pool.unit)).replace("; ", ", ")
+                said += "; " + missed_said(self._missed, str(self.driver.run.timeline.plan.pool.unit)).replace(
+                    "; ", ", "
+                )
             self._cost = self._asked(), tuple(f"{part[0].upper()}{part[1:]}." for part in said.split("; "))
         return self._cost[1]
 
@@ -87,6 +100,7 @@ class OutByLeaf(Leaf):
 
     def ask(self, name: str) -> Proposal:
         """What the fit makes of it."""
+
         def refitted(run: Run, at_ms: int) -> Refitted:
             entry, fitted = presses.refit(run, at_ms, self.out_ms)
             self._missed = fitted.missed

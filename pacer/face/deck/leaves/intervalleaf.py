@@ -62,4 +62,6 @@ class IntervalLeaf(Leaf):
         pad = self.pad
         if pad.wrong or not pad.number:
             return Proposal(None, (pad.wrong or "an interval is at least a second",))
-        return self.driver.offer(lambda run, at_ms: presses.change_interval(run, at_ms, pad.number, self.deck.lanes), "no line in hand")
+        return self.driver.offer(
+            lambda run, at_ms: presses.change_interval(run, at_ms, pad.number, self.deck.lanes), "no line in hand"
+        )

@@ -20,11 +20,11 @@ if TYPE_CHECKING:
 
 T = TypeVar("T")
 
-ASK_MS = 250         #: what a tile that is held would do is asked anew this often
-TELL_MS = 5_000      #: how long the sheet's note tells what was done
-LONG_PRESS_MS = 2_000   #: a finger that came down longer ago does not time anything
+ASK_MS = 250  #: what a tile that is held would do is asked anew this often
+TELL_MS = 5_000  #: how long the sheet's note tells what was done
+LONG_PRESS_MS = 2_000  #: a finger that came down longer ago does not time anything
 
-TAKE_BACK = "take back record"   #: the tile that takes back what was taken down last
+TAKE_BACK = "take back record"  #: the tile that takes back what was taken down last
 
 #: What a tile asks, by its name: a press that is held answers with it first and does it when it is let go.
 NOTHING = Proposal(None, ("nothing to do here",))
@@ -34,9 +34,9 @@ class Leaf:
     """One leaf. A subclass gives `title`, `build`, `press` and, for tiles that are to be held, `held` and `ask`."""
 
     title = ""
-    follows = True         #: whether it goes on with another lane whose number is touched
-    wants_lane = False     #: whether it is about one lane
-    draft: Draft | None = None      #: a line that is written in, above the tiles; return presses `do`
+    follows = True  #: whether it goes on with another lane whose number is touched
+    wants_lane = False  #: whether it is about one lane
+    draft: Draft | None = None  #: a line that is written in, above the tiles; return presses `do`
 
     def __init__(self, deck: Deck):
         self.deck = deck
@@ -105,23 +105,40 @@ class Leaf:
 class Deck:
     """The leaves of one session: those opened, the last on top, and what the sheet's note says.
 
-    `hand` tells the lane in hand (None: all of them), `close()` takes the sheet away, `sounds()` is for what is to be heard,
-    `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done, `took_down(entry, ways)` what was taken
-    down that can be taken back, `touched_ms()` is when the glass was last touched, on the driver's clock.
+    `hand` tells the lane in hand (None: all of them), `close()` takes the sheet away, `sounds()` is for what is to be
+    heard, `fill()` fills the glass with the lane in hand, `changed(proposal)` is told what was done, `took_down(entry,
+    ways)` what was taken down that can be taken back, `touched_ms()` is when the glass was last touched, on the
+    driver's clock.
     """
 
-    def __init__(self, driver: Driver, hand: Callable[[], int | None], close: Callable[[], None] = lambda: None,
-                 sounds: Callable[[], Sounds] | None = None, fill: Callable[[], None] | None = None,
-                 changed: Callable[[Proposal], None] = lambda proposal: None, touched_ms: Callable[[], int] | None = None,
-                 took_down: Callable[[Record, tuple[str, ...]], None] = lambda entry, ways: None):
-        self.driver, self._hand, self._close, self.sounds, self.fill, self._changed = driver, hand, close, sounds, fill, changed
+    def __init__(
+        self,
+        driver: Driver,
+        hand: Callable[[], int | None],
+        close: Callable[[], None] = lambda: None,
+        sounds: Callable[[], Sounds] | None = None,
+        fill: Callable[[], None] | None = None,
+        changed: Callable[[Proposal], None] = lambda proposal: None,
+        touched_ms: Callable[[], int] | None = None,
+        took_down: Callable[[Record, tuple[str, ...]], None] = lambda entry, ways: None,
+    ):
+        self.driver, self._hand, self._close, self.sounds, self.fill, self._changed = (
+            driver,
+            hand,
+            close,
+            sounds,
+            fill,
+            changed,
+        )
         self._took_down = took_down
-        self._record: tuple[Record, tuple[str, ...]] | None = None     # what was taken down last and can be taken back, and how that is said
+        self._record: tuple[Record, tuple[str, ...]] | None = (
+            None  # what was taken down last and can be taken back, and how that is said
+        )
         self._touched_ms = touched_ms or driver.now_ms
         self.leaves: list[Leaf] = []
-        self.asked: Proposal | None = None       #: of the tile that is being held
-        self._told: tuple[tuple[str, ...], int, int | None] | None = None     # what, until when, and of which lane
-        self.changed = 0                         #: goes up whenever the sheet is to be built anew
+        self.asked: Proposal | None = None  #: of the tile that is being held
+        self._told: tuple[tuple[str, ...], int, int | None] | None = None  # what, until when, and of which lane
+        self.changed = 0  #: goes up whenever the sheet is to be built anew
 
     @property
     def hand(self) -> int | None:
@@ -255,12 +272,15 @@ class Deck:
             if isinstance(chosen.entry, Withdrawn):
                 self._record = None
                 self.tell("taken back")
-            elif self._told is None:      # it has said nothing of its own; it may have gone off the sheet
+            elif self._told is None:  # it has said nothing of its own; it may have gone off the sheet
                 self.tell(*(f"done: {way}" for way in chosen.ways), "done")
             self.changed += 1
 
     def pressed_ms(self) -> int:
-        """Session time at which the finger came down that presses a tile: what is timed counts from there. With a keyboard, now."""
+        """Session time at which the finger came down that presses a tile.
+
+        What is timed counts from there. With a keyboard, now.
+        """
         driver = self.driver
         ago = driver.now_ms() - self._touched_ms()
         return (driver.at_ms() or 0) - (ago if ago < LONG_PRESS_MS else 0)

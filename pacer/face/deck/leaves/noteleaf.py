@@ -18,11 +18,14 @@ from pacer.show.drive.driver import Proposal
 from pacer.show.drive.quickmarks import read_marks, write_marks
 from pacer.show.wording.viewtext import nth
 
-TWICE_MS = 1_000     #: the same mark this soon after is wet glass
+TWICE_MS = 1_000  #: the same mark this soon after is wet glass
 
 
 class NotesLeaf(Leaf):
-    """Quick marks, one press each, and a word that is written: about the lane in hand, one of its swimmers, its line, or the session."""
+    """Quick marks, one press each, and a word that is written.
+
+    About the lane in hand, one of its swimmers, its line, or the session.
+    """
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
@@ -46,12 +49,20 @@ class NotesLeaf(Leaf):
 
     def _line(self) -> tuple[int | None, int | None]:
         """Section and line in hand of the lane in hand; None where nothing is."""
-        found = None if self.deck.hand is None else line_in_hand(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
+        found = (
+            None
+            if self.deck.hand is None
+            else line_in_hand(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
+        )
         return (None, None) if found is None else (found.section, found.laneline.number)
 
     def _line_said(self) -> str:
         section, line = self._line()
-        return "" if section is None else f"{self.driver.run.timeline.plan.sections[section].name or 'section'} line {line}"
+        return (
+            ""
+            if section is None
+            else f"{self.driver.run.timeline.plan.sections[section].name or 'section'} line {line}"
+        )
 
     def stamp(self) -> Hashable:
         """What a mark would be about, and the marks."""
@@ -69,9 +80,19 @@ class NotesLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """What it is about, a word, and the marks."""
-        about = () if self.deck.hand is None else (Cell("who", who_ways(self.place), look="lit"), Cell("line", ("Its line",), look="lit" if self.lined else "key"))
+        about = (
+            ()
+            if self.deck.hand is None
+            else (
+                Cell("who", who_ways(self.place), look="lit"),
+                Cell("line", ("Its line",), look="lit" if self.lined else "key"),
+            )
+        )
         column.keys(*about, Cell("write", ("Write",)), self.deck.take_back_cell(), across=4)
-        column.flow(*(Cell(f"mark {number}", (mark,)) for number, mark in enumerate(self.marks)), Cell("marks", ("Edit marks",), colour="dim"))
+        column.flow(
+            *(Cell(f"mark {number}", (mark,)) for number, mark in enumerate(self.marks)),
+            Cell("marks", ("Edit marks",), colour="dim"),
+        )
 
     def press(self, name: str) -> None:
         """Note a mark, or open what asks for more."""
@@ -97,10 +118,20 @@ class NotesLeaf(Leaf):
         section, line = self._line() if self.lined else (None, None)
         entry = Noted(self.at_ms, text, self.deck.hand, self.place, section, line)
         before = self.driver.journal[-1] if self.driver.journal else None
-        if isinstance(before, Noted) and entry.at_ms - before.at_ms < TWICE_MS and replace(before, at_ms=entry.at_ms) == entry:
+        if (
+            isinstance(before, Noted)
+            and entry.at_ms - before.at_ms < TWICE_MS
+            and replace(before, at_ms=entry.at_ms) == entry
+        ):
             return
         told = self.driver.append(entry)
-        about = "" if self.deck.hand is None else f"{self.deck.lane_name()}: " if self.place is None else f"{nth(self.place)}, {self.deck.lane_name()}: "
+        about = (
+            ""
+            if self.deck.hand is None
+            else f"{self.deck.lane_name()}: "
+            if self.place is None
+            else f"{nth(self.place)}, {self.deck.lane_name()}: "
+        )
         self.deck.tell(*(told or (f"{about}{text}", text, "noted")))
         if not told:
             self.deck.took_down(entry, text, "the note")
@@ -136,16 +167,26 @@ class MarksLeaf(Leaf):
             if len(marks) >= MOST_MARKS:
                 self.deck.tell(f"{MOST_MARKS} are the most there can be", "no more than that")
                 return
-            self.deck.open(WordLeaf(self.deck, "One more mark", lambda text: self._change(None, text), most=MOST_LETTERS))
+            self.deck.open(
+                WordLeaf(self.deck, "One more mark", lambda text: self._change(None, text), most=MOST_LETTERS)
+            )
             return
         number = int(name.removeprefix("mark "))
-        self.deck.open(WordLeaf(self.deck, "This mark", lambda text: self._change(number, text), text=marks[number],
-                                note=("nothing: it is taken off", "empty: taken off"), most=MOST_LETTERS))
+        self.deck.open(
+            WordLeaf(
+                self.deck,
+                "This mark",
+                lambda text: self._change(number, text),
+                text=marks[number],
+                note=("nothing: it is taken off", "empty: taken off"),
+                most=MOST_LETTERS,
+            )
+        )
 
     def _change(self, number: int | None, text: str) -> None:
         """Put `text` in the place of mark `number`, or behind all."""
         marks = list(self._notes.marks)
-        marks[len(marks) if number is None else number:len(marks) if number is None else number + 1] = [text]
+        marks[len(marks) if number is None else number : len(marks) if number is None else number + 1] = [text]
         self._notes.marks = marks_from_text(text_from_marks(marks))
         told = write_marks(home(), self._notes.marks)
         if told:
@@ -181,8 +222,13 @@ class HeadsLeaf(Leaf):
         value = Cell("", (self.pad.shown or "0",), look="plain", scale=1.6, colour="ink" if self.pad.shown else "dim")
         more = Cell("pad more", ("+",), scale=1.6, look="main", share=1.2)
         rub = Cell("pad rub", ("Erase",))
-        ends = [Cell(name, (word,), label=("not yet" if before is None else f"was {before}",), able=able, share=share)
-                for name, word, before, share in (("into", "Went in", counted.into, 1.5), ("out", "Came out", counted.out, 1.7))]
+        ends = [
+            Cell(name, (word,), label=("not yet" if before is None else f"was {before}",), able=able, share=share)
+            for name, word, before, share in (
+                ("into", "Went in", counted.into, 1.5),
+                ("out", "Came out", counted.out, 1.7),
+            )
+        ]
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
         if upright:
             column.row(less, value._replace(share=0.8), more, *ends)

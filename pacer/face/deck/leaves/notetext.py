@@ -13,12 +13,21 @@ from pacer.plan.text.draft import Draft
 class WordLeaf(Leaf):
     """A line to write in; `take(text)` is called with it, spaces tidied, once the leaf is off the sheet."""
 
-    def __init__(self, deck: Deck, title: str, take: Callable[[str], None], *, text: str = "", note: tuple[str, ...] = ("",), most: int = 200):
+    def __init__(
+        self,
+        deck: Deck,
+        title: str,
+        take: Callable[[str], None],
+        *,
+        text: str = "",
+        note: tuple[str, ...] = ("",),
+        most: int = 200,
+    ):
         super().__init__(deck)
         self.title, self._take, self._note, self._most = title, take, note, most
         self.draft = Draft(text)
         self.draft.choose_all()
-        self._set = 0      # of characters
+        self._set = 0  # of characters
 
     def note(self) -> tuple[str, ...]:
         """What it is for."""

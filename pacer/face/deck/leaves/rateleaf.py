@@ -14,12 +14,12 @@ from pacer.session.records.rates import Target, target
 from pacer.session.records.strokes import TIMED_CYCLES, Length, counted, decimals, rated, rating
 from pacer.show.wording.viewtext import nth
 
-IDLE_MS = 6_000       #: after so long without a tap what was tapped is kept: at 10 cycles a minute the next would have come
-BOUNCE_MS = 300       #: a tap this soon after another is the same one: nobody strokes at 200 cycles a minute
-FORGET_MS = 30_000    #: a start of three cycles whose end was never tapped
+IDLE_MS = 6_000  #: after so long without a tap what was tapped is kept: at 10 cycles a minute the next would have come
+BOUNCE_MS = 300  #: a tap this soon after another is the same one: nobody strokes at 200 cycles a minute
+FORGET_MS = 30_000  #: a start of three cycles whose end was never tapped
 
-ONE_ARM = (Stroke.BREAST, Stroke.FLY)     #: one stroke makes a cycle
-KINDS = {2: "Free, back", 1: "Breast, fly"}     #: what is swum, by the strokes that make a cycle
+ONE_ARM = (Stroke.BREAST, Stroke.FLY)  #: one stroke makes a cycle
+KINDS = {2: "Free, back", 1: "Breast, fly"}  #: what is swum, by the strokes that make a cycle
 
 
 def rate_ways(entry: Rated) -> tuple[str, ...]:
@@ -46,7 +46,13 @@ def length_ways(found: Length, unit: str) -> tuple[str, ...]:
     length = f"{decimals(found.length, 2)} {unit} a cycle"
     index, total = f"index {decimals(found.index, 2)}", f"sum {decimals(found.seconds_and_strokes)}"
     short = f"{decimals(found.length, 2)} {unit}, {index}, {total}"
-    return f"{length}, {index}, {total}, {decimals(found.rate)} a minute", f"{length}, {index}, {total}", short, f"{length}, {total}", length
+    return (
+        f"{length}, {index}, {total}, {decimals(found.rate)} a minute",
+        f"{length}, {index}, {total}",
+        short,
+        f"{length}, {total}",
+        length,
+    )
 
 
 class RateLeaf(Leaf):
@@ -56,7 +62,7 @@ class RateLeaf(Leaf):
         super().__init__(deck)
         self.lane, self.place, self.cycles = deck.hand, 0, 1
         self.taps: tuple[int, ...] = ()
-        self.kept: Rated | None = None      # what was kept last, shown until the next tap
+        self.kept: Rated | None = None  # what was kept last, shown until the next tap
 
     @property
     def title(self) -> str:
@@ -74,7 +80,11 @@ class RateLeaf(Leaf):
         return None if self.deck.hand is None else target(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
 
     def _ticks(self) -> bool:
-        return self.deck.sounds is not None and self.deck.hand is not None and self.deck.sounds().tick_lane == self.deck.hand
+        return (
+            self.deck.sounds is not None
+            and self.deck.hand is not None
+            and self.deck.sounds().tick_lane == self.deck.hand
+        )
 
     def stamp(self) -> Hashable:
         """What was tapped, and what can be chosen."""
@@ -116,14 +126,32 @@ class RateLeaf(Leaf):
         found = rating(entry) if (entry := self._entry() or (None if self.taps else self.kept)) is not None else None
         many = "" if found is None else "1 cycle" if found.cycles == 1 else f"{found.cycles} cycles"
         spread = "" if found is None or found.least == found.most else f"{decimals(found.least)}–{decimals(found.most)}"
-        column.row(Cell("", ("–" if found is None else decimals(found.rate),), look="plain", scale=1.6, across="left", share=0.95),
-                   Cell("", (spread,), label=(many,), look="plain", bold=False, across="left", share=1.25),
-                   Cell("keep", ("Keep it",), able=self._entry() is not None, share=0.9))
+        column.row(
+            Cell(
+                "",
+                ("–" if found is None else decimals(found.rate),),
+                look="plain",
+                scale=1.6,
+                across="left",
+                share=0.95,
+            ),
+            Cell("", (spread,), label=(many,), look="plain", bold=False, across="left", share=1.25),
+            Cell("keep", ("Keep it",), able=self._entry() is not None, share=0.9),
+        )
         column.row(Cell("tap", self._tap_ways(), look="main", scale=1.3), height=1.4 * column.target)
         ticks = self._ticks()
-        cells = (Cell("who", swimmer_ways(self.place)), Cell("cycles", ("Time 3 cycles", "3 cycles") if self.cycles == 1 else ("Each cycle",), share=1.6),
-                 Cell("length", ("Count strokes", "Strokes"), share=1.1),
-                 Cell("tick", ("Hear target", "Hear it"), share=1.1, look="lit" if ticks else "key", able=ticks or self._target() is not None))
+        cells = (
+            Cell("who", swimmer_ways(self.place)),
+            Cell("cycles", ("Time 3 cycles", "3 cycles") if self.cycles == 1 else ("Each cycle",), share=1.6),
+            Cell("length", ("Count strokes", "Strokes"), share=1.1),
+            Cell(
+                "tick",
+                ("Hear target", "Hear it"),
+                share=1.1,
+                look="lit" if ticks else "key",
+                able=ticks or self._target() is not None,
+            ),
+        )
         if upright:
             column.row(*cells)
         else:
@@ -180,7 +208,7 @@ class LengthLeaf(Leaf):
     """Strokes counted over a distance, and the time it took, typed one after another."""
 
     FIELDS = ("strokes", "distance", "time")
-    follows = False      # what was counted is one swimmer's
+    follows = False  # what was counted is one swimmer's
 
     def __init__(self, deck: Deck, place: int):
         super().__init__(deck)
@@ -191,7 +219,11 @@ class LengthLeaf(Leaf):
         """Nothing is counted yet; the distance is the pool's length."""
         length = self.driver.run.timeline.plan.pool.length
         self.field = "strokes"
-        self.pads = {"strokes": Pad("strokes", None, time=False), "distance": Pad("distance", round(length), time=False), "time": Pad("time", None)}
+        self.pads = {
+            "strokes": Pad("strokes", None, time=False),
+            "distance": Pad("distance", round(length), time=False),
+            "time": Pad("time", None),
+        }
         self.per_cycle = self._per_cycle()
 
     def _per_cycle(self) -> int:
@@ -208,7 +240,11 @@ class LengthLeaf(Leaf):
     @property
     def title(self) -> str:
         """Whose."""
-        return f"Strokes, {self.deck.lane_name()}" if self._hand is None else f"Strokes, {self.deck.lane_name()}, {nth(self.place)}"
+        return (
+            f"Strokes, {self.deck.lane_name()}"
+            if self._hand is None
+            else f"Strokes, {self.deck.lane_name()}, {nth(self.place)}"
+        )
 
     def note(self) -> tuple[str, ...]:
         """What it comes to so far."""
@@ -219,7 +255,11 @@ class LengthLeaf(Leaf):
             return (wrong,)
         entry = self._entry()
         found = None if entry is None else counted(entry)
-        return ("count the strokes, take the time", "strokes, then time") if found is None else length_ways(found, self._unit)
+        return (
+            ("count the strokes, take the time", "strokes, then time")
+            if found is None
+            else length_ways(found, self._unit)
+        )
 
     def stamp(self) -> Hashable:
         """Everything typed, and of whom."""
@@ -238,8 +278,14 @@ class LengthLeaf(Leaf):
         """What is typed of the three, and the pad for the one that is lit."""
         if self.deck.hand is None:
             return
-        fields = [Cell(name, (self._shown(name),), label=(name,), look="lit" if name == self.field else "key") for name in self.FIELDS]
-        cycle, take = Cell("cycle", (KINDS[self.per_cycle],), lines=2), Cell("do", ("Take it",), look="main", able=self._entry() is not None)
+        fields = [
+            Cell(name, (self._shown(name),), label=(name,), look="lit" if name == self.field else "key")
+            for name in self.FIELDS
+        ]
+        cycle, take = (
+            Cell("cycle", (KINDS[self.per_cycle],), lines=2),
+            Cell("do", ("Take it",), look="main", able=self._entry() is not None),
+        )
         share = 1.0 if upright else 0.7
         point = Cell("pad .", (".",), share=share) if self.pads[self.field].time else Cell(look="plain", share=share)
         rub = Cell("pad rub", ("Erase", "Rub"), share=share)

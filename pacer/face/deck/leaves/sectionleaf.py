@@ -30,8 +30,11 @@ class SectionsLeaf(Leaf):
     def _following(self) -> int:
         """The section after the one that most are in."""
         run = self.driver.run
-        sections = [track.pass_at(state.index if state.index >= 0 else 0).section
-                    for track, state in zip(run.timeline.tracks, lane_states(run.timeline, self.at_ms)) if track.sendoffs]
+        sections = [
+            track.pass_at(state.index if state.index >= 0 else 0).section
+            for track, state in zip(run.timeline.tracks, lane_states(run.timeline, self.at_ms))
+            if track.sendoffs
+        ]
         here = max(sections, key=sections.count, default=-1)
         return min(here + 1, len(run.timeline.plan.sections) - 1)
 
@@ -46,11 +49,20 @@ class SectionsLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """The sections, then when."""
         sections = self.driver.run.timeline.plan.sections
-        column.flow(*(Cell(f"section {n}", (section.name or f"Section {n + 1}",), look="lit" if n == self.section else "key")
-                      for n, section in enumerate(sections)))
+        column.flow(
+            *(
+                Cell(f"section {n}", (section.name or f"Section {n + 1}",), look="lit" if n == self.section else "key")
+                for n, section in enumerate(sections)
+            )
+        )
         column.skip()
-        column.flow(Cell("now", ("Now",)), Cell("top", ("At :00",)), Cell("time", (f"At {self.start}",)),
-                    Cell("earlier", (EARLIER,)), Cell("later", (LATER,)))
+        column.flow(
+            Cell("now", ("Now",)),
+            Cell("top", ("At :00",)),
+            Cell("time", (f"At {self.start}",)),
+            Cell("earlier", (EARLIER,)),
+            Cell("later", (LATER,)),
+        )
 
     def press(self, name: str) -> None:
         """Choose."""
@@ -67,4 +79,7 @@ class SectionsLeaf(Leaf):
         if name == "top":
             return self.driver.offer(lambda run, at_ms: presses.start_section_at_top(run, at_ms, section, lanes))
         wall_ms = next_time_of_day(self.driver.wall_ms(), *self.start.hour_minute())
-        return self.driver.offer(lambda run, at_ms: presses.start_section_at(run, at_ms, section, wall_ms, lanes), f"{self.start} is too near")
+        return self.driver.offer(
+            lambda run, at_ms: presses.start_section_at(run, at_ms, section, wall_ms, lanes),
+            f"{self.start} is too near",
+        )

@@ -47,7 +47,11 @@ class LineInLeaf(Leaf):
         """How often, how far, how they leave, what; and the key to do it."""
         choice = self.choice
         count = [Cell("fewer", (_FEWER,)), Cell("", (f"{choice.count} x",), look="plain"), Cell("more", (_MORE,))]
-        distance = [Cell("nearer", (_FEWER,)), Cell("", (str(choice.distance),), look="plain"), Cell("farther", (_MORE,))]
+        distance = [
+            Cell("nearer", (_FEWER,)),
+            Cell("", (str(choice.distance),), look="plain"),
+            Cell("farther", (_MORE,)),
+        ]
         if upright:
             column.row(*count, *distance)
         else:
@@ -71,7 +75,9 @@ class LineInLeaf(Leaf):
             case "fewer" | "more":
                 self.choice = replace(choice, count=_next(COUNTS, choice.count, 1 if name == "more" else -1))
             case "nearer" | "farther":
-                self.choice = replace(choice, distance=_next(DISTANCES, choice.distance, 1 if name == "farther" else -1))
+                self.choice = replace(
+                    choice, distance=_next(DISTANCES, choice.distance, 1 if name == "farther" else -1)
+                )
             case "sooner" | "tardier":
                 self.choice = replace(choice, leave=stepped(choice.leave, STEP_MS if name == "tardier" else -STEP_MS))
             case "work":
@@ -84,8 +90,10 @@ class LineInLeaf(Leaf):
     def ask(self, name: str) -> Proposal:
         """What it would do."""
         try:
-            return self.driver.offer(lambda run, at_ms: presses.put_line_in(run, at_ms, self.choice.text, self.deck.lanes),
-                                     "there is no line in hand to put it behind")
+            return self.driver.offer(
+                lambda run, at_ms: presses.put_line_in(run, at_ms, self.choice.text, self.deck.lanes),
+                "there is no line in hand to put it behind",
+            )
         except Unreadable as wrong:
             return Proposal(None, (wrong.problems[0].message,))
 
@@ -135,8 +143,10 @@ class LineOutLeaf(Leaf):
     def ask(self, name: str) -> Proposal:
         """What it would do."""
         _, section, number = name.split()
-        return self.driver.offer(lambda run, at_ms: presses.leave_line_out(run, at_ms, int(section), int(number), self.deck.lanes),
-                                 "it is not to come any more")
+        return self.driver.offer(
+            lambda run, at_ms: presses.leave_line_out(run, at_ms, int(section), int(number), self.deck.lanes),
+            "it is not to come any more",
+        )
 
 
 def _next(values: tuple[int, ...], value: int, step: int) -> int:

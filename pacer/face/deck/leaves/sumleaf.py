@@ -1,4 +1,7 @@
-"""After the session: two or three presses a lane, so that one without a single time is a record too; and the heads that came out. No Kivy."""
+"""After the session.
+
+Two or three presses a lane, so that one without a single time is a record too; and the heads that came out. No Kivy.
+"""
 
 from __future__ import annotations
 
@@ -10,7 +13,11 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.session.journal.recordentries import Amount, Feel, LaneSummed
 from pacer.session.records.notes import heads, summaries
 
-AMOUNTS = {"amount as": (Amount.AS_WRITTEN, "As written"), "amount less": (Amount.LESS, "Less"), "amount more": (Amount.MORE, "More")}
+AMOUNTS = {
+    "amount as": (Amount.AS_WRITTEN, "As written"),
+    "amount less": (Amount.LESS, "Less"),
+    "amount more": (Amount.MORE, "More"),
+}
 FEELS = {"feel well": (Feel.WELL, "Well"), "feel so": (Feel.SO_SO, "So-so"), "feel bad": (Feel.BADLY, "Badly")}
 AGAIN = {"again yes": (True, "Again"), "again no": (False, "Not again")}
 
@@ -81,11 +88,22 @@ class SumLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """The three questions, the heads, and the lanes before and after."""
         counted, count = self.of_journal(heads), len(self.driver.run.timeline.tracks)
-        amounts, feels, agains = (self._cells(ways, said) for ways, said in zip((AMOUNTS, FEELS, AGAIN), _three(self.answers(self.lane))))
-        out = Cell("heads", ("Count heads", "Heads") if counted.out is None else (f"{counted.out} came out", f"{counted.out} out"), look="main" if counted.warning else "key", share=1.5, lines=2)
+        amounts, feels, agains = (
+            self._cells(ways, said) for ways, said in zip((AMOUNTS, FEELS, AGAIN), _three(self.answers(self.lane)))
+        )
+        out = Cell(
+            "heads",
+            ("Count heads", "Heads") if counted.out is None else (f"{counted.out} came out", f"{counted.out} out"),
+            look="main" if counted.warning else "key",
+            share=1.5,
+            lines=2,
+        )
         before, after = ((), ())
         if count > 1:
-            before, after = ((Cell(f"lane {lane}", (f"Lane {self._number(lane)}",), share=1.1),) for lane in ((self.lane - 1) % count, (self.lane + 1) % count))
+            before, after = (
+                (Cell(f"lane {lane}", (f"Lane {self._number(lane)}",), share=1.1),)
+                for lane in ((self.lane - 1) % count, (self.lane + 1) % count)
+            )
         column.row(*amounts)
         if upright:
             column.row(*feels, out)
@@ -97,7 +115,10 @@ class SumLeaf(Leaf):
 
     @staticmethod
     def _cells(ways: dict, chosen: object) -> list[Cell]:
-        return [Cell(name, (word,), look="lit" if chosen is value else "key", share=1 + len(word) / 12) for name, (value, word) in ways.items()]
+        return [
+            Cell(name, (word,), look="lit" if chosen is value else "key", share=1 + len(word) / 12)
+            for name, (value, word) in ways.items()
+        ]
 
     def press(self, name: str) -> None:
         """Say one of the three, choose a lane, or count heads."""

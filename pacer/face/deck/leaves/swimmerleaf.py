@@ -56,12 +56,29 @@ class SwimmersLeaf(Leaf):
         swimmers = self._swimmers()
         self.place = min(self.place, max(0, len(swimmers) - 1))
         able, lanes = bool(swimmers), self.driver.run.timeline.lanes
-        column.keys(Cell("out", ("Gets out",), able=able), Cell("forward", ("Leaves earlier",), able=self.place > 0),
-                    Cell("backward", ("Leaves later",), able=self.place < len(swimmers) - 1), Cell("join", ("One joins",)),
-                    *(Cell(f"to {lane}", (f"To lane {other.number}",), able=able) for lane, other in enumerate(lanes) if lane != self.deck.hand),
-                    across=4 if upright else 3)
-        column.keys(*(Cell(f"place {place}", (f"{nth(place)} {base_text(swimmer.base, self.driver.run.timeline.plan.pool.unit)}", nth(place)),
-                           look="lit" if place == self.place else "key") for place, swimmer in enumerate(swimmers)), across=6 if upright else 4)
+        column.keys(
+            Cell("out", ("Gets out",), able=able),
+            Cell("forward", ("Leaves earlier",), able=self.place > 0),
+            Cell("backward", ("Leaves later",), able=self.place < len(swimmers) - 1),
+            Cell("join", ("One joins",)),
+            *(
+                Cell(f"to {lane}", (f"To lane {other.number}",), able=able)
+                for lane, other in enumerate(lanes)
+                if lane != self.deck.hand
+            ),
+            across=4 if upright else 3,
+        )
+        column.keys(
+            *(
+                Cell(
+                    f"place {place}",
+                    (f"{nth(place)} {base_text(swimmer.base, self.driver.run.timeline.plan.pool.unit)}", nth(place)),
+                    look="lit" if place == self.place else "key",
+                )
+                for place, swimmer in enumerate(swimmers)
+            ),
+            across=6 if upright else 4,
+        )
 
     def press(self, name: str) -> None:
         """Choose a swimmer."""
@@ -78,7 +95,11 @@ class SwimmersLeaf(Leaf):
             return driver.offer(lambda run, at_ms: presses.join(run, at_ms, lane))
         if name == "out":
             proposal = driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
-            return proposal if proposal.entry is None else replace(proposal, ways=tuple(f"{nth(place)} gets out; {way}" for way in proposal.ways))
+            return (
+                proposal
+                if proposal.entry is None
+                else replace(proposal, ways=tuple(f"{nth(place)} gets out; {way}" for way in proposal.ways))
+            )
         to_lane, to_place = lane, place - 1 if name == "forward" else place + 1
         if name.startswith("to "):
             to_lane, to_place = int(name.removeprefix("to ")), None
@@ -126,4 +147,6 @@ class WithLeaf(Leaf):
         lane, leader = self.deck.hand, int(name.removeprefix("with "))
         if lane is None:
             return Proposal(None, CHOOSE)
-        return self.driver.offer(lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), "that lane has nothing left to leave on")
+        return self.driver.offer(
+            lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), "that lane has nothing left to leave on"
+        )

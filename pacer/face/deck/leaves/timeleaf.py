@@ -19,8 +19,8 @@ from pacer.session.records.touches import Swim, Taken, called, due, over, swim_o
 from pacer.show.drive.driver import Proposal
 from pacer.show.wording.viewtext import nth, say
 
-SHOWN = 12        #: times on the sheet, the latest
-REPEATS = 9       #: repeats that a time may belong to, the latest
+SHOWN = 12  #: times on the sheet, the latest
+REPEATS = 9  #: repeats that a time may belong to, the latest
 
 
 def which_ways(deck: Deck, found: Swim) -> tuple[str, ...]:
@@ -33,7 +33,14 @@ def which_ways(deck: Deck, found: Swim) -> tuple[str, ...]:
 
 def taken_of(deck: Deck, lane: int, swimmer: int, left_ms: int) -> Taken | None:
     """The time that this swim has, None without one."""
-    return next((one for one in deck.driver.times if (one.touched.lane, one.touched.swimmer, one.touched.left_ms) == (lane, swimmer, left_ms)), None)
+    return next(
+        (
+            one
+            for one in deck.driver.times
+            if (one.touched.lane, one.touched.swimmer, one.touched.left_ms) == (lane, swimmer, left_ms)
+        ),
+        None,
+    )
 
 
 class TimesLeaf(Leaf):
@@ -66,14 +73,25 @@ class TimesLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """A key for a time that is called, and the times."""
-        column.keys(Cell("called", ("Type a time that is called", "Type a time"), look="main"), self.deck.take_back_cell(), across=2)
+        column.keys(
+            Cell("called", ("Type a time that is called", "Type a time"), look="main"),
+            self.deck.take_back_cell(),
+            across=2,
+        )
         run = self.driver.run
         for one in self._latest():
             entry = one.touched
             lane = "" if self.deck.hand is not None else f"lane {run.timeline.lanes[entry.lane].number}, "
             found = swim_of(run, entry)
             said = which_ways(self.deck, found) if found is not None else ("a swim that was taken back", "taken back")
-            column.row(Cell(f"time {one.number}", value_ways(run, entry), label=tuple(f"{lane}{nth(entry.swimmer)}, {way}" for way in said), across="left"))
+            column.row(
+                Cell(
+                    f"time {one.number}",
+                    value_ways(run, entry),
+                    label=tuple(f"{lane}{nth(entry.swimmer)}, {way}" for way in said),
+                    across="left",
+                )
+            )
 
     def press(self, name: str) -> None:
         """Type a time, or put one right."""
@@ -92,7 +110,7 @@ class CalledLeaf(Leaf):
         super().__init__(deck)
         self._hand = deck.hand
         self.swim: Swim | None = None
-        self._chosen = False          # by the coach: a swimmer, a repeat
+        self._chosen = False  # by the coach: a swimmer, a repeat
         self.pad = self._fresh()
         self._look()
 
@@ -143,8 +161,13 @@ class CalledLeaf(Leaf):
         """Who, which repeat, and the pad."""
         if self.swim is None:
             return
-        lead = Cell("who", who_ways(self.swim.swimmer), share=0.9), Cell("which", which_ways(self.deck, self.swim), share=1.4)
-        short_pad_tiles(self.pad, column, upright, lead, Cell("do", ("Take it",), share=1.4, look="main", able=not self.pad.wrong))
+        lead = (
+            Cell("who", who_ways(self.swim.swimmer), share=0.9),
+            Cell("which", which_ways(self.deck, self.swim), share=1.4),
+        )
+        short_pad_tiles(
+            self.pad, column, upright, lead, Cell("do", ("Take it",), share=1.4, look="main", able=not self.pad.wrong)
+        )
 
     def press(self, name: str) -> None:
         """Choose, type, take."""
@@ -159,7 +182,11 @@ class CalledLeaf(Leaf):
 
     def _who(self, place: int | None) -> None:
         before = self.swim
-        found = None if self._hand is None or place is None else self._latest(place, None if before is None else before.index)
+        found = (
+            None
+            if self._hand is None or place is None
+            else self._latest(place, None if before is None else before.index)
+        )
         if found is None:
             self.deck.tell("that swimmer has nothing to time yet", "nothing to time yet")
         else:
@@ -206,7 +233,10 @@ class RepeatLeaf(Leaf):
         super().__init__(deck)
         self._called = called_leaf
         found = called_leaf.swim
-        self._swims = {f"swim {each.index}": each for each in islice(over(deck.driver.run, found.lane, found.swimmer, self.at_ms), REPEATS)}
+        self._swims = {
+            f"swim {each.index}": each
+            for each in islice(over(deck.driver.run, found.lane, found.swimmer, self.at_ms), REPEATS)
+        }
 
     @property
     def title(self) -> str:
@@ -262,7 +292,9 @@ class CorrectLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """The pad, and a key to strike it out."""
         lead = (Cell("strike", ("Strike it out", "Strike out")),)
-        short_pad_tiles(self.pad, column, upright, lead, Cell("do", ("Put right",), look="main", able=not self.pad.wrong))
+        short_pad_tiles(
+            self.pad, column, upright, lead, Cell("do", ("Put right",), look="main", able=not self.pad.wrong)
+        )
 
     def press(self, name: str) -> None:
         """Type, put right, strike out."""

@@ -5,20 +5,30 @@ from __future__ import annotations
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import DIGITS, Pad
 
-#: A sheet has room for four rows of five keys for wet thumbs (15 mm, 3 mm apart; three rows of seven, held upright), not for 26 letters and what
-#: goes with them. So the letters that coaches' cues need most stand there at once, nine of ten that are written (counted over the demo plans),
-#: the others and the digits behind one touch more; after one of those others the first are back.
+#: A sheet has room for four rows of five keys for wet thumbs (15 mm, 3 mm apart; three rows of seven, held upright),
+#: not for 26 letters and what goes with them. So the letters that coaches' cues need most stand there at once, nine of
+#: ten that are written (counted over the demo plans), the others and the digits behind one touch more; after one of
+#: those others the first are back.
 SETS = ("acdehiklmnorstu", "bfgjpqvwxyz.,-?", "1234567890")
 
 
 def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str = "do") -> None:
-    """The pad's value, the key `name` with the words `take`, and keys named `pad 1` to `pad 0`, `pad .`, `pad rub`, `pad more`, `pad less`."""
+    """The pad's value, the key `name` with the words `take`, and keys named `pad 1` to `pad 0`, `pad .`, `pad rub`,
+    `pad more`, `pad less`.
+    """
     shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
-    column.row(Cell("", (shown,), share=1.2, look="plain", scale=1.6, across="left"), Cell(name, (take,), able=not pad.wrong, look="main"))
+    column.row(
+        Cell("", (shown,), share=1.2, look="plain", scale=1.6, across="left"),
+        Cell(name, (take,), able=not pad.wrong, look="main"),
+    )
     if pad.wrong and pad.typed:
         column.say(pad.wrong, colour="warn", most=1)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
-    less, more, rub = Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", ("Erase", "Rub"))
+    less, more, rub = (
+        Cell("pad less", (f"–{step}",)),
+        Cell("pad more", (f"+{step}",)),
+        Cell("pad rub", ("Erase", "Rub")),
+    )
     digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
     if upright:
@@ -29,7 +39,10 @@ def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str
 
 
 def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, ...], take: Cell) -> None:
-    """The pad without steps, in as few rows as there are: what it is for (`lead`) beside the key that takes it, and the value beside point and rub."""
+    """The pad without steps, in as few rows as there are.
+
+    What it is for (`lead`) beside the key that takes it, and the value beside point and rub.
+    """
     shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
     value = Cell("", (shown,), share=1.6, look="plain", scale=1.6, across="left")
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
@@ -44,9 +57,14 @@ def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, .
 
 
 def letter_tiles(chosen: int, column: Column, upright: bool, take: Cell) -> None:
-    """The characters of a set, named `letter a`, what leads to the next set, named `others`, and keys named `space`, `rub`; the key that takes the word."""
+    """The characters of a set, named `letter a`, what leads to the next set, named `others`, and keys named `space`,
+    `rub`; the key that takes the word.
+    """
     most = max(map(len, SETS))
-    letters = [*(Cell(f"letter {each}", (each,)) for each in SETS[chosen]), *(Cell(look="plain") for _ in range(most - len(SETS[chosen])))]
+    letters = [
+        *(Cell(f"letter {each}", (each,)) for each in SETS[chosen]),
+        *(Cell(look="plain") for _ in range(most - len(SETS[chosen]))),
+    ]
     others = Cell("others", (" ".join(SETS[next_set(chosen)][:3]),), share=1.05)
     steps = others, Cell("space", ("Space",), share=1.25), Cell("rub", ("Erase",), share=1.15), take._replace(share=1.4)
     if upright:

@@ -12,7 +12,7 @@ from pacer.session.records.touches import tenths
 from pacer.session.records.watches import Watch, filed, pressed, watches
 
 BOUNCE_MS = 300  #: a press this soon after the same one is wet glass
-SPLITS = 2       #: shown of a watch that stands still, the last
+SPLITS = 2  #: shown of a watch that stands still, the last
 
 
 def reading(time_cs: int) -> str:
@@ -23,7 +23,8 @@ def reading(time_cs: int) -> str:
 class WatchLeaf(Leaf):
     """Every watch that runs or stands still. A tap on the reading of one that runs takes a split.
 
-    Where `Stop` was is `File`, which loses nothing: a press that wet glass doubles must not clear what was just stopped.
+    Where `Stop` was is `File`, which loses nothing: a press that wet glass doubles must not clear what was just
+    stopped.
     """
 
     title = "Watches"
@@ -48,10 +49,16 @@ class WatchLeaf(Leaf):
             many = len(watch.splits_ms)
             if watch.running:
                 said = (f"watch {watch.number}, split {many + 1}", f"split {many + 1}")
-                cells = (Cell(f"split {watch.number}", (shown,), label=said, scale=1.1, share=1.6), Cell(f"stop {watch.number}", ("Stop",)))
+                cells = (
+                    Cell(f"split {watch.number}", (shown,), label=said, scale=1.1, share=1.6),
+                    Cell(f"stop {watch.number}", ("Stop",)),
+                )
             else:
                 said = (f"watch {watch.number}",)
-                cells = (Cell("", (shown,), label=said, scale=1.1, share=1.6, look="plain"), Cell(f"file {watch.number}", ("File",)))
+                cells = (
+                    Cell("", (shown,), label=said, scale=1.1, share=1.6, look="plain"),
+                    Cell(f"file {watch.number}", ("File",)),
+                )
             column.row(*cells)
 
     def press(self, name: str) -> None:
@@ -69,14 +76,22 @@ class WatchLeaf(Leaf):
     def _do(self, number: int, press: Press) -> None:
         at_ms = self.deck.pressed_ms()
         before = next((entry for entry in reversed(self.driver.journal) if isinstance(entry, Watched)), None)
-        if before is not None and before.press is press and at_ms - before.at_ms < BOUNCE_MS and (press is Press.START or before.watch == number):
+        if (
+            before is not None
+            and before.press is press
+            and at_ms - before.at_ms < BOUNCE_MS
+            and (press is Press.START or before.watch == number)
+        ):
             return
         entry = Watched(at_ms, number, press)
         watch = next((watch for watch in self._watches() if watch.number == number), Watch(number))
         told = self.driver.append(entry)
         if not told and press is Press.SPLIT:
             after = pressed(watch, entry)
-            told = tuple(f"watch {number}: {reading(after.times_cs()[-1])}{lap}" for lap in (f" ({reading(after.laps_cs()[-1])})", ""))
+            told = tuple(
+                f"watch {number}: {reading(after.times_cs()[-1])}{lap}"
+                for lap in (f" ({reading(after.laps_cs()[-1])})", "")
+            )
         if told:
             self.deck.tell(*told)
 
@@ -111,14 +126,25 @@ class FileLeaf(Leaf):
         """The times to each split and between them, then lanes, or the swimmers of the lane in hand."""
         hand, watch, across = self.deck.hand, self._watch, 6 if upright else 4
         times, laps = watch.times_cs(), watch.laps_cs()
-        said = [reading(time) if len(times) == 1 else f"{reading(time)} ({reading(lap)})" for time, lap in zip(times, laps)]
+        said = [
+            reading(time) if len(times) == 1 else f"{reading(time)} ({reading(lap)})" for time, lap in zip(times, laps)
+        ]
         for text in said[-SPLITS:] or [reading(0)]:
             column.say(text, bold=True, scale=1.2, most=1)
         column.skip(0.5)
         if hand is not None:
-            column.keys(*(cell._replace(look="key") for cell in place_cells(swimmers_of(self.deck, hand), None, True)), across=across)
+            column.keys(
+                *(cell._replace(look="key") for cell in place_cells(swimmers_of(self.deck, hand), None, True)),
+                across=across,
+            )
         else:
-            column.keys(*(Cell(f"lane {lane}", (f"Lane {each.number}",)) for lane, each in enumerate(self.driver.run.timeline.lanes)), across=across)
+            column.keys(
+                *(
+                    Cell(f"lane {lane}", (f"Lane {each.number}",))
+                    for lane, each in enumerate(self.driver.run.timeline.lanes)
+                ),
+                across=across,
+            )
         column.row(Cell("run", ("Run again",)), Cell("clear", ("Clear",)))
 
     def press(self, name: str) -> None:
@@ -127,10 +153,14 @@ class FileLeaf(Leaf):
         if self.at_ms - self._since_ms < BOUNCE_MS:
             return
         if name in ("run", "clear"):
-            told = self.driver.append(Watched(deck.pressed_ms(), self.number, Press.START if name == "run" else Press.CLEAR))
+            told = self.driver.append(
+                Watched(deck.pressed_ms(), self.number, Press.START if name == "run" else Press.CLEAR)
+            )
             said = (f"watch {self.number} runs" if name == "run" else f"watch {self.number} is cleared",)
         else:
-            lane, place = (deck.hand, place_of(name)) if name.startswith("place ") else (int(name.removeprefix("lane ")), None)
+            lane, place = (
+                (deck.hand, place_of(name)) if name.startswith("place ") else (int(name.removeprefix("lane ")), None)
+            )
             entry = filed(self._watch, self.at_ms, lane, place)
             if entry is None:
                 deck.tell("it shows nothing yet")

@@ -23,9 +23,15 @@ def swimmer_ways(place: int | None) -> tuple[str, ...]:
 
 
 def place_cells(count: int, chosen: int | None, whole: bool) -> tuple[Cell, ...]:
-    """A key for each of `count` swimmers, named `place 0` and so on; with `whole` one for the lane before them, `place lane`."""
+    """A key for each of `count` swimmers, named `place 0` and so on.
+
+    With `whole` one for the lane before them, `place lane`.
+    """
     lane = (Cell("place lane", who_ways(None), look="lit" if chosen is None else "key"),) if whole else ()
-    return (*lane, *(Cell(f"place {place}", who_ways(place), look="lit" if place == chosen else "key") for place in range(count)))
+    return (
+        *lane,
+        *(Cell(f"place {place}", who_ways(place), look="lit" if place == chosen else "key") for place in range(count)),
+    )
 
 
 def place_of(name: str) -> int | None:
@@ -40,7 +46,10 @@ def swimmers_of(deck: Deck, lane: int) -> int:
 
 
 class PlaceLeaf(Leaf):
-    """Choose a swimmer of the lane in hand; `take(place)` is called with the one that was touched. With `whole` also the lane itself."""
+    """Choose a swimmer of the lane in hand.
+
+    `take(place)` is called with the one that was touched. With `whole` also the lane itself.
+    """
 
     def __init__(self, deck: Deck, take: Callable[[int | None], None], chosen: int | None, *, whole: bool = False):
         super().__init__(deck)
@@ -63,7 +72,10 @@ class PlaceLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """The swimmers, in leaving order."""
         if self.deck.hand is not None:
-            column.keys(*place_cells(swimmers_of(self.deck, self.deck.hand), self._chosen, self._whole), across=6 if upright else 4)
+            column.keys(
+                *place_cells(swimmers_of(self.deck, self.deck.hand), self._chosen, self._whole),
+                across=6 if upright else 4,
+            )
 
     def press(self, name: str) -> None:
         """Take one."""
