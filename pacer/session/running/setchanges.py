@@ -14,7 +14,7 @@ from pacer.plan import Problem, Unreadable, read_line
 from pacer.plan.model import Flexible, Group, Item, Pool, Section, SetLine
 from pacer.session.journal.entries import LineLeftOut, LinePutIn, Moved, SectionSet
 from pacer.session.running.changes import goes_on_ms, shorter
-from pacer.session.running.ongoing import Run, as_planned, laid, now_of
+from pacer.session.running.ongoing import Run, as_planned, laid, now_of, position
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Spot
 from pacer.timeline.findings import CannotRun, Finding, Severity
@@ -140,7 +140,7 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
             and here is not None
             and here.section in open_sections
             and here.section < at.section
-            and not _sent_on(run, lane, here, at)
+            and not _sent_on(run, lane, here)
         )
         if through[lane] and (at is None or still_there):
             made[lane] = Place(
@@ -151,23 +151,20 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
     return made
 
 
-def _sent_on(run: Run, lane: int, here: Pass, at: TakeUp) -> bool:
-    """Whether a press sends the lane to the start of a section that it waits for, or past a section that it would else
-    swim.
+def _sent_on(run: Run, lane: int, here: Pass) -> bool:
+    """Whether the last press that sent the lane elsewhere sends it to a section behind that it left in last.
+
+    A lane that comes to a later section because time ran out, or because it sits out what is before, was not sent on.
     """
-    if any(
-        run.course.first_ms(lane, TakeUp(section, 0, at.at_ms)) is not None
-        for section in range(here.section + 1, at.section)
-    ):
-        return True
-    change = run
+    change: Run | None = run
     while change is not None and change.by is not None:
-        if (
-            isinstance(change.by, SectionSet | Moved)
-            and change.by.leave_ms == at.at_ms
-            and lane in run.lanes(change.by.lanes)
-        ):
-            return True
+        press = change.by
+        if isinstance(press, SectionSet | Moved) and lane in run.lanes(press.lanes):
+            if isinstance(press, SectionSet):
+                return press.section > here.section
+            track = change.timeline.tracks[lane]
+            at = position(track, track.index_at(press.at_ms) + 1)
+            return at is not None and at.section > here.section
         change = change.before
     return False
 

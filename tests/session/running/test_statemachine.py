@@ -371,6 +371,17 @@ FOUND = {
         ("resume_all",),
         ("stop_all",),
     ],
+    "a line put in for all, one of whom had no time for its main set": [
+        ("time_passes", 150),
+        ("leave_out", ALL, MAIN_1),
+        ("miss", 0),
+        ("put_in", [2], "100 on 2:00 / 2:15"),
+        ("miss", 0),
+        ("miss", 0),
+        ("miss", 0),
+        ("miss", 2),
+        ("put_in", ALL, "100 on 2:00 / 2:15"),
+    ],
 }
 ARGUMENTS = {
     "time_passes": ("seconds",),
