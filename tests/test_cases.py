@@ -17,8 +17,8 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan import read_plan
 from pacer.plan.model import Plan
+from pacer.plan.notation.reader import read_plan
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline import build_timeline

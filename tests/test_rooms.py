@@ -58,16 +58,12 @@ TOP = {"pacer.__main__"}
 WITHOUT_KIVY = [room for room in ROOMS if not room.startswith(("pacer.face", "pacer.signal"))]
 #: Imports that still point up, and circles that are still closed: each goes, none comes.
 UP = {
-    ("pacer.squad.squad", "pacer.squad.trials.testset"),
-    ("pacer.squad.trials.proposal", "pacer.squad.files.squadreader"),
     ("pacer.face.tiles.footletters", "pacer.face.editor.writingpane"),
     ("pacer.face.tiles.page", "pacer.face.editor.writingpane"),
     ("pacer.face.deck.leaves.timeleaf", "pacer.face.deck.tags"),
     ("pacer.face.deck.ondeck", "pacer.face.window.shell"),
 }
 CIRCLES = {
-    ("pacer.squad.pace", "pacer.squad.squad"),
-    ("pacer.squad.trials.testset", "pacer.squad.squad"),
     ("pacer.timeline.track", "pacer.timeline.events"),
     ("pacer.session.running.swumtrack", "pacer.session.running.ongoing"),
     ("pacer.face.editor.typist", "pacer.face.editor.writingpane"),

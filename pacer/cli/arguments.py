@@ -11,8 +11,10 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from pacer.plan import Unreadable, labels_of, plan_from_bytes
+from pacer.plan.limits import labels_of
 from pacer.plan.model import Plan
+from pacer.plan.notation.reader import plan_from_bytes
+from pacer.plan.problem import Unreadable
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.squad.files.squadreader import default_squad, squad_from_bytes
 from pacer.squad.squad import Squad

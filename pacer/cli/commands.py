@@ -35,15 +35,17 @@ from pacer.cli.arguments import (
 )
 from pacer.cli.sessions import log, resume, run
 from pacer.disk import reason_of, write_whole
-from pacer.plan import pool_from_text, write_line, write_plan
 from pacer.plan.model import Plan
+from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.text.canonical import write_line, write_plan
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.swimmerlist import swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
 from pacer.squad.refusal import Refused
+from pacer.squad.squad import Trial
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.origin import tenths
 from pacer.squad.trials.proposal import propose_lanes
-from pacer.squad.trials.testset import Trial, trial_from_text
+from pacer.squad.trials.testset import trial_from_text
 from pacer.squad.trials.testswims import Trust, base_from_tests
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.linenumbers import numbered_lines

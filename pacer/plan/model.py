@@ -19,6 +19,11 @@ MAX_REPEATS = 10_000  #: repeats that one lane may be asked for in one session
 MAX_SESSION_MS = 24 * 3_600_000
 MAX_NESTING = 8  #: rounds inside rounds
 
+#: What a header that does not say means.
+CHANGEOVER_MS, STARTS_MS, CLOCK_MS = 60_000, 30_000, 5_000
+#: Pools that are offered where a plan names none.
+POOLS = ("25 m", "50 m", "25 yd")
+
 
 class Activity(StrEnum):
     """What is done with the water."""
@@ -341,8 +346,8 @@ class Plan:
     spare_ms: int = 0
     focus: str = ""
     revisits: str = ""
-    changeover_ms: int = 60_000
-    starts_ms: int = 30_000
-    clock_ms: int = 5_000
+    changeover_ms: int = CHANGEOVER_MS
+    starts_ms: int = STARTS_MS
+    clock_ms: int = CLOCK_MS
     #: Comments with the line they stood on, for `tidy` to keep; no part of the meaning.
     comments: tuple[tuple[int, str], ...] = field(default=(), compare=False)

@@ -7,6 +7,7 @@ decimals of a second. Anything else raises `BadTime`, which says what was probab
 from __future__ import annotations
 
 import re
+from fractions import Fraction
 
 SECOND_MS = 1_000
 MINUTE_MS = 60_000
@@ -94,6 +95,15 @@ def whole_down(ms: int) -> str:
     Clocks show so, and rest and what is spare are said so: with `whole_up` they add up.
     """
     return text_from_ms(ms // SECOND_MS * SECOND_MS)
+
+
+def half_up(value: int | Fraction) -> int:
+    """The nearest whole number, halves up.
+
+    >>> half_up(Fraction(3, 2)), half_up(Fraction(-3, 2)), half_up(7)
+    (2, -1, 7)
+    """
+    return int((2 * value + 1) // 2)
 
 
 def _total(hours: str | None, minutes: str | None, seconds: str | None, decimals: str | None) -> int:

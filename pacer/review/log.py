@@ -6,7 +6,7 @@ import json
 from collections.abc import Iterable
 from dataclasses import replace
 
-from pacer.plan import Unreadable
+from pacer.plan.problem import Unreadable
 from pacer.plan.times import text_from_ms
 from pacer.session.journal.recordentries import Rated, Touched, standing
 from pacer.session.records.entrytext import Names, clock, names_of, said

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from pacer.plan import Unreadable
+from pacer.plan.problem import Unreadable
 from pacer.review.eventlist import happened, lost
 from pacer.review.log import against, known, lane_swum, shown_in_order, took
 from pacer.session.journal.recordentries import Rated, standing

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from pacer.plan.model import Unit
-from pacer.plan.times import BadTime, ms_from_text, text_from_ms
+from pacer.plan.times import BadTime, half_up, ms_from_text, text_from_ms
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Pace
 
@@ -39,7 +39,7 @@ def checked_pace(pace: Pace) -> Pace:
     if not LEAST_MS <= pace.ms <= MOST_MS:
         raise Refused(
             f"a base pace lies between {text_from_ms(LEAST_MS)} and {text_from_ms(MOST_MS)} per 100, "
-            f"this is {text_from_ms(nearest_ms(pace.ms))}"
+            f"this is {text_from_ms(half_up(pace.ms))}"
         )
     return pace
 
@@ -50,9 +50,4 @@ def text_from_pace(pace: Pace) -> str:
     >>> text_from_pace(Pace(78_500, Unit.YARD)), text_from_pace(Pace(78_500))
     ('1:18.5 /100 yd', '1:18.5')
     """
-    return text_from_ms(nearest_ms(pace.ms)) + (f" /100 {pace.unit}" if pace.unit else "")
-
-
-def nearest_ms(ms) -> int:
-    """Whole milliseconds of an int or Fraction, halves up."""
-    return int((2 * ms + 1) // 2)
+    return text_from_ms(half_up(pace.ms)) + (f" /100 {pace.unit}" if pace.unit else "")

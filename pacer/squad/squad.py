@@ -6,12 +6,15 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
-from typing import TYPE_CHECKING
 
+from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
+from pacer.plan.times import text_from_ms
 
-if TYPE_CHECKING:
-    from pacer.squad.trials.testset import Trial
+MAX_LANES = 20
+MAX_SWIMMERS = 80  #: of the whole squad
+DEFAULT_SPACING_MS = 5_000
+LEAST_SPACING_MS, MOST_SPACING_MS = 1_000, 600_000
 
 #: 1 yd in metres, exactly (International Yard and Pound Agreement, 1959).
 METRES_PER_YARD = Fraction(9144, 10000)
@@ -41,6 +44,25 @@ class Pace:
 
 
 @dataclass(frozen=True, slots=True)
+class Trial:
+    """A distance swum once, all out. `unit` None: of the pool that is asked for."""
+
+    distance: int | Fraction
+    time_ms: int
+    unit: Unit | None = None
+
+    @property
+    def per_100_ms(self) -> Fraction:
+        """Pace of the whole trial, exact."""
+        return Fraction(self.time_ms) * 100 / self.distance
+
+    def __str__(self) -> str:
+        """As a coach says it: `400 m in 5:40`."""
+        unit = f" {self.unit}" if self.unit else ""
+        return f"{short_decimal(Fraction(self.distance), 2)}{unit} in {text_from_ms(self.time_ms)}"
+
+
+@dataclass(frozen=True, slots=True)
 class Swimmer:
     """One swimmer. A name is personal data: it never stands on a propped screen.
 
@@ -66,7 +88,7 @@ class Lane:
     number: int
     base: Pace
     swimmers: tuple[Swimmer, ...]
-    spacing_ms: int = 5_000
+    spacing_ms: int = DEFAULT_SPACING_MS
     group: str | None = None
     rounds: int | None = None
     factors: Mapping[str, Fraction] = field(default_factory=lambda: MappingProxyType({}))

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
+from pacer.plan.decimals import short_decimal
 from pacer.squad.factors import merged_factors
 from pacer.squad.trials.origin import base_text, origin, tenths
-from pacer.squad.trials.testset import short_decimal
 from pacer.timeline.track import Timeline
 
 

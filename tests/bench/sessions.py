@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from pacer.plan import read_plan
 from pacer.plan.model import Plan
+from pacer.plan.notation.reader import read_plan
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 
 TWO_HOURS = """\

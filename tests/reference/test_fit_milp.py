@@ -7,7 +7,7 @@ import random
 
 import pytest
 
-from pacer.plan import read_plan
+from pacer.plan.notation.reader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline import build_timeline
 from pacer.timeline.fit.counts import fit

@@ -17,12 +17,11 @@ from hypothesis import strategies as st
 from scipy.stats import linregress
 
 from pacer.plan.model import Unit
-from pacer.plan.times import ms_from_text, text_from_ms
-from pacer.squad.pace import nearest_ms
-from pacer.squad.squad import Pace
+from pacer.plan.times import half_up, ms_from_text, text_from_ms
+from pacer.squad.squad import Pace, Trial
 from pacer.squad.trials import testswims
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT, endurance_exponent, time_over
-from pacer.squad.trials.testset import Trial, trial_from_text
+from pacer.squad.trials.testset import trial_from_text
 from pacer.squad.trials.testswims import Method, Trust, base_from_tests
 
 
@@ -101,7 +100,7 @@ def test_records_lie_on_a_line():
 def test_a_published_target_time():
     """Speed 1.3 m/s, 4 x 400 m: each in 307.7 s = 5:07.7 (worked example credited to Ginn 1993; read in an excerpt)."""
     found = base_from_tests([Trial(130, 100_000), Trial(390, 300_000)])
-    target_ms = nearest_ms(found.pace.ms * 4)
+    target_ms = half_up(found.pace.ms * 4)
     assert round(target_ms / 1000, 1) == 307.7
     assert text_from_ms(round(target_ms, -2)) == "5:07.7"
 

@@ -7,8 +7,8 @@ from math import gcd
 
 import pytest
 
-from pacer.plan import read_plan
 from pacer.plan.model import Unit
+from pacer.plan.notation.reader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import METRES_PER_YARD, Pace
 from pacer.timeline import build_timeline

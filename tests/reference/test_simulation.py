@@ -10,7 +10,6 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan import read_plan
 from pacer.plan.model import (
     Activity,
     BaseHold,
@@ -29,6 +28,7 @@ from pacer.plan.model import (
     Trend,
     Unit,
 )
+from pacer.plan.notation.reader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.fit.counts import fit

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 import pytest
 import simpy
 
-from pacer.plan import read_plan
+from pacer.plan.notation.reader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline import build_timeline
 from pacer.timeline.checks.traffic import rooms

@@ -14,7 +14,8 @@ import pytest
 from pacer.face.pages.squadtiles import base_known, lane_sheet_tiles, lane_tiles, pace_said
 from pacer.face.tiles.column import Column
 from pacer.face.tiles.totalsboard import lane_words
-from pacer.plan import read_plan, write_line
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.text.canonical import write_line
 from pacer.plan.times import text_from_ms
 from pacer.show.editing.startlist import ready
 from pacer.show.view.instantview import _out_words

@@ -14,7 +14,8 @@ from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.heldpage import HeldPage
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.face.tiles.totalsboard import ROW, span
-from pacer.plan import pool_from_text
+from pacer.plan.model import POOLS
+from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.draft import Draft
 from pacer.plan.text.fixes import Fix
@@ -30,7 +31,6 @@ from pacer.squad.squad import Squad
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import Totals, totals
 
-POOLS = ("25 m", "50 m", "25 yd")
 RUNS = ("run", "run tight")  #: the keys that take the line
 
 

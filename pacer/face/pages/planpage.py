@@ -13,11 +13,13 @@ from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.face.tiles.totalsboard import BARS_SAID, ROW, totals_tiles
-from pacer.plan import pool_from_text, write_plan
 from pacer.plan.encoding import lines_of
 from pacer.plan.library.cards import Card
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
+from pacer.plan.model import POOLS
+from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.problem import Unreadable
+from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.draft import Draft
 from pacer.plan.text.whereabouts import line_said
 from pacer.show.editing.linenotes import lanes_said
@@ -28,7 +30,6 @@ from pacer.squad.squad import Squad
 from pacer.timeline.rewrite.otherpool import for_pool
 from pacer.timeline.summary.totals import Totals, totals
 
-POOLS = ("25 m", "50 m", "25 yd")
 MONTHS = (
     "January",
     "February",

@@ -14,7 +14,7 @@ from pacer.face.pages.questionpage import AskingPage
 from pacer.face.pages.settingtiles import SAID, SAMPLE, setting_tiles
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import CLOSE, PageKey
-from pacer.plan import pool_from_text
+from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.devicecopy import CopyTrouble, copy_all
 from pacer.session.timesource import boot_ms

@@ -7,10 +7,10 @@ from collections.abc import Sequence
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import Cell, Column
+from pacer.plan.model import POOLS
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import Glass, character_mm
 
-POOLS = ("25 m", "50 m", "25 yd")
 SAMPLE = "23"
 WAYS = {"any": "as it is held", "landscape": "landscape", "portrait": "portrait"}
 

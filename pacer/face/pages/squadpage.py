@@ -25,11 +25,11 @@ from pacer.face.tiles.column import Column
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.orderboard import OrderBoard
 from pacer.face.tiles.page import CLOSE, PageKey
-from pacer.plan import pool_from_text
+from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.times import half_up
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.closing import UNCHANGED
-from pacer.squad.pace import nearest_ms
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.roster import Roster
@@ -305,7 +305,7 @@ class SquadPage(RosterPage):
                 self.ask_pad(
                     Pad(
                         f"Base of {called(swimmer, number)}, per 100",
-                        nearest_ms(swimmer.base.ms),
+                        half_up(swimmer.base.ms),
                         unit=_unit(swimmer.base),
                     ),
                     lambda ms: self.change(
@@ -395,7 +395,7 @@ class SquadPage(RosterPage):
                 )
             case "base":
                 self.ask_pad(
-                    Pad(f"Base of lane {told.number}, per 100", nearest_ms(told.base.ms), unit=_unit(told.base)),
+                    Pad(f"Base of lane {told.number}, per 100", half_up(told.base.ms), unit=_unit(told.base)),
                     lambda ms: self._take_base(lane, Pace(ms, told.base.unit)),
                 )
             case "spacing":

@@ -25,6 +25,7 @@ from pacer.face.pages.testtiles import (
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, SPACE, PageKey
+from pacer.plan.times import MINUTE_MS
 from pacer.session.timesource import boot_id, boot_ms, wall_ms
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -39,7 +40,6 @@ from pacer.squad.trials.testwatch import Phase, TestSwim
 
 LEAD_IN_MS = 10_000
 NOTICE_MS = 5_000
-MINUTE_MS = 60_000
 ROWS_SHARE = 0.52  #: of the width, where the swimmers stand beside what is tapped
 
 

@@ -15,7 +15,7 @@ from pacer.plan.times import text_from_ms
 from pacer.show.wording.closing import UNCHANGED
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
-from pacer.squad.trials.testset import Trial
+from pacer.squad.squad import Trial
 from pacer.squad.trials.testswims import TIMED_SWIM_MS, FoundBase, base_from_tests
 
 if TYPE_CHECKING:

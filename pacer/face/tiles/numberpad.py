@@ -5,12 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from pacer.face.tiles.column import Cell, Column
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import MINUTE_MS, text_from_ms
 from pacer.squad.refusal import Refused
 
 MOST_DIGITS = 6
 DIGITS = "1234567890"
-MINUTE_MS = 60_000
 
 
 @dataclass(frozen=True, slots=True)

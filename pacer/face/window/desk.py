@@ -16,9 +16,9 @@ from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
-from pacer.plan import pool_from_text, read_line, read_plan
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.model import Plan
+from pacer.plan.notation.reader import pool_from_text, read_line, read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS

@@ -8,9 +8,9 @@ from typing import TYPE_CHECKING
 
 from pacer.plan.encoding import lines_of
 from pacer.plan.text.whereabouts import line_said
+from pacer.plan.times import MINUTE_MS
 from pacer.session.cautions import CAUTIONS
 from pacer.session.running.instant import lane_states
-from pacer.show.drive.driver import MINUTE_MS
 from pacer.show.drive.keybar import Key
 from pacer.show.wording.readings import clock_reading, count_down, seconds_to_go
 from pacer.timeline.findings import Finding

@@ -9,7 +9,7 @@ from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
 from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.notation.pagelines import COLON, KEY, Row
 from pacer.plan.notation.vocabulary import HEADER_KEYS, near
-from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
+from pacer.plan.times import MINUTE_MS, SECOND_MS, BadTime, ms_from_text, text_from_ms
 
 POOL_EXAMPLE = "as in pool: 25 m, pool: 25 yd or pool: 33 1/3 m"
 MAX_POOL = 10_000
@@ -137,7 +137,7 @@ def long_time(text: str, at: int) -> int:
         raise Mistake(at, end, "a time is more than nothing", "as in 60 min")
     if _UNCLEAR.fullmatch(text):
         hours = f"{text}:00" if "." not in text else ""
-        short = f"{ms // 60_000} min" if ms % 60_000 == 0 else f"0:{text.zfill(5)}"
+        short = f"{ms // MINUTE_MS} min" if ms % MINUTE_MS == 0 else f"0:{text.zfill(5)}"
         raise Mistake(
             at,
             end,
@@ -153,6 +153,6 @@ def long_text(ms: int) -> str:
     >>> long_text(3_600_000), long_text(930_000), long_text(90_000)
     ('60 min', '15:30', '0:01:30')
     """
-    if ms % 60_000 == 0:
-        return f"{ms // 60_000} min"
-    return text_from_ms(ms) if ms >= 600_000 else f"0:0{text_from_ms(ms)}"
+    if ms % MINUTE_MS == 0:
+        return f"{ms // MINUTE_MS} min"
+    return text_from_ms(ms) if ms >= 10 * MINUTE_MS else f"0:0{text_from_ms(ms)}"

@@ -5,6 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from pacer.plan.model import (
+    CHANGEOVER_MS,
+    CLOCK_MS,
+    STARTS_MS,
     Activity,
     BaseHold,
     BaseInterval,
@@ -42,7 +45,7 @@ def write_plan(plan: Plan) -> str:
     section go to the top of the page or right above that section. Raises ValueError for a
     plan that no page can say, such as one with a nameless section that is not the first.
 
-    >>> from pacer.plan import read_line, pool_from_text
+    >>> from pacer.plan.notation.reader import read_line, pool_from_text
     >>> print(write_plan(read_line("8x50 fr ez on 1:00", pool_from_text("25m"))), end="")
     pool: 25 m
     <BLANKLINE>
@@ -77,7 +80,7 @@ def write_plan(plan: Plan) -> str:
 def write_line(line: SetLine) -> str:
     """A set line as it is written, without its indentation; a cue of its own stands at its end.
 
-    >>> from pacer.plan import read_line, pool_from_text
+    >>> from pacer.plan.notation.reader import read_line, pool_from_text
     >>> write_line(read_line('6 x 50 d catch-up "long" rest 15', pool_from_text("25m")).sections[0].items[0])
     '6 x 50 drill catch-up, rest 0:15 "long"'
     """
@@ -95,9 +98,9 @@ def _header_rows(plan: Plan) -> list[str]:
         "spare": text_from_ms(plan.spare_ms) if plan.spare_ms else "",
         "focus": plan.focus,
         "revisits": plan.revisits,
-        "changeover": text_from_ms(plan.changeover_ms) if plan.changeover_ms != 60_000 else "",
-        "starts": text_from_ms(plan.starts_ms) if plan.starts_ms != 30_000 else "",
-        "clock": text_from_ms(plan.clock_ms) if plan.clock_ms != 5_000 else "",
+        "changeover": text_from_ms(plan.changeover_ms) if plan.changeover_ms != CHANGEOVER_MS else "",
+        "starts": text_from_ms(plan.starts_ms) if plan.starts_ms != STARTS_MS else "",
+        "clock": text_from_ms(plan.clock_ms) if plan.clock_ms != CLOCK_MS else "",
     }
     return [f"{key}: {value}" for key, value in values.items() if value]
 

@@ -10,13 +10,11 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
-from pacer.plan.model import GEAR
+from pacer.plan.model import GEAR, POOLS
 from pacer.plan.notation.vocabulary import DETAILS, HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
 from pacer.plan.problem import Problem
 
 MAX_FIXES = 3  #: that are offered for one mistake
-
-POOLS = ("25 m", "50 m", "25 yd")  #: that are offered where a plan names none
 
 _SAID = re.compile(r"(?:^|[;,] )(?:write|perhaps) (?!1 or more)(.+?)(?=; |$)")
 _OR = re.compile(r",? or | for the \w+(?:, )?|, and |, as in .*$| for [^,0-9].*$")

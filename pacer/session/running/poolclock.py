@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Matched
 
-MINUTE_MS = 60_000
 TRUSTED_MS = 12 * 60 * MINUTE_MS  #: a clock on a wall that was looked at longer ago may have been set anew (a choice)
 
 

@@ -10,8 +10,9 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import NamedTuple
 
-from pacer.plan import Problem, Unreadable, read_line
 from pacer.plan.model import Flexible, Group, Item, Pool, Section, SetLine
+from pacer.plan.notation.reader import read_line
+from pacer.plan.problem import Problem, Unreadable
 from pacer.session.journal.entries import LineLeftOut, LinePutIn, Moved, SectionSet
 from pacer.session.running.changes import goes_on_ms, shorter
 from pacer.session.running.ongoing import Run, as_planned, laid, now_of, position
@@ -25,7 +26,7 @@ from pacer.timeline.track import Pass, Track
 def lines_of(text: str, pool: Pool, gear: tuple[str, ...] = ()) -> tuple[Item, ...]:
     """What `text` puts in. Raises Unreadable for what is no line, a section's name, or a count that is left open.
 
-    >>> from pacer.plan import pool_from_text
+    >>> from pacer.plan.notation.reader import pool_from_text
     >>> [line.count.entries for line in lines_of("10 x 100 on 1:40", pool_from_text("25 m"))]
     [(10,)]
     """

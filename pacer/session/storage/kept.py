@@ -5,8 +5,9 @@ from __future__ import annotations
 import json
 from dataclasses import dataclass, field
 
-from pacer.plan import read_plan, write_plan
 from pacer.plan.model import Plan
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.text.canonical import write_plan
 from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
 from pacer.squad.files.squadreader import default_squad, read_squad

@@ -12,6 +12,7 @@ from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol
 
+from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, TakenBack, Unit
 from pacer.session.records.touches import Taken, at_wall, times
 from pacer.session.running.poolclock import WallTop
@@ -26,7 +27,6 @@ if TYPE_CHECKING:
     from pacer.session.journal.recordentries import Record
     from pacer.signal.schedule import Wanted
 
-MINUTE_MS = 60_000
 
 #: A proposal older than this is asked for anew: what it says may no longer be so.
 STALE_MS = 1_000

@@ -6,9 +6,9 @@ import time
 from collections.abc import Callable
 from dataclasses import dataclass
 
-from pacer.plan import labels_of
 from pacer.plan.absences import plan_for_lanes
 from pacer.plan.encoding import lines_of
+from pacer.plan.limits import labels_of
 from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.whereabouts import line_said

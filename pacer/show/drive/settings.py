@@ -12,7 +12,7 @@ from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
 
 from pacer.disk import reason_of, write_whole
-from pacer.plan import pool_from_text
+from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.session.running.poolclock import WallTop
 

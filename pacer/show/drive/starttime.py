@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from pacer.show.drive.driver import MINUTE_MS, Driver
+from pacer.plan.times import MINUTE_MS
+from pacer.show.drive.driver import Driver
 from pacer.show.wording.readings import wall_reading
 
 STEP_MIN = 5  #: minutes that it goes earlier or later

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pacer.plan import read_line
 from pacer.plan.model import Plan, Pool
+from pacer.plan.notation.reader import read_line
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import ms_from_text, text_from_ms
 from pacer.squad.squad import Squad

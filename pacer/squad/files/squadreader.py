@@ -16,16 +16,20 @@ from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
 from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base, slowest_pace
 from pacer.squad.files.document import Document, Table
 from pacer.squad.refusal import Refused, shown
-from pacer.squad.squad import Lane, Pace, Squad, Swimmer
+from pacer.squad.squad import (
+    DEFAULT_SPACING_MS,
+    LEAST_SPACING_MS,
+    MAX_LANES,
+    MAX_SWIMMERS,
+    MOST_SPACING_MS,
+    Lane,
+    Pace,
+    Squad,
+    Swimmer,
+)
 
-MAX_LANES = 20
-MAX_SWIMMERS = 80  #: of the whole squad
 MAX_LANE_NUMBER = 99  #: pools number from 0 or from 1
 MAX_GEAR = 20
-
-DEFAULT_SPACING_MS = 5_000
-LEAST_SPACING_MS = 1_000
-MOST_SPACING_MS = 600_000
 
 #: The base pace of the lane that stands in where no squad is given.
 ASSUMED_BASE_MS = 100_000

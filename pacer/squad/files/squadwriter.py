@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from fractions import Fraction
 
-from pacer.plan.times import text_from_ms
+from pacer.plan.decimals import short_decimal
+from pacer.plan.times import half_up, text_from_ms
 from pacer.squad.factors import DECIMALS
 from pacer.squad.files.basefield import follows_slowest
-from pacer.squad.files.squadreader import DEFAULT_SPACING_MS
 from pacer.squad.pace import text_from_pace
 from pacer.squad.refusal import Refused
-from pacer.squad.squad import Lane, Squad, Swimmer
-from pacer.squad.trials.testset import Trial, short_decimal
+from pacer.squad.squad import DEFAULT_SPACING_MS, Lane, Squad, Swimmer, Trial
 from pacer.squad.trials.testswims import TIMED_SWIM_MS, base_from_tests
 
 
@@ -91,7 +90,7 @@ def _factors(factors: Mapping[str, Fraction]) -> list[str]:
 
 
 def _decimal(factor: Fraction) -> str:
-    whole, part = divmod((2 * factor * 10**DECIMALS + 1) // 2, 10**DECIMALS)
+    whole, part = divmod(half_up(factor * 10**DECIMALS), 10**DECIMALS)
     return f"{whole}.{part:0{DECIMALS}d}".rstrip("0").rstrip(".")
 
 

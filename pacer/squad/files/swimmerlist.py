@@ -13,11 +13,10 @@ from pacer.plan.encoding import lines_of, text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
 from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base
 from pacer.squad.files.document import Document, plain_text
-from pacer.squad.files.squadreader import MAX_SWIMMERS
 from pacer.squad.files.syntax import check_length
 from pacer.squad.pace import pace_from_text
 from pacer.squad.refusal import Refused, shown
-from pacer.squad.squad import Swimmer
+from pacer.squad.squad import MAX_SWIMMERS, Swimmer
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.testset import names_a_trial, trial_from_text
 from pacer.squad.trials.testswims import FoundBase, base_from_tests

@@ -13,22 +13,24 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 
 from pacer.plan.model import MAX_REPEATS, Pool
+from pacer.plan.times import half_up
 from pacer.squad.files.basefield import follows_slowest, slowest_of
 from pacer.squad.files.document import plain_text
-from pacer.squad.files.squadreader import (
-    ASSUMED_BASE_MS,
+from pacer.squad.files.squadreader import ASSUMED_BASE_MS, MAX_LANE_NUMBER, group_from_text
+from pacer.squad.pace import checked_pace
+from pacer.squad.refusal import Refused
+from pacer.squad.squad import (
     LEAST_SPACING_MS,
-    MAX_LANE_NUMBER,
     MAX_LANES,
     MAX_SWIMMERS,
     MOST_SPACING_MS,
-    group_from_text,
+    Lane,
+    Pace,
+    Squad,
+    Swimmer,
+    Trial,
 )
-from pacer.squad.pace import checked_pace, nearest_ms
-from pacer.squad.refusal import Refused
-from pacer.squad.squad import Lane, Pace, Squad, Swimmer
 from pacer.squad.trials.proposal import propose_lanes
-from pacer.squad.trials.testset import Trial
 from pacer.squad.trials.testswims import base_from_tests
 
 Away = Collection[tuple[int, int]]
@@ -333,7 +335,7 @@ def _settled(swimmer: Swimmer) -> Swimmer:
 
 def _whole(pace: Pace) -> Pace:
     """The pace as it can be written: a base from test swims may be a fraction."""
-    return Pace(nearest_ms(pace.ms), pace.unit)
+    return Pace(half_up(pace.ms), pace.unit)
 
 
 def _moved(items: Sequence, start: int, end: int) -> list:

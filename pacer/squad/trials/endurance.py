@@ -10,8 +10,9 @@ from collections.abc import Iterable
 from decimal import Decimal, localcontext
 from fractions import Fraction
 
-from pacer.squad.pace import nearest_ms
-from pacer.squad.trials.testset import TestSwimsRefused, Trial, doubts_about, in_one_unit
+from pacer.plan.times import half_up
+from pacer.squad.squad import Trial
+from pacer.squad.trials.testset import TestSwimsRefused, doubts_about, in_one_unit
 
 #: Riegel's for running, from memory; a squad sets its own.
 DEFAULT_EXPONENT = Decimal("1.06")
@@ -72,4 +73,4 @@ def _decimal(number: Fraction) -> Decimal:
 
 
 def _nearest(ms: Decimal) -> int:
-    return nearest_ms(Fraction(ms))
+    return half_up(Fraction(ms))

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
-from pacer.plan.times import text_from_ms
-from pacer.squad.pace import nearest_ms
-from pacer.squad.squad import Lane, Pace
-from pacer.squad.trials.testset import Trial, short_decimal
+from pacer.plan.times import half_up, text_from_ms
+from pacer.squad.squad import Lane, Pace, Trial
 
 
 def tenths(ms: int | Fraction) -> str:
@@ -17,7 +16,7 @@ def tenths(ms: int | Fraction) -> str:
     >>> tenths(88_500), tenths(90_000)
     ('1:28.5', '1:30')
     """
-    return text_from_ms((nearest_ms(ms) + 50) // 100 * 100)
+    return text_from_ms((half_up(ms) + 50) // 100 * 100)
 
 
 def base_text(pace: Pace, unit: Unit) -> str:

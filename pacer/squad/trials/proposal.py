@@ -21,9 +21,8 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from pacer.plan.model import Pool
-from pacer.squad.files.squadreader import LEAST_SPACING_MS, MAX_LANES, MAX_SWIMMERS
 from pacer.squad.refusal import Refused
-from pacer.squad.squad import Lane, Squad, Swimmer
+from pacer.squad.squad import LEAST_SPACING_MS, MAX_LANES, MAX_SWIMMERS, Lane, Squad, Swimmer
 
 SPACINGS_MS = (10_000, 5_000)
 

@@ -3,15 +3,16 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from fractions import Fraction
 from itertools import combinations
 
+from pacer.plan.decimals import whole_or_exact
 from pacer.plan.model import Unit
-from pacer.plan.times import HOUR_MS, MINUTE_MS, BadTime, ms_from_text, text_from_ms
-from pacer.squad.pace import checked_pace, nearest_ms
+from pacer.plan.times import HOUR_MS, MINUTE_MS, BadTime, half_up, ms_from_text, text_from_ms
+from pacer.squad.pace import checked_pace
 from pacer.squad.refusal import Refused, shown
-from pacer.squad.squad import METRES_PER_YARD, Pace
+from pacer.squad.squad import METRES_PER_YARD, Pace, Trial
 
 MAX_TRIALS = 20
 MAX_DISTANCE = 30_000
@@ -25,25 +26,6 @@ _DISTANCE = re.compile(r"(\d{1,5}(?:\.\d{1,2})?)\s*(m|yd)?", re.ASCII)
 
 class TestSwimsRefused(Refused):
     """Test swims that give no base pace, and why."""
-
-
-@dataclass(frozen=True, slots=True)
-class Trial:
-    """A distance swum once, all out. `unit` None: of the pool that is asked for."""
-
-    distance: int | Fraction
-    time_ms: int
-    unit: Unit | None = None
-
-    @property
-    def per_100_ms(self) -> Fraction:
-        """Pace of the whole trial, exact."""
-        return Fraction(self.time_ms) * 100 / self.distance
-
-    def __str__(self) -> str:
-        """As a coach says it: `400 m in 5:40`."""
-        unit = f" {self.unit}" if self.unit else ""
-        return f"{short_decimal(Fraction(self.distance), 2)}{unit} in {text_from_ms(self.time_ms)}"
 
 
 def trial_from_text(swum: str, result: str) -> Trial:
@@ -136,7 +118,7 @@ def _checked(trial: Trial) -> Trial:
     try:
         checked_pace(Pace(trial.per_100_ms))
     except Refused:
-        pace = text_from_ms(nearest_ms(trial.per_100_ms))
+        pace = text_from_ms(half_up(trial.per_100_ms))
         raise TestSwimsRefused(
             f"{trial} would be {pace} per 100, which nobody swims", "look the distance and the time up"
         ) from None
@@ -170,15 +152,3 @@ def _beyond_swimmers(trial: Trial) -> str:
     return (
         f"{trial} is faster than anybody has swum: are the distance and the time right?" if per_100_m < fastest else ""
     )
-
-
-def whole_or_exact(number: Fraction) -> int | Fraction:
-    """A whole number as an int, which is quicker to reckon with."""
-    return number.numerator if number.denominator == 1 else number
-
-
-def short_decimal(number: Fraction, places: int) -> str:
-    """With at most so many decimal places, cut off: 0.9979 never shows as 0.998."""
-    cut = int(abs(number) * 10**places)
-    whole, part = divmod(cut, 10**places)
-    return ("-" if number < 0 else "") + f"{whole}.{part:0{places}d}".rstrip("0").rstrip(".")

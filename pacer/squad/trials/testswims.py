@@ -18,13 +18,14 @@ from enum import StrEnum
 from fractions import Fraction
 from math import isqrt
 
+from pacer.plan.decimals import short_decimal, whole_or_exact
 from pacer.plan.model import Unit
 from pacer.plan.times import MINUTE_MS
 from pacer.squad.pace import checked_pace
 from pacer.squad.refusal import Refused
-from pacer.squad.squad import Pace, Squad
+from pacer.squad.squad import Pace, Squad, Trial
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT, LEAST_EXPONENT, LEAST_RACE_MS, MOST_EXPONENT, carried_to
-from pacer.squad.trials.testset import TestSwimsRefused, Trial, doubts_about, in_one_unit, short_decimal, whole_or_exact
+from pacer.squad.trials.testset import TestSwimsRefused, doubts_about, in_one_unit
 
 TIMED_SWIM_MS = 30 * MINUTE_MS
 TIMED_DISTANCE = 3_000

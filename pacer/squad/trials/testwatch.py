@@ -16,7 +16,7 @@ from enum import StrEnum
 from pacer.plan.times import text_from_ms
 from pacer.squad.pace import LEAST_MS
 from pacer.squad.refusal import Refused
-from pacer.squad.trials.testset import Trial
+from pacer.squad.squad import Trial
 from pacer.squad.trials.testswims import FoundBase, base_from_tests
 
 #: The pair that is usual, in the order in which it is usually swum (common practice, no source).

@@ -7,7 +7,9 @@ import re
 
 import pytest
 
-from pacer.plan import Unreadable, read_plan, write_plan
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.problem import Unreadable
+from pacer.plan.text.canonical import write_plan
 
 HEADER = (
     "title: Long-axis rotation 3", "pool: 25 m", "booking: 60 min", "focus: backstroke rotation", "revisits: Long-axis rotation 2",

@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan import Unreadable, read_plan
-from pacer.plan.notation.reader import MAX_SHOWN
+from pacer.plan.notation.reader import MAX_SHOWN, read_plan
+from pacer.plan.problem import Unreadable
 
 CATALOGUE = tomllib.loads((Path(__file__).parents[1] / "mistakes.toml").read_text(encoding="utf-8"))
 ABOVE = "pool: 25 m\nMain set\n"

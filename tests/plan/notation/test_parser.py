@@ -9,8 +9,8 @@ import sys
 import lark
 import pytest
 
-from pacer.plan import read_plan
 from pacer.plan.notation import parser
+from pacer.plan.notation.reader import read_plan
 from pacer.plan.notation.tokens import tokens_of
 
 LINES = (
@@ -72,6 +72,6 @@ def test_the_grammar_has_no_conflicts(caplog, monkeypatch):
 
 
 def test_reading_brings_no_window_along():
-    code = "import sys, pacer.plan as p; p.read_plan('pool: 25 m\\n100'); print([m for m in sys.modules if m.split('.')[0] in ('kivy', 'plyer')])"
+    code = "import sys, pacer.plan.notation.reader as p; p.read_plan('pool: 25 m\\n100'); print([m for m in sys.modules if m.split('.')[0] in ('kivy', 'plyer')])"
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"

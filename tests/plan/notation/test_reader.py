@@ -6,7 +6,7 @@ from fractions import Fraction
 
 import pytest
 
-from pacer.plan import Unreadable, labels_of, plan_from_bytes, pool_from_text, read_line, read_plan
+from pacer.plan.limits import labels_of
 from pacer.plan.model import (
     Activity,
     BaseHold,
@@ -32,6 +32,8 @@ from pacer.plan.model import (
     Unit,
     Work,
 )
+from pacer.plan.notation.reader import plan_from_bytes, pool_from_text, read_line, read_plan
+from pacer.plan.problem import Unreadable
 
 POOL = Pool(Fraction(25), Unit.METRE)
 FREE = Work()

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from pacer.plan import Unreadable, read_plan
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.problem import Unreadable
 
 #: A line with `‹›` around each thing that is wrong, in order.
 LINES = [

@@ -9,7 +9,6 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
-from pacer.plan import Unreadable, pool_from_text, read_line, read_plan, write_line, write_plan
 from pacer.plan.model import (
     GEAR,
     Activity,
@@ -37,6 +36,9 @@ from pacer.plan.model import (
     Unit,
     Work,
 )
+from pacer.plan.notation.reader import pool_from_text, read_line, read_plan
+from pacer.plan.problem import Unreadable
+from pacer.plan.text.canonical import write_line, write_plan
 from tests.reference.random_plans import random_plan_text
 
 CANONICAL = """\

@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan import Unreadable, read_line, read_plan
 from pacer.plan.model import SetLine
 from pacer.plan.notation import reader as plan_reading
 from pacer.plan.notation.headerline import pool_of
-from pacer.plan.notation.reader import MAX_SHOWN
+from pacer.plan.notation.reader import MAX_SHOWN, read_line, read_plan
+from pacer.plan.problem import Unreadable
 from pacer.plan.text.livepage import BLANK, COMMENT, CUE, HEADER, LINE, SECTION, UNKNOWN, LiveReading
 
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from pacer.plan import read_plan
+from pacer.plan.notation.reader import read_plan
 from pacer.session.journal.entries import Begun
 from pacer.session.running import presses
 from pacer.session.running.run import apply, fresh

@@ -2,8 +2,9 @@
 
 import pytest
 
-from pacer.plan import Unreadable, read_plan
 from pacer.plan.model import SetLine
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.problem import Unreadable
 from pacer.review.log import session_json, session_text
 from pacer.session.journal.entries import (
     CountChanged,

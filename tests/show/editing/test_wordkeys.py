@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from pacer.plan import read_line
 from pacer.plan.notation.headerline import pool_of
+from pacer.plan.notation.reader import read_line
 from pacer.plan.notation.vocabulary import LINE_WORDS
 from pacer.plan.text.draft import Draft
 from pacer.show.editing.drillkeys import drills_in

@@ -9,13 +9,12 @@ from hypothesis.stateful import RuleBasedStateMachine, invariant, precondition, 
 
 from pacer.plan.model import Pool, Unit
 from pacer.squad.files.basefield import slowest_of
-from pacer.squad.files.squadreader import MAX_LANES, MAX_SWIMMERS, read_squad
+from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.roster import Roster, present
-from pacer.squad.squad import Lane, Pace, Squad, Swimmer
-from pacer.squad.trials.testset import Trial
+from pacer.squad.squad import MAX_LANES, MAX_SWIMMERS, Lane, Pace, Squad, Swimmer, Trial
 
 SQUAD = read_squad("""
 name = "Brackenmere"

@@ -4,7 +4,8 @@ import pytest
 
 from pacer.cli.commands import main
 from pacer.plan.model import Unit
-from pacer.squad.trials.testset import Trial, doubts_about
+from pacer.squad.squad import Trial
+from pacer.squad.trials.testset import doubts_about
 from pacer.squad.trials.testswims import Trust, base_from_tests
 
 ASKED = "are the distance and the time right?"

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from pacer.squad.refusal import Refused
-from pacer.squad.trials.testset import Trial
+from pacer.squad.squad import Trial
 from pacer.squad.trials.testswims import Trust
 from pacer.squad.trials.testwatch import (
     Phase,

@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan import pool_from_text, read_plan, write_plan
 from pacer.plan.model import Pool, Unit
+from pacer.plan.notation.reader import pool_from_text, read_plan
+from pacer.plan.text.canonical import write_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline import build_timeline
 from pacer.timeline.linenumbers import numbered_lines

@@ -1,0 +1,17 @@
+"""Exact numbers, and how they are said."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+
+def whole_or_exact(number: Fraction) -> int | Fraction:
+    """A whole number as an int, which is quicker to reckon with."""
+    return number.numerator if number.denominator == 1 else number
+
+
+def short_decimal(number: Fraction, places: int) -> str:
+    """With at most so many decimal places, cut off: 0.9979 never shows as 0.998."""
+    cut = int(abs(number) * 10**places)
+    whole, part = divmod(cut, 10**places)
+    return ("-" if number < 0 else "") + f"{whole}.{part:0{places}d}".rstrip("0").rstrip(".")
