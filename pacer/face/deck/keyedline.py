@@ -11,11 +11,11 @@ from kivy.core.window import Window
 from kivy.utils import platform
 
 from pacer.face.editor.writingpane import WritingPane
+from pacer.face.kit.keycodes import BACKSPACE, DELETE, ENTERS, ESCAPE, LEFT, RIGHT
 
 #: Where asking for the keyboard brings up one on the glass.
 SOFT = ("android", "ios")
 
-BACKSPACE, ENTERS, ESCAPE, DELETE, RIGHT, LEFT = 8, (13, 271), 27, 127, 275, 276
 
 
 class KeyedLine(WritingPane):

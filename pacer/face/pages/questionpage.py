@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 from pacer.face.editor.writingpane import WritingPane
+from pacer.face.kit.keycodes import BACKSPACE, DIGITS, ENTERS
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.numberpad import Pad, pad_tiles, pressed
-from pacer.face.tiles.page import ENTER, RETURN, Page, PageKey
+from pacer.face.tiles.page import Page, PageKey
 from pacer.plan.text.draft import Draft
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -18,8 +19,7 @@ from pacer.show.wording.closing import UNCHANGED
 #: Keys of a keyboard by the pad's: digits of both kinds, point, plus and minus, backspace. A colon is no key: 1:35 is
 #: typed 135.
 PAD_KEYS = {
-    **{ord("0") + digit: str(digit) for digit in range(10)},
-    **{256 + digit: str(digit) for digit in range(10)},
+    **{code: str(digit) for code, digit in DIGITS.items()},
     ord("."): ".",
     ord(","): ".",
     266: ".",
@@ -27,7 +27,7 @@ PAD_KEYS = {
     270: "more",
     ord("-"): "less",
     269: "less",
-    8: "rub",
+    BACKSPACE: "rub",
     ord(":"): "",
 }
 ANSWERS = PageKey("take", "Take it", main=True), PageKey("leave it", UNCHANGED)
@@ -143,7 +143,7 @@ class AskingPage(Page):
             if PAD_KEYS[code]:
                 self.press(f"pad {PAD_KEYS[code]}")
             return True
-        if code in (RETURN, ENTER) and self.focused() is None:
+        if code in ENTERS and self.focused() is None:
             self.press(self.pad_key())
             return True
         return super()._on_key(window, code, scancode, text, modifiers)

@@ -11,6 +11,7 @@ from collections.abc import Callable, Sequence
 
 from kivy.clock import Clock
 
+from pacer.face.kit.keycodes import SPACE
 from pacer.face.pages.questionpage import AskingPage
 from pacer.face.pages.squadtiles import called
 from pacer.face.pages.testtiles import (
@@ -24,7 +25,7 @@ from pacer.face.pages.testtiles import (
 )
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.numberpad import Pad
-from pacer.face.tiles.page import CLOSE, SPACE, PageKey
+from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.times import MINUTE_MS
 from pacer.session.timesource import boot_id, boot_ms, wall_ms
 from pacer.show.measure.legibility import Glass

@@ -8,7 +8,7 @@ from kivy.clock import Clock
 
 from pacer.face.kit.ink import Box, Plate
 from pacer.face.tiles.board import Board, Tile
-from pacer.face.tiles.controls import HELD_MS
+from pacer.face.tiles.fill import Fill
 
 TRACK_MM = 0.7  #: the strip along a tile's foot that fills: where it is, a press has to be held
 
@@ -29,19 +29,19 @@ class HeldBoard(Board):
         **kwargs,
     ):
         super().__init__(press, **kwargs)
-        self.short, self.held, self.now_ms, self.began = short, frozenset(held), now_ms, began
-        self._since_ms = 0
+        self.short, self.held, self.began = short, frozenset(held), began
+        self._fill = Fill(now_ms)
         self._filling = None
 
     def filled(self) -> float:
         """How far the tile that is pressed has filled, 0 to 1; 0 where it is none of those."""
-        return min(1.0, (self.now_ms() - self._since_ms) / HELD_MS) if self.pressed in self.held else 0.0
+        return self._fill.share if self.pressed in self.held else 0.0
 
     def on_touch_down(self, touch) -> bool:
         """A finger: a tile begins to fill."""
         taken = super().on_touch_down(touch)
         if taken and self.pressed in self.held and self._filling is None:
-            self._since_ms = self.now_ms()
+            self._fill.begin()
             self._filling = Clock.schedule_interval(lambda _dt: self._draw_later(), 0)
             self.began(self.pressed)
         return taken

@@ -19,7 +19,9 @@ from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
 from kivy.uix.widget import Widget
 from kivy.utils import platform
 
+from pacer.face.kit.keycodes import ARROWS, ENTERS, ESCAPE, SPACE, TAB
 from pacer.face.kit.textures import measure
+from pacer.face.tiles import focus
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.controls import LEAST_SHARE
 from pacer.show.drive.keybar import GAP_MM, PADDING_MM, TARGET_MM, arrange
@@ -34,9 +36,6 @@ if TYPE_CHECKING:
 TELL_S = 5.0  #: how long a message stands
 SOFT = ("android", "ios")  #: where the system brings a keyboard onto the glass when something is written
 WAIT_S = 1.0  #: so long it may take; after that there is none, as with one plugged in
-
-ESCAPE, TAB, RETURN, ENTER, SPACE = 27, 9, 13, 271, 32
-ARROWS = {273: (0, -1), 274: (0, 1), 275: (1, 0), 276: (-1, 0)}
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -362,7 +361,7 @@ class Page(Widget):
             return True
         if code in ARROWS:
             return True
-        if board is not None and code in (RETURN, ENTER, SPACE):
+        if board is not None and (code in ENTERS or code == SPACE):
             board.press(board.focus)
             return True
         return False
@@ -399,14 +398,7 @@ class Page(Widget):
 
     def step_focus(self, step: int) -> None:
         """Tab: the next thing that can be pressed, through all boards and round again."""
-        boards = self._reachable()
-        if not boards:
-            return
-        here = self.focused()
-        if here is not None and here.step_focus(step):
-            return
-        place = boards.index(here) + step if here is not None else 0 if step > 0 else len(boards) - 1
-        boards[place % len(boards)].step_focus(step)
+        focus.step(self._reachable(), step)
 
     def _leave_board(self, board: Board, arrow: tuple[int, int]) -> None:
         boards = self._reachable()

@@ -11,18 +11,17 @@ from collections.abc import Sequence
 
 from kivy.core.window import Window
 
+from pacer.face.kit.keycodes import ARROWS, DIGITS, DOWN, ENTERS, ESCAPE, LEFT, RIGHT, SPACE, TAB, UP
+from pacer.face.tiles import focus
 from pacer.face.tiles.board import Board
 from pacer.face.window.shell import Shell
 from pacer.session.journal.entries import Lanes
 
-SPACE, ESCAPE, TAB, RETURN, ENTER, LEFT, RIGHT, UP, DOWN = 32, 27, 9, 13, 271, 276, 275, 273, 274
-DIGITS = {**{48 + n: n for n in range(10)}, **{256 + n: n for n in range(10)}}
 DIGITS_MS = 1_000  #: two digits within this are one number
 
 #: What is said when something would close the app in the middle of a session, the longest way first.
 STILL_RUNNING = ("the session is running: end it first", "running: end it first", "end it first")
 
-_ARROWS = {LEFT: (-1, 0), RIGHT: (1, 0), UP: (0, -1), DOWN: (0, 1)}
 _MOVES = {LEFT: "previous", UP: "previous", RIGHT: "next", DOWN: "next"}
 
 
@@ -51,11 +50,11 @@ class Keyboard:
         if code == ESCAPE:
             return self._escape()
         if code == TAB:
-            self._focus(-1 if "shift" in (modifiers or ()) else 1)
-        elif code in (RETURN, ENTER):
+            focus.step(self._places(), -1 if "shift" in (modifiers or ()) else 1)
+        elif code in ENTERS:
             self._press_focus()
-        elif code in _ARROWS and (board := self._focused()) is not None:
-            board.move_focus(*_ARROWS[code])
+        elif code in ARROWS and (board := self._focused()) is not None:
+            board.move_focus(*ARROWS[code])
         elif code == SPACE:
             lanes = self._lanes()
             held = self.shell.bar.moment.held if lanes is None else lanes[0] in self.shell.driver.run.held()
@@ -86,17 +85,6 @@ class Keyboard:
     def _focused(self) -> Board | None:
         """The board of the sheet that the focus is on."""
         return next((board for board in self._places()[1:] if board.focus and board.tile(board.focus)), None)
-
-    def _focus(self, step: int) -> None:
-        places = self._places()
-        here = next((number for number, place in enumerate(places) if place.focus), None)
-        if here is not None:
-            if places[here].step_focus(step):
-                return
-            here += step
-        else:
-            here = 0 if step > 0 else len(places) - 1
-        places[here % len(places)].step_focus(step)
 
     def _press_focus(self) -> None:
         sheet, bar = self.shell.sheet, self.shell.bar
