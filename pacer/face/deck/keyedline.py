@@ -17,7 +17,6 @@ from pacer.face.kit.keycodes import BACKSPACE, DELETE, ENTERS, ESCAPE, LEFT, RIG
 SOFT = ("android", "ios")
 
 
-
 class KeyedLine(WritingPane):
     """A single line that the sheet's own keys write into, and a keyboard that is plugged in."""
 
