@@ -27,7 +27,7 @@ def main(arguments: list[str] | None = None) -> int:
 
     try:
         return run_command(arguments or ["run", str(DEMO_PLAN), "--squad", str(DEMO_SQUAD)])
-    except Exception:
+    except Exception:  # noqa: BLE001 - it is logged, and the coach told
         return _failed()
 
 

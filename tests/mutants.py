@@ -54,31 +54,43 @@ NUMBERS = (
 )
 COUNTS = ("0 to 3", "1 to 3", "1 to 8", "1 to 10", "0 to 40", "2 to 100", "1 to 999", "3 / 2 / 1")
 DETAILS = (
-    ", run on", ", if time", ", at most 10 min", ", for 15 min", ", for 60 min", ", 1 to 8 rounds", ", 0 to 40 rounds", ", 1 to 5 rounds, run on",
-    ", rounds 3 / 2 / 1", ", rest 0:01", ", rest 0:05", ", on 1:30", ", on base+0:10", ", apart 0:01", ", hold 1:10", ", descend 1-4", ", with fins",
+    ", run on", ", if time", ", at most 10 min", ", for 15 min", ", for 60 min", ", 1 to 8 rounds", ", 0 to 40 rounds",
+    ", 1 to 5 rounds, run on",
+    ", rounds 3 / 2 / 1", ", rest 0:01", ", rest 0:05", ", on 1:30", ", on base+0:10", ", apart 0:01", ", hold 1:10",
+    ", descend 1-4", ", with fins",
     ', "long"', "", " free", " kick", " by 25",
 )  # fmt: skip
 HEADS = (
-    "booking: 90 min", "booking: 3:00:00", "booking: 23:00:00", "spare: 5:00", "clock: 0:01", "clock: 0:07", "starts: 0:01", "starts: 1:00",
+    "booking: 90 min", "booking: 3:00:00", "booking: 23:00:00", "spare: 5:00", "clock: 0:01", "clock: 0:07",
+    "starts: 0:01", "starts: 1:00",
     "changeover: 0:00", "changeover: 0:20", "pool: 50 m", "pool: 25 yd", "pool: 33 1/3 m", "pool: 20 m", "focus: é",
 )  # fmt: skip
 ROWS = (
-    "  1 to 8 x 25 free, rest 0:01", "  2 to 20 x 50 choice, rest 0:10", "  0 to 6 x 100 back on 1:50 / 2:00 / 2:20", "  rest 1:00",
-    "  100 easy", "  12 x 0:30 kick vertical, rest 0:15", "  50 - 100 - 150 free, rest 0:15", "  3 x (2 x 50 + 25 easy)", "  A: 4 x 100", "Extra, if time",
-    "More, 1 to 10 rounds, run on", "Pull, 0 to 4 rounds", "Kick, for 20 min", "Skills, at most 20 min", "  3 rounds\n    1 to 4 x 50 free, rest 0:05",
+    "  1 to 8 x 25 free, rest 0:01", "  2 to 20 x 50 choice, rest 0:10", "  0 to 6 x 100 back on 1:50 / 2:00 / 2:20",
+    "  rest 1:00",
+    "  100 easy", "  12 x 0:30 kick vertical, rest 0:15", "  50 - 100 - 150 free, rest 0:15",
+    "  3 x (2 x 50 + 25 easy)", "  A: 4 x 100", "Extra, if time",
+    "More, 1 to 10 rounds, run on", "Pull, 0 to 4 rounds", "Kick, for 20 min", "Skills, at most 20 min",
+    "  3 rounds\n    1 to 4 x 50 free, rest 0:05",
 )  # fmt: skip
 PIECES = (
-    "x", "×", "/", "-", ",", "(", ")", "+", '"', "#", ":", ".", "@", "'", "\t", "\n", "[", "]", "=", "[[lane]]", "0", "-1", "75", "99999", "1:00", "1.30",
-    "on", "rest", "hold", "by", "as", "odd", "even", "then", "to", "rounds", "run on", "for", "é", "４", "\u00a0", "\x00", "☺", "9" * 30, "1e9",
+    "x", "×", "/", "-", ",", "(", ")", "+", '"', "#", ":", ".", "@", "'", "\t", "\n", "[", "]", "=", "[[lane]]", "0",
+    "-1", "75", "99999", "1:00", "1.30",
+    "on", "rest", "hold", "by", "as", "odd", "even", "then", "to", "rounds", "run on", "for", "é", "４", "\u00a0",
+    "\x00", "☺", "9" * 30, "1e9",
 )  # fmt: skip
 LANES = (
-    '[[lane]]\nbase = "1:25"\nswimmers = 6\n', '[[lane]]\nbase = "2:10"\nspacing = "0:10"\n', '[[lane]]\nbase = "0:59"\ngroup = "A"\n',
+    '[[lane]]\nbase = "1:25"\nswimmers = 6\n', '[[lane]]\nbase = "2:10"\nspacing = "0:10"\n',
+    '[[lane]]\nbase = "0:59"\ngroup = "A"\n',
     '[[lane]]\nbase = "1:40"\nrounds = 2\n', '[[lane]]\nbase = "1:40"\nswimmers = 80\n', '[[lane]]\nbase = "9:59"\n',
 )  # fmt: skip
 COMMANDS: tuple[tuple[str, ...], ...] = (
-    ("check",), ("check", "--json"), ("tidy",), ("tidy", "--json"), ("tidy", "--pool", "50 m"), ("tidy", "--pool", "25 yd", "--json"), ("timeline",),
-    ("timeline", "--json"), ("fit",), ("fit", "--json"), ("suggest",), ("suggest", "--json"), ("suggest", "--rest", "0:15"), ("suggest", "--ratio", "1:6"),
-    ("suggest", "--every", "2", "--json"), ("tidy", "--write"), ("lanes",), ("lanes", "--json"), ("pace",), ("pace", "--json"),
+    ("check",), ("check", "--json"), ("tidy",), ("tidy", "--json"), ("tidy", "--pool", "50 m"),
+    ("tidy", "--pool", "25 yd", "--json"), ("timeline",),
+    ("timeline", "--json"), ("fit",), ("fit", "--json"), ("suggest",), ("suggest", "--json"),
+    ("suggest", "--rest", "0:15"), ("suggest", "--ratio", "1:6"),
+    ("suggest", "--every", "2", "--json"), ("tidy", "--write"), ("lanes",), ("lanes", "--json"), ("pace",),
+    ("pace", "--json"),
     ("run", "--text", "--new"), ("resume",), ("log",), ("log", "--json"),
 )  # fmt: skip
 KEYS = ("", "", "", " ", "n", "p", "l", "s", "x", "t", "u", "1", "2", "3", "a", "?", "é")
@@ -259,7 +271,8 @@ def ended(line: Sequence[str], deck: Deck) -> int:
     """The exit code of one command line; what it prints is thrown away. Raises what the command should have told."""
     deck.takes(line[0])
     with (
-        contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()), patch("sys.stdin", io.StringIO()),
+        contextlib.redirect_stdout(io.StringIO()), contextlib.redirect_stderr(io.StringIO()),
+        patch("sys.stdin", io.StringIO()),
         patch.object(timesource, "time", deck), patch("pacer.cli.textform._terminal_keys", deck.keys),
     ):  # fmt: skip
         try:

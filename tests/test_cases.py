@@ -26,7 +26,8 @@ from tests.reference.simulation import Row, simulate
 
 CASES = sorted((Path(__file__).parent / "cases").glob("*.txt"))
 ROW = re.compile(
-    r"(?:(\d+):)?(\d+):(\d\d)(?:\.(\d{1,3}))? +(\d+) +(send-off|change|touch) +(.*?) *\b(\d+)\.(\d+) +(\d+)/(\d+) +(\d+) *"
+    r"(?:(\d+):)?(\d+):(\d\d)(?:\.(\d{1,3}))? +(\d+) +(send-off|change|touch) +(.*?) *"
+    r"\b(\d+)\.(\d+) +(\d+)/(\d+) +(\d+) *"
     r"\| *(.*?) *(?:\| *(.*))?"
 )
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import contextlib
 import os
 import resource
 import signal
@@ -248,10 +249,8 @@ def full_disk(tmp_path):
 
 
 def fill(place: Path) -> None:
-    try:
+    with contextlib.suppress(OSError):
         (place / "filler").write_bytes(bytes(1 << 20))
-    except OSError:
-        pass
 
 
 def test_a_plan_outlives_a_full_disk(full_disk):

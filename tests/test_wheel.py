@@ -39,7 +39,8 @@ def look(dt):
     from kivy.graphics.opengl import glReadPixels, GL_RGBA, GL_UNSIGNED_BYTE
     shell = app.shell if hasattr(app, "shell") else app.desk.shell
     inks = len(set(memoryview(glReadPixels(0, 0, *Window.size, GL_RGBA, GL_UNSIGNED_BYTE)).cast("I")))
-    print(shell.driver.run.timeline.plan.title, len(shell.driver.run.timeline.lanes), inks > 20, sys.modules["pacer"].__file__)
+    timeline = shell.driver.run.timeline
+    print(timeline.plan.title, len(timeline.lanes), inks > 20, sys.modules["pacer"].__file__)
     app.stop()
     return False
 

@@ -177,7 +177,8 @@ def _lines(plan: Plan, asked: list[int] | None) -> set[tuple[int, int]] | None:
     for line in asked:
         if line not in at:
             raise Told(
-                f"--line {line}: there is no set line on line {line} of the plan; they are on {', '.join(map(str, at))}",
+                f"--line {line}: there is no set line on line {line} of the plan; they are on "
+                f"{', '.join(map(str, at))}",
                 UNREADABLE,
             )
     return {at[line] for line in asked}

@@ -79,7 +79,10 @@ def _row(band: Band) -> str:
     doing = f"{text.present} {_longest(text.doing)}".strip().removeprefix(text.distance if text.state == STOP else "")
     cue = f"“{text.cue}”" if text.cue else ""
     tight = f"/!\\ {text.tight[0]}" if text.tight else ""
-    return f"  {text.lane:>2}  {text.word:<10} {leave:<20} {swum:<11} {what:<32} {'  '.join(filter(None, (tight, doing, cue)))}".rstrip()
+    return (
+        f"  {text.lane:>2}  {text.word:<10} {leave:<20} {swum:<11} {what:<32} "
+        f"{'  '.join(filter(None, (tight, doing, cue)))}"
+    ).rstrip()
 
 
 def _longest(ways: tuple[str, ...]) -> str:

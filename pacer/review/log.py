@@ -163,7 +163,9 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
             rows.append(f"  {names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}")
             before = place
         rows.append(
-            f"    swimmer {entry.swimmer + 1}, repeat {entry.repeat}  {tenths(entry.time_cs):>7}{''.join(f'  {part:>5}' for part in against(run, entry))}{'  called' if entry.called else ''}"
+            f"    swimmer {entry.swimmer + 1}, repeat {entry.repeat}  "
+            f"{tenths(entry.time_cs):>7}{''.join(f'  {part:>5}' for part in against(run, entry))}"
+            f"{'  called' if entry.called else ''}"
         )
     return rows
 
@@ -181,7 +183,8 @@ def against(run: Run, entry: Touched) -> tuple[str, ...]:
 def _rates(kept: KeptSession, names: Names) -> list[str]:
     found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
     rows = [
-        f"  {names.who(entry.lane, entry.swimmer)}  {decimals(what.rate)} a minute over {what.cycles}, {decimals(what.least)} to {decimals(what.most)}"
+        f"  {names.who(entry.lane, entry.swimmer)}  {decimals(what.rate)} a minute over {what.cycles}, "
+        f"{decimals(what.least)} to {decimals(what.most)}"
         for entry, what in found
         if what is not None
     ]

@@ -23,7 +23,10 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.track import Timeline
 
 #: Where a new base comes from.
-BASES = "Every lane keeps its base: the times of a session change none. New bases come from test swims, a 400 and a 200 all out: in the squad, a lane, Test swims."
+BASES = (
+    "Every lane keeps its base: the times of a session change none. New bases come from test swims, a 400 "
+    "and a 200 all out: in the squad, a lane, Test swims."
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +80,8 @@ def _head(kept: KeptSession) -> Table:
     if found.into is not None or found.out is not None:
         rows.append(
             (
-                f"{'?' if found.into is None else found.into} went into the water, {'?' if found.out is None else found.out} came out.",
+                f"{'?' if found.into is None else found.into} went into the water, "
+                f"{'?' if found.out is None else found.out} came out.",
             )
         )
     if found.warning:
@@ -117,7 +121,8 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
         )
         rows.append(
             (
-                f"{_sentence(names.lane(lane))[:-1]}: {len(times)} time{'s' if len(times) > 1 else ''}, {'on the whole ' if len(times) > 1 else ''}{how}.",
+                f"{_sentence(names.lane(lane))[:-1]}: {len(times)} time{'s' if len(times) > 1 else ''}, "
+                f"{'on the whole ' if len(times) > 1 else ''}{how}.",
             )
         )
     return Table("New bases", (*rows, (BASES,)))

@@ -19,7 +19,7 @@ from pacer.signal.battery import Reading
 from pacer.signal.facade import open_facade
 from pacer.signal.worker import Worker
 
-_log = logging.getLogger(__name__)
+log = logging.getLogger(__name__)
 
 READ_EVERY_MS = 60_000  #: the battery is asked anew after this
 
@@ -152,7 +152,7 @@ class Device:
         try:
             return act(facade)
         except Exception:  # each platform raises its own
-            _log.exception("%s failed", name)
+            log.exception("%s failed", name)
             self._give_up(name, _FAILED[name])
             return None
 

@@ -11,7 +11,7 @@ import logging
 import os
 from collections.abc import Callable
 
-_log = logging.getLogger(__name__)
+log = logging.getLogger(__name__)
 
 MOST_BYTES = 4 * 1024 * 1024  #: of a file; a plan has thousands
 
@@ -32,7 +32,7 @@ def by_uri(chooser: object) -> Reader | None:
         uris, column = autoclass("android.net.Uri"), autoclass("android.provider.OpenableColumns").DISPLAY_NAME
         chooser._resolve_uri = lambda uri: None if uri is None else str(uri.toString())
     except Exception:  # whatever Java raises, the chooser is as it was
-        _log.exception("The system does not hand over files by URI")
+        log.exception("The system does not hand over files by URI")
         return None
 
     def read(text: str) -> tuple[str, bytes]:
@@ -63,5 +63,5 @@ def _name(resolver, uri, column: str) -> str:
         finally:
             cursor.close()
     except Exception:  # a file without a name is a file
-        _log.exception("A file has no name")
+        log.exception("A file has no name")
         return ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import logging
 from pathlib import Path
 
-_log = logging.getLogger(__name__)
+log = logging.getLogger(__name__)
 
 
 def outside(platform: str, otherwise: Path) -> Path:
@@ -23,5 +23,5 @@ def outside(platform: str, otherwise: Path) -> Path:
         found = autoclass("org.kivy.android.PythonActivity").mActivity.getExternalFilesDir(None)
         return Path(found.getAbsolutePath()) if found is not None else otherwise
     except Exception:  # whatever Java raises, the copy goes to the app's own folder
-        _log.exception("The folder that other apps reach is not to be had")
+        log.exception("The folder that other apps reach is not to be had")
         return otherwise

@@ -7,7 +7,7 @@ import io
 import logging
 import sys
 
-_log = logging.getLogger(__name__)
+log = logging.getLogger(__name__)
 
 
 def open_facade(name: str) -> object | None:
@@ -25,7 +25,7 @@ def open_facade(name: str) -> object | None:
             facade = getattr(plyer, name)
             module = facade.__class__.__module__
     except Exception:  # each platform raises its own
-        _log.exception("plyer's %s cannot be opened", name)
+        log.exception("plyer's %s cannot be opened", name)
         return None
     return None if module.startswith("plyer.facades") else facade
 

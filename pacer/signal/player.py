@@ -25,7 +25,7 @@ from pacer.signal.output_kivy import KivyOutput
 from pacer.signal.output_plyer import PlyerOutput
 from pacer.signal.output_silent import SilentOutput
 
-_log = logging.getLogger(__name__)
+log = logging.getLogger(__name__)
 
 #: A clip that could only start later than this after its instant stays silent; stop all is never too late.
 LATE_MS = 200
@@ -177,7 +177,7 @@ class Player:
             except Unavailable as refusal:
                 self._note(str(refusal))
             except Exception:  # whatever a provider raises
-                _log.exception("%s does not open", opens.label)
+                log.exception("%s does not open", opens.label)
                 self._note(f"{opens.label[0].upper()}{opens.label[1:]} does not work here.")
             else:
                 break

@@ -8,7 +8,7 @@ from collections.abc import Callable
 
 from pacer.signal.facade import leave_java
 
-_log = logging.getLogger(__name__)
+log = logging.getLogger(__name__)
 
 
 class Worker:
@@ -54,5 +54,5 @@ class Worker:
             try:
                 job()
             except Exception:  # an error of ours must not end the thread: every later job would wait for ever
-                _log.exception("A job of the thread %s failed", self._name)
+                log.exception("A job of the thread %s failed", self._name)
         leave_java()

@@ -99,7 +99,7 @@ class Course(Programs):
                 if end is not None:
                     ends[lane] = max(ends[lane], end)
             if section.run_on:
-                for lane, entry in here.items():
+                for lane in here:
                     if touched[lane] is not None:
                         at = up_to(touched[lane] + self.plan.changeover_ms, self.plan.clock_ms)
                         ready[lane] = TakeUp(number + 1, 0, at)

@@ -48,7 +48,10 @@ def rows_of(what: str, sessions: list[Session], repeats: int, by_slots: bool = F
         mine, theirs = (statistics.median(times) for times in zip(*proven))
         fits = sum(solved.distance is not None for _, _, solved in found)
         farthest = sum(solved.farthest for _, _, solved in found)
-        said = f"the same, where the solver proved distance and end ({len(proven)} of {len(found)}, {fits} fit; distance {farthest})"
+        said = (
+            f"the same, where the solver proved distance and end ({len(proven)} of {len(found)}, {fits} fit; "
+            f"distance {farthest})"
+        )
         least = min(theirs / mine for mine, theirs in proven)
         rows.append(
             Row(

@@ -100,7 +100,8 @@ def main() -> None:
     print_table(
         [
             Row(
-                f"{view}, nobody touching: processor time a second, {pictures[view]:.1f} pictures ({HALF} of an empty app's allowed)",
+                f"{view}, nobody touching: processor time a second, {pictures[view]:.1f} pictures ({HALF} of an "
+                "empty app's allowed)",
                 ms(statistics.median(work[view])),
                 f"empty app, {pictures['empty']:.0f} pictures, {ms(empty)}",
                 f"{statistics.median(work[view]) / empty:.2f}",

@@ -49,7 +49,7 @@ def main(minutes: float, seed: int) -> int:
                     monkey.play(ACTS)
                     monkey.go_home()
                     monkey.check_kept()
-                except BaseException:
+                except BaseException:  # noqa: BLE001 - whatever it was, what led to it is printed
                     print(f"seed {seed}, from {name}: the last of {len(monkey.did)} things done:", file=sys.__stderr__)
                     for did in monkey.did[-12:]:
                         print("  ", *did, file=sys.__stderr__)
@@ -64,7 +64,8 @@ def main(minutes: float, seed: int) -> int:
             if time.monotonic() > until:
                 break
     print(
-        f"{acts} acts, the last seed {seed}; seen: {', '.join(f'{page} {count}' for page, count in sorted(pages.items()))}"
+        f"{acts} acts, the last seed {seed}; seen: "
+        f"{', '.join(f'{page} {count}' for page, count in sorted(pages.items()))}"
     )
     return 0
 

@@ -179,7 +179,8 @@ def opening(timeline) -> list[Row]:
         checked = time.perf_counter() - begun
         return [
             Row(
-                f"a store of {SESSIONS:,} sessions and {SESSIONS * ENTRIES_EACH:,} entries ({size:.0f} MB) opened to the list of sessions",
+                f"a store of {SESSIONS:,} sessions and {SESSIONS * ENTRIES_EACH:,} entries ({size:.0f} MB) "
+                "opened to the list of sessions",
                 shown(statistics.median(times)),
                 "at most 0.3 s",
                 "",
@@ -204,7 +205,7 @@ def states(timeline) -> list[Row]:
                 while keeper.append(entry) is None:
                     keeper.wait()
         settle_in()  # as the app is once its first picture stands: the collector does not look through all there is
-        rows = [
+        return [
             against(
                 f"state from a journal of 5,000 entries, {steering} of them changes, ten lanes (at most 5 ms)",
                 lambda: replay(timeline, entries),
@@ -227,7 +228,6 @@ def states(timeline) -> list[Row]:
                 per=len(ones),
             ),
         ]
-    return rows
 
 
 def main() -> None:

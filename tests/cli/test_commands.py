@@ -43,7 +43,8 @@ def test_timeline_json_is_one_object_of_the_contract_and_nothing_else(capsys):
     assert list(first) == ["lane", "base_ms", "spacing_ms", "swimmers", "distance", "end_ms", "events"]
     assert (first["lane"], first["base_ms"], first["spacing_ms"], first["swimmers"]) == (1, 76_000, 5_000, 5)
     assert first["events"][0] == {
-        "at_ms": 0, "kind": "send-off", "swimmer": 1, "section": "Warm-up", "round": 1, "line": 1, "repeat": 1, "of": 1, "done": 0,
+        "at_ms": 0, "kind": "send-off", "swimmer": 1, "section": "Warm-up", "round": 1, "line": 1, "repeat": 1, "of": 1,
+        "done": 0,
         "doing": "300 choice easy", "cue": "", "clock": "0:00",
     }  # fmt: skip
     assert told["end_ms"] == max(lane["end_ms"] for lane in told["lanes"]) <= told["booking_ms"]
@@ -157,7 +158,8 @@ def test_pace_from_two_swims_in_any_order(capsys):
 
 
 @pytest.mark.parametrize("swims, said", [
-    (["200=2:40", "400=2:30"], "farther and takes no longer"), (["400"], "write distance=time"), (["400=5.40"], "colon"),
+    (["200=2:40", "400=2:30"], "farther and takes no longer"), (["400"], "write distance=time"),
+    (["400=5.40"], "colon"),
     (["400=5:40", "--endurance", "x"], "--endurance is a number"),
 ])  # fmt: skip
 def test_swims_that_give_no_pace_say_why(swims, said, capsys):
@@ -375,7 +377,8 @@ def test_a_squads_doubtful_test_swims_are_told(tmp_path, capsys):
     plan, squad = tmp_path / "p.txt", tmp_path / "s.toml"
     plan.write_text("pool: 25 m\n\nMain set\n  4 x 100, rest 0:10\n")
     squad.write_text(
-        '[[lane]]\nnumber = 3\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\ntests = { "100" = "0:21.7" }\n'
+        '[[lane]]\nnumber = 3\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\n'
+        'tests = { "100" = "0:21.7" }\n'
     )
     doubt = "swimmer 2: 100 in 0:21.7 is faster than anybody has swum"
     for command in ("timeline", "fit", "check"):

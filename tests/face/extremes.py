@@ -13,6 +13,8 @@ from pacer.timeline.course import build_timeline
 DRILL = "shoulder-to-the-sky switch with long pause"[:40]
 CUE = "The head never moves, the ceiling line does not either; six kicks, then roll from the hips, not the shoulders."
 
+GEAR = "with fins and snorkel and ankle band"
+
 PLAN = f"""title: The Brackenmere club's long-axis rotation series, evening number 13
 pool: 25 m
 booking: 3:00:00
@@ -21,7 +23,7 @@ Warm-up and getting used to the water, easy
   2 x 50 choice, on 1:30
 
 Main set of the long-axis series, 1 to 2 rounds
-  4 x 200 as 50 drill {DRILL} back "{CUE}" / 50 back build "same roll", on 4:00 / 4:20 / 4:45 / 5:00, with fins and snorkel and ankle band
+  4 x 200 as 50 drill {DRILL} back "{CUE}" / 50 back build "same roll", on 4:00 / 4:20 / 4:45 / 5:00, {GEAR}
   2000 as 25 drill {DRILL} "{CUE}" / 25 free, on 1:10:00
   rest 1:00
   6 x 0:30 kick vertical "tall", rest 0:30

@@ -110,15 +110,20 @@ def test_a_bad_file_cannot_write_to_the_terminal():
 
 BELOW = "pool: 25 m\nMain set\n"
 HARD = {
-    "brackets": "(" * 900_000, "digits": "1" * 900_000, "quotes": '"' * 900_000, "one line": BELOW + "  4 x 100" + " free" * 170_000,
-    "deep indentation": "\n".join(" " * n + "3 rounds" for n in range(1200)), "steps": BELOW + "\n".join(" " * n + "3 rounds" for n in range(420)),
+    "brackets": "(" * 900_000, "digits": "1" * 900_000, "quotes": '"' * 900_000,
+    "one line": BELOW + "  4 x 100" + " free" * 170_000,
+    "deep indentation": "\n".join(" " * n + "3 rounds" for n in range(1200)),
+    "steps": BELOW + "\n".join(" " * n + "3 rounds" for n in range(420)),
     "bad lines": BELOW + "  4x200 0n 4:00\n" * 60_000, "bad lines that fit": BELOW + "  4x200 free 5 on 1:00\n" * 1990,
     "blank lines": "\n" * 900_000, "returns": "\r" * 900_000, "comments": BELOW + "#\n" * 400_000,
-    "segments": BELOW + ("  100 as " + " / ".join(["1"] * 240) + "\n") * 100, "lanes": BELOW + ("  " + " / ".join(["9"] * 59) + " x 100\n") * 400,
+    "segments": BELOW + ("  100 as " + " / ".join(["1"] * 240) + "\n") * 100,
+    "lanes": BELOW + ("  " + " / ".join(["9"] * 59) + " x 100\n") * 400,
     "labels": BELOW + "".join("  " + " / ".join(f"G{n}x{m} 9" for m in range(40)) + " x 100\n" for n in range(250)),
     "names": BELOW + ("  100 drill " + "odd with " * 100 + "\n") * 100, "dashes": BELOW + ("1-" * 490 + "\n") * 100,
-    "brackets in brackets": BELOW + ("  " + "2 x (" * 160 + "50" + ")" * 160 + "\n") * 100, "open quotes": BELOW + ("\"' “" * 240 + "\n") * 100,
-    "words": BELOW + ("a b " * 240 + ":\n") * 100, "commas": BELOW + ("A, " * 320 + "\n") * 100, "primes": BELOW + ("  1' 2'' " * 100 + "\n") * 100,
+    "brackets in brackets": BELOW + ("  " + "2 x (" * 160 + "50" + ")" * 160 + "\n") * 100,
+    "open quotes": BELOW + ("\"' “" * 240 + "\n") * 100,
+    "words": BELOW + ("a b " * 240 + ":\n") * 100, "commas": BELOW + ("A, " * 320 + "\n") * 100,
+    "primes": BELOW + ("  1' 2'' " * 100 + "\n") * 100,
 }  # fmt: skip
 
 

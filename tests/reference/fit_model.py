@@ -70,7 +70,8 @@ class Session:
 
     def squad(self) -> str:
         return "".join(
-            f'[[lane]]\nbase = "{clock(base)}"\nswimmers = {many}\ngroup = "{"AB"[lane % 2]}"\nspacing = "0:{SPACING:02d}"\n'
+            f'[[lane]]\nbase = "{clock(base)}"\nswimmers = {many}\ngroup = "{"AB"[lane % 2]}"\n'
+            f'spacing = "0:{SPACING:02d}"\n'
             for lane, (base, many) in enumerate(zip(self.bases, self.swimmers))
         )
 
@@ -93,7 +94,7 @@ def clock(seconds: int) -> str:
 
 
 def random_session(rng: random.Random, parts: int, lanes: int, most: int, *, plain: bool = False) -> Session:
-    """With `plain` rounds go from 1 to `most`, everybody swims everything, and there is a common start of every part."""
+    """With `plain` rounds go from 1 to `most`, everybody swims everything, every part has a common start."""
     bases = tuple(sorted(rng.randrange(64, 140, 4) for _ in range(lanes)))
     swimmers = tuple(rng.randint(1, 8) for _ in range(lanes))
     made = []
@@ -175,7 +176,7 @@ class Solved:
         self.farthest = self.proven
         if best is not None:
             self.distance = round(-best)
-            self.rows.append(({v: d for v, d in self.swum.items()}, self.distance - 0.5, np.inf))
+            self.rows.append((dict(self.swum), self.distance - 0.5, np.inf))
             last = np.zeros(len(self.bounds))
             last[self.last] = 1
             end = self._solve(last, seconds)

@@ -10,7 +10,8 @@ from tests.reference.random_plans import GROUPS
 
 FACTORS = (
     "swim", "kick", "pull", "drill", "scull", "back", "fly", "IM", "choice", "free", "easy", "steady", "threshold",
-    "fast", "sprint", "build", "fins", "fins kick", "paddles", "snorkel", "kick back", "kick free", "drill back six-kick switch",
+    "fast", "sprint", "build", "fins", "fins kick", "paddles", "snorkel", "kick back", "kick free",
+    "drill back six-kick switch",
     "drill back", "drill six-kick switch", "drill fist", "scull front", "paddles pull", "fins drill",
 )  # fmt: skip
 

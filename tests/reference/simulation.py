@@ -255,20 +255,20 @@ class LaneOnThePage:
     def swimmer(self, k: int, delay_ms: int, repeats: list[tuple[Place, list[Leg]]], order: int) -> Process:
         """Swimmer `k` (from 0): waits behind the leader, leaves, changes, touches."""
 
-        def happens(kind: str, done: int, leg: Leg) -> None:
+        def happens(kind: str, place: Place, done: int, leg: Leg) -> None:
             row = Row(self.env.now, self.lane.number, k + 1, kind, *place, done, leg.doing, leg.cue)
             self.rows.append(((row.at_ms, k, ("touch", "change", "send-off").index(kind), order), row))  # T15
 
         yield self.env.timeout(delay_ms)
         for place, legs in repeats:
-            happens("send-off", 0, legs[0])
+            happens("send-off", place, 0, legs[0])
             swum_ms = done = 0
             for leg in legs:
                 if not leg.same and leg is not legs[0]:
-                    happens("change", done, leg)
+                    happens("change", place, done, leg)
                 yield self.env.timeout(leg.until_ms - swum_ms)
                 swum_ms, done = leg.until_ms, leg.done
-            happens("touch", done, legs[-1])
+            happens("touch", place, done, legs[-1])
             order += 1
 
     def legs(self, line: SetLine, section: Section, repeat: int, base: Pace) -> list[Leg]:

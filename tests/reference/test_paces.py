@@ -422,7 +422,8 @@ def test_other_refusals():
     ("swum", "result", "expected"),
     [
         ("400", "5:20", "400 in 5:20"), ("400 m", "5:20.5", "400 m in 5:20.5"), (" 400yd ", "320 s", "400 yd in 5:20"),
-        ("30 min", "2400 m", "2400 m in 30:00"), ("30:00", "2412.5", "2412.5 in 30:00"), ("20 min", "1500 yd", "1500 yd in 20:00"),
+        ("30 min", "2400 m", "2400 m in 30:00"), ("30:00", "2412.5", "2412.5 in 30:00"),
+        ("20 min", "1500 yd", "1500 yd in 20:00"),
     ],
 )  # fmt: skip
 def test_written_trials(swum, result, expected):

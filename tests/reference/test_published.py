@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from fractions import Fraction
+from itertools import pairwise
 from math import gcd
 
 import pytest
@@ -130,7 +131,7 @@ def test_swimmers_leave_five_seconds_apart_in_every_repeat():
     assert [clock_reading(e.at_ms) for e in leaving[:4]] == [":00", ":05", ":10", ":15"]
     for repeat in (1, 2, 3):
         at = [e.at_ms for e in leaving if e.what.repeat == repeat]
-        assert [b - a for a, b in zip(at, at[1:])] == [5_000] * 3
+        assert [b - a for a, b in pairwise(at)] == [5_000] * 3
 
 
 def ms(text: str) -> int:

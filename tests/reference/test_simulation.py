@@ -109,7 +109,7 @@ def test_they_agree_on_the_demo_plans_which_fit_their_booking(plan, squad):
     lanes = tuple(replace(lane, rounds=1) for lane in squad.lanes)  # `if time`, too
     once = simulate(plan, replace(squad, lanes=lanes))
     assert max(row.at_ms for row in once) <= plan.booking_ms - plan.spare_ms
-    assert {(row.lane, row.section) for row in once} == {(l.number, s.name) for l in lanes for s in plan.sections}
+    assert {(row.lane, row.section) for row in once} == {(lane.number, s.name) for lane in lanes for s in plan.sections}
 
 
 def test_there_are_demo_plans():

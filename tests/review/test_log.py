@@ -45,7 +45,10 @@ from tests.session.pages import session
 
 S = 1000
 PLAN = "title: Long-axis rotation 3\npool: 25 m\nWarm-up\n  4 x 50 on 1:00\nMain set\n  3 x 100 hold 1:22, on 2:00\n"
-SQUAD = '[[lane]]\nnumber = 4\nbase = "1:20"\n  [[lane.swimmer]]\n  name = "Kit"\n  base = "1:18"\n  [[lane.swimmer]]\n  name = "Rowan"\n[[lane]]\nbase = "1:40"\n'
+SQUAD = (
+    '[[lane]]\nnumber = 4\nbase = "1:20"\n  [[lane.swimmer]]\n  name = "Kit"\n  base = "1:18"\n'
+    '  [[lane.swimmer]]\n  name = "Rowan"\n[[lane]]\nbase = "1:40"\n'
+)
 ZERO = Begun(-10 * S, 5_000_000, 1_772_470_883_456, "+01:00", "boot")
 ENTRIES = [
     ZERO,

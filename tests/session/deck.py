@@ -158,8 +158,10 @@ def taken_down(rng, at_ms):
     """One thing taken down that changes no send-off."""
     lane, swimmer = rng.randrange(3), rng.randrange(4)
     return rng.choice((
-        Touched(at_ms, lane, swimmer, rng.randrange(5), 1, 1, rng.randint(1, 4), at_ms - 47_123, rng.randint(2000, 12_000)),
-        Touched(at_ms, lane, swimmer, rng.randrange(5), 1, 1, rng.randint(1, 4), at_ms - 47_123, rng.randint(2000, 12_000), called=True),
+        Touched(at_ms, lane, swimmer, rng.randrange(5), 1, 1, rng.randint(1, 4), at_ms - 47_123,
+            rng.randint(2000, 12_000)),
+        Touched(at_ms, lane, swimmer, rng.randrange(5), 1, 1, rng.randint(1, 4), at_ms - 47_123,
+            rng.randint(2000, 12_000), called=True),
         Corrected(at_ms, rng.randint(1, 20), rng.choice((None, 4812))),
         Rated(at_ms, lane, (0, 148, 301, 447)),
         Noted(at_ms, rng.choice(("head still", "zu tief", "late catch ✓")), lane=lane),

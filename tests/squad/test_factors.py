@@ -72,7 +72,8 @@ def test_im_order_has_no_factor_of_its_own():
 @pytest.mark.parametrize(
     ("effort", "factors", "expected"),
     [
-        ("easy", {}, "1.15"), ("steady", {}, "1.07"), ("threshold", {}, "1"), ("fast", {}, "0.95"), ("sprint", {}, "0.88"),
+        ("easy", {}, "1.15"), ("steady", {}, "1.07"), ("threshold", {}, "1"), ("fast", {}, "0.95"),
+        ("sprint", {}, "0.88"),
         ("easy", {"easy": "1.2"}, "1.2"),
         ("build", {}, "1.05"),
         ("build", {"easy": "1.25"}, "1.1"),
@@ -88,7 +89,8 @@ def test_efforts(effort, factors, expected):
 @pytest.mark.parametrize(
     ("gear", "activity", "factors", "expected"),
     [
-        ("fins", "swim", {}, "0.88"), ("fins", "kick", {}, "0.72"), ("paddles", "pull", {}, "0.97"), ("snorkel", "swim", {}, "1"),
+        ("fins", "swim", {}, "0.88"), ("fins", "kick", {}, "0.72"), ("paddles", "pull", {}, "0.97"),
+        ("snorkel", "swim", {}, "1"),
         ("fins", "kick", {"fins kick": "0.7"}, "0.7"),
         ("fins", "kick", {"fins": "0.8"}, "0.72"),      # the default for fins with kick stays, it says more
         ("fins", "drill", {"fins": "0.8"}, "0.8"),

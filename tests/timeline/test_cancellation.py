@@ -9,7 +9,10 @@ from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.cancellation import GivenUp, step, while_wanted
 from pacer.timeline.summary.totals import totals
 
-SECTION = "Part {n}, 1 to 2 rounds\n  2 x 50 as 25 scull / 25 back easy, rest 0:10\n  4 x 25 drill six-kick switch, rest 0:{n:02d}\n  2 x 50 back fast, on 1:10 / 1:20\n\n"
+SECTION = (
+    "Part {n}, 1 to 2 rounds\n  2 x 50 as 25 scull / 25 back easy, rest 0:10\n"
+    "  4 x 25 drill six-kick switch, rest 0:{n:02d}\n  2 x 50 back fast, on 1:10 / 1:20\n\n"
+)
 PLAN = read_plan("pool: 25 m\nbooking: 20:00:00\n\n" + "".join(SECTION.format(n=n) for n in range(10, 22)))
 SQUAD = read_squad('[[lane]]\nbase = "1:20"\n[[lane]]\nbase = "1:40"\n')
 

@@ -21,11 +21,13 @@ PLAN = read_plan("pool: 25 m\nMain set\n  4 x 100 on 2:00\n")
         ),
         (
             '[[lane]]\nbase = "1:18 /100 yd"\n[factors]\nkick = 1.5\n"drill six-kick switch" = 1.625',
-            "base 1:25.3 per 100 m (written 1:18 per 100 yd) as written, own factors drill six-kick switch 1.62, kick 1.5, the rest by default",
+            "base 1:25.3 per 100 m (written 1:18 per 100 yd) as written, own factors drill six-kick switch "
+            "1.62, kick 1.5, the rest by default",
             "base 1:25.3 as written",
         ),
         (
-            '[[lane]]\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\nname = "Jo"\ntests = { "200" = "3:20", "400" = "7:00" }',
+            '[[lane]]\n[[lane.swimmer]]\nname = "Kit"\nbase = "1:40"\n[[lane.swimmer]]\nname = "Jo"\n'
+            'tests = { "200" = "3:20", "400" = "7:00" }',
             "base 1:50 per 100 m of swimmer 2, the slowest, from 200 in 3:20 and 400 in 7:00, by the default factors",
             "base 1:50 from 200 and 400",
         ),

@@ -36,7 +36,7 @@ from pacer.timeline.cancellation import GivenUp
 from pacer.timeline.findings import Finding
 from pacer.timeline.summary.totals import Totals, failed_totals, totals
 
-_log = logging.getLogger(__name__)
+log = logging.getLogger(__name__)
 
 REST_S = 0.3  #: so long after the last key the totals are worked out, and fixes are tried out
 TOTALS_SHARE = 0.36  #: of the page, at most
@@ -412,7 +412,7 @@ class EditorPage(Page):
         except GivenUp:
             raise
         except Exception:  # an error of ours on a page half written must not end the app
-            _log.exception("The totals of the page failed")
+            log.exception("The totals of the page failed")
             found = failed_totals(plan)
         Clock.schedule_once(lambda _dt: self._take(edits, found), 0)
 

@@ -218,14 +218,9 @@ class LineNowPage(HeldPage):
         """A group's keys in as few rows as they need, shared out evenly."""
         wide = [max(self.target, measure(label, self.cap, True) + 2 * self.padding) for _, label in group]
         for count in range(1, len(group) + 1):
-            share, rows = -(-len(group) // count), []
-            for first in range(0, len(group), share):
-                rows.append(
-                    [
-                        (name, label, width)
-                        for (name, label), width in zip(group[first : first + share], wide[first : first + share])
-                    ]
-                )
+            share = -(-len(group) // count)
+            sized = [(name, label, width) for (name, label), width in zip(group, wide)]
+            rows = [sized[first : first + share] for first in range(0, len(sized), share)]
             if all(sum(each[2] for each in row) + (len(row) - 1) * self.gap <= inner for row in rows):
                 return rows
         return rows

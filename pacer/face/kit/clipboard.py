@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import logging
 
-_log = logging.getLogger(__name__)
+log = logging.getLogger(__name__)
 
 
 def copied(text: str) -> bool:
@@ -14,7 +14,7 @@ def copied(text: str) -> bool:
 
         Clipboard.copy(text)
     except Exception:  # each platform raises its own; writing goes on
-        _log.exception("The clipboard takes no text")
+        log.exception("The clipboard takes no text")
         return False
     return True
 
@@ -26,5 +26,5 @@ def pasted() -> str | None:
 
         return Clipboard.paste() or ""
     except Exception:
-        _log.exception("The clipboard cannot be read")
+        log.exception("The clipboard cannot be read")
         return None

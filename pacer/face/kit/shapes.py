@@ -81,5 +81,6 @@ def _warning(x, y, s):
 
 
 #: How each shape is drawn into a square with its lower left corner at x, y and the side s.
-SHAPE_PARTS = {"bars": _bars, "arrow": _arrow, "wave": _wave, "ring": _ring, "bubble": _bubble, "wall": _wall, "pause": _pause,
+SHAPE_PARTS = {"bars": _bars, "arrow": _arrow, "wave": _wave, "ring": _ring, "bubble": _bubble, "wall": _wall,
+    "pause": _pause,
            "tick": _tick, "dots": _dots, "warning": _warning}  # fmt: skip

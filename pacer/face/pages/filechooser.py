@@ -19,7 +19,7 @@ from pacer.signal.documents import by_uri
 from pacer.signal.exportfolder import outside
 from pacer.signal.facade import leave_java, open_facade
 
-_log = logging.getLogger(__name__)
+log = logging.getLogger(__name__)
 
 IN, OUT = "in", "out"  #: folders beside the plans, for devices without a chooser
 
@@ -93,7 +93,9 @@ class Files:
         read = _by_path
         if platform == "android":
             handed = by_uri(chooser)
-            read = lambda path: handed(path) if handed is not None and path.startswith("content:") else _by_path(path)
+
+            def read(path: str) -> tuple[str, bytes]:
+                return handed(path) if handed is not None and path.startswith("content:") else _by_path(path)
 
         def answer(paths) -> None:
             """What was chosen, in whatever thread; a chooser may answer twice."""
@@ -107,7 +109,7 @@ class Files:
             try:
                 paths = getattr(chooser, what)(on_selection=answer, **asked)
             except Exception:  # each platform raises its own
-                _log.exception("The file chooser failed")
+                log.exception("The file chooser failed")
                 if not answered.is_set():
                     answered.set()
                     Clock.schedule_once(lambda _dt: without(), 0)

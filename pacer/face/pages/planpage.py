@@ -158,8 +158,10 @@ class CardPage(Page):
             (", ".join(filter(None, (card.focus, card.pool))), False, "ink", 1.0),
             (swum_said(self.swum_ms)[0], False, "dim", 1.0),
         ]
-        for problem in card.problems[:3]:
-            lines.append((f"{line_said(written, problem.line)}: {problem.message}", False, "warn", 1.0))
+        lines += [
+            (f"{line_said(written, problem.line)}: {problem.message}", False, "warn", 1.0)
+            for problem in card.problems[:3]
+        ]
         if len(card.problems) > 3:
             lines.append((f"and {len(card.problems) - 3} more mistakes", False, "warn", 1.0))
         for text, bold, colour, scale in lines:

@@ -12,7 +12,7 @@ from pacer.signal.worker import Worker
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import Totals, failed_totals, totals
 
-_log = logging.getLogger(__name__)
+log = logging.getLogger(__name__)
 
 
 class Counting:
@@ -48,7 +48,7 @@ class Counting:
         try:
             found = totals(card.plan, squad, checks=False)
         except Exception:  # an error of ours in one plan must not take the shelf down
-            _log.exception("The totals of a plan failed")
+            log.exception("The totals of a plan failed")
             found = failed_totals(card.plan)
         Clock.schedule_once(lambda _dt: self._take(card.text, found), 0)
 

@@ -132,7 +132,8 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
 
     >>> from pacer.squad.squad import Lane, Squad
     >>> two = Lane(1, Pace(80_000), (Swimmer(Pace(78_000)), Swimmer(Pace(80_000))))
-    >>> base_known(Roster(Squad((two,))), 0, Unit.METRE), base_known(Roster(Squad((two,)), frozenset({(0, 1)})), 0, Unit.METRE)
+    >>> one_here = Roster(Squad((two,)), frozenset({(0, 1)}))
+    >>> base_known(Roster(Squad((two,))), 0, Unit.METRE), base_known(one_here, 0, Unit.METRE)
     ('Base 1:20 of the slowest', 'Base 1:18 as written, without those who are away')
     """
     told = roster.squad.lanes[lane]

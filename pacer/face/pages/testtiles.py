@@ -32,12 +32,14 @@ def choice_tiles(
     swum = [swim.distance for swim in swims]
     if not swum:
         column.say(
-            f"A 400 and a 200, each all out, with a long easy rest between. {len(here)} leave {text_from_ms(lane.spacing_ms)} apart; "
+            f"A 400 and a 200, each all out, with a long easy rest between. {len(here)} leave "
+            f"{text_from_ms(lane.spacing_ms)} apart; "
             "you tap once for each who comes in, and the spacing is taken off."
         )
     elif set(USUAL) - set(swum):
         column.say(
-            f"The {swum[-1]} is kept. Rest easy, then the {next(distance for distance in USUAL if distance not in swum)}."
+            f"The {swum[-1]} is kept. Rest easy, then the "
+            f"{next(distance for distance in USUAL if distance not in swum)}."
         )
     column.skip(0.4)
     column.flow(

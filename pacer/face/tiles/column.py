@@ -148,7 +148,7 @@ class Column:
         high = self._filling(max(self.target, lines_height(2, self.cap) + 1.5 * self.padding), -(-len(cells) // across))
         wide = (self.width - self.gap * (across - 1)) / across
         for number, cell in enumerate(cells):
-            down, right = divmod(number, across)
+            right = number % across
             self.top += (high + self.gap) * (number > 0 and right == 0)
             self.tiles.append(self._tile(cell._replace(lines=2), self.x + right * (wide + self.gap), wide, high, 0))
         self.top += (high + self.gap) * bool(cells)

@@ -19,7 +19,8 @@ LONGEST_MM = 130.0  #: no thumb reaches farther
 REACH_MM = 9.0  #: how far from the middle of the track a finger may be, at least
 
 #: What it says, the longest way first.
-WORDS = ("Locked: hold the dot until it fills, draw across, hold again", "Locked: hold until full, draw, hold", "hold until full, draw, hold",
+WORDS = ("Locked: hold the dot until it fills, draw across, hold again", "Locked: hold until full, draw, hold",
+    "hold until full, draw, hold",
          "hold, draw, hold")  # fmt: skip
 FILLING = "Hold until the dot is full", "hold until full", "hold"
 FULL = "Full: now draw across", "now draw across", "draw"

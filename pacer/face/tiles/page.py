@@ -208,10 +208,10 @@ class Page(Widget):
             for first in range(0, len(pinned), below):
                 column = pinned[first : first + below]
                 wide, high = self._pin_wide(column), (room[1] - (len(column) - 1) * gap) / len(column)
-                for up, key in enumerate(column):  # the first in the lower corner
-                    tiles.append(
-                        self._key_tile(key, gap + left, gap + (len(column) - 1 - up) * (high + gap), wide, high)
-                    )
+                tiles += [  # the first in the lower corner
+                    self._key_tile(key, gap + left, gap + (len(column) - 1 - up) * (high + gap), wide, high)
+                    for up, key in enumerate(column)
+                ]
                 left += wide + gap
         self._pages = self._in_pages((room[0] - left, room[1]), rows)
         self._bar_page %= max(1, len(self._pages))

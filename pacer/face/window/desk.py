@@ -42,7 +42,10 @@ if TYPE_CHECKING:
     from pacer.timeline.track import Timeline
 
 FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
-DEMO = "What stands ready is the Brackenmere club's demo plan, with its demo squad. A plan of your own: Close leads to the shelf of plans, New on it begins one."
+DEMO = (
+    "What stands ready is the Brackenmere club's demo plan, with its demo squad. A plan of your own: Close "
+    "leads to the shelf of plans, New on it begins one."
+)
 
 
 class Desk(FloatLayout):

@@ -68,9 +68,10 @@ class Notices:
     def read_on(self) -> None:
         """The next page; the last one closes, where the key is late in saying so."""
         if self.notice.last:
-            return self.leave()
-        self.notice.show(self.notice.page + 1)
-        self.shell.bar_keys()
+            self.leave()
+        else:
+            self.notice.show(self.notice.page + 1)
+            self.shell.bar_keys()
 
     def confirm(self) -> None:
         """What is shown has been read."""

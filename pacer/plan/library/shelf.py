@@ -9,6 +9,7 @@ The folder holds `plans`, `put-away`, `drafts` (what was typed and not yet writt
 
 from __future__ import annotations
 
+import contextlib
 import os
 import re
 from collections.abc import Iterable, Mapping
@@ -112,10 +113,8 @@ class Shelf:
     def open(self, name: str) -> str:
         """A plan's text, to be written in from now on; as it is now it is kept aside. Raises ShelfTrouble."""
         text = self.text(name)
-        try:
+        with contextlib.suppress(OSError):  # a copy more than is needed
             write_whole(self._path(EARLIER, name), text.encode())
-        except OSError:
-            pass  # a copy more than is needed
         return text
 
     def jot(self, name: str, text: str) -> None:

@@ -62,7 +62,7 @@ def tree_of(tokens: list[Token], end: int, start: str = "line") -> lark.Tree:
     parsing = parser().parse_interactive(start=start)
     state = parsing.parser_state
     try:
-        for place, token in enumerate(tokens):
+        for place, token in enumerate(tokens):  # noqa: B007 - the place of the one refused is told below
             state.feed_token(token)
         token, place = Token("$END", "", None, end, end + 1), len(tokens)
         return state.feed_token(token, True)

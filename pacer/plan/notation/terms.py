@@ -11,6 +11,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
+from itertools import pairwise
 
 from lark import Tree
 
@@ -35,7 +36,7 @@ _WORK = ("ACTIVITY", "STROKE", "EFFORT", "NAME", "CUE")
 
 
 def further_mistakes(code: str, start: int, gear: Sequence[str], known: Sequence[Mistake]) -> list[Mistake]:
-    """What else is wrong with a set line that begins at `start`, besides the `known` mistakes that stopped its reading."""
+    """What else is wrong with a set line that begins at `start`, besides the `known` mistakes."""
     gear = tuple(gear)
     words = tuple(word.casefold() for word in (*GEAR, *gear))
     cuts = _cuts(code, start, words)
@@ -43,7 +44,7 @@ def further_mistakes(code: str, start: int, gear: Sequence[str], known: Sequence
         return []
     found = list(known)
     bounds = [start, *cuts, len(code.rstrip())]
-    for place, (first, last) in enumerate(zip(bounds, bounds[1:])):
+    for place, (first, last) in enumerate(pairwise(bounds)):
         text, read = code[:last], partial(_of_detail if place else _of_line, start=first, gear=gear)
         stops = read(text)
         more = _behind(text, read, stops) or (() if place else _of_segments(text, first, gear))
@@ -70,8 +71,7 @@ def further_in_section(code: str, at: int, number: int, known: Sequence[Mistake]
         if any(first <= mistake.start < last or mistake.start < first < mistake.end for mistake in found):
             continue
         tokens, mistakes = tokens_of(code[:last], first, section=True)
-        meaning = SectionMeaning(number)
-        found += mistakes or _wrong(lambda: meaning.section(Section("", ()), tree_of(tokens, last, "section")), meaning)
+        found += mistakes or _of_section(tokens, last, number)
     return found[len(known) :]
 
 
@@ -112,7 +112,7 @@ def _apart(mistakes: Iterable[Mistake], found: Sequence[Mistake]) -> list[Mistak
     return [one for one in mistakes if not any(one.start < other.end and other.start < one.end for other in found)]
 
 
-def _wrong(read, meaning) -> list[Mistake]:
+def _wrong(read: Callable[[], object], meaning: LineMeaning | SectionMeaning) -> list[Mistake]:
     """What a reading finds wrong, the mistake that stops it or all that it notes."""
     try:
         read()
@@ -124,8 +124,17 @@ def _wrong(read, meaning) -> list[Mistake]:
 def _of_line(text: str, start: int, gear: tuple[str, ...]) -> list[Mistake]:
     """What is wrong with what is swum, without its details."""
     tokens, mistakes = tokens_of(text, start, gear)
+    return mistakes or _of_work(tokens, len(text), gear)
+
+
+def _of_work(tokens: list[Token], end: int, gear: tuple[str, ...]) -> list[Mistake]:
     meaning = LineMeaning(1, gear)
-    return mistakes or _wrong(lambda: meaning.item(tree_of(tokens, len(text))), meaning)
+    return _wrong(lambda: meaning.item(tree_of(tokens, end)), meaning)
+
+
+def _of_section(tokens: list[Token], end: int, number: int) -> list[Mistake]:
+    meaning = SectionMeaning(number)
+    return _wrong(lambda: meaning.section(Section("", ()), tree_of(tokens, end, "section")), meaning)
 
 
 def _of_detail(text: str, start: int, gear: tuple[str, ...]) -> list[Mistake]:
@@ -149,11 +158,10 @@ def _of_segments(text: str, start: int, gear: tuple[str, ...]) -> Iterator[Mista
     for first, last in zip([body.start(), *slashes], [*slashes, len(text)]):
         tokens, mistakes = tokens_of(text[:last], first, gear)
         work = [token for token in tokens if token.type in _WORK]
-        meaning = LineMeaning(1, gear)
         if mistakes:
             yield from mistakes
         elif work and not any(token.type == "_PLUS" for token in tokens):
-            yield from _wrong(lambda: meaning.item(tree_of([_some_distance(first), *work], last)), meaning)
+            yield from _of_work([_some_distance(first), *work], last, gear)
 
 
 def _behind(text: str, read: Callable[[str], list[Mistake]], stops: Sequence[Mistake]) -> list[Mistake]:

@@ -144,7 +144,10 @@ def _rated(e: r.Rated, n: Names) -> str:
     if found is None:
         return f"{n.who(e.lane, e.swimmer)}: a stroke rate that came to nothing"
     spread = f" ({decimals(found.least)} to {decimals(found.most)})" if found.least != found.most else ""
-    return f"{n.who(e.lane, e.swimmer)}: stroke rate {decimals(found.rate)}{spread} over {_one_or(found.cycles, 'one cycle', 'cycles')}"
+    return (
+        f"{n.who(e.lane, e.swimmer)}: stroke rate {decimals(found.rate)}{spread} over "
+        f"{_one_or(found.cycles, 'one cycle', 'cycles')}"
+    )
 
 
 def _counted(e: r.LengthCounted, n: Names) -> str:
@@ -153,7 +156,10 @@ def _counted(e: r.LengthCounted, n: Names) -> str:
     return (
         base
         if found is None
-        else f"{base}, {decimals(found.length, 2)} a cycle, index {decimals(found.index, 2)}, sum {decimals(found.seconds_and_strokes)}"
+        else (
+            f"{base}, {decimals(found.length, 2)} a cycle, index {decimals(found.index, 2)}, sum "
+            f"{decimals(found.seconds_and_strokes)}"
+        )
     )
 
 

@@ -175,7 +175,8 @@ def outlook_text(told: Outlook) -> str:
         groups.setdefault((waits, lane.leaves_ms, lane.distance), []).append(squad.lanes[lane.lane].number)
     rows = (
         [
-            f"too tight for lane{'s' if len(told.tight) > 1 else ''} {', '.join(str(squad.lanes[lane].number) for lane in told.tight)}"
+            f"too tight for lane{'s' if len(told.tight) > 1 else ''} "
+            f"{', '.join(str(squad.lanes[lane].number) for lane in told.tight)}"
         ]
         if told.tight
         else []
@@ -186,7 +187,8 @@ def outlook_text(told: Outlook) -> str:
     ]
     rows += [_lanes_text(numbers, *fate, str(plan.pool.unit)) for fate, numbers in groups.items()]
     rows += [
-        f"{plan.sections[section].name or 'the next section'} starts at {text_from_ms(will)} instead of {text_from_ms(was)}"
+        f"{plan.sections[section].name or 'the next section'} starts at {text_from_ms(will)} instead of "
+        f"{text_from_ms(was)}"
         for section, was, will in told.starts
     ]
     if told.end_ms != told.end_was_ms:

@@ -30,7 +30,7 @@ class WallTop:
         return self.boot == boot and 0 <= boot_ms - self.boot_ms <= TRUSTED_MS
 
     def phase_ms(self, zero_ms: int) -> int:
-        """What the clock on the wall shows past its top at the instant `zero_ms` of the same start, a session's zero."""
+        """What the clock on the wall shows past its top at a session's zero, `zero_ms` of the same start."""
         return (zero_ms - self.boot_ms) % MINUTE_MS
 
 

@@ -210,7 +210,8 @@ class Keeper:
         )
         begun_ms, zone = (None, "") if self._begun is None else (self._begun.wall_ms, self._begun.zone)
         connection.execute(
-            "insert or replace into standing (session, begun_ms, zone, ended_ms, seen_ms, seen_boot_ms) values (?, ?, ?, ?, ?, ?)",
+            "insert or replace into standing (session, begun_ms, zone, ended_ms, seen_ms, seen_boot_ms) values "
+            "(?, ?, ?, ?, ?, ?)",
             (self.number, begun_ms, zone, self._ended_ms, instant.wall_ms, instant.boot_ms),
         )
         connection.execute("commit")
@@ -235,7 +236,8 @@ class Keeper:
             session.squad,
         )
         connection.execute(
-            "insert or replace into session (number, title, pool, assumed, counts, plan, squad, sum) values (?, ?, ?, ?, ?, ?, ?, ?)",
+            "insert or replace into session (number, title, pool, assumed, counts, plan, squad, sum) values "
+            "(?, ?, ?, ?, ?, ?, ?, ?)",
             (*values, sum_of(*values)),
         )
 

@@ -118,7 +118,8 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
     keeper.append(recovery.entry)
     if recovery.doubtful:
         told += (
-            "The time of day has changed since. If the tablet was started anew meanwhile, check the session against a clock.",
+            "The time of day has changed since. If the tablet was started anew meanwhile, check the session "
+            "against a clock.",
         )
     return Opened(timeline, (*kept.journal, recovery.entry), keeper, told + kept.lost, recovery)
 

@@ -75,7 +75,8 @@ def fill_standing(connection: sqlite3.Connection) -> None:
     ).fetchall():
         begun_ms, zone, ended_ms = None, "", None
         for kind, line, wall_ms in connection.execute(
-            "select kind, line, wall_ms from entry where session = ? and kind in ('begun', 'ended', 'taken back') order by number",
+            "select kind, line, wall_ms from entry where session = ? and kind "
+            "in ('begun', 'ended', 'taken back') order by number",
             (session,),
         ):
             ended_ms = wall_ms if kind == "ended" else None

@@ -109,7 +109,8 @@ class Store:
 
     def _newer(self, version: int) -> str:
         return (
-            f"{FILE} in {self.folder} was written by a newer pacer (version {version} of the store; this pacer reads up to version {schema.VERSION}). "
+            f"{FILE} in {self.folder} was written by a newer pacer (version {version} of the store; this pacer "
+            f"reads up to version {schema.VERSION}). "
             f"It is left as it is. Bring this pacer up to date; until then sessions are kept in {OWN_FILE}."
         )
 
@@ -134,7 +135,8 @@ class Store:
         count = sum(merge(side, connection) for side in sides)
         return (
             (
-                f"{count} session{'' if count == 1 else 's'} kept beside {FILE} {'is' if count == 1 else 'are'} in it now.",
+                f"{count} session{'' if count == 1 else 's'} kept beside {FILE} {'is' if count == 1 else 'are'} "
+                "in it now.",
             )
             if count
             else ()
@@ -230,7 +232,8 @@ class Store:
         """Read the file through. Raises Damaged, or what SQLite raises. For large files: a matter of seconds."""
         if connection is None:
             with contextlib.closing(self.connect()) as own:
-                return self.check(own)
+                self.check(own)
+            return
         found = connection.execute("pragma quick_check(1)").fetchone()[0]
         if found != "ok":
             raise Damaged(found)
@@ -257,7 +260,8 @@ class Store:
                     raise Newer(self._newer(version))
                 if version < schema.VERSION:
                     raise StoreTrouble(
-                        f"{self.path.name} in {self.folder} was written by an older pacer and has to be opened by this one first."
+                        f"{self.path.name} in {self.folder} was written by an older pacer and has to be opened "
+                        "by this one first."
                     )
                 yield connection
         except (sqlite3.Error, OSError) as error:
@@ -289,7 +293,8 @@ class Store:
                 []
                 if connection is None
                 else connection.execute(
-                    f"select number, wall_ms, line, sum from entry where session = ? and kind in ({', '.join('?' * len(STEERING))}) order by number",
+                    "select number, wall_ms, line, sum from entry where session = ? and kind in "
+                    f"({', '.join('?' * len(STEERING))}) order by number",
                     (number, *STEERING),
                 ).fetchall()
             )

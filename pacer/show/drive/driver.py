@@ -335,7 +335,7 @@ class Driver:
             self.see_top(self.run.begun.boot_ms - entry.phase_ms)
 
     def see_top(self, boot_ms: int) -> None:
-        """The clock on the wall passes its top at `boot_ms` on the clock that never jumps (or whole minutes from it)."""
+        """The clock on the wall passes its top at `boot_ms` of the clock that never jumps, or whole minutes from it."""
         now_ms = self._now_ms()
         self.top = WallTop(now_ms - (now_ms - boot_ms) % MINUTE_MS, self._boot())
         self.keep_top(self.top)

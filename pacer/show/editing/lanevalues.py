@@ -42,9 +42,11 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
         f"{lanes_said(numbers, len(lanes)) or f'lane {numbers[0]}'}{' ' if said[0].isalpha() else ': '}{said}"
         for said, numbers in had.items()
     ]
-    for each in entries:
-        if each.labels is None and len(each.entries) > len(lanes):
-            told.append(f"{', '.join(dict.fromkeys(each.entries[len(lanes) :]))} for no lane")
+    told += [
+        f"{', '.join(dict.fromkeys(each.entries[len(lanes) :]))} for no lane"
+        for each in entries
+        if each.labels is None and len(each.entries) > len(lanes)
+    ]
     sentence = "; ".join(told)
     return sentence and f"{sentence[0].upper()}{sentence[1:]}."
 

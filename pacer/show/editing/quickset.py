@@ -60,8 +60,7 @@ def leaves(choice: LineChoice, pool: Pool, squad: Squad) -> tuple[tuple[str, str
         found = ()
     lanes = found[0].lanes if found else ()
     intervals = sorted({up_to(lane.swims_ms + LEAST_REST_MS, STEP_MS) for lane in lanes})
-    for ms in _spread(intervals, MOST_INTERVALS):
-        made.append((f"on {text_from_ms(ms)}", f"on {text_from_ms(ms)}"))
+    made += [(f"on {text_from_ms(ms)}",) * 2 for ms in _spread(intervals, MOST_INTERVALS)]
     own = [text_from_ms(lane.interval_ms) for lane in lanes]
     if len(set(own)) > 1:
         made.append((f"on {' / '.join(own)}", OWN))

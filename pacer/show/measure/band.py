@@ -50,7 +50,8 @@ class Kind(NamedTuple):
 
 #: From the fullest to the barest. No words stand where swimmers pass.
 KINDS = (
-    Kind(3, "labels", 7.6, 0.5), Kind(2, "labels", 6.1, 0.5), Kind(2, "bar", 4.2, 0.33), Kind(2, "slim", 3.68, 0.2), Kind(2, "slim", 3.32, 0.2, 1),
+    Kind(3, "labels", 7.6, 0.5), Kind(2, "labels", 6.1, 0.5), Kind(2, "bar", 4.2, 0.33), Kind(2, "slim", 3.68, 0.2),
+    Kind(2, "slim", 3.32, 0.2, 1),
     Kind(1, "bar", 2.85, 0.33), Kind(1, "slim", 2.35, 0.18), Kind(1, "slim", 2.05, 0.25, 1), Kind(1, "", 1.62, 0.2, 1),
 )  # fmt: skip
 

@@ -8,7 +8,8 @@ WAIT = "wait"  #: a lane before the session has begun
 STOP = "stop"  #: a lane that breaks off, until its last swimmer is home
 
 #: Every state's shape. Words are in `words`, colours in `theme`, by the same names.
-SHAPES = {"ready": "bars", "go": "arrow", "swim": "wave", "rest": "ring", "talk": "bubble", "stop": "wall", "held": "pause",
+SHAPES = {"ready": "bars", "go": "arrow", "swim": "wave", "rest": "ring", "talk": "bubble", "stop": "wall",
+    "held": "pause",
           "done": "tick", WAIT: "dots"}  # fmt: skip
 
 

@@ -40,7 +40,8 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], brief, [*short, *end], short, end]
     tight = [f"too tight for {named(run, list(told.tight))}"] if told.tight else []
     waits = [
-        f"lane{'' if len(numbers) == 1 else 's'} {', '.join(map(str, numbers))} wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
+        f"lane{'' if len(numbers) == 1 else 's'} {', '.join(map(str, numbers))} "
+        f"wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
         for minutes, numbers in longer(told).items()
     ]
     warned = [*([earliest] if earliest else []), *tight, *waits]

@@ -18,7 +18,10 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     now = (
         "It has not started yet."
         if at_ms < 0
-        else f"When pacer was opened it was {text_from_ms(at_ms // 1000 * 1000)} into the session, {_where(recovery)}; its clock runs on."
+        else (
+            f"When pacer was opened it was {text_from_ms(at_ms // 1000 * 1000)} into the session, "
+            f"{_where(recovery)}; its clock runs on."
+        )
     )
     waits = f" {len(held)} lane{'s wait' if len(held) > 1 else ' waits'}." if held else ""
     words = [
@@ -38,7 +41,8 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
         words.append(
             (
                 "Time of day",
-                "The time of day was changed meanwhile. If the tablet was also started anew, check the session against a clock.",
+                "The time of day was changed meanwhile. If the tablet was also started anew, check the session "
+                "against a clock.",
             )
         )
     return tuple(words)
@@ -50,7 +54,8 @@ def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     return (
         (
             f"{title} is running in another copy of pacer on this tablet",
-            "One copy alone can run it. Go on with it there; or close pacer there, then press Try again. Not now leads to the plans: you can carry on from there later.",
+            "One copy alone can run it. Go on with it there; or close pacer there, then press Try again. Not "
+            "now leads to the plans: you can carry on from there later.",
         ),
     )
 

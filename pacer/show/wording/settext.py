@@ -11,7 +11,8 @@ from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import Shape
 
 #: The trade's short forms.
-SHORT = {"free": "fr", "back": "bk", "breast": "br", "fly": "fl", "choice": "ch", "kick": "k", "pull": "p", "drill": "d",
+SHORT = {"free": "fr", "back": "bk", "breast": "br", "fly": "fl", "choice": "ch", "kick": "k", "pull": "p",
+    "drill": "d",
          "easy": "ez"}  # fmt: skip
 
 

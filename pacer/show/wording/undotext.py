@@ -10,7 +10,8 @@ from pacer.session.records.entrytext import Names
 
 #: Changes as the keys call them that make them.
 _CALLED = {
-    j.Held: "hold", j.Stopped: "stop all", j.Resumed: "resume", j.LeftLate: "leave late", j.Missed: "miss one", j.IntervalChanged: "interval",
+    j.Held: "hold", j.Stopped: "stop all", j.Resumed: "resume", j.LeftLate: "leave late", j.Missed: "miss one",
+    j.IntervalChanged: "interval",
     j.LinePutIn: "line in", j.LineLeftOut: "line out", j.SwimmerJoined: "swimmer joins", j.SwimmerLeft: "swimmer out",
     j.SwimmerChanged: "swimmer moved", j.LaneJoined: "goes with a lane", j.Refitted: "out by",
 }  # fmt: skip

@@ -178,7 +178,8 @@ def _judged(
     if error_ms is not None and error_ms > GOOD_ERROR * pace_ms:
         trust = Trust.ROUGH
         advice.append(
-            f"The trials do not lie well on one line: the pace may be out by {short_decimal(Fraction(error_ms, 1000), 1)} s per 100."
+            "The trials do not lie well on one line: the pace may be out by "
+            f"{short_decimal(Fraction(error_ms, 1000), 1)} s per 100."
         )
     if beyond > MOST_BEYOND:
         trust = Trust.ROUGH
@@ -193,14 +194,16 @@ def _judged(
     else:
         unit = f" {trials[0].unit}" if trials[0].unit else ""
         advice.append(
-            f"The anaerobic distance ({short_decimal(beyond, 1)}{unit}) is a rough figure: it differs much from test to test."
+            f"The anaerobic distance ({short_decimal(beyond, 1)}{unit}) is a rough figure: it differs much from "
+            "test to test."
         )
     return trust, tuple(advice)
 
 
 def _timed_swim(trial: Trial) -> FoundBase:
     advice = (
-        "A 30-minute or 3,000 pace is often a little slower than a base from shorter trials, and only as good as its pacing.",
+        "A 30-minute or 3,000 pace is often a little slower than a base from shorter trials, and only as good "
+        "as its pacing.",
     )
     return FoundBase(
         Pace(whole_or_exact(trial.per_100_ms), trial.unit), Method.TIMED_SWIM, (trial,), Trust.FAIR, advice
@@ -215,7 +218,8 @@ def _from_race(race: Trial, exponent: Decimal) -> FoundBase:
         )
     pace_ms = carried_to(TIMED_SWIM_MS, race, exponent)
     advice = [
-        f"One race says little: this assumes that times grow with distance to the power of {exponent}. Swim a second distance."
+        f"One race says little: this assumes that times grow with distance to the power of {exponent}. Swim a "
+        "second distance."
     ]
     if race.time_ms < LEAST_RACE_MS:
         advice.append(f"{race} is under 3:30, for which that rule was never meant.")

@@ -166,7 +166,10 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
         where, hint = "here", "a shorter interval or rest"
         if before_section:
             where = "after this line, until the next section starts"
-            hint = "more rounds or repeats for these lanes, or “run on” after the section's name: each lane then goes on by itself"
+            hint = (
+                "more rounds or repeats for these lanes, or “run on” after the section's name: each lane "
+                "then goes on by itself"
+            )
         cold = longest > COLD_STAND_MS
         yield Finding(
             Severity.CARE if cold else Severity.REMARK,

@@ -173,7 +173,9 @@ def _good(
     for many, few in _THINNED:
         try:
             found = tried(
-                lambda _key, _lane, span: spread(span, many), few, left if best is None else min(TRY, max(0, left))
+                lambda _key, _lane, span, many=many: spread(span, many),
+                few,
+                left if best is None else min(TRY, max(0, left)),
             )
         except TooMuch:
             break
@@ -181,11 +183,8 @@ def _good(
             best = found
     for reach, few in _NEAR:
         while best is not None and left > 0:
-            counts = _counts_of(best)
             try:
-                found = tried(
-                    lambda key, lane, span: _around(span, counts.get((key, lane)), reach), few, min(TRY, left)
-                )
+                found = tried(partial(_near, _counts_of(best), reach), few, min(TRY, left))
             except TooMuch:
                 break
             if found is None or _worth(found, squad) <= _worth(best, squad):
@@ -194,8 +193,9 @@ def _good(
     return best
 
 
-def _around(span: range, count: int | None, reach: int) -> Sequence[int]:
-    """The least value, and those around `count`."""
+def _near(counts: Mapping[tuple[Key, int], int], reach: int, key: Key, lane: int, span: range) -> Sequence[int]:
+    """The least value, and those around the one in `counts`."""
+    count = counts.get((key, lane))
     if count is None:
         return span[:1]
     return [each for each in span if each == span[0] or abs(each - count) <= reach]

@@ -269,7 +269,10 @@ def _said(report: FitReport) -> Iterator[str]:
     for section, group in _by_section(report.stands):
         numbers = ", ".join(f"{each.lane} ({whole_up(each.wait_ms)})" for each in group)
         last = " and ".join(map(str, group[0].last))
-        yield f"before {_section(fitted, section)}, beside the changeover, these lanes stand waiting for lane {last}: {numbers}"
+        yield (
+            f"before {_section(fitted, section)}, beside the changeover, these lanes stand waiting for lane "
+            f"{last}: {numbers}"
+        )
     yield from _gain_said(report, lines)
 
 

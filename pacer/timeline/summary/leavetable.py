@@ -126,7 +126,8 @@ def _pass_rows(found: Pass, sendoffs: list[int], following: Pass | None, phase_m
         )
         yield (
             f"    {repeat + 1:>2} of {line.count:<2}  leaves {clock_reading(left, phase_ms)}  at {whole_down(left):>7}"
-            f"   touches {whole_up(touch):>7}   swims {whole_up(swum):>5}{_rest_said(line, found, following, place, after, touch, swum)}"
+            f"   touches {whole_up(touch):>7}   swims "
+            f"{whole_up(swum):>5}{_rest_said(line, found, following, place, after, touch, swum)}"
         )
 
 

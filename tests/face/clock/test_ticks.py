@@ -29,7 +29,7 @@ def test_a_lane_ticks_at_its_rate_while_its_leader_swims_until_it_is_turned_off(
     made.sounds.tick_lane = 1
     made.go_to(200_000)
     track = made.driver.run.timeline.tracks[1]
-    due = [at for at in beats(track, -10_000, 300_000)]
+    due = list(beats(track, -10_000, 300_000))
     assert (
         ticks(made) == due[: len(ticks(made))]
         and 0 <= len([at for at in due if at <= 200_000]) - len(ticks(made)) + 1 <= 2

@@ -10,7 +10,10 @@ from pacer.plan.text.draft import Spot
 from pacer.timeline.summary.totals import totals
 from tests.face.coach import Coach
 
-TIGHT = "title: Tight\npool: 25 m\nbooking: 60 min\n\nMain set\n  8 x 100 free on 1:00\n  4 x 100 bakc on 2:00\n  8 x 50 brest on 1:30\n"
+TIGHT = (
+    "title: Tight\npool: 25 m\nbooking: 60 min\n\nMain set\n  8 x 100 free on 1:00\n"
+    "  4 x 100 bakc on 2:00\n  8 x 50 brest on 1:30\n"
+)
 
 
 @pytest.fixture

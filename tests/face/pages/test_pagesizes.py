@@ -138,9 +138,11 @@ def test_a_page_that_is_turned_goes_on_as_it_was(coach):
         for size in ((800, 1280), (640, 800), (512, 600), (1280, 800)):
             coach.turn(size)
             coach.frame()
-            for board in coach.boards():
-                if not (board.x >= -1 and board.y >= -1 and board.right <= size[0] + 1 and board.top <= size[1] + 1):
-                    wrong.append((name, size, "off the glass"))
+            wrong += [
+                (name, size, "off the glass")
+                for board in coach.boards()
+                if not (board.x >= -1 and board.y >= -1 and board.right <= size[0] + 1 and board.top <= size[1] + 1)
+            ]
         if coach.page is not page or stands() != before:
             wrong.append((name, before, stands()))
     assert not wrong, "\n".join(map(str, wrong))

@@ -436,7 +436,8 @@ def look(dt):
     shell = app.App.get_running_app().shell
     if shell is None or shell.sounds.player is None:
         return
-    print(Window.allow_screensaver, shell.shown, shell.size == list(Window.size), shell.sounds.player is not None, Window.fullscreen)
+    print(Window.allow_screensaver, shell.shown, shell.size == list(Window.size), end=" ")
+    print(shell.sounds.player is not None, Window.fullscreen)
     app.App.get_running_app().stop()
     return False
 Clock.schedule_interval(look, 0.1)
@@ -514,7 +515,8 @@ def look(dt):
     app.App.get_running_app().stop()
     return False
 Clock.schedule_interval(look, 0.1)
-app.run_app(plan(("Main set", line(4, 50, on=60))), squad(2), store=Store(), journal=(Begun(-1, boot_ms() - 45_000, wall_ms() - 45_000),))
+journal = (Begun(-1, boot_ms() - 45_000, wall_ms() - 45_000),)
+app.run_app(plan(("Main set", line(4, 50, on=60))), squad(2), store=Store(), journal=journal)
 """
 
 
@@ -533,9 +535,11 @@ def test_nothing_of_kivys_covers_the_session(tmp_path):
     """Kivy's F1 key opens settings of its own; here it does nothing. And its labels have the one rule they need."""
     done = run_python(
         "from pacer.face.kit.screen import prepare_kivy; prepare_kivy(full=False)\n"
-        "import kivy\nfrom kivy.lang import Builder\nfrom pacer.face.window.app import TabletApp\nfrom kivy.uix.label import Label\n"
+        "import kivy\nfrom kivy.lang import Builder\nfrom pacer.face.window.app import TabletApp\n"
+        "from kivy.uix.label import Label\n"
         "rules = {rule.name for _, rule in Builder.rules}\n"
-        "print(TabletApp.open_settings(None), '<Label>' in rules, '<-Button,-ToggleButton>' in rules, kivy.kivy_data_dir.endswith('data'))",
+        "print(TabletApp.open_settings(None), '<Label>' in rules, '<-Button,-ToggleButton>' in rules, "
+        "kivy.kivy_data_dir.endswith('data'))",
         SDL_VIDEODRIVER="offscreen",
         HOME=str(tmp_path),
         PACER_HOME=str(tmp_path),

@@ -80,7 +80,8 @@ os.kill(os.getpid(), signal.SIGKILL)
 page = app.desk.page
 print(page.paragraphs[0][0])
 page.press("on")
-print(app.desk.refuse(), app.desk.shell.driver.running, [type(entry).__name__ for entry in app.desk.shell.driver.journal])
+driver = app.desk.shell.driver
+print(app.desk.refuse(), driver.running, [type(entry).__name__ for entry in driver.journal])
 app.desk.shell.driver.do(app.desk.shell.driver.end())
 app.stop()
 """,

@@ -353,7 +353,7 @@ def test_what_is_left_before_it_began_is_no_session(coach):
 
 @BOTH
 def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_it(coach, size):
-    """From nothing: a new plan is written in at once, a new squad gets its lanes, their bases and names, and it runs."""
+    """From nothing: a new plan is written in at once, a new squad gets lanes, bases and names, and it runs."""
     coach = coach(size)
     coach.touch("New")
     assert coach.page.writing and coach.page.draft.lines[coach.page.draft.cursor.line - 1] == "Main set"

@@ -1,5 +1,7 @@
 """Pages of text: every word is there, nothing is wider or higher than its page, headings keep their text."""
 
+from itertools import pairwise
+
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -23,7 +25,7 @@ def test_nothing_is_lost_and_nothing_overflows(paragraphs, width, height):
         assert not page[-1].heading or len(page) == 1
         for row in page:
             assert width_of(row.text, row.heading) <= width or " " not in row.text
-        for one, other in zip(page, page[1:]):
+        for one, other in pairwise(page):
             assert other.below - one.below >= PITCH - 1e-6
 
 

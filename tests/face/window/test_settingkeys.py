@@ -132,7 +132,7 @@ def test_settings_by_touch_in_the_middle_of_a_session(deck):
     deck.press("lane", 60)  # the last of them
     assert deck.shell.settings.lanes_that_sound == (6,)
     deck.go(1_000)
-    assert [at for at in deck.shell.sounds.instants if at > deck.now_ms][0] - deck.driver.run.begun.boot_ms == 70_000
+    assert next(at for at in deck.shell.sounds.instants if at > deck.now_ms) - deck.driver.run.begun.boot_ms == 70_000
     assert set(deck.shell.children) == {view, deck.bar}
     deck.press("close", 60)
     deck.press("close", 60)

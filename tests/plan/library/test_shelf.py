@@ -21,7 +21,10 @@ from pacer.plan.notation.reader import read_plan
 
 ROOT = Path(__file__).parents[3]
 DEMOS = sorted((ROOT / "assets" / "plans").glob("*.txt"))
-ROLL = "title: Roll\npool: 25 m\nfocus: backstroke rotation\n\nMain set\n  4 x 50 drill six-kick switch “slow”, rest 0:15\n"
+ROLL = (
+    "title: Roll\npool: 25 m\nfocus: backstroke rotation\n\nMain set\n"
+    "  4 x 50 drill six-kick switch “slow”, rest 0:15\n"
+)
 
 
 @pytest.fixture
@@ -318,7 +321,7 @@ def test_a_plan_is_given_out_as_it_was_typed(shelf, tmp_path):
     shelf.give_out("long-axis-rotation-3", tmp_path / "out" / "mine.txt")
     assert (tmp_path / "out" / "mine.txt").read_text(encoding="utf-8") == ROLL
     (tmp_path / "folder.txt").mkdir()
-    with pytest.raises(ShelfTrouble, match="folder.txt cannot be written"):
+    with pytest.raises(ShelfTrouble, match=r"folder\.txt cannot be written"):
         shelf.give_out("long-axis-rotation-3", tmp_path / "folder.txt")
 
 

@@ -12,11 +12,13 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_plan
 
 HEADER = (
-    "title: Long-axis rotation 3", "pool: 25 m", "booking: 60 min", "focus: backstroke rotation", "revisits: Long-axis rotation 2",
+    "title: Long-axis rotation 3", "pool: 25 m", "booking: 60 min", "focus: backstroke rotation",
+    "revisits: Long-axis rotation 2",
     "spare: 2:30", "changeover: 0:45", "starts: 1:00", "clock: 0:10", "# lanes 4 to 6",
 )  # fmt: skip
 SECTIONS = (
-    "Warm-up, easy, at most 10 min", "Skill set", "Main set, 1 to 3 rounds", "Pull, rounds 3 / 2 / 1, fast", "Kick, for 15 min",
+    "Warm-up, easy, at most 10 min", "Skill set", "Main set, 1 to 3 rounds", "Pull, rounds 3 / 2 / 1, fast",
+    "Kick, for 15 min",
     "Extra, if time, run on", 'Swim-down, easy "long"', "", "Main set, rounds A 3 / B 2",
 )  # fmt: skip
 LINES = (
@@ -25,16 +27,24 @@ LINES = (
     '  "The head never moves; the ceiling line does not either."',
     '  4 x 200 as 50 drill six-kick switch "six kicks, then roll" / 50 back "same roll", on 4:00 / 4:20 / 4:45',
     "  rest 1:00", "  2 x 100 back build, rate 32-40, on base+0:25", "  2 x 100 choice, rest 0:10",
-    "  4 to 8 x 100 free on 1:40 per 100", "  10 / 9 / 8 x 100 on A 4:00 / B 4:20 / D 4:45", "  8 x 100 / 75 / 50 breast ez",
-    "  50 - 100 - 150 - 100 - 50 free, rest 0:15", "  6x0:30 kick vertical, rest 30", "  8 x 50 odd drill kick on side / even (25 fl / 25 fr)",
-    "  16 x 50 in turn 3 easy / 1 fast", "  12 x 50 repeats 1-4 kick / 5-8 drill / 9-12 free", "  9 x 100 on 1:40 then 1:35 then 1:30",
-    "  4 x (3 x 100 on 1:30 + 100 easy on 2:30)", "  A, B: 4 x 100 IM order, apart 0:10, descend 1-4", "  200 drill / swim by 50 hold 1'22\"",
-    "  3 rounds\n    4 x 25 sprint “go”\n    2 rounds\n      100  # ask them", "\trounds 3 / 2\n\t\t50 with fins and ankle band", "",
+    "  4 to 8 x 100 free on 1:40 per 100", "  10 / 9 / 8 x 100 on A 4:00 / B 4:20 / D 4:45",
+    "  8 x 100 / 75 / 50 breast ez",
+    "  50 - 100 - 150 - 100 - 50 free, rest 0:15", "  6x0:30 kick vertical, rest 30",
+    "  8 x 50 odd drill kick on side / even (25 fl / 25 fr)",
+    "  16 x 50 in turn 3 easy / 1 fast", "  12 x 50 repeats 1-4 kick / 5-8 drill / 9-12 free",
+    "  9 x 100 on 1:40 then 1:35 then 1:30",
+    "  4 x (3 x 100 on 1:30 + 100 easy on 2:30)", "  A, B: 4 x 100 IM order, apart 0:10, descend 1-4",
+    "  200 drill / swim by 50 hold 1'22\"",
+    "  3 rounds\n    4 x 25 sprint “go”\n    2 rounds\n      100  # ask them",
+    "\trounds 3 / 2\n\t\t50 with fins and ankle band", "",
 )  # fmt: skip
 PIECES = (
-    "x", "×", "/", "-", "–", ",", "(", ")", "+", '"', "“", "”", "#", ":", ".", "@", "'", "  ", "\t", "\n", "0", "1", "75", "99999", "1:00", ":20", "1.30", '15"',
-    "on", "rest", "hold", "rate", "by", "with", "apart", "descend", "as", "odd", "even", "in turn", "repeats", "then", "per 100", "base+", "to", "and", "rounds",
-    "A", "D", "A:", "drill", "kick", "fly", "easy", "IM order", "fins", "if time", "for", "at most", "run on", "é", "４", "\u00a0", "\u200b", "\x00", "\ud800", "☺",
+    "x", "×", "/", "-", "–", ",", "(", ")", "+", '"', "“", "”", "#", ":", ".", "@", "'", "  ", "\t", "\n", "0", "1",
+    "75", "99999", "1:00", ":20", "1.30", '15"',
+    "on", "rest", "hold", "rate", "by", "with", "apart", "descend", "as", "odd", "even", "in turn", "repeats", "then",
+    "per 100", "base+", "to", "and", "rounds",
+    "A", "D", "A:", "drill", "kick", "fly", "easy", "IM order", "fins", "if time", "for", "at most", "run on", "é",
+    "４", "\u00a0", "\u200b", "\x00", "\ud800", "☺",
 )  # fmt: skip
 WORDS = re.compile(r"\s+|[\w'-]+|.", re.DOTALL)
 

@@ -15,7 +15,8 @@ from pacer.plan.notation.tokens import tokens_of
 
 LINES = (
     "4 x 200 as 50 drill six-kick switch \"six kicks\" / 50 back, on 4:00 / 4:20 / 4:45", "A 10 / B 8 x 100 kick",
-    "50 - 100 - 50 free, rest 0:15", "4 x (3 x 100 on 1:30 + 2 x (50 + rest 0:10))", "8 x 50 odd (25 drill / 25 free) / even fast",
+    "50 - 100 - 50 free, rest 0:15", "4 x (3 x 100 on 1:30 + 2 x (50 + rest 0:10))",
+    "8 x 50 odd (25 drill / 25 free) / even fast",
     "rounds 3 / 2", "rest 1:00", "4 to 8 x 100 on base+0:15 then 1:40 per 100, with fins and ankle band, descend 1-4",
 )  # fmt: skip
 
@@ -72,6 +73,9 @@ def test_the_grammar_has_no_conflicts(caplog, monkeypatch):
 
 
 def test_reading_brings_no_window_along():
-    code = "import sys, pacer.plan.notation.reader as p; p.read_plan('pool: 25 m\\n100'); print([m for m in sys.modules if m.split('.')[0] in ('kivy', 'plyer')])"
+    code = (
+        "import sys, pacer.plan.notation.reader as p; p.read_plan('pool: 25 m\\n100'); "
+        "print([m for m in sys.modules if m.split('.')[0] in ('kivy', 'plyer')])"
+    )
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True)
     assert done.stdout.strip() == "[]"

@@ -55,10 +55,12 @@ def segments(*stretches: tuple) -> Pattern:
 
 
 SAME = [
-    ("4 x 100", "4x100", "4X100", "4 × 100", "4×100 free", "4 x 100 fr", "4 x 100 swim", "4 x 100 fc swim", "4 x 100 FREE"),
+    ("4 x 100", "4x100", "4X100", "4 × 100", "4×100 free", "4 x 100 fr", "4 x 100 swim", "4 x 100 fc swim",
+     "4 x 100 FREE"),
     ("300 choice easy", "300 easy choice", "1 x 300 ch ez", "300 EASY Choice"),
     ("8 x 50 back kick fast", "8 x 50 k bk fast", "8 x 50 fast kick back"),
-    ("200 as 50 drill / 50 swim", "200 (50 drill / 50 swim)", "200 drill / swim by 50", "200 d / fr by 50", "200 drill / swim, by 50", "200 as 50 d / 50"),
+    ("200 as 50 drill / 50 swim", "200 (50 drill / 50 swim)", "200 drill / swim by 50", "200 d / fr by 50",
+     "200 drill / swim, by 50", "200 as 50 d / 50"),
     ("4 x 100 back easy as 50 drill / 50 swim", "4 x 100 as 50 drill back easy / 50 swim back easy"),
     ("4 x 100 drill catch-up as 50 / 50 swim", "4 x 100 as 50 drill catch-up / 50 free"),
     ("4 x 100 easy as 50 / 50 fast", "4 x 100 as 50 free easy / 50 free fast"),
@@ -66,13 +68,17 @@ SAME = [
     ("8 x 50 back odd drill / even swim", "8 x 50 odd drill back / even back"),
     ("12 x 50 repeats 1-4 kick / 5-8 drill / 9-12 free", "12 x 50 repeats 5-8 drill / 9–12 free / 1-4 kick"),
     ("3 x 50 repeats 1 kick / 2-3 free", "3 x 50 repeats 2-3 free / 1-1 kick"),
-    ("50 - 100 - 50, rest 0:15", "50-100-50 rest 15", "50–100–50 free rest :15", "50 −100− 50 rest 15 s", '50-100-50 rest 15"'),
+    ("50 - 100 - 50, rest 0:15", "50-100-50 rest 15", "50–100–50 free rest :15", "50 −100− 50 rest 15 s",
+     '50-100-50 rest 15"'),
     ("4 x 100 on 1:40", "4 x 100, on 1'40\"", "4 x 100 on 1'40", "4 x 100 on 100 s", "4 x 100 on 1′40″"),
-    ("6 x 0:30 kick vertical, rest 0:30", "6x:30 k vertical rest 30", "6 x 30 s kick vertical, rest 30 s", "6 x 30\" kick vertical, rest 30\""),
-    ("4 x 100 on 1:40 / 1:50, with snorkel and fins", "4 x 100 on 1:40/1:50 with snorkel and fins", "4 x 100 on 1:40 / 1:50, With Snorkel and FINS"),
+    ("6 x 0:30 kick vertical, rest 0:30", "6x:30 k vertical rest 30", "6 x 30 s kick vertical, rest 30 s",
+     "6 x 30\" kick vertical, rest 30\""),
+    ("4 x 100 on 1:40 / 1:50, with snorkel and fins", "4 x 100 on 1:40/1:50 with snorkel and fins",
+     "4 x 100 on 1:40 / 1:50, With Snorkel and FINS"),
     ("4 x 100 hold base+0:03", "4 x 100 hold base + 0:03", "4 x 100, hold BASE+:03"),
     ("4 x 100 on base", "4 x 100 on base+0:00"),
-    ('4 x 100 "long"', "4 x 100 “long”", "4 x 100 „long“", '4 x 100\n  "long"', '4 x 100\n\n"long"', '4 x 100 "  long "', '4 x 100, "long"'),
+    ('4 x 100 "long"', "4 x 100 “long”", "4 x 100 „long“", '4 x 100\n  "long"', '4 x 100\n\n"long"',
+     '4 x 100 "  long "', '4 x 100, "long"'),
     ('4 x 100 (50 drill / 50 swim) "long"', '4 x 100 as 50 drill / 50 swim\n"long"'),
     ("4 x (3 x 100 on 1:30 + 100 easy on 2:30)", "4 rounds\n  3 x 100 on 1:30\n  100 easy on 2:30"),
     ("2 x (3 x (50 + rest 0:10) + 100)", "2 rounds\n 3 rounds\n   50\n   rest 10\n 100"),
@@ -90,9 +96,12 @@ def test_the_same_thing_can_be_said_in_several_ways(ways):
 
 
 DIFFERENT = [
-    ("4 x 100 kick", "4 x 100 kick free"), ("4 x 100", "4 x 100 threshold"), ("400", "4 x 100"), ("4 x 100 IM", "4 x 100 IM order"),
-    ("4 x 100 on 1:40", "4 x 100 rest 1:40"), ("4 x 100 on 1:40", "4 x 100 hold 1:40"), ("100 as 50 kick / 50 free", "100 as 50 free / 50 kick"),
-    ('4 x 100 as 50 kick / 50 free "long"', '4 x 100 (50 kick / 50 free) "long"'), ("8 x 50 odd kick / even free", "8 x 50 odd free / even kick"),
+    ("4 x 100 kick", "4 x 100 kick free"), ("4 x 100", "4 x 100 threshold"), ("400", "4 x 100"),
+    ("4 x 100 IM", "4 x 100 IM order"),
+    ("4 x 100 on 1:40", "4 x 100 rest 1:40"), ("4 x 100 on 1:40", "4 x 100 hold 1:40"),
+    ("100 as 50 kick / 50 free", "100 as 50 free / 50 kick"),
+    ('4 x 100 as 50 kick / 50 free "long"', '4 x 100 (50 kick / 50 free) "long"'),
+    ("8 x 50 odd kick / even free", "8 x 50 odd free / even kick"),
     ("4 x 100 drill fist", "4 x 100 drill"), ("4 x 100 on 1:40 per 100", "4 x 100 on 1:40"),
 ]  # fmt: skip
 
@@ -132,11 +141,14 @@ def test_work(text, work):
     ("8xD 100 / C 75", {"distance": ByLane((100, 75), ("D", "C"))}),
     ("50 - 100", {"ladder": (50, 100), "count": None, "distance": None}),
     ("6 x 1:02.5 kick", {"time_ms": 62_500, "distance": None}),
-    ("4 x 100 on 4:00 / 4:20 / 4:45", {"interval": ByLane(((FixedInterval(240_000),), (FixedInterval(260_000),), (FixedInterval(285_000),)))}),
-    ("4 x 100 on A 4:00 / D 4:20", {"interval": ByLane(((FixedInterval(240_000),), (FixedInterval(260_000),)), ("A", "D"))}),
+    ("4 x 100 on 4:00 / 4:20 / 4:45",
+     {"interval": ByLane(((FixedInterval(240_000),), (FixedInterval(260_000),), (FixedInterval(285_000),)))}),
+    ("4 x 100 on A 4:00 / D 4:20",
+     {"interval": ByLane(((FixedInterval(240_000),), (FixedInterval(260_000),)), ("A", "D"))}),
     ("4 x 100 on base+0:15", {"interval": ByLane(((BaseInterval(15_000),),))}),
     ("4 x 200 on 1:40 per 100", {"interval": ByLane(((PerHundredInterval(100_000),),))}),
-    ("4 x 100 on 1:40 then 1:35 / 1:50", {"interval": ByLane(((FixedInterval(100_000), FixedInterval(95_000)), (FixedInterval(110_000),)))}),
+    ("4 x 100 on 1:40 then 1:35 / 1:50",
+     {"interval": ByLane(((FixedInterval(100_000), FixedInterval(95_000)), (FixedInterval(110_000),)))}),
     ("4 x 100 rest 15 / 0:20", {"rest_ms": ByLane((15_000, 20_000))}),
     ("4 x 100 hold 1:22.5 / base+0:03", {"hold": ByLane((FixedHold(82_500), BaseHold(3_000)))}),
     ("4 x 100 rate 32-40", {"rate": RateRange(32, 40)}),
@@ -206,10 +218,14 @@ def test_gear_of_the_squad_is_known_with_more_words_too():
 
 
 @pytest.mark.parametrize(("details", "fields"), [
-    ("3 rounds", {"rounds": ByLane((3,))}), ("1 to 3 rounds", {"rounds": Flexible(1, 3)}), ("0 to 2 rounds", {"rounds": Flexible(0, 2)}),
-    ("if time", {"rounds": Flexible(0, 1)}), ("rounds 3 / 2 / 1", {"rounds": ByLane((3, 2, 1))}), ("rounds A 3 / B 2", {"rounds": ByLane((3, 2), ("A", "B"))}),
-    ("for 15 min", {"for_ms": 900_000}), ("for 15:00", {"for_ms": 900_000}), ("at most 1:02:03", {"at_most_ms": 3_723_000}), ("at most 90 s, run on", {"at_most_ms": 90_000, "run_on": True}),
-    ("Run On, EZ, 2 Rounds", {"run_on": True, "effort": Effort.EASY, "rounds": ByLane((2,))}), ('easy "long"', {"effort": Effort.EASY, "cue": "long"}),
+    ("3 rounds", {"rounds": ByLane((3,))}), ("1 to 3 rounds", {"rounds": Flexible(1, 3)}),
+    ("0 to 2 rounds", {"rounds": Flexible(0, 2)}),
+    ("if time", {"rounds": Flexible(0, 1)}), ("rounds 3 / 2 / 1", {"rounds": ByLane((3, 2, 1))}),
+    ("rounds A 3 / B 2", {"rounds": ByLane((3, 2), ("A", "B"))}),
+    ("for 15 min", {"for_ms": 900_000}), ("for 15:00", {"for_ms": 900_000}),
+    ("at most 1:02:03", {"at_most_ms": 3_723_000}), ("at most 90 s, run on", {"at_most_ms": 90_000, "run_on": True}),
+    ("Run On, EZ, 2 Rounds", {"run_on": True, "effort": Effort.EASY, "rounds": ByLane((2,))}),
+    ('easy "long"', {"effort": Effort.EASY, "cue": "long"}),
 ])  # fmt: skip
 def test_details_of_a_section(details, fields):
     (section,) = read_plan(f"pool: 25 m\nMain set, {details}\n  100").sections
@@ -227,7 +243,8 @@ def test_a_cue_belongs_to_what_stands_above_it():
 
 def test_the_header():
     plan = read_plan(
-        "Title:  Long-axis   rotation #3: roll \nPOOL: 33 1/3 m\nbooking: 1:00:00\nspare: 2:30\nfocus: back\nrevisits: no 2\n"
+        "Title:  Long-axis   rotation #3: roll \nPOOL: 33 1/3 m\nbooking: 1:00:00\nspare: 2:30\nfocus: back\n"
+        "revisits: no 2\n"
         "changeover: 0:00\nstarts: 1 min\nclock: 0:10\n\n100"
     )
     assert (plan.title, plan.focus, plan.revisits) == ("Long-axis rotation #3: roll", "back", "no 2")
@@ -242,8 +259,10 @@ def test_the_header():
 
 
 @pytest.mark.parametrize(("text", "length", "unit"), [
-    ("25 m", Fraction(25), "m"), ("25m", Fraction(25), "m"), ("50 metres", Fraction(50), "m"), ("25 yd", Fraction(25), "yd"), ("25 Yards", Fraction(25), "yd"),
-    ("33 1/3 m", Fraction(100, 3), "m"), ("16 2/3 yd", Fraction(50, 3), "yd"), ("12.5 m", Fraction(25, 2), "m"), ("1/2 m", Fraction(1, 2), "m"), ("36.576 m", Fraction(36576, 1000), "m"),
+    ("25 m", Fraction(25), "m"), ("25m", Fraction(25), "m"), ("50 metres", Fraction(50), "m"),
+    ("25 yd", Fraction(25), "yd"), ("25 Yards", Fraction(25), "yd"),
+    ("33 1/3 m", Fraction(100, 3), "m"), ("16 2/3 yd", Fraction(50, 3), "yd"), ("12.5 m", Fraction(25, 2), "m"),
+    ("1/2 m", Fraction(1, 2), "m"), ("36.576 m", Fraction(36576, 1000), "m"),
 ])  # fmt: skip
 def test_pools(text, length, unit):
     pool = pool_from_text(text)
@@ -271,7 +290,6 @@ def test_rounds_eight_deep_are_read():
 def test_indentation_by_tabs_or_by_any_spaces():
     pages = [
         "pool: 25 m\nMain\n{0}100\n{0}2 rounds\n{0}{1}50\n{0}{1}2 rounds\n{0}{1}{2}25\n{0}75".format(*steps)
-        # fmt: skip
         for steps in (("  ", "  ", "  "), ("\t", "\t", "\t"), (" ", "     ", " "), ("\t", "  ", " "), ("", "\t", "  "))
     ]
     assert len({read_plan(page) for page in pages}) == 1
@@ -288,7 +306,8 @@ def test_comments_are_kept_and_mean_nothing():
 
 def test_spans_say_where_things_stand():
     plan = read_plan(
-        'pool: 25 m\nMain, easy\n\t4 x 100 as 50 drill "a" / 50 back, on 2:00 # x\n  A: rest 1:00\n  2 rounds\n    4 x (50 + 25)'
+        'pool: 25 m\nMain, easy\n\t4 x 100 as 50 drill "a" / 50 back, on 2:00 # x\n  A: rest 1:00\n  2 rounds\n'
+        "    4 x (50 + 25)"
     )
     (section,) = plan.sections
     assert section.span == Span(2, 1, 5)
@@ -302,7 +321,10 @@ def test_spans_say_where_things_stand():
 
 
 def test_labels_in_order_of_first_appearance():
-    text = "Main, rounds C 3 / A 2\n  B: 100\n  4 x (50 on A 1:00 / E 1:10 + 25)\n  D: rest 1:00\n  100 hold F 1:00 / A 1:05"
+    text = (
+        "Main, rounds C 3 / A 2\n  B: 100\n  4 x (50 on A 1:00 / E 1:10 + 25)\n  D: rest 1:00\n"
+        "  100 hold F 1:00 / A 1:05"
+    )
     assert labels_of(read_line(text, POOL)) == ("C", "A", "B", "E", "D", "F")
 
 

@@ -145,10 +145,14 @@ def test_inline_groups_become_indented_ones():
 
 
 def test_comments_stay_where_they_stood():
-    page = '# top\n#  second\n\n#last of the top\npool: 25 m\n#in the header\n\n#above\nMain # beside\n  # between\n  100 "a"\n  # below\n\n  200 # two\n#end'
+    page = (
+        "# top\n#  second\n\n#last of the top\npool: 25 m\n#in the header\n\n#above\nMain # beside\n"
+        '  # between\n  100 "a"\n  # below\n\n  200 # two\n#end'
+    )
     once = write_plan(read_plan(page))
     assert once == (
-        "# top\n# second\npool: 25 m\n\n# last of the top\n# in the header\n# above\nMain  # beside\n  # between\n  100 free\n"
+        "# top\n# second\npool: 25 m\n\n# last of the top\n# in the header\n# above\nMain  # beside\n"
+        "  # between\n  100 free\n"
         '  "a"\n  # below\n  200 free  # two\n# end\n'
     )
     assert write_plan(read_plan(once)) == once

@@ -171,7 +171,10 @@ def test_where_nothing_can_be_swum_there_is_no_plan(lines):
 
 
 def test_what_each_line_is():
-    text = '# remark\ntitle: Roll\npool: 25 m\n\nMain set, easy\n  "long"\n  A: 4 x 50\n  # note\n  oops\nrest 1:00\nweather: fine'
+    text = (
+        '# remark\ntitle: Roll\npool: 25 m\n\nMain set, easy\n  "long"\n  A: 4 x 50\n  # note\n  oops\n'
+        "rest 1:00\nweather: fine"
+    )
     reading = LiveReading().read(text.split("\n"))
     assert reading.kinds == (COMMENT, HEADER, HEADER, BLANK, SECTION, CUE, LINE, COMMENT, LINE, LINE, UNKNOWN)
     assert reading.starts[6] == 5

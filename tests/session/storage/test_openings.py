@@ -190,7 +190,7 @@ def test_a_session_that_was_ended_is_resumed_for_ten_minutes_or_until_another_be
         reopen(store, 1, clock=tablet.now)
     with pytest.raises(StoreTrouble, match="No session is running"):
         open_again(store, clock=tablet.now)
-    for number in (2, 3):
+    for _ in range(2):
         tablet.waits, tablet.keys = 0, {20: "q"}
         tablet.run(open_new(store, session(), THREE_SECTIONS, clock=tablet.now))
     with pytest.raises(StoreTrouble, match="another began"):

@@ -468,7 +468,10 @@ def test_one_lane_that_leaves_again_is_its_own_affair(driver, clocks):
 
 
 def test_the_driver_brings_no_kivy():
-    script = "import sys, pacer.show.drive.driver, pacer.show.drive.settings, pacer.session.cautions; assert not {'kivy', 'plyer'} & set(sys.modules)"
+    script = (
+        "import sys, pacer.show.drive.driver, pacer.show.drive.settings, pacer.session.cautions; assert "
+        "not {'kivy', 'plyer'} & set(sys.modules)"
+    )
     subprocess.run([sys.executable, "-c", script], check=True)
 
 

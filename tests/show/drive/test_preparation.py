@@ -15,9 +15,10 @@ from tests.face.sessions import timeline
 
 SQUAD = read_squad('[[lane]]\nbase = "1:20"\ngroup = "A"\n[[lane]]\nbase = "1:40"\ngroup = "B"\nswimmers = 2\n')
 PLAN = "pool: 25 m\n\nMain set\n  2 x 100 free, on 1:40 / 2:00\n  B: 50 kick, rest 0:10\n"
+ALL_HERE = Roster(SQUAD)
 
 
-def start(text=PLAN, roster=Roster(SQUAD)):
+def start(text=PLAN, roster=ALL_HERE):
     return started(lambda: read_plan(text), text, roster)
 
 

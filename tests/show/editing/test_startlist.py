@@ -79,7 +79,10 @@ def test_the_time_on_the_wall_counts_a_begun_minute():
 
 
 def test_gear_is_put_out_for_all_who_use_it_in_the_order_of_the_page():
-    text = "Skills\n  B: 4 x 50 kick, on 1:30, with fins\n  4 x 50 scull, on 2:00, with snorkel and buoy\n\nMain set\n  4 x 50 pull on 1:30, with buoy\n"
+    text = (
+        "Skills\n  B: 4 x 50 kick, on 1:30, with fins\n  4 x 50 scull, on 2:00, with snorkel and buoy\n\n"
+        "Main set\n  4 x 50 pull on 1:30, with buoy\n"
+    )
     timeline = planned(read_plan(HEAD + text), squad(3, 2, 4))[0]
     assert gear_out(timeline) == ("fins × 6 (lanes 2, 3)", "snorkel × 9", "buoy × 9")
     assert gear_out(planned(read_plan(HEAD + "Main set\n  4 x 50 free on 1:30\n"), squad(3))[0]) == ()

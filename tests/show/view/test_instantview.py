@@ -515,7 +515,8 @@ def test_a_pool_with_a_fraction():
 def test_views_need_no_window():
     """In a fresh interpreter: what is shown at an instant is worked out without Kivy or plyer."""
     code = (
-        "import sys, pacer.show.view.instantview, pacer.show.wording.briefing, pacer.show.measure.theme, pacer.show.measure.legibility, pacer.show.measure.fitting, pacer.show.measure.band\n"
+        "import sys, pacer.show.view.instantview, pacer.show.wording.briefing, pacer.show.measure.theme, "
+        "pacer.show.measure.legibility, pacer.show.measure.fitting, pacer.show.measure.band\n"
         "assert not {'kivy', 'plyer'} & set(sys.modules), sys.modules"
     )
     subprocess.run([sys.executable, "-c", code], check=True, timeout=60)
@@ -523,7 +524,8 @@ def test_views_need_no_window():
 
 def test_swimmers_are_told_what_gear_to_have_on():
     kicking = begun(
-        "pool: 25 m\nWarm-up\n  4 x 50 kick, on 2:00, with board and fins\n  2 x 50 as 25 kick / 25 free, rest 0:20, with fins\n"
+        "pool: 25 m\nWarm-up\n  4 x 50 kick, on 2:00, with board and fins\n"
+        "  2 x 50 as 25 kick / 25 free, rest 0:20, with fins\n"
     )
     doing = lane_view(kicking, 0, 10_000).text.doing
     assert doing[0] == "50 kick, with board and fins" and "50 kick" in doing

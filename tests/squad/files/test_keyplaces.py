@@ -77,8 +77,10 @@ def pairs_of(names: str) -> tuple[str, ...]:
 
 def test_headers_are_found():
     places = places_in(TRICKY)
-    assert {path: places[path].key.line for path in [("one", "two three"), ("lane", 0), ("lane", 1), ("lane", 0, "swimmer", 1), ("lane", 0, "factors")]} == {
-        ("one", "two three"): 13, ("lane", 0): 15, ("lane", 1): 22, ("lane", 0, "swimmer", 1): 20, ("lane", 0, "factors"): 17,
+    assert {path: places[path].key.line for path in [("one", "two three"), ("lane", 0), ("lane", 1),
+        ("lane", 0, "swimmer", 1), ("lane", 0, "factors")]} == {
+        ("one", "two three"): 13, ("lane", 0): 15, ("lane", 1): 22, ("lane", 0, "swimmer", 1): 20,
+        ("lane", 0, "factors"): 17,
     }  # fmt: skip
     assert (places["lane", 1].key.column, places["lane", 1].key.end_column) == (3, 11)
 

@@ -74,7 +74,7 @@ def test_line_ends_and_byte_order_marks_make_no_difference(ends):
 
 
 def test_quotes():
-    """A cell with a comma, a quote or a line end is quoted, a quote in it doubled (RFC 4180, section 2, rules 6 and 7)."""
+    """A cell with a comma, a quote or a line end is quoted, a quote in it doubled (RFC 4180, 2.6 and 2.7)."""
     assert swimmers_from_csv('name,base\n"Kit ""K"", junior","1:20"\n').swimmers == (
         Swimmer(Pace(80_000), 'Kit "K", junior'),
     )

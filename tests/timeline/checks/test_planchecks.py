@@ -112,15 +112,18 @@ def test_worst_first_then_in_the_order_of_the_page():
 
 
 @pytest.mark.parametrize("text", [
-    "no breath", "25 no breathing", "hold your breath", "breath-hold", "breath control", "hypoxic 7-9-11", "underwater 25", "under water",
-    "breathe every 7", "breathing every 3-5-7", "one breath per length", "don't breathe", "without breathing", "3 breaths", "apnea", "lung buster",
+    "no breath", "25 no breathing", "hold your breath", "breath-hold", "breath control", "hypoxic 7-9-11",
+    "underwater 25", "under water",
+    "breathe every 7", "breathing every 3-5-7", "one breath per length", "don't breathe", "without breathing",
+    "3 breaths", "apnea", "lung buster",
 ])  # fmt: skip
 def test_breath_holding_is_flagged(text):
     assert "hyperventilation" in warning_in(text)
 
 
 @pytest.mark.parametrize("text", [
-    "breathe every 3", "breathe every 5", "breathe out under the arm", "easy breathing", "take a breath when you need it",
+    "breathe every 3", "breathe every 5", "breathe out under the arm", "easy breathing",
+    "take a breath when you need it",
     "underwater recovery", "underwater pull", "six kicks, then roll", "breathe to both sides", "hold the line",
 ])  # fmt: skip
 def test_ordinary_cues_are_not(text):

@@ -136,7 +136,8 @@ def test_every_help_that_is_offered_helps():
             )
         )
         plan = read_plan(
-            f"pool: 25 m\n\n  {rng.choice(('4 x 100 free, on 3:00', '2 x 200 as 50 drill / 50 free, on 6:00', '300 free'))}\n"
+            "pool: 25 m\n\n  "
+            f"{rng.choice(('4 x 100 free, on 3:00', '2 x 200 as 50 drill / 50 free, on 6:00', '300 free'))}\n"
         )
         for room in rooms(build_timeline(plan, squad)):
             assert not room.helps or not room.free

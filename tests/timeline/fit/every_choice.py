@@ -170,7 +170,10 @@ def _section(rng: random.Random, name: str, choices: Iterator[bool]) -> list[str
         least = rng.randint(0, 2)
         flexible = rng.random() < 0.4 and next(choices)
         count = f"{least} to {least + rng.randint(1, 2)}" if flexible else str(rng.randint(1, 3))
-        line = f"{count} x {rng.choice((25, 50, 50, 100))} {rng.choice(('free', 'back', 'drill', 'easy'))}{rng.choice(_DETAILS)}"
+        line = (
+            f"{count} x {rng.choice((25, 50, 50, 100))} "
+            f"{rng.choice(('free', 'back', 'drill', 'easy'))}{rng.choice(_DETAILS)}"
+        )
         if rng.random() < 0.12:
             rows.append(f"  {group}rest 0:30")
         elif rng.random() < 0.15:
@@ -206,7 +209,8 @@ def crowded_page(rng: random.Random) -> str:
             indent += "  "
         least = rng.randint(0, 1)
         rows.append(
-            f"{indent}{least} to {least + rng.randint(1, 2)} x {rng.choice((25, 50))} free{rng.choice(('', ', rest 0:05', ', on 0:10', ', on 1:00'))}"
+            f"{indent}{least} to {least + rng.randint(1, 2)} x {rng.choice((25, 50))} "
+            f"free{rng.choice(('', ', rest 0:05', ', on 0:10', ', on 1:00'))}"
         )
         if rng.random() < 0.3:
             rows.append(indent + rng.choice(("rest 0:30", "25 back", "2 x 25 kick, on 0:10")))

@@ -61,9 +61,12 @@ def test_distances_and_times(line, old, new, expected):
     ("200 as 25 drill / 25 back", "25 m", "50 m", "200 as 50 drill / 50 back", [("25 / 25 m", "50 / 50 m")]),
     ("200 as 25 drill / 75 back", "25 m", "50 m", "200 as 50 drill / 50 back", [("25 / 75 m", "50 / 50 m")]),
     ("50 as 25 drill / 25 back", "25 m", "50 m", "50 as 25 drill / 25 back", []),       # cannot but change in mid-pool
-    ("75 as 25 drill / 50 back", "25 m", "50 m", "100 as 50 drill / 50 back", [("75 m", "100 m"), ("25 / 50 m", "50 / 50 m")]),
-    ("50 as 25 kick / 25 back", "25 m", "33 1/3 m", "100 as 50 kick / 50 back", [("50 m", "100 m"), ("25 / 25 m", "50 / 50 m")]),
-    ("2 x 100 odd (50 drill / 50 free) / even free", "25 yd", "20 yd", "2 x 100 odd (40 drill / 60 free) / even free", [("50 / 50 yd", "40 / 60 yd")]),
+    ("75 as 25 drill / 50 back", "25 m", "50 m", "100 as 50 drill / 50 back",
+     [("75 m", "100 m"), ("25 / 50 m", "50 / 50 m")]),
+    ("50 as 25 kick / 25 back", "25 m", "33 1/3 m", "100 as 50 kick / 50 back",
+     [("50 m", "100 m"), ("25 / 25 m", "50 / 50 m")]),
+    ("2 x 100 odd (50 drill / 50 free) / even free", "25 yd", "20 yd", "2 x 100 odd (40 drill / 60 free) / even free",
+     [("50 / 50 yd", "40 / 60 yd")]),
 ])  # fmt: skip
 def test_segments_fill(line, old, new, expected, altered):
     assert moved(line, old, new) == (expected, altered)

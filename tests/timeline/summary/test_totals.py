@@ -37,7 +37,8 @@ def test_they_are_the_timelines(demo):
 
 def test_what_the_fit_gives_is_named():
     plan = read_plan(
-        "pool: 25 m\nbooking: 20 min\nMain set, 1 to 3 rounds\n  2 to 4 x 50, rest 0:10\n\n  1 to 2 x 0:30 kick vertical, rest 0:30"
+        "pool: 25 m\nbooking: 20 min\nMain set, 1 to 3 rounds\n  2 to 4 x 50, rest 0:10\n\n"
+        "  1 to 2 x 0:30 kick vertical, rest 0:30"
     )
     chosen = totals(plan, SQUAD).lanes[0].chosen
     assert [what for what, _ in chosen] == ["Main set", "x 50", "times"]

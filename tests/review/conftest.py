@@ -1,0 +1,5 @@
+"""A store with two sessions, as the log's own test makes it."""
+
+from tests.review.test_log import store
+
+__all__ = ["store"]
