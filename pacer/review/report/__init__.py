@@ -1,0 +1,1 @@
+"""The review in a coach's words: the paragraph on top, as text, as JSON."""

@@ -1,0 +1,1 @@
+"""What a session's lanes and swimmers really swam, as values."""

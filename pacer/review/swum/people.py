@@ -1,0 +1,139 @@
+"""Who swam in which lane and place when, and the session replayed with that kept in sight.
+
+Swimmers join, leave and change lanes while a session runs, and a place in a lane is somebody else's then. So the
+session is replayed with a number in place of every name: the squad of any moment says who stood where.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from contextlib import suppress
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from pacer.review.log import known_ms
+from pacer.session.journal.entries import Entry, Held, Stopped, SwimmerJoined
+from pacer.session.journal.recordentries import Record
+from pacer.session.running.ongoing import Run
+from pacer.session.running.run import apply, fresh
+from pacer.session.storage.kept import KeptSession
+from pacer.squad.squad import Lane, Pace, Squad
+from pacer.timeline.course import build_timeline
+from pacer.timeline.findings import CannotRun
+from pacer.timeline.track import NEVER, Timeline
+
+
+@dataclass(frozen=True, slots=True)
+class Person:
+    """Somebody who was in the session: where they began (lane by its index, place from 0), and their pace then.
+
+    `name` is "" where none was written. `number` counts all of them from 0. `own`: whether the pace is their own and
+    not the lane's.
+    """
+
+    number: int
+    lane: int
+    place: int
+    base: Pace
+    name: str = ""
+    own: bool = True
+
+
+class Pause(NamedTuple):
+    """A lane waited from `from_ms`, when it was told to, until `until_ms`, when it left again."""
+
+    lane: int
+    from_ms: int
+    until_ms: int
+
+
+@dataclass(frozen=True, slots=True)
+class Replayed:
+    """A session as it went: as it was `begun`, as it stood in the end, who was where, and which lanes waited when.
+
+    `until_ms` is up to when it is known how it went. `_changed`: from when on which squad, by ascending time.
+    """
+
+    begun: Timeline
+    run: Run
+    people: tuple[Person, ...]
+    pauses: tuple[Pause, ...]
+    until_ms: int
+    _changed: tuple[tuple[int, tuple[tuple[int, ...], ...]], ...]
+
+    def who(self, lane: int, send_off_ms: int) -> tuple[int, ...]:
+        """The numbers of those who swim in a lane on the repeat that its leader leaves on at `send_off_ms`."""
+        at = bisect_left(self._changed, send_off_ms, key=lambda one: one[0])
+        return self._changed[max(0, at - 1)][1][lane]
+
+
+def replayed(kept: KeptSession) -> Replayed:
+    """The session from its journal. Raises Unreadable or CannotRun where this version cannot run its plan."""
+    plan, squad = kept.session.read()
+    counts = {(section, line): lanes for section, line, lanes in kept.session.counts}
+    begun = build_timeline(plan, _numbered(squad), counts)
+    people = [
+        Person(number, lane, place, swimmer.base, swimmer.name, swimmer.own)
+        for number, (lane, place, swimmer) in enumerate(
+            (lane, place, swimmer)
+            for lane, told in enumerate(squad.lanes)
+            for place, swimmer in enumerate(told.swimmers)
+        )
+    ]
+    run, changed = fresh(begun), [(-NEVER, _numbers(begun.squad))]
+    pauses: list[Pause] = []
+    waits: dict[int, int] = {}
+    for entry in kept.journal:
+        if isinstance(entry, Record):
+            continue
+        if isinstance(entry, SwimmerJoined):
+            lane = begun.squad.lanes[entry.lane] if entry.lane < len(begun.squad.lanes) else None
+            base = Pace(entry.base_ms, plan.pool.unit) if entry.base_ms is not None else lane.base if lane else Pace(0)
+            people.append(
+                Person(len(people), entry.lane, entry.place or 0, base, entry.name, entry.base_ms is not None)
+            )
+            entry = replace(entry, name=str(len(people) - 1))
+        before = run
+        with suppress(CannotRun):
+            run = apply(run, entry)
+        if run.timeline.squad is not before.timeline.squad:
+            changed.append((entry.at_ms, _numbers(run.timeline.squad)))
+        if run is not before:
+            pauses += _ended_pauses(run, entry, waits)
+    until_ms = known_ms(kept, run)
+    until_ms = NEVER if until_ms is None else until_ms
+    pauses += [Pause(lane, since, until_ms) for lane, since in waits.items() if since < until_ms < NEVER]
+    return Replayed(begun, run, tuple(people), tuple(pauses), until_ms, tuple(changed))
+
+
+def _ended_pauses(run: Run, entry: Entry, waits: dict[int, int]) -> list[Pause]:
+    """The pauses that an entry ends; `waits` is kept up with who waits since when."""
+    ended = []
+    for lane, track in enumerate(run.timeline.tracks):
+        if track.held_ms is not None:
+            if isinstance(entry, Held | Stopped):
+                waits.setdefault(lane, track.held_ms)
+        elif lane in waits:
+            since = waits.pop(lane)
+            again = track.index_at(since) + 1
+            leaves_ms = track.sendoffs[again] if again < len(track.sendoffs) else entry.at_ms
+            ended.append(Pause(lane, since, max(since, leaves_ms)))
+    return ended
+
+
+def _numbered(squad: Squad) -> Squad:
+    """The squad with a number in place of every name."""
+    lanes, number = [], 0
+    for lane in squad.lanes:
+        swimmers = tuple(replace(swimmer, name=str(number + k)) for k, swimmer in enumerate(lane.swimmers))
+        number += len(swimmers)
+        lanes.append(replace(lane, swimmers=swimmers))
+    return replace(squad, lanes=tuple(lanes))
+
+
+def _numbers(squad: Squad) -> tuple[tuple[int, ...], ...]:
+    return tuple(_of_lane(lane) for lane in squad.lanes)
+
+
+def _of_lane(lane: Lane) -> tuple[int, ...]:
+    return tuple(int(swimmer.name) for swimmer in lane.swimmers)

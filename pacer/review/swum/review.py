@@ -1,0 +1,94 @@
+"""All that a review tells of one session, as values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from pacer.review.swum.distances import Distances, distances_of
+from pacer.review.swum.notestaken import NoteTaken, notes_taken
+from pacer.review.swum.people import Person, Replayed, replayed
+from pacer.review.swum.plandone import PlanDone, plan_done
+from pacer.review.swum.strip import Bar, strip_of
+from pacer.review.swum.strokework import Fall, Stroke, falls, strokes_of
+from pacer.review.swum.swims import Swum, swims_of
+from pacer.review.swum.timedsets import TimedSet, timed_sets
+from pacer.review.swum.timespent import TimeSpent, time_spent
+from pacer.session.journal.recordentries import LaneSummed
+from pacer.session.records.notes import Heads, heads, summaries
+from pacer.session.records.touches import times
+from pacer.session.storage.kept import KeptSession, Listed
+
+#: A session counts as swum from this long after it was begun: what ends sooner was broken off, or begun by mistake.
+LEAST_SWUM_MS = 120_000
+
+
+def counts_as_swum(listed: Listed) -> bool:
+    """Whether a session counts as swum: it was begun, and went on for two minutes or longer.
+
+    By when it was ended; where it never was, by when something of it was last written down.
+    """
+    end_ms = listed.seen_ms if listed.ended_ms is None else listed.ended_ms
+    return listed.begun_ms is not None and end_ms is not None and end_ms - listed.begun_ms >= LEAST_SWUM_MS
+
+
+@dataclass(frozen=True, slots=True)
+class Review:
+    """One session after it was swum. Lanes and sections are indexes, people numbers; `lanes` has the wall's numbers.
+
+    `loose`: how many times belong to swims that a change took back since. `taken`: how many times there are.
+    """
+
+    listed: Listed
+    unit: str
+    lanes: tuple[int, ...]
+    sections: tuple[str, ...]
+    people: tuple[Person, ...]
+    swims: tuple[Swum, ...]
+    distances: Distances
+    plan: tuple[PlanDone, ...]
+    sets: tuple[TimedSet, ...]
+    strokes: tuple[Stroke, ...]
+    falls: tuple[Fall, ...]
+    spent: tuple[TimeSpent, ...]
+    notes: tuple[NoteTaken, ...]
+    strip: tuple[Bar, ...]
+    heads: Heads
+    summaries: dict[int, LaneSummed]
+    taken: int
+    loose: int
+    replay: Replayed
+
+    def lane_number(self, lane: int) -> int:
+        """The number on the wall of the lane at an index."""
+        return self.lanes[lane]
+
+
+def review_of(kept: KeptSession) -> Review:
+    """The review of a session. Raises Unreadable or CannotRun where this version cannot run its plan."""
+    journal = kept.journal
+    replay = replayed(kept)
+    taken = times(journal)
+    swims, loose = swims_of(replay, taken)
+    strokes = strokes_of(journal, swims)
+    plan = replay.begun.plan
+    return Review(
+        kept.listed,
+        str(plan.pool.unit),
+        tuple(lane.number for lane in replay.begun.squad.lanes),
+        tuple(section.name for section in plan.sections),
+        replay.people,
+        swims,
+        distances_of(swims),
+        plan_done(replay, swims),
+        timed_sets(swims),
+        strokes,
+        falls(strokes, swims),
+        time_spent(swims),
+        notes_taken(journal, replay),
+        strip_of(swims),
+        heads(journal),
+        summaries(journal),
+        len(taken),
+        len(loose),
+        replay,
+    )

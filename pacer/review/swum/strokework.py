@@ -1,0 +1,176 @@
+"""Stroke rates and counted lengths where they were taken: with the speed there, stroke length and stroke index.
+
+The speed is that of the stretch in hand, by the repeat's own time where one was taken, else by prediction.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+from fractions import Fraction
+from typing import NamedTuple
+
+from pacer.review.swum.swims import Swum
+from pacer.session.journal.recordentries import LengthCounted, Rated, standing
+from pacer.session.records.strokes import counted, rating, stroke_index, stroke_length
+
+LAST = 100  #: the end of a repeat or a set that a falling stroke rate is looked for in
+FALL = Fraction(8, 100)  #: from this share on it is told; two rates of three cycles each differ by less. Ours.
+
+
+@dataclass(frozen=True, slots=True)
+class Stroke:
+    """A stroke rate (cycles a minute) with what it goes with, in the pool's unit, per second and per cycle.
+
+    `done` is the distance of the repeat swum at that moment, `before` that of the set before the repeat; both None
+    where nobody was swimming then. `who` is None where the lane alone was named. `timed`: whether the speed is by a
+    time that was taken (of the repeat, or of a counted length).
+    """
+
+    entry: int
+    lane: int
+    who: int | None
+    at_ms: int
+    rate: Fraction
+    speed: Fraction | None
+    length: Fraction | None
+    index: Fraction | None
+    timed: bool
+    swim: Swum | None
+    done: int | None
+    before: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Fall:
+    """A swimmer's stroke rate fell in the last 100 of a repeat, or of the set where `repeat` is None.
+
+    Means of the rates `early` and `late`, and of the stroke lengths where they are known.
+    """
+
+    lane: int
+    who: int
+    swim: Swum
+    repeat: int | None
+    early: Fraction
+    late: Fraction
+    early_length: Fraction | None
+    late_length: Fraction | None
+    taken: int
+
+    @property
+    def share(self) -> Fraction:
+        """By which share of itself the rate fell."""
+        return 1 - self.late / self.early
+
+
+def strokes_of(journal: Iterable[object], swims: Iterable[Swum]) -> tuple[Stroke, ...]:
+    """Every stroke rate and counted length that stands, in the order they were taken."""
+    entries = [(number, one) for number, one in standing(journal) if isinstance(one, Rated | LengthCounted)]
+    if not entries:
+        return ()
+    by_place: dict[tuple[int, int], list[Swum]] = {}
+    for swim in swims:
+        if swim.shape.distance:
+            by_place.setdefault((swim.lane, swim.place), []).append(swim)
+    made = (_stroke(number, one, by_place) for number, one in entries)
+    return tuple(one for one in made if one is not None)
+
+
+def _stroke(number: int, entry: Rated | LengthCounted, by_place: Mapping[tuple[int, int], list[Swum]]) -> Stroke | None:
+    rated = rating(entry) if isinstance(entry, Rated) else None
+    told = counted(entry) if isinstance(entry, LengthCounted) else None
+    took_cs = entry.marks_cs[-1] - entry.marks_cs[0] if isinstance(entry, Rated) else entry.time_cs
+    middle_ms = entry.at_ms - 5 * took_cs
+    mine = by_place.get((entry.lane, entry.swimmer or 0), [])
+    at = bisect_right(mine, middle_ms, key=lambda swim: swim.left_ms) - 1
+    swim = mine[at] if at >= 0 and middle_ms < mine[at].left_ms + 1.2 * mine[at].swum_ms else None
+    done = speed = before = who = None
+    if swim is not None:
+        done, speed = _at(swim, middle_ms)
+        before = sum(one.distance for one in mine[:at] if (one.section, one.line) == (swim.section, swim.line))
+        who = None if entry.swimmer is None else swim.who
+    place = (number, entry.lane, who, middle_ms)
+    if told is not None:
+        return Stroke(*place, told.rate, told.speed, told.length, told.index, True, swim, done, before)
+    if rated is None:
+        return None
+    length = None if speed is None else stroke_length(speed, rated.rate)
+    index = None if speed is None or length is None else stroke_index(speed, length)
+    timed = swim is not None and swim.time_ms is not None
+    return Stroke(*place, rated.rate, speed, length, index, timed, swim, done, before)
+
+
+def _at(swim: Swum, at_ms: int) -> tuple[int, Fraction]:
+    """How far a swimmer is on a repeat, and at which speed, if the time is spread as it was predicted."""
+    times = swim.laneline.times(swim.repeat - 1, min(swim.place, len(swim.laneline.bases) - 1))
+    ratio = Fraction(swim.time_ms or swim.predicted_ms, swim.predicted_ms)
+    at = min(Fraction(at_ms - swim.left_ms) / ratio, Fraction(times[-1] - 1))
+    segment = bisect_right(times, at)
+    began, start = (times[segment - 1], swim.shape.ends[segment - 1]) if segment else (0, 0)
+    far, takes = swim.shape.ends[segment] - start, times[segment] - began
+    return int(start + far * (at - began) / takes), Fraction(1000 * far, takes) / ratio
+
+
+def falls(strokes: Iterable[Stroke], swims: Iterable[Swum]) -> tuple[Fall, ...]:
+    """Whose stroke rate fell in the last 100, the greatest fall first: of a repeat longer than that, else of a set."""
+    sets: dict[tuple[int, int, int], list[_Taken]] = {}
+    for one in strokes:
+        if one.who is not None and one.swim is not None and one.done is not None:
+            sets.setdefault((one.who, one.swim.section, one.swim.line), []).append(_Taken(one, one.swim, one.done))
+    if not sets:
+        return ()
+    far: dict[tuple[int, int, int], int] = {}
+    for swim in swims:
+        key = (swim.who, swim.section, swim.line)
+        if key in sets:
+            far[key] = far.get(key, 0) + swim.distance
+    made: list[Fall] = []
+    for key, taken in sets.items():
+        by_repeat: dict[int, list[_Taken]] = {}
+        for each in taken:
+            by_repeat.setdefault(each.swim.at, []).append(each)
+        found = [
+            fall
+            for mine in by_repeat.values()
+            if (fall := _fall(key[0], mine, mine[0].swim.shape.distance, mine[0].swim.repeat)) is not None
+        ]
+        whole = None if found else _fall(key[0], taken, far[key], None)
+        made += found if whole is None else [whole]
+    return tuple(sorted(made, key=lambda fall: -fall.share))
+
+
+class _Taken(NamedTuple):
+    """A stroke rate of which it is known where it was taken."""
+
+    stroke: Stroke
+    swim: Swum
+    done: int
+
+
+def _fall(who: int, taken: list[_Taken], far: int, repeat: int | None) -> Fall | None:
+    if far <= LAST:
+        return None
+    early: list[Stroke] = []
+    late: list[Stroke] = []
+    for stroke, _, done in taken:
+        at = done + (0 if repeat is not None else stroke.before or 0)
+        (late if at >= far - LAST else early).append(stroke)
+    if not early or not late:
+        return None
+    before, after = _mean([one.rate for one in early]), _mean([one.rate for one in late])
+    if after > (1 - FALL) * before:
+        return None
+    swim = taken[-1].swim
+    lengths = (_mean_length(early), _mean_length(late))
+    return Fall(swim.lane, who, swim, repeat, before, after, *lengths, len(taken))
+
+
+def _mean_length(strokes: list[Stroke]) -> Fraction | None:
+    lengths = [one.length for one in strokes if one.length is not None]
+    return _mean(lengths) if lengths else None
+
+
+def _mean(values: list[Fraction]) -> Fraction:
+    return sum(values, Fraction(0)) / len(values)

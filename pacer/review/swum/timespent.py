@@ -1,0 +1,50 @@
+"""How long each swimmer swam, rested and stood, from the first send-off to the last touch.
+
+A gap between a touch and the next send-off is rest if both are of one section and it is no longer than two minutes;
+longer, or from one section to the next, the swimmer stands. Where no time was taken, the touch is the predicted one.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from operator import attrgetter
+from typing import NamedTuple
+
+from pacer.review.swum.swims import Swum
+
+MOST_REST_MS = 120_000  #: a lane that waits longer than this gets cold: it stands, it does not rest
+
+
+class TimeSpent(NamedTuple):
+    """What a swimmer's time in the water went on; the three add up to the way from first send-off to last touch."""
+
+    who: int
+    swum_ms: int
+    rested_ms: int
+    stood_ms: int
+
+
+def time_spent(swims: Iterable[Swum]) -> tuple[TimeSpent, ...]:
+    """Everybody's, by their number."""
+    mine: dict[int, list[Swum]] = {}
+    for swim in swims:
+        mine.setdefault(swim.who, []).append(swim)
+    return tuple(_of(who, rows) for who, rows in sorted(mine.items()))
+
+
+def _of(who: int, swims: list[Swum]) -> TimeSpent:
+    swims.sort(key=attrgetter("left_ms"))
+    swum_ms = rested_ms = stood_ms = 0
+    touch_ms, before = swims[0].left_ms, swims[0].section
+    for _, _, _, _, section, _, _, _, left_ms, _, _, took_ms, _, _, _, _ in swims:
+        gap_ms = left_ms - touch_ms
+        if gap_ms < 0:  # the send-off was too tight: it is left on late
+            took_ms = max(0, took_ms + gap_ms)
+            left_ms = touch_ms
+        elif section == before and gap_ms <= MOST_REST_MS:
+            rested_ms += gap_ms
+        else:
+            stood_ms += gap_ms
+        swum_ms += took_ms
+        touch_ms, before = left_ms + took_ms, section
+    return TimeSpent(who, swum_ms, rested_ms, stood_ms)

@@ -1,0 +1,32 @@
+"""The strip as it really went: in order, within the swims, and as long as what was swum."""
+
+import random
+
+import pytest
+
+from pacer.review.swum.review import review_of
+from pacer.session.journal.entries import Begun
+from pacer.session.running.run import fresh
+from tests.review.made import ZERO_WALL_MS, S, kept, timed
+from tests.session.deck import PLAN, SQUAD, evening
+from tests.session.pages import session
+
+TIMELINE = session(PLAN, SQUAD)
+
+
+@pytest.mark.parametrize("seed", range(15))
+def test_bars_are_what_the_leader_swam(seed):
+    journal = [entry for entry, _ in evening(random.Random(seed), fresh(TIMELINE), 40)]
+    review = review_of(kept(TIMELINE, [Begun(-10 * S, 0, ZERO_WALL_MS), *journal]))
+    swims = [swim for swim in review.swims if not swim.place]
+    assert sum(bar.until_ms - bar.from_ms for bar in review.strip) == sum(swim.swum_ms for swim in swims)
+    for before, after in zip(review.strip, review.strip[1:]):
+        assert before.from_ms < before.until_ms
+        assert before.lane < after.lane or before.from_ms <= after.from_ms
+
+
+def test_a_slow_repeat_is_longer_and_keeps_its_shares():
+    timeline = session("pool: 25 m\nSkills\n  2 x 50 as 25 drill / 25 free, on 1:30\n", '[[lane]]\nbase = "1:40"\n')
+    bars = review_of(timed(timeline, lambda swim: 2 * swim.predicted_ms)).strip
+    drill = round(25 * 1.3 * S)
+    assert [(bar.activity, bar.until_ms - bar.from_ms) for bar in bars[:2]] == [("drill", 2 * drill), ("swim", 50 * S)]

@@ -1,0 +1,177 @@
+"""What was really swum: against the log's own sum, against the plan, and by whom when swimmers change places."""
+
+import random
+
+import pytest
+
+from pacer.review.swum.distances import by_section, shares
+from pacer.review.swum.people import replayed
+from pacer.review.swum.plandone import plan_done
+from pacer.review.swum.review import counts_as_swum, review_of
+from pacer.review.swum.swims import swims_of
+from pacer.session.journal.entries import (
+    Begun,
+    Ended,
+    Held,
+    LinePutIn,
+    Missed,
+    Resumed,
+    SwimmerChanged,
+    SwimmerJoined,
+    SwimmerLeft,
+)
+from pacer.session.journal.recordentries import Noted, Touched
+from pacer.session.running.run import fresh
+from pacer.session.running.swumtrack import swum
+from pacer.session.storage.kept import Listed
+from tests.review.made import ZERO_WALL_MS, S, kept, kept_of
+from tests.session.deck import PLAN, SQUAD, evening
+from tests.session.pages import session
+
+TIMELINE = session(PLAN, SQUAD)
+BEGUN = Begun(-10 * S, 0, ZERO_WALL_MS, "+00:00")
+THREE = """\
+pool: 25 m
+Warm-up, easy
+  4 x 50 as 25 kick / 25 back, on 1:15
+Main set, 2 rounds
+  3 x 100 free on 2:00
+"""
+TWO_LANES = """\
+[[lane]]
+number = 3
+base = "1:20"
+  [[lane.swimmer]]
+  name = "Kit"
+  base = "1:18"
+  [[lane.swimmer]]
+  name = "Rowan"
+  base = "1:20"
+[[lane]]
+base = "1:40"
+"""
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_after_any_evening_it_adds_up(seed):
+    """Leaders' distances are the log's, the plan against what was done balances, and every view has one sum."""
+    rng = random.Random(seed)
+    journal = [BEGUN, *(entry for entry, _ in evening(rng, fresh(TIMELINE), 40))]
+    if seed % 3:
+        journal.append(Ended(max(entry.at_ms for entry in journal) + rng.choice((1, 40, 900)) * S))
+    review = review_of(kept(TIMELINE, journal))
+    by_touch = {(swim.lane, swim.at) for swim in review.swims if swim.time_ms is not None}
+    for done in review.plan:
+        if not any(lane == done.lane for lane, _ in by_touch):  # a time proves a repeat that was not foretold
+            assert done.done == swum(review.replay.run, done.lane, review.replay.until_ms)
+        assert done.done == done.planned - done.skipped - done.cut - done.unreached + done.added
+        assert min(done) >= 0 and done.done == review.distances.of_lane(done.lane)
+    cube = review.distances.by_person
+    total = sum(swim.distance for swim in review.swims)
+    for field in ("activity", "stroke", "effort"):
+        assert sum(share.distance for share in shares(cube, field)) == total
+    assert sum(share.distance for share in by_section(cube, review.sections)) == total
+    assert sum(review.distances.of_person(person.number) for person in review.people) == total
+    for spent in review.spent:
+        mine = [swim for swim in review.swims if swim.who == spent.who]
+        way = max(swim.left_ms + swim.swum_ms for swim in mine) - min(swim.left_ms for swim in mine)
+        assert spent.swum_ms + spent.rested_ms + spent.stood_ms == way
+
+
+@pytest.mark.parametrize("seed", range(20))
+def test_everybody_is_once_in_the_water(seed):
+    """Whoever changes lanes as they may, nobody leaves twice at one instant, and who joined swims nothing before."""
+    journal = [BEGUN, *(entry for entry, _ in evening(random.Random(seed), fresh(TIMELINE), 60, steering=1.0))]
+    replay = replayed(kept(TIMELINE, journal))
+    seen = set()
+    for swim in swims_of(replay, ())[0]:
+        assert (swim.who, swim.left_ms) not in seen
+        seen.add((swim.who, swim.left_ms))
+    joined = [entry.at_ms for entry in journal if isinstance(entry, SwimmerJoined)]
+    late = [person.number for person in replay.people[sum(len(lane.swimmers) for lane in TIMELINE.squad.lanes) :]]
+    assert len(late) == len(joined)
+    for who, at_ms in zip(late, joined):
+        assert all(left_ms > at_ms for one, left_ms in seen if one == who)
+
+
+def test_complete_without_one_time():
+    review = review_of(kept_of(THREE, TWO_LANES, [BEGUN, Ended(3000 * S)]))
+    assert [(done.planned, done.done) for done in review.plan] == [(800, 800), (800, 800)]
+    assert shares(review.distances.by_lane, "activity", 0) == (("swim", 700), ("kick", 100))
+    assert shares(review.distances.by_lane, "stroke", 0) == (("free", 600), ("", 100), ("back", 100))
+    assert shares(review.distances.by_lane, "effort", 0) == (("threshold", 600), ("easy", 200))
+    assert by_section(review.distances.by_person, review.sections) == (("Warm-up", 600), ("Main set", 1800))
+    assert review.sets == () and review.taken == 0 and [one.who for one in review.spent] == [0, 1, 2]
+    assert [person.name for person in review.people] == ["Kit", "Rowan", ""]
+
+
+def test_time_swum_rested_and_stood_by_hand():
+    """Lane 2, 1:40 a hundred: 25 kick and 25 back easy take (1.45 + 1.10) × 25 × 1.15 s, 73.3 s of each 75."""
+    review = review_of(kept_of(THREE, TWO_LANES, [BEGUN, Ended(3000 * S)]))
+    fifty = 73_313  # halves up
+    spent = review.spent[2]
+    assert spent.swum_ms == 4 * fifty + 6 * 100 * S
+    start = review.replay.run.timeline.gates[1]
+    assert spent.stood_ms == start - (225 * S + fifty)
+    assert spent.rested_ms == 3 * (75 * S - fifty) + 5 * 20 * S
+
+
+def test_paused_cut_skipped_and_added():
+    journal = [
+        BEGUN,
+        Held(100 * S, (0,)),  # in the second fifty, 25 s in
+        Resumed(190 * S, 200 * S, (0,)),
+        Missed(210 * S, (1,)),
+        LinePutIn(500 * S, "2 x 25 fly on 0:40", 600 * S, (1,)),
+        Ended(3000 * S),
+    ]
+    first, second = review_of(kept_of(THREE, TWO_LANES, journal)).plan
+    assert (first.pauses, first.paused_ms) == (1, 100 * S)
+    assert first.done + first.cut + first.skipped + first.unreached == 800
+    # what was put in leaves no time for the last 100 before the others are done: lane 2 loses it, nobody waits
+    assert (second.skipped, second.added, second.unreached, second.done) == (50, 50, 100, 700)
+
+
+def test_a_session_that_was_ended_early_did_not_reach_the_rest():
+    review = review_of(kept_of(THREE, TWO_LANES, [BEGUN, Ended(160 * S)]))
+    done = review.plan[0]
+    assert (done.done, done.cut, done.unreached, done.skipped) == (100, 50, 650, 0)
+
+
+def test_who_swam_when_places_change():
+    """Rowan leaves first after the change; a time of place 1 is then Rowan's, and who left the water swims no more."""
+    journal = [
+        BEGUN,
+        SwimmerChanged(80 * S, 0, 0, 0, 85 * S, 1),
+        Touched(190 * S, 0, 0, 0, 1, 1, 3, 150 * S, 4000),
+        SwimmerLeft(200 * S, 0, 1),
+        Noted(230 * S, "long", 0, 0),
+        Ended(3000 * S),
+    ]
+    review = review_of(kept_of(THREE, TWO_LANES, journal))
+    (timed,) = [swim for swim in review.swims if swim.time_ms is not None]
+    assert review.people[timed.who].name == "Rowan" and timed.place == 0 and timed.repeat == 3
+    kit = [swim for swim in review.swims if swim.who == 0]
+    assert [(swim.repeat, swim.place) for swim in kit] == [(1, 0), (2, 0), (3, 1)]
+    assert [(review.people[one.who].name, one.section, one.line) for one in review.notes] == [("Rowan", 0, 1)]
+
+
+@pytest.mark.parametrize(
+    ("begun", "ended", "seen", "counts"),
+    [
+        (None, None, None, False),
+        (0, 8 * S, 8 * S, False),
+        (0, 119_999, 119_999, False),
+        (0, 120_000, 120_000, True),
+        (0, None, 3600 * S, True),  # never ended: by what was written down
+        (0, None, 20 * S, False),
+    ],
+)
+def test_a_session_broken_off_after_seconds_does_not_count(begun, ended, seen, counts):
+    assert counts_as_swum(Listed(1, "", "25 m", begun, "", ended, seen, 3)) is counts
+
+
+def test_plan_done_balances_for_a_fresh_session():
+    replay = replayed(kept(TIMELINE))
+    for done in plan_done(replay, swims_of(replay, ())[0]):
+        assert (done.skipped, done.cut, done.unreached, done.added) == (0, 0, 0, 0)
