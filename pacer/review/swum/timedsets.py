@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from pacer.plan import write_line
 from pacer.plan.model import SetLine
+from pacer.plan.text.canonical import write_line
 from pacer.review.swum.spread import drift_ms, mean_ms, spread_ms
 from pacer.review.swum.swims import Swum
 from pacer.timeline.laneline import LaneLine
