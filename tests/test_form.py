@@ -1,4 +1,4 @@
-"""The form of every source: ruff, as `pyproject.toml` sets it, has nothing to say."""
+"""The form and the types of every source: ruff and mypy, as `pyproject.toml` sets them, have nothing to say."""
 
 from __future__ import annotations
 
@@ -23,3 +23,7 @@ def said_by(*command: str) -> str:
 @pytest.mark.parametrize("asked", [("check", "--output-format=concise"), ("format", "--check")], ids=" ".join)
 def test_ruff_has_nothing_to_say(asked):
     assert said_by("ruff", *asked, "--no-cache", *SOURCES) == ""
+
+
+def test_mypy_finds_no_wrong_type(tmp_path):
+    assert said_by("mypy", "--no-error-summary", "--cache-dir", str(tmp_path)) == ""
