@@ -57,9 +57,14 @@ def bytes_of(name: str) -> bytes:
     return sys.stdin.buffer.read() if name == "-" else Path(name).read_bytes()
 
 
+def said_name(name: str) -> str:
+    """What a file is called in messages."""
+    return "standard input" if name == "-" else name
+
+
 def plan_of(name: str, gear: tuple[str, ...]) -> Plan:
     """The plan in a file; `gear` are words that the squad adds."""
-    return read_named(lambda: plan_from_bytes(bytes_of(name), gear), "standard input" if name == "-" else name)
+    return read_named(lambda: plan_from_bytes(bytes_of(name), gear), said_name(name))
 
 
 def squad_of(name: str) -> Squad:

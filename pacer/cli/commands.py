@@ -17,7 +17,6 @@ from pathlib import Path
 
 from pacer.cli.arguments import (
     FINE,
-    SEVERITY_SAID,
     STOPPED,
     UNREADABLE,
     Told,
@@ -28,11 +27,11 @@ from pacer.cli.arguments import (
     print_json,
     read_named,
     read_time,
-    say_assumed,
     say_squad,
     squad_of,
     timeline_for,
 )
+from pacer.cli.check import check
 from pacer.cli.sessions import log, resume, run
 from pacer.disk import reason_of, write_whole
 from pacer.plan.model import Plan
@@ -54,7 +53,7 @@ from pacer.timeline.rewrite.otherpool import Alteration, for_pool
 from pacer.timeline.shape import half_up
 from pacer.timeline.summary.fitreport import fit_json, fit_report
 from pacer.timeline.summary.leavetable import timeline_json, timeline_table
-from pacer.timeline.summary.planned import all_findings, planned
+from pacer.timeline.summary.planned import planned
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -75,34 +74,6 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 # -- commands --------------------------------------------------------------------------------------
-
-
-def _check(options: argparse.Namespace) -> int:
-    plan, squad = plan_and_squad(options)
-    found = all_findings(timeline_for(plan, squad))
-    say_assumed(squad)
-    if options.json:
-        print_json(
-            {
-                "format": "pacer-check/1",
-                "findings": [
-                    {
-                        "severity": SEVERITY_SAID[f.severity],
-                        "line": f.line,
-                        "lanes": list(f.lanes),
-                        "message": f.message,
-                        "hint": f.hint,
-                    }
-                    for f in found
-                ],
-            }
-        )
-        return FINE
-    for finding in found:
-        print(finding_text(finding, options.plan))
-    if not found:
-        print(f"{options.plan}: nothing to say against it")
-    return FINE
 
 
 def _tidy(options: argparse.Namespace) -> int:
@@ -317,8 +288,8 @@ def _parser() -> argparse.ArgumentParser:
             made.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
         return made
 
-    check = command("check", _check, "say what will not work out, before anyone is wet")
-    check.add_argument("--json", action="store_true", help="as one JSON object")
+    checked = command("check", check, "say what will not work out, before anyone is wet")
+    checked.add_argument("--json", action="store_true", help="as one JSON object")
     tidy = command("tidy", _tidy, "write the plan in its one canonical form")
     tidy.add_argument("--pool", metavar="POOL", help="for another pool, with a list of what that changes")
     tidy.add_argument("--write", action="store_true", help="into the file itself")

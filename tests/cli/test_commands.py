@@ -213,6 +213,49 @@ def test_check_as_json(written, capsys):
     assert finding["line"] == 4 and finding["lanes"] == [1] and finding["severity"] == "will not work out"
 
 
+def test_check_as_json_gives_what_would_help(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 100 free on 1:30\n")
+    assert main(["check", path, "--json"]) == 0
+    told = json.loads(capsys.readouterr().out)
+    assert told["errors"] == []
+    (warning,) = told["warnings"]
+    assert (warning["line"], warning["column"], warning["end_column"]) == (4, 3, 23)
+    assert warning["fixes"][0]["text"].startswith("  4 x 100 free on 1:4")
+
+
+def test_check_as_json_of_a_plan_that_cannot_be_read(written, capsys):
+    path = written("Main set\r\n  8 x 50 free on 1.30\r\n  4 x 100 brest\r\n")
+    assert main(["check", path, "--json"]) == 2
+    told = json.loads(capsys.readouterr().out)
+    assert [error["line"] for error in told["errors"]] == [1, 2, 3] and told["warnings"] == []
+    pool, point, word = told["errors"]
+    assert pool["fixes"][0]["text"] == "pool: 25 m\nMain set\n"
+    assert (point["column"], point["end_column"]) == (18, 22) and point["message"] and point["hint"]
+    assert point["fixes"][0] == {"label": "1:30", "text": "  8 x 50 free on 1:30\n", "line": 2}
+    assert word["fixes"][0]["text"] == "  4 x 100 breast\n"
+    rows = ["Main set\n", "  8 x 50 free on 1.30\n", "  4 x 100 brest\n"]
+    for error in told["errors"]:
+        rows[error["line"] - 1] = error["fixes"][0]["text"]
+    path = written("".join(rows))
+    assert main(["check", path, "--json"]) == 0 and json.loads(capsys.readouterr().out)["errors"] == []
+
+
+def test_check_as_json_of_a_file_that_is_no_text(tmp_path, capsys):
+    path = tmp_path / "picture.txt"
+    path.write_bytes(b"\x89PNG\r\n\x1a\n\x00\xff")
+    assert main(["check", str(path), "--json"]) == 2
+    (error,) = json.loads(capsys.readouterr().out)["errors"]
+    assert error["message"] == "this is a picture (PNG), not a plan" and error["fixes"] == []
+
+
+def test_check_as_json_of_a_plan_that_cannot_be_run(written, capsys):
+    path = written("pool: 25 m\n\nMain set\n  4 x 100 free on A 1:50\n")
+    squad = written('name = "Brackenmere"\n[[lane]]\nbase = "1:40"\ngroup = "B"\n', "squad.toml")
+    assert main(["check", path, "--squad", squad, "--json"]) == 1
+    (error,) = json.loads(capsys.readouterr().out)["errors"]
+    assert (error["line"], error["lanes"], error["severity"]) == (4, [1], "cannot run")
+
+
 def run_on_deck(monkeypatch, keys: dict[int, str], *arguments: str) -> int:
     """`pacer` in text, time moving only while it waits.
 

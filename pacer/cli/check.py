@@ -1,0 +1,137 @@
+"""`pacer check`: what is wrong with a plan, as text or as one JSON object."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Sequence
+from typing import Any
+
+from pacer.cli.arguments import (
+    FINE,
+    SEVERITY_SAID,
+    STOPPED,
+    UNREADABLE,
+    bytes_of,
+    finding_text,
+    plan_and_squad,
+    print_json,
+    read_named,
+    said_name,
+    say_assumed,
+    squad_of,
+    timeline_for,
+)
+from pacer.plan.encoding import lines_of, text_from_bytes
+from pacer.plan.limits import labels_of
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.text.fixes import Fix, fixes_for
+from pacer.plan.text.livepage import LiveReading
+from pacer.squad.files.squadreader import default_squad
+from pacer.squad.squad import Squad
+from pacer.timeline.checks.remedies import fixes_of
+from pacer.timeline.findings import CannotRun, Finding
+from pacer.timeline.summary.planned import all_findings
+
+
+def check(options: argparse.Namespace) -> int:
+    """Say what will not work out, worst first."""
+    if options.json:
+        return _check_as_json(options)
+    plan, squad = plan_and_squad(options)
+    found = all_findings(timeline_for(plan, squad))
+    say_assumed(squad)
+    for finding in found:
+        print(finding_text(finding, options.plan))
+    if not found:
+        print(f"{options.plan}: nothing to say against it")
+    return FINE
+
+
+def _check_as_json(options: argparse.Namespace) -> int:
+    """One object, whatever is wrong: `errors` keep the plan from being read or run, `warnings` do not.
+
+    A fix's `text` stands for the whole line with its line break; it may be several lines.
+    """
+    squad = squad_of(options.squad) if options.squad else None
+    gear = squad.gear if squad else ()
+    data = read_named(lambda: bytes_of(options.plan), said_name(options.plan))
+    try:
+        text = text_from_bytes(data)
+        plan = read_plan(text, gear)
+    except Unreadable as error:
+        lines = lines_of(data.decode("utf-8", "replace").removeprefix("\ufeff"))
+        _say(errors=_problems(error.problems, lines, gear))
+        return UNREADABLE
+    lines = lines_of(text.removeprefix("\ufeff"))
+    squad = squad or default_squad(labels_of(plan))
+    say_assumed(squad)
+    try:
+        found = all_findings(timeline_for(plan, squad))
+    except CannotRun as error:
+        _say(errors=_findings(error.findings, lines, squad))
+        return STOPPED
+    _say(
+        warnings=_findings(found, lines, squad),
+        findings=[{"severity": SEVERITY_SAID[each.severity], **_said(each)} for each in found],
+    )
+    return FINE
+
+
+def _say(*, errors: Sequence[dict] = (), warnings: Sequence[dict] = (), findings: Sequence[dict] = ()) -> None:
+    print_json({"format": "pacer-check/1", "errors": errors, "warnings": warnings, "findings": findings})
+
+
+def _problems(problems: Sequence[Problem], lines: list[str], gear: tuple[str, ...]) -> list[dict[str, Any]]:
+    """What keeps a page from being read, with what would mend each."""
+    live = LiveReading(gear)
+    live.read(lines)
+    return [
+        {
+            "line": problem.line,
+            "column": problem.column,
+            "end_column": problem.end_column,
+            "message": problem.message,
+            "hint": problem.hint,
+            "fixes": _fixes(fixes_for(problem, lines, lambda page: live.would(page).problems), lines),
+        }
+        for problem in problems
+    ]
+
+
+def _findings(found: Sequence[Finding], lines: list[str], squad: Squad) -> list[dict[str, Any]]:
+    """What will not work out, where it stands on the page, with what would help."""
+    live = LiveReading(squad.gear)
+    reading = live.read(lines)
+    made = []
+    for finding in found:
+        source = lines[finding.line - 1].rstrip() if finding.line and finding.line <= len(lines) else ""
+        made.append(
+            {
+                "severity": SEVERITY_SAID[finding.severity],
+                **_said(finding),
+                "column": len(source) - len(source.lstrip()) + 1,
+                "end_column": len(source) + 1,
+                "fixes": _fixes(fixes_of(finding, lines, reading, squad, live), lines),
+            }
+        )
+    return made
+
+
+def _said(finding: Finding) -> dict[str, Any]:
+    return {
+        "line": finding.line,
+        "lanes": list(finding.lanes),
+        "message": finding.message,
+        "hint": finding.hint,
+    }
+
+
+def _fixes(fixes: Sequence[Fix], lines: list[str]) -> list[dict[str, Any]]:
+    """Each with the line it stands for, which is mostly the error's own, and what comes instead of it."""
+    made = []
+    for fix in fixes:
+        more = len(fix.applied(lines)) - len(lines)
+        text = "".join(f"{row}\n" for row in fix.applied(lines)[fix.line : fix.line + 1 + more])
+        made.append({"label": fix.says, "text": text, "line": fix.line + 1})
+    return made
