@@ -68,7 +68,6 @@ UP = {
     ("pacer.face.deck.ondeck", "pacer.face.window.shell"),
 }
 CIRCLES = {
-    ("pacer.timeline.track", "pacer.timeline.events"),
     ("pacer.session.running.swumtrack", "pacer.session.running.ongoing"),
     ("pacer.face.editor.typist", "pacer.face.editor.writingpane"),
     ("pacer.face.editor.pagepainter", "pacer.face.editor.writingpane"),

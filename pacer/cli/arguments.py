@@ -20,8 +20,8 @@ from pacer.squad.files.squadreader import default_squad, squad_from_bytes
 from pacer.squad.squad import Squad
 from pacer.squad.trials.testswims import doubts_of
 from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import planned
-from pacer.timeline.track import Timeline
 
 FINE, STOPPED, UNREADABLE = 0, 1, 2
 

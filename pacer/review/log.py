@@ -21,7 +21,7 @@ from pacer.session.timezone import day_and_time, time_of_day
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.track import Timeline
+from pacer.timeline.layout import Timeline
 
 FORMAT = "pacer-log/1"
 

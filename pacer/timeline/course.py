@@ -10,14 +10,13 @@ from collections.abc import Collection, Mapping
 from itertools import groupby
 from typing import NamedTuple
 
-from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, Plan
-from pacer.squad.squad import Squad
+from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS
 from pacer.timeline.cancellation import step
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.programs import Programs, too_many
 from pacer.timeline.shape import up_to
-from pacer.timeline.track import Counts, Pass, Timeline, Track
+from pacer.timeline.track import Pass, Track
 
 
 class TakeUp(NamedTuple):
@@ -39,18 +38,6 @@ class TakeUp(NamedTuple):
     def begun_ms(self) -> int:
         """The start that a `for` or `at most` counts from."""
         return self.at_ms if self.section_ms is None else self.section_ms
-
-
-def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Timeline:
-    """The timeline of a whole session. Flexible counts not in `counts` take their least.
-
-    Raises `CannotRun` where plan and squad do not fit together (labels) or the session
-    is beyond the limits.
-    """
-    course = Course(plan, squad, counts or {})
-    tracks = tuple(Track() for _ in squad.lanes)
-    gates = course.lay(tracks, {i: TakeUp(0, 0, 0) for i in range(len(tracks))}, {})
-    return Timeline(plan, squad, course.counts, tracks, gates, course)
 
 
 class Course(Programs):

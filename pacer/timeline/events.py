@@ -9,11 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from itertools import repeat, zip_longest
 from operator import add, gt, itemgetter
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
-if TYPE_CHECKING:
-    from pacer.timeline.laneline import LaneLine
-    from pacer.timeline.track import Pass, Track
+from pacer.timeline.laneline import LaneLine
+from pacer.timeline.track import Pass, Track
 
 SEND_OFF, CHANGE, TOUCH = "send-off", "change", "touch"
 _RANK = {TOUCH: 0, CHANGE: 1, SEND_OFF: 2}

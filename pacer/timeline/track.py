@@ -1,4 +1,9 @@
-"""A timeline: every lane's send-offs, flat and ascending, ready to ask for any instant."""
+"""A lane's send-offs, flat and ascending, ready to ask for any instant.
+
+An instant is a bisect in `Track.sendoffs`, a swimmer's place one more step. A list of events would be a hundred times
+as long (80 swimmers make 15,000), a tree of sections a walk. This would change for lanes whose swimmers do not follow a
+leader.
+"""
 
 from __future__ import annotations
 
@@ -6,9 +11,6 @@ from bisect import bisect_right
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from pacer.plan.model import Plan
-from pacer.squad.squad import Squad
-from pacer.timeline.events import Event, Said, events_of
 from pacer.timeline.laneline import LaneLine
 
 #: Chosen flexible counts: (section index, line number or None for the section's rounds) to one count per lane.
@@ -104,56 +106,3 @@ class Track:
             assert self.pass_of[found.first] == number and self.sendoffs[found.first] == found.start_ms
         assert self.end_ms == max([found.end_ms for found in self.passes], default=0), "it ends with the last touch"
         assert self.cuts.keys() <= self.closed.keys() <= set(range(len(self.sendoffs)))
-
-
-class Timeline:
-    """A plan worked out for a squad: one `Track` per lane, in the squad's order.
-
-    `gates[s]` is the common start of section s in ms, None where lanes start it by
-    themselves or nobody swims it. `end_ms` is the last touch. `course` is the `build.Course` that laid it out.
-    `missed`: where its counts may not be the best, what they miss at most (`fit.Fit`).
-    """
-
-    __slots__ = ("_said", "counts", "course", "end_ms", "gates", "missed", "plan", "squad", "tracks")
-
-    def __init__(
-        self,
-        plan: Plan,
-        squad: Squad,
-        counts: Counts,
-        tracks: tuple[Track, ...],
-        gates: dict[int, int | None],
-        course=None,
-    ):
-        self.plan = plan
-        self.squad = squad
-        self.counts = counts
-        self.tracks = tracks
-        self.gates = gates
-        self.end_ms = max([track.end_ms for track in tracks], default=0)
-        self.course = course
-        self.missed: int | None = None
-        self._said: dict[tuple, Said] = {}
-
-    @property
-    def lanes(self):
-        """The squad's lanes."""
-        return self.squad.lanes
-
-    def distance(self, lane: int) -> int:
-        """What each swimmer of the lane at index `lane` swims, in the pool's unit."""
-        total = 0
-        for found in self.tracks[lane].passes:
-            line = found.laneline
-            if found.count == line.count:
-                total += line.distance
-            else:
-                total += sum(shape.distance for shape in line.shapes[found.skipped : found.skipped + found.count])
-        return total
-
-    def events(self, lane: int) -> tuple[Event, ...]:
-        """Every event of every swimmer of the lane at index `lane`, ordered by time, swimmer, touch, change, send-off.
-
-        Of a session on its way: what was swum and what is ahead; of a lane that waits, what it has left on.
-        """
-        return events_of(self.tracks[lane], [section.name for section in self.plan.sections], self._said)

@@ -15,8 +15,8 @@ import simpy
 
 from pacer.plan.notation.reader import read_plan
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline import build_timeline
 from pacer.timeline.checks.traffic import rooms
+from pacer.timeline.layout import build_timeline
 
 # Common practice, no source.
 WORK = {

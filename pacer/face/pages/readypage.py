@@ -19,7 +19,7 @@ from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.timeline.findings import Finding
-from pacer.timeline.track import Timeline
+from pacer.timeline.layout import Timeline
 
 BEGINS = ("begin", "top", "time")
 UNCONFIRMED = "first read the flagged lines and confirm each", "confirm the flagged lines first"

@@ -26,7 +26,7 @@ from pacer.show.drive.settings import Settings, read_settings, write_settings
 from pacer.signal.worker import Worker
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding
-from pacer.timeline.track import Timeline
+from pacer.timeline.layout import Timeline
 
 
 def run_app(

@@ -39,7 +39,7 @@ if TYPE_CHECKING:
     from pacer.face.window.keyboard import Keyboard
     from pacer.face.window.shell import Shell
     from pacer.session.storage.kept import Listed
-    from pacer.timeline.track import Timeline
+    from pacer.timeline.layout import Timeline
 
 FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
 DEMO = (

@@ -18,9 +18,9 @@ from pacer.session.running.ongoing import Run
 from pacer.session.running.run import apply, fresh
 from pacer.session.storage.kept import KeptSession
 from pacer.squad.squad import Lane, Pace, Squad
-from pacer.timeline.course import build_timeline
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.track import NEVER, Timeline
+from pacer.timeline.layout import Timeline, build_timeline
+from pacer.timeline.track import NEVER
 
 
 @dataclass(frozen=True, slots=True)

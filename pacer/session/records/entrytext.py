@@ -10,7 +10,7 @@ from pacer.session.journal import entries as j
 from pacer.session.journal import recordentries as r
 from pacer.session.records.strokes import counted, decimals, rating
 from pacer.session.records.touches import tenths
-from pacer.timeline.track import Timeline
+from pacer.timeline.layout import Timeline
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,9 @@ from collections.abc import Mapping, Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
+from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import Shape
-from pacer.timeline.track import NEVER, Timeline, Track
+from pacer.timeline.track import NEVER, Track
 
 READY_MS = 10_000  #: the last seconds before a send-off, in which a lane gets ready
 NOTICE_MS = 5_000  #: the least that swimmers get, at the wall, between a press and the send-off it sets

@@ -9,7 +9,8 @@ from typing import NamedTuple
 from pacer.session.journal.entries import Begun, Change
 from pacer.session.running.swumtrack import kept
 from pacer.timeline.course import Course, TakeUp
-from pacer.timeline.track import Timeline, Track
+from pacer.timeline.layout import Timeline
+from pacer.timeline.track import Track
 
 
 @dataclass(frozen=True, slots=True)

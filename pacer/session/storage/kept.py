@@ -13,8 +13,7 @@ from pacer.session.journal.recordentries import Record
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.squad import Squad
-from pacer.timeline.course import build_timeline
-from pacer.timeline.track import Timeline
+from pacer.timeline.layout import Timeline, build_timeline
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from pacer.session.storage.kept import Listed, session_of
 from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import Now, now
-from pacer.timeline.track import Timeline
+from pacer.timeline.layout import Timeline
 
 #: So long after it was ended a session can be resumed (a choice).
 REOPEN_MS = 10 * 60_000

@@ -14,7 +14,7 @@ from pacer.session.journal.recordentries import Record
 from pacer.session.running.run import Run, apply, replay
 from pacer.session.storage.kept import KeptSession
 from pacer.session.timesource import Now
-from pacer.timeline.track import Timeline
+from pacer.timeline.layout import Timeline
 
 OVER_MS = 30 * 60_000  #: so long after its last touch a session is hardly still running
 DOUBT_MS = 2_000  #: by less than this two clocks differ in any case

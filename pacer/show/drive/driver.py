@@ -21,7 +21,7 @@ from pacer.session.storage.openings import REOPEN_MS
 from pacer.session.timesource import boot_id, boot_ms, wall_ms
 from pacer.show.wording.readings import clock_reading
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.track import Timeline
+from pacer.timeline.layout import Timeline
 
 if TYPE_CHECKING:
     from pacer.session.journal.recordentries import Record

@@ -19,8 +19,8 @@ from pacer.session.timesource import Now, boot_id, boot_ms, wall_ms
 from pacer.squad.files.squadreader import default_squad
 from pacer.squad.register.roster import Roster, present
 from pacer.timeline.findings import CannotRun, Finding
+from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import all_findings, planned
-from pacer.timeline.track import Timeline
 
 
 class Clocks:

@@ -15,9 +15,9 @@ from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.readings import wall_reading
 from pacer.show.wording.totalstext import summary
 from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.layout import Timeline
 from pacer.timeline.paces import base_said, rests_on
 from pacer.timeline.summary.totals import LaneTotal, totals_of
-from pacer.timeline.track import Timeline
 
 FEW = 3  #: so many checks are said at once, the rest when they are asked for
 

@@ -25,7 +25,7 @@ from pacer.show.wording.settext import doing_words
 from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
 from pacer.timeline.hazards import hazard_lines
-from pacer.timeline.track import Timeline
+from pacer.timeline.layout import Timeline
 
 # -- what is asked for each frame ----------------------------------------------------------------
 

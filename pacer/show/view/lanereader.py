@@ -18,8 +18,9 @@ from pacer.show.wording.readings import clock_reading, count_down, count_up, sec
 from pacer.show.wording.settext import doing_words, length_words, line_words, name_words, rate_words, set_words
 from pacer.show.wording.viewtext import nth, say
 from pacer.timeline.course import Course
+from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import Shape
-from pacer.timeline.track import NEVER, Timeline
+from pacer.timeline.track import NEVER
 
 LEAVING_MS = 1_500  #: how long `GO` stands for each swimmer
 _KEPT = 512  #: texts remembered for a lane, and repeats

@@ -20,9 +20,9 @@ from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.fit.mostswum import missed_said
 from pacer.timeline.hazards import hazards
 from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
+from pacer.timeline.layout import Timeline
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.shape import up_to
-from pacer.timeline.track import Timeline
 
 LONG_STAND_MS = 120_000  #: a lane that stands longer is worth a word
 COLD_STAND_MS = 180_000  #: children who stand longer get cold

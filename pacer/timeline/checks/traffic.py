@@ -17,8 +17,9 @@ from pacer.plan.times import text_from_ms
 from pacer.timeline.cancellation import step
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.laneline import LaneLine
+from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import Shape, up_to
-from pacer.timeline.track import Pass, Timeline
+from pacer.timeline.track import Pass
 
 CLOSE_MS = 2_000  #: nearer than this behind the swimmer before is caught up
 LEAST_APART_MS = 5_000  #: common practice: less only where the coach asks for it

@@ -23,8 +23,9 @@ from pacer.timeline.fit.mostswum import at_most
 from pacer.timeline.fit.passages import Passages
 from pacer.timeline.fit.search import Search
 from pacer.timeline.hazards import hazard_lines
+from pacer.timeline.layout import Timeline
 from pacer.timeline.searchbudget import TooMuch, Work, spread
-from pacer.timeline.track import Counts, Timeline, Track
+from pacer.timeline.track import Counts, Track
 
 #: What a fit may take, in steps of `Work`: for the exact answer, and, where that is too much, for a good one and each
 #: try at it.

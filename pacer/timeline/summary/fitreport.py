@@ -11,12 +11,12 @@ from dataclasses import asdict, dataclass, replace
 from pacer.plan.model import ByLane, SetLine
 from pacer.plan.text.canonical import write_line
 from pacer.plan.times import MINUTE_MS, text_from_ms, whole_down, whole_up
-from pacer.timeline.course import build_timeline
 from pacer.timeline.fit.counts import Fit, fit
 from pacer.timeline.fit.mostswum import missed_said
+from pacer.timeline.layout import Timeline, build_timeline
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.searchbudget import TooMuch
-from pacer.timeline.track import Timeline, Track
+from pacer.timeline.track import Track
 
 FORMAT = "pacer-fit/1"
 

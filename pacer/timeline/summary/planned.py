@@ -9,11 +9,10 @@ from pacer.plan.model import Plan
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.planchecks import findings, worst_first
 from pacer.timeline.checks.traffic import findings_of_traffic
-from pacer.timeline.course import build_timeline
 from pacer.timeline.findings import Finding
 from pacer.timeline.fit.counts import Fit, fit
 from pacer.timeline.hazards import hazard_lines
-from pacer.timeline.track import Timeline
+from pacer.timeline.layout import Timeline, build_timeline
 
 
 def planned(plan: Plan, squad: Squad) -> tuple[Timeline, Fit]:

@@ -14,8 +14,8 @@ from pacer.session.cautions import CAUTIONS
 from pacer.session.journal.entries import Begun, Ended, Held, Moved, Resumed
 from pacer.show.drive.settings import Settings
 from pacer.show.wording.readings import clock_reading, count_down
-from pacer.timeline.course import build_timeline
 from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.layout import build_timeline
 from tests.face.deck.leaves import READ
 from tests.face.sessions import line, plan, squad
 

@@ -7,8 +7,8 @@ from pacer.session.journal.entries import Begun
 from pacer.session.running import presses
 from pacer.session.running.run import apply, fresh
 from pacer.squad.files.squadreader import read_squad
-from pacer.timeline.course import build_timeline
 from pacer.timeline.fit.counts import fit
+from pacer.timeline.layout import build_timeline
 
 S = 1000
 PLAN = """\

@@ -76,8 +76,8 @@ def test_a_line_that_a_lane_cannot_make_is_told_first_in_every_way(run):
 def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest():
     from pacer.plan.notation.reader import read_plan
     from pacer.squad.files.squadreader import read_squad
-    from pacer.timeline.course import build_timeline
     from pacer.timeline.fit.counts import fit
+    from pacer.timeline.layout import build_timeline
 
     plan, squad = (
         read_plan("pool: 25 m\nbooking: 30 min\nMain set, 1 to 6 rounds\n  4 x 50 on 1:00\n"),

@@ -6,9 +6,10 @@ import pytest
 
 from pacer.plan.notation.reader import read_plan
 from pacer.squad.files.squadreader import default_squad, read_squad
-from pacer.timeline import CannotRun, Severity, build_timeline
 from pacer.timeline.checks.planchecks import findings
+from pacer.timeline.findings import CannotRun, Severity
 from pacer.timeline.hazards import hazard_lines, warning_in
+from pacer.timeline.layout import build_timeline
 
 SQUAD = """
 [[lane]]

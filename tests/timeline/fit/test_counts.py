@@ -10,13 +10,13 @@ import pytest
 from pacer.plan.notation.reader import read_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Pace
-from pacer.timeline import build_timeline
 from pacer.timeline.course import Course, TakeUp
 from pacer.timeline.deviation import Deviation
 from pacer.timeline.fit.counts import fit, fit_rest
+from pacer.timeline.layout import Timeline, build_timeline
 from pacer.timeline.shape import up_to
 from pacer.timeline.summary.fitreport import fit_json, fit_report
-from pacer.timeline.track import Timeline, Track
+from pacer.timeline.track import Track
 from tests.timeline.fit.every_choice import best_of_all, crowded_page, least_counts, places, random_lanes, random_page
 
 ASSETS = Path(__file__).parents[3] / "assets"

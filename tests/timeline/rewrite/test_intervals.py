@@ -8,8 +8,8 @@ from pacer.plan.notation.reader import read_plan
 from pacer.plan.text.canonical import write_plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
-from pacer.timeline import build_timeline
 from pacer.timeline.checks.planchecks import too_tight
+from pacer.timeline.layout import build_timeline
 from pacer.timeline.rewrite.intervals import USUAL_RATIO, suggest
 
 THREE = '[[lane]]\nbase = "1:18"\n[[lane]]\nbase = "1:29"\n[[lane]]\nbase = "1:47"\n'
