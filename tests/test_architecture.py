@@ -19,8 +19,9 @@ BELOW = {
     "review": {"plan", "squad", "timeline", "session"},
     "signal": set(),
     "show": {"plan", "squad", "timeline", "session", "review", "signal"},
-    "face": {"plan", "squad", "timeline", "session", "review", "signal", "show"},
-    "cli": {"plan", "squad", "timeline", "session", "review", "signal", "show", "face"},
+    "paper": {"plan", "squad", "timeline", "session", "review", "show"},
+    "face": {"plan", "squad", "timeline", "session", "review", "signal", "show", "paper"},
+    "cli": {"plan", "squad", "timeline", "session", "review", "signal", "show", "paper", "face"},
 }
 KIVY_ONLY_IN = {"face", "signal"}
 
@@ -59,7 +60,7 @@ def test_imports_point_down(package):
 def test_the_engine_comes_without_kivy_and_plyer():
     modules = [
         ".".join(path.relative_to(ROOT).with_suffix("").parts)
-        for package in ("plan", "squad", "timeline", "session", "review", "show")
+        for package in ("plan", "squad", "timeline", "session", "review", "show", "paper")
         for path in sorted((ROOT / "pacer" / package).rglob("*.py"))
         if path.stem != "__init__"
     ]

@@ -1,0 +1,149 @@
+"""A figure on the screen: one mesh for all that is filled, and its words."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from math import cos, hypot, pi, sin
+
+from kivy.graphics import Color, InstructionGroup, Mesh, Rectangle
+from kivy.uix.widget import Widget
+
+from pacer.face.figures.fillatlas import Atlas, atlas
+from pacer.face.kit.textures import STORE, below_base, font_size, measure
+from pacer.show.figures.drawing import Block, Drawing, Line, drawn
+from pacer.show.figures.figure import Bar, Dot, Figure, Spot
+from pacer.show.measure.theme import DARK, Theme
+
+#: Vertices of one mesh: an index has 16 bits.
+MOST_QUADS = 16_000
+
+
+class FigureView(Widget):
+    """Draws a figure as large as it is. `bare` leaves words out; `lit` picks bars out of the others.
+
+    A figure is laid out when it, the size or the theme changes, never by itself.
+    """
+
+    def __init__(self, theme: Theme = DARK, cap: float = 12, bare: bool = False, pitch: int = 4, **kwargs):
+        super().__init__(**kwargs)
+        self.theme, self.cap, self.bare, self.pitch = theme, cap, bare, pitch
+        self.figure: Figure | None = None
+        self.lit: Spot | None = None
+        self.drawing: Drawing | None = None
+        self._words = InstructionGroup()
+        self._mesh = Mesh(mode="triangles")
+        for instruction in (Color(1, 1, 1, 1), self._mesh, self._words):
+            self.canvas.add(instruction)
+        self.bind(size=self._draw, pos=self._draw)
+
+    def show(self, figure: Figure | None, lit: Spot | None = None) -> None:
+        """Draw another figure; `lit` names the bars to pick out, by those of its values that are not None."""
+        if figure is not self.figure or lit != self.lit:
+            self.figure, self.lit = figure, lit
+            self._draw()
+
+    def look(self, theme: Theme, cap: float) -> None:
+        """Other colours, other words' size."""
+        if (theme, cap) != (self.theme, self.cap):
+            self.theme, self.cap = theme, cap
+            self._draw()
+
+    def mark_at(self, x: float, y: float, reach: float) -> Bar | Dot | None:
+        """What is under a finger at window coordinates, within `reach` pixels."""
+        return None if self.drawing is None else self.drawing.mark_at(x - self.x, y - self.y, reach)
+
+    def _draw(self, *_args) -> None:
+        self._words.clear()
+        self.drawing = None
+        if self.figure is None or self.width < 2 or self.height < 2:
+            self._mesh.vertices, self._mesh.indices = [], []
+            return
+        self.drawing = drawn(self.figure, self.width, self.height, self.cap, measure, bare=self.bare)
+        self._fill(self.drawing)
+        for one in self.drawing.letterings:
+            self._write(one)
+
+    def _fill(self, drawing: Drawing) -> None:
+        cells = atlas(self.theme.name, self.pitch)
+        self._mesh.texture = cells.texture
+        vertices: list[float] = []
+        for corners in self._quads(drawing, cells):
+            vertices += corners
+        count = min(MOST_QUADS, len(vertices) // 16)
+        self._mesh.vertices = vertices[: 16 * count]
+        self._mesh.indices = [4 * quad + corner for quad in range(count) for corner in (0, 1, 2, 2, 3, 0)]
+
+    def _quads(self, drawing: Drawing, cells: Atlas) -> Iterator[tuple[float, ...]]:
+        left, low = round(self.x), round(self.y)
+        for block in drawing.blocks:
+            x, right = _snapped(block)
+            y, top = round(block.y), max(round(block.y) + 1, round(block.y + block.height))
+            yield cells.block(left + x, low + y, left + right, low + top, block.fill)
+            if self.lit is not None and block.mark is not None and _is(block.mark.spot, self.lit):
+                room = max(2, (top - y) // 5)
+                yield cells.block(left + x, low + y - room, left + right, low + y, "ink")
+        for line in drawing.lines:
+            for corners in _line_corners(line):
+                yield cells.corners(tuple((left + x, low + y) for x, y in corners), line.colour)
+        for blob in drawing.blobs:
+            for corners in _blob_corners(blob.shape, blob.radius):
+                yield cells.corners(tuple((left + blob.x + x, low + blob.y + y) for x, y in corners), blob.fill)
+
+    def _write(self, one) -> None:
+        size = font_size(one.cap)
+        texture = STORE.texture(one.text, size, one.bold)
+        x = one.x - {"left": 0, "middle": texture.width / 2, "right": texture.width}[one.across]
+        self._words.add(Color(*getattr(self.theme, one.colour), 1))
+        place = round(self.x + x), round(self.y + one.y) - below_base(size)
+        self._words.add(Rectangle(texture=texture, pos=place, size=texture.size))
+
+
+def _snapped(block: Block) -> tuple[int, int]:
+    """Left and right in whole pixels; a bar is a pixel wide at least, and keeps a pixel's gap to what comes later."""
+    x, right = round(block.x), round(block.x + block.width)
+    if right <= x:
+        return x, x + 1
+    return x, right
+
+
+def _is(spot: Spot, wanted: Spot) -> bool:
+    return all(want is None or has == want for has, want in zip(spot, wanted))
+
+
+def _line_corners(line: Line) -> Iterator[tuple[tuple[float, float], ...]]:
+    half = max(1.0, line.width) / 2
+    for (x0, y0), (x1, y1) in zip(line.points, line.points[1:]):
+        long = hypot(x1 - x0, y1 - y0)
+        if not long:
+            continue
+        ux, uy = (x1 - x0) / long, (y1 - y0) / long
+        dx, dy = -uy * half, ux * half
+        dash = max(3.0, 4 * line.width) if line.dashed else long
+        at = 0.0
+        while at < long:
+            end = min(at + dash, long)
+            ax, ay, bx, by = x0 + at * ux, y0 + at * uy, x0 + end * ux, y0 + end * uy
+            yield (ax - dx, ay - dy), (bx - dx, by - dy), (bx + dx, by + dy), (ax + dx, ay + dy)
+            at = end + dash if line.dashed else long
+
+
+def _blob_corners(shape: str, radius: float) -> Iterator[tuple[tuple[float, float], ...]]:
+    """A dot's shape around its middle, in four-cornered pieces."""
+    r = radius
+    if shape == "square":
+        s = 0.85 * r
+        yield (-s, -s), (s, -s), (s, s), (-s, s)
+    elif shape == "triangle":
+        yield (-1.05 * r, -0.8 * r), (1.05 * r, -0.8 * r), (0, 1.15 * r), (0, 1.15 * r)
+    elif shape == "diamond":
+        yield (-1.2 * r, 0), (0, -1.2 * r), (1.2 * r, 0), (0, 1.2 * r)
+    elif shape == "open":
+        for (a, b), (c, d) in zip(_ROUND, (*_ROUND[1:], _ROUND[0])):
+            yield (0.5 * r * a, 0.5 * r * b), (r * a, r * b), (r * c, r * d), (0.5 * r * c, 0.5 * r * d)
+    else:
+        for (a, b), (c, d), (e, f) in zip(_ROUND[::2], _ROUND[1::2], (*_ROUND[2::2], _ROUND[0])):
+            yield (0, 0), (r * a, r * b), (r * c, r * d), (r * e, r * f)
+
+
+#: A circle in sixteen corners.
+_ROUND = tuple((cos(pi * part / 8), sin(pi * part / 8)) for part in range(16))

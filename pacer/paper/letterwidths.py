@@ -1,0 +1,33 @@
+"""How wide words are in the app's typeface, where no window is there to measure them."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from pacer.shipped import FONTS
+
+CAP = 0.75  #: height of a capital over the font's size
+
+
+class _Widths(NamedTuple):
+    per_em: int
+    of: dict[int, int]
+    other: int
+
+
+@lru_cache(2)
+def _widths(bold: bool) -> _Widths:
+    # Read only when something is written: the app's start must not wait for it.
+    from fontTools.ttLib import TTFont
+
+    with TTFont(FONTS / f"B612-{'Bold' if bold else 'Regular'}.otf", lazy=True) as font:
+        advances = font["hmtx"].metrics
+        of = {code: advances[name][0] for code, name in font.getBestCmap().items()}
+        return _Widths(font["head"].unitsPerEm, of, advances[".notdef"][0])
+
+
+def width_of(text: str, cap: float, bold: bool = False) -> float:
+    """The width of a text whose capitals are `cap` high, in the same unit."""
+    widths = _widths(bold)
+    return sum(widths.of.get(ord(letter), widths.other) for letter in text) * cap / CAP / widths.per_em

@@ -1,0 +1,54 @@
+"""How each thing that a figure shows is filled: a colour, and a pattern for eyes that see no colour.
+
+Colours are those of Okabe and Ito (2002), darkened for light grounds until they reach 3:1 there (WCAG 2.2, 1.4.11).
+Activities have a pattern each as well, and no two the same: colour never tells anything alone.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from pacer.show.measure.theme import BRIGHT, DARK, Rgb, Theme, rgb
+
+PLAIN, UPRIGHT, LEVEL, SLANT, DOTTED, CROSSED = "plain", "upright", "level", "slant", "dotted", "crossed"
+
+
+@dataclass(frozen=True, slots=True)
+class Fill:
+    """A ground colour and the pattern drawn on it in a second one."""
+
+    colour: Rgb
+    pattern: str = PLAIN
+    second: Rgb = (0.0, 0.0, 0.0)
+
+
+#: Patterns by activity: swim is plain, as it is most of a plan.
+PATTERNS = MappingProxyType({"swim": PLAIN, "drill": SLANT, "kick": UPRIGHT, "pull": LEVEL, "scull": DOTTED})
+
+_ON_DARK = {"swim": "#56B4E9", "drill": "#F0E442", "kick": "#E8804A", "pull": "#00B488", "scull": "#D9A0C6"}
+_ON_LIGHT = {"swim": "#0072B2", "drill": "#9A6A00", "kick": "#A83C00", "pull": "#00664B", "scull": "#8E4270"}
+_BLACK, _WHITE = rgb("#000000"), rgb("#FFFFFF")
+
+
+def _fills(theme: Theme, colours: dict[str, str], second: Rgb, over: str) -> MappingProxyType[str, Fill]:
+    made = {name: Fill(rgb(code), PATTERNS[name], second) for name, code in colours.items()}
+    for name in ("ground", "water", "line", "ink", "dim"):
+        made[name] = Fill(getattr(theme, name))
+    made["over"] = Fill(rgb(over), CROSSED, theme.ground)
+    made["edge"] = Fill(theme.ink)
+    made["target"] = Fill(theme.ink)
+    made["curve"] = Fill(theme.line)
+    return MappingProxyType(made)
+
+
+#: By theme, and by the name of what is filled.
+FILLS = MappingProxyType(
+    {
+        DARK.name: _fills(DARK, _ON_DARK, _BLACK, "#B24A3C"),
+        BRIGHT.name: _fills(BRIGHT, _ON_LIGHT, _WHITE, "#E8A79E"),
+    }
+)
+
+#: Paper is white whatever the screen is.
+PAPER = FILLS[BRIGHT.name]
