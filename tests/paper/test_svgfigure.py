@@ -12,8 +12,8 @@ import pytest
 from pacer.paper.letterwidths import width_of
 from pacer.paper.svgfigure import svg_text
 from pacer.show.figures.fills import PATTERNS
-from pacer.show.figures.strip import strip
-from tests.show.figures.test_strip import DEMOS, session
+from pacer.show.figures.planstrip import strip
+from tests.show.figures.test_planstrip import DEMOS, session
 
 SVG = "{http://www.w3.org/2000/svg}"
 

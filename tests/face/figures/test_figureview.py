@@ -7,9 +7,9 @@ from itertools import pairwise
 import pytest
 
 from pacer.show.figures.fills import FILLS, PATTERNS
-from pacer.show.figures.strip import strip
+from pacer.show.figures.planstrip import strip
 from pacer.show.measure.theme import BRIGHT, DARK
-from tests.show.figures.test_strip import DEMOS, session
+from tests.show.figures.test_planstrip import DEMOS, session
 
 SIZE = (1000, 300)
 

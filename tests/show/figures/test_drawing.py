@@ -11,9 +11,9 @@ from pacer.show.figures.drawing import drawn
 from pacer.show.figures.figure import Axis, Bar, Dot, Figure, Spot
 from pacer.show.figures.fills import FILLS, PATTERNS, PLAIN
 from pacer.show.figures.hatching import hatching
-from pacer.show.figures.strip import strip
+from pacer.show.figures.planstrip import strip
 from pacer.show.measure.theme import THEMES, contrast
-from tests.show.figures.test_strip import DEMOS, session
+from tests.show.figures.test_planstrip import DEMOS, session
 
 FIGURE = strip(session(DEMOS[2]))
 

@@ -11,7 +11,7 @@ from pacer.session.journal.entries import Begun, Held, Resumed, Stopped
 from pacer.session.running.run import apply, fresh
 from pacer.shipped import PLANS, SQUADS
 from pacer.show.figures.fills import PATTERNS
-from pacer.show.figures.strip import strip
+from pacer.show.figures.planstrip import strip
 from pacer.squad.files.squadreader import default_squad, read_squad
 from pacer.timeline.course import build_timeline
 from pacer.timeline.summary.planned import planned
