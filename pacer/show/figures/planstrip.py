@@ -9,7 +9,8 @@ from pacer.plan.times import MINUTE_MS, text_from_ms, whole_up
 from pacer.show.figures.figure import Axis, Bar, Figure, Key, Note, Spot, Tick, Trace
 from pacer.show.figures.scaleticks import minute_ticks
 from pacer.timeline.laneline import LaneLine
-from pacer.timeline.track import NEVER, Timeline
+from pacer.timeline.layout import Timeline
+from pacer.timeline.track import NEVER
 
 #: The part of a lane's row that its bars fill.
 BAR = (0.14, 0.86)
