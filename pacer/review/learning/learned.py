@@ -1,0 +1,262 @@
+"""What the times of a session say: every swimmer's base pace, and each lane's own factors.
+
+Lane by lane: each time against its prediction, as a logarithm, rests on the swimmer's base and on the factors of what
+was swum (`posterior`). Times on a set that holds everybody to a target say nothing of a pace and are passed over.
+
+Outliers are left out, and named: a time more than 3.5 robust standard deviations from what the rest of the lane's
+times make of it (the median of the distances × 1.4826, 1 % at the least; a rule after Iglewicz and Hoaglin 1993, from
+memory), or further than 40 % from its prediction once the lane as a whole is allowed for: a missed touch about doubles
+a time. Below five times in a lane only the second goes. What a coach puts back by hand counts.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from fractions import Fraction
+from math import exp, log, sqrt
+from statistics import median
+from typing import NamedTuple
+
+from pacer.review.learning.factorparts import Sort, Stretch, stretches_of
+from pacer.review.learning.posterior import Observed, Posterior, posterior
+from pacer.review.swum.review import Review
+from pacer.review.swum.swims import Swum
+from pacer.squad.factors import merged_factors
+
+#: How far from what is written a value is before anything was timed: standard deviations of the logarithm. Ours, no
+#: source: two bases of three lie within 6 % of what the squad says, and so on.
+BASE_PRIOR = 0.06
+PRIORS: Mapping[Sort, float] = {
+    Sort.ACTIVITY: 0.06,
+    Sort.KIND: 0.12,
+    Sort.STROKE: 0.03,
+    Sort.EFFORT: 0.03,
+    Sort.GEAR: 0.05,
+}
+SWIMMER_PRIOR = 0.05  #: how far a swimmer's own factor is from the lane's
+NOISE, NOISE_WEIGHT = 0.02, 4  #: what one time differs by of itself, and how many times that guess counts as much as
+
+OUTLIER = 3.5  #: robust standard deviations
+ROBUST = 1.4826  #: makes the median distance of a normal distribution its standard deviation
+LEAST_SCALE = 0.01
+FAR = log(1.4)
+FEW = 5
+LEAST_FOR_SWIMMER = 8  #: times with a factor before a swimmer gets one of their own
+ROUNDS = 12
+
+
+class Ratio(NamedTuple):
+    """A time against its prediction: the natural logarithm of the one over the other."""
+
+    swim: Swum
+    log: float
+    stretches: tuple[Stretch, ...]
+
+
+class Estimate(NamedTuple):
+    """What a base or a factor is off by: the natural logarithm of new over old, and its standard deviation.
+
+    `times`: how many times it rests on; `sets` on how many sets.
+    """
+
+    log: float
+    deviation: float
+    times: int
+    sets: int
+
+    @property
+    def sure(self) -> bool:
+        """Whether it is off by more than two standard deviations: chance alone does so once in twenty."""
+        return abs(self.log) > 2 * self.deviation
+
+
+class Learned(NamedTuple):
+    """What a lane's times say. `bases` by swimmer, `factors` by name, `own` by swimmer and name beyond the lane's.
+
+    `left_out` are the outliers, the furthest off first; `noise` is what one time differs by of itself.
+    """
+
+    lane: int
+    bases: Mapping[int, Estimate]
+    factors: Mapping[str, Estimate]
+    own: Mapping[tuple[int, str], Estimate]
+    left_out: tuple[Ratio, ...]
+    noise: float
+
+
+def learn(review: Review, put_back: Collection[int] = ()) -> tuple[Learned, ...]:
+    """What each lane's times say; lanes without times are not among them. `put_back`: entries of times that count."""
+    lanes: dict[int, list[Ratio]] = {}
+    known: dict[tuple[int, int, int], tuple[Stretch, ...]] = {}
+    squad = review.replay.begun.squad
+    factors = [merged_factors(squad, lane) for lane in squad.lanes]
+    for swim in review.swims:
+        if swim.time_ms and swim.predicted_ms and swim.shape.distance and not swim.held:
+            line = swim.laneline.line
+            place = (swim.repeat - 1) % line.change.over if line.change is not None else 0
+            key = (id(swim.shape), id(line), place)
+            if key not in known:
+                known[key] = stretches_of(swim.shape, line, swim.repeat, factors[swim.lane])
+            ratio = Ratio(swim, log(swim.time_ms / swim.predicted_ms), known[key])
+            lanes.setdefault(review.people[swim.who].lane, []).append(ratio)
+    return tuple(learn_lane(lane, ratios, put_back) for lane, ratios in sorted(lanes.items()))
+
+
+def learn_lane(lane: int, ratios: Sequence[Ratio], put_back: Collection[int] = ()) -> Learned:
+    """What one lane's times say."""
+    model = _Model(ratios)
+    middle = median(ratio.log for ratio in ratios)
+    out = {at for at, ratio in enumerate(ratios) if _far(ratio, ratio.log - middle, FAR, put_back)}
+    noise = NOISE
+    found = model.fit(out, noise)
+    for _ in range(ROUNDS):
+        off = model.residuals(found)
+        noise = _noise([value for at, value in enumerate(off) if at not in out], model.learned(found))
+        limit = FAR
+        if len(ratios) >= FEW:
+            limit = min(FAR, OUTLIER * max(LEAST_SCALE, ROBUST * median(map(abs, off))))
+        now = {at for at, ratio in enumerate(ratios) if _far(ratio, off[at], limit, put_back)}
+        if len(now) == len(ratios):  # nothing would be left to judge by
+            break
+        same, out = now == out, now
+        found = model.fit(out, noise)
+        if same:
+            break
+    off = model.residuals(found)
+    bases, by_name = model.named(found, out)
+    gone = sorted(out, key=lambda at: -abs(off[at]))
+    own = _own(ratios, off, out, noise)
+    return Learned(lane, bases, by_name, own, tuple(ratios[at] for at in gone), noise)
+
+
+def _far(ratio: Ratio, off: float, limit: float, put_back: Collection[int]) -> bool:
+    return abs(off) > limit and ratio.swim.entry not in put_back
+
+
+def _noise(off: Sequence[float], learned: float) -> float:
+    """What one time differs by of itself: from the residuals, and a guess that counts as much as four of them.
+
+    `learned`: how many of the times went into finding the unknowns, so that they say nothing of chance.
+    """
+    left = max(1.0, len(off) - learned)
+    return sqrt((NOISE_WEIGHT * NOISE**2 + sum(value * value for value in off)) / (NOISE_WEIGHT + left))
+
+
+class _Model:
+    """A lane's unknowns: its swimmers' bases, then its factors; and its times gathered by who swam what."""
+
+    def __init__(self, ratios: Sequence[Ratio]):
+        self.ratios = ratios
+        self.whos = sorted({ratio.swim.who for ratio in ratios})
+        sorts = {part.name: part.sort for ratio in ratios for stretch in ratio.stretches for part in stretch.parts}
+        self.names = sorted(sorts)
+        self.priors = [BASE_PRIOR] * len(self.whos) + [PRIORS[sorts[name]] for name in self.names]
+        keys: list[int | str] = [*self.whos, *self.names]
+        self.at = {key: at for at, key in enumerate(keys)}
+        self.cells: dict[tuple[int, int], list[int]] = {}
+        for at, ratio in enumerate(ratios):
+            self.cells.setdefault((ratio.swim.who, id(ratio.stretches)), []).append(at)
+
+    def fit(self, out: Collection[int], noise: float) -> Posterior:
+        """The unknowns without what is left out. A repeat of several stretches is linear in them only nearly: twice."""
+        found = Posterior([0.0] * len(self.priors), self.priors)
+        for _ in range(3):
+            observed = []
+            for (who, _), places in self.cells.items():
+                logs = [self.ratios[at].log for at in places if at not in out]
+                if logs:
+                    weights, offset = self._slope(who, self.ratios[places[0]].stretches, found.means)
+                    observed.append(Observed(weights, len(logs), sum(logs) / len(logs) - offset))
+            found = posterior(observed, self.priors, noise)
+        return found
+
+    def _slope(
+        self, who: int, stretches: tuple[Stretch, ...], means: Sequence[float]
+    ) -> tuple[dict[int, float], float]:
+        """How a repeat's log-ratio grows with each unknown around `means`, and what it has beyond that there."""
+        slopes = {self.at[who]: 1.0}
+        grown = [stretch.share * exp(self._sum(stretch, means)) for stretch in stretches]
+        whole = sum(grown)
+        for stretch, share in zip(stretches, grown):
+            for name, _, weight in stretch.parts:
+                at = self.at[name]
+                slopes[at] = slopes.get(at, 0.0) + weight * share / whole
+        return slopes, log(whole) - sum(slope * means[at] for at, slope in slopes.items() if at != self.at[who])
+
+    def _sum(self, stretch: Stretch, means: Sequence[float]) -> float:
+        return sum(weight * means[self.at[name]] for name, _, weight in stretch.parts)
+
+    def residuals(self, found: Posterior) -> list[float]:
+        """What each time is off by, once bases and factors are as found."""
+        off = [0.0] * len(self.ratios)
+        for (who, _), places in self.cells.items():
+            stretches = self.ratios[places[0]].stretches
+            expected = found.means[self.at[who]] + log(
+                sum(stretch.share * exp(self._sum(stretch, found.means)) for stretch in stretches)
+            )
+            for at in places:
+                off[at] = self.ratios[at].log - expected
+        return off
+
+    def learned(self, found: Posterior) -> float:
+        """How many unknowns the times settle: each by the share of its prior variance that is gone."""
+        return sum(1 - (now / before) ** 2 for now, before in zip(found.deviations, self.priors))
+
+    def named(self, found: Posterior, out: Collection[int]) -> tuple[dict[int, Estimate], dict[str, Estimate]]:
+        """What was found, by swimmer and by factor."""
+        times: dict[int | str, int] = {}
+        sets: dict[int | str, set[tuple[int, int]]] = {}
+        for (who, _), places in self.cells.items():
+            here = [self.ratios[at].swim for at in places if at not in out]
+            names = {part.name for stretch in self.ratios[places[0]].stretches for part in stretch.parts}
+            keys: list[int | str] = [who, *names] if here else []
+            for key in keys:
+                times[key] = times.get(key, 0) + len(here)
+                sets.setdefault(key, set()).update((swim.section, swim.line) for swim in here)
+
+        def estimate(key: int | str) -> Estimate:
+            at = self.at[key]
+            return Estimate(found.means[at], found.deviations[at], times[key], len(sets[key]))
+
+        return (
+            {who: estimate(who) for who in self.whos if who in times},
+            {name: estimate(name) for name in self.names if name in times},
+        )
+
+
+def _own(
+    ratios: Sequence[Ratio], off: Sequence[float], out: Collection[int], noise: float
+) -> dict[tuple[int, str], Estimate]:
+    """By which factor a swimmer differs from the lane, where there are enough times to say so.
+
+    The shrunk mean of what is left of the times that rest on the factor for more than half of their way.
+    """
+    left: dict[tuple[int, str], list[int]] = {}
+    for at, ratio in enumerate(ratios):
+        if at not in out:
+            for name in _mostly(ratio.stretches):
+                left.setdefault((ratio.swim.who, name), []).append(at)
+    made = {}
+    for key, places in left.items():
+        if len(places) < LEAST_FOR_SWIMMER:
+            continue
+        mean = sum(off[at] for at in places) / len(places)
+        found = posterior([Observed({0: 1.0}, len(places), mean)], [SWIMMER_PRIOR], noise)
+        sets = {(ratios[at].swim.section, ratios[at].swim.line) for at in places}
+        estimate = Estimate(found.means[0], found.deviations[0], len(places), len(sets))
+        if estimate.sure:
+            made[key] = estimate
+    return made
+
+
+def _mostly(stretches: Iterable[Stretch]) -> Iterable[str]:
+    shares: dict[str, float] = {}
+    for stretch in stretches:
+        for part in stretch.parts:
+            shares[part.name] = shares.get(part.name, 0.0) + stretch.share * part.weight
+    return [name for name, share in shares.items() if share > 0.5]
+
+
+def scaled(value: int | Fraction, by: float) -> float:
+    """A value multiplied by what a logarithm says."""
+    return float(value) * exp(by)

@@ -1,0 +1,84 @@
+"""The normal model that paces and factors are learned by.
+
+Every time's logarithm is its prediction's, and what the swimmer's base and the lane's factors are off by, and chance:
+y = X θ + ε, with ε normal of standard deviation σ and each θ normal around 0 (as written) of a standard deviation
+stated beforehand. What θ is then, given the times, is normal again; its mean is the mean of the log-ratios shrunk
+towards what was written: with one unknown, n times and k = (σ/τ)², n/(n + k) of their mean. Several unknowns are
+worked out together, since a slow base and a slow drill both make a drill slow.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from math import sqrt
+from typing import NamedTuple
+
+Vector = list[float]
+Matrix = list[Vector]
+
+
+class Observed(NamedTuple):
+    """So many `times` with the mean log-ratio `mean`, each resting on the same unknowns (index to weight)."""
+
+    weights: Mapping[int, float]
+    times: int
+    mean: float
+
+
+class Posterior(NamedTuple):
+    """What the unknowns are: means and standard deviations."""
+
+    means: Vector
+    deviations: Vector
+
+
+def posterior(observed: Iterable[Observed], priors: Sequence[float], sigma: float) -> Posterior:
+    """The unknowns given what was observed; `priors` are their standard deviations before, around 0."""
+    size, noise = len(priors), sigma * sigma
+    precision: Matrix = [[0.0] * size for _ in range(size)]
+    for at, prior in enumerate(priors):
+        precision[at][at] = 1 / (prior * prior)
+    right = [0.0] * size
+    for weights, times, mean in observed:
+        each = times / noise
+        for i, wi in weights.items():
+            right[i] += each * wi * mean
+            row = precision[i]
+            for j, wj in weights.items():
+                row[j] += each * wi * wj
+    lower = _cholesky(precision)
+    means = _back(lower, _forward(lower, right))
+    deviations = []
+    for at in range(size):
+        unit = [0.0] * size
+        unit[at] = 1.0
+        half = _forward(lower, unit)
+        deviations.append(sqrt(sum(value * value for value in half)))
+    return Posterior(means, deviations)
+
+
+def _cholesky(matrix: Matrix) -> Matrix:
+    """The lower triangle L with L Lᵀ = the matrix, which is positive definite."""
+    size = len(matrix)
+    lower: Matrix = [[0.0] * size for _ in range(size)]
+    for i in range(size):
+        row = lower[i]
+        for j in range(i + 1):
+            left = matrix[i][j] - sum(a * b for a, b in zip(row[:j], lower[j]))
+            row[j] = sqrt(left) if i == j else left / lower[j][j]
+    return lower
+
+
+def _forward(lower: Matrix, right: Vector) -> Vector:
+    made: Vector = []
+    for i, row in enumerate(lower):
+        made.append((right[i] - sum(a * b for a, b in zip(row, made))) / row[i])
+    return made
+
+
+def _back(lower: Matrix, right: Vector) -> Vector:
+    size = len(lower)
+    made = [0.0] * size
+    for i in reversed(range(size)):
+        made[i] = (right[i] - sum(lower[j][i] * made[j] for j in range(i + 1, size))) / lower[i][i]
+    return made

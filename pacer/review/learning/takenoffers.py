@@ -1,0 +1,168 @@
+"""Offers that the coach took, and times put back by hand: written into the squad, kept on disk, undone one by one."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass, replace
+from fractions import Fraction
+from pathlib import Path
+
+from pacer.disk import reason_of, write_whole
+from pacer.review.learning.offers import Offer
+from pacer.squad.files.squadreader import read_squad
+from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.refusal import Refused
+from pacer.squad.register.roster import Roster, with_base, with_swimmer_base
+from pacer.squad.squad import Lane, Pace, Squad, Swimmer
+
+FILE = "offers.json"
+
+
+class OffersTrouble(Exception):
+    """Why what was taken cannot be kept, in a sentence."""
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """An offer that was taken: where it was written, and the squad's lane or swimmer before and after, as TOML."""
+
+    key: str
+    squad: str
+    lane: int
+    place: int | None
+    swimmer: str
+    factor: str
+    before: str
+    after: str
+
+
+def spot(squad: Squad, lane: int, place: int | None, swimmer: str) -> tuple[int, int | None] | None:
+    """Where in a squad an offer goes: the index of the lane with that number and the place in it; None: nowhere.
+
+    A swimmer with a name is found by it wherever they are now, if nobody else has it.
+    """
+    if swimmer:
+        found = [
+            (at, k) for at, told in enumerate(squad.lanes) for k, one in enumerate(told.swimmers) if one.name == swimmer
+        ]
+        return found[0] if len(found) == 1 else None
+    at = next((at for at, told in enumerate(squad.lanes) if told.number == lane), None)
+    if at is None or (place is not None and place >= len(squad.lanes[at].swimmers)):
+        return None
+    return at, place
+
+
+def take(roster: Roster, offer: Offer, squad: str = "") -> tuple[Roster, Taken]:
+    """The squad with what is offered, and what to keep of it. Raises Refused where there is no such lane or swimmer."""
+    at = spot(roster.squad, offer.lane, offer.place, offer.swimmer)
+    if at is None:
+        raise Refused("whom this is for is not in the squad any more", "change the base in the squad itself")
+    made = written(roster, at, offer)
+    before, after = _told(roster.squad, at, offer.factor), _told(made.squad, at, offer.factor)
+    return made, Taken(offer.key, squad, offer.lane, offer.place, offer.swimmer, offer.factor, before, after)
+
+
+def written(roster: Roster, at: tuple[int, int | None], offer: Offer) -> Roster:
+    """The squad with what is offered, at a place that `spot` gave."""
+    lane, place = at
+    if isinstance(offer.new, Pace):
+        return (
+            with_base(roster, lane, offer.new) if place is None else with_swimmer_base(roster, lane, place, offer.new)
+        )
+    return _with_factor(roster, lane, offer.factor, offer.new)
+
+
+def undo(roster: Roster, taken: Taken) -> Roster:
+    """The squad as it was in that place before. Raises Refused where it was changed by hand since."""
+    at = spot(roster.squad, taken.lane, taken.place, taken.swimmer)
+    if at is None or _told(roster.squad, at, taken.factor) != taken.after:
+        raise Refused("this was changed in the squad since", "change it there")
+    lane, place = at
+    old = read_squad(taken.before).lanes[0]
+    if taken.factor:
+        return _with_factor(roster, lane, taken.factor, old.factors.get(taken.factor))
+    if place is None:
+        made = with_base(roster, lane, old.base)
+        return _with_lane(made, lane, replace(made.squad.lanes[lane], tests=old.tests))
+    made = with_swimmer_base(roster, lane, place, old.swimmers[0].base)
+    swimmers = list(made.squad.lanes[lane].swimmers)
+    swimmers[place] = replace(swimmers[place], tests=old.swimmers[0].tests)
+    return _with_lane(made, lane, replace(made.squad.lanes[lane], swimmers=tuple(swimmers)))
+
+
+def _told(squad: Squad, at: tuple[int, int | None], factor: str) -> str:
+    """What the place says now, as a squad of its own, with nobody's name."""
+    lane = squad.lanes[at[0]]
+    if factor:
+        own = {factor: lane.factors[factor]} if factor in lane.factors else {}
+        return write_squad(Squad((Lane(1, Pace(100_000), (Swimmer(Pace(100_000), own=False),), factors=own),)))
+    if at[1] is None:
+        return write_squad(Squad((Lane(1, lane.base, (Swimmer(lane.base, own=False),), tests=lane.tests),)))
+    one = replace(lane.swimmers[at[1]], name="")
+    return write_squad(Squad((Lane(1, one.base, (replace(one, own=True),)),)))
+
+
+def _with_factor(roster: Roster, lane: int, name: str, value: Fraction | None) -> Roster:
+    """A lane with a factor of its own, or without it."""
+    old = roster.squad.lanes[lane]
+    factors = {known: factor for known, factor in old.factors.items() if known != name}
+    if value is not None:
+        factors[name] = value
+    return _with_lane(roster, lane, replace(old, factors=factors))
+
+
+def _with_lane(roster: Roster, lane: int, made: Lane) -> Roster:
+    lanes = list(roster.squad.lanes)
+    lanes[lane] = made
+    return replace(roster, squad=replace(roster.squad, lanes=tuple(lanes)))
+
+
+class TakenOffers:
+    """What was taken and put back, in one file of the folder; `told` says what of it could not be read."""
+
+    def __init__(self, folder: Path):
+        self.path = Path(folder) / FILE
+        self.told = ""
+        self._taken: dict[str, Taken] = {}
+        self._back: dict[int, frozenset[int]] = {}
+        try:
+            data = json.loads(self.path.read_bytes())
+            self._taken = {one["key"]: Taken(**one) for one in data["taken"]}
+            self._back = {int(session): frozenset(map(int, entries)) for session, entries in data["put back"].items()}
+        except FileNotFoundError:
+            pass
+        except (OSError, ValueError, TypeError, KeyError, AttributeError):
+            self.told = f"{FILE} cannot be read: offers that were taken before cannot be undone here."
+
+    def of(self, key: str) -> Taken | None:
+        """What was taken of an offer, by its key; None where it was not, or was undone."""
+        return self._taken.get(key)
+
+    def put_back(self, session: int) -> frozenset[int]:
+        """The entries of a session's times that count though they are far off."""
+        return self._back.get(session, frozenset())
+
+    def keep(self, taken: Taken) -> None:
+        """Note an offer as taken. Raises OffersTrouble."""
+        self._write({**self._taken, taken.key: taken}, self._back)
+
+    def drop(self, key: str) -> None:
+        """Note an offer as undone. Raises OffersTrouble."""
+        self._write({known: one for known, one in self._taken.items() if known != key}, self._back)
+
+    def set_back(self, session: int, entries: Iterable[int]) -> None:
+        """Note which times of a session count by hand. Raises OffersTrouble."""
+        self._write(self._taken, {**self._back, session: frozenset(entries)})
+
+    def _write(self, taken: dict[str, Taken], back: dict[int, frozenset[int]]) -> None:
+        data = {
+            "taken": [asdict(one) for one in taken.values()],
+            "put back": {str(session): sorted(entries) for session, entries in back.items() if entries},
+        }
+        try:
+            self.path.parent.mkdir(parents=True, exist_ok=True)
+            write_whole(self.path, json.dumps(data, ensure_ascii=False).encode())
+        except OSError as error:
+            raise OffersTrouble(f"the offers cannot be kept: {reason_of(error)}") from None
+        self._taken, self._back, self.told = taken, back, ""

@@ -1,0 +1,75 @@
+"""Simulated squads: their true paces and factors, drawn as the model supposes, and a session swum by them."""
+
+from __future__ import annotations
+
+import random
+from dataclasses import dataclass, field
+from math import exp
+
+from pacer.review.learning.factorparts import stretches_of
+from pacer.review.learning.learned import BASE_PRIOR, PRIORS
+from pacer.review.swum.swims import Swum
+from pacer.session.storage.kept import KeptSession
+from pacer.timeline.track import Timeline
+from tests.review.made import timed
+from tests.session.pages import session
+
+PLAN = """\
+pool: 25 m
+Warm-up, easy
+  4 x 100 choice on 2:45
+  6 x 50 kick on 1:40
+Skills
+  6 x 50 drill six-kick switch on 1:50
+  6 x 50 as 25 drill six-kick switch / 25 back, on 1:50
+  4 x 50 pull with paddles on 1:30
+Main, 2 rounds
+  6 x 100 free on 2:20
+  4 x 50 back fast on 1:30
+  4 x 50 free, descend 1-4, on 1:30
+"""
+
+
+def squad_text(lanes: int = 2, swimmers: int = 3) -> str:
+    """Lanes of swimmers with paces of their own."""
+    blocks = []
+    for lane in range(lanes):
+        blocks.append("[[lane]]")
+        blocks += [
+            f'  [[lane.swimmer]]\n  name = "L{lane}S{place}"\n  base = "1:{20 + 10 * lane + place}"'
+            for place in range(swimmers)
+        ]
+    return "\n".join(blocks) + "\n"
+
+
+@dataclass
+class Truth:
+    """What the swimmers really are, as logarithms against what is written, and which times were spoilt."""
+
+    bases: dict[int, float] = field(default_factory=dict)
+    factors: dict[tuple[int, str], float] = field(default_factory=dict)
+    spoilt: set[tuple[int, int, int]] = field(default_factory=set)
+
+
+def simulated(seed: int, *, outliers: float = 0.0, noise: float = 0.02) -> tuple[KeptSession, Truth]:
+    """A session of a squad drawn from the priors. An outlier is a time of 1.3 to 2.2 times as long or as short."""
+    rng, truth = random.Random(seed), Truth()
+    timeline: Timeline = session(PLAN, squad_text())
+
+    def takes(swim: Swum) -> int:
+        base = truth.bases.setdefault(swim.who, rng.gauss(0, BASE_PRIOR))
+        whole = 0.0
+        for stretch in stretches_of(swim.shape, swim.laneline.line, swim.repeat, {}):
+            off = sum(
+                part.weight * truth.factors.setdefault((swim.lane, part.name), rng.gauss(0, PRIORS[part.sort]))
+                for part in stretch.parts
+            )
+            whole += stretch.share * exp(off)
+        time = swim.predicted_ms * exp(base) * whole * exp(rng.gauss(0, noise))
+        if rng.random() < outliers:
+            truth.spoilt.add((swim.lane, swim.place, swim.left_ms))
+            by = rng.uniform(1.3, 2.2)
+            time = time * by if rng.random() < 0.7 else time / by
+        return round(time)
+
+    return timed(timeline, takes), truth

@@ -1,0 +1,157 @@
+"""Paces and factors learned from times: against the model worked out another way, and against simulated squads."""
+
+import random
+from math import log, sqrt
+
+import numpy as np
+import pytest
+from scipy import stats
+
+from pacer.review.learning.learned import BASE_PRIOR, FAR, NOISE, learn
+from pacer.review.learning.posterior import Observed, posterior
+from pacer.review.swum.review import review_of
+from tests.review.learning.squads import PLAN, simulated, squad_text
+from tests.review.made import S, predicted, timed
+from tests.session.pages import session
+
+SQUADS = range(200)
+
+
+@pytest.mark.parametrize("seed", range(40))
+def test_the_posterior_is_the_conjugate_normal_one(seed):
+    """Against the textbook formula in matrices (conjugate normal linear model), worked out with NumPy."""
+    rng = random.Random(seed)
+    size, sigma = rng.randint(1, 12), rng.uniform(0.005, 0.05)
+    priors = [rng.uniform(0.01, 0.2) for _ in range(size)]
+    observed, rows, values = [], [], []
+    for _ in range(rng.randint(1, 30)):
+        weights = {at: rng.uniform(-1, 1) for at in rng.sample(range(size), rng.randint(1, size))}
+        logs = [rng.gauss(0, 0.1) for _ in range(rng.randint(1, 9))]
+        observed.append(Observed(weights, len(logs), sum(logs) / len(logs)))
+        for value in logs:
+            rows.append([weights.get(at, 0.0) for at in range(size)])
+            values.append(value)
+    found = posterior(observed, priors, sigma)
+    design = np.array(rows)
+    covariance = np.linalg.inv(design.T @ design / sigma**2 + np.diag(1 / np.array(priors) ** 2))
+    assert found.means == pytest.approx(covariance @ design.T @ np.array(values) / sigma**2, rel=1e-7, abs=1e-12)
+    assert found.deviations == pytest.approx(np.sqrt(np.diag(covariance)), rel=1e-7)
+
+
+@pytest.mark.parametrize("times", [1, 3, 20])
+def test_one_unknown_is_the_shrunk_mean(times):
+    """n/(n + k) of the mean, k = (σ/τ)²; the posterior that SciPy integrates has the same mean and deviation."""
+    mean, sigma, tau = 0.05, 0.02, 0.06
+    found = posterior([Observed({0: 1.0}, times, mean)], [tau], sigma)
+    k = (sigma / tau) ** 2
+    assert found.means[0] == pytest.approx(mean * times / (times + k))
+    grid = np.linspace(-0.4, 0.4, 200_001)
+    density = stats.norm.pdf(grid, 0, tau) * stats.norm.pdf(mean, grid, sigma / sqrt(times))
+    density /= density.sum()
+    assert found.means[0] == pytest.approx((grid * density).sum(), abs=1e-6)
+    assert found.deviations[0] == pytest.approx(sqrt(((grid - found.means[0]) ** 2 * density).sum()), rel=1e-3)
+
+
+@pytest.fixture(scope="module")
+def squads():
+    """What was learned of 200 squads, with one time in twenty spoilt, and what is true."""
+    made = []
+    for seed in SQUADS:
+        kept, truth = simulated(seed, outliers=0.05)
+        review = review_of(kept)
+        made.append((review.taken, learn(review), truth))
+    return made
+
+
+def test_within_two_standard_errors_in_95_per_cent(squads):
+    off = []
+    for _, learned, truth in squads:
+        for one in learned:
+            off += [(found.log - truth.bases[who]) / found.deviation for who, found in one.bases.items()]
+            off += [
+                (found.log - truth.factors[one.lane, name]) / found.deviation for name, found in one.factors.items()
+            ]
+    assert len(off) > 3000
+    assert sum(abs(value) <= 2 for value in off) / len(off) >= 0.95
+    assert stats.kstest(off, "norm").statistic < 0.03  # no narrower than it says, either
+
+
+def test_outliers_are_found_and_little_else(squads):
+    spoilt = found = false = 0
+    for _, learned, truth in squads:
+        out = {(one.swim.lane, one.swim.place, one.swim.left_ms) for lane in learned for one in lane.left_out}
+        spoilt, found = spoilt + len(truth.spoilt), found + len(out & truth.spoilt)
+        false += len(out - truth.spoilt)
+    assert found / spoilt >= 0.95
+    assert false / (sum(taken for taken, _, _ in squads) - spoilt) <= 0.01
+
+
+def test_what_is_learned_is_nearer_than_what_was_written(squads):
+    """The mean square of what is left, against that of what the squad was off by."""
+    before, after = [], []
+    for _, learned, truth in squads:
+        for one in learned:
+            for who, found in one.bases.items():
+                before.append(truth.bases[who])
+                after.append(found.log - truth.bases[who])
+    assert np.std(before) == pytest.approx(BASE_PRIOR, rel=0.1)
+    assert np.std(after) < np.std(before) / 5
+
+
+def test_as_written_changes_nothing():
+    for one in learn(review_of(timed(session(PLAN, squad_text()), lambda swim: swim.predicted_ms))):
+        assert all(abs(found.log) < 1e-4 and not found.sure for found in (*one.bases.values(), *one.factors.values()))
+        assert one.left_out == () and one.own == {} and one.noise < NOISE
+
+
+def test_a_missed_touch_is_left_out_until_it_is_put_back():
+    """One doubled time of thirty: out by rule, in by hand."""
+    timeline = session("pool: 25 m\nMain\n  30 x 50 free on 1:30\n", '[[lane]]\nbase = "1:20"\n')
+    review = review_of(timed(timeline, lambda swim: 80 * S if swim.repeat == 7 else 40 * S + 100 * (swim.repeat % 5)))
+    (lane,) = learn(review)
+    (out,) = lane.left_out
+    assert out.swim.repeat == 7 and out.log == pytest.approx(log(2))
+    (back,) = learn(review, {out.swim.entry})
+    assert back.left_out == () and back.bases[0].times == 30
+    assert back.bases[0].log > lane.bases[0].log + 0.015
+
+
+def test_few_times_have_only_the_far_rule():
+    timeline = session("pool: 25 m\nMain\n  3 x 50 free on 1:30\n", '[[lane]]\nbase = "1:20"\n')
+    (lane,) = learn(review_of(timed(timeline, lambda swim: (40, 41, 44)[swim.repeat - 1] * S)))
+    assert lane.left_out == () and lane.bases[0].times == 3
+    (lane,) = learn(review_of(timed(timeline, lambda swim: (40, 40, 70)[swim.repeat - 1] * S)))
+    assert [out.swim.repeat for out in lane.left_out] == [3] and log(70 / 40) > FAR
+
+
+def test_sets_that_hold_everybody_to_a_time_teach_nothing():
+    timeline = session("pool: 25 m\nMain\n  10 x 50 free hold 0:45, on 1:30\n", '[[lane]]\nbase = "1:20"\n')
+    assert learn(review_of(timed(timeline, lambda swim: 50 * S))) == ()
+
+
+def test_a_swimmer_with_a_factor_of_their_own():
+    """One of three is 6 % slower on kick alone: told beside the lane's factor, which stays about where it was."""
+    text = "pool: 25 m\nMain\n  20 x 50 kick on 2:00\n  20 x 50 free on 1:30\n"
+    timeline = session(text, squad_text(1, 3))
+    rng = random.Random(5)
+
+    def takes(swim):
+        slow = 1.06 if swim.who == 1 and swim.line == 1 else 1.0
+        return round(swim.predicted_ms * slow * rng.gauss(1, 0.01))
+
+    (lane,) = learn(review_of(timed(timeline, takes)))
+    assert lane.own[1, "kick"].log > 0.02 and lane.own[1, "kick"].times == 20
+    assert (0, "kick") not in lane.own or lane.own[0, "kick"].log < 0
+
+
+def test_predictions_hold_with_what_was_learned():
+    """Noiseless times of another base and another factor give both back, if there is enough to tell them apart."""
+    timeline = session(
+        "pool: 25 m\nMain\n  20 x 100 free on 2:30\n  20 x 50 kick on 2:00\n", '[[lane]]\nbase = "1:20"\n'
+    )
+    takes = {1: 1.04, 2: 1.04 * 1.08}
+    review = review_of(timed(timeline, lambda swim: round(swim.predicted_ms * takes[swim.line])))
+    (lane,) = learn(review)
+    assert lane.bases[0].log == pytest.approx(log(1.04), abs=0.002)
+    assert lane.factors["kick"].log == pytest.approx(log(1.08), abs=0.004)
+    assert len(predicted(timeline)) == 40

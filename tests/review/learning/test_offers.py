@@ -1,0 +1,193 @@
+"""What is offered, taken, undone, and what it would change in the next plan."""
+
+import json
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from pacer.plan.notation.reader import read_plan
+from pacer.review.learning.learned import learn
+from pacer.review.learning.nextplan import plan_change
+from pacer.review.learning.offers import offers_of
+from pacer.review.learning.takenoffers import OffersTrouble, TakenOffers, spot, take, undo
+from pacer.review.swum.review import review_of
+from pacer.squad.files.squadreader import read_squad
+from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.refusal import Refused
+from pacer.squad.register.roster import Roster, named, with_base, with_swimmer_base
+from pacer.squad.squad import Pace
+from tests.review.made import S, timed
+from tests.session.pages import session
+
+PLAN = """\
+title: Thursday
+pool: 25 m
+Warm-up
+  6 x 50 kick on 1:45
+Main set
+  8 x 100 free on base+0:20
+"""
+SQUAD = """\
+name = "Thursday squad"
+[[lane]]
+number = 3
+base = "1:20"
+swimmers = 2
+[[lane]]
+number = 4
+  [[lane.swimmer]]
+  name = "Kit"
+  base = "1:30"
+  [[lane.swimmer]]
+  name = "Rowan"
+  tests = { "200" = "2:56", "400" = "6:10" }
+"""
+
+
+def swum(takes, plan=PLAN, squad=SQUAD):
+    return review_of(timed(session(plan, squad), takes))
+
+
+def faster_and_slower(swim):
+    """Lane 3 is 4 % slower than written, Kit 5 % faster, Rowan as written."""
+    by = {0: 1.04, 1: 1.02, 2: 0.95, 3: 1.0}[swim.who]
+    return round(swim.predicted_ms * by * (1 + 0.003 * (swim.repeat % 3 - 1)))
+
+
+def test_bases_are_offered_by_lane_and_by_swimmer():
+    offers = offers_of(swum(faster_and_slower))
+    assert [(offer.lane, offer.place, offer.swimmer, offer.who, offer.new) for offer in offers] == [
+        (3, None, "", 0, Pace(83_200)),  # by its slowest: everybody has to make the send-offs
+        (4, 0, "Kit", 2, Pace(85_500)),
+    ]
+    for offer in offers:
+        assert offer.factor == "" and offer.estimate.times == 14 and offer.estimate.sets == 2
+        least, most = offer.bounds
+        assert least < offer.new.ms < most and not least <= offer.old.ms <= most
+
+
+def test_nothing_is_offered_where_all_went_as_written_or_hardly_anything_was_timed():
+    assert offers_of(swum(lambda swim: swim.predicted_ms)) == ()
+    assert (
+        offers_of(swum(lambda swim: 70 * S if swim.line == 1 and swim.section == 1 and swim.repeat < 4 else None)) == ()
+    )
+
+
+def test_a_factor_is_offered_to_the_lane():
+    review = swum(lambda swim: round(swim.predicted_ms * (1.1 if swim.section == 0 else 1.0)))
+    offers = [offer for offer in offers_of(review) if offer.factor]
+    assert [(offer.lane, offer.factor, offer.old) for offer in offers] == [
+        (3, "kick", Fraction(145, 100)),
+        (4, "kick", Fraction(145, 100)),
+    ]
+    assert all(Fraction(157, 100) <= offer.new <= Fraction(160, 100) for offer in offers)
+
+
+def test_the_squad_that_stands_in_is_offered_nothing():
+    review = swum(faster_and_slower)
+    squad = replace(review.replay.begun.squad, assumed=True)
+    timeline = session(PLAN, SQUAD)
+    timeline.squad = squad
+    review.replay.begun.squad = squad
+    assert offers_of(review) == () and learn(review)
+
+
+@pytest.mark.parametrize("which", [0, 1])
+def test_taken_and_undone(which):
+    roster = Roster(read_squad(SQUAD), frozenset({(1, 1)}))
+    offer = offers_of(swum(faster_and_slower))[which]
+    made, taken = take(roster, offer, "thursday")
+    lane = made.squad.lanes[which]
+    assert (lane.base if which == 0 else lane.swimmers[0].base) == offer.new
+    assert made.away == roster.away and [one.swimmers[-1].name for one in made.squad.lanes] == ["", "Rowan"]
+    again = undo(made, taken)
+    assert again == roster and write_squad(again.squad) == write_squad(roster.squad)
+    assert taken.swimmer == offer.swimmer and "Kit" not in taken.before + taken.after
+
+
+def test_test_swims_come_back_when_undone():
+    review = swum(
+        lambda swim: round(swim.predicted_ms * (1.06 if swim.who == 3 else 1.0) * (1 + 0.002 * (swim.repeat % 2)))
+    )
+    (offer,) = [offer for offer in offers_of(review) if offer.swimmer == "Rowan"]
+    roster = Roster(read_squad(SQUAD))
+    made, taken = take(roster, offer)
+    assert "tests" not in write_squad(made.squad)
+    assert write_squad(undo(made, taken).squad) == write_squad(roster.squad)
+
+
+def test_a_factor_taken_and_undone():
+    review = swum(lambda swim: round(swim.predicted_ms * (1.1 if swim.section == 0 else 1.0)))
+    offer = next(offer for offer in offers_of(review) if offer.factor)
+    roster = Roster(read_squad(SQUAD))
+    made, taken = take(roster, offer)
+    assert made.squad.lanes[0].factors == {"kick": offer.new} and not made.squad.lanes[1].factors
+    assert undo(made, taken) == roster
+
+
+def test_undone_only_while_it_stands():
+    roster = Roster(read_squad(SQUAD))
+    offer = offers_of(swum(faster_and_slower))[0]
+    made, taken = take(roster, offer)
+    with pytest.raises(Refused, match="changed in the squad since"):
+        undo(with_base(made, 0, Pace(79_000)), taken)
+    other = with_swimmer_base(made, 1, 1, Pace(99_000))  # somewhere else: undone all the same
+    assert undo(other, taken).squad.lanes[0] == roster.squad.lanes[0]
+    assert undo(named(other, "Friday"), taken).squad.name == "Friday"
+
+
+def test_a_swimmer_is_found_by_name_wherever_they_are_now():
+    squad = read_squad(SQUAD)
+    turned = replace(squad, lanes=squad.lanes[::-1])
+    offers = offers_of(swum(faster_and_slower))
+    assert spot(turned, 3, None, "") == (1, None) and spot(turned, 4, 0, "Kit") == (0, 0)
+    assert spot(turned, 9, None, "") is None and spot(turned, 4, 0, "Ash") is None and spot(turned, 3, 5, "") is None
+    gone = replace(squad, lanes=squad.lanes[:1])
+    with pytest.raises(Refused, match="not in the squad any more"):
+        take(Roster(gone), offers[1])
+
+
+def test_what_it_would_change_in_the_next_plan():
+    """By hand: base 1:20 gives 1:40 on base+0:20, base 1:23.2 gives 1:45, the next mark of the clock."""
+    roster = Roster(read_squad(SQUAD))
+    made, _ = take(roster, offers_of(swum(faster_and_slower))[0])
+    change = plan_change(read_plan(PLAN), roster.squad, made.squad)
+    assert [(one.lane, one.section, one.line) for one in change.sets] == [(3, "Main set", 1), (3, "Warm-up", 1)]
+    main, kick = change.sets
+    assert main.send_offs and not kick.send_offs
+    assert (main.before.interval_ms, main.after.interval_ms) == (100 * S, 105 * S)
+    assert kick.before.rest_ms - kick.after.rest_ms == 58_000 * 104 // 100 - 58_000 == 2_320
+    assert change.end_after_ms >= change.end_before_ms and change.title == "Thursday"
+    assert plan_change(read_plan(PLAN), roster.squad, roster.squad).sets == ()
+
+
+def test_what_was_taken_is_kept(tmp_path):
+    roster = Roster(read_squad(SQUAD))
+    offer = offers_of(swum(faster_and_slower))[1]
+    _, taken = take(roster, offer, "thursday")
+    kept = TakenOffers(tmp_path)
+    assert kept.of(offer.key) is None and kept.put_back(1) == frozenset()
+    kept.keep(taken)
+    kept.set_back(1, {4, 9})
+    again = TakenOffers(tmp_path)
+    assert again.of(offer.key) == taken and again.put_back(1) == {4, 9} and again.told == ""
+    again.drop(offer.key)
+    assert TakenOffers(tmp_path).of(offer.key) is None and TakenOffers(tmp_path).put_back(1) == {4, 9}
+
+
+@pytest.mark.parametrize("data", [b"", b"[]", b"{}", b'{"taken": [{"key": 1}], "put back": {}}', b"\xff"])
+def test_a_file_that_cannot_be_read_is_told(tmp_path, data):
+    (tmp_path / "offers.json").write_bytes(data)
+    kept = TakenOffers(tmp_path)
+    assert "cannot be read" in kept.told and kept.of("x") is None
+    kept.set_back(2, {1})
+    assert json.loads((tmp_path / "offers.json").read_bytes())["put back"] == {"2": [1]}
+
+
+def test_a_disk_that_refuses_is_told(tmp_path):
+    (tmp_path / "file").write_text("")
+    kept = TakenOffers(tmp_path / "file")
+    with pytest.raises(OffersTrouble, match="cannot be kept"):
+        kept.set_back(1, {2})
+    assert kept.put_back(1) == frozenset()
