@@ -9,8 +9,9 @@ from pacer.plan.model import Plan, SetLine
 from pacer.plan.text.canonical import write_line
 from pacer.squad.squad import Squad
 from pacer.timeline.laneline import LaneLine
+from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import planned
-from pacer.timeline.track import Timeline, Track
+from pacer.timeline.track import Track
 
 
 class Way(NamedTuple):
