@@ -15,7 +15,7 @@ from kivy.tests.common import UnitTestTouch
 
 from pacer.session.cautions import CAUTIONS
 from pacer.show.drive.settings import Settings
-from tests.face.deck.leaves import EVENING_MS
+from tests.face.deck.leaves import EVENING_MS, worked_out
 
 ASSETS = Path(__file__).parents[2] / "assets"
 READ = Settings(cautions_read=len(CAUTIONS))
@@ -57,6 +57,7 @@ class Coach:
         self.desk = Desk(
             self.home, self.kept, ASSETS, clocks=clocks, keep=self._keep, close=self._close, size_hint=(None, None)
         )
+        self.desk.patience_s = 10
         self.turn(self.size)
         self.window.add_widget(self.desk)
         self.desk.begin()
@@ -106,6 +107,7 @@ class Coach:
         self.wall_ms += ms
         if self.desk.opened is not None:
             self.desk.opened.keeper.wait()  # the clock of a test is faster than any disk
+        worked_out()
         self.desk.frame()
         EventLoop.idle()
 

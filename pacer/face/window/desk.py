@@ -26,7 +26,8 @@ from pacer.session.journal.recordentries import HeadsCounted
 from pacer.session.storage.openings import Opened, end_again, open_again, open_new, reopen, reopens, running
 from pacer.session.storage.recovery import Recovery
 from pacer.session.storage.store import InUse, Store, StoreTrouble
-from pacer.show.drive.preparation import CannotStart, Clocks, broken_off, started
+from pacer.show.drive.asidethread import Answers
+from pacer.show.drive.preparation import CannotStart, Clocks, Start, broken_off, started
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import COACH_M, Glass
 from pacer.show.measure.theme import THEMES
@@ -41,11 +42,15 @@ if TYPE_CHECKING:
     from pacer.session.storage.kept import Listed
     from pacer.timeline.layout import Timeline
 
+#: So long a session is worked out before a page says so: the usual one is there by then.
+PATIENCE_S = 0.05
 FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
 DEMO = (
-    "What stands ready is the Brackenmere club's demo plan, with its demo squad. A plan of your own: Close "
-    "leads to the shelf of plans, New on it begins one."
+    "What stands ready is the Brackenmere club's demo plan, with its demo squad. "
+    "A plan of your own: Close leads to the shelf of plans, New on it begins one."
 )
+
+WORKING = (("Working out the session", "More can be chosen than usual: it takes a moment."),)
 
 
 class Desk(FloatLayout):
@@ -71,7 +76,6 @@ class Desk(FloatLayout):
         self.folder, self.settings, self.clocks = Path(folder), settings, clocks or Clocks()
         self._keep, self._close = keep, close
         self._demos = sorted((assets / "plans").glob("*.txt"))
-        self._demo = ""  #: what is said of the demo that the first start is ready to run
         self.shelf = Shelf(self.folder, self._demos)
         self.squads = Squads(self.folder, sorted((assets / "squads").glob("*.toml"), reverse=True))
         self.store = Store(self.folder)
@@ -82,6 +86,8 @@ class Desk(FloatLayout):
         self.shell: Shell | None = None  #: the session's own face, while it is what is on the window
         self.opened: Opened | None = None  #: the session that is kept, while one is in hand
         self.keyboard: Keyboard | None = None
+        self.patience_s = PATIENCE_S
+        self._starting: tuple[Answers[Start | CannotStart], Callable[[Start | CannotStart], None]] | None = None
         self._line = None  #: what the last line now was
         self._counted: int | None = None  #: heads that went in, counted before the session that stands ready has begun
         Metrics.bind(dpi=lambda *_: self._looks(), fontscale=lambda *_: self._looks())
@@ -115,6 +121,9 @@ class Desk(FloatLayout):
             self.told = []
 
     def _take_down(self) -> None:
+        if self._starting is not None:
+            self._starting[0].drop()
+            self._starting = None
         if self.page is None:
             return
         if self.keyboard is not None:
@@ -133,7 +142,8 @@ class Desk(FloatLayout):
             self.page.lay_out()
 
     def frame(self, _dt: float = 0) -> None:
-        """Show the present instant of the session, if it is on the window."""
+        """Show the present instant of the session, if it is on the window, or what has been worked out for one."""
+        self._go_on_starting()
         if self.shell is not None:
             self.shell.frame()
             if self._counted is not None and self.shell.driver.run.begun is not None:
@@ -180,14 +190,12 @@ class Desk(FloatLayout):
 
     def _first(self) -> None:
         """The demo session, ready: one press begins it."""
-        self._demo = DEMO
         try:
-            ready = self.run(self.shelf.text(FIRST_PLAN), at_once=True)
+            text = self.shelf.text(FIRST_PLAN)
         except ShelfTrouble:
-            ready = False
-        self._demo = ""
-        if not ready:
             self.home()
+        else:
+            self.run(text, at_once=True, demo=DEMO, refused=lambda why: self.home())
 
     def _was_swum(self) -> bool:
         try:
@@ -373,10 +381,11 @@ class Desk(FloatLayout):
         from pacer.face.editor.editorpage import EditorPage
 
         def run(text: str) -> None:
-            if not self.run(text):  # the page has been left already: back on it, with the reason
-                said = self.page.says
+            def back(why: CannotStart) -> None:  # the page has been left already: back on it, with the reason
                 self.write(name)
-                self._tell(said)
+                self._tell(*why.ways)
+
+            self.run(text, refused=back)
 
         self.show(
             EditorPage(self.shelf, name, self.squad_here, on_run=run, on_close=lambda _text: self.home(), **self.looks)
@@ -396,8 +405,14 @@ class Desk(FloatLayout):
             self._line = page.choice
             gear = self.roster.squad.gear
             self._start(
-                lambda: replace(read_line(text, pool_from_text(pool), gear), title=text), None, at_once=True, page=text
+                lambda: replace(read_line(text, pool_from_text(pool), gear), title=text),
+                None,
+                at_once=True,
+                page=text,
+                then=begin,
             )
+
+        def begin() -> None:
             shell = self.shell
             if shell is not None and shell.notices.confirmed:
                 shell.act("begin", shell.ask("begin"))  # it was thought up on deck: it runs at once
@@ -518,32 +533,85 @@ class Desk(FloatLayout):
 
     # -- a session -------------------------------------------------------------------------------------------------
 
-    def run(self, text: str, at_once: bool = False) -> bool:
-        """Make a plan ready to run with those who are here; what stands in the way is told, and the answer is False."""
+    def run(
+        self,
+        text: str,
+        at_once: bool = False,
+        demo: str = "",
+        refused: Callable[[CannotStart], None] | None = None,
+    ) -> None:
+        """Make a plan ready to run with those who are here; what stands in the way is told, or `refused` is."""
         roster = self.roster
-        return self._start(lambda: read_plan(text, roster.squad.gear), text, at_once)
+        self._start(lambda: read_plan(text, roster.squad.gear), text, at_once, demo=demo, refused=refused)
 
-    def _start(self, read: Callable[[], Plan], text: str | None, at_once: bool, page: str = "") -> bool:
-        """The session of a plan of that `text`, or of what stands on a `page` that is no plan."""
-        try:
-            start = started(read, text, self.roster)
-        except CannotStart as why:
-            self._tell(*why.ways)
-            return False
-        self._let_go()
-        self.opened = open_new(self.store, start.timeline, start.text, clock=self.clocks.now)
+    def _start(
+        self,
+        read: Callable[[], Plan],
+        text: str | None,
+        at_once: bool,
+        page: str = "",
+        demo: str = "",
+        refused: Callable[[CannotStart], None] | None = None,
+        then: Callable[[], None] = lambda: None,
+    ) -> None:
+        """The session of a plan of that `text`, or of what stands on a `page` that is no plan.
+
+        Worked out aside: the window goes on. `then` is done once it is ready to begin.
+        """
+        roster = self.roster
+
+        def work() -> Start | CannotStart:
+            try:
+                return started(read, text, roster)
+            except CannotStart as why:
+                return why
 
         def again() -> None:
-            if not self._start(read, text, at_once, page):  # nobody is here: back home, with the reason
-                said = self.page.says
-                self.home()
-                self._tell(said)
+            self._start(read, text, at_once, page, refused=home)
 
-        if at_once:
-            self._clock(self.opened, start.findings(), again=again, told=self.opened.told, page=text or page)
-        else:
-            self._ready(self.opened, text, start.findings(), again)
-        return True
+        def home(why: CannotStart) -> None:  # nobody is here: back home, with the reason
+            self.home()
+            self._tell(*why.ways)
+
+        def done(found: Start | CannotStart, tell: Callable[[CannotStart], None]) -> None:
+            if isinstance(found, CannotStart):
+                (refused or tell)(found)
+                return
+            self._let_go()
+            self.opened = open_new(self.store, found.timeline, found.text, clock=self.clocks.now)
+            if at_once:
+                told, shown = self.opened.told, text or page
+                self._clock(self.opened, found.findings(), again=again, told=told, page=shown, demo=demo)
+            else:
+                self._ready(self.opened, text, found.findings(), again)
+            then()
+
+        answers: Answers[Start | CannotStart] = Answers("start")
+        answers.ask("start", work)
+        answers.wait(self.patience_s)
+        if (found := answers.ask("start", work)) is not None:
+            done(found, lambda why: self._tell(*why.ways))
+            return
+        self._show_working(answers)
+        self._starting = answers, lambda found: done(found, home)
+
+    def _show_working(self, answers: Answers[Start | CannotStart]) -> None:
+        """A page that says that the session is worked out, and leads back."""
+        from pacer.face.pages.textpage import TextPage
+
+        def leave() -> None:
+            answers.drop()
+            self.home()
+
+        self.show(TextPage(WORKING, (("leave", CLOSE, leave),), **self.looks))
+
+    def _go_on_starting(self) -> None:
+        """Show what was worked out, once it is there."""
+        if self._starting is not None:
+            answers, done = self._starting
+            if (found := answers.ask("start", _asked_already)) is not None:
+                self._starting = None
+                done(found)
 
     def _name_of(self, text: str | None) -> str:
         """The plan on the shelf that a text is of, "" for none."""
@@ -616,6 +684,7 @@ class Desk(FloatLayout):
         back: Callable[[], None] | None = None,
         told: Sequence[str] = (),
         page: str = "",
+        demo: str = "",
     ) -> None:
         """The session's own face.
 
@@ -653,7 +722,7 @@ class Desk(FloatLayout):
         self.shell, self.keyboard = shell, Keyboard(shell)
         if self.player is not None:
             shell.sounds.open(self.player, self.device)
-        shell.notices.demo, shell.notices.page = self._demo, page
+        shell.notices.demo, shell.notices.page = demo, page
         if driver.run.begun is None or told:
             shell.notices.greet()
 
@@ -692,3 +761,7 @@ class Desk(FloatLayout):
         """The app ends: everything is written down."""
         self._take_down()
         self._let_go()
+
+
+def _asked_already() -> Start | CannotStart:
+    raise AssertionError("what is asked again was asked before")

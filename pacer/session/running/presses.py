@@ -6,8 +6,8 @@ All that is decided is decided here, and stands in the entry: when lanes leave, 
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from typing import TYPE_CHECKING
+from collections.abc import Iterable, Mapping
+from typing import TYPE_CHECKING, NamedTuple
 
 from pacer.session.journal.entries import (
     CountChanged,
@@ -37,8 +37,10 @@ from pacer.session.running.poolclock import next_top
 from pacer.session.running.run import NOTICE_MS, apply, can_move, late_mark, move_mark, resume_mark, soonest_ms
 from pacer.session.running.setchanges import ahead, lines_of, places_for
 from pacer.session.running.undo import touched_lanes
+from pacer.timeline.course import TakeUp
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.shape import up_to
+from pacer.timeline.track import Track
 
 if TYPE_CHECKING:
     from pacer.timeline.fit.counts import Fit
@@ -170,22 +172,49 @@ def join_lane(run: Run, at_ms: int, lane: int, leader: int) -> LaneJoined | None
     return LaneJoined(at_ms, lane, leader, track.sendoffs[index])
 
 
-def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
-    """The flexible counts of the rest chosen anew so that everybody is out by `out_ms` of session time, and what that
-    costs.
+class Rest(NamedTuple):
+    """What is left of a session to be fitted anew: when lanes that wait could leave, what each has behind it, and where
+    and when it goes on. As long as it is the same, so is the fit.
+    """
 
-    Raises CannotRun as `fit_rest` does.
+    leave_ms: int
+    tracks: Mapping[int, Track]
+    entries: Mapping[int, TakeUp]
+
+
+def rest_to_fit(run: Run, at_ms: int) -> Rest:
+    """What is left at `at_ms`."""
+    leave_ms = mark(run, at_ms)
+    return Rest(leave_ms, *rest_of(run, at_ms, leave_ms))
+
+
+def fitted(run: Run, rest: Rest, out_ms: int) -> Fit:
+    """The flexible counts of the rest chosen so that everybody is out by `out_ms` of session time.
+
+    It may take up to 0.3 s. Raises CannotRun as `fit_rest` does.
     """
     from pacer.timeline.fit.counts import fit_rest  # a session that runs by its plan needs no fit
 
-    leave_ms = mark(run, at_ms)
-    tracks, entries = rest_of(run, at_ms, leave_ms)
-    chosen = fit_rest(run.course, entries, [tracks[lane] for lane in range(len(tracks))], end_ms=out_ms)
+    return fit_rest(run.course, rest.entries, [rest.tracks[lane] for lane in range(len(rest.tracks))], end_ms=out_ms)
+
+
+def finish_by(run: Run, at_ms: int, out_ms: int, leave_ms: int, chosen: Fit) -> Refitted:
+    """The counts that were chosen, from `at_ms` on. Raises CannotRun where the session would end later by them."""
     counts = tuple((section, line, tuple(lanes)) for (section, line), lanes in chosen.counts.items())
     entry = Refitted(at_ms, out_ms, leave_ms, counts)
     if apply(run, entry).timeline.end_ms > max(out_ms, run.timeline.end_ms):
         raise CannotRun([Finding(Severity.STOPS, None, (), "no fewer rounds end sooner than it goes now")])
-    return entry, chosen
+    return entry
+
+
+def refit(run: Run, at_ms: int, out_ms: int) -> tuple[Refitted, Fit]:
+    """What is left fitted anew so that everybody is out by `out_ms` of session time, and what that costs.
+
+    Raises CannotRun as `fitted` and `finish_by` do.
+    """
+    rest = rest_to_fit(run, at_ms)
+    chosen = fitted(run, rest, out_ms)
+    return finish_by(run, at_ms, out_ms, rest.leave_ms, chosen), chosen
 
 
 def take_back(run: Run, at_ms: int) -> TakenBack | None:

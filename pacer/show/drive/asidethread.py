@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import threading
-from collections.abc import Callable
+from collections.abc import Callable, Hashable
 from contextlib import suppress
+from typing import Generic, TypeVar
 
 from pacer.timeline.cancellation import GivenUp, while_wanted
+
+T = TypeVar("T")
 
 
 class Aside:
@@ -31,6 +34,45 @@ class Aside:
         if self._wanted is not None:
             self._wanted.clear()
             self._wanted = None
+
+
+class Answers(Generic[T]):
+    """What was asked last, worked out aside: who asks never waits, and asks again in a later frame."""
+
+    def __init__(self, name: str):
+        self._aside, self._lock = Aside(name), threading.Lock()
+        self._asked: Hashable = None
+        self._found: tuple[Hashable, T] | None = None
+        self._there = threading.Event()
+        self.count = 0  #: goes up with every answer
+
+    def ask(self, key: Hashable, make: Callable[[], T]) -> T | None:
+        """The answer to the question `key`; None as long as it is not there. `make` works it out, once."""
+        with self._lock:
+            if self._found is not None and self._found[0] == key:
+                return self._found[1]
+            if self._asked == key:
+                return None
+            self._asked = key
+            self._there.clear()
+        self._aside.put(lambda: self._keep(key, make()))
+        return None
+
+    def _keep(self, key: Hashable, answer: T) -> None:
+        with self._lock:
+            if self._asked == key:
+                self._found, self.count = (key, answer), self.count + 1
+                self._there.set()
+
+    def wait(self, most_s: float) -> None:
+        """Wait for the answer, but not longer than that."""
+        self._there.wait(most_s)
+
+    def drop(self) -> None:
+        """Nobody wants to know any more."""
+        with self._lock:
+            self._asked = self._found = None
+        self._aside.drop()
 
 
 def _do(job: Callable[[], None], wanted: threading.Event) -> None:

@@ -3,6 +3,8 @@
 Every live change by touch, told before it is confirmed and taken back by the next press.
 """
 
+import threading
+
 import pytest
 
 from pacer.face.deck.leaves.changeleaf import MATCH
@@ -432,3 +434,38 @@ def test_out_by_opens_at_the_end_as_it_is(deck):
     assert shown == wall_reading(run.begun.wall_ms + run.timeline.end_ms, run.begun.zone) and shown in " ".join(
         leaf.note()
     )
+
+
+def test_the_glass_does_not_wait_for_the_fit(deck, monkeypatch):
+    from pacer.session.running import presses
+
+    fitted, go_on, asked = presses.fitted, threading.Event(), []
+
+    def slowly(run, rest, out_ms):
+        asked.append(threading.current_thread())
+        go_on.wait(10)
+        return fitted(run, rest, out_ms)
+
+    monkeypatch.setattr(presses, "fitted", slowly)
+    monkeypatch.setattr("tests.face.deck.leaves.worked_out", lambda: None)
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    on_sheet(deck, "out")
+
+    def costs():
+        return [text.ways[0] for each in deck.shell.sheet.body.tiles if not each.name for text in each.texts][1:]
+
+    assert costs() == ["…"] and threading.main_thread() not in asked
+    assert on_sheet(deck, "do", 500) == "…" and kinds(deck) == [Begun]
+    go_on.set()
+    asked[-1].join(10)
+    deck.frame(20)
+    told = costs()
+    assert told != ["…"]
+    go_on.clear()
+    before = len(asked)
+    deck.skip_to(deck.driver.run.timeline.tracks[0].sendoffs[1] + 1_000)
+    deck.frame(1_000)
+    assert len(asked) > before and costs() == told, "what was said last stands while it is worked out anew"
+    go_on.set()

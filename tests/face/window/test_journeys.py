@@ -1,6 +1,7 @@
 """Whole journeys in a real window, by real touches, held upright and across."""
 
 import re
+import threading
 import time
 
 import pytest
@@ -859,3 +860,35 @@ def fix(page, says):
         if tile.name.startswith("fix ") and tile.texts[0].ways[0] == says
     ]
     return next(((box.x + box.width / 2, box.y + box.height / 2) for box in boxes), None)
+
+
+def test_the_window_does_not_wait_for_a_session_that_is_long_to_work_out(coach, monkeypatch):
+    import pacer.face.window.desk as desk
+    from pacer.show.drive.preparation import started
+
+    go_on = threading.Event()
+
+    def slowly(*given):
+        go_on.wait(10)
+        return started(*given)
+
+    coach = coach()
+    coach.desk.patience_s = 0
+    monkeypatch.setattr(desk, "started", slowly)
+    monkeypatch.setattr("tests.face.coach.worked_out", lambda: None)
+    text = coach.desk.shelf.text("long-axis-rotation-3")
+    coach.desk.run(text)
+    coach.frame()
+    assert type(coach.page).__name__ == "TextPage" and coach.sees("Working out the session")
+    coach.touch("Close")
+    assert coach.sees("New"), "the shelf"
+    coach.desk.run(text)
+    coach.frame()
+    assert coach.sees("Working out the session")
+    go_on.set()
+    for _ in range(1000):
+        if type(coach.page).__name__ == "ReadyPage":
+            break
+        time.sleep(0.01)
+        coach.frame()
+    assert coach.sees("Begin")

@@ -1,8 +1,12 @@
-"""Everybody out by a time of day: the rest fitted anew, with what it costs. No Kivy."""
+"""Everybody out by a time of day: the rest fitted anew, with what it costs. No Kivy.
+
+The fit may take longer than a frame, so it is worked out aside: until it is there the last answer stands, or `…`.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Hashable
+from dataclasses import replace
 
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
@@ -10,12 +14,15 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Refitted
 from pacer.session.running import presses
 from pacer.session.running.ongoing import Run
+from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.driver import Proposal
 from pacer.show.wording.readings import wall_reading
+from pacer.timeline.findings import CannotRun
+from pacer.timeline.fit.counts import Fit
 from pacer.timeline.fit.mostswum import missed_said
 
 STEPS = (-5, -1, 1, 5)
-AGAIN_MS = 5_000
+WORKING = ("…",)
 
 
 class OutByLeaf(Leaf):
@@ -25,8 +32,8 @@ class OutByLeaf(Leaf):
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
-        self._missed: int | None = None
-        self._cost: tuple[Hashable, tuple[str, ...]] = (None, ())
+        self._fits: Answers[Fit | CannotRun] = Answers("fit")
+        self._cost: tuple[int | None, tuple[str, ...]] = (None, ())
         self.out_ms = self._first()
 
     def _first(self) -> int:
@@ -48,7 +55,7 @@ class OutByLeaf(Leaf):
 
     def _reading(self, ms: int) -> str:
         begun = self.driver.run.begun
-        return wall_reading(begun.wall_ms + ms, begun.zone)
+        return wall_reading(ms, "+00:00") if begun is None else wall_reading(begun.wall_ms + ms, begun.zone)
 
     def note(self) -> tuple[str, ...]:
         """How it stands now."""
@@ -57,10 +64,7 @@ class OutByLeaf(Leaf):
 
     def stamp(self) -> Hashable:
         """The time chosen, and what its cost goes by."""
-        return self._asked()
-
-    def _asked(self) -> Hashable:
-        return self.out_ms, id(self.driver.run), self.at_ms // AGAIN_MS
+        return self.out_ms, id(self.driver.run), self.deck.second(), self._fits.count
 
     def held(self) -> frozenset[str]:
         """Only doing it."""
@@ -82,15 +86,11 @@ class OutByLeaf(Leaf):
             column.say(text, colour="dim")
 
     def _costs(self) -> tuple[str, ...]:
-        """What the time chosen would cost, worked out anew now and then as the session goes on."""
-        if self._cost[0] != self._asked():
-            said = self.ask("do").ways[0]
-            if self._missed is not None:
-                said += "; " + missed_said(self._missed, str(self.driver.run.timeline.plan.pool.unit)).replace(
-                    "; ", ", "
-                )
-            self._cost = self._asked(), tuple(f"{part[0].upper()}{part[1:]}." for part in said.split("; "))
-        return self._cost[1]
+        """What the time chosen would cost; as it was said last for that time while it is worked out anew."""
+        said = self.ask("do").ways
+        if said != WORKING:
+            self._cost = self.out_ms, tuple(f"{part[0].upper()}{part[1:]}." for part in said[0].split("; "))
+        return self._cost[1] if self._cost[0] == self.out_ms else WORKING
 
     def press(self, name: str) -> None:
         """Another time."""
@@ -99,11 +99,40 @@ class OutByLeaf(Leaf):
             self.out_ms = made
 
     def ask(self, name: str) -> Proposal:
-        """What the fit makes of it."""
+        """What the fit makes of it; nothing as long as it is not there."""
+        missed: list[int] = []
 
-        def refitted(run: Run, at_ms: int) -> Refitted:
-            entry, fitted = presses.refit(run, at_ms, self.out_ms)
-            self._missed = fitted.missed
-            return entry
+        def refitted(run: Run, at_ms: int) -> Refitted | None:
+            rest = presses.rest_to_fit(run, at_ms)
+            chosen = self._chosen(run, rest)
+            if chosen is None:
+                return None
+            if chosen.missed is not None:
+                missed.append(chosen.missed)
+            return presses.finish_by(run, at_ms, self.out_ms, rest.leave_ms, chosen)
 
-        return self.driver.offer(refitted)
+        proposal = self.driver.offer(refitted, *WORKING)
+        if proposal.entry is None or not missed:
+            return proposal
+        unit = str(self.driver.run.timeline.plan.pool.unit)
+        more = missed_said(missed[0], unit).replace("; ", ", ")
+        return replace(proposal, ways=tuple(f"{way}; {more}" for way in proposal.ways) + proposal.ways)
+
+    def _chosen(self, run: Run, rest: presses.Rest) -> Fit | None:
+        """What the fit makes of the rest, None while it is worked out. Raises CannotRun as it does."""
+        out_ms, where = self.out_ms, tuple(sorted(rest.entries.items()))
+
+        def work() -> Fit | CannotRun:
+            try:
+                return presses.fitted(run, rest, out_ms)
+            except CannotRun as refusal:
+                return refusal
+
+        found = self._fits.ask((out_ms, id(run), where), work)
+        if isinstance(found, CannotRun):
+            raise found
+        return found
+
+    def leave(self) -> None:
+        """Nobody wants to know any more."""
+        self._fits.drop()
