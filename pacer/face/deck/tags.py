@@ -61,6 +61,7 @@ class Tags(HeldBoard):
         **kwargs,
     ):
         super().__init__(self._tapped, self._short, (UNDO,), now_ms, **kwargs)
+        self.now_ms = now_ms
         self._view, self._due, self._arrive, self._correct, self._take_back, self._accept = (
             view,
             due,
