@@ -110,12 +110,7 @@ def _blob(blob: Blob, high: float, fill: Fill) -> str:
         )
     if blob.shape == "disc":
         return f'<circle {kind} cx="{_number(x)}" cy="{_number(y)}" r="{_number(r)}" fill="{colour}">{title}</circle>'
-    corners = {
-        "square": ((-0.85, -0.85), (0.85, -0.85), (0.85, 0.85), (-0.85, 0.85)),
-        "triangle": ((-1.05, 0.8), (1.05, 0.8), (0, -1.15)),
-        "diamond": ((-1.2, 0), (0, -1.2), (1.2, 0), (0, 1.2)),
-    }[blob.shape]
-    points = " ".join(f"{_number(x + dx * r)},{_number(y + dy * r)}" for dx, dy in corners)
+    points = " ".join(f"{_number(x + dx * r)},{_number(y - dy * r)}" for dx, dy in blob.corners)
     return (
         f'<polygon {kind} data-x="{_number(x)}" data-y="{_number(y)}" points="{points}" fill="{colour}">'
         f"{title}</polygon>"

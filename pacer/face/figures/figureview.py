@@ -10,7 +10,7 @@ from kivy.uix.widget import Widget
 
 from pacer.face.figures.fillatlas import Atlas, atlas
 from pacer.face.kit.textures import STORE, below_base, font_size, measure
-from pacer.show.figures.drawing import Block, Drawing, Line, drawn
+from pacer.show.figures.drawing import Blob, Block, Drawing, Lettering, Line, drawn
 from pacer.show.figures.figure import Bar, Dot, Figure, Spot
 from pacer.show.measure.theme import DARK, Theme
 
@@ -86,10 +86,11 @@ class FigureView(Widget):
             for corners in _line_corners(line):
                 yield cells.corners(tuple((left + x, low + y) for x, y in corners), line.colour)
         for blob in drawing.blobs:
-            for corners in _blob_corners(blob.shape, blob.radius):
-                yield cells.corners(tuple((left + blob.x + x, low + blob.y + y) for x, y in corners), blob.fill)
+            for corners in _blob_corners(blob):
+                around = tuple((left + blob.x + x * blob.radius, low + blob.y + y * blob.radius) for x, y in corners)
+                yield cells.corners(around, blob.fill)
 
-    def _write(self, one) -> None:
+    def _write(self, one: Lettering) -> None:
         size = font_size(one.cap)
         texture = STORE.texture(one.text, size, one.bold)
         x = one.x - {"left": 0, "middle": texture.width / 2, "right": texture.width}[one.across]
@@ -127,22 +128,16 @@ def _line_corners(line: Line) -> Iterator[tuple[tuple[float, float], ...]]:
             at = end + dash if line.dashed else long
 
 
-def _blob_corners(shape: str, radius: float) -> Iterator[tuple[tuple[float, float], ...]]:
-    """A dot's shape around its middle, in four-cornered pieces."""
-    r = radius
-    if shape == "square":
-        s = 0.85 * r
-        yield (-s, -s), (s, -s), (s, s), (-s, s)
-    elif shape == "triangle":
-        yield (-1.05 * r, -0.8 * r), (1.05 * r, -0.8 * r), (0, 1.15 * r), (0, 1.15 * r)
-    elif shape == "diamond":
-        yield (-1.2 * r, 0), (0, -1.2 * r), (1.2 * r, 0), (0, 1.2 * r)
-    elif shape == "open":
+def _blob_corners(blob: Blob) -> Iterator[tuple[tuple[float, float], ...]]:
+    """A dot's shape around its middle, in radii, in four-cornered pieces."""
+    if blob.corners:
+        yield (*blob.corners, blob.corners[-1])[:4]
+    elif blob.shape == "open":
         for (a, b), (c, d) in zip(_ROUND, (*_ROUND[1:], _ROUND[0])):
-            yield (0.5 * r * a, 0.5 * r * b), (r * a, r * b), (r * c, r * d), (0.5 * r * c, 0.5 * r * d)
+            yield (0.5 * a, 0.5 * b), (a, b), (c, d), (0.5 * c, 0.5 * d)
     else:
-        for (a, b), (c, d), (e, f) in zip(_ROUND[::2], _ROUND[1::2], (*_ROUND[2::2], _ROUND[0])):
-            yield (0, 0), (r * a, r * b), (r * c, r * d), (r * e, r * f)
+        for one, two, three in zip(_ROUND[::2], _ROUND[1::2], (*_ROUND[2::2], _ROUND[0])):
+            yield (0.0, 0.0), one, two, three
 
 
 #: A circle in sixteen corners.

@@ -17,6 +17,7 @@ from pacer.show.figures.figure import Axis, Bar, Dot, Figure, Note, Tick
 WidthOf = Callable[[str, float, bool], float]
 
 ROW = 1.7  #: height of a row of words, in capitals
+TICKS = 2.0  #: height of the row of x's values, which leaves room for y's lowest one
 FOOT = 0.45  #: from a row's lower edge to its base line
 GAP = 0.6  #: between words, and between words and what they name
 DOT = 0.42  #: radius of a dot
@@ -53,6 +54,19 @@ class Blob(NamedTuple):
     fill: str
     shape: str
     mark: Dot | None = None
+
+    @property
+    def corners(self) -> tuple[tuple[float, float], ...]:
+        """The shape's corners in radii from its middle; none of what is round."""
+        return _CORNERS.get(self.shape, ())
+
+
+#: Drawn so large that all look alike in size.
+_CORNERS = {
+    "square": ((-0.85, -0.85), (0.85, -0.85), (0.85, 0.85), (-0.85, 0.85)),
+    "triangle": ((-1.05, -0.8), (1.05, -0.8), (0.0, 1.15)),
+    "diamond": ((-1.2, 0.0), (0.0, -1.2), (1.2, 0.0), (0.0, 1.2)),
+}
 
 
 class Lettering(NamedTuple):
@@ -115,8 +129,8 @@ def drawn(
     last = max([width_of(tick.text, cap, False) for tick in figure.x.ticks[-1:]], default=0) / 2
     right = max(last, *[width_of(t.label, cap, False) + gap for t in figure.traces if t.label], cap)
     heads, head_rows = _heads(figure, left, width - left - right, width, cap, width_of)
-    top = (head_rows + bool(figure.y.name)) * row
-    bottom = (len(foot_rows) + ticked) * row
+    top = (head_rows + bool(figure.y.name)) * row + (0 if head_rows else 0.6 * cap)
+    bottom = len(foot_rows) * row + ticked * TICKS * cap
     plot = (left, bottom, max(1.0, width - left - right), max(1.0, height - top - bottom))
     letterings = [*_ticks(figure, plot, cap, width_of)]
     letterings += [head._replace(y=plot[1] + plot[3] + head.y * row + FOOT * cap) for head in heads]
@@ -127,7 +141,7 @@ def drawn(
     for number, (words, samples, dots) in enumerate(reversed(foot_rows)):
         base = number * row + FOOT * cap
         letterings += [one._replace(y=base) for one in words]
-        blocks += [one._replace(y=base) for one in samples]
+        blocks += [one._replace(y=base + one.y) for one in samples]
         blobs += [one._replace(y=base + cap / 2) for one in dots]
     letterings += _labels(figure, plot, cap)
     made = _marks(figure, width, height, plot, cap, tuple(letterings))
@@ -136,7 +150,7 @@ def drawn(
 
 def height_for(rows: int, cap: float, row_height: float, heads: int = 1) -> float:
     """How high a strip of that many lanes is, each `row_height` high, with heads, ticks and one row of keys."""
-    return rows * row_height + (heads + 3) * ROW * cap
+    return rows * row_height + (heads + 2) * ROW * cap + TICKS * cap
 
 
 def _named(axis: Axis) -> str:
@@ -165,18 +179,28 @@ def _marks(
         height,
         plot,
         tuple(block(bar) for bar in (*figure.grounds, *figure.bars)),
-        tuple(
-            Line(
-                tuple(place(x, y) for x, y in trace.points),
-                (HEAVY if trace.heavy else THIN) * cap,
-                trace.colour,
-                trace.dashed,
-            )
-            for trace in figure.traces
+        (
+            *_grid(figure, plot, cap),
+            *(
+                Line(
+                    tuple(place(x, y) for x, y in trace.points),
+                    (HEAVY if trace.heavy else THIN) * cap,
+                    trace.colour,
+                    trace.dashed,
+                )
+                for trace in figure.traces
+            ),
         ),
         tuple(Blob(*place(dot.x, dot.y), DOT * cap, dot.fill, dot.shape, dot) for dot in figure.dots),
         letterings,
     )
+
+
+def _grid(figure: Figure, plot: tuple[float, float, float, float], cap: float) -> Iterator[Line]:
+    left, bottom, wide, high = plot
+    for tick in figure.y.ticks if figure.grid else ():
+        y = bottom + figure.y.share(tick.at) * high
+        yield Line(((left, y), (left + wide, y)), THIN * cap, "grid")
 
 
 def _ticks(
@@ -192,7 +216,7 @@ def _ticks(
         return bottom + figure.y.share(tick.at) * high, 1.3 * cap
 
     for tick in thinned(figure.x.ticks, across):
-        yield Lettering(tick.text, across(tick)[0], bottom - ROW * cap + FOOT * cap, cap, "middle", "dim")
+        yield Lettering(tick.text, across(tick)[0], bottom - TICKS * cap + FOOT * cap, cap, "middle", "dim")
     for tick in thinned(figure.y.ticks, up):
         yield Lettering(tick.text, left - GAP * cap, up(tick)[0] - cap / 2, cap, "right", "dim")
 
@@ -256,7 +280,9 @@ def _foot_rows(figure: Figure, width: float, cap: float, width_of: WidthOf, keys
             rows.append(([], [], []))
             at, room = 0.0, width
         words, samples, dots = rows[-1]
-        if key.shape:
+        if key.shape == "line":
+            samples.append(Block(at, cap / 2, SWATCH * cap, HEAVY * cap, key.fill))
+        elif key.shape:
             dots.append(Blob(at + SWATCH * cap / 2, 0, DOT * cap, key.fill, key.shape))
         else:
             samples.append(Block(at, 0, SWATCH * cap, cap, key.fill))

@@ -97,7 +97,7 @@ class Note(NamedTuple):
 
 
 class Key(NamedTuple):
-    """One entry of a figure's key: a fill, or a dot's shape, and what it means."""
+    """One entry of a figure's key: a fill, a dot's shape or a `line`, and what it means."""
 
     fill: str
     text: str
@@ -109,7 +109,8 @@ class Figure:
     """A figure, whatever draws it.
 
     `grounds` lie under `bars`, traces and dots over both. `heads` are words above the plot, each beginning at a value
-    of x. `words` tell in plain sentences what the figure shows, for those who do not see it.
+    of x. `words` tell in plain sentences what the figure shows, for those who do not see it. `grid`: whether faint
+    lines lead from y's values to the marks.
     """
 
     title: str
@@ -123,6 +124,7 @@ class Figure:
     heads: tuple[Note, ...] = ()
     notes: tuple[Note, ...] = ()
     keys: tuple[Key, ...] = ()
+    grid: bool = False
 
     def check(self) -> None:
         """Assert that every mark lies within the axes."""

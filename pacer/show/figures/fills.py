@@ -28,14 +28,24 @@ PATTERNS = MappingProxyType({"swim": PLAIN, "drill": SLANT, "kick": UPRIGHT, "pu
 
 _ON_DARK = {"swim": "#56B4E9", "drill": "#F0E442", "kick": "#E8804A", "pull": "#00B488", "scull": "#D9A0C6"}
 _ON_LIGHT = {"swim": "#0072B2", "drill": "#9A6A00", "kick": "#A83C00", "pull": "#00664B", "scull": "#8E4270"}
+#: Five colours for swimmers, the shape of the dot being the other half of who it is.
+SWIMMERS = ("one", "two", "three", "four", "five")
+_SWIM_DARK = dict(zip(SWIMMERS, ("#56B4E9", "#F0E442", "#E8804A", "#00B488", "#D9A0C6")))
+_SWIM_LIGHT = dict(zip(SWIMMERS, ("#0072B2", "#9A6A00", "#A83C00", "#00664B", "#8E4270")))
 _BLACK, _WHITE = rgb("#000000"), rgb("#FFFFFF")
 
 
-def _fills(theme: Theme, colours: dict[str, str], second: Rgb, over: str) -> MappingProxyType[str, Fill]:
+Codes = dict[str, str]
+Fills = MappingProxyType[str, Fill]
+
+
+def _fills(theme: Theme, colours: Codes, swimmers: Codes, second: Rgb, over: str) -> Fills:
     made = {name: Fill(rgb(code), PATTERNS[name], second) for name, code in colours.items()}
+    made |= {name: Fill(rgb(code)) for name, code in swimmers.items()}
     for name in ("ground", "water", "line", "ink", "dim"):
         made[name] = Fill(getattr(theme, name))
     made["over"] = Fill(rgb(over), CROSSED, theme.ground)
+    made["grid"] = Fill(theme.water)
     made["edge"] = Fill(theme.ink)
     made["target"] = Fill(theme.ink)
     made["curve"] = Fill(theme.line)
@@ -45,8 +55,8 @@ def _fills(theme: Theme, colours: dict[str, str], second: Rgb, over: str) -> Map
 #: By theme, and by the name of what is filled.
 FILLS = MappingProxyType(
     {
-        DARK.name: _fills(DARK, _ON_DARK, _BLACK, "#B24A3C"),
-        BRIGHT.name: _fills(BRIGHT, _ON_LIGHT, _WHITE, "#E8A79E"),
+        DARK.name: _fills(DARK, _ON_DARK, _SWIM_DARK, _BLACK, "#B24A3C"),
+        BRIGHT.name: _fills(BRIGHT, _ON_LIGHT, _SWIM_LIGHT, _WHITE, "#E8A79E"),
     }
 )
 

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
-from pacer.plan.model import Activity
+from pacer.plan.model import Activity, Plan
 from pacer.plan.times import MINUTE_MS, text_from_ms, whole_up
 from pacer.show.figures.figure import Axis, Bar, Figure, Key, Note, Spot, Tick, Trace
 from pacer.show.figures.scaleticks import minute_ticks
+from pacer.squad.squad import Lane
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.layout import Timeline
 from pacer.timeline.track import NEVER
@@ -27,16 +28,23 @@ def strip(timeline: Timeline, until_ms: int | None = None) -> Figure:
     names = [section.name for section in timeline.plan.sections]
     bars: list[Bar] = []
     grounds: list[Bar] = []
-    begins: dict[int, int] = {}
     for row in range(len(timeline.tracks)):
         bars += _bars(timeline, row, until)
         for section, (start, end) in _sections(timeline, row, until).items():
             grounds.append(Bar(start, end, row, row + 1, "water", names[section], Spot(row, section)))
-            begins[section] = min(start, begins.get(section, start))
-    booked = timeline.plan.booking_ms
+    return strip_figure(timeline.plan, timeline.lanes, bars, grounds)
+
+
+def strip_figure(plan: Plan, on_wall: Sequence[Lane], bars: Sequence[Bar], grounds: list[Bar]) -> Figure:
+    """The figure of a strip whose bars and sections' grounds are known."""
+    booked, names = plan.booking_ms, [section.name for section in plan.sections]
+    begins: dict[int, float] = {}
+    for ground in grounds:
+        if ground.spot.section is not None:
+            begins[ground.spot.section] = min(ground.left, begins.get(ground.spot.section, ground.left))
     end_ms = int(max([bar.right for bar in (*grounds, *bars)], default=0))
     high = max(end_ms, booked or 0) or MINUTE_MS
-    lanes = len(timeline.tracks)
+    lanes = len(on_wall)
     traces: list[Trace] = []
     if booked is not None:
         if end_ms > booked:
@@ -44,10 +52,10 @@ def strip(timeline: Timeline, until_ms: int | None = None) -> Figure:
         traces.append(Trace(((booked, 0), (booked, lanes)), "edge", heavy=True))
     used = {bar.fill for bar in bars}
     return Figure(
-        title=timeline.plan.title,
-        words=_words(timeline, bars, end_ms),
+        title=plan.title,
+        words=_words(booked, on_wall, bars, end_ms),
         x=Axis(0, high, minute_ticks(high), "time", "min" if high >= MINUTE_MS else "min:s"),
-        y=Axis(lanes, 0, tuple(Tick(row + 0.5, str(lane.number)) for row, lane in enumerate(timeline.lanes)), "lane"),
+        y=Axis(lanes, 0, tuple(Tick(row + 0.5, str(lane.number)) for row, lane in enumerate(on_wall)), "lane"),
         grounds=tuple(grounds),
         bars=tuple(bars),
         traces=tuple(traces),
@@ -104,11 +112,10 @@ def _sections(timeline: Timeline, row: int, until: int) -> dict[int, tuple[int, 
     return made
 
 
-def _words(timeline: Timeline, bars: list[Bar], end_ms: int) -> str:
+def _words(booked: int | None, on_wall: Sequence[Lane], bars: Sequence[Bar], end_ms: int) -> str:
     """The strip told: when it ends, and how each lane's time goes."""
-    booked = timeline.plan.booking_ms
     told = [f"Ends at {whole_up(end_ms)}" + ("." if booked is None else f", booked {text_from_ms(booked)}.")]
-    for row, lane in enumerate(timeline.lanes):
+    for row, lane in enumerate(on_wall):
         minutes: dict[str, float] = {}
         for bar in bars:
             if bar.spot.lane == row:

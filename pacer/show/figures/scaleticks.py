@@ -99,9 +99,23 @@ def minute_ticks(high_ms: int, most: int = 7) -> tuple[Tick, ...]:
     return tuple(Tick(at, str(at // MINUTE_MS)) for at in made)
 
 
+def time_reach(low_ms: int, high_ms: int, most: int = 6) -> tuple[int, int]:
+    """The axis of times that were swum that holds these and begins and ends where a tick is.
+
+    >>> time_reach(76_300, 88_100)
+    (76000, 90000)
+    """
+    step = _swum_step_ms(max(1_000, high_ms - low_ms), most)
+    low, high = low_ms // step * step, -(-high_ms // step) * step
+    return (low, high) if low < high else (low - step, high + step)
+
+
+def _swum_step_ms(span_ms: float, most: int) -> int:
+    """The step between times that were swum: of a clock, or tenths of a second."""
+    return time_step_ms(ceil(span_ms), most) if span_ms > most * SECOND_MS else max(100, int(nice_step(span_ms, most)))
+
+
 def time_ticks(low_ms: float, high_ms: float, most: int = 6) -> tuple[Tick, ...]:
     """Ticks of times that were swum, as a coach writes them: `1:20`, `0:45`; tenths where they lie close together."""
-    step = time_step_ms(ceil(high_ms - low_ms), most)
-    if high_ms - low_ms <= most * SECOND_MS:
-        step = max(100, int(nice_step(high_ms - low_ms, most)))
+    step = _swum_step_ms(high_ms - low_ms, most)
     return tuple(Tick(float(at), text_from_ms(int(at))) for at in multiples(low_ms, high_ms, step))

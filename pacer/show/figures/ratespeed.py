@@ -1,0 +1,73 @@
+"""Stroke rate against speed, with curves of equal stroke length: speed is rate times length."""
+
+from __future__ import annotations
+
+from pacer.plan.times import text_from_ms
+from pacer.review.swum.review import Review
+from pacer.review.swum.strokework import Stroke
+from pacer.show.figures.figure import Axis, Dot, Figure, Key, Spot, Trace
+from pacer.show.figures.scaleticks import nice_reach, nice_ticks
+from pacer.show.figures.swummarks import People
+
+
+def rate_against_speed(review: Review, named: bool = False) -> Figure | None:
+    """Every stroke rate whose speed is known; None where there is none. `named` on the coach's own pages alone.
+
+    A dot is open where its speed is the predicted one, not from a time.
+    """
+    taken = [one for one in review.strokes if one.speed is not None and one.length is not None]
+    if not taken:
+        return None
+    people = People(review, (one.who for one in taken if one.who is not None), named)
+    dots = []
+    for one in taken:
+        fill, shape = people.dot(one.who)
+        lane, swim = one.lane, one.swim
+        spot = Spot(lane, swim.section, swim.line, swim.round, swim.repeat, one.who) if swim else Spot(lane)
+        shown = shape if one.timed else "open"
+        dots.append(Dot(float(one.rate), float(one.speed or 0), fill, shown, _said(one, people, review.unit), spot))
+    rates, speeds = nice_reach(*_span([dot.x for dot in dots])), nice_reach(*_span([dot.y for dot in dots]))
+    unit = review.unit
+    keys = people.keys()
+    if any(not one.timed for one in taken):
+        keys = (*keys, Key("ink", "speed as predicted", "open"))
+    return Figure(
+        title="Stroke rate and speed",
+        words=" ".join(dot.said[0].upper() + dot.said[1:] + "." for dot in dots),
+        x=Axis(*rates, nice_ticks(*rates), "stroke rate", "cycles a minute"),
+        y=Axis(*speeds, nice_ticks(*speeds), "speed", f"{unit}/s"),
+        traces=_lengths(rates, speeds, unit),
+        dots=tuple(dots),
+        keys=keys,
+        grid=True,
+    )
+
+
+def _span(values: list[float]) -> tuple[float, float]:
+    """From the least to the greatest, with room around them."""
+    low, high = min(values), max(values)
+    room = max((high - low) * 0.08, high * 0.02)
+    return low - room, high + room
+
+
+def _said(one: Stroke, people: People, unit: str) -> str:
+    assert one.speed is not None and one.length is not None
+    where = people.said(one.who)
+    at = text_from_ms(max(0, one.at_ms) // 1000 * 1000)
+    speed = f"{float(one.speed):.2f} {unit}/s" + ("" if one.timed else " as predicted")
+    return f"{where}, at {at}: {float(one.rate):.1f} a minute, {speed}, {float(one.length):.2f} {unit} a cycle"
+
+
+def _lengths(rates: tuple[float, float], speeds: tuple[float, float], unit: str) -> tuple[Trace, ...]:
+    """Straight lines through rate and speed zero, as far as they cross the figure; labelled with their length."""
+    least, most = 60 * speeds[0] / rates[1], 60 * speeds[1] / max(rates[0], 1e-9)
+    made = []
+    for tick in nice_ticks(least, most, 7):
+        if tick.at <= 0:
+            continue
+        start, end = max(rates[0], 60 * speeds[0] / tick.at), min(rates[1], 60 * speeds[1] / tick.at)
+        if end - start < (rates[1] - rates[0]) / 50:
+            continue
+        points = ((start, tick.at * start / 60), (end, tick.at * end / 60))
+        made.append(Trace(points, "curve", label=f"{tick.text} {unit}"))
+    return tuple(made)

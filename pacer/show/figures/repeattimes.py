@@ -1,0 +1,89 @@
+"""The times of a set as dots, repeat by repeat, with the target or the prediction under them."""
+
+from __future__ import annotations
+
+from pacer.plan.times import text_from_ms
+from pacer.review.swum.review import Review
+from pacer.review.swum.timedsets import TimedSet
+from pacer.session.records.touches import tenths
+from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Tick, Trace
+from pacer.show.figures.scaleticks import time_reach, time_ticks
+from pacer.show.figures.swummarks import People, over_said
+
+HALF = 0.38  #: of a repeat's column is used on either side of its middle
+DASH = 0.06  #: and a swimmer's own target so much on either side of the dot
+
+
+def repeat_times(timed: TimedSet, review: Review, named: bool = False) -> Figure:
+    """The figure of one timed set; `named` on the coach's own pages alone."""
+    people = People(review, (row.who for row in timed.rows), named)
+    left = {swim.entry: swim.left_ms for swim in review.swims if swim.entry}
+    asked: list[tuple[int, float, int]] = []
+    dots: list[Dot] = []
+    for place, row in enumerate(timed.rows):
+        fill, shape = people.dot(row.who)
+        # Side by side: times that are the same stay apart.
+        beside = HALF * (2 * (place + 0.5) / len(timed.rows) - 1) if len(timed.rows) > 1 else 0.0
+        for cell in row.cells:
+            column = timed.columns[cell.column]
+            asked.append((cell.column, cell.column + beside, cell.predicted_ms))
+            round_said = f" of round {column.round}" if timed.columns[-1].round > 1 else ""
+            when = f", left at {text_from_ms(left[cell.entry] // 1000 * 1000)}" if cell.entry in left else ""
+            said = (
+                f"{people.said(row.who)}, repeat {column.repeat}{round_said}{when}: "
+                f"{tenths(cell.time_ms // 10)}, {over_said(cell.over_ms, timed.target)}"
+            )
+            spot = Spot(timed.lane, timed.section, timed.line, column.round, column.repeat, row.who)
+            dots.append(Dot(cell.column + beside, cell.time_ms, fill, shape, said, spot))
+    values = [cell.time_ms for row in timed.rows for cell in row.cells] + [ms for _, _, ms in asked]
+    low, high = time_reach(min(values), max(values))
+    what = "target" if timed.target else "predicted"
+    begins = [
+        (place, column.round)
+        for place, column in enumerate(timed.columns)
+        if not place or column.round != timed.columns[place - 1].round
+    ]
+    return Figure(
+        title=f"Lane {review.lane_number(timed.lane)}: {timed.text}",
+        words=_words(timed, people),
+        x=Axis(
+            -0.5,
+            len(timed.columns) - 0.5,
+            tuple(Tick(place, str(column.repeat)) for place, column in enumerate(timed.columns)),
+            "repeat",
+        ),
+        y=Axis(low, high, time_ticks(low, high), "time", "min:s"),
+        traces=_asked(asked),
+        dots=tuple(dots),
+        heads=tuple(Note(place - 0.5, 0, f"round {number}") for place, number in begins) if len(begins) > 1 else (),
+        grid=True,
+        keys=(Key("target", what, "line"), *people.keys()),
+    )
+
+
+def _asked(asked: list[tuple[int, float, int]]) -> tuple[Trace, ...]:
+    """What was asked for: across a repeat's column where it is the same for everybody, else at each dot's place.
+
+    `asked` has the column, the place in it and the time of each dot.
+    """
+    same: dict[int, set[int]] = {}
+    for column, _, ms in asked:
+        same.setdefault(column, set()).add(ms)
+    lines = {
+        (column - 0.5, column + 0.5, ms) if len(same[column]) == 1 else (at - DASH, at + DASH, ms)
+        for column, at, ms in asked
+    }
+    return tuple(Trace(((start, ms), (end, ms)), "target", heavy=True) for start, end, ms in sorted(lines))
+
+
+def _words(timed: TimedSet, people: People) -> str:
+    rows = []
+    for row in timed.rows:
+        times = [cell.time_ms for cell in row.cells]
+        said = f"{people.said(row.who)}: {len(times)} time{'s' if len(times) > 1 else ''}"
+        fastest, slowest = tenths(min(times) // 10), tenths(max(times) // 10)
+        said += f", {fastest} to {slowest}" if len(times) > 1 else f", {fastest}"
+        if row.over_ms is not None:
+            said += f", {over_said(row.over_ms, timed.target)}" + (" on average" if len(times) > 1 else "")
+        rows.append(said[0].upper() + said[1:] + ".")
+    return " ".join(rows)

@@ -1,0 +1,54 @@
+"""What the figures of a review share: who somebody is, and the dot that stands for them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from pacer.review.swum.review import Review
+from pacer.show.figures.figure import Key
+from pacer.show.figures.fills import SWIMMERS
+
+SHAPES = ("disc", "square", "triangle", "diamond", "open")
+
+
+class People:
+    """Swimmers by number: in words, and as a dot's colour and shape, no two alike up to 25 of them.
+
+    A name is personal data: it is said only where `named`, on the coach's own pages.
+    """
+
+    def __init__(self, review: Review, numbers: Iterable[int], named: bool = False):
+        self.review, self.named = review, named
+        self.order = {who: place for place, who in enumerate(dict.fromkeys(numbers))}
+
+    def said(self, who: int | None) -> str:
+        """Somebody: by name, else by where they began."""
+        if who is None:
+            return "somebody"
+        person = self.review.people[who]
+        if self.named and person.name:
+            return person.name
+        return f"lane {self.review.lane_number(person.lane)}, swimmer {person.place + 1}"
+
+    def dot(self, who: int | None) -> tuple[str, str]:
+        """The fill and the shape."""
+        place = self.order.get(who, 0) if who is not None else 0
+        turn = place // len(SWIMMERS)
+        return SWIMMERS[place % len(SWIMMERS)], SHAPES[(place + turn) % len(SHAPES)]
+
+    def keys(self) -> tuple[Key, ...]:
+        """The key: everybody who has a dot."""
+        return tuple(Key(fill, self.said(who), shape) for who in self.order for fill, shape in (self.dot(who),))
+
+
+def over_said(over_ms: int, target: bool) -> str:
+    """A time against what was asked for or predicted.
+
+    >>> over_said(620, True), over_said(-1_240, False), over_said(20, True)
+    ('0.6 slower than the target', '1.2 faster than predicted', 'on the target')
+    """
+    tenth = (abs(over_ms) + 50) // 100
+    if not tenth:
+        return "on the target" if target else "as predicted"
+    how = "slower" if over_ms > 0 else "faster"
+    return f"{tenth // 10}.{tenth % 10} {how} than {'the target' if target else 'predicted'}"

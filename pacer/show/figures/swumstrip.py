@@ -1,0 +1,36 @@
+"""The strip of a session as it really went: what the leaders swam, by their times where there are any."""
+
+from __future__ import annotations
+
+from pacer.review.swum.review import Review
+from pacer.show.figures.figure import Bar, Figure, Spot
+from pacer.show.figures.planstrip import BAR, strip_figure
+
+
+def swum_strip(review: Review) -> Figure:
+    """As a plan's strip; a section is a ground from the first send-off of its lane in it to the last touch."""
+    names = review.sections
+    bars = [
+        Bar(
+            one.from_ms,
+            one.until_ms,
+            one.lane + BAR[0],
+            one.lane + BAR[1],
+            one.activity,
+            f"lane {review.lane_number(one.lane)}: {one.activity}, {names[one.section]}".removesuffix(", "),
+            Spot(one.lane, one.section),
+        )
+        for one in review.strip
+    ]
+    spans: dict[tuple[int, int], tuple[int, int]] = {}
+    for swim in review.swims:
+        if swim.swum_ms > 0:
+            start, end = spans.get((swim.lane, swim.section), (swim.left_ms, 0))
+            key = swim.lane, swim.section
+            spans[key] = min(start, swim.left_ms), max(end, swim.left_ms + swim.swum_ms)
+    grounds = [
+        Bar(start, end, lane, lane + 1, "water", names[section], Spot(lane, section))
+        for (lane, section), (start, end) in spans.items()
+    ]
+    begun = review.replay.begun
+    return strip_figure(begun.plan, begun.lanes, bars, grounds)
