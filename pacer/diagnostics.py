@@ -32,7 +32,7 @@ class _Nameless(logging.Formatter):
         return super().format(record)
 
     def formatException(self, ei) -> str:
-        error, told = ei[1], []
+        error, told = ei[1], list[str]()
         while error is not None:
             frames = [
                 f"  {frame.filename}:{frame.lineno} in {frame.name}"
@@ -42,6 +42,13 @@ class _Nameless(logging.Formatter):
             told[:0] = [*frames, f"{type(error).__module__}.{type(error).__qualname__}{why}"]
             error = error.__cause__ or error.__context__
         return "\n".join(told)
+
+
+class _Quiet(logging.handlers.RotatingFileHandler):
+    """A full disk must not end what was being logged."""
+
+    def handleError(self, record: logging.LogRecord) -> None:
+        pass
 
 
 def keep_log(folder: Path) -> None:
@@ -55,13 +62,10 @@ def keep_log(folder: Path) -> None:
         handler.close()
     try:
         folder.mkdir(parents=True, exist_ok=True)
-        handler = logging.handlers.RotatingFileHandler(
-            folder / FILE, maxBytes=MOST_BYTES, backupCount=1, encoding="utf-8", delay=True
-        )
+        handler = _Quiet(folder / FILE, maxBytes=MOST_BYTES, backupCount=1, encoding="utf-8", delay=True)
     except OSError:
         return
     handler.setFormatter(_Nameless())
-    handler.handleError = lambda _record: None  # a full disk must not end what was being logged
     log.addHandler(handler)
     _log_what_ends(log)
 
@@ -69,8 +73,8 @@ def keep_log(folder: Path) -> None:
 def _log_what_ends(log: logging.Logger) -> None:
     """Log what nobody has caught, then do what is usually done with it."""
     ended, thread_ended = sys.excepthook, threading.excepthook
-    if getattr(ended, "logs", False):
-        return
+    if getattr(ended, "__module__", "") == __name__:
+        return  # it does already
 
     def hook(kind, error, trace) -> None:
         if not issubclass(kind, KeyboardInterrupt):
@@ -81,5 +85,4 @@ def _log_what_ends(log: logging.Logger) -> None:
         log.critical("A thread ended", exc_info=(args.exc_type, args.exc_value, args.exc_traceback))
         thread_ended(args)
 
-    hook.logs = True
     sys.excepthook, threading.excepthook = hook, thread_hook

@@ -41,7 +41,7 @@ def reason_of(error: Exception) -> str:
     code, told = getattr(error, "errno", None), getattr(error, "strerror", None)
     if told and code is not None and told != os.strerror(code):
         return told  # said here, and nearer than what the code alone means
-    return _REASONS.get(code) or told or str(error) or "the disk does not answer"
+    return (_REASONS.get(code) if code is not None else None) or told or str(error) or "the disk does not answer"
 
 
 def write_whole(path: Path, data: bytes, *, sure: bool = True, fresh: bool = False) -> None:

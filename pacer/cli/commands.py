@@ -37,6 +37,7 @@ from pacer.disk import reason_of, write_whole
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.text.canonical import write_line, write_plan
+from pacer.plan.times import half_up
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.swimmerlist import swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
 from pacer.squad.refusal import Refused
@@ -50,7 +51,6 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.rewrite.intervals import suggest
 from pacer.timeline.rewrite.otherpool import Alteration, for_pool
-from pacer.timeline.shape import half_up
 from pacer.timeline.summary.fitreport import fit_json, fit_report
 from pacer.timeline.summary.leavetable import timeline_json, timeline_table
 from pacer.timeline.summary.planned import planned

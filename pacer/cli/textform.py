@@ -37,9 +37,10 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
     with _terminal_keys() if wait is None else _given(wait) as wait_for_key:
         if wait is None and sys.stdin.isatty():
             print(KEYS_SAID, file=out)
-        shown = chosen = None
+        shown: int | None = None
+        chosen: int | None = None
         while True:
-            at_ms = driver.at_ms()
+            at_ms = _now(driver)
             if at_ms // 1000 != shown:
                 shown = at_ms // 1000
                 print(
@@ -50,7 +51,7 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
                 )
             if not driver.running:
                 break
-            key = wait_for_key((1000 - driver.at_ms() % 1000) / 1000)
+            key = wait_for_key((1000 - _now(driver) % 1000) / 1000)
             if key.isdigit() or key == "a":
                 chosen = _lane(driver, key)
                 named = "all lanes" if chosen is None else f"lane {driver.run.timeline.lanes[chosen].number}"
@@ -107,11 +108,18 @@ def _proposal(driver: Driver, key: str, lanes: tuple[int, ...] | None) -> Propos
     return actions[key]() if key in actions else None
 
 
+def _now(driver: Driver) -> int:
+    """Session time, of a session that has begun."""
+    at_ms = driver.at_ms()
+    assert at_ms is not None
+    return at_ms
+
+
 def _touch(driver: Driver, lanes: tuple[int, ...] | None) -> Proposal:
     """The swimmer who is due arrives; with no lane chosen, in the only one."""
     if lanes is None and len(driver.run.timeline.tracks) > 1:
         return Proposal(None, ("choose a lane first: press its number",))
-    lane, at_ms = (lanes or (0,))[0], driver.at_ms()
+    lane, at_ms = (lanes or (0,))[0], _now(driver)
     swim = due(driver.run, times(driver.journal), lane, at_ms)
     if swim is None:
         return Proposal(None, ("nobody is due there",))
@@ -139,6 +147,10 @@ def _terminal_keys() -> Iterator[Wait]:
     import selectors
     import time
 
+    def slept(seconds: float) -> str:
+        time.sleep(seconds)
+        return ""
+
     try:
         import termios
         import tty
@@ -146,10 +158,10 @@ def _terminal_keys() -> Iterator[Wait]:
         stream = sys.stdin.fileno()
         before = termios.tcgetattr(stream)
     except (ImportError, OSError, ValueError, AttributeError):
-        yield lambda seconds: time.sleep(seconds) or ""
+        yield slept
         return
     except termios.error:
-        yield lambda seconds: time.sleep(seconds) or ""
+        yield slept
         return
 
     # Not `select.select`: of a process that was stopped it waits for the rest of its time, however long that was.

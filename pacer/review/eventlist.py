@@ -70,13 +70,13 @@ def lost(kept: KeptSession) -> tuple[str, ...]:
 
 def _between(first: int, last: int, there: Mapping[int, Line], zone: str) -> str:
     """The times of day of two entries, as far as they are there."""
-    first, last = (time_of_day(there[number].wall_ms, zone) if number in there else "" for number in (first, last))
+    since, by = (time_of_day(there[number].wall_ms, zone) if number in there else "" for number in (first, last))
     return (
-        f"between {first} and {last}"
-        if first and last
-        else f"after {first}"
-        if first
-        else f"before {last}"
-        if last
+        f"between {since} and {by}"
+        if since and by
+        else f"after {since}"
+        if since
+        else f"before {by}"
+        if by
         else "on that day"
     )

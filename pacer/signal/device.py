@@ -13,10 +13,11 @@ from __future__ import annotations
 import logging
 import time
 from collections.abc import Callable
+from typing import Any
 
 from pacer.signal import battery
 from pacer.signal.battery import Reading
-from pacer.signal.facade import open_facade
+from pacer.signal.facade import Facade, open_facade
 from pacer.signal.worker import Worker
 
 log = logging.getLogger(__name__)
@@ -50,12 +51,12 @@ class Device:
     def __init__(
         self,
         platform: str,
-        open_facade: Callable[[str], object | None] = open_facade,
+        open_facade: Callable[[str], Facade | None] = open_facade,
         clock_ms: Callable[[], int] = _monotonic_ms,
     ):
         self._clock_ms = clock_ms
         self._notes: dict[str, None] = {}
-        self._facades: dict[str, object] = {}
+        self._facades: dict[str, Facade] = {}
         for name, sentence in _ABSENT.items():
             # On a desktop plyer would turn the whole screen, which is not the app's to turn.
             facade = open_facade(name) if name != "orientation" or platform == "android" else None
@@ -118,14 +119,15 @@ class Device:
 
         A charging battery lasts.
         """
-        if self.battery() is None:
+        if self.battery() is None or self._readings is None:
             return None
         left = battery.minutes_left(*self._readings)
         return left is None or left >= minutes
 
     def battery_warning(self, minutes: int) -> str:
         """What the coach should know about the battery before `minutes` more; "" for nothing."""
-        return battery.warning(*self._readings, minutes) if self.battery() else ""
+        known = self.battery() is not None and self._readings
+        return battery.warning(*known, minutes) if known else ""
 
     def close(self, wait_s: float = 0) -> None:
         """Say and read nothing more; wait at most this long for what is under way."""
@@ -142,10 +144,12 @@ class Device:
             return
         reading = Reading(at_ms, int(percent), bool(status.get("isCharging")))
         before = self._readings
-        same_stretch = before and not (reading.charging or before[1].charging or reading.percent > before[1].percent)
-        self._readings = (before[0] if same_stretch else reading, reading)
+        if before is None or reading.charging or before[1].charging or reading.percent > before[1].percent:
+            self._readings = (reading, reading)  # another stretch between charges begins
+        else:
+            self._readings = (before[0], reading)
 
-    def _call(self, name: str, act: Callable[[object], object]) -> object | None:
+    def _call(self, name: str, act: Callable[[Facade], Any]) -> Any:
         facade = self._facades.get(name)
         if facade is None:
             return None

@@ -11,6 +11,8 @@ import logging
 import os
 from collections.abc import Callable
 
+from pacer.signal.facade import Facade
+
 log = logging.getLogger(__name__)
 
 MOST_BYTES = 4 * 1024 * 1024  #: of a file; a plan has thousands
@@ -19,7 +21,7 @@ MOST_BYTES = 4 * 1024 * 1024  #: of a file; a plan has thousands
 Reader = Callable[[str], tuple[str, bytes]]
 
 
-def by_uri(chooser: object) -> Reader | None:
+def by_uri(chooser: Facade) -> Reader | None:
     """Have plyer's chooser hand over URIs as they are, and give what reads one; None where Java is not to be reached.
 
     To be called on the thread that the app starts on (only there is the app's own class found); the reader may be

@@ -6,11 +6,16 @@ import contextlib
 import io
 import logging
 import sys
+from typing import Any
 
 log = logging.getLogger(__name__)
 
 
-def open_facade(name: str) -> object | None:
+#: plyer has no types: what a facade has differs from one to the next, and a call may fail in any way.
+Facade = Any
+
+
+def open_facade(name: str) -> Facade | None:
     """plyer's `name` (`"audio"`, `"battery"`, ...), or None where this device has none.
 
     To be called on the thread that the app starts on: on Android a class of the app's own

@@ -10,8 +10,9 @@ from __future__ import annotations
 
 import ctypes
 import sys
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 from pacer.signal.clip import CLIPS, RATE_HZ, Clip, clip_file
 from pacer.signal.output import Output, Unavailable
@@ -37,7 +38,7 @@ class KivyOutput(Output):
         #: Whether clips start on the grid of `GRID_FRAMES` (False: not by our doing).
         self.fine_grid = _uses_mixer(SoundLoader) and open_mixer()
         self._sounds = {clip.name: SoundLoader.load(str(clip_file(clip, folder))) for clip in CLIPS}
-        self._last = None
+        self._last: Any = None  # Kivy's sounds have no types
         for sound in self._sounds.values():
             # Without a working device SDL hands out sounds of no length that never play.
             if not sound or sound.length <= 0:
@@ -79,9 +80,9 @@ def open_mixer() -> bool:
     return False
 
 
-def _uses_mixer(loader: type) -> bool:
+def _uses_mixer(loader: object) -> bool:
     """Whether Kivy's first provider is SDL's; asking one for its file types would open it."""
-    classes = getattr(loader, "_classes", ())
+    classes: Sequence[type] = getattr(loader, "_classes", ())
     return bool(classes) and classes[0].__module__.endswith("audio_sdl2")
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from pacer.signal.clip import CLIPS, STOP_ALL, Clip, clear_files, clip_file
-from pacer.signal.facade import open_facade
+from pacer.signal.facade import Facade, open_facade
 from pacer.signal.output import Output, Unavailable
 
 
@@ -21,9 +21,9 @@ class PlyerOutput(Output):
     label = "the device's own player"
     usual_latency_ms = 120  # the file is opened anew for each play
 
-    def __init__(self, folder: Path, audio: object | None = None):
+    def __init__(self, folder: Path, audio: Facade | None = None):
         super().__init__(folder)
-        self._audio = audio or open_facade("audio")
+        self._audio: Facade = audio or open_facade("audio")
         if self._audio is None:
             raise Unavailable("The device's own player cannot be reached.")
 

@@ -15,7 +15,7 @@ import sys
 import tempfile
 import threading
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from pathlib import Path
 
 from pacer.signal.clip import STOP_ALL, Clip, still_right
@@ -64,7 +64,7 @@ class Player:
 
     def __init__(self, opens: Sequence[type[Output]], folder: Path | None, clock_ms: Callable[[], float]):
         self._clock_ms = clock_ms
-        self._opens = iter((*opens, SilentOutput))
+        self._opens: Iterator[type[Output]] = iter((*opens, SilentOutput))
         self._notes: dict[str, None] = {}
         self._temporary: tempfile.TemporaryDirectory | None = None
         self._folder = self._usable(folder)

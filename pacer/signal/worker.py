@@ -21,11 +21,11 @@ class Worker:
     def __init__(self, name: str):
         self._name = name
         self._changed = threading.Condition()
-        self._job: Callable[[], None] | None = None
+        self._job: Callable[[], object] | None = None
         self._thread: threading.Thread | None = None
         self._closed = False
 
-    def put(self, job: Callable[[], None]) -> None:
+    def put(self, job: Callable[[], object]) -> None:
         """Have `job` done as soon as the present one is. Returns at once."""
         with self._changed:
             if self._closed:
@@ -48,7 +48,7 @@ class Worker:
         while True:
             with self._changed:
                 self._changed.wait_for(lambda: self._job or self._closed)
-                if self._closed:
+                if self._closed or self._job is None:
                     break
                 job, self._job = self._job, None
             try:

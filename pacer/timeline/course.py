@@ -6,7 +6,7 @@ walk lays a whole session out before it starts and the rest of one after a chang
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
+from collections.abc import Collection, Mapping, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
@@ -86,9 +86,9 @@ class Course(Programs):
                 if end is not None:
                     ends[lane] = max(ends[lane], end)
             if section.run_on:
-                for lane in here:
-                    if touched[lane] is not None:
-                        at = up_to(touched[lane] + self.plan.changeover_ms, self.plan.clock_ms)
+                for lane, end in touched.items():
+                    if end is not None:
+                        at = up_to(end + self.plan.changeover_ms, self.plan.clock_ms)
                         ready[lane] = TakeUp(number + 1, 0, at)
             else:
                 # Also lanes that wait for a later section already while others finish, but not those in the midst of
@@ -117,6 +117,7 @@ class Course(Programs):
                     for s in range(number + 1, len(sections))
                     if (start := gates.get(s)) is not None and start > at.at_ms
                 ]
+                limit: int | None
                 if ahead:
                     limit = min(ahead) - self.plan.changeover_ms
                 else:
@@ -172,21 +173,21 @@ class Course(Programs):
                 count -= skipped
                 if not count:
                     continue
-                shift, ends, end = at, item.ends, item.end_ms
+                shift, ends, finish = at, item.ends, item.end_ms
                 if skipped:
                     shift = at if item.own is not None else at - item.offsets[skipped]
                     ends = self._ends_from(item, skipped)
-                    end = max(ends)
-                if limit is not None and shift + end > limit:
+                    finish = max(ends)
+                if limit is not None and shift + finish > limit:
                     count = next(kept for kept, done in enumerate(ends) if shift + done > limit)
                     if not count:
                         return self._ended(track, last)
-                    end = max(ends[:count])
+                    finish = max(ends[:count])
                 first = len(sendoffs)
                 if first + count > MAX_REPEATS:
                     raise CannotRun([too_many(item.line)])
-                touch = shift + end
-                found = Pass(item, entry.section, number, skipped, ordinal, first, count, at, place, touch)
+                touch: int | None = shift + finish
+                found = Pass(item, entry.section, number, skipped, ordinal, first, count, at, place, shift + finish)
                 if sat_out and (number, place) in sat_out:
                     touch = self._swim_some(track, found, sat_out[number, place])
                 else:
@@ -236,7 +237,7 @@ class Course(Programs):
         return last
 
     @staticmethod
-    def _ends_from(item: LaneLine, skipped: int) -> tuple[int, ...]:
+    def _ends_from(item: LaneLine, skipped: int) -> Sequence[int]:
         """The line's `ends` when it begins at repeat `skipped`.
 
         Relative as `ends` are, or to that start if straight through.

@@ -5,7 +5,9 @@ from __future__ import annotations
 from collections.abc import Container, Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from types import MappingProxyType
-from typing import NamedTuple
+from typing import Any, NamedTuple, TypeVar
+
+T = TypeVar("T")
 
 #: A place in one round of a section: the round, and the place in the lane's program that it is behind (None: before all
 #: of them).
@@ -89,11 +91,15 @@ class Deviation:
 
     def in_section(self, section: int) -> Deviation:
         """What is done otherwise in one section, as if that were the only one."""
-        more, rounds, intervals, put, out, missed = (
-            {(key[0], 0, *key[2:]): value for key, value in table.items() if key[1] == section}
-            for table in (self.more, self.rounds, self.intervals, self.put, self.out, self.missed)
+        return Deviation(
+            _within(self.more, section),
+            _within(self.rounds, section),
+            _within(self.intervals, section),
+            self.leaders,
+            _within(self.put, section),
+            _within(self.out, section),
+            _within(self.missed, section),
         )
-        return Deviation(more, rounds, intervals, self.leaders, put, out, missed)
 
     def of(self, lane: int, section: int) -> tuple:
         """What makes the lane's program of a section another one, but for whose page it goes by.
@@ -124,6 +130,11 @@ class Deviation:
     def passes(self, lane: int, section: int) -> dict[tuple[int, int], int]:
         """Repeats more by (round, place), for a lane in a section."""
         return {key[2:]: by for key, by in self.more.items() if key[:2] == (lane, section)} if self.more else {}
+
+
+def _within(table: Mapping[Any, T], section: int) -> dict[Any, T]:
+    """The table's rows of one section, as if that were the first."""
+    return {(key[0], 0, *key[2:]): value for key, value in table.items() if key[1] == section}
 
 
 def _as(table: Mapping, leader: int, lane: int) -> dict:

@@ -7,7 +7,7 @@ and at the touch), so that one swimmer's events are a few passes over whole colu
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from itertools import repeat, zip_longest
+from itertools import chain, repeat
 from operator import add, gt, itemgetter
 from typing import NamedTuple
 
@@ -122,14 +122,16 @@ def _times(passes: Sequence[Pass]) -> list[tuple[list[int], list[int], set[int]]
     that others swim without that swimmer (with anybody's times).
     """
     known: dict[tuple[LaneLine, int, int], list[tuple[list[int], list[int]]]] = {}
-    columns = [([], [], set()) for _ in range(max([len(found.laneline.bases) for found in passes], default=0))]
+    columns: list[tuple[list[int], list[int], set[int]]] = [
+        ([], [], set()) for _ in range(max([len(found.laneline.bases) for found in passes], default=0))
+    ]
     for found in passes:
         line = found.laneline
         key = (line, found.skipped, found.count)
         times = known.get(key)  # a line is swum alike in every round
         if times is None:
             times = known[key] = _line_times(*key)
-        for (swims, segments, _), own in zip_longest(columns, times, fillvalue=times[-1]):
+        for (swims, segments, _), own in zip(columns, chain(times, repeat(times[-1]))):
             swims += own[0]
             segments += own[1]
         for _, _, absent in columns[len(line.bases) :]:

@@ -22,9 +22,10 @@ from pacer.plan.model import (
     SetLine,
     Unit,
 )
+from pacer.plan.times import half_up
 from pacer.squad.squad import Lane
 from pacer.timeline.cancellation import step
-from pacer.timeline.shape import Shape, half_up, shape_keys, shape_of, up_to
+from pacer.timeline.shape import Shape, shape_keys, shape_of, up_to
 
 LEAST_REST_MS = 5_000  #: less rest cannot be told from none (design: section 5.6)
 
@@ -180,7 +181,7 @@ class LineMaker:
         self.known = known
         self.base = lane.base.per_100(unit)
         self.bases = tuple([swimmer.base.per_100(unit) for swimmer in lane.swimmers])
-        self.slowest = 0
+        self.slowest: int | Fraction = 0
         self.last: list[int] = []  #: who can be the last to touch, by place: all that leave later are faster
         for place in reversed(range(len(self.bases))):
             if self.bases[place] > self.slowest:
@@ -330,4 +331,4 @@ def _added(sums: list[int], row: list[int]) -> list[int]:
 
 def _hundredth(value: int | Fraction) -> int:
     """A hundredth of `value`, rounded half up."""
-    return (value + 50) // 100 if isinstance(value, int) else half_up(value / 100)
+    return (value + 50) // 100 if isinstance(value, int) else half_up(Fraction(value, 100))

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from copy import copy
 from dataclasses import replace
-from itertools import count, takewhile
+from itertools import count
 from typing import NamedTuple, Self
 
 from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine
@@ -161,7 +161,7 @@ class Programs:
         for put in deviation.put.get((lane, section), ()):
             if put.spot[0] == round:
                 made[_behind(made, put.spot) : _behind(made, put.spot)] = program.put[put.item]
-        gone = set()
+        gone: set[int] = set()
         for (of_lane, at, number), spot in deviation.out.items():
             if (of_lane, at) == (lane, section) and round >= spot[0]:
                 gone.update(
@@ -174,7 +174,12 @@ class Programs:
     def breaks_before(self, section: int, lane: int) -> int:
         """How long a section begins with breaks for a lane, in ms."""
         rows = self.program(section, lane)
-        return sum(takewhile(lambda row: isinstance(row, int), (rows[place] for place in self.order(section, lane, 1))))
+        total = 0
+        for place in self.order(section, lane, 1):
+            if not isinstance(row := rows[place], int):
+                break
+            total += row
+        return total
 
     def lines(self, section: int, lane: int) -> Iterator[LaneLine]:
         """The lines that the lane swims in the first round of a section."""
@@ -187,6 +192,7 @@ class Programs:
         Raises CannotRun where a repeat more would be of a kind that was never written.
         """
         line = self.program(section, lane)[place]
+        assert not isinstance(line, int), "a break is nothing to pass through"
         more = self.deviation.more.get((lane, section, round, place), 0)
         if not more:
             return line

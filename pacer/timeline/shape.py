@@ -27,7 +27,7 @@ from pacer.plan.model import (
     Trend,
     Work,
 )
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import half_up, text_from_ms
 from pacer.squad.factors import activity_factor, effort_factor, gear_factor, stroke_factor
 
 _ONE = Fraction(1)
@@ -89,7 +89,7 @@ class Shape:
         twice, below = 2 * self.weights[-1], self.scale
         whole = 2 * below
         return [
-            (base * twice + below) // whole if type(base) is int else half_up(base * self.weights[-1] / below)
+            (base * twice + below) // whole if type(base) is int else half_up(Fraction(base * self.weights[-1], below))
             for base in bases
         ]
 
@@ -101,7 +101,7 @@ class Shape:
             return half_up(hold)
         if type(base) is int:
             return (2 * base * self.weights[-1] + self.scale) // (2 * self.scale)
-        return half_up(base * self.weights[-1] / self.scale)
+        return half_up(Fraction(base * self.weights[-1], self.scale))
 
     def _work_out(self, base: int | Fraction, hold: int | Fraction | None) -> tuple[int, ...]:
         if self.time_ms is not None:
@@ -111,16 +111,6 @@ class Shape:
         else:
             top, below = base.numerator, base.denominator * self.scale
         return tuple([(2 * top * weight + below) // (2 * below) for weight in self.weights])
-
-
-def half_up(value: int | Fraction) -> int:
-    """The nearest whole number, halves up.
-
-    >>> half_up(Fraction(5, 2)), half_up(7)
-    (3, 7)
-    """
-    top, below = value.numerator, value.denominator
-    return (2 * top + below) // (2 * below)
 
 
 def up_to(value: int, step: int) -> int:

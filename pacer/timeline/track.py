@@ -35,7 +35,7 @@ class Pass(NamedTuple):
     skipped: int
     ordinal: int
     first: int
-    count: int
+    count: int  # type: ignore[assignment]  # a tuple's own `count` is used by nobody
     start_ms: int
     place: int = 0
     end_ms: int = 0

@@ -19,6 +19,7 @@ from pacer.face.window.keyboard import STILL_RUNNING, Keyboard
 from pacer.face.window.shell import Shell
 from pacer.plan.model import Plan
 from pacer.session.journal.entries import Entry
+from pacer.session.journal.recordentries import Record
 from pacer.session.storage.datafolder import home
 from pacer.session.timesource import boot_ms
 from pacer.show.drive.driver import Driver, Store
@@ -38,7 +39,7 @@ def run_app(
     settings: Settings | None = None,
     timeline: Timeline | None = None,
     store: Store | None = None,
-    journal: Sequence[Entry] = (),
+    journal: Sequence[Entry | Record] = (),
     told: Sequence[str] = (),
 ) -> None:
     """Open the app on a plan, over the whole screen; returns when it is closed.
@@ -154,7 +155,7 @@ class FaceApp(TabletApp):
         findings: Sequence[Finding],
         settings: Settings | None,
         store: Store | None = None,
-        journal: Sequence[Entry] = (),
+        journal: Sequence[Entry | Record] = (),
         told: Sequence[str] = (),
     ):
         super().__init__(title or "pacer", settings)

@@ -290,4 +290,3 @@ Change = (
     | Ended
 )
 Entry = Begun | CarriedOn | Matched | TakenBack | Change
-Journal = tuple[Entry, ...]

@@ -6,13 +6,15 @@ any instant after its last entry.
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from contextlib import suppress
 from dataclasses import replace
+from typing import Any
 
 from pacer.session.journal.entries import (
     Begun,
     CarriedOn,
+    Change,
     CountChanged,
     Ended,
     Entry,
@@ -36,6 +38,7 @@ from pacer.session.journal.entries import (
     TakenBack,
     Unit,
 )
+from pacer.session.journal.recordentries import Record
 from pacer.session.running import changes, moves, setchanges, swimmermoves
 from pacer.session.running.instant import NOTICE_MS, back_ms
 from pacer.session.running.ongoing import Run
@@ -62,7 +65,7 @@ __all__ = [
 LEAD_IN_MS = 10_000  #: from the press on begin to the session's zero
 
 #: What each change does to a run.
-_DONE_BY = {
+_DONE_BY: dict[type, Callable[[Run, Any], Run]] = {
     Held: moves.hold,
     Stopped: moves.stop,
     Resumed: moves.resume,
@@ -83,7 +86,7 @@ _DONE_BY = {
 }
 
 #: What sets a run's clocks, and is never taken back.
-_SETS = {
+_SETS: dict[type, Callable[[Run, Any], Run]] = {
     Begun: lambda run, entry: replace(run, begun=entry, phase_ms=entry.phase_ms or 0),
     CarriedOn: lambda run, entry: replace(
         run, begun=Begun(entry.at_ms, entry.boot_ms, entry.wall_ms, run.begun.zone if run.begun else "", entry.boot)
@@ -100,7 +103,7 @@ def fresh(timeline: Timeline) -> Run:
     return Run(timeline.course or Course(timeline.plan, timeline.squad, timeline.counts), timeline)
 
 
-def replay(timeline: Timeline, journal: Iterable[Entry]) -> Run:
+def replay(timeline: Timeline, journal: Iterable[Entry | Record]) -> Run:
     """The run after all of `journal`.
 
     Entries that only take something down are passed over, and those that were refused.
@@ -112,14 +115,14 @@ def replay(timeline: Timeline, journal: Iterable[Entry]) -> Run:
     return run
 
 
-def apply(run: Run, entry: Entry) -> Run:
+def apply(run: Run, entry: Entry | Record) -> Run:
     """The run after one more entry; `run` itself stays as it was.
 
     Raises CannotRun where a change would go beyond the limits of a session, or a line put in cannot be swum.
     """
     kind = type(entry)
-    if change := _DONE_BY.get(kind):
-        return replace(change(run, entry), before=run, by=entry)
+    if isinstance(entry, Change):
+        return replace(_DONE_BY[kind](run, entry), before=run, by=entry)
     if sets := _SETS.get(kind):
         return sets(run, entry)
     return run

@@ -14,6 +14,7 @@ from typing import TYPE_CHECKING, Protocol
 
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, TakenBack, Unit
+from pacer.session.journal.recordentries import Record
 from pacer.session.records.touches import Taken, at_wall, times
 from pacer.session.running.poolclock import WallTop
 from pacer.session.running.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
@@ -24,7 +25,6 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.layout import Timeline
 
 if TYPE_CHECKING:
-    from pacer.session.journal.recordentries import Record
     from pacer.signal.schedule import Wanted
 
 
@@ -53,7 +53,7 @@ class Proposal:
     `entry` None: nothing, and `ways` tell why. `ways` go from the longest to the shortest.
     """
 
-    entry: Entry | None
+    entry: Entry | Record | None
     ways: tuple[str, ...]
     asked_ms: int = 0
     run: Run | None = field(default=None, repr=False)
@@ -75,10 +75,10 @@ class Driver:
         wall_ms: Callable[[], int] = wall_ms,
         boot: Callable[[], str] = boot_id,
         store: Store | None = None,
-        journal: Iterable[Entry] = (),
+        journal: Iterable[Entry | Record] = (),
     ):
         self._now_ms, self._wall_ms, self._boot, self._store = now_ms, wall_ms, boot, store
-        self.journal = tuple(journal)
+        self.journal: tuple[Entry | Record, ...] = tuple(journal)
         self.run = replay(timeline, self.journal)
         self.matched = any(map(_matches, self.journal))  #: whether the session's clock follows the one on the wall
         self.top: WallTop | None = None  #: when that one was seen to pass its top, in this session or in one before

@@ -5,13 +5,13 @@ from __future__ import annotations
 from bisect import bisect_left
 from collections.abc import Iterable, Iterator
 
-from pacer.session.journal.entries import Entry, LeftLate, Moved, Resumed, SectionSet
+from pacer.session.journal.entries import LeftLate, Moved, Resumed, SectionSet
 from pacer.session.running.run import Run
 from pacer.signal.schedule import SECTION_START, Wanted
 from pacer.timeline.track import Track
 
 
-def wanted(run: Run, journal: Iterable[Entry], lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
+def wanted(run: Run, journal: Iterable[object], lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
     """The instants of session time that are counted down to, ascending.
 
     Section starts (where lanes start by themselves: each lane's), the send-off that a change for all lanes at once

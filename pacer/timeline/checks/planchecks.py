@@ -270,6 +270,7 @@ def cut_short(timeline: Timeline) -> Iterator[Finding]:
                 left_out[section].append(str(asked - swum))
     for section, lanes in numbers.items():
         written = sections[section]
+        assert written.at_most_ms is not None, "only such sections are counted"
         yield Finding(
             Severity.REMARK,
             written.span.line if written.span else None,

@@ -6,6 +6,7 @@ The coach's own wording of the line stays; only what the remedy is about is chan
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from typing import NamedTuple
 
 from pacer.plan.notation.pagelines import row_of
 from pacer.plan.notation.tokens import Token, tokens_of
@@ -19,6 +20,25 @@ from pacer.timeline.findings import Finding, Remedy
 _VALUES = {"LABEL", "TIME", "NUMBER", "BASE", "PER_100", "_THEN"}
 
 
+class _Row(NamedTuple):
+    """A row of a page (from 0) that a finding is about."""
+
+    finding: Finding
+    at: int
+    lines: Sequence[str]
+    reading: Reading
+    squad: Squad
+
+    @property
+    def text(self) -> str:
+        return self.lines[self.at]
+
+    def tokens(self) -> tuple[list[Token], int]:
+        """Its tokens, and where its code ends."""
+        row = row_of(self.at + 1, self.text, False)
+        return tokens_of(row.code, max(self.reading.starts[self.at], row.start), self.squad.gear)[0], len(row.code)
+
+
 def fixes_of(
     finding: Finding, lines: Sequence[str], reading: Reading, squad: Squad, live: LiveReading
 ) -> tuple[Fix, ...]:
@@ -28,9 +48,10 @@ def fixes_of(
     """
     if finding.line is None or not 1 <= finding.line <= len(lines):
         return ()
+    row = _Row(finding, finding.line - 1, lines, reading, squad)
     offered: list[Fix] = []
     for remedy in finding.remedies:
-        fix = _KINDS[remedy.kind](remedy, finding, lines, reading, squad)
+        fix = _KINDS[remedy.kind](remedy, row)
         if (
             fix is not None
             and fix not in offered
@@ -48,32 +69,23 @@ def fix_together(
     None for fewer than two.
     """
     wanted = [(each, remedy) for each in found for remedy in each.remedies[:1] if remedy.kind == "on"]
-    if len(wanted) < 2:
+    if len(wanted) < 2 or (line := wanted[0][0].line) is None:
         return None
-    page = list(lines)
+    at, page, start, end = line - 1, list(lines), 0, 0
     for each, remedy in wanted:
-        fix = _on(remedy, each, page, reading, squad)
+        fix = _on(remedy, _Row(each, at, page, reading, squad))
         if fix is None:
             return None
-        page = fix.applied(page)
-    at = found[0].line - 1
+        page, start, end = fix.applied(page), fix.start, fix.start + len(fix.text)
     was, now = lines[at], page[at]
-    end = fix.start + len(fix.text)
     if len(live.would(page).problems) > len(reading.problems):
         return None
-    return Fix(f"on {now[fix.start : end]}", at, fix.start, len(was) - (len(now) - end), now[fix.start : end])
+    return Fix(f"on {now[start:end]}", at, start, len(was) - (len(now) - end), now[start:end])
 
 
-def _tokens(finding: Finding, lines: Sequence[str], reading: Reading, squad: Squad) -> tuple[list[Token], int]:
-    """The tokens of a finding's line, and where its code ends."""
-    at = finding.line - 1
-    row = row_of(finding.line, lines[at], False)
-    return tokens_of(row.code, max(reading.starts[at], row.start), squad.gear)[0], len(row.code)
-
-
-def _on(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+def _on(remedy: Remedy, row: _Row) -> Fix | None:
     """Another interval for the finding's lanes; the others keep theirs."""
-    tokens, _ = _tokens(finding, lines, reading, squad)
+    tokens, _ = row.tokens()
     opens = next((place for place, token in enumerate(tokens) if token.type == "ON"), None)
     if opens is None:
         return None
@@ -87,9 +99,9 @@ def _on(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad)
             break
     if not all(entries) or any(token.type == "_THEN" for entry in entries for token in entry):
         return None
-    source, time = lines[finding.line - 1], text_from_ms(remedy.value)
+    source, time = row.text, text_from_ms(int(remedy.value))
     labels = [entry[0].text if entry[0].type == "LABEL" else None for entry in entries]
-    meant = [lane for lane in squad.lanes if lane.number in finding.lanes]
+    meant = [lane for lane in row.squad.lanes if lane.number in row.finding.lanes]
     start, end = entries[0][0].start, entries[-1][-1].end
     if labels[0] is not None:
         groups = {lane.group for lane in meant}
@@ -98,12 +110,14 @@ def _on(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad)
             for label, entry in zip(labels, entries)
         ]
         whom = " / ".join(f"{label} {time}" for label in labels if label in groups)
-        return Fix(f"on {whom}", finding.line - 1, start, end, " / ".join(said))
+        return Fix(f"on {whom}", row.at, start, end, " / ".join(said))
     texts = [source[entry[0].start : entry[-1].end] for entry in entries]
-    by_lane = [time if lane in meant else texts[min(place, len(texts) - 1)] for place, lane in enumerate(squad.lanes)]
+    by_lane = [
+        time if lane in meant else texts[min(place, len(texts) - 1)] for place, lane in enumerate(row.squad.lanes)
+    ]
     while len(by_lane) > 1 and by_lane[-1] == by_lane[-2]:
         by_lane.pop()
-    return Fix(f"on {time}{_whom(finding, squad)}", finding.line - 1, start, end, " / ".join(by_lane))
+    return Fix(f"on {time}{_whom(row.finding, row.squad)}", row.at, start, end, " / ".join(by_lane))
 
 
 def _whom(finding: Finding, squad: Squad) -> str:
@@ -113,35 +127,35 @@ def _whom(finding: Finding, squad: Squad) -> str:
     return f" in lane {numbers[0]}" if len(numbers) == 1 else f" in lanes {', '.join(numbers[:-1])} and {numbers[-1]}"
 
 
-def _number(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+def _number(remedy: Remedy, row: _Row) -> Fix | None:
     """Another count or distance where the old one stands, before the details."""
-    tokens, _ = _tokens(finding, lines, reading, squad)
+    tokens, _ = row.tokens()
     for place, token in enumerate(tokens):
         if token.type == "_COMMA" or token.type in ("ON", "REST", "HOLD", "_AS"):
             return None
         counts = place + 1 < len(tokens) and tokens[place + 1].type == "_X"
         if token.type == "NUMBER" and token.value == remedy.was and counts == (remedy.kind == "count"):
             says = f"{remedy.value} x" if counts else str(remedy.value)
-            return Fix(says, finding.line - 1, token.start, token.end, str(remedy.value))
+            return Fix(says, row.at, token.start, token.end, str(remedy.value))
     return None
 
 
-def _with(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+def _with(remedy: Remedy, row: _Row) -> Fix | None:
     """More gear: joined to what is there, or as a detail of its own."""
-    tokens, end = _tokens(finding, lines, reading, squad)
+    tokens, end = row.tokens()
     gear = [place for place, token in enumerate(tokens) if token.type in ("WITH", "_AND")]
     says = f"with {remedy.value}"
     if gear:
         last = gear[-1]
         while last + 1 < len(tokens) and tokens[last + 1].type in ("NAME", "ACTIVITY", "STROKE", "EFFORT"):
             last += 1
-        return Fix(says, finding.line - 1, tokens[last].end, tokens[last].end, f" and {remedy.value}")
-    return Fix(says, finding.line - 1, end, end, f", with {remedy.value}")
+        return Fix(says, row.at, tokens[last].end, tokens[last].end, f" and {remedy.value}")
+    return Fix(says, row.at, end, end, f", with {remedy.value}")
 
 
-def _without(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+def _without(remedy: Remedy, row: _Row) -> Fix | None:
     """The line without one detail."""
-    tokens, _ = _tokens(finding, lines, reading, squad)
+    tokens, _ = row.tokens()
     for place, token in enumerate(tokens):
         if token.type == "TREND" and token.text.casefold() == remedy.value:
             last = place
@@ -149,31 +163,29 @@ def _without(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: S
                 last += 1
             before = tokens[place - 1]
             start = before.start if before.type == "_COMMA" else before.end
-            return Fix(f"without {remedy.value}", finding.line - 1, start, tokens[last].end, "")
+            return Fix(f"without {remedy.value}", row.at, start, tokens[last].end, "")
     return None
 
 
-def _effort(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+def _effort(remedy: Remedy, row: _Row) -> Fix | None:
     """The effort in place of the last word of a drill's name."""
-    tokens, _ = _tokens(finding, lines, reading, squad)
+    tokens, _ = row.tokens()
     for token, following in zip(tokens, [*tokens[1:], None]):
         if token.type == "NAME" and token.text == remedy.was and (following is None or following.type != "NAME"):
-            return Fix(
-                f"{remedy.value} instead of {remedy.was}", finding.line - 1, token.start, token.end, remedy.value
-            )
+            return Fix(f"{remedy.value} instead of {remedy.was}", row.at, token.start, token.end, str(remedy.value))
     return None
 
 
-def _run_on(remedy: Remedy, finding: Finding, lines, reading: Reading, squad: Squad) -> Fix | None:
+def _run_on(remedy: Remedy, row: _Row) -> Fix | None:
     """Have each lane go on by itself after the section that a line belongs to."""
-    heads = [at for at in range(finding.line) if reading.kinds[at] == SECTION]
+    heads = [at for at in range(row.at + 1) if row.reading.kinds[at] == SECTION]
     if not heads:
         return None
-    row = row_of(heads[-1] + 1, lines[heads[-1]], False)
-    return Fix("run on: no lane waits for the others", heads[-1], len(row.code), len(row.code), ", run on")
+    end = len(row_of(heads[-1] + 1, row.lines[heads[-1]], False).code)
+    return Fix("run on: no lane waits for the others", heads[-1], end, end, ", run on")
 
 
-_KINDS: dict[str, Callable[[Remedy, Finding, Sequence[str], Reading, Squad], Fix | None]] = {
+_KINDS: dict[str, Callable[[Remedy, _Row], Fix | None]] = {
     "on": _on,
     "distance": _number,
     "count": _number,

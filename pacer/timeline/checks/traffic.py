@@ -264,7 +264,7 @@ def _into(lineup: _Lineup, own_lane: int, beside: Sequence[tuple[int, _Lineup]])
 
     Of equals it is the first for the lane before and the last for the one behind.
     """
-    found: list[tuple] = []
+    found: list[tuple[Fraction, int, int, int]] = []
     if len(lineup.bases) < 2:
         return None
     for lane, other in beside:
@@ -273,7 +273,8 @@ def _into(lineup: _Lineup, own_lane: int, beside: Sequence[tuple[int, _Lineup]])
             at = sum(there <= base for there in other.bases)
             joined = other._replace(bases=(*other.bases[:at], base, *other.bases[at:]))
             if _is_free(rest) and _is_free(joined):
-                nearest = min([abs(there - base) for there in other.bases], default=0)
+                apart = [abs(Fraction(there) - base) for there in other.bases]
+                nearest = min(apart, default=Fraction(0))
                 found.append((nearest, place if lane < own_lane else -place, lane, place + 1))
     return Into(min(found)[3], min(found)[2]) if found else None
 
@@ -289,7 +290,7 @@ def _messages(room: Room, unit: str) -> Iterator[tuple[str, str]]:
         where = "at once" if not catch.distance else f"after {int(catch.distance)} {unit}"
         close = f"swimmer {catch.swimmer} comes within {CLOSE_MS // 1000} s of the one before"
         yield f"{close}, on repeat {catch.repeat} {where}{more}", ""
-    if room.full_from is not None:
+    if room.full_from is not None and room.back_ms is not None:
         takes, back = text_from_ms(room.swimmers * room.spacing_ms), text_from_ms(int(room.back_ms) // 1000 * 1000)
         leaving = f"{room.swimmers} swimmers {text_from_ms(room.spacing_ms)} apart take {takes} to leave"
         yield f"the lane is full: {leaving}, and the leader is back after {back}", f"{room.fits} fit"

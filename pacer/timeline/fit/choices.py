@@ -39,6 +39,12 @@ class Choice(NamedTuple):
     counts: tuple[tuple[Key, int], ...]
 
 
+def least_of(choices: Sequence[Choice]) -> int | None:
+    """The shortest that any of them takes; None where one leaves the section out."""
+    times = [choice.takes_ms for choice in choices if choice.takes_ms is not None]
+    return min(times, default=0) if len(times) == len(choices) else None
+
+
 class Choices:
     """The ways of every lane through every section, worked out when asked for.
 
@@ -82,7 +88,7 @@ class Choices:
             for number, section in enumerate(self.plan.sections)
             if isinstance(section.rounds, Flexible)
         }
-        lines = {
+        lines: dict[Key, Flexible] = {
             (section, number): line.count
             for section, number, _, line in numbered_lines(self.plan)
             if isinstance(line.count, Flexible)
@@ -133,8 +139,7 @@ class Choices:
         """The shortest that a lane takes for a section; None where it may leave it out."""
         if not self._is_open(section, lane):
             return None
-        ways = [choice.takes_ms for choice in self.of(section, lane)]
-        return None if None in ways else min(ways, default=0)
+        return least_of(self.of(section, lane))
 
     def _is_open(self, section: int, lane: int) -> bool:
         """Whether nothing but its lines decides how long the lane swims there."""
@@ -217,13 +222,13 @@ class Choices:
             for place in self.course.order(section, lane, begun):
                 if left <= 0:
                     break
-                if isinstance(program[place], int):
+                if isinstance(written := program[place], int):
                     continue
                 line = self.course.pass_line(section, lane, begun, place)
-                key, more = (section, line.number), line.count - program[place].count
+                key, more = (section, line.number), line.count - written.count
                 if key in ranges and line.number not in passed:
                     if left >= line.count:
-                        ranges[key] = range(program[place].count, program[place].count + 1)
+                        ranges[key] = range(written.count, written.count + 1)
                     else:
                         least = max(left - more, ranges[key].start)
                         ranges[key] = range(least, max(least + 1, ranges[key].stop))
@@ -231,9 +236,9 @@ class Choices:
                 left -= line.count
             if left == before:
                 break
-        if (key := (section, None)) in ranges:
-            least = max(begun - self.course.deviation.rounds.get((lane, section), 0), ranges[key].start)
-            ranges[key] = range(least, max(least + 1, ranges[key].stop))
+        if (rounds := (section, None)) in ranges:
+            least = max(begun - self.course.deviation.rounds.get((lane, section), 0), ranges[rounds].start)
+            ranges[rounds] = range(least, max(least + 1, ranges[rounds].stop))
 
     # -- sections that nothing cuts -----------------------------------------------------------------
 
@@ -242,7 +247,7 @@ class Choices:
         own = ranges.pop((section, None), None)
         times = self._longest.rounds(section, lane) if own is None else 0
         rounds = range(times, times + 1) if own is None else own
-        lines = {number: span for (_, number), span in ranges.items()}
+        lines = {number: span for (_, number), span in ranges.items() if number is not None}
         heavy = 0 if own is None else self._weights[(section, None), lane]
         weights = [self._weights[key, lane] for key in ranges]
         made = []
@@ -337,7 +342,7 @@ class Choices:
             else:
                 behind = range(0 if last is None else last.place + 1, len(rows))
                 cut = next(
-                    (place for place in behind if not isinstance(rows[place], int) and rows[place].count), len(rows)
+                    (place for place in behind if not isinstance(row := rows[place], int) and row.count), len(rows)
                 )
             if cut == len(rows):
                 return len(keys)

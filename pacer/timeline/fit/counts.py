@@ -174,7 +174,7 @@ def _good(
     for many, few in _THINNED:
         try:
             found = tried(
-                lambda _key, _lane, span, many=many: spread(span, many),
+                partial(_thinned, many),
                 few,
                 left if best is None else min(TRY, max(0, left)),
             )
@@ -192,6 +192,11 @@ def _good(
                 break
             best = found
     return best
+
+
+def _thinned(many: int, _key: Key, _lane: int, span: range) -> Sequence[int]:
+    """At most so many of the counts, from the least to the greatest."""
+    return spread(span, many)
 
 
 def _near(counts: Mapping[tuple[Key, int], int], reach: int, key: Key, lane: int, span: range) -> Sequence[int]:

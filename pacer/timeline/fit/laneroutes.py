@@ -61,7 +61,7 @@ class LaneWays:
     """
 
     def __init__(
-        self, plan: Plan, choices: Choices, bounds: Bounds, place: int, lane: int, entry: TakeUp | None, touched_ms: int
+        self, plan: Plan, choices: Choices, bounds: Bounds, place: int, lane: int, entry: TakeUp, touched_ms: int
     ):
         self.plan = plan
         self.choices = choices

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from bisect import bisect_right, insort
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from itertools import accumulate
 from typing import NamedTuple
 
@@ -121,7 +121,7 @@ def _summed(
     fixed = [tables[item.number][item.count] for _, item in rows if item.number not in lines]
     takes, distance = before + sum([each[0] for each in fixed]), sum([each[2] for each in fixed])
     last = takes if final.number in lines else takes - fixed[-1][0] + fixed[-1][1]
-    parts = []
+    parts: list[list[Part]] = []
     for number, many in times.items():
         one = [(*tables[number][count], (count,)) for count in lines[number]]
         parts.append(
@@ -153,9 +153,8 @@ def _prefixes(item: LaneLine) -> list[tuple[int, int, int]]:
     """For the line's first 0, 1, 2 … repeats: time to the next line, last touch, distance."""
     lasts = [-1, *accumulate(item.ends, max)]
     distances = accumulate([shape.distance for shape in item.shapes], initial=0)
-    if item.own is None:
-        takes = accumulate(item.intervals, initial=0)
-    else:
+    takes: Iterable[int] = accumulate(item.intervals, initial=0)
+    if item.own is not None:
         takes = [up_to(max(sums), item.clock_ms) for sums in zip(*item.own)]
     return list(zip(takes, lasts, distances))
 

@@ -9,10 +9,13 @@ from collections.abc import Iterator, Mapping
 
 from pacer.timeline.course import TakeUp
 from pacer.timeline.fit.bounds import Bounds
-from pacer.timeline.fit.choices import Choices
+from pacer.timeline.fit.choices import Choices, least_of
 from pacer.timeline.fit.laneroutes import Chain, Joint, LaneWays
 
 ROOT = -1  # the start of lanes that take up the plan each at its own time
+
+
+_START = TakeUp(0, 0, 0)  #: where all lanes start together
 
 
 class Passages:
@@ -41,7 +44,9 @@ class Passages:
         bounds = Bounds(self.plan, len(self.lanes), self._least, self.optional, self.first_common(), begin_ms)
         self.known: list[dict[int, list[Joint]]] = [{} for _ in self.plan.sections]
         self._ways = {
-            lane: LaneWays(self.plan, choices, bounds, place, lane, self.entries.get(lane), touched.get(lane, 0))
+            lane: LaneWays(
+                self.plan, choices, bounds, place, lane, self.entries.get(lane, _START), touched.get(lane, 0)
+            )
             for place, lane in enumerate(self.lanes)
         }
 
@@ -61,11 +66,7 @@ class Passages:
 
     def _least(self, section: int, place: int) -> int | None:
         options = self.choices.of(section, self.lanes[place])
-        if not options:
-            return self.limit_ms + 1
-        return (
-            None if any(option.takes_ms is None for option in options) else min([option.takes_ms for option in options])
-        )
+        return least_of(options) if options else self.limit_ms + 1
 
     def alone(self, section: int, start_ms: int) -> tuple[int, ...]:
         """Lanes that do not start `section` with the others but take up the plan by themselves."""

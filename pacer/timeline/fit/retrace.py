@@ -60,7 +60,8 @@ class Retrace:
                     moves.setdefault((move.section, move.start_ms), []).append(move)
         if self.passages.root not in rests:
             return None
-        at, picks = self.passages.root, []
+        at: tuple[int, int] | None = self.passages.root
+        picks: list[tuple[int, Way]] = []
         distances = [0] * len(self.passages.choices.squad.lanes)
         while at is not None:
             rest = rests[at]
@@ -110,24 +111,25 @@ class Retrace:
         if move.to is not None and after is None:
             return None
         if move.joint is None:
+            assert after is not None, "a section left out leads to another start"
             left_out = [self.passages.choices.left_out(move.section, lane) for lane in self.passages.lanes]
             ways = tuple([Way(NEVER, None, 0, choice.rank, False, (None, choice)) for choice in left_out])
             return after._replace(rank=after.rank + sum([way.rank for way in ways]), move=move, ways=ways)
         joint = move.joint
         base = joint.base_ms(move.start_ms)
         parts = [True] * len(self.passages.lanes) if after is None else [touch == 0 for touch in after.touches]
-        ways = joint.picks(joint.times[move.step], parts)
+        ways = tuple(joint.picks(joint.times[move.step], parts))
         if after is not None and not joint.forced and not any(way.here for way in ways):
             return None
         distances, touches, rank = 0, [], 0
         for way, part, place in zip(ways, parts, range(len(ways))):
             distances = (distances << _LANE_BITS) + way.distance
             rank += way.rank
-            if not part:
+            if after is not None and not part:
                 touches.append(after.touches[place])
             else:
                 touches.append(0 if way.touch_ms is None else -(base + way.touch_ms))
         if after is not None:
             distances += after.distances
             rank += after.rank
-        return _Rest(distances, tuple(touches), rank, move, tuple(ways))
+        return _Rest(distances, tuple(touches), rank, move, ways)

@@ -56,7 +56,8 @@ class Search:
         count = len(self.plan.sections)
         reached: list[dict[int, int]] = [{} for _ in range(count + 1)]
         reached[self.passages.root[0]][self.passages.root[1]] = 0
-        best, ends = (-1, 0), []
+        best: tuple[int, int] = (-1, 0)
+        ends: list[Move] = []
         for section in range(self.passages.root[0], count):
             reached[section] = self._worth(section, reached[section], ceiling, floor, few)
             for start, distance in reached[section].items():

@@ -11,14 +11,14 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import gcd, lcm
 
-from pacer.plan.model import ByLane, FixedInterval, Flexible, Plan, SetLine
-from pacer.plan.times import MINUTE_MS, text_from_ms
+from pacer.plan.model import ByLane, FixedInterval, Flexible, Interval, Plan, SetLine
+from pacer.plan.times import MINUTE_MS, half_up, text_from_ms
 from pacer.squad.squad import Squad
 from pacer.squad.trials.origin import tenths
 from pacer.timeline.course import Course
 from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
 from pacer.timeline.linenumbers import numbered_lines, with_lines
-from pacer.timeline.shape import half_up, up_to
+from pacer.timeline.shape import up_to
 from pacer.timeline.summary.leavetable import rest_ratio
 
 #: Rest to swimming at critical speed in sets of 5 x 400, 10 x 200 and 20 x 100 m: Toubekis et al. 2011,
@@ -148,7 +148,9 @@ def _has_none(line: SetLine) -> bool:
         return False
     if line.ladder is not None:
         return len(line.ladder) > 1
-    return (line.count.most if isinstance(line.count, Flexible) else max(line.count.entries)) > 1
+    if isinstance(line.count, Flexible):
+        return line.count.most > 1
+    return line.count is not None and max(line.count.entries) > 1
 
 
 def _longest(plan: Plan, squad: Squad) -> Course:
@@ -206,7 +208,7 @@ def _shared(wanted: dict[int, tuple[int, Fraction]], clock_ms: int, every: int) 
     return dict.fromkeys(wanted, max([_nearest(*times, mark) for times in wanted.values()]))
 
 
-def _by_lane(intervals: dict[int, int], lanes: int) -> ByLane[tuple[FixedInterval, ...]]:
+def _by_lane(intervals: dict[int, int], lanes: int) -> ByLane[tuple[Interval, ...]]:
     """Entries in the squad's order.
 
     A lane that leaves the line out has its neighbour's, and the last serves the rest.

@@ -29,10 +29,10 @@ from pacer.plan.model import (
     SetLine,
 )
 from pacer.plan.text.canonical import write_line
-from pacer.plan.times import text_from_ms
+from pacer.plan.times import half_up, text_from_ms
 from pacer.squad.squad import Pace
 from pacer.timeline.linenumbers import with_lines
-from pacer.timeline.shape import half_up, up_to
+from pacer.timeline.shape import up_to
 
 _HOLD_STEP_MS = 100  #: target times are given to a tenth
 _PER_HUNDRED_STEP_MS = 1_000
@@ -87,13 +87,11 @@ class _Line:
     # -- distances ------------------------------------------------------------------------------------
 
     def _distances(self) -> None:
-        if self.written.ladder is not None:
-            old = self.written.ladder
-            new = tuple(self._nearest(distance) for distance in old)
+        old = _lengths(self.written)
+        new = tuple(self._nearest(distance) for distance in old)
+        if self.written.distance is None:
             self.line = replace(self.line, ladder=new)
         else:
-            old = self.written.distance.entries
-            new = tuple(self._nearest(distance) for distance in old)
             self.line = replace(self.line, distance=replace(self.written.distance, entries=new))
         for before, after in dict(zip(old, new)).items():
             exact = (
@@ -124,8 +122,8 @@ class _Line:
         self.line = replace(self.line, pattern=replace(self.written.pattern, parts=parts))
 
     def _part(self, part: Part) -> Part:
-        old = [segment.distance for segment in part.segments]
-        if None in old:
+        old = [segment.distance for segment in part.segments if segment.distance is not None]
+        if len(old) < len(part.segments):
             return part
         repeats = dict(zip(_lengths(self.written), _lengths(self.line)))
         new = self._whole_lengths(old, repeats)
@@ -154,7 +152,7 @@ class _Line:
             unlike = Fraction(0)
             for before, after in repeats.items():
                 was, now = _amounts(old, before), _amounts(new, after)
-                if not now or any((m > 0) != (n > 0) for m, n in zip(was, now)):
+                if not was or not now or any((m > 0) != (n > 0) for m, n in zip(was, now)):
                     break
                 unlike += sum([abs(Fraction(n, after) - Fraction(m, before)) for m, n in zip(was, now)])
             else:
@@ -200,7 +198,7 @@ class _Line:
         distance, ratios = self.written.distance, self._ratios()
         if distance is None or len(set(ratios)) == 1 or (distance.labels is None) != (value.labels is None):
             return replace(value, entries=tuple(change(entry, max(ratios)) for entry in value.entries))
-        if value.labels is not None:
+        if value.labels is not None and distance.labels is not None:
             by_label = dict(zip(distance.labels, ratios))
             return replace(
                 value,
@@ -217,7 +215,10 @@ class _Line:
 
 
 def _lengths(line: SetLine) -> tuple[int, ...]:
-    return line.ladder if line.ladder is not None else line.distance.entries
+    """Each repeat of a ladder, else each distance that the line has; none where it goes by time."""
+    if line.ladder is not None:
+        return line.ladder
+    return line.distance.entries if line.distance is not None else ()
 
 
 def _amounts(segments: Sequence[int], distance: int) -> list[int] | None:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import asdict, dataclass, replace
 
-from pacer.plan.model import ByLane, SetLine
+from pacer.plan.model import ByLane, Flexible, SetLine
 from pacer.plan.text.canonical import write_line
 from pacer.plan.times import MINUTE_MS, text_from_ms, whole_down, whole_up
 from pacer.timeline.fit.counts import Fit, fit
@@ -110,8 +110,8 @@ def fit_report(fitted: Fit) -> FitReport:
     sought = fitted.steps <= _MOST_STEPS
     if fitted.limit_ms is not None and not fitted.over_ms and sought:
         try:
-            minute = _gain(fitted, MINUTE_MS)
-            following = minute or _next_gain(fitted)
+            minute = _gain(fitted, fitted.limit_ms, MINUTE_MS)
+            following = minute or _next_gain(fitted, fitted.limit_ms)
         except TooMuch:
             sought = False
     costs = tuple(_costs(timeline)) if fitted.over_ms else ()
@@ -121,8 +121,6 @@ def fit_report(fitted: Fit) -> FitReport:
 def fit_json(report: FitReport) -> dict:
     """The report as an object ready for `json.dumps`; sections by index, lanes by number, times in ms."""
     fitted = report.fit
-    found = asdict(replace(report, fit=None))
-    del found["fit"]
     return {
         "format": FORMAT,
         "sections": [section.name for section in fitted.plan.sections],
@@ -131,7 +129,12 @@ def fit_json(report: FitReport) -> dict:
         "over_ms": fitted.over_ms,
         "distance": fitted.distance,
         "missed": fitted.missed,
-        **found,
+        "lanes": [asdict(lane) for lane in report.lanes],
+        "stands": [asdict(each) for each in report.stands],
+        "minute": None if report.minute is None else asdict(report.minute),
+        "next_gain": None if report.next_gain is None else asdict(report.next_gain),
+        "costs": [asdict(cost) for cost in report.costs],
+        "sought": report.sought,
     }
 
 
@@ -148,6 +151,8 @@ def _lane_swims(fitted: Fit, timeline: Timeline) -> Iterator[LaneSwims]:
         for (section, number), counts in fitted.counts.items():
             flexible = fitted.plan.sections[section].rounds if number is None else lines[section, number].count
             able = lane.rounds is None and section in sections if number is None else (section, number) in swum
+            if not isinstance(flexible, Flexible):
+                continue
             if able or (counts[index] == 0 and number is None and lane.rounds is None):
                 chosen.append(Chosen(section, number, counts[index], flexible.least, flexible.most))
         spare = None if fitted.limit_ms is None else fitted.limit_ms - track.end_ms
@@ -181,8 +186,8 @@ def _stands(timeline: Timeline) -> Iterator[Stands]:
                 yield Stands(section, lane.number, start - touch - timeline.plan.changeover_ms, last)
 
 
-def _gain(fitted: Fit, extra_ms: int) -> Gain | None:
-    more = fit(fitted.plan, fitted.squad, end_ms=fitted.limit_ms + extra_ms, frozen=fitted.frozen)
+def _gain(fitted: Fit, limit_ms: int, extra_ms: int) -> Gain | None:
+    more = fit(fitted.plan, fitted.squad, end_ms=limit_ms + extra_ms, frozen=fitted.frozen)
     if more.missed is not None:
         raise TooMuch
     if more.distance <= fitted.distance:
@@ -192,16 +197,16 @@ def _gain(fitted: Fit, extra_ms: int) -> Gain | None:
     return Gain(extra_ms, more.distance - fitted.distance, changed)
 
 
-def _next_gain(fitted: Fit) -> Gain | None:
+def _next_gain(fitted: Fit, limit_ms: int) -> Gain | None:
     """The least more time, in whole seconds, that would buy any distance; None where everything is at its most."""
     low, high = MINUTE_MS // 1000, 2 * MINUTE_MS // 1000
-    while (gain := _gain(fitted, high * 1000)) is None:
+    while (gain := _gain(fitted, limit_ms, high * 1000)) is None:
         low, high = high, 2 * high
         if high > 4 * 3600:
             return None
     while high - low > 1:
         middle = (low + high) // 2
-        found = _gain(fitted, middle * 1000)
+        found = _gain(fitted, limit_ms, middle * 1000)
         low, high, gain = (middle, high, gain) if found is None else (low, middle, found)
     return gain
 
@@ -260,6 +265,8 @@ def _said(report: FitReport) -> Iterator[str]:
     if fitted.missed is not None:
         yield missed_said(fitted.missed, str(unit))
     for cost in report.costs:
+        if cost.line is None:
+            continue
         yield (
             f"  {_section(fitted, cost.section)} takes {whole_up(cost.takes_ms)}, {whole_up(cost.line_ms)} of it "
             f"{_short(lines[cost.section, cost.line])} in lane {cost.lane}"

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from pacer.plan.model import SetLine, Unit
-from pacer.plan.times import text_from_ms, whole_down, whole_up
+from pacer.plan.times import half_up, text_from_ms, whole_down, whole_up
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.layout import Timeline
 from pacer.timeline.paces import pace_said, rests_on
-from pacer.timeline.shape import half_up
 from pacer.timeline.track import Pass
 
 FORMAT = "pacer-timeline/1"
