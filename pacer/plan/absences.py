@@ -4,11 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import fields, is_dataclass, replace
-from typing import TypeVar
+from typing import Any
 
 from pacer.plan.model import ByLane, Plan
-
-T = TypeVar("T")
 
 
 def plan_for_lanes(plan: Plan, lanes: Sequence[int]) -> Plan:
@@ -21,14 +19,14 @@ def plan_for_lanes(plan: Plan, lanes: Sequence[int]) -> Plan:
     return _rewritten(plan, tuple(lanes))
 
 
-def _rewritten(value: T, lanes: tuple[int, ...]) -> T:
+def _rewritten(value: Any, lanes: tuple[int, ...]) -> Any:
     """`value` with every list of entries in it cut to those lanes; `value` itself where there is none."""
     if isinstance(value, ByLane):
         return _entries(value, lanes)
     if isinstance(value, tuple):
         made = tuple(_rewritten(each, lanes) for each in value)
         return value if all(new is old for new, old in zip(made, value)) else made
-    if not is_dataclass(value):
+    if not is_dataclass(value) or isinstance(value, type):
         return value
     changed = {}
     for field in fields(value):

@@ -67,7 +67,9 @@ def _repeats(item: Item, lane: _Lane | None) -> int:
         return 0
     if isinstance(item, Group):
         return _count(item.rounds, lane) * sum(_repeats(inner, lane) for inner in item.items)
-    return len(item.ladder) if item.ladder else _count(item.count, lane)
+    if item.ladder or item.count is None:
+        return len(item.ladder or ())
+    return _count(item.count, lane)
 
 
 def _count(count: ByLane[int] | Flexible, lane: _Lane | None) -> int:

@@ -25,7 +25,9 @@ def pace_from_text(text: str) -> Pace:
     >>> pace_from_text("1:18 /100 yd")
     Pace(ms=78000, unit=<Unit.YARD: 'yd'>)
     """
-    time, unit = _PACE.fullmatch(text.strip()).groups()
+    match = _PACE.fullmatch(text.strip())
+    assert match is not None, "it matches any text"
+    time, unit = match.groups()
     try:
         ms = ms_from_text(time)
     except BadTime as wrong:

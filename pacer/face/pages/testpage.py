@@ -257,7 +257,7 @@ class TestPage(AskingPage):
         self.lay_out()
 
     def _press_swim(self, distance: int) -> None:
-        self._take(watch.test_swim(distance, self.here, self.told_lane.spacing_ms))
+        self._take(watch.new_swim(distance, self.here, self.told_lane.spacing_ms))
 
     def _press_row(self, place: int) -> None:
         """Mark a swimmer; with another marked, the two came in the other way round."""

@@ -36,7 +36,8 @@ class Card:
 def card_of(name: str, text: str, changed_ms: int = 0, away: bool = False, gear: tuple[str, ...] = ()) -> Card:
     """The card of a text."""
     header = header_of(text)
-    plan, problems = None, ()
+    plan: Plan | None = None
+    problems: tuple[Problem, ...] = ()
     try:
         plan = read_plan(text, gear)
     except Unreadable as error:

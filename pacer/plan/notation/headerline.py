@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from fractions import Fraction
+from typing import Any
 
 from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
 from pacer.plan.notation.mistakes import Mistake
@@ -57,7 +58,7 @@ class Header:
     """The `key: value` lines above the first section; `values` are fields of a Plan."""
 
     def __init__(self, pool: Pool | None = None):
-        self.values: dict[str, object] = {"pool": pool} if pool else {}
+        self.values: dict[str, Any] = {"pool": pool} if pool else {}
         self.keys: set[str] = set()
 
     def read(self, row: Row) -> bool:

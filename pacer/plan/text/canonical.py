@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from typing import Any
 
 from pacer.plan.model import (
     CHANGEOVER_MS,
@@ -64,7 +65,8 @@ def write_plan(plan: Plan) -> str:
             raise ValueError("only the first section can be without a name")
         blank = True
         for text, line in _section_rows(section):
-            above, beside = [], []
+            above: list[str] = []
+            beside: list[str] = []
             while remarks and line and remarks[0][0] <= line:
                 (beside if remarks[0][0] == line else above).append(remarks.pop(0)[1])
             if blank:
@@ -153,6 +155,7 @@ def entries_by_lane(item: Item | Section) -> tuple[ByLane[str], ...]:
     >>> entries_by_lane(Group(ByLane((3, 2)), ()))
     (ByLane(entries=('3 rounds', '2 rounds'), labels=None),)
     """
+    found: list[tuple[ByLane | Flexible | None, Callable[[Any], str]]]
     if isinstance(item, Group | Section):
         found = [(item.rounds, lambda count: f"{count} round{'s' if count > 1 else ''}")]
     elif isinstance(item, Break):
@@ -191,8 +194,10 @@ def _set_line(line: SetLine) -> str:
         words.append(f"{_by_lane(line.count, str)} x")
     if line.ladder:
         words.append(" - ".join(map(str, line.ladder)))
-    else:
-        words.append(text_from_ms(line.time_ms) if line.distance is None else _by_lane(line.distance, str))
+    elif line.distance is not None:
+        words.append(_by_lane(line.distance, str))
+    elif line.time_ms is not None:
+        words.append(text_from_ms(line.time_ms))
     words.append(_pattern(line.pattern))
     return ", ".join([" ".join(words), *_details(line)])
 
@@ -262,7 +267,7 @@ def _segment(segment: Segment) -> str:
 
 
 def _work(work: Work) -> str:
-    words = [] if work.activity is Activity.SWIM else [work.activity]
+    words: list[str] = [] if work.activity is Activity.SWIM else [work.activity]
     words += [word for word in (work.name, work.stroke, work.effort) if word]
     return " ".join(words)
 

@@ -227,13 +227,13 @@ class Draft:
         if rows == self.lines[lines.start : lines.stop]:
             return
 
-        def shifted(spot: Spot | None) -> Spot | None:
-            if spot is None or spot.line not in lines:
+        def shifted(spot: Spot) -> Spot:
+            if spot.line not in lines:
                 return spot
             more = len(rows[spot.line - lines.start]) - len(self.lines[spot.line])
             return Spot(spot.line, min(max(0, spot.column + more), len(rows[spot.line - lines.start])))
 
-        anchor, cursor = shifted(self.anchor), shifted(self.cursor)
+        anchor, cursor = self.anchor and shifted(self.anchor), shifted(self.cursor)
         self._put(lines.start, len(rows), rows, cursor, "lines", False)
         self.anchor = anchor
 
@@ -243,7 +243,14 @@ class Draft:
         """Change `count` lines from `at` on; a change that `grows` is one with the last of its kind."""
         change = _Change(at, self.lines[at : at + count], rows, self.cursor, cursor, kind)
         last = self._done[-1] if self._done else None
-        if grows and self._open and last.kind == kind and last.at == at and len(last.new) == count == len(rows) == 1:
+        if (
+            last
+            and grows
+            and self._open
+            and last.kind == kind
+            and last.at == at
+            and len(last.new) == count == len(rows) == 1
+        ):
             last.new, last.after = rows, cursor
         else:
             self._done.append(change)

@@ -128,8 +128,8 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
     if _LEAVE_OUT.search(hint) and "1 or more" not in hint or hint in ("delete it", "one is enough", *_TWICE):
         yield _without(at, source, start, end)
     if hint.endswith("put it in quotes"):
-        note = re.match(r"[^,/)\"“”#]*", source[start:])[0].rstrip()
-        if note:
+        match = re.match(r"[^,/)\"“”#]*", source[start:])
+        if match and (note := match[0].rstrip()):
             yield [Fix(f"“{note}”", at, start, start + len(note), f'"{note}"')]
 
 
@@ -168,7 +168,8 @@ def _moved(text: str, at: int, source: str, start: int, end: int) -> list[Fix]:
 
 
 def _first_word(text: str) -> str:
-    return re.match(r"[\s\W]*(\w*)", text)[1]
+    match = re.match(r"[\s\W]*(\w*)", text)
+    return match[1] if match else ""
 
 
 def _texts(hint: str, source: str) -> list[str]:

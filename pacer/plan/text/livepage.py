@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from itertools import chain, pairwise
+from typing import Any
 
 from pacer.plan.encoding import check_page
 from pacer.plan.limits import too_many_repeats
@@ -111,7 +112,7 @@ def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece])
         plan = Plan(sections=swum, comments=tuple(page.comments), **page.header.values)
     try:
         page.plan()
-        if problem := too_many_repeats(plan):
+        if plan and (problem := too_many_repeats(plan)):
             page.problems.append(replace(problem, source=lines[problem.line - 1]))
     except Unreadable as error:
         page.problems = page.problems or error.problems
@@ -167,7 +168,7 @@ class _Piece(Page):
 
     # -- what was read before ---------------------------------------------------------------------
 
-    def _known(self, row: Row, what: tuple, read: Callable[[], object]) -> object:
+    def _known(self, row: Row, what: tuple, read: Callable[[], Any]) -> Any:
         """What was read of such a row before, from the same line of the page if it stood there, or what `read` gives
         now.
         """

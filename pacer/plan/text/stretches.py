@@ -42,7 +42,8 @@ def stretches(source: str, what: str, at: int = 0, gear: tuple[str, ...] = ()) -
         found.append(Stretch(row.start, match.end(1) + row.code[match.end(1) :].index(":") + 1, "key"))
         found.append(Stretch(match.end(), len(row.code), "value"))
     elif what == SECTION:
-        name = _NAME.match(row.code)[0]
+        match = _NAME.match(row.code)
+        name = match[0] if match else ""
         found.append(Stretch(0, len(name), "section"))
         found += _of_tokens(tokens_of(row.code, len(name), section=True)[0])
     elif what == LINE:

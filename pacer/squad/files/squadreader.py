@@ -103,8 +103,9 @@ def _squad(root: Table) -> Squad | None:
         root.problem("lane", f"{swimmers} swimmers, at most {MAX_SWIMMERS}")
     if root.document.problems:
         return None
-    assert None not in lanes
-    return Squad(tuple(lanes), name or "", factors, gear)
+    read = tuple(lane for lane in lanes if lane is not None)
+    assert len(read) == len(lanes)
+    return Squad(read, name or "", factors, gear)
 
 
 def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...], exponent: Decimal) -> Lane | None:
@@ -176,7 +177,9 @@ def _swimmers(lane: Table, base: Pace | None, exponent: Decimal) -> tuple[Swimme
 def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, Fraction]:
     found: dict[str, Fraction] = {}
     entries = table.table("factors", header)
-    for key in entries.values if entries else ():
+    if entries is None:
+        return MappingProxyType(found)
+    for key in entries.values:
         try:
             name = factor_name(key, gear)
         except Refused as wrong:

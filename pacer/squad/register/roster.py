@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from pacer.plan.model import MAX_REPEATS, Pool
 from pacer.plan.times import half_up
@@ -316,7 +317,7 @@ def _with_swimmers(lane: Lane, swimmers: tuple[Swimmer, ...]) -> Lane:
     return replace(lane, base=base, swimmers=swimmers)
 
 
-def _with_swimmer(roster: Roster, lane: int, place: int, **values: object) -> Roster:
+def _with_swimmer(roster: Roster, lane: int, place: int, **values: Any) -> Roster:
     old = roster.squad.lanes[lane]
     swimmers = list(old.swimmers)
     swimmers[place] = replace(swimmers[place], **values)

@@ -48,7 +48,8 @@ class Squads:
         self.folder = Path(folder)
         self.told: tuple[str, ...] = ()  #: what went wrong, in sentences
         self._kept: dict[str, Squad] = {}  #: as they stand on disk
-        self._current, self._day, self._away = "", "", {}
+        self._current, self._day = "", ""
+        self._away: dict = {}
         try:
             self._begin(tuple(demos))
         except OSError as error:

@@ -22,6 +22,7 @@ LEAST_EXPONENT, MOST_EXPONENT = Decimal(1), Decimal("1.3")
 LEAST_RACE_MS = 210_000
 
 _DIGITS = 40  # reckoned with, the same on every machine
+_NOUGHT = Decimal(0)
 
 
 def time_over(distance: int | Fraction, race: Trial, exponent: Decimal = DEFAULT_EXPONENT) -> int:
@@ -57,8 +58,9 @@ def endurance_exponent(races: Iterable[Trial]) -> Decimal:
         context.prec = _DIGITS
         x = [_decimal(Fraction(race.distance)).ln() for race in races]
         y = [Decimal(race.time_ms).ln() for race in races]
-        middle_x, middle_y = sum(x) / len(x), sum(y) / len(y)
-        slope = sum((a - middle_x) * (b - middle_y) for a, b in zip(x, y)) / sum((a - middle_x) ** 2 for a in x)
+        middle_x, middle_y = sum(x, _NOUGHT) / len(x), sum(y, _NOUGHT) / len(y)
+        along = sum(((a - middle_x) * (b - middle_y) for a, b in zip(x, y)), _NOUGHT)
+        slope = along / sum(((a - middle_x) ** 2 for a in x), _NOUGHT)
         return slope.quantize(Decimal("0.0001"))
 
 

@@ -35,10 +35,7 @@ def trial_from_text(swum: str, result: str) -> Trial:
     ('400 yd in 5:40', '2400 m in 30:00')
     """
     by_distance = _DISTANCE.fullmatch(swum.strip())
-    if by_distance:
-        distance, time = by_distance, result
-    else:
-        distance, time = _DISTANCE.fullmatch(result.strip()), swum
+    distance, time = (by_distance, result) if by_distance else (_DISTANCE.fullmatch(result.strip()), swum)
     try:
         time_ms = ms_from_text(time)
     except BadTime as wrong:
@@ -99,12 +96,12 @@ def in_one_unit(trials: tuple[Trial, ...], unit: Unit | None) -> tuple[Trial, ..
                 "some distances have a unit and some have none", "write the unit with all of them or with none"
             )
         unit = Unit.METRE
-    unit = unit or units.pop()
+    common = unit or units.pop()
     ratio = {Unit.METRE: Fraction(1), Unit.YARD: METRES_PER_YARD}
     converted = [
-        replace(trial, distance=whole_or_exact(trial.distance * ratio[trial.unit] / ratio[unit]), unit=unit)
-        if trial.unit
-        else replace(trial, unit=unit)
+        replace(trial, distance=whole_or_exact(trial.distance * ratio[trial.unit] / ratio[common]), unit=common)
+        if trial.unit and common
+        else replace(trial, unit=common)
         for trial in trials
     ]
     return tuple(sorted(dict.fromkeys(converted), key=lambda trial: (trial.distance, trial.time_ms)))

@@ -136,9 +136,10 @@ def _through(trials: tuple[Trial, ...]) -> FoundBase:
     count = len(trials)
     middle_t = Fraction(sum(trial.time_ms for trial in trials), count)
     middle_d = Fraction(sum(trial.distance for trial in trials), count)
-    across = sum((trial.time_ms - middle_t) ** 2 for trial in trials)
-    along = sum((trial.time_ms - middle_t) * (trial.distance - middle_d) for trial in trials)
-    up = sum((trial.distance - middle_d) ** 2 for trial in trials)
+    nought = Fraction(0)
+    across = sum(((trial.time_ms - middle_t) ** 2 for trial in trials), nought)
+    along = sum(((trial.time_ms - middle_t) * (trial.distance - middle_d) for trial in trials), nought)
+    up = sum(((trial.distance - middle_d) ** 2 for trial in trials), nought)
     speed = along / across
     beyond = middle_d - speed * middle_t
     pace = 100 / speed

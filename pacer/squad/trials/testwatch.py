@@ -12,6 +12,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from typing import ClassVar
 
 from pacer.plan.times import text_from_ms
 from pacer.squad.pace import LEAST_MS
@@ -43,6 +44,8 @@ class TestSwim:
     of the n-th in `order`. Those in `out` did not swim to the end and are no longer waited for.
     """
 
+    __test__: ClassVar[bool] = False  #: it is no test of ours
+
     distance: int
     places: tuple[int, ...]
     spacing_ms: int
@@ -53,6 +56,7 @@ class TestSwim:
 
     def leaves_ms(self, place: int) -> int:
         """When that swimmer leaves. The start must be set."""
+        assert self.zero_ms is not None
         return self.zero_ms + self.places.index(place) * self.spacing_ms
 
     @property
@@ -79,15 +83,12 @@ class TestSwim:
         return {place: Trial(self.distance, time_ms) for place in self.places if (time_ms := self.time_ms(place))}
 
 
-def test_swim(distance: int, places: Iterable[int], spacing_ms: int) -> TestSwim:
+def new_swim(distance: int, places: Iterable[int], spacing_ms: int) -> TestSwim:
     """A test swim that has not begun. Raises Refused where nobody would swim it."""
     places = tuple(places)
     if not places:
         raise Refused("nobody of this lane is here", "mark who is here today")
     return TestSwim(distance, places, spacing_ms, order=places)
-
-
-test_swim.__test__ = TestSwim.__test__ = False  # they are no tests of ours
 
 
 def begun(swim: TestSwim, zero_ms: int) -> TestSwim:

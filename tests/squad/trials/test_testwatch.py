@@ -25,7 +25,7 @@ from pacer.squad.trials.testwatch import (
     taken_back,
     time_said,
 )
-from pacer.squad.trials.testwatch import test_swim as fresh_swim
+from pacer.squad.trials.testwatch import new_swim as fresh_swim
 
 ZERO = 1_000_000
 
