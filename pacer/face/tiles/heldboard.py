@@ -29,7 +29,7 @@ class HeldBoard(Board):
         **kwargs,
     ):
         super().__init__(press, **kwargs)
-        self.short, self.held, self.began = short, frozenset(held), began
+        self.short, self.held, self.now_ms, self.began = short, frozenset(held), now_ms, began
         self._fill = Fill(now_ms)
         self._filling = None
 
