@@ -32,6 +32,7 @@ from pacer.cli.arguments import (
     timeline_for,
 )
 from pacer.cli.check import check
+from pacer.cli.reviewing import review
 from pacer.cli.sessions import log, resume, run
 from pacer.disk import reason_of, write_whole
 from pacer.plan.model import Plan
@@ -340,6 +341,11 @@ def _parser() -> argparse.ArgumentParser:
     logs.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session")
     logs.add_argument("--json", action="store_true", help="everything, as one JSON object")
     logs.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
+    reviews = command("review", review, "what a session came to, the worst news first, and what it offers", plan=None)
+    reviews.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session (the last one)")
+    reviews.add_argument("--next", metavar="PLAN", help="say what each offer changes in this plan")
+    reviews.add_argument("--json", action="store_true", help="as one JSON object")
+    reviews.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
     command(
         "resume",
         resume,

@@ -431,3 +431,16 @@ def test_a_squads_doubtful_test_swims_are_told(tmp_path, capsys):
     squad.write_text('[[lane]]\ntests = { "200" = "2:40", "400" = "5:40" }\n')
     assert main(["check", str(plan), "--squad", str(squad)]) == 0
     assert "test swim" not in "".join(capsys.readouterr())
+
+
+def test_a_review(monkeypatch, capsys, written):
+    assert main(["review"]) == 1 and "No session has been swum yet." in capsys.readouterr().err
+    assert run_on_deck(monkeypatch, {1: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
+    capsys.readouterr()
+    assert main(["review"]) == 1, "it was over after seconds"
+    assert main(["review", "7"]) == 1 and "There is no session 7." in capsys.readouterr().err
+    assert main(["review", "1", "--next", PLAN]) == 0
+    told = capsys.readouterr().out
+    assert told.startswith("Review of session 1: ") and "it does not count as swum" in told and "Orla" not in told
+    assert main(["review", "1", "--json"]) == 0
+    assert json.loads(capsys.readouterr().out)["format"] == "pacer-review/1"

@@ -17,11 +17,11 @@ from pacer.timeline.track import Track
 class Way(NamedTuple):
     """How a lane swims a set: how often in all, the first interval, and the least rest its slowest swimmer gets.
 
-    `rest_ms` is None where the set is swum straight through.
+    Both are None where the set is swum straight through.
     """
 
     repeats: int
-    interval_ms: int
+    interval_ms: int | None
     rest_ms: int | None
 
 
@@ -85,4 +85,5 @@ def _ways(track: Track) -> Iterator[tuple[tuple[int, int], tuple[Way, LaneLine]]
         line = mine[0][0]
         tightest = line.tightest
         rest_ms = None if tightest is None else max(0, tightest[1] - tightest[0])
-        yield key, (Way(sum(count for _, count in mine), line.intervals[0], rest_ms), line)
+        interval_ms = None if line.own is not None else line.intervals[0]
+        yield key, (Way(sum(count for _, count in mine), interval_ms, rest_ms), line)

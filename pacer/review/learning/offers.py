@@ -1,7 +1,7 @@
 """What the times offer: another base pace for a lane or a swimmer, another factor for a lane. Never taken unasked.
 
 A base is offered on four times or more, where it would change by half a per cent or more and by more than two standard
-deviations; a factor likewise, where it would be another in its second decimal. In a lane whose swimmers go by the
+deviations; a factor likewise, from two per cent on. In a lane whose swimmers go by the
 lane's base that is what is offered, by its slowest swimmer: send-offs have to be such that everybody makes them.
 """
 
@@ -19,6 +19,7 @@ from pacer.squad.squad import Pace
 
 LEAST_TIMES = 4
 LEAST_CHANGE = 0.005
+LEAST_FACTOR_CHANGE = 0.02
 TENTH_MS = 100
 
 
@@ -110,6 +111,7 @@ def _factors(review: Review, one: Learned, factors: Mapping[str, Fraction]) -> I
         old = written_factor(name, factors)
         new = Fraction(round(100 * scaled(old, estimate.log)), 100)
         enough = estimate.times >= LEAST_TIMES and estimate.sure
+        enough = enough and abs(estimate.log) >= LEAST_FACTOR_CHANGE
         if enough and new != old and LEAST <= new <= MOST:
             lane = review.lanes[one.lane]
             yield Offer(review.listed.number, lane, None, "", name, old, new, estimate, None)

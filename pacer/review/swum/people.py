@@ -51,7 +51,8 @@ class Pause(NamedTuple):
 class Replayed:
     """A session as it went: as it was `begun`, as it stood in the end, who was where, and which lanes waited when.
 
-    `until_ms` is up to when it is known how it went. `_changed`: from when on which squad, by ascending time.
+    `until_ms` is up to when it is known how it went, `squad` who was here, names and all. `_changed`: from when on
+    which squad, by ascending time.
     """
 
     begun: Timeline
@@ -59,6 +60,7 @@ class Replayed:
     people: tuple[Person, ...]
     pauses: tuple[Pause, ...]
     until_ms: int
+    squad: Squad
     _changed: tuple[tuple[int, tuple[tuple[int, ...], ...]], ...]
 
     def who(self, lane: int, send_off_ms: int) -> tuple[int, ...]:
@@ -103,7 +105,7 @@ def replayed(kept: KeptSession) -> Replayed:
     until_ms = known_ms(kept, run)
     until_ms = NEVER if until_ms is None else until_ms
     pauses += [Pause(lane, since, until_ms) for lane, since in waits.items() if since < until_ms < NEVER]
-    return Replayed(begun, run, tuple(people), tuple(pauses), until_ms, tuple(changed))
+    return Replayed(begun, run, tuple(people), tuple(pauses), until_ms, squad, tuple(changed))
 
 
 def _ended_pauses(run: Run, entry: Entry, waits: dict[int, int]) -> list[Pause]:

@@ -17,6 +17,7 @@ from pacer.session.journal.recordentries import LaneSummed
 from pacer.session.records.notes import Heads, heads, summaries
 from pacer.session.records.touches import times
 from pacer.session.storage.kept import KeptSession, Listed
+from pacer.squad.squad import Squad
 
 #: A session counts as swum from this long after it was begun: what ends sooner was broken off, or begun by mistake.
 LEAST_SWUM_MS = 120_000
@@ -56,6 +57,7 @@ class Review:
     summaries: dict[int, LaneSummed]
     taken: int
     loose: int
+    squad: Squad
     replay: Replayed
 
     def lane_number(self, lane: int) -> int:
@@ -90,5 +92,6 @@ def review_of(kept: KeptSession) -> Review:
         summaries(journal),
         len(taken),
         len(loose),
+        replay.squad,
         replay,
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from typing import NamedTuple
 
 from pacer.plan.model import SetLine
@@ -86,6 +86,17 @@ def timed_sets(swims: Iterable[Swum]) -> tuple[TimedSet, ...]:
     return tuple(
         _table(key, mine, texts) for key, mine in sets.items() if any(swim.time_ms is not None for swim in mine)
     )
+
+
+def without(table: TimedSet, entries: Collection[int]) -> TimedSet:
+    """The set with mean, spread and drift worked out without the times of these entries, which stay where they are."""
+    if not any(cell.entry in entries for row in table.rows for cell in row.cells):
+        return table
+    rows = tuple(
+        _row(row.who, row.place, [cell for cell in row.cells if cell.entry not in entries])._replace(cells=row.cells)
+        for row in table.rows
+    )
+    return table._replace(rows=rows)
 
 
 def _table(key: tuple[int, int, int], swims: list[Swum], texts: dict[int, str]) -> TimedSet:

@@ -1,0 +1,66 @@
+"""The commands that look back: what a session came to, and what it offers."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+
+from pacer.cli.arguments import FINE, STOPPED, Told, plan_of, print_json, squad_of
+from pacer.plan.problem import Unreadable
+from pacer.review.learning.nextplan import PlanChange, plan_change
+from pacer.review.learning.offers import Offer
+from pacer.review.learning.takenoffers import take
+from pacer.review.report.reviewtext import Reading, review_json, review_text
+from pacer.review.swum.review import counts_as_swum, review_of
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.squad.refusal import Refused
+from pacer.squad.register.roster import Roster
+from pacer.timeline.findings import CannotRun
+
+
+def review(options: argparse.Namespace) -> int:
+    """`pacer review`: one session, by default the last that counts as swum."""
+    store = Store()
+    try:
+        for told in store.open():
+            print(told, file=sys.stderr)
+        number = options.session if options.session is not None else _last(store)
+        kept = store.session(number)
+        reading = Reading(review_of(kept), names=options.names)
+    except StoreTrouble as trouble:
+        raise Told(f"pacer review: {trouble}", STOPPED) from None
+    except (Unreadable, CannotRun):
+        raise Told(
+            f"pacer review: this version cannot run the plan of session {number}; pacer log {number} has its times",
+            STOPPED,
+        ) from None
+    for lost in kept.lost:
+        print(lost, file=sys.stderr)
+    if options.json:
+        print_json(review_json(reading))
+        return FINE
+    print(review_text(reading, _changes(reading, options)))
+    return FINE
+
+
+def _last(store: Store) -> int:
+    number = next((listed.number for listed in store.sessions() if counts_as_swum(listed)), None)
+    if number is None:
+        raise Told("No session has been swum yet.", STOPPED)
+    return number
+
+
+def _changes(reading: Reading, options: argparse.Namespace) -> list[PlanChange | None]:
+    """What each offer would change in the plan that was named as the next one."""
+    if options.next is None:
+        return []
+    squad = squad_of(options.squad) if options.squad else reading.review.squad
+    plan = plan_of(options.next, squad.gear)
+
+    def change(offer: Offer) -> PlanChange | None:
+        try:
+            return plan_change(plan, squad, take(Roster(squad), offer)[0].squad)
+        except Refused:
+            return None  # whom it is for is not in this squad
+
+    return [change(offer) for offer in reading.offers]

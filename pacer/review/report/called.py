@@ -1,0 +1,118 @@
+"""What lanes, swimmers, sets and values of a review are called."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from fractions import Fraction
+
+from pacer.plan.decimals import short_decimal
+from pacer.plan.times import text_from_ms
+from pacer.review.swum.review import Review
+from pacer.review.swum.timedsets import TimedSet
+
+MOST_SET = 44  #: letters of a set's text; longer ones are called by their number
+
+
+@dataclass(frozen=True, slots=True)
+class Called:
+    """The words for one review. With `names` swimmers are called by theirs: on the coach's own pages alone."""
+
+    review: Review
+    names: bool = False
+
+    def lane(self, lane: int) -> str:
+        """`lane 4`."""
+        return f"lane {self.review.lanes[lane]}"
+
+    def who(self, who: int) -> str:
+        """`Kit`, or `lane 4, swimmer 2`."""
+        person = self.review.people[who]
+        if self.names and person.name:
+            return person.name
+        return f"lane {self.review.lanes[person.lane]}, swimmer {person.place + 1}"
+
+    def whose(self, who: int) -> str:
+        """`Kit's`, or `lane 4, swimmer 2's`."""
+        return f"{self.who(who)}'s"
+
+    def short(self, who: int) -> str:
+        """The same where the lane is said beside it: `Kit`, or `2`."""
+        person = self.review.people[who]
+        return person.name if self.names and person.name else str(person.place + 1)
+
+    def section(self, section: int) -> str:
+        """A section's name, or which one it is."""
+        return self.review.sections[section] or f"section {section + 1}"
+
+    def set(self, section: int, line: int, text: str = "") -> str:
+        """`Main set, 8 x 100 free`, or `Main set, set 2` where that would be long."""
+        what = text.split(' "')[0].split(", ")[0]
+        return f"{self.section(section)}, {what if what and len(what) <= MOST_SET else f'set {line}'}"
+
+    def beside(self, table: TimedSet, other: TimedSet) -> str:
+        """What a timed set is called after another one: its section is said once."""
+        said = self.timed(table)
+        return said.removeprefix(f"{self.section(table.section)}, ") if table.section == other.section else said
+
+    def timed(self, table: TimedSet) -> str:
+        """What a timed set is called."""
+        return self.set(table.section, table.line, table.text)
+
+
+def sentence(text: str) -> str:
+    """
+    >>> sentence("lane 3 slowed"), sentence("")
+    ('Lane 3 slowed.', '')
+    """
+    return text and text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) else ".")
+
+
+def seconds(ms: float, digits: int = 1) -> str:
+    """Seconds without a sign, halves up.
+
+    >>> seconds(-4_150), seconds(4_000), seconds(1_240, 2)
+    ('4.2 s', '4 s', '1.24 s')
+    """
+    scaled = int(abs(ms) * 10**digits / 1000 + 0.5)
+    return f"{short_decimal(Fraction(scaled, 10**digits), digits)} s"
+
+
+def signed(ms: float) -> str:
+    """Seconds in tenths with their sign.
+
+    >>> signed(3_420), signed(-1_200), signed(20)
+    ('+3.4', '−1.2', '0.0')
+    """
+    tenths = int(abs(ms) / 100 + 0.5)
+    return f"{'' if not tenths else '+' if ms > 0 else '−'}{tenths // 10}.{tenths % 10}"
+
+
+def tenths_of(ms: float) -> str:
+    """A time in tenths.
+
+    >>> tenths_of(78_340), tenths_of(40_000)
+    ('1:18.3', '0:40.0')
+    """
+    text = text_from_ms(int(ms / 100 + 0.5) * 100)
+    return text if "." in text else f"{text}.0"
+
+
+def whole_time(ms: int) -> str:
+    """A time to the second, halves up."""
+    return text_from_ms((ms + 500) // 1000 * 1000)
+
+
+def counted(count: int, one: str, many: str = "") -> str:
+    """
+    >>> counted(1, "time"), counted(12, "time")
+    ('1 time', '12 times')
+    """
+    return f"{count:,} {one if count == 1 else many or one + 's'}"
+
+
+def listed(parts: list[str]) -> str:
+    """
+    >>> listed(["Kit"]), listed(["Kit", "Rowan", "Ash"])
+    ('Kit', 'Kit, Rowan and Ash')
+    """
+    return " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1]))) if parts else ""

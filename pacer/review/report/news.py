@@ -1,0 +1,287 @@
+"""What is worth knowing of a session, the worst first, each in a sentence with the figure that it rests on.
+
+A lane or a swimmer is slower or faster than written from 2 % on, on three times and more of a set (six of a session for
+a swimmer), and only where two standard errors of the mean do not reach back to what was written. Times that were left
+out as outliers do not count here either. The limits are ours.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from math import sqrt
+from typing import NamedTuple
+
+from pacer.plan.times import half_up
+from pacer.review.learning.learned import Learned
+from pacer.review.report.called import Called, counted, listed, seconds, sentence, tenths_of, whole_time
+from pacer.review.swum.review import Review
+from pacer.review.swum.spread import drift_ms
+from pacer.review.swum.swims import Swum
+from pacer.review.swum.timedsets import Cell, TimedSet
+from pacer.session.journal.recordentries import Feel
+from pacer.session.records.strokes import decimals
+
+OFF = 0.02  #: slower or faster than written by this share is told
+LEAST, LEAST_OF_SWIMMER = 3, 6  #: on so many times
+DRIFT = 0.005  #: a set slows down if each repeat takes this share longer than the one before
+LEAST_COLUMNS = 4  #: on so many repeats
+SHORT_REST_MS = 5_000  #: less rest than this cannot be told from none
+MISSED_SHARE = 0.05  #: of what was planned
+LONG_PAUSE_MS = 120_000
+MOST = 8  #: sentences in the paragraph
+
+#: Kinds of news, the worst first.
+HEADS, SLOWER, RATE, MISSED, SLOWING, TIRED, NO_REST, LOOSE, FASTER, NOTHING = range(10)
+
+
+class News(NamedTuple):
+    """A sentence and its figure. `kind` and `weight` say how bad it is; `lane` is an index, None where all are meant.
+
+    `lane`, `section` and `line` are None where it is about none in particular.
+    """
+
+    kind: int
+    weight: float
+    text: str
+    figure: str
+    lane: int | None = None
+    section: int | None = None
+    line: int | None = None
+    who: int | None = None
+
+
+def news_of(review: Review, learned: Iterable[Learned], called: Called) -> tuple[News, ...]:
+    """All the news of a session, the worst first. There is always something to say."""
+    out = {ratio.swim.entry for one in learned for ratio in one.left_out}
+    texts = {(table.section, table.line): table.text for table in review.sets}
+    made = [
+        *_heads(review),
+        *_rates(review, called, texts),
+        *_missed(review, called),
+        *_felt(review, called),
+        *_loose(review),
+    ]
+    slow: dict[tuple[int, str, bool], list[Late]] = {}
+    for table in review.sets:
+        cells = [cell for row in table.rows for cell in row.cells if cell.entry not in out]
+        since = _since(table, cells)
+        if since is not None:
+            slow.setdefault((table.lane, since[0], table.target), []).append((table, since[1]))
+        elif (slowing := _slowing(table, cells, called)) is not None:
+            made.append(slowing)
+    made += [_slower(words, late, called) for (_, words, _), late in slow.items()]
+    slow_sets = {(table.lane, table.section, table.line) for late in slow.values() for table, _ in late}
+    made += [*_swimmers(review, out, called, slow_sets), *_short_rest(review, called, texts)]
+    if all(one.kind == LOOSE for one in made):
+        made.append(_nothing(review))
+    return tuple(sorted(made, key=lambda one: (one.kind, -one.weight)))
+
+
+def paragraph(news: Sequence[News]) -> str:
+    """The paragraph on top: the worst news in plain sentences, each with its figure in brackets."""
+    told = [f"{one.text[:-1]} ({one.figure})." if one.figure else one.text for one in news[:MOST]]
+    more = len(news) - len(told)
+    return " ".join([*told, *([f"{counted(more, 'more remark')} below."] if more > 0 else [])])
+
+
+# -- kind by kind -------------------------------------------------------------------------------------
+
+
+def _heads(review: Review) -> Iterator[News]:
+    if review.heads.warning:
+        yield News(HEADS, 0.0, review.heads.warning, f"head count {review.heads.into} in, {review.heads.out} out")
+
+
+#: A set that was slower than written, and its times from when on it was.
+Late = tuple[TimedSet, list[Cell]]
+
+
+def _slower(words: str, late: list[Late], called: Called) -> News:
+    """A lane that was slower than written on one set or several, and since which round or repeat."""
+    table = late[0][0]
+    cells = [(one, cell) for one, mine in late for cell in mine]
+    over = sum(cell.over_ms for _, cell in cells)
+    than = "the target" if table.target else "written"
+    sets = listed([called.timed(one) if not at else called.beside(one, table) for at, (one, _) in enumerate(late)])
+    text = f"{called.lane(table.lane)} came in {seconds(_by_hundred(cells))} a hundred slower than {than}{words}"
+    figure = f"{counted(len(cells), 'time')}, {_against(cells)}"
+    place = (table.lane, table.section, table.line)
+    return News(SLOWER, float(over), sentence(f"{text}, in {sets}"), figure, *place)
+
+
+def _against(cells: Sequence[tuple[TimedSet, Cell]]) -> str:
+    """`1:24.1 on average against 1:20.0` where all are of one distance, else so much a hundred."""
+    fars = [table.columns[cell.column].distance for table, cell in cells]
+    sums = [sum(cell.time_ms for _, cell in cells), sum(cell.predicted_ms for _, cell in cells)]
+    if len(set(fars)) == 1:
+        took, predicted = (value / len(cells) for value in sums)
+        return f"{tenths_of(took)} on average against {tenths_of(predicted)}"
+    took, predicted = (100 * value / sum(fars) for value in sums)
+    return f"{tenths_of(took)} a hundred against {tenths_of(predicted)}"
+
+
+def _since(table: TimedSet, cells: list[Cell]) -> tuple[str, list[Cell]] | None:
+    """From which round (or repeat, of one round) on a set was slower than written, and the times from there on.
+
+    None where it was not. From the start, where the times before were no better than half as bad.
+    """
+    several = len({column.round for column in table.columns}) > 1
+    steps = [column.round if several else column.repeat for column in table.columns]
+    by_step: dict[int, list[Cell]] = {}
+    for cell in cells:
+        by_step.setdefault(steps[cell.column], []).append(cell)
+    order = sorted(by_step)
+    first = len(order)
+    while first and _share(by_step[order[first - 1]]) >= OFF:
+        first -= 1
+    early = [cell for step in order[:first] for cell in by_step[step]]
+    late = [cell for step in order[first:] for cell in by_step[step]]
+    turned = early and _share(early) < OFF / 2 and (several or len(order) - first > 1)
+    if turned and _is_off(late, 1):
+        return f" from {'round' if several else 'repeat'} {order[first]} on", late
+    return ("", cells) if _is_off(cells, 1) else None
+
+
+def _share(cells: Sequence[Cell]) -> float:
+    predicted = sum(cell.predicted_ms for cell in cells)
+    return sum(cell.over_ms for cell in cells) / predicted if predicted else 0.0
+
+
+def _is_off(cells: Sequence[Cell], sign: int, least: int = LEAST) -> bool:
+    """Whether times are slower (`sign` 1) or faster (−1) than written, beyond what chance does."""
+    if len(cells) < least or sign * _share(cells) < OFF:
+        return False
+    shares = [cell.over_ms / cell.predicted_ms for cell in cells]
+    mean = sum(shares) / len(shares)
+    error = sqrt(sum((share - mean) ** 2 for share in shares) / (len(shares) - 1) / len(shares))
+    return sign * mean > 2 * error
+
+
+def _slowing(table: TimedSet, cells: list[Cell], called: Called) -> News | None:
+    """A lane that lost time from repeat to repeat, and by how much."""
+    columns = {cell.column for cell in cells}
+    if len(columns) < LEAST_COLUMNS:
+        return None
+    drift = drift_ms([cell.column for cell in cells], [cell.over_ms for cell in cells])
+    predicted = sum(cell.predicted_ms for cell in cells) / len(cells)
+    if drift is None or drift < DRIFT * predicted:
+        return None
+    lost = drift * (max(columns) - min(columns))
+    text = f"{called.lane(table.lane)} slowed by {seconds(drift)} a repeat through {called.timed(table)}"
+    figure = f"{counted(len(cells), 'time')}, {seconds(lost)} from first to last"
+    return News(SLOWING, float(lost), sentence(text), figure, table.lane, table.section, table.line)
+
+
+def _swimmers(review: Review, out: set[int], called: Called, slow_sets: set[tuple[int, int, int]]) -> Iterator[News]:
+    """Who was faster than written over all they were timed on, or slower where the lane was not."""
+    mine: dict[int, list[tuple[TimedSet, Cell]]] = {}
+    for table in review.sets:
+        for row in table.rows:
+            mine.setdefault(row.who, []).extend((table, cell) for cell in row.cells if cell.entry not in out)
+    fast = set()
+    for person, rows in mine.items():
+        if _is_off([cell for _, cell in rows], -1, LEAST_OF_SWIMMER):
+            fast.add(person)
+        beside = [pair for pair in rows if (pair[0].lane, pair[0].section, pair[0].line) not in slow_sets]
+        cells = [cell for _, cell in beside]
+        if _is_off(cells, 1, LEAST_OF_SWIMMER):
+            text = f"{called.who(person)} was {seconds(_by_hundred(beside))} a hundred slower than written"
+            weight = float(sum(cell.over_ms for cell in cells))
+            lane = review.people[person].lane
+            yield News(SLOWER, weight, sentence(text), counted(len(cells), "time"), lane, who=person)
+    if fast:
+        yield _faster(review, fast, mine, called)
+
+
+def _faster(review: Review, fast: set[int], mine: Mapping[int, list[tuple[TimedSet, Cell]]], called: Called) -> News:
+    """Who was faster than written, in one sentence; a lane whose swimmers all were is named as one."""
+    rows: list[tuple[str, list[tuple[TimedSet, Cell]]]] = []
+    for lane in sorted({review.people[who].lane for who in fast}):
+        there = [who for who in mine if review.people[who].lane == lane]
+        if len(there) > 1 and fast.issuperset(there):
+            rows.append((called.lane(lane), [pair for who in there for pair in mine[who]]))
+        else:
+            rows += [(called.who(who), mine[who]) for who in there if who in fast]
+    rows.sort(key=lambda row: _by_hundred(row[1]))
+    text = "; ".join(f"{name} by {seconds(_by_hundred(pairs))} a hundred" for name, pairs in rows)
+    figure = " and ".join(f"{len(pairs):,}" for _, pairs in rows[:-1]) + " and " * (len(rows) > 1)
+    figure += counted(len(rows[-1][1]), "time")
+    only = min(fast) if len(fast) == 1 else None
+    lane = review.people[min(fast)].lane if len(rows) == 1 else None
+    return News(FASTER, -_by_hundred(rows[0][1]), f"Faster than written: {text}.", figure, lane, who=only)
+
+
+def _by_hundred(rows: Sequence[tuple[TimedSet, Cell]]) -> float:
+    far = sum(table.columns[cell.column].distance for table, cell in rows)
+    return 100 * sum(cell.over_ms for _, cell in rows) / far
+
+
+def _rates(review: Review, called: Called, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
+    for fall in review.falls:
+        where = called.set(fall.swim.section, fall.swim.line, texts.get((fall.swim.section, fall.swim.line), ""))
+        which = "" if fall.repeat is None else f" of repeat {fall.repeat}"
+        early, late = (half_up(rate) for rate in (fall.early, fall.late))
+        text = f"{called.whose(fall.who)} stroke rate fell from {early} to {late} in the last 100{which} in {where}"
+        figure = f"{fall.taken} rates"
+        if fall.early_length is not None and fall.late_length is not None:
+            unit = review.unit
+            figure += (
+                f", stroke length {decimals(fall.early_length, 2)} {unit}, then {decimals(fall.late_length, 2)} {unit}"
+            )
+        place = (fall.lane, fall.swim.section, fall.swim.line)
+        yield News(RATE, float(fall.share), sentence(text), figure, *place, fall.who)
+
+
+def _missed(review: Review, called: Called) -> Iterator[News]:
+    """Lanes that did clearly less than was written, or waited long."""
+    unit = review.unit
+    for done in review.plan:
+        gone = done.skipped + done.cut + done.unreached
+        if done.planned and gone >= MISSED_SHARE * done.planned:
+            text = f"{called.lane(done.lane)} swam {done.done:,} of {done.planned:,} {unit}"
+            parts = ((done.skipped, "skipped"), (done.cut, "broken off"), (done.unreached, "not reached"))
+            figure = ", ".join(f"{far:,} {unit} {word}" for far, word in (*parts, (done.added, "added")) if far)
+            yield News(MISSED, gone / done.planned, sentence(text), figure, done.lane)
+        if done.paused_ms >= LONG_PAUSE_MS:
+            text = f"{called.lane(done.lane)} was paused for {whole_time(done.paused_ms)}"
+            weight = done.paused_ms / 3_600_000
+            yield News(MISSED, weight, sentence(text), counted(done.pauses, "pause"), done.lane)
+
+
+def _felt(review: Review, called: Called) -> Iterator[News]:
+    for lane, summed in review.summaries.items():
+        if summed.feel is Feel.BADLY and lane < len(review.lanes):
+            yield News(TIRED, 0.0, sentence(f"you noted that it went badly in {called.lane(lane)}"), "", lane)
+
+
+def _short_rest(review: Review, called: Called, texts: Mapping[tuple[int, int], str]) -> Iterator[News]:
+    """Lanes whose swimmers came in too late to rest, on a third of a set's repeats and more."""
+    counts: dict[tuple[int, int, int], list[int]] = {}
+    before: dict[tuple[int, int], Swum] = {}
+    for swim in review.swims:
+        last = before.get((swim.lane, swim.who))
+        before[swim.lane, swim.who] = swim
+        if last is None or last.time_ms is None or swim.laneline.own is not None:
+            continue
+        if (last.section, last.line, last.round) == (swim.section, swim.line, swim.round):
+            row = counts.setdefault((swim.lane, swim.section, swim.line), [0, 0])
+            row[0] += swim.left_ms - last.left_ms - last.time_ms < SHORT_REST_MS
+            row[1] += 1
+    for (lane, section, line), (short, of) in counts.items():
+        if short >= LEAST and 3 * short >= of:
+            text = f"{called.lane(lane)} had less than 5 s rest in {called.set(section, line, texts[section, line])}"
+            yield News(NO_REST, short / of, sentence(text), f"{short} of {of} rests", lane, section, line)
+
+
+def _loose(review: Review) -> Iterator[News]:
+    if review.loose == 1:
+        yield News(LOOSE, 0.0, "1 time belongs to a swim that was changed later, and does not count.", "")
+    elif review.loose:
+        text = f"{review.loose} times belong to swims that were changed later, and do not count."
+        yield News(LOOSE, 0.0, text, "")
+
+
+def _nothing(review: Review) -> News:
+    if not review.taken:
+        return News(NOTHING, 0.0, "No times were taken. Distances are by the send-offs.", "")
+    return News(NOTHING, 0.0, "All lanes swam about as written.", counted(review.taken, "time"))

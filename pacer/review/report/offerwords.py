@@ -1,0 +1,83 @@
+"""Offers in words: what would be another, what it rests on, how sure it is, what it changes in the next plan."""
+
+from __future__ import annotations
+
+from pacer.plan.decimals import short_decimal
+from pacer.plan.times import text_from_ms
+from pacer.review.learning.learned import Ratio
+from pacer.review.learning.nextplan import PlanChange, SetChange, Way
+from pacer.review.learning.offers import Offer
+from pacer.review.report.called import Called, counted, tenths_of, whole_time
+from pacer.squad.pace import text_from_pace
+from pacer.squad.squad import Pace
+
+
+def value_text(value: Pace | object) -> str:
+    """A base or a factor as it is shown: `1:24.5`, `1.52`."""
+    return text_from_pace(value) if isinstance(value, Pace) else short_decimal(value, 2)  # type: ignore[arg-type]
+
+
+def offer_text(offer: Offer, called: Called) -> str:
+    """`Kit, base 1:25.5 instead of 1:30`, `lane 3, kick 1.58 instead of 1.45`."""
+    whose = called.who(offer.who) if offer.who is not None and offer.place is not None else f"lane {offer.lane}"
+    what = offer.factor or "base"
+    return f"{whose}, {what} {value_text(offer.new)} instead of {value_text(offer.old)}"
+
+
+def evidence_text(offer: Offer, called: Called) -> str:
+    """`14 times on 2 sets, 5.0 % faster than written; 19 in 20 that it is between 1:25.1 and 1:25.9`."""
+    found = offer.estimate
+    share = 100 * abs(float(offer.new.ms if isinstance(offer.new, Pace) else offer.new) / _of(offer.old) - 1)
+    way = "slower" if found.log > 0 else "faster"
+    least, most = (
+        tuple(map(tenths_of, offer.bounds)) if isinstance(offer.new, Pace) else tuple(f"{v:.2f}" for v in offer.bounds)
+    )
+    by = ""
+    if offer.who is not None and offer.place is None:
+        by = f" of swimmer {called.review.people[offer.who].place + 1}, the slowest,"
+    where = f" on {counted(found.sets, 'set')}"
+    return f"{counted(found.times, 'time')}{by}{where}, {share:.1f} % {way}; 19 in 20 between {least} and {most}"
+
+
+def _of(value: object) -> float:
+    return float(value.ms if isinstance(value, Pace) else value)  # type: ignore[arg-type]
+
+
+def change_text(one: SetChange) -> str:
+    """`lane 3, Main set, set 1: every 1:45 instead of 1:40, rest 0:20 instead of 0:18`."""
+    place = f"lane {one.lane}, {one.section}, set {one.line}"
+    before, after = one.before, one.after
+    if before is None or after is None:
+        return f"{place}: {'skipped' if after is None else 'added'}"
+    said = []
+    if before.interval_ms is not None and after.interval_ms is not None and before.interval_ms != after.interval_ms:
+        said.append(f"every {text_from_ms(after.interval_ms)} instead of {text_from_ms(before.interval_ms)}")
+    if before.repeats != after.repeats:
+        said.append(f"{counted(after.repeats, 'repeat')} instead of {before.repeats:,}")
+    if _rest(before) != _rest(after):
+        said.append(f"rest {_rest(after)} instead of {_rest(before)}")
+    return f"{place}: {', '.join(said) or 'about the same'}"
+
+
+def _rest(way: Way) -> str:
+    return "none" if way.rest_ms is None else text_from_ms(way.rest_ms // 1000 * 1000)
+
+
+def changes_text(change: PlanChange, most: int = 3) -> str:
+    """What an offer changes in the next plan, the send-offs first; `nothing` where it is nothing."""
+    if not change.sets:
+        return "changes nothing in the next plan"
+    told = [change_text(one) for one in change.sets[:most]]
+    more = len(change.sets) - len(told)
+    end = ""
+    if change.end_before_ms // 1000 != change.end_after_ms // 1000:
+        end = f"; ends at {whole_time(change.end_after_ms)} instead of {whole_time(change.end_before_ms)}"
+    return "; ".join(told) + (f"; {counted(more, 'more set')}" if more > 0 else "") + end
+
+
+def left_out_text(ratio: Ratio, called: Called) -> str:
+    """`Kit, Main set, set 1, repeat 7: 1:20.0, predicted 0:40.0`."""
+    swim = ratio.swim
+    rounds = f", round {swim.round}" if swim.round > 1 else ""
+    where = f"{called.section(swim.section)}, set {swim.line}{rounds}, repeat {swim.repeat}"
+    return f"{called.who(swim.who)}, {where}: {tenths_of(swim.time_ms or 0)}, predicted {tenths_of(swim.predicted_ms)}"

@@ -1,0 +1,190 @@
+"""A review as tables under headings, for a page that draws them and for the terminal."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+
+from pacer.review.learning.learned import Learned
+from pacer.review.report.called import Called, sentence, signed, tenths_of, whole_time
+from pacer.review.report.offerwords import left_out_text
+from pacer.review.swum.distances import by_section, shares
+from pacer.review.swum.review import Review
+from pacer.review.swum.timedsets import Cell, Row, TimedSet, without
+from pacer.review.tables import Table
+from pacer.session.records.entrytext import clock
+from pacer.session.records.strokes import decimals
+
+MOST_COLUMNS = 8  #: times that stand beside one another; more go on in the next row
+
+
+def plan_table(review: Review) -> Table:
+    """What each lane did of what was written."""
+    unit, columns = review.unit, ("skipped", "broken off", "not reached", "added", "paused")
+    rows = []
+    for done in review.plan:
+        values = (done.skipped, done.cut, done.unreached, done.added)
+        cells = [f"{far:,} {unit}" if far else "" for far in values]
+        rows.append([*cells, whole_time(done.paused_ms) if done.paused_ms else ""])
+    shown = [at for at in range(len(columns)) if any(row[at] for row in rows)]
+    made = [
+        (str(review.lanes[done.lane]), f"{done.planned:,} {unit}", f"{done.done:,} {unit}", *(row[at] for at in shown))
+        for done, row in zip(review.plan, rows)
+    ]
+    return Table("Plan and done", tuple(made), ("lane", "planned", "swum", *(columns[at] for at in shown)))
+
+
+def distance_tables(review: Review) -> tuple[Table, ...]:
+    """Each lane's distance, by its leader: by activity, stroke, effort and section."""
+    cube, lanes = review.distances.by_lane, range(len(review.lanes))
+    views = {
+        "activity": [shares(cube, "activity", lane) for lane in (None, *lanes)],
+        "stroke": [shares(cube, "stroke", lane) for lane in (None, *lanes)],
+        "effort": [shares(cube, "effort", lane) for lane in (None, *lanes)],
+        "section": [by_section(cube, review.sections, lane) for lane in (None, *lanes)],
+    }
+    tables = []
+    for field, (whole, *each) in views.items():
+        names = [share.name for share in whole]
+        rows = []
+        for lane, mine in zip(lanes, each):
+            told = {share.name: share.distance for share in mine}
+            cells = (f"{told[name]:,}" if name in told else "" for name in names)
+            rows.append((str(review.lanes[lane]), *cells))
+        if names:
+            heads = ("lane", *(name or "no stroke" for name in names))
+            tables.append(Table(f"Distance by {field}, {review.unit}", tuple(rows), heads))
+    return tuple(tables)
+
+
+def set_tables(review: Review, called: Called, out: Collection[int] = (), lane: int | None = None) -> tuple[Table, ...]:
+    """Each timed set: a row for each swimmer, with the mean against prediction, spread and drift behind the times.
+
+    Times of the entries `out` are in brackets, and do not count behind them.
+    """
+    shown = [without(table, out) for table in review.sets if lane is None or table.lane == lane]
+    return tuple(_set(table, called, out) for table in shown)
+
+
+def _set(table: TimedSet, called: Called, out: Collection[int]) -> Table:
+    several = len({column.round for column in table.columns}) > 1
+    names = [f"{c.round}.{c.repeat}" if several else str(c.repeat) for c in table.columns]
+    rows: list[tuple[str, ...]] = []
+    for start in range(0, len(names), MOST_COLUMNS):
+        shown = range(start, min(start + MOST_COLUMNS, len(names)))
+        blank = [""] * (min(MOST_COLUMNS, len(names)) - len(shown))
+        if start:
+            rows.append(("", *(names[at] for at in shown), *blank, "", "", ""))
+        if table.target or not start:
+            rows += _predictions(table, list(shown), blank, start)
+        for row in table.rows:
+            told = {cell.column: _time(cell, out) for cell in row.cells}
+            last = _behind(row) if start + MOST_COLUMNS >= len(names) else ("", "", "")
+            rows.append((called.short(row.who), *(told.get(at, "") for at in shown), *blank, *last))
+    word = "target" if table.target else "prediction"
+    heads = ("swimmer", *names[:MOST_COLUMNS], f"against {word}", "spread", "drift")
+    where = f"{called.section(table.section)}, {table.text}"
+    return Table(f"{called.lane(table.lane).capitalize()}: {where}", tuple(rows), heads)
+
+
+def _time(cell: Cell, out: Collection[int]) -> str:
+    return f"({tenths_of(cell.time_ms)})" if cell.entry in out else tenths_of(cell.time_ms)
+
+
+def _predictions(table: TimedSet, shown: list[int], blank: list[str], start: int) -> list[tuple[str, ...]]:
+    """What was asked for or predicted, where it is the same for everybody."""
+    values = []
+    for at in shown:
+        predicted = {cell.predicted_ms for row in table.rows for cell in row.cells if cell.column == at}
+        if len(predicted) > 1:
+            return []
+        values.append(tenths_of(predicted.pop()) if predicted else "")
+    return [("target" if table.target else "predicted", *values, *blank, "", "", "")]
+
+
+def _behind(row: Row) -> tuple[str, str, str]:
+    return (
+        "" if row.over_ms is None else signed(row.over_ms),
+        "" if row.spread_ms is None else signed(row.spread_ms).lstrip("+"),
+        "" if row.drift_ms is None else f"{signed(row.drift_ms)} a repeat",
+    )
+
+
+def stroke_table(review: Review, called: Called) -> Table:
+    """Stroke rates and counted lengths: where they were taken, with stroke length and index."""
+    unit, rows = review.unit, []
+    for one in review.strokes:
+        who = called.who(one.who) if one.who is not None else called.lane(one.lane)
+        where = "nobody was swimming"
+        if one.swim is not None:
+            swim = one.swim
+            where = f"{called.section(swim.section)}, set {swim.line}, repeat {swim.repeat} at {one.done} {unit}"
+            where += "" if one.timed else ", speed as predicted"
+        length = "" if one.length is None else f"{decimals(one.length, 2)} {unit}"
+        index = "" if one.index is None else decimals(one.index, 2)
+        rows.append((who, f"{decimals(one.rate)} a minute", length, index, where))
+    return Table("Stroke rates", tuple(rows), ("swimmer", "rate", "length", "index", "where"))
+
+
+def spent_table(review: Review, called: Called) -> Table:
+    """How long everybody swam, rested and stood, and how far they swam."""
+    rows = tuple(
+        (
+            called.who(one.who),
+            f"{review.distances.of_person(one.who):,} {review.unit}",
+            whole_time(one.swum_ms),
+            whole_time(one.rested_ms),
+            whole_time(one.stood_ms),
+        )
+        for one in review.spent
+    )
+    return Table("Time in the water", rows, ("swimmer", "distance", "swum", "rest", "standing"))
+
+
+def notes_table(review: Review, called: Called) -> Table:
+    """Notes where they were taken."""
+    rows = []
+    for note in review.notes:
+        about = (
+            called.who(note.who) if note.who is not None else called.lane(note.lane) if note.lane is not None else ""
+        )
+        where = "" if note.section is None else called.section(note.section)
+        if note.section is not None and note.line is not None:
+            where += f", set {note.line}"
+        rows.append((clock(note.at_ms), about, where, sentence(note.text)))
+    return Table("Notes", tuple(rows), ("at", "about", "where", "note"))
+
+
+def left_out_table(learned: Sequence[Learned], called: Called) -> Table:
+    """Times that are too far off to learn from."""
+    rows = tuple((left_out_text(ratio, called),) for one in learned for ratio in one.left_out)
+    return Table("Left out: too far off to learn from", rows)
+
+
+def own_table(review: Review, learned: Sequence[Learned], called: Called) -> Table:
+    """Swimmers who differ from their lane in one kind of work."""
+    rows = tuple(
+        (
+            called.who(who),
+            name,
+            f"{100 * abs(found.log):.1f} % {'slower' if found.log > 0 else 'faster'}",
+            f"than the lane's factor says, on {found.times} times",
+        )
+        for one in learned
+        for (who, name), found in sorted(one.own.items())
+    )
+    return Table("Different from their lane", rows)
+
+
+def all_tables(review: Review, learned: Sequence[Learned], called: Called) -> tuple[Table, ...]:
+    """Everything of a review but its news and offers, in the order it is read."""
+    tables = (
+        plan_table(review),
+        *set_tables(review, called, {ratio.swim.entry for one in learned for ratio in one.left_out}),
+        stroke_table(review, called),
+        left_out_table(learned, called),
+        own_table(review, learned, called),
+        *distance_tables(review),
+        spent_table(review, called),
+        notes_table(review, called),
+    )
+    return tuple(table for table in tables if table.rows)

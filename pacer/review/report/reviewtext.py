@@ -1,0 +1,183 @@
+"""A review as text for the terminal and as JSON for programs."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Sequence
+from textwrap import wrap
+
+from pacer.review.learning.learned import Estimate, Learned, learn
+from pacer.review.learning.nextplan import PlanChange
+from pacer.review.learning.offers import Offer, offers_of
+from pacer.review.report.called import Called, sentence
+from pacer.review.report.news import News, news_of, paragraph
+from pacer.review.report.offerwords import changes_text, evidence_text, offer_text, value_text
+from pacer.review.report.reviewtables import all_tables
+from pacer.review.swum.distances import by_section, shares
+from pacer.review.swum.review import Review, counts_as_swum
+from pacer.review.swum.timedsets import TimedSet
+from pacer.review.tables import Table, about
+
+FORMAT = "pacer-review/1"
+WIDTH = 100  #: letters in a row of the terminal
+
+
+class Reading:
+    """A review with all that is read from it. `names`: swimmers by name. `put_back`: entries of times that count."""
+
+    def __init__(self, review: Review, *, names: bool = False, put_back: Collection[int] = ()):
+        self.review, self.called = review, Called(review, names)
+        self.learned: tuple[Learned, ...] = learn(review, put_back)
+        self.offers: tuple[Offer, ...] = offers_of(review, self.learned)
+        self.news: tuple[News, ...] = news_of(review, self.learned, self.called)
+
+    @property
+    def paragraph(self) -> str:
+        """The paragraph on top."""
+        return paragraph(self.news)
+
+    @property
+    def tables(self) -> tuple[Table, ...]:
+        """All that is below it."""
+        return all_tables(self.review, self.learned, self.called)
+
+
+def review_text(reading: Reading, changes: Sequence[PlanChange | None] = ()) -> str:
+    """A review as text; `changes`: what each offer would change in the next plan, where one was named."""
+    listed = reading.review.listed
+    blocks = [[f"Review of session {listed.number}: {listed.title or 'without a title'}", about(listed)[0]]]
+    if not counts_as_swum(listed):
+        blocks[0].append("It was over in less than two minutes: it does not count as swum.")
+    blocks.append(wrap(reading.paragraph, WIDTH))
+    offers = []
+    for at, offer in enumerate(reading.offers):
+        offers += [f"  {sentence(offer_text(offer, reading.called))}", f"    {evidence_text(offer, reading.called)}"]
+        change = changes[at] if at < len(changes) else None
+        if change is not None:
+            offers.append(f"    {changes_text(change)}")
+    if offers:
+        blocks.append(["Offered", *offers])
+    blocks += [_table(table) for table in reading.tables]
+    return "\n\n".join("\n".join(rows) for rows in blocks)
+
+
+def _table(table: Table) -> list[str]:
+    rows = [table.heads, *table.rows] if table.heads else list(table.rows)
+    widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
+    shown = ((*(cell.rjust(width) for cell, width in zip(row[:-1], widths)), row[-1]) for row in rows)
+    return [table.heading, *(f"  {'  '.join(row)}".rstrip() for row in shown)]
+
+
+def review_json(reading: Reading) -> dict:
+    """A review for a program: all times in milliseconds, lanes by their numbers, swimmers by number in `people`."""
+    review = reading.review
+    lanes, cube = review.lanes, review.distances
+    return {
+        "format": FORMAT,
+        "session": review.listed.number,
+        "title": review.listed.title,
+        "unit": review.unit,
+        "swum": counts_as_swum(review.listed),
+        "news": [{"text": one.text, "figure": one.figure} for one in reading.news],
+        "people": [
+            {
+                "number": person.number,
+                "lane": lanes[person.lane],
+                "swimmer": person.place + 1,
+                "base_ms": int(person.base.ms),
+                **({"name": person.name} if reading.called.names and person.name else {}),
+            }
+            for person in review.people
+        ],
+        "plan": [{**done._asdict(), "lane": lanes[done.lane]} for done in review.plan],
+        "distance": {
+            "lanes": [
+                {
+                    "lane": number,
+                    "activity": dict(shares(cube.by_lane, "activity", lane)),
+                    "stroke": dict(shares(cube.by_lane, "stroke", lane)),
+                    "effort": dict(shares(cube.by_lane, "effort", lane)),
+                    "section": dict(by_section(cube.by_lane, review.sections, lane)),
+                }
+                for lane, number in enumerate(lanes)
+            ],
+            "people": {str(person.number): cube.of_person(person.number) for person in review.people},
+        },
+        "sets": [_set_json(table, lanes) for table in review.sets],
+        "strokes": [
+            {
+                "entry": one.entry,
+                "lane": lanes[one.lane],
+                "person": one.who,
+                "at_ms": one.at_ms,
+                "rate": float(one.rate),
+                "speed": _float(one.speed),
+                "length": _float(one.length),
+                "index": _float(one.index),
+                "timed": one.timed,
+                "done": one.done,
+            }
+            for one in review.strokes
+        ],
+        "time": [one._asdict() for one in review.spent],
+        "notes": [
+            {
+                "at_ms": note.at_ms,
+                "text": note.text,
+                "lane": None if note.lane is None else lanes[note.lane],
+                "person": note.who,
+                "section": note.section,
+                "set": note.line,
+            }
+            for note in review.notes
+        ],
+        "offers": [
+            {
+                "key": offer.key,
+                "lane": offer.lane,
+                "person": offer.who,
+                "what": offer.factor or "base",
+                "old": value_text(offer.old),
+                "new": value_text(offer.new),
+                **_estimate(offer.estimate),
+            }
+            for offer in reading.offers
+        ],
+        "left_out": [ratio.swim.entry for one in reading.learned for ratio in one.left_out],
+    }
+
+
+def _set_json(table: TimedSet, lanes: Sequence[int]) -> dict:
+    return {
+        "lane": lanes[table.lane],
+        "section": table.section,
+        "set": table.line,
+        "text": table.text,
+        "target": table.target,
+        "repeats": [{"round": one.round, "repeat": one.repeat, "distance": one.distance} for one in table.columns],
+        "swimmers": [
+            {
+                "person": row.who,
+                "over_ms": row.over_ms,
+                "spread_ms": row.spread_ms,
+                "drift_ms": row.drift_ms,
+                "times": [
+                    {
+                        "repeat": cell.column,
+                        "time_ms": cell.time_ms,
+                        "predicted_ms": cell.predicted_ms,
+                        "entry": cell.entry,
+                    }
+                    for cell in row.cells
+                ],
+            }
+            for row in table.rows
+        ],
+    }
+
+
+def _estimate(found: Estimate) -> dict:
+    return {"log_ratio": found.log, "standard_error": found.deviation, "times": found.times, "sets": found.sets}
+
+
+def _float(value: object) -> float | None:
+    return None if value is None else float(value)  # type: ignore[arg-type]

@@ -1,0 +1,173 @@
+"""The news on top of a review: what is told, in which words, with which figure, in which order."""
+
+import random
+from fractions import Fraction
+
+import pytest
+
+from pacer.review.report.news import FASTER, HEADS, MISSED, NO_REST, NOTHING, RATE, SLOWER, SLOWING, TIRED
+from pacer.review.report.reviewtext import Reading
+from pacer.review.swum.review import review_of
+from pacer.session.journal.entries import Begun, Ended, Held, Resumed
+from pacer.session.journal.recordentries import Amount, Feel, HeadsCounted, LaneSummed, Touched
+from tests.review.made import ZERO_WALL_MS, S, kept_of, noisy, predicted, timed
+from tests.review.swum.test_strokework import taps
+from tests.session.pages import session
+
+PLAN = """\
+title: Thursday
+pool: 25 m
+Main set, 3 rounds
+  4 x 100 free on 2:15
+Swim-down, easy
+  100 choice
+"""
+SQUAD = """\
+[[lane]]
+number = 3
+  [[lane.swimmer]]
+  name = "Kit"
+  base = "1:20"
+  [[lane.swimmer]]
+  name = "Rowan"
+  base = "1:20"
+[[lane]]
+number = 4
+  [[lane.swimmer]]
+  name = "Ash"
+  base = "1:30"
+"""
+TIMELINE = session(PLAN, SQUAD)
+
+
+def jitter(swim):
+    """A little that sums to nothing over four repeats."""
+    return 1 + 0.002 * (-1.5 + (swim.repeat - 1))
+
+
+def news(takes, *more, names=True, timeline=TIMELINE):
+    return Reading(review_of(timed(timeline, takes, *more)), names=names).news
+
+
+def by(shares):
+    """Times as predicted, times the share of the lane, the round or the swimmer."""
+    return lambda swim: round(swim.predicted_ms * shares(swim) * jitter(swim)) if swim.section == 0 else None
+
+
+def test_slower_from_a_round_on():
+    (one,) = news(by(lambda swim: 1.05 if swim.lane == 0 and swim.round > 1 else 1.0))
+    assert one.kind == SLOWER and (one.lane, one.section, one.line) == (0, 0, 1)
+    assert one.text == ("Lane 3 came in 4 s a hundred slower than written from round 2 on, in Main set, 4 x 100 free.")
+    assert one.figure == "16 times, 1:24.0 on average against 1:20.0"
+
+
+def test_slower_from_the_start():
+    (one,) = news(by(lambda swim: 1.04 if swim.lane == 0 else 1.0))
+    assert one.text == "Lane 3 came in 3.2 s a hundred slower than written, in Main set, 4 x 100 free."
+    assert one.figure == "24 times, 1:23.2 on average against 1:20.0"
+
+
+def test_slower_than_the_target():
+    timeline = session("pool: 25 m\nMain set\n  6 x 100 free hold 1:30, on 2:15\n", SQUAD)
+    (one, *_) = news(lambda swim: 93 * S if swim.lane == 0 else 90 * S, timeline=timeline)
+    assert one.text == "Lane 3 came in 3 s a hundred slower than the target, in Main set, 6 x 100 free."
+
+
+def test_one_swimmer_is_slower_and_another_faster():
+    slow, fast = news(by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]))
+    assert (slow.kind, fast.kind) == (SLOWER, FASTER)
+    assert slow.text == "Rowan was 3.2 s a hundred slower than written." and slow.figure == "12 times"
+    assert fast.text == "Faster than written: Kit by 4 s a hundred." and fast.figure == "12 times"
+    nameless = news(by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]), names=False)
+    assert [one.text for one in nameless] == [
+        "Lane 3, swimmer 2 was 3.2 s a hundred slower than written.",
+        "Faster than written: lane 3, swimmer 1 by 4 s a hundred.",
+    ]
+
+
+def test_a_whole_lane_that_was_faster_is_one():
+    (one,) = news(by(lambda swim: 0.96 if swim.lane == 0 else 0.97))
+    assert one.text == "Faster than written: lane 3 by 3.2 s a hundred; Ash by 2.7 s a hundred."
+    assert one.figure == "24 and 12 times"
+
+
+def test_slowing_from_repeat_to_repeat():
+    timeline = session("pool: 25 m\nMain set\n  8 x 100 free on 2:15\n", SQUAD)
+    takes = lambda swim: round(swim.predicted_ms * (0.965 + 0.01 * (swim.repeat - 1))) if swim.lane else None  # noqa: E731
+    (one,) = news(takes, timeline=timeline)
+    assert one.kind == SLOWING and one.figure == "8 times, 6.3 s from first to last"
+    assert one.text == "Lane 4 slowed by 0.9 s a repeat through Main set, 8 x 100 free."
+
+
+def test_a_stroke_rate_that_fell():
+    timeline = session("pool: 50 m\nMain set\n  3 x 400 free on 7:00\n", SQUAD)
+    rates = [taps(at * S, Fraction(rate)) for at, rate in ((60, 38), (140, 38), (300, 30))]
+    told = news(lambda swim: swim.predicted_ms if swim.lane == 0 else None, *rates, timeline=timeline)
+    assert told[0].kind == RATE
+    assert told[0].text == "Kit's stroke rate fell from 38 to 30 in the last 100 of repeat 1 in Main set, 3 x 400 free."
+    assert told[0].figure == "3 rates, stroke length 1.98 m, then 2.50 m"  # taps are whole hundredths
+
+
+def test_less_rest_than_can_be_told():
+    timeline = session("pool: 25 m\nMain set\n  6 x 100 free on 1:35\n", SQUAD)
+    told = news(lambda swim: 91 * S if swim.lane else None, timeline=timeline)
+    assert [(one.kind, one.text, one.figure) for one in told] == [
+        (NO_REST, "Lane 4 had less than 5 s rest in Main set, 6 x 100 free.", "5 of 5 rests")
+    ]
+
+
+def test_what_was_not_swum_and_who_waited():
+    journal = [
+        Begun(-10 * S, 0, ZERO_WALL_MS),
+        Held(300 * S, (0,)),
+        Resumed(600 * S, 615 * S, (0,)),
+        LaneSummed(900 * S, 1, Amount.LESS, Feel.BADLY),
+        HeadsCounted(-5 * S, 3, True),
+        HeadsCounted(910 * S, 2, False),
+        Ended(920 * S),
+    ]
+    told = Reading(review_of(kept_of(PLAN, SQUAD, journal))).news
+    assert [one.kind for one in told] == [HEADS, MISSED, MISSED, MISSED, TIRED]
+    assert told[0].text.startswith("3 went in, 2 came out: 1 missing.")
+    texts = [(one.text, one.figure) for one in told[1:]]
+    assert ("Lane 3 was paused for 5:15.", "1 pause") in texts
+    assert ("You noted that it went badly in lane 4.", "") in texts
+    assert ("Lane 4 swam 700 of 1,300 m.", "600 m not reached") in texts
+
+
+def test_times_that_belong_to_nothing_are_told():
+    stray = Touched(50 * S, 0, 0, 0, 1, 1, 1, 3_333, 4_000)
+    told = news(lambda swim: None, stray)
+    assert [one.text for one in told][:1] == ["1 time belongs to a swim that was changed later, and does not count."]
+
+
+def test_nothing_to_tell():
+    (one,) = news(by(lambda swim: 1.0))
+    assert (one.kind, one.text, one.figure) == (NOTHING, "All lanes swam about as written.", "36 times")
+    (one,) = news(lambda swim: None)
+    assert one.text == "No times were taken. Distances are by the send-offs."
+
+
+def test_chance_alone_is_hardly_ever_news():
+    """Of 60 sessions swum as written, each time off by 2 % by chance, at most 2 tell anything of anybody's pace."""
+    told = 0
+    for seed in range(60):
+        found = news(noisy(random.Random(seed)))
+        told += any(one.kind in (SLOWER, FASTER, SLOWING) for one in found)
+    assert told <= 2
+
+
+@pytest.mark.parametrize("seed", range(10))
+def test_a_missed_touch_is_no_news(seed):
+    rng = random.Random(seed)
+    spoilt = rng.choice([(swim.who, swim.round, swim.repeat) for swim in predicted(TIMELINE) if swim.section == 0])
+    takes = by(lambda swim: 2.0 if (swim.who, swim.round, swim.repeat) == spoilt else 1.0)
+    assert [one.kind for one in news(takes)] == [NOTHING]
+
+
+def test_the_paragraph_has_each_figure_behind_its_sentence():
+    reading = Reading(review_of(timed(TIMELINE, by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who]))))
+    assert reading.paragraph == (
+        "Lane 3, swimmer 2 was 3.2 s a hundred slower than written (12 times). "
+        "Faster than written: lane 3, swimmer 1 by 4 s a hundred (12 times)."
+    )

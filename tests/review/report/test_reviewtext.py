@@ -1,0 +1,85 @@
+"""The review as text and as JSON, without a name unless asked, and the tables it is made of."""
+
+import json
+import random
+
+import pytest
+
+from pacer.review.learning.nextplan import plan_change
+from pacer.review.learning.takenoffers import take
+from pacer.review.report.offerwords import changes_text, evidence_text, offer_text
+from pacer.review.report.reviewtext import FORMAT, Reading, review_json, review_text
+from pacer.review.swum.review import review_of
+from pacer.session.journal.entries import Begun
+from pacer.session.journal.recordentries import Noted
+from pacer.session.running.run import fresh
+from pacer.squad.register.roster import Roster
+from tests.review.made import ZERO_WALL_MS, S, kept, timed
+from tests.review.report.test_news import PLAN, SQUAD, TIMELINE, by
+from tests.session.deck import PLAN as DECK_PLAN
+from tests.session.deck import SQUAD as DECK_SQUAD
+from tests.session.deck import evening
+from tests.session.pages import session
+
+
+def reading(names=False):
+    takes = by(lambda swim: {0: 0.95, 1: 1.04, 2: 1.0}[swim.who])
+    return Reading(review_of(timed(TIMELINE, takes, Noted(100 * S, "long", 0, 0))), names=names)
+
+
+def test_names_stand_only_where_they_are_asked_for():
+    for text in (review_text(reading()), json.dumps(review_json(reading()))):
+        assert not any(name in text for name in ("Kit", "Rowan", "Ash"))
+    for text in (review_text(reading(True)), json.dumps(review_json(reading(True)))):
+        assert all(name in text for name in ("Kit", "Rowan", "Ash"))
+
+
+def test_what_stands_in_the_text():
+    text = review_text(reading(True))
+    assert text.startswith("Review of session 1: Thursday\nMonday 2 March 2026, ")
+    assert "\n\nRowan was 3.2 s a hundred slower than written (12 times)." in text
+    table = text[text.index("Lane 3: Main set, 4 x 100 free, on 2:15") :].splitlines()
+    assert table[1].split() == [
+        "swimmer",
+        *["1.1", "1.2", "1.3", "1.4", "2.1", "2.2", "2.3", "2.4"],
+        "against",
+        "prediction",
+        "spread",
+        "drift",
+    ]
+    assert table[2].split()[:3] == ["predicted", "1:20.0", "1:20.0"]
+    assert "at  about" in text and "Kit  Main set, set 1  Long." in text
+    assert "\nPlan and done\n  lane  planned  swum\n     3  1,300 m  1,300 m\n" in text
+    assert not any(row.endswith(" ") for row in text.splitlines())
+
+
+def test_offers_say_what_they_rest_on_and_what_they_change():
+    told = reading(True)
+    kit = next(offer for offer in told.offers if offer.swimmer == "Kit")
+    assert offer_text(kit, told.called) == "Kit, base 1:16 instead of 1:20"
+    assert evidence_text(kit, told.called).startswith("12 times on 1 set, 5.0 % faster; 19 in 20 between 1:")
+    rowan = next(offer for offer in told.offers if offer.swimmer == "Rowan")
+    plan = session(PLAN.replace("on 2:15", "rest 0:20"), SQUAD).plan
+    roster = Roster(told.review.squad)
+    change = plan_change(plan, roster.squad, take(roster, rowan)[0].squad)
+    assert changes_text(change).startswith("lane 3, Main set, set 1: every 1:45 instead of 1:40")
+    assert changes_text(plan_change(plan, roster.squad, roster.squad)) == "changes nothing in the next plan"
+
+
+def test_json_is_a_whole_review():
+    told = review_json(reading())
+    assert told["format"] == FORMAT and told["swum"] is True and json.loads(json.dumps(told)) == told
+    assert [one["lane"] for one in told["plan"]] == [3, 4]
+    assert sum(len(row["times"]) for one in told["sets"] for row in one["swimmers"]) == 36
+    assert told["distance"]["people"] == {"0": 1300, "1": 1300, "2": 1300}
+    assert {one["what"] for one in told["offers"]} == {"base"}
+
+
+@pytest.mark.parametrize("seed", range(15))
+def test_any_evening_can_be_told(seed):
+    timeline = session(DECK_PLAN, DECK_SQUAD)
+    journal = [entry for entry, _ in evening(random.Random(seed), fresh(timeline), 50)]
+    told = Reading(review_of(kept(timeline, [Begun(-10 * S, 0, ZERO_WALL_MS), *journal])), names=True)
+    assert told.news and review_text(told) and json.dumps(review_json(told))
+    for table in told.tables:
+        assert {len(row) for row in (*table.rows, *([table.heads] if table.heads else []))} == {len(table.rows[0])}
