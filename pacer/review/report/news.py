@@ -207,8 +207,8 @@ def _faster(review: Review, fast: set[int], mine: Mapping[int, list[tuple[TimedS
     figure = " and ".join(f"{len(pairs):,}" for _, pairs in rows[:-1]) + " and " * (len(rows) > 1)
     figure += counted(len(rows[-1][1]), "time")
     only = min(fast) if len(fast) == 1 else None
-    lane = review.people[min(fast)].lane if len(rows) == 1 else None
-    return News(FASTER, -_by_hundred(rows[0][1]), f"Faster than written: {text}.", figure, lane, who=only)
+    alone = review.people[min(fast)].lane if len(rows) == 1 else None
+    return News(FASTER, -_by_hundred(rows[0][1]), f"Faster than written: {text}.", figure, alone, who=only)
 
 
 def _by_hundred(rows: Sequence[tuple[TimedSet, Cell]]) -> float:
