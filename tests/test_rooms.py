@@ -71,7 +71,6 @@ UP = {
     ("pacer.face.deck.ondeck", "pacer.face.window.shell"),
 }
 CIRCLES = {
-    ("pacer.session.running.swumtrack", "pacer.session.running.ongoing"),
     ("pacer.face.editor.typist", "pacer.face.editor.writingpane"),
     ("pacer.face.editor.pagepainter", "pacer.face.editor.writingpane"),
     ("pacer.face.window.notices", "pacer.face.window.shell"),

@@ -13,9 +13,9 @@ from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokes import decimals, rating
 from pacer.session.records.touches import Taken, difference, tenths, times, told
+from pacer.session.running.breakoff import swum
 from pacer.session.running.ongoing import Run
 from pacer.session.running.run import replay
-from pacer.session.running.swumtrack import swum
 from pacer.session.storage.kept import KeptSession, Line, Listed
 from pacer.session.timezone import day_and_time, time_of_day
 from pacer.squad.files.squadreader import read_squad
@@ -121,7 +121,7 @@ def lane_swum(kept: KeptSession, begun: Timeline, run: Run, lane: int) -> tuple[
 
     How far it was to when the session was `begun`, and how far after all changes on deck.
     """
-    return swum(run, lane, known_ms(kept, run)), begun.distance(lane), run.timeline.distance(lane)
+    return swum(run.timeline, lane, known_ms(kept, run)), begun.distance(lane), run.timeline.distance(lane)
 
 
 def known_ms(kept: KeptSession, run: Run) -> int | None:

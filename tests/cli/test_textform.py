@@ -62,7 +62,7 @@ def test_rows_say_when_to_leave_and_what_is_swum():
 def test_keys_hold_resume_and_end():
     text = told("10 x 100 free on 1:45", {13: " ", 20: " ", 30: "q"})
     assert "* lane 1 waits" in text
-    assert "HELD" in text
+    assert "STOP AT WALL" in text
     assert "* lane 1 leaves :" in text
     assert text.endswith("The session is over.\n")
     assert len(blocks(text)) < 40

@@ -114,7 +114,7 @@ def press(rng, run, at_ms):
         return Resumed(at_ms, resume_mark(run, at_ms, lanes) + 5_000 * rng.choice((0, 0, 1, 6)), lanes)
     match kind:
         case 1 | 2:
-            return Held(at_ms, lanes)
+            return Held(at_ms, lanes, rng.random() < 0.8)
         case 3:
             return Stopped(at_ms)
         case 4 | 5 | 6:

@@ -7,7 +7,7 @@ engine: lanes walk, every second, through a list of repeats.
 from __future__ import annotations
 
 from copy import deepcopy
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 CHANGEOVER, STARTS, CLOCK, GRACE = 60, 30, 5, 5
 
@@ -20,11 +20,17 @@ class Repeat:
     spacing: int
     line: int = 0  #: of its section
     missed: bool = False
+    turns: int = 1  #: how often it comes to the home wall, where who breaks off stops
 
     @property
     def takes(self) -> int:
         """From the leader's send-off to the last touch, if all leave."""
         return max(k * self.spacing + swim for k, swim in enumerate(self.swims))
+
+    def stopped_short(self, since: int) -> bool:
+        """Whether somebody stops at the home wall before the end who is told to `since` the leader left."""
+        swum = [(since - k * self.spacing, swim) for k, swim in enumerate(self.swims)]
+        return any(-(-min(on, swim) * self.turns // swim) < self.turns for on, swim in swum if on >= 0)
 
 
 @dataclass
@@ -54,8 +60,9 @@ class Lane:
 
     @property
     def cut(self) -> bool:
-        """Whether what it left on last was broken off."""
-        return bool(self.sent) and self.sent[-1][0] in self.cuts
+        """Whether what it left on last was broken off before its end."""
+        second, index = self.sent[-1] if self.sent else (0, 0)
+        return second in self.cuts and self.repeats[index].stopped_short(self.cuts[second] - second)
 
     @property
     def begins(self) -> bool:
@@ -256,6 +263,7 @@ class Naive:
         for lane in (self.lanes[i] for i in lanes):
             if lane.held_at is None and self.now < lane.ends:
                 self._hold(lane)
+                self._break_off(lane)
 
     def _hold(self, lane: Lane) -> None:
         lane.held_at = self.now
@@ -268,11 +276,14 @@ class Naive:
             if self.now < lane.ends or lane.held_at is not None:
                 if lane.held_at is None:
                     self._hold(lane)
-                if lane.sent and lane.touched > self.now:
-                    lane.touched = self.now
-                    lane.cuts.setdefault(lane.sent[-1][0], self.now)
-                if not lane.ahead:
-                    lane.ends = lane.touched
+                self._break_off(lane)
+
+    def _break_off(self, lane: Lane) -> None:
+        if lane.sent and lane.touched > self.now:
+            lane.touched = self.now
+            lane.cuts.setdefault(lane.sent[-1][0], self.now)
+        if not lane.ahead:
+            lane.ends = lane.touched
 
     def resume(self, lanes: list[int], leave: int) -> None:
         going = [self.lanes[i] for i in lanes if self.lanes[i].held_at is not None]
@@ -404,7 +415,7 @@ class Naive:
         swum = []
         for i, (index, section, second) in places.items():
             lane = self.lanes[i]
-            mine = [Repeat(section, r.interval, r.swims, r.spacing, number[section] + r.line) for r in new[i]]
+            mine = [replace(r, section=section, line=number[section] + r.line) for r in new[i]]
             first = min(index, self._upcoming(lane)[1]) if lane.ahead else index
             lane.repeats = lane.repeats[:index] + mine + lane.repeats[index:]
             self._go_on(lane, first, second)

@@ -83,10 +83,14 @@ class TakenBack:
 
 @dataclass(frozen=True, slots=True)
 class Held:
-    """Lanes wait: nobody of theirs leaves until they are resumed. Who is under way swims to the wall."""
+    """Lanes wait: nobody of theirs leaves until they are resumed.
+
+    `breaks_off`: who is under way stops at the home wall. False in older journals: they swam their repeat to its end.
+    """
 
     at_ms: int
     lanes: Lanes = None
+    breaks_off: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,9 +12,11 @@ from typing import NamedTuple
 
 from pacer.plan.times import text_from_ms
 from pacer.session.journal.recordentries import Corrected, Touched, standing
+from pacer.session.running.breakoff import to_its_end
 from pacer.session.running.ongoing import Run, now_of
 from pacer.session.running.swumtrack import left
 from pacer.timeline.hazards import flagged
+from pacer.timeline.layout import Timeline
 from pacer.timeline.track import Track
 
 
@@ -87,13 +89,12 @@ def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
 def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
     """The swim that a tap on the lane's band at `at_ms` ends; None where nobody can be arriving who is timed."""
     taken = {(one.touched.swimmer, one.touched.left_ms) for one in times if one.touched.lane == lane}
-    track = run.timeline.tracks[lane]
     swims = [
         found
         for swimmer in range(len(run.timeline.squad.lanes[lane].swimmers))
-        if (found := next(_over(track, lane, swimmer, at_ms), None))
+        if (found := next(_over(run.timeline, lane, swimmer, at_ms), None))
         and (swimmer, found.left_ms) not in taken
-        and not _away_again(track, found, at_ms)
+        and not _away_again(run.timeline, found, at_ms)
         and _timed(run, found)
     ]
     return min(swims, key=lambda found: (found.left_ms, found.swimmer), default=None)
@@ -103,24 +104,30 @@ def over(run: Run, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
     """A swimmer's timed swims that can be over by `at_ms` (at least half of the predicted time has passed), the latest
     first.
     """
-    return (found for found in _over(run.timeline.tracks[lane], lane, swimmer, at_ms) if _timed(run, found))
+    return (found for found in _over(run.timeline, lane, swimmer, at_ms) if _timed(run, found))
 
 
-def _over(track: Track, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
+def _over(timeline: Timeline, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
+    track = timeline.tracks[lane]
     for index in range(track.index_at(now_of(track, at_ms)), -1, -1):
         found = swim(track, lane, index, swimmer)
-        if found is not None and index not in track.cuts and 3 * (at_ms - found.left_ms) >= 2 * found.predicted_ms:
+        if (
+            found is not None
+            and 3 * (at_ms - found.left_ms) >= 2 * found.predicted_ms
+            and to_its_end(timeline, lane, index, swimmer)
+        ):
             yield found
 
 
-def _away_again(track: Track, found: Swim, at_ms: int) -> bool:
+def _away_again(timeline: Timeline, found: Swim, at_ms: int) -> bool:
     """Whether the swimmer is well into a later swim (a third of its predicted time).
 
     That they touched before is missing.
     """
+    track = timeline.tracks[found.lane]
     for index in range(track.index_at(now_of(track, at_ms)), found.index, -1):
         later = swim(track, found.lane, index, found.swimmer)
-        if later is not None and later.left_ms <= at_ms and index not in track.cuts:
+        if later is not None and later.left_ms <= at_ms and to_its_end(timeline, found.lane, index, found.swimmer):
             return 3 * (at_ms - later.left_ms) >= later.predicted_ms
     return False
 

@@ -235,7 +235,7 @@ def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = 
     None before the first. `broken_off`: all are told to break off then.
     """
     track = timeline.tracks[lane]
-    passes, pass_of, span = track.passes, track.pass_of, _span(timeline)
+    passes, pass_of, span = track.passes, track.pass_of, span_of(timeline)
     newest_ms = at_ms if track.held_ms is None else min(at_ms, track.held_ms)  # nobody leaves after it
     top = bisect_right(track.sendoffs, newest_ms) - 1
     made: list[LastSwim | None] = []
@@ -277,7 +277,7 @@ def stops(timeline: Timeline, lane: int) -> tuple[tuple[int, int], ...]:
     return tuple(made)
 
 
-def _span(timeline: Timeline) -> int:
+def span_of(timeline: Timeline) -> int:
     """The pool's length in thousandths of its unit; whole for every pool that is a number of millimetres long."""
     length = timeline.plan.pool.length
     return length.numerator * 1000 // length.denominator
@@ -288,7 +288,7 @@ def places(timeline: Timeline, lane: int, at_ms: int) -> list[Place]:
 
     Who is told to break off swims on to the home wall.
     """
-    span = _span(timeline)
+    span = span_of(timeline)
     return [
         Place(0, True, False) if swim is None else _place(swim, span, at_ms - swim.left_ms)
         for swim in last_swims(timeline, lane, at_ms)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import replace
 
 from pacer.session.journal.entries import Held, LeftLate, Missed, Moved, Resumed, SectionSet, Stopped, Unit
+from pacer.session.running.breakoff import stopped_short
 from pacer.session.running.instant import NOTICE_MS, READY_MS, back_ms
 from pacer.session.running.ongoing import Position, Run, laid, now_of, planned, position, still_to_come, take_up
 from pacer.session.running.swumtrack import closed, kept, last_touch, stopped, under_way, without
@@ -18,7 +19,8 @@ GRACE_MS = 5_000  #: so long after a send-off it may still be that which a lane 
 
 def hold(run: Run, entry: Held) -> Run:
     """Lanes that wait keep their way ahead; the state says held. Lanes that are done or held already stay so."""
-    return _waiting(run, entry.at_ms, run.lanes(entry.lanes), cut=False)
+    lanes = tuple(lane for lane in run.lanes(entry.lanes) if run.timeline.tracks[lane].held_ms is None)
+    return _waiting(run, entry.at_ms, lanes, cut=entry.breaks_off)
 
 
 def stop(run: Run, entry: Stopped) -> Run:
@@ -30,7 +32,7 @@ def _waiting(run: Run, at_ms: int, lanes: tuple[int, ...], *, cut: bool) -> Run:
     tracks = list(run.timeline.tracks)
     for lane in lanes:
         track = tracks[lane]
-        if at_ms >= track.end_ms or (track.held_ms is not None and not cut):
+        if at_ms >= track.end_ms:
             continue
         if track.held_ms is None:
             made = closed(track, at_ms, cut=cut)
@@ -64,7 +66,8 @@ def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | Non
     """Where a lane that waits goes on and when, if told to leave at `leave_ms`; None where it has nothing left.
 
     It goes on after the repeat it left on last; if its section is over by now, with the section the others are in.
-    Who was stopped on the way leaves as told, but starts no section earlier than planned.
+    Where somebody was stopped before the end of the repeat, the lane leaves as told, but starts no section earlier than
+    planned; where all swam it to its end, it leaves no earlier than planned.
     """
     track = run.timeline.tracks[lane]
     index = track.index_at(track.held_ms) + 1
@@ -74,7 +77,11 @@ def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | Non
     swimming = run.others(leave_ms, dict.fromkeys(run.held()))
     if whole := still_to_come(run, lane, index, leave_ms - 1 if swimming else track.held_ms):
         at, leave_ms = Position(whole.section, 0), max(leave_ms, whole.at_ms)
-    elif not at.ordinal or index - 1 not in track.cuts or track.pass_at(index - 1).section != at.section:
+    elif (
+        not at.ordinal
+        or not stopped_short(run.timeline, lane, index - 1)
+        or track.pass_at(index - 1).section != at.section
+    ):
         leave_ms = max(leave_ms, track.sendoffs[index])
     if swimming:
         passed = [

@@ -6,10 +6,12 @@ from dataclasses import dataclass
 
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.session.journal.entries import Entry
+from pacer.session.running.breakoff import swum_of, to_its_end
 from pacer.session.running.ongoing import Run
 from pacer.session.running.run import apply
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.laneline import LEAST_REST_MS
+from pacer.timeline.layout import Timeline
 from pacer.timeline.track import Track
 
 
@@ -18,8 +20,9 @@ class LaneOutlook:
     """What becomes of one lane (by index).
 
     `leaves_ms`: its next send-off, on `repeat` of `line` (from 1) of `section` (an index); None where it has none or
-    waits. `repeats` and `distance` (of each swimmer) are what it does more (negative: less) than without
-    the change; what is broken off counts as not done. `end_ms`: its last touch, and what it was without.
+    waits. `repeats` and `distance` (of each swimmer) are what it does more (negative: less) than without the change; a
+    repeat that is broken off counts as not done, its distance as far as it is swum. `end_ms`: its last touch, and what
+    it was without.
     """
 
     lane: int
@@ -68,7 +71,7 @@ def outlook(run: Run, entry: Entry) -> Outlook:
         return Outlook(run, (), (), was.end_ms, was.end_ms, refusal.findings[0].message)
     will = after.timeline
     lanes = [
-        _lane(index, old, new, entry.at_ms)
+        _lane(index, was, will, entry.at_ms)
         for index, (old, new) in enumerate(zip(was.tracks, will.tracks))
         if _differ(old, new)
     ]
@@ -110,7 +113,8 @@ def _swum_by(track: Track) -> list[tuple]:
     return [(found.section, found.laneline.number, found.laneline.bases) for found in track.passes]
 
 
-def _lane(lane: int, old: Track, new: Track, at_ms: int) -> LaneOutlook:
+def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
+    old, new = was.tracks[lane], will.tracks[lane]
     leaves = section = line = repeat = None
     longer_ms = 0
     if new.held_ms is None:
@@ -123,14 +127,14 @@ def _lane(lane: int, old: Track, new: Track, at_ms: int) -> LaneOutlook:
                 found.laneline.number,
                 new.repeat_in_line(index) + 1,
             )
-            was = old.index_at(at_ms) + 1
+            before = old.index_at(at_ms) + 1
             if (
                 old.held_ms is None
-                and was < len(old.sendoffs)
-                and leaves - old.sendoffs[was] > max(_interval_ms(old, max(0, was - 1)), _interval_ms(new, index))
+                and before < len(old.sendoffs)
+                and leaves - old.sendoffs[before] > max(_interval_ms(old, max(0, before - 1)), _interval_ms(new, index))
             ):
-                longer_ms = leaves - old.sendoffs[was]
-    (repeats, distance), (repeats_were, distance_was) = _done(new), _done(old)
+                longer_ms = leaves - old.sendoffs[before]
+    (repeats, distance), (repeats_were, distance_was) = _done(will, lane), _done(was, lane)
     return LaneOutlook(
         lane,
         leaves,
@@ -151,15 +155,14 @@ def _interval_ms(track: Track, index: int) -> int:
     return intervals[repeat] if repeat < len(intervals) else 0
 
 
-def _done(track: Track) -> tuple[int, int]:
-    """Repeats and distance of the whole track, without what was broken off."""
-    distance = sum(
-        shape.distance
-        for found in track.passes
-        for shape in found.laneline.shapes[found.skipped : found.skipped + found.count]
-    )
-    cut = sum(track.pass_at(index).laneline.shapes[track.repeat_in_line(index)].distance for index in track.cuts)
-    return len(track.sendoffs) - len(track.cuts), distance - cut
+def _done(timeline: Timeline, lane: int) -> tuple[int, int]:
+    """Repeats and distance of a lane's whole way; what is broken off counts as far as the leader swims it."""
+    track, distance = timeline.tracks[lane], timeline.distance(lane)
+    short = [index for index in track.cuts if not to_its_end(timeline, lane, index, 0)]
+    for index in short:
+        whole = track.pass_at(index).laneline.shapes[track.repeat_in_line(index)].distance
+        distance -= whole - swum_of(timeline, lane, index)
+    return len(track.sendoffs) - len(short), distance
 
 
 def outlook_text(told: Outlook) -> str:

@@ -55,7 +55,7 @@ def hold(run: Run, at_ms: int, lanes: Lanes = None) -> Held | None:
     """Lanes wait from now on."""
     tracks = run.timeline.tracks
     able = any(tracks[lane].held_ms is None and at_ms < tracks[lane].end_ms for lane in run.lanes(lanes))
-    return Held(at_ms, lanes) if able else None
+    return Held(at_ms, lanes, breaks_off=True) if able else None
 
 
 def resume(run: Run, at_ms: int, lanes: Lanes = None) -> Resumed | None:

@@ -1,19 +1,11 @@
-"""What of a lane's track stays when it is told to do something else.
-
-The repeats it has left on; and what was swum of it in the end.
+"""What of a lane's track stays when it is told to do something else: the repeats it has left on.
 
 Every function that makes a track gives a new track and leaves the old one as it was.
 """
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
-from pacer.session.running.instant import swum_at
 from pacer.timeline.track import NEVER, Pass, Track
-
-if TYPE_CHECKING:
-    from pacer.session.running.ongoing import Run
 
 
 def left(found: Pass, index: int, swimmer: int) -> int:
@@ -137,28 +129,6 @@ def without(track: Track, index: int, count: int) -> Track:
     _end_anew(made, *range(index, len(made.sendoffs)))
     made.held_ms = track.held_ms
     return made
-
-
-def swum(run: Run, lane: int, by_ms: int | None = None) -> int:
-    """What the leader of the lane at index `lane` had swum when the session was ended, in the pool's unit.
-
-    Of a session that was not ended, by `by_ms`; where that is None, all that the lane was to swim. What was broken off
-    counts in whole lengths, as far as it was swum by prediction.
-    """
-    track, total, length = run.timeline.tracks[lane], 0, run.timeline.plan.pool.length
-    until = next((at_ms for at_ms in (run.ended_ms, by_ms) if at_ms is not None), NEVER)
-    for index in range(len(track.sendoffs)):
-        found, repeat = track.pass_at(index), track.repeat_in_line(index)
-        left_ms, shape, times = left(found, index, 0), found.laneline.shapes[repeat], found.laneline.times(repeat, 0)
-        if track.held_ms is not None and left_ms >= track.held_ms:
-            break
-        swum_ms = min(until, track.cuts.get(index, NEVER)) - left_ms
-        total += (
-            shape.distance
-            if swum_ms >= times[-1]
-            else int(swum_at(shape.ends, times, swum_ms) // (1000 * length) * length)
-        )
-    return total
 
 
 def _end_anew(track: Track, *indexes: int) -> None:

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import replace
 
-from pacer.session.journal.entries import Held, LineLeftOut, LinePutIn, TakenBack
+from pacer.session.journal.entries import Held, LineLeftOut, LinePutIn, Stopped, TakenBack
 from pacer.session.running.instant import places
 from pacer.session.running.moves import hold
 from pacer.session.running.ongoing import Position, Run, as_planned, laid, now_of, position, still_to_come, take_up
@@ -125,7 +125,7 @@ def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) ->
     tracks, entries = {}, {}
     for lane in lanes:
         if lane in waiting:  # it was told to go on and went: it waits again from now
-            tracks[lane] = hold(run, Held(entry.at_ms, (lane,))).timeline.tracks[lane]
+            tracks[lane] = hold(run, Held(entry.at_ms, (lane,), _broke_off(before, lane))).timeline.tracks[lane]
             continue
         tracks[lane], _ = as_planned(run, lane, entry.at_ms)
         tracks[lane].held_ms = None
@@ -133,6 +133,18 @@ def _with_the_past(run: Run, before: Run, lanes: list[int], entry: TakenBack) ->
             entries[lane] = at
     together = None if not waiting else False
     return laid(before, tracks, entries, entry.at_ms, together=together)
+
+
+def _broke_off(run: Run, lane: int) -> bool:
+    """Whether a lane that waits was told to break off when it was told to wait."""
+    change: Run | None = run
+    while change is not None and change.by is not None:
+        if isinstance(change.by, Held) and lane in run.lanes(change.by.lanes):
+            return change.by.breaks_off
+        if isinstance(change.by, Stopped):
+            return True
+        change = change.before
+    return True
 
 
 def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | None:

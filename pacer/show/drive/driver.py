@@ -16,6 +16,7 @@ from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, TakenBack, Unit
 from pacer.session.journal.recordentries import Record
 from pacer.session.records.touches import Taken, at_wall, times
+from pacer.session.running.breakoff import to_its_end
 from pacer.session.running.poolclock import WallTop
 from pacer.session.running.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
 from pacer.session.storage.openings import REOPEN_MS
@@ -198,7 +199,7 @@ class Driver:
         able = [i for i in self._lanes(lanes) if tracks[i].held_ms is None and at_ms < tracks[i].end_ms]
         if not able:
             return self._nothing("nothing left to hold", "nothing")
-        return self._propose(Held(at_ms, lanes), f"{self._named(able)} {_wait(able)}")
+        return self._propose(Held(at_ms, lanes, breaks_off=True), f"{self._named(able)} {_wait(able)}")
 
     def resume(self, lanes: tuple[int, ...] | None = None) -> Proposal:
         """Held lanes leave again on the next mark of the clock that gives them notice."""
@@ -502,8 +503,9 @@ class Driver:
             if index == len(track.sendoffs):
                 continue
             before = index - 1
-            lost = lost or before in track.cuts
-            cut = before in track.cuts and track.pass_at(before).laneline is track.pass_at(index).laneline
+            short = before in track.cuts and not to_its_end(after.timeline, lane, before, 0)
+            lost = lost or short
+            cut = short and track.pass_at(before).laneline is track.pass_at(index).laneline
             found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
         repeat, cut = found.pop() if len(found) == 1 else (0, 0)
         if cut:

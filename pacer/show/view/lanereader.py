@@ -9,9 +9,9 @@ from __future__ import annotations
 from bisect import bisect_right
 
 from pacer.plan.model import SetLine
+from pacer.session.running.breakoff import swum
 from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
 from pacer.session.running.run import Run
-from pacer.session.running.swumtrack import swum
 from pacer.show.view.swimmerplaces import Ways
 from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandText, LaneView, Leaver, Piece
 from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go
@@ -291,7 +291,11 @@ class LaneReader:
 
         "" where nothing is counted in metres.
         """
-        whole, done, unit = self.timeline.distance(self.lane), swum(run, self.lane), self.timeline.plan.pool.unit
+        whole, done, unit = (
+            self.timeline.distance(self.lane),
+            swum(self.timeline, self.lane, run.ended_ms),
+            self.timeline.plan.pool.unit,
+        )
         if not whole:
             return ""
         early = run.ended_ms is not None and done < whole

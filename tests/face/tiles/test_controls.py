@@ -268,7 +268,7 @@ def test_stop_all_fills_the_screen_and_keeps_the_clock(deck):
     deck.press("stop", 600)
     deck.frame()
     assert screen.parent is deck.shell
-    assert deck.press("resume").endswith("leave :00 on 2 × 50, repeat 2; repeat 1 was broken off")
+    assert deck.press("resume").endswith("leave :10 on 2 × 50")
     deck.frame()
     assert screen.parent is None
 

@@ -5,7 +5,7 @@ from itertools import pairwise
 import pytest
 
 from pacer.plan.model import RateRange
-from pacer.session.journal.entries import Begun, Held, Moved, Resumed, Stopped, SwimmerLeft, Unit
+from pacer.session.journal.entries import Begun, Held, Moved, Stopped, SwimmerLeft, Unit
 from pacer.session.journal.recordentries import (
     Amount,
     Corrected,
@@ -22,7 +22,7 @@ from pacer.session.journal.recordentries import (
 )
 from pacer.session.records.notes import MARKS, MOST_LETTERS, Heads, heads, marks_from_text, summaries, text_from_marks
 from pacer.session.records.strokes import counted, rated, rating, target_rate, ticks
-from pacer.session.records.touches import at_wall, called, due, swim_of, times, told, touched
+from pacer.session.records.touches import at_wall, called, due, over, swim_of, times, told, touched
 from pacer.session.records.watches import Watch, filed, pressed, watches
 from pacer.session.running.presses import withdraw
 from pacer.session.running.run import replay
@@ -86,8 +86,18 @@ def test_later_than_planned_is_still_the_swim_before(run):
 
 
 def test_what_was_broken_off_has_no_time():
-    stopped = replay(session(), (Stopped(70 * S), Resumed(75 * S, 80 * S)))
-    assert due(stopped, (), 0, 79_000).repeat == 1, "the second was broken off"
+    # Stopped in the first of the 100, which left at 300: home with 50 m of it at 340.
+    stopped = replay(session(), (Stopped(310 * S),))
+    assert due(stopped, (), 0, 380_000)[3:7] == (0, 1, 1, 4), "the last 50 before it"
+
+
+def test_who_broke_off_in_the_last_lengths_arrives_all_the_same():
+    for press in (Stopped(70 * S), Held(70 * S, None, True)):
+        stopped = replay(session(), (press,))
+        assert due(stopped, (), 0, 100_000)[:2] == (0, 0) and due(stopped, (), 0, 100_000).repeat == 2
+    # The leader of lane 4, who left at 300, turns on the third length at 341: all of it; the second, 5 s behind: 50 m.
+    stopped = replay(session(), (Stopped(343 * S),))
+    assert [next(over(stopped, 0, swimmer, 385_000))[3:7] for swimmer in (0, 1)] == [(1, 1, 1, 1), (0, 1, 1, 4)]
 
 
 def test_who_did_not_leave_does_not_arrive():

@@ -51,10 +51,12 @@ def test_one_lane_moved_says_when_it_leaves_and_that_nobody_else_moves(run):
         1,
         3,
     )  # at 70 the leader is 12.5 m out: home at 100, the second at 105
-    assert (
-        (lane.repeats, lane.distance) == (-1, -50) and told.starts == () and told.end_ms == told.end_was_ms == 820 * S
-    )
-    assert outlook_text(told) == "lane 4: leaves at 1:50, swims 50 m less"
+    assert (lane.repeats, lane.distance) == (0, 0), "who is told to stop in a 50 comes to its end all the same"
+    assert told.starts == () and told.end_ms == told.end_was_ms == 820 * S
+    assert outlook_text(told) == "lane 4: leaves at 1:50"
+    # In the 100 from 300 on, 10 s out: home with 50 m at 340 and 345, away again at 350.
+    told = outlook(run, presses.move(run, 310 * S, Unit.REPEAT, 1, (0,)))
+    assert (told.lanes[0].repeats, told.lanes[0].distance, told.lanes[0].leaves_ms) == (-1, -50, 350 * S)
 
 
 def test_all_moved_says_how_sections_and_end_move(run):
@@ -63,7 +65,7 @@ def test_all_moved_says_how_sections_and_end_move(run):
         told.starts == ((1, 300 * S, 180 * S), (2, 720 * S, 600 * S)) and told.end_ms == 700 * S
     )  # lane 5 is home at 170
     assert outlook_text(told) == (
-        "lanes 4, 5: leave at 3:00, swim 100 m less; Main set starts at 3:00 instead of 5:00; "
+        "lanes 4, 5: leave at 3:00, swim 50 m less; Main set starts at 3:00 instead of 5:00; "
         "Swim-down starts at 10:00 instead of 12:00; all out at 11:40 instead of 13:40"
     )
 

@@ -9,7 +9,10 @@ import random
 import pytest
 
 from pacer.session.journal.entries import Begun, Ended, Held, IntervalChanged, Moved, Resumed, Stopped, TakenBack, Unit
-from pacer.session.running.instant import State, lane_state, places
+from pacer.session.journal.jsonlines import entry_from_line
+from pacer.session.running import presses
+from pacer.session.running.breakoff import swum
+from pacer.session.running.instant import State, lane_state, places, stops
 from pacer.session.running.run import apply, can_move, fresh, late_mark, move_mark, replay, resume_mark
 from pacer.timeline.findings import CannotRun
 from tests.session.deck import PLAN, SQUAD, evening
@@ -173,29 +176,72 @@ def test_time_that_a_lane_waits_does_not_count_against_a_section_with_a_time():
 
 
 def test_stop_all_breaks_off_and_all_leave_together(timeline):
-    made = run(timeline, Stopped(70 * S))
-    assert made.stopped and made.held() == (0, 1) and states(made, 70) == ["held", "held"]
-    made = run(timeline, Stopped(70 * S), Resumed(75 * S, 80 * S))
+    # 10 s into the main set's first 100: lane 4 is home with 50 m at 340 and 345, lane 5 at 350.
+    stopped = run(timeline, Stopped(310 * S))
+    assert stopped.stopped and stopped.held() == (0, 1) and states(stopped, 310) == ["held", "held"]
+    assert resume_mark(stopped, 320 * S) == 355 * S
+    made = run(timeline, Stopped(310 * S), Resumed(320 * S, 355 * S))
     assert not made.stopped
     for lane in (0, 1):
-        assert sends(made.timeline, lane)[:4] == [0, 60, 80, 140]
+        assert sends(made.timeline, lane, 1) == [300, 355, 475]
     # What was broken off has no touch.
-    assert [e.at_ms // S for e in made.timeline.events(1) if e.kind == "touch"][:2] == [50, 130]
+    assert [e.at_ms // S for e in made.timeline.events(1) if e.kind == "touch"][3:5] == [230, 455]
+
+
+def test_who_is_stopped_in_the_last_lengths_has_swum_the_repeat(timeline):
+    # 10 s into a 50 everybody comes to its end before the home wall, at 110: nothing of the plan moves.
+    for press in (Stopped(70 * S), Held(70 * S, None, True)):
+        assert resume_mark(run(timeline, press), 72 * S) == 120 * S
+        made = run(timeline, press, Resumed(72 * S, 120 * S))
+        assert [sends(made.timeline, lane) for lane in (0, 1)] == [sends(timeline, lane) for lane in (0, 1)]
+        assert [swum(made.timeline, lane) for lane in (0, 1)] == [600, 600]
+        assert swum(run(timeline, press).timeline, 0) == 100
+
+
+def test_a_paused_lane_breaks_off_at_the_home_wall(timeline):
+    # Lane 4 left on the main set's 100 at 300 and 305. Paused at 310 it is home with 50 m at 340 and 345, told to go on
+    # at 320 it leaves at 350; lane 5 swims on.
+    paused = run(timeline, presses.hold(fresh(timeline), 310 * S, (0,)))
+    assert [place.moving for place in places(paused.timeline, 0, 339 * S)] == [True, True]
+    assert [place.moving for place in places(paused.timeline, 0, 346 * S)] == [False, False]
+    assert stops(paused.timeline, 0) == ((310 * S, 345 * S),) and not stops(paused.timeline, 1)
+    assert swum(paused.timeline, 0) == 4 * 50 + 50
+    assert [swum(paused.timeline, 0, at * S) for at in (315, 325, 339, 340)] == [200, 225, 225, 250]
+    assert resume_mark(paused, 320 * S, (0,)) == 350 * S
+    made = run(timeline, Held(310 * S, (0,), True), Resumed(320 * S, 350 * S, (0,)))
+    assert sends(made.timeline, 0) == [0, 60, 120, 180, 300, 350, 470, 720]
+    assert sends(made.timeline, 1) == sends(timeline, 1)
+
+
+def test_a_pause_of_an_older_journal_is_replayed_as_it_was(timeline):
+    was = run(timeline, entry_from_line('{"v": 1, "kind": "held", "at_ms": 310000, "lanes": [0]}'))
+    assert not was.timeline.tracks[0].cuts and swum(was.timeline, 0) == 4 * 50 + 100
+
+
+def test_a_resume_that_is_undone_pauses_as_before(timeline):
+    # Resumed at 350, undone at 360: who left is told to stop at the wall again.
+    paused = Held(310 * S, (0,), True), Resumed(320 * S, 350 * S, (0,))
+    made = run(timeline, *paused, TakenBack(360 * S, 395 * S))
+    assert made.held() == (0,) and made.timeline.tracks[0].cuts == {4: 310 * S, 5: 360 * S}
+    old = Held(310 * S, (0,)), Resumed(320 * S, 420 * S, (0,))
+    made = run(timeline, *old, TakenBack(430 * S, 475 * S))
+    assert made.held() == (0,) and not made.timeline.tracks[0].cuts
 
 
 def test_stop_all_also_stops_who_was_swimming_to_the_wall_of_a_held_lane(timeline):
-    made = run(timeline, Held(65 * S, (0,)), Stopped(80 * S), Resumed(90 * S, 95 * S))
-    assert sends(made.timeline, 0)[:3] == [0, 60, 95]
+    # An older journal's pause, at 306 of the 100 that both left on; stopped at 310 they are home at 340 and 345.
+    made = run(timeline, Held(306 * S, (0,)), Stopped(310 * S), Resumed(320 * S, 355 * S))
+    assert sends(made.timeline, 0, 1) == [300, 355, 475]
     touches = [e.at_ms // S for e in made.timeline.events(0) if e.kind == "touch" and e.swimmer == 1]
-    assert touches[:2] == [40, 135]
+    assert touches[4:] == [435, 555, 740], "none of what was broken off"
 
 
 def test_one_lane_after_the_other_after_stop_all(timeline):
-    made = run(timeline, Stopped(70 * S), Resumed(75 * S, 80 * S, (1,)), Resumed(100 * S, 105 * S, (0,)))
+    made = run(timeline, Stopped(310 * S), Resumed(320 * S, 355 * S, (1,)), Resumed(365 * S, 370 * S, (0,)))
     assert made.held() == ()
-    assert sends(made.timeline, 1)[:4] == [0, 60, 80, 140]
-    # Lane 5 ends at 190, so the main set starts at 270; lane 4: 105 (to 150) and 165 (to 210), both by 210.
-    assert sends(made.timeline, 0)[:5] == [0, 60, 105, 165, 270]
+    assert sends(made.timeline, 1, 1) == [300, 355, 475]
+    # Lane 5 ends at 575, so the swim-down starts at 660; lane 4: 370 (to 455) and 490 (to 575), both by 600.
+    assert sends(made.timeline, 0)[4:] == [300, 370, 490, 660]
 
 
 # -- moving ----------------------------------------------------------------------------------------------

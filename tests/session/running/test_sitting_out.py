@@ -51,13 +51,13 @@ def test_it_does_not_start_the_section_before_the_others(timeline):
     # Stopped under way at 200: who is stopped leaves as told, but nobody begins the main set before its time.
     made = run(timeline, SITS_OUT, Stopped(200 * S), Resumed(205 * S, 210 * S)).timeline
     assert sends(made, 0, MAIN) == [300, 420, 540] and sends(made, 1, MAIN) == [420, 540]
-    # Stopped in the warm-up with one repeat to go: that comes at 160, ends at 205 and 210, so the main set starts at
-    # 270.
+    # Stopped in the warm-up with one repeat to go, past the time for it: that comes at 190 and ends at 235, so the main
+    # set starts at 300; lane 5 sits out its last 50 and its first 100.
     made = run(
-        timeline, Missed(125 * S, (1,)), Missed(126 * S, (1,)), Stopped(130 * S), Resumed(150 * S, 160 * S)
+        timeline, Missed(125 * S, (1,)), Missed(126 * S, (1,)), Stopped(130 * S), Resumed(181 * S, 190 * S)
     ).timeline
-    assert sends(made, 0) == [0, 60, 120, 160, 270, 390, 510, 690]
-    assert sends(made, 1) == [0, 60, 120, 390, 510, 690]
+    assert sends(made, 0) == [0, 60, 120, 190, 300, 420, 540, 720]
+    assert sends(made, 1) == [0, 60, 120, 420, 540, 720]
 
 
 def test_a_lane_held_alone_is_there_when_its_turn_comes(timeline):
@@ -137,11 +137,11 @@ def test_a_lane_that_waits_for_a_later_section_comes_to_it_with_the_others(timel
     )
     made = run(timeline, *out)
     assert sends(made.timeline, 0) == [0, 60, 120, 180, 720] and sends(made.timeline, 1) == [0, 60, 720]
-    # Stopped: lane 4 has two 50s left, from 100 on, and touches at 205; nobody swims the main set; so the swim-down
-    # starts at 270.
-    made = run(timeline, *out, Stopped(80 * S), Resumed(90 * S, 100 * S)).timeline
-    assert sends(made, 0) == [0, 60, 100, 160, 270]
-    assert sends(made, 1) == [0, 60, 270]
+    # Stopped in the second 50, which all come to the end of: lane 4 has two left as planned, and touches at 225; nobody
+    # swims the main set; so the swim-down starts at 300.
+    made = run(timeline, *out, Stopped(80 * S), Resumed(90 * S, 115 * S)).timeline
+    assert sends(made, 0) == [0, 60, 120, 180, 300]
+    assert sends(made, 1) == [0, 60, 300]
 
 
 def test_its_last_touch_counts_for_the_sections_that_it_leaves_out():

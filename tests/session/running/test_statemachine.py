@@ -42,6 +42,7 @@ base = "1:40"
 swimmers = 3
 """
 #: The same by hand: section, how many, interval, swimmers' seconds.
+TURNS = {40: 1, 45: 1, 50: 1, 80: 2, 90: 2, 100: 2}  #: of who swims a repeat in so many seconds: 50 m, 100 m
 BY_HAND = (
     ((0, 4, 60, (40, 40)), (1, 3, 120, (80, 80)), (1, 2, 60, (40, 40)), (2, 2, 90, (40, 40))),
     ((0, 3, 75, (45,)), (1, 3, 130, (90,)), (1, 2, 65, (45,)), (2, 2, 90, (45,))),
@@ -66,7 +67,9 @@ def by_hand() -> Naive:
         }
         lanes.append(
             [
-                Repeat(section, interval, list(swims), 5, numbers[section, count, interval, swims])
+                Repeat(
+                    section, interval, list(swims), 5, numbers[section, count, interval, swims], turns=TURNS[swims[0]]
+                )
                 for section, count, interval, swims in lines
                 for _ in range(count)
             ]
@@ -99,7 +102,7 @@ class Deck(RuleBasedStateMachine):
 
     @rule(lanes=LANES)
     def hold(self, lanes):
-        self.do(Held(self.at_ms, tuple(lanes)))
+        self.do(Held(self.at_ms, tuple(lanes), breaks_off=True))
         self.naive.hold(lanes)
 
     @rule()
@@ -136,7 +139,14 @@ class Deck(RuleBasedStateMachine):
         naive = deepcopy(self.naive)
         new = {
             lane: [
-                Repeat(0, interval if isinstance(interval, int) else interval[lane], list(swims[lane]), 5, line)
+                Repeat(
+                    0,
+                    interval if isinstance(interval, int) else interval[lane],
+                    list(swims[lane]),
+                    5,
+                    line,
+                    turns=TURNS[swims[lane][0]],
+                )
                 for line, (count, interval, swims) in enumerate(PUT_IN[text])
                 for _ in range(count)
             ]

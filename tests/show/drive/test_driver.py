@@ -237,15 +237,22 @@ def test_stop_all_and_resume(driver, clocks):
     assert driver.journal[-1] == Stopped(20_000)
     assert driver.run.stopped and states(driver) == ["held"] * 3
     clocks.go(100)
-    assert done(driver, driver.resume()) == "all lanes leave :00 on 2 × 50, repeat 2; repeat 1 was broken off"
+    assert done(driver, driver.resume()) == "all lanes leave :10 on 2 × 50", "who is stopped in a 50 comes to its end"
     assert not driver.run.stopped
 
 
-def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_differ(driver, clocks):
-    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[1] + 20_000)  # the last repeat of the warm-up
+def test_what_was_broken_off_is_said_with_the_repeat_that_comes_next(driver, clocks):
+    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[2] + 10_000)  # the first 100 of the main set
     done(driver, driver.stop_all())
     clocks.go(100)
-    assert driver.resume().says.endswith("on 3 × 100; what was broken off is not swum again")
+    assert driver.resume().says.endswith(" on 3 × 100, repeat 2; repeat 1 was broken off")
+
+
+def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_differ(driver, clocks):
+    begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[4] + 10_000)  # the last 100 of the main set
+    done(driver, driver.stop_all())
+    clocks.go(100)
+    assert driver.resume().says.endswith("; what was broken off is not swum again")
     clocks.go(300_000)
     assert "broken off" in driver.resume().says, "however long they wait"
 
@@ -451,11 +458,11 @@ def test_when_all_leave_again_together_it_is_counted_down(driver, clocks):
     begun_at(driver, clocks, 20_000)
     done(driver, driver.stop_all())
     clocks.go(30_000)
-    assert done(driver, driver.resume()) == "all lanes leave :00 on 2 × 50, repeat 2; repeat 1 was broken off"
-    assert (60, SECTION_START) in instants(driver)
+    assert done(driver, driver.resume()) == "all lanes leave :10 on 2 × 50"
+    assert (70, SECTION_START) in instants(driver)
     clocks.go(100)
     done(driver, driver.stop_all())
-    assert (60, SECTION_START) not in instants(driver)
+    assert (70, SECTION_START) not in instants(driver)
 
 
 def test_one_lane_that_leaves_again_is_its_own_affair(driver, clocks):

@@ -1,0 +1,70 @@
+"""Who swims a repeat that is broken off to its end all the same, and what a lane has swum in the end."""
+
+from __future__ import annotations
+
+from pacer.session.running.instant import from_far, late, span_of, swims_in, swum_at
+from pacer.session.running.swumtrack import left
+from pacer.timeline.layout import Timeline
+from pacer.timeline.track import NEVER
+
+
+def to_its_end(timeline: Timeline, lane: int, index: int, swimmer: int) -> bool:
+    """Whether a swimmer who left on repeat `index` swims it to its end.
+
+    That is so where nobody breaks it off, and where the wall to stop at is the one where it ends.
+    """
+    track = timeline.tracks[lane]
+    cut = track.cuts.get(index)
+    if cut is None:
+        return True
+    found, repeat = track.pass_at(index), track.repeat_in_line(index)
+    shape, times = found.laneline.shapes[repeat], found.laneline.times(repeat, swimmer)
+    behind, span = late(track, swimmer), span_of(timeline)
+    swum_ms = cut - behind.get(index, left(found, index, swimmer))
+    if not shape.distance:  # what goes by time ends at once
+        return swum_ms >= times[-1]
+    far = index in from_far(track, swimmer, span, behind)
+    return swims_in(shape.ends, times, swum_ms, span, far) >= shape.ends[-1] * 1000
+
+
+def stopped_short(timeline: Timeline, lane: int, last: int) -> bool:
+    """Whether somebody of the lane was stopped before the end of a repeat since it left on repeat `last`."""
+    track = timeline.tracks[lane]
+    return any(
+        left(found, index, swimmer) <= track.bounds(index)[0] and not to_its_end(timeline, lane, index, swimmer)
+        for index, cut in track.cuts.items()
+        if cut >= track.sendoffs[last]
+        for found in [track.pass_at(index)]
+        for swimmer in range(len(found.laneline.bases))
+    )
+
+
+def swum(timeline: Timeline, lane: int, until_ms: int | None = None) -> int:
+    """What the leader of the lane at index `lane` has swum by `until_ms`, in the pool's unit.
+
+    Where that is None, all that the lane is to swim.
+    """
+    track = timeline.tracks[lane]
+    left_on = len(track.sendoffs) if track.held_ms is None else track.index_at(track.held_ms) + 1
+    if until_ms is not None:
+        left_on = min(left_on, track.index_at(until_ms) + 1)
+    return sum(swum_of(timeline, lane, index, until_ms) for index in range(left_on))
+
+
+def swum_of(timeline: Timeline, lane: int, index: int, until_ms: int | None = None) -> int:
+    """What the leader of the lane has swum of repeat `index` by `until_ms` (None: in the end), in the pool's unit.
+
+    In whole lengths unless it is all of it; of what was broken off, as far as the wall to stop at.
+    """
+    track = timeline.tracks[lane]
+    found, repeat = track.pass_at(index), track.repeat_in_line(index)
+    shape, cut = found.laneline.shapes[repeat], track.cuts.get(index)
+    if cut is None and until_ms is None:
+        return shape.distance
+    times, behind, span = found.laneline.times(repeat, 0), late(track, 0), span_of(timeline)
+    left_ms = behind.get(index, left(found, index, 0))
+    reach = NEVER if until_ms is None else swum_at(shape.ends, times, until_ms - left_ms)
+    if cut is not None:
+        far = index in from_far(track, 0, span, behind)
+        reach = min(reach, swims_in(shape.ends, times, cut - left_ms, span, far))
+    return shape.distance if reach >= shape.ends[-1] * 1000 else reach // span * span // 1000
