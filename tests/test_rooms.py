@@ -19,6 +19,7 @@ ROOMS = [
     "pacer.plan",
     "pacer.plan.notation",
     "pacer.plan.text",
+    "pacer.plan.pasted",
     "pacer.plan.library",
     "pacer.squad",
     "pacer.squad.trials",

@@ -79,6 +79,22 @@ def write_plan(plan: Plan) -> str:
     return "\n".join(rows) + "\n"
 
 
+def rows_by_line(plan: Plan) -> dict[int, tuple[str, ...]]:
+    """What each line of the page that a plan was read from says, in canonical form; cues go with what they are for.
+
+    >>> from pacer.plan.notation.reader import read_plan
+    >>> rows_by_line(read_plan("pool: 25m\\nMain\\n2x50 kick"))
+    {2: ('Main',), 3: ('  2 x 50 kick',)}
+    """
+    found: dict[int, tuple[str, ...]] = {}
+    for section in plan.sections:
+        last = 0
+        for text, line in _section_rows(section):
+            last = line or last
+            found[last] = (*found.get(last, ()), text)
+    return found
+
+
 def write_line(line: SetLine) -> str:
     """A set line as it is written, without its indentation; a cue of its own stands at its end.
 

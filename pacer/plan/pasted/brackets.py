@@ -1,0 +1,136 @@
+"""Rounds on a pasted page: a bracket over several lines, `x 2` behind it, `3 x:` above what it repeats."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.pasted.kinds import ROUNDS
+from pacer.plan.pasted.scrap import Kind, Scrap
+
+_QUOTES = re.compile(r"\"[^\"]*\"|“[^”]*”")
+_OPENS = re.compile(
+    r"(?:(?P<n>\d{1,2})\s*(?:[x×*]|times|rounds?(?:\s+of)?|rds?(?:\s+of)?|sets\s+of)?\s*)?[({\[]\s*(?P<rest>.*)$",
+    re.IGNORECASE,
+)
+_CLOSES = re.compile(
+    r"(?P<text>.*?)\s*[)}\]]\s*(?:[x×*]\s*(?P<a>\d{1,2})|(?P<b>\d{1,2})\s*[x×]|(?P<c>\d{1,2})\s*(?:times|rounds?|rds?))?\s*$",
+    re.IGNORECASE,
+)
+_ENDS = (Kind.BLANK, Kind.SECTION, Kind.RULE)
+
+
+def nest(scraps: list[Scrap]) -> None:
+    """Find the rounds, and note what they begin above and how deep each line is inside them."""
+    stack: list[tuple[int, str]] = []  # where a bracket opened, and its count
+    for place, scrap in enumerate(scraps):
+        if scrap.kind is Kind.SECTION:
+            stack.clear()
+        if scrap.kind not in (Kind.SET, Kind.ROUNDS):
+            continue
+        balance = _balance(scrap.text)
+        if balance > 0 and (match := _OPENS.match(scrap.text)):
+            stack.append((place, match["n"] or ""))
+            scrap.text = match["rest"].strip()
+            if scrap.text:
+                scrap.kind = Kind.SET
+        elif balance < 0:
+            match = _CLOSES.match(scrap.text)
+            start, count = stack.pop() if stack else (None, "")
+            times = (match["a"] or match["b"] or match["c"] or "") if match else ""
+            scrap.text = match["text"].strip(" ,;") if match else scrap.text
+            if start is None:
+                _right_hand(scraps, place, times)
+            else:
+                _wrap(scraps, start, place, count or times)
+    _by_themselves(scraps)
+
+
+def _balance(text: str) -> int:
+    bare = _QUOTES.sub("", text)
+    return sum(bare.count(sign) for sign in "({[") - sum(bare.count(sign) for sign in ")}]")
+
+
+def _wrap(scraps: list[Scrap], first: int, last: int, count: str, depth: int = 0) -> None:
+    """Make rounds of the lines from `first` to `last`; the brackets around them, `depth`, are found later."""
+    inside = [scrap for scrap in scraps[first : last + 1] if scrap.text and scrap.kind in (Kind.SET, Kind.ROUNDS)]
+    if not inside or not count or count == "1":
+        return
+    for scrap in scraps[first : last + 1]:
+        scrap.before = [(deep + (deep >= depth), said) for deep, said in scrap.before]
+        scrap.depth += 1
+    above = sum(1 for deep, _ in inside[0].before if deep < depth)
+    inside[0].before.insert(above, (depth, f"{count} rounds"))
+
+
+def _right_hand(scraps: list[Scrap], place: int, times: str) -> None:
+    """A bracket drawn on the right: it closes on line after line, `x 2` beside one of them."""
+    last = place
+    for below in range(place + 1, len(scraps)):
+        scrap = scraps[below]
+        if scrap.kind not in (Kind.SET, Kind.ROUNDS, Kind.MORE, Kind.NOTE) or _balance(scrap.text) >= 0:
+            break
+        match = _CLOSES.match(scrap.text)
+        if match is None:
+            break
+        scrap.text = match["text"].strip(" ,;")
+        times = times or match["a"] or match["b"] or match["c"] or ""
+        last = below
+    if last == place and times:
+        scraps[place].ask = f"{times} rounds"
+    elif times:
+        _wrap(scraps, place, last, times)
+
+
+def _by_themselves(scraps: list[Scrap]) -> None:
+    """Counts on a line of their own: above the lines that they repeat, or below them."""
+    for place, scrap in enumerate(scraps):
+        match = ROUNDS.fullmatch(scrap.text) if scrap.kind is Kind.ROUNDS and scrap.text else None
+        if match is None:
+            continue
+        count = "2" if match["word"] else match["n"] or match["m"] or match["k"]
+        members = _below(scraps, place)
+        opens = scrap.text.rstrip().endswith((":", "of")) or not _above(scraps, place)
+        scrap.text = ""
+        if opens and members:
+            _wrap(scraps, members[0], members[-1], count, scrap.depth)
+        else:
+            scrap.ask = f"{count} rounds"
+
+
+def _below(scraps: list[Scrap], place: int) -> list[int]:
+    """The lines below a count that it repeats: those that stand deeper, else all up to the next gap."""
+    own, deeper = scraps[place].indent, None
+    found: list[int] = []
+    for at in range(place + 1, len(scraps)):
+        scrap = scraps[at]
+        if scrap.kind is Kind.SECTION or (scrap.kind is Kind.BLANK and found and not deeper):
+            break
+        if scrap.kind not in (Kind.SET, Kind.ROUNDS):
+            continue
+        if deeper is None:
+            deeper = scrap.indent > own
+        if deeper and scrap.indent <= own:
+            break
+        if not deeper and scrap.kind is Kind.ROUNDS:
+            break
+        found.append(at)
+    return found
+
+
+def _above(scraps: list[Scrap], place: int) -> list[int]:
+    """The sets right above a line, up to the last gap."""
+    found: list[int] = []
+    for at in range(place - 1, -1, -1):
+        if scraps[at].kind in _ENDS:
+            if found or scraps[at].kind is Kind.SECTION:
+                break
+            continue
+        if scraps[at].kind is Kind.SET and scraps[at].text:
+            found.append(at)
+    return found[::-1]
+
+
+def rows_above(scraps: list[Scrap], place: int) -> list[int]:
+    """The sets that a count at `place` may repeat, itself among them where it is one."""
+    own = [place] if scraps[place].kind is Kind.SET else []
+    return [*_above(scraps, place), *own]

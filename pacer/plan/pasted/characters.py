@@ -1,0 +1,151 @@
+"""What is on a pasted page besides its words: typographic signs, bullets, marks of mails and chats, totals."""
+
+from __future__ import annotations
+
+import re
+import unicodedata
+from itertools import pairwise
+
+from pacer.plan.encoding import lines_of
+from pacer.plan.pasted.scrap import Scrap, Total
+
+TAB = 4  #: columns
+LEAST_TOTAL = 100  #: a bare number in the margin below this is no total
+
+_FRACTIONS = {"½": "1/2", "⅓": "1/3", "⅔": "2/3", "¼": "1/4", "¾": "3/4"}
+_DECIMALS = {"½": ".5", "¼": ".25", "¾": ".75"}
+_SIGNS = str.maketrans(
+    {
+        **dict.fromkeys("‐‑‒–—―−➖", "-"),
+        **dict.fromkeys("‘’‚‛`´", "'"),
+        **dict.fromkeys("•·‣▪◦●○■□➤➢►▶☐☑☒✓✔✅", "•"),
+        **dict.fromkeys("⎫⎬⎭❵", "}"),
+        **dict.fromkeys("⎤⎥⎦", "]"),
+        **dict.fromkeys("⎧⎨⎩", "{"),
+        **dict.fromkeys("⎡⎢⎣", "["),
+        **dict.fromkeys("✕✖⨯хХ", "x"),
+        "…": "...",
+        "\u2044": "/",
+    }
+)
+_FULL_WIDTH = {code: code - 0xFEE0 for code in range(0xFF01, 0xFF5F)}
+_SPACES = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
+_CHAT = re.compile(
+    r"\[?\d{1,4}[./-]\d{1,2}(?:[./-]\d{2,4})?,?\s+\d{1,2}[:.]\d{2}(?:[:.]\d{2})?\s*(?:[ap]m)?\]?\s*(?:-\s*)?[^:\d]{1,40}:\s*",
+    re.IGNORECASE,
+)
+_QUOTED = re.compile(r"(?:>\s?)+")
+_HEADING = re.compile(r"#{1,6}\s+")
+_STRONG = re.compile(r"(\*\*|__|\*|_)(?=\S)(.+?)(?<=\S)\1:?")
+_BULLET = re.compile(r"(?:[-*•>~]+|\(?\d{1,2}[.)]|\(?[a-h][.)])\s+(?=\S)|•(?=\S)|\d{1,2}\)(?=\S)")
+_RULE = re.compile(r"[-=_*~.\s]{3,}")
+
+_NUMBER = r"(\d{1,2}[,. ]\d{3}|\d{2,5})\s*(?:m|mtrs?|met(?:re|er)s?|yd?s?|yards?)?"
+_KILO = r"(\d{1,2}(?:[.,]\d{1,2})?)\s*k(?:m|ms)?"
+_EQUALS = re.compile(rf"\s*(?:=|->|→|=>)\s*(?:total\s*:?\s*)?{_NUMBER}\s*(?:total)?\s*$", re.IGNORECASE)
+_BRACKETS = re.compile(rf"\s*[(\[]\s*(?:=|total\s*:?|tot\.?)?\s*{_NUMBER}\s*(?:total)?\s*[)\]]\s*:?\s*$", re.IGNORECASE)
+_MARGIN = re.compile(rf"(?:\t\s*|\s{{3,}}|\s*\|\s*){_NUMBER}\s*\|?\s*$", re.IGNORECASE)
+_ALONE = re.compile(
+    rf"(?:(?P<of>(?:sub|set|section|session|running|grand|overall|whole)?[\s-]*tot(?:al)?\.?)\s*(?:distance)?\s*[:=-]?\s*(?:approx\.?\s*|ca\.?\s*|about\s*)?"
+    rf"(?:{_NUMBER}|{_KILO})|{_NUMBER}\s+(?P<behind>(?:sub\s*)?total))\s*[.!]?\s*$",
+    re.IGNORECASE,
+)
+
+
+def scraps_of(text: str) -> list[Scrap]:
+    """The lines of a page, each without what is no word of it."""
+    made = [_scrap(number, line) for number, line in enumerate(lines_of(text.removeprefix("\ufeff")), start=1)]
+    for above, below in pairwise(made):
+        if above.text and _RULE.fullmatch(below.text or " ") and below.text and not above.text[0].isdigit():
+            above.marked = above.marked or below.written.strip()[:1] in "=-_"
+    return made
+
+
+def _scrap(number: int, written: str) -> Scrap:
+    """A line: signs made plain, then what stands in front of it taken off."""
+    line = plain(written)
+    line = _CHAT.sub("", line, count=1) if _CHAT.match(line) else line
+    line = _QUOTED.sub("", line, count=1) if _QUOTED.match(line) else line
+    lead = line[: len(line) - len(line.lstrip())]
+    indent, text = len(lead.expandtabs(TAB)), line.strip()
+    if is_rule(text):
+        return Scrap(number, written, text, indent)
+    marked = bool(_HEADING.match(text))
+    text = _HEADING.sub("", text, count=1)
+    marked = marked or bool(_STRONG.fullmatch(text))
+    bullet = _BULLET.match(text)
+    if bullet and not marked:
+        indent, text = indent + bullet.end(), text[bullet.end() :]
+        marked = bool(_STRONG.fullmatch(text))
+    text = _STRONG.sub(lambda strong: strong[0].strip("*_").replace(strong[1], ""), text)
+    text = re.sub(r"\s*\.{2,}$", "", text.replace("\t", "  ").strip())
+    return Scrap(number, written, text, indent, marked, bool(bullet))
+
+
+def is_rule(text: str) -> bool:
+    """Whether a line is one that is drawn."""
+    return len(text) > 2 and bool(_RULE.fullmatch(text))
+
+
+def plain(line: str) -> str:
+    """A line in the signs that a keyboard has, without pictures and what cannot be seen.
+
+    >>> plain("1️⃣ 4×100 – “long” 1½ min 😀"), plain("33⅓ m")
+    ('1. 4×100 - “long” 1.5 min ', '33 1/3 m')
+    """
+    line = _SPACES.sub(" ", line)
+    if line.isascii():
+        return "".join(character for character in line if character == "\t" or character >= " ")
+    line = re.sub("^(\\s*\\d)\ufe0f?\u20e3", r"\1.", line).translate(_SIGNS).translate(_FULL_WIDTH)
+    line = re.sub(r"(\d)\s?([½¼¾])(?!\s*m\s*pool)", lambda found: found[1] + _DECIMALS[found[2]], line)
+    line = re.sub(r"(\d)?\s?([½⅓⅔¼¾])", _fraction, line)
+    return "".join(character for character in line if character in "\t•′″" or not _is_picture(character))
+
+
+def _fraction(found: re.Match) -> str:
+    if found[1]:
+        return f"{found[1]} {_FRACTIONS[found[2]]}"
+    return f"0{_DECIMALS[found[2]]}" if found[2] in _DECIMALS else _FRACTIONS[found[2]]
+
+
+def _is_picture(character: str) -> bool:
+    return unicodedata.category(character) in ("So", "Sk", "Cs", "Cf", "Cc", "Co", "Cn", "Mn", "Me") and not (
+        character.isalnum()
+    )
+
+
+# ---- totals
+
+
+def take_total(scrap: Scrap) -> None:
+    """Take a total off the end of a line; a line that is nothing else keeps no text."""
+    if match := _ALONE.fullmatch(scrap.text):
+        said = (match["of"] or match["behind"] or "").casefold().replace(" ", "")
+        of = (
+            "section" if said.startswith(("sub", "set", "section")) else "" if said.startswith("running") else "session"
+        )
+        groups = [group for group in match.groups() if group and group not in (match["of"], match["behind"])]
+        scrap.total, scrap.text = Total(_distance(groups[0], match), of), ""
+        return
+    line = plain(scrap.written).rstrip()
+    for pattern in (_EQUALS, _BRACKETS):
+        if match := pattern.search(scrap.text):
+            if _whole(match[1]) >= (
+                LEAST_TOTAL if pattern is _BRACKETS and scrap.text[: match.start()].strip() else 25
+            ):
+                scrap.text, scrap.total = scrap.text[: match.start()].strip(), Total(_whole(match[1]))
+            return
+    if (match := _MARGIN.search(line)) and line[: match.start()].strip() and _whole(match[1]) >= LEAST_TOTAL:
+        kept = re.sub(rf"\s*\|?\s*{re.escape(match[0].strip())}\s*$", "", scrap.text).strip(" |\t")
+        if kept != scrap.text:
+            scrap.text, scrap.total = kept, Total(_whole(match[1]))
+
+
+def _whole(said: str) -> int:
+    return int(re.sub(r"[,. ]", "", said))
+
+
+def _distance(said: str, match: re.Match) -> int:
+    if re.search(r"\d\s*k(?:m|ms)?\s*[.!]?\s*$", match[0], re.IGNORECASE):
+        return round(float(said.replace(",", ".")) * 1000)
+    return _whole(said)

@@ -1,0 +1,124 @@
+"""The names of sections on a pasted page, and what stands behind them."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+
+from pacer.plan.model import Effort
+
+#: Short forms of section names.
+_SHORT = (
+    r"w\s?/\s?u|w\.?\s?u\.?|wup|m\s?/\s?s|m\.?s\.?|c\s?/\s?d|c\.?d\.?"
+    r"|s\s?/\s?d|s\.?d\.?|w\s?/\s?d|w\.?d\.?|p\s?/\s?s|[kpds]s"
+)
+_KNOWN = re.compile(
+    rf"""(?P<name>
+      (?:gentle\s+|easy\s+)? (?:warm|cool|swim|loosen|wind) [\s-]? (?:up|down|off|ing\s+(?:up|down))\b (?:\s+set)?
+    | (?:{_SHORT})(?![\w'/.])
+    | (?:pre|post)[\s-]?(?:set|main)\b (?:\s+set)?
+    | main\b (?:\s+(?:set|course|block|event|part))? (?:\s*\#?\s*(?:\d+|[A-D])\b(?!\s*[x×*:]))?
+    | (?:[a-z][a-z'’/-]*\s+){{0,3}} (?:sets?|block|section|part|series)\b
+        (?:\s*\#?\s*(?:\d{{1,2}}|[A-D])\b(?!\s*[x×*]\s*\d|\s*m\b))?
+    | down(?=\s*:|\s+\d|$) | activation | preparation | introduction | technique(?:\s+work)? | skills?(?:\s+work)?
+    | finisher | games? | relays?
+    )""",
+    re.IGNORECASE | re.VERBOSE,
+)
+#: Names of sections that, with a set behind them, say what the set is.
+_WORK = re.compile(
+    r"(?P<name>kick(?:ing)?|pull(?:ing)?|drills?|swim|sprints?|scull(?:ing)?|free(?:style)?|back(?:stroke)?"
+    r"|breast(?:stroke)?"
+    r"|fly|butterfly|im|legs|arms|fins|speed|aerobic|threshold|endurance|recovery|test|turns|starts|dives|stroke)",
+    re.IGNORECASE,
+)
+_N = r"(?P<{0}>\d{{1,2}}(?:\s*(?:-|to)\s*\d{{1,2}})?)"
+_ROUNDS = re.compile(
+    rf"[,(\[-]*\s*(?:(?:repeat\s+)?(?:[x×]\s*{_N.format('a')}|{_N.format('b')}\s*[x×](?!\s*[\d({{\[]))"
+    rf"|(?:repeat\s+)?{_N.format('c')}\s*(?:rounds?|rds?\.?|times|sets)"
+    r"(?:\s+(?:of|through))?)\s*[)\]]*\s*[:.]?",
+    re.IGNORECASE,
+)
+_TIME = re.compile(r"[,(\[-]*\s*(?:for\s+)?(?P<n>\d{1,3})\s*(?:min(?:ute)?s?\.?|'|mn)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
+_IF_TIME = re.compile(r"[,(\[-]*\s*(?:optional|if\s+time(?:\s+(?:allows|permits))?)\s*[)\]]*\s*[:.]?", re.IGNORECASE)
+_SET_LIKE = re.compile(r"\d\s*[x×*]\s*\d|^\w+\s+\d{2,4}\b|\b\d{2,4}\s*m?\b", re.IGNORECASE)
+_SEPARATOR = re.compile(r"\s*(?::|\s-|,|\.(?=\s|$))?\s*(.*)", re.DOTALL)
+
+
+@dataclass(slots=True)
+class Heading:
+    """A section's name, its details, and what else stands on its line."""
+
+    name: str
+    details: list[str] = field(default_factory=list)
+    minutes: int = 0
+    rest: str = ""
+
+
+def known_heading(text: str) -> Heading | None:
+    """The section whose name a line begins with, among the names that everybody uses.
+
+    >>> known_heading("Main set (3 rounds): 4 x 100")
+    Heading(name='Main set', details=['3 rounds'], minutes=0, rest='4 x 100')
+    """
+    if match := re.match(r"(?P<n>\d{1,2})\s*[x×]\s*(?=main|set\b)", text, re.IGNORECASE):
+        inner = known_heading(text[match.end() :])
+        if inner:
+            inner.details.append(f"{match['n']} rounds")
+        return inner
+    match = _KNOWN.match(text)
+    if match is None:
+        return None
+    apart = re.match(r"\s*(?:$|[:,(\[.]|-\s)", text[match.end() :])
+    heading = _rest_of(Heading(_name(match["name"])), text[match.end() :])
+    return heading if apart or not re.match(r"[^\W\d]", heading.rest) or _SET_LIKE.search(heading.rest) else None
+
+
+def heading_of(text: str, marked: bool = False, leads: bool = False) -> Heading | None:
+    """The section that a line may name, None where it cannot be one.
+
+    `marked`: the page makes a heading of it. `leads`: sets stand below it, so that any few words will do.
+
+    >>> heading_of("Engine room:", leads=True)
+    Heading(name='Engine room', details=[], minutes=0, rest='')
+    """
+    work = _WORK.match(text)
+    if work and (leads or marked) and re.fullmatch(r"\s*:?", text[work.end() :]):
+        return Heading(_name(work["name"]))
+    if work and (leads or marked) and (behind := _rest_of(Heading(_name(work["name"])), text[work.end() :])):
+        return behind if behind.details and not behind.rest else None
+    bare = text.rstrip(" :")
+    words = re.fullmatch(r"[^\W\d_][^,;:\"“”#]*", bare)
+    named = marked or text.endswith(":") or (bare.isupper() and len(bare) > 2)
+    if words and len(bare.split()) <= 6 and (named or leads) and not re.search(r"[.!?]$|\d\s*[x×]\s*\d", bare):
+        return Heading(_name(bare)) if named or len(bare.split()) <= 4 else None
+    return None
+
+
+def _rest_of(heading: Heading, rest: str) -> Heading:
+    """Rounds, times and efforts behind a section's name, and what is left."""
+    while rest:
+        rest = _SEPARATOR.sub(r"\1", rest, count=1)
+        if match := _ROUNDS.match(rest):
+            count = re.sub(r"\s*(?:-|to)\s*", " to ", match["a"] or match["b"] or match["c"])
+            heading.details.append(f"{count} round{'' if count == '1' else 's'}")
+        elif match := _TIME.match(rest):
+            heading.minutes = int(match["n"])
+        elif match := _IF_TIME.match(rest):
+            heading.details.append("if time")
+        elif (match := re.match(r"\(?([a-z]+)\)?\s*:?$", rest, re.IGNORECASE)) and _is_effort(match[1]):
+            heading.details.append(match[1].casefold())
+        else:
+            break
+        rest = rest[match.end() :]
+    heading.rest = rest.strip()
+    return heading
+
+
+def _is_effort(word: str) -> bool:
+    return word.casefold() in {effort.value for effort in Effort}
+
+
+def _name(name: str) -> str:
+    """A section's name, without the signs around it."""
+    return " ".join(name.strip(" :-").split())

@@ -1,0 +1,223 @@
+"""What each line of a pasted page is: title, section, set, what goes on with a set, a note, a remark."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+
+from pacer.plan.notation.vocabulary import LINE_WORDS
+from pacer.plan.pasted.characters import is_rule, take_total
+from pacer.plan.pasted.head import head_of
+from pacer.plan.pasted.headings import Heading, heading_of, known_heading
+from pacer.plan.pasted.scrap import Kind, Scrap
+
+_GREETING = re.compile(
+    r"(?:hi|hello|hey|hiya|dear|morning|good\s+(?:morning|evening)|evening|all|team|folks|thanks|thank\s+you|cheers|see\s+you"
+    r"|regards|best\s+(?:wishes|regards)|kind\s+regards|sent\s+from|from|to|cc|bcc|date|sent|on\s.+wrote)\b.*",
+    re.IGNORECASE,
+)
+_KEYED = re.compile(
+    r"(?:coach|coaches|date|squad|group|week|venue|equipment|kit|bring|level|swimmers|note|notes|nb|remember|lifeguard)\s*[:=].*",
+    re.IGNORECASE,
+)
+_SET_LIKE = re.compile(r"\d\s*[x×*]\s*\d|\bx\s*\d{2,4}\b", re.IGNORECASE)
+_COUNTED = re.compile(
+    r"(?:\d|[:+]\d|x\s*\d+\s+\d|(?:one|two|three|four|five|six|seven|eight|nine|ten|twelve|twenty)\b)", re.IGNORECASE
+)
+_LEADS = {"then", "do", "finish", "straight", "into", "swim", "free", "extra", "optional", "last", "first"}
+_WORDS_OF_WORK = {word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE", "EFFORT")}
+_DISTANCE = re.compile(r"\b\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|lengths?)?\b", re.IGNORECASE)
+_REST = re.compile(r"(?:extra\s+)?(?:rest|break|r\s?:?\s?\d|ri\s?:?\s?\d)", re.IGNORECASE)
+#: What begins with one of these goes on with the set above.
+_MORE = re.compile(
+    r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval|hold(?:ing)?|desc\w*|asc\w*|w/|with|odds?|evens?|alternat\w*"
+    r"|\#\s*\d|as|by|breathe|breathing|neg\w*|build(?:ing)?)\b\s*[:.#]?\s*\S",
+    re.IGNORECASE,
+)
+#: What stands deeper than a set and says how each part of it is swum.
+_PARTS = re.compile(
+    r"\(.*\)$|#?\d{1,2}\s*(?:-|to|&)\s*#?\d{1,2}\s*[:=]?\s+[a-z]|(?:1st|2nd|3rd|\dth|first|second|third|last)\s+\d*"
+    r"|\d{2,4}\s*m?\s+[a-z][a-z ]*(?:\s*[/,+-]\s*\d{2,4}\s*m?\s+[a-z][a-z ]*)+$",
+    re.IGNORECASE,
+)
+_FIRST = re.compile(
+    r"(?P<length>\s*(?:\d+\s*(?:x|×|\*|by)\s*)?\d[\d,]*\s*(?:m|mtrs?|met(?:re|er)s?|yds?)?(?:'?s)?)(?P<rest>\b.*)$",
+    re.IGNORECASE,
+)
+
+
+def sort_out(scraps: list[Scrap]) -> list[Scrap]:
+    """The same lines, each with what it is; a line that is a section's name and a set becomes two."""
+    made: list[Scrap] = []
+    below = False  # whether the first section or set has come
+    titled = False
+    for place, scrap in enumerate(scraps):
+        take_total(scrap)
+        if is_rule(scrap.text):
+            scrap.kind = Kind.RULE
+        elif not scrap.text:
+            scrap.kind = Kind.TOTAL if scrap.total else Kind.REMARK if scrap.written.strip() else Kind.BLANK
+        elif (
+            not below
+            and not known_heading(scrap.text)
+            and (head := head_of(scrap.text))
+            and not (titled and head.title and head.booking == head.pool)
+        ):
+            scrap.kind, titled = Kind.HEAD, titled or bool(head.title)
+        else:
+            found = _kind_of(scrap, made, _leads(scraps, place), below)
+            if not below and found[0].kind is Kind.NOTE:
+                found[0].kind = Kind.REMARK if titled or _is_remark(scrap.text) else Kind.TITLE
+                titled = titled or found[0].kind is Kind.TITLE
+            below = below or found[0].kind in (Kind.SECTION, Kind.SET, Kind.ROUNDS)
+            made += found
+            continue
+        made.append(scrap)
+    _end(made)
+    return made
+
+
+def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, below: bool) -> list[Scrap]:
+    """What a line is, seen with those above it."""
+    text = scrap.text
+    set_above = next((each for each in reversed(above) if each.kind is not Kind.MORE), None)
+    if set_above is not None and set_above.kind is Kind.SET and _goes_on(scrap, set_above):
+        scrap.kind = Kind.MORE
+    elif _is_rounds(text):
+        scrap.kind = Kind.ROUNDS
+    elif known := known_heading(text):
+        return _section(scrap, known)
+    elif is_set(text):
+        scrap.kind = Kind.SET
+    elif _is_remark(text) and not scrap.marked:
+        scrap.kind = Kind.REMARK
+    elif (heading := heading_of(text, scrap.marked, leads and _apart(above))) and (below or leads or heading.rest):
+        return _section(scrap, heading)
+    else:
+        scrap.kind = Kind.NOTE
+    return [scrap]
+
+
+def _section(scrap: Scrap, heading: Heading) -> list[Scrap]:
+    """A section's name, and the set or the words that stand behind it."""
+    rest = heading.rest.strip()
+    wrapped = re.fullmatch(r"\((.*)\)|\[(.*)\]", rest)
+    if wrapped and is_set(wrapped[1] or wrapped[2] or ""):
+        rest = wrapped[1] or wrapped[2]
+    scrap.kind, scrap.details, scrap.text = Kind.SECTION, heading.details, heading.name
+    if heading.minutes:
+        scrap.ask = f"{heading.minutes} min"
+    if not rest:
+        return [scrap]
+    if is_set(rest) or _is_rounds(rest):
+        kind = Kind.ROUNDS if _is_rounds(rest) else Kind.SET
+        inner = replace(scrap, text=rest, kind=kind, details=[], ask="", before=[], indent=scrap.indent + 1)
+        scrap.total = None
+        return [scrap, inner]
+    scrap.cue = rest.strip("()[]- ")
+    return [scrap]
+
+
+def is_set(text: str) -> bool:
+    """Whether a line is swum: it counts something, and says no more than a set does."""
+    if _COUNTED.match(text) and not re.match(r"\d{1,2}(?:st|nd|rd|th)\b|\d{1,2}[./]\d{1,2}[./]\d{2,4}", text):
+        return True
+    if _SET_LIKE.search(text) or _REST.match(text) and re.search(r"\d", text):
+        return True
+    label = re.match(r"([^:\d]{1,24}\d?(?:\s*[-&,]\s*\d)?)\s*:\s*(?=\d)", text)
+    if label and len(label[1].split()) <= 3:
+        return True
+    words = text.casefold().split()
+    known = words[0].strip(",.:;") in _WORDS_OF_WORK | _LEADS if words else False
+    return known and bool(_DISTANCE.search(text)) and not text.endswith((".", "!", "?"))
+
+
+def _is_rounds(text: str) -> bool:
+    """Whether a line says how often others are swum, and nothing else."""
+    return bool(ROUNDS.fullmatch(text) or CLOSES.fullmatch(text) or text in ("(", "[", "{"))
+
+
+_TIMES = r"(?:\s*(?:rounds?|rds?\.?|times|sets))"
+#: `3 x:`, `3 rounds of:`, `x 2`, `repeat 3 times`, `2 times through`.
+ROUNDS = re.compile(
+    rf"[({{\[]?\s*(?:repeat\s*(?:all|the\s+above|above|this|set|everything|whole\s+set)?\s*(?:of\s+)?)?(?:(?P<n>\d{{1,2}}){_TIMES}(?:\s+(?:of|through))?|(?P<m>\d{{1,2}})\s*[x×](?:\s*through)?"
+    rf"|[x×]\s*(?P<k>\d{{1,2}})(?:\s*through)?|(?P<word>twice))\s*[:.]?\s*[({{\[)}}\]]?",
+    re.IGNORECASE,
+)
+#: A bracket that closes, with how often or without.
+CLOSES = re.compile(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*times)?", re.IGNORECASE)
+
+
+def _goes_on(scrap: Scrap, above: Scrap) -> bool:
+    """Whether a line goes on with the set above it."""
+    deeper = scrap.indent > above.indent
+    if deeper and (_PARTS.match(scrap.text) or _REST.match(scrap.text)):
+        return True
+    return bool(_MORE.match(scrap.text)) and not _SET_LIKE.search(scrap.text)
+
+
+def _apart(above: list[Scrap]) -> bool:
+    """Whether a blank line, a rule or nothing stands above."""
+    return not above or above[-1].kind in (Kind.BLANK, Kind.RULE, Kind.HEAD, Kind.TITLE)
+
+
+def _leads(scraps: list[Scrap], place: int) -> bool:
+    """Whether the next line with words is a set."""
+    for below in scraps[place + 1 :]:
+        if below.text and not is_rule(below.text):
+            return (is_set(below.text) or _is_rounds(below.text)) and not head_of(below.text)
+    return False
+
+
+def _is_remark(text: str) -> bool:
+    return bool(_GREETING.fullmatch(text) or _KEYED.fullmatch(text)) or text.endswith((",", "?"))
+
+
+def _end(scraps: list[Scrap]) -> None:
+    """Words at the page's end, apart from the sets, are for nobody in the water."""
+    for place in range(len(scraps) - 1, -1, -1):
+        scrap = scraps[place]
+        if scrap.kind in (Kind.SET, Kind.SECTION, Kind.ROUNDS, Kind.MORE):
+            return
+        if scrap.kind is Kind.NOTE and any(
+            each.kind in (Kind.BLANK, Kind.RULE, Kind.TOTAL) for each in _since(scraps, place)
+        ):
+            scrap.kind = Kind.REMARK
+
+
+def _since(scraps: list[Scrap], place: int) -> list[Scrap]:
+    """What stands between the last set above a line and the line."""
+    start = next((at for at in range(place - 1, -1, -1) if scraps[at].kind in (Kind.SET, Kind.MORE)), -1)
+    return scraps[start + 1 : place]
+
+
+def join(scraps: list[Scrap]) -> None:
+    """Put what goes on with a set into the set's text."""
+    above: Scrap | None = None
+    parts: list[str] = []
+    behind: list[str] = []
+    for scrap in [*scraps, Scrap(0, "", "")]:
+        if scrap.kind is Kind.MORE:
+            deeper = _PARTS.match(scrap.text) or re.match(r"odds?\b|evens?\b|#", scrap.text, re.IGNORECASE)
+            (parts if deeper else behind).append(scrap.text.strip(" ,;"))
+            if scrap.total and above and not above.total:
+                above.total, scrap.total = scrap.total, None
+        elif scrap.kind in (Kind.NOTE, Kind.BLANK) and scrap.number:
+            continue
+        else:
+            if above is not None and (parts or behind):
+                above.text = _joined(above.text, parts, behind)
+            above, parts, behind = scrap if scrap.kind is Kind.SET else None, [], []
+
+
+def _joined(text: str, parts: list[str], behind: list[str]) -> str:
+    """A set's text with the parts of its repeats in front of its details, and more details behind."""
+    first = _FIRST.match(text)
+    if parts and first:
+        said = ", ".join(parts)
+        if not said.startswith("("):
+            said = f"({said})" if re.match(r"\d+\s*m?\s+[a-z]", said) and not re.match(r"\d{1,2}\s*-", said) else said
+        rest = first["rest"].strip(" ,")
+        text = f"{first['length'].strip()} {said}" + (f", {rest}" if rest else "")
+        parts = []
+    return ", ".join([text, *parts, *behind])

@@ -1,0 +1,138 @@
+"""The lines of a pasted page to rows: what was written, and the lines of the plan that it becomes."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from pacer.plan.encoding import lines_of
+from pacer.plan.pasted.brackets import nest, rows_above
+from pacer.plan.pasted.characters import scraps_of
+from pacer.plan.pasted.head import Head, head_of
+from pacer.plan.pasted.kinds import join, sort_out
+from pacer.plan.pasted.scrap import Kind, Scrap, Total
+from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LiveReading
+
+INDENT = "  "
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A line of the page (`number` 0: something that the page does not say), and the lines of the plan it became.
+
+    `ask` is what the page leaves open: "pool", a count such as "2 rounds" for the rows in `over`, a time such as
+    "10 min" behind a section's name.
+    """
+
+    number: int
+    written: str
+    kind: Kind
+    plan: tuple[str, ...] = ()
+    total: Total | None = None
+    ask: str = ""
+    over: tuple[int, ...] = field(default=())
+
+
+def rows_of(text: str) -> list[Row]:
+    """The rows of a page, the one that asks for its pool first where it names none."""
+    scraps = sort_out(scraps_of(text))
+    join(scraps)
+    nest(scraps)
+    lines = _plan_lines(scraps)
+    numbers = sorted({scrap.number for scrap in scraps})
+    place = {number: index for index, number in enumerate(numbers)}
+    rows = []
+    for number in numbers:
+        own = [at for at, scrap in enumerate(scraps) if scrap.number == number]
+        asking = next((at for at in own if scraps[at].ask), None)
+        over: tuple[int, ...] = ()
+        if asking is not None and scraps[asking].ask.endswith("rounds"):
+            over = tuple(dict.fromkeys(place[scraps[at].number] for at in rows_above(scraps, asking)))
+        kinds = [scraps[at].kind for at in own]
+        rows.append(
+            Row(
+                number,
+                scraps[own[0]].written.strip(),
+                Kind.SET if Kind.SET in kinds else kinds[0],
+                tuple(line for at in own for line in lines[at]),
+                next((scraps[at].total for at in own if scraps[at].total), None),
+                scraps[asking].ask if asking is not None else "",
+                over,
+            )
+        )
+    if not any(line.startswith("pool: ") for row in rows for line in row.plan):
+        rows = [Row(0, "", Kind.HEAD, ask="pool"), *(_later(row) for row in rows)]
+    return rows
+
+
+def rows_of_plan(text: str) -> list[Row]:
+    """The rows of a page that is a plan already: each line is its own."""
+    lines = lines_of(text.removeprefix("\ufeff"))
+    kinds = {HEADER: Kind.HEAD, SECTION: Kind.SECTION, LINE: Kind.SET, CUE: Kind.NOTE, COMMENT: Kind.REMARK}
+    return [
+        Row(number, line.strip(), kinds.get(kind, Kind.BLANK), (line,))
+        for number, (line, kind) in enumerate(zip(lines, LiveReading().read(lines).kinds), start=1)
+    ]
+
+
+def _later(row: Row) -> Row:
+    """A row one place further down."""
+    return Row(row.number, row.written, row.kind, row.plan, row.total, row.ask, tuple(at + 1 for at in row.over))
+
+
+def _plan_lines(scraps: list[Scrap]) -> list[list[str]]:
+    """The lines of the plan that each scrap becomes."""
+    lines: list[list[str]] = []
+    said: set[str] = set()  # what the head has said
+    cued: tuple[int, int] | None = None  # where the cue of the set or section in hand stands, and in which of its lines
+    open_to_cue = False
+    depth = 0
+    for scrap in scraps:
+        made: list[str] = []
+        indent = INDENT * (1 + scrap.depth)
+        if scrap.kind is Kind.HEAD:
+            made = _head(scrap, said)
+        elif scrap.kind is Kind.TITLE:
+            made = [f"title: {scrap.text}"] if "title" not in said else [f"# {scrap.text}"]
+            said.add("title")
+        elif scrap.kind is Kind.SECTION:
+            made = ["", ", ".join([scrap.text, *scrap.details])]
+            cued, open_to_cue, depth = None, True, 0
+            if scrap.cue:
+                made.append(f'{INDENT}"{_unquoted(scrap.cue)}"')
+                open_to_cue = False
+        elif scrap.kind is Kind.SET and scrap.text:
+            made = [*_opened(scrap), indent + scrap.text]
+            cued, open_to_cue, depth = None, '"' not in scrap.text and "“" not in scrap.text, scrap.depth
+        elif scrap.kind is Kind.NOTE:
+            note = _unquoted(scrap.text)
+            if cued is not None:
+                at, line = cued
+                lines[at][line] = f'{lines[at][line][:-1]}; {note}"'
+            elif open_to_cue:
+                made = [f'{INDENT * (1 + depth)}"{note}"']
+                cued, open_to_cue = (len(lines), 0), False
+            else:
+                made = [f"{indent}# {scrap.text}"]
+        elif scrap.kind is Kind.REMARK and scrap.text:
+            made = [f"# {scrap.text}"]
+        lines.append(made)
+    return lines
+
+
+def _opened(scrap: Scrap) -> list[str]:
+    return [f"{INDENT * (1 + depth)}{said}" for depth, said in scrap.before]
+
+
+def _head(scrap: Scrap, said: set[str]) -> list[str]:
+    head = head_of(scrap.text) or Head()
+    made = []
+    for key in ("title", "pool", "booking", "focus"):
+        value = getattr(head, key)
+        if value:
+            made.append(f"# {value}" if key in said else f"{key}: {value}")
+            said.add(key)
+    return [*made, f"# {head.remark}"] if head.remark else made
+
+
+def _unquoted(text: str) -> str:
+    return text.strip("\"'“”„ ").replace('"', "'").replace("“", "'").replace("”", "'")

@@ -1,0 +1,103 @@
+"""What is asked about a line of a pasted page, and what it becomes with each answer."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from pacer.plan.pasted.layout import INDENT, Row
+from pacer.plan.problem import Problem
+from pacer.plan.text.fixes import fixes_for
+from pacer.plan.text.livepage import LiveReading
+
+
+@dataclass(frozen=True, slots=True)
+class Answer:
+    """A way to take what is asked about: what it is called, and what the plan's lines of some rows become."""
+
+    label: str
+    plan: tuple[tuple[int, tuple[str, ...]], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """What is asked about a row, the likeliest answer first."""
+
+    text: str
+    answers: tuple[Answer, ...]
+
+
+def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, ...]) -> Question | None:
+    """What the page leaves open."""
+    if row.ask == "pool":
+        return Question("How long is the pool?", tuple(Answer(pool, ((place, (f"pool: {pool}",)),)) for pool in pools))
+    if row.ask.endswith("rounds"):
+        return _rounds_question(place, row, rows)
+    name = next(at for at, line in enumerate(row.plan) if line and not line.startswith(" "))
+
+    def with_head(head: str) -> tuple[tuple[int, tuple[str, ...]], ...]:
+        return ((place, (*row.plan[:name], head, *row.plan[name + 1 :])),)
+
+    head = row.plan[name]
+    return Question(
+        f"What does {row.ask} mean here?",
+        (
+            Answer("A guide: about so long", with_head(f"{head}  # {row.ask}")),
+            Answer(f"Swim it for {row.ask}, round after round", with_head(f"{head}, for {row.ask}")),
+            Answer(f"Stop after {row.ask}", with_head(f"{head}, at most {row.ask}")),
+        ),
+    )
+
+
+def _rounds_question(place: int, row: Row, rows: Sequence[Row]) -> Question:
+    """What a count that stands by itself repeats."""
+    count, answers = row.ask, []
+    over = [at for at in row.over if rows[at].plan]
+    for first in dict.fromkeys((over[:1] + over[-1:]) if over else ()):
+        inside = range(first, max(place, over[-1]) + 1)
+        changed = {
+            at: tuple(INDENT + line if line else line for line in rows[at].plan) for at in inside if rows[at].plan
+        }
+        top = next((at for at, line in enumerate(changed[first]) if line and not line.startswith(INDENT * 2 + '"')), 0)
+        outer = rows[first].plan[top]
+        lead = outer[: len(outer) - len(outer.lstrip())] or INDENT
+        changed[first] = (*changed[first][:top], f"{lead}{count}", *changed[first][top:])
+        sets = sum(1 for at in over if at >= first)
+        label = f"{count} of the {sets} sets above" if sets > 1 else f"{count} of the last set"
+        answers.append(Answer(label, tuple(changed.items())))
+    note = () if rows[place].plan else (f"{INDENT}# {row.written}",)
+    answers.append(Answer("Keep it as a remark", ((place, rows[place].plan or note),)))
+    return Question(f"{count} of what?", tuple(answers))
+
+
+def asked_of(
+    problem: Problem, place: int, row: Row, lines: list[str], places: list[int], live: LiveReading
+) -> Question:
+    """What a line can mean that is not understood as it is; as a remark it is kept in any case."""
+    answers = []
+    for fix in fixes_for(problem, lines, lambda page: live.would(page).problems):
+        page = fix.applied(lines)
+        at = problem.line - 1
+        said = page[at].strip() if len(page) == len(lines) and fix.line == at else fix.says
+        answers.append(Answer(said, tuple(changes(page, lines, places))))
+    kept = tuple(f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
+    answers.append(Answer("Keep it as a remark", ((place, kept),)))
+    return Question(problem.message, tuple(answers))
+
+
+def changes(page: list[str], lines: list[str], places: list[int]) -> list[tuple[int, tuple[str, ...]]]:
+    """What the rows become whose lines differ on a changed page: one stretch of it does."""
+    start = next((at for at, (old, new) in enumerate(zip(lines, page)) if old != new), min(len(lines), len(page)) - 1)
+    more = len(page) - len(lines)
+    end = next(
+        (back for back in range(len(lines) - start) if lines[-1 - back] != page[-1 - back]), len(lines) - start - 1
+    )
+    last = len(lines) - end  # the first line that is the same again
+    first_row, last_row = places[start], places[max(start, last - 1)]
+    made = []
+    for place in range(first_row, last_row + 1):
+        own = [at for at, each in enumerate(places) if each == place]
+        if own:
+            until = own[-1] + 1 + (more if place == last_row else 0)
+            made.append((place, tuple(page[own[0] : until])))
+    return made

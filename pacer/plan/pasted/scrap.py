@@ -1,0 +1,53 @@
+"""A line of a pasted page on its way to the plan."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+
+class Kind(StrEnum):
+    """What a line of a pasted page is."""
+
+    BLANK = "blank"
+    RULE = "rule"  # a row of dashes
+    HEAD = "head"  # the pool, the booking
+    TITLE = "title"
+    SECTION = "section"
+    SET = "set"
+    ROUNDS = "rounds"
+    MORE = "more"  # goes on with the set above
+    NOTE = "note"  # for the swimmers
+    TOTAL = "total"
+    REMARK = "remark"  # kept as a comment
+
+
+@dataclass(slots=True)
+class Total:
+    """A distance in the margin, and what it can be of: "set", "section", "session"; "" for any of them."""
+
+    distance: int
+    of: str = ""
+
+
+@dataclass(slots=True)
+class Scrap:
+    """What stands on a line, or in a part of it: `text` is what is left to understand.
+
+    `indent` counts the columns before it, its bullet among them. `before` are rounds that begin above it, by how deep
+    they are; `depth` says how many rounds it is inside. `marked`: the page makes a heading of it.
+    """
+
+    number: int
+    written: str
+    text: str
+    indent: int = 0
+    marked: bool = False
+    bullet: bool = False
+    kind: Kind = Kind.BLANK
+    total: Total | None = None
+    depth: int = 0
+    before: list[tuple[int, str]] = field(default_factory=list)
+    details: list[str] = field(default_factory=list)  #: of a section
+    cue: str = ""
+    ask: str = ""  #: what has to be asked about it: a count that stands alone, a time behind a section's name

@@ -1,0 +1,210 @@
+"""What was understood of a pasted page, line by line, and what is still asked."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from pacer.plan.encoding import MAX_COLUMNS, check_page
+from pacer.plan.model import Plan
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.notation.vocabulary import UNITS
+from pacer.plan.pasted.layout import Row, rows_of, rows_of_plan
+from pacer.plan.pasted.margins import difference, sums_of
+from pacer.plan.pasted.questions import Question, asked_of, changes, open_question
+from pacer.plan.pasted.scrap import Kind
+from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.text.canonical import rows_by_line, write_plan
+from pacer.plan.text.fixes import POOLS, fixes_for
+from pacer.plan.text.livepage import LiveReading, Reading
+
+MAX_MENDED = 60  #: lines that are mended unasked
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of the page beside what was understood of it.
+
+    `number` is 0 for something that the page does not say. `understood` is as the plan has it; `told` is said besides:
+    that it was mended, that its total differs.
+    """
+
+    number: int
+    written: str
+    understood: tuple[str, ...]
+    kind: Kind
+    told: str = ""
+    question: Question | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Understood:
+    """A pasted page: `lines` beside the `text` of the plan that it makes, which is canonical once nothing is asked."""
+
+    rows: tuple[Row, ...]
+    lines: tuple[Line, ...]
+    text: str
+    plan: Plan | None
+    gear: tuple[str, ...] = ()
+    pools: tuple[str, ...] = POOLS
+    mended: frozenset[int] = frozenset()
+
+    @property
+    def questions(self) -> tuple[int, ...]:
+        """The places in `lines` where something is asked."""
+        return tuple(place for place, line in enumerate(self.lines) if line.question)
+
+    def answered(self, place: int, choice: int) -> Understood:
+        """The page after the question at a place in `lines` got the answer of that number."""
+        rows = list(self.rows)
+        question = self.lines[place].question
+        if question is None:
+            raise ValueError(f"nothing is asked at {place}")
+        for at, plan in question.answers[choice].plan:
+            rows[at] = replace(rows[at], plan=plan)
+        rows[place] = replace(rows[place], ask="")
+        return _understand(rows, self.gear, self.pools, self.mended)
+
+
+def understand(text: str, gear: tuple[str, ...] = (), pool: str = "") -> Understood:
+    """What a page says, as coaches keep it. `pool` is the likeliest where it names none.
+
+    Raises Unreadable for what is no text at all.
+
+    >>> page = understand("Tuesday\\n25m pool\\nWU: 400 ch\\nMain\\n- 4x100 free on 2:00  = 400")
+    >>> print(page.text, end="")
+    title: Tuesday
+    pool: 25 m
+    <BLANKLINE>
+    WU
+      400 choice
+    <BLANKLINE>
+    Main
+      4 x 100 free, on 2:00
+    """
+    shortened = "\n".join(line[: 2 * MAX_COLUMNS] for line in text.split("\n"))
+    check_page(re.sub("[^\\S\n]|[^\\w\\s]", " ", shortened))  # its size; signs that cannot be seen are taken off
+    pools = (pool, *(each for each in POOLS if each != pool)) if pool else POOLS
+    rows = rows_of(text) if _unread(text, gear) else rows_of_plan(text)
+    return _understand(rows, gear, pools, frozenset())
+
+
+def _unread(text: str, gear: tuple[str, ...]) -> bool:
+    """Whether a page is no plan as it is."""
+    try:
+        read_plan(text, gear)
+    except Unreadable:
+        return True
+    return False
+
+
+def _understand(rows: list[Row], gear: tuple[str, ...], pools: tuple[str, ...], mended: frozenset[int]) -> Understood:
+    """Read the rows' plan, mend what can be meant in one way, and say the rest."""
+    live = LiveReading(gear)
+    for _ in range(MAX_MENDED):
+        lines, places = _plan_of(rows, pools[0])
+        reading = live.read(lines)
+        mend = _mending(reading, lines, places, rows, live)
+        if mend is None:
+            break
+        place, mended_plan = mend
+        rows[place] = replace(rows[place], plan=mended_plan)
+        mended |= {place}
+    plan = reading.plan if reading.whole else None
+    said = _said(rows, reading, lines, places, live, pools, mended)
+    asked = any(line.question for line in said)
+    text = write_plan(plan) if plan and not asked else "\n".join(lines[_unsaid(rows) :]).strip("\n") + "\n"
+    return Understood(tuple(rows), said, text, plan, gear, pools, mended)
+
+
+def _unsaid(rows: Sequence[Row]) -> int:
+    """Lines at the head of what is read that the page does not say: its pool, while that is asked."""
+    return 1 if rows[0].ask == "pool" else 0
+
+
+def _plan_of(rows: Sequence[Row], pool: str) -> tuple[list[str], list[int]]:
+    """The lines of the plan, and the row that each came from; the likeliest pool stands in while it is asked."""
+    lines, places = [], []
+    for place, row in enumerate(rows):
+        for line in (f"pool: {pool}",) if row.ask == "pool" else row.plan:
+            lines.append(line)
+            places.append(place)
+    return lines, places
+
+
+def _mending(
+    reading: Reading, lines: list[str], places: list[int], rows: Sequence[Row], live: LiveReading
+) -> tuple[int, tuple[str, ...]] | None:
+    """A row and its plan lines, where something can be meant in one way only."""
+    for problem in reading.problems:
+        place = places[min(problem.line, len(places)) - 1]
+        fixes = fixes_for(problem, lines, lambda page: live.would(page).problems)
+        if rows[place].ask or len(fixes) != 1:
+            continue
+        (changed,) = changes(fixes[0].applied(lines), lines, places)
+        at, plan = changed
+        if at == place and _all_kept(rows[place].plan, plan):
+            return at, plan
+    return None
+
+
+def _all_kept(before: tuple[str, ...], after: tuple[str, ...]) -> bool:
+    """Whether a mended line still has all numbers and as many words, units but, and no words were made a note."""
+    was, now = " ".join(before), " ".join(after)
+    if sorted(re.findall(r"\d+", was)) != sorted(re.findall(r"\d+", now)) or now.count('"') > was.count('"'):
+        return False
+    words = [word for word in re.findall(r"[^\W\d_]+", was.casefold()) if word not in UNITS]
+    return len(re.findall(r"[^\W\d_]+", now)) >= len(words)
+
+
+def _said(
+    rows: Sequence[Row],
+    reading: Reading,
+    lines: list[str],
+    places: list[int],
+    live: LiveReading,
+    pools: tuple[str, ...],
+    mended: frozenset[int],
+) -> tuple[Line, ...]:
+    """Each row beside what was understood of it."""
+    canonical = rows_by_line(reading.plan) if reading.plan else {}
+    sums, ends = sums_of(reading.plan) if reading.plan and reading.whole else ([], {})
+    wrong: dict[int, Problem] = {}
+    for each in reading.problems:
+        wrong.setdefault(places[min(each.line, len(places)) - 1], each)
+    first = {place: at for at, place in reversed(list(enumerate(places)))}
+    last = {place: at for at, place in enumerate(places)}
+    said, down = [], 0
+    for place, row in enumerate(rows):
+        down = last.get(place, down)
+        question = open_question(place, row, rows, pools) if row.ask else None
+        swum = any(line and not line.lstrip().startswith("#") for line in row.plan)
+        problem = wrong.get(place) if swum else None
+        if question is None and problem is not None:
+            question = asked_of(problem, place, row, lines, places, live)
+        understood = tuple(
+            text
+            for at in range(first.get(place, 0), last.get(place, -1) + 1)
+            for text in canonical.get(
+                at + 1, () if lines[at].lstrip().startswith(('"', "#")) or not lines[at] else (lines[at],)
+            )
+        )
+        said.append(Line(row.number, row.written, understood or _plain(row), row.kind, "", question))
+        notes = ["corrected"] if place in mended else []
+        if row.total and sums:
+            other = difference(row.total, row.kind, down + 1, sums, ends)
+            notes.append(
+                f"the page says {row.total.distance:,}, this comes to {other}"
+                if other
+                else f"{row.total.distance:,}: agrees"
+            )
+        said[-1] = replace(
+            said[-1], told="; ".join(notes), understood=() if problem is not None else said[-1].understood
+        )
+    return tuple(said)
+
+
+def _plain(row: Row) -> tuple[str, ...]:
+    """A row's plan lines where the plan says no more of them: notes and remarks."""
+    return tuple(line for line in row.plan if line)

