@@ -87,6 +87,12 @@ def is_rule(text: str) -> bool:
     return len(text) > 2 and bool(_RULE.fullmatch(text))
 
 
+def visible(line: str) -> str:
+    """A line without what cannot be seen: soft hyphens, marks of direction, byte order marks."""
+    line = _SPACES.sub(" ", line)
+    return line if line.isascii() else "".join(sign for sign in line if unicodedata.category(sign) != "Cf")
+
+
 def plain(line: str) -> str:
     """A line in the signs that a keyboard has, without pictures and what cannot be seen.
 

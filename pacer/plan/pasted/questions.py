@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pacer.plan.pasted.layout import INDENT, Row
+from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading

@@ -6,15 +6,15 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from pacer.plan.encoding import MAX_COLUMNS, check_page
+from pacer.plan.encoding import MAX_COLUMNS, check_page, lines_of
 from pacer.plan.model import Plan
-from pacer.plan.notation.reader import read_plan
 from pacer.plan.notation.vocabulary import UNITS
-from pacer.plan.pasted.layout import Row, rows_of, rows_of_plan
+from pacer.plan.pasted.characters import visible
 from pacer.plan.pasted.margins import difference, sums_of
+from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
 from pacer.plan.pasted.questions import Question, asked_of, changes, open_question
 from pacer.plan.pasted.scrap import Kind
-from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.problem import Problem
 from pacer.plan.text.canonical import rows_by_line, write_plan
 from pacer.plan.text.fixes import POOLS, fixes_for
 from pacer.plan.text.livepage import LiveReading, Reading
@@ -86,17 +86,17 @@ def understand(text: str, gear: tuple[str, ...] = (), pool: str = "") -> Underst
     shortened = "\n".join(line[: 2 * MAX_COLUMNS] for line in text.split("\n"))
     check_page(re.sub("[^\\S\n]|[^\\w\\s]", " ", shortened))  # its size; signs that cannot be seen are taken off
     pools = (pool, *(each for each in POOLS if each != pool)) if pool else POOLS
-    rows = rows_of(text) if _unread(text, gear) else rows_of_plan(text)
+    seen = "\n".join(map(visible, lines_of(text)))
+    rows = rows_of_plan(text, seen) if _is_plan(seen, gear) else rows_of(text)
     return _understand(rows, gear, pools, frozenset())
 
 
-def _unread(text: str, gear: tuple[str, ...]) -> bool:
-    """Whether a page is no plan as it is."""
-    try:
-        read_plan(text, gear)
-    except Unreadable:
-        return True
-    return False
+def _is_plan(text: str, gear: tuple[str, ...]) -> bool:
+    """Whether a page is a plan already, but for a line in ten that has mistakes."""
+    lines = lines_of(text)
+    reading = LiveReading(gear).read(lines)
+    written = sum(1 for line in lines if line.strip())
+    return reading.plan is not None and 10 * reading.unread <= written
 
 
 def _understand(rows: list[Row], gear: tuple[str, ...], pools: tuple[str, ...], mended: frozenset[int]) -> Understood:

@@ -64,13 +64,13 @@ def rows_of(text: str) -> list[Row]:
     return rows
 
 
-def rows_of_plan(text: str) -> list[Row]:
-    """The rows of a page that is a plan already: each line is its own."""
-    lines = lines_of(text.removeprefix("\ufeff"))
+def rows_of_plan(text: str, seen: str) -> list[Row]:
+    """The rows of a page that is a plan already: each line is its own, as it is `seen`."""
+    written, lines = lines_of(text.removeprefix("\ufeff")), lines_of(seen)
     kinds = {HEADER: Kind.HEAD, SECTION: Kind.SECTION, LINE: Kind.SET, CUE: Kind.NOTE, COMMENT: Kind.REMARK}
     return [
-        Row(number, line.strip(), kinds.get(kind, Kind.BLANK), (line,))
-        for number, (line, kind) in enumerate(zip(lines, LiveReading().read(lines).kinds), start=1)
+        Row(number, row.strip(), kinds.get(kind, Kind.BLANK), (line,))
+        for number, (row, line, kind) in enumerate(zip(written, lines, LiveReading().read(lines).kinds), start=1)
     ]
 
 
