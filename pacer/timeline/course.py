@@ -1,6 +1,6 @@
 """Plan and squad to timeline: the lines one after the other, the sections through their gates.
 
-The rules are design.md section 5 as DEVELOPERS.md makes them exact (T1 to T16). The same
+The rules are the package's (T7 to T14). The same
 walk lays a whole session out before it starts and the rest of one after a change on deck.
 """
 

@@ -1,6 +1,7 @@
-"""Words in a plan that ask for something that can hurt people (design: section 11).
+"""Words in a plan that ask for something that can hurt people: breath-holding, few breaths, underwater distance.
 
-Only flags: the coach decides, and confirms each flagged line for each session.
+The fit adds nothing to such a line, and nobody is timed or ranked on it. Only flags: the coach decides, and confirms
+each flagged line for each session.
 """
 
 from __future__ import annotations

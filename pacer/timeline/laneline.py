@@ -1,7 +1,7 @@
 """One set line as one lane swims it: how many repeats, when each leaves, when all have touched.
 
 Everything is counted from the line's own start, so that a line swum in several rounds is
-worked out once (design: sections 5.2 and 5.3).
+worked out once (T5 and T6 of the package).
 """
 
 from __future__ import annotations
@@ -27,7 +27,7 @@ from pacer.squad.squad import Lane
 from pacer.timeline.cancellation import step
 from pacer.timeline.shape import Shape, shape_keys, shape_of, up_to
 
-LEAST_REST_MS = 5_000  #: less rest cannot be told from none (design: section 5.6)
+LEAST_REST_MS = 5_000  #: less rest cannot be told from none
 
 
 class LaneLine:

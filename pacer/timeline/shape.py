@@ -2,7 +2,7 @@
 
 A `Shape` holds, for each segment of a repeat, what is done there and the time factor
 cumulated up to its end, so that a swimmer's times are one multiplication each
-(DEVELOPERS.md, T1 to T4).
+(T1 to T4 of the package).
 """
 
 from __future__ import annotations
@@ -74,7 +74,7 @@ class Shape:
         """Milliseconds from send-off to the end of each segment, the last being the repeat's time.
 
         `base` is per 100 of the pool's unit; `hold` replaces the time of the whole repeat.
-        Each value is rounded on its own, halves up (design: section 5.1).
+        Each value is rounded on its own, halves up.
         """
         key = (base, hold)
         found = self._times.get(key)

@@ -1,4 +1,4 @@
-"""A key press to what is painted, in a plan of 300 lines (design of the editor: 50 ms, 95th percentile).
+"""A key press to what is painted, in a plan of 300 lines (wanted: 50 ms, 95th percentile).
 
     python tests/bench/bench_editor.py
 

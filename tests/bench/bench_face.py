@@ -1,6 +1,6 @@
 """The whole face against an empty Kivy app in the same run.
 
-Start, frames, memory, an hour at speed (design: section 14).
+Start, frames, memory, an hour at speed.
 
     python tests/bench/bench_face.py
 

@@ -1,4 +1,4 @@
-"""The fit against `scipy.optimize.milp` (design: sections 6 and 14): equal optimum, and time.
+"""The fit against `scipy.optimize.milp`: equal optimum, and time.
 
     python tests/bench/bench_fit.py [SMALL [LARGE]]
 

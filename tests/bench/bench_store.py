@@ -1,4 +1,4 @@
-"""The running session and its store (design: section 14).
+"""The running session and its store.
 
 python tests/bench/bench_store.py
 """

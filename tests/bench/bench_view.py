@@ -1,4 +1,4 @@
-"""What the face costs: the views at an instant, and Python's time per frame (design: section 14).
+"""What the face costs: the views at an instant, and Python's time per frame.
 
     python tests/bench/bench_view.py
 

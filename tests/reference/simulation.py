@@ -3,7 +3,8 @@
 Swimmers are processes that leave, change and touch; lanes are processes that walk down the
 page and send them; sections end at gates where lanes wait for one another. It shares no code
 with the engine: it reads the model's values, and everything else, the factor table too, is
-written here from the design (section 5) and the rules R1, R6 and T1 to T16 of DEVELOPERS.md.
+written here from the rules alone: R1 and R6 (`pacer/plan/notation/__init__.py`) and T1 to T16
+(`pacer/timeline/__init__.py`).
 """
 
 from __future__ import annotations

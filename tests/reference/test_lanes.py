@@ -152,9 +152,9 @@ def test_cases_by_hand(seconds, lanes, expected):
     ],
 )  # fmt: skip
 def test_room_in_a_lane(count, pool, spacing_ms):
-    """n × spacing may reach the leader's time for two lengths and not exceed it (design.
+    """n × spacing may reach the leader's time for two lengths and not exceed it.
 
-    40 s hold 8 at 5 s and 4 at 10 s, reckoned).
+    40 s hold 8 at 5 s and 4 at 10 s, reckoned.
     """
     try:
         (lane,) = propose_lanes(swimmers(*[80] * count), 1, pool).lanes

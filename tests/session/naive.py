@@ -1,4 +1,4 @@
-"""A session run second by second, by the rules of the design alone: what the engine has to come to as well.
+"""A session run second by second, by the written rules alone: what the engine has to come to as well.
 
 It knows whole seconds, lines on an interval, sections that start together. Nothing is shared with the
 engine: lanes walk, every second, through a list of repeats.

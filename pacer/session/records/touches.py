@@ -133,7 +133,7 @@ def _away_again(timeline: Timeline, found: Swim, at_ms: int) -> bool:
 
 
 def _timed(run: Run, found: Swim) -> bool:
-    """Lines that are flagged as a hazard are never timed (design: section 11)."""
+    """Lines that are flagged as a hazard are never timed."""
     timeline = run.timeline
     return not flagged(
         timeline.plan.sections[found.section], timeline.tracks[found.lane].pass_at(found.index).laneline.line

@@ -151,7 +151,7 @@ def laid(
 
     If every lane that has still something to swim is among them, the common starts to come are worked
     out anew (`together`). Else those stand and nobody else waits: the lanes lose what does not fit before
-    the next one (design: section 8).
+    the next one.
     """
     course = course or run.course
     made = list(run.timeline.tracks)

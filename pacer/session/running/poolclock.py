@@ -44,7 +44,7 @@ def matched(at_ms: int) -> Matched:
 
 
 def reading_ms(at_ms: int, phase_ms: int) -> int:
-    """What the clock on the wall shows at a session time, from 0 to 59.999 s (design: section 5.7)."""
+    """What the clock on the wall shows at a session time, from 0 to 59.999 s."""
     return (at_ms + phase_ms) % MINUTE_MS
 
 

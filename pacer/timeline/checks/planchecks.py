@@ -1,6 +1,6 @@
 """What is worth saying about a plan before anyone is wet: `findings(timeline)`, worst first.
 
-Needs no model of traffic; design.md sections 5.6, 7 and 11. Each check is a function of the
+Needs no model of traffic. Each check is a function of the
 timeline that yields findings; the list at the end names them all.
 """
 
@@ -71,7 +71,7 @@ def _at(line: SetLine) -> int | None:
 
 
 def too_tight(timeline: Timeline) -> Iterator[Finding]:
-    """Predicted times that exceed their interval, and rests under LEAST_REST_MS (design: section 5.6)."""
+    """Predicted times that exceed their interval, and rests under LEAST_REST_MS."""
 
     def told():
         for lane, line in _swum(timeline):
@@ -372,7 +372,7 @@ def not_all_tried(timeline: Timeline) -> Iterator[Finding]:
 
 
 def flagged(timeline: Timeline) -> Iterator[Finding]:
-    """Lines that can hurt people (design: section 11)."""
+    """Lines that can hurt people."""
     return iter(hazards(timeline.plan))
 
 

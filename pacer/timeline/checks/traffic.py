@@ -1,7 +1,7 @@
 """Room in the lane: who catches whom, whether the leader comes back into those who still wait, and what would help.
 
 Circle swimming, everybody at the own constant predicted speed in each segment, by exact
-unrounded times (design: section 7). Nobody gives way here: what is told is where they would have to.
+unrounded times. Nobody gives way here: what is told is where they would have to.
 """
 
 from __future__ import annotations

@@ -1,12 +1,4 @@
-"""The fit: flexible rounds and repeats chosen for each lane so that the session ends in time (design: section 6).
-
-Exact, by dynamic programming over the common starts of sections. Among all choices that end in
-time it takes, in this order: the greatest distance summed over swimmers; the earliest end; the
-greater distance of the first lane, the second and so on; the earlier last touch of the first
-lane and so on; more rounds in all, then more of earlier sections and in them of earlier lanes;
-then more of earlier lines and in them of earlier lanes. Counts that make no difference to what is
-swum stay at their least.
-"""
+"""The fit: flexible rounds and repeats chosen for each lane so that the session ends in time."""
 
 from __future__ import annotations
 

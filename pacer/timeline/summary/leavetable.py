@@ -25,7 +25,7 @@ def clock_reading(at_ms: int, phase_ms: int = 0) -> str:
 
 
 def timeline_json(timeline: Timeline) -> dict:
-    """The object of `timeline --json` (design: section 12), ready for `json.dumps`."""
+    """The object of `timeline --json`, ready for `json.dumps`."""
     plan = timeline.plan
     unit = plan.pool.unit
     return {

@@ -31,7 +31,7 @@ DEFICIENCIES = {
     "deuteranopia": [[0.367322, 0.860646, -0.227968], [0.280085, 0.672501, 0.047413], [-0.011820, 0.042940, 0.968881]],
     "tritanopia": [[1.255528, -0.076749, -0.178779], [-0.078411, 0.930809, 0.147602], [0.004733, 0.691367, 0.303900]],
 }
-#: Goggles let through so much of red, green and blue: a design assumption, no source.
+#: Goggles let through so much of red, green and blue: our assumption, no source.
 GOGGLES = {"amber": np.diag([1.0, 0.7, 0.1]), "blue": np.diag([0.35, 0.6, 1.0])}
 SIGHTS = {"full colour": np.eye(3), **{name: np.array(matrix) for name, matrix in DEFICIENCIES.items()}, **GOGGLES}
 

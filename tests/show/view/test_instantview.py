@@ -430,9 +430,7 @@ def test_swim_is_said_as_it_was_written():
         and write_plan(run.timeline.plan) == write_plan(same)
     )
     doings = [event.what.doing for event in run.timeline.events(0)]
-    assert "25 free" in doings and not any("swim" in doing for doing in doings), (
-        "the timeline's own words are design.md's"
-    )
+    assert "25 free" in doings and not any("swim" in doing for doing in doings), "the timeline says free, not swim"
 
 
 def test_a_changeover_told(run):

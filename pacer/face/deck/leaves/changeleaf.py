@@ -71,7 +71,7 @@ MOVES = {
     "previous line": ("Previous line", Unit.LINE, -1),
 }
 
-#: What the key says that matches the pace clock to the one on the wall, as it is let go (design: section 5.7).
+#: What the key says that matches the pace clock to the one on the wall, as it is let go.
 MATCH = (
     "let go as the wall clock passes :00; no send-off moves",
     "let go as the wall clock passes :00",

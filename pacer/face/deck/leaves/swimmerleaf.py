@@ -18,7 +18,7 @@ CHOOSE = ("touch the number of the lane", "touch a lane")
 class SwimmersLeaf(Leaf):
     """The leaving order of the lane in hand, and what can be done with the swimmer who is chosen.
 
-    By place, not by name: the glass is propped up where everybody can read it (design: section 11).
+    By place, not by name: the glass is propped up where everybody can read it.
     """
 
     def __init__(self, deck: Deck):
