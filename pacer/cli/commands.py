@@ -32,6 +32,7 @@ from pacer.cli.arguments import (
     timeline_for,
 )
 from pacer.cli.check import check
+from pacer.cli.pagecommand import read
 from pacer.cli.reviewing import review
 from pacer.cli.sessions import log, resume, run
 from pacer.disk import reason_of, write_whole
@@ -291,6 +292,12 @@ def _parser() -> argparse.ArgumentParser:
 
     checked = command("check", check, "say what will not work out, before anyone is wet")
     checked.add_argument("--json", action="store_true", help="as one JSON object")
+    reads = command(
+        "read", read, "write the plan that a page makes, as coaches keep it, and say what it leaves open", plan=None
+    )
+    reads.add_argument("page", metavar="PAGE", help="the page's text file, - for standard input")
+    reads.add_argument("--pool", metavar="POOL", help="how long the pool is, where the page does not say")
+    reads.add_argument("--json", action="store_true", help="line by line, as one JSON object")
     tidy = command("tidy", _tidy, "write the plan in its one canonical form")
     tidy.add_argument("--pool", metavar="POOL", help="for another pool, with a list of what that changes")
     tidy.add_argument("--write", action="store_true", help="into the file itself")

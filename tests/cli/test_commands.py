@@ -256,6 +256,37 @@ def test_check_as_json_of_a_plan_that_cannot_be_run(written, capsys):
     assert (error["line"], error["lanes"], error["severity"]) == (4, [1], "cannot run")
 
 
+PAGE = "Tuesday\r\n25m pool, 60 min\r\nWU: 400 choice\r\nMain\r\n- 8 x 50 kick = 500\r\n- 4 x 100 @ 1:40\r\n"
+
+
+def test_read_makes_a_plan_of_a_page_and_says_what_it_leaves_open(written, capsys):
+    assert main(["read", written(PAGE.replace("@", "on"))]) == 0
+    told = capsys.readouterr()
+    assert told.out == (
+        "title: Tuesday\npool: 25 m\nbooking: 60 min\n\nWU\n  400 choice\n\n"
+        "Main\n  8 x 50 kick\n  4 x 100 free, on 1:40\n"
+    )
+    assert ":5: - 8 x 50 kick = 500\n    the page says 500, this comes to 400" in told.err
+    assert main(["read", written(PAGE)]) == 1
+    told = capsys.readouterr()
+    assert "4 x 100 @ 1:40" in told.out and "      - 4 x 100 on 1:40" in told.err
+
+
+def test_read_as_json(written, capsys):
+    assert main(["read", written(PAGE), "--json"]) == 1
+    told = json.loads(capsys.readouterr().out)
+    assert [line["written"] for line in told["lines"]] == [*PAGE.split("\r\n")[:-1], ""]
+    assert told["lines"][2]["understood"] == ["WU", "400 choice"] and told["lines"][2]["question"] is None
+    assert told["lines"][5]["question"]["answers"][:2] == ["4 x 100 on 1:40", "4 x 100 hold 1:40"]
+
+
+def test_read_asks_for_the_pool_or_is_told(written, capsys):
+    path = written("400 choice\n8 x 50 kick\n")
+    assert main(["read", path]) == 1 and "How long is the pool?" in capsys.readouterr().err
+    assert main(["read", path, "--pool", "33 1/3 m"]) == 0
+    assert capsys.readouterr().out == "pool: 33 1/3 m\n\n  400 choice\n  8 x 50 kick\n"
+
+
 def run_on_deck(monkeypatch, keys: dict[int, str], *arguments: str) -> int:
     """`pacer` in text, time moving only while it waits.
 

@@ -1,0 +1,53 @@
+"""`pacer read`: a page as coaches keep it to a plan, beside what was understood of each line."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from typing import Any
+
+from pacer.cli.arguments import FINE, STOPPED, bytes_of, print_json, read_named, said_name, squad_of
+from pacer.plan.encoding import text_from_bytes
+from pacer.plan.notation.reader import pool_from_text
+from pacer.plan.pasted.understood import Line, Understood, understand
+
+
+def read(options: argparse.Namespace) -> int:
+    """Print the plan that a page makes, and what is still asked; 1 while something is."""
+    gear = squad_of(options.squad).gear if options.squad else ()
+    pool = str(read_named(lambda: pool_from_text(options.pool), "--pool")) if options.pool else ""
+    page = read_named(
+        lambda: understand(text_from_bytes(bytes_of(options.page), "page"), gear, pool), said_name(options.page)
+    )
+    if pool and page.lines[0].number == 0:
+        page = page.answered(0, 0)  # how long is the pool?
+    if options.json:
+        print_json({"format": "pacer-read/1", "plan": page.text, "lines": [_line(line) for line in page.lines]})
+    else:
+        sys.stdout.write(page.text)
+        _tell(page, options.page)
+    return STOPPED if page.questions else FINE
+
+
+def _tell(page: Understood, file: str) -> None:
+    """What is asked, and where the page says something else than the plan, to standard error."""
+    for line in page.lines:
+        place = f"{file}:{line.number}: " if line.number else f"{file}: "
+        if line.told:
+            print(f"{place}{line.written}\n    {line.told}", file=sys.stderr)
+        if line.question:
+            print(f"{place}{line.written}\n    {line.question.text}", file=sys.stderr)
+            for answer in line.question.answers:
+                print(f"      - {answer.label}", file=sys.stderr)
+
+
+def _line(line: Line) -> dict[str, Any]:
+    asked = line.question
+    return {
+        "line": line.number,
+        "written": line.written,
+        "kind": str(line.kind),
+        "understood": [text.strip() for text in line.understood],
+        "told": line.told,
+        "question": asked and {"text": asked.text, "answers": [answer.label for answer in asked.answers]},
+    }
