@@ -100,15 +100,20 @@ class LaneLine:
         return max(zip(self.slowest, self.intervals), key=lambda pair: pair[0] - pair[1])
 
     @property
-    def too_tight(self) -> bool:
-        """Whether somebody is not back LEAST_REST_MS before a send-off.
+    def short_ms(self) -> int:
+        """By how much too tight it is for the slowest swimmer, who is to be back LEAST_REST_MS before each send-off.
 
-        Where a rest is written instead of an interval, not back at all.
+        Where a rest is written instead of an interval, to be back at all. 0 where it is not.
         """
-        tightest = self.tightest
-        return tightest is not None and tightest[0] > tightest[1] - (
-            LEAST_REST_MS if self.line.interval is not None else 0
-        )
+        if self.tightest is None:
+            return 0
+        takes_ms, interval_ms = self.tightest
+        return max(0, takes_ms - interval_ms + (LEAST_REST_MS if self.line.interval is not None else 0))
+
+    @property
+    def too_tight(self) -> bool:
+        """Whether it is."""
+        return self.short_ms > 0
 
     def times(self, repeat: int, swimmer: int) -> tuple[int, ...]:
         """Times of `swimmer` (from 0) to each segment's end of repeat `repeat` (from 0)."""

@@ -10,7 +10,6 @@ from pacer.session.running.breakoff import swum_of, to_its_end
 from pacer.session.running.ongoing import Run
 from pacer.session.running.run import apply
 from pacer.timeline.findings import CannotRun
-from pacer.timeline.laneline import LEAST_REST_MS
 from pacer.timeline.layout import Timeline
 from pacer.timeline.track import Track
 
@@ -34,9 +33,9 @@ class LaneOutlook:
     distance: int
     end_ms: int
     end_was_ms: int
-    longer_ms: int = (
-        0  #: by how much it waits longer for its next send-off, where that is more than the interval it is on
-    )
+    #: by how much it waits longer for its next send-off, where that is more than the interval it is on
+    longer_ms: int = 0
+    stops: bool = False  #: whether somebody of it is told to break off
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,7 +43,7 @@ class Outlook:
     """What becomes of the session: `run` is it, `lanes` the lanes that something changes for.
 
     `starts`: common starts that move, as section index, was, will be. `refused`: why it cannot be, "" where it can.
-    `tight`: lanes for which a line that is new to them, or has another interval, is too tight.
+    `tight`: lanes for which a line that is new to them, or has another interval, is too tight, and by how much.
     """
 
     run: Run
@@ -53,7 +52,7 @@ class Outlook:
     end_ms: int
     end_was_ms: int
     refused: str = ""
-    tight: tuple[int, ...] = ()
+    tight: tuple[tuple[int, int], ...] = ()
     entry: Entry | None = None
 
     @property
@@ -81,22 +80,26 @@ def outlook(run: Run, entry: Entry) -> Outlook:
         if start is not None and will.gates.get(section) not in (None, start)
     ]
     tight = tuple(
-        lane for lane, (old, new) in enumerate(zip(was.tracks, will.tracks)) if old is not new and _too_tight(old, new)
+        (lane, short_ms)
+        for lane, (old, new) in enumerate(zip(was.tracks, will.tracks))
+        if old is not new and (short_ms := _too_tight_by(old, new))
     )
     return Outlook(after, tuple(lanes), tuple(starts), will.end_ms, was.end_ms, tight=tight, entry=entry)
 
 
-def _too_tight(old: Track, new: Track) -> bool:
-    """Whether somebody is not back in time for a send-off, by prediction, of a line that the track did not have so (as
-    in `timeline.check`).
+def _too_tight_by(old: Track, new: Track) -> int:
+    """By how much somebody is not back in time for a send-off, by prediction, of a line that the track did not have so
+    (as in `timeline.check`); 0 where all are.
     """
     known = {(found.section, found.laneline.number, found.laneline.intervals) for found in old.passes}
-    lines = [
-        found.laneline
-        for found in new.passes
-        if (found.section, found.laneline.number, found.laneline.intervals) not in known
-    ]
-    return any(slow > interval - LEAST_REST_MS for slow, interval in filter(None, [line.tightest for line in lines]))
+    return max(
+        (
+            found.laneline.short_ms
+            for found in new.passes
+            if (found.section, found.laneline.number, found.laneline.intervals) not in known
+        ),
+        default=0,
+    )
 
 
 def _differ(old: Track, new: Track) -> bool:
@@ -146,6 +149,7 @@ def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
         new.end_ms,
         old.end_ms,
         longer_ms,
+        any(index not in old.cuts for index in new.cuts),
     )
 
 
@@ -179,7 +183,7 @@ def outlook_text(told: Outlook) -> str:
     rows = (
         [
             f"too tight for lane{'s' if len(told.tight) > 1 else ''} "
-            f"{', '.join(str(squad.lanes[lane].number) for lane in told.tight)}"
+            f"{', '.join(str(squad.lanes[lane].number) for lane, _ in told.tight)}"
         ]
         if told.tight
         else []

@@ -33,20 +33,45 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     new = [ms for lane in told.lanes if (ms := _new_line_ms(run, lane.lane)) is not None]
     first = min(new or (lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
     short = (
-        [f"{'new line: ' if new else ''}first leaves {when(run, first, at_ms)}"]
+        ["; ".join([f"{'new line: ' if new else ''}first leaves {when(run, first, at_ms)}", *_far(told)])]
         if first is not None and len(lanes) > 1
         else brief[:1]
     )
-    parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], brief, [*short, *end], short, end]
-    tight = [f"too tight for {named(run, list(told.tight))}"] if told.tight else []
+    brief_end = [part.partition(", ")[0] for part in end]
+    parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], [*brief, *brief_end], brief]
+    parts += [[*short, *end], [*short, *brief_end], [*_far(told), *brief_end], short, brief_end]
+    stops = [lane.lane for lane in told.lanes if lane.stops]
+    stop = [f"{named(run, stops)} {'stops' if len(stops) == 1 else 'stop'} at the wall"] if stops else []
+    tight = [_tight(told)] if told.tight else []
     waits = [
         f"lane{'' if len(numbers) == 1 else 's'} {', '.join(map(str, numbers))} "
         f"wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
         for minutes, numbers in longer(told).items()
     ]
-    warned = [*([earliest] if earliest else []), *tight, *waits]
+    warned = [*([earliest] if earliest else []), *tight, *stop, *waits]
     ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if part)) or ("changes what comes later",)
     return (*ways, earliest) if earliest else ways
+
+
+def _tight(told: Outlook) -> str:
+    """For which lanes it is too tight, and by how much for the slowest of them: `too tight for lanes 4, 6, by 0:12`."""
+    most_ms = max(short_ms for _, short_ms in told.tight)
+    up_to = "up to " if len({short_ms for _, short_ms in told.tight}) > 1 else ""
+    by = count_down(seconds_to_go(most_ms))
+    return (
+        f"too tight for {named(told.run, [lane for lane, _ in told.tight])}, by {up_to}{by if ':' in by else by + ' s'}"
+    )
+
+
+def _far(told: Outlook) -> list[str]:
+    """How much more or less the lanes swim, where they fare differently: `200 m more`, `200 to 450 m less`."""
+    unit, made = told.run.timeline.plan.pool.unit, []
+    for word, sign in (("less", -1), ("more", 1)):
+        found = {sign * lane.distance for lane in told.lanes if sign * lane.distance > 0}
+        if found:
+            least, most = min(found), max(found)
+            made.append(f"{f'{least:,} to ' if least < most else ''}{most:,} {unit} {word}")
+    return made
 
 
 def _earliest(told: Outlook) -> str:

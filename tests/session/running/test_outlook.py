@@ -197,12 +197,12 @@ def test_moved_is_an_entry_with_all_that_was_decided(run):
 def test_a_line_that_a_lane_cannot_make_is_said_before_it_is_put_in(run):
     """Lane 5 swims 100 in 1:40: 2 x 100 on 1:30 it cannot, on 1:45 it can. One of its own is as it was."""
     told = outlook(run, LinePutIn(70 * S, "2 x 100 on 1:30", 75 * S))
-    assert told.tight == (1,) and outlook_text(told).startswith("too tight for lane 5; lanes 4, 5: leave at")
-    assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:15", 75 * S)).tight == (0, 1)
+    assert told.tight == ((1, 15 * S),) and outlook_text(told).startswith("too tight for lane 5; lanes 4, 5: leave at")
+    assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:15", 75 * S)).tight == ((0, 10 * S), (1, 30 * S))
     assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:45", 75 * S)).tight == ()
     assert outlook(run, LinePutIn(70 * S, "2 x 100 on 1:30", 75 * S, (0,))).tight == ()
-    assert outlook(run, presses.change_interval(run, 310 * S, 95 * S, (0, 1))).tight == (1,)
-    assert outlook(run, presses.change_interval(run, 310 * S, 104 * S, (0, 1))).tight == (1,), (
+    assert outlook(run, presses.change_interval(run, 310 * S, 95 * S, (0, 1))).tight == ((1, 10 * S),)
+    assert outlook(run, presses.change_interval(run, 310 * S, 104 * S, (0, 1))).tight == ((1, 1 * S),), (
         "4 s cannot be told from none"
     )
     assert outlook(run, presses.change_interval(run, 310 * S, 105 * S, (0, 1))).tight == ()

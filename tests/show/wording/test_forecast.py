@@ -70,7 +70,18 @@ def test_no_figure_stands_without_its_unit(run, at_ms):
 
 def test_a_line_that_a_lane_cannot_make_is_told_first_in_every_way(run):
     for way in told(run, presses.put_line_in(run, 20 * S, "2 x 100 on 1:00"), 20 * S):
-        assert way.startswith("too tight for all lanes; ")
+        assert way.startswith("too tight for all lanes, by up to 41 s; "), way
+    one = told(run, presses.change_interval(run, 20 * S, 50 * S, (2,)), 20 * S)
+    assert one[0].startswith("too tight for lane 6, by 3 s; "), one
+
+
+def test_a_section_started_in_mid_swim_says_who_stops_how_much_is_lost_and_when_all_are_out(run):
+    """Lanes 4 and 5 swim the 100s of the main set, each on an interval of its own, and are told to go to the last."""
+    at_ms = run.timeline.gates[1] + 130 * S
+    for way in told(run, presses.start_section(run, at_ms, 2), at_ms)[:-1]:
+        assert "stop at the wall; " in way and " m less" in way, way
+    later = told(run, presses.put_line_in(run, at_ms, "4 x 50 on 1:10"), at_ms)
+    assert any(way.startswith("new line: ") and "; 200 m more; all out at 17:" in way for way in later), later
 
 
 def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest():
