@@ -7,7 +7,7 @@ it is simply missing.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from typing import NamedTuple
 
 from pacer.plan.times import text_from_ms
@@ -18,6 +18,8 @@ from pacer.session.running.swumtrack import left
 from pacer.timeline.hazards import flagged
 from pacer.timeline.layout import Timeline
 from pacer.timeline.track import Track
+
+LATE_MS = 5_000  #: so long after a send-off somebody may still come in for it, however late
 
 
 class Swim(NamedTuple):
@@ -87,7 +89,11 @@ def swim(track: Track, lane: int, index: int, swimmer: int) -> Swim | None:
 
 
 def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
-    """The swim that a tap on the lane's band at `at_ms` ends; None where nobody can be arriving who is timed."""
+    """The swim that a tap on the lane's band at `at_ms` ends; None where nobody can be arriving who is timed.
+
+    Leader first, then the next. Who has been sent off again is passed over where somebody who has not is nearer to the
+    prediction, unless the one ahead of them was timed on the same repeat: then they are late, and it is their turn.
+    """
     taken = {(one.touched.swimmer, one.touched.left_ms) for one in times if one.touched.lane == lane}
     swims = [
         found
@@ -97,7 +103,26 @@ def due(run: Run, times: Iterable[Taken], lane: int, at_ms: int) -> Swim | None:
         and not _away_again(run.timeline, found, at_ms)
         and _timed(run, found)
     ]
-    return min(swims, key=lambda found: (found.left_ms, found.swimmer), default=None)
+    track = run.timeline.tracks[lane]
+    swims.sort(key=lambda found: (found.left_ms, found.swimmer))
+    waiting = [found for found in swims if _sent_again(run.timeline, found, at_ms) is None]
+    for found in swims:
+        if found in waiting or _in_turn(track, found, taken):
+            return found
+        if _off(found, at_ms) <= min((_off(other, at_ms) for other in waiting), default=_off(found, at_ms)):
+            return found
+    return None
+
+
+def _in_turn(track: Track, found: Swim, taken: Collection[tuple[int, int]]) -> bool:
+    """Whether the one who left just ahead has a time on the same repeat."""
+    ahead = swim(track, found.lane, found.index, found.swimmer - 1) if found.swimmer else None
+    return ahead is not None and (ahead.swimmer, ahead.left_ms) in taken
+
+
+def _off(found: Swim, at_ms: int) -> int:
+    """How far a touch is from the prediction."""
+    return abs(at_ms - found.left_ms - found.predicted_ms)
 
 
 def over(run: Run, lane: int, swimmer: int, at_ms: int) -> Iterator[Swim]:
@@ -119,17 +144,27 @@ def _over(timeline: Timeline, lane: int, swimmer: int, at_ms: int) -> Iterator[S
             yield found
 
 
-def _away_again(timeline: Timeline, found: Swim, at_ms: int) -> bool:
-    """Whether the swimmer is well into a later swim (a third of its predicted time).
-
-    That they touched before is missing.
-    """
+def _sent_again(timeline: Timeline, found: Swim, at_ms: int) -> Swim | None:
+    """The later swim that the swimmer was sent off on by `at_ms`; None where there is none."""
     track = timeline.tracks[found.lane]
     for index in range(track.index_at(now_of(track, at_ms)), found.index, -1):
         later = swim(track, found.lane, index, found.swimmer)
         if later is not None and later.left_ms <= at_ms and to_its_end(timeline, found.lane, index, found.swimmer):
-            return 3 * (at_ms - later.left_ms) >= later.predicted_ms
-    return False
+            return later
+    return None
+
+
+def _away_again(timeline: Timeline, found: Swim, at_ms: int) -> bool:
+    """Whether the swimmer is on a later swim: that they touched before is missing.
+
+    So it is once a third of it has passed by prediction. Sooner where nobody is as late as that: more than LATE_MS after
+    its send-off, and more than a fifth above the prediction.
+    """
+    later = _sent_again(timeline, found, at_ms)
+    if later is None:
+        return False
+    since_ms, over_ms = at_ms - later.left_ms, at_ms - found.left_ms - found.predicted_ms
+    return 3 * since_ms >= later.predicted_ms or since_ms > LATE_MS and 5 * over_ms > found.predicted_ms
 
 
 def _timed(run: Run, found: Swim) -> bool:

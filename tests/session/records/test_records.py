@@ -67,6 +67,29 @@ def test_a_tap_that_was_forgotten_spoils_no_later_one(run):
     assert [(one.swimmer, one.repeat, one.time_cs) for one in journal] == [(0, 1, 3900), (0, 2, 4050), (1, 2, 4100)]
 
 
+def alone(plan, base, swimmers=1):
+    """One lane of so many swimmers, all of that base, 5 s apart."""
+    return replay(session(f"pool: 25 m\n{plan}\n", f'[[lane]]\nbase = "{base}"\nswimmers = {swimmers}\n'), (Begun(0, 0, 0),))
+
+
+def test_a_touch_just_after_a_send_off_is_of_whoever_is_nearer_by_prediction():
+    """50 on 1:00, predicted 50 s, four swimmers: touches at 50, 55, 60, 65 s, send-offs at 60, 65, 70, 75 s."""
+    run = alone("4 x 50 free on 1:00", "1:40", 4)
+    assert due(run, (), 0, 59_000)[1:3] == (0, 0), "before the send-off it is the leader's, who is late"
+    assert due(run, (), 0, 63_500)[1:3] == (1, 0), "the leader was sent off again, the second has not been"
+    timed = taps(run, 0, 50_000, 55_000)
+    assert due(run, times(timed), 0, 72_500)[1:3] == (2, 0), "the two ahead were timed: the third is late, and in turn"
+    timed.append(touched(due(run, times(timed), 0, 72_500), 72_500))
+    assert due(run, times(timed), 0, 73_000)[1:3] == (3, 0)
+
+
+def test_nobody_is_so_late_that_it_would_be_another_swim():
+    """400 on 6:10, predicted 6:00: a minute and a half after the next send-off it is nobody's."""
+    run = alone("2 x 400 free on 6:10", "1:30")
+    assert due(run, (), 0, 385_000)[1:3] == (0, 0)
+    assert due(run, (), 0, 460_000) is None
+
+
 def test_who_is_well_into_the_next_is_not_waited_for(run):
     # The second swimmer, who was not tapped, left again at 65. At 70 the tap may still be theirs; at 87, 22 s later, it
     # is the leader's, who left at 60.
