@@ -61,6 +61,7 @@ class OnDeck:
             self.arrival,
             self.correct,
             self._take_back,
+            self._would_take_back,
             self.sum_up,
             ground=(0, 0, 0, 0),
         )
@@ -252,6 +253,12 @@ class OnDeck:
     def _take_back_change(self) -> tuple[str, ...]:
         driver = self.shell.driver
         return driver.do(offered(driver, "take back", None))
+
+    def _would_take_back(self) -> tuple[str, ...]:
+        """What comes back, told while the key is pressed."""
+        if self._takes_back == self._take_back_change:
+            return offered(self.shell.driver, "take back", None).ways
+        return self.deck.ask_back().ways
 
     def _take_back(self) -> None:
         told = self._takes_back()

@@ -45,8 +45,8 @@ class Tags(HeldBoard):
     """The tags, over the view.
 
     `due(lane)` tells whether anybody of a lane is due, `arrive(lane)` is called for a tap on a lane where that is so,
-    `correct(touched)` for a time that is tapped, `take_back()` for a change that is taken back, `accept()` for what is
-    offered.
+    `correct(touched)` for a time that is tapped, `take_back()` for a change that is taken back (while that key is
+    pressed it says what `would()` tells), `accept()` for what is offered.
     """
 
     def __init__(
@@ -57,19 +57,16 @@ class Tags(HeldBoard):
         arrive: Callable[[int], None],
         correct: Callable[[Touched], None],
         take_back: Callable[[], None],
+        would: Callable[[], tuple[str, ...]],
         accept: Callable[[], None] = lambda: None,
         **kwargs,
     ):
-        super().__init__(self._tapped, self._short, (UNDO,), now_ms, **kwargs)
-        self.now_ms = now_ms
-        self._view, self._due, self._arrive, self._correct, self._take_back, self._accept = (
-            view,
-            due,
-            arrive,
-            correct,
-            take_back,
-            accept,
+        super().__init__(
+            self._tapped, self._short, (UNDO,), now_ms, began=lambda _name: self._tell_what_follows(), **kwargs
         )
+        self.now_ms = now_ms
+        self._view, self._due, self._arrive, self._correct = view, due, arrive, correct
+        self._take_back, self._would, self._accept = take_back, would, accept
         self._beside: tuple | None = None  # what view was laid out how when the tags were
         self._rows: dict[str, Box] = {}  # where a finger means a tag: the height of its lane
         self._water: dict[int, Box] = {}  # tags that are no keys, by lane: a finger there is one on the water
@@ -115,7 +112,15 @@ class Tags(HeldBoard):
         if lane is not None and self._due(lane):
             self._arrive(lane)
         elif self.change is not None:
-            self.change = Tag(("Keep it pressed until it is full", "Keep it pressed"), self.now_ms() + BACK_MS)
+            follows = self._would()
+            ways = (*(f"{way} – keep it pressed to do it" for way in follows), "Keep it pressed until it is full")
+            self.change = Tag((*ways, "Keep it pressed"), self.now_ms() + BACK_MS)
+            self.lay_out()
+
+    def _tell_what_follows(self) -> None:
+        """The key that takes a change back is pressed: say what comes back."""
+        if self.change is not None:
+            self.change = Tag((*self._would(), *self.change.ways[-1:]), self.now_ms() + BACK_MS)
             self.lay_out()
 
     def _lane_at(self, x: float, y: float) -> int | None:

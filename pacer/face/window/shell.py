@@ -254,7 +254,8 @@ class Shell(FloatLayout):
                 walls=self.driver.at_wall(at_ms) if moved else (),
                 glide_ms=GLIDE_MS,
             )
-            if run.begun is not None and run.ended_ms is None and _talking(view):
+            # a sheet is about one lane after another: their numbers stay beside it
+            if run.begun is not None and run.ended_ms is None and self.sheet is None and _talking(view):
                 from pacer.show.wording.briefing import changeover_view
 
                 name = "changeover"

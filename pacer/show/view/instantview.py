@@ -7,9 +7,12 @@ not touch its texts.
 from __future__ import annotations
 
 from collections.abc import Collection, Sequence
+from dataclasses import replace
 from functools import lru_cache
 
 from pacer.plan.times import MINUTE_MS, whole_up
+from pacer.session.journal.entries import Begun, Stopped
+from pacer.session.running.moves import stop
 from pacer.session.running.run import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialView, LaneView, Mark, PoolView
@@ -26,6 +29,8 @@ from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.layout import Timeline
+
+_BEGUN = Begun(0, 0, 0, "+00:00")  #: of a run that is only looked at
 
 # -- what is asked for each frame ----------------------------------------------------------------
 
@@ -49,7 +54,10 @@ def pool_view(
     reader = _reader(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
     bands = tuple([lane.band(at_ms, run, phase_ms, places, glide_ms) for lane in reader.lanes])
-    if any(walls):
+    if run.ended_ms is not None:
+        home = _homeward(run.timeline, run.course, run.ended_ms)
+        bands = tuple([home.band(lane, band, clock_ms, phase_ms, places, glide_ms) for lane, band in enumerate(bands)])
+    elif any(walls):
         bands = tuple([_re_anchored(band, wall, lane, at_ms) for band, wall, lane in zip(bands, walls, reader.lanes)])
     label, session = _session(run, at_ms)
     out, spare, over = _out(run, at_ms)
@@ -74,6 +82,10 @@ def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: i
     """The lane at index `lane` of the squad, for its swimmers."""
     reader = _reader(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
+    if run.ended_ms is not None:
+        home = _homeward(run.timeline, run.course, run.ended_ms)
+        if home.is_out(lane, clock_ms):
+            reader, run, at_ms = home.reader, home.run, clock_ms
     return reader.lanes[lane].view(at_ms, run, phase_ms, clock_reading(clock_ms, phase_ms), glide_ms)
 
 
@@ -124,6 +136,7 @@ def _shared(states: set[str]) -> str:
 def forget() -> None:
     """Forget every text worked out so far: after the words have changed."""
     _reader.cache_clear()
+    _homeward.cache_clear()
     doing_words.cache_clear()
 
 
@@ -134,6 +147,30 @@ def _reader(timeline: Timeline, course: Course) -> _Reader:
 
 def _instant(run: Run, at_ms: int) -> int:
     return at_ms if run.ended_ms is None else min(at_ms, run.ended_ms)
+
+
+class _Homeward:
+    """The lanes of a session that was ended in the middle: who is out in the pool stops at the home wall."""
+
+    def __init__(self, timeline: Timeline, course: Course, ended_ms: int):
+        self.run = replace(stop(Run(course, timeline, _BEGUN), Stopped(ended_ms)), stopped=False)
+        self.reader = _Reader(self.run.timeline, course)
+
+    def is_out(self, lane: int, at_ms: int) -> bool:
+        """Whether somebody of the lane is still on the way home."""
+        stops = self.reader.lanes[lane].stops
+        return bool(stops) and at_ms < stops[-1][1]
+
+    def band(self, lane: int, ended: Band, at_ms: int, phase_ms: int, places: bool, glide_ms: int) -> Band:
+        """The lane's band: `ended` once everybody is home."""
+        if not self.is_out(lane, at_ms):
+            return ended
+        return self.reader.lanes[lane].band(at_ms, self.run, phase_ms, places, glide_ms)
+
+
+@lru_cache(maxsize=2)
+def _homeward(timeline: Timeline, course: Course, ended_ms: int) -> _Homeward:
+    return _Homeward(timeline, course, ended_ms)
 
 
 # -- the top line ------------------------------------------------------------------------------------

@@ -114,7 +114,7 @@ class LaneReader:
         end.
         """
         track, index = self.track, found.index
-        if index < 0 or index in track.cuts:
+        if index < 0 or at_ms >= track.cuts.get(index, NEVER):
             return found
         line, repeat = track.pass_at(index).laneline, track.repeat_in_line(index)
         times, since = line.times(repeat, 0), at_ms - track.sendoffs[index]

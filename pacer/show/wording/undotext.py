@@ -6,7 +6,8 @@ from typing import NamedTuple
 
 from pacer.session.journal import entries as j
 from pacer.session.journal.recordentries import Corrected, Noted, Record
-from pacer.session.records.entrytext import Names
+from pacer.session.records.entrytext import Names, said
+from pacer.show.wording.readings import wall_reading
 
 #: Changes as the keys call them that make them.
 _CALLED = {
@@ -67,6 +68,25 @@ def _lanes_of(entry: j.Entry) -> j.Lanes:
         return tuple(sorted({entry.lane, entry.to_lane}))
     lane = getattr(entry, "lane", None)
     return getattr(entry, "lanes", None) if lane is None else (lane,)
+
+
+def undone(entry: j.Entry, names: Names, begun: j.Begun | None) -> str:
+    """What undo undoes, in the words of the glass: no session times, which stand nowhere on it.
+
+    >>> begun = j.Begun(0, 0, 61_200_000, "+00:00")
+    >>> undone(j.Refitted(0, 6_900_000, 0, ()), Names((1, 2), ()), begun)
+    'finish by 18:55'
+    >>> undone(j.Resumed(0, 95_000, (1,)), Names((1, 2), ()), begun)
+    'lane 2: resume'
+    """
+    if isinstance(entry, j.Refitted) and begun is not None:
+        return f"finish by {wall_reading(begun.wall_ms + entry.out_ms, begun.zone)}"
+    if isinstance(entry, j.SectionSet):
+        return f"{names.of(entry.lanes)}: start {names.section(entry.section)}"
+    undoing = undoing_change(entry)
+    if undoing is not None and hasattr(entry, "leave_ms"):
+        return f"{names.of(undoing.lanes)}: {undoing.what[0]}"
+    return said(entry, names)
 
 
 def undoing_record(entry: Record, journal: tuple, what: tuple[str, ...]) -> Undoing:

@@ -469,3 +469,55 @@ def test_the_glass_does_not_wait_for_the_fit(deck, monkeypatch):
     deck.frame(1_000)
     assert len(asked) > before and costs() == told, "what was said last stands while it is worked out anew"
     go_on.set()
+
+
+def test_the_key_over_the_view_says_what_comes_back_before_it_is_done(deck):
+    deck = deck()
+    deck.begin(20_000)
+    hand(deck, 1)
+    on_sheet(deck, "hold", 500)
+    on_sheet(deck, "close")
+    deck.go(1_000)
+    x, y = tag(deck, "take back")
+    touch = deck.finger(x, y)
+    deck.frame(100)
+    tags = deck.shell.on_deck.tags
+    assert tags.change.ways[0].startswith("undoes “lane 5 told to wait”: lane 5: leaves :"), tags.change.ways
+    deck.go(100)
+    touch.touch_up()
+    deck.frame(20)
+    assert kinds(deck) == [Begun, Held] and tags.change.ways[0].endswith(" – keep it pressed to do it")
+    touch = deck.finger(*tag(deck, "take back"))
+    deck.go(500)
+    touch.touch_up()
+    deck.frame(20)
+    assert kinds(deck) == [Begun, Held, TakenBack]
+
+
+def test_beside_a_sheet_the_lanes_keep_their_numbers_between_sections(deck):
+    deck = deck()
+    deck.begin(20_000)
+    run = deck.driver.run
+    deck.skip_to(run.timeline.gates[1] - 30_000)
+    deck.frame(20)
+    assert deck.shell.shown == "changeover"
+    deck.press("change", 60)
+    deck.frame(20)
+    assert deck.shell.shown == "pool"
+    hand(deck, 1)
+    assert deck.shell.hand == 1
+    on_sheet(deck, "close")
+    deck.frame(20)
+    assert deck.shell.shown == "changeover"
+
+
+def test_undo_says_a_time_to_finish_by_as_the_time_of_day(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("change", 60)
+    on_sheet(deck, "out")
+    on_sheet(deck, "step -1")
+    reading = deck.shell.deck.deck.leaf._reading(deck.shell.deck.deck.leaf.out_ms)
+    on_sheet(deck, "do", 500)
+    on_sheet(deck, "close")
+    assert f"undoes “finish by {reading}”" in on_sheet(deck, "take back", 300)

@@ -12,7 +12,7 @@ import pytest
 from pacer.cli.textform import block
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.text.canonical import write_plan
-from pacer.session.journal.entries import Begun, Ended, Held, Moved, Resumed, Stopped, Unit
+from pacer.session.journal.entries import Begun, Ended, Held, LaneJoined, Moved, Resumed, Stopped, Unit
 from pacer.session.running.instant import State, lane_state, last_swims, places
 from pacer.session.running.run import apply, fresh, resume_mark
 from pacer.show.view import instantview as view_module
@@ -309,7 +309,7 @@ def test_an_ended_session_says_what_was_swum_of_it_and_everybody_is_home(run):
     under_way = pool_view(run, 120_000).bands
     assert all(place not in (HOME, FAR) for band in under_way for place in band.places)
     ended = apply(run, Ended(120_000))
-    for at_ms in (120_000, 900_000):
+    for at_ms in (150_000, 900_000):
         for band in pool_view(ended, at_ms).bands:
             assert (band.text.word, band.text.distance) == ("DONE", "75 of 1,800 m")
             assert set(band.places) == {HOME}, "nobody stands where the end caught them"
@@ -528,3 +528,40 @@ def test_swimmers_are_told_what_gear_to_have_on():
     doing = lane_view(kicking, 0, 10_000).text.doing
     assert doing[0] == "50 kick, with board and fins" and "50 kick" in doing
     assert lane_view(kicking, 0, 8 * 60_000 + 5_000).text.doing[0] == "25 kick, with fins"
+
+
+def test_a_session_that_is_ended_lets_everybody_swim_home_and_nobody_jumps():
+    """In the 200s of the main set: lane 4 comes to the home wall every 1:08 or so, and nobody is there at 1:30."""
+    run, at_ms = begun(), MAIN_MS + 90_000
+    ended = apply(run, Ended(at_ms))
+    before = pool_view(run, at_ms)
+    assert all(place >= 0 for band in before.bands for place in band.places), "all are out in the pool"
+    homes = [
+        [swim.home_ms for swim in last_swims(run.timeline, lane, at_ms, broken_off=True)]
+        for lane in range(len(run.timeline.tracks))
+    ]
+    places = [band.places for band in before.bands]
+    for now_ms in range(at_ms, max(map(max, homes)) + 2_000, 250):
+        view = pool_view(ended, now_ms)
+        for lane, band in enumerate(view.bands):
+            out = now_ms < max(homes[lane])
+            assert (band.text.state, band.count) == ("stop" if out else "done", ""), (now_ms, lane)
+            assert lane_view(ended, lane, now_ms).hero == ("STOP" if out else "DONE")
+            for swimmer, (was, place) in enumerate(zip(places[lane], band.places)):
+                assert (place == HOME) == (now_ms >= homes[lane][swimmer])
+                assert place == HOME or abs(place - was) < 0.05, "nobody jumps"
+        places = [band.places for band in view.bands]
+    assert view.session == before.session and view.session_label == "ended"
+
+
+def test_a_lane_that_is_to_go_with_another_and_is_paused_first_says_what_it_still_swims():
+    """Lane 5 is to break off its 200 for lane 4's next send-off, and is paused before that."""
+    run, at_ms = begun(), MAIN_MS + 60_000
+    leave_ms = next(at for at in run.timeline.tracks[0].sendoffs if at > at_ms)
+    track = run.timeline.tracks[1]
+    late = begun(lanes=squad(80, 130))  # lane 5 swims longer than lane 4's interval
+    joined = apply(late, LaneJoined(at_ms, 1, 0, leave_ms))
+    held = apply(joined, Held(at_ms + 5_000, (1,)))
+    assert leave_ms > at_ms + 10_000 and track.sendoffs
+    text = pool_view(held, at_ms + 10_000).bands[1].text
+    assert (text.state, text.present, text.distance, text.leave_label) == ("held", "NOW", "200", "finish, then wait")

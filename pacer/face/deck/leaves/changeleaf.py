@@ -14,11 +14,12 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.times import text_from_ms
 from pacer.session.journal.entries import Entry, Lanes, Unit
-from pacer.session.records.entrytext import names_of, said
+from pacer.session.records.entrytext import names_of
 from pacer.session.running import presses
 from pacer.session.running.ongoing import Run
 from pacer.session.running.poolclock import matched
 from pacer.show.drive.driver import Driver, Proposal
+from pacer.show.wording.undotext import undone
 from pacer.timeline.paces import base_said
 
 
@@ -57,9 +58,9 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
     if name != "take back" or proposal.entry is None:
         return proposal
-    undone = said(driver.run.by, names_of(driver.run.timeline))
+    what = undone(driver.run.by, names_of(driver.run.timeline), driver.run.begun)
     return replace(
-        proposal, ways=(*(f"undoes “{undone}”: {way}" for way in proposal.ways), f"undoes “{undone}”", *proposal.ways)
+        proposal, ways=(*(f"undoes “{what}”: {way}" for way in proposal.ways), f"undoes “{what}”", *proposal.ways)
     )
 
 
