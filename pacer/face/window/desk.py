@@ -249,15 +249,23 @@ class Desk(FloatLayout):
             self.home()
 
     def _ask_to_carry_on(self, number: int, recovery: Recovery) -> None:
-        from pacer.face.pages.textpage import TextPage
-        from pacer.show.wording.recoverytext import recall_words
+        from pacer.face.window.recallpage import RecallPage
 
-        on, over = (
-            ("on", "Carry on", lambda: self.carry_on(number)),
-            ("over", "It is over", lambda: self.end_broken_off(number)),
+        def stop() -> None:
+            self.carry_on(number)
+            if self.shell is not None:
+                self.shell.stop_all()
+
+        self.show(
+            RecallPage(
+                recovery,
+                on_carry_on=lambda: self.carry_on(number),
+                on_over=lambda: self.end_broken_off(number),
+                on_stop=stop,
+                now_ms=self.clocks.boot,
+                **self.looks,
+            )
         )
-        self.show(TextPage(recall_words(recovery), (over, on) if recovery.over else (on, over), **self.looks))
-        self.page.back = lambda: None  # a session on its way is not left by a step back
 
     def resume(self, number: int) -> None:
         """Go on with a session that was ended just now."""

@@ -7,7 +7,7 @@ import time
 import pytest
 from kivy.tests.common import UnitTestTouch
 
-from pacer.session.journal.entries import Begun, CarriedOn, Ended, Held, Refitted, Resumed, TakenBack
+from pacer.session.journal.entries import Begun, CarriedOn, Ended, Held, Refitted, Resumed, Stopped, TakenBack
 from pacer.session.journal.recordentries import HeadsCounted, Noted, Touched
 from pacer.session.records.notes import Heads, heads
 from pacer.session.storage.openings import running
@@ -681,6 +681,29 @@ def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
     assert kinds(again) == [Begun, CarriedOn]
     again.hold("hold")
     assert kinds(again)[-1] is Held
+
+
+@BOTH
+def test_while_it_is_asked_the_clock_runs_and_every_lane_can_be_stopped(coach, size):
+    first = coach(size)
+    first.touch("Long-axis rotation 3")
+    first.touch("Run")
+    first.touch("To the clock")
+    first.hold("begin")
+    first.go(75_000, 5_000)
+    at_ms = first.shell.driver.at_ms()
+    first.kill()
+    again = coach(size, boot_ms=first.boot_ms + 20_000, wall_ms=first.wall_ms + 20_000)
+    for seconds in (20, 21):
+        total = (at_ms + again.boot_ms - first.boot_ms) // 1000
+        assert again.sees(f":{total % 60:02d}") and again.sees(f"1:{total % 60:02d} in the session"), seconds
+        again.frame(1_000)
+        time.sleep(0.11)
+        again.frame()
+    again.touch("STOP ALL")
+    assert again.sees("is running"), "that was too short"
+    again.hold("STOP ALL")
+    assert kinds(again) == [Begun, CarriedOn, Stopped] and again.shell.shown == "stop"
 
 
 def test_a_session_that_is_long_over_is_asked_about_the_other_way_round(coach):

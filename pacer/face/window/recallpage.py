@@ -1,0 +1,109 @@
+"""Whether a session that was broken off is gone on with: its clock runs meanwhile, and every lane can be stopped."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from kivy.clock import Clock
+
+from pacer.face.tiles.board import Board
+from pacer.face.tiles.column import Column
+from pacer.face.tiles.heldpage import HeldPage
+from pacer.face.tiles.page import PageKey
+from pacer.session.storage.recovery import Recovery
+from pacer.session.timesource import boot_ms
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+from pacer.show.wording.readings import clock_reading, count_up
+from pacer.show.wording.recoverytext import recall_words
+
+STOP = PageKey("stop", "STOP ALL")
+LARGE = 2.4  #: height of the clock, in character heights
+TICK_S = 0.1
+
+
+class RecallPage(HeldPage):
+    """`on_carry_on()`, `on_over()` and `on_stop()` say what the coach decides; `now_ms` is the clock that never jumps."""
+
+    def __init__(
+        self,
+        recovery: Recovery,
+        *,
+        on_carry_on: Callable[[], None],
+        on_over: Callable[[], None],
+        on_stop: Callable[[], None],
+        now_ms: Callable[[], int] = boot_ms,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        **kwargs,
+    ):
+        super().__init__({STOP.name}, now_ms, theme, glass, **kwargs)
+        self.recovery, self.now_ms = recovery, now_ms
+        self.on_carry_on, self.on_over, self.on_stop = on_carry_on, on_over, on_stop
+        self.board = Board(self.press)
+        self.boards = [self.board]
+        self.add_widget(self.board, index=len(self.children))
+        self.bar.short = lambda _name: self._too_short()  # a message would stand in the place of the key
+        self._shown, self._hint = ("", ""), ""
+        self._ticking = Clock.schedule_interval(lambda _dt: self._tick(), TICK_S)
+        self._ticking.cancel()
+        self.lay_out()
+
+    def on_parent(self, instance, parent) -> None:
+        """Keep the clock going while the page is on the window."""
+        super().on_parent(instance, parent)
+        self._ticking.cancel()
+        if parent is not None:
+            self._ticking()
+
+    def _tick(self) -> None:
+        if self._clock() != self._shown:
+            self.lay_out()
+
+    def _too_short(self) -> None:
+        self._hint = "To stop all lanes, keep pressing STOP ALL."
+        self.lay_out()
+
+    def _clock(self) -> tuple[str, str]:
+        """The pace clock, and how far the session is."""
+        at_ms = self.now_ms() - self.recovery.entry.boot_ms
+        into = "" if self.recovery.over or at_ms < 0 else f"{count_up(at_ms // 1000)} in the session"
+        return clock_reading(at_ms, self.recovery.run.phase_ms), into
+
+    def keys(self) -> Sequence[PageKey]:
+        """What to do; the likelier first."""
+        on, over = PageKey("on", "Carry on", main=not self.recovery.over), PageKey("over", "It is over")
+        return (over, on) if self.recovery.over else (on, over)
+
+    def pinned(self) -> Sequence[PageKey]:
+        """Every lane can be stopped from here; what is long over has nobody to stop."""
+        return () if self.recovery.over else (STOP,)
+
+    def lay_page(self) -> None:
+        """The clock, then what was running."""
+        self._shown = self._clock()
+        wide = self.width - 2 * self.gap
+        column = Column(wide, self.cap, 0.7 * self.padding, self.gap, self.target, x=self.gap, top=self.gap)
+        column.say(self._shown[0], bold=True, scale=LARGE)
+        column.say(self._shown[1], bold=True)
+        column.skip(0.7)
+        for heading, text in recall_words(self.recovery):
+            column.say(heading, bold=True)
+            column.say(text, colour="dim")
+            column.skip(0.7)
+        column.say(self._hint, bold=True)
+        board = self.board
+        board.theme, board.glass = self.theme, self.glass
+        board.pos, board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        board.show(column.tiles, self.cap, self.padding)
+
+    def would(self, name: str) -> tuple[str, ...]:
+        """What the key does that is held."""
+        return "carries on, and every lane waits at once", "every lane waits"
+
+    def press(self, name: str) -> None:
+        """The coach decides."""
+        {"on": self.on_carry_on, "over": self.on_over, "stop": self.on_stop}[name]()
+
+    def back(self) -> None:
+        """A session on its way is not left by a step back."""
