@@ -23,7 +23,7 @@ TICK_S = 0.1
 
 
 class RecallPage(HeldPage):
-    """`on_carry_on()`, `on_over()` and `on_stop()` say what the coach decides; `now_ms` is the clock that never jumps."""
+    """`on_carry_on()`, `on_over()` and `on_stop()` say what the coach decides; `now_ms` is a clock that never jumps."""
 
     def __init__(
         self,

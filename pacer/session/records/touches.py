@@ -157,8 +157,8 @@ def _sent_again(timeline: Timeline, found: Swim, at_ms: int) -> Swim | None:
 def _away_again(timeline: Timeline, found: Swim, at_ms: int) -> bool:
     """Whether the swimmer is on a later swim: that they touched before is missing.
 
-    So it is once a third of it has passed by prediction. Sooner where nobody is as late as that: more than LATE_MS after
-    its send-off, and more than a fifth above the prediction.
+    So it is once a third of it has passed by prediction. Sooner where nobody is as late as that: more than LATE_MS
+    after its send-off, and more than a fifth above the prediction.
     """
     later = _sent_again(timeline, found, at_ms)
     if later is None:

@@ -69,7 +69,9 @@ def test_a_tap_that_was_forgotten_spoils_no_later_one(run):
 
 def alone(plan, base, swimmers=1):
     """One lane of so many swimmers, all of that base, 5 s apart."""
-    return replay(session(f"pool: 25 m\n{plan}\n", f'[[lane]]\nbase = "{base}"\nswimmers = {swimmers}\n'), (Begun(0, 0, 0),))
+    return replay(
+        session(f"pool: 25 m\n{plan}\n", f'[[lane]]\nbase = "{base}"\nswimmers = {swimmers}\n'), (Begun(0, 0, 0),)
+    )
 
 
 def test_a_touch_just_after_a_send_off_is_of_whoever_is_nearer_by_prediction():
