@@ -229,10 +229,13 @@ class LastSwim(NamedTuple):
         )
 
 
-def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False) -> list[LastSwim | None]:
+def last_swims(
+    timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = False, to_come: bool = False
+) -> list[LastSwim | None]:
     """The last swim of each swimmer of the lane at `at_ms`, in leaving order.
 
-    None before the first. `broken_off`: all are told to break off then.
+    None before the first. `broken_off`: all are told to break off then. `to_come`: who is still to leave on what the
+    leader was sent off on last, has.
     """
     track = timeline.tracks[lane]
     passes, pass_of, span = track.passes, track.pass_of, span_of(timeline)
@@ -249,7 +252,7 @@ def last_swims(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool = 
             if swimmer >= len(line.bases):  # came to the lane later
                 continue
             leaves = behind.get(index) or found.start_ms + line.leaves(repeat, swimmer, found.skipped)
-            if leaves <= newest_ms and leaves <= track.closed.get(index, NEVER):
+            if leaves <= (track.bounds(index)[0] if to_come else min(newest_ms, track.closed.get(index, NEVER))):
                 shape = line.shapes[repeat]
                 times = shape.times(line.bases[swimmer], line.holds[repeat])
                 cut = track.cuts.get(index, at_ms if broken_off else None)
@@ -305,16 +308,17 @@ def _place(swim: LastSwim, span: int, since_ms: int) -> Place:
     return Place(rest * 1000 // span, True, True)
 
 
-def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool) -> int:
+def back_ms(timeline: Timeline, lane: int, at_ms: int, *, broken_off: bool, to_come: bool = False) -> int:
     """The earliest send-off for which everybody of the lane is back at the wall in time to leave on it.
 
     `at_ms` where nobody is under way.
 
-    `broken_off`: all are told to break off at `at_ms`; else who is under way swims on. After what was broken off nobody
+    `broken_off`: all are told to break off at `at_ms`; else who is under way swims on, and with `to_come` also who is
+    still to leave on what the leader was sent off on last. After what was broken off nobody
     leaves before all are home.
     """
     spacing_ms, cuts = timeline.squad.lanes[lane].spacing_ms, timeline.tracks[lane].cuts
-    swims = last_swims(timeline, lane, at_ms, broken_off=broken_off)
+    swims = last_swims(timeline, lane, at_ms, broken_off=broken_off, to_come=to_come)
     return max(
         [
             at_ms,

@@ -274,7 +274,7 @@ def set_section(run: Run, entry: SectionSet) -> Run:
                 count += 1
         in_time = _back_for(run, lane, entry.at_ms, entry.leave_ms)
         if in_time and index >= 0 and track.held_ms is None:  # those who are still to leave on it, too
-            in_time = last_touch(track, index) + NOTICE_MS <= entry.leave_ms
+            in_time = last_touch(track, index, predicted=True) + NOTICE_MS <= entry.leave_ms
         made = kept(track if in_time else stopped(track, count, entry.at_ms), count)
         tracks[lane] = made
         entries[lane] = TakeUp(entry.section, 0, entry.leave_ms, exact=True)

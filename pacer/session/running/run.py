@@ -165,9 +165,11 @@ def move_mark(run: Run, at_ms: int, unit: Unit, step: int = 1, lanes: Lanes = No
 def soonest_ms(run: Run, at_ms: int, lanes: Iterable[int], *, broken_off: bool) -> int:
     """The earliest send-off that lanes can be given at `at_ms`.
 
-    Swimmers hear of it at the wall. `broken_off`: who is under way is told to break off.
+    Swimmers hear of it at the wall. `broken_off`: who is under way is told to break off; else all finish what the
+    leader was sent off on.
     """
-    return max([back_ms(run.timeline, lane, at_ms, broken_off=broken_off) for lane in lanes], default=at_ms) + NOTICE_MS
+    back = [back_ms(run.timeline, lane, at_ms, broken_off=broken_off, to_come=not broken_off) for lane in lanes]
+    return max(back, default=at_ms) + NOTICE_MS
 
 
 def late_mark(run: Run, at_ms: int, lanes: Lanes = None) -> int:

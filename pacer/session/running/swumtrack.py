@@ -5,6 +5,7 @@ Every function that makes a track gives a new track and leaves the old one as it
 
 from __future__ import annotations
 
+from pacer.session.running.instant import late
 from pacer.timeline.track import NEVER, Pass, Track
 
 
@@ -13,12 +14,21 @@ def left(found: Pass, index: int, swimmer: int) -> int:
     return found.start_ms + found.laneline.leaves(found.skipped + index - found.first, swimmer, found.skipped)
 
 
-def last_touch(track: Track, index: int) -> int:
-    """When the last swimmer who swims repeat `index` touches or is stopped; 0 where nobody does."""
+def _behind(track: Track) -> list[dict[int, int]]:
+    """For each swimmer of a lane, when they leave by prediction where that is later than told. By repeat."""
+    return [late(track, k) for k in range(max([len(found.laneline.bases) for found in track.passes], default=0))]
+
+
+def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
+    """When the last swimmer who swims repeat `index` touches or is stopped; 0 where nobody does.
+
+    By the send-offs as told; `predicted`: who is not back for one leaves at the own touch.
+    """
     found = track.pass_at(index)
     line = found.laneline
     repeat = found.skipped + index - found.first
-    if (
+    behind = _behind(track) if predicted else []
+    if not any(behind) and (
         index not in track.closed
         and line.own is None
         and (track.held_ms is None or track.sendoffs[index] + line.spacing_ms * len(line.bases) <= track.held_ms)
@@ -30,6 +40,8 @@ def last_touch(track: Track, index: int) -> int:
     latest = 0
     for swimmer in range(len(line.bases)):
         leaves = left(found, index, swimmer)
+        if behind:
+            leaves = behind[swimmer].get(index, leaves)
         if leaves <= leaves_by:
             latest = max(latest, min(done_by, leaves + line.times(repeat, swimmer)[-1]))
     return latest
@@ -62,11 +74,15 @@ def closed(track: Track, at_ms: int, *, cut: bool = False) -> Track:
     Those under way finish, or with `cut` stop there.
     """
     made = track.copy()
-    newest = track.index_at(at_ms)
+    newest, behind = track.index_at(at_ms), _behind(track)
     for index in range(newest, -1, -1):
         found, repeat = track.pass_at(index), track.repeat_in_line(index)
         leaves_by, done_by = track.bounds(index)
-        leaves = [(k, at) for k in range(len(found.laneline.bases)) if (at := left(found, index, k)) <= leaves_by]
+        leaves = [
+            (k, at)
+            for k in range(len(found.laneline.bases))
+            if (at := behind[k].get(index, left(found, index, k))) <= leaves_by
+        ]
         waiting = index == newest or any(at > at_ms for _, at in leaves)
         going = any(at <= at_ms < min(done_by, at + found.laneline.times(repeat, k)[-1]) for k, at in leaves)
         if not (waiting or going):
@@ -83,7 +99,7 @@ def stopped(track: Track, count: int, at_ms: int) -> Track:
     """The whole track, with whoever is still swimming one of the first `count` repeats at `at_ms` stopped there."""
     made = track.copy()
     for index in range(count - 1, -1, -1):
-        if last_touch(track, index) <= at_ms:
+        if last_touch(track, index, predicted=True) <= at_ms:
             break
         made.cuts[index] = at_ms
         made.closed.setdefault(index, at_ms)
@@ -92,12 +108,15 @@ def stopped(track: Track, count: int, at_ms: int) -> Track:
 
 
 def under_way(track: Track, index: int, at_ms: int) -> bool:
-    """Whether the leader is still swimming repeat `index` at `at_ms`."""
-    if index < 0:
-        return False
-    found = track.pass_at(index)
-    touch = track.sendoffs[index] + found.laneline.times(track.repeat_in_line(index), 0)[-1]
-    return at_ms < min(touch, track.cuts.get(index, NEVER))
+    """Whether the leader is still swimming at `at_ms`: repeat `index`, or one before it where that is too tight."""
+    behind = late(track, 0)
+    for here in range(index, -1, -1):
+        found = track.pass_at(here)
+        leaves = behind.get(here, track.sendoffs[here])
+        if leaves <= at_ms:
+            touch = leaves + found.laneline.times(track.repeat_in_line(here), 0)[-1]
+            return at_ms < min(touch, track.cuts.get(here, NEVER))
+    return False
 
 
 def without(track: Track, index: int, count: int) -> Track:

@@ -253,7 +253,7 @@ def all_back(monkeypatch):
 
     Where lanes go is worked by hand below, when swimmers are back in `test_marks`.
     """
-    monkeypatch.setattr("pacer.session.running.run.back_ms", lambda timeline, lane, at_ms, *, broken_off: at_ms)
+    monkeypatch.setattr("pacer.session.running.run.back_ms", lambda timeline, lane, at_ms, **how: at_ms)
 
 
 def moved(timeline, at, unit, step, lanes=None, *before, leave=None):
