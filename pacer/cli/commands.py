@@ -35,6 +35,7 @@ from pacer.cli.check import check
 from pacer.cli.pagecommand import read
 from pacer.cli.reviewing import review
 from pacer.cli.sessions import log, resume, run
+from pacer.cli.sheets import add_sheet
 from pacer.disk import reason_of, write_whole
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import pool_from_text
@@ -353,6 +354,7 @@ def _parser() -> argparse.ArgumentParser:
     reviews.add_argument("--next", metavar="PLAN", help="say what each offer changes in this plan")
     reviews.add_argument("--json", action="store_true", help="as one JSON object")
     reviews.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
+    add_sheet(command)
     command(
         "resume",
         resume,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import unicodedata
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -25,6 +26,28 @@ def _widths(bold: bool) -> _Widths:
         advances = font["hmtx"].metrics
         of = {code: advances[name][0] for code, name in font.getBestCmap().items()}
         return _Widths(font["head"].unitsPerEm, of, advances[".notdef"][0])
+
+
+#: Letters that the typeface lacks and that fall into no letter and accent.
+_NEAR = str.maketrans({"Ł": "L", "ł": "l", "Đ": "D", "đ": "d", "Ħ": "H", "ħ": "h", "\t": " ", "\u00a0": " "})
+UNKNOWN = "?"
+
+
+@lru_cache(4096)
+def spelt(text: str) -> str:
+    """The text in letters that the typeface has: without an accent it lacks; `?` for what it cannot write at all.
+
+    >>> spelt("Łódź"), spelt("Größe")
+    ('Lódz', 'Größe')
+    """
+    known = _widths(False).of
+    made = []
+    for letter in unicodedata.normalize("NFC", text):
+        if ord(letter) not in known:
+            near = letter.translate(_NEAR)
+            letter = next((each for each in unicodedata.normalize("NFKD", near) if ord(each) in known), UNKNOWN)
+        made.append(letter)
+    return "".join(made)
 
 
 def width_of(text: str, cap: float, bold: bool = False) -> float:

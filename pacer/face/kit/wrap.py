@@ -1,19 +1,14 @@
-"""Words broken into as many rows as a width asks for."""
+"""Words broken into as many rows as a width asks for, as wide as the window draws them."""
 
 from __future__ import annotations
 
 from functools import lru_cache
 
 from pacer.face.kit.textures import measure
+from pacer.show.measure.wordwrap import wrapped_words
 
 
 @lru_cache(4096)
 def rows_of(text: str, width: float, cap: float, bold: bool = False) -> tuple[str, ...]:
     """The rows of a text, each as full as it gets; a word wider than a row has one to itself."""
-    rows: list[str] = []
-    for word in text.split():
-        if rows and measure(f"{rows[-1]} {word}", cap, bold) <= width:
-            rows[-1] += f" {word}"
-        else:
-            rows.append(word)
-    return tuple(rows) or ("",)
+    return wrapped_words(text, width, lambda words: measure(words, cap, bold))

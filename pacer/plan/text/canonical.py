@@ -125,14 +125,15 @@ def _header_rows(plan: Plan) -> list[str]:
 
 def _section_rows(section: Section) -> Iterator[Row]:
     if section.name:
-        yield _section_head(section), section.span.line if section.span else 0
+        yield section_head(section), section.span.line if section.span else 0
     if section.cue:
         yield INDENT + _cue(section.cue), 0
     for item in section.items:
         yield from _item_rows(item, INDENT)
 
 
-def _section_head(section: Section) -> str:
+def section_head(section: Section) -> str:
+    """The line that a section begins with: `Main set, 1 to 3 rounds`."""
     details = [section.name]
     if section.rounds == Flexible(0, 1):
         details.append("if time")

@@ -25,7 +25,7 @@ def distance_by_activity(review: Review) -> Figure:
         totals.append(at)
         parts = ", ".join(f"{name} {far:,}" for name, far in found.items())
         told.append(f"Lane {number}: {at:,} {unit}" + (f" ({parts})." if parts else "."))
-    high = nice_reach(0, max(totals) or 1)[1]
+    high = nice_reach(0, 1.1 * max(totals) or 1)[1]  # with room for the sums
     used = {bar.fill for bar in bars}
     return Figure(
         title="Distance by activity",

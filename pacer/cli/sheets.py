@@ -1,0 +1,100 @@
+"""`pacer sheet`: a session on paper, as PDF files."""
+
+from __future__ import annotations
+
+import argparse
+from collections.abc import Callable
+from pathlib import Path
+
+from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, plan_and_squad, say_squad, timeline_for
+from pacer.disk import reason_of, write_whole
+from pacer.plan.filename import name_from_title
+from pacer.plan.problem import Unreadable
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.timeline.findings import CannotRun
+
+
+def add_sheet(command: Callable[..., argparse.ArgumentParser]) -> None:
+    """Add the command and its options."""
+    made = command("sheet", sheet, "write the coach's sheet as PDF, and more sheets if asked for", plan=None)
+    made.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file, - for standard input")
+    made.add_argument(
+        "--lanes", action="store_true", help="a sheet for each lane too, read from the water; no names"
+    )
+    made.add_argument("--register", action="store_true", help="the register too, with the swimmers' names")
+    made.add_argument("--session", metavar="N", type=int, help="the review of session N instead of a plan's sheets")
+    made.add_argument("--names", action="store_true", help="swimmers' names in the review")
+    made.add_argument(
+        "--read-from", metavar="METRES", type=_metres, default=None, help="how far away a lane's sheet is read (1.5)"
+    )
+    paper = made.add_mutually_exclusive_group()
+    paper.add_argument("--a4", action="store_true", help="on A4, which is the default")
+    paper.add_argument("--letter", action="store_true", help="on US Letter")
+    made.add_argument("--folder", metavar="FOLDER", default=".", help="where the files go (this folder)")
+
+
+def sheet(options: argparse.Namespace) -> int:
+    """Write the sheets and print where they are."""
+    # Imported only here: no other command has to wait for it.
+    from pacer.paper.paperpages import A4, LETTER
+
+    size = LETTER if options.letter else A4
+    if (options.plan is None) == (options.session is None):
+        raise Told("pacer sheet: name a plan, or a session with --session N", UNREADABLE)
+    files = _review(options, size) if options.plan is None else _plan(options, size)
+    for name, data in files:
+        path = Path(options.folder) / f"{name_from_title(name)}.pdf"
+        try:
+            write_whole(path, data)
+        except OSError as error:
+            raise Told(f"{path} could not be written: {reason_of(error)}", UNREADABLE) from None
+        print(path)
+    return FINE
+
+
+def _plan(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
+    from pacer.paper.coachsheet import coach_sheet
+    from pacer.paper.lanesheet import READ_FROM_M, lane_sheet
+    from pacer.paper.pdffile import pdf_bytes
+    from pacer.paper.registersheet import register_sheet
+
+    plan, squad = plan_and_squad(options)
+    say_squad(squad)
+    timeline = timeline_for(plan, squad)
+    title = plan.title or ("Session" if options.plan == "-" else Path(options.plan).stem)
+    made = [(f"{title}, coach", pdf_bytes(coach_sheet(timeline, size), f"{title}: the coach's sheet"))]
+    if options.lanes:
+        far = options.read_from or READ_FROM_M
+        pages = [page for lane in range(len(squad.lanes)) for page in lane_sheet(timeline, lane, size, far)]
+        made.append((f"{title}, lanes", pdf_bytes(pages, f"{title}: the lanes' sheets")))
+    if options.register:
+        name = squad.name or title
+        made.append((f"{name}, register", pdf_bytes(register_sheet(squad, size), f"{name}: register")))
+    return made
+
+
+def _review(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
+    from pacer.paper.pdffile import pdf_bytes
+    from pacer.paper.reviewsheet import review_sheet
+    from pacer.review.swum.review import review_of
+
+    store = Store()
+    try:
+        for told in store.open():
+            print(told)
+        kept = store.session(options.session)
+        review = review_of(kept)
+    except StoreTrouble as trouble:
+        raise Told(f"pacer sheet: {trouble}", STOPPED) from None
+    except (Unreadable, CannotRun):
+        raise Told("pacer sheet: this version cannot run that session's plan", STOPPED) from None
+    title = kept.listed.title or f"Session {options.session}"
+    pages = review_sheet(review, size, named=options.names)
+    return [(f"{title}, review {options.session}", pdf_bytes(pages, f"{title}: review"))]
+
+
+def _metres(text: str) -> float:
+    metres = float(text)
+    if not 0.5 <= metres <= 5:
+        raise argparse.ArgumentTypeError("from 0.5 to 5 metres")
+    return metres

@@ -1,0 +1,228 @@
+"""The coach's sheet: the plan, what it asks of every lane, how it ends, and what to heed. No names."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from pacer.paper.letterwidths import width_of
+from pacer.paper.paperpages import Page, PaperSize
+from pacer.paper.settable import LaneRow, numbered_items, passes_of, set_rows
+from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, gap, picture, row, rule, words
+from pacer.plan.model import Break, Item, Section, SetLine
+from pacer.plan.text.canonical import section_head, write_line
+from pacer.plan.times import text_from_ms, whole_down, whole_up
+from pacer.session.cautions import CAUTIONS
+from pacer.show.figures.drawing import drawn, height_for
+from pacer.show.figures.planstrip import strip
+from pacer.squad.lanenumbers import lane_numbers
+from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.layout import Timeline
+from pacer.timeline.summary.planned import all_findings
+
+CAP = HAND_CAP
+TITLE, SET_CAP = 2.0, 1.1  #: capitals of the title and of a set, over those of the text
+ROW_MM = 5.5  #: height of a lane in the strip
+#: How bad a finding is, in a word.
+BAD = {
+    Severity.STOPS: "Error",
+    Severity.HAZARD: "Danger",
+    Severity.WRONG: "Warning",
+    Severity.CARE: "Warning",
+    Severity.REMARK: "Note",
+}
+#: The cautions that belong on every sheet, by what they are about; the rest is in the app.
+HEEDED = ("Lifeguard first", "Health")
+
+
+def coach_sheet(timeline: Timeline, size: PaperSize) -> list[Page]:
+    """The pages. `size` upright; a squad of more lanes than have room side by side has them below one another."""
+    flow = Flow(size)
+    plan = timeline.plan
+    flow.block([*_head(timeline, flow.width), gap(2), _strip(timeline, flow.width), gap(2)])
+    table = LaneTable(timeline, flow.width)
+    for index, section in enumerate(plan.sections):
+        _section(flow, timeline, table, index, section)
+    flow.repeated = ()
+    flow.block([*_heading("In all", flow.width), *table.rows(_totals(timeline), heads=True), gap(2)])
+    findings = all_findings(timeline)
+    checks = [piece for finding in findings for piece in _check(finding, timeline, flow.width)]
+    first = checks or words("No problems found.", flow.width, CAP)
+    flow.block([*_heading("Checks", flow.width), *first[:2]])
+    for piece in first[2:]:
+        flow.block([piece])
+    flow.block([gap(2), rule(flow.width), *_cautions(flow.width)])
+    named = plan.title or "Session"
+    squad = f", {timeline.squad.name}" if timeline.squad.name else ""
+    return flow.finished(f"{named}{squad}")
+
+
+def _head(timeline: Timeline, width: float) -> list[Piece]:
+    plan, squad = timeline.plan, timeline.squad
+    facts = [squad.name, f"{plan.pool} pool", f"{len(squad.lanes)} lane{'s' if len(squad.lanes) > 1 else ''}"]
+    facts.append(f"ends at {whole_up(timeline.end_ms)}")
+    if plan.booking_ms is not None:
+        over = timeline.end_ms - plan.booking_ms
+        facts.append(f"booked {text_from_ms(plan.booking_ms)}" + (f", {whole_up(over)} too long" if over > 0 else ""))
+    rows = words(plan.title or "Session", width, TITLE * CAP, bold=True)
+    rows += words(" · ".join(fact for fact in facts if fact), width, CAP)
+    if plan.focus:
+        rows += words(f"Focus: {plan.focus}", width, CAP)
+    if plan.revisits:
+        rows += words(f"Revisits: {plan.revisits}", width, CAP)
+    return rows
+
+
+def _strip(timeline: Timeline, width: float) -> Piece:
+    high = height_for(len(timeline.lanes), CAP, ROW_MM, heads=2)
+    return picture(drawn(strip(timeline), width, high, CAP, width_of))
+
+
+def _heading(text: str, width: float) -> list[Piece]:
+    return [rule(width, "ink"), *words(text, width, 1.25 * CAP, bold=True), gap(0.5)]
+
+
+class LaneTable:
+    """Rows of values with a column for each lane; of many lanes so many side by side as have room."""
+
+    def __init__(self, timeline: Timeline, width: float):
+        self.numbers = [str(lane.number) for lane in timeline.lanes]
+        self.width = width
+        self.label = width_of("first leaves", CAP) + 2 * CAP
+        most = max(1, int((width - self.label) / (width_of("10:00:00", CAP) + CAP)))
+        self.groups = [range(at, min(at + most, len(self.numbers))) for at in range(0, len(self.numbers), most)]
+
+    def rows(self, rows: Sequence[LaneRow], heads: bool = False) -> list[Piece]:
+        """The pieces; lane numbers stand above each group of lanes where `heads`, or where there are more groups."""
+        made: list[Piece] = []
+        for lanes in self.groups:
+            if heads or len(self.groups) > 1:
+                made.append(self.head(lanes))
+            made += [self._row(one, lanes) for one in rows]
+        return made
+
+    def head(self, lanes: range) -> Piece:
+        """The numbers of the lanes."""
+        cells = [Cell(0, "lane", bold=True)]
+        cells += [Cell(self._right(at), self.numbers[lane], "right", True) for at, lane in enumerate(lanes)]
+        return row(cells, CAP, "water", self.width)
+
+    def _row(self, one: LaneRow, lanes: range) -> Piece:
+        cells = [Cell(0, one.head, colour="dim")]
+        for at, lane in enumerate(lanes):
+            text = one.values[lane]
+            if width_of(text, CAP) > self._column() - 0.4 * CAP:  # a span that is too wide: its ends below one another
+                return self._tall(one, lanes)
+            cells.append(Cell(self._right(at), text, "right"))
+        return row(cells, CAP)
+
+    def _tall(self, one: LaneRow, lanes: range) -> Piece:
+        """A row in two: of spans the first values, then the last ones."""
+        parts = [one.values[lane].partition("–") for lane in lanes]
+        first = row(
+            [Cell(0, one.head, colour="dim")]
+            + [Cell(self._right(at), a + sep, "right") for at, (a, sep, _) in enumerate(parts)],
+            CAP,
+        )
+        last = row([Cell(self._right(at), b, "right") for at, (_, _, b) in enumerate(parts)], CAP)
+
+        def put(page: Page, left: float, top: float) -> None:
+            first.put(page, left, top)
+            last.put(page, left, top - first.height)
+
+        return Piece(first.height + last.height, put)
+
+    def _column(self) -> float:
+        return (self.width - self.label) / max(map(len, self.groups))
+
+    def _right(self, at: int) -> float:
+        return self.label + (at + 1) * self._column()
+
+
+def _section(flow: Flow, timeline: Timeline, table: LaneTable, index: int, section: Section) -> None:
+    """A section: its head goes with its first set, every set with what it asks of the lanes."""
+    flow.repeated = ()
+    head = _heading(section_head(section) if section.name else "Session", flow.width)
+    facts = _section_facts(timeline, index)
+    if facts:
+        head += words(facts, flow.width, CAP)
+    if section.cue:
+        head += words(f"“{section.cue}”", flow.width, CAP)
+    rounds = _rounds(timeline, index)
+    single = len(table.groups) == 1
+    if single:
+        head.append(table.head(table.groups[0]))
+    if rounds:
+        head += table.rows([rounds])
+    blocks = list(_items(section.items, timeline, table, index, flow.width))
+    flow.block([*head, *(blocks[0] if blocks else ())])
+    if single:
+        title = f"{section.name}, continued" if section.name else "continued"
+        flow.repeated = (*words(title, flow.width, CAP, colour="dim"), table.head(table.groups[0]))
+    for block in blocks[1:]:
+        flow.block(block)
+    flow.block([gap(1)])
+
+
+def _section_facts(timeline: Timeline, index: int) -> str:
+    """When a section begins, or that its lanes begin it by themselves, and when its last lane is done."""
+    spans = [
+        (found.start_ms, found.end_ms) for track in timeline.tracks for found in track.passes if found.section == index
+    ]
+    if not spans:
+        return "nobody swims it"
+    start, end = min(span[0] for span in spans), max(span[1] for span in spans)
+    gate = timeline.gates.get(index)
+    begins = f"starts at {whole_down(start)}" if gate is not None else f"each lane by itself, from {whole_down(start)}"
+    return f"{begins}, the last touch at {whole_up(end)}"
+
+
+def _rounds(timeline: Timeline, index: int) -> LaneRow | None:
+    """How often each lane goes through a section; None where all do so once."""
+    counts = [max([p.round for p in track.passes if p.section == index], default=0) for track in timeline.tracks]
+    return None if set(counts) == {1} else LaneRow("rounds", tuple(map(str, counts)))
+
+
+def _items(
+    items: Sequence[Item], timeline: Timeline, table: LaneTable, section: int, width: float
+) -> Iterator[list[Piece]]:
+    """The blocks of a section, one for each set; what is written between sets goes with the set after it."""
+    waiting: list[Piece] = []
+    for depth, number, item in numbered_items(items):
+        indent = 3.0 * depth
+        if isinstance(item, SetLine):
+            groups = ", ".join(item.groups) + ": " if item.groups else ""
+            text = words(groups + write_line(item), width, SET_CAP * CAP, bold=True, indent=indent, hang=4)
+            yield [*waiting, gap(1), *text, *table.rows(set_rows(passes_of(timeline, section, number)))]
+            waiting = []
+        elif isinstance(item, Break):
+            rests = " / ".join(map(text_from_ms, item.rest_ms.entries))
+            waiting += [gap(0.8), *words(f"rest {rests}", width, CAP, indent=indent)]
+        else:
+            rounds = " / ".join(map(str, item.rounds.entries))
+            waiting += [gap(1), *words(f"{rounds} rounds of", width, CAP, bold=True, indent=indent)]
+    if waiting:
+        yield waiting
+
+
+def _totals(timeline: Timeline) -> list[LaneRow]:
+    unit = timeline.plan.pool.unit
+    far = [timeline.distance(lane) for lane in range(len(timeline.lanes))]
+    return [
+        LaneRow(f"swims, {unit}", tuple(f"{each:,}" for each in far)),
+        LaneRow("finishes", tuple(whole_up(track.end_ms) for track in timeline.tracks)),
+        LaneRow("swimmers", tuple(str(len(lane.swimmers)) for lane in timeline.lanes)),
+        LaneRow("apart", tuple(text_from_ms(lane.spacing_ms) for lane in timeline.lanes)),
+    ]
+
+
+def _check(finding: Finding, timeline: Timeline, width: float) -> list[Piece]:
+    lanes = lane_numbers(finding.lanes, len(timeline.lanes))
+    place = f"line {finding.line}" if finding.line else ""
+    where = ", ".join(part for part in (place, lanes) if part)
+    said = f"{BAD[finding.severity]}" + (f", {where}" if where else "") + f": {finding.ways[0]}"
+    return words(said, width, CAP, hang=4, bold=finding.severity <= Severity.HAZARD)
+
+
+def _cautions(width: float) -> list[Piece]:
+    told = [one for one in CAUTIONS if one.about in HEEDED]
+    return [piece for one in told for piece in words(f"{one.about}: {one.text}", width, CAP, colour="dim")]

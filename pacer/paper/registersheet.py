@@ -1,0 +1,69 @@
+"""The register to tick by hand: the swimmers of a squad, lane by lane, and boxes for the days. It holds names."""
+
+from __future__ import annotations
+
+from pacer.paper.letterwidths import spelt, width_of
+from pacer.paper.paperpages import Page, PaperSize
+from pacer.paper.sheetflow import HAND_CAP, THIN, Cell, Flow, Piece, gap, row, words
+from pacer.show.figures.drawing import Line
+from pacer.show.measure.wordwrap import wrapped_words
+from pacer.squad.squad import Squad
+
+CAP = HAND_CAP
+DAYS = 8  #: boxes side by side
+BOX_MM = 11.0
+LEAST_ROW_MM = 8.0  #: so that a pen has room
+#: Whose names they are.
+KEEP = "This list names people, children perhaps. Keep it with the coach and off the poolside."
+
+
+def register_sheet(squad: Squad, size: PaperSize) -> list[Page]:
+    """The pages. Swimmers without a name are numbered in their lane."""
+    flow = Flow(size)
+    names = flow.width - DAYS * BOX_MM
+    flow.block(
+        [
+            *words(squad.name or "Register", flow.width, 2 * CAP, bold=True),
+            *words(KEEP, flow.width, CAP, colour="dim"),
+            gap(3),
+            dates := _dates(names),
+        ]
+    )
+    for lane in squad.lanes:
+        group = f", group {lane.group}" if lane.group else ""
+        head = _row(f"Lane {lane.number}{group}", names, bold=True)
+        said = [one.name or f"swimmer {place}" for place, one in enumerate(lane.swimmers, 1)]
+        flow.repeated = (dates,)
+        flow.block([head, *[_row(name, names) for name in said[:1]]])
+        flow.repeated = (dates, head)
+        for name in said[1:]:
+            flow.block([_row(name, names)])
+    flow.repeated = (dates,)
+    flow.block([gap(3), _row("Heads in", names, bold=True), _row("Heads out", names, bold=True)])
+    return flow.finished(f"Register, {squad.name}" if squad.name else "Register")
+
+
+def _dates(names: float) -> Piece:
+    """What is written above the boxes."""
+    return row([Cell(names + (day + 0.5) * BOX_MM, "date", "middle", colour="dim") for day in range(DAYS)], CAP)
+
+
+def _row(text: str, names: float, bold: bool = False) -> Piece:
+    """A name in as many rows as it needs, and a box for each day."""
+    rows = wrapped_words(spelt(text), names - 2 * CAP, lambda part: width_of(part, CAP, bold), breaks=True)
+    texts = [row([Cell(CAP, one, bold=bold)], CAP) for one in rows]
+    high = max(LEAST_ROW_MM, sum(one.height for one in texts) + CAP)
+
+    def put(page: Page, left: float, top: float) -> None:
+        at = top - (high - sum(one.height for one in texts)) / 2
+        for one in texts:
+            one.put(page, left, at)
+            at -= one.height
+        right = left + names + DAYS * BOX_MM
+        for y in (top, top - high):
+            page.lines.append(Line(((left, y), (right, y)), THIN, "line"))
+        for day in range(DAYS + 1):
+            x = left + names + day * BOX_MM
+            page.lines.append(Line(((x, top), (x, top - high)), THIN, "line"))
+
+    return Piece(high, put)

@@ -1,0 +1,90 @@
+"""A review on paper: what was swum, with its figures. Names stand on it only where they are asked for."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.paper.letterwidths import width_of
+from pacer.paper.paperpages import Page, PaperSize
+from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, gap, picture, row, rule, words
+from pacer.review.swum.review import Review
+from pacer.review.swum.timedsets import TimedSet
+from pacer.session.records.touches import difference, tenths
+from pacer.session.timezone import day_said, time_of_day
+from pacer.show.figures.activitybars import distance_by_activity
+from pacer.show.figures.drawing import drawn, height_for
+from pacer.show.figures.figure import Figure
+from pacer.show.figures.ratespeed import rate_against_speed
+from pacer.show.figures.repeattimes import repeat_times
+from pacer.show.figures.swummarks import People
+from pacer.show.figures.swumstrip import swum_strip
+from pacer.show.measure.wordwrap import wrapped_words
+
+CAP = HAND_CAP
+LANE_MM = 5.5  #: height of a lane in a figure
+FIGURE_MM = 62.0  #: height of a figure whose rows are no lanes
+
+
+def review_sheet(review: Review, size: PaperSize, news: Sequence[str] = (), named: bool = False) -> list[Page]:
+    """The pages. `news` are the sentences that come first."""
+    flow = Flow(size)
+    flow.block(_head(review, flow.width))
+    for sentence in news:
+        flow.block(words(sentence, flow.width, CAP, hang=4))
+    lanes_mm = height_for(len(review.lanes), CAP, LANE_MM, heads=2)
+    _figure(flow, "As it went", swum_strip(review), lanes_mm)
+    _figure(flow, "Distance by activity", distance_by_activity(review), lanes_mm)
+    rates = rate_against_speed(review, named)
+    if rates is not None:
+        _figure(flow, "Stroke rate and speed", rates, FIGURE_MM)
+    for timed in review.sets:
+        figure = repeat_times(timed, review, named)
+        _figure(flow, figure.title, figure, FIGURE_MM, _table(timed, review, named, flow.width))
+    if not review.sets:
+        flow.block([gap(2), *words("No times were taken.", flow.width, CAP)])
+    return flow.finished(f"Session {review.listed.number}, {review.listed.title or 'without a title'}")
+
+
+def _head(review: Review, width: float) -> list[Piece]:
+    one = review.listed
+    begun = ""
+    if one.begun_ms is not None:
+        begun = f"{day_said(one.begun_ms, one.zone)}, {time_of_day(one.begun_ms, one.zone)[:5]}"
+    far = sum(review.distances.of_lane(lane) for lane in range(len(review.lanes)))
+    facts = [begun, f"{one.pool} pool", f"{far:,} {review.unit} by {len(review.lanes)} lanes' leaders"]
+    return [
+        *words(one.title or "Without a title", width, 2 * CAP, bold=True),
+        *words(" · ".join(fact for fact in facts if fact), width, CAP),
+        gap(2),
+    ]
+
+
+def _figure(flow: Flow, title: str, figure: Figure, high: float, below: Sequence[Piece] = ()) -> None:
+    """A figure with its heading; what stands below it stays with it."""
+    laid = drawn(figure, flow.width, high, CAP, width_of)
+    heading = words(title, flow.width, 1.25 * CAP, bold=True, hang=4)
+    flow.block([rule(flow.width), *heading, gap(1), picture(laid), *below, gap(3)])
+
+
+def _table(timed: TimedSet, review: Review, named: bool, width: float) -> list[Piece]:
+    """A row for each swimmer: how many times, fastest, slowest, against what was asked, spread and drift."""
+    people = People(review, (one.who for one in timed.rows), named)
+    heads = ("times", "fastest", "slowest", "against " + ("target" if timed.target else "predicted"), "spread", "drift")
+    widths = [max(width_of(head, CAP), width_of("10:00.0", CAP)) + 2 * CAP for head in heads]
+    left = width - sum(widths)
+    rights = [left + sum(widths[: at + 1]) for at in range(len(widths))]
+    rows = [row([Cell(r, head, "right", colour="dim") for r, head in zip(rights, heads)], CAP, "water", width)]
+    for one in timed.rows:
+        times = [cell.time_ms for cell in one.cells]
+        values = (
+            str(len(times)),
+            tenths(min(times) // 10),
+            tenths(max(times) // 10),
+            "" if one.over_ms is None else f"{difference(one.over_ms)} s",
+            "" if one.spread_ms is None else f"{one.spread_ms / 1000:.1f} s",
+            "" if one.drift_ms is None else f"{difference(one.drift_ms)} s",
+        )
+        names = wrapped_words(people.said(one.who), left - CAP, lambda part: width_of(part, CAP), breaks=True)
+        rows.append(row([Cell(0, names[0]), *(Cell(r, value, "right") for r, value in zip(rights, values))], CAP))
+        rows += [row([Cell(0, more)], CAP) for more in names[1:]]
+    return rows
