@@ -18,9 +18,7 @@ def add_sheet(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
     made = command("sheet", sheet, "write the coach's sheet as PDF, and more sheets if asked for", plan=None)
     made.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file, - for standard input")
-    made.add_argument(
-        "--lanes", action="store_true", help="a sheet for each lane too, read from the water; no names"
-    )
+    made.add_argument("--lanes", action="store_true", help="a sheet for each lane too, read from the water; no names")
     made.add_argument("--register", action="store_true", help="the register too, with the swimmers' names")
     made.add_argument("--session", metavar="N", type=int, help="the review of session N instead of a plan's sheets")
     made.add_argument("--names", action="store_true", help="swimmers' names in the review")
@@ -76,6 +74,7 @@ def _plan(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
 def _review(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
     from pacer.paper.pdffile import pdf_bytes
     from pacer.paper.reviewsheet import review_sheet
+    from pacer.review.report.reviewtext import Reading
     from pacer.review.swum.review import review_of
 
     store = Store()
@@ -83,13 +82,13 @@ def _review(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
         for told in store.open():
             print(told)
         kept = store.session(options.session)
-        review = review_of(kept)
+        reading = Reading(review_of(kept), names=options.names)
     except StoreTrouble as trouble:
         raise Told(f"pacer sheet: {trouble}", STOPPED) from None
     except (Unreadable, CannotRun):
         raise Told("pacer sheet: this version cannot run that session's plan", STOPPED) from None
     title = kept.listed.title or f"Session {options.session}"
-    pages = review_sheet(review, size, named=options.names)
+    pages = review_sheet(reading, size)
     return [(f"{title}, review {options.session}", pdf_bytes(pages, f"{title}: review"))]
 
 

@@ -7,9 +7,10 @@ from collections.abc import Sequence
 from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, gap, picture, row, rule, words
+from pacer.review.report.called import Called, seconds, signed, tenths_of
+from pacer.review.report.reviewtext import Reading
 from pacer.review.swum.review import Review
 from pacer.review.swum.timedsets import TimedSet
-from pacer.session.records.touches import difference, tenths
 from pacer.session.timezone import day_said, time_of_day
 from pacer.show.figures.activitybars import distance_by_activity
 from pacer.show.figures.drawing import drawn, height_for
@@ -25,21 +26,22 @@ LANE_MM = 5.5  #: height of a lane in a figure
 FIGURE_MM = 62.0  #: height of a figure whose rows are no lanes
 
 
-def review_sheet(review: Review, size: PaperSize, news: Sequence[str] = (), named: bool = False) -> list[Page]:
-    """The pages. `news` are the sentences that come first."""
-    flow = Flow(size)
+def review_sheet(reading: Reading, size: PaperSize) -> list[Page]:
+    """The pages: the news first, the worst on top."""
+    flow, review, called = Flow(size), reading.review, reading.called
     flow.block(_head(review, flow.width))
-    for sentence in news:
-        flow.block(words(sentence, flow.width, CAP, hang=4))
+    for one in reading.news:
+        flow.block(words(f"{one.text} ({one.figure})" if one.figure else one.text, flow.width, CAP, hang=4))
+    flow.block([gap(2)])
     lanes_mm = height_for(len(review.lanes), CAP, LANE_MM, heads=2)
     _figure(flow, "As it went", swum_strip(review), lanes_mm)
     _figure(flow, "Distance by activity", distance_by_activity(review), lanes_mm)
-    rates = rate_against_speed(review, named)
+    rates = rate_against_speed(called)
     if rates is not None:
         _figure(flow, "Stroke rate and speed", rates, FIGURE_MM)
     for timed in review.sets:
-        figure = repeat_times(timed, review, named)
-        _figure(flow, figure.title, figure, FIGURE_MM, _table(timed, review, named, flow.width))
+        figure = repeat_times(timed, called)
+        _figure(flow, figure.title, figure, FIGURE_MM, _table(timed, called, flow.width))
     if not review.sets:
         flow.block([gap(2), *words("No times were taken.", flow.width, CAP)])
     return flow.finished(f"Session {review.listed.number}, {review.listed.title or 'without a title'}")
@@ -66,9 +68,9 @@ def _figure(flow: Flow, title: str, figure: Figure, high: float, below: Sequence
     flow.block([rule(flow.width), *heading, gap(1), picture(laid), *below, gap(3)])
 
 
-def _table(timed: TimedSet, review: Review, named: bool, width: float) -> list[Piece]:
+def _table(timed: TimedSet, called: Called, width: float) -> list[Piece]:
     """A row for each swimmer: how many times, fastest, slowest, against what was asked, spread and drift."""
-    people = People(review, (one.who for one in timed.rows), named)
+    people = People(called, (one.who for one in timed.rows))
     heads = ("times", "fastest", "slowest", "against " + ("target" if timed.target else "predicted"), "spread", "drift")
     widths = [max(width_of(head, CAP), width_of("10:00.0", CAP)) + 2 * CAP for head in heads]
     left = width - sum(widths)
@@ -78,11 +80,11 @@ def _table(timed: TimedSet, review: Review, named: bool, width: float) -> list[P
         times = [cell.time_ms for cell in one.cells]
         values = (
             str(len(times)),
-            tenths(min(times) // 10),
-            tenths(max(times) // 10),
-            "" if one.over_ms is None else f"{difference(one.over_ms)} s",
-            "" if one.spread_ms is None else f"{one.spread_ms / 1000:.1f} s",
-            "" if one.drift_ms is None else f"{difference(one.drift_ms)} s",
+            tenths_of(min(times)),
+            tenths_of(max(times)),
+            "" if one.over_ms is None else f"{signed(one.over_ms)} s",
+            "" if one.spread_ms is None else seconds(one.spread_ms),
+            "" if one.drift_ms is None else f"{signed(one.drift_ms)} s",
         )
         names = wrapped_words(people.said(one.who), left - CAP, lambda part: width_of(part, CAP), breaks=True)
         rows.append(row([Cell(0, names[0]), *(Cell(r, value, "right") for r, value in zip(rights, values))], CAP))

@@ -3,22 +3,23 @@
 from __future__ import annotations
 
 from pacer.plan.times import text_from_ms
-from pacer.review.swum.review import Review
+from pacer.review.report.called import Called, sentence
 from pacer.review.swum.strokework import Stroke
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Spot, Trace
 from pacer.show.figures.scaleticks import nice_reach, nice_ticks
 from pacer.show.figures.swummarks import People
 
 
-def rate_against_speed(review: Review, named: bool = False) -> Figure | None:
-    """Every stroke rate whose speed is known; None where there is none. `named` on the coach's own pages alone.
+def rate_against_speed(called: Called) -> Figure | None:
+    """Every stroke rate whose speed is known; None where there is none.
 
     A dot is open where its speed is the predicted one, not from a time.
     """
+    review = called.review
     taken = [one for one in review.strokes if one.speed is not None and one.length is not None]
     if not taken:
         return None
-    people = People(review, (one.who for one in taken if one.who is not None), named)
+    people = People(called, (one.who for one in taken if one.who is not None))
     dots = []
     for one in taken:
         fill, shape = people.dot(one.who)
@@ -33,7 +34,7 @@ def rate_against_speed(review: Review, named: bool = False) -> Figure | None:
         keys = (*keys, Key("ink", "speed as predicted", "open"))
     return Figure(
         title="Stroke rate and speed",
-        words=" ".join(dot.said[0].upper() + dot.said[1:] + "." for dot in dots),
+        words=" ".join(sentence(dot.said) for dot in dots),
         x=Axis(*rates, nice_ticks(*rates), "stroke rate", "cycles a minute"),
         y=Axis(*speeds, nice_ticks(*speeds), "speed", f"{unit}/s"),
         traces=_lengths(rates, speeds, unit),

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from pacer.plan.times import text_from_ms
-from pacer.review.swum.review import Review
+from pacer.review.report.called import Called, counted, sentence, tenths_of
 from pacer.review.swum.timedsets import TimedSet
-from pacer.session.records.touches import tenths
 from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Tick, Trace
 from pacer.show.figures.scaleticks import time_reach, time_ticks
 from pacer.show.figures.swummarks import People, over_said
@@ -14,9 +13,10 @@ HALF = 0.38  #: of a repeat's column is used on either side of its middle
 DASH = 0.06  #: and a swimmer's own target so much on either side of the dot
 
 
-def repeat_times(timed: TimedSet, review: Review, named: bool = False) -> Figure:
-    """The figure of one timed set; `named` on the coach's own pages alone."""
-    people = People(review, (row.who for row in timed.rows), named)
+def repeat_times(timed: TimedSet, called: Called) -> Figure:
+    """The figure of one timed set."""
+    review = called.review
+    people = People(called, (row.who for row in timed.rows))
     left = {swim.entry: swim.left_ms for swim in review.swims if swim.entry}
     asked: list[tuple[int, float, int]] = []
     dots: list[Dot] = []
@@ -31,7 +31,7 @@ def repeat_times(timed: TimedSet, review: Review, named: bool = False) -> Figure
             when = f", left at {text_from_ms(left[cell.entry] // 1000 * 1000)}" if cell.entry in left else ""
             said = (
                 f"{people.said(row.who)}, repeat {column.repeat}{round_said}{when}: "
-                f"{tenths(cell.time_ms // 10)}, {over_said(cell.over_ms, timed.target)}"
+                f"{tenths_of(cell.time_ms)}, {over_said(cell.over_ms, timed.target)}"
             )
             spot = Spot(timed.lane, timed.section, timed.line, column.round, column.repeat, row.who)
             dots.append(Dot(cell.column + beside, cell.time_ms, fill, shape, said, spot))
@@ -80,10 +80,10 @@ def _words(timed: TimedSet, people: People) -> str:
     rows = []
     for row in timed.rows:
         times = [cell.time_ms for cell in row.cells]
-        said = f"{people.said(row.who)}: {len(times)} time{'s' if len(times) > 1 else ''}"
-        fastest, slowest = tenths(min(times) // 10), tenths(max(times) // 10)
+        said = f"{people.said(row.who)}: {counted(len(times), 'time')}"
+        fastest, slowest = tenths_of(min(times)), tenths_of(max(times))
         said += f", {fastest} to {slowest}" if len(times) > 1 else f", {fastest}"
         if row.over_ms is not None:
             said += f", {over_said(row.over_ms, timed.target)}" + (" on average" if len(times) > 1 else "")
-        rows.append(said[0].upper() + said[1:] + ".")
+        rows.append(sentence(said))
     return " ".join(rows)

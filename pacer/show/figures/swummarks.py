@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from pacer.review.swum.review import Review
+from pacer.review.report.called import Called, seconds
 from pacer.show.figures.figure import Key
 from pacer.show.figures.fills import SWIMMERS
 
@@ -12,23 +12,15 @@ SHAPES = ("disc", "square", "triangle", "diamond", "open")
 
 
 class People:
-    """Swimmers by number: in words, and as a dot's colour and shape, no two alike up to 25 of them.
+    """Swimmers by number: what they are called, and a dot's colour and shape, no two alike up to 25 of them."""
 
-    A name is personal data: it is said only where `named`, on the coach's own pages.
-    """
-
-    def __init__(self, review: Review, numbers: Iterable[int], named: bool = False):
-        self.review, self.named = review, named
+    def __init__(self, called: Called, numbers: Iterable[int]):
+        self.called = called
         self.order = {who: place for place, who in enumerate(dict.fromkeys(numbers))}
 
     def said(self, who: int | None) -> str:
-        """Somebody: by name, else by where they began."""
-        if who is None:
-            return "somebody"
-        person = self.review.people[who]
-        if self.named and person.name:
-            return person.name
-        return f"lane {self.review.lane_number(person.lane)}, swimmer {person.place + 1}"
+        """What somebody is called."""
+        return "somebody" if who is None else self.called.who(who)
 
     def dot(self, who: int | None) -> tuple[str, str]:
         """The fill and the shape."""
@@ -45,10 +37,9 @@ def over_said(over_ms: int, target: bool) -> str:
     """A time against what was asked for or predicted.
 
     >>> over_said(620, True), over_said(-1_240, False), over_said(20, True)
-    ('0.6 slower than the target', '1.2 faster than predicted', 'on the target')
+    ('0.6 s slower than the target', '1.2 s faster than predicted', 'on the target')
     """
-    tenth = (abs(over_ms) + 50) // 100
-    if not tenth:
+    if abs(over_ms) < 50:
         return "on the target" if target else "as predicted"
     how = "slower" if over_ms > 0 else "faster"
-    return f"{tenth // 10}.{tenth % 10} {how} than {'the target' if target else 'predicted'}"
+    return f"{seconds(over_ms)} {how} than {'the target' if target else 'predicted'}"
