@@ -132,7 +132,7 @@ class LaneWays:
         return found
 
     def _on(self, ways: list[tuple], section: int, chain: Chain, start_ms: int, alone: bool, ends: bool) -> list[tuple]:
-        if alone and section < self.entry.section:
+        if section < self.entry.section:
             return ways
         own = alone and section == self.entry.section
         idle, swum = self._options(section, own)

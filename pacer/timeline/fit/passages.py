@@ -69,12 +69,15 @@ class Passages:
         return least_of(options) if options else self.limit_ms + 1
 
     def alone(self, section: int, start_ms: int) -> tuple[int, ...]:
-        """Lanes that do not start `section` with the others but take up the plan by themselves."""
+        """Lanes that do not start `section` with the others but take up the plan by themselves.
+
+        Who waits for a later section joins a common start, and leaves out what comes before it.
+        """
         return tuple(
             [
                 lane
                 for lane, entry in self.entries.items()
-                if start_ms == ROOT or entry.section > section or (entry.section == section and entry.ordinal)
+                if start_ms == ROOT or (entry.section >= section and entry.ordinal)
             ]
         )
 

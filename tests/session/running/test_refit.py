@@ -1,10 +1,13 @@
 """What a refit says of the end is what then comes, also for lanes that have left a whole section out."""
 
+from itertools import product
+
 import pytest
 
 from pacer.plan.notation.reader import read_plan
 from pacer.session.journal.entries import Begun
 from pacer.session.running import presses
+from pacer.session.running.changes import rest_of
 from pacer.session.running.run import apply, fresh
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.counts import fit
@@ -46,3 +49,46 @@ def test_the_end_told_is_the_end_that_comes(left_out, now, out):
         run = apply(run, presses.leave_line_out(run, seconds * S, section, 1, lanes))
     entry, chosen = presses.refit(run, now * S, out * S)
     assert chosen.end_ms == apply(run, entry).timeline.end_ms <= out * S
+
+
+TWO_LANES = '[[lane]]\nbase = "1:20"\nswimmers = 2\n[[lane]]\nbase = "1:40"\nswimmers = 3\n'
+
+
+#: (section, seconds, lanes) that left a line out, when it was asked, when all have to be out. A search found them: who
+#: had left out a whole section was not taken along to the next start where the others dropped that section too.
+@pytest.mark.parametrize(
+    ("left_out", "now", "out"),
+    [
+        ([(1, 82, (1,))], 105, 470),
+        ([(2, 51, (0,)), (2, 126, (0, 1)), (1, 268, (0,))], 324, 797),
+        ([(1, 114, (1,))], 129, 744),
+    ],
+)
+def test_the_best_of_all_counts_is_chosen(left_out, now, out):
+    """Against every combination of counts of the sections that are still to come, laid out one by one."""
+    shorter = PLAN.replace("4 / 3 / 2", "4 / 2").replace("1:00 / 1:15 / 1:30", "1:00 / 1:30").replace(" / 2:10", "")
+    plan = read_plan(shorter)
+    squad = read_squad(TWO_LANES)
+    run = apply(fresh(build_timeline(plan, squad, fit(plan, squad).counts)), Begun(-10 * S, 0, 0))
+    for section, seconds, lanes in left_out:
+        run = apply(run, presses.leave_line_out(run, seconds * S, section, 1, lanes))
+    entry, chosen = presses.refit(run, now * S, out * S)
+    behind, entries = rest_of(run, now * S, entry.leave_ms)
+
+    def laid(counts):
+        tracks = tuple(behind[lane].copy() for lane in (0, 1))
+        run.course.but(counts=counts).lay(tracks, dict(entries), dict(run.timeline.gates))
+        swum = [sum(_shape(track, index).distance for index in range(len(track.sendoffs))) for track in tracks]
+        return 2 * swum[0] + 3 * swum[1], -max(track.end_ms for track in tracks)
+
+    ranges = [
+        span if entries[lane].section < section or not entries[lane].ordinal else [chosen.counts[section, None][lane]]
+        for section, span in ((1, (0, 1)), (2, (0, 1, 2, 3)), (3, (1, 2)))
+        for lane in (0, 1)
+    ]
+    ways = [laid({(k, None): each[2 * k - 2 : 2 * k] for k in (1, 2, 3)}) for each in product(*ranges)]
+    assert laid(chosen.counts) == max(way for way in ways if -way[1] <= out * S)
+
+
+def _shape(track, index):
+    return track.pass_at(index).laneline.shapes[track.repeat_in_line(index)]
