@@ -222,6 +222,38 @@ def line_now(coach):
     coach.desk.line()
 
 
+COPIED = """\
+Tuesday club night
+WU: 400 choice
+  4 x 50 drill/swim by 25, rest 15
+
+Main
+- 8 x 100 @ 1:45  = 900
+- 4 x 50 kick }
+- 4 x 50 swim } x2
+- 100 easy }
+
+200 backstroke with the longest arms that anybody can have, all the way to the wall and back, as if it were nothing
+4 x 50 frim the blocks
+"""
+
+
+def copied(coach):
+    """The shelf, a page on the clipboard pasted."""
+    from unittest.mock import patch
+
+    coach.desk.home()
+    coach.frame()
+    with patch("pacer.face.pages.shelfpage.pasted", lambda: COPIED):
+        coach.page.press("paste")
+
+
+def answered(coach):
+    """The same after an answer."""
+    copied(coach)
+    coach.page.card.press(f"answer {coach.page.card.page.questions[0]} 0")
+
+
 #: Name to how to get there. Each shows other words.
 def log(coach):
     """The log, with one session in it."""
@@ -255,6 +287,8 @@ def another_copy(coach):
 
 
 PAGES = {
+    "pasted": copied,
+    "pasted answered": answered,
     "left running": left_running,
     "another copy": another_copy,
     "log": log,

@@ -32,7 +32,8 @@ Brought = Callable[[tuple[str, ...], str], None]
 class Files:
     """The way of files, with names that end in `suffix`, to a shelf and from it. Answers come on Kivy's thread, later.
 
-    `instead` says what else a coach can do where a file cannot be read.
+    `instead` says what else a coach can do where a file cannot be read. `aside(data, name)` may take a file's content
+    before it is put on the shelf, and says whether it did.
     """
 
     def __init__(
@@ -41,7 +42,9 @@ class Files:
         suffix: str = SUFFIX,
         title: str = "Choose a plan",
         instead: str = "copy its text and press Paste",
+        aside: Callable[[bytes, str], bool] = lambda data, name: False,
     ):
+        self.aside = aside
         self.shelf, self.suffix, self.title, self.instead = shelf, suffix, title, instead
 
     @property
@@ -147,7 +150,7 @@ class Files:
             try:
                 if data is None:
                     said = f"{name or 'what was chosen'} cannot be read: {wrong}; {self.instead}"
-                else:
+                elif not self.aside(data, name):
                     names.append(self.shelf.bring_in(data, name).name)
             except ShelfTrouble as error:
                 said = str(error)

@@ -8,6 +8,7 @@ from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.clipboard import pasted
 from pacer.face.kit.wrap import rows_of
 from pacer.face.pages.filechooser import Files
+from pacer.face.pages.pastedpage import PastedPage, Pasting
 from pacer.face.pages.planpage import CardPage, swum_said
 from pacer.face.pages.shelftotals import Counting
 from pacer.face.tiles.board import Bar, Board, Text, Tile
@@ -50,9 +51,10 @@ class ShelfPage(Page):
         self.shelf, self.squad, self.swum = shelf, squad, dict(swum or {})
         self.pool, self.booking = pool, booking
         self.on_run, self.on_write, self.on_close = on_run, on_write, on_close
-        self.files = Files(shelf)
+        self.pasting = Pasting(shelf, pool)
+        self.files = Files(shelf, aside=self.pasting.take)
         self.away = False
-        self.card: CardPage | None = None
+        self.card: CardPage | PastedPage | None = None
         self.search = WritingPane(
             Draft(), single=True, changed=self.lay_out, leave=self.back, done=self._stop_searching
         )
@@ -312,6 +314,8 @@ class ShelfPage(Page):
             self.remove_widget(self.card)
             self.card = None
         self.refresh()
+        if self.pasting.waiting:
+            self._show_pasted()
 
     def _search(self) -> None:
         self.searching = True
@@ -340,7 +344,9 @@ class ShelfPage(Page):
         self.refresh()
         if said:
             self.tell(said)
-        elif len(names) == 1:
+        if self.pasting.waiting:
+            self._show_pasted()
+        elif len(names) == 1 and not said:
             self.open_card(names[0])
 
     def _paste(self) -> None:
@@ -351,9 +357,26 @@ class ShelfPage(Page):
         if not text.strip():
             self.tell("there is no text on the clipboard", "nothing to paste")
             return
-        card = self.shelf.bring_in(text.encode("utf-8", "replace"), "from the clipboard")
+        data = text.encode("utf-8", "replace")
+        if self.pasting.take(data, ""):
+            self._show_pasted()
+            return
+        card = self.shelf.bring_in(data, "from the clipboard")
         self.refresh()
         self.open_card(card.name)
+
+    def _show_pasted(self) -> None:
+        """The next page that is no plan yet, over the shelf."""
+        self.card = self.pasting.following(self.theme, self.glass, self._kept, self.close_card)
+        self.add_widget(self.card)
+        self.lay_out()
+
+    def _kept(self, name: str) -> None:
+        """A page's plan is on the shelf: show it, after the last of several."""
+        last = not self.pasting.waiting
+        self.close_card()
+        if last:
+            self.open_card(name)
 
     def _on_key(self, window, code: int, *rest) -> bool:
         """While a card is open the keys are its."""

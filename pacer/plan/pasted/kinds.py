@@ -65,7 +65,8 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
         ):
             scrap.kind, titled = Kind.HEAD, titled or bool(head.title)
         else:
-            found = _kind_of(scrap, made, _leads(scraps, place), below)
+            first = not titled and not below
+            found = _kind_of(scrap, made, _leads(scraps, place) and not first, below)
             if not below and found[0].kind is Kind.NOTE:
                 found[0].kind = Kind.REMARK if titled or _is_remark(scrap.text) else Kind.TITLE
                 titled = titled or found[0].kind is Kind.TITLE

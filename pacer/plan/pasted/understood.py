@@ -19,6 +19,7 @@ from pacer.plan.text.canonical import rows_by_line, write_plan
 from pacer.plan.text.fixes import POOLS, fixes_for
 from pacer.plan.text.livepage import LiveReading, Reading
 
+DIFFERS = "this comes to"  #: in what is told of a total that is another
 MAX_MENDED = 60  #: lines that are mended unasked
 
 
@@ -49,6 +50,12 @@ class Understood:
     gear: tuple[str, ...] = ()
     pools: tuple[str, ...] = POOLS
     mended: frozenset[int] = frozenset()
+    as_written: bool = False  #: a plan already
+
+    @property
+    def swum(self) -> bool:
+        """Whether anything of it is to be swum."""
+        return any(line.kind is Kind.SET for line in self.lines)
 
     @property
     def questions(self) -> tuple[int, ...]:
@@ -88,7 +95,8 @@ def understand(text: str, gear: tuple[str, ...] = (), pool: str = "") -> Underst
     pools = (pool, *(each for each in POOLS if each != pool)) if pool else POOLS
     seen = "\n".join(map(visible, lines_of(text)))
     rows = rows_of_plan(text, seen) if _is_plan(seen, gear) else rows_of(text)
-    return _understand(rows, gear, pools, frozenset())
+    found = _understand(rows, gear, pools, frozenset())
+    return replace(found, as_written=found.text.split() == seen.split())
 
 
 def _is_plan(text: str, gear: tuple[str, ...]) -> bool:
@@ -195,12 +203,14 @@ def _said(
         if row.total and sums:
             other = difference(row.total, row.kind, down + 1, sums, ends)
             notes.append(
-                f"the page says {row.total.distance:,}, this comes to {other}"
+                f"the page says {row.total.distance:,}, {DIFFERS} {other}"
                 if other
                 else f"{row.total.distance:,}: agrees"
             )
         said[-1] = replace(
-            said[-1], told="; ".join(notes), understood=() if problem is not None else said[-1].understood
+            said[-1],
+            told="; ".join(notes),
+            understood=() if question is not None and (problem or not row.number) else said[-1].understood,
         )
     return tuple(said)
 

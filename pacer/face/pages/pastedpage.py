@@ -1,0 +1,215 @@
+"""A page that was pasted or imported: what it says beside what was understood, and what it leaves open."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from pacer.face.kit.wrap import rows_of
+from pacer.face.tiles.board import Board, Tile
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.plan.encoding import text_from_bytes
+from pacer.plan.library.shelf import Shelf, ShelfTrouble
+from pacer.plan.pasted.questions import Question
+from pacer.plan.pasted.scrap import Kind
+from pacer.plan.pasted.understood import DIFFERS, Line, Understood, understand
+from pacer.plan.problem import Unreadable
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+
+WRITTEN = 0.42  #: of the width, for what the page says
+
+
+class PastedPage(Page):
+    """`page` is what was understood so far.
+
+    `on_save(text)` gets the plan's text; `on_close()` is called for neither.
+    """
+
+    def __init__(
+        self,
+        page: Understood,
+        *,
+        name: str = "",
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_save: Callable[[str], None] = lambda text: None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
+        super().__init__(theme, glass, close=on_close, over=True, **kwargs)
+        self.page, self.name, self.on_save = page, name, on_save
+        self.before: list[Understood] = []  #: as it was before each answer
+        self._asked: dict[int, float] = {}  #: how far down each question stands
+        self.board = Board(self.press)
+        self.boards = [self.board]
+        self.add_widget(self.board, index=len(self.children))
+
+    # -- what is shown ------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out, with nothing kept."""
+        return (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """What there is to do."""
+        asked = bool(self.page.questions)
+        return (
+            PageKey("save", "Save", main=not asked),
+            *((PageKey("next", "Next question", main=True),) if asked else ()),
+            *((PageKey("undo", "Undo"),) if self.before else ()),
+        )
+
+    def lay_page(self) -> None:
+        """The lines, from the bar to the top of the page."""
+        self.board.theme, self.board.glass = self.theme, self.glass
+        self.board.pos, self.board.size = (self.x, self.bar.top), (self.width, max(1, self.top - self.bar.top))
+        self.board.show(self._tiles(), self.cap, self.padding)
+
+    @property
+    def summary(self) -> str:
+        """How far the page is understood."""
+        count = len(self.page.questions)
+        if count:
+            return f"{count} question{'s' if count > 1 else ''}: tap an answer"
+        differ = sum(1 for line in self.page.lines if DIFFERS in line.told)
+        return "All lines understood" + (
+            f", {differ} total{'s differ' if differ > 1 else ' differs'}" if differ else ""
+        )
+
+    def _tiles(self) -> list[Tile]:
+        column = Column(
+            self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap
+        )
+        column.say(self.summary, bold=True, colour="warn" if self.page.questions else "ink")
+        column.skip(0.5)
+        self._asked = {}
+        for place, line in enumerate(self.page.lines):
+            if line.written or line.question or line.understood:
+                self._line(column, line)
+            if line.question:
+                self._asked[place] = column.top
+                self._ask(column, place, line.question)
+            column.skip(0.3)
+        column.tiles.append(Tile("", 0, column.top, self.width, 0.5 * self.gap, (), "plain"))
+        return column.tiles
+
+    def _line(self, column: Column, line: Line) -> None:
+        """What is written, beside it what was understood and what else there is to say of it."""
+        split = round(column.width * WRITTEN)
+        written = self._side(column, 0, split)
+        written.say(" ".join(line.written.split()), colour="dim")
+        top = column.top
+        said = [
+            (text, "ink", line.kind in (Kind.SECTION, Kind.SET) and not text.startswith(" "))
+            for text in line.understood
+        ]
+        if line.told:
+            said.append((sentence(line.told), "warn" if DIFFERS in line.told else "dim", False))
+        for text, colour, bold in said:
+            inset = split + self.gap + round(0.6 * self.cap * (len(text) - len(text.lstrip())))
+            beside = self._side(column, inset, column.width - inset, top)
+            beside.say(text.strip(), colour=colour, bold=bold)
+            top = beside.top
+        column.top = max(written.top, top)
+
+    def _side(self, column: Column, inset: float, width: float, top: float | None = None) -> Column:
+        """A part of the column, `inset` from its left edge; its tiles are the column's."""
+        side = Column(
+            width,
+            self.cap,
+            self.padding,
+            self.gap,
+            self.target,
+            x=column.x + inset,
+            top=column.top if top is None else top,
+        )
+        side.tiles = column.tiles
+        return side
+
+    def _ask(self, column: Column, place: int, question: Question) -> None:
+        """What is asked, and each answer a key."""
+        column.say(sentence(question.text), colour="warn", bold=True)
+        column.skip(0.3)
+        cells = [Cell(f"answer {place} {n}", (answer.label,)) for n, answer in enumerate(question.answers)]
+        if all(column.least(cell) <= column.width for cell in cells):
+            column.flow(*cells)
+        else:
+            wide = column.width - 2 * self.padding
+            for cell in cells:
+                column.row(cell._replace(lines=len(rows_of(cell.ways[0], wide, self.cap, True))))
+
+    # -- what is done -------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        if name == "save":
+            try:
+                self.on_save(self.page.text)
+            except ShelfTrouble as error:
+                self.tell(str(error))  # the page stays, with all that was answered
+        elif name == "leave":
+            self.close()
+        elif name == "undo" and self.before:
+            self.page = self.before.pop()
+            self.lay_out()
+        elif name == "next":
+            self._show_next()
+        elif name.startswith("answer "):
+            _, place, choice = name.split()
+            self.before.append(self.page)
+            self.page = self.page.answered(int(place), int(choice))
+            self.lay_out()
+            if self.page.questions and not self._any_seen():
+                self._show_next()
+
+    def _any_seen(self) -> bool:
+        """Whether a question is in view, with the first of its answers."""
+        top = self.board.scroller.offset
+        bottom = top + self.board.height - 2.5 * self.target
+        return any(top <= asked < bottom for asked in self._asked.values())
+
+    def _show_next(self) -> None:
+        """Move to the next question below what is seen, after the last one to the first."""
+        seen = self.board.scroller.offset + self.gap
+        tops = [self._asked[place] for place in self.page.questions]
+        top = next((top for top in tops if top - 2 * self.target > seen), tops[0])
+        self.board.scroller.to(top - 2 * self.target)
+
+
+class Pasting:
+    """Pages that are no plan yet, looked at one after the other before they are put on `shelf`.
+
+    `pool` is the likeliest. `take` keeps one for that, `following` gives the page of the next.
+    """
+
+    def __init__(self, shelf: Shelf, pool: str):
+        self.shelf, self.pool = shelf, pool
+        self.waiting: list[tuple[str, Understood]] = []
+
+    def take(self, data: bytes, name: str) -> bool:
+        """Keep a file's content, or the clipboard's, to be looked at; False for a plan, and for what is neither."""
+        try:
+            page = understand(text_from_bytes(data), self.shelf.gear, self.pool)
+        except Unreadable:
+            return False  # the shelf says why
+        if page.as_written or not page.swum:
+            return False
+        self.waiting.append((name, page))
+        return True
+
+    def following(
+        self, theme: Theme, glass: Glass, kept: Callable[[str], None], close: Callable[[], None]
+    ) -> PastedPage:
+        """The page of the next; `kept` is told under which name it went on the shelf."""
+        name, page = self.waiting.pop(0)
+
+        def save(text: str) -> None:
+            kept(self.shelf.bring_in(text.encode("utf-8", "replace"), name).name)
+
+        return PastedPage(page, theme=theme, glass=glass, on_save=save, on_close=close)
+
+
+def sentence(text: str) -> str:
+    """Words with a capital in front."""
+    return text[:1].upper() + text[1:]
