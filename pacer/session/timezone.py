@@ -47,6 +47,16 @@ def day_said(wall_ms: int, zone: str) -> str:
     )
 
 
+def local_day(wall_ms: int, zone: str) -> str:
+    """The day of an instant as it is sorted by; "" where it is none.
+
+    >>> local_day(1_772_470_883_456, "+01:00")
+    '2026-03-02'
+    """
+    instant = _instant(wall_ms, zone)
+    return "" if instant is None else f"{instant:%Y-%m-%d}"
+
+
 def time_of_day(wall_ms: int, zone: str) -> str:
     """The time of day of an instant to the second.
 

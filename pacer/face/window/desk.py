@@ -21,6 +21,7 @@ from pacer.plan.model import Plan
 from pacer.plan.notation.reader import pool_from_text, read_line, read_plan
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import MINUTE_MS
+from pacer.review.wasswum import counts_as_swum
 from pacer.session.cautions import CAUTIONS
 from pacer.session.journal.recordentries import HeadsCounted
 from pacer.session.storage.openings import Opened, end_again, open_again, open_new, reopen, reopens, running
@@ -342,7 +343,10 @@ class Desk(FloatLayout):
         )
 
     def _swum(self) -> dict[str, int]:
-        """When each title was last swum; a session that may still be running does not count yet."""
+        """When each title was last swum.
+
+        A session that was broken off after seconds does not count, nor yet one that may still be running.
+        """
         try:
             sessions = self.store.sessions()
         except StoreTrouble:
@@ -351,7 +355,7 @@ class Desk(FloatLayout):
         return {
             listed.title: listed.begun_ms
             for listed in reversed(sessions)
-            if listed.begun_ms is not None and listed.title and listed != on
+            if counts_as_swum(listed) and listed.title and listed != on
         }
 
     def _running(self) -> Listed | None:

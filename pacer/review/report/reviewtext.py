@@ -13,9 +13,10 @@ from pacer.review.report.news import News, news_of, paragraph
 from pacer.review.report.offerwords import changes_text, evidence_text, offer_text, value_text
 from pacer.review.report.reviewtables import all_tables
 from pacer.review.swum.distances import by_section, shares
-from pacer.review.swum.review import Review, counts_as_swum
+from pacer.review.swum.review import Review
 from pacer.review.swum.timedsets import TimedSet
 from pacer.review.tables import Table, about
+from pacer.review.wasswum import counts_as_swum
 
 FORMAT = "pacer-review/1"
 WIDTH = 100  #: letters in a row of the terminal

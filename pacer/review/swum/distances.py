@@ -41,6 +41,13 @@ class Distances(NamedTuple):
         """What the leader of a lane swam."""
         return sum(far for (one, _), far in self.by_lane.items() if one == lane)
 
+    def people(self) -> dict[int, int]:
+        """What each swimmer swam."""
+        made: Counter[int] = Counter()
+        for (one, _), far in self.by_person.items():
+            made[one] += far
+        return made
+
     def of_person(self, who: int) -> int:
         """What a swimmer swam."""
         return sum(far for (one, _), far in self.by_person.items() if one == who)

@@ -124,7 +124,7 @@ def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
     coach.touch("Long-axis rotation 3")
     coach.touch("Run")
     coach.touch("Begin", 500)
-    coach.go(12_000, 2_000)
+    coach.go(130_000, 10_000)
     coach.kill()
     coach.open()
     coach.desk.home()
@@ -156,10 +156,21 @@ def test_a_plan_of_ones_own_stays_first_when_it_has_been_swum(coach):
     coach.touch("Ours")
     coach.touch("Run")
     coach.touch("Begin", 500)
-    coach.go(30_000, 5_000)
+    coach.go(130_000, 10_000)
     coach.hold("end")
     coach.touch("close")
     assert titles(coach) == ["Ours", *(f"Long-axis rotation {n}" for n in (1, 2, 3, 4))] and coach.sees("last swum")
+
+
+def test_a_session_broken_off_after_seconds_was_not_swum(coach):
+    coach = coach((1280, 800))
+    coach.touch("Long-axis rotation 3")
+    coach.touch("Run")
+    coach.touch("Begin", 500)
+    coach.go(30_000, 5_000)
+    coach.hold("end")
+    coach.touch("close")
+    assert not coach.sees("last swum") and titles(coach)[0] == "Long-axis rotation 1"
 
 
 def test_a_demo_says_that_it_is_one_and_a_plan_of_ones_own_does_not(coach):

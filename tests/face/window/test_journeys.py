@@ -75,7 +75,7 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
     coach.hold("end")
     assert kinds(coach) == [Begun, Held, Resumed, Ended]
     # It was a slip: on it goes, on disk too.
-    coach.go(30_000)
+    coach.go(120_000, 10_000)
     before_ms = coach.shell.driver.at_ms()
     coach.hold("reopen")
     assert kinds(coach)[-1] is TakenBack and coach.shell.driver.running and coach.shell.driver.at_ms() >= before_ms

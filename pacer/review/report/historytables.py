@@ -1,0 +1,70 @@
+"""A swimmer's history and a season as tables: the coach's own pages alone, as they have names."""
+
+from __future__ import annotations
+
+from pacer.plan.times import text_from_ms
+from pacer.review.report.called import counted, signed, tenths_of, whole_time
+from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
+from pacer.review.tables import Table
+
+MOST_VISITS = 20  #: the latest ones
+
+
+def season_tables(season: Season) -> tuple[Table, ...]:
+    """Months, lanes, swimmers with their attendance."""
+    came = {one.name: one for one in season.attendance}
+    tables = (
+        Table("By month", tuple(_total(one) for one in season.months), ("month", "sessions", "distance", "swum")),
+        Table("By lane", tuple(_total(one) for one in season.lanes), ("lane", "sessions", "distance", "swum")),
+        Table(
+            "By swimmer",
+            tuple((*_total(one), _came(came[one.key])) for one in season.swimmers),
+            ("swimmer", "sessions", "distance", "swum", "here"),
+        ),
+    )
+    return tuple(table for table in tables if table.rows)
+
+
+def _total(one: Total) -> tuple[str, str, str, str]:
+    return one.key, f"{one.sessions:,}", f"{one.distance:,} m", whole_time(one.swum_ms)
+
+
+def _came(one: Attendance) -> str:
+    return f"{one.came} of {one.of}"
+
+
+def history_tables(name: str, visits: tuple[Visit, ...], trends: tuple[Trend, ...]) -> tuple[Table, ...]:
+    """A swimmer's sessions, base over time and the same set compared, the latest first."""
+    shown = visits[::-1][:MOST_VISITS]
+    more = len(visits) - len(shown)
+    heading = f"{name}: {counted(len(visits), 'session')}" + (f", the last {len(shown)}" if more else "")
+    sessions = Table(
+        heading,
+        tuple(
+            (one.day, f"{one.distance:,} {one.unit}", text_from_ms(one.base_ms), _over(one), one.title or "")
+            for one in shown
+        ),
+        ("day", "distance", "base", "against prediction", "session"),
+    )
+    return tuple(table for table in (sessions, *(_trend(one) for one in trends)) if table.rows)
+
+
+def _over(one: Visit) -> str:
+    if one.over is None:
+        return "no times"
+    share = 100 * float(one.over)
+    way = "slower" if share > 0 else "faster"
+    return f"{abs(share):.1f} % {way}, {counted(one.times, 'time')}"
+
+
+def _trend(one: Trend) -> Table:
+    """A set then and now: the mean and the best of each session, and how it changes from session to session."""
+    rows = [
+        (swum.day, tenths_of(swum.mean_ms), tenths_of(swum.best_ms), counted(swum.times, "time"))
+        for swum in reversed(one.swum)
+    ]
+    change = one.swum[-1].mean_ms - one.swum[0].mean_ms
+    heading = f"{one.what}: {signed(change)} s since {one.swum[0].day}"
+    if one.change_ms is not None:
+        heading += f", {signed(one.change_ms)} s a session"
+    return Table(heading, tuple(rows), ("day", "mean", "best", ""))

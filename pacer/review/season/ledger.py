@@ -1,0 +1,208 @@
+"""What every session came to, in few rows: sums by session, swimmer and set, so that a season is added up at once.
+
+The file is worked out from the sessions alone. One that is missing, damaged, or of another version is made anew; a
+session that changed since is read again. Only sessions that count as swum are in it. It stays in the sessions' folder:
+swimmers' names are in it.
+"""
+
+from __future__ import annotations
+
+import contextlib
+import re
+import sqlite3
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+
+from pacer.plan.problem import Unreadable
+from pacer.review.learning.learned import learn
+from pacer.review.swum.review import Review, review_of
+from pacer.review.wasswum import counts_as_swum
+from pacer.session.storage.kept import Listed
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.timezone import local_day
+from pacer.timeline.findings import CannotRun
+
+FILE = "season.sqlite"
+VERSION = 1  #: of the tables below and of what is put into them
+
+_TABLES = """
+create table session (
+    number integer primary key,
+    mark text not null,          -- how the session stood when it was read
+    begun_ms integer,
+    day text not null,           -- where it was begun
+    title text not null,
+    unit text not null,
+    counts integer not null      -- whether it counts as swum and could be read
+);
+create table swam (
+    session integer not null,
+    lane integer not null,
+    who integer not null,        -- the person's number in the session
+    name text not null,
+    base_ms integer not null,    -- per 100 of the session's unit, as it was written then
+    distance integer not null,
+    swum_ms integer not null,
+    rested_ms integer not null,
+    stood_ms integer not null,
+    primary key (name, session, who)
+) without rowid;
+create table timed (
+    session integer not null,
+    lane integer not null,
+    who integer not null,        -- the person's number in the session
+    name text not null,
+    what integer not null,       -- which set
+    times integer not null,
+    distance integer not null,
+    sum_ms integer not null,
+    predicted_ms integer not null,
+    best_ms integer not null,
+    primary key (name, what, session, who)
+) without rowid;
+create table line (
+    number integer primary key,
+    text text not null unique    -- a set as it is written, and the pool
+);
+create index swam_by_session on swam (session);
+create index timed_by_session on timed (session);
+"""
+
+_CUE = re.compile(r'\s*"[^"]*"')
+
+
+class Ledger:
+    """The ledger beside a store's sessions. `told` says what could not be read into it."""
+
+    def __init__(self, store: Store):
+        self.store = store
+        self.path = Path(store.folder) / FILE
+        self.told: tuple[str, ...] = ()
+
+    @contextlib.contextmanager
+    def open(self, going: Callable[[], bool] = lambda: True) -> Iterator[sqlite3.Connection]:
+        """The ledger, brought up to date. `going` is asked before each session that has to be read: it may end that.
+
+        Raises StoreTrouble where the sessions cannot be read. Where the file cannot be written, in memory.
+        """
+        connection = self._connected()
+        try:
+            self._bring_up(connection, going)
+            yield connection
+        finally:
+            connection.close()
+
+    def _connected(self) -> sqlite3.Connection:
+        for _ in range(2):
+            try:
+                connection = sqlite3.connect(self.path, isolation_level=None, timeout=2)
+                try:
+                    self._prepare(connection)
+                    return connection
+                except BaseException:
+                    connection.close()
+                    raise
+            except sqlite3.DatabaseError:
+                with contextlib.suppress(OSError):
+                    self.path.unlink()
+        connection = sqlite3.connect(":memory:", isolation_level=None)
+        self._prepare(connection)
+        return connection
+
+    @staticmethod
+    def _prepare(connection: sqlite3.Connection) -> None:
+        connection.execute("pragma synchronous = off")  # it can be made anew
+        version = connection.execute("pragma user_version").fetchone()[0]
+        if version == VERSION:
+            connection.execute("select 1 from timed, swam, session limit 1")
+            return
+        if version or connection.execute("select count(*) from sqlite_master").fetchone()[0]:
+            raise sqlite3.DatabaseError("another version")
+        connection.executescript(f"begin; {_TABLES} pragma user_version = {VERSION}; commit;")
+
+    def _bring_up(self, connection: sqlite3.Connection, going: Callable[[], bool]) -> None:
+        there = {listed.number: listed for listed in self.store.sessions()}
+        known = dict(connection.execute("select number, mark from session"))
+        told = []
+        for number in known.keys() - there.keys():
+            self._forget(connection, number)
+        for number, listed in there.items():
+            if known.get(number) == _mark(listed) or listed.begun_ms is None:
+                continue
+            if not going():
+                break
+            try:
+                self._take_in(connection, listed)
+            except StoreTrouble as trouble:
+                told.append(str(trouble))
+        self.told = tuple(told)
+
+    @staticmethod
+    def _forget(connection: sqlite3.Connection, number: int) -> None:
+        for table, column in (("session", "number"), ("swam", "session"), ("timed", "session")):
+            connection.execute(f"delete from {table} where {column} = ?", (number,))
+
+    def _take_in(self, connection: sqlite3.Connection, listed: Listed) -> None:
+        review = None
+        if counts_as_swum(listed):
+            with contextlib.suppress(Unreadable, CannotRun):
+                review = review_of(self.store.session(listed.number))
+        connection.execute("begin")
+        self._forget(connection, listed.number)
+        day = local_day(listed.begun_ms or 0, listed.zone)
+        unit = "" if review is None else review.unit
+        stands = (listed.number, _mark(listed), listed.begun_ms, day, listed.title, unit, review is not None)
+        connection.execute("insert into session values (?, ?, ?, ?, ?, ?, ?)", stands)
+        if review is not None:
+            connection.executemany("insert into swam values (?, ?, ?, ?, ?, ?, ?, ?, ?)", _swam(review))
+            for what, row in _timed(review):
+                connection.execute("insert or ignore into line (text) values (?)", (what,))
+                connection.execute(
+                    "insert into timed values (?, ?, ?, ?, (select number from line where text = ?), ?, ?, ?, ?, ?)",
+                    (*row[:4], what, *row[4:]),
+                )
+        connection.execute("commit")
+
+
+def _mark(listed: Listed) -> str:
+    return f"{listed.entries} {listed.begun_ms} {listed.ended_ms} {listed.seen_ms}"
+
+
+def _swam(review: Review) -> Iterable[tuple[object, ...]]:
+    unit = review.replay.begun.plan.pool.unit
+    far = review.distances.people()
+    for one in review.spent:
+        person = review.people[one.who]
+        yield (
+            review.listed.number,
+            review.lanes[person.lane],
+            one.who,
+            person.name,
+            int(person.base.per_100(unit)),
+            far.get(one.who, 0),
+            one.swum_ms,
+            one.rested_ms,
+            one.stood_ms,
+        )
+
+
+def _timed(review: Review) -> Iterable[tuple[str, tuple[object, ...]]]:
+    """A row for each swimmer and set; a set that a plan has twice is one."""
+    out = {ratio.swim.entry for one in learn(review) for ratio in one.left_out}
+    pool = review.replay.begun.plan.pool
+    sums: dict[tuple[int, str], list[int]] = {}
+    for table in review.sets:
+        what = f"{_CUE.sub('', table.text)} ({pool})"
+        for row in table.rows:
+            cells = [cell for cell in row.cells if cell.entry not in out]
+            if not cells:
+                continue
+            made = sums.setdefault((row.who, what), [0, 0, 0, 0, cells[0].time_ms])
+            made[0] += len(cells)
+            made[1] += sum(table.columns[cell.column].distance for cell in cells)
+            made[2] += sum(cell.time_ms for cell in cells)
+            made[3] += sum(cell.predicted_ms for cell in cells)
+            made[4] = min(made[4], *(cell.time_ms for cell in cells))
+    for (who, text), values in sums.items():
+        person = review.people[who]
+        yield text, (review.listed.number, review.lanes[person.lane], who, person.name, *values)

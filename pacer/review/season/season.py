@@ -1,0 +1,195 @@
+"""A season added up: distance, time, sessions by month, lane and swimmer; attendance, base, the same set over time.
+
+Distances are what all swimmers together swam, in metres: yards are 0.9144 m.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import groupby
+from operator import itemgetter
+from typing import NamedTuple
+
+from pacer.plan.times import half_up
+from pacer.review.swum.spread import drift_ms
+from pacer.squad.squad import METRES_PER_YARD
+
+_SPAN = "counts and begun_ms >= ? and begun_ms < ?"
+_TOTALS = f"""
+select {{key}}, unit, count(distinct session), sum(distance), sum(swum_ms)
+from swam join session on number = session where {_SPAN} {{only}} group by 1, 2 order by 1
+"""
+#: The sessions at which somebody with a name was.
+_NAMED = f"select count(distinct session) from swam join session on number = session where {_SPAN} and name <> ''"
+#: For each name how many sessions they were at, and how many others had been before their first.
+_CAME = f"""
+with visit as (select distinct name, session, begun_ms from swam join session on number = session
+               where {_SPAN} and name <> ''),
+     place as (select session, row_number() over (order by begun_ms, session) - 1 as at
+               from (select distinct session, begun_ms from visit))
+select name, count(*), min(at) from visit join place using (session) group by name order by name
+"""
+
+
+#: What swimmers swam and were timed on, in the order of the tables' keys: by name, set and session.
+_CAME_TO = "select name, session, distance, base_ms from swam where {only}"
+_TOOK = """
+select name, session, sum(times), sum(sum_ms), sum(predicted_ms) from timed where {only} group by name, session
+"""
+_SAME = "select name, what, session, times, sum_ms, best_ms, predicted_ms from timed where {only}"
+
+
+class Total(NamedTuple):
+    """What one month, lane or swimmer comes to. `key` is `2026-03`, a lane's number as text, or a name."""
+
+    key: str
+    sessions: int
+    distance: int
+    swum_ms: int
+
+
+class Attendance(NamedTuple):
+    """How often a swimmer came of the sessions since the first they were at, of those that their name could be in."""
+
+    name: str
+    came: int
+    of: int
+
+
+class Visit(NamedTuple):
+    """A swimmer at one session. `time_ms` is the sum of their times, `predicted_ms` what was predicted for those."""
+
+    session: int
+    day: str
+    title: str
+    distance: int
+    unit: str
+    base_ms: int
+    times: int
+    time_ms: int
+    predicted_ms: int
+
+    @property
+    def over(self) -> Fraction | None:
+        """The share that the times were slower by than predicted (negative: faster); None where none was taken."""
+        return Fraction(self.time_ms - self.predicted_ms, self.predicted_ms) if self.predicted_ms else None
+
+
+class SameSet(NamedTuple):
+    """A swimmer on one set at one session: so many `times`, what they and their predictions add up to, the best."""
+
+    session: int
+    day: str
+    times: int
+    sum_ms: int
+    best_ms: int
+    predicted_ms: int
+
+    @property
+    def mean_ms(self) -> int:
+        """The mean of the repeats, halves up."""
+        return (2 * self.sum_ms + self.times) // (2 * self.times)
+
+
+class Trend(NamedTuple):
+    """A swimmer on a set that was swum at several sessions, in their order; `change_ms` is how much the mean of the
+    repeats changes from one session to the next (least squares), None with fewer than three.
+    """
+
+    what: str
+    swum: tuple[SameSet, ...]
+    change_ms: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Season:
+    """All of it. Swimmers without a name are in the totals of months and lanes alone."""
+
+    months: tuple[Total, ...]
+    lanes: tuple[Total, ...]
+    swimmers: tuple[Total, ...]
+    attendance: tuple[Attendance, ...]
+
+
+def season_of(ledger: sqlite3.Connection, since_ms: int = 0, until_ms: int = 2**62) -> Season:
+    """What the sessions begun from `since_ms` and before `until_ms` come to."""
+    span = (since_ms, until_ms)
+    months, lanes, swimmers = (
+        _totals(ledger.execute(_TOTALS.format(key=key, only=only), span))
+        for key, only in (("substr(day, 1, 7)", ""), ("lane", ""), ("name", "and name <> ''"))
+    )
+    of = ledger.execute(_NAMED, span).fetchone()[0]
+    rows = ledger.execute(_CAME, span)
+    attendance = tuple(Attendance(name, came, of - before) for name, came, before in rows)
+    return Season(months, lanes, swimmers, attendance)
+
+
+def _totals(rows: Iterable[tuple]) -> tuple[Total, ...]:
+    """Totals by key; yards are made metres."""
+    made: dict[object, Total] = {}
+    for key, unit, sessions, distance, swum_ms in rows:
+        far = distance if unit == "m" else half_up(distance * METRES_PER_YARD)
+        old = made.get(key, Total(str(key), 0, 0, 0))
+        made[key] = Total(old.key, old.sessions + sessions, old.distance + far, old.swum_ms + swum_ms)
+    return tuple(made.values())
+
+
+def visits(ledger: sqlite3.Connection, name: str | None = None) -> dict[str, tuple[Visit, ...]]:
+    """Everybody's sessions (or those of one), by name, the first one first. Two of one name are taken for one."""
+    of, only, asked = _sessions(ledger), *_only(name)
+    took = {(who, session): sums for who, session, *sums in ledger.execute(_TOOK.format(only=only), asked)}
+    made: dict[str, dict[int, Visit]] = {}
+    for who, session, distance, base_ms in ledger.execute(_CAME_TO.format(only=only), asked):
+        mine = made.setdefault(who, {})
+        if session in mine:
+            distance, base_ms = distance + mine[session].distance, max(base_ms, mine[session].base_ms)
+        _, day, title, unit = of[session]
+        mine[session] = Visit(session, day, title, distance, unit, base_ms, *took.get((who, session), (0, 0, 0)))
+    return {who: tuple(sorted(rows.values(), key=lambda one: of[one.session])) for who, rows in made.items()}
+
+
+def trends(ledger: sqlite3.Connection, name: str | None = None) -> dict[str, tuple[Trend, ...]]:
+    """The sets that everybody (or one swimmer) was timed on at two sessions and more, by name, swum last first."""
+    of, only, asked = _sessions(ledger), *_only(name)
+    texts = dict(ledger.execute("select number, text from line"))
+    days = {session: day for session, (_, day, _, _) in of.items()}
+    made: dict[str, list[Trend]] = {}
+    for (who, what), mine in groupby(ledger.execute(_SAME.format(only=only), asked), key=itemgetter(0, 1)):
+        swum: list[SameSet] = []
+        for _, _, session, times, sum_ms, best_ms, predicted_ms in mine:
+            one = SameSet(session, days[session], times, sum_ms, best_ms, predicted_ms)
+            if swum and swum[-1].session == session:
+                one = _added(swum.pop(), one)
+            swum.append(one)
+        if len(swum) > 1:
+            swum.sort(key=lambda one: of[one.session])
+            change = drift_ms(range(len(swum)), [one.mean_ms for one in swum])
+            made.setdefault(who, []).append(Trend(texts[what], tuple(swum), change))
+    return {
+        who: tuple(sorted(found, key=lambda one: of[one.swum[-1].session], reverse=True)) for who, found in made.items()
+    }
+
+
+def _added(one: SameSet, other: SameSet) -> SameSet:
+    """Two rows of one session: of two swimmers of one name."""
+    return SameSet(
+        one.session,
+        one.day,
+        one.times + other.times,
+        one.sum_ms + other.sum_ms,
+        min(one.best_ms, other.best_ms),
+        one.predicted_ms + other.predicted_ms,
+    )
+
+
+def _sessions(ledger: sqlite3.Connection) -> dict[int, tuple[int, str, str, str]]:
+    """When each session was begun, on which day; its title and unit."""
+    rows = ledger.execute("select number, begun_ms, day, title, unit from session where counts")
+    return {number: (begun_ms, day, title, unit) for number, begun_ms, day, title, unit in rows}
+
+
+def _only(name: str | None) -> tuple[str, tuple[str, ...]]:
+    return ("name > ''", ()) if name is None else ("name = ?", (name,))

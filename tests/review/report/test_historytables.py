@@ -1,0 +1,43 @@
+"""A swimmer's history in words."""
+
+from pacer.review.report.historytables import history_tables, season_tables
+from pacer.review.season.season import Attendance, SameSet, Season, Total, Trend, Visit
+
+VISITS = (
+    Visit(1, "2026-03-02", "Thursday", 1500, "m", 80_000, 12, 980_000, 960_000),
+    Visit(4, "2026-03-09", "", 1400, "m", 79_000, 0, 0, 0),
+)
+TREND = Trend(
+    "4 x 50 free, on 1:15 (25 m)",
+    (
+        SameSet(1, "2026-03-02", 4, 164_000, 40_200, 160_000),
+        SameSet(4, "2026-03-09", 3, 120_000, 39_500, 120_000),
+        SameSet(6, "2026-03-16", 4, 157_000, 38_800, 160_000),
+    ),
+    -875,
+)
+
+
+def test_the_latest_first():
+    sessions, same = history_tables("Kit", VISITS, (TREND,))
+    assert sessions.heading == "Kit: 2 sessions"
+    assert sessions.rows == (
+        ("2026-03-09", "1,400 m", "1:19", "no times", ""),
+        ("2026-03-02", "1,500 m", "1:20", "2.1 % slower, 12 times", "Thursday"),
+    )
+    assert same.heading == "4 x 50 free, on 1:15 (25 m): −1.8 s since 2026-03-02, −0.9 s a session"
+    assert same.rows[0] == ("2026-03-16", "0:39.3", "0:38.8", "4 times") and len(same.rows) == 3
+
+
+def test_many_sessions_show_the_last():
+    (sessions,) = history_tables("Kit", VISITS * 15, ())
+    assert sessions.heading == "Kit: 30 sessions, the last 20" and len(sessions.rows) == 20
+
+
+def test_a_season_in_tables():
+    season = Season(
+        (Total("2026-03", 3, 9_000, 3_600_000),), (), (Total("Kit", 3, 4_000, 2_400_000),), (Attendance("Kit", 3, 4),)
+    )
+    months, swimmers = season_tables(season)
+    assert months.rows == (("2026-03", "3", "9,000 m", "1:00:00"),)
+    assert swimmers.rows == (("Kit", "3", "4,000 m", "40:00", "3 of 4"),)

@@ -1,0 +1,218 @@
+"""A season: against the sessions' own reviews, against pandas on the same rows, and what makes it be read anew."""
+
+import random
+import sqlite3
+from fractions import Fraction
+
+import pandas
+import pytest
+
+from pacer.review.season.ledger import FILE, Ledger
+from pacer.review.season.season import season_of, trends, visits
+from pacer.review.swum.review import review_of
+from pacer.session.journal.entries import Begun, Ended
+from tests.review.made import ZERO_WALL_MS, S, kept, timed
+from tests.review.season.stored import stored
+from tests.session.pages import session
+
+PLAN = """\
+title: Thursday
+pool: 25 m
+Main set, 2 rounds
+  4 x 50 free on 1:15
+Swim-down
+  100 choice
+"""
+OTHER = PLAN.replace("title: Thursday", "title: Monday").replace("4 x 50 free on 1:15", '3 x 100 back "long", on 2:30')
+YARDS = PLAN.replace("25 m", "25 yd").replace("Thursday", "Away")
+SQUAD = """\
+[[lane]]
+number = 3
+  [[lane.swimmer]]
+  name = "Kit"
+  base = "1:{kit}"
+  [[lane.swimmer]]
+  name = "Rowan"
+  base = "1:22"
+[[lane]]
+number = 4
+base = "1:40"
+swimmers = 2
+"""
+
+
+def evening(plan, by, *, kit=20, without="", seed=0):
+    """A session of a plan, everybody `by` slower than written but for a little chance."""
+    rng = random.Random(seed)
+    text = SQUAD.format(kit=kit).replace(f'  [[lane.swimmer]]\n  name = "{without}"\n  base = "1:22"\n', "")
+    return timed(session(plan, text), lambda swim: round(swim.predicted_ms * by * rng.gauss(1, 0.01)))
+
+
+@pytest.fixture
+def store(tmp_path):
+    broken_off = kept(session(PLAN, SQUAD.format(kit=20)), [Begun(-10 * S, 0, ZERO_WALL_MS, "+00:00"), Ended(9 * S)])
+    return stored(
+        tmp_path,
+        [
+            (evening(PLAN, 1.02, seed=1), 0),
+            (evening(OTHER, 1.0, seed=2), 3),
+            (evening(PLAN, 1.0, kit=19, without="Rowan", seed=3), 7),
+            (broken_off, 8),
+            (evening(PLAN, 0.98, kit=18, seed=4), 35),
+            (evening(YARDS, 1.0, kit=18, seed=5), 36),
+        ],
+    )
+
+
+def test_totals_are_the_reviews_added_up(store):
+    reviews = [review_of(store.session(number)) for number in (1, 2, 3, 5, 6)]
+    far = [sum(swim.distance for swim in review.swims) for review in reviews]
+    with Ledger(store).open() as ledger:
+        season = season_of(ledger)
+    assert [(one.key, one.sessions) for one in season.months] == [("2026-03", 3), ("2026-04", 2)]
+    assert season.months[0].distance == sum(far[:3])
+    assert season.months[1].distance == round(far[3] + far[4] * 0.9144)
+    by_lane, by_month = (sum(one.distance for one in table) for table in (season.lanes, season.months))
+    assert abs(by_lane - by_month) <= 1  # each is rounded to a metre
+    assert [one.key for one in season.lanes] == ["3", "4"]
+    spent = {review.listed.number: {one.who: one.swum_ms for one in review.spent} for review in reviews}
+    kit = next(one for one in season.swimmers if one.key == "Kit")
+    assert kit.sessions == 5 and kit.swum_ms == sum(swum[0] for swum in spent.values())
+
+
+def test_a_session_broken_off_after_seconds_counts_nowhere(store):
+    with Ledger(store).open() as ledger:
+        assert [row[0] for row in ledger.execute("select number from session where not counts")] == [4]
+        assert 4 not in {visit.session for visit in visits(ledger, "Kit").get("Kit", ())}
+
+
+def test_attendance_counts_from_the_first_time(store):
+    with Ledger(store).open() as ledger:
+        assert [(one.name, one.came, one.of) for one in season_of(ledger).attendance] == [
+            ("Kit", 5, 5),
+            ("Rowan", 4, 5),
+        ]
+
+
+def test_a_span_of_the_season(store):
+    with Ledger(store).open() as ledger:
+        season = season_of(ledger, ZERO_WALL_MS + 86_400_000, ZERO_WALL_MS + 10 * 86_400_000)
+    assert [(one.key, one.sessions) for one in season.months] == [("2026-03", 2)]
+
+
+def test_a_swimmers_history(store):
+    with Ledger(store).open() as ledger:
+        rows = visits(ledger, "Kit").get("Kit", ())
+    assert [(row.session, row.day, row.title, row.base_ms) for row in rows] == [
+        (1, "2026-03-02", "Thursday", 80_000),
+        (2, "2026-03-05", "Monday", 80_000),
+        (3, "2026-03-09", "Thursday", 79_000),
+        (5, "2026-04-06", "Thursday", 78_000),
+        (6, "2026-04-07", "Away", 78_000),
+    ]
+    assert [row.distance for row in rows] == [500, 700, 500, 500, 500] and rows[0].unit == "m"
+    assert float(rows[0].over) == pytest.approx(0.02, abs=0.01) and rows[0].times == 9
+    assert isinstance(rows[0].over, Fraction)
+
+
+def test_all_at_once_is_the_same_as_one_by_one(store):
+    with Ledger(store).open() as ledger:
+        everybody = visits(ledger), trends(ledger)
+        assert set(everybody[0]) == {"Kit", "Rowan"}
+        for name in everybody[0]:
+            assert visits(ledger, name) == {name: everybody[0][name]}
+            assert trends(ledger, name) == {name: everybody[1][name]}
+
+
+def test_the_same_set_then_and_now(store):
+    """4 x 50 on three evenings; that in yards is another set, and a cue makes none."""
+    with Ledger(store).open() as ledger:
+        found = {trend.what: trend for trend in trends(ledger, "Kit")["Kit"]}
+    assert set(found) == {"4 x 50 free, on 1:15 (25 m)", "100 choice (25 m)"}
+    trend = found["4 x 50 free, on 1:15 (25 m)"]
+    review = review_of(store.session(1))
+    mine = [swim.time_ms for swim in review.swims if swim.who == 0 and swim.line == 1 and swim.section == 0]
+    assert [one.session for one in trend.swum] == [1, 3, 5] and trend.swum[0].times == len(mine) == 8
+    assert trend.swum[0].mean_ms == pytest.approx(sum(mine) / 8, abs=0.5)
+    assert trend.swum[0].best_ms == min(mine) and trend.change_ms < -500
+
+
+def test_against_pandas(store):
+    """Every mean of every swimmer, session and set, worked out from the times themselves."""
+    rows = []
+    for number in (1, 2, 3, 5, 6):
+        review = review_of(store.session(number))
+        rows += [
+            {
+                "session": number,
+                "name": review.people[swim.who].name,
+                "text": (swim.section, swim.line),
+                "ms": swim.time_ms,
+            }
+            for swim in review.swims
+            if swim.time_ms is not None and review.people[swim.who].name
+        ]
+    means = pandas.DataFrame(rows).groupby(["name", "session", "text"])["ms"].agg(["mean", "count", "min"])
+    with Ledger(store).open() as ledger:
+        mine = ledger.execute(
+            "select name, session, what, times, sum_ms, best_ms from timed where name > ''"
+        ).fetchall()
+    assert len(mine) == len(means)
+    assert sorted((n, s, t, round(total / t), best) for n, s, _, t, total, best in mine) == sorted(
+        (name, session, int(row["count"]), round(row["mean"]), int(row["min"]))
+        for (name, session, _), row in means.iterrows()
+    )
+
+
+def test_only_what_changed_is_read_again(store, monkeypatch):
+    with Ledger(store).open():
+        pass
+    read = []
+    real = type(store).session
+    monkeypatch.setattr(type(store), "session", lambda self, number: read.append(number) or real(self, number))
+    with Ledger(store).open():
+        assert read == []
+    with sqlite3.connect(store.path) as connection:
+        connection.execute("update standing set ended_ms = ended_ms + 1000 where session = 2")
+    connection.close()
+    with Ledger(store).open() as ledger:
+        assert read == [2] and len(visits(ledger, "Kit").get("Kit", ())) == 5
+
+
+def test_it_can_be_broken_off_and_goes_on(store):
+    asked = iter((True, True, False))
+    with Ledger(store).open(lambda: next(asked)) as ledger:
+        assert ledger.execute("select count(*) from session").fetchone()[0] == 2
+    with Ledger(store).open() as ledger:
+        assert ledger.execute("select count(*) from session").fetchone()[0] == 6
+
+
+@pytest.mark.parametrize("spoil", [b"", b"no database at all, but long enough to be looked at" * 40, None])
+def test_a_ledger_that_is_spoilt_is_made_anew(store, spoil):
+    with Ledger(store).open() as ledger:
+        before = season_of(ledger)
+    path = store.folder / FILE
+    if spoil is None:
+        with sqlite3.connect(path) as connection:
+            connection.execute("pragma user_version = 99")
+        connection.close()
+    else:
+        path.write_bytes(spoil)
+    with Ledger(store).open() as ledger:
+        assert season_of(ledger) == before
+
+
+def test_where_nothing_can_be_written_it_is_worked_out_in_memory(store, monkeypatch):
+    made = Ledger(store)
+    made.path = store.folder / "nowhere" / FILE
+    with made.open() as ledger:
+        assert len(visits(ledger, "Kit").get("Kit", ())) == 5
+    assert not made.path.exists()
+
+
+def test_an_empty_store(tmp_path):
+    made = stored(tmp_path, [])
+    with Ledger(made).open() as ledger:
+        assert (
+            season_of(ledger) == type(season_of(ledger))((), (), (), ()) and visits(ledger, "Kit").get("Kit", ()) == ()
+        )
