@@ -8,7 +8,7 @@ from __future__ import annotations
 from importlib import import_module
 from typing import TYPE_CHECKING
 
-from pacer.face.deck.leaves.changeleaf import offered, opened
+from pacer.face.deck.leaves.changeleaf import follows, offered, opened
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.tags import Tags, time_ways
@@ -257,7 +257,7 @@ class OnDeck:
     def _would_take_back(self) -> tuple[str, ...]:
         """What comes back, told while the key is pressed."""
         if self._takes_back == self._take_back_change:
-            return offered(self.shell.driver, "take back", None).ways
+            return follows(self.shell.driver)
         return self.deck.ask_back().ways
 
     def _take_back(self) -> None:

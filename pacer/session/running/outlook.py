@@ -36,6 +36,7 @@ class LaneOutlook:
     #: by how much it waits longer for its next send-off, where that is more than the interval it is on
     longer_ms: int = 0
     stops: bool = False  #: whether somebody of it is told to break off
+    leaves_as_before: bool = False  #: whether its next send-off, and what it leaves on, stay as they are
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +120,7 @@ def _swum_by(track: Track) -> list[tuple]:
 def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
     old, new = was.tracks[lane], will.tracks[lane]
     leaves = section = line = repeat = None
-    longer_ms = 0
+    longer_ms, as_before = 0, False
     if new.held_ms is None:
         index = new.index_at(at_ms) + 1
         if index < len(new.sendoffs):
@@ -137,6 +138,7 @@ def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
                 and leaves - old.sendoffs[before] > max(_interval_ms(old, max(0, before - 1)), _interval_ms(new, index))
             ):
                 longer_ms = leaves - old.sendoffs[before]
+            as_before = old.held_ms is None and before == index and _left_on(old, index) == _left_on(new, index)
     (repeats, distance), (repeats_were, distance_was) = _done(will, lane), _done(was, lane)
     return LaneOutlook(
         lane,
@@ -150,7 +152,16 @@ def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
         old.end_ms,
         longer_ms,
         any(index not in old.cuts for index in new.cuts),
+        as_before,
     )
+
+
+def _left_on(track: Track, index: int) -> tuple | None:
+    """What a track's repeat is, and when the lane leaves on it; None where there is no such repeat."""
+    if index >= len(track.sendoffs):
+        return None
+    found = track.pass_at(index)
+    return track.sendoffs[index], found.section, found.round, found.laneline.number, track.repeat_in_line(index)
 
 
 def _interval_ms(track: Track, index: int) -> int:

@@ -6,21 +6,21 @@ will happen (`leaves :35`), and `do` makes exactly that happen. Nothing here kno
 
 from __future__ import annotations
 
-import time
-from bisect import bisect_right
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Protocol
+from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from pacer.plan.times import MINUTE_MS
-from pacer.session.journal.entries import Begun, Ended, Entry, Held, Matched, Moved, Resumed, Stopped, TakenBack, Unit
+from pacer.session.journal.entries import Begun, Ended, Entry, Lanes, Matched, Stopped, TakenBack, Unit
 from pacer.session.journal.recordentries import Record
-from pacer.session.records.touches import Taken, at_wall, times
-from pacer.session.running.breakoff import to_its_end
+from pacer.session.records.touches import Taken
+from pacer.session.running import presses
 from pacer.session.running.poolclock import WallTop
-from pacer.session.running.run import LEAD_IN_MS, NOTICE_MS, Run, apply, can_move, move_mark, replay, resume_mark
+from pacer.session.running.run import LEAD_IN_MS, NOTICE_MS, Run, apply, replay
 from pacer.session.storage.openings import REOPEN_MS
 from pacer.session.timesource import boot_id, boot_ms, wall_ms
+from pacer.show.drive.takentimes import TakenTimes
+from pacer.show.drive.timesofday import next_time_of_day, start_ways, zone_of
 from pacer.show.wording.readings import clock_reading
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.layout import Timeline
@@ -35,6 +35,8 @@ STALE_MS = 1_000
 #: Farther ahead than this a time of day was hardly meant.
 FARTHEST_MS = 12 * 60 * MINUTE_MS
 
+
+E = TypeVar("E", bound=Entry)
 
 #: Asked for an entry that was given to the store: "" once it is safe, None before; a reason where it takes too long.
 Kept = Callable[[], str | None]
@@ -85,8 +87,7 @@ class Driver:
         self.top: WallTop | None = None  #: when that one was seen to pass its top, in this session or in one before
         self.keep_top: Callable[[WallTop], None] = lambda top: None  #: called when it was seen anew
         self._on_their_way: list[tuple[Entry | Record, Kept]] = []
-        self._times: tuple[tuple, tuple[Taken, ...]] = ((), ())
-        self._latest: dict[int, tuple[Taken, ...]] = {}  # of each swimmer, by lane
+        self._times = TakenTimes()
 
     # -- where the session stands ----------------------------------------------------------------
 
@@ -148,6 +149,24 @@ class Driver:
         told = outlook(self.run, entry)
         return self._propose(entry, *ways_of(told, at_ms)) if told.changes else self._nothing(*ways_of(told, at_ms))
 
+    def _offer_in_words(
+        self,
+        make: Callable[[Run, int], E | None],
+        words: Callable[[Run, Run, E], tuple[str, ...]],
+        *nothing: str,
+    ) -> Proposal:
+        """The same, told by `words(run, after, entry)` instead of as an outlook."""
+        at_ms = self._session_ms()
+        if at_ms is None:
+            return self._no_session()
+        entry = make(self.run, at_ms)
+        if entry is None:
+            return self._nothing(*nothing)
+        try:
+            return self._propose(entry, *words(self.run, apply(self.run, entry), entry))
+        except CannotRun as refusal:
+            return self._nothing(refusal.findings[0].message)
+
     def begin(self, in_ms: int = LEAD_IN_MS) -> Proposal:
         """The session's zero comes in `in_ms`.
 
@@ -175,9 +194,9 @@ class Driver:
         top = self._known_top(now_ms)
         in_ms = NOTICE_MS + -(wall + NOTICE_MS if top is None else now_ms + NOTICE_MS - top.boot_ms) % MINUTE_MS
         if top is None:
-            return self._begin_in(in_ms, *_start_ways(wall + in_ms))
+            return self._begin_in(in_ms, *start_ways(wall + in_ms))
         return self._begin_in(
-            in_ms, f"starts in {-(-in_ms // 1000)} s, the wall clock then at :00", *_start_ways(wall + in_ms)
+            in_ms, f"starts in {-(-in_ms // 1000)} s, the wall clock then at :00", *start_ways(wall + in_ms)
         )
 
     def begin_at(self, hour: int, minute: int) -> Proposal:
@@ -188,56 +207,46 @@ class Driver:
             return self._nothing(f"{hour}:{minute:02d} is past")
         if start - wall < NOTICE_MS:
             return self._nothing(f"{hour}:{minute:02d} is too near")
-        return self._begin_in(start - wall, *_start_ways(start))
+        return self._begin_in(start - wall, *start_ways(start))
 
-    def hold(self, lanes: tuple[int, ...] | None = None) -> Proposal:
+    def hold(self, lanes: Lanes = None) -> Proposal:
         """The lanes wait from now on."""
-        at_ms = self._session_ms()
-        if at_ms is None:
-            return self._no_session()
-        tracks = self.run.timeline.tracks
-        able = [i for i in self._lanes(lanes) if tracks[i].held_ms is None and at_ms < tracks[i].end_ms]
-        if not able:
-            return self._nothing("nothing left to hold", "nothing")
-        return self._propose(Held(at_ms, lanes, breaks_off=True), f"{self._named(able)} {_wait(able)}")
+        from pacer.show.wording.pressed import held_ways  # not needed for the first picture
 
-    def resume(self, lanes: tuple[int, ...] | None = None) -> Proposal:
+        return self._offer_in_words(
+            lambda run, at_ms: presses.hold(run, at_ms, lanes),
+            lambda run, _after, entry: held_ways(run, entry),
+            "nothing left to hold",
+            "nothing",
+        )
+
+    def resume(self, lanes: Lanes = None) -> Proposal:
         """Held lanes leave again on the next mark of the clock that gives them notice."""
-        at_ms = self._session_ms()
-        if at_ms is None:
-            return self._no_session()
-        waiting = [i for i in self.run.held() if lanes is None or i in lanes]
-        if not waiting:
-            return self._nothing("nobody waits")
-        entry = Resumed(at_ms, resume_mark(self.run, at_ms, lanes), lanes)
-        after = self._after(entry)
-        if isinstance(after, Proposal):
-            return after
-        leaves, what = self._leave_ways(after, waiting, at_ms), self._lines_say(after, waiting, at_ms)
-        lost = self._lost_says(after, waiting, at_ms) if self.run.stopped else self._less_says(entry, waiting)
-        plain = (*(f"{way} on {what}" for way in leaves if what), *leaves)
-        return self._propose(entry, *(f"{way}{lost}" for way in plain if lost), *plain)
+        from pacer.show.wording.pressed import resumed_ways  # not needed for the first picture
+
+        return self._offer_in_words(
+            lambda run, at_ms: presses.resume(run, at_ms, lanes),
+            lambda run, after, entry: resumed_ways(run, after, entry),
+            "nobody waits",
+        )
 
     def stop_all(self) -> Proposal:
         """Every lane waits, at once."""
         at_ms = self._session_ms()
         return self._no_session() if at_ms is None else self._propose(Stopped(at_ms), "every lane waits")
 
-    def move(self, unit: Unit, step: int, lanes: tuple[int, ...] | None = None) -> Proposal:
+    def move(self, unit: Unit, step: int, lanes: Lanes = None) -> Proposal:
         """The lanes go to the next (`step` 1) or previous (-1) repeat, line or section."""
-        at_ms = self._session_ms()
-        if at_ms is None:
-            return self._no_session()
-        if not can_move(self.run, at_ms, unit, step, lanes):
-            where = "after" if step > 0 else "before"
-            return self._nothing(f"no {unit} {where} this one", f"nothing {where}", "nothing")
-        leave_ms = move_mark(self.run, at_ms, unit, step, lanes)
-        entry = Moved(at_ms, unit, step, leave_ms, lanes)
-        try:
-            moved = apply(self.run, entry)
-        except CannotRun as refusal:
-            return self._nothing(refusal.findings[0].message)
-        return self._propose(entry, *self._move_ways(moved, entry))
+        from pacer.show.wording.pressed import moved_ways  # not needed for the first picture
+
+        where = "after" if step > 0 else "before"
+        return self._offer_in_words(
+            lambda run, at_ms: presses.move(run, at_ms, unit, step, lanes),
+            lambda run, after, entry: moved_ways(run, after, entry),
+            f"no {unit} {where} this one",
+            f"nothing {where}",
+            "nothing",
+        )
 
     def end(self) -> Proposal:
         """The session is over."""
@@ -346,36 +355,14 @@ class Driver:
     @property
     def times(self) -> tuple[Taken, ...]:
         """The times taken so far, corrections made."""
-        self._look_at_times()
-        return self._times[1]
-
-    def _look_at_times(self) -> None:
-        """Go through the journal for times, where it has grown."""
-        if self._times[0] is self.journal:
-            return
-        taken = times(self.journal)
-        latest: dict[tuple[int, int], Taken] = {}
-        for one in taken:
-            who = one.touched.lane, one.touched.swimmer
-            if who not in latest or latest[who].touched.left_ms < one.touched.left_ms:
-                latest[who] = one
-        self._times = self.journal, taken
-        self._latest = {lane: tuple(one for (its, _), one in latest.items() if its == lane) for lane, _ in latest}
+        return self._times.of(self.journal)
 
     def at_wall(self, at_ms: int) -> tuple[frozenset[int], ...]:
         """By lane, the swimmers (places) who have touched on the swim they are on by prediction.
 
         () where no time was ever taken.
         """
-        self._look_at_times()
-        latest = self._latest
-        return (
-            tuple(
-                [at_wall(self.run, latest.get(lane, ()), lane, at_ms) for lane in range(len(self.run.timeline.tracks))]
-            )
-            if latest
-            else ()
-        )
+        return self._times.at_wall(self.journal, self.run, at_ms)
 
     def wanted(self, lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
         """The instants of session time that are counted down to, as `heard.wanted` has them."""
@@ -395,7 +382,7 @@ class Driver:
         wall, now_ms = self._wall_ms() + in_ms, self._now_ms()
         top = self._known_top(now_ms)
         phase_ms = None if top is None else top.phase_ms(now_ms + in_ms)
-        return self._propose(Begun(-in_ms, now_ms + in_ms, wall, _zone(wall), self._boot(), phase_ms), *ways)
+        return self._propose(Begun(-in_ms, now_ms + in_ms, wall, zone_of(wall), self._boot(), phase_ms), *ways)
 
     def _known_top(self, now_ms: int) -> WallTop | None:
         return self.top if self.top is not None and self.top.holds(now_ms, self._boot()) else None
@@ -411,107 +398,6 @@ class Driver:
             "the session is over" if self.ended else "no session has begun", "it is over" if self.ended else "not begun"
         )
 
-    def _lanes(self, lanes: tuple[int, ...] | None) -> tuple[int, ...]:
-        return tuple(range(len(self.run.timeline.tracks))) if lanes is None else lanes
-
-    def _named(self, lanes: list[int]) -> str:
-        numbers = [self.run.timeline.lanes[i].number for i in lanes]
-        if len(numbers) == 1:
-            return f"lane {numbers[0]}"
-        if len(numbers) == len(self.run.timeline.tracks):
-            return "all lanes"
-        return f"lanes {', '.join(map(str, numbers))}"
-
-    def _after(self, entry: Entry) -> Run | Proposal:
-        """The run as `entry` would make it; where it cannot be, a proposal that says so."""
-        try:
-            return apply(self.run, entry)
-        except CannotRun as refusal:
-            return self._nothing(refusal.findings[0].message)
-
-    def _move_ways(self, moved: Run, entry: Moved) -> tuple[str, ...]:
-        from pacer.show.wording.destination import ways_to
-
-        lanes = self._lanes(entry.lanes)
-        before, after = self.run.timeline.tracks, moved.timeline.tracks
-        going = [i for i in lanes if after[i] is not before[i]]
-        staying = [i for i in lanes if after[i] is before[i]]
-        leaves = self._leave_ways(moved, going, entry.at_ms)
-        where = ways_to(self.run, moved, going, entry)
-        whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: {leaves[-1]}"
-        aimed = (*(f"{way}, {leaves[-1]}" for way in where), where[-1], whither) if where else leaves
-        if not staying:
-            return (*aimed, *leaves)
-        stays = f"not {self._named(staying)}"
-        whole = f"{aimed[0]}; {self._named(staying)} {'goes' if len(staying) == 1 else 'go'} on as now"
-        return (whole, *(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1])
-
-    def _leave_ways(self, after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
-        """When the lanes leave next in `after`, the longest way first."""
-        clocks: dict[int, list[int]] = {}
-        for lane in lanes:
-            sendoffs = after.timeline.tracks[lane].sendoffs
-            place = bisect_right(sendoffs, at_ms)
-            if place < len(sendoffs):
-                clocks.setdefault(sendoffs[place], []).append(lane)
-        if not clocks:
-            return (f"{self._named(lanes)}: nothing left to swim", "nothing left to swim")
-        said = [
-            f"{self._named(who)} {_leave(who)} {clock_reading(leave_ms, after.phase_ms)}"
-            for leave_ms, who in sorted(clocks.items())
-        ]
-        first = clock_reading(min(clocks), after.phase_ms)
-        if len(said) > 1:
-            return ", ".join(said), f"first leaves {first}"
-        return said[0], f"{_leave(lanes)} {first}"
-
-    def _lines_say(self, after: Run, lanes: list[int], at_ms: int) -> str:
-        """The line that the lanes leave on next, where it is the same for all: `4 × 50`."""
-        from pacer.show.wording.settext import set_words
-
-        found = set()
-        for lane in lanes:
-            track = after.timeline.tracks[lane]
-            index = bisect_right(track.sendoffs, at_ms)
-            if index < len(track.sendoffs):
-                found.add(set_words(track.pass_at(index).laneline))
-        return found.pop() if len(found) == 1 else ""
-
-    def _less_says(self, entry: Entry, lanes: list[int]) -> str:
-        """What lanes swim less after `entry`, as what comes next does not wait; "" for nothing."""
-        from pacer.session.running.outlook import outlook
-
-        less = {
-            lane.lane: -lane.distance
-            for lane in outlook(self.run, entry).lanes
-            if lane.lane in lanes and lane.distance < 0
-        }
-        unit = self.run.timeline.plan.pool.unit
-        return "".join(f"; {self._named([lane])} swims {distance:,} {unit} less" for lane, distance in less.items())
-
-    @staticmethod
-    def _lost_says(after: Run, lanes: list[int], at_ms: int) -> str:
-        """What was broken off and is not swum again.
-
-        By its repeat, with the one that the lanes go on with, where these are the same for all and of one line; "" for
-        nothing.
-        """
-        found, lost = set(), False
-        for lane in lanes:
-            track = after.timeline.tracks[lane]
-            index = bisect_right(track.sendoffs, at_ms)
-            if index == len(track.sendoffs):
-                continue
-            before = index - 1
-            short = before in track.cuts and not to_its_end(after.timeline, lane, before, 0)
-            lost = lost or short
-            cut = short and track.pass_at(before).laneline is track.pass_at(index).laneline
-            found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
-        repeat, cut = found.pop() if len(found) == 1 else (0, 0)
-        if cut:
-            return f", repeat {repeat}; repeat {cut} was broken off"
-        return "; what was broken off is not swum again" if lost else ""
-
 
 def _matches(entry: Entry | Record) -> bool:
     """Whether the session's clock follows the one on the wall from `entry` on."""
@@ -520,37 +406,3 @@ def _matches(entry: Entry | Record) -> bool:
 
 def _safe() -> str:
     return ""
-
-
-def _wait(lanes: list[int]) -> str:
-    return "waits" if len(lanes) == 1 else "wait"
-
-
-def _leave(lanes: list[int]) -> str:
-    return "leaves" if len(lanes) == 1 else "leave"
-
-
-def _time_of_day(wall_ms: int) -> str:
-    """The tablet's own time of day, to the second."""
-    return time.strftime("%H:%M:%S", time.localtime(wall_ms // 1000)).removeprefix("0")
-
-
-def _start_ways(wall_ms: int) -> tuple[str, ...]:
-    exact = _time_of_day(wall_ms)
-    return f"starts {exact}", f"starts {exact[:-3]}", exact[:-3]
-
-
-def _zone(wall_ms: int) -> str:
-    """How far the tablet's own time is from UTC then: `+02:00`."""
-    minutes = time.localtime(wall_ms // 1000).tm_gmtoff // 60
-    return f"{'-' if minutes < 0 else '+'}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
-
-
-def next_time_of_day(wall_ms: int, hour: int, minute: int) -> int:
-    """The first instant after `wall_ms` at which the tablet's time of day is `hour`:`minute`:00."""
-    today = time.localtime(wall_ms // 1000)
-    for days in (0, 1):
-        start = int(time.mktime((today.tm_year, today.tm_mon, today.tm_mday + days, hour, minute, 0, 0, 0, -1))) * 1000
-        if start > wall_ms:
-            return start
-    return start

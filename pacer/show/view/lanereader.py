@@ -20,7 +20,7 @@ from pacer.show.wording.viewtext import nth, say
 from pacer.timeline.course import Course
 from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import Shape
-from pacer.timeline.track import NEVER
+from pacer.timeline.track import NEVER, Pass
 
 LEAVING_MS = 1_500  #: how long `GO` stands for each swimmer
 _KEPT = 512  #: texts remembered for a lane, and repeats
@@ -251,7 +251,7 @@ class LaneReader:
             word,
             shape,
             length_words(swum),
-            self._repeat_words(repeat + 1, line.count),
+            self._repeat_words(repeat + 1, self._repeats(found)),
             self._round_words(found.section, found.round),
             _ribbon(swum, line.line),
             lit,
@@ -300,6 +300,15 @@ class LaneReader:
             return ""
         early = run.ended_ms is not None and done < whole
         return say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit) if early else f"{done:,} {unit}"
+
+    def _repeats(self, found: Pass) -> int:
+        """How many repeats of its line the lane swims, as many as are written where a time limit may cut them short."""
+        section = self.timeline.plan.sections[found.section]
+        if section.for_ms is not None or section.at_most_ms is not None:
+            return found.laneline.count
+        here = found.section, found.round, found.place
+        same = [each for each in self.track.passes if (each.section, each.round, each.place) == here]
+        return max(each.skipped + each.count for each in same)
 
     @staticmethod
     def _repeat_words(n: int, of: int) -> tuple[str, ...]:

@@ -5,6 +5,8 @@ For the glass, so in several ways, the longest first. No Kivy.
 
 from __future__ import annotations
 
+from typing import NamedTuple
+
 from pacer.plan.model import SetLine
 from pacer.plan.times import MINUTE_MS, SECOND_MS, whole_up
 from pacer.session.journal.entries import IntervalChanged, LeftLate, LinePutIn, Refitted, SwimmerJoined
@@ -30,26 +32,20 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     lanes, brief = _lanes(told, at_ms), _lanes(told, at_ms, brief=True)
     starts = [f"{_section(run, section)} starts {_later(will - was)}" for section, was, will in told.starts]
     end = [_end(told)] if told.end_ms != told.end_was_ms else []
-    new = [ms for lane in told.lanes if (ms := _new_line_ms(run, lane.lane)) is not None]
-    first = min(new or (lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
-    short = (
-        ["; ".join([f"{'new line: ' if new else ''}first leaves {when(run, first, at_ms)}", *_far(told)])]
-        if first is not None and len(lanes) > 1
-        else brief[:1]
-    )
     brief_end = [part.partition(", ")[0] for part in end]
+    short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], [*brief, *brief_end], brief]
-    parts += [[*short, *end], [*short, *brief_end], [*_far(told), *brief_end], short, brief_end]
-    stops = [lane.lane for lane in told.lanes if lane.stops]
-    stop = [f"{named(run, stops)} {'stops' if len(stops) == 1 else 'stop'} at the wall"] if stops else []
+    parts += [[*short, *end], [*short, *brief_end], short, [_shortest(told, brief_end)], brief_end]
     tight = [_tight(told)] if told.tight else []
     waits = [
         f"lane{'' if len(numbers) == 1 else 's'} {', '.join(map(str, numbers))} "
         f"wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
         for minutes, numbers in longer(told).items()
     ]
-    warned = [*([earliest] if earliest else []), *tight, *stop, *waits]
-    ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if part)) or ("changes what comes later",)
+    warned = [*([earliest] if earliest else []), *tight, *waits]
+    ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if any(part))) or (
+        "changes what comes later",
+    )
     return (*ways, earliest) if earliest else ways
 
 
@@ -63,7 +59,7 @@ def _tight(told: Outlook) -> str:
     )
 
 
-def _far(told: Outlook) -> list[str]:
+def metres(told: Outlook) -> list[str]:
     """How much more or less the lanes swim, where they fare differently: `200 m more`, `200 to 450 m less`."""
     unit, made = told.run.timeline.plan.pool.unit, []
     for word, sign in (("less", -1), ("more", 1)):
@@ -103,33 +99,87 @@ def named(run: Run, lanes: list[int]) -> str:
     return "all lanes" if len(numbers) == len(run.timeline.tracks) else f"lanes {', '.join(numbers)}"
 
 
+class _Fate(NamedTuple):
+    """What becomes of a lane. `leaves_ms` is told only where `tells_when`; `where`: before or after a line put in."""
+
+    waits: bool
+    stops: bool
+    tells_when: bool
+    where: str
+    leaves_ms: int | None
+    distance: int
+    ends_ms: int
+
+    @property
+    def tells(self) -> bool:
+        return self.waits or self.stops or self.tells_when or bool(self.distance or self.ends_ms)
+
+
+def _short(told: Outlook, at_ms: int) -> str:
+    """Who stops at the wall, when the first leaves, how much more or less is swum: where lanes fare differently."""
+    new = [ms for lane in told.lanes if (ms := _new_line_ms(told, lane.lane)) is not None]
+    first = min(new or (lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
+    stops = [lane.lane for lane in told.lanes if lane.stops]
+    parts = [f"{named(told.run, stops)} {'stops' if len(stops) == 1 else 'stop'} at wall"] if stops else []
+    if first is not None:
+        parts.append(f"{'new line: ' if new else ''}first leaves {when(told.run, first, at_ms)}")
+    return "; ".join([*parts, *metres(told)])
+
+
+def _shortest(told: Outlook, end: list[str]) -> str:
+    """Who stops, how much more or less is swum and when all are out, in as few words as can be."""
+    stops = sum(lane.stops for lane in told.lanes)
+    lanes = "" if stops == len(told.lanes) else "1 lane stops " if stops == 1 else f"{stops} lanes stop "
+    stop = [f"{lanes or 'stop '}at wall"] if stops else []
+    return ", ".join([*stop, *metres(told), *(part.replace("all out at", "out") for part in end)])
+
+
 def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:
-    """What becomes of the lanes, those that fare alike together."""
-    alike: dict[tuple, list[int]] = {}
-    for lane in told.lanes:
-        ends_ms = lane.end_ms - lane.end_was_ms if told.end_ms == told.end_was_ms else 0  # else the end of all is told
-        waits = told.run.timeline.tracks[lane.lane].held_ms is not None
-        alike.setdefault((waits, *_leaves(told.run, lane), lane.distance, 0 if brief else ends_ms), []).append(
-            lane.lane
-        )
+    """What becomes of the lanes, those that fare alike together.
+
+    Where they fare differently, a next send-off that stays as it is goes without saying.
+    """
+    alike = _alike(told, brief, every=True)
+    if len(alike) > 1:
+        alike = _alike(told, brief, every=False) or alike
     return [
-        f"{named(told.run, lanes)}: {_fares(told.run, at_ms, len(lanes) > 1, brief, *fate)}"
-        for fate, lanes in alike.items()
+        f"{named(told.run, lanes)}: {_fares(told, at_ms, len(lanes) > 1, brief, fate)}" for fate, lanes in alike.items()
     ]
 
 
-def _new_line_ms(run: Run, lane: int) -> int | None:
+def _alike(told: Outlook, brief: bool, every: bool) -> dict[_Fate, list[int]]:
+    alike: dict[_Fate, list[int]] = {}
+    for lane in told.lanes:
+        ends_ms = lane.end_ms - lane.end_was_ms if told.end_ms == told.end_was_ms and not brief else 0  # else of all
+        where, leaves_ms = _leaves(told, lane)
+        when_told = every or bool(where) or not lane.leaves_as_before
+        fate = _Fate(
+            told.run.timeline.tracks[lane.lane].held_ms is not None,
+            lane.stops,
+            when_told,
+            where,
+            leaves_ms if when_told else None,
+            lane.distance,
+            ends_ms if abs(ends_ms) >= SECOND_MS else 0,
+        )
+        if fate.tells:
+            alike.setdefault(fate, []).append(lane.lane)
+    return alike
+
+
+def _new_line_ms(told: Outlook, lane: int) -> int | None:
     """When a lane first leaves on a line that was just put in; None where none was, or the lane has none of it."""
-    if not isinstance(run.by, LinePutIn):
+    run = told.run
+    if not isinstance(told.entry, LinePutIn):
         return None
-    count = _lines(lines_of(run.by.text, run.timeline.plan.pool, run.timeline.squad.gear))
+    count = _lines(lines_of(told.entry.text, run.timeline.plan.pool, run.timeline.squad.gear))
     track = run.timeline.tracks[lane]
     return next(
         (
             track.sendoffs[found.first]
             for found in track.passes
             if found.laneline.number > _lines(run.course.plan.sections[found.section].items) - count
-            and track.sendoffs[found.first] >= run.by.at_ms
+            and track.sendoffs[found.first] >= told.entry.at_ms
         ),
         None,
     )
@@ -139,45 +189,34 @@ def _lines(items) -> int:
     return sum(isinstance(item, SetLine) for item in all_items(items))
 
 
-def _leaves(run: Run, lane: LaneOutlook) -> tuple[str, int | None]:
+def _leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
     """When a lane leaves next; where a line was put in, on that line, and whether it comes before that."""
-    new_ms = _new_line_ms(run, lane.lane)
+    new_ms = _new_line_ms(told, lane.lane)
     if new_ms is None:
         return "", lane.leaves_ms
     return "the new line next, " if new_ms == lane.leaves_ms else "the new line after this one, ", new_ms
 
 
-def _fares(
-    run: Run,
-    at_ms: int,
-    many: bool,
-    brief: bool,
-    waits: bool,
-    where: str,
-    leaves_ms: int | None,
-    distance: int,
-    ends_ms: int,
-) -> str:
+def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> str:
     """What becomes of one lane, or of `many` alike: when it leaves, what it swims more or less, when it ends."""
 
     def does(verb: str) -> str:
         return verb if many else f"{verb}s"
 
-    if brief:
-        where = where.replace("the new line ", "")
-    words = [
-        does("wait")
-        if waits
-        else "nothing left to swim"
-        if leaves_ms is None
-        else f"{where}{does('leave')} {when(run, leaves_ms, at_ms)}"
-    ]
-    if distance:
-        far = f"{abs(distance):,} {run.timeline.plan.pool.unit} {'more' if distance > 0 else 'less'}"
-        why = ", as the others do not wait" if distance < 0 and isinstance(run.by, SLOWER) else ""
+    words = [f"{does('stop')} at {'' if brief else 'the '}wall"] if fate.stops else []
+    if fate.waits:
+        words.append(does("wait"))
+    elif fate.tells_when and fate.leaves_ms is None:
+        words.append("nothing left to swim")
+    elif fate.tells_when:
+        where = fate.where.replace("the new line ", "") if brief else fate.where
+        words.append(f"{where}{does('leave')} {when(told.run, fate.leaves_ms or 0, at_ms)}")
+    if fate.distance:
+        far = f"{abs(fate.distance):,} {told.run.timeline.plan.pool.unit} {'more' if fate.distance > 0 else 'less'}"
+        why = ", as the others do not wait" if fate.distance < 0 and isinstance(told.entry, SLOWER) else ""
         words.append(far if brief else f"{does('swim')} {far}{why}")
-    if ends_ms and abs(ends_ms) >= SECOND_MS:
-        words.append(f"{does('end')} {_later(ends_ms)}")
+    if fate.ends_ms:
+        words.append(f"{does('end')} {_later(fate.ends_ms)}")
     return ", ".join(words)
 
 

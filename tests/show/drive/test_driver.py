@@ -208,7 +208,7 @@ def test_what_was_only_taken_down_and_starts_chosen_before_leave_the_start_open(
 
 def test_hold_and_resume_one_lane(driver, clocks):
     begun_at(driver, clocks, 30_000)
-    assert done(driver, driver.hold((1,))) == "lane 5 waits"
+    assert done(driver, driver.hold((1,))) == "lane 5 stops at the wall and waits"
     assert states(driver)[1] == State.HELD and states(driver)[0] != State.HELD
     clocks.go(61_200)
     proposal = driver.resume((1,))
@@ -225,7 +225,7 @@ def test_what_cannot_be_is_said_and_changes_nothing(driver, clocks):
         assert driver.do(proposal)[0] == "no session has begun"
     begun_at(driver, clocks, 1_000)
     assert driver.resume().says == "nobody waits"
-    assert done(driver, driver.hold()) == "all lanes wait"
+    assert done(driver, driver.hold()) == "all lanes stop at the wall and wait"
     assert driver.hold().says == "nothing left to hold"
     assert driver.hold((0,)).entry is None
     assert len(driver.journal) == 2

@@ -12,7 +12,7 @@ import pytest
 from pacer.cli.textform import block
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.text.canonical import write_plan
-from pacer.session.journal.entries import Begun, Ended, Held, LaneJoined, Moved, Resumed, Stopped, Unit
+from pacer.session.journal.entries import Begun, Ended, Held, LaneJoined, LineLeftOut, Moved, Resumed, Stopped, Unit
 from pacer.session.running.instant import State, lane_state, last_swims, places
 from pacer.session.running.run import apply, fresh, resume_mark
 from pacer.show.view import instantview as view_module
@@ -565,3 +565,11 @@ def test_a_lane_that_is_to_go_with_another_and_is_paused_first_says_what_it_stil
     assert leave_ms > at_ms + 10_000 and track.sendoffs
     text = pool_view(held, at_ms + 10_000).bands[1].text
     assert (text.state, text.present, text.distance, text.leave_label) == ("held", "NOW", "200", "finish, then wait")
+
+
+def test_a_set_that_is_left_out_from_now_on_has_no_more_repeats_than_are_swum():
+    run, at_ms = begun(), MAIN_MS + 60_000
+    assert pool_view(run, at_ms).bands[0].text.repeat == ("repeat 1 of 3", "1 of 3")
+    out = apply(run, LineLeftOut(at_ms, 1, 1))
+    assert out.timeline.tracks[0].pass_at(2).count == 1
+    assert pool_view(out, at_ms).bands[0].text.repeat == ("",), "it is the only one"

@@ -78,10 +78,21 @@ def test_a_line_that_a_lane_cannot_make_is_told_first_in_every_way(run):
 def test_a_section_started_in_mid_swim_says_who_stops_how_much_is_lost_and_when_all_are_out(run):
     """Lanes 4 and 5 swim the 100s of the main set, each on an interval of its own, and are told to go to the last."""
     at_ms = run.timeline.gates[1] + 130 * S
-    for way in told(run, presses.start_section(run, at_ms, 2), at_ms)[:-1]:
-        assert "stop at the wall; " in way and " m less" in way, way
+    ways = told(run, presses.start_section(run, at_ms, 2), at_ms)
+    assert ways[0].startswith("lanes 4, 5: stop at the wall, leave :25, swim 350 m less; lane 6: stops at the wall, ")
+    for way in ways[:-1]:
+        assert " at wall" in way or " at the wall" in way and " m less" in way, way
+    assert ways[-2] == "stop at wall, 350 to 400 m less, out 17:10"
     later = told(run, presses.put_line_in(run, at_ms, "4 x 50 on 1:10"), at_ms)
     assert any(way.startswith("new line: ") and "; 200 m more; all out at 17:" in way for way in later), later
+
+
+def test_what_stays_as_it_is_goes_without_saying_where_lanes_fare_differently(run):
+    entry = presses.change_count(run, 20 * S, -1, (1,))
+    assert "leaves :" in told(run, entry, 20 * S)[0], "of one lane it is said all the same"
+    after = apply(run, presses.put_line_in(run, 20 * S, "2 x 50 on 1:00"))
+    undone = told(after, presses.take_back(after, 25 * S), 25 * S)
+    assert "the new line" not in undone[0], "undo puts none in"
 
 
 def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest():

@@ -8,8 +8,9 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.session.running import presses
 from pacer.session.running.instant import lane_states
-from pacer.show.drive.driver import Proposal, next_time_of_day
+from pacer.show.drive.driver import Proposal
 from pacer.show.drive.starttime import EARLIER, LATER, StartTime
+from pacer.show.drive.timesofday import next_time_of_day
 
 WHEN = ("now", "top", "time")
 

@@ -1,0 +1,32 @@
+"""The tablet's own time of day, as a session's start goes by it."""
+
+from __future__ import annotations
+
+import time
+
+
+def time_of_day(wall_ms: int) -> str:
+    """The time of day, to the second."""
+    return time.strftime("%H:%M:%S", time.localtime(wall_ms // 1000)).removeprefix("0")
+
+
+def start_ways(wall_ms: int) -> tuple[str, ...]:
+    """When a session starts, the longest way first."""
+    exact = time_of_day(wall_ms)
+    return f"starts {exact}", f"starts {exact[:-3]}", exact[:-3]
+
+
+def zone_of(wall_ms: int) -> str:
+    """How far the tablet's own time is from UTC then: `+02:00`."""
+    minutes = time.localtime(wall_ms // 1000).tm_gmtoff // 60
+    return f"{'-' if minutes < 0 else '+'}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
+
+
+def next_time_of_day(wall_ms: int, hour: int, minute: int) -> int:
+    """The first instant after `wall_ms` at which the tablet's time of day is `hour`:`minute`:00."""
+    today = time.localtime(wall_ms // 1000)
+    for days in (0, 1):
+        start = int(time.mktime((today.tm_year, today.tm_mon, today.tm_mday + days, hour, minute, 0, 0, 0, -1))) * 1000
+        if start > wall_ms:
+            break
+    return start

@@ -1,0 +1,125 @@
+"""What a press on hold, resume, next or previous does, in words; each in several ways, the longest first. No Kivy."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+
+from pacer.session.journal.entries import Held, Moved, Resumed
+from pacer.session.running.breakoff import to_its_end
+from pacer.session.running.ongoing import Run
+from pacer.session.running.outlook import Outlook, outlook
+from pacer.show.wording.destination import ways_to
+from pacer.show.wording.forecast import metres, named
+from pacer.show.wording.readings import clock_reading
+from pacer.show.wording.settext import set_words
+
+
+def held_ways(run: Run, entry: Held) -> tuple[str, ...]:
+    """Who waits, who stops at the wall for it, and how much of what they swim is lost by that."""
+    told = outlook(run, entry)
+    waiting = [lane.lane for lane in told.lanes]
+    stops = [lane.lane for lane in told.lanes if lane.stops]
+    waits = f"{named(run, waiting)} {'waits' if len(waiting) == 1 else 'wait'}"
+    if not stops:
+        return (waits,)
+    stop = "stops at the wall" if len(waiting) == 1 else "stop at the wall"
+    if stops == waiting:
+        both = f"{named(run, waiting)} {stop} and {'waits' if len(waiting) == 1 else 'wait'}"
+    else:
+        both = f"{waits}; {named(run, stops)} {'stops' if len(stops) == 1 else 'stop'} at the wall"
+    far = metres(told)
+    short = [f"{named(run, waiting)}: stop at wall"] if stops == waiting else []
+    return (*(f"{both}, {lost}" for lost in far), both, *short, *(f"{waits}, {lost}" for lost in far), waits)
+
+
+def resumed_ways(run: Run, after: Run, entry: Resumed) -> tuple[str, ...]:
+    """When lanes leave that go on in `after`, on what, and what is not swum again."""
+    waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.held()]
+    leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
+    lost = _lost_said(after, waiting, entry.at_ms) + _less_said(outlook(run, entry), waiting)
+    plain = (*(f"{way} on {what}" for way in leaves if what), *leaves)
+    return (*(f"{way}{lost}" for way in plain if lost), *plain)
+
+
+def moved_ways(run: Run, after: Run, entry: Moved) -> tuple[str, ...]:
+    """Where lanes go in `after`, when they leave, and which lanes do not go."""
+    was, will, lanes = run.timeline.tracks, after.timeline.tracks, run.lanes(entry.lanes)
+    going = [lane for lane in lanes if will[lane] is not was[lane]]
+    staying = [lane for lane in lanes if will[lane] is was[lane]]
+    leaves = leave_ways(after, going, entry.at_ms)
+    where = ways_to(run, after, going, entry)
+    whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: {leaves[-1]}"
+    aimed = (*(f"{way}, {leaves[-1]}" for way in where), where[-1], whither) if where else leaves
+    if not staying:
+        return (*aimed, *leaves)
+    stays = f"not {named(run, staying)}"
+    whole = f"{aimed[0]}; {named(run, staying)} {'goes' if len(staying) == 1 else 'go'} on as now"
+    return (whole, *(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1])
+
+
+def leave_ways(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:
+    """When the lanes leave next."""
+    clocks: dict[int, list[int]] = {}
+    for lane in lanes:
+        sendoffs = after.timeline.tracks[lane].sendoffs
+        place = bisect_right(sendoffs, at_ms)
+        if place < len(sendoffs):
+            clocks.setdefault(sendoffs[place], []).append(lane)
+    if not clocks:
+        return f"{named(after, lanes)}: nothing left to swim", "nothing left to swim"
+    said = [
+        f"{named(after, who)} {_leave(who)} {clock_reading(leave_ms, after.phase_ms)}"
+        for leave_ms, who in sorted(clocks.items())
+    ]
+    first = clock_reading(min(clocks), after.phase_ms)
+    if len(said) > 1:
+        return ", ".join(said), f"first leaves {first}"
+    return said[0], f"{_leave(lanes)} {first}"
+
+
+def _leave(lanes: list[int]) -> str:
+    return "leaves" if len(lanes) == 1 else "leave"
+
+
+def _set_said(after: Run, lanes: list[int], at_ms: int) -> str:
+    """The set that the lanes leave on next, where it is the same for all: `4 × 50`."""
+    found = set()
+    for lane in lanes:
+        track = after.timeline.tracks[lane]
+        index = bisect_right(track.sendoffs, at_ms)
+        if index < len(track.sendoffs):
+            found.add(set_words(track.pass_at(index).laneline))
+    return found.pop() if len(found) == 1 else ""
+
+
+def _less_said(told: Outlook, lanes: list[int]) -> str:
+    """What lanes swim less, as what comes next does not wait; "" for nothing."""
+    unit = told.run.timeline.plan.pool.unit
+    return "".join(
+        f"; {named(told.run, [each.lane])} swims {-each.distance:,} {unit} less"
+        for each in told.lanes
+        if each.lane in lanes and each.distance < 0
+    )
+
+
+def _lost_said(after: Run, lanes: list[int], at_ms: int) -> str:
+    """What was broken off and is not swum again.
+
+    By its repeat, with the one that the lanes go on with, where these are the same for all and of one line; "" for
+    nothing.
+    """
+    found, lost = set(), False
+    for lane in lanes:
+        track = after.timeline.tracks[lane]
+        index = bisect_right(track.sendoffs, at_ms)
+        before = index - 1
+        short = before in track.cuts and not to_its_end(after.timeline, lane, before, 0)
+        lost = lost or short
+        if index == len(track.sendoffs):
+            continue
+        cut = short and track.pass_at(before).laneline is track.pass_at(index).laneline
+        found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
+    repeat, cut_off = found.pop() if len(found) == 1 else (0, 0)
+    if cut_off:
+        return f", repeat {repeat}; repeat {cut_off} was broken off"
+    return "; what was broken off is not swum again" if lost else ""
