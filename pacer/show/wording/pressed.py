@@ -28,8 +28,10 @@ def held_ways(run: Run, entry: Held) -> tuple[str, ...]:
     else:
         both = f"{waits}; {named(run, stops)} {'stops' if len(stops) == 1 else 'stop'} at the wall"
     far = metres(told)
-    short = [f"{named(run, waiting)}: stop at wall"] if stops == waiting else []
-    return (*(f"{both}, {lost}" for lost in far), both, *short, *(f"{waits}, {lost}" for lost in far), waits)
+    if stops == waiting:
+        short = f"{named(run, waiting)} {stop.partition(' ')[0]}"
+        return (*(f"{both}, {lost}" for lost in far), both, f"{short} at the wall", short)
+    return (*(f"{both}, {lost}" for lost in far), both, *(f"{waits}, {lost}" for lost in far), waits)
 
 
 def resumed_ways(run: Run, after: Run, entry: Resumed) -> tuple[str, ...]:
