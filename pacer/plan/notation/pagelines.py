@@ -17,8 +17,8 @@ _WORD = r"[^\W\d_][\w-]*"
 KEY = re.compile(r"([^\W\d_][\w -]*?)\s*:\s*")
 #: Words and a colon that is not inside a time.
 COLON = re.compile(r"([^\W\d_][^,\"“„:]*?)\s*:(?![0-9])")
-#: `A:`, `A, B:` before what these groups swim.
-GROUPS = re.compile(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:\s*")
+#: `A:`, `A, B:` before what these groups swim; a colon between digits is a time's.
+GROUPS = re.compile(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:(?!(?<=[0-9]:)[0-9])\s*")
 #: A set line, a break or rounds, at the left edge too.
 ITEM = re.compile(
     rf"[0-9:(+–−-]|rest\s*:?\s*(?:{_WORD}\s+)?[0-9:]|rest\s*$|rounds\s+(?:{_WORD}\s+)?[0-9]"

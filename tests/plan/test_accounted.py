@@ -1,0 +1,56 @@
+"""Nothing of a line that is read is dropped: the corpus, and lines changed by chance."""
+
+from __future__ import annotations
+
+import random
+
+import pytest
+
+from pacer.plan.notation.reader import read_plan
+from pacer.plan.problem import Unreadable
+from pacer.plan.text.canonical import write_plan
+from tests.plan.accounting import missing, mutated
+from tests.plan.whiteboard import ABOVE, lines
+
+LINES = tuple(lines())
+WRITTEN = tuple(line.written for line in LINES)
+SEEDS = 2_000  #: `tests/bench/bench_lines.py` takes 50,000
+
+
+def dropped(text: str, place: str = "set") -> list[str]:
+    """What is gone of a line that is read; nothing for one that is not."""
+    page = ABOVE[place] + "".join(f"{'  ' if place == 'set' else ''}{row}\n" for row in text.split("\n"))
+    try:
+        plan = read_plan(page)
+    except Unreadable:
+        return []
+    tidy = write_plan(plan)
+    assert read_plan(tidy) == plan
+    return missing(page, tidy)
+
+
+@pytest.mark.parametrize(
+    ("written", "canonical", "gone"),
+    [
+        ("8 x 50 free without fins", "8 x 50 free", ["without", "fins"]),
+        ("8 x 50 back drill on 1:10", "8 x 50 drill, on 1:10", ["back"]),
+        ("8 x 50 free on 1:10 / 1:20", "8 x 50 free, on 1:10", ["80"]),
+        ("8 x 50 rest 15", "8 x 50 free, on 0:15", ["rest"]),
+        ("Pull: 4 x 200", "4 x 200 free", ["pull"]),
+        ("4 lengths easy", "100 free easy", []),
+        ("10 x 100 fc every 1.5 min, RI 20", "10 x 100 free, on 1:30, rest 0:20", []),
+    ],
+)
+def test_what_is_dropped_is_seen(written, canonical, gone):
+    assert missing(written, canonical) == gone
+
+
+@pytest.mark.parametrize("line", LINES, ids=[line.name for line in LINES])
+def test_all_of_a_line_that_is_read_is_in_its_canonical_form(line):
+    assert dropped(line.written, line.place) == []
+
+
+def test_all_of_a_changed_line_that_is_read_is_in_its_canonical_form():
+    assert {
+        text: gone for seed in range(SEEDS) if (gone := dropped(text := mutated(random.Random(seed), WRITTEN)))
+    } == {}
