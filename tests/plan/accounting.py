@@ -13,8 +13,8 @@ from collections.abc import Sequence
 _FILLERS = """
 x by of the a an m mtr mtrs metre metres meter meters y yd yds yard yards and then do with w as at to in k km using
 optional each every all it its are is your you per for from set sets go leave leaving going take into times time lots
-lot min mins minute minutes sec secs second seconds s h hour hours effort pace after one between swim swimming straight
-finish please both that so out through repeats repeat
+lot min mins minute minutes sec secs second seconds s h hr hrs hour hours effort pace after one between swim swimming
+straight finish please both that so out through repeats repeat
 """
 #: What a word may have become, one meaning a line.
 _BECOMES = """

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
@@ -158,12 +159,12 @@ def _mending(
 
 
 def _all_kept(before: tuple[str, ...], after: tuple[str, ...]) -> bool:
-    """Whether a mended line still has all numbers and as many words, units but, and no words were made a note."""
+    """Whether a mended line still has all its numbers and words, but for units, and none of them became a note."""
     was, now = " ".join(before), " ".join(after)
     if sorted(re.findall(r"\d+", was)) != sorted(re.findall(r"\d+", now)) or now.count('"') > was.count('"'):
         return False
-    words = [word for word in re.findall(r"[^\W\d_]+", was.casefold()) if word not in UNITS]
-    return len(re.findall(r"[^\W\d_]+", now)) >= len(words)
+    words = Counter(word for word in re.findall(r"[^\W\d_]+", was.casefold()) if word not in UNITS)
+    return not words - Counter(re.findall(r"[^\W\d_]+", now.casefold()))
 
 
 def _said(
@@ -180,6 +181,8 @@ def _said(
     sums, ends = sums_of(reading.plan) if reading.plan and reading.whole else ([], {})
     wrong: dict[int, Problem] = {}
     for each in reading.problems:
+        if each.message.startswith("there is nothing to swim"):
+            continue  # all of it is asked about already, or is a remark
         wrong.setdefault(places[min(each.line, len(places)) - 1], each)
     first = {place: at for at, place in reversed(list(enumerate(places)))}
     last = {place: at for at, place in enumerate(places)}
