@@ -1,4 +1,4 @@
-"""Where the files are that come with the app: its fonts, the demo plans and the demo squads.
+"""Where the files are that come with the app: its fonts, the demo plans, squads and drill book.
 
 In a checkout, and in the Android build, `assets` lies beside this package; an installed package has its copy inside.
 """
@@ -13,5 +13,6 @@ ASSETS = _INSIDE if _INSIDE.is_dir() else Path(__file__).parents[1] / "assets"
 FONTS = ASSETS / "fonts"
 PLANS = ASSETS / "plans"
 SQUADS = ASSETS / "squads"
+DRILLS = ASSETS / "drills.toml"
 DEMO_PLAN = PLANS / "long-axis-rotation-3.txt"
 DEMO_SQUAD = SQUADS / "thursday.toml"

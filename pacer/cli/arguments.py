@@ -11,12 +11,17 @@ import sys
 from collections.abc import Callable
 from pathlib import Path
 
+from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.limits import labels_of
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import plan_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import BadTime, ms_from_text
+from pacer.session.storage.datafolder import home
+from pacer.shipped import DRILLS
+from pacer.squad.drillfactors import with_other_names
 from pacer.squad.files.squadreader import default_squad, squad_from_bytes
+from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.squad.trials.testswims import doubts_of
 from pacer.timeline.findings import Finding, Severity
@@ -76,7 +81,15 @@ def plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
     """The plan and the squad that were named, or the squad that stands in."""
     squad = squad_of(options.squad) if options.squad else None
     plan = plan_of(options.plan, squad.gear if squad else ())
-    return plan, squad or default_squad(labels_of(plan))
+    return plan, default_squad(labels_of(plan)) if squad is None else with_other_names(squad, book_here())
+
+
+def book_here() -> DrillBook:
+    """The tablet's drill book; says on standard error what is wrong with it."""
+    kept = DrillFile(home(), DRILLS)
+    for told in kept.told:
+        print(told, file=sys.stderr)
+    return kept.book
 
 
 def timeline_for(plan: Plan, squad: Squad) -> Timeline:

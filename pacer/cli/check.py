@@ -11,6 +11,7 @@ from pacer.cli.arguments import (
     SEVERITY_SAID,
     STOPPED,
     UNREADABLE,
+    book_here,
     bytes_of,
     finding_text,
     plan_and_squad,
@@ -39,7 +40,7 @@ def check(options: argparse.Namespace) -> int:
     if options.json:
         return _check_as_json(options)
     plan, squad = plan_and_squad(options)
-    found = all_findings(timeline_for(plan, squad))
+    found = all_findings(timeline_for(plan, squad), book_here())
     say_assumed(squad)
     for finding in found:
         print(finding_text(finding, options.plan))
@@ -67,7 +68,7 @@ def _check_as_json(options: argparse.Namespace) -> int:
     squad = squad or default_squad(labels_of(plan))
     say_assumed(squad)
     try:
-        found = all_findings(timeline_for(plan, squad))
+        found = all_findings(timeline_for(plan, squad), book_here())
     except CannotRun as error:
         _say(errors=_findings(error.findings, lines, squad))
         return STOPPED

@@ -32,6 +32,7 @@ from pacer.cli.arguments import (
     timeline_for,
 )
 from pacer.cli.check import check
+from pacer.cli.drillcommand import add_drills
 from pacer.cli.pagecommand import read
 from pacer.cli.reviewing import review
 from pacer.cli.sessions import log, resume, run
@@ -355,6 +356,7 @@ def _parser() -> argparse.ArgumentParser:
     reviews.add_argument("--json", action="store_true", help="as one JSON object")
     reviews.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
     add_sheet(command)
+    add_drills(command)
     command(
         "resume",
         resume,

@@ -6,7 +6,7 @@ import argparse
 from collections.abc import Callable
 from pathlib import Path
 
-from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, plan_and_squad, say_squad, timeline_for
+from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, book_here, plan_and_squad, say_squad, timeline_for
 from pacer.disk import reason_of, write_whole
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
@@ -60,7 +60,7 @@ def _plan(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
     say_squad(squad)
     timeline = timeline_for(plan, squad)
     title = plan.title or ("Session" if options.plan == "-" else Path(options.plan).stem)
-    made = [(f"{title}, coach", pdf_bytes(coach_sheet(timeline, size), f"{title}: the coach's sheet"))]
+    made = [(f"{title}, coach", pdf_bytes(coach_sheet(timeline, size, book_here()), f"{title}: the coach's sheet"))]
     if options.lanes:
         far = options.read_from or READ_FROM_M
         pages = [page for lane in range(len(squad.lanes)) for page in lane_sheet(timeline, lane, size, far)]

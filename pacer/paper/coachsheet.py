@@ -8,12 +8,14 @@ from pacer.paper.letterwidths import width_of
 from pacer.paper.paperpages import Page, PaperSize
 from pacer.paper.settable import LaneRow, numbered_items, passes_of, set_rows
 from pacer.paper.sheetflow import HAND_CAP, Cell, Flow, Piece, gap, picture, row, rule, words
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
 from pacer.plan.model import Break, Item, Section, SetLine
 from pacer.plan.text.canonical import section_head, write_line
 from pacer.plan.times import text_from_ms, whole_down, whole_up
 from pacer.session.cautions import CAUTIONS
 from pacer.show.figures.drawing import drawn, height_for
 from pacer.show.figures.planstrip import strip
+from pacer.show.wording.drilltext import coach_lines, how_said
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.layout import Timeline
@@ -34,17 +36,17 @@ BAD = {
 HEEDED = ("Lifeguard first", "Health")
 
 
-def coach_sheet(timeline: Timeline, size: PaperSize) -> list[Page]:
+def coach_sheet(timeline: Timeline, size: PaperSize, book: DrillBook = EMPTY_BOOK) -> list[Page]:
     """The pages. `size` upright; a squad of more lanes than have room side by side has them below one another."""
     flow = Flow(size)
     plan = timeline.plan
     flow.block([*_head(timeline, flow.width), gap(2), _strip(timeline, flow.width), gap(2)])
     table = LaneTable(timeline, flow.width)
     for index, section in enumerate(plan.sections):
-        _section(flow, timeline, table, index, section)
+        _section(flow, timeline, table, index, section, book)
     flow.repeated = ()
     flow.block([*_heading("In all", flow.width), *table.rows(_totals(timeline), heads=True), gap(2)])
-    findings = all_findings(timeline)
+    findings = all_findings(timeline, book)
     checks = [piece for finding in findings for piece in _check(finding, timeline, flow.width)]
     first = checks or words("No problems found.", flow.width, CAP)
     flow.block([*_heading("Checks", flow.width), *first[:2]])
@@ -138,7 +140,7 @@ class LaneTable:
         return self.label + (at + 1) * self._column()
 
 
-def _section(flow: Flow, timeline: Timeline, table: LaneTable, index: int, section: Section) -> None:
+def _section(flow: Flow, timeline: Timeline, table: LaneTable, index: int, section: Section, book: DrillBook) -> None:
     """A section: its head goes with its first set, every set with what it asks of the lanes."""
     flow.repeated = ()
     head = _heading(section_head(section) if section.name else "Session", flow.width)
@@ -153,7 +155,7 @@ def _section(flow: Flow, timeline: Timeline, table: LaneTable, index: int, secti
         head.append(table.head(table.groups[0]))
     if rounds:
         head += table.rows([rounds])
-    blocks = list(_items(section.items, timeline, table, index, flow.width))
+    blocks = list(_items(section.items, timeline, table, index, flow.width, book))
     flow.block([*head, *(blocks[0] if blocks else ())])
     if single:
         title = f"{section.name}, continued" if section.name else "continued"
@@ -183,7 +185,7 @@ def _rounds(timeline: Timeline, index: int) -> LaneRow | None:
 
 
 def _items(
-    items: Sequence[Item], timeline: Timeline, table: LaneTable, section: int, width: float
+    items: Sequence[Item], timeline: Timeline, table: LaneTable, section: int, width: float, book: DrillBook
 ) -> Iterator[list[Piece]]:
     """The blocks of a section, one for each set; what is written between sets goes with the set after it."""
     waiting: list[Piece] = []
@@ -192,6 +194,7 @@ def _items(
         if isinstance(item, SetLine):
             groups = ", ".join(item.groups) + ": " if item.groups else ""
             text = words(groups + write_line(item), width, SET_CAP * CAP, bold=True, indent=indent, hang=4)
+            text += _drills(item, book, width, indent + 4)
             yield [*waiting, gap(1), *text, *table.rows(set_rows(passes_of(timeline, section, number)))]
             waiting = []
         elif isinstance(item, Break):
@@ -202,6 +205,15 @@ def _items(
             waiting += [gap(1), *words(f"{rounds} rounds of", width, CAP, bold=True, indent=indent)]
     if waiting:
         yield waiting
+
+
+def _drills(line: SetLine, book: DrillBook, width: float, indent: float) -> list[Piece]:
+    """Of each drill of a set how it is swum, what to look for, and the usual faults."""
+    made: list[Piece] = []
+    for drill in drills_of(line, book):
+        for text in (how_said(drill, True), *coach_lines(drill)):
+            made += words(text, width, CAP, indent=indent, hang=4)
+    return made
 
 
 def _totals(timeline: Timeline) -> list[LaneRow]:

@@ -12,6 +12,7 @@ from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Bar, Board, Text, Tile
 from pacer.face.tiles.heldpage import HeldPage
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.session.timesource import boot_ms
 from pacer.show.drive.starttime import EARLIER, LATER, StartTime
 from pacer.show.editing.startlist import FEW, LaneReady, ready
@@ -65,10 +66,11 @@ class ReadyPage(HeldPage):
         on_write: Callable[[int | None], None] | None = None,
         on_new: Callable[[], None] | None = None,
         on_close: Callable[[], None] = lambda: None,
+        book: DrillBook = EMPTY_BOOK,
         **kwargs,
     ):
         super().__init__(BEGINS, now_ms, theme, glass, **kwargs)
-        self.told = ready(timeline, page, findings, away=away, title=title)
+        self.told = ready(timeline, page, findings, away=away, title=title, book=book)
         self.demo, self.counted = demo, counted
         self.heads = sum(len(lane.swimmers) for lane in timeline.squad.lanes)
         self.wall_ms, self.battery = wall_ms, battery
@@ -183,6 +185,7 @@ class ReadyPage(HeldPage):
             top = self._gear(tiles, gap, top, inner)
             top = self._lanes(tiles, gap, top, inner) + 0.5 * gap
             top = self._checks(tiles, gap, top, inner) + 0.5 * gap
+            top = self._drills(tiles, gap, top, inner)
             for text in (told.bars, told.paces):
                 tiles.append(self._words(text, gap, top, inner, colour="dim"))
                 top = tiles[-1].bottom
@@ -195,7 +198,7 @@ class ReadyPage(HeldPage):
                 below = tiles[-1].bottom
             top = self._ways(tiles, x, top, wide)
             top = self._gear(tiles, x, top, wide)
-            self._checks(tiles, x, top, wide)
+            self._drills(tiles, x, self._checks(tiles, x, top, wide) + 0.5 * gap, wide)
         return tiles
 
     def _words(
@@ -246,10 +249,17 @@ class ReadyPage(HeldPage):
 
     def _gear(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """What to put out."""
-        if not self.told.gear:
-            return top
-        tiles.append(self._words("Put out: " + ", ".join(self.told.gear), x, top, width, True))
-        return tiles[-1].bottom + 0.5 * self.gap
+        if self.told.gear:
+            tiles.append(self._words("Put out: " + ", ".join(self.told.gear), x, top, width, True))
+            top = tiles[-1].bottom + 0.5 * self.gap
+        return top
+
+    def _drills(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
+        """How the drills are swum, to be told to the swimmers."""
+        for how in self.told.drills:
+            tiles.append(self._words(how, x, top, width))
+            top = tiles[-1].bottom + 0.5 * self.gap
+        return top
 
     def _confirms(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """Flagged lines with their warning, and below each the key that confirms it.

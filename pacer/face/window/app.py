@@ -22,9 +22,11 @@ from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.storage.datafolder import home
 from pacer.session.timesource import boot_ms
+from pacer.shipped import DRILLS
 from pacer.show.drive.driver import Driver, Store
 from pacer.show.drive.settings import Settings, read_settings, write_settings
 from pacer.signal.worker import Worker
+from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding
 from pacer.timeline.layout import Timeline
@@ -180,6 +182,7 @@ class FaceApp(TabletApp):
             keep=self.keep,
             close=self.stop,
             again=self._again,
+            book=DrillFile(self.folder, DRILLS).book,
             size=Window.size,
         )
         self.keyboard = Keyboard(self.shell)

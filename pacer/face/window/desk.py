@@ -30,9 +30,11 @@ from pacer.session.storage.store import InUse, Store, StoreTrouble
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Clocks, Start, broken_off, started
 from pacer.show.drive.settings import Settings
+from pacer.show.editing.drillkeys import drills_offered
 from pacer.show.measure.legibility import COACH_M, Glass
 from pacer.show.measure.theme import THEMES
 from pacer.show.wording.closing import CLOSE
+from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.roster import Roster, present
 from pacer.squad.register.squadfolder import Squads
 from pacer.timeline.findings import CannotRun, Finding
@@ -79,8 +81,9 @@ class Desk(FloatLayout):
         self._demos = sorted((assets / "plans").glob("*.txt"))
         self.shelf = Shelf(self.folder, self._demos)
         self.squads = Squads(self.folder, sorted((assets / "squads").glob("*.toml"), reverse=True))
+        self.drills = DrillFile(self.folder, assets / "drills.toml")
         self.store = Store(self.folder)
-        self.told = [*told, *self.shelf.told, *self.squads.told]
+        self.told = [*told, *self.shelf.told, *self.squads.told, *self.drills.told]
         self.squads.told = ()
         self.player = self.device = None
         self.page: Widget | None = None  #: what is on the window
@@ -400,7 +403,15 @@ class Desk(FloatLayout):
             self.run(text, refused=back)
 
         self.show(
-            EditorPage(self.shelf, name, self.squad_here, on_run=run, on_close=lambda _text: self.home(), **self.looks)
+            EditorPage(
+                self.shelf,
+                name,
+                self.squad_here,
+                drills=drills_offered((card.text for card in self.shelf.cards()), self.drills.book),
+                on_run=run,
+                on_close=lambda _text: self.home(),
+                **self.looks,
+            )
         )
         if line is not None:
             self.page.go_to(line - 1, focus=False)
@@ -574,7 +585,7 @@ class Desk(FloatLayout):
 
         def work() -> Start | CannotStart:
             try:
-                return started(read, text, roster)
+                return started(read, text, roster, self.drills.book)
             except CannotStart as why:
                 return why
 
@@ -670,6 +681,7 @@ class Desk(FloatLayout):
             on_write=(lambda line: self.write(name, line)) if name else None,
             on_new=self.new,
             on_close=self.home,
+            book=self.drills.book,
             **self.looks,
         )
         self.show(page)
@@ -728,6 +740,7 @@ class Desk(FloatLayout):
             keep=self.change,
             close=leave,
             again=again or self.home,
+            book=self.drills.book,
         )
         self.told = []
         self.show(shell)

@@ -22,6 +22,7 @@ from pacer.face.deck.leaves.changeleaf import CHANGES, MATCH, MATCHED, offered
 from pacer.face.kit.ink import Box
 from pacer.face.tiles.controls import ControlBar
 from pacer.face.window.notices import Notices
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.session.journal.entries import Lanes, Unit
 from pacer.show.drive.driver import Driver, Proposal
 from pacer.show.drive.keybar import Moment
@@ -74,11 +75,12 @@ class Shell(FloatLayout):
         keep: Callable[[Settings], None] = lambda settings: None,
         close: Callable[[], None] = lambda: None,
         again: Callable[[], None] = lambda: None,
+        book: DrillBook = EMPTY_BOOK,
         **kwargs,
     ):
         super().__init__(**kwargs)
         self.driver, self.settings = driver, settings
-        self.keep, self.close, self.again = keep, close, again
+        self.keep, self.close, self.again, self.book = keep, close, again, book
         driver.top, driver.keep_top = settings.wall_top, lambda top: self.change(replace(self.settings, wall_top=top))
         self._sounds: Sounds | None = None
         self.mode, self.lane = "pool", 0
@@ -259,7 +261,7 @@ class Shell(FloatLayout):
                 from pacer.show.wording.briefing import changeover_view
 
                 name = "changeover"
-                view = changeover_view(run, at_ms, phase_ms=phase_ms)
+                view = changeover_view(run, at_ms, phase_ms=phase_ms, book=self.book)
         elif name == "lane":
             view = lane_view(run, self.lane, at_ms, phase_ms=phase_ms, glide_ms=GLIDE_MS)
         else:

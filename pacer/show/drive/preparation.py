@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from pacer.plan.absences import plan_for_lanes
 from pacer.plan.encoding import lines_of
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.limits import labels_of
 from pacer.plan.model import Plan
 from pacer.plan.problem import Unreadable
@@ -16,6 +17,7 @@ from pacer.session.storage.openings import running
 from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now, boot_id, boot_ms, wall_ms
+from pacer.squad.drillfactors import with_other_names
 from pacer.squad.files.squadreader import default_squad
 from pacer.squad.register.roster import Roster, present
 from pacer.timeline.findings import CannotRun, Finding
@@ -63,8 +65,11 @@ class Start:
         return all_findings(self.timeline)
 
 
-def started(read: Callable[[], Plan], text: str | None, roster: Roster) -> Start:
-    """The session of the plan that `read` reads, for those who are here. Raises CannotStart."""
+def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: DrillBook = EMPTY_BOOK) -> Start:
+    """The session of the plan that `read` reads, for those who are here; a drill has one factor by all its names.
+
+    Raises CannotStart.
+    """
     try:
         plan, squad = read(), roster.squad
         if squad.assumed:
@@ -77,7 +82,7 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster) -> Start
                 )
             if len(squad.lanes) < len(roster.squad.lanes):
                 plan, text = plan_for_lanes(plan, roster.lanes_here()), None
-        return Start(planned(plan, squad)[0], text)
+        return Start(planned(plan, with_other_names(squad, book))[0], text)
     except Unreadable as error:
         problem = error.problems[0]
         place = f"{line_said(lines_of(text), problem.line)}: " if text else ""

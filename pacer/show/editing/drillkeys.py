@@ -1,11 +1,16 @@
-"""The drills that a coach writes, the last used first: for the keys above the keyboard."""
+"""The drills that a coach writes: for the keys above the keyboard, those written before first, then the book's.
+
+While a drill's name is written the names come first that it may grow into.
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Iterable
 
+from pacer.plan.library.drillbook import DrillBook
 from pacer.plan.notation.vocabulary import LINE_WORDS
+from pacer.plan.text.draft import Draft
 
 _DRILL = re.compile(r"\b(?:drill|d)\s+([^\W\d_][^\n,/()\"“”#]*)", re.IGNORECASE)
 
@@ -25,3 +30,46 @@ def drills_in(texts: Iterable[str], most: int = 8) -> tuple[str, ...]:
             if words and words[0].casefold() not in LINE_WORDS or len(words) > 1:
                 found.setdefault(" ".join(words), None)
     return tuple(found)[:most]
+
+
+def drills_offered(texts: Iterable[str], book: DrillBook, most: int = 8) -> tuple[str, ...]:
+    """Names for the keys: those in the texts by their own names in the book, then the rest of the book."""
+    written = (book.name_of(name) for name in drills_in(texts, most))
+    return tuple(dict.fromkeys((*written, *(drill.name for drill in book.drills))))[:most]
+
+
+_BEGUN = re.compile(r"(?<!\w)(?:drill|d|scull)\s+([^\n,/()\"“”#]*)$", re.IGNORECASE)
+
+
+def begun_name(before: str) -> str | None:
+    """What is written of a drill's name where the cursor is; None where none is being written.
+
+    >>> begun_name("  4 x 50 drill six"), begun_name("  4 x 50 drill "), begun_name("  4 x 50 free")
+    ('six', '', None)
+    """
+    found = _BEGUN.search(before)
+    return None if found is None else found[1]
+
+
+def growing_names(draft: Draft, book: DrillBook, most: int = 6) -> tuple[str, ...]:
+    """The names in the book that what is written before the cursor may grow into; () where no name is being written."""
+    if draft.chosen is not None:
+        return ()
+    line, column = draft.cursor
+    part = begun_name(draft.lines[line][:column])
+    return () if part is None else book.beginning(part)[:most]
+
+
+def complete(draft: Draft, name: str) -> None:
+    """Put a whole name in the place of what is written of it: one change, undone by itself.
+
+    >>> draft = Draft("4 x 50 drill si, on 1:00"); draft.go(draft.cursor._replace(column=15))
+    >>> complete(draft, "single arm")
+    >>> draft.text
+    '4 x 50 drill single arm, on 1:00'
+    """
+    line, column = draft.cursor
+    part = begun_name(draft.lines[line][:column]) or ""
+    draft.settle()
+    draft.replace(line, column - len(part), column, name)
+    draft.settle()

@@ -9,9 +9,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from pacer.plan.encoding import lines_of
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
 from pacer.plan.text.whereabouts import line_said
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.show.editing.linenotes import lanes_said
+from pacer.show.wording.drilltext import how_said
 from pacer.show.wording.readings import wall_reading
 from pacer.show.wording.totalstext import summary
 from pacer.timeline.findings import Finding, Severity
@@ -56,7 +58,8 @@ class Ready:
 
     `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out.
 
-    `paces`: what all of it rests on; `bars`: what the bar below a lane stands for.
+    `drills`: how each drill of the page is swum, to be told to the swimmers. `paces`: what all of it rests on;
+    `bars`: what the bar below a lane stands for.
     """
 
     title: str
@@ -66,6 +69,7 @@ class Ready:
     late: bool
     end_ms: int
     gear: tuple[str, ...]
+    drills: tuple[str, ...]
     confirm: tuple[Check, ...]
     checks: tuple[Check, ...]
     lanes: tuple[LaneReady, ...]
@@ -77,7 +81,15 @@ class Ready:
         return f"begun now, out at {wall_reading(-(-(wall_ms + self.end_ms) // 60_000) * 60_000, zone)}"
 
 
-def ready(timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, away: int = 0, title: str = "") -> Ready:
+def ready(
+    timeline: Timeline,
+    page: str,
+    findings: Sequence[Finding] = (),
+    *,
+    away: int = 0,
+    title: str = "",
+    book: DrillBook = EMPTY_BOOK,
+) -> Ready:
     """What there is to tell about a session of the written `page` that is about to begin.
 
     `away` so many of the squad are not here.
@@ -97,6 +109,7 @@ def ready(timeline: Timeline, page: str, findings: Sequence[Finding] = (), *, aw
         told.over_ms > 0,
         timeline.end_ms,
         gear_out(timeline),
+        tuple(how_said(drill, True) for drill in drills_of_plan(plan, book)),
         confirm,
         checks,
         tuple(_lane(lane, timeline, place, told.limit_ms) for place, lane in enumerate(told.lanes)),

@@ -6,6 +6,7 @@ As much of them as there is room for, as large as there is room for.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from itertools import product
 from typing import NamedTuple
 
 from pacer.show.measure.fitting import Measure, cue_words, lines_height, wrapped
@@ -40,19 +41,19 @@ def told_rows(
 ) -> tuple[float, list[Row]]:
     """Character height and rows that fit into `width` by `height`; characters are at least `unit` high.
 
-    All of it, lane by lane or at least in short, as large as it goes. If that is too much, one cue a line, then no
-    cues, then no intervals either, then the first lines and how many more there are.
+    All of it, lane by lane or at least in short, as large as it goes. If that is too much, how one drill is swum and
+    one cue a line, then less of both, then no intervals either, then the first lines and how many more there are.
     """
     for fullest in (True, False):
-        rows = _rows(view, view.lines, width, unit, measure, True, ALL, fullest)
+        rows = _rows(view, view.lines, width, unit, measure, True, ALL, fullest, ALL)
         if _height(rows, unit) <= height:
             chosen = {row.ways: row.ways[:1] for row in rows}
             for larger in LARGER:
                 grown = [_row(row.kind, chosen[row.ways], row.depth, width, larger * unit, measure) for row in rows]
                 if _height(grown, larger * unit) <= height:
                     return larger * unit, grown
-    for details, cues in ((True, 1), (True, 0), (False, 1), (False, 0)):
-        rows = _rows(view, view.lines, width, unit, measure, details, cues)
+    for details, how, cues in product((True, False), (1, 0), (1, 0)):
+        rows = _rows(view, view.lines, width, unit, measure, details, cues, how=how)
         if _height(rows, unit) <= height:
             return unit, rows
     for count in range(len(view.lines) - 1, -1, -1):
@@ -72,6 +73,7 @@ def _rows(
     details: bool,
     cues: int,
     fullest: bool = False,
+    how: int = 0,
 ) -> list[Row]:
     rows = []
     if view.cue and cues:
@@ -80,6 +82,7 @@ def _rows(
         rows.append(_row("head", (f"{line.head}  {line.work}".strip(),), line.depth, width, unit, measure))
         if details and line.detail[0]:
             rows.append(_row("detail", line.detail if fullest else line.detail[-2:], line.depth, width, unit, measure))
+        rows += [_row("cue", (told,), line.depth, width, unit, measure) for told in line.how[:how]]
         if cues:
             said = [cue for cue in line.cues if cue != view.cue][:cues]
             rows += [_row("cue", cue_words(cue)[:1], line.depth, width, unit, measure) for cue in said]

@@ -6,9 +6,11 @@ from collections.abc import Iterable
 from functools import lru_cache
 from typing import NamedTuple
 
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
 from pacer.plan.model import Break, Group, Item, Part, SetLine
 from pacer.plan.times import text_from_ms
 from pacer.session.running.run import Run
+from pacer.show.wording.drilltext import hows
 from pacer.show.wording.readings import clock_reading, count_down, seconds_to_go
 from pacer.show.wording.settext import doing_words, length_words, rate_words, set_words
 from pacer.show.wording.viewtext import say
@@ -19,13 +21,17 @@ from pacer.timeline.shape import Shape
 
 
 class ToldLine(NamedTuple):
-    """A line to read out: `4 × 200`, what is swum, when to leave, its cues. `depth`: inside so many rounds."""
+    """A line to read out: `4 × 200`, what is swum, when to leave, its cues.
+
+    `depth`: inside so many rounds; `how`: in a line for each of its drills how it is swum.
+    """
 
     head: str
     work: str
     detail: tuple[str, ...]
     cues: tuple[str, ...]
     depth: int
+    how: tuple[str, ...] = ()
 
 
 class ChangeoverView(NamedTuple):
@@ -56,7 +62,7 @@ class Talk(NamedTuple):
     gear: str
 
 
-def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> ChangeoverView:
+def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0, book: DrillBook = EMPTY_BOOK) -> ChangeoverView:
     """The section that a lane starts next after `at_ms`; before the session, its first.
 
     Where lanes start it by themselves the first lane's start counts, and `by_lane` says so.
@@ -70,7 +76,7 @@ def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0) -> ChangeoverVie
             say("next section"), say("that is all"), ("",), "", (), "", "", "", "", clock, False, False
         )
     start_ms, number = min(coming)
-    talk = _talk(timeline, run.course, number)
+    talk = _talk(timeline, run.course, number, book)
     leaves_in_ms = start_ms - at_ms
     begun = run.begun is not None
     return ChangeoverView(
@@ -105,11 +111,11 @@ def _mark(reading_ms: int) -> str:
 
 
 @lru_cache(16)
-def _talk(timeline: Timeline, course: Course, number: int) -> Talk:
+def _talk(timeline: Timeline, course: Course, number: int, book: DrillBook) -> Talk:
     section = timeline.plan.sections[number]
     lanes = range(len(timeline.tracks))
     lines = [{line.number: line for line in course.lines(number, lane)} for lane in lanes]
-    told = tuple(_told(section.items, iter(range(1, 10**6)), lines, _Lanes(timeline), 0))
+    told = tuple(_told(section.items, iter(range(1, 10**6)), lines, _Lanes(timeline), 0, book))
     gear = tuple(dict.fromkeys(gear for line in _set_lines(section.items) for gear in line.gear))
     return Talk(
         section.name, _rounds(section, course, number, lanes, _Lanes(timeline)), section.cue, told, ", ".join(gear)
@@ -177,19 +183,19 @@ def _set_lines(items: tuple[Item, ...]):
             yield from _set_lines(item.items)
 
 
-def _told(items, numbers, lines: list[dict[int, LaneLine]], named: _Lanes, depth: int):
+def _told(items, numbers, lines: list[dict[int, LaneLine]], named: _Lanes, depth: int, book: DrillBook):
     """Rows for `items`, as written. Lines that no lane swims are left out."""
     for item in items:
         if isinstance(item, SetLine):
             number = next(numbers)
             swum = {lane: found[number] for lane, found in enumerate(lines) if number in found}
             if swum:
-                yield _line(swum, named, depth, len(lines))
+                yield _line(swum, named, depth, len(lines))._replace(how=hows(drills_of(item, book)))
         elif isinstance(item, Break):
             yield ToldLine(say("break", time=" / ".join(map(text_from_ms, item.rest_ms.entries))), "", ("",), (), depth)
         else:
             yield ToldLine(say("rounds", n=" / ".join(map(str, item.rounds.entries))), "", ("",), (), depth)
-            yield from _told(item.items, numbers, lines, named, depth + 1)
+            yield from _told(item.items, numbers, lines, named, depth + 1, book)
 
 
 def _line(swum: dict[int, LaneLine], named: _Lanes, depth: int, lanes: int) -> ToldLine:

@@ -76,8 +76,8 @@ class Table:
             hint = (hints or {}).get(key) or (f"perhaps {meant}" if meant else "there are: " + ", ".join(keys))
             self.problem(key, f"{where} has no “{shown(key)}”", hint, at_key=True)
 
-    def text(self, key: str, example: str) -> str | None:
-        """A text on one line, trimmed and not empty."""
+    def text(self, key: str, example: str, most: int = MAX_TEXT) -> str | None:
+        """A text on one line, trimmed and not empty, of at most so many characters."""
         value = self.given(key)
         if value is None:
             return None
@@ -87,10 +87,30 @@ class Table:
             self.problem(key, f"{key} is empty", f'for example: {key} = "{example}", or leave the line out')
         else:
             try:
-                return plain_text(value)
+                return plain_text(value, most)
             except Refused as wrong:
                 self.problem(key, f"{key} {wrong.message}", wrong.hint)
         return None
+
+    def texts(self, key: str, example: str, most: int = MAX_TEXT, count: int = 20) -> tuple[str, ...]:
+        """A list of at most `count` such texts; () where there is none, or where something is wrong with it."""
+        value = self.given(key)
+        if value is None:
+            return ()
+        if not isinstance(value, list) or not all(isinstance(one, str) for one in value):
+            self.problem(key, f"{key} is a list of texts", f'for example: {key} = ["{example}"]')
+            return ()
+        if len(value) > count:
+            self.problem(key, f"{key} has {len(value)} entries, at most {count}")
+        made = []
+        for index, one in enumerate(value):
+            try:
+                made.append(plain_text(one, most))
+                if not made[-1]:
+                    raise Refused("is empty", "leave it out")
+            except Refused as wrong:
+                self.document.problem((*self.path, key, index), f"{key} {wrong.message}", wrong.hint)
+        return tuple(made)
 
     def parsed(self, key: str, example: str, parse: Callable[[str], T]) -> T | None:
         """What `parse` makes of the key's text; it may raise Refused or BadTime."""
@@ -179,12 +199,12 @@ class Table:
         return None if value == UNREAD else value
 
 
-def plain_text(text: str) -> str:
+def plain_text(text: str, most: int = MAX_TEXT) -> str:
     """The text without spaces at its ends. Raises Refused where it is too long or cannot be shown on one line."""
     if not text.isprintable():
         raise Refused("has a character that cannot be shown", "write it on one line, without tabs")
-    if len(text) > MAX_TEXT:
-        raise Refused(f"is too long: {len(text)} characters, at most {MAX_TEXT}")
+    if len(text) > most:
+        raise Refused(f"is too long: {len(text)} characters, at most {most}")
     return text.strip()
 
 

@@ -5,8 +5,10 @@ Its flexible counts fitted to the booking, laid out, and all that is worth sayin
 
 from __future__ import annotations
 
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.model import Plan
 from pacer.squad.squad import Squad
+from pacer.timeline.checks.drillnames import findings_of_drills
 from pacer.timeline.checks.planchecks import findings, worst_first
 from pacer.timeline.checks.traffic import findings_of_traffic
 from pacer.timeline.findings import Finding
@@ -26,6 +28,7 @@ def planned(plan: Plan, squad: Squad) -> tuple[Timeline, Fit]:
     return timeline, fitted
 
 
-def all_findings(timeline: Timeline) -> tuple[Finding, ...]:
-    """Everything worth saying about a session, room in the lane included; worst first."""
-    return worst_first((*findings(timeline), *findings_of_traffic(timeline)))
+def all_findings(timeline: Timeline, book: DrillBook = EMPTY_BOOK) -> tuple[Finding, ...]:
+    """Everything worth saying about a session, room in the lane and names of drills included; worst first."""
+    drills = findings_of_drills(timeline.plan, book)
+    return worst_first((*findings(timeline), *findings_of_traffic(timeline), *drills))

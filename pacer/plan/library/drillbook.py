@@ -1,0 +1,133 @@
+"""The drill book: a club's drills in the coach's own words, found by any of their names."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, field
+from typing import NamedTuple
+
+from pacer.plan.model import Activity, Group, Item, Part, Plan, SetLine
+from pacer.plan.notation.vocabulary import near
+
+_BETWEEN = re.compile(r"[\s\-‐-―]+")
+
+
+@dataclass(frozen=True, slots=True)
+class Drill:
+    """One drill. `how` is read out to swimmers, `look_for` and `faults` are for the coach.
+
+    `also` are other names, `easier` and `harder` names of other drills in the book, "" for none.
+    """
+
+    name: str
+    how: str
+    also: tuple[str, ...] = ()
+    focus: str = ""
+    look_for: tuple[str, ...] = ()
+    faults: tuple[str, ...] = ()
+    gear: tuple[str, ...] = ()
+    easier: str = ""
+    harder: str = ""
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        """All its names, its own first."""
+        return (self.name, *self.also)
+
+
+def same_name(name: str) -> str:
+    """What two ways of writing one name have in common: small letters, spaces for hyphens.
+
+    >>> same_name("Six-Kick  switch") == same_name("six kick switch")
+    True
+    """
+    return _BETWEEN.sub(" ", name.casefold()).strip()
+
+
+@dataclass(frozen=True, eq=False)
+class DrillBook:
+    """Drills in the order written. No two have a name in common."""
+
+    drills: tuple[Drill, ...] = ()
+    _found: dict[str, Drill] = field(default_factory=dict, repr=False)
+
+    def __post_init__(self) -> None:
+        for drill in self.drills:
+            for name in drill.names:
+                self._found.setdefault(same_name(name), drill)
+
+    def __len__(self) -> int:
+        return len(self.drills)
+
+    def drill(self, name: str) -> Drill | None:
+        """The drill that is called so, by whichever of its names; None where there is none."""
+        return self._found.get(same_name(name))
+
+    def name_of(self, name: str) -> str:
+        """The drill's own name for any of its names; a name that the book does not know stays as it is."""
+        drill = self.drill(name)
+        return name if drill is None else drill.name
+
+    def near(self, name: str) -> str:
+        """The own name of the drill that was probably meant, "" where none is near."""
+        meant = near(same_name(name), tuple(self._found))
+        return self._found[meant].name if meant else ""
+
+    def beginning(self, part: str) -> tuple[str, ...]:
+        """The names that a part of one may grow into, each drill once by the name that fits, its own name first."""
+        wanted, made = same_name(part), []
+        for drill in self.drills:
+            fits = [name for name in drill.names if same_name(name).startswith(wanted)]
+            if fits and same_name(fits[0]) != wanted:
+                made.append(fits[0])
+        return tuple(made)
+
+
+EMPTY_BOOK = DrillBook()
+
+
+class Named(NamedTuple):
+    """A drill, scull or kick that a plan calls by a name: where, and how."""
+
+    line: int | None
+    activity: Activity
+    name: str
+
+
+def named_in(plan: Plan) -> tuple[Named, ...]:
+    """Every name of a drill or scull in a plan, in the order of the page, once for each line."""
+    made: dict[Named, None] = {}
+    for section in plan.sections:
+        for line in _set_lines(section.items):
+            for part in line.pattern.parts:
+                for found in _named(part, line.span.line if line.span else None):
+                    made[found] = None
+    return tuple(made)
+
+
+def drills_of(line: SetLine, book: DrillBook) -> tuple[Drill, ...]:
+    """The drills of a set that the book knows, in order, each once."""
+    names = (found.name for part in line.pattern.parts for found in _named(part, None))
+    return tuple(dict.fromkeys(drill for name in names if (drill := book.drill(name)) is not None))
+
+
+def drills_of_plan(plan: Plan, book: DrillBook) -> tuple[Drill, ...]:
+    """The drills of a plan that the book knows, in the order of the page, each once."""
+    found = (book.drill(one.name) for one in named_in(plan))
+    return tuple(dict.fromkeys(drill for drill in found if drill is not None))
+
+
+def _named(part: Part, line: int | None) -> Iterator[Named]:
+    for segment in part.segments:
+        work = segment.work
+        if work.name and work.activity in (Activity.DRILL, Activity.SCULL):
+            yield Named(line, work.activity, work.name)
+
+
+def _set_lines(items: Iterable[Item]) -> Iterator[SetLine]:
+    for item in items:
+        if isinstance(item, SetLine):
+            yield item
+        elif isinstance(item, Group):
+            yield from _set_lines(item.items)

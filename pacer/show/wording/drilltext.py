@@ -1,0 +1,52 @@
+"""Drills in words: what is read out to swimmers, what the coach looks for, and a drill in full."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from pacer.plan.library.drillbook import Drill, DrillBook
+
+
+def how_said(drill: Drill, several: bool = False) -> str:
+    """How a drill is swum, in a line; with its name where there are several.
+
+    >>> how_said(Drill("catch-up", "One hand waits."), True)
+    'catch-up: One hand waits.'
+    """
+    return f"{drill.name}: {drill.how}" if several else drill.how
+
+
+def hows(drills: Iterable[Drill]) -> tuple[str, ...]:
+    """The same for the drills of a set."""
+    found = tuple(dict.fromkeys(drills))
+    return tuple(how_said(drill, len(found) > 1) for drill in found)
+
+
+def coach_lines(drill: Drill) -> Iterator[str]:
+    """What a coach's sheet says of a drill besides how it is swum."""
+    if drill.look_for:
+        yield f"look for: {'; '.join(drill.look_for)}"
+    if drill.faults:
+        yield f"usual faults: {'; '.join(drill.faults)}"
+
+
+def drill_text(drill: Drill) -> str:
+    """A drill in full."""
+    rows = [drill.name]
+    if drill.also:
+        rows.append(f"  also: {', '.join(drill.also)}")
+    if drill.focus:
+        rows.append(f"  for: {drill.focus}")
+    rows.append(f"  how: {drill.how}")
+    rows += [f"  look for: {one}" for one in drill.look_for]
+    rows += [f"  usual fault: {one}" for one in drill.faults]
+    if drill.gear:
+        rows.append(f"  gear: {', '.join(drill.gear)}")
+    rows += [f"  {key}: {name}" for key, name in (("easier", drill.easier), ("harder", drill.harder)) if name]
+    return "\n".join(rows)
+
+
+def book_text(book: DrillBook) -> str:
+    """The whole book: each drill by its name and what it is for."""
+    wide = max((len(drill.name) for drill in book.drills), default=0)
+    return "\n".join(f"{drill.name.ljust(wide)}  {drill.focus}".rstrip() for drill in book.drills)

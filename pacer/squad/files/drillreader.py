@@ -1,0 +1,82 @@
+"""The drill book's file: TOML to a `DrillBook`, or all that is wrong with it in one go.
+
+It stands beside the squad's reader because both read a TOML text with the places of what is wrong.
+"""
+
+from __future__ import annotations
+
+from pacer.plan.encoding import text_from_bytes
+from pacer.plan.library.drillbook import Drill, DrillBook, same_name
+from pacer.plan.problem import Unreadable
+from pacer.squad.files.document import Document, Table
+
+KEYS = ("name", "also", "focus", "how", "look-for", "faults", "gear", "easier", "harder")
+MAX_DRILLS = 500
+MAX_LINE = 240  #: characters of what is told
+MAX_LIST = 12  #: entries of a list
+_HINTS = {
+    "look_for": "write look-for",
+    "look": "write look-for",
+    "fault": 'faults = ["…"]',
+    "names": 'also = ["…"]',
+    "description": 'how = "…"',
+}
+
+
+def drills_from_bytes(data: bytes) -> DrillBook:
+    """The book that a file holds. Raises Unreadable with every problem."""
+    return read_drills(text_from_bytes(data, "drill book"))
+
+
+def read_drills(text: str) -> DrillBook:
+    """The book that a TOML text describes. Raises Unreadable with every problem.
+
+    >>> read_drills('[[drill]]\\nname = "catch-up"\\nhow = "One hand waits."').drills[0].name
+    'catch-up'
+    """
+    document = Document(text)
+    root = document.root
+    root.known("a drill book", ("drill",), {"drills": "each drill begins with [[drill]]"})
+    drills = [(table, _drill(table)) for table in root.tables("drill", "[[drill]]")]
+    if len(drills) > MAX_DRILLS:
+        root.problem("drill", f"{len(drills)} drills, at most {MAX_DRILLS}")
+    read = [(table, drill) for table, drill in drills if drill is not None]
+    _check_names(read)
+    if document.problems:
+        raise Unreadable(document.problems)
+    return DrillBook(tuple(drill for _, drill in read))
+
+
+def _drill(table: Table) -> Drill | None:
+    table.known("a drill", KEYS, _HINTS)
+    name = table.text("name", "catch-up")
+    how = table.text("how", "One hand waits in front until the other lies beside it.", MAX_LINE)
+    for key in ("name", "how"):
+        if key not in table:
+            called = f"the drill {name}" if name else "a drill"
+            table.problem(None, f"{called} has no {key}", f'for example: {key} = "…"')
+    also = table.texts("also", "catch up")
+    look_for = table.texts("look-for", "the kick goes on", MAX_LINE, MAX_LIST)
+    faults = table.texts("faults", "no roll: kick on the side once more", MAX_LINE, MAX_LIST)
+    gear = table.texts("gear", "fins")
+    focus, easier, harder = (table.text(key, "single arm") or "" for key in ("focus", "easier", "harder"))
+    if not name or not how:
+        return None
+    return Drill(name, how, also, focus, look_for, faults, gear, easier, harder)
+
+
+def _check_names(read: list[tuple[Table, Drill]]) -> None:
+    """Note names that two drills have in common, and easier and harder forms that the book does not have."""
+    first: dict[str, str] = {}
+    for table, drill in read:
+        for place, name in enumerate(drill.names):
+            other = first.setdefault(same_name(name), drill.name)
+            if other != drill.name:
+                path = ("also", place - 1) if place else ("name",)
+                table.document.problem((*table.path, *path), f"“{name}” is a name of {other} too", "leave it out here")
+    book = DrillBook(tuple(drill for _, drill in read))
+    for table, drill in read:
+        for key, name in (("easier", drill.easier), ("harder", drill.harder)):
+            if name and book.drill(name) is None:
+                meant = book.near(name)
+                table.problem(key, f"no drill of this book is called “{name}”", f"perhaps {meant}" if meant else "")

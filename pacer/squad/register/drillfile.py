@@ -1,0 +1,62 @@
+"""The drill book of this tablet: one text file beside the plans, the demo's until the club has its own."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from pacer.disk import reason_of, write_whole
+from pacer.plan.encoding import text_from_bytes
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
+from pacer.plan.problem import Unreadable
+from pacer.squad.files.drillreader import drills_from_bytes, read_drills
+
+NAME = "drills.toml"
+
+
+class DrillFile:
+    """The book in `folder`; `demo` is the file that stands in while there is none.
+
+    `book` is what it says, `text` the file as it is written, `told` what is wrong with it, in sentences. A file that
+    cannot be read is left as it is, and the demo's book serves meanwhile.
+    """
+
+    def __init__(self, folder: Path, demo: Path):
+        self.path, self.demo = Path(folder) / NAME, Path(demo)
+        self.book: DrillBook = EMPTY_BOOK
+        self.text = ""
+        self.told: tuple[str, ...] = ()
+        self.read()
+
+    @property
+    def own(self) -> bool:
+        """Whether the tablet has a book of its own."""
+        return os.path.exists(self.path)
+
+    def read(self) -> None:
+        """Read it again."""
+        self.told = ()
+        if self.own:
+            try:
+                data = self.path.read_bytes()
+                self.text = text_from_bytes(data, "drill book")
+                self.book = drills_from_bytes(data)
+                return
+            except OSError as error:
+                self.told = (f"The drill book cannot be opened: {reason_of(error)}. The demo's serves meanwhile.",)
+            except Unreadable as error:
+                first = error.problems[0]
+                self.told = (f"The drill book, line {first.line}: {first.message}. The demo's serves meanwhile.",)
+        try:
+            data = self.demo.read_bytes()
+            self.book = drills_from_bytes(data)
+            if not self.own:
+                self.text = text_from_bytes(data, "drill book")
+        except (OSError, Unreadable):
+            self.book = EMPTY_BOOK
+
+    def write(self, text: str) -> None:
+        """Keep another text. Raises Unreadable where it is no drill book, OSError where it cannot be written."""
+        book = read_drills(text)
+        write_whole(self.path, text.encode())
+        self.book, self.text, self.told = book, text, ()

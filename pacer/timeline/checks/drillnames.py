@@ -1,0 +1,24 @@
+"""Names of drills that the drill book does not know: worth a note, never more, as a coach may make one up."""
+
+from __future__ import annotations
+
+from pacer.plan.library.drillbook import DrillBook, named_in
+from pacer.plan.model import Activity, Plan
+from pacer.timeline.findings import Finding, Severity
+
+
+def findings_of_drills(plan: Plan, book: DrillBook) -> tuple[Finding, ...]:
+    """A note for each drill's name that is not in the book; none where the book is empty."""
+    if not len(book):
+        return ()
+    return tuple(
+        Finding(
+            Severity.REMARK,
+            found.line,
+            (),
+            f"the drill book has no “{found.name}”",
+            f"perhaps {meant}" if (meant := book.near(found.name)) else "",
+        )
+        for found in named_in(plan)
+        if found.activity is Activity.DRILL and book.drill(found.name) is None
+    )
