@@ -40,7 +40,7 @@ def _failed() -> int:
 
     keep_log(home())
     logging.getLogger(__name__).exception("A command failed")
-    print(f"pacer failed, by an error of its own. What is needed to mend it is in {home() / FILE}.", file=sys.stderr)
+    print(f"pacer failed: an error in the program itself. The details are in {home() / FILE}.", file=sys.stderr)
     return FAILED
 
 

@@ -15,10 +15,10 @@ _REASONS = {
     errno.ENOSPC: "the tablet's storage is full",
     errno.EDQUOT: "the tablet's storage is full",
     errno.EFBIG: "the file would be larger than this device allows",
-    errno.EROFS: "this place can only be read",
-    errno.EACCES: "this place may not be written to",
-    errno.EPERM: "this place may not be written to",
-    errno.ENOENT: "it is not there any more",
+    errno.EROFS: "this folder is read-only",
+    errno.EACCES: "this folder can't be written to",
+    errno.EPERM: "this folder can't be written to",
+    errno.ENOENT: "it is gone",
     errno.ENOTDIR: "there is a file where a folder should be",
     errno.EISDIR: "there is a folder of that name",
     errno.ENAMETOOLONG: "the name is too long",
@@ -41,7 +41,7 @@ def reason_of(error: Exception) -> str:
     code, told = getattr(error, "errno", None), getattr(error, "strerror", None)
     if told and code is not None and told != os.strerror(code):
         return told  # said here, and nearer than what the code alone means
-    return (_REASONS.get(code) if code is not None else None) or told or str(error) or "the disk does not answer"
+    return (_REASONS.get(code) if code is not None else None) or told or str(error) or "the disk is not responding"
 
 
 def write_whole(path: Path, data: bytes, *, sure: bool = True, fresh: bool = False) -> None:
@@ -61,7 +61,7 @@ def whole_file(path: Path, *, sure: bool = True, fresh: bool = False) -> Iterato
     path = Path(os.path.realpath(path))
     path.parent.mkdir(parents=True, exist_ok=True)
     if fresh and path.exists():
-        raise FileExistsError(errno.EEXIST, "there is a file of that name already")
+        raise FileExistsError(errno.EEXIST, "a file of that name exists")
     _check_replaceable(path)
     rough = path.with_name(f".{os.getpid()}-{next(_COUNT)}.part")  # short: a name may be as long as the disk allows
     try:
@@ -88,9 +88,9 @@ def _check_replaceable(path: Path) -> None:
     except FileNotFoundError:
         return
     if not stat.S_ISREG(mode):
-        raise OSError(*_NO_FILES.get(stat.S_IFMT(mode), (errno.EINVAL, "what has that name is not a file")))
+        raise OSError(*_NO_FILES.get(stat.S_IFMT(mode), (errno.EINVAL, "that name is not a file")))
     if not mode & 0o222 or not os.access(path, os.W_OK):
-        raise PermissionError(errno.EACCES, "the file can only be read")
+        raise PermissionError(errno.EACCES, "the file is read-only")
 
 
 def _sync_folder(folder: Path) -> None:

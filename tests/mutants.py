@@ -87,7 +87,7 @@ LANES = (
 COMMANDS: tuple[tuple[str, ...], ...] = (
     ("check",), ("check", "--json"), ("tidy",), ("tidy", "--json"), ("tidy", "--pool", "50 m"),
     ("tidy", "--pool", "25 yd", "--json"), ("timeline",),
-    ("timeline", "--json"), ("fit",), ("fit", "--json"), ("suggest",), ("suggest", "--json"),
+    ("timeline", "--json"), ("rounds",), ("rounds", "--json"), ("suggest",), ("suggest", "--json"),
     ("suggest", "--rest", "0:15"), ("suggest", "--ratio", "1:6"),
     ("suggest", "--every", "2", "--json"), ("tidy", "--write"), ("lanes",), ("lanes", "--json"), ("pace",),
     ("pace", "--json"),
@@ -169,7 +169,7 @@ def _is_read(read: Callable[[str], object], text: str) -> bool:
 
 
 def scribbled(text: str, rng: random.Random) -> str:
-    """The text with a word or sign left out, put in, replaced or moved."""
+    """The text with a word or sign skipped, put in, replaced or moved."""
     parts: list[str] = rng.choice((list, WORDS.findall))(text)
     if not parts:
         return rng.choice(PIECES)

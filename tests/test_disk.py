@@ -175,7 +175,7 @@ def test_a_file_that_can_only_be_read_is_not_replaced(tmp_path):
     path.chmod(0o444)
     with pytest.raises(PermissionError) as refused:
         write_whole(path, b"new")
-    assert reason_of(refused.value) == "the file can only be read"
+    assert reason_of(refused.value) == "the file is read-only"
     assert path.read_text() == PLAN and list(tmp_path.iterdir()) == [path]
     done = subprocess.run(
         [sys.executable, "-B", "-m", "pacer", "tidy", str(path), "--write"],
@@ -184,7 +184,7 @@ def test_a_file_that_can_only_be_read_is_not_replaced(tmp_path):
         cwd=ROOT,
         check=False,
     )
-    assert done.returncode == 2 and "can only be read" in done.stderr and "Traceback" not in done.stderr
+    assert done.returncode == 2 and "read-only" in done.stderr and "Traceback" not in done.stderr
     path.chmod(0o644)
     write_whole(path, b"new")
     assert path.read_text() == "new"
@@ -292,5 +292,5 @@ def test_a_plan_in_a_folder_that_can_only_be_read_stays(tmp_path):
     finally:
         tmp_path.chmod(0o755)
     assert (done.returncode, done.stdout) == (2, "")
-    assert "may not be written to" in done.stderr and "Traceback" not in done.stderr
+    assert "can't be written to" in done.stderr and "Traceback" not in done.stderr
     assert path.read_text(encoding="utf-8") == PLAN

@@ -1,6 +1,6 @@
 """The rooms of the house.
 
-Each may use those above it in this list, no file closes a circle, no folder is crowded, no name stands twice.
+Each may use those above it in this list, no file closes a circle, no folder is crowded, no name is there twice.
 """
 
 from __future__ import annotations

@@ -33,8 +33,8 @@ FINE, STOPPED, UNREADABLE = 0, 1, 2
 SEVERITY_SAID = {
     Severity.STOPS: "cannot run",
     Severity.HAZARD: "danger",
-    Severity.WRONG: "will not work out",
-    Severity.CARE: "take care",
+    Severity.WRONG: "will not work",
+    Severity.CARE: "warning",
     Severity.REMARK: "remark",
 }
 

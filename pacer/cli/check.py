@@ -45,7 +45,7 @@ def check(options: argparse.Namespace) -> int:
     for finding in found:
         print(finding_text(finding, options.plan))
     if not found:
-        print(f"{options.plan}: nothing to say against it")
+        print(f"{options.plan}: no problems found")
     return FINE
 
 

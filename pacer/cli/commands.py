@@ -138,7 +138,8 @@ def _suggest(options: argparse.Namespace) -> int:
     _write_out(text, options)
     say_squad(squad)
     print(
-        suggested.text() or "every line of two repeats and more has an interval or a rest: name one with --line N",
+        suggested.text()
+        or "every set of two or more repeats has an interval or a rest already: name one with --line N",
         file=sys.stderr,
     )
     return FINE
@@ -152,7 +153,7 @@ def _lines(plan: Plan, asked: list[int] | None) -> set[tuple[int, int]] | None:
     for line in asked:
         if line not in at:
             raise Told(
-                f"--line {line}: there is no set line on line {line} of the plan; they are on "
+                f"--line {line}: there is no set on line {line} of the plan; sets are on lines "
                 f"{', '.join(map(str, at))}",
                 UNREADABLE,
             )
@@ -165,7 +166,7 @@ def _ratio(text: str | None) -> Fraction | None:
         return None
     found = re.fullmatch(r"\s*(\d{1,3})\s*(?::|to|/)\s*(\d{1,3})\s*", text)
     if not found or not int(found[2]):
-        raise Told(f"--ratio: “{text}” is no ratio of rest to swimming: write 1:8", UNREADABLE)
+        raise Told(f"--ratio: “{text}” is not a ratio of rest to swimming: write 1:8", UNREADABLE)
     return Fraction(int(found[1]), int(found[2]))
 
 
@@ -190,7 +191,9 @@ def _pace(options: argparse.Namespace) -> int:
             f"pacer pace: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE
         ) from None
     except InvalidOperation:
-        raise Told(f"pacer pace: --endurance is a number such as 1.06, not “{options.endurance}”", UNREADABLE) from None
+        raise Told(
+            f"pacer pace: --endurance needs a number such as 1.06, not “{options.endurance}”", UNREADABLE
+        ) from None
     base_ms = half_up(found.pace.per_100(pool.unit))
     if options.json:
         print_json(
@@ -209,7 +212,7 @@ def _pace(options: argparse.Namespace) -> int:
         return FINE
     print(f"base {tenths(base_ms)} per 100 {pool.unit}, from {', '.join(map(str, found.trials))}: {found.method}")
     if found.error_ms is not None:
-        print(f"give or take {tenths(found.error_ms)} (standard error)")
+        print(f"± {tenths(found.error_ms)} (standard error)")
     if found.anaerobic_distance is not None:
         print(f"anaerobic distance {float(found.anaerobic_distance):.1f} {pool.unit}")
     print(f"trust: {found.trust}")
@@ -292,7 +295,7 @@ def _parser() -> argparse.ArgumentParser:
             made.add_argument("--squad", metavar="SQUAD", help="the squad's TOML file; without it one lane at 1:40")
         return made
 
-    checked = command("check", check, "say what will not work out, before anyone is wet")
+    checked = command("check", check, "say what will not work, before anyone is wet")
     checked.add_argument("--json", action="store_true", help="as one JSON object")
     reads = command(
         "read", read, "write the plan that a page makes, as coaches keep it, and say what it leaves open", plan=None
@@ -300,41 +303,41 @@ def _parser() -> argparse.ArgumentParser:
     reads.add_argument("page", metavar="PAGE", help="the page's text file, - for standard input")
     reads.add_argument("--pool", metavar="POOL", help="how long the pool is, where the page does not say")
     reads.add_argument("--json", action="store_true", help="line by line, as one JSON object")
-    tidy = command("tidy", _tidy, "write the plan in its one canonical form")
-    tidy.add_argument("--pool", metavar="POOL", help="for another pool, with a list of what that changes")
-    tidy.add_argument("--write", action="store_true", help="into the file itself")
+    tidy = command("tidy", _tidy, "write the plan in its standard form")
+    tidy.add_argument("--pool", metavar="POOL", help="for another pool, with a list of the changes")
+    tidy.add_argument("--write", action="store_true", help="write to the file itself")
     tidy.add_argument("--json", action="store_true", help="as one JSON object")
-    fit = command("fit", _fit, "the rounds and repeats of each lane that fit the booking, and what more time would buy")
+    fit = command(
+        "rounds", _fit, "work out the rounds and repeats for each lane that fit the booking, and what more time would add"
+    )
     fit.add_argument("--json", action="store_true", help="as one JSON object")
-    suggested = command("suggest", _suggest, "write the plan with intervals for the lines that have none")
-    suggested.add_argument("--rest", metavar="TIME", help="the rest that the interval leaves")
+    suggested = command("suggest", _suggest, "suggest intervals for the sets that have none")
+    suggested.add_argument("--rest", metavar="TIME", help="the rest that the interval should leave")
     suggested.add_argument("--ratio", metavar="REST:SWIM", help="rest to swimming, for example 1:8")
     suggested.add_argument(
         "--every",
         metavar="N",
         type=_at_least_one,
-        help="one interval for all lanes, so that every N-th send-off falls on the top",
+        help="one interval for all lanes; every N-th send-off falls on :00",
     )
     suggested.add_argument(
         "--line",
         metavar="N",
         type=int,
         action="append",
-        help="for line N of the page alone, whatever it says; may be repeated",
+        help="only for line N of the page, whatever it says; may be repeated",
     )
-    suggested.add_argument("--write", action="store_true", help="into the file itself")
+    suggested.add_argument("--write", action="store_true", help="write to the file itself")
     suggested.add_argument("--json", action="store_true", help="as one JSON object")
     timeline = command("timeline", _show_timeline, "every lane's send-offs, to read aloud")
     timeline.add_argument("--json", action="store_true", help="as one JSON object")
-    runs = command("run", run, "run the session on the glass", plan=None)
+    runs = command("run", run, "run the session on the screen", plan=None)
     runs.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file, - for standard input")
-    runs.add_argument("--line", metavar="LINE", help="a line that was just thought up, instead of a plan")
+    runs.add_argument("--line", metavar="LINE", help="a quick set instead of a plan")
     runs.add_argument("--pool", metavar="POOL", default="25 m", help="the pool for --line (25 m)")
     runs.add_argument("--text", action="store_true", help="in the terminal, one block a second")
-    runs.add_argument(
-        "--new", action="store_true", help="begin it though another session is running, which is over then"
-    )
-    pace = command("pace", _pace, "the base pace that test swims come to", plan=None, squad=False)
+    runs.add_argument("--new", action="store_true", help="end the running session and start this one")
+    pace = command("pace", _pace, "work out a base pace from test swims", plan=None, squad=False)
     pace.add_argument(
         "swims", metavar="DISTANCE=TIME", nargs="+", help="200=2:40 400=5:40; a timed swim: '30 min=2400 m'"
     )
@@ -343,10 +346,10 @@ def _parser() -> argparse.ArgumentParser:
         "--endurance",
         metavar="EXPONENT",
         default=str(DEFAULT_EXPONENT),
-        help="how time grows with distance, for a single race (%(default)s)",
+        help="how time grows with distance, where there is only one race (%(default)s)",
     )
     pace.add_argument("--json", action="store_true", help="as one JSON object")
-    logs = command("log", log, "the sessions that were swum, or one of them", plan=None, squad=False)
+    logs = command("log", log, "list the sessions, or show one of them", plan=None, squad=False)
     logs.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session")
     logs.add_argument("--json", action="store_true", help="everything, as one JSON object")
     logs.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
@@ -360,15 +363,15 @@ def _parser() -> argparse.ArgumentParser:
     command(
         "resume",
         resume,
-        "carry on, in the terminal, with the session that was broken off, or that was ended less than ten minutes ago",
+        "resume, in the terminal, a session that was interrupted, or that ended less than ten minutes ago",
         plan=None,
         squad=False,
     )
-    lanes = command("lanes", _lanes, "propose the lanes for swimmers, as a squad file", plan=None, squad=False)
+    lanes = command("lanes", _lanes, "sort swimmers into lanes, as a squad file", plan=None, squad=False)
     lanes.add_argument("swimmers", metavar="SWIMMERS", help="a TOML or CSV file of swimmers with bases or test swims")
     lanes.add_argument("--lanes", metavar="N", type=int, required=True, help="how many lanes there are")
     lanes.add_argument("--pool", metavar="POOL", default="25 m", help="the pool (25 m)")
-    lanes.add_argument("--least", metavar="N", type=int, default=1, help="swimmers in a lane at least (1)")
-    lanes.add_argument("--most", metavar="N", type=int, default=80, help="swimmers in a lane at most")
+    lanes.add_argument("--least", metavar="N", type=int, default=1, help="fewest swimmers in a lane (1)")
+    lanes.add_argument("--most", metavar="N", type=int, default=80, help="most swimmers in a lane")
     lanes.add_argument("--json", action="store_true", help="as one JSON object")
     return parser

@@ -47,7 +47,7 @@ def review(options: argparse.Namespace) -> int:
 def _last(store: Store) -> int:
     number = next((listed.number for listed in store.sessions() if counts_as_swum(listed)), None)
     if number is None:
-        raise Told("No session has been swum yet.", STOPPED)
+        raise Told("No sessions yet.", STOPPED)
     return number
 
 

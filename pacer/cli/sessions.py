@@ -42,10 +42,10 @@ def run(options: argparse.Namespace) -> int:
     found = None if options.new else _running(store)
     if not options.plan and not options.line:
         if found is None:
-            raise Told('pacer run: name a plan, or a line: pacer run --line "10 x 100 free on 1:40"', UNREADABLE)
+            raise Told('pacer run: name a plan or a quick set: pacer run --line "10 x 100 free on 1:40"', UNREADABLE)
         if _carries_on(found, options.text):
             return _open(_again(store, found[0]), (), options.text)
-        raise Told("pacer run: name a plan or a line to begin another session", STOPPED)
+        raise Told("pacer run: name a plan or a quick set to start another session", STOPPED)
     if options.line:
         squad = squad_of(options.squad) if options.squad else None
         pool = read_named(lambda: pool_from_text(options.pool), "--pool")
@@ -95,12 +95,12 @@ def _carries_on(found: tuple[int, Recovery], text: bool) -> bool:
     for heading, words in recall_words(found[1]):
         print(f"{heading}. {words}", file=sys.stderr)
     if not sys.stdin.isatty():
-        raise Told("pacer resume carries on; pacer run --new begins another session, and this one is over", STOPPED)
+        raise Told("pacer resume resumes it; pacer run --new ends it and starts another", STOPPED)
     while True:
-        print("yes, or no (it is over): ", end="", file=sys.stderr, flush=True)
+        print("yes, or no (end it): ", end="", file=sys.stderr, flush=True)
         answer = sys.stdin.readline()
         if not answer:
-            raise Told("\npacer resume carries on", STOPPED)
+            raise Told("\npacer resume resumes it", STOPPED)
         said = answer.strip().casefold()
         if said and ("yes".startswith(said) or "no".startswith(said)):
             return "yes".startswith(said)
@@ -110,7 +110,7 @@ def _again(store: Store, number: int) -> Opened:
     try:
         return open_again(store, number)
     except (StoreTrouble, Unreadable, CannotRun) as trouble:
-        raise Told(f"{trouble}\npacer run --new begins another session all the same", STOPPED) from None
+        raise Told(f"{trouble}\npacer run --new starts another session anyway", STOPPED) from None
 
 
 def _end(store: Store, number: int) -> None:
@@ -182,10 +182,10 @@ def _run_in_text(opened: Opened) -> int:
             Driver(opened.timeline, store=OnDisk(opened.keeper, TEXT_PATIENCE_S, wait=True), journal=opened.journal)
         )
     except KeyboardInterrupt:
-        print("left running; pacer resume carries on")
+        print("left running; pacer resume resumes it")
     finally:
         if not opened.keeper.close():
-            print(f"not everything was written down: {opened.keeper.trouble}", file=sys.stderr)
+            print(f"not everything was saved: {opened.keeper.trouble}", file=sys.stderr)
     return FINE
 
 

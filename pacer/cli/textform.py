@@ -17,8 +17,8 @@ from pacer.show.view.instantview import pool_view
 from pacer.show.view.viewvalues import STOP, Band, PoolView
 
 KEYS_SAID = (
-    "keys: space holds and resumes, n next repeat, p previous, l next line, s next section, x stops all, q ends; "
-    "t touches, u takes back; a digit chooses the lane for them, a all lanes"
+    "keys: space pauses and resumes, n next repeat, p previous, l next set, s next section, x stops all, q ends; "
+    "t takes a touch, u undoes; a digit chooses the lane, a all lanes"
 )
 
 #: Waits so many seconds at most for a key; "" when none came.
@@ -75,7 +75,7 @@ def block(view: PoolView) -> str:
 def _row(band: Band) -> str:
     text = band.text
     leave = f"leaves {text.clock} in {band.count:>5}" if band.count else f"{text.leave_label} {text.clock}".strip()
-    swum = f"swum {band.swum:>5}" if band.swum else ""
+    swum = f"elapsed {band.swum:>5}" if band.swum else ""
     what = ", ".join(part for part in (text.distance, _longest(text.repeat), _longest(text.round)) if part)
     doing = f"{text.present} {_longest(text.doing)}".strip().removeprefix(text.distance if text.state == STOP else "")
     cue = f"“{text.cue}”" if text.cue else ""
@@ -122,18 +122,14 @@ def _touch(driver: Driver, lanes: tuple[int, ...] | None) -> Proposal:
     lane, at_ms = (lanes or (0,))[0], _now(driver)
     swim = due(driver.run, times(driver.journal), lane, at_ms)
     if swim is None:
-        return Proposal(None, ("nobody is due there",))
+        return Proposal(None, ("nobody is due in that lane",))
     entry = touched(swim, at_ms)
     return Proposal(entry, (said(entry, names_of(driver.run.timeline)),), driver.now_ms(), driver.run)
 
 
 def _take_back(driver: Driver) -> Proposal:
-    proposal = driver.offer(take_back, "nothing to take back")
-    return (
-        proposal
-        if proposal.entry is None
-        else replace(proposal, ways=(f"the last change is taken back: {proposal.says}",))
-    )
+    proposal = driver.offer(take_back, "nothing to undo")
+    return proposal if proposal.entry is None else replace(proposal, ways=(f"undone: {proposal.says}",))
 
 
 @contextmanager

@@ -56,7 +56,7 @@ def text_from_bytes(data: bytes, what: str = "plan") -> str:
                 raise _unreadable(f"this is {kind}, not a {what}", save)
     if bad >= 0:
         if b"\x00" in data:
-            raise _unreadable("this file is no text", save)
+            raise _unreadable("this is not a text file", save)
         before = data[:bad].decode()
         lines = lines_of(before)
         source = lines_of(data.decode("latin-1"))[len(lines) - 1]
@@ -65,7 +65,7 @@ def text_from_bytes(data: bytes, what: str = "plan") -> str:
             lines[-1] + re.split("[\r\n]", data[bad : bad + 300].decode("utf-8", "replace"))[0] if source else ""
         )
         raise Unreadable(
-            [Problem(len(lines), column, column + 1, "this character is not in UTF-8", save, shown(shown_source))]
+            [Problem(len(lines), column, column + 1, "this character is not UTF-8", save, shown(shown_source))]
         )
     return text
 
@@ -116,7 +116,7 @@ def check_page(text: str) -> None:
                     len(before),
                     column,
                     column + 1,
-                    f"a character stands here that cannot be seen ({name})",
+                    f"there is an invisible character here ({name})",
                     "delete it",
                     shown(source),
                 )

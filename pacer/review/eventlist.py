@@ -34,23 +34,21 @@ def happened(kept: KeptSession, names: Names) -> Iterator[tuple[Line, str]]:
 
 def _corrected(entry: Corrected, earlier: Line | None, before_cs: int | None, names: Names) -> str:
     if earlier is None or not isinstance(earlier.entry, Touched):
-        return "a time that cannot be read any more is " + (
-            "struck out" if entry.time_cs is None else f"put right to {tenths(entry.time_cs)}"
+        return "a time that can't be read is " + (
+            "deleted" if entry.time_cs is None else f"corrected to {tenths(entry.time_cs)}"
         )
     swum = earlier.entry
     who = (
         f"{names.who(swum.lane, swum.swimmer)}, {names.line(swum.section, swum.line, swum.round)}, repeat {swum.repeat}"
     )
-    was = "a time struck out before" if before_cs is None else tenths(before_cs)
-    return (
-        f"{who}: {was} is struck out" if entry.time_cs is None else f"{who}: {was} put right to {tenths(entry.time_cs)}"
-    )
+    was = "a time deleted before" if before_cs is None else tenths(before_cs)
+    return f"{who}: {was} is deleted" if entry.time_cs is None else f"{who}: {was} corrected to {tenths(entry.time_cs)}"
 
 
 def _withdrawn(earlier: Line | None, zone: str, names: Names) -> str:
     if earlier is None:
-        return "something that cannot be read any more is taken back"
-    return f"taken back, what was taken down at {time_of_day(earlier.wall_ms, zone)}: {said(earlier.entry, names)}"
+        return "something that can't be read is undone"
+    return f"undone, the record of {time_of_day(earlier.wall_ms, zone)}: {said(earlier.entry, names)}"
 
 
 def lost(kept: KeptSession) -> tuple[str, ...]:
@@ -63,7 +61,7 @@ def lost(kept: KeptSession) -> tuple[str, ...]:
         count = after - first
         rows.append(
             f"{'Something' if count == 1 else f'{count} things'} taken down "
-            f"{_between(first - 1, after, there, kept.listed.zone)} cannot be read any more."
+            f"{_between(first - 1, after, there, kept.listed.zone)} can't be read."
         )
     return tuple(rows)
 

@@ -33,10 +33,10 @@ def list_text(sessions: Iterable[Listed]) -> str:
     """All sessions, a row each."""
     rows = [("", "begun", "title", "pool", "took", "entries")]
     for one in sessions:
-        begun = "not begun" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
-        rows.append((str(one.number), begun, one.title or "without a title", one.pool, took(one), str(one.entries)))
+        begun = "not started" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
+        rows.append((str(one.number), begun, one.title or "untitled", one.pool, took(one), str(one.entries)))
     if len(rows) == 1:
-        return "No session has been kept yet."
+        return "No sessions yet."
     widths = [max(len(row[column]) for row in rows) for column in range(6)]
     right = (0, 4, 5)
     return "\n".join(
@@ -70,7 +70,7 @@ def _session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
         timeline = kept.session.timeline()
         names, run = names_of(timeline), replay(timeline, kept.journal)
     except (Unreadable, CannotRun):
-        blocks.append(["Its plan cannot be run by this version; what was taken down is below."])
+        blocks.append(["This version can't run its plan; what was recorded is below."])
     blocks.append(list(kept.lost))
     if run is not None:
         blocks += [_lanes(kept, timeline, run, names), _times(kept, run, names), _rates(kept, names)]
@@ -80,9 +80,9 @@ def _session_blocks(kept: KeptSession) -> tuple[tuple[str, ...], ...]:
 
 def _head(kept: KeptSession) -> list[str]:
     one = kept.listed
-    begun = "not begun" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
+    begun = "not started" if one.begun_ms is None else day_and_time(one.begun_ms, one.zone)
     rows = [
-        f"Session {one.number}: {one.title or 'without a title'}",
+        f"Session {one.number}: {one.title or 'untitled'}",
         ", ".join(part for part in (begun, one.pool, took(one)) if part),
     ]
     rows += filter(None, [known(one)])
@@ -139,7 +139,7 @@ def known(one: Listed) -> str:
     """Of a session without an end, up to when it is known how it went; "" of others."""
     if one.begun_ms is None or one.ended_ms is not None or one.seen_ms is None:
         return ""
-    return f"it was never ended; what was swum is known up to {time_of_day(one.seen_ms, one.zone)[:5]}"
+    return f"it was never ended; what was swum is known until {time_of_day(one.seen_ms, one.zone)[:5]}"
 
 
 def shown_in_order(kept: KeptSession) -> list[Touched]:
@@ -155,7 +155,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
     taken = shown_in_order(kept)
     if not taken:
         return []
-    rows = ["times (against the prediction)"]
+    rows = ["times (against expected)"]
     before = None
     for entry in taken:
         place = (entry.lane, entry.section, entry.round, entry.line)

@@ -44,7 +44,7 @@ class Table:
 def about(one: Listed) -> tuple[str, ...]:
     """When a session was begun, in which pool, and how long it took; the longest way first."""
     if one.begun_ms is None:
-        return ("Not begun",)
+        return ("Not started",)
     day, begun = day_said(one.begun_ms, one.zone), time_of_day(one.begun_ms, one.zone)[:5]
     long = took(one) if one.ended_ms is None else f"took {took(one)}"
     pool = f", {one.pool} pool" if one.pool else ""
@@ -58,7 +58,7 @@ def session_tables(kept: KeptSession) -> tuple[Table, ...]:
         timeline = kept.session.timeline()
         names, run = names_of(timeline), replay(timeline, kept.journal)
     except (Unreadable, CannotRun):
-        tables.append(Table("", (("Its plan cannot be run by this version; what was taken down is below.",),)))
+        tables.append(Table("", (("This version can't run its plan; what was recorded is below.",),)))
     if kept.lost:
         tables.append(Table("", tuple((_sentence(row),) for row in lost(kept))))
     if run is not None:
@@ -80,13 +80,13 @@ def _head(kept: KeptSession) -> Table:
     if found.into is not None or found.out is not None:
         rows.append(
             (
-                f"{'?' if found.into is None else found.into} went into the water, "
+                f"{'?' if found.into is None else found.into} went in, "
                 f"{'?' if found.out is None else found.out} came out.",
             )
         )
     if found.warning:
         rows.append((_sentence(found.warning),))
-    return Table(kept.listed.title or "Without a title", tuple(rows))
+    return Table(kept.listed.title or "Untitled", tuple(rows))
 
 
 def _lanes(kept: KeptSession, begun: Timeline, run: Run, names: Names) -> Table:
@@ -115,9 +115,9 @@ def new_bases(kept: KeptSession, run: Run, names: Names) -> Table:
     for lane, times in over.items():
         share = 100 * sum(time for time, _ in times) / sum(predicted for _, predicted in times) - 100
         how = (
-            "as predicted"
+            "as expected"
             if abs(share) < 0.5
-            else f"{abs(share):.0f} % {'slower' if share > 0 else 'faster'} than predicted"
+            else f"{abs(share):.0f} % {'slower' if share > 0 else 'faster'} than expected"
         )
         rows.append(
             (
@@ -138,7 +138,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
             (str(entry.swimmer + 1), str(entry.repeat), tenths(entry.time_cs), compared)
         )
     return [
-        Table(f"Times of {place}", tuple(rows), ("swimmer", "repeat", "time", "against the prediction"))
+        Table(f"Times of {place}", tuple(rows), ("swimmer", "repeat", "time", "against expected"))
         for place, rows in gathered.items()
     ]
 

@@ -23,30 +23,30 @@ CAUTIONS = (
         "This app replaces neither them nor a qualified coach.",
     ),
     Caution(
-        "Holding the breath",
+        "Breath-holding",
         "No hyperventilation, no repeated or competitive breath-holding. Supervised, one at a time, full recovery, "
         "and up at the urge to breathe. It is never timed or ranked here.",
     ),
     Caution(
         "Dives",
-        "Only into water that is deep enough and clear, and only by swimmers who were taught to.",
+        "Only into deep, clear water, and only by swimmers who have been taught to dive.",
     ),
     Caution(
         "Cold children",
         "Children who stand in the water for more than three minutes get cold. Keep them moving.",
     ),
     Caution(
-        "Where the tablet stands",
-        "Off the touch wall and off the walkway, where nobody trips, leans or dives over it.",
+        "Where to put the tablet",
+        "Away from the touch wall and the walkway, where nobody trips over it or dives past it.",
     ),
     Caution(
         "Electricity",
-        "Mains leads stay away from the wet deck. Run on battery, out of the splash zone; "
-        "zones follow the local electrical code.",
+        "Keep mains leads away from the wet deck. Run on battery, out of the splash zone, "
+        "as the local electrical code defines it.",
     ),
     Caution(
         "Health",
-        "Unwell means out of the water. Whoever is new to hard efforts clears it with a doctor first.",
+        "Feeling unwell? Get out. New to hard training? See a doctor first.",
     ),
 )
 

@@ -45,11 +45,11 @@ def warning(first: Reading, last: Reading, minutes: int) -> str:
     """What the coach should know before `minutes` more of a session; "" where all is well.
 
     >>> warning(Reading(0, 20), Reading(0, 20), 60)
-    'The battery (20 %) may last only 24 of the 60 minutes to come.'
+    'The battery (20 %) may last only 24 of the 60 minutes left.'
     """
     if last.charging:
-        return "The tablet is charging: mains leads stay away from wet decks. Run on battery, out of the splash zone."
+        return "The tablet is charging: keep mains leads away from wet decks. Run on battery, out of the splash zone."
     left = minutes_left(first, last)
     if left is not None and left < minutes:
-        return f"The battery ({last.percent} %) may last only {left} of the {minutes} minutes to come."
+        return f"The battery ({last.percent} %) may last only {left} of the {minutes} minutes left."
     return ""

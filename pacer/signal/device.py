@@ -27,14 +27,14 @@ READ_EVERY_MS = 60_000  #: the battery is asked anew after this
 _ABSENT = {
     "vibrator": "This device does not vibrate for the app.",
     "tts": "This device does not speak.",
-    "battery": "This device does not tell how full its battery is.",
-    "orientation": "The app cannot turn the screen on this device.",
+    "battery": "This device doesn't report its battery level.",
+    "orientation": "The app can't rotate the screen on this device.",
 }
 _FAILED = {
-    "vibrator": "Vibration failed and is off.",
-    "tts": "Speech failed and is off.",
-    "battery": "The battery could not be read and is no longer watched.",
-    "orientation": "Turning the screen failed.",
+    "vibrator": "Vibration failed and is now off.",
+    "tts": "Speech failed and is now off.",
+    "battery": "The battery level can't be read any more.",
+    "orientation": "Rotating the screen failed.",
 }
 
 

@@ -34,7 +34,7 @@ class KivyOutput(Output):
         try:
             from kivy.core.audio import SoundLoader
         except Exception as error:
-            raise Unavailable("The app's own player cannot be loaded.") from error
+            raise Unavailable("The app's own player can't be loaded.") from error
         #: Whether clips start on the grid of `GRID_FRAMES` (False: not by our doing).
         self.fine_grid = _uses_mixer(SoundLoader) and open_mixer()
         self._sounds = {clip.name: SoundLoader.load(str(clip_file(clip, folder))) for clip in CLIPS}
@@ -42,7 +42,7 @@ class KivyOutput(Output):
         for sound in self._sounds.values():
             # Without a working device SDL hands out sounds of no length that never play.
             if not sound or sound.length <= 0:
-                raise Unavailable("The app's own player finds nothing to sound through.")
+                raise Unavailable("The app's own player finds no sound output.")
 
     def play(self, clip: Clip, volume: int) -> None:
         self.stop()

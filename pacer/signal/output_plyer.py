@@ -25,7 +25,7 @@ class PlyerOutput(Output):
         super().__init__(folder)
         self._audio: Facade = audio or open_facade("audio")
         if self._audio is None:
-            raise Unavailable("The device's own player cannot be reached.")
+            raise Unavailable("The device's own player can't be reached.")
 
     def prepare(self, volume: int) -> None:
         files = {clip_file(clip, self.folder, volume) for clip in CLIPS}

@@ -164,7 +164,7 @@ class Player:
                 folder.mkdir(parents=True, exist_ok=True)
                 if os.access(folder, os.W_OK):
                     return folder
-            self._note("The app may not keep its sounds on this device and makes them anew each time.")
+            self._note("The app can't store its sounds on this device, so it makes them each time.")
         with contextlib.suppress(OSError):
             self._temporary = tempfile.TemporaryDirectory(prefix="pacer-")
             return Path(self._temporary.name)
@@ -182,7 +182,7 @@ class Player:
             else:
                 break
         if isinstance(output, SilentOutput):
-            self._note("This device gives no sound: everything is on the screen.")
+            self._note("This device has no sound: everything is on the screen.")
         return output
 
     def _note(self, sentence: str) -> None:
@@ -260,5 +260,5 @@ class Player:
             with contextlib.suppress(Exception):
                 self._output.close()
             label = self._output.label
-            self._note(f"{label[0].upper()}{label[1:]} failed and was given up.")
+            self._note(f"{label[0].upper()}{label[1:]} failed and is off.")
             self._output = self._open_next()

@@ -116,7 +116,7 @@ def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
         if meant
         else "activities, strokes, efforts and gear have factors, and drill, scull or kick with a name"
     )
-    raise Refused("this is no name of a factor", hint)
+    raise Refused("this is not the name of a factor", hint)
 
 
 def _kind_of_activity(words: list[str]) -> str:

@@ -222,8 +222,8 @@ class Programs:
                         Severity.STOPS,
                         line.span.line if line.span else None,
                         (),
-                        "a repeat more of this line would not come out even",
-                        "put in a line of its own",
+                        "one more repeat of this set would not come out even",
+                        "add a set of its own",
                     )
                 ]
             ) from None
@@ -315,8 +315,8 @@ def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
             Severity.STOPS,
             span.line if span else None,
             tuple(numbers),
-            f"this line has entries for {', '.join(labels)}, but none for {_lanes_said(numbers)}",
-            f"{to} one of these groups in the squad, or the line another entry"
+            f"this set has entries for {', '.join(labels)}, but none for {_lanes_said(numbers)}",
+            f"{to} one of these groups in the squad, or add an entry to the set"
             if grouped
             else f"{to} a Group in the squad",
         )

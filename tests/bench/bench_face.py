@@ -134,7 +134,7 @@ def child(kind: str, seconds: float) -> None:
 
 
 def look_at_all(run) -> None:
-    """Let the views work out every repeat of the session once: they remember it for as long as the session runs."""
+    """Let the views work out every repeat of the session once: they remember it while the session is running."""
     from pacer.show.view.instantview import pool_view
 
     for at_ms in range(0, run.timeline.end_ms, 2_000):

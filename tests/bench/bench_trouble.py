@@ -3,7 +3,7 @@
     python tests/bench/bench_trouble.py [SECONDS]
 
 Stopped (SIGSTOP) for SECONDS (60) and let go on; on a disk that is full for a while; in a folder that can only be read
-for a while (these two need root, and are left out without). Says how soon it showed the right instant, and ends with an
+for a while (these two need root, and are skipped without). Says how soon it showed the right instant, and ends with an
 AssertionError where it showed another, or where a press is not in the journal once, in its place.
 """
 

@@ -105,12 +105,12 @@ def test_check_says_where_how_bad_and_for_whom(written, capsys):
     path = written("pool: 25 m\n\nMain set\n  4 x 100 free on 1:30\n")
     assert main(["check", path]) == 0
     out = capsys.readouterr().out
-    assert out.startswith(f"{path}:4: will not work out: lane 1: cannot be made: the slowest swimmer needs 1:40")
+    assert out.startswith(f"{path}:4: will not work: lane 1: can't be made: the slowest swimmer needs 1:40")
 
 
 def test_run_needs_a_plan_or_a_line(capsys):
     assert main(["run"]) == 2
-    assert "name a plan, or a line" in capsys.readouterr().err
+    assert "name a plan or a quick set" in capsys.readouterr().err
 
 
 def test_a_mistake_in_a_line_is_shown(capsys):
@@ -160,7 +160,7 @@ def test_pace_from_two_swims_in_any_order(capsys):
 @pytest.mark.parametrize("swims, said", [
     (["200=2:40", "400=2:30"], "farther and takes no longer"), (["400"], "write distance=time"),
     (["400=5.40"], "colon"),
-    (["400=5:40", "--endurance", "x"], "--endurance is a number"),
+    (["400=5:40", "--endurance", "x"], "--endurance needs a number"),
 ])  # fmt: skip
 def test_swims_that_give_no_pace_say_why(swims, said, capsys):
     assert main(["pace", *swims]) == 2
@@ -178,10 +178,10 @@ def test_lanes_writes_a_squad_that_can_be_read(written, capsys):
 
 
 def test_fit_reports_what_each_lane_swims(capsys):
-    assert main(["fit", PLAN, "--squad", SQUAD]) == 0
+    assert main(["rounds", PLAN, "--squad", SQUAD]) == 0
     out = capsys.readouterr().out
     assert "lane 1: 2,200 m, Main set 4 rounds, ends 57:37" in out and "lane 6: 1,750 m, Main set 3 rounds" in out
-    assert main(["fit", PLAN, "--squad", SQUAD, "--json"]) == 0
+    assert main(["rounds", PLAN, "--squad", SQUAD, "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert told["end_ms"] <= told["limit_ms"] == 3_600_000 and len(told["lanes"]) == 6
 
@@ -210,7 +210,7 @@ def test_check_as_json(written, capsys):
     path = written("pool: 25 m\n\nMain set\n  4 x 100 free on 1:30\n")
     assert main(["check", path, "--json"]) == 0
     (finding,) = json.loads(capsys.readouterr().out)["findings"]
-    assert finding["line"] == 4 and finding["lanes"] == [1] and finding["severity"] == "will not work out"
+    assert finding["line"] == 4 and finding["lanes"] == [1] and finding["severity"] == "will not work"
 
 
 def test_check_as_json_gives_what_would_help(written, capsys):
@@ -311,14 +311,14 @@ def run_on_deck(monkeypatch, keys: dict[int, str], *arguments: str) -> int:
 
 
 def test_a_session_that_was_broken_off_is_listed_and_carried_on(monkeypatch, capsys):
-    assert main(["log"]) == 0 and "No session has been kept yet." in capsys.readouterr().out
+    assert main(["log"]) == 0 and "No sessions yet." in capsys.readouterr().out
     assert main(["resume"]) == 1 and "No session is running" in capsys.readouterr().err
     assert run_on_deck(monkeypatch, {3: " ", 5: "stop"}, "run", "--line", "4 x 50 free on 1:10", "--text") == 0
-    assert "left running; pacer resume carries on" in capsys.readouterr().out
+    assert "left running; pacer resume resumes it" in capsys.readouterr().out
     assert main(["log"]) == 0
     assert "not ended" in capsys.readouterr().out
     assert run_on_deck(monkeypatch, {2: "q"}, "resume") == 0
-    assert "HELD" in capsys.readouterr().out
+    assert "PAUSED" in capsys.readouterr().out
     assert main(["log", "1", "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     kinds = [entry["kind"] for entry in told["session"]["journal"]]
@@ -343,21 +343,21 @@ def test_a_plans_own_words_are_kept(monkeypatch, capsys):
 def test_an_interval_on_request(written, capsys):
     path = written("pool: 25 m\n\nMain set\n  4 x 100 free, rest 0:10\n  2 x 50 on 1:00\n")
     assert main(["suggest", path]) == 0
-    assert "every line of two repeats and more has an interval or a rest" in capsys.readouterr().err
+    assert "every set of two or more repeats has an interval or a rest" in capsys.readouterr().err
     assert main(["suggest", path, "--line", "4", "--ratio", "1:8"]) == 0
     told = capsys.readouterr()
     assert "4 x 100 free, on 1:55" in told.out and "2 x 50 free, on 1:00" in told.out  # 1:40 and 12.5 s: on a mark
     assert main(["suggest", path, "--line", "3"]) == 2
-    assert "no set line on line 3 of the plan; they are on 4, 5" in capsys.readouterr().err
+    assert "no set on line 3 of the plan; sets are on lines 4, 5" in capsys.readouterr().err
 
 
-@pytest.mark.parametrize("command", ["check", "timeline", "fit", "suggest"])
+@pytest.mark.parametrize("command", ["check", "timeline", "rounds", "suggest"])
 def test_a_squad_that_a_plan_has_no_entry_for(written, capsys, command):
     path = written("pool: 25 m\n\n4 x 100 on A 1:40 / B 1:50\n  2 x 50 free\n")
     squad = written('[[lane]]\nbase = "1:20"\ngroup = "C"\n', "squad.toml")
     assert main([command, path, "--squad", squad]) == 1
     told = capsys.readouterr()
-    assert "this line has entries for A, B, but none for lane 1" in told.err and not told.out
+    assert "this set has entries for A, B, but none for lane 1" in told.err and not told.out
 
 
 # -- a session that is running, and another one is asked for ------------------------------------------
@@ -390,9 +390,9 @@ def test_it_is_asked_whether_to_carry_on(monkeypatch, capsys):
     told = capsys.readouterr()
     assert (
         "A session is running. This tablet went off in the middle of it." in told.err
-        and "Carry on at the second where it is?" in told.err
+        and "Resume as if it had never stopped?" in told.err
     )
-    assert told.err.count("yes, or no (it is over): ") == 2 and "HELD" in told.out
+    assert told.err.count("yes, or no (end it): ") == 2 and "PAUSED" in told.out
     assert kept(capsys) == [(1, True)]
 
 
@@ -408,7 +408,7 @@ def test_without_a_terminal_it_says_what_to_type(monkeypatch, capsys):
     monkeypatch.setattr("sys.stdin", io.StringIO())
     for arguments in (["run", PLAN, "--text"], ["run", "--text"]):
         assert main(arguments) == 1
-        assert "pacer resume carries on; pacer run --new begins another session" in capsys.readouterr().err
+        assert "pacer resume resumes it; pacer run --new ends it and starts another" in capsys.readouterr().err
     assert kept(capsys) == [(1, False)]
     assert run_on_deck(monkeypatch, {2: "stop"}, "run", PLAN, "--squad", SQUAD, "--text", "--new") == 0
     assert kept(capsys) == [(2, False), (1, True)]
@@ -417,9 +417,9 @@ def test_without_a_terminal_it_says_what_to_type(monkeypatch, capsys):
 @pytest.mark.usefixtures("left_running")
 def test_without_a_plan_it_goes_on_with_what_is_running(monkeypatch, capsys):
     monkeypatch.setattr("sys.stdin", Terminal("no\n"))
-    assert main(["run", "--text"]) == 1 and "name a plan or a line" in capsys.readouterr().err
+    assert main(["run", "--text"]) == 1 and "name a plan or a quick set" in capsys.readouterr().err
     monkeypatch.setattr("sys.stdin", Terminal(""))
-    assert main(["run", "--text"]) == 1 and "pacer resume carries on" in capsys.readouterr().err
+    assert main(["run", "--text"]) == 1 and "pacer resume resumes it" in capsys.readouterr().err
     monkeypatch.setattr("sys.stdin", Terminal("y\n"))
     assert run_on_deck(monkeypatch, {2: "q"}, "run", "--text") == 0
     assert kept(capsys) == [(1, True)]
@@ -432,7 +432,7 @@ def test_where_another_has_it_that_is_said_and_a_new_one_can_be_run(monkeypatch,
     try:
         monkeypatch.setattr("sys.stdin", Terminal("y\n"))
         assert main(["run", PLAN, "--text"]) == 1
-        assert "pacer run --new begins another session all the same" in capsys.readouterr().err
+        assert "pacer run --new starts another session anyway" in capsys.readouterr().err
         assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text", "--new") == 0
         assert "Another copy of pacer on this device has a session open" in capsys.readouterr().err
     finally:
@@ -455,7 +455,7 @@ def test_a_squads_doubtful_test_swims_are_told(tmp_path, capsys):
         'tests = { "100" = "0:21.7" }\n'
     )
     doubt = "swimmer 2: 100 in 0:21.7 is faster than anybody has swum"
-    for command in ("timeline", "fit", "check"):
+    for command in ("timeline", "rounds", "check"):
         assert main([command, str(plan), "--squad", str(squad)]) == 0
         out, err = capsys.readouterr()
         assert doubt in (out if command == "check" else err) and "Kit" not in out + err
@@ -465,7 +465,7 @@ def test_a_squads_doubtful_test_swims_are_told(tmp_path, capsys):
 
 
 def test_a_review(monkeypatch, capsys, written):
-    assert main(["review"]) == 1 and "No session has been swum yet." in capsys.readouterr().err
+    assert main(["review"]) == 1 and "No sessions yet." in capsys.readouterr().err
     assert run_on_deck(monkeypatch, {1: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
     capsys.readouterr()
     assert main(["review"]) == 1, "it was over after seconds"

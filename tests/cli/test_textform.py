@@ -46,7 +46,7 @@ def test_a_block_for_every_second_from_the_lead_in_to_the_last_touch():
     heads = [block.splitlines()[0] for block in blocks(text)]
     # Ten seconds of lead-in, 40 s to the second send-off, 25 s of swimming at 1:40 per 100.
     assert len(heads) == 10 + 40 + 25 + 1
-    assert heads[0].startswith(":50  begins in 10")
+    assert heads[0].startswith(":50  starts in 10")
     assert heads[10].startswith(":00  in the session 0:00")
     assert heads[-1].startswith(":05  in the session 1:05")
     assert text.endswith("The session is over.\n")
@@ -55,7 +55,7 @@ def test_a_block_for_every_second_from_the_lead_in_to_the_last_touch():
 def test_rows_say_when_to_leave_and_what_is_swum():
     rows = [block.splitlines()[1] for block in blocks(told('2 x 25 back on 0:40 "tall"'))]
     assert "READY" in rows[0] and "leaves :00 in    10" in rows[0] and "NEXT 25 back" in rows[0] and "“tall”" in rows[0]
-    assert "SWIM" in rows[15] and "swum  0:05" in rows[15] and "leaves :40 in    35" in rows[15]
+    assert "SWIM" in rows[15] and "elapsed  0:05" in rows[15] and "leaves :40 in    35" in rows[15]
     assert "REST" in rows[10 + 29] and "repeat 2 of 2" in rows[10 + 29]
 
 
@@ -71,10 +71,10 @@ def test_keys_hold_resume_and_end():
 def test_a_touch_and_a_change_taken_back():
     # The swimmer leaves at 0:00, the 13th wait ends at 0:03; 50 at 1:40 per 100 takes 0:50.
     text = told("4 x 50 free on 1:00", {15: "t", 58: "t", 59: "t", 63: "u", 65: " ", 67: "u", 70: "q"})
-    assert "* nobody is due there" in text
+    assert "* nobody is due in that lane" in text
     assert "* lane 1, swimmer 1 touched 0:48.0: section 1, line 1, repeat 1" in text
-    assert text.count("* nobody is due there") == 2
-    assert "* nothing to take back" in text and "* the last change is taken back" in text
+    assert text.count("* nobody is due in that lane") == 2
+    assert "* nothing to undo" in text and "* the last change is undone" in text
 
 
 def test_a_digit_chooses_the_lane_that_keys_are_for():

@@ -176,7 +176,7 @@ def broken(coach):
 
 
 def writing(coach):
-    """The same, the cursor in a line that cannot be read."""
+    """The same, the cursor in a line that can't be read."""
     broken(coach)
     coach.page.go_to(9, 20)
     for _ in range(8):
@@ -326,8 +326,8 @@ PAGES = {
     "told": lambda coach: (
         squad(coach),
         coach.page.tell(
-            "the squad cannot be kept: the tablet's storage is full; it holds while the app is open",
-            "the squad cannot be kept: the tablet's storage is full",
+            "the squad can't be saved: the tablet's storage is full; it lasts until the app closes",
+            "the squad can't be saved: the tablet's storage is full",
         ),
     ),
     "test swims": test_swims,

@@ -66,5 +66,5 @@ def moments(lanes: int) -> dict:
         "ended": (apply(begun, Ended(main + 80_000)), main + 90_000),
         "ended late": (apply(begun, Ended(begun.timeline.end_ms - 60_000)), begun.timeline.end_ms),
         "done": (begun, begun.timeline.end_ms + 5_000),
-        "last line": (begun, begun.timeline.end_ms - 20_000),
+        "last set": (begun, begun.timeline.end_ms - 20_000),
     }

@@ -62,18 +62,18 @@ def test_a_file_is_read_however_it_was_saved(data):
         ),
         pytest.param(b"%PDF-1.7\n%\xe2\xe3\xcf\xd3\n", (1, 1), "this is a PDF, not a plan", "plain text", id="PDF"),
         pytest.param(b"MZ\x90\x00\x03\xff", (1, 1), "this is a program, not a plan", "plain text", id="a program"),
-        pytest.param(b"\x00\x01\xff\xfe" * 99, (1, 1), "this file is no text", "UTF-8", id="any bytes"),
+        pytest.param(b"\x00\x01\xff\xfe" * 99, (1, 1), "this is not a text file", "UTF-8", id="any bytes"),
         pytest.param(PAGE.encode("utf-16"), (1, 1), "this file is in UTF-16", "UTF-8", id="UTF-16"),
-        pytest.param(PAGE.encode("cp1252"), (1, 18), "this character is not in UTF-8", "UTF-8", id="Windows-1252"),
+        pytest.param(PAGE.encode("cp1252"), (1, 18), "this character is not UTF-8", "UTF-8", id="Windows-1252"),
         pytest.param(
             b'pool: 25 m\r\n4 x 100 "\xe9paules"',
             (2, 10),
-            "this character is not in UTF-8",
+            "this character is not UTF-8",
             "UTF-8",
             id="Latin-1 in line 2",
         ),
         pytest.param(b"pool: 25 m\n" + b"4 x 100 free\n" * 400_000, (1, 1), "5,200,011 bytes", "right file", id="5 MB"),
-        pytest.param(b"pool: 25 m\n\x00", (2, 1), "cannot be seen", "delete", id="a zero byte"),
+        pytest.param(b"pool: 25 m\n\x00", (2, 1), "invisible", "delete", id="a zero byte"),
     ],
 )
 def test_what_is_no_plan_is_told_so(data, where, message, hint):

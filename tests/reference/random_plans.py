@@ -230,7 +230,7 @@ class _Page:
     def work_of_repeats(self, most: int, distances: list[int]) -> tuple[str, bool, bool]:
         """What follows the distance.
 
-        Would a cue right behind it be a stretch's own; may a detail do without its comma.
+        Would a cue right behind it be a part's own; may a detail do without its comma.
         """
         kind = self.number(1, 10)
         if kind <= 4:

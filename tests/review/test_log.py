@@ -93,14 +93,14 @@ def test_the_list(store):
     rows = list_text(store.sessions()).splitlines()
     assert [row.split() for row in rows] == [
         ["begun", "title", "pool", "took", "entries"],
-        ["2", "Tue", "2026-03-03", "14:31", "without", "a", "title", "25", "m", "not", "ended", "1"],
+        ["2", "Tue", "2026-03-03", "14:31", "untitled", "25", "m", "not", "ended", "1"],
         ["1", "Mon", "2026-03-02", "18:01", "Long-axis", "rotation", "3", "25", "m", "12:00", "14"],
     ]
     assert len({row.index("25 m") for row in rows[1:]}) == 1 and len({len(row) for row in rows}) == 1
 
 
 def test_an_empty_log(tmp_path):
-    assert list_text(Store(tmp_path).sessions()) == "No session has been kept yet."
+    assert list_text(Store(tmp_path).sessions()) == "No sessions yet."
     assert list_json(()) == {"format": FORMAT, "sessions": []}
 
 
@@ -111,12 +111,12 @@ def test_one_session(store):
 Session 1: Long-axis rotation 3
 Mon 2026-03-02 18:01, 25 m, 12:00
 heads: 3 in, 2 out
-3 went in, 2 came out: 1 missing. Look into the water first.
+3 went in, 2 came out: 1 missing. Check the water first.
 
 lane 4: 500 m, less, went well, again
 lane 2: 500 m
 
-times (against the prediction)
+times (against expected)
   lane 4, Warm-up, line 1
     swimmer 1, repeat 1   0:39.1   +0.1  rest 0:20
     swimmer 2, repeat 1   0:41.1   +1.1  rest 0:18
@@ -127,12 +127,12 @@ stroke rates
   lane 2, swimmer 1  40.0 a minute over 3, 39.2 to 40.5
 
 journal
-    1     -0:10  the session is set to begin
+    1     -0:10  the session is set to start
     2     -0:05  3 into the water
     3      0:39  lane 4, swimmer 1 touched 0:39.1: Warm-up, line 1, repeat 1
     4      0:46  lane 4, swimmer 2 touched 0:41.6: Warm-up, line 1, repeat 1
     5      0:50  the time in entry 4 is 0:41.1
-    6      1:10  lane 4 told to wait
+    6      1:10  lane 4 paused
     7      1:56  lane 4 to leave again at 2:05
     8      6:26  lane 4, swimmer 1 called 1:23.6: Main set, line 1, repeat 1
     9      6:30  lane 2, swimmer 1: stroke rate 40.0 (39.2 to 40.5) over 3 cycles
@@ -146,7 +146,7 @@ journal
 
 def test_a_session_with_nothing_but_a_beginning(store):
     text = session_text(store.session(2))
-    assert "times" not in text and text.splitlines()[-1].endswith("the session is set to begin")
+    assert "times" not in text and text.splitlines()[-1].endswith("the session is set to start")
 
 
 def test_json_is_everything_but_names(store):
@@ -185,7 +185,7 @@ def test_what_was_lost_is_said(store):
         connection.execute("update session set plan = 'nothing of the kind' where number = 1")
         connection.commit()
     text = session_text(store.session(1))
-    assert "Entry 3 is not as it was written down." in text and "cannot be run by this version" in text
+    assert "Entry 3 has been changed since it was saved." in text and "This version can't run its plan" in text
     assert "lane 1, swimmer 2 touched 0:41.6" in text, "what was taken down is there all the same"
 
 
@@ -197,15 +197,15 @@ NAMES = Names([4, 5, 6], ["Warm-up", "", "Main set"], {2})
 @pytest.mark.parametrize(
     ("entry", "sentence"),
     [
-        (Held(0), "all lanes told to wait"),
-        (Held(0, (0, 1, 2)), "all lanes told to wait"),
-        (Held(0, (0, 2)), "lanes 4, 6 told to wait"),
+        (Held(0), "all lanes paused"),
+        (Held(0, (0, 1, 2)), "all lanes paused"),
+        (Held(0, (0, 2)), "lanes 4, 6 paused"),
         (Stopped(0), "stop all"),
         (CountChanged(0, -1, 5, lanes=(1,)), "lane 5: one repeat fewer"),
         (CountChanged(0, 2, 5, True), "all lanes: 2 rounds more"),
         (IntervalChanged(0, 110_000, 5, (0,)), "lane 4 to leave every 1:50 from now on"),
         (SectionSet(0, 1, 300_000), "section 2 at 5:00 for all lanes"),
-        (Corrected(0, 7), "the time in entry 7 is struck out"),
+        (Corrected(0, 7), "the time in entry 7 is deleted"),
         (Rated(0, 0, (0,)), "lane 4: a stroke rate that came to nothing"),
         (LengthCounted(0, 0, 40, 25, 4000), "lane 4: 40 strokes over 25 in 0:40.0, 1.25 a cycle, index 0.78, sum 80.0"),
         (WatchFiled(0, 1, 0, (3045, 6200), 1), "lane 4, swimmer 2: watch 1: 0:30.5 1:02.0"),
@@ -220,8 +220,8 @@ NAMES = Names([4, 5, 6], ["Warm-up", "", "Main set"], {2})
         ),
         (Noted(0, "good", section=0), "Warm-up: good"),
         (Noted(0, "warm water"), "warm water"),
-        (Withdrawn(0, 9), "what was taken down in entry 9 is taken back"),
-        (TakenBack(0), "the last change is taken back"),
+        (Withdrawn(0, 9), "the record in entry 9 is undone"),
+        (TakenBack(0), "the last change is undone"),
     ],
 )
 def test_sentences(entry, sentence):
@@ -272,7 +272,7 @@ def test_of_a_session_that_was_never_ended_it_is_told_what_is_known(tmp_path, se
         keeper.append(ZERO)
     text, tables = session_text(made.session(1)), session_tables(made.session(1))
     assert f"lane 4: {said_so}\n" in text
-    told = f"t was never ended; what was swum is known up to {'18:03' if seen_ms < 100 * S else '19:40'}"
+    told = f"t was never ended; what was swum is known until {'18:03' if seen_ms < 100 * S else '19:40'}"
     assert told in text and told in tables[0].rows[1][0]
     assert (
         next(table for table in tables if table.heading == "Lanes").rows[0][1]

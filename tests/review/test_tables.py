@@ -46,7 +46,7 @@ def test_lanes_times_and_what_happened(tables):
     )
     assert tables["Times of lane 4, Warm-up, line 1"].rows[0][:3] == ("1", "1", "0:39.1")
     happened = tables["What happened"].rows
-    assert happened[0][:2] == ("18:01:13", "-0:10") and happened[0][2] == "The session is set to begin."
+    assert happened[0][:2] == ("18:01:13", "-0:10") and happened[0][2] == "The session is set to start."
     assert all(row[2][0].isupper() or row[2][0].isdigit() for row in happened) and all(
         row[2].endswith((".", "”")) for row in happened
     )
@@ -91,14 +91,14 @@ def test_what_is_put_right_or_taken_back_is_told_by_what_it_was_not_by_a_number(
         Corrected(75 * S, 40, 4000),
     )
     assert rows[1:4] == [
-        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.6 put right to 0:41.1.",
-        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.1 is struck out.",
-        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: a time struck out before put right to 0:41.2.",
+        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.6 corrected to 0:41.1.",
+        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: 0:41.1 is deleted.",
+        "Lane 4, swimmer 2, Warm-up, line 1, repeat 1: a time deleted before corrected to 0:41.2.",
     ]
-    assert rows[5] == "Taken back, what was taken down at 18:02:23: lane 2: hips."
+    assert rows[5] == "Undone, the record of 18:02:23: lane 2: hips."
     assert rows[6:] == [
-        "Something that cannot be read any more is taken back.",
-        "A time that cannot be read any more is put right to 0:40.0.",
+        "Something that can't be read is undone.",
+        "A time that can't be read is corrected to 0:40.0.",
     ]
     assert not re.search(r"\b[Ee]ntr", " ".join(rows))
 
@@ -109,8 +109,8 @@ def test_entries_that_are_lost_are_told_by_when_they_were_made(store):
         connection.execute("delete from entry where number in (10, 11) and session = 1")
         connection.commit()
     words = [cell for table in session_tables(store.session(1)) for row in table.rows for cell in row]
-    assert "Something taken down between 18:01:18 and 18:02:09 cannot be read any more." in words
-    assert "2 things taken down between 18:07:53 and 18:13:03 cannot be read any more." in words
+    assert "Something taken down between 18:01:18 and 18:02:09 can't be read." in words
+    assert "2 things taken down between 18:07:53 and 18:13:03 can't be read." in words
     assert not any(word.startswith("Entry ") or "entries" in word for word in words)
 
 
@@ -137,6 +137,6 @@ def test_the_log_says_how_the_times_compare_and_that_new_bases_come_from_test_sw
     bases = tables_of(
         tmp_path, Touched(39 * S, 0, 0, 0, 1, 1, 1, 0, 3705), Touched(99 * S, 0, 0, 0, 1, 1, 2, 60 * S, 3705)
     )["New bases"].rows
-    assert bases[0] == ("Lane 4: 2 times, on the whole 5 % faster than predicted.",)
+    assert bases[0] == ("Lane 4: 2 times, on the whole 5 % faster than expected.",)
     assert bases[-1][0].startswith("Every lane keeps its base") and "Test swims" in bases[-1][0]
     assert tables_of(tmp_path / "other")["New bases"].rows == bases[-1:]

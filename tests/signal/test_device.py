@@ -181,7 +181,7 @@ def test_whether_it_lasts_comes_from_the_fall_since_it_was_unplugged(make):
 @pytest.mark.parametrize("percent", [None, 255, -100, "82", float("nan")])
 def test_a_battery_that_tells_nothing_is_absent(make, percent):
     device = read(make(Fakes()), (percent, None))
-    assert device.battery() is None and device.notes() == ("This device does not tell how full its battery is.",)
+    assert device.battery() is None and device.notes() == ("This device doesn't report its battery level.",)
 
 
 def test_speech_that_hangs_delays_nothing_and_only_the_newest_text_waits(make):

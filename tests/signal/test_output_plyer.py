@@ -66,4 +66,4 @@ def test_a_facade_that_raises_when_it_plays_leaves_the_session_going(tmp_path):
     while player.name != "silent" and thread.is_alive():
         thread.join(0.01)
     player.close()
-    assert player.notes()[0] == "The device's own player failed and was given up."
+    assert player.notes()[0] == "The device's own player failed and is off."

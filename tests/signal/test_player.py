@@ -68,7 +68,7 @@ class Refuses(Output):
     name, label = "refuses", "the first player"
 
     def __init__(self, folder):
-        raise Unavailable("The first player cannot be reached.")
+        raise Unavailable("The first player can't be reached.")
 
 
 class Broken(Output):
@@ -279,13 +279,13 @@ def test_volume_is_whole_per_cent_and_prepared_before_it_is_needed(make):
 def test_the_first_back_end_that_opens_is_taken_and_the_others_are_remembered(make):
     player, _ = make(Refuses, Broken, Heard)
     assert player.name == "heard" and player.usual_latency_ms == 40
-    assert player.notes() == ("The first player cannot be reached.", "The broken player does not work here.")
+    assert player.notes() == ("The first player can't be reached.", "The broken player does not work here.")
 
 
 def test_without_any_back_end_it_is_silent_and_says_so(make):
     player, _ = make(Refuses)
     assert player.name == "silent"
-    assert player.notes()[-1] == "This device gives no sound: everything is on the screen."
+    assert player.notes()[-1] == "This device has no sound: everything is on the screen."
     token = player.start(LONG)
     player.stop(token)
     player.muted = True
@@ -317,7 +317,7 @@ def test_a_back_end_that_fails_for_good_gives_way_and_the_clip_still_sounds(make
     assert opens.wait(PATIENCE_S)
     assert opened[0].wait_for((TICK.name, 100)) == [(TICK.name, 100)]
     assert player.name == "next" and output.log[-1] == "close"
-    assert player.notes() == ("The fake player failed and was given up.",)
+    assert player.notes() == ("The fake player failed and is off.",)
 
 
 def test_when_all_fail_it_goes_on_in_silence(make):
@@ -353,7 +353,7 @@ def test_a_folder_that_refuses_is_replaced_and_noted(make, tmp_path):
     (tmp_path / "file").write_text("")
     player, output = make(folder=tmp_path / "file")
     assert output.folder_existed and output.folder != tmp_path / "file"
-    assert player.notes() == ("The app may not keep its sounds on this device and makes them anew each time.",)
+    assert player.notes() == ("The app can't store its sounds on this device, so it makes them each time.",)
 
 
 @pytest.mark.parametrize("platform", ["android", "win", "macosx", "linux", "ios", "unknown"])
@@ -362,9 +362,9 @@ def test_every_platform_gets_a_player_even_with_neither_kivy_nor_plyer(platform,
         monkeypatch.setitem(sys.modules, name, None)  # as if it were not installed
     player = open_player(platform, tmp_path)
     assert player.name == "silent"
-    own = "The device's own player cannot be reached."
+    own = "The device's own player can't be reached."
     assert (own in player.notes()) == (platform in ("android", "win"))
-    assert "The app's own player cannot be loaded." in player.notes()
+    assert "The app's own player can't be loaded." in player.notes()
     player.close()
 
 

@@ -22,7 +22,7 @@ def form(clip) -> np.ndarray:
 
 @pytest.fixture(scope="module")
 def recorded(tmp_path_factory):
-    """The frames, where each clip begins in them, and where the last one ends."""
+    """The frames, where each clip starts in them, and where the last one ends."""
     # A buffer is asked for every millisecond instead of every 11.6: nothing here goes by the recording's own time.
     facts, raw = child(tmp_path_factory.mktemp("heard"), "clips", SDL_DISKAUDIODELAY="1")
     assert facts["name"] == "kivy" and facts["notes"] == [] and facts["fine_grid"]

@@ -97,7 +97,7 @@ class OnDeck:
             self.open(self._leaf("change")(self.deck))
         elif len(self.deck.leaves) > 1:
             now = f"{self.deck.leaf.title} now"
-            self.deck.tell(f"{now}; Close leads to its keys", f"{now}; Close: its keys", now)
+            self.deck.tell(f"{now}; Close to use its keys", f"{now}; Close first", now)
         self.sheet.tick()
 
     def asks_about(self, lane: int) -> bool:

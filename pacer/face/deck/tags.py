@@ -171,7 +171,7 @@ class Tags(HeldBoard):
         for lane, tag in self.tags.items():
             mends = lane in self._touchable
             ways = (
-                (f"{tag.ways[0]}: put it right", f"{tag.ways[-1]}: put it right", "put it right", *tag.ways)
+                (f"{tag.ways[0]}: tap to correct", f"{tag.ways[-1]}: tap to correct", "tap to correct", *tag.ways)
                 if mends
                 else tag.ways
             )

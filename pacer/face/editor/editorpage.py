@@ -212,7 +212,7 @@ class EditorPage(Page):
         """
         if self.list is not None:
             return (CLOSE._replace(name="unlist"),)
-        run = PageKey("run", "Run", self._may_run(), main=True)
+        run = PageKey("run", "Start", self._may_run(), main=True)
         if not self.writing:
             return CLOSE, run
         return (
@@ -232,7 +232,7 @@ class EditorPage(Page):
             return ()
         bad, found = len(self.reading.problems), len(self.findings)
         checks = PageKey(
-            "list", f"Mistakes {bad}" if bad else f"Checks {found}" if found else "No mistakes", bool(bad or found)
+            "list", f"Errors {bad}" if bad else f"Checks {found}" if found else "No errors", bool(bad or found)
         )
         undo_all = PageKey("as it was", "Undo all", self.draft.text != self._first)
         if not self.writing:
@@ -251,8 +251,8 @@ class EditorPage(Page):
             PageKey("paste", "Paste"),
             PageKey("right", "Indent"),
             PageKey("left", "Outdent"),
-            PageKey("remark", "Remark"),
-            PageKey("all", "Choose all"),
+            PageKey("remark", "Comment"),
+            PageKey("all", "Select all"),
         ]
         if self.covered:
             return (*unpinned, *chosen, *keys, *more)
@@ -352,7 +352,7 @@ class EditorPage(Page):
             self.tell(
                 f"{line_said(self.draft.lines, problem.line)}: {problem.message}",
                 problem.message,
-                "a line cannot be read",
+                "a line can't be read",
             )
             self.go_to(problem.line - 1, problem.column - 1, focus=False)
             return
@@ -360,7 +360,7 @@ class EditorPage(Page):
         if found.stops:
             worst = found.findings[0]
             place = f"{line_said(self.draft.lines, worst.line)}: " if worst.line else ""
-            self.tell(*(f"{place}{way}" for way in worst.ways), "cannot be run")
+            self.tell(*(f"{place}{way}" for way in worst.ways), "can't run")
             if worst.line:
                 self.go_to(worst.line - 1, focus=False)
             return
@@ -465,7 +465,7 @@ class EditorPage(Page):
 
     def _open_list(self) -> None:
         if not self.reading.problems and self.totals is None:
-            self.tell("nothing to say against it")
+            self.tell("no problems found")
             return
         self.pane.focus = False
         self.list = Board(self.press)

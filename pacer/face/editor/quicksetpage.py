@@ -51,7 +51,7 @@ class LineNowPage(HeldPage):
         *,
         choice: LineChoice | None = None,
         drills: Sequence[str] = (),
-        run_label: str = "Begin",
+        run_label: str = "Start",
         theme: Theme = DARK,
         glass: Glass | None = None,
         on_run: Callable[[str, str], None] = lambda text, pool: None,
@@ -102,7 +102,7 @@ class LineNowPage(HeldPage):
 
     def _run_key(self) -> PageKey:
         if self.asked and self.asked == self.text:
-            return PageKey("run tight", f"{self.run_label} all the same", self._fine(), main=True)
+            return PageKey("run tight", f"{self.run_label} anyway", self._fine(), main=True)
         return PageKey("run", self.run_label, self._fine(), main=True)
 
     def keys(self) -> Sequence[PageKey]:
@@ -228,7 +228,7 @@ class LineNowPage(HeldPage):
     def _outcome(self) -> tuple[str, str]:
         """What the line comes to, in words, and their colour."""
         if self.totals is None:
-            return "this cannot be read yet", "dim"
+            return "this can't be read yet", "dim"
         comes = f"{span(self.totals)} in {whole_up(self.totals.end_ms)}"
         if self.totals.stops:
             return self.totals.findings[0].message, "warn"
@@ -236,7 +236,7 @@ class LineNowPage(HeldPage):
         if tight:
             lanes = lanes_said(tight, of) or "this lane"
             return (
-                f"too tight for {lanes}: begin all the same?"
+                f"Too tight for {lanes}. Start anyway?"
                 if self.asked == self.text
                 else f"{comes}; too tight for {lanes}",
                 "warn",
@@ -268,16 +268,16 @@ class LineNowPage(HeldPage):
         """What the line would do: when it starts, or what is asked first."""
         found = self.totals
         if found is None:
-            return ("this cannot be read yet",)
+            return ("this can't be read yet",)
         if found.stops:
-            return (*found.findings[0].ways, "cannot be run")
+            return (*found.findings[0].ways, "can't run")
         if name == "run" and self._tight():
             return (
                 f"too tight for {lanes_said(self._tight(), len(self.squad.lanes)) or 'this lane'}: asks first",
                 "asks first",
             )
         if any(each.severity is Severity.HAZARD for each in found.findings):
-            return ("the flagged line is to be confirmed first", "to be confirmed first")
+            return ("Confirm the flagged set first", "confirm first")
         return self.begins()
 
     def press(self, name: str) -> None:
@@ -342,11 +342,11 @@ class LineNowPage(HeldPage):
             self.tell(
                 f"{problem.message}; {problem.hint}" if problem.hint else problem.message,
                 problem.message,
-                "this cannot be read",
+                "this can't be read",
             )
             return
         if self.totals is not None and self.totals.stops:
-            self.tell(self.totals.findings[0].message, "cannot be run")
+            self.tell(self.totals.findings[0].message, "can't run")
             return
         text = self.text
         if self._tight() and not all_the_same:

@@ -385,14 +385,14 @@ class WritingPane(Widget):
     def copy(self) -> None:
         """Copy what is chosen."""
         if self.draft.chosen_text and not copied(self.draft.chosen_text):
-            self.tell("The clipboard takes no text on this tablet.", "not copied")
+            self.tell("The clipboard doesn't work on this tablet.", "not copied")
 
     def cut(self) -> None:
         """Copy what is chosen and erase it."""
         if not self.draft.chosen_text:
             return
         if not copied(self.draft.chosen_text):  # then nothing is erased: it would be lost
-            self.tell("The clipboard takes no text on this tablet. Nothing was cut.", "not cut")
+            self.tell("The clipboard doesn't work on this tablet. Nothing was cut.", "not cut")
             return
         self.draft.write("")
         self.edited()
@@ -401,7 +401,7 @@ class WritingPane(Widget):
         """Write what was copied."""
         text = pasted()
         if text is None:
-            self.tell("The clipboard cannot be read on this tablet.", "clipboard not readable")
+            self.tell("The clipboard can't be read on this tablet.", "clipboard not readable")
         elif text:
             self.write(text)
             self.draft.settle()

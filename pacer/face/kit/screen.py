@@ -12,10 +12,10 @@ import os
 import sys
 from pathlib import Path
 
-NO_SCREEN = "There is no screen to draw on, so the session runs here as text."
+NO_SCREEN = "There is no screen to draw on, so the session is running here as text."
 NO_OPENGL = (
     "No window can be drawn without OpenGL, which this system lacks (Debian and Ubuntu: libgl1), so "
-    "the session runs here as text."
+    "the session is running here as text."
 )
 
 _VARIABLES = {

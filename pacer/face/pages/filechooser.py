@@ -162,19 +162,19 @@ class Files:
             folder.mkdir(parents=True, exist_ok=True)
             paths = sorted(str(path) for path in folder.iterdir() if path.is_file() and not path.name.startswith("."))
         except OSError as error:
-            done((), f"there is no file chooser here, and {folder} cannot be used: {error.strerror}")
+            done((), f"there is no file chooser here, and {folder} can't be used: {error.strerror}")
             return
         if not paths:
-            done((), f"there is no file chooser here: put files into {folder} and press this again, or {self.instead}")
+            done((), f"there is no file chooser here: put files into {folder} and press again, or {self.instead}")
             return
-        self._take(paths, lambda names, said: done(names, said or f"brought in from {folder}"), _by_path)
+        self._take(paths, lambda names, said: done(names, said or f"imported from {folder}"), _by_path)
 
     def _give(self, name: str, path: Path) -> str:
         try:
             self.shelf.give_out(name, path)
         except ShelfTrouble as error:
             return str(error)
-        return f"written to {path}"
+        return f"saved as {path}"
 
     def _give_to_folder(self, name: str, done: Callable[[str], None]) -> None:
         done(self._give(name, self.folder / OUT / f"{name}{self.suffix}"))
@@ -188,7 +188,7 @@ def _by_path(path: str) -> tuple[str, bytes]:
 def _read_by(read: Reader, path: str) -> tuple[str, bytes | None, str]:
     """A file's name and content; where it cannot be read its name, None, and why."""
     if not path:
-        return "", None, "the device does not say where it is"
+        return "", None, "the device doesn't say where it is"
     try:
         return *read(path), ""
     except OSError as error:

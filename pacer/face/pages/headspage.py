@@ -59,8 +59,8 @@ class HeadsPage(RosterPage):
             return self.answers()
         heads = self.roster.heads
         return (
-            PageKey("went in", f"{heads} went in", heads > 0, main=True),
-            PageKey("other", "Another count"),
+            PageKey("in the water", f"{heads} in the water", heads > 0, main=True),
+            PageKey("other", "Count again"),
             PageKey("undo", "Undo", self.can_undo),
         )
 
@@ -75,7 +75,7 @@ class HeadsPage(RosterPage):
     def _tiles(self, column: Column) -> list[Tile]:
         lanes, heads = self.roster.squad.lanes, self.roster.heads
         away = sum(len(lane.swimmers) for lane in lanes) - heads
-        column.say(f"{heads} here" + (f", {away} away" if away else ""), bold=True, scale=1.3, most=1)
+        column.say(f"{heads} here" + (f", {away} absent" if away else ""), bold=True, scale=1.3, most=1)
         if self.counted is not None:
             column.say(f"{self.counted} went in", bold=True, colour="ink" if self.counted == heads else "warn")
         column.say("– the last to leave is away; + one more is here. Who it is: touch the lane.", colour="dim")
@@ -127,7 +127,7 @@ class HeadsPage(RosterPage):
             case "went":
                 self._count(self.roster.heads)
             case "other":
-                self.ask_pad(Pad("How many went into the water?", self.roster.heads, time=False, step=1), self._count)
+                self.ask_pad(Pad("How many are in the water?", self.roster.heads, time=False, step=1), self._count)
             case "undo":
                 self.undo()
             case "leave":

@@ -30,7 +30,7 @@ class HomePage(ShelfPage):
     def keys(self) -> Sequence[PageKey]:
         """The shelf's keys, and the log and the cautions among the first."""
         if self.closing:
-            return (PageKey("stay", "Stay", main=True),)
+            return (PageKey("stay", "Cancel", main=True),)
         keys = list(super().keys())
         if not self.away and not self.searching:
             keys[2:2] = [PageKey("log", "Log"), PageKey("cautions", "Cautions")]
@@ -56,10 +56,10 @@ class HomePage(ShelfPage):
         squad = self.roster.squad
         heads = heads_said(self.roster.heads, sum(len(lane.swimmers) for lane in squad.lanes))
         if "on" in self.ways:
-            column.row(Cell("on", ("A session is running: carry on", "Running: carry on"), look="lit"))
+            column.row(Cell("on", ("A session is running: open it", "Running: open it"), look="lit"))
         if "test" in self.ways:
-            column.row(Cell("test", ("Test swims are not finished: go on", "Test swims: go on"), look="lit"))
-        line, settings = Cell("line", ("A line now", "Line now"), share=1.2), Cell("settings", ("Settings",))
+            column.row(Cell("test", ("Test swims aren't finished: go on", "Test swims: go on"), look="lit"))
+        line, settings = Cell("line", ("Quick set", "Quick set"), share=1.2), Cell("settings", ("Settings",))
         named = Cell("squad", heads[1:], label=(squad.name or "Squad", "Squad"), share=2.2, bold=False)
         if self.upright:
             column.row(line, settings)

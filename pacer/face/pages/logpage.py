@@ -83,11 +83,9 @@ class LogPage(Page):
 
     def _list(self, column: Column) -> None:
         if not self.sessions:
-            column.say(self.trouble or "No session has been swum yet.", bold=True)
+            column.say(self.trouble or "No sessions yet.", bold=True)
         for one in self.sessions:
-            column.row(
-                Cell(f"session {one.number}", (one.title or "Without a title",), label=about(one), across="left")
-            )
+            column.row(Cell(f"session {one.number}", (one.title or "Untitled",), label=about(one), across="left"))
 
     def _session(self, column: Column) -> None:
         for number, table in enumerate(self.tables):

@@ -99,16 +99,16 @@ class CardPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """What can be done."""
         if self.asked == "alter":
-            return PageKey("keep", "Rewrite it", main=True), PageKey("leave it", UNCHANGED)
+            return PageKey("keep", "Save changes", main=True), PageKey("leave it", UNCHANGED)
         if self.asked:
-            return PageKey("keep", "Rename" if self.asked == "title" else "Take it", main=True), PageKey(
+            return PageKey("keep", "Rename" if self.asked == "title" else "Save", main=True), PageKey(
                 "leave it", UNCHANGED
             )
         if self.away:
             return (PageKey("bring back", "Show again", main=True),)
         fine = self.card.plan is not None and not (self.totals and self.totals.stops)
         return (
-            PageKey("run", "Run", fine, main=True),
+            PageKey("run", "Start", fine, main=True),
             PageKey("write", "Write"),
             PageKey("following", "Next of series"),
             PageKey("copy", "Copy"),
@@ -163,7 +163,7 @@ class CardPage(Page):
             for problem in card.problems[:3]
         ]
         if len(card.problems) > 3:
-            lines.append((f"and {len(card.problems) - 3} more mistakes", False, "warn", 1.0))
+            lines.append((f"and {len(card.problems) - 3} more errors", False, "warn", 1.0))
         for text, bold, colour, scale in lines:
             if text:
                 tiles.append(self._line(text, top, bold, colour, scale))
@@ -209,7 +209,7 @@ class CardPage(Page):
 
     def _altered_tiles(self) -> list[Tile]:
         written = lines_of(self.card.text)
-        tiles, top = [self._line("For this pool this changes:", self.gap, True)], 0.0
+        tiles, top = [self._line("Changes for this pool:", self.gap, True)], 0.0
         top = tiles[0].bottom + self.gap
         for each in self._alterations:
             place = f"{line_said(written, each.line)}: " if each.line else ""
@@ -242,7 +242,7 @@ class CardPage(Page):
             self.on_write(shelf.copy(card.name).name)
         elif name in ("title", "pool"):
             if name == "pool" and card.plan is None:
-                self.tell("mend its mistakes first")
+                self.tell("Fix the errors first")
             else:
                 self._ask(name, card.title if name == "title" else card.pool)
         elif name == "keep":
@@ -273,10 +273,10 @@ class CardPage(Page):
             self.tell(
                 f"{line_said(lines_of(self.card.text), problem.line)}: {problem.message}",
                 problem.message,
-                "a line cannot be read",
+                "a line can't be read",
             )
         elif self.totals is not None and self.totals.stops:
-            self.tell(*self.totals.findings[0].ways, "cannot be run with this squad")
+            self.tell(*self.totals.findings[0].ways, "can't run with this squad")
         else:
             self.on_run(self.card.text)
 
@@ -319,7 +319,7 @@ class CardPage(Page):
             return
         plan, self._alterations = for_pool(self.card.plan, pool)
         if not self._alterations:
-            self.tell(f"the pool is {pool} already")
+            self.tell(f"the pool is already {pool}")
             return
         self._altered = write_plan(plan)
         self._ask("alter")

@@ -30,7 +30,7 @@ PAD_KEYS = {
     BACKSPACE: "rub",
     ord(":"): "",
 }
-ANSWERS = PageKey("take", "Take it", main=True), PageKey("leave it", UNCHANGED)
+ANSWERS = PageKey("take", "Save", main=True), PageKey("leave it", UNCHANGED)
 
 
 class AskingPage(Page):

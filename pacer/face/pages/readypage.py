@@ -23,7 +23,7 @@ from pacer.timeline.findings import Finding
 from pacer.timeline.layout import Timeline
 
 BEGINS = ("begin", "top", "time")
-UNCONFIRMED = "first read the flagged lines and confirm each", "confirm the flagged lines first"
+UNCONFIRMED = "Confirm each flagged set first", "confirm each flagged set first"
 DEMO = "A demo plan", "Write your own"
 ROW = 1.62  #: height of a row of words, in character heights
 STRIP = 0.2  #: height of a lane's strip, in character heights
@@ -115,7 +115,7 @@ class ReadyPage(HeldPage):
     def keys(self) -> Sequence[PageKey]:
         """What to do now."""
         able = self.all_confirmed
-        labels = {"begin": "Begin", "top": "At :00", "time": f"At {self.start}"}
+        labels = {"begin": "Start", "top": "At :00", "time": f"At {self.start}"}
         keys = (
             [PageKey(name, labels[name], able, main=name == "begin") for name in BEGINS]
             if self.on_begin is not None
@@ -126,7 +126,7 @@ class ReadyPage(HeldPage):
             keys.append(PageKey("squad", "Who is here"))
         if self.on_write is not None:
             keys.append(PageKey("write", "Write"))
-        return *keys, PageKey("start", "To the clock", able, main=not keys)
+        return *keys, PageKey("start", "Sync clock", able, main=not keys)
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""
@@ -228,9 +228,9 @@ class ReadyPage(HeldPage):
         else:
             differ = 0 if self.counted is None else self.counted - self.heads
             count = (
-                "Count heads"
+                "Head count"
                 if self.counted is None
-                else f"{self.counted} went in"
+                else f"{self.counted} in the water"
                 + (f", {abs(differ)} {'fewer' if differ < 0 else 'more'}" if differ else "")
             )
             head = next(
@@ -294,7 +294,7 @@ class ReadyPage(HeldPage):
         """What will not work out as written, in short; a touch shows all of it and what would help."""
         checks = self.told.checks
         if not checks and not self.told.confirm:
-            tiles.append(self._words("Nothing to say against it.", x, top, width, colour="dim"))
+            tiles.append(self._words("No problems found.", x, top, width, colour="dim"))
             return self._small(tiles, x, tiles[-1].bottom + 0.5 * self.gap, width)
         shown = checks if self.all_checks else checks[:FEW]
         for number, check in enumerate(shown):
@@ -314,7 +314,7 @@ class ReadyPage(HeldPage):
         if small := too_small(self.width, self.height, self.glass):
             tiles.append(
                 self._words(
-                    f"From {self.glass.tier_1_m:g} m this glass is too small: the swimmers' count-down {small}.",
+                    f"Too small to read from {self.glass.tier_1_m:g} m: the swimmers' count-down {small}.",
                     x,
                     top,
                     width,

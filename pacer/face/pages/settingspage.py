@@ -85,7 +85,7 @@ class SettingsPage(AskingPage):
         if self.typing:
             return self.answers()
         return PageKey("cautions", "Cautions"), PageKey(
-            "usual", f"Usual latency: {self._usual_ms} ms", self.settings.latency_ms is not None
+            "usual", f"Usual delay: {self._usual_ms} ms", self.settings.latency_ms is not None
         )
 
     def lay_page(self) -> None:
@@ -120,8 +120,8 @@ class SettingsPage(AskingPage):
 
     def _places(self) -> tuple[str, ...]:
         return (
-            f"Plans, squads, sessions and settings lie in {self.folder}.",
-            "They stay on this tablet. A copy holds swimmers' names: it is yours to look after.",
+            f"Plans, squads, sessions and settings are in {self.folder}.",
+            "They stay on this tablet. A copy contains swimmers' names: keep it safe.",
         )
 
     def _notes(self) -> tuple[str, ...]:
@@ -185,19 +185,19 @@ class SettingsPage(AskingPage):
 
     def _press_volume(self, way: str) -> None:
         volume = within("volume", self.settings.volume + (VOLUME_STEP if way == "more" else -VOLUME_STEP))
-        self.change("" if self.player is not None else "There is no sound here yet.", volume=volume)
+        self.change("" if self.player is not None else "There is no sound on this device.", volume=volume)
         self._beep()
 
     def _press_lane(self, number: str) -> None:
         chosen = tuple(sorted(set(self.settings.lanes_that_sound) ^ {int(number)}))
         self.change(
-            "Every send-off of these lanes is counted down." if chosen else "Only section starts are counted down.",
+            "Beeps before every send-off of these lanes." if chosen else "Beeps only before section starts.",
             lanes_that_sound=chosen,
         )
 
     def _press_latency(self, way: str) -> None:
         latency_ms = within("latency_ms", self.latency_ms + (LATENCY_STEP_MS if way == "more" else -LATENCY_STEP_MS))
-        self.change("Tune it until beep and flash agree.", latency_ms=latency_ms)
+        self.change("Adjust until beep and flash come together.", latency_ms=latency_ms)
 
     def _press_distance(self, way: str) -> None:
         self.change(
@@ -208,7 +208,7 @@ class SettingsPage(AskingPage):
         )
 
     def _press_orientation(self, way: str) -> None:
-        self.change("" if self.device is not None else "The app cannot turn the screen here.", orientation=way)
+        self.change("" if self.device is not None else "The app can't rotate the screen here.", orientation=way)
         if self.device is not None:
             self.device.turn(way)
 
@@ -217,7 +217,7 @@ class SettingsPage(AskingPage):
         self.theme = THEMES[name]
 
     def _press_pool(self, pool: str) -> None:
-        self.change(f"New plans and lines begin in a {pool} pool; base paces count per 100 of it.", pool=pool)
+        self.change(f"New plans and quick sets use a {pool} pool; base paces are per 100 of its unit.", pool=pool)
 
     def _switch(self, name: str) -> None:
         on = not getattr(self.settings, name)
@@ -253,7 +253,7 @@ class SettingsPage(AskingPage):
         if self.tuning is not None:
             self._stop_tuning()
         elif self.player is None:
-            self.said = "There is no sound here to tune."
+            self.said = "There is no sound on this device to adjust."
         else:
             self.tuning = Tuning(self.player, self.now_ms())
 

@@ -12,20 +12,20 @@ from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import Glass, character_mm
 
 SAMPLE = "23"
-WAYS = {"any": "as it is held", "landscape": "landscape", "portrait": "portrait"}
+WAYS = {"any": "automatic", "landscape": "landscape", "portrait": "portrait"}
 
 #: What each switch does, said when it was just turned: on, off.
 SAID = {
-    "muted": ("Nothing sounds but stop all.", "Count-downs sound."),
-    "speech": ("Each section's name is spoken after its start.", "Nothing is spoken."),
-    "vibration": ("The tablet trembles at what it counts down to.", "The tablet keeps still."),
-    "flash": ("The screen lights up at what is counted down to.", "The screen does not light up."),
-    "locked": ("The splash lock closes when a session begins.", "The splash lock closes only by its key."),
+    "muted": ("Only STOP ALL makes a sound.", "Beeps count down."),
+    "speech": ("Says each section's name after its start.", "No speech."),
+    "vibration": ("Vibrates at send-offs.", "No vibration."),
+    "flash": ("Flashes at send-offs.", "No flash."),
+    "locked": ("The screen locks against splashes when a session starts.", "Lock the screen yourself with its key."),
 }
 #: Who speaks: the device's own voice is asked, and its language is not to be set through plyer.
-VOICE = "The voice is this device's own, in the language that is set for it there."
+VOICE = "Uses this device's voice and language."
 _LABELS = {
-    "muted": ("All sound", "Sound"),
+    "muted": ("Sound", "Sound"),
     "speech": ("Speech",),
     "vibration": ("Vibration",),
     "flash": ("Flash",),
@@ -73,17 +73,17 @@ def setting_tiles(
             across,
         )
         told("lane")
-    _steps(column, "latency", ("Sound starts ahead by", "Ahead by"), f"{latency_ms} ms")
+    _steps(column, "latency", ("Sound delay", "Sound delay"), f"{latency_ms} ms")
     told("latency")
     if tuning:
         column.row(
-            Cell("tune", ("Enough: beep and flash agree", "They agree"), look="lit" if lit else "key"),
+            Cell("tune", ("Done", "Done"), look="lit" if lit else "key"),
             height=2 * column.target,
         )
         column.say("The strip lights up as the beep is due. Sound late: plus. Sound early: minus.", colour="dim")
         column.skip(0.4)
     else:
-        column.row(Cell("tune", ("Tune it by a beep and a flash", "Tune by beep and flash", "Tune it")))
+        column.row(Cell("tune", ("Adjust sound delay", "Adjust sound delay", "Adjust")))
         told("tune")
     for name in ("speech", "vibration"):
         _switch(column, name, getattr(settings, name))
@@ -131,10 +131,10 @@ def setting_tiles(
     for text in places:
         column.say(text, colour="dim")
     column.skip(0.4)
-    column.row(Cell("copy", ("Take a copy of everything", "Copy everything")))
+    column.row(Cell("copy", ("Copy everything", "Copy everything")))
     told("copy")
     column.say("This device", bold=True, scale=1.2)
-    for note in notes or ("Nothing is missing.",):
+    for note in notes or ("Everything works.",):
         column.say(note, colour="dim")
     return column.tiles
 

@@ -83,7 +83,7 @@ class ShelfPage(Page):
     def keys(self) -> Sequence[PageKey]:
         """What there is to do."""
         if self.searching:
-            return (PageKey("found", "See what is found"), *self.letters_key())
+            return (PageKey("found", "Show results"), *self.letters_key())
         if self.away:
             return (PageKey("search", "Search"),)
         return (
@@ -127,7 +127,7 @@ class ShelfPage(Page):
         if self.away:
             row = round(ROW * self.cap)
             said = Text(
-                ("Hidden, and not lost: each can be shown again.", "Hidden, and not lost."),
+                ("Hidden plans. Tap one to bring it back.", "Hidden plans."),
                 (0, 0, self.width - 2 * self.gap, row),
                 True,
             )
@@ -136,7 +136,7 @@ class ShelfPage(Page):
         cards = self.shown()
         if not cards:
             said = (
-                "no plan has all of these words"
+                "no plan has all these words"
                 if self.words
                 else "nothing is hidden"
                 if self.away
@@ -221,7 +221,7 @@ class ShelfPage(Page):
         if counted.stops:
             worst = counted.findings[0]
             ways = (worst.ways[0], worst.hint, worst.message) if worst.hint else worst.ways  # what helps stays longest
-            return (*(f"cannot be run: {way}" for way in ways), "cannot be run with this squad"), True, "warn"
+            return (*(f"can't run: {way}" for way in ways), "can't run with this squad"), True, "warn"
         ways = summary(counted)
         return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"
 
@@ -352,10 +352,10 @@ class ShelfPage(Page):
     def _paste(self) -> None:
         text = pasted()
         if text is None:
-            self.tell("The clipboard cannot be read on this tablet.", "clipboard not readable")
+            self.tell("The clipboard can't be read on this tablet.", "clipboard not readable")
             return
         if not text.strip():
-            self.tell("there is no text on the clipboard", "nothing to paste")
+            self.tell("the clipboard has no text", "nothing to paste")
             return
         data = text.encode("utf-8", "replace")
         if self.pasting.take(data, ""):

@@ -32,7 +32,7 @@ class SquadList:
             return (
                 PageKey("without names", "Without names"),
                 PageKey("with names", "With names"),
-                PageKey("leave out", "Do not export"),
+                PageKey("leave out", "Cancel"),
             )
         return (
             PageKey("new squad", "New"),
@@ -67,7 +67,7 @@ class SquadList:
             column.say("Hidden:", colour="dim")
             column.skip(0.3)
         for name in away:
-            column.row(Cell(f"back {name}", (f"{name}: show it again", name), across="left", bold=False))
+            column.row(Cell(f"back {name}", (f"{name}: show again", name), across="left", bold=False))
         return column.tiles
 
     def press(self, name: str) -> bool:
@@ -93,7 +93,7 @@ class SquadList:
                         _Shelf(squads, True),
                         SUFFIX,
                         "Choose a squad",
-                        "save it on this device first and choose it there",
+                        "save it on this device first, then choose it there",
                     ).bring_in(self._brought)
                 case "give out":
                     self.asks_names = True

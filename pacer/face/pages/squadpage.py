@@ -36,7 +36,7 @@ from pacer.squad.register.roster import Roster
 from pacer.squad.register.squadfolder import Squads
 from pacer.squad.squad import Pace
 
-NAMES_STAY = "Names stay in the squad: none stands on the glass at the pool."
+NAMES_STAY = "Names stay in the squad. They are never shown at the pool."
 LANES_SHARE = 0.42  #: of the width, where lanes and one lane stand side by side
 
 
@@ -98,7 +98,7 @@ class SquadPage(RosterPage):
         if self.typing:
             return self.answers()
         if self.asked == "propose":
-            return PageKey("take", "Take these lanes", self._proposal()[0] is not None), PageKey("leave it", UNCHANGED)
+            return PageKey("take", "Use these lanes", self._proposal()[0] is not None), PageKey("leave it", UNCHANGED)
         if self.asked == "tests":
             return self.typed.keys()
         if self.asked == "squads":
@@ -295,7 +295,7 @@ class SquadPage(RosterPage):
             case "name":
                 swimmer = self.roster.squad.lanes[self.lane].swimmers[number]
                 self.ask_text(
-                    f"What is {called(swimmer, number)} called?",
+                    f"Name of {called(swimmer, number)}?",
                     swimmer.name,
                     lambda text: self.change(lambda roster: edit.with_name(roster, self.lane, number, text)),
                     note=NAMES_STAY,
@@ -384,7 +384,7 @@ class SquadPage(RosterPage):
         match name:
             case "number":
                 self.ask_pad(
-                    Pad("Which lane on the pool's wall?", told.number, time=False, step=1),
+                    Pad("Lane number at the pool?", told.number, time=False, step=1),
                     lambda n: self.change(lambda roster: edit.with_number(roster, lane, n)),
                 )
             case "group":
@@ -400,7 +400,7 @@ class SquadPage(RosterPage):
                 )
             case "spacing":
                 self.ask_pad(
-                    Pad(f"Lane {told.number} leaves how far apart?", told.spacing_ms, step=5_000),
+                    Pad(f"Lane {told.number} spacing between swimmers?", told.spacing_ms, step=5_000),
                     lambda ms: self.change(lambda roster: edit.with_spacing(roster, lane, ms)),
                 )
             case "rounds":

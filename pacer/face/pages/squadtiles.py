@@ -36,7 +36,7 @@ def keep_said(lane: Lane) -> tuple[str, ...]:
     """Who does not go by the lane's base, having another of their own, the longest way first; () where all do.
 
     >>> keep_said(Lane(1, Pace(80_000), (Swimmer(Pace(78_000), "Orla"), Swimmer(Pace(80_000), own=False))))
-    ('Orla keeps 1:18, the rest go by the lane', '1 keeps an own base')
+    ("Orla keeps 1:18, the others use the lane's base", '1 keeps its own base')
     """
     own = [
         f"{called(swimmer, place)} {tenths(swimmer.base.ms)}"
@@ -47,10 +47,10 @@ def keep_said(lane: Lane) -> tuple[str, ...]:
         return ()
     names = [text.rpartition(" ") for text in own]
     all_ = len(own) == len(lane.swimmers)
-    said = f"{names[0][0]} keeps {names[0][2]}" if len(own) == 1 else f"{', '.join(own)}: these keep their own"
+    said = f"{names[0][0]} keeps {names[0][2]}" if len(own) == 1 else f"{', '.join(own)}: keep their own base"
     return (
-        said if all_ else f"{said}, the rest go by the lane",
-        f"{len(own)} keep{'s an own base' if len(own) == 1 else ' their own bases'}",
+        said if all_ else f"{said}, the others use the lane's base",
+        f"{len(own)} keep{'s its own base' if len(own) == 1 else ' their own bases'}",
     )
 
 
@@ -134,7 +134,7 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
     >>> two = Lane(1, Pace(80_000), (Swimmer(Pace(78_000)), Swimmer(Pace(80_000))))
     >>> one_here = Roster(Squad((two,)), frozenset({(0, 1)}))
     >>> base_known(Roster(Squad((two,))), 0, Unit.METRE), base_known(one_here, 0, Unit.METRE)
-    ('Base 1:20 of the slowest', 'Base 1:18 as written, without those who are away')
+    ('Base 1:20 of the slowest', 'Base 1:18 as written, without those who are absent')
     """
     told = roster.squad.lanes[lane]
     here = present(
@@ -142,7 +142,7 @@ def base_known(roster: Roster, lane: int, unit: Unit) -> str:
     ).lanes
     swims = here[0] if here else told
     said = f"Base {base_text(swims.base, unit)} {origin(swims, unit)[1]}"
-    return said if swims.base == told.base else f"{said}, without those who are away"
+    return said if swims.base == told.base else f"{said}, without those who are absent"
 
 
 def lane_tiles(
@@ -168,7 +168,7 @@ def lane_tiles(
     here = roster.here(lane)
     column.row(
         Cell("add swimmer", ("Add a swimmer", "Add")),
-        Cell("all here", ("All here",) if here < len(told.swimmers) else ("All away",)),
+        Cell("all here", ("All here",) if here < len(told.swimmers) else ("All absent",)),
     )
     for place in order:
         column.tiles += _swimmer_row(roster, lane, place, place == lifted, column)
@@ -200,10 +200,10 @@ def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list
     column.say(_rests_on(swimmer), colour="dim", most=3)
     column.skip(0.5)
     column.row(
-        Cell("up", ("Leaves one place earlier", "Place up"), able=place > 0),
-        Cell("down", ("Leaves one place later", "Place down"), able=place < len(told.swimmers) - 1),
+        Cell("up", ("Move up", "Move up"), able=place > 0),
+        Cell("down", ("Move down", "Move down"), able=place < len(told.swimmers) - 1),
     )
-    column.row(Cell("typed tests", ("Test swims by hand", "Test swims")), Cell("out", ("Off the squad", "Off")))
+    column.row(Cell("typed tests", ("Test swims by hand", "Test swims")), Cell("out", ("Delete", "Delete")))
     others = [index for index in range(len(roster.squad.lanes)) if index != lane]
     if others:
         column.say("To another lane:")
@@ -226,9 +226,9 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
     column.say("Lanes stand from fast to slow: a plan's “4:00 / 4:20” goes by this order.", colour="dim")
     column.skip(0.5)
     column.row(Cell("up", ("Up", "Up"), able=lane > 0), Cell("down", ("Down",), able=lane < last))
-    rounds = "as many as fit" if told.rounds is None else f"{told.rounds}, whatever fits"
+    rounds = "as many as fit" if told.rounds is None else f"always {told.rounds}"
     column.row(Cell("rounds", (f"Rounds: {rounds}", f"Rounds {rounds}")))
-    column.row(Cell("lane out", ("Take the lane out", "Take it out"), able=last > 0))
+    column.row(Cell("lane out", ("Delete lane", "Delete"), able=last > 0))
     return column.tiles
 
 

@@ -170,30 +170,30 @@ class TestPage(AskingPage):
         if self.asked == "doubt":
             return DOUBTED
         if self.asked == "break":
-            return PageKey("broken", "Break it off"), PageKey("leave it", "Go on", main=True)
+            return PageKey("broken", "Stop it"), PageKey("leave it", "Go on", main=True)
         if swim is None:
             offers = self.offers()
             taken = taken_at_first(offers) - self.left_out
-            take = (PageKey("bases", "Take the bases", bool(taken), main=True),) if offers else ()
-            drop = (PageKey("forget", "Forget these"),) if self.swims else ()
+            take = (PageKey("bases", "Save the bases", bool(taken), main=True),) if offers else ()
+            drop = (PageKey("forget", "Discard these"),) if self.swims else ()
             return (*take, PageKey("other", "Other distance"), *drop)
         if swim.zero_ms is None:
             return (
                 PageKey("soon", "Start in 10 s", main=True),
                 PageKey("at top", "At the next :00"),
-                PageKey("not now", "Not now"),
+                PageKey("not now", "Cancel"),
             )
         marked = ()
         if self.marked is not None:
             marked = (
-                (PageKey("goes on", "Goes on"),)
+                (PageKey("goes on", "Still swimming"),)
                 if self.marked in swim.out
-                else (PageKey("gave up", "Gave up", self.marked in swim.coming),)
+                else (PageKey("gave up", "Stopped early", self.marked in swim.coming),)
             )
-        back = PageKey("back", "Take back a tap", bool(swim.arrivals))
+        back = PageKey("back", "Undo a tap", bool(swim.arrivals))
         if swim.is_in:
-            return (PageKey("keep", "Keep the times", main=True), *marked, back, PageKey("anew", "Swim it anew"))
-        return (*marked, back, PageKey("break", "Break off"))
+            return (PageKey("keep", "Save the times", main=True), *marked, back, PageKey("anew", "Swim it again"))
+        return (*marked, back, PageKey("break", "Stop"))
 
     def lay_page(self) -> None:
         """What is asked, what to swim next, or the swim that is under way."""
@@ -386,7 +386,7 @@ class TestPage(AskingPage):
         if self.asked:
             self.close_sheet()
         elif self.running:
-            self.tell("a swim is under way: break it off first", "break it off first")
+            self.tell("Stop the test swim first", "stop it first")
         elif self.swim is not None:
             self.press("keep" if self.swim.is_in else "not now")
         else:

@@ -34,11 +34,11 @@ def choice_tiles(
         column.say(
             f"A 400 and a 200, each all out, with a long easy rest between. {len(here)} leave "
             f"{text_from_ms(lane.spacing_ms)} apart; "
-            "you tap once for each who comes in, and the spacing is taken off."
+            "tap once for each who comes in; the spacing is taken off."
         )
     elif set(USUAL) - set(swum):
         column.say(
-            f"The {swum[-1]} is kept. Rest easy, then the "
+            f"The {swum[-1]} is saved. Easy rest, then the "
             f"{next(distance for distance in USUAL if distance not in swum)}."
         )
     column.skip(0.4)
@@ -146,7 +146,7 @@ def tap_tile(
         lead, said, foot = f"{who} leaves first", "–", "start below"
         able = False
     elif now.phase is Phase.IN:
-        lead, said, foot, able = "all are in", "done", "two the other way round: touch both", False
+        lead, said, foot, able = "all are in", "done", "Wrong order? Tap both to swap.", False
     elif now.in_ms is not None:
         seconds = -(-now.in_ms // 1000)
         lead, said, foot = (f"{who} leaves in", str(seconds), "") if seconds > 0 else ("now", "GO", who)
@@ -154,7 +154,7 @@ def tap_tile(
         name = "tap" if now.swum_ms else ""
     else:
         lead, said, name = "tap for", coming, "tap"
-        foot = f"{len(swim.coming)} to come"
+        foot = f"{len(swim.coming)} still to come"
     below = 0 if not foot else 1 if len(foot) < 20 else 2
     large = max(1.0, min(5.0, 0.8 * (height / row - 1 - below), width / (4 * cap)))
     first = (height - (1 + large + below) * row) / 2

@@ -44,10 +44,10 @@ class TypedTests:
     def keys(self) -> Sequence[PageKey]:
         """What to do with them."""
         if self.pad is not None:
-            return PageKey("take time", "Take it", not self.pad.wrong), PageKey("leave time", UNCHANGED)
+            return PageKey("take time", "Save", not self.pad.wrong), PageKey("leave time", UNCHANGED)
         if self.doubts:
             return DOUBTED
-        return PageKey("take base", "Take the base", self.found()[0] is not None), PageKey("leave it", UNCHANGED)
+        return PageKey("take base", "Save the base", self.found()[0] is not None), PageKey("leave it", UNCHANGED)
 
     def tiles(self, column: Column, upright: bool) -> list[Tile]:
         """The trials, and what they come to; or the pad for a time."""
@@ -77,7 +77,7 @@ class TypedTests:
             for advice in found.advice:
                 column.say(advice)
         else:
-            column.say(refused or "Touch a distance and type its time.", colour="warn" if refused else "dim")
+            column.say(refused or "Tap a distance and type its time.", colour="warn" if refused else "dim")
         return column.tiles
 
     def press(self, name: str) -> bool:
@@ -88,7 +88,7 @@ class TypedTests:
         elif what == "distance":
             self.distance = int(rest)
             trial = self.trials.get(self.distance)
-            self.pad = Pad(f"The {rest} took how long? Erase it for none", trial.time_ms if trial else None, empty=True)
+            self.pad = Pad(f"Time for the {rest}? Leave empty to delete", trial.time_ms if trial else None, empty=True)
         elif name == "take time":
             self._take_time()
         elif name == "leave time":

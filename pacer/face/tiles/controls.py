@@ -26,7 +26,7 @@ STOP_MS = 500  #: stop all, anywhere on its bar
 ASK_MS = 250  #: what a pressed key would do is asked anew this often
 TELL_MS = 4_000  #: how long a message stands
 HINT_MS = 1_500
-HINT = "slide off to leave it"  #: below what a held key would do, where there is room for it
+HINT = "Slide off to cancel"  #: below what a held key would do, where there is room for it
 IDLE_MS = 25_000  #: after this without a touch the first page of keys is back
 FOCUS_MM = 0.8
 LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
@@ -360,7 +360,7 @@ class ControlBar(Widget):
             and not self._stop_touches
         )
         if stopping:
-            self.tell("hold STOP ALL for half a second", "hold STOP ALL", for_ms=2 * HINT_MS)
+            self.tell("press STOP ALL for half a second", "keep pressing STOP ALL", for_ms=2 * HINT_MS)
         if self.locked:
             self._track.up(touch, now_ms)
         elif self._pressed and self._pressed[0] == touch.uid:
@@ -401,7 +401,7 @@ class ControlBar(Widget):
             fresh = self.ask(key.name)
             self.act(key.name, fresh if fresh.ways == proposal.ways else proposal)
         else:
-            self.tell("hold it until it is full", for_ms=HINT_MS)
+            self.tell("Keep pressing", for_ms=HINT_MS)
 
     def _pressed_name(self, name: str) -> None:
         if name == "more":

@@ -34,7 +34,7 @@ class HeldPage(Page):
         self.remove_widget(self.bar)
         self.bar = HeldBoard(
             self._press,
-            lambda _name: self.tell("hold it until it is full"),
+            lambda _name: self.tell("Keep pressing"),
             held,
             now_ms,
             began=lambda _name: self._foretell(),

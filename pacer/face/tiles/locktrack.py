@@ -19,12 +19,12 @@ LONGEST_MM = 130.0  #: no thumb reaches farther
 REACH_MM = 9.0  #: how far from the middle of the track a finger may be, at least
 
 #: What it says, the longest way first.
-WORDS = ("Locked: hold the dot until it fills, draw across, hold again", "Locked: hold until full, draw, hold",
-    "hold until full, draw, hold",
+WORDS = ("Locked: press the dot until full, slide across, press again", "Locked: press until full, slide, press",
+    "press, slide, press",
          "hold, draw, hold")  # fmt: skip
-FILLING = "Hold until the dot is full", "hold until full", "hold"
-FULL = "Full: now draw across", "now draw across", "draw"
-SHORT = "Too short: hold until the dot is full", "hold until it is full", "too short"
+FILLING = "Keep pressing until the dot is full", "keep pressing", "hold"
+FULL = "Now slide across", "now slide across", "draw"
+SHORT = "Too short: keep pressing until the dot is full", "keep pressing", "too short"
 SHORT_MS = 3_000  #: how long that stands
 
 

@@ -33,7 +33,7 @@ class Pad:
         """What it comes to, None where it is empty and may be. Raises Refused where that is no time or number."""
         if not self.typed:
             if self.value is None and not self.empty:
-                raise Refused("nothing is typed yet")
+                raise Refused("nothing typed yet")
             return self.value
         return _ms(self.typed) if self.time else int(self.typed)
 

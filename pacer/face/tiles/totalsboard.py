@@ -15,7 +15,7 @@ ROW = 1.62  #: height of a row of words, in character heights
 STRIP = 0.34  #: height of a lane's strip, in character heights
 GAP = 0.5  #: between two columns of words
 #: What the bars are.
-BARS_SAID = "Bars: how long each lane is in; amber is over the booking."
+BARS_SAID = "Bars: how long each lane swims; amber is over the booking."
 
 
 def lane_words(lane: LaneTotal) -> tuple[str, str, str, tuple[str, ...]]:

@@ -48,10 +48,7 @@ if TYPE_CHECKING:
 #: So long a session is worked out before a page says so: the usual one is there by then.
 PATIENCE_S = 0.05
 FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
-DEMO = (
-    "What stands ready is the Brackenmere club's demo plan, with its demo squad. "
-    "A plan of your own: Close leads to the shelf of plans, New on it begins one."
-)
+DEMO = "This is a demo plan with a demo squad. For your own, press Close, then New."
 
 WORKING = (("Working out the session", "More can be chosen than usual: it takes a moment."),)
 
@@ -211,7 +208,7 @@ class Desk(FloatLayout):
         try:
             return broken_off(self.store, self.clocks.now())
         except (StoreTrouble, Unreadable, CannotRun) as trouble:
-            self.told.append(f"A session was running that cannot be gone on with: {trouble}")
+            self.told.append(f"The last session can't be resumed: {trouble}")
             return None
 
     def _ask_about_session(self, again: bool = False) -> bool:
@@ -244,7 +241,7 @@ class Desk(FloatLayout):
 
         if again:
             self.told.append("it is still running there")
-        ways = ("again", "Try again", lambda: self.go_on(again=True)), ("shelf", "Not now", self.home)
+        ways = ("again", "Try again", lambda: self.go_on(again=True)), ("shelf", "Cancel", self.home)
         self.show(TextPage(in_use_words(recovery), ways, **self.looks))
 
     def go_on(self, again: bool = False) -> None:
@@ -779,7 +776,7 @@ class Desk(FloatLayout):
 
             self.shell.bar.tell(*STILL_RUNNING)
         else:
-            self._tell("a swim is under way: break it off first")
+            self._tell("Stop the test swim first")
         return True
 
     def leave(self) -> None:

@@ -20,7 +20,7 @@ from pacer.session.journal.entries import Lanes
 DIGITS_MS = 1_000  #: two digits within this are one number
 
 #: What is said when something would close the app in the middle of a session, the longest way first.
-STILL_RUNNING = ("the session is running: end it first", "running: end it first", "end it first")
+STILL_RUNNING = ("A session is running: end it first", "running: end it first", "end it first")
 
 _MOVES = {LEFT: "previous", UP: "previous", RIGHT: "next", DOWN: "next"}
 

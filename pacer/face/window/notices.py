@@ -49,7 +49,7 @@ class Notices:
         """
         if self.told:
             told, self.told = self.told, ()
-            self._open([("A word first", text) for text in told], _CLOSE)
+            self._open([("Please note", text) for text in told], _CLOSE)
         elif self.shell.settings.cautions_read < len(CAUTIONS):
             self._open((*([("A demo", self.demo)] if self.demo else ()), *CAUTIONS), _CONFIRM)
         elif not self._hazards_confirmed:

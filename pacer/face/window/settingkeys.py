@@ -28,7 +28,7 @@ class SettingUp:
             self._tuning = None
         if what == "tune":
             if shell.sounds.player is None:
-                shell.bar.tell("no sound to tune")
+                shell.bar.tell("no sound")
                 return
             self._tuning = Tuning(shell.sounds.player, shell.driver.now_ms())
         self.what = what

@@ -350,7 +350,7 @@ class Shell(FloatLayout):
             case "confirm":
                 return Proposal(_CONFIRM, ("let go to confirm",))
             case "again":
-                return Proposal(_CONFIRM, ("the same session, from its beginning",))
+                return Proposal(_CONFIRM, ("the same session from the start",))
         raise KeyError(name)
 
     def act(self, name: str, proposal: Proposal) -> bool:

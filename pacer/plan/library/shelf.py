@@ -49,7 +49,7 @@ class Shelf:
             self._begin(demos)
             self._take_up_drafts()
         except (OSError, ShelfTrouble, Unreadable) as error:
-            self.told = (_sentence("the plans cannot be kept here", error),)
+            self.told = (_sentence("plans can't be saved here", error),)
 
     # -- looking ----------------------------------------------------------------------------------
 
@@ -124,14 +124,14 @@ class Shelf:
                 data = _DRAFT_HEAD.format(len(text)) + text
                 write_whole(self._path(DRAFTS, name), data.encode("utf-8", "replace"), sure=False)
             except OSError as error:
-                raise ShelfTrouble(_sentence("what you write cannot be kept", error)) from None
+                raise ShelfTrouble(_sentence("what you write can't be saved", error)) from None
 
     def keep(self, name: str, text: str) -> None:
         """Write a plan's file, whole or not at all, and wait until the disk has it. Raises ShelfTrouble."""
         try:
             write_whole(self._path(PLANS, name), text.encode("utf-8", "replace"))
         except OSError as error:
-            raise ShelfTrouble(_sentence("what you write cannot be kept", error)) from None
+            raise ShelfTrouble(_sentence("what you write can't be saved", error)) from None
         with self._drafts:
             path = self._path(DRAFTS, name)
             if self._draft(path) == text:
@@ -166,7 +166,7 @@ class Shelf:
         try:
             write_whole(self._path(PLANS, made), text.encode("utf-8", "replace"), fresh=True)
         except OSError as error:
-            raise ShelfTrouble(_sentence(f"{title} cannot be kept", error)) from None
+            raise ShelfTrouble(_sentence(f"{title} can't be saved", error)) from None
         return self.card(made)
 
     def bring_in(self, data: bytes, name: str = "") -> Card:
@@ -197,7 +197,7 @@ class Shelf:
         try:
             write_whole(Path(path), data)
         except OSError as error:
-            raise ShelfTrouble(_sentence(f"{Path(path).name} cannot be written", error)) from None
+            raise ShelfTrouble(_sentence(f"{Path(path).name} can't be saved", error)) from None
 
     # -- moving ---------------------------------------------------------------------------------------
 
@@ -207,7 +207,7 @@ class Shelf:
         if not title:
             raise ShelfTrouble("a plan needs a title")
         if any(card.title.casefold() == title.casefold() and card.name != name for card in self.cards()):
-            raise ShelfTrouble(f"there is a plan called {title} already")
+            raise ShelfTrouble(f"there is already a plan called {title}")
         self.keep(name, with_header(self.text(name), "title", title))
         wanted = name_from_title(title)
         if wanted == name:
@@ -241,7 +241,7 @@ class Shelf:
                 made, number = f"{name}-{number}", number + 1
             os.rename(self._path(start, name), self._path(end, made))
         except OSError as error:
-            raise ShelfTrouble(_sentence(f"{name} stays where it is", error)) from None
+            raise ShelfTrouble(_sentence(f"{name} is unchanged", error)) from None
         return made
 
     # -- files ----------------------------------------------------------------------------------------
@@ -280,7 +280,7 @@ class Shelf:
 
     def _path(self, kind: str, name: str) -> Path:
         if not name or Path(name).name != name or name.startswith("."):
-            raise ShelfTrouble(f"no plan can be called {name}")
+            raise ShelfTrouble(f"a plan can't be called {name}")
         return self.folder / kind / f"{name}{SUFFIX}"
 
     @staticmethod

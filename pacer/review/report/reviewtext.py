@@ -45,7 +45,7 @@ class Reading:
 def review_text(reading: Reading, changes: Sequence[PlanChange | None] = ()) -> str:
     """A review as text; `changes`: what each offer would change in the next plan, where one was named."""
     listed = reading.review.listed
-    blocks = [[f"Review of session {listed.number}: {listed.title or 'without a title'}", about(listed)[0]]]
+    blocks = [[f"Review of session {listed.number}: {listed.title or 'untitled'}", about(listed)[0]]]
     if not counts_as_swum(listed):
         blocks[0].append("It was over in less than two minutes: it does not count as swum.")
     blocks.append(wrap(reading.paragraph, WIDTH))

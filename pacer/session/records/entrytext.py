@@ -92,13 +92,13 @@ def _wall(phase_ms: int) -> str:
 
 
 def _begun(e: j.Begun, n: Names) -> str:
-    return "the session is set to begin" + (
-        "" if e.phase_ms is None else f", the clock on the wall at {_wall(e.phase_ms)} then"
+    return "the session is set to start" + (
+        "" if e.phase_ms is None else f", the pool clock at {_wall(e.phase_ms)} then"
     )
 
 
 def _carried_on(e: j.CarriedOn, n: Names) -> str:
-    return "found unfinished and carried on"
+    return "resumed after an interruption"
 
 
 def _resumed(e: j.Resumed, n: Names) -> str:
@@ -136,7 +136,7 @@ def _touched(e: r.Touched, n: Names) -> str:
 
 
 def _corrected(e: r.Corrected, n: Names) -> str:
-    return f"the time in entry {e.entry} {'is struck out' if e.time_cs is None else f'is {tenths(e.time_cs)}'}"
+    return f"the time in entry {e.entry} {'is deleted' if e.time_cs is None else f'is {tenths(e.time_cs)}'}"
 
 
 def _rated(e: r.Rated, n: Names) -> str:
@@ -184,10 +184,10 @@ def _summed(e: r.LaneSummed, n: Names) -> str:
 _SAID = {
     j.Begun: _begun,
     j.CarriedOn: _carried_on,
-    j.Matched: lambda e, n: f"the clock on the wall shows {_wall(e.phase_ms)} at the zero",
+    j.Matched: lambda e, n: f"the pool clock shows {_wall(e.phase_ms)} at the start",
     j.Ended: lambda e, n: "the session is over",
-    j.TakenBack: lambda e, n: "the last change is taken back",
-    j.Held: lambda e, n: f"{n.of(e.lanes)} told to wait",
+    j.TakenBack: lambda e, n: "the last change is undone",
+    j.Held: lambda e, n: f"{n.of(e.lanes)} paused",
     j.Stopped: lambda e, n: "stop all",
     j.Resumed: _resumed,
     j.Moved: _moved,
@@ -197,15 +197,15 @@ _SAID = {
     j.CountChanged: _count_changed,
     j.IntervalChanged: lambda e, n: f"{n.of(e.lanes)} to leave every {text_from_ms(e.interval_ms)} from now on",
     j.SwimmerJoined: _joined,
-    j.LinePutIn: lambda e, n: f"{n.of(e.lanes)}: put in, next: {'; '.join(map(str.strip, e.text.splitlines()))}",
-    j.LineLeftOut: lambda e, n: f"{n.of(e.lanes)}: {n.line(e.section, e.line)} left out",
+    j.LinePutIn: lambda e, n: f"{n.of(e.lanes)}: added, next: {'; '.join(map(str.strip, e.text.splitlines()))}",
+    j.LineLeftOut: lambda e, n: f"{n.of(e.lanes)}: {n.line(e.section, e.line)} skipped",
     j.SwimmerLeft: lambda e, n: f"{n.lane(e.lane)}: swimmer {e.place + 1} leaves the water",
     j.SwimmerChanged: _changed,
-    j.LaneJoined: lambda e, n: f"{n.lane(e.lane)} goes with {n.lane(e.leader)} from {clock(e.leave_ms)}",
-    j.Refitted: lambda e, n: f"fitted anew, everybody out by {clock(e.out_ms)}",
+    j.LaneJoined: lambda e, n: f"{n.lane(e.lane)} joins {n.lane(e.leader)} from {clock(e.leave_ms)}",
+    j.Refitted: lambda e, n: f"made to fit, finish by {clock(e.out_ms)}",
     r.Touched: _touched,
     r.Corrected: _corrected,
-    r.Withdrawn: lambda e, n: f"what was taken down in entry {e.entry} is taken back",
+    r.Withdrawn: lambda e, n: f"the record in entry {e.entry} is undone",
     r.Rated: _rated,
     r.LengthCounted: _counted,
     r.Watched: lambda e, n: f"watch {e.watch}: {e.press}",

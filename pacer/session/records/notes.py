@@ -54,9 +54,7 @@ class Heads(NamedTuple):
         if self.into is None or self.out is None or self.into == self.out:
             return ""
         if self.out < self.into:
-            return (
-                f"{self.into} went in, {self.out} came out: {self.into - self.out} missing. Look into the water first."
-            )
+            return f"{self.into} went in, {self.out} came out: {self.into - self.out} missing. Check the water first."
         return f"{self.into} went in, {self.out} came out. Count again."
 
 

@@ -50,7 +50,7 @@ def change_count(run: Run, entry: CountChanged) -> Run:
         and tracks
         and all(len(made.timeline.tracks[lane].sendoffs) <= len(run.timeline.tracks[lane].sendoffs) for lane in tracks)
     ):
-        raise CannotRun([Finding(Severity.STOPS, None, (), "there is no time for it before what comes next")])
+        raise CannotRun([Finding(Severity.STOPS, None, (), "there is no time for it before the next section")])
     return made
 
 

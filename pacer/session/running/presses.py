@@ -203,7 +203,7 @@ def finish_by(run: Run, at_ms: int, out_ms: int, leave_ms: int, chosen: Fit) -> 
     counts = tuple((section, line, tuple(lanes)) for (section, line), lanes in chosen.counts.items())
     entry = Refitted(at_ms, out_ms, leave_ms, counts)
     if apply(run, entry).timeline.end_ms > max(out_ms, run.timeline.end_ms):
-        raise CannotRun([Finding(Severity.STOPS, None, (), "no fewer rounds end sooner than it goes now")])
+        raise CannotRun([Finding(Severity.STOPS, None, (), "fewer rounds would not finish sooner")])
     return entry
 
 

@@ -34,14 +34,14 @@ def lines_of(text: str, pool: Pool, gear: tuple[str, ...] = ()) -> tuple[Item, .
     named = [section for section in sections if section != Section("", section.items, cue=section.cue)]
     if named or len(sections) > 1:
         span = (named or sections)[-1].span
-        raise _refused(text, span, "only lines can be put in, no section", "leave the section's name out")
+        raise _refused(text, span, "only sets can be added, not a section", "leave the section's name out")
     items = sections[0].items
     for item in all_items(items):
         if isinstance(item, SetLine) and isinstance(item.count, Flexible):
             raise _refused(
                 text,
                 item.span,
-                "how many repeats is left open here, and nothing is fitted any more",
+                "say how many repeats: they aren't worked out here",
                 f"say how many, such as {item.count.most} x",
             )
     return tuple(map(_without_place, items))
@@ -99,7 +99,7 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
     if not any(
         found.laneline.number > lines[found.section] for lane in places for found in made.timeline.tracks[lane].passes
     ):
-        raise CannotRun([Finding(Severity.STOPS, None, (), "there is no time for it before what comes next")])
+        raise CannotRun([Finding(Severity.STOPS, None, (), "there is no time for it before the next section")])
     return made
 
 

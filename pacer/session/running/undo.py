@@ -41,7 +41,7 @@ def take_back(run: Run, entry: TakenBack) -> Run:
         return before
     if _swam_more(run, happened, entry.at_ms):
         if not isinstance(run.by, LinePutIn):
-            raise CannotRun([Finding(Severity.STOPS, None, (), "it has been swum already: too late to undo")])
+            raise CannotRun([Finding(Severity.STOPS, None, (), "already swum: too late to undo")])
         made = _rest_left_out(run, before, entry.at_ms)
     else:
         made = _with_the_past(run, before, happened, entry)

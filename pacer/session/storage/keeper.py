@@ -129,7 +129,7 @@ class Keeper:
         """Append, and wait until it is on disk. Raises NotKept; the entry may still get there later."""
         number = self.append(entry)
         if number is None:
-            raise NotKept(self.trouble or "too much waits to be written")
+            raise NotKept(self.trouble or "too much is waiting to be saved")
         if not self.wait(number, timeout_s):
             raise NotKept(self.trouble or "the disk is slow")
         return number
@@ -249,7 +249,7 @@ class Keeper:
             self._let_go(self._connection)  # the file was taken away: a new one gets all of the session
             self._connection, self._file = None, None
             self._present, self._written = False, 0
-            self.told += (f"{self.store.path.name} in {self.store.folder} is gone. A new one has this session.",)
+            self.told += (f"{self.store.path.name} in {self.store.folder} is gone. This session is in a new one.",)
         if self._connection is None:
             self._connection = self.store.made()
             self._file = self._identity()
@@ -278,7 +278,7 @@ class Keeper:
             except StoreTrouble as worse:
                 trouble = str(worse)
         with self._change:
-            self.trouble = trouble and f"{trouble} What is pressed now counts, but is not written down yet."
+            self.trouble = trouble and f"{trouble} Presses count, but are not saved yet."
 
     @staticmethod
     def _let_go(connection: sqlite3.Connection | None) -> None:

@@ -44,7 +44,7 @@ def open_new(
     try:
         told = store.open()
     except StoreTrouble as trouble:
-        told = (f"{trouble} Nothing is written down until that is mended; the clock runs.",)
+        told = (f"{trouble} Nothing is saved until that is fixed; the clock runs on.",)
     session = session_of(timeline, plan_text)
     return Opened(session.timeline(), (), begin(store, session, clock=clock), told)
 
@@ -129,4 +129,4 @@ def end_again(store: Store, number: int, *, clock: Callable[[], Now] = now) -> N
     opened = open_again(store, number, clock=clock)
     opened.keeper.append(Ended(opened.recovery.at_ms))
     if not opened.keeper.close():
-        raise StoreTrouble(f"That session {number} is over could not be written down. {opened.keeper.trouble}".strip())
+        raise StoreTrouble(f"That session {number} is over could not be saved. {opened.keeper.trouble}".strip())

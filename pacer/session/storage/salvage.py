@@ -35,7 +35,7 @@ def set_aside(path: Path, make: Callable[[], sqlite3.Connection]) -> tuple[str, 
         sessions, entries = _saved(copy, fresh)
     what = f"{sessions} session{'' if sessions == 1 else 's'} with {entries} entr{'y' if entries == 1 else 'ies'}"
     return (
-        f"The store was damaged. It lies under {aside.name} in {aside.parent}; what could be read of it, "
+        f"The store was damaged. It is kept as {aside.name} in {aside.parent}; what could be read of it, "
         f"{what}, was saved into a new one.",
     )
 

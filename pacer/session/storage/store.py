@@ -70,9 +70,9 @@ def said(error: Exception, path: Path) -> str:
     if code == FULL or errno == 28:
         return "The disk is full. Make room on this device."
     if code in (BUSY, LOCKED):
-        return f"Another program holds {path.name} in {path.parent} and does not let go of it."
+        return f"Another program holds {path.name} in {path.parent} and won't release it."
     if code in (READONLY, CANTOPEN) or isinstance(error, PermissionError):
-        return f"{path.parent} cannot be written to."
+        return f"{path.parent} can't be saved to."
     if isinstance(error, Damaged) or is_damage(error):
         return f"{path.name} in {path.parent} is damaged."
     told = getattr(error, "strerror", None) or str(error) or type(error).__name__
@@ -111,7 +111,7 @@ class Store:
         return (
             f"{FILE} in {self.folder} was written by a newer pacer (version {version} of the store; this pacer "
             f"reads up to version {schema.VERSION}). "
-            f"It is left as it is. Bring this pacer up to date; until then sessions are kept in {OWN_FILE}."
+            f"It is left unchanged. Update this pacer; until then sessions are kept in {OWN_FILE}."
         )
 
     def _ready(self) -> tuple[str, ...]:
@@ -151,7 +151,7 @@ class Store:
             return set_aside(self.path, self.made)
         except (sqlite3.Error, OSError) as error:
             raise StoreTrouble(
-                f"{self.path.name} in {self.folder} is damaged and cannot be set aside: {said(error, self.path)}"
+                f"{self.path.name} in {self.folder} is damaged and can't be moved aside: {said(error, self.path)}"
             ) from error
 
     def claim(self) -> sqlite3.Connection:
@@ -361,10 +361,10 @@ def read_session(connection: sqlite3.Connection, number: int) -> KeptSession | N
     ).fetchone()
     try:
         if kept_sum != sum_of(number, listed.title, listed.pool, assumed, counts, plan, squad):
-            lost.append("The plan or the squad is not as it was written down.")
+            lost.append("The plan or the squad has been changed since it was saved.")
         session = Session(str(plan), str(squad), counts_from_json(counts), bool(assumed), listed.title, listed.pool)
     except (TypeError, ValueError):
-        lost.append("The counts that were chosen cannot be read.")
+        lost.append("The counts that were chosen can't be read.")
         session = Session(str(plan), str(squad), (), bool(assumed), listed.title, listed.pool)
     itself, lines = tuple(lost), []
     for row in connection.execute(
@@ -386,12 +386,10 @@ def _line(session: int, row: tuple) -> Line | str:
     """The entry in a row, or why it cannot be one."""
     number, wall_ms, text, kept_sum = row
     if kept_sum != sum_of(session, number, wall_ms, text):
-        return f"Entry {number} is not as it was written down."
+        return f"Entry {number} has been changed since it was saved."
     try:
         return Line(number, wall_ms, entry_from_line(text), text)
     except NewerLine as wrong:  # its sum is right: it is whole
-        return (
-            f"Entry {number} was written by a newer pacer: {wrong}. It is kept; bring this pacer up to date to read it."
-        )
+        return f"Entry {number} was written by a newer pacer: {wrong}. It is kept; update this pacer to read it."
     except BadLine as wrong:
         return f"Entry {number}: {wrong}."

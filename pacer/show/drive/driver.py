@@ -233,7 +233,7 @@ class Driver:
     def stop_all(self) -> Proposal:
         """Every lane waits, at once."""
         at_ms = self._session_ms()
-        return self._no_session() if at_ms is None else self._propose(Stopped(at_ms), "every lane waits")
+        return self._no_session() if at_ms is None else self._propose(Stopped(at_ms), "all lanes paused")
 
     def move(self, unit: Unit, step: int, lanes: Lanes = None) -> Proposal:
         """The lanes go to the next (`step` 1) or previous (-1) repeat, line or section."""
@@ -264,8 +264,8 @@ class Driver:
             return self._nothing(
                 f"too late to resume: it ended more than {REOPEN_MS // MINUTE_MS} min ago"
                 if self.ended
-                else "the session runs",
-                "too late" if self.ended else "it runs",
+                else "the session is running",
+                "too late" if self.ended else "running",
             )
         return self._propose(
             TakenBack(self.at_ms()), "resumes the session as if it had never stopped", "resumes the session"
@@ -283,7 +283,7 @@ class Driver:
         if proposal.entry is None:
             return proposal.ways
         if proposal.run is not self.run or self._on_their_way or self._now_ms() - proposal.asked_ms > STALE_MS:
-            return "the session has gone on since: press again", "press again"
+            return "The session moved on. Press again.", "press again"
         return self.append(proposal.entry)
 
     def append(self, entry: Entry | Record) -> tuple[str, ...]:
@@ -301,15 +301,15 @@ class Driver:
                 reason = error.strerror or str(error)
                 if not isinstance(entry, Stopped):
                     return (
-                        f"not written down ({reason}): nothing changed",
-                        "not written down: nothing changed",
+                        f"not saved ({reason}): nothing changed",
+                        "not saved: nothing changed",
                         "nothing changed",
                     )
                 self._count(entry)
                 return (
-                    f"every lane waits, but not written down ({reason})",
-                    "every lane waits, not written down",
-                    "not written down",
+                    f"all lanes paused, but not saved ({reason})",
+                    "all lanes paused, not saved",
+                    "not saved",
                 )
         if isinstance(entry, Stopped):
             for earlier, _ in self._on_their_way:
@@ -332,7 +332,7 @@ class Driver:
             if late is None:
                 break
             if late:
-                told = f"not written down yet ({late})", "not written down yet"
+                told = f"not saved yet ({late})", "not saved yet"
             del self._on_their_way[0]
             self._count(entry)
         return told
@@ -378,7 +378,7 @@ class Driver:
     def _begin_in(self, in_ms: int, *ways: str) -> Proposal:
         at_ms = self._session_ms()
         if self.ended or (at_ms is not None and (at_ms >= 0 or self.run.before is not None)):
-            return self._nothing("this session has begun already", "begun already")
+            return self._nothing("this session has already started", "already started")
         wall, now_ms = self._wall_ms() + in_ms, self._now_ms()
         top = self._known_top(now_ms)
         phase_ms = None if top is None else top.phase_ms(now_ms + in_ms)
@@ -395,7 +395,8 @@ class Driver:
 
     def _no_session(self) -> Proposal:
         return self._nothing(
-            "the session is over" if self.ended else "no session has begun", "it is over" if self.ended else "not begun"
+            "the session is over" if self.ended else "no session has started",
+            "it is over" if self.ended else "not started",
         )
 
 

@@ -21,7 +21,7 @@ class OnDisk:
         """Give an entry to the thread that writes. Raises NotKept."""
         number = self._keeper.append(entry)
         if number is None:
-            raise NotKept(self._keeper.trouble or "too much waits to be written")
+            raise NotKept(self._keeper.trouble or "too much is waiting to be saved")
         if self._wait:
             self._keeper.wait(number, self._patience_s)
         return OnItsWay(self._keeper, number, 0.0 if self._wait else self._patience_s)

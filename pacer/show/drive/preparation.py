@@ -78,7 +78,7 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: Dr
             squad = present(squad, roster.away)
             if not squad.lanes:
                 raise CannotStart(
-                    "nobody is here today: mark who is, on the squad's page", "nobody is here today", "nobody is here"
+                    "Nobody is here today: mark who is, on the Squad page", "nobody is here today", "nobody is here"
                 )
             if len(squad.lanes) < len(roster.squad.lanes):
                 plan, text = plan_for_lanes(plan, roster.lanes_here()), None
@@ -86,9 +86,9 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: Dr
     except Unreadable as error:
         problem = error.problems[0]
         place = f"{line_said(lines_of(text), problem.line)}: " if text else ""
-        raise CannotStart(f"{place}{problem.message}", problem.message, "a line cannot be read") from None
+        raise CannotStart(f"{place}{problem.message}", problem.message, "a line can't be read") from None
     except CannotRun as error:
-        raise CannotStart(*error.findings[0].ways, "cannot be run with this squad") from None
+        raise CannotStart(*error.findings[0].ways, "can't run with this squad") from None
 
 
 def broken_off(store: Store, instant: Now) -> tuple[int, Recovery] | None:

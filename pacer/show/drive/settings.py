@@ -70,7 +70,7 @@ def read_settings(folder: Path) -> tuple[Settings, str]:
     except FileNotFoundError:
         return Settings(), ""
     except OSError as error:
-        return Settings(), f"The settings could not be read ({error.strerror}); the usual ones are used."
+        return Settings(), f"The settings could not be read ({error.strerror}); the defaults are used."
     except (ValueError, RecursionError):
         return Settings(), _set_aside(path)
     return _settings_from(data)
@@ -93,8 +93,8 @@ def _set_aside(path: Path) -> str:
     try:
         os.replace(path, aside)
     except OSError:
-        return "The settings file is damaged; the usual settings are used."
-    return f"The settings file was damaged and is kept as {aside.name}; the usual settings are used."
+        return "The settings file is damaged; the default settings are used."
+    return f"The settings file was damaged and is kept as {aside.name}; the default settings are used."
 
 
 def _settings_from(data: dict) -> tuple[Settings, str]:
@@ -105,7 +105,7 @@ def _settings_from(data: dict) -> tuple[Settings, str]:
     if not wrong:
         return settings, ""
     named = ", ".join(key.replace("_", " ") for key in wrong)
-    return settings, f"Some settings were damaged and are as usual again: {named}."
+    return settings, f"Some settings were damaged and are back to default: {named}."
 
 
 _WRONG = object()

@@ -72,7 +72,7 @@ def _checks(found: list[Finding], here: bool, fixes, lanes: int, together) -> li
         whole = together(found)
         if whole is not None:
             notes = [replace(note, fixes=()) for note in notes]
-            notes.append(Note(int(found[0].severity), "For each lane what it can make:", "", (whole,)))
+            notes.append(Note(int(found[0].severity), "What each lane can make:", "", (whole,)))
         return notes
     worst = found[0]
     more = f" And {len(found) - 1} more." if len(found) > 1 else ""

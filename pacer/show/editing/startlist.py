@@ -78,7 +78,7 @@ class Ready:
 
     def out_at(self, wall_ms: int, zone: str = "") -> str:
         """When everybody is out on the clock on the wall, if the session is begun now; a begun minute counts."""
-        return f"begun now, out at {wall_reading(-(-(wall_ms + self.end_ms) // 60_000) * 60_000, zone)}"
+        return f"started now, finish {wall_reading(-(-(wall_ms + self.end_ms) // 60_000) * 60_000, zone)}"
 
 
 def ready(
@@ -154,7 +154,7 @@ def _heads(timeline: Timeline, away: int) -> tuple[str, ...]:
     here = sum(len(lane.swimmers) for lane in squad.lanes)
     lanes = f" in {len(squad.lanes)} lanes" if len(squad.lanes) > 1 else ""
     count = f"{here} swimmer{'s' if here != 1 else ''}"
-    gone = f", {away} away" if away else ""
+    gone = f", {away} absent" if away else ""
     return (f"{count}{lanes}{gone}", f"{count}{gone}")
 
 

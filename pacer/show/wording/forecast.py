@@ -194,7 +194,7 @@ def _leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
     new_ms = _new_line_ms(told, lane.lane)
     if new_ms is None:
         return "", lane.leaves_ms
-    return "the new line next, " if new_ms == lane.leaves_ms else "the new line after this one, ", new_ms
+    return "the new set next, " if new_ms == lane.leaves_ms else "the new set after this one, ", new_ms
 
 
 def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> str:
@@ -232,7 +232,7 @@ def _end(told: Outlook) -> str:
     begun = told.run.begun
     later = _later(told.end_ms - told.end_was_ms)
     return (
-        f"all out {later}"
+        f"finish {later}"
         if begun is None
-        else f"all out at {wall_reading(begun.wall_ms + told.end_ms, begun.zone)}, {later}"
+        else f"finish {wall_reading(begun.wall_ms + told.end_ms, begun.zone)}, {later}"
     )

@@ -13,13 +13,13 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     title = run.timeline.plan.title or "A session"
     if recovery.over:
         ago = text_from_ms(max(0, at_ms - run.timeline.end_ms) // 60_000 * 60_000)
-        return ((f"{title} was left running", f"Its last touch was {ago} ago. It is over, unless you say otherwise."),)
+        return ((f"{title} was left running", f"Its last touch was {ago} ago. It is over unless you resume it."),)
     held = run.held()
     now = (
         "It has not started yet."
         if at_ms < 0
         else (
-            f"When pacer was opened it was {text_from_ms(at_ms // 1000 * 1000)} into the session, "
+            f"When pacer opened it was {text_from_ms(at_ms // 1000 * 1000)} into the session, "
             f"{_where(recovery)}; its clock runs on."
         )
     )
@@ -27,14 +27,14 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     words = [
         (
             f"{title} is running",
-            f"This tablet went off in the middle of it. {now}{waits} Carry on at the second where it is?",
+            f"This tablet went off in the middle of it. {now}{waits} Resume as if it had never stopped?",
         )
     ]
     if recovery.rebooted:
         words.append(
             (
-                "Started anew",
-                "The tablet was started anew meanwhile, so this goes by its time of day. Check it against a clock.",
+                "Restarted",
+                "The tablet was restarted, so this uses its time of day. Check it against a clock.",
             )
         )
     elif recovery.doubtful:

@@ -13,20 +13,20 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
 
     >>> from pacer.timeline.summary.totals import LaneTotal
     >>> summary(Totals("m", (LaneTotal(1, 2200, 3_456_770),), 3_456_770, 3_600_000))[0]
-    'out 57:37 of 60 min, 2:23 spare'
+    'finish 57:37 of 60 min, 2:23 spare'
     """
     if totals is None:
         return ("nothing to swim yet",) if unread >= 0 else ("…",)
     if totals.failed:
         return (
-            "pacer failed to work this plan out; errors.log says where",
+            "pacer could not work this plan out; details in errors.log",
             "pacer failed to work it out",
             "not worked out",
         )
     if totals.stops:
-        return ("cannot be run",)
+        return ("can't run",)
     without = "" if not unread else f"without {unread} line{'s' if unread > 1 else ''}: "
-    out = f"out {whole_up(totals.end_ms)}"
+    out = f"finish {whole_up(totals.end_ms)}"
     if totals.limit_ms is None:
         return (f"{without}{out}, no booking", f"{without}{out}")
     if totals.over_ms:

@@ -11,10 +11,10 @@ from pacer.show.wording.readings import wall_reading
 
 #: Changes as the keys call them that make them.
 _CALLED = {
-    j.Held: "hold", j.Stopped: "stop all", j.Resumed: "resume", j.LeftLate: "leave late", j.Missed: "miss one",
+    j.Held: "pause", j.Stopped: "stop all", j.Resumed: "resume", j.LeftLate: "leave late", j.Missed: "miss one",
     j.IntervalChanged: "interval",
     j.LinePutIn: "line in", j.LineLeftOut: "line out", j.SwimmerJoined: "swimmer joins", j.SwimmerLeft: "swimmer out",
-    j.SwimmerChanged: "swimmer moved", j.LaneJoined: "goes with a lane", j.Refitted: "out by",
+    j.SwimmerChanged: "swimmer moved", j.LaneJoined: "joins a lane", j.Refitted: "out by",
 }  # fmt: skip
 
 
@@ -33,15 +33,15 @@ class Undoing(NamedTuple):
 
         Whose and what, that it takes back; what alone only where it stands in the lane that it is about.
 
-        >>> Undoing(j.Held(0, (1,)), (1,), ("hold",)).ways(Names((1, 2, 3), ()))
-        ('Take back lane 2: hold', 'Take back: hold', 'Take back')
+        >>> Undoing(j.Held(0, (1,)), (1,), ("pause",)).ways(Names((1, 2, 3), ()))
+        ('Undo lane 2: pause', 'Undo: pause', 'Undo')
         """
         several, one = len(names.lanes) > 1, self.lanes is not None and len(self.lanes) == 1
         whose = [
-            *([f"Take back {names.of(self.lanes)}"] if several else []),
-            *(["Take back"] if one or not several else []),
+            *([f"Undo {names.of(self.lanes)}"] if several else []),
+            *(["Undo"] if one or not several else []),
         ]
-        return (*(f"{each}: {what}" for each in whose for what in self.what), "Take back")
+        return (*(f"{each}: {what}" for each in whose for what in self.what), "Undo")
 
 
 def undoing_change(entry: j.Entry) -> Undoing | None:
@@ -50,7 +50,7 @@ def undoing_change(entry: j.Entry) -> Undoing | None:
         what = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}"
     elif isinstance(entry, j.CountChanged):
         what = (
-            ("round more" if entry.by > 0 else "round less")
+            ("one round more" if entry.by > 0 else "one round fewer")
             if entry.rounds
             else "one more"
             if entry.by > 0

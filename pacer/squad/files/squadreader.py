@@ -71,7 +71,7 @@ def default_squad(labels: tuple[str, ...] = ()) -> Squad:
 
 def _squad(root: Table) -> Squad | None:
     hints = {
-        "swimmer": "swimmers stand in a lane: [[lane.swimmer]] below its [[lane]]",
+        "swimmer": "swimmers belong to a lane: write [[lane.swimmer]] below its [[lane]]",
         "base": "a pace belongs to a lane: write it below [[lane]]",
         "rounds": "rounds belong to a lane: write them below [[lane]]",
     }
@@ -93,7 +93,7 @@ def _squad(root: Table) -> Squad | None:
         if lane and lane.number in numbers:
             root.document.problem(
                 ("lane", index, "number"),
-                f"lane {lane.number} stands twice",
+                f"lane {lane.number} is there twice",
                 "give each lane a number of its own, or none",
             )
         elif lane:
@@ -187,7 +187,7 @@ def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, F
             continue
         value = entries.decimal(key, LEAST, MOST, DECIMALS)
         if name in found:
-            entries.problem(key, f"{name} stands twice", "keep one of the two", at_key=True)
+            entries.problem(key, f"{name} is there twice", "keep one of the two", at_key=True)
         if value is not None:
             found[name] = Fraction(value)
     return MappingProxyType(found)

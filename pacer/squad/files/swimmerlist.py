@@ -116,7 +116,7 @@ class _Sheet:
             self.first = self.last + 1
             self._problem(
                 None,
-                "a quote is open, or stands inside a cell",
+                "a quote is not closed, or is inside a cell",
                 'cells with a comma or a quote are written "in quotes", a quote in them twice',
             )
         if columns is None and not self.problems:
@@ -142,7 +142,7 @@ class _Sheet:
                 self._problem(place, f"two columns are called “{shown(column)}”", "keep one of the two")
             elif place and column != "base" and not names_a_trial(column):
                 hint = "columns are base, distances such as 400 or 400 yd, and timed swims such as 30 min"
-                self._problem(place, f"“{shown(column)}” is no test swim", hint)
+                self._problem(place, f"“{shown(column)}” is not a test swim", hint)
         if len(columns) == 1:
             self._problem(0, "there are no times beside the names", "the first line is name,200,400")
         if self.problems:

@@ -16,8 +16,8 @@ MAX_LINE = 1_000  #: characters
 UNREAD = "\ue000"
 _MAX_UNREAD = 20
 
-_TWICE = "this key stands twice"
-_TABLE_TWICE = "this table stands twice"
+_TWICE = "this key is there twice"
+_TABLE_TWICE = "this table is there twice"
 _CLOSED = "this adds to a table that is closed"
 _LINE_END = "a line ends with a carriage return alone"
 
@@ -27,16 +27,16 @@ _COACHS_WORDS = (
     ("Invalid initial character for a key part", "a line here begins with a key", 'for example: base = "1:18"'),
     (
         "Expected newline or end of document",
-        "something is left over after the value",
-        "text and times stand in quotes, one key to a line",
+        "there is something after the value",
+        "text and times go in quotes, one key to a line",
     ),
-    ("Invalid value", "this is no value", 'text and times stand in quotes: base = "1:18"'),
-    ("Invalid date", "this is no value", 'text and times stand in quotes: base = "1:18"'),
+    ("Invalid value", "this is not a value", 'text and times go in quotes: base = "1:18"'),
+    ("Invalid date", "this is not a value", 'text and times go in quotes: base = "1:18"'),
     ("Unterminated string", "the closing quote is missing", ""),
     ("Illegal character '\\n'", "the closing quote is missing", ""),
     ("Illegal character '\\r'", _LINE_END, "save the file with the usual line ends"),
-    ("Illegal character", "a character that cannot stand in this file", "take it out"),
-    ("Found invalid character", "a character that cannot stand in this file", "take it out"),
+    ("Illegal character", "a character that is not allowed in this file", "delete it"),
+    ("Found invalid character", "a character that is not allowed in this file", "delete it"),
     ("Unescaped '\\'", "a backslash in quotes means something else", "write \\\\ for one backslash"),
     ("Cannot overwrite a value", _TWICE, "keep one of the two"),
     ("Duplicate inline table key", _TWICE, "keep one of the two"),
@@ -87,9 +87,7 @@ def toml_from_text(text: str) -> Read:
             )
         if UNREAD in line:
             column = line.index(UNREAD) + 1
-            raise Unreadable(
-                [Problem(number, column, column + 1, "a character that cannot be shown", "take it out", line)]
-            )
+            raise Unreadable([Problem(number, column, column + 1, "an invisible character", "delete it", line)])
     mended = list(lines)
     problems: list[Problem] = []
     while True:
@@ -97,7 +95,7 @@ def toml_from_text(text: str) -> Read:
             text = "\n".join(mended)
             return Read(lines, text, tomllib.loads(text, parse_float=_number), problems)
         except RecursionError:
-            _give_up("brackets stand inside brackets without end", 'a list is written with one pair: ["A", "B"]')
+            _give_up("too many brackets inside brackets", 'a list is written with one pair: ["A", "B"]')
         except tomllib.TOMLDecodeError as wrong:
             problem = _heard(str(wrong), lines)
         problems.append(problem)
@@ -121,7 +119,7 @@ def _heard(said: str, lines: list[str]) -> Problem:
     line, column = (int(place[1]), int(place[2])) if place else _last_place(lines)
     if column == 1 and line > 1 and "Unterminated" in said:
         line, column = _last_place(lines)
-    message, hint = "this cannot be read", "a line here is a key, an equals sign and a value"
+    message, hint = "this can't be read", "a line here is a key, an equals sign and a value"
     for start, words, advice in _COACHS_WORDS:
         if said.startswith(start):
             message, hint = words, advice
@@ -134,7 +132,7 @@ def _heard(said: str, lines: list[str]) -> Problem:
         end = column + len(source.split("=")[0].strip())
     elif bare := re.fullmatch(r"(\s*[\w-]+\s*=\s*)([^\s\"'#\[\]{}][^\"'#\[\]{}]*?)\s*(#.*)?", source):
         column, end = len(bare[1]) + 1, len(bare[1]) + len(bare[2]) + 1
-        message = "text and times stand in quotes, numbers have digits only"
+        message = "text and times go in quotes, numbers have digits only"
         hint = (
             f'write {bare[1].strip()} "{bare[2]}"' if ":" in bare[2] else 'for example: base = "1:18", or swimmers = 5'
         )

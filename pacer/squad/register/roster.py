@@ -257,7 +257,7 @@ def one_fewer(roster: Roster, lane: int) -> Roster:
     """One of a lane fewer is here: the last of those to leave. Raises Refused where nobody is."""
     here = [place for place in range(len(roster.squad.lanes[lane].swimmers)) if (lane, place) not in roster.away]
     if not here:
-        raise Refused("nobody of this lane is here")
+        raise Refused("nobody in this lane is here")
     return turned(roster, lane, here[-1])
 
 

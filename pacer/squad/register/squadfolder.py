@@ -53,7 +53,7 @@ class Squads:
         try:
             self._begin(tuple(demos))
         except OSError as error:
-            self.told += (f"The squads cannot be kept here: {reason_of(error)}.",)
+            self.told += (f"The squads can't be saved here: {reason_of(error)}.",)
         self._read_all()
         self._read_today()
 
@@ -169,7 +169,7 @@ class Squads:
         try:
             write_whole(Path(path), write_squad(squad if names else nameless(squad)).encode())
         except OSError as error:
-            raise SquadsTrouble(f"{Path(path).name} cannot be written: {reason_of(error)}") from None
+            raise SquadsTrouble(f"{Path(path).name} can't be saved: {reason_of(error)}") from None
 
     # -- test swims that are being taken ------------------------------------------------------------------------
 
@@ -205,7 +205,7 @@ class Squads:
             else:
                 path.unlink(missing_ok=True)
         except OSError as error:
-            raise SquadsTrouble(f"the test swims cannot be kept: {reason_of(error)}") from None
+            raise SquadsTrouble(f"the test swims can't be saved: {reason_of(error)}") from None
 
     # -- files ---------------------------------------------------------------------------------------------------
 
@@ -263,14 +263,14 @@ class Squads:
         try:
             write_whole(self.folder / FOLDER / TODAY, data.encode())
         except OSError as error:
-            raise SquadsTrouble(f"who is here cannot be kept: {reason_of(error)}") from None
+            raise SquadsTrouble(f"who is here can't be saved: {reason_of(error)}") from None
 
     def _write(self, name: str, squad: Squad) -> None:
         text = write_squad(squad)
         try:
             write_whole(self._path(name), text.encode())
         except OSError as error:
-            raise SquadsTrouble(f"the squad cannot be kept: {reason_of(error)}") from None
+            raise SquadsTrouble(f"the squad can't be saved: {reason_of(error)}") from None
         self._kept[name] = squad
 
     def _in_hand(self, squad: Squad) -> str:
@@ -290,7 +290,7 @@ class Squads:
             path = _free_path(self.folder / end / source.name)
             os.rename(source, path)
         except OSError as error:
-            raise SquadsTrouble(f"{name} stays where it is: {reason_of(error)}") from None
+            raise SquadsTrouble(f"{name} is unchanged: {reason_of(error)}") from None
         return path.stem
 
     def _known(self, name: str) -> Squad:

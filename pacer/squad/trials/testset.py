@@ -42,7 +42,7 @@ def trial_from_text(swum: str, result: str) -> Trial:
         if by_distance:
             raise TestSwimsRefused(wrong.message, wrong.hint) from None
         raise TestSwimsRefused(
-            f"“{shown(swum)}” is no test swim",
+            f"“{shown(swum)}” is not a test swim",
             'a distance and its time: "400" = "5:40", or a time and its distance: "30 min" = "2400 m"',
         ) from None
     if distance is None:
@@ -117,7 +117,7 @@ def _checked(trial: Trial) -> Trial:
     except Refused:
         pace = text_from_ms(half_up(trial.per_100_ms))
         raise TestSwimsRefused(
-            f"{trial} would be {pace} per 100, which nobody swims", "look the distance and the time up"
+            f"{trial} would be {pace} per 100, faster than anyone swims", "look the distance and the time up"
         ) from None
     return trial
 

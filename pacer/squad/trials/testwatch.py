@@ -87,7 +87,7 @@ def new_swim(distance: int, places: Iterable[int], spacing_ms: int) -> TestSwim:
     """A test swim that has not begun. Raises Refused where nobody would swim it."""
     places = tuple(places)
     if not places:
-        raise Refused("nobody of this lane is here", "mark who is here today")
+        raise Refused("nobody in this lane is here", "mark who is here today")
     return TestSwim(distance, places, spacing_ms, order=places)
 
 
@@ -102,7 +102,7 @@ def arrived(swim: TestSwim, at_ms: int) -> TestSwim:
         raise Refused("nobody is coming in")
     soonest = swim.leaves_ms(swim.coming[0]) + swim.distance * LEAST_MS // 100
     if at_ms < soonest:
-        raise Refused("too soon: nobody swims that fast", "the tap was not taken")
+        raise Refused("too soon: nobody swims that fast", "tap ignored")
     return replace(swim, arrivals=(*swim.arrivals, max(at_ms, *swim.arrivals, 0)))
 
 
@@ -117,13 +117,13 @@ def swapped(swim: TestSwim, one: int, other: int) -> TestSwim:
     Each gets the other's tap. Raises Refused where that cannot have been.
     """
     if not {one, other} <= set(swim.order):
-        raise Refused("one of them did not swim to the end")
+        raise Refused("one of them did not finish")
     order = [other if place == one else one if place == other else place for place in swim.order]
     made = replace(swim, order=tuple(order))
     for place in (one, other):
         time_ms = made.time_ms(place)
         if time_ms is not None and time_ms < swim.distance * LEAST_MS // 100:
-            raise Refused("they cannot have come in that way round: nobody swims that fast")
+            raise Refused("they can't have come in that way round: nobody swims that fast")
     return made
 
 

@@ -92,7 +92,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 Severity.WRONG,
                 _at(line),
                 lanes,
-                f"cannot be made: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
+                f"can't be made: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
                 f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
                 (Remedy("on", rests), Remedy("on", makes)),
             )
@@ -102,7 +102,7 @@ def too_tight(timeline: Timeline) -> Iterator[Finding]:
                 Severity.WRONG,
                 _at(line),
                 lanes,
-                f"leaves the slowest swimmer {rest} s of rest ({whole_up(slow)} on {whole_up(interval)})",
+                f"leaves the slowest swimmer {rest} s rest ({whole_up(slow)} on {whole_up(interval)})",
                 f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s",
                 (Remedy("on", rests),),
             )
@@ -165,7 +165,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
         numbers = tuple(timeline.lanes[lane].number for lane in lanes)
         where, hint = "here", "a shorter interval or rest"
         if before_section:
-            where = "after this line, until the next section starts"
+            where = "here, until the next section starts"
             hint = (
                 "more rounds or repeats for these lanes, or “run on” after the section's name: each lane "
                 "then goes on by itself"
@@ -214,7 +214,7 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
                 Severity.WRONG,
                 _at(line),
                 lanes,
-                f"{value} {pool.unit} is no whole number of {pool} lengths: it ends in mid-pool",
+                f"{value} {pool.unit} is not a whole number of {pool} lengths: it ends in mid-pool",
                 f"nearest: {shown}",
                 tuple(Remedy("distance", int(n), value) for n in near if n == int(n)),
             )
@@ -236,7 +236,7 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
                 Severity.REMARK,
                 _at(line),
                 lanes,
-                f"the stretch changes in mid-pool, after {value} {pool.unit}",
+                f"the work changes in mid-pool, after {value} {pool.unit}",
                 f"lengths here are {pool}",
             )
 
@@ -275,8 +275,8 @@ def cut_short(timeline: Timeline) -> Iterator[Finding]:
             Severity.REMARK,
             written.span.line if written.span else None,
             tuple(lanes),
-            f"{text_from_ms(written.at_most_ms)} is too short for all of it: {_repeats(left_out[section])} left out",
-            "that is what “at most” is for, if it is meant",
+            f"{text_from_ms(written.at_most_ms)} is too short for all of it: {_repeats(left_out[section])} skipped",
+            "fine if that is what you meant by “at most”",
         )
 
 
@@ -300,7 +300,7 @@ def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
                     Severity.REMARK,
                     _at(line),
                     (),
-                    f"“{said}” speaks of {word}, but the line does not ask for it",
+                    f"“{said}” mentions {word}, but the set doesn't ask for it",
                     f"add: with {word}",
                     (Remedy("with", word),),
                 )
@@ -317,8 +317,8 @@ def effort_in_a_name(timeline: Timeline) -> Iterator[Finding]:
                     Severity.REMARK,
                     _at(line),
                     (),
-                    f"“{said}” is read as the name of a drill, not as an effort",
-                    f"if the effort is meant, write {effort}",
+                    f"“{said}” is read as a drill's name, not as an effort",
+                    f"for the effort, write {effort}",
                     (Remedy("effort", effort, said),),
                 )
 
@@ -331,7 +331,7 @@ def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
                 Severity.REMARK,
                 _at(line),
                 (),
-                f"{line.change.trend} changes nothing here: every stretch names its own effort",
+                f"{line.change.trend} does nothing here: every part names its own effort",
                 "leave one of them out",
                 (Remedy("without", str(line.change.trend)),),
             )
@@ -367,7 +367,7 @@ def not_all_tried(timeline: Timeline) -> Iterator[Finding]:
             None,
             (),
             missed_said(timeline.missed, str(timeline.plan.pool.unit)),
-            "fewer counts to choose",
+            "leave fewer counts open",
         )
 
 
@@ -380,7 +380,7 @@ def doubtful_tests(timeline: Timeline) -> Iterator[Finding]:
     """Paces that rest on test swims which can hardly be right."""
     for number, doubt in doubts_of(timeline.squad):
         said, _, asked = doubt.rpartition(": ")
-        yield Finding(Severity.CARE, None, (number,), f"the base rests on a test swim: {said}", asked)
+        yield Finding(Severity.CARE, None, (number,), f"the base comes from a test swim: {said}", asked)
 
 
 CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (

@@ -16,7 +16,7 @@ from pacer.timeline.fit.choices import Choices
 def missed_said(missed: int, unit: str) -> str:
     """That a choice may not be the best, and what it misses at most."""
     if not missed:
-        return "nothing swims farther; there is too much to choose from to try whether as much can be swum in less time"
+        return "nothing swims farther; too many choices to check whether it could take less time"
     return (
         "there is too much to choose from to try it all: this is the best that was found; "
         f"any other swims {missed:,} {unit} more at the most"

@@ -178,7 +178,7 @@ def _swum(course: Course, section: int, number: int) -> dict[int, LaneLine]:
 
 def _cannot(line: SetLine, swum: dict[int, LaneLine]) -> str:
     if not swum:
-        return "no lane swims this line"
+        return "no lane swims this set"
     if line.ladder is not None and len(set(line.ladder)) > 1:
         return "its repeats differ in length, so no one interval suits them; write rest, or on … per 100"
     return ""

@@ -18,7 +18,7 @@ from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.searchbudget import TooMuch
 from pacer.timeline.track import Track
 
-FORMAT = "pacer-fit/1"
+FORMAT = "pacer-rounds/1"
 
 _MOST_STEPS = 100_000  #: of a fit (see `Work`), for fitting again and again to find what more time would buy
 _WORTH_SAYING_MS = 60_000  #: standing longer than that, beside the changeover, is said
@@ -251,15 +251,15 @@ def _said(report: FitReport) -> Iterator[str]:
     lines = {(section, number): line for section, number, _, line in numbered_lines(fitted.plan)}
     whole = f"{fitted.distance:,} {unit} by {swimmers} swimmer{'s' if swimmers != 1 else ''}"
     if fitted.limit_ms is None:
-        yield f"no booking, so the least of everything: ends at {whole_up(fitted.end_ms)}, {whole}"
+        yield f"no booking, so the least of everything: finish {whole_up(fitted.end_ms)}, {whole}"
     elif fitted.over_ms:
         yield (
-            f"too long: even the least of everything ends at {whole_up(fitted.end_ms)}, "
+            f"too long: even the least of everything needs {whole_up(fitted.end_ms)}, "
             f"{whole_up(fitted.over_ms)} after {whole_down(fitted.limit_ms)}"
         )
     else:
         yield (
-            f"ends at {whole_up(fitted.end_ms)}, {whole_down(fitted.limit_ms - fitted.end_ms)} "
+            f"finish {whole_up(fitted.end_ms)}, {whole_down(fitted.limit_ms - fitted.end_ms)} "
             f"before {whole_down(fitted.limit_ms)}: {whole}"
         )
     if fitted.missed is not None:
@@ -296,16 +296,16 @@ def _gain_said(report: FitReport, lines: dict[tuple[int, int], SetLine]) -> Iter
     if report.fit.limit_ms is None or report.fit.over_ms:
         return
     if not report.sought:
-        yield "what more booking would buy takes too long to work out"
+        yield "what more time would add takes too long to work out"
         return
     gain, unit = report.next_gain, report.fit.plan.pool.unit
     if gain is None:
-        yield "more booking buys nothing: everything is at its most"
+        yield "more time adds nothing: every count is at its most"
         return
     lead = (
-        "one more minute of booking buys"
+        "one more minute adds"
         if report.minute
-        else f"one more minute of booking buys nothing, {text_from_ms(gain.extra_ms)} more"
+        else f"one more minute adds nothing; {text_from_ms(gain.extra_ms)} more adds"
     )
     swims = "; ".join(f"lane {lane.lane} {_lane_said(report, lane, lines)}" for lane in gain.lanes)
     yield f"{lead} {gain.distance:,} {unit}: {swims}"

@@ -84,7 +84,7 @@ def test_what_cannot_be_done_says_why(deck):
     deck = deck()
     deck.begin(20_000)
     deck.press("change", 60)
-    assert on_sheet(deck, "take back", 500) == "nothing to take back"
+    assert on_sheet(deck, "take back", 500) == "nothing to undo"
     assert kinds(deck) == [Begun]
 
 
@@ -202,7 +202,7 @@ def test_one_more_that_does_not_fit_before_the_next_section_is_refused(deck):
     deck = deck()
     deck.begin(20_000)
     hand(deck, 1)
-    assert "there is no time for it before what comes next" in on_sheet(deck, "one more", 500)
+    assert "there is no time for it before the next section" in on_sheet(deck, "one more", 500)
     assert kinds(deck) == [Begun]
 
 
@@ -273,10 +273,10 @@ def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(de
     assert any("own" in words for words in whose_clock(deck))
     sendoffs = [track.sendoffs for track in deck.driver.run.timeline.tracks]
     deck.press("change", 60)
-    assert on_sheet(deck, "match", 200).startswith("let go as the wall clock passes :00") and kinds(deck) == [Begun], (
+    assert on_sheet(deck, "match", 200).startswith("Let go at :00 on the pool clock") and kinds(deck) == [Begun], (
         "too short to be meant"
     )
-    assert on_sheet(deck, "match", 9_000).startswith("let go as the wall clock passes :00")
+    assert on_sheet(deck, "match", 9_000).startswith("Let go at :00 on the pool clock")
     entry = deck.driver.journal[-1]
     assert isinstance(entry, Matched) and 0 <= deck.driver.at_ms() - entry.at_ms <= deck.frame_ms
     assert (entry.at_ms + deck.driver.run.phase_ms) % 60_000 == 0, "as the key is let go the readings pass the top"

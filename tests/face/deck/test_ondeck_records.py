@@ -150,7 +150,7 @@ def test_a_tap_on_a_time_opens_its_correction_and_a_time_is_struck_out(deck):
     on_sheet(deck, "time 3")
     on_sheet(deck, "strike")
     assert isinstance(deck.driver.journal[-1], Corrected) and deck.driver.journal[-1].time_cs is None
-    assert deck.driver.times == () and "none taken yet" in says(deck) or "struck out" in says(deck)
+    assert deck.driver.times == () and "none taken yet" in says(deck) or "deleted" in says(deck)
     assert isinstance(tapped, Touched) and tapped in deck.driver.journal, "what was tapped stays in the journal"
 
 
@@ -173,7 +173,7 @@ def test_a_time_that_was_struck_out_comes_back_by_the_next_press(deck):
     assert deck.driver.times == before[:1] and deck.shell.sheet is None
     deck.go(500)
     said = deck.shell.on_deck.tags.change.ways
-    assert said[0].startswith("Take back lane 5: 2nd ") and said[0].endswith(" struck out") and said[-1] == "Take back"
+    assert said[0].startswith("Take back lane 5: 2nd ") and said[0].endswith(" deleted") and said[-1] == "Undo"
     held(deck, tag(deck, "take back"))
     assert isinstance(deck.driver.journal[-1], Withdrawn) and deck.driver.times == before
     assert deck.shell.on_deck.tags.change is None
@@ -186,7 +186,7 @@ def test_a_time_put_right_among_the_times_is_taken_back_there(deck):
     water(deck, 1)
     before = deck.driver.times
     record(deck, "times", 1)
-    assert on_sheet(deck, "take back record", 500) == "nothing to take back"
+    assert on_sheet(deck, "take back record", 500) == "nothing to undo"
     on_sheet(deck, "time 2")
     typed(deck, "42")
     on_sheet(deck, "do")
@@ -204,7 +204,7 @@ def test_a_note_is_taken_back_by_the_next_press(deck):
     assert [type(entry) for entry in deck.driver.journal[-3:]] == [Noted, Noted, Withdrawn] and deck.driver.journal[
         -1
     ].entry == 3
-    assert on_sheet(deck, "take back record", 500) == "nothing to take back", "one press takes back one thing"
+    assert on_sheet(deck, "take back record", 500) == "nothing to undo", "one press takes back one thing"
     on_sheet(deck, "mark 2")
     on_sheet(deck, "close")
     on_sheet(deck, "close")
@@ -723,7 +723,7 @@ def test_heads_are_counted_and_a_difference_is_said(deck):
     assert deck.driver.journal[-1] == HeadsCounted(deck.driver.journal[-1].at_ms, 2, True)
     typed(deck, "1")
     on_sheet(deck, "out")
-    assert "1 missing. Look into the water first." in says(deck)
+    assert "1 missing. Check the water first." in says(deck)
     typed(deck, "2")
     on_sheet(deck, "out")
     assert "missing" not in says(deck)
@@ -752,13 +752,13 @@ def test_how_it_went_is_offered_once_the_session_is_over_and_kept_after_the_end(
         (2, Amount.MORE, Feel.SO_SO, True),
     ]
     deck.go(6_000)
-    assert "all is said" in says(deck) or "all said" in says(deck)
+    assert "All done" in says(deck) or "all done" in says(deck)
     keys(deck, "heads", "pad 6", "out")
     assert isinstance(deck.driver.journal[-1], HeadsCounted) and not deck.driver.journal[-1].into
     on_sheet(deck, "close")
     on_sheet(deck, "close")
     deck.go(100)
-    assert deck.shell.sheet is None and not deck.shell.on_deck.tags.offered, "all is said"
+    assert deck.shell.sheet is None and not deck.shell.on_deck.tags.offered, "All done"
 
 
 def test_how_it_went_is_offered_when_the_session_has_run_out_and_goes_when_it_runs_again(deck):

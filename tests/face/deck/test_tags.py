@@ -103,7 +103,7 @@ def test_what_is_about_one_lane_is_taken_back_in_that_lane_and_says_what_it_is(d
         band = deck.shell.view.face.bands[lane]
         assert band.box.y - 1 <= box.y and box.top <= band.box.top + 1, "in its own lane"
         tags = deck.shell.on_deck.tags
-        assert tags.change.ways == (f"Take back lane {lane + 1}: hold", "Take back: hold", "Take back")
+        assert tags.change.ways == (f"Take back lane {lane + 1}: hold", "Take back: hold", "Undo")
         assert any("hold" in said(piece) for piece in tags.drawn()), [said(piece) for piece in tags.drawn()]
         above = deck.shell.view.face.bands[1 - lane].water
         assert all(tags._tile_at(box.x + 5, y) is None for y in (above.y + 2, above.top - 2)), (
@@ -156,7 +156,7 @@ def test_while_anybody_is_due_a_touch_on_a_time_is_a_time(deck, size, dpi, fille
     for place in range(4):  # 5 s apart, each on the very spot of the last one's time
         tags = deck.shell.deck.tags
         deck.settle()
-        assert not any("put it right" in said(piece) for piece in tags.drawn())
+        assert not any("tap to correct" in said(piece) for piece in tags.drawn())
         if place:
             box = tags.box_of(tags.tiles[0])
             deck.tap(box.x + 0.7 * box.width, box.y + box.height / 2)
@@ -169,7 +169,7 @@ def test_while_anybody_is_due_a_touch_on_a_time_is_a_time(deck, size, dpi, fille
         assert deck.shell.mode == ("lane" if filled else "pool") and deck.shell.lane == (1 if filled else 0)
         deck.go(4_900)
     deck.settle()
-    assert any("put it right" in said(piece) for piece in tags.drawn()), "nobody else is due"
+    assert any("tap to correct" in said(piece) for piece in tags.drawn()), "nobody else is due"
     box = tags.box_of(tags.tile("tag 1"))
     deck.tap(box.x + box.width / 2, box.y + box.height / 2)
     assert deck.shell.sheet is not None and len(deck.driver.journal) == 5

@@ -76,7 +76,7 @@ def tops(page):
 def test_what_is_said_of_the_line_in_hand_moves_no_line_of_the_text(page):
     counted(page)
     before = tops(page)
-    for line, words in ((6, "“bakc” is not a word"), (5, "cannot be made"), (7, "“brest” is not a word"), (4, "spare")):
+    for line, words in ((6, "“bakc” is not a word"), (5, "can't be made"), (7, "“brest” is not a word"), (4, "spare")):
         page.draft.go(Spot(line, 0))
         page.pane.went()
         tried(page)

@@ -231,7 +231,7 @@ def test_digits_stand_still(window):
 
 
 def test_the_dial_counts_down_to_the_start(window, size):
-    """What it says of the session goes with every second, before the zero and after it, and is said once."""
+    """What it says of the session joins every second, before the zero and after it, and is said once."""
     from pacer.show.measure.legibility import Glass
     from pacer.show.view.instantview import dial_view
 
@@ -240,7 +240,7 @@ def test_the_dial_counts_down_to_the_start(window, size):
     for at_ms in (-34_000, -33_000, -32_000, 0, 1_000):
         drawn_in(window, widget, dial_view(run, at_ms), size)
         seen.append((said(widget.face.label), said(widget.face.session)))
-    assert seen[:3] == [("begins in 34", ""), ("begins in 33", ""), ("begins in 32", "")]
+    assert seen[:3] == [("starts in 34", ""), ("starts in 33", ""), ("starts in 32", "")]
     assert [digits for _, digits in seen[3:]] == ["0:00", "0:01"] and "begins" not in seen[3][0]
 
 
@@ -334,7 +334,7 @@ def test_a_tap_near_a_side_chooses_the_neighbour_any_other_is_a_touch(window, x,
 
 
 def test_every_band_says_its_state_and_what_is_done(window, size):
-    """Whatever is left out with ten lanes.
+    """Whatever is skipped with ten lanes.
 
     Number, state in word and shape, count-down, mark, and the distance and work or the drill's own name stay.
     """

@@ -104,17 +104,17 @@ def refuses(_uri):
         (
             ["content://cloud/1"],
             refuses,
-            "what was chosen cannot be read: the app that has it does not hand it over; copy its text and press Paste",
+            "that file cannot be read: the app that has it does not hand it over; copy its text and press Paste",
         ),
         (
             [[]],
             refuses,
-            "what was chosen cannot be read: the device does not say where it is; copy its text and press Paste",
+            "that file cannot be read: the device doesn't say where it is; copy its text and press Paste",
         ),
         (
             [None],
             None,
-            "what was chosen cannot be read: the device does not say where it is; copy its text and press Paste",
+            "that file cannot be read: the device doesn't say where it is; copy its text and press Paste",
         ),
         (
             ["/storage/emulated/0/Download/gone.txt"],
@@ -147,4 +147,4 @@ def test_on_android_a_plan_goes_to_the_folder_that_others_reach(bring, tmp_path)
     told = []
     made.give_out(name, told.append)
     path = tmp_path / "outside" / "out" / f"{name}.txt"
-    assert told == [f"written to {path}"] and path.read_bytes() == PLAN
+    assert told == [f"saved as {path}"] and path.read_bytes() == PLAN

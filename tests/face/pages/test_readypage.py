@@ -94,7 +94,7 @@ def hand(window):
 @pytest.mark.parametrize("size", SIZES)
 def test_one_touch_leads_to_the_clock(hand, size):
     made = hand(PLAIN, size)
-    assert "Put out: fins × 9" in made.says() and "9 swimmers in 3 lanes" in made.says()
+    assert "Get: fins × 9" in made.says() and "9 swimmers in 3 lanes" in made.says()
     made.touch("start")
     assert made.done == ["start"]
 

@@ -81,7 +81,7 @@ def test_silence_and_sound(coach):
         coach.kept.muted
         and coach.player.muted
         and coach.player.started == []
-        and coach.sees("Nothing sounds but stop all.")
+        and coach.sees("Only STOP ALL makes a sound.")
     )
     row(coach, "muted")
     assert not coach.kept.muted and len(coach.player.started) == 1
@@ -118,8 +118,8 @@ def test_the_reading_distance_shows_how_large_digits_have_to_be(coach):
     coach.page.press("leave")
     coach.frame()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
-    coach.touch("To the clock")
+    coach.touch("Start")
+    coach.touch("Sync clock")
     assert coach.shell.glass.tier_1_m == 7
 
 
@@ -135,7 +135,7 @@ def test_a_glass_too_small_for_the_distance_says_from_where_it_can_be_read(coach
     coach.page.press("leave")
     coach.frame()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
+    coach.touch("Start")
     assert coach.sees("the swimmers' count-down can be read at 6 m")
 
 
@@ -173,7 +173,7 @@ def test_the_beep_is_tuned_against_a_flash(coach):
     assert all(0 <= flash - (start + 50) < 60 for flash, start in zip(flashes, starts))
     row(coach, "tune")
     assert coach.page.tuning is None
-    coach.touch("Usual latency: 40 ms")
+    coach.touch("Usual delay: 40 ms")
     assert coach.kept.latency_ms is None and coach.page.latency_ms == 40
 
 
@@ -181,7 +181,7 @@ def test_without_sound_there_is_nothing_to_tune(window, tmp_path):
     coach = Coach(window, tmp_path)
     coach.touch("Settings")
     row(coach, "tune")
-    assert coach.sees("There is no sound here to tune.")
+    assert coach.sees("There is no sound on this device to adjust.")
     row(coach, "volume less")
     assert coach.kept.volume == 90
     coach.leave()
@@ -194,13 +194,13 @@ def test_a_pool_of_ones_own(coach):
     for wrong in ("25 miles", ""):
         coach.page.field.draft.choose_all()
         coach.page.field.draft.write(wrong)
-        coach.touch("Take it")
+        coach.touch("Save")
         assert coach.page.says and coach.kept.pool == "50 m"
         coach.page.hush()
     coach.page.field.draft.choose_all()
     coach.page.field.draft.write("33 1/3 m")
     coach.frame()
-    coach.touch("Take it")
+    coach.touch("Save")
     assert coach.kept.pool == "33 1/3 m" and coach.sees("33 1/3 m")
     coach.touch("Close")
     coach.touch("New")
@@ -211,8 +211,8 @@ def test_the_splash_lock_closes_at_the_start(coach):
     row(coach, "locked")
     assert coach.kept.locked
     coach.touch("Close")
-    coach.touch("A line now")
-    coach.hold("Begin")
+    coach.touch("Quick set")
+    coach.hold("Start")
     assert coach.shell.bar.locked
 
 
@@ -236,7 +236,7 @@ def test_what_the_device_lacks_is_said(coach):
 def test_the_battery_is_told_before_the_start(coach):
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
+    coach.touch("Start")
     assert coach.sees("may last only 5 of the 60 minutes")
 
 
@@ -249,4 +249,4 @@ def test_whose_voice_speaks_is_said_where_it_is_turned_on(coach):
     assert not coach.sees("this device's own")
     coach.page.press("speech")
     coach.frame()
-    assert coach.sees("The voice is this device's own, in the language that is set for it there.")
+    assert coach.sees("Uses this device's voice and language.")

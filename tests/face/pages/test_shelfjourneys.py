@@ -50,7 +50,7 @@ def test_a_word_finds_plans_and_all_come_back(coach, size):
     found = titles(coach)
     assert "Long-axis rotation 3" in found
     assert all("six-kick" in coach.desk.shelf.card(card.name).text for card in coach.page.shown())
-    coach.touch("See what is found")
+    coach.touch("Show results")
     assert titles(coach) == found, "the words stand when the keyboard goes"
     coach.touch("Close")
     assert titles(coach) == everything
@@ -96,11 +96,11 @@ def test_another_pool_says_first_what_it_changes(coach, size):
     coach.touch("Pool")
     coach.touch("50 m")
     assert coach.sees("pool: 25 m becomes pool: 50 m")
-    coach.touch("Change nothing")
+    coach.touch("Cancel")
     assert str(coach.page.card.card.plan.pool) == "25 m"
     coach.touch("Pool")
     coach.touch("50 m")
-    coach.touch("Rewrite it")
+    coach.touch("Save changes")
     assert str(coach.page.card.card.plan.pool) == "50 m" and coach.sees("50 m")
     coach.touch("Close")
     assert next(card.pool for card in coach.page.shown() if card.title == "Long-axis rotation 3") == "50 m"
@@ -132,7 +132,7 @@ def test_when_it_was_last_swum_stands_on_its_tile_and_its_card(coach, size):
     assert not coach.sees("last swum"), "it is still running"
     coach.kill()
     coach.open()
-    coach.touch("Carry on")
+    coach.touch("Resume")
     driver = coach.shell.driver
     assert driver.do(driver.end()) == ()
     coach.frame(20)
@@ -176,7 +176,7 @@ def test_a_session_broken_off_after_seconds_was_not_swum(coach):
 def test_a_demo_says_that_it_is_one_and_a_plan_of_ones_own_does_not(coach):
     coach = coach((1280, 800))
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
+    coach.touch("Start")
     assert coach.sees("A demo plan")
     coach.touch("Close")
     name = coach.desk.shelf.add("title: Ours\npool: 25 m\n\n4 x 100 free on 2:30\n").name
@@ -189,7 +189,7 @@ def test_a_finger_that_bounces_on_close_goes_one_page_back(coach):
     """From the squad to the page before the start, whose own Close is where the squad's was."""
     coach = coach((1280, 800))
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
+    coach.touch("Start")
     coach.touch("Who is here")
     place = coach.place("Close")
     for bounced in (False, True):
@@ -201,7 +201,7 @@ def test_a_finger_that_bounces_on_close_goes_one_page_back(coach):
         coach.frame(20)
     assert coach.sees("A demo plan"), "not on the shelf"
     coach.touch("Close")
-    assert coach.sees("A line now")
+    assert coach.sees("Quick set")
 
 
 def test_a_digit_that_is_tapped_twice_is_typed_twice(coach):
@@ -234,7 +234,7 @@ def test_what_helps_a_plan_that_cannot_be_run_is_said_before_why_where_both_have
                 Severity.STOPS,
                 4,
                 (1, 2),
-                "this line has entries for A, B, C, but none for lanes 1, 2",
+                "this set has entries for A, B, C, but none for lanes 1, 2",
                 "give the lanes a Group in the squad",
             ),
         ),

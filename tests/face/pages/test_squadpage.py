@@ -73,14 +73,14 @@ def test_a_base_is_typed_on_the_pad(coach, size):
     coach.touch("Base")
     coach.type("1185")
     assert coach.sees("11:85") and coach.sees("seconds go from 00 to 59")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert coach.sees("seconds go from 00 to 59")  # it cannot be taken
     coach.page.hush()
     coach.frame()
     for _ in range(2):
         coach.touch("Erase")
     coach.type("8.5")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert lane(coach, 0).base.ms == 78_500 and {swimmer.base.ms for swimmer in lane(coach, 0).swimmers} == {78_500}
     coach.touch("Undo")
     assert lane(coach, 0).base.ms == 76_000
@@ -90,12 +90,12 @@ def test_steps_on_the_pad(coach):
     coach = coach()
     coach.touch("Spacing")
     coach.touch("+5 s")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert lane(coach, 0).spacing_ms == 10_000
     coach.touch("Spacing")
     for _ in range(4):
         coach.touch("–5 s")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert "between 0:01 and 10:00" in coach.page.says and lane(coach, 0).spacing_ms == 10_000
 
 
@@ -148,7 +148,7 @@ def test_a_grip_that_is_only_touched_asks_what_to_do(coach):
     coach.touch("1:31")
     coach.finger(*middle(coach.page.one, "grip 3"))
     assert coach.sees("Bram, lane 3")
-    coach.touch("Leaves one place earlier")
+    coach.touch("Move up")
     assert names(coach, 2) == ["Orla", "Tomas", "Bram", "Ines"]
     coach.touch("6")
     assert names(coach, 2) == ["Orla", "Tomas", "Ines"] and names(coach, 5)[-1] == "Bram"
@@ -159,17 +159,17 @@ def test_somebody_goes_and_somebody_comes(coach):
     coach = coach()
     coach.touch("1:31")
     coach.finger(*middle(coach.page.one, "grip 1"))
-    coach.touch("Off the squad")
+    coach.touch("Delete")
     assert names(coach, 2) == ["Orla", "Ines", "Bram"]
     coach.touch("Add a swimmer")
     assert names(coach, 2) == ["Orla", "Ines", "Bram", ""]
     coach.touch("swimmer 4")
     write(coach, "Kit")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert names(coach, 2)[-1] == "Kit"
     coach.touch("Kit")
     write(coach, "x" * 70)
-    coach.touch("Take it")
+    coach.touch("Save")
     assert "too long" in coach.page.says and names(coach, 2)[-1] == "Kit" and coach.page.asked == "text"
 
 
@@ -195,7 +195,7 @@ def test_a_new_squad_may_keep_its_name_for_now(coach):
     coach = coach()
     coach.touch("Squads")
     coach.touch("New")
-    coach.touch("Change nothing")
+    coach.touch("Cancel")
     assert not coach.page.asked and coach.sees("New squad") and kept(coach).squad.name == "New squad"
 
 
@@ -203,7 +203,7 @@ def test_the_last_of_a_lane_goes_and_nothing_is_asked_of_them_any_more(coach):
     coach = coach()
     coach.touch("1:31")
     coach.finger(*middle(coach.page.one, "grip 3"))
-    coach.touch("Off the squad")
+    coach.touch("Delete")
     assert names(coach, 2) == ["Orla", "Tomas", "Ines"] and not coach.page.asked
     coach.touch("Add a swimmer")
     coach.finger(*middle(coach.page.one, "grip 3"))
@@ -219,20 +219,20 @@ def test_test_swims_typed_by_hand(coach):
     coach.touch("Test swims by hand")
     coach.touch("200")
     coach.type("240")
-    coach.touch("Take it")
+    coach.touch("Save")
     coach.touch("400")
     for code in (*map(ord, "540"), RETURN):  # the same on a keyboard
         coach.key(code)
     assert coach.sees("Base 1:30 per 100, trust: fair")
-    coach.touch("Take the base")
+    coach.touch("Save the base")
     assert lane(coach, 2).swimmers[1].base.ms == 90_000 and len(lane(coach, 2).swimmers[1].tests) == 2
     assert coach.sees("Base 1:30, from 200 in 2:40 and 400 in 5:40")
     coach.touch("Test swims by hand")
     coach.touch("400")
     coach.type("200")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert coach.sees("takes no longer") or coach.sees("400 in 2:00 would be")
-    coach.touch("Take the base")
+    coach.touch("Save the base")
     assert lane(coach, 2).swimmers[1].base.ms == 90_000
 
 
@@ -244,12 +244,12 @@ def test_a_typed_test_swim_that_can_hardly_be_right_is_asked_about(coach):
     coach.touch("Test swims by hand")
     coach.touch("100")
     coach.type("021.7")
-    coach.touch("Take it")
-    coach.touch("Take the base")
+    coach.touch("Save")
+    coach.touch("Save the base")
     assert coach.sees("faster than anybody has swum") and lane(coach, 2).swimmers[1].base == before
     coach.touch("Correct")
-    assert coach.sees("Take the base") and lane(coach, 2).swimmers[1].base == before
-    coach.touch("Take the base")
+    assert coach.sees("Save the base") and lane(coach, 2).swimmers[1].base == before
+    coach.touch("Save the base")
     coach.touch("Save anyway")
     assert lane(coach, 2).swimmers[1].base != before and lane(coach, 2).swimmers[1].tests[0].time_ms == 21_700
 
@@ -267,11 +267,11 @@ def test_a_test_swim_on_the_watch_that_can_hardly_be_right_is_asked_about(coach)
     for place in range(count):
         coach.frame(zero + place * before.spacing_ms + (21_700 if place == 0 else 95_000) - coach.boot_ms)
         coach.page.tapped()
-    coach.touch("Keep the times")
-    coach.touch("Take the bases")
+    coach.touch("Save the times")
+    coach.touch("Save the bases")
     assert coach.sees("faster than anybody has swum") and kept(coach).squad.lanes[2] == before
     coach.touch("Correct")
-    coach.touch("Take the bases")
+    coach.touch("Save the bases")
     coach.touch("Save anyway")
     assert kept(coach).squad.lanes[2].swimmers[0].tests[0].time_ms // 100 == 217
 
@@ -281,15 +281,15 @@ def test_who_keeps_a_base_of_their_own_is_told_when_the_lanes_is_changed(coach):
     coach.touch("1:16")
     coach.touch("Base")
     coach.type("118")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert not coach.page.says and [swimmer.base.ms for swimmer in lane(coach, 0).swimmers] == [78_000] * 5
     coach.page.press("base 1")
     coach.type("114")
-    coach.touch("Take it")
+    coach.touch("Save")
     coach.touch("Base")
     coach.type("120")
-    coach.touch("Take it")
-    assert coach.page.says.endswith("keeps 1:14, the rest go by the lane")
+    coach.touch("Save")
+    assert coach.page.says.endswith("keeps 1:14, the others use the lane's base")
     assert [swimmer.base.ms for swimmer in lane(coach, 0).swimmers] == [80_000, 74_000, 80_000, 80_000, 80_000]
 
 
@@ -300,11 +300,11 @@ def test_lanes_are_proposed_shown_and_taken(coach):
     assert coach.sees("do not fit") and not [text for text, able, _ in coach.written() if text.startswith("Lane 1:")]
     coach.touch("5")
     assert coach.sees("Lane 5:")
-    coach.touch("Change nothing")
+    coach.touch("Cancel")
     assert len(kept(coach).squad.lanes) == 6
     coach.touch("Sort into lanes")
     coach.touch("5")
-    coach.touch("Take these lanes")
+    coach.touch("Use these lanes")
     assert len(kept(coach).squad.lanes) == 5 and kept(coach).heads == 26
 
 
@@ -314,18 +314,18 @@ def test_several_squads(coach):
     coach.touch("New")
     assert coach.sees("What is the squad called?"), "it is open at once"
     write(coach, "Early birds")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert not coach.page.asked and coach.sees("Add a lane") and coach.sees("Early birds")
     coach.touch("Squads")
     assert coach.sees("Early birds: 1 lane, 1 swimmer")
     coach.touch("Rename")
     write(coach, "Larks")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert coach.sees("Larks")
     coach.touch("Squads")
     coach.touch("Rename")
     write(coach, "Early birds")
-    coach.touch("Take it")
+    coach.touch("Save")
     coach.touch("Squads")
     coach.touch("Hide")
     assert coach.sees("new-squad: show it again")
@@ -365,7 +365,7 @@ def test_a_full_disk_is_told_and_the_change_stands(coach, monkeypatch):
         raise OSError(28, "No space left on device")
 
     monkeypatch.setattr("pacer.squad.register.squadfolder.write_whole", full)
-    coach.touch("All away")
+    coach.touch("All absent")
     assert "storage is full" in coach.page.says and coach.page.roster.here(0) == 0
 
 
@@ -392,10 +392,10 @@ def test_names_are_on_no_view_of_the_session(coach):
     coach = coach()
     coach.touch("Close")
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
+    coach.touch("Start")
     names = {"Orla", "Tomas", "Ines", "Bram", "Greta", "Anselm", "Pilar", "Wendel"}
     assert not [text for text, _, _ in coach.written() if names & set(text.replace(",", " ").split())]
-    coach.touch("To the clock")
+    coach.touch("Sync clock")
     coach.hold("begin")
     coach.go(12_000)
     for mode in ("pool", "lane", "dial"):

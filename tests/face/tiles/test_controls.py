@@ -49,7 +49,7 @@ def test_a_press_too_short_does_nothing_and_says_so(deck):
     deck = deck()
     deck.press("begin", HELD_MS - 100)
     assert deck.driver.journal == ()
-    assert deck.bar.says == "hold it until it is full"
+    assert deck.bar.says == "Keep pressing"
     deck.go(2_000)
     assert deck.bar.says == ""
 
@@ -198,7 +198,7 @@ def test_a_message_of_the_store_is_shown(deck):
 
     deck = deck(store=Full())
     deck.press("begin")
-    assert deck.bar.says.startswith("not written down") and deck.bar.says.endswith("nothing changed")
+    assert deck.bar.says.startswith("not saved") and deck.bar.says.endswith("nothing changed")
     assert deck.driver.journal == ()
 
 
@@ -254,11 +254,11 @@ def test_stop_all_fills_the_screen_and_keeps_the_clock(deck):
     screen = deck.shell._views["stop"]
     assert screen.parent is deck.shell
     assert screen.height + deck.bar.height == pytest.approx(800) and screen.width == 1280
-    assert (screen.clock, screen.whose) == (":20", "own clock")
+    assert (screen.clock, screen.whose) == (":20", "app clock")
     deck.driver.see_top(deck.now_ms)
     deck.driver.matched = True
     deck.frame()
-    assert screen.whose == "wall clock", "it says whose clock it is"
+    assert screen.whose == "pool clock", "it says whose clock it is"
     deck.driver.matched = False
     deck.skip_to(31_000)
     assert screen.clock == ":31"
@@ -296,7 +296,7 @@ def test_stop_all_works_where_nothing_can_be_written(deck):
     store.refuses = True
     deck.press("stop", 600)
     assert deck.driver.run.stopped
-    assert deck.bar.says.startswith("every lane waits") and "not written down" in deck.bar.says
+    assert deck.bar.says.startswith("all lanes paused") and "not saved" in deck.bar.says
 
 
 # -- the splash lock ---------------------------------------------------------------------------------

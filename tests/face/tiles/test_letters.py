@@ -119,7 +119,7 @@ def test_a_name_is_typed_by_touch_alone_and_it_is_said_that_it_stays_in_the_squa
     for name in ("lane 2", "name 0"):
         coach.page.press(name)
     coach.frame()
-    assert coach.sees("Names stay in the squad: none stands on the glass at the pool.")
+    assert coach.sees("Names stay in the squad. They are never shown at the pool.")
     board, page = coach.page.sheet, coach.page
     boxes = [board.box_of(tile) for tile in board.tiles if tile.name.startswith("letter")]
     assert len(boxes) == 30 and min(min(box.width, box.height) for box in boxes) >= TARGET_MM * page.glass.px_per_mm - 1
@@ -127,7 +127,7 @@ def test_a_name_is_typed_by_touch_alone_and_it_is_said_that_it_stays_in_the_squa
         "below the line, above the bar, without scrolling"
     )
     tapped(coach, "letter Z", "letter o", "letter w", "letter rub", "letter e")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert coach.page.roster.squad.lanes[2].swimmers[0].name == "Zoe"
 
 
@@ -193,9 +193,9 @@ def test_a_plan_is_written_and_run_by_touch_alone(coach, size):
     assert page.pane.y <= caret.y and caret.top <= page.pane.top and page.pane.y >= page.bar.top - 1
     coach.turn((size[1], size[0]))
     assert page.foot.width == size[1] and page.bar.y >= page.foot.top - 1
-    coach.touch("Keys away")
+    coach.touch("Close")
     assert page.foot is None and page.covered == 0 and not page.writing
-    coach.touch("Run")
+    coach.touch("Start")
     assert coach.sees("26 swimmers"), coach.page
 
 
@@ -205,16 +205,16 @@ def test_a_line_now_and_a_search_are_typed_by_touch_alone(coach):
     coach.touch("Letters")
     tapped(coach, "letter m", "letter a", "letter s", "letter t")
     assert coach.page.words == "mast" and coach.page.foot is not None
-    coach.touch("See what is found")
+    coach.touch("Show results")
     assert coach.page.foot is None
     coach.touch("Close")
-    coach.touch("A line now")
+    coach.touch("Quick set")
     coach.touch("Type it")
     coach.touch("Letters")
     coach.page.pane.choose_all()
     tapped(coach, "letters marks", "letter 2", "letter 0", "letter 0")
     assert coach.page.text == "200"
-    coach.hold("Begin")
+    coach.hold("Start")
     assert coach.shell is not None
 
 
@@ -228,7 +228,7 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
     coach.touch("New")
     page = coach.page
     places, pinned = [], [key.label for key in page.pinned()]
-    assert pinned[:3] == ["Close", "Run", "Undo"]
+    assert pinned[:3] == ["Close", "Start", "Undo"]
     for typed in ("", "4"):
         for char in typed:
             coach.window.dispatch("on_textinput", char)
@@ -264,7 +264,7 @@ def test_what_is_pinned_while_a_plan_is_written_stands_at_its_place_on_every_pag
     page._press("letters")
     page._bar_page = 0
     page.show_bar()
-    assert {"Close", "Run", "Undo", "Keys away"} <= {tile.texts[0].ways[0] for tile in page.bar.tiles}
+    assert {"Close", "Start", "Undo"} <= {tile.texts[0].ways[0] for tile in page.bar.tiles}
 
 
 def test_a_word_key_is_undone_by_itself(coach):

@@ -44,7 +44,7 @@ def test_what_is_typed(keys, shown, ms):
     pad = typed(keys)
     assert pad.shown == shown
     if ms is None:
-        assert pad.wrong == "nothing is typed yet"
+        assert pad.wrong == "nothing typed yet"
         with pytest.raises(Refused):
             pad.number  # noqa: B018
     else:

@@ -80,7 +80,7 @@ def test_what_keys_would_press_is_framed_whatever_its_own_colour(coach):
     theme = THEMES[coach.kept.theme]
     assert contrast(theme.ink, theme.ground) >= 7
     for way, words in (
-        (lambda: coach.desk.line(), ("10 x", "Begin", "Type it")),
+        (lambda: coach.desk.line(), ("10 x", "Start", "Type it")),
         (lambda: coach.desk.set_up(), ("on", "Close")),
     ):
         way()
@@ -123,9 +123,9 @@ def test_arrows_begin_and_move_the_focus_and_space_presses(coach):
 
 
 def test_a_line_runs_by_keys_alone(coach):
-    to(coach, "A line now")
+    to(coach, "Quick set")
     coach.key(RETURN)
-    to(coach, "Begin")
+    to(coach, "Start")
     coach.key(RETURN)
     assert [type(entry) for entry in coach.shell.driver.journal] == [Begun]
 
@@ -146,10 +146,10 @@ def test_a_plan_is_written_and_begun_by_keys_alone(coach):
     coach.frame()
     coach.key(ESCAPE)
     assert not page.writing and "Main set\n  4 x 50 kick\n" in page.draft.text, page.draft.text
-    to(coach, "Run")
+    to(coach, "Start")
     coach.key(RETURN)
     assert coach.page is not page, page.says
-    to(coach, "Begin")
+    to(coach, "Start")
     coach.key(RETURN)
     assert coach.shell is not None and [type(entry) for entry in coach.shell.driver.journal] == [Begun]
 
@@ -176,7 +176,7 @@ def test_tab_leaves_a_field_and_return_takes_it(coach):
         coach.window.dispatch("on_textinput", char)
     coach.key(TAB)
     assert coach.page.field.draft.text == "Z" and not coach.page.field.focus
-    to(coach, "Take it")
+    to(coach, "Save")
     coach.key(RETURN)
     assert coach.page.roster.squad.lanes[0].group == "Z"
 
@@ -190,4 +190,4 @@ def test_down_reads_on_where_there_is_nothing_to_press(coach):
     assert coach.page.board.scroller.offset == 0
     coach.key(TAB)
     coach.key(RETURN)
-    assert coach.sees("A line now")
+    assert coach.sees("Quick set")

@@ -83,7 +83,7 @@ def test_from_the_first_start_to_a_session_that_runs(coach, size):
     coach.hold("end")
     assert running(coach.desk.store) is None
     coach.touch("close")
-    assert coach.sees("A line now") and coach.sees("last swum") and coach.shell is None
+    assert coach.sees("Quick set") and coach.sees("last swum") and coach.shell is None
     # From the log, too, for ten minutes.
     ended_ms = coach.desk.store.sessions()[0].ended_ms
     coach.touch("Log")
@@ -109,11 +109,11 @@ def test_the_second_start_shows_the_shelf_and_the_cautions_are_one_press_away(co
     coach.touch("Cautions")
     assert coach.sees("Lifeguard first")
     coach.touch("Close")
-    assert coach.sees("A line now")
+    assert coach.sees("Quick set")
     coach.key(ESCAPE)
     assert coach.closed == 0 and coach.sees("Close the app?")
     coach.key(ESCAPE)
-    assert coach.closed == 0 and coach.sees("A line now")
+    assert coach.closed == 0 and coach.sees("Quick set")
 
 
 @pytest.mark.parametrize("size", [(1280, 800), (800, 1280), (1024, 600)])
@@ -121,13 +121,13 @@ def test_the_app_is_not_closed_by_one_tap_nor_by_two_at_one_place(coach, size):
     coach = coach(size)
     at = coach.place("Close the app")
     coach.finger(*at)
-    assert coach.closed == 0 and coach.sees("Close the app?") and not coach.sees("A line now")
+    assert coach.closed == 0 and coach.sees("Close the app?") and not coach.sees("Quick set")
     coach.finger(*at)
     assert coach.closed == 0
     if not coach.page.closing:
         coach.touch("Close the app")
-    coach.touch("Stay")
-    assert coach.closed == 0 and coach.sees("A line now") and coach.sees("Long-axis rotation 1")
+    coach.touch("Cancel")
+    assert coach.closed == 0 and coach.sees("Quick set") and coach.sees("Long-axis rotation 1")
     coach.touch("Close the app")
     at = coach.place("Close the app")
     finger = UnitTestTouch(*at)
@@ -144,9 +144,9 @@ def test_the_app_is_not_closed_by_one_tap_nor_by_two_at_one_place(coach, size):
 @BOTH
 def test_a_line_runs_after_three_presses(coach, size):
     coach = coach(size)
-    coach.touch("A line now")
+    coach.touch("Quick set")
     coach.touch("2:00")
-    coach.hold("Begin")
+    coach.hold("Start")
     assert kinds(coach) == [Begun]
     plan = coach.shell.driver.run.timeline.plan
     line = plan.sections[0].items[0]
@@ -161,23 +161,23 @@ def test_a_line_runs_after_three_presses(coach, size):
 @BOTH
 def test_a_line_is_not_begun_by_a_touch_and_says_when_it_would_start(coach, size):
     coach = coach(size)
-    coach.touch("A line now")
+    coach.touch("Quick set")
     coach.touch("2:00")
-    coach.touch("Begin")
-    assert coach.shell is None and coach.page.says == "hold it until it is full"
+    coach.touch("Start")
+    assert coach.shell is None and coach.page.says == "Keep pressing"
     coach.page.hush()
     coach.frame()
-    assert foretold(coach, "Begin") == "starts in 10 s, the pace clock then at :00"
+    assert foretold(coach, "Start") == "starts in 10 s, the pace clock then at :00"
     coach.touch("1:40")
-    assert foretold(coach, "Begin") == "too tight for lanes 5, 6: asks first"
+    assert foretold(coach, "Start") == "too tight for lanes 5, 6: asks first"
 
 
 @BOTH
 def test_the_page_before_the_start_says_while_a_key_is_held_when_it_would_start(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
-    assert foretold(coach, "Begin") == "starts in 10 s, the pace clock then at :00"
+    coach.touch("Start")
+    assert foretold(coach, "Start") == "starts in 10 s, the pace clock then at :00"
     assert re.fullmatch(r"starts \d+:\d\d:00", foretold(coach, "At :00"))
     coach.touch("Later")
     assert foretold(coach, "At 17:10") == "starts 17:10:00"
@@ -202,14 +202,14 @@ def foretold(coach, key):
 @BOTH
 def test_a_line_that_some_lanes_cannot_make_is_asked_about_first(coach, size):
     coach = coach(size)
-    coach.touch("A line now")
+    coach.touch("Quick set")
     coach.touch("1:40")
-    coach.hold("Begin")
+    coach.hold("Start")
     assert coach.shell is None and coach.sees("too tight for lanes 5, 6: begin all the same?")
     coach.touch("2:00")
     assert not coach.sees("Begin all the same"), "another line is not asked about"
     coach.touch("1:50")
-    coach.hold("Begin")
+    coach.hold("Start")
     coach.hold("Begin all the same")
     assert kinds(coach) == [Begun]
 
@@ -220,8 +220,8 @@ def test_a_line_does_not_get_round_the_cautions(coach):
         coach.touch("read on")
     coach.shell.notices.close()  # as if a later version had one caution more
     coach.desk.home()
-    coach.touch("A line now")
-    coach.hold("Begin")
+    coach.touch("Quick set")
+    coach.hold("Start")
     assert kinds(coach) == [] and coach.shell.notices.notice is not None
 
 
@@ -232,10 +232,10 @@ def test_a_line_does_not_get_round_the_cautions(coach):
 def test_a_plan_from_the_shelf_by_the_page_before_the_start(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
-    assert coach.sees("Put out: snorkel × 26")
+    coach.touch("Start")
+    assert coach.sees("Get: snorkel × 26")
     coach.touch("At :00")
-    assert coach.shell is None and coach.page.says == "hold it until it is full"
+    assert coach.shell is None and coach.page.says == "Keep pressing"
     coach.page.hush()
     coach.frame()
     coach.touch("At :00", 500)
@@ -245,7 +245,7 @@ def test_a_plan_from_the_shelf_by_the_page_before_the_start(coach, size):
 def test_a_plan_begins_at_a_time_of_day_chosen_before_the_start(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
+    coach.touch("Start")
     coach.touch("Later")
     coach.touch("At 17:10", 500)
     assert coach.shell.driver.at_ms() < -400_000 and coach.shell.driver.journal[0].wall_ms % 300_000 == 0
@@ -255,12 +255,12 @@ def test_flagged_lines_are_confirmed_before_it_begins(coach):
     coach = coach()
     coach.desk.run('pool: 25 m\n\n4 x 25 free "no breath to the flags", on 1:00\n')
     coach.frame()
-    coach.touch("Begin", 500)
+    coach.touch("Start", 500)
     assert coach.shell is None and "flagged lines" in coach.page.says
     coach.page.hush()
     coach.frame()
     coach.touch("I have read it")
-    coach.touch("Begin", 500)
+    coach.touch("Start", 500)
     assert kinds(coach) == [Begun]
 
 
@@ -271,7 +271,7 @@ def test_a_flagged_line_is_named_by_its_words_wherever_it_is_confirmed(coach):
     coach.frame()
     assert coach.sees("Main set: 4 x 25 free, on 1:00")
     coach.touch("Close")
-    coach.touch("A line now")
+    coach.touch("Quick set")
     coach.page.press("type")
     coach.page.pane.choose_all()
     coach.page.pane.write('4 x 25 free "no breath", on 1:00')
@@ -289,7 +289,7 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
         coach.window.dispatch("on_textinput", char)
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
     assert (
-        labels[:4] == ["Close", "Run", "Undo", "Letters"]
+        labels[:4] == ["Close", "Start", "Undo", "Letters"]
         and len(labels) == len(set(labels))
         and {"x", ":", "/", "“ ”", "back"} <= set(labels)
     )
@@ -299,14 +299,14 @@ def test_close_leaves_a_plan_that_is_being_written_and_the_keys_go_by_another_wo
     )  # the window says half a second later that here is none
     coach.page._keyboard_moved(coach.window, 300)  # a soft keyboard needs the room
     labels = [key.label for key in (*coach.page.pinned(), *coach.page.keys())]
-    assert labels[:4] == ["Close", "Run", "Undo", "Keys away"]
-    coach.touch("Keys away")
+    assert labels[:4] == ["Close", "Start", "Undo", "Close"]
+    coach.touch("Close")
     assert not coach.page.writing
     coach.page._keyboard_moved(coach.window, 0)
     coach.frame()
     coach.touch("Write")
     coach.touch("Close")
-    assert coach.sees("New plan") and coach.sees("A line now")
+    assert coach.sees("New plan") and coach.sees("Quick set")
     assert "4 x 100 free on 2:10" in coach.desk.shelf.text(coach.page.cards[0].name)
 
 
@@ -319,7 +319,7 @@ def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(
     coach.desk.home()
     coach.frame()
     coach.touch("Short of time")
-    coach.touch("Run")
+    coach.touch("Start")
     coach.touch(coach.page.told.checks[0].place)
     coach.touch("Write")
     assert coach.page.name == name and coach.page.draft.cursor.line == 5
@@ -327,8 +327,8 @@ def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(
     coach.page.pane.edited()
     coach.frame()
     assert coach.page.draft.lines[5] == "  4 x 100 free on 2:30"
-    coach.touch("Run")
-    coach.touch("Begin", 500)
+    coach.touch("Start")
+    coach.touch("Start", 500)
     assert kinds(coach) == [Begun]
 
 
@@ -336,7 +336,7 @@ def test_from_the_page_before_the_start_to_the_plans_line_and_back_to_the_start(
 def test_from_a_demo_one_press_leads_to_a_plan_of_ones_own(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
+    coach.touch("Start")
     coach.touch("Write your own")
     assert coach.page.writing and coach.page.draft.text.startswith("title: New plan")
 
@@ -344,12 +344,12 @@ def test_from_a_demo_one_press_leads_to_a_plan_of_ones_own(coach, size):
 def test_what_is_left_before_it_began_is_no_session(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
-    coach.touch("To the clock")
+    coach.touch("Start")
+    coach.touch("Sync clock")
     coach.touch("close")
-    assert coach.sees("Put out: snorkel × 26")  # back on the page before the start
+    assert coach.sees("Get: snorkel × 26")  # back on the page before the start
     coach.touch("Close")
-    assert coach.sees("A line now") and coach.desk.store.sessions() == ()
+    assert coach.sees("Quick set") and coach.desk.store.sessions() == ()
 
 
 @BOTH
@@ -375,7 +375,7 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
     coach.touch("Squads")
     coach.touch("New")
     assert coach.sees("What is the squad called?")
-    coach.touch("Take it")
+    coach.touch("Save")
     for lane, base in enumerate(("145", "150", "200"), start=2):
         if coach.page.narrow and coach.page.lane is not None:
             coach.touch("Close")
@@ -384,14 +384,14 @@ def test_a_coach_who_has_read_one_page_writes_a_session_for_four_lanes_and_runs_
             coach.touch(str(lane))
         coach.touch("Base per 100" if coach.sees("Base per 100") else "Base")
         coach.type(base)
-        coach.touch("Take it")
+        coach.touch("Save")
     if coach.page.narrow:
         coach.touch("Close")
     coach.touch("Close")
     coach.touch("New plan")
-    coach.touch("Run")
+    coach.touch("Start")
     assert coach.sees("4 swimmers in 4 lanes")
-    coach.touch("Begin", 500)
+    coach.touch("Start", 500)
     timeline = coach.shell.driver.run.timeline
     assert kinds(coach) == [Begun] and [lane.base.ms for lane in timeline.lanes] == [100_000, 105_000, 110_000, 120_000]
     assert [line.line.count.entries for line in (found.laneline for found in timeline.tracks[0].passes)][1:3] == [
@@ -407,15 +407,15 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     coach = coach()
     coach.touch("Brackenmere Thursday")
     coach.touch("1:16")
-    coach.touch("All away")
+    coach.touch("All absent")
     coach.touch("1:21")
     coach.touch("here")
     coach.touch("Close")
     assert coach.sees("20 of 26 here")
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
+    coach.touch("Start")
     assert coach.sees("20 swimmers, 6 away")
-    coach.touch("To the clock")
+    coach.touch("Sync clock")
     timeline = coach.shell.driver.run.timeline
     assert [lane.number for lane in timeline.lanes] == [2, 3, 4, 5, 6]
     line = timeline.plan.sections[2].items[0]
@@ -431,10 +431,10 @@ def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
     coach.touch("Brackenmere Thursday")
     for base in ("1:16", "1:21", "1:31", "1:35", "1:45", "1:52"):
         coach.touch(base)
-        coach.touch("All away")
+        coach.touch("All absent")
     coach.touch("Close")
-    coach.touch("A line now")
-    coach.hold("Begin")
+    coach.touch("Quick set")
+    coach.hold("Start")
     assert coach.shell is None and "nobody is here" in coach.page.says
 
 
@@ -442,14 +442,14 @@ def test_with_nobody_here_nothing_runs_and_it_is_said(coach):
 def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_session(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
-    coach.touch("Count heads")
+    coach.touch("Start")
+    coach.touch("Head count")
     box = coach.page.board.box_of(coach.page.board.tile("less 2"))  # two presses from the page before the start
     coach.finger(box.x + box.width / 2, box.y + box.height / 2)
     assert coach.sees("25 here, 1 away") and coach.sees("3 of 4")
     coach.touch("25 went in")
     assert coach.sees("25 swimmers") and coach.sees("25 went in") and coach.desk.store.sessions() == ()
-    coach.touch("Begin", 500)
+    coach.touch("Start", 500)
     assert kinds(coach) == [Begun, HeadsCounted]
     assert coach.shell.driver.journal[1].into and coach.shell.driver.journal[1].heads == 25
     coach.frame(1_000)
@@ -464,16 +464,16 @@ def test_heads_are_put_right_and_counted_in_before_the_start_and_kept_with_the_s
 def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_belong_to_that_session_alone(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
-    coach.touch("Count heads")
-    coach.touch("Another count")
+    coach.touch("Start")
+    coach.touch("Head count")
+    coach.touch("Count again")
     coach.type("24")
-    coach.touch("Take it")
+    coach.touch("Save")
     assert coach.sees("24 went in, 2 fewer")
     coach.touch("Who is here")
     coach.touch("Close")
     assert coach.sees("24 went in, 2 fewer"), "not lost on the squad's page"
-    coach.touch("To the clock")
+    coach.touch("Sync clock")
     coach.hold("begin")
     coach.frame(20)
     coach.frame(20)
@@ -484,9 +484,9 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     coach.desk.home()
     coach.frame()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
-    assert coach.sees("Count heads")
-    coach.touch("Begin", 500)
+    coach.touch("Start")
+    assert coach.sees("Head count")
+    coach.touch("Start", 500)
     coach.frame(1_000)
     assert kinds(coach) == [Begun]
 
@@ -495,8 +495,8 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
 def test_a_lane_of_the_heads_leads_to_its_swimmers_and_close_comes_straight_back(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
-    coach.touch("Count heads")
+    coach.touch("Start")
+    coach.touch("Head count")
     coach.touch("Lane 3")
     assert coach.page.lane == 2 and coach.sees("Orla")
     coach.touch("here")
@@ -505,23 +505,23 @@ def test_a_lane_of_the_heads_leads_to_its_swimmers_and_close_comes_straight_back
     coach.touch("Undo")  # nothing was changed on this page
     assert coach.sees("25 here, 1 away")
     coach.touch("Close")
-    assert coach.sees("25 swimmers") and coach.sees("Count heads")
+    assert coach.sees("25 swimmers") and coach.sees("Head count")
 
 
 def test_with_nobody_left_before_the_start_it_is_said_and_the_way_leads_home(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
-    coach.touch("Count heads")
+    coach.touch("Start")
+    coach.touch("Head count")
     while coach.page.roster.heads:
         lane = next(lane for lane in range(6) if coach.page.roster.here(lane))
         coach.page.press(f"less {lane}")
-    coach.page.press("went in")
+    coach.page.press("in the water")
     assert coach.page.says == "nobody is here: count again"
     coach.page.hush()
     coach.frame()
     coach.touch("Close")
-    assert "nobody is here" in coach.page.says and coach.sees("A line now")
+    assert "nobody is here" in coach.page.says and coach.sees("Quick set")
 
 
 # -- test swims ------------------------------------------------------------------------------------------------------
@@ -533,8 +533,8 @@ def test_two_test_swims_change_the_lanes_send_offs(coach, size):
 
     def leaves():
         coach.touch("Long-axis rotation 3")
-        coach.touch("Run")
-        coach.touch("To the clock")
+        coach.touch("Start")
+        coach.touch("Sync clock")
         made = sendoffs(coach, 2)
         coach.touch("close")
         coach.touch("Close")
@@ -557,14 +557,14 @@ def test_two_test_swims_change_the_lanes_send_offs(coach, size):
             tap = next(tile for tile in coach.page.board.tiles if tile.name == "tap")
             box = coach.page.board.box_of(tap)
             coach.finger(box.x + box.width / 2, box.y + box.height / 2)
-        coach.touch("Keep the times")
+        coach.touch("Save the times")
     assert coach.sees("was 1:31")
-    coach.touch("Take the bases")
+    coach.touch("Save the bases")
     bases = [swimmer.base.ms for swimmer in coach.desk.roster.squad.lanes[2].swimmers]
     # (400 - 200) / 2, the shortcut: 1:45, 1:47, 1:48.5, 1:50.5
     assert [abs(base - wanted) <= 30 for base, wanted in zip(bases, (105_000, 107_000, 108_500, 110_500))] == [True] * 4
     coach.touch("Close")
-    assert coach.sees("A line now")
+    assert coach.sees("Quick set")
     after = leaves()
     assert after != before and after[-1] > before[-1]
 
@@ -600,12 +600,12 @@ def test_a_swim_under_way_is_not_left_and_survives_the_apps_end(coach):
 def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
-    coach.touch("Run")
-    coach.hold("Begin")
+    coach.touch("Start")
+    coach.hold("Start")
     assert kinds(coach) == [Begun]
     coach.go(40_000, 5_000)
     coach.number(2)
-    coach.hold("Hold")
+    coach.hold("Pause")
     assert kinds(coach)[-1] is Held and coach.shell.driver.journal[-1].lanes == (2,)
     coach.go(5_000, 1_000)
     coach.hold("Resume")
@@ -616,10 +616,10 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     touched = coach.shell.driver.journal[-1]
     assert isinstance(touched, Touched) and (touched.lane, touched.swimmer) == (0, 0)
     coach.touch("change")
-    coach.touch("Out by")
+    coach.touch("Finish by")
     for _ in range(2):
         coach.touch("–5 min" if size == UPRIGHT else "–5")
-    coach.hold("Fit it")
+    coach.hold("Make it fit")
     assert kinds(coach)[-1] is Refitted
     coach.touch("Close")
     coach.touch("Close")
@@ -641,7 +641,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     coach.touch("Log")
     coach.touch("Long-axis rotation 3")
     for words in (
-        "Lane 3 told to wait",
+        "Lane 3 paused",
         "Lane 3 to leave again",
         "Lane 1, swimmer 1 touched",
         "Fitted anew",
@@ -656,7 +656,7 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
     assert coach.sees("Fitted anew")
     coach.key(ESCAPE)
     coach.key(ESCAPE)
-    assert coach.sees("A line now")
+    assert coach.sees("Quick set")
 
 
 # -- broken off -------------------------------------------------------------------------------------------------
@@ -666,8 +666,8 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
 def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
     first = coach(size)
     first.touch("Long-axis rotation 3")
-    first.touch("Run")
-    first.touch("To the clock")
+    first.touch("Start")
+    first.touch("Sync clock")
     first.hold("begin")
     first.go(120_000, 5_000)
     at_ms = first.shell.driver.at_ms()
@@ -676,7 +676,7 @@ def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
     assert again.sees("Long-axis rotation 3 is running") and again.sees("in Warm-up")
     again.key(ESCAPE)
     assert again.sees("is running")
-    again.touch("Carry on")
+    again.touch("Resume")
     assert abs(again.shell.driver.at_ms() - at_ms - 300_000) < 1_000
     assert kinds(again) == [Begun, CarriedOn]
     again.hold("hold")
@@ -708,36 +708,36 @@ def test_while_it_is_asked_the_clock_runs_and_every_lane_can_be_stopped(coach, s
 
 def test_a_session_that_is_long_over_is_asked_about_the_other_way_round(coach):
     first = coach()
-    first.touch("A line now")
-    first.hold("Begin")
+    first.touch("Quick set")
+    first.hold("Start")
     first.go(15_000, 5_000)
     first.kill()
     again = coach(boot_ms=first.boot_ms + 8 * 3_600_000, wall_ms=first.wall_ms + 8 * 3_600_000)
     assert again.sees("was left running")
-    again.touch("It is over")
-    assert again.sees("A line now") and again.desk.store.sessions()[0].ended_ms is not None
+    again.touch("End it")
+    assert again.sees("Quick set") and again.desk.store.sessions()[0].ended_ms is not None
     again.kill()
-    assert coach(boot_ms=again.boot_ms, wall_ms=again.wall_ms).sees("A line now")
+    assert coach(boot_ms=again.boot_ms, wall_ms=again.wall_ms).sees("Quick set")
 
 
 def test_after_a_reboot_it_goes_by_the_time_of_day_and_says_so(coach):
     first = coach()
-    first.touch("A line now")
-    first.hold("Begin")
+    first.touch("Quick set")
+    first.hold("Start")
     first.go(60_000, 5_000)
     at_ms = first.shell.driver.at_ms()
     first.kill()
     again = coach(boot_ms=30_000, wall_ms=first.wall_ms + 90_000, started="boot 2")
-    assert again.sees("started anew")
-    again.touch("Carry on")
+    assert again.sees("restarted")
+    again.touch("Resume")
     assert abs(again.shell.driver.at_ms() - at_ms - 90_000) < 2_000
 
 
 @BOTH
 def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coach, tmp_path, size):
     first = coach(size)
-    first.touch("A line now")
-    first.hold("Begin")
+    first.touch("Quick set")
+    first.hold("Start")
     first.go(15_000, 5_000)
     first.kill()
     lock = Store(tmp_path).claim()  # the other copy
@@ -747,31 +747,31 @@ def test_a_session_that_runs_in_another_copy_is_said_and_stays_within_reach(coac
         again.touch("Try again")
         assert again.sees("it is still running there")
         again.page.hush()
-        again.touch("Not now")
-        again.touch("A session is running: carry on")
+        again.touch("Cancel")
+        again.touch("A session is running: open it")
         assert again.sees("in another copy of pacer")
     finally:
         lock.close()
     again.touch("Try again")
-    again.touch("Carry on")
+    again.touch("Resume")
     assert kinds(again) == [Begun, CarriedOn] and again.shell.driver.running
 
 
 def test_a_session_that_another_copy_takes_while_it_is_asked_about(coach, tmp_path):
     first = coach()
-    first.touch("A line now")
-    first.hold("Begin")
+    first.touch("Quick set")
+    first.hold("Start")
     first.go(15_000, 5_000)
     first.kill()
     again = coach(boot_ms=first.boot_ms, wall_ms=first.wall_ms)
-    for way in ("Carry on", "It is over"):
+    for way in ("Resume", "End it"):
         lock = Store(tmp_path).claim()
         again.touch(way)
         assert again.sees("in another copy of pacer") and again.desk.store.sessions()[0].ended_ms is None
         lock.close()
         again.touch("Try again")
-    again.touch("It is over")
-    assert again.sees("A line now") and not again.sees("A session is running")
+    again.touch("End it")
+    assert again.sees("Quick set") and not again.sees("A session is running")
 
 
 # -- turning ------------------------------------------------------------------------------------------------------
@@ -779,12 +779,12 @@ def test_a_session_that_another_copy_takes_while_it_is_asked_about(coach, tmp_pa
 
 def test_turning_and_splitting_the_glass_loses_nothing(coach):
     coach = coach()
-    coach.touch("A line now")
+    coach.touch("Quick set")
     coach.touch("400")
     for size in (UPRIGHT, (640, 800), (1280, 400), ACROSS):
         coach.turn(size)
         assert coach.sees("400 free")
-    coach.hold("Begin")
+    coach.hold("Start")
     coach.go(11_000)
     journal, at_ms = coach.shell.driver.journal, coach.shell.driver.at_ms()
     for size in (UPRIGHT, (640, 800), (1280, 400), ACROSS):
@@ -798,11 +798,11 @@ def test_a_plan_that_nobody_is_here_for_is_gone_on_writing(coach):
     coach.touch("Brackenmere Thursday")
     for base in ("1:16", "1:21", "1:31", "1:35", "1:45", "1:52"):
         coach.touch(base)
-        coach.touch("All away")
+        coach.touch("All absent")
     coach.touch("Close")
     coach.desk.write("long-axis-rotation-3")
     coach.frame()
-    coach.touch("Run")
+    coach.touch("Start")
     assert (
         coach.shell is None
         and "nobody is here" in coach.page.says
@@ -849,7 +849,7 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
         "4 x 100 bakc on 2:00",
         "8 x 50 free on 1:75",
     )
-    coach.touch("Run")
+    coach.touch("Start")
     assert coach.shell is None and page.says, "with mistakes it does not run, and says why"
     page.hush()
     coach.frame()
@@ -870,8 +870,8 @@ def test_a_plan_with_two_mistakes_is_mended_by_a_fix_and_by_typing_and_runs(coac
     coach.window.dispatch("on_textinput", "5")
     rests(coach, lambda: page.reading.whole)
     assert page.writing, "a keyboard has typed: the way to the start is there all the same"
-    coach.touch("Run")
-    coach.hold("Begin")
+    coach.touch("Start")
+    coach.hold("Start")
     assert kinds(coach) == [Begun] and coach.shell.driver.run.timeline.plan.title == "Rotation at six"
 
 
@@ -914,4 +914,4 @@ def test_the_window_does_not_wait_for_a_session_that_is_long_to_work_out(coach, 
             break
         time.sleep(0.01)
         coach.frame()
-    assert coach.sees("Begin")
+    assert coach.sees("Start")

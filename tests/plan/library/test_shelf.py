@@ -60,7 +60,7 @@ def test_a_first_start_that_was_cut_off_is_made_good(tmp_path):
 def test_a_folder_that_cannot_be_made_is_told_and_no_more(tmp_path):
     (tmp_path / "file").write_text("")
     shelf = Shelf(tmp_path / "file" / "pacer", DEMOS)
-    assert shelf.told == ("the plans cannot be kept here: there is a file where a folder should be",)
+    assert shelf.told == ("plans can't be saved here: there is a file where a folder should be",)
     assert shelf.cards() == ()
     with pytest.raises(ShelfTrouble, match="there is a file where a folder should be"):
         shelf.new()
@@ -235,7 +235,7 @@ def test_renaming_changes_title_and_file(shelf):
 
 @pytest.mark.parametrize(
     ("title", "said"),
-    [("Long-axis ROTATION 2", "there is a plan called Long-axis ROTATION 2 already"), (" ", "a plan needs a title")],
+    [("Long-axis ROTATION 2", "there is already a plan called Long-axis ROTATION 2"), (" ", "a plan needs a title")],
 )
 def test_a_title_that_cannot_be_had_changes_nothing(shelf, tmp_path, title, said):
     before = everything(tmp_path)
@@ -303,7 +303,7 @@ def test_what_is_there_already_is_not_put_there_twice(shelf):
     [
         (b"\x89PNG\r\n\x1a\n\x00", "photo: this is a picture"),
         ("pool: 25 m".encode("utf-16"), "UTF-16"),
-        (b"pool: 25 m\n\xe9", "line 2: this character is not in UTF-8"),
+        (b"pool: 25 m\n\xe9", "line 2: this character is not UTF-8"),
         (b"  100\n" * 3_000, "this text has 3,000 lines"),
         (b"x" * 2_000_000, "2,000,000 bytes"),
         (b" \n", "there is no text in it"),
@@ -321,7 +321,7 @@ def test_a_plan_is_given_out_as_it_was_typed(shelf, tmp_path):
     shelf.give_out("long-axis-rotation-3", tmp_path / "out" / "mine.txt")
     assert (tmp_path / "out" / "mine.txt").read_text(encoding="utf-8") == ROLL
     (tmp_path / "folder.txt").mkdir()
-    with pytest.raises(ShelfTrouble, match=r"folder\.txt cannot be written"):
+    with pytest.raises(ShelfTrouble, match=r"folder\.txt can't be saved"):
         shelf.give_out("long-axis-rotation-3", tmp_path / "folder.txt")
 
 
@@ -453,8 +453,8 @@ def broken(monkeypatch):
     ("number", "why"),
     [
         (errno.ENOSPC, "the tablet's storage is full"),
-        (errno.EROFS, "this place can only be read"),
-        (errno.EACCES, "this place may not be written to"),
+        (errno.EROFS, "this folder is read-only"),
+        (errno.EACCES, "this folder can't be written to"),
         (errno.EIO, os.strerror(errno.EIO)),
     ],
 )
@@ -488,7 +488,7 @@ def test_what_a_disk_refuses_is_said_and_nothing_is_lost(shelf, tmp_path, broken
 def test_a_folder_that_may_not_be_written_to(shelf, tmp_path):
     os.chmod(tmp_path / "pacer" / PLANS, 0o500)
     try:
-        with pytest.raises(ShelfTrouble, match="may not be written to"):
+        with pytest.raises(ShelfTrouble, match="can't be written to"):
             shelf.new()
     finally:
         os.chmod(tmp_path / "pacer" / PLANS, 0o700)

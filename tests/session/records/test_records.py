@@ -251,7 +251,7 @@ def test_marks_are_the_coachs_own():
 def test_heads_that_differ_are_a_warning():
     journal = [HeadsCounted(-9_000, 11, True), HeadsCounted(-5_000, 12, True), HeadsCounted(3_000_000, 11, False)]
     assert heads(journal) == (12, 11)
-    assert heads(journal).warning == "12 went in, 11 came out: 1 missing. Look into the water first."
+    assert heads(journal).warning == "12 went in, 11 came out: 1 missing. Check the water first."
     assert heads([*journal, HeadsCounted(3_010_000, 12, False)]).warning == ""
     assert heads(journal[:2]) == Heads(12, None) and not heads(journal[:2]).warning
     assert "Count again" in Heads(11, 12).warning

@@ -66,7 +66,7 @@ def test_all_moved_says_how_sections_and_end_move(run):
     )  # lane 5 is home at 170
     assert outlook_text(told) == (
         "lanes 4, 5: leave at 3:00, swim 50 m less; Main set starts at 3:00 instead of 5:00; "
-        "Swim-down starts at 10:00 instead of 12:00; all out at 11:40 instead of 13:40"
+        "Swim-down starts at 10:00 instead of 12:00; finish 11:40 instead of 13:40"
     )
 
 
@@ -90,7 +90,7 @@ def test_what_changes_nothing_says_so(run):
 
 def test_one_more_that_does_not_fit_says_so(run):
     told = outlook(run, presses.change_count(run, 70 * S, 1, (0,)))
-    assert told.refused == "there is no time for it before what comes next" and not told.changes
+    assert told.refused == "there is no time for it before the next section" and not told.changes
     told = outlook(run, presses.change_count(run, 70 * S, 1))
     assert [lane.distance for lane in told.lanes] == [50, 50] and told.end_ms == 880 * S
 

@@ -1,4 +1,4 @@
-"""Lines put in and left out: what becomes of them, and that all else keeps its name and its times."""
+"""Lines put in and skipped: what becomes of them, and that all else keeps its name and its times."""
 
 import pytest
 
@@ -141,7 +141,7 @@ def test_only_some_lanes_get_it_and_the_others_are_as_they_were():
 def test_where_there_is_no_time_for_it_that_is_said():
     run = fresh(session())
     entry = presses.put_line_in(run, 70 * S, "4 x 200 on 5:00", (0,))  # lane 5 does not wait for lane 4
-    assert outlook(run, entry).refused == "there is no time for it before what comes next"
+    assert outlook(run, entry).refused == "there is no time for it before the next section"
     with pytest.raises(CannotRun):
         apply(run, entry)
 
@@ -171,7 +171,7 @@ def test_by_group():
     assert lines(run, 2)[-1] == (2, 1, 2, 1) and lines(run, 0) == lines(base, 0)
     assert lines(put(base, 10, "  50 on 1:00\n  B: 25 on 0:30"), 2)[:3] == [(0, 1, 1, 4), (0, 1, 2, 1), (0, 1, 3, 1)]
     entry = presses.put_line_in(base, 10 * S, "50 on B 1:00")
-    assert outlook(base, entry).refused.startswith("this line has entries for B, but none for lanes 4, 5")
+    assert outlook(base, entry).refused.startswith("this set has entries for B, but none for lanes 4, 5")
 
 
 @pytest.mark.parametrize(
@@ -180,9 +180,9 @@ def test_by_group():
         ("10 x 100 on 1.40", "1.40"),
         ("4 x 50 on 1:00\n4 x 50 glide-ish on 1:00", ""),
         ("", "this plan is empty"),
-        ("Main set\n  4 x 50 on 1:00", "only lines can be put in, no section"),
-        ("4 x 50 on 1:00\nMore\n  4 x 50 on 1:00", "only lines can be put in, no section"),
-        ("4 to 8 x 50 on 1:00", "left open"),
+        ("Main set\n  4 x 50 on 1:00", "only sets can be added, not a section"),
+        ("4 x 50 on 1:00\nMore\n  4 x 50 on 1:00", "only sets can be added, not a section"),
+        ("4 to 8 x 50 on 1:00", "how many repeats"),
         ("3 x (2 to 4 x 50 on 1:00 + 50)", ""),
     ],
 )
@@ -331,8 +331,8 @@ def test_on_disk_in_words_and_in_the_log():
         journal.append(entry)
         run = apply(run, entry)
     assert [said(entry, names_of(timeline)) for entry in journal] == [
-        "all lanes: put in, next: 4 x 25 fly on 0:40",
-        "all lanes: Main set, line 1 left out",
+        "all lanes: added, next: 4 x 25 fly on 0:40",
+        "all lanes: Main set, line 1 skipped",
     ]
     kept_lines = tuple(Line(number, 0, entry, line_from_entry(entry)) for number, entry in enumerate(journal, 1))
     kept = KeptSession(Listed(1, "", "25 m", 0, "", 1, 1, 2), session_of(timeline), kept_lines)
@@ -368,5 +368,5 @@ def test_lanes_that_go_by_one_another_in_a_ring_keep_what_was_put_in():
 def test_entries_by_group_are_those_of_the_page_that_a_lane_goes_by():
     joined = apply(fresh(session(THREE_SECTIONS, THREE_LANES)), LaneJoined(10 * S, 2, 0, 60 * S))
     assert outlook(joined, presses.put_line_in(joined, 20 * S, "50 on B 1:00", (2,))).refused.startswith(
-        "this line has entries for B"
+        "this set has entries for B"
     )

@@ -258,7 +258,7 @@ FOUND = {
         ("leave_out", [0, 2], MAIN_1),
         ("resume_all",),
     ],
-    "the main set is left out from its second repeat on": [
+    "the main set is skipped from its second repeat on": [
         ("time_passes", 5),
         ("miss", 1),
         ("miss", 1),

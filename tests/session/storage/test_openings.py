@@ -115,7 +115,7 @@ def test_where_nothing_can_be_kept_the_session_runs_all_the_same(tmp_path):
     (tmp_path / "deck").write_text("in the way")
     tablet = Tablet({20: " ", 22: " ", 40: "q"})
     opened = open_new(Store(tmp_path / "deck"), session(), clock=tablet.now)
-    assert opened.told[0].endswith("Nothing is written down until that is mended; the clock runs.")
+    assert opened.told[0].endswith("Nothing is saved until that is fixed; the clock runs on.")
     out = io.StringIO()
     driver = Driver(
         opened.timeline,

@@ -339,7 +339,7 @@ def test_a_full_disk_is_told_and_made_up_for(store, keeper):
             keeper.append(touch(n))
         until(lambda: keeper.trouble)
         assert keeper.append(Stopped(70 * S)) == 202
-        assert "is pressed now counts, but is not written down yet" in keeper.trouble
+        assert "Presses count, but are not saved yet" in keeper.trouble
     finally:
         resource.setrlimit(resource.RLIMIT_FSIZE, (soft, hard))
     assert keeper.wait() and keeper.trouble == ""
@@ -368,12 +368,12 @@ def test_a_folder_that_cannot_be_written_to(tmp_path, closing):
     folder = tmp_path / "deck"
     folder.mkdir()
     with as_nobody(folder):
-        with pytest.raises(StoreTrouble, match="cannot be written to"):
+        with pytest.raises(StoreTrouble, match="can't be saved to"):
             Store(folder).open()
         keeper = closing(begin(Store(folder), kept(), clock=clock, retry_s=0.02))
         keeper.append(ZERO)
         until(lambda: keeper.trouble)
-        assert f"{folder} cannot be written to." in keeper.trouble
+        assert f"{folder} can't be saved to." in keeper.trouble
         assert keeper.append(Stopped(5 * S)) == 2 and Store(folder).sessions() == ()
 
 
@@ -627,8 +627,8 @@ def test_an_entry_that_is_not_as_it_was_written_down_is_told(store, keeper):
         connection.commit()
     found = store.session(1)
     assert found.lost == (
-        "The plan or the squad is not as it was written down.",
-        "Entry 2 is not as it was written down.",
+        "The plan or the squad has been changed since it was saved.",
+        "Entry 2 has been changed since it was saved.",
     )
     assert [line.number for line in found.lines] == [1, 3]
     assert replay(session(), found.journal).held() == ()

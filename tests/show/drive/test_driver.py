@@ -119,7 +119,7 @@ def test_begin_at_a_time_of_day(driver, clocks):
     assert driver.begin_at(18, 1).says == "18:01 is past"
     assert driver.begin_at(18, 1).entry is None
     clocks.wall_ms += 32_000
-    assert driver.begin_at(18, 2).says == "18:02 is too near"
+    assert driver.begin_at(18, 2).says == "18:02 is too soon"
     assert driver.begin_at(0, 15).entry.boot_ms == clocks.boot_ms + (6 * 60 + 15 - 2) * 60_000 + 4_544
 
 
@@ -169,7 +169,7 @@ def test_a_clock_matched_in_one_session_leads_the_next_one(driver, clocks):
 def test_with_a_match_the_next_top_is_the_one_on_the_wall(driver, clocks):
     driver.top = WallTop(clocks.boot() - 17_000, "this start")
     proposal = driver.begin_at_top()
-    assert proposal.says == "starts in 43 s, the wall clock then at :00"
+    assert proposal.says == "starts in 43 s, pool clock then at :00"
     assert (proposal.entry.boot_ms, proposal.entry.phase_ms) == (clocks.boot() + 43_000, 0)
     assert driver.begin_at(18, 30).entry.phase_ms == (29 * 60_000 - 23_456 + 17_000) % 60_000
 
@@ -190,7 +190,7 @@ def test_another_start_can_be_chosen_until_the_zero(driver, clocks):
     assert driver.at_ms() == -10_000
     clocks.go(10_000)
     assert driver.begin().entry is None
-    assert driver.do(driver.begin())[0] == "this session has begun already"
+    assert driver.do(driver.begin())[0] == "this session has already started"
 
 
 def test_what_was_only_taken_down_and_starts_chosen_before_leave_the_start_open(driver, clocks):
@@ -200,7 +200,7 @@ def test_what_was_only_taken_down_and_starts_chosen_before_leave_the_start_open(
     done(driver, driver.begin())
     assert driver.at_ms() == -10_000
     done(driver, driver.hold((0,)))
-    assert driver.begin().says == "this session has begun already", "a change of it does not"
+    assert driver.begin().says == "this session has already started", "a change of it does not"
 
 
 # -- holding and leaving again ---------------------------------------------------------------------
@@ -221,8 +221,8 @@ def test_hold_and_resume_one_lane(driver, clocks):
 
 def test_what_cannot_be_is_said_and_changes_nothing(driver, clocks):
     for proposal in (driver.hold(), driver.resume(), driver.stop_all(), driver.move(Unit.LINE, 1), driver.end()):
-        assert (proposal.entry, proposal.says) == (None, "no session has begun")
-        assert driver.do(proposal)[0] == "no session has begun"
+        assert (proposal.entry, proposal.says) == (None, "no session has started")
+        assert driver.do(proposal)[0] == "no session has started"
     begun_at(driver, clocks, 1_000)
     assert driver.resume().says == "nobody waits"
     assert done(driver, driver.hold()) == "all lanes stop at the wall and wait"
@@ -252,7 +252,7 @@ def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_d
     begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[4] + 10_000)  # the last 100 of the main set
     done(driver, driver.stop_all())
     clocks.go(100)
-    assert driver.resume().says.endswith("; what was broken off is not swum again")
+    assert driver.resume().says.endswith("; what was broken off is not repeated")
     clocks.go(300_000)
     assert "broken off" in driver.resume().says, "however long they wait"
 
@@ -380,14 +380,14 @@ def test_what_was_said_too_long_ago_is_not_done(driver, clocks):
 def test_what_the_store_refuses_does_not_count(driver, clocks, store):
     begun_at(driver, clocks, 20_000)
     store.refuses = True
-    assert driver.do(driver.hold())[0] == "not written down (No space left on device): nothing changed"
+    assert driver.do(driver.hold())[0] == "not saved (No space left on device): nothing changed"
     assert states(driver) != ["held"] * 3 and len(driver.journal) == 1
 
 
 def test_stop_all_counts_even_where_the_store_refuses(driver, clocks, store):
     begun_at(driver, clocks, 20_000)
     store.refuses = True
-    assert "every lane waits" in driver.do(driver.stop_all())[0]
+    assert "all lanes paused" in driver.do(driver.stop_all())[0]
     assert states(driver) == ["held"] * 3
 
 

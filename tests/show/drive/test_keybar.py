@@ -143,11 +143,11 @@ def test_the_keys_say_which_lanes_they_mean():
     def labels(**moment):
         return [key.label for key in keys_for(Moment(begun=True, zero_passed=True, **moment))]
 
-    assert labels(whom="all")[:2] == ["Hold all", "Next for all"] and labels(whom="all", held=True)[0] == "Resume all"
-    assert labels(whom="3", view="lane")[:2] == ["Hold 3", "Next for 3"]
-    assert labels()[:2] == ["Hold", "Next"], "where there is but one lane"
+    assert labels(whom="all")[:2] == ["Pause all", "Next for all"] and labels(whom="all", held=True)[0] == "Resume all"
+    assert labels(whom="3", view="lane")[:2] == ["Pause 3", "Next for 3"]
+    assert labels()[:2] == ["Pause", "Next"], "where there is but one lane"
     assert labels(whom="all", stopped=True, held=True)[0] == "Resume all"
-    assert labels(whom="all", held=True, going=True)[0] == "Hold all", "those that still swim"
+    assert labels(whom="all", held=True, going=True)[0] == "Pause all", "those that still swim"
 
 
 @pytest.mark.parametrize("room", ["10 inch, 1280 x 800", "10 inch upright", "a desktop"])
@@ -211,7 +211,7 @@ def test_stop_all_is_no_key_among_others():
 
 
 def test_a_key_knows_its_label():
-    assert Key("hold", whom="all").label == "Hold all"
+    assert Key("hold", whom="all").label == "Pause all"
     assert Key("mute", variant=1).label == "Muted"
 
 

@@ -110,7 +110,7 @@ def test_a_note_says_who_and_what_and_a_hint_only_where_no_fix_takes_its_place()
         {
             0: (
                 Note(-1, "no word", "Perhaps free.", (fix(),), mistake=True),
-                Note(2, "cannot be made", "on 2:00", (), "lanes 1, 2"),
+                Note(2, "can't be made", "on 2:00", (), "lanes 1, 2"),
             )
         },
         width=900,

@@ -45,8 +45,8 @@ def test_a_session_told_by_hand():
     assert [lane.out for lane in made.lanes] == ["16:30", "16:25"]
     assert [lane.distance for lane in made.lanes] == ["1,000 m", "1,000 m"]
     assert made.lanes[0].heads == ("3 swimmers, 0:05 apart", "3 swimmers", "3")
-    assert made.heads[0] == "5 swimmers in 2 lanes, 1 away"
-    assert made.out[0] == "out 16:30 of 60 min, 43:30 spare" and not made.late
+    assert made.heads[0] == "5 swimmers in 2 lanes, 1 absent"
+    assert made.out[0] == "finish 16:30 of 60 min, 43:30 spare" and not made.late
     assert made.about == "25 m, roll" and made.title == "Rolls"
     assert (
         made.lanes[0].share == pytest.approx(990 / 3600)
@@ -73,9 +73,9 @@ def test_the_paces_that_it_rests_on():
 
 def test_the_time_on_the_wall_counts_a_begun_minute():
     made = told("Main set\n  10 x 100 free on 1:40\n", squad(3))
-    assert made.out_at(EVENING_MS, "+00:00") == "begun now, out at 17:18"  # 17:01:20 + 16:30 is 17:17:50
-    assert made.out_at(EVENING_MS + 10_000, "+00:00") == "begun now, out at 17:18"
-    assert made.out_at(EVENING_MS + 10_001, "+00:00") == "begun now, out at 17:19"
+    assert made.out_at(EVENING_MS, "+00:00") == "started now, finish 17:18"  # 17:01:20 + 16:30 is 17:17:50
+    assert made.out_at(EVENING_MS + 10_000, "+00:00") == "started now, finish 17:18"
+    assert made.out_at(EVENING_MS + 10_001, "+00:00") == "started now, finish 17:19"
 
 
 def test_gear_is_put_out_for_all_who_use_it_in_the_order_of_the_page():
@@ -94,7 +94,7 @@ def test_flagged_lines_are_to_be_confirmed_and_are_no_check():
     assert "no hyperventilation" in made.confirm[0].hint.lower()
     assert [(check.line, check.bad) for check in made.checks] == [(9, True)]
     assert made.checks[0].place == "Main set: 10 x 100 free on 1:20" and made.checks[0].says.startswith(
-        "Leaves the slowest swimmer 0 s of rest"
+        "Leaves the slowest swimmer 0 s rest"
     )
 
 

@@ -31,7 +31,7 @@ from tests.reference.random_squads import random_squad
 MAIN_MS = 240_000  # when the plan's main set starts
 WALL_MS = 1_764_003_600_000  # 2025-11-24 17:00 UTC, from the calendar
 WORDS = {State.READY: "READY", State.GO: "GO", State.SWIMMING: "SWIM", State.RESTING: "REST", State.CHANGEOVER: "TALK",
-         State.HELD: "HELD", State.DONE: "DONE"}  # fmt: skip
+         State.HELD: "PAUSED", State.DONE: "DONE"}  # fmt: skip
 
 PLAN = """title: Long-axis rotation 3
 pool: 25 m
@@ -171,7 +171,7 @@ def test_the_top_line(run):
     assert (view.section, view.title) == ("Main set", "Long-axis rotation 3")
     end_ms = run.timeline.end_ms
     minutes = -(-end_ms // 60_000)
-    assert view.out == f"out {18 + minutes // 60}:{minutes % 60:02d}"
+    assert view.out == f"finish {18 + minutes // 60}:{minutes % 60:02d}"
     assert view.spare == ("over: booked to 18:30", "over 18:30") and view.over
     assert pool_view(begun(PLAN.replace("booking: 30 min\n", "")), 0).spare == ()
     within = pool_view(begun(PLAN.replace("30 min", "60 min")), 0)
@@ -212,7 +212,7 @@ def test_a_session_that_waits_as_a_whole_is_out_later(run):
 
 def test_before_the_session(run):
     view = pool_view(fresh(run.timeline), 42_000)
-    assert (view.clock, view.session, view.begun) == (":42", "not begun", False)
+    assert (view.clock, view.session, view.begun) == (":42", "not started", False)
     assert view.out.startswith("takes ") and view.over
     takes, spare = view.out.removeprefix("takes "), view.spare[0].removesuffix(" over")
     seconds = [int(text[-5:-3]) * 60 + int(text[-2:]) for text in (takes, spare)]
@@ -226,19 +226,19 @@ def test_before_the_session(run):
 
 def test_the_lead_in(run):
     view = pool_view(run, -7_300)
-    assert (view.session_label, view.session, view.begun, view.clock) == ("begins in", "8", False, ":52")
+    assert (view.session_label, view.session, view.begun, view.clock) == ("starts in", "8", False, ":52")
     assert all((band.text.word, band.count, band.text.clock) == ("READY", "8", ":00") for band in view.bands)
 
 
 def test_held_stopped_and_ended(run):
     held = apply(run, Held(280_000, (1,)))
     band = pool_view(held, 900_000).bands[1]
-    assert (band.text.word, band.count, band.text.clock, band.text.leave_label) == ("HELD", "", "", "waits")
+    assert (band.text.word, band.count, band.text.clock, band.text.leave_label) == ("PAUSED", "", "", "paused")
     assert (band.text.present, band.text.repeat[0]) == ("NEXT", "repeat 2 of 3")  # on which it will leave
-    assert pool_view(held, 900_000).bands[0].text.word != "HELD"
+    assert pool_view(held, 900_000).bands[0].text.word != "PAUSED"
     stopped = apply(run, Stopped(280_000))
     assert pool_view(stopped, 300_000).stopped and {band.text.word for band in pool_view(stopped, 600_000).bands} == {
-        "HELD"
+        "PAUSED"
     }
     ended = apply(run, Ended(400_000))
     view = pool_view(ended, 900_000)
@@ -251,7 +251,7 @@ def test_a_lane_that_is_held_in_mid_swim_says_what_it_still_swims_until_its_lead
     for at_ms, done in ((20_000, 20_000 / touch_ms), (touch_ms - 100, 1 - 100 / touch_ms)):
         band = pool_view(held, at_ms).bands[0]
         assert (band.text.word, band.text.present, band.text.repeat[0], band.text.lit, band.count) == (
-            "HELD",
+            "PAUSED",
             "NOW",
             "repeat 1 of 2",
             0,
@@ -260,25 +260,30 @@ def test_a_lane_that_is_held_in_mid_swim_says_what_it_still_swims_until_its_lead
         assert (
             band.done == pytest.approx(done, abs=0.001)
             and band.text.clock == ""
-            and band.text.leave_label == "finish, then wait"
+            and band.text.leave_label == "finish, then stop"
         )
     in_ = pool_view(held, touch_ms).bands[0]
-    assert (in_.text.word, in_.text.present, in_.text.repeat[0], in_.text.lit) == ("HELD", "NEXT", "repeat 2 of 2", -1)
+    assert (in_.text.word, in_.text.present, in_.text.repeat[0], in_.text.lit) == (
+        "PAUSED",
+        "NEXT",
+        "repeat 2 of 2",
+        -1,
+    )
     stopped = pool_view(apply(run, Stopped(20_000)), 21_000).bands[0]
     assert (stopped.text.word, stopped.text.lit) == ("STOP", -1), "what is broken off is not swum to its end"
     home_ms = max(swim.home_ms for swim in last_swims(held.timeline, 0, 20_000))
     assert home_ms > touch_ms, "the last swimmer comes in behind the leader"
     assert [pool_view(held, at_ms).bands[0].text.leave_label for at_ms in (home_ms - 1, home_ms)] == [
-        "finish, then wait",
-        "waits",
+        "finish, then stop",
+        "paused",
     ]
     assert [lane_view(held, 0, at_ms).hero_label for at_ms in (20_000, home_ms)] == [
-        "finish, then wait",
-        "waits for the coach",
+        "finish, then stop",
+        "paused by the coach",
     ]
-    assert "finish, then wait" in block(pool_view(held, 20_000))
+    assert "finish, then stop" in block(pool_view(held, 20_000))
     assert (
-        lane_view(held, 0, 25_000).hero == "HELD"
+        lane_view(held, 0, 25_000).hero == "PAUSED"
         and lane_view(held, 0, 25_000).after == lane_view(run, 0, 25_000).after
     )
 
@@ -350,9 +355,9 @@ def test_while_swimming(run):
     assert (last.hero, last.kind, last.hero_label, last.swum, last.after) == (
         "0:20",
         "up",
-        "swum",
+        "elapsed",
         "0:20",
-        ("last line",),
+        ("last set",),
     )
 
 

@@ -24,7 +24,7 @@ def told(run, entry, at_ms):
 
 def test_what_is_swum_less_is_said_in_metres_and_why(run):
     said = told(run, presses.change_interval(run, 20 * S, 240 * S, (1,)), 20 * S)
-    assert said[0].startswith("lane 5: leaves ") and said[0].endswith("m less, as the others do not wait")
+    assert said[0].startswith("lane 5: leaves ") and said[0].endswith("m less, as the others aren't paused")
     assert "swims 1" in said[0] and said[1].endswith("m less")
     fewer = told(run, presses.change_count(run, 20 * S, -1, (1,)), 20 * S)
     assert "m less" in fewer[0] and "the others" not in fewer[0], "there it is what was asked for"
@@ -38,13 +38,13 @@ def test_several_lanes_leave_and_swim(run):
 
 def test_what_starts_and_who_is_out_is_named(run):
     said = told(run, presses.put_line_in(run, 20 * S, "2 x 50 on 1:00"), 20 * S)
-    assert "swim 100 m more; Main set starts 2:00 later; Swim-down starts 2:00 later; all out at 17:" in said[
+    assert "swim 100 m more; Main set starts 2:00 later; Swim-down starts 2:00 later; finish 17:" in said[0] and said[
         0
-    ] and said[0].endswith(", 2:00 later")
+    ].endswith(", 2:00 later")
 
 
 def test_a_line_put_in_is_said_with_its_own_send_off_and_where_it_comes(run):
-    """2 x 50 on 1:10 are in hand at 0:20: the new line comes after the second of them, which leaves at 1:10."""
+    """2 x 50 on 1:10 are in hand at 0:20: the new set comes after the second of them, which leaves at 1:10."""
     entry = presses.put_line_in(run, 20 * S, "2 x 50 on 1:00")
     made = outlook(run, entry)
     after = made.run.timeline.tracks[0]
@@ -53,10 +53,10 @@ def test_a_line_put_in_is_said_with_its_own_send_off_and_where_it_comes(run):
     assert leaves_ms > made.lanes[0].leaves_ms == 70 * S
     said = ways_of(made, 20 * S)
     second = f":{leaves_ms // 1000 % 60:02d}"
-    assert said[0].startswith(f"all lanes: the new line after this one, leave {second} (in "), said[0]
+    assert said[0].startswith(f"all lanes: the new set after this one, leave {second} (in "), said[0]
     assert all(f"leave {second}" in way or f"leaves {second}" in way or "leave" not in way for way in said), said
     late = presses.put_line_in(run, 75 * S, "2 x 50 on 1:00")
-    assert ways_of(outlook(run, late), 75 * S)[0].startswith("all lanes: the new line next, leave ")
+    assert ways_of(outlook(run, late), 75 * S)[0].startswith("all lanes: the new set next, leave ")
 
 
 @pytest.mark.parametrize("at_ms", [20 * S, 300 * S])

@@ -34,7 +34,7 @@ def test_before_its_zero():
 
 
 def test_a_reboot_is_said():
-    assert "started anew" in said(60_000, boot="boot 2") and "anew" not in said(60_000)
+    assert "restarted" in said(60_000, boot="boot 2") and "anew" not in said(60_000)
 
 
 def test_a_clock_that_was_set_is_said_where_it_could_be_a_reboot():

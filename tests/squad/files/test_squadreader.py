@@ -1,4 +1,4 @@
-"""Reading squads: what they mean, and what is said about those that cannot be read."""
+"""Reading squads: what they mean, and what is said about those that can't be read."""
 
 import random
 import time
@@ -134,7 +134,7 @@ def test_byte_order_marks_and_line_ends_make_no_difference(data):
         (b"", 1, 1, "has no lane"),
         (b"\x89PNG\r\n\x1a\n\0\0", 1, 1, "picture (PNG), not a squad"),
         (THURSDAY.encode("utf-16"), 1, 1, "UTF-16"),
-        (b'\xef\xbb\xbf[[lane]]\r\nname = "Zo\xeb"\n', 2, 11, "not in UTF-8"),
+        (b'\xef\xbb\xbf[[lane]]\r\nname = "Zo\xeb"\n', 2, 11, "not UTF-8"),
         (b"#" * 70_000, 1, 1, "too long"),
     ],
 )

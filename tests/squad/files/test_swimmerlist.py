@@ -101,7 +101,7 @@ BAD_CSV = [
     (
         "name over two lines",
         'name,base\n"Kit\nAsh",1:20\nWren,1:3\n',
-        ["2:1 the name has a character", "4:6 two digits"],
+        ["2:1 the name has an invisible character", "4:6 two digits"],
     ),
     ("name too long", f"name,base\n{'K' * 61},1:20\n", ["2:1 the name is too long"]),
     ("quoted cells", 'name,base\n"Kit, junior","1.20"\n', ["2:15 write 1:20"]),

@@ -82,7 +82,7 @@ def test_one_fewer_is_the_last_to_leave_and_one_more_takes_that_back():
     roster = Roster(SQUAD)
     fewer = edit.one_fewer(edit.one_fewer(roster, 1), 1)
     assert fewer.away == {(1, 0), (1, 1)} and edit.one_fewer(roster, 1).away == {(1, 1)}
-    with pytest.raises(Refused, match="nobody of this lane"):
+    with pytest.raises(Refused, match="nobody in this lane"):
         edit.one_fewer(fewer, 1)
     assert edit.one_more(fewer, 1).away == {(1, 1)} and edit.one_more(edit.one_more(fewer, 1), 1) == roster
     known = edit.turned(roster, 1, 0)  # who is away is known: the others come and go behind
@@ -243,7 +243,7 @@ def test_a_proposal_needs_somebody():
         (lambda r: edit.with_count(r, 0, 0), "at least one swimmer"),
         (lambda r: edit.with_count(r, 0, 100), "at most 80 swimmers"),
         (lambda r: edit.with_name(r, 1, 0, "x" * 61), "a name is too long"),
-        (lambda r: edit.with_name(r, 1, 0, "two\nrows"), "a name has a character"),
+        (lambda r: edit.with_name(r, 1, 0, "two\nrows"), "a name has an invisible character"),
         (lambda r: edit.named(r, "x" * 61), "a squad's name is too long"),
         (lambda r: edit.with_swimmer_base(r, 1, 0, Pace(80_000, Unit.YARD)), "some paces say"),
         (lambda r: edit.lane_gone(edit.lane_gone(edit.lane_gone(r, 0), 0), 0), "at least one lane"),

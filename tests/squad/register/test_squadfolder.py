@@ -162,7 +162,7 @@ def test_a_disk_that_refuses_is_told_and_nothing_is_lost(squads, monkeypatch):
 
     monkeypatch.setattr("pacer.squad.register.squadfolder.write_whole", full)
     roster = edit.with_base(squads.roster(MONDAY), 0, Pace(75_000))
-    with pytest.raises(SquadsTrouble, match="the squad cannot be kept: the tablet's storage is full"):
+    with pytest.raises(SquadsTrouble, match="the squad can't be saved: the tablet's storage is full"):
         squads.keep("thursday", roster, MONDAY)
     with pytest.raises(SquadsTrouble, match="storage is full"):
         squads.new("x")
@@ -175,7 +175,7 @@ def test_a_folder_that_cannot_be_made_is_told(tmp_path):
     blocked = tmp_path / "file"
     blocked.write_text("")
     squads = Squads(blocked, DEMOS)
-    assert "cannot be kept here" in squads.told[0] and squads.roster(MONDAY).squad.assumed
+    assert "can't be saved here" in squads.told[0] and squads.roster(MONDAY).squad.assumed
 
 
 def test_a_file_is_whole_or_not_at_all(squads, monkeypatch):

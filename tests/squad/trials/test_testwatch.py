@@ -118,7 +118,7 @@ def test_one_who_gives_up_is_not_waited_for():
 
 
 def test_nobody_here():
-    with pytest.raises(Refused, match="nobody of this lane is here"):
+    with pytest.raises(Refused, match="nobody in this lane is here"):
         fresh_swim(400, (), 5_000)
 
 

@@ -43,7 +43,7 @@ def offered(text, about, squad=SQUAD):
     [
         (
             "  8 x 100 free, on 1:40",
-            "cannot be made",
+            "can't be made",
             [
                 ("on 1:50 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:50"),
                 ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45"),
@@ -52,19 +52,19 @@ def offered(text, about, squad=SQUAD):
         ("  8 x 100 free on 1:20", "leaves the slowest", [("on 1:25 in lane 4", "  8 x 100 free on 1:25 / 1:20")]),
         (
             "  8 x 100 free, on 1:40 / 1:40 / 1:40 # why",
-            "cannot be made",
+            "can't be made",
             [
                 ("on 1:50 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:50 # why"),
                 ("on 1:45 in lane 6", "  8 x 100 free, on 1:40 / 1:40 / 1:45 # why"),
             ],
         ),
-        ("  8 x 100 free, on A 1:40 / B 1:40, with fins", "cannot be made", None),
+        ("  8 x 100 free, on A 1:40 / B 1:40, with fins", "can't be made", None),
         (
             "  8 x 100 free, on A 1:45 / B 1:40",
-            "cannot be made",
+            "can't be made",
             [("on B 1:50", "  8 x 100 free, on A 1:45 / B 1:50"), ("on B 1:45", "  8 x 100 free, on A 1:45 / B 1:45")],
         ),
-        ("  4 x 100 free, on 1:40 then 1:35", "cannot be made", []),
+        ("  4 x 100 free, on 1:40 then 1:35", "can't be made", []),
         (
             "  4 x 100 free, on 2:02",
             "cannot be read off",
@@ -72,7 +72,7 @@ def offered(text, about, squad=SQUAD):
         ),
         (
             "  2 x 60 free, rest 0:10",
-            "no whole number",
+            "not a whole number",
             [("50", "  2 x 50 free, rest 0:10"), ("75", "  2 x 75 free, rest 0:10")],
         ),
         (
@@ -87,27 +87,27 @@ def offered(text, about, squad=SQUAD):
         ),
         (
             '  100 free "fins on", rest 0:10',
-            "speaks of fins",
+            "mentions fins",
             [("with fins", '  100 free "fins on", rest 0:10, with fins')],
         ),
         (
             '  100 free "fins on", with paddles, rest 0:10',
-            "speaks of fins",
+            "mentions fins",
             [("with fins", '  100 free "fins on", with paddles and fins, rest 0:10')],
         ),
         (
             '  100 free "fins on", with ankle band, rest 0:10',
-            "speaks of fins",
+            "mentions fins",
             [("with fins", '  100 free "fins on", with ankle band and fins, rest 0:10')],
         ),
         (
             '  100 free "fins on", with tempo ball, rest 0:10',
-            "speaks of fins",
+            "mentions fins",
             [("with fins", '  100 free "fins on", with tempo ball and fins, rest 0:10')],
         ),
         (
             "  4 x 50 as 25 fast / 25 easy, descend 1-4, rest 0:10",
-            "changes nothing",
+            "does nothing",
             [("without descend", "  4 x 50 as 25 fast / 25 easy, rest 0:10")],
         ),
         (
@@ -124,7 +124,7 @@ def offered(text, about, squad=SQUAD):
         ("  4 x 50 drill slow easy, rest 0:15", "not as an effort", []),
         (
             "  4 x 50 as 25 fast / 25 easy descend 1-4",
-            "changes nothing",
+            "does nothing",
             [("without descend", "  4 x 50 as 25 fast / 25 easy")],
         ),
         (

@@ -362,11 +362,9 @@ def test_the_report(thursday):
     assert [lane.lane for lane in gain.lanes] == [3, 4]
     text = report.text()
     assert text.startswith(
-        "ends at 59:16, 0:44 before 1:00:00: 51,000 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, ends 57:37\n"
+        "finish 59:16, 0:44 before 1:00:00: 51,000 m by 26 swimmers\nlane 1: 2,200 m, Main set 4 rounds, ends 57:37\n"
     )
-    assert (
-        "one more minute of booking buys nothing, 1:46 more 2,400 m: lane 3 2,150 m, Main set 4 rounds; lane 4" in text
-    )
+    assert "one more minute adds nothing; 1:46 more adds 2,400 m: lane 3 2,150 m, Main set 4 rounds; lane 4" in text
     assert fit_json(report)["lanes"][5]["chosen"] == ({"section": 2, "line": None, "count": 3, "least": 1, "most": 4},)
 
 
@@ -379,7 +377,7 @@ def test_the_report_of_a_session_that_is_too_long(thursday):
     longest = report.costs[0]
     assert (longest.section, longest.lane, longest.line) == (1, 6, 1)
     assert longest.takes_ms == built.gates[2] - built.gates[1]
-    assert "too long: even the least of everything ends at 38:46, 8:46 after 30:00" in report.text()
+    assert "too long: even the least of everything needs 38:46, 8:46 after 30:00" in report.text()
     assert "Skill set takes 13:00, 11:37 of it 6 x 50 in lane 6" in report.text()
 
 
@@ -388,13 +386,13 @@ def test_the_report_on_a_minute_more():
     plan, squad = page("Main, 1 to 9 rounds", "  100 free, on 1:30"), squad_of("1:00")
     report = fit_report(fit(plan, squad, end_ms=9 * MINUTE + 59_000))
     assert report.text() == (
-        "ends at 8:30, 1:29 before 9:59: 600 m by 1 swimmer\n"
+        "finish 8:30, 1:29 before 9:59: 600 m by 1 swimmer\n"
         "lane 1: 600 m, Main 6 rounds, ends 8:30\n"
-        "one more minute of booking buys 100 m: lane 1 700 m, Main 7 rounds"
+        "one more minute adds 100 m: lane 1 700 m, Main 7 rounds"
     )
     assert (report.minute.distance, report.minute.lanes[0].chosen[0].count) == (100, 7)
-    assert "everything is at its most" in fit_report(fit(plan, squad, end_ms=60 * MINUTE)).text()
-    assert fit_report(fit(plan, squad)).text().startswith("no booking, so the least of everything: ends at 1:00, 100 m")
+    assert "every count is at its most" in fit_report(fit(plan, squad, end_ms=60 * MINUTE)).text()
+    assert fit_report(fit(plan, squad)).text().startswith("no booking, so the least of everything: finish 1:00, 100 m")
 
 
 # -- properties --------------------------------------------------------------------------------------------
@@ -621,7 +619,7 @@ def test_too_much_to_try_misses_no_more_than_it_says(monkeypatch):
     assert fit(plan, squad) == found
     said = fit_report(found).text()
     assert "this is the best that was found; any other swims" in said
-    assert "what more booking would buy takes too long" in said
+    assert "what more time would add takes too long" in said
 
 
 def test_small_sessions_cut_short_miss_no_more_than_they_say(monkeypatch):

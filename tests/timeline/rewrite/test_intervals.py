@@ -122,7 +122,7 @@ def test_lanes_that_leave_the_line_out():
     assert [[lane.lane for lane in each.lanes] for each in found.suggestions] == [[1, 2, 3], [2]]
     assert "B: 4 x 100 free, on 1:40\n" in write_plan(found.plan)
     found = suggest(page("  A: 4 x 100 free"), squad)
-    assert found.plan == page("  A: 4 x 100 free") and found.left[0].why == "no lane swims this line"
+    assert found.plan == page("  A: 4 x 100 free") and found.left[0].why == "no lane swims this set"
 
 
 def test_repeats_of_several_lengths_are_left():

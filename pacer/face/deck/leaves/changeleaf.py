@@ -31,8 +31,8 @@ class Change(NamedTuple):
     nothing: tuple[str, ...]
 
 
-_NO_LINE = ("no line in hand: nothing to shorten or lengthen", "no line in hand")
-_NOBODY = ("nobody is about to leave", "nobody leaves")
+_NO_LINE = ("No set is running", "no set is running")
+_NOBODY = ("nobody is due to leave", "nobody due")
 
 #: By the names that keys on the bar have, too.
 CHANGES = {
@@ -40,15 +40,13 @@ CHANGES = {
     "miss": Change("Miss one", presses.miss, _NOBODY),
     "fewer": Change("One fewer", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes), _NO_LINE),
     "one more": Change("One more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes), _NO_LINE),
-    "round less": Change(
-        "Round less", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True), _NO_LINE
+    "one round fewer": Change(
+        "One round fewer", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True), _NO_LINE
     ),
-    "round more": Change(
-        "Round more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True), _NO_LINE
+    "one round more": Change(
+        "One round more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True), _NO_LINE
     ),
-    "take back": Change(
-        "Take back", lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to take back",)
-    ),
+    "take back": Change("Undo", lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to undo",)),
 }
 
 
@@ -73,19 +71,19 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
 MOVES = {
     "next": ("Next repeat", Unit.REPEAT, 1),
     "previous": ("Previous repeat", Unit.REPEAT, -1),
-    "next line": ("Next line", Unit.LINE, 1),
-    "previous line": ("Previous line", Unit.LINE, -1),
+    "next line": ("Next set", Unit.LINE, 1),
+    "previous line": ("Previous set", Unit.LINE, -1),
 }
 
 #: What the key says that matches the pace clock to the one on the wall, as it is let go.
 MATCH = (
-    "let go as the wall clock passes :00; no send-off moves",
-    "let go as the wall clock passes :00",
-    "let go at the wall's :00",
+    "Let go at :00 on the pool clock. Send-offs stay put.",
+    "Let go at :00 on the pool clock",
+    "let go at the pool's :00",
 )
 
 #: What is said when that was done.
-MATCHED = "the clock goes by the one on the wall now", "the clock is matched"
+MATCHED = "synced to the pool clock", "clock synced"
 
 #: What opens another leaf: label, module and class.
 LEAVES = {
@@ -93,14 +91,14 @@ LEAVES = {
     "rate": ("Stroke rate", "rateleaf", "RateLeaf"),
     "watch": ("Watches", "watchleaf", "WatchLeaf"),
     "notes": ("Notes", "noteleaf", "NotesLeaf"),
-    "heads": ("Count heads", "noteleaf", "HeadsLeaf"),
+    "heads": ("Head count", "noteleaf", "HeadsLeaf"),
     "interval": ("Interval", "intervalleaf", "IntervalLeaf"),
     "section": ("Start a section", "sectionleaf", "SectionsLeaf"),
     "swimmers": ("Who swims", "swimmerleaf", "SwimmersLeaf"),
-    "with": ("Go with a lane", "swimmerleaf", "WithLeaf"),
-    "line in": ("Line in", "setleaf", "LineInLeaf"),
-    "line out": ("Line out", "setleaf", "LineOutLeaf"),
-    "out": ("Out by", "finishleaf", "OutByLeaf"),
+    "with": ("Join another lane", "swimmerleaf", "WithLeaf"),
+    "line in": ("Add a set", "setleaf", "LineInLeaf"),
+    "line out": ("Skip a set", "setleaf", "LineOutLeaf"),
+    "out": ("Finish by", "finishleaf", "OutByLeaf"),
     "sum": ("How it went", "sumleaf", "SumLeaf"),
 }
 
@@ -124,7 +122,7 @@ class ChangeLeaf(Leaf):
         """A lane's predicted time beside its interval; for all lanes how to come to know what a key would do."""
         if self.deck.hand is not None and (said := self._predicted(self.deck.hand)):
             return said
-        return "hold a key: it says what, then does it", "hold a key until full", ""
+        return "Keep pressing to make the change", "Keep pressing", ""
 
     def _predicted(self, lane: int) -> tuple[str, ...]:
         """What the repeat in hand should take, what it is on, the rest that leaves and its ratio to swimming."""
@@ -173,7 +171,15 @@ class ChangeLeaf(Leaf):
             if one
             else ["out", "section", "line in", "line out", "match"]
         )
-        names += ["take back", "previous", "next line", "previous line", "interval", "round less", "round more"]
+        names += [
+            "take back",
+            "previous",
+            "next line",
+            "previous line",
+            "interval",
+            "one round fewer",
+            "one round more",
+        ]
         names += ["swimmers", "with", "line in", "line out", "section", "out", "match"] if one else []
         column.keys(*(Cell(name, (self._label(name),)) for name in names), across=4 if upright else 3)
 
@@ -186,7 +192,7 @@ class ChangeLeaf(Leaf):
         return (
             LEAVES[name][0]
             if name in LEAVES
-            else {"hold": "Hold", "resume": "Resume", "match": "Match clock", "fill": "Fill the glass"}[name]
+            else {"hold": "Pause", "resume": "Resume", "match": "Sync clock", "fill": "Full screen"}[name]
         )
 
     def ask(self, name: str) -> Proposal:

@@ -28,7 +28,7 @@ WORKING = ("…",)
 class OutByLeaf(Leaf):
     """The time to be out by, and what that costs."""
 
-    title = "Out by"
+    title = "Finish by"
 
     def __init__(self, deck: Deck):
         super().__init__(deck)
@@ -60,7 +60,7 @@ class OutByLeaf(Leaf):
     def note(self) -> tuple[str, ...]:
         """How it stands now."""
         now = self._reading(self.driver.run.timeline.end_ms)
-        return f"as it goes now: out {now}", f"now: out {now}"
+        return f"as planned now: finish {now}", f"now: out {now}"
 
     def stamp(self) -> Hashable:
         """The time chosen, and what its cost goes by."""
@@ -74,7 +74,7 @@ class OutByLeaf(Leaf):
         """The time, steps, and a key to do it."""
         column.row(
             Cell("", (self._reading(self.out_ms),), look="plain", scale=1.6, across="left"),
-            Cell("do", ("Fit it",), look="main"),
+            Cell("do", ("Make it fit",), look="main"),
         )
         column.row(
             *(

@@ -28,11 +28,11 @@ class IntervalLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """For how long."""
-        return "the line in hand, from now on", "from now on"
+        return "the set they are swimming, from now on", "from now on"
 
     def _fresh(self) -> Pad:
         """Begins with the interval that the lanes have, where they share one."""
-        return Pad("From now on, on", next(iter(found)) if len(found := self._intervals()) == 1 else None, step=5_000)
+        return Pad("From now on", next(iter(found)) if len(found := self._intervals()) == 1 else None, step=5_000)
 
     def _intervals(self) -> set[int]:
         run = self.driver.run
@@ -51,7 +51,7 @@ class IntervalLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """The pad, and a key to do it."""
-        typed_tiles(self.pad, column, upright, "Change it")
+        typed_tiles(self.pad, column, upright, "Change")
 
     def press(self, name: str) -> None:
         """A key of the pad."""
@@ -61,7 +61,7 @@ class IntervalLeaf(Leaf):
         """What the interval would do."""
         pad = self.pad
         if pad.wrong or not pad.number:
-            return Proposal(None, (pad.wrong or "an interval is at least a second",))
+            return Proposal(None, (pad.wrong or "an interval is at least one second",))
         return self.driver.offer(
-            lambda run, at_ms: presses.change_interval(run, at_ms, pad.number, self.deck.lanes), "no line in hand"
+            lambda run, at_ms: presses.change_interval(run, at_ms, pad.number, self.deck.lanes), "no set is running"
         )

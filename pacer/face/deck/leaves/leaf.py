@@ -216,7 +216,7 @@ class Deck:
 
     def take_back_cell(self) -> Cell:
         """The key that takes back what was taken down last."""
-        return Cell(TAKE_BACK, ("Take back",), able=self.has_record)
+        return Cell(TAKE_BACK, ("Undo",), able=self.has_record)
 
     def ask_back(self) -> Proposal:
         """What that key would do."""
@@ -224,8 +224,8 @@ class Deck:
         if self._record is not None:
             entry = withdraw(driver.journal, self._record[0], driver.at_ms() or 0)
         if entry is None:
-            return Proposal(None, ("nothing to take back",))
-        return Proposal(entry, tuple(f"takes back “{way}”" for way in self._record[1]), driver.now_ms(), driver.run)
+            return Proposal(None, ("nothing to undo",))
+        return Proposal(entry, tuple(f"undo “{way}”" for way in self._record[1]), driver.now_ms(), driver.run)
 
     def take_back(self) -> tuple[str, ...]:
         """Take it back at once. What the coach has to be told about it; () when all is well."""
@@ -250,9 +250,9 @@ class Deck:
         """It was let go too soon: what it would do stays to be read."""
         asked, self.asked = self.asked, None
         if asked is None or asked.entry is None:
-            self.tell("hold it until it is full")
+            self.tell("Keep pressing")
         else:
-            self.tell(*(f"{way} – hold to do it" for way in asked.ways), "hold it until it is full")
+            self.tell(*(f"{way} – keep pressing" for way in asked.ways), "Keep pressing")
 
     def do(self, name: str) -> None:
         """It was held until it was full: what was read is done, at the present instant where that comes to the same."""

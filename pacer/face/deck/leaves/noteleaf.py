@@ -45,7 +45,7 @@ class NotesLeaf(Leaf):
             return "about the whole session", "about the session"
         about = self.deck.lane_name() if self.place is None else nth(self.place)
         line = self._line_said() if self.lined else ""
-        return (f"about {about}, {line}", f"about {about}, its line") if line else (f"about {about}",)
+        return (f"about {about}, {line}", f"about {about}, this set") if line else (f"about {about}",)
 
     def _line(self) -> tuple[int | None, int | None]:
         """Section and line in hand of the lane in hand; None where nothing is."""
@@ -59,9 +59,7 @@ class NotesLeaf(Leaf):
     def _line_said(self) -> str:
         section, line = self._line()
         return (
-            ""
-            if section is None
-            else f"{self.driver.run.timeline.plan.sections[section].name or 'section'} line {line}"
+            "" if section is None else f"{self.driver.run.timeline.plan.sections[section].name or 'section'} set {line}"
         )
 
     def stamp(self) -> Hashable:
@@ -85,7 +83,7 @@ class NotesLeaf(Leaf):
             if self.deck.hand is None
             else (
                 Cell("who", who_ways(self.place), look="lit"),
-                Cell("line", ("Its line",), look="lit" if self.lined else "key"),
+                Cell("line", ("This set",), look="lit" if self.lined else "key"),
             )
         )
         column.keys(*about, Cell("write", ("Write",)), self.deck.take_back_cell(), across=4)
@@ -148,7 +146,7 @@ class MarksLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """What a touch does."""
-        return "touch one to change it", "touch to change"
+        return "tap one to change it", "tap to change"
 
     def stamp(self) -> Hashable:
         """The marks."""
@@ -165,7 +163,7 @@ class MarksLeaf(Leaf):
         marks = self._notes.marks
         if name == "more":
             if len(marks) >= MOST_MARKS:
-                self.deck.tell(f"{MOST_MARKS} are the most there can be", "no more than that")
+                self.deck.tell(f"{MOST_MARKS} is the most there can be", "no more than that")
                 return
             self.deck.open(
                 WordLeaf(self.deck, "One more mark", lambda text: self._change(None, text), most=MOST_LETTERS)
@@ -178,7 +176,7 @@ class MarksLeaf(Leaf):
                 "This mark",
                 lambda text: self._change(number, text),
                 text=marks[number],
-                note=("nothing: it is taken off", "empty: taken off"),
+                note=("Leave empty to delete", "Leave empty to delete"),
                 most=MOST_LETTERS,
             )
         )

@@ -35,7 +35,7 @@ class WordLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """Keys to write with, and one that takes it, as return on a keyboard does."""
-        letter_tiles(self._set, column, upright, Cell("do", ("Take it",), look="main"))
+        letter_tiles(self._set, column, upright, Cell("do", ("Save",), look="main"))
 
     def press(self, name: str) -> None:
         """Write, or take it."""

@@ -74,7 +74,11 @@ class RateLeaf(Leaf):
         if self.deck.hand is None:
             return CHOOSE
         found = self._target()
-        return target_ways(found) if found is not None else ("tap each time the same hand enters", "tap at each entry")
+        return (
+            target_ways(found)
+            if found is not None
+            else ("tap each time the same hand goes in", "tap at each hand entry")
+        )
 
     def _target(self) -> Target | None:
         return None if self.deck.hand is None else target(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
@@ -136,7 +140,7 @@ class RateLeaf(Leaf):
                 share=0.95,
             ),
             Cell("", (spread,), label=(many,), look="plain", bold=False, across="left", share=1.25),
-            Cell("keep", ("Keep it",), able=self._entry() is not None, share=0.9),
+            Cell("keep", ("Save",), able=self._entry() is not None, share=0.9),
         )
         column.row(Cell("tap", self._tap_ways(), look="main", scale=1.3), height=1.4 * column.target)
         ticks = self._ticks()
@@ -198,7 +202,7 @@ class RateLeaf(Leaf):
         if self._ticks():
             deck.sounds().tick_lane = None
         elif self._target() is None:
-            deck.tell("this line asks for no rate", "no rate is asked for")
+            deck.tell("this set has no target rate", "no target rate")
         elif deck.sounds is not None:
             deck.sounds().tick_lane = deck.hand
             deck.tell(f"ticks while the leader of {deck.lane_name()} swims", f"ticks for {deck.lane_name()}")
@@ -255,11 +259,7 @@ class LengthLeaf(Leaf):
             return (wrong,)
         entry = self._entry()
         found = None if entry is None else counted(entry)
-        return (
-            ("count the strokes, take the time", "strokes, then time")
-            if found is None
-            else length_ways(found, self._unit)
-        )
+        return ("enter strokes and time", "strokes and time") if found is None else length_ways(found, self._unit)
 
     def stamp(self) -> Hashable:
         """Everything typed, and of whom."""
@@ -284,11 +284,11 @@ class LengthLeaf(Leaf):
         ]
         cycle, take = (
             Cell("cycle", (KINDS[self.per_cycle],), lines=2),
-            Cell("do", ("Take it",), look="main", able=self._entry() is not None),
+            Cell("do", ("Save",), look="main", able=self._entry() is not None),
         )
         share = 1.0 if upright else 0.7
         point = Cell("pad .", (".",), share=share) if self.pads[self.field].time else Cell(look="plain", share=share)
-        rub = Cell("pad rub", ("Erase", "Rub"), share=share)
+        rub = Cell("pad rub", ("Erase", "Erase"), share=share)
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
         if upright:
             column.row(*fields, cycle, take)
@@ -316,7 +316,7 @@ class LengthLeaf(Leaf):
     def _take(self) -> None:
         entry = self._entry()
         if entry is None:
-            self.deck.tell("strokes, distance and time first", "all three first")
+            self.deck.tell("enter strokes, distance and time first", "enter all three first")
             return
         told = self.driver.append(entry)
         ways = length_ways(counted(entry), self._unit)

@@ -82,5 +82,5 @@ class SectionsLeaf(Leaf):
         wall_ms = next_time_of_day(self.driver.wall_ms(), *self.start.hour_minute())
         return self.driver.offer(
             lambda run, at_ms: presses.start_section_at(run, at_ms, section, wall_ms, lanes),
-            f"{self.start} is too near",
+            f"{self.start} is too soon",
         )

@@ -33,7 +33,7 @@ class LineInLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """When it is swum."""
-        return "after the line in hand", "next"
+        return "after the set they are swimming", "next"
 
     def stamp(self) -> Hashable:
         """What is chosen."""
@@ -58,7 +58,7 @@ class LineInLeaf(Leaf):
             column.row(*count)
             column.row(*distance)
         column.row(Cell("sooner", ("–5 s",)), Cell("leave", (self._leave(),), share=1.6), Cell("tardier", ("+5 s",)))
-        column.row(Cell("work", (choice.work,)), Cell("do", ("Put it in",), look="main"))
+        column.row(Cell("work", (choice.work,)), Cell("do", ("Add it",), look="main"))
 
     def _leave(self) -> str:
         """How they leave, as it is called."""
@@ -92,7 +92,7 @@ class LineInLeaf(Leaf):
         try:
             return self.driver.offer(
                 lambda run, at_ms: presses.put_line_in(run, at_ms, self.choice.text, self.deck.lanes),
-                "there is no line in hand to put it behind",
+                "no set is running to add it after",
             )
         except Unreadable as wrong:
             return Proposal(None, (wrong.problems[0].message,))
@@ -112,7 +112,7 @@ class LineOutLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """For how long."""
-        return "in later rounds, too", ""
+        return "in later rounds too", ""
 
     def stamp(self) -> Hashable:
         """The lines, and what was put in or left out."""
@@ -145,7 +145,7 @@ class LineOutLeaf(Leaf):
         _, section, number = name.split()
         return self.driver.offer(
             lambda run, at_ms: presses.leave_line_out(run, at_ms, int(section), int(number), self.deck.lanes),
-            "it is not to come any more",
+            "that set is over",
         )
 
 

@@ -19,7 +19,7 @@ AMOUNTS = {
     "amount more": (Amount.MORE, "More"),
 }
 FEELS = {"feel well": (Feel.WELL, "Well"), "feel so": (Feel.SO_SO, "So-so"), "feel bad": (Feel.BADLY, "Badly")}
-AGAIN = {"again yes": (True, "Again"), "again no": (False, "Not again")}
+AGAIN = {"again yes": (True, "Repeat: yes"), "again no": (False, "Repeat: no")}
 
 
 NOTHING_SAID = LaneSummed(0, 0)
@@ -70,16 +70,16 @@ class SumLeaf(Leaf):
         of = len(self.driver.run.timeline.tracks)
         said = sum(self.answers(lane).enough for lane in range(of))
         if said == of:
-            return "all is said", "all said"
+            return "All done", "all done"
         answers = self.answers(self.lane)
         name = f"lane {self._number(self.lane)}"
         if answers.enough:
-            return f"{name} is kept, {said} of {of} lanes said", f"{name} is kept", f"{name} kept"
+            return f"{name} saved, {said} of {of} lanes done", f"{name} saved", f"{name} saved"
         if answers.amount is not None:
-            return "kept; how did it go?", "how did it go?"
+            return "saved; how did it go?", "how did it go?"
         if answers.feel is not None:
-            return "kept; how much was swum?", "how much was swum?"
-        return f"{said} of {of} lanes said", f"{said} of {of} said"
+            return "saved; how much was swum?", "how much was swum?"
+        return f"{said} of {of} lanes done", f"{said} of {of} done"
 
     def stamp(self) -> Hashable:
         """What was said."""
@@ -93,7 +93,7 @@ class SumLeaf(Leaf):
         )
         out = Cell(
             "heads",
-            ("Count heads", "Heads") if counted.out is None else (f"{counted.out} came out", f"{counted.out} out"),
+            ("Head count", "Heads") if counted.out is None else (f"{counted.out} came out", f"{counted.out} out"),
             look="main" if counted.warning else "key",
             share=1.5,
             lines=2,

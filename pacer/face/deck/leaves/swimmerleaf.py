@@ -12,7 +12,7 @@ from pacer.show.drive.driver import Proposal
 from pacer.show.wording.viewtext import nth
 from pacer.squad.trials.origin import base_text
 
-CHOOSE = ("touch the number of the lane", "touch a lane")
+CHOOSE = ("tap the lane's number", "touch a lane")
 
 
 class SwimmersLeaf(Leaf):
@@ -60,7 +60,7 @@ class SwimmersLeaf(Leaf):
             Cell("out", ("Gets out",), able=able),
             Cell("forward", ("Leaves earlier",), able=self.place > 0),
             Cell("backward", ("Leaves later",), able=self.place < len(swimmers) - 1),
-            Cell("join", ("One joins",)),
+            Cell("join", ("Add a swimmer",)),
             *(
                 Cell(f"to {lane}", (f"To lane {other.number}",), able=able)
                 for lane, other in enumerate(lanes)
@@ -88,7 +88,7 @@ class SwimmersLeaf(Leaf):
     def ask(self, name: str) -> Proposal:
         """What it would do."""
         lane, place, driver = self.deck.hand, self.place, self.driver
-        nobody = "nobody is chosen"
+        nobody = "no swimmer chosen"
         if lane is None:
             return Proposal(None, CHOOSE)
         if name == "join":
@@ -104,7 +104,7 @@ class SwimmersLeaf(Leaf):
         if name.startswith("to "):
             to_lane, to_place = int(name.removeprefix("to ")), None
         elif not 0 <= to_place < len(self._swimmers()):
-            return Proposal(None, ("there is no such place",))
+            return Proposal(None, ("no such swimmer",))
         return driver.offer(lambda run, at_ms: presses.change_lane(run, at_ms, lane, place, to_lane, to_place), nobody)
 
     def done(self, name: str) -> None:
@@ -119,7 +119,7 @@ class WithLeaf(Leaf):
     @property
     def title(self) -> str:
         """Which lane."""
-        return "Go with another lane" if self.deck.hand is None else f"{self.deck.lane_name().capitalize()} goes with"
+        return "Join another lane" if self.deck.hand is None else f"{self.deck.lane_name().capitalize()} joins"
 
     def note(self) -> tuple[str, ...]:
         """What to do first."""
@@ -148,5 +148,5 @@ class WithLeaf(Leaf):
         if lane is None:
             return Proposal(None, CHOOSE)
         return self.driver.offer(
-            lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), "that lane has nothing left to leave on"
+            lambda run, at_ms: presses.join_lane(run, at_ms, lane, leader), "that lane has nothing left to swim"
         )

@@ -53,7 +53,7 @@ class TimesLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """What a tap does."""
-        return ("tap a time to put it right", "a tap corrects one") if self._latest() else ("none taken yet",)
+        return ("tap a time to correct it", "tap to correct") if self._latest() else ("none taken yet",)
 
     def stamp(self) -> Hashable:
         """The lane, and what was taken."""
@@ -74,7 +74,7 @@ class TimesLeaf(Leaf):
     def build(self, column: Column, upright: bool) -> None:
         """A key for a time that is called, and the times."""
         column.keys(
-            Cell("called", ("Type a time that is called", "Type a time"), look="main"),
+            Cell("called", ("Enter a called time", "Enter a time"), look="main"),
             self.deck.take_back_cell(),
             across=2,
         )
@@ -83,7 +83,7 @@ class TimesLeaf(Leaf):
             entry = one.touched
             lane = "" if self.deck.hand is not None else f"lane {run.timeline.lanes[entry.lane].number}, "
             found = swim_of(run, entry)
-            said = which_ways(self.deck, found) if found is not None else ("a swim that was taken back", "taken back")
+            said = which_ways(self.deck, found) if found is not None else ("a time that was undone", "taken back")
             column.row(
                 Cell(
                     f"time {one.number}",
@@ -121,7 +121,7 @@ class CalledLeaf(Leaf):
     @property
     def title(self) -> str:
         """Of which lane."""
-        return f"Called out, {self.deck.lane_name()}"
+        return f"Called time, {self.deck.lane_name()}"
 
     def note(self) -> tuple[str, ...]:
         """What is expected of the swim."""
@@ -129,11 +129,11 @@ class CalledLeaf(Leaf):
             return CHOOSE
         found = self.swim
         if found is None:
-            return "nothing swum yet that is timed", "nothing to time yet"
+            return "no timed repeat yet", "nothing to time yet"
         if self.pad.typed and self.pad.wrong:
             return (self.pad.wrong,)
-        predicted = f"predicted {tenths(round(found.predicted_ms / 10))}"
-        return (predicted,) if found.hold_ms is None else (f"to hold {tenths(round(found.hold_ms / 10))}", predicted)
+        predicted = f"expected {tenths(round(found.predicted_ms / 10))}"
+        return (predicted,) if found.hold_ms is None else (f"hold {tenths(round(found.hold_ms / 10))}", predicted)
 
     def stamp(self) -> Hashable:
         """The swim and the pad."""
@@ -166,7 +166,7 @@ class CalledLeaf(Leaf):
             Cell("which", which_ways(self.deck, self.swim), share=1.4),
         )
         short_pad_tiles(
-            self.pad, column, upright, lead, Cell("do", ("Take it",), share=1.4, look="main", able=not self.pad.wrong)
+            self.pad, column, upright, lead, Cell("do", ("Save",), share=1.4, look="main", able=not self.pad.wrong)
         )
 
     def press(self, name: str) -> None:
@@ -188,7 +188,7 @@ class CalledLeaf(Leaf):
             else self._latest(place, None if before is None else before.index)
         )
         if found is None:
-            self.deck.tell("that swimmer has nothing to time yet", "nothing to time yet")
+            self.deck.tell("that swimmer has no repeat to time yet", "nothing to time yet")
         else:
             self.choose(found)
 
@@ -200,7 +200,7 @@ class CalledLeaf(Leaf):
         """Keep the time; a swim that has one gets it put right."""
         pad, found, at_ms = self.pad, self.swim, self.at_ms
         if pad.wrong or not pad.number:
-            self.deck.tell(pad.wrong or "a time is longer than that")
+            self.deck.tell(pad.wrong or "that is too short for a time")
             return
         time_cs = pad.number // 10
         there = taken_of(self.deck, found.lane, found.swimmer, found.left_ms)
@@ -222,7 +222,7 @@ class CalledLeaf(Leaf):
 def _put_right_ways(right: Corrected, entry: Touched) -> tuple[str, ...]:
     """What was put right: whose time is struck out, or what it is now."""
     if right.time_cs is None:
-        return f"{nth(entry.swimmer)} {tenths(entry.time_cs)} struck out", "struck out"
+        return f"{nth(entry.swimmer)} {tenths(entry.time_cs)} deleted", "deleted"
     return f"{nth(entry.swimmer)} is {tenths(right.time_cs)}", tenths(right.time_cs)
 
 
@@ -291,10 +291,8 @@ class CorrectLeaf(Leaf):
 
     def build(self, column: Column, upright: bool) -> None:
         """The pad, and a key to strike it out."""
-        lead = (Cell("strike", ("Strike it out", "Strike out")),)
-        short_pad_tiles(
-            self.pad, column, upright, lead, Cell("do", ("Put right",), look="main", able=not self.pad.wrong)
-        )
+        lead = (Cell("strike", ("Delete", "Delete")),)
+        short_pad_tiles(self.pad, column, upright, lead, Cell("do", ("Save",), look="main", able=not self.pad.wrong))
 
     def press(self, name: str) -> None:
         """Type, put right, strike out."""
@@ -303,7 +301,7 @@ class CorrectLeaf(Leaf):
         elif name == "do":
             pad = self.pad
             if pad.wrong or not pad.number:
-                self.deck.tell(pad.wrong or "a time is longer than that")
+                self.deck.tell(pad.wrong or "that is too short for a time")
             elif pad == self._pad:
                 self.deck.back()
             else:
@@ -315,11 +313,11 @@ class CorrectLeaf(Leaf):
         deck, entry = self.deck, self.touched
         found = taken_of(deck, entry.lane, entry.swimmer, entry.left_ms)
         right = None if found is None else Corrected(self.at_ms, found.number, time_cs)
-        told = ("that time is not there any more",) if right is None else self.driver.append(right)
+        told = ("that time is gone",) if right is None else self.driver.append(right)
         if told:
             deck.tell(*told)
             return
         deck.back()
         deck.took_down(right, *_put_right_ways(right, entry))
         if deck.leaves:
-            deck.tell("struck out" if time_cs is None else f"it is {tenths(time_cs)}")
+            deck.tell("deleted" if time_cs is None else f"it is {tenths(time_cs)}")

@@ -31,7 +31,7 @@ class WatchLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """What they are not."""
-        return "beside the session, never in it", "beside the session"
+        return "separate from the session", "separate"
 
     def _watches(self) -> tuple[Watch, ...]:
         return self.of_journal(watches)
@@ -57,7 +57,7 @@ class WatchLeaf(Leaf):
                 said = (f"watch {watch.number}",)
                 cells = (
                     Cell("", (shown,), label=said, scale=1.1, share=1.6, look="plain"),
-                    Cell(f"file {watch.number}", ("File",)),
+                    Cell(f"file {watch.number}", ("Save",)),
                 )
             column.row(*cells)
 
@@ -116,7 +116,7 @@ class FileLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """What to choose."""
-        return "whose log does it belong to?", "into whose log?"
+        return "Save for which lane?", "which lane?"
 
     def stamp(self) -> Hashable:
         """The lane in hand and the watch."""
@@ -145,7 +145,7 @@ class FileLeaf(Leaf):
                 ),
                 across=across,
             )
-        column.row(Cell("run", ("Run again",)), Cell("clear", ("Clear",)))
+        column.row(Cell("run", ("Restart",)), Cell("clear", ("Clear",)))
 
     def press(self, name: str) -> None:
         """File it, let it run again, or clear it."""
@@ -156,18 +156,18 @@ class FileLeaf(Leaf):
             told = self.driver.append(
                 Watched(deck.pressed_ms(), self.number, Press.START if name == "run" else Press.CLEAR)
             )
-            said = (f"watch {self.number} runs" if name == "run" else f"watch {self.number} is cleared",)
+            said = (f"watch {self.number} running" if name == "run" else f"watch {self.number} cleared",)
         else:
             lane, place = (
                 (deck.hand, place_of(name)) if name.startswith("place ") else (int(name.removeprefix("lane ")), None)
             )
             entry = filed(self._watch, self.at_ms, lane, place)
             if entry is None:
-                deck.tell("it shows nothing yet")
+                deck.tell("nothing timed yet")
                 return
             told = self.driver.append(entry)
             number = self.driver.run.timeline.lanes[lane].number
-            said = (f"filed for lane {number}" + ("" if place is None else f", swimmer {place + 1}"),)
+            said = (f"saved for lane {number}" + ("" if place is None else f", swimmer {place + 1}"),)
         if not told:
             deck.back()
         deck.tell(*(told or said))

@@ -8,7 +8,7 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.show.wording.viewtext import nth
 
-CHOOSE = ("touch the number of the lane", "touch a lane")
+CHOOSE = ("tap the lane's number", "touch a lane")
 WHOLE = "The lane"
 
 
