@@ -308,7 +308,9 @@ def _parser() -> argparse.ArgumentParser:
     tidy.add_argument("--write", action="store_true", help="write to the file itself")
     tidy.add_argument("--json", action="store_true", help="as one JSON object")
     fit = command(
-        "rounds", _fit, "work out the rounds and repeats for each lane that fit the booking, and what more time would add"
+        "rounds",
+        _fit,
+        "work out the rounds and repeats for each lane that fit the booking, and what more time would add",
     )
     fit.add_argument("--json", action="store_true", help="as one JSON object")
     suggested = command("suggest", _suggest, "suggest intervals for the sets that have none")

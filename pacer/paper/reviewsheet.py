@@ -44,7 +44,7 @@ def review_sheet(reading: Reading, size: PaperSize) -> list[Page]:
         _figure(flow, figure.title, figure, FIGURE_MM, _table(timed, called, flow.width))
     if not review.sets:
         flow.block([gap(2), *words("No times were taken.", flow.width, CAP)])
-    return flow.finished(f"Session {review.listed.number}, {review.listed.title or 'without a title'}")
+    return flow.finished(f"Session {review.listed.number}, {review.listed.title or 'untitled'}")
 
 
 def _head(review: Review, width: float) -> list[Piece]:
@@ -55,7 +55,7 @@ def _head(review: Review, width: float) -> list[Piece]:
     far = sum(review.distances.of_lane(lane) for lane in range(len(review.lanes)))
     facts = [begun, f"{one.pool} pool", f"{far:,} {review.unit} by {len(review.lanes)} lanes' leaders"]
     return [
-        *words(one.title or "Without a title", width, 2 * CAP, bold=True),
+        *words(one.title or "Untitled", width, 2 * CAP, bold=True),
         *words(" · ".join(fact for fact in facts if fact), width, CAP),
         gap(2),
     ]

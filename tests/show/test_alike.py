@@ -82,7 +82,7 @@ def test_an_end_is_the_same_everywhere(text, squad_text):
     assert last in ends
     assert summary(told)[0].startswith(f"finish {last}") and shown.out[0] == summary(told)[0]
     assert _out_words(None, timeline.end_ms, timeline.plan.booking_ms)[0] == f"takes {last}"
-    assert re.search(r"finish (\S+?),", fit_report(fitted).text())[1] == last
+    assert re.search(r"(?:finish|needs) (\S+?),", fit_report(fitted).text())[1] == last
     for finding in findings(timeline):
         if finding.message.startswith("ends after"):
             assert finding.message.startswith(f"ends after {last}:")

@@ -113,8 +113,8 @@ class Tags(HeldBoard):
             self._arrive(lane)
         elif self.change is not None:
             follows = self._would()
-            ways = (*(f"{way} – keep it pressed to do it" for way in follows), "Keep it pressed until it is full")
-            self.change = Tag((*ways, "Keep it pressed"), self.now_ms() + BACK_MS)
+            ways = (*(f"{way} – keep it pressed to do it" for way in follows), "Keep pressing")
+            self.change = Tag((*ways, "Keep pressing"), self.now_ms() + BACK_MS)
             self.lay_out()
 
     def _tell_what_follows(self) -> None:

@@ -72,7 +72,7 @@ class RecallPage(HeldPage):
 
     def keys(self) -> Sequence[PageKey]:
         """What to do; the likelier first."""
-        on, over = PageKey("on", "Carry on", main=not self.recovery.over), PageKey("over", "It is over")
+        on, over = PageKey("on", "Resume", main=not self.recovery.over), PageKey("over", "End it")
         return (over, on) if self.recovery.over else (on, over)
 
     def pinned(self) -> Sequence[PageKey]:
@@ -99,7 +99,7 @@ class RecallPage(HeldPage):
 
     def would(self, name: str) -> tuple[str, ...]:
         """What the key does that is held."""
-        return "carries on, and every lane waits at once", "every lane waits"
+        return "carries on, and every lane waits at once", "all lanes paused"
 
     def press(self, name: str) -> None:
         """The coach decides."""

@@ -40,6 +40,6 @@ def over_said(over_ms: int, target: bool) -> str:
     ('0.6 s slower than the target', '1.2 s faster than predicted', 'on the target')
     """
     if abs(over_ms) < 50:
-        return "on the target" if target else "as predicted"
+        return "on the target" if target else "as expected"
     how = "slower" if over_ms > 0 else "faster"
     return f"{seconds(over_ms)} {how} than {'the target' if target else 'predicted'}"

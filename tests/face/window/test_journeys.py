@@ -687,8 +687,8 @@ def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
 def test_while_it_is_asked_the_clock_runs_and_every_lane_can_be_stopped(coach, size):
     first = coach(size)
     first.touch("Long-axis rotation 3")
-    first.touch("Run")
-    first.touch("To the clock")
+    first.touch("Start")
+    first.touch("Sync clock")
     first.hold("begin")
     first.go(75_000, 5_000)
     at_ms = first.shell.driver.at_ms()

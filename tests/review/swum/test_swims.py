@@ -22,8 +22,8 @@ from pacer.session.journal.entries import (
     SwimmerLeft,
 )
 from pacer.session.journal.recordentries import Noted, Touched
-from pacer.session.running.run import fresh
 from pacer.session.running.breakoff import swum
+from pacer.session.running.run import fresh
 from pacer.session.storage.kept import Listed
 from tests.review.made import ZERO_WALL_MS, S, kept, kept_of
 from tests.session.deck import PLAN, SQUAD, evening
@@ -64,7 +64,7 @@ def test_after_any_evening_it_adds_up(seed):
     by_touch = {(swim.lane, swim.at) for swim in review.swims if swim.time_ms is not None}
     for done in review.plan:
         if not any(lane == done.lane for lane, _ in by_touch):  # a time proves a repeat that was not foretold
-            assert done.done == swum(review.replay.run, done.lane, review.replay.until_ms)
+            assert done.done == swum(review.replay.run.timeline, done.lane, review.replay.until_ms)
         assert done.done == done.planned - done.skipped - done.cut - done.unreached + done.added
         assert min(done) >= 0 and done.done == review.distances.of_lane(done.lane)
     cube = review.distances.by_person

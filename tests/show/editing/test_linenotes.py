@@ -50,7 +50,7 @@ def test_checks_that_matter_are_open_and_remarks_only_where_the_cursor_is():
 def test_elsewhere_only_the_worst_of_a_line_is_told():
     found = [finding(Severity.WRONG, message="can't be made"), finding(Severity.REMARK), finding(Severity.REMARK)]
     away, here = said(findings=found, here=9)[2], said(findings=found, here=2)[2]
-    assert [note.message for note in away] == ["cannot be made. And 2 more."] and len(here) == 3
+    assert [note.message for note in away] == ["can't be made. And 2 more."] and len(here) == 3
 
 
 def test_one_fix_for_all_lanes_takes_the_place_of_several():

@@ -117,7 +117,7 @@ def test_a_note_says_who_and_what_and_a_hint_only_where_no_fix_takes_its_place()
     )
     first, second = made.lines[0].notes
     assert [row.text for row in first.rows] == ["No word"]
-    assert [(row.text, row.hint) for row in second.rows] == [("Lanes 1, 2: cannot be made", False), ("on 2:00", True)]
+    assert [(row.text, row.hint) for row in second.rows] == [("Lanes 1, 2: can't be made", False), ("on 2:00", True)]
     assert second.top == first.top + first.height
 
 
