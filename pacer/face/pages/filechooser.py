@@ -149,7 +149,7 @@ class Files:
         for name, data, wrong in found:
             try:
                 if data is None:
-                    said = f"{name or 'what was chosen'} cannot be read: {wrong}; {self.instead}"
+                    said = f"{name or 'that file'} can't be read: {wrong}; {self.instead}"
                 elif not self.aside(data, name):
                     names.append(self.shelf.bring_in(data, name).name)
             except ShelfTrouble as error:

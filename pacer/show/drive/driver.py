@@ -196,7 +196,7 @@ class Driver:
         if top is None:
             return self._begin_in(in_ms, *start_ways(wall + in_ms))
         return self._begin_in(
-            in_ms, f"starts in {-(-in_ms // 1000)} s, the wall clock then at :00", *start_ways(wall + in_ms)
+            in_ms, f"starts in {-(-in_ms // 1000)} s, pool clock then at :00", *start_ways(wall + in_ms)
         )
 
     def begin_at(self, hour: int, minute: int) -> Proposal:
@@ -206,7 +206,7 @@ class Driver:
         if start - wall > FARTHEST_MS:
             return self._nothing(f"{hour}:{minute:02d} is past")
         if start - wall < NOTICE_MS:
-            return self._nothing(f"{hour}:{minute:02d} is too near")
+            return self._nothing(f"{hour}:{minute:02d} is too soon")
         return self._begin_in(start - wall, *start_ways(start))
 
     def hold(self, lanes: Lanes = None) -> Proposal:
@@ -216,7 +216,7 @@ class Driver:
         return self._offer_in_words(
             lambda run, at_ms: presses.hold(run, at_ms, lanes),
             lambda run, _after, entry: held_ways(run, entry),
-            "nothing left to hold",
+            "nothing left to pause",
             "nothing",
         )
 
@@ -227,7 +227,7 @@ class Driver:
         return self._offer_in_words(
             lambda run, at_ms: presses.resume(run, at_ms, lanes),
             lambda run, after, entry: resumed_ways(run, after, entry),
-            "nobody waits",
+            "nobody is paused",
         )
 
     def stop_all(self) -> Proposal:

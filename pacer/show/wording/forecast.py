@@ -122,7 +122,7 @@ def _short(told: Outlook, at_ms: int) -> str:
     stops = [lane.lane for lane in told.lanes if lane.stops]
     parts = [f"{named(told.run, stops)} {'stops' if len(stops) == 1 else 'stop'} at wall"] if stops else []
     if first is not None:
-        parts.append(f"{'new line: ' if new else ''}first leaves {when(told.run, first, at_ms)}")
+        parts.append(f"{'new set: ' if new else ''}first leaves {when(told.run, first, at_ms)}")
     return "; ".join([*parts, *metres(told)])
 
 
@@ -209,11 +209,11 @@ def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> s
     elif fate.tells_when and fate.leaves_ms is None:
         words.append("nothing left to swim")
     elif fate.tells_when:
-        where = fate.where.replace("the new line ", "") if brief else fate.where
+        where = fate.where.replace("the new set ", "") if brief else fate.where
         words.append(f"{where}{does('leave')} {when(told.run, fate.leaves_ms or 0, at_ms)}")
     if fate.distance:
         far = f"{abs(fate.distance):,} {told.run.timeline.plan.pool.unit} {'more' if fate.distance > 0 else 'less'}"
-        why = ", as the others do not wait" if fate.distance < 0 and isinstance(told.entry, SLOWER) else ""
+        why = ", as the others aren't paused" if fate.distance < 0 and isinstance(told.entry, SLOWER) else ""
         words.append(far if brief else f"{does('swim')} {far}{why}")
     if fate.ends_ms:
         words.append(f"{does('end')} {_later(fate.ends_ms)}")

@@ -124,4 +124,4 @@ def _lost_said(after: Run, lanes: list[int], at_ms: int) -> str:
     repeat, cut_off = found.pop() if len(found) == 1 else (0, 0)
     if cut_off:
         return f", repeat {repeat}; repeat {cut_off} was broken off"
-    return "; what was broken off is not swum again" if lost else ""
+    return "; what was broken off is not repeated" if lost else ""

@@ -569,7 +569,7 @@ def test_a_lane_that_is_to_go_with_another_and_is_paused_first_says_what_it_stil
     held = apply(joined, Held(at_ms + 5_000, (1,)))
     assert leave_ms > at_ms + 10_000 and track.sendoffs
     text = pool_view(held, at_ms + 10_000).bands[1].text
-    assert (text.state, text.present, text.distance, text.leave_label) == ("held", "NOW", "200", "finish, then wait")
+    assert (text.state, text.present, text.distance, text.leave_label) == ("held", "NOW", "200", "finish, then stop")
 
 
 def test_a_set_that_is_left_out_from_now_on_has_no_more_repeats_than_are_swum():

@@ -52,7 +52,7 @@ CHANGES = {
 
 def follows(driver: Driver) -> tuple[str, ...]:
     """What comes back where the last change is undone."""
-    return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), "nothing to take back").ways
+    return driver.offer(lambda run, at_ms: presses.take_back(run, at_ms), "nothing to undo").ways
 
 
 def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
