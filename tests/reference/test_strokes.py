@@ -5,7 +5,7 @@ from fractions import Fraction
 import pytest
 
 from pacer.session.journal.recordentries import LengthCounted, Rated
-from pacer.session.records.strokes import counted, length_in, rating, stroke_index, stroke_length, stroke_rate
+from pacer.session.records.strokes import counted, rated, rating, stroke_index, stroke_length, stroke_rate
 
 
 @pytest.mark.parametrize(
@@ -23,37 +23,37 @@ def test_length_and_index_of_a_clean_swim():
 
     Worked by hand from v = rate x length (Craig and Pendergast 1979).
     """
-    speed = Fraction(20, 14)
-    length, index = length_in(speed, Rated(0, 0, (0, 450), 3))
-    assert (
-        round(float(speed), 6) == 1.428571
-        and round(float(length), 6) == 2.142857
-        and round(float(index), 6) == 3.061224
-    )
-    assert index == 60 * speed**2 / 40
+    rate = rating(Rated(0, 0, (0, 450), 3)).rate
+    length = stroke_length(Fraction(20, 14), rate)
+    assert float(length) == pytest.approx(2.142857, abs=5e-7)
+    assert float(stroke_index(Fraction(20, 14), length)) == pytest.approx(3.061224, abs=5e-7)
 
 
-@pytest.mark.parametrize(
-    ("speed", "rate", "length", "product"),
-    # Group means at critical speed and over 30 minutes, 23 men: SciELO S1517-86922007000300004. Means of
-    # products are not products of means: the source's own columns agree within 3.5 %.
-    [
-        ("1.30", "33.07", "2.41", 1.328),
-        ("1.17", "35.57", "2.04", 1.209),
-        ("1.23", "31.38", "2.38", 1.245),
-        ("1.07", "33.54", "1.97", 1.101),
-    ],
-)
-def test_published_group_means_are_consistent(speed, rate, length, product):
-    speed, rate, length = map(Fraction, (speed, rate, length))
-    assert round(float(rate * length / 60), 3) == product
-    assert abs(stroke_length(speed, rate) / length - 1) < Fraction(35, 1000)
+#: Group means at critical speed and over 30 minutes, 23 men: speed in m/s, cycles a minute, metres a cycle
+#: (SciELO S1517-86922007000300004; read).
+GROUPS = [("1.30", "33.07", "2.41"), ("1.17", "35.57", "2.04"), ("1.23", "31.38", "2.38"), ("1.07", "33.54", "1.97")]
+#: Means of products are not products of means: the source's own columns agree to 3.5 %.
+APART = 0.035
 
 
-@pytest.mark.parametrize(("speed", "length", "index"), [("1.30", "2.41", 3.133), ("1.17", "2.04", 2.387)])
-def test_index_of_the_same_groups(speed, length, index):
-    """Speed times length (Costill et al. 1985, from memory), of the groups above."""
-    assert round(float(stroke_index(Fraction(speed), Fraction(length))), 3) == index
+@pytest.mark.parametrize(("speed", "rate", "length"), GROUPS)
+def test_strokes_counted_come_to_the_published_rate(speed, rate, length):
+    """A swimmer of a group's speed and stroke length is timed and counted over 200 m: the rate is the group's."""
+    strokes = round(2 * 200 / float(length))  # of single arms, as a coach counts them
+    found = counted(LengthCounted(0, 0, strokes, 200, round(200 / float(speed) * 100)))
+    assert float(found.rate) == pytest.approx(float(rate), rel=APART)
+    assert float(found.length) == pytest.approx(float(length), rel=0.01)
+    # The index, speed x length (Costill et al. 1985, from memory), and by the rate instead: 60 v^2 / S.
+    assert float(found.index) == pytest.approx(60 * float(speed) ** 2 / float(rate), rel=APART)
+
+
+@pytest.mark.parametrize(("speed", "rate", "length"), GROUPS)
+def test_cycles_tapped_come_to_the_published_length(speed, rate, length):
+    """The same swimmer's cycles are tapped at the group's rate: the length is the group's."""
+    taps = tuple(round(cycle * 60_000 / float(rate)) for cycle in range(6))
+    found = rating(rated(0, taps))
+    assert found.cycles == 5 and float(found.rate) == pytest.approx(float(rate), rel=0.001)
+    assert float(stroke_length(Fraction(speed), found.rate)) == pytest.approx(float(length), rel=APART)
 
 
 @pytest.mark.parametrize(

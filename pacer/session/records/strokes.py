@@ -93,15 +93,6 @@ def counted(entry: LengthCounted) -> Length | None:
     return Length(speed, rate, length, stroke_index(speed, length), Fraction(entry.time_cs, 100) + entry.strokes)
 
 
-def length_in(speed: Fraction, entry: Rated) -> tuple[Fraction, Fraction] | None:
-    """Stroke length and index of a swimmer at `speed` (a second, in the pool's unit) whose rate was taken."""
-    found = rating(entry)
-    if found is None:
-        return None
-    length = stroke_length(speed, found.rate)
-    return length, stroke_index(speed, length)
-
-
 def target_rate(wanted: RateRange, done: int, distance: int) -> Fraction:
     """The rate that `rate 32-40` asks for with `done` of a repeat's distance swum: evenly from its start to its end.
 
