@@ -115,3 +115,23 @@ def test_a_page_changed_by_chance_is_understood_or_asked_about():
             found = found.answered(place, rng.randrange(len(found.lines[place].question.answers)))
         if found.plan and not found.questions:
             assert write_plan(read_plan(found.text)) == found.text
+
+
+def test_the_same_question_is_asked_once():
+    page = "Tuesday 25m\n\nMain\n4 x 50 @ 1:00\n100 kick @ 2:30\n4 x 25 @ CSS\n"
+    found = understand(page)
+    assert len(found.questions) == 3
+    found = found.answered(found.questions[0], 0)
+    assert [found.lines[place].written for place in found.questions] == ["4 x 25 @ CSS"]
+    assert "4 x 50 on 1:00" in found.text and "100 kick on 2:30" in found.text
+
+
+def test_counts_below_a_set_share_it_out():
+    found = understand("Tuesday 25m\n\nSet 1 - 16x50 on 1:00\n4 fly\n4 back\n8 free\n")
+    assert found.text.endswith("Set 1\n  4 x 50 fly, on 1:00\n  4 x 50 back, on 1:00\n  8 x 50 free, on 1:00\n")
+
+
+def test_a_number_behind_a_sections_name_is_its_total_where_sets_stand_below():
+    found = understand("Tuesday 25m\n\nWU 1000\n400 fr\n300 kick\n\nCD 200\n")
+    assert found.text.endswith("WU\n  400 free\n  300 kick\n\nCD\n  200 free\n")
+    assert found.lines[2].told == "the page says 1,000, this comes to 700"

@@ -84,6 +84,8 @@ def head_of(text: str) -> Head | None:
         else:
             break
         left = left.rstrip(_LEFT)[: match.start()]
+    if not head.pool and (pool := _pool(left.strip(_LEFT))):
+        head.pool, left = pool, ""
     if not (head.pool or head.booking):
         return None
     if len(left.split()) > SENTENCE or left.rstrip().endswith((".", "!")):

@@ -74,10 +74,11 @@ def known_heading(text: str) -> Heading | None:
     return heading if apart or not re.match(r"[^\W\d]", heading.rest) or _SET_LIKE.search(heading.rest) else None
 
 
-def heading_of(text: str, marked: bool = False, leads: bool = False) -> Heading | None:
+def heading_of(text: str, marked: bool = False, leads: bool = False, apart: bool = True) -> Heading | None:
     """The section that a line may name, None where it cannot be one.
 
-    `marked`: the page makes a heading of it. `leads`: sets stand below it, so that any few words will do.
+    `marked`: the page makes a heading of it. `leads`: sets stand below it; where it stands `apart` any few words will
+    do then.
 
     >>> heading_of("Engine room:", leads=True)
     Heading(name='Engine room', details=[], minutes=0, rest='')
@@ -90,7 +91,12 @@ def heading_of(text: str, marked: bool = False, leads: bool = False) -> Heading 
     bare = text.rstrip(" :")
     words = re.fullmatch(r"[^\W\d_][^,;:\"“”#]*", bare)
     named = marked or text.endswith(":") or (bare.isupper() and len(bare) > 2)
-    if words and len(bare.split()) <= 6 and (named or leads) and not re.search(r"[.!?]$|\d\s*[x×]\s*\d", bare):
+    if (
+        words
+        and len(bare.split()) <= 6
+        and (named or leads and apart)
+        and not re.search(r"[.!?]$|\d\s*[x×]\s*\d", bare)
+    ):
         return Heading(_name(bare)) if named or len(bare.split()) <= 4 else None
     return None
 

@@ -9,7 +9,8 @@ from pacer.plan.notation.vocabulary import LINE_WORDS
 from pacer.plan.pasted.characters import is_rule, take_total
 from pacer.plan.pasted.head import head_of
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
-from pacer.plan.pasted.scrap import Kind, Scrap
+from pacer.plan.pasted.joining import NUMBERED, PARTS
+from pacer.plan.pasted.scrap import Kind, Scrap, Total
 
 _GREETING = re.compile(
     r"(?:hi|hello|hey|hiya|dear|morning|good\s+(?:morning|evening)|evening|all|team|folks|thanks|thank\s+you|cheers|see\s+you"
@@ -26,22 +27,19 @@ _COUNTED = re.compile(
 )
 _LEADS = {"then", "do", "finish", "straight", "into", "swim", "free", "extra", "optional", "last", "first"}
 _WORDS_OF_WORK = {word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", "STROKE", "EFFORT")}
-_DISTANCE = re.compile(r"\b\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|lengths?)?\b", re.IGNORECASE)
+_DISTANCE = re.compile(
+    r"\b\d{2,5}\s*(?:m|mtrs?|met(?:re|er)s?|yds?|yards?|lengths?)?\b|\b\d{1,2}\s*(?:lengths?|min|x)\b", re.IGNORECASE
+)
+#: A number that counts nothing that is swum: `2 left, 2 right`.
+_SMALL = re.compile(
+    r"\d(?!\d|\s*(?:[x×*:.,'\"″(-]|to\b|by\b|lengths?\b|m\b|min|sec|s\b|k\b|rounds?|rds|times|lots|sets|hours?|\d))"
+)
+_LANES = re.compile(r"(?P<lanes>lanes?\s*\d+(?:\s*(?:-|&|,|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE)
 _REST = re.compile(r"(?:extra\s+)?(?:rest|break|r\s?:?\s?\d|ri\s?:?\s?\d)", re.IGNORECASE)
 #: What begins with one of these goes on with the set above.
 _MORE = re.compile(
     r"(?:@|\+|/|&)\s*\S|(?:on|every|off|leave|leaving|go|send[\s-]?off|s/o|ri|interval|hold(?:ing)?|desc\w*|asc\w*|w/|with|odds?|evens?|alternat\w*"
     r"|\#\s*\d|as|by|breathe|breathing|neg\w*|build(?:ing)?)\b\s*[:.#]?\s*\S",
-    re.IGNORECASE,
-)
-#: What stands deeper than a set and says how each part of it is swum.
-_PARTS = re.compile(
-    r"\(.*\)$|#?\d{1,2}\s*(?:-|to|&)\s*#?\d{1,2}\s*[:=]?\s+[a-z]|(?:1st|2nd|3rd|\dth|first|second|third|last)\s+\d*"
-    r"|\d{2,4}\s*m?\s+[a-z][a-z ]*(?:\s*[/,+-]\s*\d{2,4}\s*m?\s+[a-z][a-z ]*)+$",
-    re.IGNORECASE,
-)
-_FIRST = re.compile(
-    r"(?P<length>\s*(?:\d+\s*(?:x|×|\*|by)\s*)?\d[\d,]*\s*(?:m|mtrs?|met(?:re|er)s?|yds?)?(?:'?s)?)(?P<rest>\b.*)$",
     re.IGNORECASE,
 )
 
@@ -57,16 +55,11 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
             scrap.kind = Kind.RULE
         elif not scrap.text:
             scrap.kind = Kind.TOTAL if scrap.total else Kind.REMARK if scrap.written.strip() else Kind.BLANK
-        elif (
-            not below
-            and not known_heading(scrap.text)
-            and (head := head_of(scrap.text))
-            and not (titled and head.title and head.booking == head.pool)
-        ):
+        elif not below and (head := head_of(scrap.text)) and (head.pool or not known_heading(scrap.text)):
             scrap.kind, titled = Kind.HEAD, titled or bool(head.title)
         else:
             first = not titled and not below
-            found = _kind_of(scrap, made, _leads(scraps, place) and not first, below)
+            found = _kind_of(scrap, made, _leads(scraps, place), first)
             if not below and found[0].kind is Kind.NOTE:
                 found[0].kind = Kind.REMARK if titled or _is_remark(scrap.text) else Kind.TITLE
                 titled = titled or found[0].kind is Kind.TITLE
@@ -78,8 +71,8 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
     return made
 
 
-def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, below: bool) -> list[Scrap]:
-    """What a line is, seen with those above it."""
+def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool) -> list[Scrap]:
+    """What a line is, seen with those above it; the `first` with words is the title rather than a section's name."""
     text = scrap.text
     set_above = next((each for each in reversed(above) if each.kind is not Kind.MORE), None)
     if set_above is not None and set_above.kind is Kind.SET and _goes_on(scrap, set_above):
@@ -87,19 +80,20 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, below: bool) -> list
     elif _is_rounds(text):
         scrap.kind = Kind.ROUNDS
     elif known := known_heading(text):
-        return _section(scrap, known)
+        return _section(scrap, known, leads)
     elif is_set(text):
         scrap.kind = Kind.SET
+        scrap.text = NUMBERED.sub("", _LANES.sub(r"\g<lanes>: ", text))
     elif _is_remark(text) and not scrap.marked:
         scrap.kind = Kind.REMARK
-    elif (heading := heading_of(text, scrap.marked, leads and _apart(above))) and (below or leads or heading.rest):
-        return _section(scrap, heading)
+    elif (not first or text.endswith(":")) and (heading := heading_of(text, scrap.marked, leads, _apart(above))):
+        return _section(scrap, heading, leads)
     else:
         scrap.kind = Kind.NOTE
     return [scrap]
 
 
-def _section(scrap: Scrap, heading: Heading) -> list[Scrap]:
+def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
     """A section's name, and the set or the words that stand behind it."""
     rest = heading.rest.strip()
     wrapped = re.fullmatch(r"\((.*)\)|\[(.*)\]", rest)
@@ -108,11 +102,17 @@ def _section(scrap: Scrap, heading: Heading) -> list[Scrap]:
     scrap.kind, scrap.details, scrap.text = Kind.SECTION, heading.details, heading.name
     if heading.minutes:
         scrap.ask = f"{heading.minutes} min"
+    rest = re.sub(r"^-\s+", "", rest)
     if not rest:
+        return [scrap]
+    if leads and re.fullmatch(r"\d{3,5}\s*m?", rest):  # the sets below are what it comes to
+        scrap.total = scrap.total or Total(int(rest.strip("m ")), "section")
         return [scrap]
     if is_set(rest) or _is_rounds(rest):
         kind = Kind.ROUNDS if _is_rounds(rest) else Kind.SET
-        inner = replace(scrap, text=rest, kind=kind, details=[], ask="", before=[], indent=scrap.indent + 1)
+        inner = replace(
+            scrap, text=NUMBERED.sub("", rest), kind=kind, details=[], ask="", before=[], indent=scrap.indent + 1
+        )
         scrap.total = None
         return [scrap, inner]
     scrap.cue = rest.strip("()[]- ")
@@ -121,6 +121,10 @@ def _section(scrap: Scrap, heading: Heading) -> list[Scrap]:
 
 def is_set(text: str) -> bool:
     """Whether a line is swum: it counts something, and says no more than a set does."""
+    if _SMALL.match(text):
+        return False
+    if _LANES.match(text):
+        return True
     if _COUNTED.match(text) and not re.match(r"\d{1,2}(?:st|nd|rd|th)\b|\d{1,2}[./]\d{1,2}[./]\d{2,4}", text):
         return True
     if _SET_LIKE.search(text) or _REST.match(text) and re.search(r"\d", text):
@@ -152,7 +156,7 @@ CLOSES = re.compile(r"[)}\]]\s*(?:[x×*]\s*\d{1,2}|\d{1,2}\s*[x×]|\d{1,2}\s*tim
 def _goes_on(scrap: Scrap, above: Scrap) -> bool:
     """Whether a line goes on with the set above it."""
     deeper = scrap.indent > above.indent
-    if deeper and (_PARTS.match(scrap.text) or _REST.match(scrap.text)):
+    if deeper and (PARTS.match(scrap.text) or _REST.match(scrap.text)):
         return True
     return bool(_MORE.match(scrap.text)) and not _SET_LIKE.search(scrap.text)
 
@@ -190,35 +194,3 @@ def _since(scraps: list[Scrap], place: int) -> list[Scrap]:
     """What stands between the last set above a line and the line."""
     start = next((at for at in range(place - 1, -1, -1) if scraps[at].kind in (Kind.SET, Kind.MORE)), -1)
     return scraps[start + 1 : place]
-
-
-def join(scraps: list[Scrap]) -> None:
-    """Put what goes on with a set into the set's text."""
-    above: Scrap | None = None
-    parts: list[str] = []
-    behind: list[str] = []
-    for scrap in [*scraps, Scrap(0, "", "")]:
-        if scrap.kind is Kind.MORE:
-            deeper = _PARTS.match(scrap.text) or re.match(r"odds?\b|evens?\b|#", scrap.text, re.IGNORECASE)
-            (parts if deeper else behind).append(scrap.text.strip(" ,;"))
-            if scrap.total and above and not above.total:
-                above.total, scrap.total = scrap.total, None
-        elif scrap.kind in (Kind.NOTE, Kind.BLANK) and scrap.number:
-            continue
-        else:
-            if above is not None and (parts or behind):
-                above.text = _joined(above.text, parts, behind)
-            above, parts, behind = scrap if scrap.kind is Kind.SET else None, [], []
-
-
-def _joined(text: str, parts: list[str], behind: list[str]) -> str:
-    """A set's text with the parts of its repeats in front of its details, and more details behind."""
-    first = _FIRST.match(text)
-    if parts and first:
-        said = ", ".join(parts)
-        if not said.startswith("("):
-            said = f"({said})" if re.match(r"\d+\s*m?\s+[a-z]", said) and not re.match(r"\d{1,2}\s*-", said) else said
-        rest = first["rest"].strip(" ,")
-        text = f"{first['length'].strip()} {said}" + (f", {rest}" if rest else "")
-        parts = []
-    return ", ".join([text, *parts, *behind])

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -13,10 +14,14 @@ from pacer.plan.text.livepage import LiveReading
 
 @dataclass(frozen=True, slots=True)
 class Answer:
-    """A way to take what is asked about: what it is called, and what the plan's lines of some rows become."""
+    """A way to take what is asked about: what it is called, and what the plan's lines of some rows become.
+
+    `way` is the same for the same way to take another line; "" where it is for this line alone.
+    """
 
     label: str
     plan: tuple[tuple[int, tuple[str, ...]], ...]
+    way: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,6 +30,10 @@ class Question:
 
     text: str
     answers: tuple[Answer, ...]
+
+    def alike(self, other: Question) -> bool:
+        """Whether another line is asked the same, whatever its numbers."""
+        return _numberless(self.text) == _numberless(other.text)
 
 
 def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, ...]) -> Question | None:
@@ -79,10 +88,16 @@ def asked_of(
         page = fix.applied(lines)
         at = problem.line - 1
         said = page[at].strip() if len(page) == len(lines) and fix.line == at else fix.says
-        answers.append(Answer(said, tuple(changes(page, lines, places))))
+        plan = tuple(changes(page, lines, places))
+        if not all(line.lstrip().startswith("#") for _, own in plan for line in own):
+            answers.append(Answer(said, plan, _numberless(fix.says)))
     kept = tuple(f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
     answers.append(Answer("Keep it as a remark", ((place, kept),)))
     return Question(problem.message, tuple(answers))
+
+
+def _numberless(text: str) -> str:
+    return re.sub(r"[\d:.,]+", "0", text)
 
 
 def changes(page: list[str], lines: list[str], places: list[int]) -> list[tuple[int, tuple[str, ...]]]:

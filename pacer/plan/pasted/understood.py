@@ -64,14 +64,23 @@ class Understood:
         return tuple(place for place, line in enumerate(self.lines) if line.question)
 
     def answered(self, place: int, choice: int) -> Understood:
-        """The page after the question at a place in `lines` got the answer of that number."""
+        """The page after the question at a place in `lines` got the answer of that number.
+
+        The same question elsewhere gets the same answer.
+        """
         rows = list(self.rows)
         question = self.lines[place].question
         if question is None:
             raise ValueError(f"nothing is asked at {place}")
-        for at, plan in question.answers[choice].plan:
-            rows[at] = replace(rows[at], plan=plan)
-        rows[place] = replace(rows[place], ask="")
+        taken = question.answers[choice]
+        for other, line in enumerate(self.lines):
+            if line.question and (other == place or line.question.alike(question)):
+                same = (answer for answer in line.question.answers if taken.way and answer.way == taken.way)
+                answer = taken if other == place else next(same, None)
+                if answer is not None:
+                    for at, plan in answer.plan:
+                        rows[at] = replace(rows[at], plan=plan)
+                    rows[other] = replace(rows[other], ask="")
         return _understand(rows, self.gear, self.pools, self.mended)
 
 
@@ -161,7 +170,9 @@ def _mending(
 def _all_kept(before: tuple[str, ...], after: tuple[str, ...]) -> bool:
     """Whether a mended line still has all its numbers and words, but for units, and none of them became a note."""
     was, now = " ".join(before), " ".join(after)
-    if sorted(re.findall(r"\d+", was)) != sorted(re.findall(r"\d+", now)) or now.count('"') > was.count('"'):
+    if sorted(re.findall(r"\d+", was)) != sorted(re.findall(r"\d+", now)) or any(
+        now.count(sign) > was.count(sign) for sign in '"#'
+    ):
         return False
     words = Counter(word for word in re.findall(r"[^\W\d_]+", was.casefold()) if word not in UNITS)
     return not words - Counter(re.findall(r"[^\W\d_]+", now.casefold()))
@@ -198,7 +209,7 @@ def _said(
             text
             for at in range(first.get(place, 0), last.get(place, -1) + 1)
             for text in canonical.get(
-                at + 1, () if lines[at].lstrip().startswith(('"', "#")) or not lines[at] else (lines[at],)
+                at + 1, () if lines[at].lstrip().startswith('"') or not lines[at] else (lines[at],)
             )
         )
         said.append(Line(row.number, row.written, understood or _plain(row), row.kind, "", question))

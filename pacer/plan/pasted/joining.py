@@ -1,0 +1,83 @@
+"""Lines of a pasted page that go on with the set above them, and counts that share it out."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.pasted.scrap import Kind, Scrap
+
+#: What stands deeper than a set and says how each part of it is swum.
+PARTS = re.compile(
+    r"\(.*\)$|#?\d{1,2}\s*(?:-|to|&)\s*#?\d{1,2}\s*[:=]?\s+[a-z]|(?:1st|2nd|3rd|\dth|first|second|third|last)\s+\d*"
+    r"|\d{2,4}\s*m?\s+[a-z][a-z ]*(?:\s*[/,+-]\s*\d{2,4}\s*m?\s+[a-z][a-z ]*)+$",
+    re.IGNORECASE,
+)
+_FIRST = re.compile(
+    r"(?P<length>\s*(?:\d+\s*(?:x|×|\*|by)\s*)?\d[\d,]*\s*(?:m|mtrs?|met(?:re|er)s?|yds?)?(?:'?s)?)(?P<rest>\b.*)$",
+    re.IGNORECASE,
+)
+#: `#1`, a number of a repeat.
+NUMBERED = re.compile(r"#\s*(?=\d)")
+
+
+def join(scraps: list[Scrap]) -> None:
+    """Put what goes on with a set into the set's text."""
+    above: Scrap | None = None
+    parts: list[str] = []
+    behind: list[str] = []
+    for scrap in [*scraps, Scrap(0, "", "")]:
+        if scrap.kind is Kind.MORE:
+            text = scrap.text.strip(" ,;")
+            deeper = PARTS.match(text) or re.match(r"odds?\b|evens?\b|#", text, re.IGNORECASE)
+            (parts if deeper else behind).append(NUMBERED.sub("", text))
+            if scrap.total and above and not above.total:
+                above.total, scrap.total = scrap.total, None
+        elif scrap.kind in (Kind.NOTE, Kind.BLANK) and scrap.number:
+            continue
+        else:
+            if above is not None and (parts or behind):
+                above.text = _joined(above.text, parts, behind)
+            above, parts, behind = scrap if scrap.kind is Kind.SET else None, [], []
+    _share_out(scraps)
+
+
+def _joined(text: str, parts: list[str], behind: list[str]) -> str:
+    """A set's text with the parts of its repeats in front of its details, and more details behind."""
+    text = re.sub(r"\s*(?::|\bas)$", "", text)
+    first = _FIRST.match(text)
+    if parts and first:
+        ranges = [re.sub(r"^([\d\s&-]+?)\s*[:=]?\s+(?=[a-z])", r"\1 ", part, flags=re.IGNORECASE) for part in parts]
+        if all(re.match(r"\d{1,2}(?:\s*-\s*\d{1,2})?\s+[a-z]", part, re.IGNORECASE) for part in ranges):
+            said = f"repeats {' / '.join(ranges)}"
+        else:
+            said = ", ".join(parts)
+            said = f"({said})" if re.match(r"\d", said) else said
+        rest = first["rest"].strip(" ,")
+        text = f"{first['length'].strip()} {said}" + (f", {rest}" if rest else "")
+        parts = []
+    return ", ".join([text, *parts, *behind])
+
+
+def _share_out(scraps: list[Scrap]) -> None:
+    """Counts below a set that come to its own, `4 fly` below `16 x 50`, are sets of so many each."""
+    for place, scrap in enumerate(scraps):
+        whole = (
+            re.fullmatch(r"(\d+)\s*[x×]\s*(\d+)\s*(?:m|s)?\s*(.*?)[\s:]*", scrap.text)
+            if scrap.kind is Kind.SET
+            else None
+        )
+        if whole is None:
+            continue
+        shares = []
+        for below in scraps[place + 1 :]:
+            share = re.match(r"(\d{1,2})\s+(?=[a-z])(?!x\s*\d)", below.text, re.IGNORECASE)
+            if share is None or below.kind not in (Kind.SET, Kind.NOTE):
+                break
+            shares.append((below, int(share[1]), below.text[share.end() :]))
+        if shares and sum(count for _, count, _ in shares) == int(whole[1]):
+            for below, count, rest in shares:
+                below.kind, below.text = (
+                    Kind.SET,
+                    f"{count} x {whole[2]} {rest}" + (f", {whole[3]}" if whole[3] else ""),
+                )
+            scrap.text = ""
