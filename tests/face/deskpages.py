@@ -315,7 +315,7 @@ PAGES = {
         "swimmer 0",
         "typed tests",
         "distance 100",
-        *(f"pad {key}" for key in "0217"),
+        *(f"pad {key}" for key in "021.7"),
         "take time",
         "take base",
     ),
