@@ -20,7 +20,7 @@ class ChangeoverView(FaceView):
 
     def laid_out(self, view: Shown) -> _Face:
         """The page and the count-down."""
-        return _Face(self.canvas, Box(*self.pos, *self.size), self.theme, self.glass)
+        return _Face(self.canvas, self.clear, self.theme, self.glass)
 
 
 class _Face:

@@ -55,7 +55,7 @@ class DialView(FaceView):
 
     def laid_out(self, view: Shown) -> _Face:
         """Rim, hand and rows."""
-        boxes = dial_boxes(Box(*self.pos, *self.size), self.glass, len(view.bands))
+        boxes = dial_boxes(self.clear, self.glass, len(view.bands))
         return _Face(self.canvas, boxes, self.theme, self.glass)
 
 

@@ -30,9 +30,16 @@ class FaceView(Widget):
         super().__init__(**kwargs)
         self.face: Any = None
         self._laid: tuple | None = None
+        self._foot = 0.0  # height of what stands along the lower edge for a while
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
-        """Something stands in `boxes` for a while; what can be said elsewhere is said there."""
+        """Something stands in `boxes`, along the lower edge, for a while: everything stands above it meanwhile."""
+        self._foot = max((box.top - self.y for box in boxes), default=0.0)
+
+    @property
+    def clear(self) -> Box:
+        """The part of the view in which nothing else stands."""
+        return Box(self.x, self.y + self._foot, self.width, max(1.0, self.height - self._foot))
 
     def on_lane(self, index: int) -> None:
         """A lane was chosen."""
@@ -42,7 +49,7 @@ class FaceView(Widget):
 
     def show(self, view: Any) -> None:
         """Draw `view`; what has not changed is not drawn again."""
-        wanted = (self.x, self.y, self.width, self.height, self.theme, self.glass, self.shape_of(view))
+        wanted = (self.x, self.y, self.width, self.height, self._foot, self.theme, self.glass, self.shape_of(view))
         if wanted != self._laid:
             self._laid = wanted
             self.canvas.clear()

@@ -22,6 +22,7 @@ from pacer.show.drive.keybar import PADDING_MM, TARGET_MM
 from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
+from pacer.show.view.viewvalues import STOP
 from pacer.show.wording.readings import count_down
 from pacer.show.wording.viewtext import nth
 
@@ -74,6 +75,7 @@ class Tags(HeldBoard):
         self.tags: dict[int, Tag] = {}
         self.change: Tag | None = None
         self._changed_lane: int | None = None  # that it is about; None: several, or all
+        self._stopping = False  # whether swimmers of it are told to stop
         self._foot_lane: int | None = None  # where one for several stands
         self._down_at: tuple[float, float] = (0.0, 0.0)
         self._touchable: set[int] = set()
@@ -142,8 +144,15 @@ class Tags(HeldBoard):
         gone = self.change is not None and now_ms >= self.change.until_ms and self.pressed != UNDO
         if gone:
             self.change = None
+        stopping = self._stops()
         settled = {lane for lane, tag in self.tags.items() if self._mends(lane, tag)}
-        if over or gone or settled != self._touchable or self._beside != self._shown_beside():
+        if (
+            over
+            or gone
+            or stopping != self._stopping
+            or settled != self._touchable
+            or self._beside != self._shown_beside()
+        ):
             self._touchable = settled
             self.lay_out()
 
@@ -166,6 +175,7 @@ class Tags(HeldBoard):
     def lay_out(self) -> None:
         """Each in the water of its lane, at the far end; the view says beside them what it has room for."""
         self._beside = view, face = self._shown_beside()
+        self._stopping = self._stops()
         cap, pad = self.glass.unit_px(self.width, self.height), PADDING_MM * self.glass.px_per_mm
         tiles, self._rows, self._water = [], {}, {}
         for lane, tag in self.tags.items():
@@ -190,7 +200,12 @@ class Tags(HeldBoard):
             lane = self._changed_lane if own else None
             whole, room = self._foot(target) if lane is None or not self._has_lanes() else self._own(lane, target)
             way, box = self._fitted(ways, whole, room, cap, room.height)
-            if own and self._has_lanes() and len(ways) > 1 and (way == ways[-1:] or box.width >= whole.width - 2 * pad):
+            covers = way == ways[-1:] or box.width >= whole.width - 2 * pad
+            if self._stopping and lane is not None and box.x < self._own(lane, target)[1].x:
+                whole, room = self._foot(target)  # swimmers are told to stop: nothing lies over that
+                named = tuple(way for way in ways if not way.startswith("Undo:"))  # it is another lane's water
+                way, box = self._fitted(named, whole, room, cap, room.height)
+            elif own and self._has_lanes() and len(ways) > 1 and covers:
                 way, box = self._below_words(ways[:-1], whole, cap) or (way, box)
             tiles.append(self._tile(name, way, box, "key" if own else "main"))
             self._rows[name] = box if self._has_lanes() else box._replace(height=max(box.height, target))
@@ -209,6 +224,14 @@ class Tags(HeldBoard):
     def _has_lanes(self) -> bool:
         view, face = self._beside
         return hasattr(view, "room_for") and face is not None
+
+    def _stops(self) -> bool:
+        """Whether the lane that a change can be taken back of is told to stop at the wall."""
+        lane = None if self.change is None or self.narrow else self._changed_lane
+        if lane is None or not self._has_lanes():
+            return False
+        text = self._beside[1].bands[lane].text
+        return text is not None and text.state == STOP
 
     def _own(self, lane: int, high: float) -> tuple[Box, Box]:
         """The same for a key of `high` pixels in a lane, or as high as that is.

@@ -34,14 +34,14 @@ class Undoing(NamedTuple):
         Whose and what, that it takes back; what alone only where it stands in the lane that it is about.
 
         >>> Undoing(j.Held(0, (1,)), (1,), ("pause",)).ways(Names((1, 2, 3), ()))
-        ('Undo lane 2: pause', 'Undo: pause', 'Undo')
+        ('Undo lane 2: pause', 'Undo: pause', 'Undo lane 2', 'Undo')
         """
         several, one = len(names.lanes) > 1, self.lanes is not None and len(self.lanes) == 1
         whose = [
             *([f"Undo {names.of(self.lanes)}"] if several else []),
             *(["Undo"] if one or not several else []),
         ]
-        return (*(f"{each}: {what}" for each in whose for what in self.what), "Undo")
+        return (*(f"{each}: {what}" for each in whose for what in self.what), *whose[: several and one], "Undo")
 
 
 def undoing_change(entry: j.Entry) -> Undoing | None:

@@ -7,7 +7,9 @@ from __future__ import annotations
 
 import pytest
 
+from pacer.session.journal.entries import Held
 from pacer.session.journal.recordentries import Touched
+from pacer.show.drive.driver import Proposal
 from tests.face.deck.sheet import water
 from tests.face.kit.test_drawing import said
 from tests.face.shots import demo_run
@@ -96,15 +98,20 @@ def test_what_can_be_taken_back_covers_no_word(deck, size, dpi, lanes):
 def test_what_is_about_one_lane_is_taken_back_in_that_lane_and_says_what_it_is(deck, size, dpi, lanes):
     deck = ready(deck, size, dpi, lanes)
     for lane in (0, 1):
-        proposal = deck.driver.hold((lane,))
-        deck.driver.do(proposal)
-        deck.shell.deck.changed(proposal)
+        entry = Held(deck.driver.at_ms(), (lane,))  # nobody is told to stop: that would be seen beside the key
+        deck.driver.append(entry)
+        deck.shell.deck.changed(Proposal(entry, ("lane waits",)))
         (box,) = seen(deck)
         band = deck.shell.view.face.bands[lane]
         assert band.box.y - 1 <= box.y and box.top <= band.box.top + 1, "in its own lane"
         tags = deck.shell.on_deck.tags
-        assert tags.change.ways == (f"Take back lane {lane + 1}: hold", "Take back: hold", "Undo")
-        assert any("hold" in said(piece) for piece in tags.drawn()), [said(piece) for piece in tags.drawn()]
+        assert tags.change.ways == (
+            f"Undo lane {lane + 1}: pause",
+            "Undo: pause",
+            f"Undo lane {lane + 1}",
+            "Undo",
+        )
+        assert any("pause" in said(piece) for piece in tags.drawn()), [said(piece) for piece in tags.drawn()]
         above = deck.shell.view.face.bands[1 - lane].water
         assert all(tags._tile_at(box.x + 5, y) is None for y in (above.y + 2, above.top - 2)), (
             "another lane's water is that lane's"
@@ -204,3 +211,36 @@ def test_in_the_view_of_a_lane_too(deck, size, dpi, what):
         assert all(tags._tile_at(box.x + 2, box.y + share * high).name == "take back" for share in (0.01, 0.99)), (
             "as high as a wet thumb needs"
         )
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+@pytest.mark.parametrize("lanes", [3, 5, 10])
+@pytest.mark.parametrize("view", ["dial", "changeover"])
+def test_what_can_be_taken_back_covers_no_row_of_a_view_without_lanes(deck, size, dpi, lanes, view):
+    deck = ready(deck, size, dpi, lanes)
+    if view == "dial":
+        deck.shell.show_view("dial")
+    else:
+        deck.skip_to(deck.driver.run.timeline.gates[1] - 25_000)
+    deck.frame(20)
+    deck.shell.act("late", deck.shell.ask("late"))
+    seen(deck)
+    assert deck.shell.shown == view
+    for piece in deck.shell.view.drawn():
+        assert not piece.fitted.small if hasattr(piece, "fitted") and piece.fitted else True, said(piece)
+    deck.go(11_000)
+    deck.settle()
+    assert deck.shell.view.clear.y == deck.shell.view.y, "it has the whole of its place again"
+
+
+@pytest.mark.parametrize(("size", "dpi"), GLASSES)
+def test_stop_at_wall_is_not_covered_by_the_key_that_takes_it_back(deck, size, dpi):
+    deck = ready(deck, size, dpi, 5)
+    deck.shell.take_in_hand(1)
+    deck.shell.act("hold", deck.shell.ask("hold", (1,)))
+    deck.shell.take_in_hand(None)
+    seen(deck)
+    assert deck.shell.view.face.bands[1].text.state == "stop"
+    said_back = " ".join(said(piece) for piece in deck.shell.on_deck.tags.drawn())
+    assert "lane 2" in said_back, "and says which lane it is about"
+    assert present(deck, 1) or any("STOP AT" in said(piece) for piece in deck.shell.view.face.bands[1].drawn())
