@@ -131,7 +131,7 @@ def _shortest(told: Outlook, end: list[str]) -> str:
     stops = sum(lane.stops for lane in told.lanes)
     lanes = "" if stops == len(told.lanes) else "1 lane stops " if stops == 1 else f"{stops} lanes stop "
     stop = [f"{lanes or 'stop '}at wall"] if stops else []
-    return ", ".join([*stop, *metres(told), *(part.replace("all out at", "out") for part in end)])
+    return ", ".join([*stop, *metres(told), *end])
 
 
 def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:

@@ -82,7 +82,7 @@ def test_a_section_started_in_mid_swim_says_who_stops_how_much_is_lost_and_when_
     assert ways[0].startswith("lanes 4, 5: stop at the wall, leave :25, swim 350 m less; lane 6: stops at the wall, ")
     for way in ways[:-1]:
         assert " at wall" in way or " at the wall" in way and " m less" in way, way
-    assert ways[-2] == "stop at wall, 350 to 400 m less, out 17:10"
+    assert ways[-2] == "stop at wall, 350 to 400 m less, finish 17:10"
     later = told(run, presses.put_line_in(run, at_ms, "4 x 50 on 1:10"), at_ms)
     assert any(way.startswith("new set: ") and "; 200 m more; finish 17:" in way for way in later), later
 
