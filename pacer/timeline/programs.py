@@ -13,6 +13,7 @@ from typing import NamedTuple, Self
 
 from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine
 from pacer.squad.factors import merged_factors
+from pacer.squad.lanenumbers import spans
 from pacer.squad.squad import Lane, Squad
 from pacer.timeline.deviation import Deviation, Put, Spot
 from pacer.timeline.findings import CannotRun, Finding, Severity
@@ -315,7 +316,8 @@ def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:
             Severity.STOPS,
             span.line if span else None,
             tuple(numbers),
-            f"this set has entries for {', '.join(labels)}, but none for {_lanes_said(numbers)}",
+            f"this set has entries for {', '.join(labels)}, but none for "
+            f"lane{'s' if len(numbers) > 1 else ''} {spans(numbers)}",
             f"{to} one of these groups in the squad, or add an entry to the set"
             if grouped
             else f"{to} a Group in the squad",
@@ -327,10 +329,6 @@ def _by_lane_values(item):
     if isinstance(item, SetLine):
         return (item.count, item.distance, item.interval, item.rest_ms, item.hold)
     return (item.rest_ms,) if isinstance(item, Break) else (item.rounds,)
-
-
-def _lanes_said(numbers: list[int]) -> str:
-    return ("lane " if len(numbers) == 1 else "lanes ") + ", ".join(map(str, numbers))
 
 
 def too_many(item: Item) -> Finding:

@@ -13,6 +13,7 @@ from pacer.plan.notation.tokens import Token, tokens_of
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import SECTION, LiveReading, Reading
 from pacer.plan.times import text_from_ms
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding, Remedy
 
@@ -123,8 +124,7 @@ def _on(remedy: Remedy, row: _Row) -> Fix | None:
 def _whom(finding: Finding, squad: Squad) -> str:
     if len(finding.lanes) == len(squad.lanes):
         return ""
-    numbers = [str(number) for number in finding.lanes]
-    return f" in lane {numbers[0]}" if len(numbers) == 1 else f" in lanes {', '.join(numbers[:-1])} and {numbers[-1]}"
+    return f" in {lane_numbers(finding.lanes, len(squad.lanes))}"
 
 
 def _number(remedy: Remedy, row: _Row) -> Fix | None:
