@@ -68,7 +68,6 @@ WITHOUT_KIVY = [room for room in ROOMS if not room.startswith(("pacer.face", "pa
 UP = {
     ("pacer.face.tiles.footletters", "pacer.face.editor.writingpane"),
     ("pacer.face.tiles.page", "pacer.face.editor.writingpane"),
-    ("pacer.face.deck.leaves.timeleaf", "pacer.face.deck.tags"),
     ("pacer.face.deck.ondeck", "pacer.face.window.shell"),
 }
 CIRCLES = {

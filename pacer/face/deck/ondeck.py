@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING
 from pacer.face.deck.leaves.changeleaf import follows, offered, opened
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.sheet import Sheet
-from pacer.face.deck.tags import Tags, time_ways
+from pacer.face.deck.tags import Tags
 from pacer.face.kit.ink import Box
 from pacer.session.journal.recordentries import Record, Touched
 from pacer.session.records.entrytext import names_of
 from pacer.session.records.notes import summaries
 from pacer.session.records.touches import Swim, due, touched
-from pacer.show.drive.driver import Proposal
+from pacer.show.drive.offer import Proposal
+from pacer.show.wording.swumtimes import time_ways
 from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
 
 if TYPE_CHECKING:

@@ -16,15 +16,11 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.heldboard import TRACK_MM, HeldBoard
 from pacer.session.journal.recordentries import Touched
-from pacer.session.records.touches import difference, tenths, told
-from pacer.session.running.ongoing import Run
 from pacer.show.drive.keybar import PADDING_MM, TARGET_MM
 from pacer.show.measure.fitting import FOOT, LINE, lines_height, wrapped
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 from pacer.show.view.viewvalues import STOP
-from pacer.show.wording.readings import count_down
-from pacer.show.wording.viewtext import nth
 
 STANDS_MS = 12_000  #: how long a time stands on its lane
 NEXT_MS = 3_000  #: so long at the least a tap there does not put it right: a finger may have come down twice
@@ -343,22 +339,3 @@ class Tags(HeldBoard):
                 self._arrive(lane)
                 return True
         return False
-
-
-def time_ways(run: Run, entry: Touched) -> tuple[str, ...]:
-    """A time that was taken: who, the time, what it is above the prediction or `hold`, the rest left."""
-    return (*(f"{nth(entry.swimmer)} {way}" for way in value_ways(run, entry)), tenths(entry.time_cs))
-
-
-def value_ways(run: Run, entry: Touched) -> tuple[str, ...]:
-    """The same without who."""
-    time = tenths(entry.time_cs)
-    said = told(run, entry)
-    if said is None:
-        return (time,)
-    over = (
-        difference(said.over_predicted_ms) if said.over_hold_ms is None else f"hold {difference(said.over_hold_ms)}"
-    )  # it replaces the prediction
-    rest = "" if said.rest_ms is None or said.rest_ms < 0 else f"  rest {count_down(said.rest_ms // 1000)}"
-    whole = f"{time}  {over}{rest}"
-    return tuple(dict.fromkeys((whole, " ".join(whole.split()), f"{time}  {over}", time)))

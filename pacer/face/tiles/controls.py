@@ -15,8 +15,8 @@ from kivy.uix.widget import Widget
 from pacer.face.kit.keyface import Answer, KeyFace
 from pacer.face.kit.textures import font_size, measure
 from pacer.face.tiles.locktrack import LockTrack
-from pacer.show.drive.driver import Proposal
 from pacer.show.drive.keybar import GAP_MM, PADDING_MM, ROW_MM, TARGET_MM, Key, Moment, Placed, arrange, keys_for
+from pacer.show.drive.offer import Proposal
 from pacer.show.measure.fitting import fit, lines_height
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.theme import DARK, rgb

@@ -24,8 +24,9 @@ from pacer.face.tiles.controls import ControlBar
 from pacer.face.window.notices import Notices
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.session.journal.entries import Lanes, Unit
-from pacer.show.drive.driver import Driver, Proposal
+from pacer.show.drive.driver import Driver
 from pacer.show.drive.keybar import Moment
+from pacer.show.drive.offer import Proposal
 from pacer.show.drive.settings import Settings
 from pacer.show.drive.starttime import StartTime
 from pacer.show.measure.flash import Flash

@@ -7,7 +7,6 @@ will happen (`leaves :35`), and `do` makes exactly that happen. Nothing here kno
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass, field
 from typing import TYPE_CHECKING, Protocol, TypeVar
 
 from pacer.plan.times import MINUTE_MS
@@ -19,6 +18,7 @@ from pacer.session.running.poolclock import WallTop
 from pacer.session.running.run import LEAD_IN_MS, NOTICE_MS, Run, apply, replay
 from pacer.session.storage.openings import REOPEN_MS
 from pacer.session.timesource import boot_id, boot_ms, wall_ms
+from pacer.show.drive.offer import Proposal
 from pacer.show.drive.takentimes import TakenTimes
 from pacer.show.drive.timesofday import next_time_of_day, start_ways, zone_of
 from pacer.show.wording.readings import clock_reading
@@ -47,24 +47,6 @@ class Store(Protocol):
 
     def append(self, entry: Entry | Record) -> Kept | None:
         """Take `entry` to be kept; None where it is safe already. Raises OSError where it cannot be kept."""
-
-
-@dataclass(frozen=True, slots=True)
-class Proposal:
-    """What an action would do.
-
-    `entry` None: nothing, and `ways` tell why. `ways` go from the longest to the shortest.
-    """
-
-    entry: Entry | Record | None
-    ways: tuple[str, ...]
-    asked_ms: int = 0
-    run: Run | None = field(default=None, repr=False)
-
-    @property
-    def says(self) -> str:
-        """What it would do, in full."""
-        return self.ways[0]
 
 
 class Driver:

@@ -15,6 +15,7 @@ from pacer.session.journal.entries import Begun, Stopped
 from pacer.session.running.moves import stop
 from pacer.session.running.run import Run
 from pacer.show.view.lanereader import LaneReader
+from pacer.show.view.lanescreen import lane_at
 from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialView, LaneView, Mark, PoolView
 from pacer.show.wording.readings import (
     clock_reading,
@@ -86,7 +87,7 @@ def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: i
         home = _homeward(run.timeline, run.course, run.ended_ms)
         if home.is_out(lane, clock_ms):
             reader, run, at_ms = home.reader, home.run, clock_ms
-    return reader.lanes[lane].view(at_ms, run, phase_ms, clock_reading(clock_ms, phase_ms), glide_ms)
+    return lane_at(reader.lanes[lane], at_ms, run, phase_ms, clock_reading(clock_ms, phase_ms), glide_ms)
 
 
 def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> DialView:

@@ -1,4 +1,4 @@
-"""One lane read for the face: what its band and its own view say at an instant.
+"""One lane read for the face: what its band says at an instant.
 
 What stays the same for a while is worked out once and remembered (`BandText`, one for each repeat and
 state of the lane), so that a frame only fills in the count-downs.
@@ -8,21 +8,19 @@ from __future__ import annotations
 
 from bisect import bisect_right
 
-from pacer.plan.model import SetLine
 from pacer.session.running.breakoff import swum
 from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
 from pacer.session.running.run import Run
+from pacer.show.view.ribbontext import ribbon_of, with_details
 from pacer.show.view.swimmerplaces import Ways
-from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandText, LaneView, Leaver, Piece
+from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandText
 from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go
-from pacer.show.wording.settext import doing_words, length_words, line_words, name_words, rate_words, set_words
-from pacer.show.wording.viewtext import nth, say
+from pacer.show.wording.settext import doing_words, length_words, name_words
+from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
 from pacer.timeline.layout import Timeline
-from pacer.timeline.shape import Shape
 from pacer.timeline.track import NEVER, Pass
 
-LEAVING_MS = 1_500  #: how long `GO` stands for each swimmer
 _KEPT = 512  #: texts remembered for a lane, and repeats
 _BEFORE_MS = -(10**12)  #: an instant before every lead-in
 _tuple = tuple.__new__  #: a named tuple without the cost of its constructor
@@ -253,10 +251,10 @@ class LaneReader:
             length_words(swum),
             self._repeat_words(repeat + 1, self._repeats(found)),
             self._round_words(found.section, found.round),
-            _ribbon(swum, line.line),
+            ribbon_of(swum, line.line),
             lit,
             say("NOW") if swimming else say("NEXT"),
-            _with_details(doing_words(swum, present), line.line),
+            with_details(doing_words(swum, present), line.line),
             swum.cues[present],
             found.section,
             clock,
@@ -322,115 +320,3 @@ class LaneReader:
         if of <= 1:
             return ("",)
         return (say("round", n=number, of=of), say("round open", n=number))
-
-    def view(self, at_ms: int, run: Run, phase_ms: int, now: str, glide_ms: int) -> LaneView:
-        band = self.band(at_ms, run, phase_ms, False, glide_ms)
-        text = band.text
-        leaves = self._leaves(text)
-        waits = [k for k, at in enumerate(leaves) if at > at_ms]
-        hero, kind, label = self._hero(band, leaves, waits, at_ms)
-        leave, leave_label = text.clock, say("leave at") if text.clock else ""
-        if text.state == WAIT:
-            leave = leave_label = ""
-        elif waits:
-            leave = clock_reading(leaves[waits[0]], phase_ms)
-            leave_label = say("who leaves at", who=nth(waits[0])) if waits[0] else say("leave at")
-        leavers = (
-            tuple(_leaver(k, at, leaves, at_ms, phase_ms) for k, at in enumerate(leaves)) if len(leaves) > 1 else ()
-        )
-        over = text.index < 0 or text.state == "done"
-        return LaneView(
-            self.lane,
-            len(self.timeline.tracks),
-            text,
-            hero,
-            kind,
-            label,
-            text.state in ("ready", "go"),
-            now,
-            leave_label,
-            leave,
-            leavers,
-            band.swum,
-            band.done,
-            "" if over else set_words(self.track.pass_at(text.index).laneline),
-            ("",) if over else self._after(text),
-            run.stopped,
-        )
-
-    def _leaves(self, text: BandText) -> list[int]:
-        """When each swimmer leaves: on the repeat being left on while the lane goes, else on the next."""
-        index = text.index if text.state == "go" else text.upcoming
-        if index < 0 or text.state in ("held", "done", WAIT):
-            return []
-        found = self.track.pass_at(index)
-        repeat = self.track.repeat_in_line(index)
-        return [found.start_ms + found.laneline.leaves(repeat, k, found.skipped) for k in range(self.ways.swimmers)]
-
-    @staticmethod
-    def _hero(band: Band, leaves: list[int], waits: list[int], at_ms: int) -> tuple[str, str, str]:
-        state = band.text.state
-        if state == "go":
-            if any(0 <= at_ms - at < LEAVING_MS for at in leaves) or not waits:
-                gone = len(leaves) - len(waits)
-                return say("go"), "word", say("leaves now", who=nth(gone - 1)) if len(leaves) > 1 else ""
-            return count_down(seconds_to_go(leaves[waits[0]] - at_ms)), "down", say("next in", who=nth(waits[0]))
-        if state in ("held", "done", WAIT):
-            return (
-                band.text.word,
-                "word",
-                (band.text.leave_label if band.text.leave_label == say("finish") else say("waits"))
-                if state == "held"
-                else say("that is all")
-                if state == "done"
-                else say("not begun"),
-            )
-        if state == STOP:
-            return band.text.word, "word", f"{say('leaves in')} {band.count}" if band.count else ""
-        if band.count:
-            return band.count, "down", say("leaves in")
-        return band.swum or band.text.word, "up" if band.swum else "word", say("swum") if band.swum else ""
-
-    def _after(self, text: BandText) -> tuple[str, ...]:
-        """What comes after the line in hand."""
-        number = self.track.pass_of[text.index]
-        if number + 1 == len(self.track.passes):
-            return (say("last line"),)
-        following = self.track.passes[number + 1]
-        words = line_words(following.laneline)
-        if following.section != text.section:
-            name = self.timeline.plan.sections[following.section].name
-            words = tuple(f"{name}: {way}" for way in words) + (name,) if name else words
-        return tuple(f"{say('then')} {way}" for way in words)
-
-
-def _with_details(ways: tuple[str, ...], line: SetLine) -> tuple[str, ...]:
-    """What is done, with the stroke rate and the gear that the line asks for where there is room."""
-    rate = rate_words(line.rate) if line.rate else ""
-    gear = f"with {' and '.join(line.gear)}" if line.gear else ""
-    details = dict.fromkeys(filter(None, (", ".join(filter(None, (rate, gear))), rate, gear)))
-    return (*(f"{ways[0]}, {detail}" for detail in details), *ways)
-
-
-def _ribbon(shape: Shape, line: SetLine) -> tuple[Piece, ...]:
-    if len(shape.works) == 1:
-        # Its distance stands beside it.
-        length = length_words(shape)
-        return (
-            Piece(
-                tuple(way.removeprefix(length).strip() for way in _with_details(doing_words(shape, 0), line)), 0.0, 1.0
-            ),
-        )
-    starts = (0, *shape.ends[:-1])
-    return tuple(
-        Piece(doing_words(shape, j), start / shape.distance, end / shape.distance)
-        for j, (start, end) in enumerate(zip(starts, shape.ends))
-    )
-
-
-def _leaver(k: int, at: int, leaves: list[int], at_ms: int, phase_ms: int) -> Leaver:
-    if at > at_ms:
-        when = "next" if k == 0 or leaves[k - 1] <= at_ms else "later"
-    else:
-        when = "now" if at_ms - at < LEAVING_MS else "gone"
-    return Leaver(nth(k), clock_reading(at, phase_ms), when)

@@ -18,7 +18,8 @@ from pacer.session.records.entrytext import names_of
 from pacer.session.running import presses
 from pacer.session.running.ongoing import Run
 from pacer.session.running.poolclock import matched
-from pacer.show.drive.driver import Driver, Proposal
+from pacer.show.drive.driver import Driver
+from pacer.show.drive.offer import Proposal
 from pacer.show.wording.undotext import undone
 from pacer.timeline.paces import base_said
 

@@ -15,7 +15,7 @@ from pacer.session.journal.entries import Refitted
 from pacer.session.running import presses
 from pacer.session.running.ongoing import Run
 from pacer.show.drive.asidethread import Answers
-from pacer.show.drive.driver import Proposal
+from pacer.show.drive.offer import Proposal
 from pacer.show.wording.readings import wall_reading
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.fit.counts import Fit

@@ -9,7 +9,8 @@ from pacer.face.tiles.column import Cell
 from pacer.plan.times import SECOND_MS
 from pacer.session.journal.recordentries import Withdrawn
 from pacer.session.running.presses import withdraw
-from pacer.show.drive.driver import Driver, Proposal
+from pacer.show.drive.driver import Driver
+from pacer.show.drive.offer import Proposal
 
 if TYPE_CHECKING:
     from pacer.face.clock.sound import Sounds

@@ -8,7 +8,7 @@ from dataclasses import replace
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.session.running import presses
-from pacer.show.drive.driver import Proposal
+from pacer.show.drive.offer import Proposal
 from pacer.show.wording.viewtext import nth
 from pacer.squad.trials.origin import base_text
 

@@ -11,12 +11,12 @@ from itertools import islice
 from pacer.face.deck.leaves.leaf import TAKE_BACK, Deck, Leaf
 from pacer.face.deck.leaves.typedentry import short_pad_tiles
 from pacer.face.deck.leaves.whose import CHOOSE, PlaceLeaf, who_ways
-from pacer.face.deck.tags import time_ways, value_ways
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.numberpad import Pad, pressed
 from pacer.session.journal.recordentries import Corrected, Touched
 from pacer.session.records.touches import Swim, Taken, called, due, over, swim_of, tenths
-from pacer.show.drive.driver import Proposal
+from pacer.show.drive.offer import Proposal
+from pacer.show.wording.swumtimes import time_ways, value_ways
 from pacer.show.wording.viewtext import nth, say
 
 SHOWN = 12  #: times on the sheet, the latest

@@ -1,0 +1,27 @@
+"""What an action would do, told before it is done."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from pacer.session.journal.entries import Entry
+from pacer.session.journal.recordentries import Record
+from pacer.session.running.ongoing import Run
+
+
+@dataclass(frozen=True, slots=True)
+class Proposal:
+    """What an action would do.
+
+    `entry` None: nothing, and `ways` tell why. `ways` go from the longest to the shortest.
+    """
+
+    entry: Entry | Record | None
+    ways: tuple[str, ...]
+    asked_ms: int = 0
+    run: Run | None = field(default=None, repr=False)
+
+    @property
+    def says(self) -> str:
+        """What it would do, in full."""
+        return self.ways[0]

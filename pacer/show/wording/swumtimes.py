@@ -1,0 +1,28 @@
+"""A time that was taken, in words: what it is above the prediction or `hold`, and the rest it leaves."""
+
+from __future__ import annotations
+
+from pacer.session.journal.recordentries import Touched
+from pacer.session.records.touches import difference, tenths, told
+from pacer.session.running.ongoing import Run
+from pacer.show.wording.readings import count_down
+from pacer.show.wording.viewtext import nth
+
+
+def time_ways(run: Run, entry: Touched) -> tuple[str, ...]:
+    """A time that was taken: who, the time, what it is above the prediction or `hold`, the rest left."""
+    return (*(f"{nth(entry.swimmer)} {way}" for way in value_ways(run, entry)), tenths(entry.time_cs))
+
+
+def value_ways(run: Run, entry: Touched) -> tuple[str, ...]:
+    """The same without who."""
+    time = tenths(entry.time_cs)
+    said = told(run, entry)
+    if said is None:
+        return (time,)
+    over = (
+        difference(said.over_predicted_ms) if said.over_hold_ms is None else f"hold {difference(said.over_hold_ms)}"
+    )  # it replaces the prediction
+    rest = "" if said.rest_ms is None or said.rest_ms < 0 else f"  rest {count_down(said.rest_ms // 1000)}"
+    whole = f"{time}  {over}{rest}"
+    return tuple(dict.fromkeys((whole, " ".join(whole.split()), f"{time}  {over}", time)))
