@@ -100,10 +100,11 @@ class PastedPage(Page):
         written = self._side(column, 0, split)
         written.say(" ".join(line.written.split()), colour="dim")
         top = column.top
-        said = [
-            (text, "ink", line.kind in (Kind.SECTION, Kind.SET) and not text.startswith(" "))
-            for text in line.understood
-        ]
+        said = []
+        for text in line.understood:
+            remark = text.lstrip().startswith("#")
+            bold = line.kind in (Kind.SECTION, Kind.SET) and not text.startswith(" ") and not remark
+            said.append((text.replace("# ", "Remark: ", 1) if remark else text, "dim" if remark else "ink", bold))
         if line.told:
             said.append((sentence(line.told), "warn" if DIFFERS in line.told else "dim", False))
         for text, colour, bold in said:

@@ -21,6 +21,8 @@ from pacer.plan.text.fixes import POOLS, fixes_for
 from pacer.plan.text.livepage import LiveReading, Reading
 
 DIFFERS = "this comes to"  #: in what is told of a total that is another
+#: What is told of a line that is said elsewhere on the plan.
+ABOVE = {Kind.MORE: "goes with the set above", Kind.NOTE: "goes with the note above"}
 MAX_MENDED = 60  #: lines that are mended unasked
 
 
@@ -214,6 +216,8 @@ def _said(
         )
         said.append(Line(row.number, row.written, understood or _plain(row), row.kind, "", question))
         notes = ["corrected"] if place in mended else []
+        if row.kind in ABOVE and not row.plan:
+            notes.append(ABOVE[row.kind])
         if row.total and sums:
             other = difference(row.total, row.kind, down + 1, sums, ends)
             notes.append(

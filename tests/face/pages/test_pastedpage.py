@@ -49,6 +49,14 @@ def test_paste_shows_what_was_understood_and_asks_only_what_is_open(shelf):
     assert "The page says 900, this comes to 800" in words_of(page)
 
 
+def test_a_finger_answers_and_saves(shelf):
+    shelf.touch("Paste")
+    shelf.touch("50 m")
+    shelf.touch("8 x 100 on 1:45")
+    shelf.touch("Save")
+    assert "pool: 50 m" in shelf.page.card.card.text and "8 x 100 free, on 1:45" in shelf.page.card.card.text
+
+
 def test_what_is_saved_is_a_plan_on_the_shelf_and_its_card_is_open(shelf):
     shelf.page.press("paste")
     page = shelf.page.card
