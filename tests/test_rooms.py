@@ -40,6 +40,7 @@ ROOMS = [
     "pacer.review.learning",
     "pacer.review.season",
     "pacer.review.report",
+    "pacer.review.exports",
     "pacer.signal",
     "pacer.show",
     "pacer.show.measure",

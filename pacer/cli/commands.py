@@ -33,6 +33,7 @@ from pacer.cli.arguments import (
 )
 from pacer.cli.check import check
 from pacer.cli.drillcommand import add_drills
+from pacer.cli.exporting import add_export
 from pacer.cli.pagecommand import read
 from pacer.cli.reviewing import review
 from pacer.cli.sessions import log, resume, run
@@ -362,6 +363,7 @@ def _parser() -> argparse.ArgumentParser:
     reviews.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
     add_sheet(command)
     add_drills(command)
+    add_export(command)
     command(
         "resume",
         resume,

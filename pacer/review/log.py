@@ -218,7 +218,7 @@ def session_json(kept: KeptSession, *, names: bool = False) -> dict:
         "session": {
             **_listed_json(kept.listed),
             "plan": session.plan,
-            "squad": session.squad if names else _without_names(session.squad),
+            "squad": session.squad if names else without_names(session.squad),
             "squad_assumed": session.assumed,
             "counts": [
                 {"section": section, "line": line, "lanes": list(lanes)} for section, line, lanes in session.counts
@@ -267,7 +267,8 @@ def _time_json(one: Taken) -> dict:
     }
 
 
-def _without_names(squad_text: str) -> str:
+def without_names(squad_text: str) -> str:
+    """A squad's text with everybody in it and nobody named; "" where it cannot be read."""
     try:
         squad = read_squad(squad_text)
     except Unreadable:

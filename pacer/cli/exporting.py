@@ -1,0 +1,128 @@
+"""`pacer export`: what was swum, in open formats."""
+
+from __future__ import annotations
+
+import argparse
+import json
+import re
+import sys
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, book_here, plan_and_squad, timeline_for
+from pacer.disk import reason_of, write_whole
+from pacer.plan.encoding import text_from_bytes
+from pacer.plan.problem import Unreadable
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.timesource import wall_ms
+
+_AT = re.compile(r"\d{4}-\d\d-\d\d[ T]\d\d:\d\d")
+
+
+def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
+    """Add the command and its options."""
+    told = "write the sessions that were swum in open formats; swimmers' names only with --names"
+    made = command("export", export, told, plan=None)
+    made.add_argument("sessions", metavar="N", nargs="*", type=int, help="these sessions alone (all of them)")
+    made.add_argument("--csv", metavar="FOLDER", help="a CSV file for each table: sessions, sets, repeats, times, …")
+    made.add_argument("--json", metavar="FILE", help="all tables as one JSON object; - for standard output")
+    made.add_argument("--schema", action="store_true", help="print the JSON's schema")
+    made.add_argument("--ics", metavar="FILE", help="a calendar of the sessions, and of --plan")
+    made.add_argument("--plan", metavar="PLAN", help="a plan for the calendar")
+    made.add_argument("--at", metavar="'YYYY-MM-DD HH:MM'", help="when that plan is swum, by this device's clock")
+    made.add_argument("--archive", metavar="FILE", help="everything, plans, squads and drills too, as one zip file")
+    made.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
+
+
+def export(options: argparse.Namespace) -> int:
+    """Write what was asked for, and print where it is."""
+    # Imported only here: no other command has to wait for it.
+    from pacer.review.exports.csvfiles import csv_files
+    from pacer.review.exports.exporttables import exported
+    from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json
+
+    if options.schema:
+        sys.stdout.write(SCHEMA_FILE.read_text(encoding="utf-8"))
+        return FINE
+    if not (options.csv or options.json or options.ics or options.archive):
+        raise Told("pacer export: say what to write: --csv, --json, --ics or --archive", UNREADABLE)
+    if bool(options.plan) != bool(options.at):
+        raise Told("pacer export: --plan and --at go together", UNREADABLE)
+    store = Store()
+    try:
+        for told in store.open():
+            print(told, file=sys.stderr)
+        numbers = options.sessions or sorted(listed.number for listed in store.sessions())
+        sessions = [exported(store.session(number)) for number in numbers]
+    except StoreTrouble as trouble:
+        raise Told(f"pacer export: {trouble}", STOPPED) from None
+    if options.csv:
+        for name, data in csv_files(sessions, options.names).items():
+            _write(Path(options.csv) / name, data)
+    if options.json:
+        text = json.dumps(export_json(sessions, options.names), ensure_ascii=False, indent=1) + "\n"
+        _write_or_print(options.json, text)
+    if options.ics:
+        _write_or_print(options.ics, _calendar(options, sessions))
+    if options.archive:
+        _write(Path(options.archive), _archive(options, sessions, Path(store.folder)))
+    return FINE
+
+
+def _calendar(options: argparse.Namespace, sessions) -> str:
+    from pacer.review.exports.calendarfile import ics_text, planned_event, swum_event
+
+    events = [event for one in sessions if (event := swum_event(one.kept.listed)) is not None]
+    if options.plan:
+        timeline = timeline_for(*plan_and_squad(options))
+        events.append(planned_event(timeline, _instant(options.at), wall_ms()))
+    return ics_text(events)
+
+
+def _instant(text: str) -> int:
+    try:
+        if not _AT.fullmatch(text):
+            raise ValueError(text)
+        return int(datetime.fromisoformat(text).timestamp()) * 1000
+    except (ValueError, OverflowError, OSError):
+        raise Told(f"--at: “{text}” is no day and time: write 2026-03-05 18:30", UNREADABLE) from None
+
+
+def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:
+    from pacer.review.exports.archive import archive_bytes
+    from pacer.review.exports.bundle import archive_files
+    from pacer.squad.register.drillfile import NAME
+
+    book_here()  # says what is wrong with the drill book, which goes along as it is
+    drills = _texts(folder, "", NAME).get(Path(NAME).stem, "")
+    files = archive_files(
+        sessions, _texts(folder, "plans", "*.txt"), _texts(folder, "squads", "*.toml"), drills, options.names
+    )
+    return archive_bytes(files, {"names": options.names})
+
+
+def _texts(folder: Path, within: str, pattern: str) -> dict[str, str]:
+    """The texts of a folder by their names; says which cannot be read."""
+    made = {}
+    for path in sorted((folder / within).glob(pattern)):
+        try:
+            made[path.stem] = text_from_bytes(path.read_bytes())
+        except (OSError, Unreadable):
+            print(f"{path.name} cannot be read and was left out", file=sys.stderr)
+    return made
+
+
+def _write_or_print(name: str, text: str) -> None:
+    if name == "-":
+        sys.stdout.write(text)
+    else:
+        _write(Path(name), text.encode())
+
+
+def _write(path: Path, data: bytes) -> None:
+    try:
+        write_whole(path, data)
+    except OSError as error:
+        raise Told(f"{path} could not be written: {reason_of(error)}", UNREADABLE) from None
+    print(path)

@@ -1,0 +1,122 @@
+"""One file that carries everything: a zip of text and CSV for any program, the same bytes for the same things.
+
+Reading one back trusts nothing in it: paths, sizes and sums are checked before anything is handed on.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import io
+import json
+import re
+import zipfile
+from collections.abc import Mapping
+
+FORMAT = "pacer-archive/1"
+MANIFEST = "manifest.json"
+MOST_FILES = 20_000
+MOST_PATH = 200  #: letters
+MOST_BYTES = 512 * 1024 * 1024  #: of all files together, unpacked
+MOST_RATIO = 1_000  #: unpacked over packed, of one file larger than a megabyte
+_TIME = (1980, 1, 1, 0, 0, 0)  #: the earliest that a zip knows: the same things make the same bytes
+_PATH = re.compile(r"(?:[\w][\w .()-]*/){0,4}[\w][\w .()-]*")
+
+
+class BadArchive(Exception):
+    """Why a file is no archive of pacer's, in a sentence."""
+
+
+def archive_bytes(files: Mapping[str, bytes], about: Mapping[str, object] | None = None) -> bytes:
+    """The archive of these files, by their paths; `about` goes into the manifest."""
+    listed = {path: _listed(data) for path, data in sorted(files.items())}
+    manifest = {"format": FORMAT, **(about or {}), "files": listed}
+    told = (json.dumps(manifest, ensure_ascii=False, indent=1) + "\n").encode()
+    out = io.BytesIO()
+    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as packed:
+        for path, data in [(MANIFEST, told), *sorted(files.items())]:
+            entry = zipfile.ZipInfo(path, _TIME)
+            entry.compress_type, entry.create_system, entry.external_attr = zipfile.ZIP_DEFLATED, 3, 0o644 << 16
+            packed.writestr(entry, data)
+    return out.getvalue()
+
+
+def _listed(data: bytes) -> dict[str, object]:
+    return {"bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()}
+
+
+def files_of(data: bytes) -> tuple[dict[str, bytes], dict[str, object]]:
+    """The files of an archive, and what its manifest says besides. Raises BadArchive, and gives nothing then."""
+    try:
+        with zipfile.ZipFile(io.BytesIO(data)) as packed:
+            return _checked(packed)
+    except BadArchive:
+        raise
+    except (zipfile.BadZipFile, zipfile.LargeZipFile, NotImplementedError, RuntimeError, OSError, EOFError) as error:
+        raise BadArchive(f"this is no zip file that can be read: {error}") from None
+    except Exception as error:  # noqa: BLE001 - zlib and struct have errors of their own for damaged data
+        raise BadArchive(f"this zip file is damaged: {error}") from None
+
+
+def _checked(packed: zipfile.ZipFile) -> tuple[dict[str, bytes], dict[str, object]]:
+    entries = packed.infolist()
+    if len(entries) > MOST_FILES:
+        raise BadArchive(f"{len(entries):,} files, at most {MOST_FILES:,}")
+    seen: set[str] = set()
+    total = 0
+    for entry in entries:
+        _check_entry(entry)
+        if entry.filename.casefold() in seen:
+            raise BadArchive(f"{entry.filename} is in it twice")
+        seen.add(entry.filename.casefold())
+        total += entry.file_size
+    if total > MOST_BYTES:
+        raise BadArchive(f"{total // 1024 // 1024:,} MB unpacked, at most {MOST_BYTES // 1024 // 1024:,}")
+    if MANIFEST not in packed.namelist():
+        raise BadArchive(f"there is no {MANIFEST} in it: it was not made by pacer")
+    manifest = _manifest(_read(packed, MANIFEST))
+    told = manifest.pop("files")
+    assert isinstance(told, dict)
+    found = {entry.filename for entry in entries} - {MANIFEST}
+    if found != told.keys():
+        odd = sorted(found ^ told.keys())[0]
+        raise BadArchive(f"{odd} is {'not in the manifest' if odd in found else 'missing'}")
+    files = {path: _read(packed, path) for path in sorted(found)}
+    for path, content in files.items():
+        if told[path] != _listed(content):
+            raise BadArchive(f"{path} is not what was written: its checksum differs")
+    return files, manifest
+
+
+def _check_entry(entry: zipfile.ZipInfo) -> None:
+    name = entry.filename
+    odd = ".." in name or len(name) > MOST_PATH or any(part.endswith((" ", ".")) for part in name.split("/"))
+    if odd or not _PATH.fullmatch(name):
+        raise BadArchive(f"“{name[:60]}” is no path that pacer writes")
+    kind = entry.external_attr >> 28
+    if kind not in (0, 8):
+        raise BadArchive(f"{name} is no plain file")
+    if entry.flag_bits & 1:
+        raise BadArchive(f"{name} is locked with a password")
+    if entry.file_size > 1024 * 1024 and entry.file_size > MOST_RATIO * max(1, entry.compress_size):
+        raise BadArchive(f"{name} would unpack to {entry.file_size // 1024 // 1024:,} MB from next to nothing")
+
+
+def _read(packed: zipfile.ZipFile, path: str) -> bytes:
+    size = packed.getinfo(path).file_size
+    with packed.open(path) as file:
+        data = file.read(size + 1)  # no more than it said, whatever it holds
+    if len(data) != size:
+        raise BadArchive(f"{path} is not as long as it says")
+    return data
+
+
+def _manifest(data: bytes) -> dict[str, object]:
+    try:
+        read = json.loads(data)
+    except ValueError:
+        raise BadArchive(f"{MANIFEST} is no JSON") from None
+    if not isinstance(read, dict) or not isinstance(read.get("files"), dict):
+        raise BadArchive(f"{MANIFEST} does not list the files")
+    if read.get("format") != FORMAT:
+        raise BadArchive(f"the archive is of the format {str(read.get('format'))[:40]}, this version reads {FORMAT}")
+    return read

@@ -1,0 +1,75 @@
+"""What goes into the archive: sessions in full and as tables, plans, squads and drills as the texts that they are."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping, Sequence
+from typing import Any
+
+from pacer.review.exports.csvfiles import csv_files
+from pacer.review.exports.exporttables import Exported
+from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json
+from pacer.review.log import session_json, without_names
+from pacer.session.journal.recordentries import Noted
+from pacer.session.storage.kept import Line
+
+README = """pacer archive
+
+plans/      plans, as they were written
+squads/     squads, TOML
+drills.toml the drill book
+sessions/   every session in full, JSON: plan, squad, what was pressed
+tables/     the same as tables, CSV (RFC 4180) and one JSON file with its schema; times in seconds, in JSON milliseconds
+manifest.json lists every file with its length and its SHA-256.
+
+"""
+SESSION_FORMAT = "pacer-session/1"
+WITHOUT = "Names of swimmers, and notes, which may hold some, were left out.\n"
+WITH = "Names of swimmers are in it, children's perhaps. Keep it as you would keep a register.\n"
+
+
+def archive_files(
+    sessions: Sequence[Exported],
+    plans: Mapping[str, str],
+    squads: Mapping[str, str],
+    drills: str = "",
+    names: bool = False,
+) -> dict[str, bytes]:
+    """Every file of the archive by its path. `plans` and `squads` are texts by name."""
+    files = {"README.txt": README + (WITH if names else WITHOUT)}
+    files |= {f"plans/{name}.txt": text for name, text in plans.items()}
+    files |= {f"squads/{name}.toml": text if names else without_names(text) for name, text in squads.items()}
+    if drills:
+        files["drills.toml"] = drills
+    for one in sessions:
+        files[f"sessions/{one.kept.listed.number:06d}.json"] = _json(whole_session(one, names))
+    files["tables/export.json"] = _json(export_json(sessions, names))
+    files["tables/export.schema.json"] = SCHEMA_FILE.read_text(encoding="utf-8")
+    made = {path: text.encode() for path, text in files.items()}
+    return made | {f"tables/{name}": data for name, data in csv_files(sessions, names).items()}
+
+
+def whole_session(one: Exported, names: bool) -> dict[str, Any]:
+    """A session in full, each entry of its journal as it was written down, and when that was (`written_ms`).
+
+    Without names its notes have no words either, as a note may name somebody.
+    """
+    told = session_json(one.kept, names=names)
+    told["format"] = SESSION_FORMAT
+    told["session"]["journal"] = [
+        {"number": line.number, "written_ms": line.wall_ms, "entry": _entry(line, names)} for line in one.kept.lines
+    ]
+    return told
+
+
+def _entry(line: Line, names: bool) -> dict[str, Any]:
+    told = json.loads(line.text)
+    if not names:
+        told.pop("name", None)
+        if isinstance(line.entry, Noted):
+            told["text"] = ""
+    return told
+
+
+def _json(value: object) -> str:
+    return json.dumps(value, ensure_ascii=False, indent=1) + "\n"

@@ -1,0 +1,117 @@
+"""Sessions as a calendar (RFC 5545): those that were swum, and those that are planned. Nobody is named."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import UTC, datetime
+
+from pacer.session.storage.kept import Listed
+from pacer.timeline.layout import Timeline
+
+PRODID = "-//pacer//sessions//EN"
+MOST_OCTETS = 75  #: of a line, without its end
+
+
+@dataclass(frozen=True, slots=True)
+class CalendarEvent:
+    """One session. `uid` stays the same whenever it is written; instants are wall time, UTC since 1970."""
+
+    uid: str
+    stamp_ms: int
+    start_ms: int
+    takes_ms: int
+    summary: str
+    description: str = ""
+    planned: bool = False
+
+
+def swum_event(listed: Listed) -> CalendarEvent | None:
+    """A session of the log; None where it was never begun."""
+    if listed.begun_ms is None:
+        return None
+    end_ms = next((ms for ms in (listed.ended_ms, listed.seen_ms) if ms is not None), listed.begun_ms)
+    uid = f"swum-{listed.begun_ms}@pacer"  # the same on every tablet that has it
+    takes_ms = max(0, end_ms - listed.begun_ms)
+    pool = f"{listed.pool} pool" if listed.pool else ""
+    return CalendarEvent(uid, end_ms, listed.begun_ms, takes_ms, listed.title or "Session", pool)
+
+
+def planned_event(timeline: Timeline, start_ms: int, stamp_ms: int) -> CalendarEvent:
+    """A plan at a time: as long as it is booked, else as long as it takes."""
+    plan = timeline.plan
+    takes_ms = timeline.end_ms if plan.booking_ms is None else plan.booking_ms
+    told = [f"{plan.pool} pool"]
+    if plan.focus:
+        told.append(f"Focus: {plan.focus}")
+    told += [section.name for section in plan.sections if section.name]
+    slug = re.sub(r"\W+", "-", plan.title.casefold()).strip("-") or "session"
+    return CalendarEvent(
+        f"planned-{start_ms}-{slug}@pacer", stamp_ms, start_ms, takes_ms, plan.title or "Session", "\n".join(told), True
+    )
+
+
+def ics_text(events: Iterable[CalendarEvent]) -> str:
+    """The calendar: lines end with CRLF, none is longer than 75 octets."""
+    rows = ["BEGIN:VCALENDAR", "VERSION:2.0", f"PRODID:{PRODID}", "CALSCALE:GREGORIAN"]
+    for event in sorted(events, key=lambda one: (one.start_ms, one.uid)):
+        rows += _rows(event)
+    return "".join(f"{part}\r\n" for row in [*rows, "END:VCALENDAR"] for part in folded(row))
+
+
+def _rows(event: CalendarEvent) -> Iterator[str]:
+    yield "BEGIN:VEVENT"
+    yield f"UID:{escaped(event.uid)}"
+    yield f"DTSTAMP:{_utc(event.stamp_ms)}"
+    yield f"DTSTART:{_utc(event.start_ms)}"
+    yield f"DURATION:{duration(event.takes_ms)}"
+    yield f"SUMMARY:{escaped(event.summary)}"
+    if event.description:
+        yield f"DESCRIPTION:{escaped(event.description)}"
+    yield f"STATUS:{'TENTATIVE' if event.planned else 'CONFIRMED'}"
+    yield "END:VEVENT"
+
+
+def _utc(wall_ms: int) -> str:
+    return f"{datetime.fromtimestamp(wall_ms // 1000, UTC):%Y%m%dT%H%M%SZ}"
+
+
+def duration(ms: int) -> str:
+    """A duration in whole seconds; hours, minutes and seconds stand side by side without a gap (RFC 5545, 3.3.6).
+
+    >>> duration(3_630_000), duration(900_000), duration(0)
+    ('PT1H0M30S', 'PT15M', 'PT0S')
+    """
+    minutes, seconds = divmod(ms // 1000, 60)
+    hours, minutes = divmod(minutes, 60)
+    made = f"{hours}H" if hours else ""
+    if minutes or (hours and seconds):
+        made += f"{minutes}M"
+    if seconds or not made:
+        made += f"{seconds}S"
+    return f"PT{made}"
+
+
+def escaped(text: str) -> str:
+    r"""A text as RFC 5545 writes it (3.3.11): a colon stays.
+
+    >>> print(escaped("8 x 50; rest, 0:15\nC:\\"))
+    8 x 50\; rest\, 0:15\nC:\\
+    """
+    text = text.replace("\\", "\\\\").replace(";", "\\;").replace(",", "\\,")
+    text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\n", "\\n")
+    return "".join(letter for letter in text if letter >= " " or letter == "\t")
+
+
+def folded(row: str) -> list[str]:
+    """A line in parts of at most 75 octets, no letter broken; those after the first begin with a space."""
+    parts, part, octets = [], "", 0
+    for letter in row:
+        size = len(letter.encode())
+        if octets + size > MOST_OCTETS:
+            parts.append(part)
+            part, octets = " ", 1
+        part += letter
+        octets += size
+    return [*parts, part]

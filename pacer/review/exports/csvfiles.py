@@ -1,0 +1,66 @@
+"""The tables as CSV (RFC 4180), safe to open in a spreadsheet: no cell is taken for a formula."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Iterable, Sequence
+
+from pacer.review.exports.exporttables import (
+    TABLES,
+    TEXT,
+    TIME,
+    TRUTH,
+    Column,
+    Exported,
+    ExportTable,
+    Value,
+    shown_columns,
+    table_rows,
+)
+
+#: What spreadsheets take for the beginning of a formula, behind spaces too (from memory); a mark in front stops them.
+FORMULA = ("=", "+", "-", "@", "\t", "\r", "|", "%")
+MARK = "'"
+
+
+def csv_files(sessions: Sequence[Exported], names: bool = False) -> dict[str, bytes]:
+    """A file for each table, by name."""
+    return {f"{table.name}.csv": csv_text(table, sessions, names).encode() for table in TABLES}
+
+
+def csv_text(table: ExportTable, sessions: Iterable[Exported], names: bool = False) -> str:
+    """One table."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    writer.writerow([head_of(column) for column in shown_columns(table, names)])
+    for row in table_rows(table, sessions, names):
+        writer.writerow([cell_of(column, value) for column, value in row])
+    return out.getvalue()
+
+
+def head_of(column: Column) -> str:
+    """A column's head: times say that they are in seconds."""
+    return f"{column.name}_s" if column.kind == TIME else column.name
+
+
+def cell_of(column: Column, value: Value) -> str:
+    """A value as text: `1.25` for 1,250 ms, `yes`, nothing for None.
+
+    >>> cell_of(Column("time", TIME, ""), -82_460), cell_of(Column("title", TEXT, ""), "=1+1")
+    ('-82.46', "'=1+1")
+    """
+    if value is None:
+        return ""
+    if column.kind == TIME:
+        sign, (whole, part) = "-" if int(value) < 0 else "", divmod(abs(int(value)), 1000)
+        return f"{sign}{whole}.{part:03d}".rstrip("0").rstrip(".")
+    if column.kind == TRUTH:
+        return "yes" if value else "no"
+    return safe_text(str(value)) if column.kind == TEXT else str(value)
+
+
+def safe_text(text: str) -> str:
+    """The text, marked where a spreadsheet would run it; one line."""
+    line = " ".join(text.splitlines()) if len(text.splitlines()) > 1 else text
+    return f"{MARK}{line}" if line.lstrip(" ").startswith(FORMULA) or line.startswith(MARK) else line

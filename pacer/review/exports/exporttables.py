@@ -1,0 +1,278 @@
+"""The tables that are exported: one specification gives the CSV's heads, the JSON's keys, and its schema.
+
+A time is in milliseconds here; CSV writes it in seconds.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta, timezone
+from typing import NamedTuple
+
+from pacer.plan.model import SetLine
+from pacer.plan.problem import Unreadable
+from pacer.plan.text.canonical import write_line
+from pacer.review.swum.people import Person
+from pacer.review.swum.review import Review, review_of
+from pacer.review.wasswum import counts_as_swum
+from pacer.session.storage.kept import KeptSession
+from pacer.timeline.findings import CannotRun
+
+TEXT, WHOLE, NUMBER, TRUTH, TIME = "text", "whole", "number", "truth", "time"
+Value = str | int | float | bool | None
+
+
+class Column(NamedTuple):
+    """A column: its name (a time's without its unit), what kind of value it holds, and what that is."""
+
+    name: str
+    kind: str
+    about: str
+
+
+@dataclass(frozen=True, slots=True)
+class Exported:
+    """A session that is exported. `review` is None where this version cannot run its plan."""
+
+    kept: KeptSession
+    review: Review | None
+
+
+@dataclass(frozen=True, slots=True)
+class ExportTable:
+    """A table: its columns and the rows that a session gives it. `NAME`, where it is among them, only if asked for."""
+
+    name: str
+    about: str
+    columns: tuple[Column, ...]
+    rows: Callable[[Exported], Iterable[tuple[Value, ...]]]
+
+
+NAME = Column("name", TEXT, "the swimmer's name, where one is known")
+_SESSION = Column("session", WHOLE, "the session's number on this tablet")
+_WHO = (
+    _SESSION,
+    Column("lane", WHOLE, "the lane's number on the wall"),
+    Column("person", WHOLE, "the swimmer's number in the session, from 0"),
+    NAME,
+)
+_SET = (
+    Column("section", TEXT, "the section's name"),
+    Column("set", WHOLE, "which set of its section, from 1"),
+)
+
+
+def exported(kept: KeptSession) -> Exported:
+    """A session with its review."""
+    try:
+        return Exported(kept, review_of(kept))
+    except (Unreadable, CannotRun):
+        return Exported(kept, None)
+
+
+def iso_time(wall_ms: int | None, zone: str) -> str:
+    """An instant as ISO 8601 has it, to the second, with its offset; "" where it is unknown.
+
+    >>> iso_time(1_772_470_883_456, "+01:00"), iso_time(None, "")
+    ('2026-03-02T18:01:23+01:00', '')
+    """
+    if wall_ms is None:
+        return ""
+    sign, hours, minutes = (1 if zone[:1] != "-" else -1), zone[1:3], zone[4:6]
+    known = hours.isdigit() and minutes.isdigit()
+    offset = sign * timedelta(hours=int(hours), minutes=int(minutes)) if known else timedelta()
+    return datetime.fromtimestamp(wall_ms // 1000, timezone(offset)).isoformat()
+
+
+def _sessions(one: Exported) -> Iterator[tuple[Value, ...]]:
+    listed, review = one.kept.listed, one.review
+    lanes = far = people = None
+    if review is not None:
+        lanes, people = len(review.lanes), len(review.people)
+        far = sum(review.distances.of_person(person.number) for person in review.people)
+    begun, ended = iso_time(listed.begun_ms, listed.zone), iso_time(listed.ended_ms, listed.zone)
+    took = None if listed.begun_ms is None or listed.ended_ms is None else max(0, listed.ended_ms - listed.begun_ms)
+    unit = listed.pool.rpartition(" ")[2]
+    yield (
+        listed.number, begun, ended, took, listed.title, listed.pool, unit, counts_as_swum(listed), lanes, people, far
+    )  # fmt: skip
+
+
+def _sets(one: Exported) -> Iterator[tuple[Value, ...]]:
+    if (review := one.review) is None:
+        return
+    tracks = review.replay.run.timeline.tracks
+    for lane, track in enumerate(tracks):
+        seen: dict[tuple[int, int], list[int]] = {}
+        lines: dict[tuple[int, int], SetLine] = {}
+        intervals: dict[tuple[int, int], int | None] = {}
+        for found in track.passes:
+            key = found.section, found.laneline.number
+            seen.setdefault(key, []).append(found.count)
+            lines[key] = found.laneline.line
+            alike = set(found.laneline.intervals) if found.laneline.own is None else set()
+            intervals.setdefault(key, alike.pop() if len(alike) == 1 else None)
+        for (section, number), counts in seen.items():
+            text = " ".join(write_line(lines[section, number]).split())
+            yield (
+                review.listed.number, review.lane_number(lane), review.sections[section], number, text, len(counts),
+                sum(counts), intervals[section, number],
+            )  # fmt: skip
+
+
+def _repeats(one: Exported) -> Iterator[tuple[Value, ...]]:
+    if (review := one.review) is None:
+        return
+    for swim in review.swims:
+        yield (
+            *_who(review, review.people[swim.who], swim.lane), review.sections[swim.section], swim.line, swim.round,
+            swim.repeat, swim.left_ms, swim.shape.distance, swim.distance, swim.predicted_ms, swim.time_ms,
+        )  # fmt: skip
+
+
+def _times(one: Exported) -> Iterator[tuple[Value, ...]]:
+    if (review := one.review) is None:
+        return
+    for swim in review.swims:
+        if swim.time_ms is not None:
+            yield (
+                *_who(review, review.people[swim.who], swim.lane), review.sections[swim.section], swim.line,
+                swim.round, swim.repeat, swim.distance, swim.time_ms, swim.predicted_ms,
+                swim.time_ms - swim.predicted_ms, swim.held,
+            )  # fmt: skip
+
+
+def _strokes(one: Exported) -> Iterator[tuple[Value, ...]]:
+    if (review := one.review) is None:
+        return
+    for stroke in review.strokes:
+        person = None if stroke.who is None else review.people[stroke.who]
+        numbers = (None if value is None else round(float(value), 4) for value in (stroke.speed, stroke.length))
+        swim = stroke.swim
+        yield (
+            *_who(review, person, stroke.lane), None if swim is None else review.sections[swim.section],
+            None if swim is None else swim.line, stroke.at_ms, round(float(stroke.rate), 4), *numbers, stroke.timed,
+        )  # fmt: skip
+
+
+def _attendance(one: Exported) -> Iterator[tuple[Value, ...]]:
+    if (review := one.review) is None or not counts_as_swum(review.listed):
+        return
+    for person in review.people:
+        far = review.distances.of_person(person.number)
+        yield *_who(review, person, person.lane), iso_time(review.listed.begun_ms, review.listed.zone)[:10], far
+
+
+def _who(review: Review, person: Person | None, lane: int) -> tuple[Value, ...]:
+    number, name = (None, None) if person is None else (person.number, person.name or None)
+    return review.listed.number, review.lane_number(lane), number, name
+
+
+_REPEAT = (*_SET, Column("round", WHOLE, "from 1"), Column("repeat", WHOLE, "which repeat of the set, from 1"))
+_PREDICTED = Column("predicted", TIME, "as it was predicted, or the target that the set holds everybody to")
+
+TABLES = (
+    ExportTable(
+        "sessions",
+        "every session that was kept",
+        (
+            _SESSION,
+            Column("begun", TEXT, "ISO 8601, with the offset of the place"),
+            Column("ended", TEXT, "ISO 8601; empty where it was never ended"),
+            Column("took", TIME, "from its beginning to its end"),
+            Column("title", TEXT, "the plan's"),
+            Column("pool", TEXT, "its length and unit"),
+            Column("unit", TEXT, "of every distance of the session: m or yd"),
+            Column("counts", TRUTH, "whether it counts as swum: two minutes or longer"),
+            Column("lanes", WHOLE, "how many"),
+            Column("swimmers", WHOLE, "how many were in it"),
+            Column("distance", WHOLE, "summed over the swimmers"),
+        ),
+        _sessions,
+    ),
+    ExportTable(
+        "sets",
+        "what each lane was to swim in the end, set by set",
+        (
+            _SESSION,
+            Column("lane", WHOLE, "the lane's number on the wall"),
+            *_SET,
+            Column("text", TEXT, "the set as a plan writes it"),
+            Column("rounds", WHOLE, "how often the set was gone through"),
+            Column("repeats", WHOLE, "in all rounds together"),
+            Column("interval", TIME, "from one send-off to the next, where it is always the same"),
+        ),
+        _sets,
+    ),
+    ExportTable(
+        "repeats",
+        "every repeat that every swimmer left on",
+        (
+            *_WHO,
+            *_REPEAT,
+            Column("left", TIME, "the send-off, from the session's zero"),
+            Column("of", WHOLE, "the repeat's whole distance"),
+            Column("distance", WHOLE, "how far it was swum"),
+            _PREDICTED,
+            Column("time", TIME, "the time that was taken; empty where none was"),
+        ),
+        _repeats,
+    ),
+    ExportTable(
+        "times",
+        "every time that was taken",
+        (
+            *_WHO,
+            *_REPEAT,
+            Column("distance", WHOLE, "how far"),
+            Column("time", TIME, "as it was taken"),
+            _PREDICTED,
+            Column("over", TIME, "the time less the predicted one: negative is faster"),
+            Column("target", TRUTH, "whether the predicted time is a target of the set"),
+        ),
+        _times,
+    ),
+    ExportTable(
+        "strokes",
+        "every stroke rate, and every counted length",
+        (
+            *_WHO,
+            *_SET,
+            Column("at", TIME, "when it was taken, from the session's zero"),
+            Column("rate", NUMBER, "cycles a minute"),
+            Column("speed", NUMBER, "of the session's unit a second"),
+            Column("length", NUMBER, "of the session's unit a cycle"),
+            Column("timed", TRUTH, "whether the speed is by a time that was taken, not by prediction"),
+        ),
+        _strokes,
+    ),
+    ExportTable(
+        "attendance",
+        "who was in each session that counts as swum",
+        (
+            *_WHO,
+            Column("day", TEXT, "ISO 8601, where the session was begun"),
+            Column("distance", WHOLE, "how far they swam"),
+        ),
+        _attendance,
+    ),
+)
+
+
+def shown_columns(table: ExportTable, names: bool) -> tuple[Column, ...]:
+    """A table's columns, without names unless they are asked for."""
+    return tuple(column for column in table.columns if names or column is not NAME)
+
+
+def table_rows(
+    table: ExportTable, sessions: Iterable[Exported], names: bool
+) -> Iterator[tuple[tuple[Column, Value], ...]]:
+    """The rows of a table, each value with its column."""
+    for one in sessions:
+        for values in table.rows(one):
+            yield tuple(
+                (column, value)
+                for column, value in zip(table.columns, values, strict=True)
+                if names or column is not NAME
+            )

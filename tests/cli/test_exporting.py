@@ -1,0 +1,65 @@
+"""`pacer export`."""
+
+from __future__ import annotations
+
+import json
+import zipfile
+
+import icalendar
+import pytest
+
+from pacer.cli.commands import main
+from pacer.shipped import PLANS, SQUADS
+
+pytestmark = pytest.mark.real_clock
+PLAN, SQUAD = str(PLANS / "long-axis-rotation-3.txt"), str(SQUADS / "thursday.toml")
+
+
+@pytest.fixture(autouse=True)
+def home(tmp_path, monkeypatch):
+    kept = tmp_path / "kept"
+    for folder, source in (("plans", PLANS), ("squads", SQUADS)):
+        (kept / folder).mkdir(parents=True)
+        for path in source.iterdir():
+            (kept / folder / path.name).write_bytes(path.read_bytes())
+    monkeypatch.setenv("PACER_HOME", str(kept))
+    monkeypatch.chdir(tmp_path)
+
+
+def test_all_at_once(tmp_path, capsys):
+    assert main(["export", "--csv", "csv", "--json", "x.json", "--ics", "x.ics", "--archive", "x.zip"]) == 0
+    assert capsys.readouterr().out.splitlines()[-3:] == ["x.json", "x.ics", "x.zip"]
+    assert len(list((tmp_path / "csv").iterdir())) == 6
+    assert json.loads((tmp_path / "x.json").read_text())["format"] == "pacer-export/1"
+    with zipfile.ZipFile(tmp_path / "x.zip") as packed:
+        names = packed.namelist()
+        assert "plans/long-axis-rotation-3.txt" in names and "squads/thursday.toml" in names
+        assert b"Orla" not in packed.read("squads/thursday.toml")
+
+
+def test_the_schema(capsys):
+    assert main(["export", "--schema"]) == 0
+    assert json.loads(capsys.readouterr().out)["title"] == "pacer export"
+
+
+def test_a_planned_session(capsys):
+    assert main(["export", "--ics", "-", "--plan", PLAN, "--squad", SQUAD, "--at", "2026-03-05 18:00"]) == 0
+    (event,) = icalendar.Calendar.from_ical(capsys.readouterr().out).walk("VEVENT")
+    assert str(event["SUMMARY"]) == "Long-axis rotation 3"
+    assert event["DTSTART"].dt.astimezone().strftime("%Y-%m-%d %H:%M") == "2026-03-05 18:00"
+
+
+@pytest.mark.parametrize(
+    ("arguments", "code", "said"),
+    [
+        ([], 2, "say what to write"),
+        (["--ics", "-", "--plan", PLAN], 2, "--plan and --at go together"),
+        (["--ics", "-", "--plan", PLAN, "--at", "tomorrow"], 2, "write 2026-03-05 18:30"),
+        (["--ics", "-", "--plan", PLAN, "--at", "2026-13-05 18:30"], 2, "is no day and time"),
+        (["7", "--json", "-"], 1, "pacer export: "),
+        (["--json", "kept/plans"], 2, "could not be written"),
+    ],
+)
+def test_refusals(capsys, arguments, code, said):
+    assert main(["export", *arguments]) == code
+    assert said in capsys.readouterr().err
