@@ -49,8 +49,9 @@ def sort_out(scraps: list[Scrap]) -> list[Scrap]:
     made: list[Scrap] = []
     below = False  # whether the first section or set has come
     titled = False
-    for place, scrap in enumerate(scraps):
+    for scrap in scraps:
         take_total(scrap)
+    for place, scrap in enumerate(scraps):
         if is_rule(scrap.text):
             scrap.kind = Kind.RULE
         elif not scrap.text:
