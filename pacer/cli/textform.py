@@ -45,7 +45,7 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
             if at_ms // 1000 != shown:
                 shown = at_ms // 1000
                 print(
-                    block(pool_view(driver.run, at_ms, phase_ms=phase_ms, places=False)),
+                    block(pool_view(driver.seen, at_ms, phase_ms=phase_ms, places=False)),
                     end="\n\n",
                     file=out,
                     flush=True,

@@ -7,6 +7,7 @@ worked out once (T5 and T6 of the package).
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from copy import copy
 from fractions import Fraction
 from itertools import accumulate
 from operator import add, sub
@@ -139,6 +140,23 @@ class LaneLine:
             return range(start_ms, start_ms + count * offsets.step, offsets.step)
         shift = start_ms - offsets[skipped]
         return [shift + offset for offset in offsets[skipped : skipped + count]]
+
+    def paced(self, bases: tuple[int | Fraction, ...], held: float = 1) -> LaneLine:
+        """The line with the same send-offs, swum by other bases, and `held` times as slow as it is held.
+
+        Who swims it straight through leaves at the own touch, whenever that is.
+        """
+        made = copy(self)
+        made.bases = bases
+        kinds = [(shape, None if hold is None else round(hold * held)) for shape, hold in self.kinds]
+        made.kinds, made.holds = tuple(kinds), tuple([kinds[kind][1] for kind in self.kind_of])
+        if self.own is not None:
+            totals = [shape.totals(bases, hold) for shape, hold in kinds]
+            made.own = tuple(
+                zip(*accumulate([totals[kind] for kind in self.kind_of], _added, initial=[0] * len(bases)))
+            )
+            made.offsets = made.own[0][:-1]
+        return made
 
     def remaining_ms(self, skipped: int) -> int:
         """From the line's start to the next line's when it begins at repeat `skipped`."""

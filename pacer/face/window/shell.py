@@ -240,7 +240,7 @@ class Shell(FloatLayout):
                 self.bar.lay_out(self.size)
 
     def _show(self, at_ms: int, whose: str) -> None:
-        run, phase_ms = self.driver.run, self.driver.run.phase_ms
+        run, phase_ms = self.driver.seen, self.driver.run.phase_ms
         name = (
             "pool" if self.mode == "dial" and self.sheet is not None else self.mode
         )  # half a glass is too little for a dial

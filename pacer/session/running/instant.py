@@ -7,6 +7,7 @@ from collections.abc import Mapping, Sequence
 from enum import StrEnum
 from typing import NamedTuple
 
+from pacer.timeline.laneline import LaneLine
 from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import Shape
 from pacer.timeline.track import NEVER, Track
@@ -144,14 +145,33 @@ def swims_in(ends: Sequence[int], times: Sequence[int], since_ms: int, span: int
     return min(ends[-1] * 1000, -(-(swum_at(ends, times, since_ms) + ahead) // both) * both - ahead)
 
 
+def _runs_over(line: LaneLine) -> bool:
+    """Whether somebody who swims a line straight through touches after the next one begins."""
+    return line.own is not None and max(sums[-1] for sums in line.own) > line.takes_ms
+
+
 def late(track: Track, swimmer: int) -> dict[int, int]:
     """When a swimmer leaves by prediction on the repeats that are told too early.
 
     At the own touch of the one before. By repeat.
     """
+    return _late(track, swimmer) if _is_tight(track) else {}
+
+
+def lates(track: Track) -> list[dict[int, int]]:
+    """For each swimmer of a lane, what they leave `late` on, and when."""
+    swimmers = range(max([len(found.laneline.bases) for found in track.passes], default=0))
+    tight = _is_tight(track)
+    return [_late(track, swimmer) if tight else {} for swimmer in swimmers]
+
+
+def _is_tight(track: Track) -> bool:
+    lines = {id(found.laneline): found.laneline for found in track.passes}
+    return any(line.too_tight or _runs_over(line) for line in lines.values())
+
+
+def _late(track: Track, swimmer: int) -> dict[int, int]:
     made: dict[int, int] = {}
-    if not any(found.laneline.too_tight for found in track.passes):
-        return made
     touch = -NEVER
     for found in track.passes:
         line = found.laneline

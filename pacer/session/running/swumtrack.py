@@ -5,18 +5,13 @@ Every function that makes a track gives a new track and leaves the old one as it
 
 from __future__ import annotations
 
-from pacer.session.running.instant import late
+from pacer.session.running.instant import late, lates
 from pacer.timeline.track import NEVER, Pass, Track
 
 
 def left(found: Pass, index: int, swimmer: int) -> int:
     """When `swimmer` (from 0) leaves on repeat `index` of a track, which is one of the pass `found`."""
     return found.start_ms + found.laneline.leaves(found.skipped + index - found.first, swimmer, found.skipped)
-
-
-def _behind(track: Track) -> list[dict[int, int]]:
-    """For each swimmer of a lane, when they leave by prediction where that is later than told. By repeat."""
-    return [late(track, k) for k in range(max([len(found.laneline.bases) for found in track.passes], default=0))]
 
 
 def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
@@ -27,7 +22,7 @@ def last_touch(track: Track, index: int, *, predicted: bool = False) -> int:
     found = track.pass_at(index)
     line = found.laneline
     repeat = found.skipped + index - found.first
-    behind = _behind(track) if predicted else []
+    behind = lates(track) if predicted else []
     if not any(behind) and (
         index not in track.closed
         and line.own is None
@@ -74,7 +69,7 @@ def closed(track: Track, at_ms: int, *, cut: bool = False) -> Track:
     Those under way finish, or with `cut` stop there.
     """
     made = track.copy()
-    newest, behind = track.index_at(at_ms), _behind(track)
+    newest, behind = track.index_at(at_ms), lates(track)
     for index in range(newest, -1, -1):
         found, repeat = track.pass_at(index), track.repeat_in_line(index)
         leaves_by, done_by = track.bounds(index)

@@ -339,6 +339,11 @@ class Driver:
         """The times taken so far, corrections made."""
         return self._times.of(self.journal)
 
+    @property
+    def seen(self) -> Run:
+        """The run to look at: its swimmers are where they are by the times taken. What comes next goes by `run`."""
+        return self._times.seen(self.journal, self.run)
+
     def at_wall(self, at_ms: int) -> tuple[frozenset[int], ...]:
         """By lane, the swimmers (places) who have touched on the swim they are on by prediction.
 

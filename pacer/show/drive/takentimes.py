@@ -1,7 +1,9 @@
-"""The times of a session, gone through once for each entry more, so that every frame may ask."""
+"""The times of a session, each entry gone through once, so that every frame may ask, and where swimmers are by them."""
 
 from __future__ import annotations
 
+from pacer.session.journal.recordentries import Corrected, Touched, Withdrawn
+from pacer.session.records.expected import Following
 from pacer.session.records.touches import Taken, at_wall, times
 from pacer.session.running.ongoing import Run
 
@@ -9,25 +11,54 @@ from pacer.session.running.ongoing import Run
 class TakenTimes:
     """The times in a journal that grows."""
 
-    def __init__(self):
-        self._known: tuple[tuple, tuple[Taken, ...]] = ((), ())
-        self._latest: dict[int, tuple[Taken, ...]] = {}  # of each swimmer, by lane
+    def __init__(self) -> None:
+        self._count = 0
+        self._clear()
+        self._following = Following()
+        self._seen: tuple[Run, tuple[Taken, ...], Run] | None = None
+
+    def _clear(self) -> None:
+        self._taken: tuple[Taken, ...] = ()
+        self._lanes: dict[int, list[Taken]] = {}
+        self._latest: dict[int, dict[int, Taken]] = {}  # of each swimmer, by lane
 
     def of(self, journal: tuple) -> tuple[Taken, ...]:
         """All of them, corrections made."""
-        if self._known[0] is not journal:
-            taken = times(journal)
-            latest: dict[tuple[int, int], Taken] = {}
-            for one in taken:
-                who = one.touched.lane, one.touched.swimmer
-                if who not in latest or latest[who].touched.left_ms < one.touched.left_ms:
-                    latest[who] = one
-            self._known = journal, taken
-            self._latest = {lane: tuple(one for (its, _), one in latest.items() if its == lane) for lane, _ in latest}
-        return self._known[1]
+        if self._count < len(journal):
+            new = journal[self._count :]
+            if any(isinstance(entry, Corrected | Withdrawn) for entry in new):
+                self._clear()
+                found = times(journal)
+            else:
+                numbered = enumerate(new, self._count + 1)
+                found = tuple([Taken(number, entry) for number, entry in numbered if isinstance(entry, Touched)])
+            self._count = len(journal)
+            self._taken += found
+            for one in found:
+                self._take(one)
+        return self._taken
+
+    def _take(self, one: Taken) -> None:
+        lane, swimmer = one.touched.lane, one.touched.swimmer
+        self._lanes.setdefault(lane, []).append(one)
+        latest = self._latest.setdefault(lane, {})
+        if swimmer not in latest or latest[swimmer].touched.left_ms < one.touched.left_ms:
+            latest[swimmer] = one
 
     def at_wall(self, journal: tuple, run: Run, at_ms: int) -> tuple[frozenset[int], ...]:
         """By lane, the swimmers (places) who have touched on the swim they are on by prediction; () without a time."""
-        self.of(journal)
-        latest, lanes = self._latest, range(len(run.timeline.tracks))
-        return tuple([at_wall(run, latest.get(lane, ()), lane, at_ms) for lane in lanes]) if latest else ()
+        if not self.of(journal):
+            return ()
+        latest = self._latest
+        return tuple(
+            [at_wall(run, latest.get(lane, {}).values(), lane, at_ms) for lane in range(len(run.timeline.tracks))]
+        )
+
+    def seen(self, journal: tuple, run: Run) -> Run:
+        """The run to look at: its swimmers are where they are by the times taken. What comes next goes by `run`."""
+        taken = self.of(journal)
+        if not taken:
+            return run
+        if self._seen is None or self._seen[0] is not run or self._seen[1] is not taken:
+            self._seen = run, taken, self._following.seen(run, self._lanes)
+        return self._seen[2]

@@ -137,13 +137,19 @@ def _shared(states: set[str]) -> str:
 def forget() -> None:
     """Forget every text worked out so far: after the words have changed."""
     _reader.cache_clear()
+    _newest.clear()
     _homeward.cache_clear()
     doing_words.cache_clear()
 
 
+_newest: list[_Reader] = []  #: what was worked out last: lanes that go on as before keep it
+
+
 @lru_cache(maxsize=4)
 def _reader(timeline: Timeline, course: Course) -> _Reader:
-    return _Reader(timeline, course)
+    made = _Reader(timeline, course, _newest[0] if _newest else None)
+    _newest[:] = [made]
+    return made
 
 
 def _instant(run: Run, at_ms: int) -> int:
@@ -236,9 +242,14 @@ def _section(reader: _Reader, bands: tuple[Band, ...]) -> str:
 class _Reader:
     """All lanes of a timeline, with what was worked out of them."""
 
-    def __init__(self, timeline: Timeline, course: Course):
+    def __init__(self, timeline: Timeline, course: Course, known: _Reader | None = None):
+        self.course = course
         self.title = timeline.plan.title
         self.near_wall = min(0.25, 5 / float(timeline.plan.pool.length))
         self.sections = {number: section.name for number, section in enumerate(timeline.plan.sections)}
         hazards = hazard_lines(timeline.plan)
-        self.lanes = tuple(LaneReader(timeline, course, lane, hazards) for lane in range(len(timeline.tracks)))
+        same: tuple[LaneReader, ...] = known.lanes if known is not None and known.course is course else ()
+        self.lanes: tuple[LaneReader, ...] = tuple(
+            same[lane] if same and same[lane].track is track else LaneReader(timeline, course, lane, hazards)
+            for lane, track in enumerate(timeline.tracks)
+        )

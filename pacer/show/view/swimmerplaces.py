@@ -11,7 +11,7 @@ from bisect import bisect_right
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from pacer.session.running.instant import from_far, late, swims_in
+from pacer.session.running.instant import from_far, lates, swims_in
 from pacer.timeline.layout import Timeline
 
 HOME = -1.0
@@ -56,12 +56,19 @@ class Ways:
         self.span, self.thousandths = float(length), length.numerator * 1000 // length.denominator
         self.known: dict[int, Repeat] = {}
         self.homes = (HOME,) * self.swimmers
-        self.late = [
-            late(self.track, swimmer) for swimmer in range(self.swimmers)
-        ]  #: who leaves late on what, since the send-off is too early
-        self.far = [
-            from_far(self.track, swimmer, self.thousandths, behind) for swimmer, behind in enumerate(self.late)
-        ]  #: and from the far wall
+        self.late = lates(self.track)  #: who leaves late on what, since the send-off is too early
+        self.late += [{}] * (self.swimmers - len(self.late))
+        del self.late[self.swimmers :]
+        self.far = self._from_far()  #: and from the far wall
+
+    def _from_far(self) -> list[frozenset[int]]:
+        """By swimmer; the same for all who swim everything."""
+        track = self.track
+        everything = track.held_ms is None and not track.closed
+        everything = everything and all(len(found.laneline.bases) >= self.swimmers for found in track.passes)
+        if everything and self.swimmers:
+            return [from_far(track, 0, self.thousandths, self.late[0])] * self.swimmers
+        return [from_far(track, swimmer, self.thousandths, behind) for swimmer, behind in enumerate(self.late)]
 
     def leaves(self, index: int, swimmer: int) -> int:
         """When a swimmer leaves on a repeat by prediction."""

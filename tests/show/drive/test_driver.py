@@ -7,7 +7,8 @@ import time
 import pytest
 
 from pacer.session.journal.entries import Begun, Ended, Matched, Moved, Resumed, Stopped, Unit
-from pacer.session.journal.recordentries import HeadsCounted
+from pacer.session.journal.recordentries import Corrected, HeadsCounted, Withdrawn
+from pacer.session.records.touches import swim, times, touched
 from pacer.session.running.instant import State, lane_states
 from pacer.session.running.poolclock import TRUSTED_MS, WallTop, matched
 from pacer.session.running.run import replay
@@ -511,3 +512,35 @@ def test_a_session_that_was_ended_can_be_resumed_for_ten_minutes_as_if_it_had_ne
     done(driver, driver.end())
     clocks.go(600_001)
     assert not driver.reopens and driver.reopen().says.startswith("too late to resume") and driver.ended
+
+
+def test_what_is_seen_follows_the_times_and_what_comes_next_does_not(driver, clocks):
+    begun_at(driver, clocks, 1_000)
+    assert driver.seen is driver.run
+    track = driver.run.timeline.tracks[0]
+    for index in (0, 1):
+        found = swim(track, 0, index, 0)
+        clocks.boot_ms += found.left_ms + round(found.predicted_ms * 1.08) - driver.at_ms()
+        driver.append(touched(found, driver.at_ms()))
+    seen = driver.seen
+    assert seen is driver.seen and seen is not driver.run
+    now = seen.timeline.tracks[0]
+    assert [now.sendoffs[found.first] for found in now.passes] == [found.start_ms for found in track.passes]
+    assert seen.timeline.tracks[1] is driver.run.timeline.tracks[1]
+    assert swim(seen.timeline.tracks[0], 0, 2, 0).predicted_ms > 1.07 * swim(track, 0, 2, 0).predicted_ms
+    driver.append(Corrected(driver.at_ms(), 2))
+    assert driver.seen is driver.run, "struck out, one time is left"
+
+
+def test_times_are_read_entry_by_entry_as_in_one_go(driver, clocks):
+    begun_at(driver, clocks, 1_000)
+    track = driver.run.timeline.tracks[0]
+    for entry in (
+        touched(swim(track, 0, 0, 0), 52_000),
+        touched(swim(track, 0, 1, 0), 128_000),
+        Corrected(129_000, 2, 4_000),
+        touched(swim(track, 1, 0, 0), 131_000),
+        Withdrawn(132_000, 3),
+    ):
+        driver.append(entry)
+        assert driver.times == times(driver.journal)

@@ -1,0 +1,201 @@
+"""What the times taken say of those to come, over simulated sessions whose swimmers' real paces are known."""
+
+import random
+from math import exp, log
+
+import numpy as np
+import pytest
+
+from pacer.session.journal.entries import Begun, Held
+from pacer.session.records.expected import Off, Pace, expected, pace_of, paces
+from pacer.session.records.touches import Taken, swim, touched
+from pacer.session.running.instant import last_swims, places
+from pacer.session.running.run import apply, fresh
+from pacer.timeline.checks.traffic import rooms
+from tests.session.pages import check, session
+
+S = 1000
+PLAN = """\
+pool: 25 m
+booking: 30 min
+Warm-up
+  200 choice
+  4 x 50 kick, rest 0:15
+Main set
+  6 x 100 on 2:10
+  4 x 50 back, rest 0:20
+Swim-down
+  2 x 100 choice
+"""
+SQUAD = """\
+[[lane]]
+base = "1:20"
+swimmers = 3
+[[lane]]
+base = "1:35"
+swimmers = 2
+"""
+
+
+@pytest.fixture(scope="module")
+def run():
+    return apply(fresh(session(PLAN, SQUAD)), Begun(-10 * S, 0, 0))
+
+
+def swims(run, lane):
+    """Every swim of a lane's swimmers, in the order in which they should end."""
+    track = run.timeline.tracks[lane]
+    found = [
+        swim(track, lane, index, swimmer)
+        for index in range(len(track.sendoffs))
+        for swimmer in range(len(track.passes[0].laneline.bases))
+    ]
+    return sorted(found, key=lambda each: each.left_ms + each.predicted_ms)
+
+
+def swum(run, lane, rng, slower, noise=0.01):
+    """Every swim of a lane, with how long it really takes: `slower` than predicted, each a little otherwise."""
+    return [(each, each.predicted_ms * slower * exp(rng.gauss(0, noise))) for each in swims(run, lane)]
+
+
+def taken(real):
+    return [Taken(n, touched(each, each.left_ms + round(took))) for n, (each, took) in enumerate(real, 1)]
+
+
+def arrives(run, each):
+    """How long a swim is expected to take."""
+    return swim(run.timeline.tracks[each.lane], each.lane, each.index, each.swimmer).predicted_ms
+
+
+def errors(run, real, count):
+    """By how much the arrivals behind the first `count` times are told wrong: as written, and by these times."""
+    by_times = expected(run, paces(run, taken(real[:count])))
+    ahead = real[count:]
+    return (
+        np.mean([abs(each.predicted_ms - took) for each, took in ahead]),
+        np.mean([abs(arrives(by_times, each) - took) for each, took in ahead]),
+    )
+
+
+def test_who_swims_slower_than_written_is_expected_later_after_three_times(run):
+    found = []
+    for seed in range(60):
+        rng = random.Random(seed)
+        lane = seed % 2
+        found.append(errors(run, swum(run, lane, rng, 1.05), 3))
+    before, after = np.mean(found, axis=0)
+    assert after <= before / 3
+
+
+def test_who_swims_as_written_is_never_expected_worse(run):
+    for count in (1, 2, 3, 5, 10, 20):
+        found = []
+        for seed in range(60):
+            rng = random.Random(1000 + seed)
+            found.append(errors(run, swum(run, seed % 2, rng, 1.0), count))
+        before, after = np.mean(found, axis=0)
+        assert after <= before
+
+
+def test_a_mean_is_drawn_towards_nothing_as_a_conjugate_normal_model_does():
+    rng = random.Random(7)
+    logs = [rng.gauss(0.06, 0.01) for _ in range(9)]
+    found = pace_of([Off("swim", None, each) for each in logs])
+    # Normal prior, normal noise of known deviation (here the least, 1.5 %): precisions add, by NumPy.
+    noise, prior = 0.015, 0.06
+    posterior = np.sum(np.array(logs) / noise**2) / (len(logs) / noise**2 + 1 / prior**2)
+    assert found.lane == pytest.approx(posterior, abs=0.0025)  # it goes by steps of half a per cent
+
+
+def test_one_time_says_nothing_and_two_that_agree_do():
+    assert pace_of([Off("swim", 0, 0.08)]) == Pace(0.0, {}, {0: 0.0})
+    assert pace_of([Off("swim", 0, 0.08), Off("swim", 0, 0.075)]).lane == pytest.approx(0.075, abs=0.003)
+
+
+def test_a_missed_touch_is_left_out():
+    slow = [Off("swim", place % 3, 0.05 + 0.002 * (place % 2)) for place in range(6)]
+    assert pace_of([*slow, Off("swim", 0, log(2.1))]) == pace_of(slow)
+    assert pace_of([Off("swim", 0, log(2.05)), Off("swim", 1, log(2.0))]) == Pace()
+    # From five on one that is far from the rest, too: a tap for the swimmer behind.
+    assert pace_of([*slow, Off("swim", 0, 0.19)]).ratio("swim", 0) == pace_of(slow).ratio("swim", 0)
+
+
+def test_each_kind_of_work_and_each_swimmer_have_their_own():
+    offs = [Off("swim", place % 3, 0.03 + (0.09 if place % 3 == 2 else 0)) for place in range(12)]
+    offs += [Off("kick", place % 3, 0.23 + (0.09 if place % 3 == 2 else 0)) for place in range(6)]
+    found = pace_of(offs)
+    assert log(found.ratio("swim", 0)) == pytest.approx(0.03, abs=0.015)
+    assert log(found.ratio("swim", 2)) == pytest.approx(0.12, abs=0.02)
+    assert log(found.ratio("kick", 0)) == pytest.approx(0.23, abs=0.02)
+    assert found.ratio("scull", 0) == found.ratio("swim", 0), "what was not timed goes by the lane"
+
+
+def slower_run(run, lane, slower, count=9):
+    return expected(run, paces(run, taken(swum(run, lane, random.Random(3), slower, 0.0)[:count])))
+
+
+def test_no_send_off_moves(run):
+    seen = slower_run(run, 0, 1.08)
+    check(seen.timeline)
+    assert seen.timeline.tracks[1] is run.timeline.tracks[1], "nobody was timed there"
+    track, was = seen.timeline.tracks[0], run.timeline.tracks[0]
+    for passed, before in zip(track.passes, was.passes):
+        assert track.sendoffs[passed.first] == was.sendoffs[before.first]
+        if passed.laneline.own is None:
+            span = slice(passed.first, passed.first + passed.count)
+            assert track.sendoffs[span] == was.sendoffs[span]
+
+
+def test_swimmers_are_drawn_where_they_are_by_their_times(run):
+    # The main set's 100 as written is 80 s, the far wall at 20 and 60 s; by times 8.3 % slower it is 86.7 s, and 40 s
+    # after the send-off the leader is 46.2 m on.
+    seen = slower_run(run, 0, exp(0.08))
+    index = next(i for i in range(99) if run.timeline.tracks[0].pass_at(i).section == 1)
+    at_ms = run.timeline.tracks[0].sendoffs[index] + 40 * S
+    assert places(run.timeline, 0, at_ms)[0].along == 0
+    found = places(seen.timeline, 0, at_ms)[0]
+    assert found.along == pytest.approx((50 - 46.16) / 25 * 1000, abs=2) and not found.outward and found.moving
+    assert last_swims(seen.timeline, 0, at_ms)[0].home_ms == pytest.approx(at_ms + 46_663, abs=5)
+
+
+def test_all_are_out_when_they_are_by_their_times(run):
+    # The last two 100 choice, straight through: 80 × 1.05 s each as written.
+    seen = slower_run(run, 0, 1.10)
+    track = run.timeline.tracks[0]
+    last = track.passes[-1]
+    assert seen.timeline.tracks[0].end_ms - last.start_ms == pytest.approx(
+        1.10 * (track.end_ms - 10 * S - last.start_ms) + 10 * S, abs=700
+    )
+    assert seen.timeline.end_ms >= run.timeline.end_ms
+
+
+def test_who_does_not_come_back_in_time_leaves_at_the_own_touch():
+    tight = apply(
+        fresh(session("pool: 25 m\nMain set\n  10 x 100 on 1:25\n", '[[lane]]\nbase = "1:19"\n')), Begun(-10 * S, 0, 0)
+    )
+    assert tight.timeline.end_ms == 9 * 85 * S + 79 * S
+    seen = slower_run(tight, 0, 1.10, 3)
+    assert seen.timeline.tracks[0].sendoffs == tight.timeline.tracks[0].sendoffs
+    assert seen.timeline.end_ms == pytest.approx(10 * 79 * S * 1.10, abs=5 * S), "86.9 s each, without a rest"
+
+
+def test_who_is_slower_than_the_one_behind_is_caught_by_the_times(run):
+    assert all(room.first_catch is None for room in rooms(run.timeline))
+    offs = swum(run, 0, random.Random(5), 1.0, 0.0)
+    real = [(each, took * (1.12 if each.swimmer == 0 else 1)) for each, took in offs][:12]
+    seen = expected(run, paces(run, taken(real)))
+    caught = [room for room in rooms(seen.timeline) if room.section == 1 and room.line == 1 and room.lane == 0]
+    assert caught[0].first_catch.swimmer == 2
+
+
+def test_a_lane_that_waits_is_seen_to_wait(run):
+    real = taken(swum(run, 0, random.Random(3), 1.08, 0.0)[:9])
+    held = apply(run, Held(400 * S, (0,), breaks_off=True))
+    seen = expected(held, paces(held, real))
+    check(seen.timeline)
+    assert seen.held() == (0,) and seen.timeline.tracks[0].cuts == held.timeline.tracks[0].cuts
+
+
+def test_as_written_the_run_is_the_same(run):
+    assert expected(run, paces(run, ())) is run
+    assert expected(run, paces(run, taken(swum(run, 0, random.Random(1), 1.0, 0.0)))) is run
