@@ -2,7 +2,17 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Edit:
+    """A way to mend a line: its columns `start` to `end` (from 0) become `text`. `says` names it, "" for `text`."""
+
+    start: int
+    end: int
+    text: str
+    says: str = ""
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -10,7 +20,8 @@ class Problem:
     """A mistake in a file: where it is, what is wrong, what would be right.
 
     `line` and the columns count from 1, `end_column` is exclusive; columns count
-    characters, a tab as one. `source` is the line itself, "" where there is none to show.
+    characters, a tab as one. `source` is the line itself, "" where there is none to show. `edits` are ways to mend
+    it, the likeliest first.
     """
 
     line: int
@@ -19,6 +30,7 @@ class Problem:
     message: str
     hint: str = ""
     source: str = ""
+    edits: tuple[Edit, ...] = field(default=(), compare=False)
 
     def text(self, file: str) -> str:
         """The problem as a coach reads it: place, line, caret, hint.

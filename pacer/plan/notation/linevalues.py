@@ -2,34 +2,58 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from lark import Tree
 
 from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Span
 from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.tokens import Token
-from pacer.plan.times import SECOND_MS, BadTime, ms_from_text
+from pacer.plan.notation.settling import Token
+from pacer.plan.problem import Edit
+from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 
 MAX_DISTANCE = 100_000  #: of one repeat
 MAX_BY_LANE = 60  #: values by lane
 
 
-def first_token(node: Tree | Token) -> Token:
-    """The leftmost token of a tree."""
-    while isinstance(node, Tree):
-        node = node.children[0]
-    return node
+Node = Tree[Token] | Token
 
 
-def last_token(node: Tree | Token) -> Token:
+def tokens_in(node: Node) -> Iterator[Token]:
+    """The tokens of a tree."""
+    if isinstance(node, Token):
+        yield node
+    else:
+        for child in node.children:
+            yield from tokens_in(child)
+
+
+def first_token(node: Node) -> Token:
+    """The leftmost token of a tree; what was written behind may stand first in it."""
+    return min(tokens_in(node), key=lambda token: token.start)
+
+
+def last_token(node: Node) -> Token:
     """The rightmost token of a tree."""
-    while isinstance(node, Tree):
-        node = node.children[-1]
-    return node
+    return max(tokens_in(node), key=lambda token: token.end)
 
 
-def kind_of(node: Tree | Token) -> str:
+def text_of(node: Node) -> str:
+    """What is written in a tree, in its order, with one space between."""
+    return " ".join(token.text for token in tokens_in(node) if token.text)
+
+
+def trees_in(node: Tree[Token]) -> list[Tree[Token]]:
+    """The children of a tree that are trees."""
+    return [child for child in node.children if isinstance(child, Tree)]
+
+
+def leaves_in(node: Tree[Token], *types: str) -> list[Token]:
+    """The children of a tree that are tokens, of these types or of any."""
+    return [child for child in node.children if isinstance(child, Token) and (not types or child.type in types)]
+
+
+def kind_of(node: Node) -> str:
     """The rule of a tree, the type of a token."""
     return node.data if isinstance(node, Tree) else node.type
 
@@ -44,11 +68,13 @@ class Values:
         self.number = number
         self.mistakes: list[Mistake] = []
 
-    def wrong(self, node: Tree | Token, message: str, hint: str = "") -> None:
-        """Note a mistake that covers a tree."""
-        self.mistakes.append(Mistake(first_token(node).start, last_token(node).end, message, hint))
+    def wrong(self, node: Node, message: str, hint: str = "", *edits: Edit | str) -> None:
+        """Note a mistake that covers a tree; a text among the edits stands in place of the tree."""
+        start, end = first_token(node).start, last_token(node).end
+        whole = [Edit(start, end, edit) if isinstance(edit, str) else edit for edit in edits]
+        self.mistakes.append(Mistake(start, end, message, hint, *whole))
 
-    def span(self, first: Tree | Token, last: Tree | Token | None = None) -> Span:
+    def span(self, first: Node, last: Node | None = None) -> Span:
         """Where a tree, or a stretch between two, stands in the file."""
         return Span(self.number, first_token(first).start + 1, last_token(last or first).end + 1)
 
@@ -57,7 +83,10 @@ class Values:
     def number_of(self, token: Token, most: int, what: str) -> int:
         if token.value < 1:
             self.wrong(
-                token, f"{what} is more than nothing, this says {token.text}", "write 1 or more, or leave it out"
+                token,
+                f"{what} is more than nothing, this says {token.text}",
+                "write 1 or more, or leave it out",
+                *(["50", "100", "25"] if what == "a distance" else ["1", "4"] if what == "a count" else []),
             )
             return 1
         if token.value > most:
@@ -86,6 +115,7 @@ class Values:
                 tree,
                 f"the greater count comes last, this says {low.text} to {high.text}",
                 f"write {high.text} to {low.text}",
+                f"{high.text} to {low.text}",
             )
         return Flexible(min(low.value, MAX_REPEATS), self.count(high) if high.value else 1)
 
@@ -123,7 +153,7 @@ class Values:
                 return ms_from_text(token.text)
             except BadTime as bad:
                 if len(token.text) < 7:
-                    self.wrong(token, bad.message, bad.hint)
+                    self.wrong(token, bad.message, bad.hint, *_bare_time(token.value))
                 else:
                     self.wrong(token, "this is too long for a time", "times look like 1:22")
                 return 1
@@ -133,10 +163,21 @@ class Values:
         ms = self.time(token, bare_seconds)
         if ms <= 0:
             self.wrong(
-                token, f"a time is more than nothing, this says {token.text}", "leave it out, or write at least 0:01"
+                token,
+                f"a time is more than nothing, this says {token.text}",
+                "leave it out, or write at least 0:01",
+                *(["0:15", "0:10"] if bare_seconds else ["1:00"]),
             )
             return 1
         return ms
 
     def rest_time(self, token: Token) -> int:
         return self.positive_time(token, bare_seconds=True)
+
+
+def _bare_time(number: int) -> list[str]:
+    """What a number without a colon can mean as a time, the likeliest first: `100` is 1:00, `55` 0:55, `2` 2:00."""
+    seconds, minutes = text_from_ms(number * SECOND_MS), f"{number} min"
+    glued = f"{number // 100}:{number % 100:02d}" if 100 <= number < 1000 and number % 100 < 60 else ""
+    ways = [glued, seconds] if glued else [f"{number}:00", seconds] if number < 5 else [seconds, minutes]
+    return list(dict.fromkeys(ways))

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
-from typing import ClassVar
+from typing import Any, ClassVar
 
 from lark import Tree
 
@@ -33,105 +34,188 @@ from pacer.plan.model import (
     Work,
 )
 from pacer.plan.notation.headerline import long_time
-from pacer.plan.notation.linevalues import Values, first_token, kind_of
+from pacer.plan.notation.linevalues import (
+    Node,
+    Values,
+    first_token,
+    kind_of,
+    last_token,
+    leaves_in,
+    text_of,
+    tokens_in,
+    trees_in,
+)
 from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.patterns import Patterns
-from pacer.plan.notation.tokens import Token
-from pacer.plan.notation.vocabulary import near
+from pacer.plan.notation.ownwords import NO_WORDS, OwnWords
+from pacer.plan.notation.patterns import Patterns, greatest_count
+from pacer.plan.notation.settling import Token
+from pacer.plan.notation.vocabulary import GEAR_WORDS, near
+from pacer.plan.notation.works import joined
+from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS
 
 MAX_RATE = 200  #: stroke cycles a minute
 
 
 class LineMeaning(Patterns):
-    """What the tree of one line means; `gear` are the squad's own words for gear."""
+    """What the tree of one line means; `own` are the squad's own words."""
 
-    def __init__(self, number: int, gear: tuple[str, ...] = ()):
+    def __init__(self, number: int, own: OwnWords = NO_WORDS):
         super().__init__(number)
-        self.gear = {word.casefold(): word for word in (*GEAR, *gear)}
+        self.gear = {**GEAR_WORDS, **{word.casefold(): word for word in (*GEAR, *own.gear)}}
 
     # ---- lines
 
-    def item(self, tree: Tree, nesting: int = 0) -> Item:
-        """A set line, a break or a group; a group of `3 rounds` has no items yet."""
-        if tree.data == "set_line":
-            return self.set_line(tree)
-        if tree.data == "pause":
-            return Break(self.by_lane(tree.children[1:], self.rest_time), span=self.span(tree))
+    def items(self, tree: Tree[Token], nesting: int = 0) -> tuple[Item, ...]:
+        """The sets, breaks and groups that a line says; a group of `3 rounds` has no items yet."""
         if tree.data == "rounds":
-            counts = next(c for c in tree.children if isinstance(c, Tree))
-            if counts.data == "flexible":
-                self.wrong(
-                    counts, "only the rounds of a whole section can be flexible", "as in Main set, 1 to 3 rounds"
-                )
-                return Group(ByLane((1,)), ())
-            return Group(self.counts(counts), (), span=self.span(tree))
+            return (Group(self.rounds(trees_in(tree)[0]), (), span=self.span(tree)),)
+        return tuple(self.item(child, nesting) for child in trees_in(tree))
+
+    def item(self, tree: Tree[Token], nesting: int = 0) -> Item:
+        """One of them."""
+        if tree.data == "set_line":
+            return self.set_line(tree, nesting)
+        if tree.data == "pause":
+            return Break(self.by_lane(trees_in(tree), self.rest_time), span=self.span(tree))
+        self.check_nesting(tree, nesting)
+        counts, members = trees_in(tree)[:2]
+        if tree.data == "inline_behind":
+            counts, members = members, counts
+        items = self.items(members, nesting + 1) if nesting < MAX_NESTING else ()
+        if parts := [child for child in tree.children if child is not counts and child is not members]:
+            items = tuple(self.with_parts(item, parts) for item in items)
+        return Group(self.rounds(counts), items, span=self.span(tree))
+
+    def check_nesting(self, node: Node, nesting: int) -> None:
+        """Note where rounds are inside too many rounds."""
         if nesting >= MAX_NESTING:
-            self.wrong(tree.children[0], f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out")
-            return Group(ByLane((1,)), ())
-        items = tuple(self.item(child, nesting + 1) for child in tree.children[1:])
-        return Group(self.counts(tree.children[0]), items, span=self.span(tree))
+            self.wrong(first_token(node), f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out")
+
+    def rounds(self, counts: Tree[Token]) -> ByLane[int]:
+        """How often a group is swum."""
+        if counts.data == "flexible":
+            self.wrong(
+                counts,
+                "only the rounds of a whole section can be flexible",
+                "as in Main set, 1 to 3 rounds",
+                leaves_in(counts)[-1].text,
+            )
+            return ByLane((1,))
+        return self.counts(counts)
+
+    def with_parts(self, item: Item, parts: list[Node]) -> Item:
+        """A set of a group with the details that stand behind the group's bracket."""
+        if not isinstance(item, SetLine):
+            return item
+        for part in parts:
+            if not (isinstance(part, Tree) and part.data in ("rest", "with", "apart")):
+                if first_token(part).text:
+                    self.ask_for_each(part)
+                return item
+        values = self.details(parts, item.time_ms is not None)
+        if "rest_ms" in values and (item.rest_ms or item.interval):
+            self.ask_for_each(parts[0])
+        return replace(item, **values)  # type: ignore[arg-type]
+
+    def ask_for_each(self, part: Node) -> None:
+        """What stands behind a group's bracket does not say which of its sets it belongs to."""
+        if not any(mistake.start == first_token(part).start for mistake in self.mistakes):
+            self.wrong(part, "does this belong to each set of the group?", "write it inside the brackets, behind a set")
 
     LENGTHS = ("counts", "flexible", "ladder", "TIME")
 
-    def set_line(self, tree: Tree) -> SetLine:
+    def set_line(self, tree: Tree[Token], nesting: int = 0) -> Item:
         """`N x D …`; checks the rules that need the whole line once its parts are right."""
-        lengths, rest = [], []
-        for child in tree.children:
-            (lengths if kind_of(child) in self.LENGTHS else rest).append(child)
-        *count, length = lengths
+        lead = next(
+            (at for at, child in enumerate(tree.children) if kind_of(child) not in self.LENGTHS), len(tree.children)
+        )
+        lengths, rest = tree.children[:lead], tree.children[lead:]
+        whole = next((at for at, child in enumerate(lengths) if kind_of(child) in ("TIME", "ladder")), lead - 1)
+        length = lengths.pop(whole)
+        counts = [*lengths[whole:], *lengths[:whole]]  # 1:00 x 4
+        if rest and kind_of(rest[-1]) == "counts":  # 50 easy x 4
+            counts = [rest.pop(), *counts]
         timed = isinstance(length, Token)
         values = self.length(length)
-        if count and "ladder" in values:
-            message = "a ladder has no count: each of its distances is swum once"
-            self.wrong(count[0], message, "leave the count out, or write 2 rounds above the line")
-        elif count:
-            values["count"] = self.count_of(count[0])
+        outer = counts[: len(counts) - 1] if "ladder" not in values else counts
+        if counts and "ladder" not in values:
+            values["count"] = self.count_of(counts[-1])
+            self.check_order(counts[-1], length)
         values |= self.details(rest, timed)
         by = values.pop("by", None)
-        body = next((child for child in rest if kind_of(child) in self.BODIES), None)
-        line = SetLine(Pattern((Part((Segment(None, Work()),)),)), **values)
-        pattern, cues = self.pattern(body, timed, by, line)
-        cues += [child for child in rest if isinstance(child, Token)]
-        if len(cues) > 1:
-            self.wrong(cues[1], "a line has one cue", "put both thoughts into one, or a cue to each segment")
-        line = replace(line, pattern=pattern, cue=cues[0].value if cues else "", span=self.span(tree))
+        trend = values.pop("trend", None)
+        body = self.body_of([child for child in rest if kind_of(child) in (*self.BODIES, "CUE")], by)
+        line = SetLine(Pattern((Part((Segment(None, Work()),)),)), **values)  # type: ignore[arg-type]
+        pattern = self.pattern(body, timed, line)
+        line = replace(line, pattern=pattern, cue=joined(body.cues), span=self.span(tree))
+        if trend is not None:
+            line = replace(line, change=self.change(trend, line))
         if not self.mistakes:
             self.check_fill(line, length)
             self.check_then(line, tree)
-        return line
+        item: Item = line
+        for count in reversed(outer):
+            self.check_nesting(count, nesting)
+            item = Group(self.rounds(count), (item,), span=self.span(tree))
+        return item
 
-    def length(self, node: Tree | Token) -> dict[str, object]:
+    def length(self, node: Node) -> dict[str, Any]:
         """The fields of a SetLine that say how long its repeats are."""
         if isinstance(node, Token):
             return {"time_ms": self.positive_time(node)}
         if node.data == "ladder":
-            return {"ladder": tuple(self.distance(token) for token in node.children), "count": None}
-        return {"distance": self.by_lane(node.children, self.distance)}
+            return {"ladder": tuple(self.distance(token) for token in leaves_in(node)), "count": None}
+        return {"distance": self.by_lane(trees_in(node), self.distance)}
+
+    def check_order(self, count: Tree[Token], length: Node) -> None:
+        """`50 x 4` is probably four times fifty."""
+        if isinstance(length, Token) or count.data != "counts" or length.data != "counts":
+            return
+        one, other = list(tokens_in(count)), list(tokens_in(length))
+        if len(one) == len(other) == 1 and one[0].value >= 25 and one[0].value % 25 == 0 and 0 < other[0].value < 15:
+            edit = Edit(one[0].start, other[0].end, f"{other[0].value} x {one[0].value}")
+            self.mistakes.append(
+                Mistake(
+                    edit.start,
+                    edit.end,
+                    f"{one[0].value} repeats of {other[0].value}?",
+                    f"how often comes first: write {edit.text}",
+                    edit,
+                )
+            )
 
     # ---- details
 
-    def details(self, children: list[Tree | Token], timed: bool) -> dict[str, object]:
+    def details(self, children: Sequence[Node], timed: bool) -> dict[str, Any]:
         """The fields of a SetLine that the details give, and `by`."""
-        values: dict[str, object] = {}
-        seen: dict[str, Tree] = {}
+        values: dict[str, Any] = {}
+        seen: dict[str, Tree[Token]] = {}
         for tree in children:
             if not isinstance(tree, Tree) or tree.data not in self.DETAILS:
+                continue
+            if tree.data == "with":
+                values["gear"] = self.gear_of(tree, values.get("gear", ()))
                 continue
             word = first_token(tree)
             key = {"on": "on or rest", "rest": "on or rest"}.get(tree.data, tree.data)
             if key in seen:
                 other = first_token(seen[key])
-                if other.text.casefold() == word.text.casefold():
-                    self.wrong(tree, f"“{word.text}” stands here twice", "one of them is enough")
+                if other.type == word.type and other.value == word.value:
+                    self.wrong(
+                        tree, f"“{word.text}” stands here twice", "one of them is enough", *_without(tree, seen[key])
+                    )
                 elif key == "on or rest":
                     self.wrong(
                         tree,
-                        "a line has an interval or a rest, not both",
+                        "a set has an interval or a rest, not both",
                         "keep on … or rest …, whichever the lanes go by",
+                        *_without(tree, seen[key]),
                     )
                 else:
-                    self.wrong(tree, "a line descends or ascends, not both", "keep one of them")
+                    self.wrong(
+                        tree, "a set descends or ascends, not both", "keep one of them", *_without(tree, seen[key])
+                    )
                 continue
             seen[key] = tree
             values.update(getattr(self, "_" + tree.data)(tree, timed))
@@ -139,7 +223,7 @@ class LineMeaning(Patterns):
 
     DETAILS = ("on", "rest", "hold", "rate", "by", "with", "apart", "trend")
 
-    def _on(self, tree: Tree, timed: bool) -> dict[str, object]:
+    def _on(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
         entries = self.by_lane(tree.children[1:], lambda *intervals: tuple(self.interval(i, timed) for i in intervals))
         flat = [interval for entry in entries.entries for interval in entry]
         per = [isinstance(interval, PerHundredInterval) for interval in flat]
@@ -153,7 +237,7 @@ class LineMeaning(Patterns):
                 )
         return {"interval": entries}
 
-    def interval(self, node: Tree | Token, timed: bool) -> Interval:
+    def interval(self, node: Node, timed: bool) -> Interval:
         if isinstance(node, Token):
             return FixedInterval(self.positive_time(node))
         if timed:
@@ -164,7 +248,7 @@ class LineMeaning(Patterns):
             return PerHundredInterval(self.positive_time(node.children[0]))
         return BaseInterval(self.base(node))
 
-    def base(self, tree: Tree) -> int:
+    def base(self, tree: Tree[Token]) -> int:
         """The extra milliseconds of `base+0:15`."""
         word, *extra = tree.children
         if word.value and not extra:
@@ -174,62 +258,80 @@ class LineMeaning(Patterns):
             return 0
         return self.time(extra[0]) if extra else 0
 
-    def _rest(self, tree: Tree, timed: bool) -> dict[str, object]:
+    def _rest(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
         return {"rest_ms": self.by_lane(tree.children[1:], self.rest_time)}
 
-    def _hold(self, tree: Tree, timed: bool) -> dict[str, object]:
+    def _hold(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
         if timed:
             self.wrong(tree, "a timed repeat has no time to hold", "everybody takes the time that is written")
         return {"hold": self.by_lane(tree.children[1:], self.hold)}
 
-    def hold(self, node: Tree | Token) -> Hold:
+    def hold(self, node: Node) -> Hold:
         if isinstance(node, Token):
             return FixedHold(self.positive_time(node))
         return BaseHold(self.base(node))
 
-    def _rate(self, tree: Tree, timed: bool) -> dict[str, object]:
+    def _rate(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
         start, *end = (self.number_of(token, MAX_RATE, "a stroke rate") for token in tree.children[1:])
         return {"rate": RateRange(start, end[0] if end else start)}
 
-    def _by(self, tree: Tree, timed: bool) -> dict[str, object]:
+    def _by(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
         return {"by": tree}
 
-    def _apart(self, tree: Tree, timed: bool) -> dict[str, object]:
+    def _apart(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
         ms = self.time(tree.children[1])
         if ms < SECOND_MS:
             self.wrong(tree.children[1], "swimmers leave at least a second apart", "as in apart 0:10")
         return {"apart_ms": ms}
 
-    def _trend(self, tree: Tree, timed: bool) -> dict[str, object]:
-        word, *numbers = tree.children
-        if len(numbers) == 1 or numbers[0].value != 1:
-            last = numbers[-1].text
-            self.wrong(tree, f"“{word.text}” counts its repeats from 1", f"write {word.text} 1-{last}")
-            return {}
-        if numbers[1].value < 2:
-            self.wrong(tree, f"“{word.text}” needs two repeats and more", f"as in {word.text} 1-4")
-        return {"change": Change(word.value, self.number_of(numbers[1], MAX_REPEATS, "a number of repeats"))}
+    def _trend(self, tree: Tree[Token], timed: bool) -> dict[str, Any]:
+        return {"trend": tree}
 
-    def _with(self, tree: Tree, timed: bool) -> dict[str, object]:
-        gear: list[str] = []
-        for node in tree.children[1:]:
-            text = " ".join(token.text for token in node.children)
-            word = self.gear.get(text.casefold())
-            if word is None:
-                meant = near(text, tuple(self.gear.values()), 0.5)
-                known = ", ".join(self.gear.values())
-                self.wrong(
-                    node,
-                    f"“{text}” is no gear that the plan or the squad knows",
-                    f"perhaps {meant}" if meant else f"there are {known}",
-                )
-            elif word in gear:
-                self.wrong(node, f"{word} stands here twice", "one of them is enough")
+    def change(self, tree: Tree[Token], line: SetLine) -> Change | None:
+        """`descend 1-4`, `descend 4`, or over all repeats where there are few."""
+        word, *numbers = leaves_in(tree)
+        if not numbers:
+            repeats = greatest_count(line)
+            if isinstance(line.count, Flexible) or not 2 <= repeats <= 6:
+                ways = [repeats, *(each for each in (4, 3, 5) if repeats > each and repeats % each == 0)]
+                edits = [f"{word.value} 1-{each}" for each in ways if each > 1]
+                self.wrong(tree, f"“{word.text}” over how many repeats?", f"as in {word.value} 1-4", *edits[:3])
+                return None
+            return Change(word.value, repeats)
+        last = numbers[-1]
+        if len(numbers) == 2 and numbers[0].value != 1:
+            hint = f"write {word.value} 1-{last.text}"
+            self.wrong(tree, f"“{word.text}” counts its repeats from 1", hint, f"{word.value} 1-{last.text}")
+            return None
+        if last.value < 2:
+            self.wrong(tree, f"“{word.text}” needs two repeats and more", f"as in {word.value} 1-4")
+        return Change(word.value, self.number_of(last, MAX_REPEATS, "a number of repeats"))
+
+    def gear_of(self, tree: Tree[Token], found: tuple[str, ...]) -> tuple[str, ...]:
+        """The gear that is worn, with what was found before."""
+        gear = list(found)
+        for node in trees_in(tree):
+            if node.data == "bare" or leaves_in(node, "GEAR"):
+                word = leaves_in(node, "GEAR")[0].value
             else:
+                text = text_of(node)
+                word = self.gear.get(text.casefold())
+                if word is None:
+                    meant = near(text, tuple(self.gear.values()), 0.5)
+                    known = ", ".join(dict.fromkeys(self.gear.values()))
+                    self.wrong(
+                        node,
+                        f"“{text}” is no gear that the plan or the squad knows",
+                        f"perhaps {meant}" if meant else f"there are {known}",
+                        *([meant] if meant else []),
+                        Edit(first_token(tree).start, last_token(tree).end, f'"{text_of(tree)}"', f"“{text_of(tree)}”"),
+                    )
+                    continue
+            if word not in gear:
                 gear.append(word)
-        return {"gear": tuple(gear)}
+        return tuple(gear)
 
-    def check_then(self, line: SetLine, tree: Tree) -> None:
+    def check_then(self, line: SetLine, tree: Tree[Token]) -> None:
         """`on 1:40 then 1:35` splits the repeats of every lane evenly."""
         if line.interval is None or all(len(entry) == 1 for entry in line.interval.entries):
             return
@@ -252,9 +354,9 @@ class LineMeaning(Patterns):
 class SectionMeaning(Values):
     """What the details after a section's name mean."""
 
-    def section(self, section: Section, tree: Tree) -> Section:
-        values: dict[str, object] = {}
-        seen: dict[str, Tree | Token] = {}
+    def section(self, section: Section, tree: Tree[Token]) -> Section:
+        values: dict[str, Any] = {}
+        seen: dict[str, Node] = {}
         cues = []
         for node in tree.children:
             kind = {"IF_TIME": "rounds", "section_rounds": "rounds"}.get(kind_of(node), kind_of(node))
@@ -303,6 +405,11 @@ class SectionMeaning(Values):
             "leave run on out, or say at most",
         ),
     }
+
+
+def _without(tree: Tree[Token], other: Tree[Token]) -> list[Edit]:
+    """Leave out one of two details."""
+    return [Edit(first_token(one).start, last_token(one).end, "", f"without {text_of(one)}") for one in (tree, other)]
 
 
 def pairs_by_lane(left: ByLane, right: ByLane) -> list[tuple]:

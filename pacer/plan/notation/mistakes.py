@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
+from pacer.plan.notation.settling import Token
+from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, text_from_ms
 
 
 class Mistake(Exception):
-    """Something wrong between two places of a line (0-based, `end` exclusive)."""
+    """Something wrong between two places of a line (0-based, `end` exclusive), and ways to mend it."""
 
-    def __init__(self, start: int, end: int, message: str, hint: str = ""):
-        self.start, self.end, self.message, self.hint = start, end, message, hint
+    def __init__(self, start: int, end: int, message: str, hint: str = "", *edits: Edit):
+        self.start, self.end, self.message, self.hint, self.edits = start, end, message, hint, edits
         super().__init__(message)
 
 
-LINE_EXAMPLE = "a set line looks like 8 x 50 back easy, rest 0:15"
+LINE_EXAMPLE = "a set looks like 8 x 50 back easy, rest 0:15"
 SECTION_EXAMPLES = "details look like 3 rounds, 1 to 3 rounds, if time, for 15 min, at most 10 min, run on, easy"
 SEGMENTS_EXAMPLE = "as in 200 as 50 drill / 50 swim"
 
@@ -31,7 +33,6 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
     ("BY", None): ("“{prev}” needs its distance", "as in 200 drill / swim by 50"),
     ("WITH", None): ("“{prev}” needs its gear", "as in with snorkel and fins"),
     ("APART", None): ("“{prev}” needs its time", "as in apart 0:10"),
-    ("TREND", None): ("“{prev}” needs its repeats", "as in {prev} 1-4"),
     ("BASE", "_DASH"): (
         "nothing is taken off the base pace",
         "as in base+0:05; a faster time is written out, as in on 1:20",
@@ -109,12 +110,12 @@ EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
         "a distance does not fit here",
         "segments come after the whole distance: 100 as 50 drill / 50 swim; separate repeats have a + between them",
     ),
-    ("ROUNDS", "CUE"): ("rounds have no cue of their own", "write it below a set line or below the section's name"),
+    ("ROUNDS", "CUE"): ("rounds have no cue of their own", "write it below a set or below the section's name"),
     ("ROUNDS", None): ("“{prev}” stands on a line of its own", "what is swum is indented below it"),
     ("$START", "_DASH"): ("a line begins with its number: no mark in front of it, no minus", LINE_EXAMPLE),
     (None, "$END"): ("the line ends too early", LINE_EXAMPLE),
     (None, None): ("“{got}” does not fit here", LINE_EXAMPLE),
-    ("$START", None): ("a set line begins with a number: how often, or how far", LINE_EXAMPLE),
+    ("$START", None): ("a set begins with a number: how often, or how far", LINE_EXAMPLE),
 }
 
 
@@ -131,7 +132,7 @@ SECTION_EXPLANATIONS: dict[tuple[str | None, str | None], tuple[str, str]] = {
 }
 
 
-def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mistake:
+def explain(tokens: list[Token], place: int, found: Token, closing: bool, section: bool) -> Mistake:
     """Why `found` cannot stand after the first `place` tokens of a line.
 
     `closing`: the line ends, a bracket is open and could be closed. `section`: the line is a section's.
@@ -144,7 +145,7 @@ def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mi
     if "_ODD" in kinds and "_EVEN" not in kinds and kinds[-1] not in ("_ODD", "_LEFT"):
         return Mistake(start, end, "“odd” needs its “even”", "as in odd drill / even free")
     if found.type == "CUE" and kinds and kinds[0] == "REST":
-        return Mistake(start, end, "a break has no cue", "write it below a set line or below the section's name")
+        return Mistake(start, end, "a break has no cue", "write it below a set or below the section's name")
     if found.type == "_SLASH" and kinds[-2:] == ["_TO", "NUMBER"]:
         return Mistake(
             start,
@@ -152,63 +153,42 @@ def explain(tokens: list, place: int, found, closing: bool, section: bool) -> Mi
             "a flexible count is the same for all lanes",
             "each lane is given its own within it, as in 4 to 8 x 100",
         )
-    if found.type == "_TO" and kinds[-2:-1] in (["TREND"], ["RATE"]):
-        return Mistake(start, end, "from here to there is written with a dash", "as in descend 1-4 or rate 32-40")
-    if least_and_most := _least_and_most(tokens, place, section):
-        return least_and_most
-    if (
-        found.type in ("TIME", "NUMBER")
-        and [token.type for token in tokens[place + 1 : place + 2]] == ["REST"]
-        and not _has_value(tokens, place + 1)
-    ):
-        rest = tokens[place + 1]
-        return Mistake(start, rest.end, f"“{rest.text}” comes before its time", f"write rest {_time(found)}")
-    if found.type == "$END" and kinds == ["TIME", "REST"]:
-        return Mistake(
-            tokens[0].start, before.end, f"“{before.text}” comes before its time", f"write rest {_time(tokens[0])}"
-        )
     prev = before.text if before else ""
     kind = before.type if before else "$START"
     explanations = SECTION_EXPLANATIONS if section else EXPLANATIONS
     for key in ((kind, found.type), (kind, None), (None, found.type), (None, None)):
         if key in explanations:
             message, hint = (text.format(prev=prev, got=found.text, time=_time(found)) for text in explanations[key])
-            return Mistake(start, end, message, hint)
+            return Mistake(start, end, message, hint, *_edits(before, found))
     raise AssertionError("every line has an explanation")
 
 
-def _least_and_most(tokens: list, place: int, section: bool) -> Mistake | None:
-    """`1-4 rounds` and `4-8 x 100`: a dash between the least and the most there may be."""
-    first = place - (1 if section else 3)
-    kinds = [token.type for token in tokens[max(first, 0) : first + 4]]
-    if first < 0 or kinds not in (["NUMBER", "_DASH", "NUMBER", "ROUNDS"], ["NUMBER", "_DASH", "NUMBER", "_X"]):
-        return None
-    if first and tokens[first - 1].type not in ("_COMMA", "_LEFT", "_PLUS"):
-        return None
-    if kinds[-1] == "ROUNDS" and not section:
-        return Mistake(
-            tokens[first].start,
-            tokens[first + 3].end,
-            "only the rounds of a whole section can be flexible",
-            "as in Main set, 1 to 3 rounds",
-        )
-    least, most = sorted((tokens[first].value, tokens[first + 2].value))
-    last = tokens[first + 3]
-    said = f"{least} to {most} {last.text}"
-    if [token.type for token in tokens[first + 4 : first + 5]] == ["NUMBER"]:
-        last = tokens[first + 4]
-        said += f" {last.text}"
-    return Mistake(
-        tokens[first].start, last.end, "between the least and the most stands “to”, no dash", f"write {said}"
-    )
+#: What is usual after words whose value is missing.
+_USUAL = {
+    "_X": ("50", "100", "25"),
+    "REST": ("0:15", "0:10", "0:20"),
+    "RATE": ("36",),
+    "APART": ("0:10", "0:05"),
+    "BY": ("25", "50"),
+}
 
 
-def _has_value(tokens: list, place: int) -> bool:
-    """Whether a value follows the token there."""
-    return [token.type for token in tokens[place + 1 : place + 2]] in (["TIME"], ["NUMBER"], ["LABEL"])
+def _edits(before: Token | None, found: Token) -> list[Edit]:
+    """Ways to mend what the parser stumbles over: a value that is missing, a time that says not whose it is."""
+    if before is not None and before.type in _USUAL and found.type != "_DASH":
+        return [Edit(before.end, before.end, f" {usual}", f"{before.text} {usual}") for usual in _USUAL[before.type]]
+    if found.type == "TIME" and found.value is not None:
+        time = text_from_ms(found.value)
+        ways = ("rest", "on") if found.value < _LONG_REST_MS else ("on", "rest", "hold")
+        return [Edit(found.start, found.end, f"{way} {time}") for way in ways]
+    return []
 
 
-def _time(token) -> str:
+#: A time without a word that is shorter is probably a rest. Common practice, no source.
+_LONG_REST_MS = 40_000
+
+
+def _time(token: Token) -> str:
     """What a token says as times are written, a bare number as seconds; its text where it is no time."""
     if token.type == "NUMBER":
         return text_from_ms(token.value * SECOND_MS)

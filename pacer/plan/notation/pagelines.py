@@ -47,7 +47,9 @@ class Row:
     def problem(self, mistake: Mistake) -> Problem:
         """A mistake in this line as a problem of the page."""
         start, end = mistake.start, max(mistake.end, mistake.start + 1)
-        return Problem(self.number, start + 1, end + 1, mistake.message, mistake.hint, shown(self.source))
+        return Problem(
+            self.number, start + 1, end + 1, mistake.message, mistake.hint, shown(self.source), mistake.edits
+        )
 
     def whole(self, message: str, hint: str = "") -> Problem:
         """A problem of the line as a whole."""

@@ -11,7 +11,7 @@ from lark.lexer import Lexer
 
 from pacer.disk import whole_file
 from pacer.plan.notation.mistakes import explain
-from pacer.plan.notation.tokens import Token
+from pacer.plan.notation.settling import Token
 
 GRAMMAR = Path(__file__).with_name("grammar.lark")
 #: The parser's tables as Lark saves them: reading them takes a tenth of working them out.

@@ -2,128 +2,151 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
 
 from lark import Tree
 
-from pacer.plan.model import Activity, Flexible, Part, Pattern, Segment, SetLine, Stroke, Work
-from pacer.plan.notation.linevalues import Values, last_token
-from pacer.plan.notation.tokens import Token
+from pacer.plan.model import IM_SEQUENCE, ByLane, Flexible, Part, Pattern, Segment, SetLine, Stroke, Work
+from pacer.plan.notation.linevalues import (
+    Node,
+    first_token,
+    last_token,
+    leaves_in,
+    text_of,
+    trees_in,
+)
+from pacer.plan.notation.settling import Token
+from pacer.plan.notation.works import NOTHING, Works
+from pacer.plan.problem import Edit
+
+SHORTHAND = 25  #: a distance that parts without one of their own have where they fill the repeat exactly
+
+_AS_SEGMENTS = "a timed repeat is one stretch, it has no segments"
 
 
-class Patterns(Values):
+@dataclass(slots=True)
+class Body:
+    """What stands between a set's distance and its details, put together from wherever it is written."""
+
+    tree: Tree[Token] | None = None  #: the pattern; None for plain work
+    works: list[Tree[Token]] = field(default_factory=list)  #: plain work beside it
+    by: Tree[Token] | None = None
+    cues: list[str] = field(default_factory=list)  #: of the whole set
+
+
+class Patterns(Works):
     """Reads the body of a set line: what stands between its distance and its details."""
 
-    BODIES = ("line_cue", "stretches", "filled", "odd_even", "in_turn", "ranges")
+    BODIES = ("stretches", "alternating", "filled", "bracketed", "odd_even", "in_turn", "ranges")
 
-    def pattern(self, body: Tree | None, timed: bool, by: Tree | None, line: SetLine) -> tuple[Pattern, list[Token]]:
-        """The pattern of a line, and the cues in it that are the line's."""
-        if body is None or body.data == "line_cue":
-            whole = Segment(None, Work())
-            if by:
-                whole = Segment(self.distance(by.children[1]), Work(), span=self.span(by))
-            return Pattern((Part((whole,)),)), list(body.children) if body else []
-        children = list(body.children)
-        base = Work(None, None)
-        if body.data != "stretches" and isinstance(children[0], Tree) and children[0].data == "work":
-            base = self.work(children.pop(0), Work(None, None), timed)
-        cues: list[Token] = []
-        if body.data == "stretches":
-            return self.stretches(children, timed, by), (
-                [] if by or len(children) > 1 else self.cue_tokens(children[0])
-            )
-        if by:
+    def body_of(self, children: Sequence[Node], by: Tree[Token] | None) -> Body:
+        """The bodies of a set as one: a pattern, and plain work that stands before or behind it."""
+        body = Body(by=by)
+        for child in children:
+            if isinstance(child, Token):
+                body.cues.append(child.value)
+            elif child.data not in self.BODIES:
+                continue
+            elif child.data == "stretches" and len(child.children) == 1:
+                body.works.append(trees_in(trees_in(child)[0])[0])
+                body.cues += self.cues_of(trees_in(child)[0])
+            elif body.tree is None:
+                body.tree = child
+            else:
+                self.wrong(child, "a set has one pattern, this is a second one", "write two sets, or one pattern")
+        if body.tree is not None and body.tree.data == "bracketed" and (inner := _only(body.tree, "by")):
+            body.by = body.by or inner
+        return body
+
+    def pattern(self, body: Body, timed: bool, line: SetLine) -> Pattern:
+        """The pattern of a line; cues in it that are the line's are added to the body's."""
+        plain = self.work_of([token for work in body.works for token in leaves_in(work)], timed)
+        body.cues = [*(note for work in body.works for note in self.notes_of(work)), *body.cues]
+        if body.tree is None:
+            whole = Segment(None, self.defaults(plain), span=self.span(body.works[0]) if body.works else None)
+            if body.by:
+                whole = replace(whole, distance=self.distance(leaves_in(body.by)[1]), span=self.span(body.by))
+            return Pattern((Part((whole,)),))
+        tree = body.tree
+        base = plain
+        works = _only(tree, "work")
+        if works is not None:
+            base = self.work(works, plain, timed)
+            body.cues += self.notes_of(works)
+        if tree.data in ("stretches", "alternating", "bracketed"):
+            if tree.data == "bracketed":
+                body.cues += [token.value for token in leaves_in(tree, "CUE")]
+            return self.stretches(tree, base, timed, body, line)
+        if body.by:
             self.wrong(
-                by,
+                body.by,
                 "the segments have distances already",
                 "leave by … out, or write the work alone, as in 200 drill / swim by 50",
+                Edit(first_token(body.by).start - 1, last_token(body.by).end, "", f"without {text_of(body.by)}"),
             )
-        if body.data == "filled":
+        if tree.data == "filled":
             if timed:
-                self.wrong(
-                    children[0], "a timed repeat is one stretch, it has no segments", "as in 6 x 0:30 kick vertical"
-                )
-            return Pattern((Part(self.segments(children[0], base, timed)),)), children[1:]
+                self.wrong(trees_in(tree)[-1], _AS_SEGMENTS, "as in 6 x 0:30 kick vertical")
+            body.cues += [token.value for token in leaves_in(tree, "CUE")]
+            segments = self.segments(_only(tree, "segments"), base, timed)
+            return self.counted(segments, line) or Pattern((Part(segments),))
+        return self.over_repeats(tree, base, timed, body, line)
+
+    # ---- parts over repeats
+
+    def over_repeats(self, tree: Tree[Token], base: Work, timed: bool, body: Body, line: SetLine) -> Pattern:
+        """`odd … / even …`, `in turn …`, `repeats …`."""
         parts: list[Part] = []
-        spans: list[tuple[int, int, Tree]] = []
+        spans: list[tuple[int, int, Tree[Token]]] = []
         backwards = False
+        children = [child for child in trees_in(tree) if child.data != "work"]
         for child in children:
-            numbers, tree = (
-                ([], child) if child.data in ("part", "bracket") else (child.children[:-1], child.children[-1])
-            )
+            numbers = leaves_in(child, "NUMBER", "RANGE") if child.data in ("turn", "range") else []
+            inner = trees_in(child)[-1] if child.data in ("turn", "range") else child
             count = 1
-            if body.data == "in_turn":
+            if tree.data == "in_turn":
                 count = self.count(numbers[0]) if numbers else 1
-            elif body.data == "ranges":
-                low, high = self.count(numbers[0]), self.count(numbers[-1])
+            elif tree.data == "ranges":
+                low, high = numbers[0].value
                 if high < low:
                     backwards = True
-                    self.wrong(child, f"the smaller number comes first, this says {low}-{high}", f"write {high}-{low}")
+                    self.wrong(
+                        numbers[0],
+                        f"the smaller number comes first, this says {low}-{high}",
+                        f"write {high}-{low}",
+                        f"{high}-{low}",
+                    )
                 spans.append((low, high, child))
                 count = max(high - low + 1, 1)
-            parts.append(Part(self.part(tree, base, timed), count))
-            if tree.data == "bracket" and len(tree.children) == 2:
+            parts.append(Part(self.part(inner, base, timed), count))
+            if inner.data == "bracket" and (cues := leaves_in(inner, "CUE")):
                 if child is children[-1]:
-                    cues.append(tree.children[1])
+                    body.cues.append(cues[0].value)
                 else:
                     self.wrong(
-                        tree.children[1],
+                        cues[0],
                         "a cue here would belong to no segment",
                         "put it inside the brackets, or at the end of the line",
                     )
-        if body.data == "ranges" and not backwards:
-            parts = self.ranges(parts, spans, line, body)
+        if tree.data == "ranges" and not backwards:
+            parts = self.ranges(parts, spans, line, tree)
         if len(parts) == 1:
             parts = [replace(parts[0], count=1)]
-        return Pattern(tuple(parts), body.data != "ranges" or len(parts) == 1), cues
+        return Pattern(tuple(parts), tree.data != "ranges" or len(parts) == 1)
 
-    def cue_tokens(self, tree: Tree) -> list[Token]:
-        return [child for child in tree.children if isinstance(child, Token) and child.type == "CUE"]
-
-    def stretches(self, children: list[Tree], timed: bool, by: Tree | None) -> Pattern:
-        works = [self.work(child.children[0], Work(None, None), timed) for child in children]
-        if not by:
-            if len(children) > 1:
-                names = " / ".join(" ".join(t.text for t in c.children[0].children) for c in children)
-                self.wrong(children[0], "how far is each of these segments?", f"as in {names} by 50, or as 50 … / 50 …")
-            return Pattern((Part((Segment(None, self.defaults(works[0]), span=self.span(children[0])),)),))
-        if timed:
-            self.wrong(by, "a timed repeat is one stretch, it has no segments", "as in 6 x 0:30 kick vertical")
-        each = self.distance(by.children[1])
-        return Pattern(
-            (
-                Part(
-                    tuple(
-                        Segment(each, self.defaults(work), self.cue_text(child), self.span(child))
-                        for work, child in zip(works, children)
-                    )
-                ),
-            )
-        )
-
-    def cue_text(self, tree: Tree) -> str:
-        return next((token.value for token in self.cue_tokens(tree)), "")
-
-    def segments(self, tree: Tree, base: Work, timed: bool) -> tuple[Segment, ...]:
-        segments = []
-        for child in tree.children:
-            work = next((self.work(c, base, timed) for c in child.children if isinstance(c, Tree)), base)
-            segments.append(
-                Segment(self.distance(child.children[0]), self.defaults(work), self.cue_text(child), self.span(child))
-            )
-        return tuple(segments)
-
-    def part(self, tree: Tree, base: Work, timed: bool) -> tuple[Segment, ...]:
+    def part(self, tree: Tree[Token], base: Work, timed: bool) -> tuple[Segment, ...]:
+        """What repeats consist of: one piece of work, or a bracket of segments."""
         if tree.data == "part":
-            work = self.defaults(self.work(tree.children[0], base, timed))
+            work = self.defaults(self.work(trees_in(tree)[0], base, timed))
             return (Segment(None, work, self.cue_text(tree), self.span(tree)),)
         if timed:
-            self.wrong(
-                tree, "a timed repeat is one stretch, it has no segments", "as in 6 x 0:30 odd kick / even scull"
-            )
-        return self.segments(tree.children[0], base, timed)
+            self.wrong(tree, _AS_SEGMENTS, "as in 6 x 0:30 odd kick / even scull")
+        return self.segments(trees_in(tree)[0], base, timed)
 
-    def ranges(self, parts: list[Part], spans: list[tuple[int, int, Tree]], line: SetLine, body: Tree) -> list[Part]:
+    def ranges(
+        self, parts: list[Part], spans: list[tuple[int, int, Tree[Token]]], line: SetLine, body: Tree[Token]
+    ) -> list[Part]:
         """The parts in the order of their repeats, which they must cover once each."""
         repeats = greatest_count(line)
         order = sorted(range(len(parts)), key=lambda i: spans[i][:2])
@@ -141,7 +164,14 @@ class Patterns(Values):
         else:
             if following <= repeats:
                 missing = f"repeat {following} is" if following == repeats else f"repeats {following}-{repeats} are"
-                self.wrong(body, f"{missing} missing", f"the ranges cover repeats 1-{repeats}, each once")
+                end = last_token(spans[order[-1]][2]).end
+                rest = f" / {following}-{repeats} free" if following < repeats else f" / {following} free"
+                self.wrong(
+                    body,
+                    f"{missing} missing",
+                    f"the ranges cover repeats 1-{repeats}, each once",
+                    Edit(end, end, rest, rest.strip(" /")),
+                )
             elif following - 1 > repeats:
                 self.wrong(
                     spans[order[-1]][2],
@@ -150,56 +180,91 @@ class Patterns(Values):
                 )
         return [parts[i] for i in order]
 
-    def work(self, tree: Tree, base: Work, timed: bool) -> Work:
-        """The work written in `tree`, the rest from `base`; None where neither says."""
-        activity = stroke = effort = None
-        name: list[str] = []
-        for token in tree.children:
-            if token.type == "NAME":
-                name.append(token.text)
-            elif token.type == "ACTIVITY":
-                if activity is not None and (
-                    activity in (Activity.DRILL, Activity.SCULL) or timed and activity is Activity.KICK
-                ):
-                    name.append(token.text)
-                elif activity is not None:
-                    self.wrong(
-                        token,
-                        f"one stretch has one activity, this is {activity} and {token.value}",
-                        "write two segments: as 25 kick / 25 swim; a drill's name follows the word drill",
-                    )
-                else:
-                    activity = token.value
-            elif token.type == "STROKE":
-                if stroke is not None:
-                    self.wrong(
-                        token,
-                        f"one stretch has one stroke, this is {stroke} and {token.value}",
-                        "write two segments: as 25 fly / 25 free",
-                    )
-                stroke = token.value
-            else:
-                if effort is not None:
-                    self.wrong(
-                        token,
-                        f"one stretch has one effort, this is {effort} and {token.value}",
-                        "write two segments: as 25 fast / 25 easy",
-                    )
-                effort = token.value
-        return Work(
-            activity or base.activity,
-            stroke or base.stroke,
-            effort or base.effort,
-            " ".join(name) if activity else base.name,
+    def counted(self, segments: tuple[Segment, ...], line: SetLine) -> Pattern | None:
+        """The pattern that `(4 kick, 4 swim)` and `3 easy 1 fast` mean: numbers that are no distances, but repeats."""
+        counts = [segment.distance or 0 for segment in segments]
+        if not isinstance(line.count, ByLane) or line.distance is None or max(counts) >= SHORTHAND or len(counts) < 2:
+            return None
+        repeats = line.count.entries
+        if any(distance % sum(counts) == 0 for distance in line.distance.entries if distance < SHORTHAND):
+            return None
+        parts = tuple(
+            Part((replace(segment, distance=None),), count) for segment, count in zip(segments, counts) if count
+        )
+        if all(count == sum(counts) for count in repeats) and max(counts) > 1:
+            return Pattern(parts, False)
+        return Pattern(parts) if all(count % sum(counts) == 0 for count in repeats) else None
+
+    # ---- segments
+
+    def stretches(self, tree: Tree[Token], base: Work, timed: bool, body: Body, line: SetLine) -> Pattern:
+        """`drill / swim`, each as long as `by` says."""
+        children = [child for child in trees_in(tree) if child.data == "stretch"]
+        works = [self.work(trees_in(child)[0], base, timed) for child in children]
+        if len(children) > 1:
+            works = shared_stroke(works, [leaves_in(trees_in(child)[0]) for child in children])
+        each = self.distance(leaves_in(body.by)[1]) if body.by else 0
+        if timed:
+            self.wrong(body.by or tree, _AS_SEGMENTS, "as in 6 x 0:30 kick vertical")
+        elif not each:
+            lengths = line.distance.entries if line.distance else line.ladder or ()
+            if tree.data == "alternating" and leaves_in(tree) == [] and greatest_count(line) > 1 and len(works) == 2:
+                return self.alternating(works, children)
+            if all(length == SHORTHAND * len(works) for length in lengths) and len(works) > 1:
+                each = SHORTHAND
+            elif len(works) > 1:
+                self.ask_how_far(tree, children, line)
+        if len(works) == 1 and not each:
+            body.cues += self.cues_of(children[0])
+            return Pattern((Part((Segment(None, self.defaults(works[0]), "", self.span(children[0])),)),))
+        if len(works) == 4 and works[0].stroke is Stroke.IM and {work.stroke for work in works} == {Stroke.IM}:
+            works = [replace(work, stroke=stroke) for work, stroke in zip(works, IM_SEQUENCE)]
+        segments = tuple(
+            Segment(each or 1, self.defaults(work), self.cue_text(child), self.span(child))
+            for work, child in zip(works, children)
+        )
+        return Pattern((Part(segments),))
+
+    def alternating(self, works: list[Work], children: list[Tree[Token]]) -> Pattern:
+        """`alternate fast and easy`: repeat by repeat."""
+        return Pattern(
+            tuple(
+                Part((Segment(None, self.defaults(work), self.cue_text(child), self.span(child)),))
+                for work, child in zip(works, children)
+            )
         )
 
-    @staticmethod
-    def defaults(work: Work) -> Work:
-        activity = work.activity or Activity.SWIM
-        stroke = work.stroke or (Stroke.FREE if activity is Activity.SWIM else None)
-        return Work(activity, stroke, work.effort, work.name, work.activity is Activity.SWIM and work.stroke is None)
+    def ask_how_far(self, tree: Tree[Token], children: list[Tree[Token]], line: SetLine) -> None:
+        """`200 drill / swim` does not say how far each is."""
+        names = [text_of(trees_in(child)[0]) for child in children]
+        count = len(children)
+        length = line.distance.entries[0] if line.distance else line.ladder[0] if line.ladder else 0
+        end = last_token(tree).end
+        ways = [length // count if length % count == 0 else 0, *(50, 25)]
+        edits = [
+            Edit(end, end, f" by {each}", f"by {each}")
+            for each in dict.fromkeys(ways)
+            if each and length % (each * count) == 0
+        ]
+        if count == 2 and greatest_count(line) > 1:
+            odd = Edit(first_token(tree).start, end, f"odd {names[0]} / even {names[1]}")
+            edits = [odd, *edits] if length // count > 100 else [*edits, odd]
+        said = " / ".join(names)
+        self.wrong(
+            children[0], "how far is each of these segments?", f"as in {said} by 50, or as 50 … / 50 …", *edits[:4]
+        )
 
-    def check_fill(self, line: SetLine, length: Tree | Token) -> None:
+    def segments(self, tree: Tree[Token] | None, base: Work, timed: bool) -> tuple[Segment, ...]:
+        """`50 drill / 50 swim`."""
+        segments = []
+        for child in trees_in(tree) if tree is not None else ():
+            work = next((self.work(c, base, timed) for c in trees_in(child)), base)
+            segments.append(
+                Segment(self.distance(leaves_in(child)[0]), self.defaults(work), self.cue_text(child), self.span(child))
+            )
+        return tuple(segments)
+
+    def check_fill(self, line: SetLine, length: Node) -> None:
         """Every distance is filled by whole segments."""
         distances = line.ladder or (line.distance.entries if line.distance else ())
         for repeat, distance in enumerate(distances, start=1):
@@ -208,9 +273,10 @@ class Patterns(Values):
                 if part.segments[0].distance is None:
                     continue
                 ends = boundaries(part)
-                if distance % ends[-1] in (0, *ends[:-1]):
+                if distance % ends[-1] in (0, *ends[:-1]) or not isinstance(length, Tree):
                     continue
-                token = length.children[repeat - 1] if line.ladder else last_token(length.children[repeat - 1])
+                child = length.children[repeat - 1]
+                token = last_token(child)
                 below, above = nearest_fills(ends, distance)
                 segments = " / ".join(str(segment.distance) for segment in part.segments)
                 nearest = (
@@ -218,13 +284,42 @@ class Patterns(Values):
                     if below
                     else f"the nearest distance that works is {above}"
                 )
-                self.wrong(token, f"{distance} cannot be filled with {segments}", nearest)
+                edits = [str(each) for each in (below, above) if each]
+                self.wrong(token, f"{distance} cannot be filled with {segments}", nearest, *edits)
+
+
+def _only(tree: Tree[Token], kind: str) -> Tree[Token] | None:
+    """The child of a tree that is of a kind."""
+    return next((child for child in trees_in(tree) if child.data == kind), None)
+
+
+def shared_stroke(works: list[Work], tokens: list[list[Token]]) -> list[Work]:
+    """The works of a shorthand: a stroke that stands once, before the first or behind the last, belongs to all.
+
+    It does where the part itself names an activity: `back drill / swim`, `kick / swim breast`, not `back / drill`.
+    """
+    strokes = [[token for token in part if token.type == "STROKE"] for part in tokens]
+    if sum(map(len, strokes)) != 1:
+        return works
+    at = next(place for place, found in enumerate(strokes) if found)
+    kinds = [token.type for token in tokens[at] if token.type != "NOTE"]
+    first = at == 0 and kinds[0] == "STROKE" and "ACTIVITY" in kinds
+    last = (
+        at == len(works) - 1
+        and "ACTIVITY" in kinds[: kinds.index("STROKE")]
+        and "ACTIVITY" not in kinds[kinds.index("STROKE") :]
+    )
+    if not (first or last):
+        return works
+    return [replace(work, stroke=work.stroke or strokes[at][0].value) for work in works]
 
 
 def greatest_count(line: SetLine) -> int:
     """How many repeats the lane with the most of them has."""
     if line.ladder:
         return len(line.ladder)
+    if line.count is None:
+        return 1
     return line.count.most if isinstance(line.count, Flexible) else max(line.count.entries)
 
 
@@ -232,7 +327,7 @@ def boundaries(part: Part) -> list[int]:
     """The distances at which a part's segments end, the last being a whole cycle."""
     ends, total = [], 0
     for segment in part.segments:
-        total += segment.distance
+        total += segment.distance or 0
         ends.append(total)
     return ends
 
@@ -246,3 +341,6 @@ def nearest_fills(ends: list[int], distance: int) -> tuple[int, int]:
     start = distance - distance % ends[-1]
     fills = [start + place for place in (0, *ends)]
     return max(f for f in fills if f < distance), min(f for f in fills if f > distance)
+
+
+__all__ = ["NOTHING", "Body", "Patterns", "boundaries", "greatest_count", "nearest_fills", "shared_stroke"]

@@ -12,11 +12,14 @@ from pacer.plan.model import MAX_NESTING, ByLane, Group, Item, Plan, Pool, Secti
 from pacer.plan.notation.headerline import Header, pool_of
 from pacer.plan.notation.meaning import LineMeaning, SectionMeaning
 from pacer.plan.notation.mistakes import LINE_EXAMPLE, Mistake
+from pacer.plan.notation.ownwords import NO_WORDS, OwnWords, own_words
 from pacer.plan.notation.pagelines import COLON, GROUPS, ITEM, SET_LIKE, Row, row_of
 from pacer.plan.notation.parser import tree_of
+from pacer.plan.notation.settling import Token
 from pacer.plan.notation.terms import further_in_section, further_mistakes, one_a_word
-from pacer.plan.notation.tokens import Token, tokens_of
+from pacer.plan.notation.tokens import tokens_of
 from pacer.plan.notation.vocabulary import HEADER_KEYS, LINE_WORDS
+from pacer.plan.notation.works import joined
 from pacer.plan.problem import Problem, Unreadable
 
 MAX_SHOWN = 50  #: problems that are listed; the rest are counted
@@ -46,8 +49,8 @@ class _Block:
 class Page:
     """What has been read of a page so far."""
 
-    def __init__(self, gear: tuple[str, ...], header: Header | None, pool: Pool | None = None):
-        self.gear = gear
+    def __init__(self, own: OwnWords, header: Header | None, pool: Pool | None = None):
+        self.own = own
         self.header = header or Header(pool)
         self.in_header = header is not None
         self.sections: list[Section] = []
@@ -111,9 +114,7 @@ class Page:
             )
         if not self.sections:
             self.problems.append(
-                self.first.whole(
-                    "there is nothing to swim in this plan", "write a section's name, and set lines below it"
-                )
+                self.first.whole("there is nothing to swim in this plan", "write a section's name, and sets below it")
             )
         if self.problems:
             raise unreadable(self.problems)
@@ -126,7 +127,7 @@ class Page:
         name = _SECTION_NAME.match(row.code)[0]
         if SET_LIKE.search(name):
             self.place(row)
-            raise Mistake(0, len(name), "a set line begins with a number: how often, or how far", LINE_EXAMPLE)
+            raise Mistake(0, len(name), "a set begins with a number: how often, or how far", LINE_EXAMPLE)
         section = Section(" ".join(name.split()), (), span=Span(row.number, 1, len(name.rstrip()) + 1))
         self.open_section(section, row)
         if match := _LOST_DETAIL.search(name):
@@ -170,7 +171,7 @@ class Page:
             if " " in words and "," not in words:
                 message, hint = (
                     "a section's name stands on a line of its own",
-                    f"write {words}, and the set line below it",
+                    f"write {words}, and the set below it",
                 )
             else:
                 message, hint = "a line for one group alone is indented", f"put two spaces before {words}:"
@@ -228,38 +229,42 @@ class Page:
         """A set line, a break or rounds."""
         self.place(row)
         self.above = None
-        item, tokens, mistakes = self.item_of(row, start)
-        if item is None:
+        items, tokens, mistakes = self.items_of(row, start)
+        if items is None:
             self.problems += (row.problem(better(row, mistake)) for mistake in mistakes)
             if _are_rounds(tokens):
                 self.blocks.append(_Block(row, Group(ByLane((1,)), ())))
             return
-        span = Span(row.number, tokens[0].start + 1, tokens[-1].end + 1)
-        if groups or item.span != span:
-            item = replace(item, groups=groups, span=span)
+        if len(items) == 1:
+            span = Span(row.number, min(t.start for t in tokens) + 1, max(t.end for t in tokens) + 1)
+            if groups or items[0].span != span:
+                items = (replace(items[0], groups=groups, span=span),)
+        elif groups:
+            items = tuple(replace(item, groups=groups) for item in items)
+        item = items[0]
         if isinstance(item, Group) and not item.items:
             if len(self.blocks) > MAX_NESTING:
                 self.problems.append(row.whole(f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out"))
             self.blocks.append(_Block(row, item))
             self.above = item
         else:
-            self.blocks[-1].items.append(item)
+            self.blocks[-1].items += items
             self.above = self.blocks[-1]
 
-    def item_of(self, row: Row, start: int) -> tuple[Item | None, list[Token], list[Mistake]]:
+    def items_of(self, row: Row, start: int) -> tuple[tuple[Item, ...] | None, list[Token], list[Mistake]]:
         """What stands in a row from `start` on; None where mistakes are in it."""
-        tokens, mistakes = tokens_of(row.code, start, self.gear)
+        tokens, mistakes = tokens_of(row.code, start, self.own)
         try:
             if not mistakes:
-                meaning = LineMeaning(row.number, self.gear)
-                item = meaning.item(tree_of(tokens, len(row.code)), len(self.blocks) - 1)
+                meaning = LineMeaning(row.number, self.own)
+                items = meaning.items(tree_of(tokens, len(row.code)), len(self.blocks) - 1)
                 return (
-                    (None, tokens, one_a_word(row.code, meaning.mistakes)) if meaning.mistakes else (item, tokens, [])
+                    (None, tokens, one_a_word(row.code, meaning.mistakes)) if meaning.mistakes else (items, tokens, [])
                 )
         except Mistake as mistake:
             mistakes = [mistake]
         if len(self.problems) < MAX_SHOWN:  # more are only counted
-            mistakes += further_mistakes(row.code, start, self.gear, mistakes)
+            mistakes += further_mistakes(row.code, start, self.own, mistakes)
         return None, tokens, one_a_word(row.code, mistakes)
 
     def place(self, row: Row) -> None:
@@ -312,22 +317,18 @@ class Page:
         if mistakes:
             raise mistakes[0]
         if len(tokens) > 1:
-            raise Mistake(
-                tokens[1].start, len(row.code), "a cue stands alone on its line", "write the set line above it"
-            )
+            raise Mistake(tokens[1].start, len(row.code), "a cue stands alone on its line", "write the set above it")
         cue, whole = tokens[0].value, Mistake(row.start, len(row.code), "", "")
         line = self.above.items[-1] if isinstance(self.above, _Block) else self.above
         if isinstance(line, Section | SetLine):
-            if line.cue:
-                whole.message, whole.hint = "there is a cue already", "put both thoughts into one"
-                raise whole
+            line = replace(line, cue=joined([line.cue, cue]) if line.cue else cue)
             if isinstance(line, Section):
-                self.section = self.above = replace(line, cue=cue)
+                self.section = self.above = line
             else:
-                self.above.items[-1] = replace(line, cue=cue)
+                self.above.items[-1] = line
         elif line is not None or self.section is None:
             what = "rounds have" if isinstance(line, Group) else "a break has" if line else "the header has"
-            whole.message, whole.hint = f"{what} no cue", "write it below a set line or below a section's name"
+            whole.message, whole.hint = f"{what} no cue", "write it below a set or below a section's name"
             raise whole
 
     def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
@@ -376,8 +377,8 @@ def unreadable(problems: list[Problem]) -> Unreadable:
     return Unreadable(problems)
 
 
-def read_plan(text: str, gear: tuple[str, ...] = ()) -> Plan:
-    """The plan that a page says; `gear` are words that the squad adds to the closed list.
+def read_plan(text: str, own: OwnWords | tuple[str, ...] = NO_WORDS) -> Plan:
+    """The plan that a page says; `own` are words that the squad adds, those for gear alone as a tuple.
 
     Raises Unreadable with all that is wrong.
 
@@ -386,22 +387,22 @@ def read_plan(text: str, gear: tuple[str, ...] = ()) -> Plan:
     ByLane(entries=(4,), labels=None)
     """
     check_page(text)
-    return Page(gear, Header()).read(text)
+    return Page(own_words(own), Header()).read(text)
 
 
-def plan_from_bytes(data: bytes, gear: tuple[str, ...] = ()) -> Plan:
+def plan_from_bytes(data: bytes, own: OwnWords | tuple[str, ...] = NO_WORDS) -> Plan:
     """The plan in a file's bytes: UTF-8, with or without a byte order mark. Raises Unreadable."""
-    return read_plan(text_from_bytes(data), gear)
+    return read_plan(text_from_bytes(data), own)
 
 
-def read_line(text: str, pool: Pool, gear: tuple[str, ...] = ()) -> Plan:
+def read_line(text: str, pool: Pool, own: OwnWords | tuple[str, ...] = NO_WORDS) -> Plan:
     """A plan of a set line, or of several, for a pool: no header. Raises Unreadable.
 
     >>> read_line("10 x 100 free on 1:40", pool_from_text("25 m")).sections[0].name
     ''
     """
     check_page(text)
-    return Page(gear, None, pool).read(text)
+    return Page(own_words(own), None, pool).read(text)
 
 
 def pool_from_text(text: str) -> Pool:

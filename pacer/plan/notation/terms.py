@@ -13,14 +13,15 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from itertools import pairwise
 
-from lark import Tree
-
-from pacer.plan.model import GEAR, Section
+from pacer.plan.model import Section
+from pacer.plan.notation.linevalues import trees_in
 from pacer.plan.notation.meaning import LineMeaning, SectionMeaning
 from pacer.plan.notation.mistakes import Mistake
+from pacer.plan.notation.ownwords import OwnWords
 from pacer.plan.notation.parser import tree_of
-from pacer.plan.notation.tokens import Token, opens_detail, tokens_of
-from pacer.plan.notation.vocabulary import DETAILS, LINE_WORDS
+from pacer.plan.notation.settling import Token
+from pacer.plan.notation.tokens import opens_detail, tokens_of
+from pacer.plan.notation.vocabulary import DETAILS, GEAR_WORDS, LINE_WORDS
 
 _QUOTES = '"“„”'
 _MARKS = re.compile(
@@ -35,19 +36,18 @@ _MEANT = re.compile(r"perhaps ([\w ]+?)(?:, as in .*)?$")
 _WORK = ("ACTIVITY", "STROKE", "EFFORT", "NAME", "CUE")
 
 
-def further_mistakes(code: str, start: int, gear: Sequence[str], known: Sequence[Mistake]) -> list[Mistake]:
+def further_mistakes(code: str, start: int, own: OwnWords, known: Sequence[Mistake]) -> list[Mistake]:
     """What else is wrong with a set line that begins at `start`, besides the `known` mistakes."""
-    gear = tuple(gear)
-    words = tuple(word.casefold() for word in (*GEAR, *gear))
+    words = tuple(word.casefold() for word in (*GEAR_WORDS, *own.gear))
     cuts = _cuts(code, start, words)
     if cuts is None or cuts and not code[start : cuts[0]].strip():  # `rest 1:00` alone is a break
         return []
     found = list(known)
     bounds = [start, *cuts, len(code.rstrip())]
     for place, (first, last) in enumerate(pairwise(bounds)):
-        text, read = code[:last], partial(_of_detail if place else _of_line, start=first, gear=gear)
+        text, read = code[:last], partial(_of_detail if place else _of_line, start=first, own=own)
         stops = read(text)
-        more = _behind(text, read, stops) or (() if place else _of_segments(text, first, gear))
+        more = _behind(text, read, stops) or (() if place else _of_segments(text, first, own))
         found += _apart([*stops, *more], found)
     return found[len(known) :]
 
@@ -121,15 +121,15 @@ def _wrong(read: Callable[[], object], meaning: LineMeaning | SectionMeaning) ->
     return meaning.mistakes
 
 
-def _of_line(text: str, start: int, gear: tuple[str, ...]) -> list[Mistake]:
+def _of_line(text: str, start: int, own: OwnWords) -> list[Mistake]:
     """What is wrong with what is swum, without its details."""
-    tokens, mistakes = tokens_of(text, start, gear)
-    return mistakes or _of_work(tokens, len(text), gear)
+    tokens, mistakes = tokens_of(text, start, own)
+    return mistakes or _of_work(tokens, len(text), own)
 
 
-def _of_work(tokens: list[Token], end: int, gear: tuple[str, ...]) -> list[Mistake]:
-    meaning = LineMeaning(1, gear)
-    return _wrong(lambda: meaning.item(tree_of(tokens, end)), meaning)
+def _of_work(tokens: list[Token], end: int, own: OwnWords) -> list[Mistake]:
+    meaning = LineMeaning(1, own)
+    return _wrong(lambda: meaning.items(tree_of(tokens, end)), meaning)
 
 
 def _of_section(tokens: list[Token], end: int, number: int) -> list[Mistake]:
@@ -137,31 +137,31 @@ def _of_section(tokens: list[Token], end: int, number: int) -> list[Mistake]:
     return _wrong(lambda: meaning.section(Section("", ()), tree_of(tokens, end, "section")), meaning)
 
 
-def _of_detail(text: str, start: int, gear: tuple[str, ...]) -> list[Mistake]:
+def _of_detail(text: str, start: int, own: OwnWords) -> list[Mistake]:
     """What is wrong with one detail, whatever line it belongs to."""
-    tokens, mistakes = tokens_of(text, start, gear)
-    meaning = LineMeaning(1, gear)
+    tokens, mistakes = tokens_of(text, start, own)
+    meaning = LineMeaning(1, own)
 
     def read() -> None:
         tree = tree_of([_some_distance(start), *tokens], len(text))
-        meaning.details([child for child in tree.children if isinstance(child, Tree)], False)
+        meaning.details(trees_in(trees_in(tree)[0]), False)
 
     return mistakes or _wrong(read, meaning)
 
 
-def _of_segments(text: str, start: int, gear: tuple[str, ...]) -> Iterator[Mistake]:
+def _of_segments(text: str, start: int, own: OwnWords) -> Iterator[Mistake]:
     """What is wrong with the work of single segments, in a line that has any."""
     body = _BODY.search(text, start)
     if body is None:
         return
     slashes = [match.start() for match in _MARKS.finditer(text, body.end()) if match["slash"]]
     for first, last in zip([body.start(), *slashes], [*slashes, len(text)]):
-        tokens, mistakes = tokens_of(text[:last], first, gear)
+        tokens, mistakes = tokens_of(text[:last], first, own)
         work = [token for token in tokens if token.type in _WORK]
         if mistakes:
             yield from mistakes
         elif work and not any(token.type == "_PLUS" for token in tokens):
-            yield from _of_work([_some_distance(first), *work], last, gear)
+            yield from _of_work([_some_distance(first), *work], last, own)
 
 
 def _behind(text: str, read: Callable[[str], list[Mistake]], stops: Sequence[Mistake]) -> list[Mistake]:

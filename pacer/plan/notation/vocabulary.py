@@ -1,10 +1,15 @@
-"""The words of the notation, as data: what each may be written as, and which was meant."""
+"""The words of the notation, as data: what each may be written as, and which was meant.
+
+All of it is the trade's own usage (common practice, no source).
+"""
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
-from pacer.plan.model import Activity, Effort, Stroke, Trend
+from pacer.plan.model import GEAR, Activity, Effort, Stroke, Trend
 
 #: Short forms of the trade, written out by `write_plan`.
 SHORT_FORMS = {
@@ -20,44 +25,93 @@ SHORT_FORMS = {
     "ez": "easy",
 }
 
-#: Words that coaches say and the notation does not have, with the word that it has.
+#: What else is written for a word of the notation, with one meaning.
+ALSO: Mapping[str, str] = {
+    "swim": "swims, swimming",
+    "kick": "k, kicks, kicking, legs, legs only",
+    "pull": "p, pulls, pulling",
+    "drill": "d, dr, drl, drills",
+    "scull": "sculls, sculling",
+    "free": "fr, fc, fs, freestyle, free style, front crawl, frontcrawl, crawl, f/c, f/s",
+    "back": "bk, bc, bck, backstroke, back stroke, back crawl, backcrawl",
+    "breast": "br, brs, breaststroke, breast stroke",
+    "fly": "fl, bf, butterfly, bfly",
+    "IM": "i.m., i.m, medley, individual medley",
+    "choice": "ch, any stroke, your choice, own choice, choice of stroke, own choice of stroke, choose",
+    "IM order": "imo, i.m. order, in im order, medley order",
+    "easy": "ez, e-z, slow, slowly, gentle, relaxed, smooth, recovery, recover, loosen, loosen up, loosen down,"
+    " swim down, cool down, warm down, cd, c/d, wd, w/d, sd, s/d, warm up, w/u, wu",
+    "steady": "moderate, mod, aerobic, ae, aer",
+    "threshold": "css, t-pace, thr, thresh",
+    "fast": "hard, strong, quick, speed",
+    "sprint": "sprints, sprinting, max, maximum, maximal, all out, flat out, full gas, afap, as fast as possible",
+    "build": "builds, building, build up",
+    "on": "on the, every, leave on, leaving on, going on, go on, go every, leave every, interval, int, int., si,"
+    " send off, s/o, sendoff, send off on, turnaround, t/a",
+    "rest": "r, ri, rests, resting, rest interval, break",
+    "hold": "holding, target, aim, aim for, aiming for",
+    "rate": "sr, stroke rate, at rate",
+    "with": "w/, w, using, wearing, with a, w/ a",
+    "and": "&, plus",
+    "rounds": "round, rds, rd, sets, set, times through, x through, times thru",
+    "descend": "desc, desc., descending, descends, dsc, getting faster",
+    "ascend": "asc, asc., ascending, ascends, getting slower",
+    "odd": "odds, odd ones, on odds, on the odds",
+    "even": "evens, even ones, on evens, on the evens",
+    "per 100": "per 100m",
+    "base": "css",
+    "repeats": "repeat, reps",
+    "in turn": "",
+    "apart": "",
+    "alternate": "alt, alt., alternating, alternates",
+    "by": "",
+}
+
+#: Gear by other names.
+GEAR_ALSO: Mapping[str, str] = {
+    "fins": "fin, flippers",
+    "paddles": "paddle, pads, hand paddles",
+    "snorkel": "snorkels",
+    "buoy": "buoys, pull buoy, pullbuoy, pull buoys, pb",
+    "board": "boards, kickboard, kickboards, float, floats",
+    "ankle band": "ankle bands, band, bands, ankle strap",
+    "parachute": "parachutes, chute, chutes",
+}
+
+#: Words that can mean several things, the likeliest first: they are asked about.
+ASKED: Mapping[str, tuple[str, ...]] = {
+    "race pace": ("fast", "sprint"),
+    "pace": ("threshold", "fast"),
+    "cruise": ("steady", "threshold"),
+    "tempo": ("threshold", "steady"),
+    "progressive": ("build", "descend 1-4"),
+    "bs": ("breast", "back"),
+    "technique": ("drill", "easy"),
+    "stretch out": ("easy", "build"),
+}
+
+#: Words for efforts by number: what they are near to.
+GRADES: Mapping[str, Effort] = {
+    **dict.fromkeys(("z1", "zone 1", "en1", "a1", "rpe 1", "rpe 2", "rpe 3"), Effort.EASY),
+    **dict.fromkeys(("z2", "zone 2", "a2", "rpe 4", "rpe 5", "rpe 6"), Effort.STEADY),
+    **dict.fromkeys(("z3", "zone 3", "z4", "zone 4", "en2", "en3", "a3", "rpe 7"), Effort.THRESHOLD),
+    **dict.fromkeys(("z5", "zone 5", "sp1", "rpe 8"), Effort.FAST),
+    **dict.fromkeys(("z6", "zone 6", "sp2", "sp3", "rpe 9", "rpe 10"), Effort.SPRINT),
+}
+
+#: Words that coaches say and the notation does not have, with the word that it has; asked about or said in hints.
 SYNONYMS = {
-    "freestyle": "free",
-    "crawl": "free",
-    "front-crawl": "free",
-    "backstroke": "back",
-    "breaststroke": "breast",
-    "butterfly": "fly",
-    "medley": "IM",
-    "choose": "choice",
-    "kicking": "kick",
-    "pulling": "pull",
-    "swimming": "swim",
     "drills": "drill",
-    "sculling": "scull",
-    "hard": "fast",
-    "moderate": "steady",
-    "mod": "steady",
-    "max": "sprint",
-    "maximum": "sprint",
-    "slow": "easy",
-    "slowly": "easy",
-    "recovery": "easy",
-    "strong": "fast",
-    "interval": "on",
-    "using": "with",
+    "off": "on",
     "each": "rest",
-    "off": "rest",
-    "target": "hold",
-    "every": "on",
     "times": "x",
 }
 
-#: Those of them that are said for an effort.
-EFFORTS_SAID = {said: meant for said, meant in SYNONYMS.items() if meant in {effort.value for effort in Effort}}
-
-#: Units, which distances do without.
-UNITS = {"m", "metre", "metres", "meter", "meters", "mtr", "mtrs", "y", "yd", "yds", "yard", "yards"}
+#: Units of distance, which may follow a distance; the pool says which is meant.
+UNITS = {
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters", "mtr", "mtrs", "ms"), "m"),
+    **dict.fromkeys(("y", "yd", "yds", "yard", "yards"), "yd"),
+}
 
 #: What opens a detail, and what its value looks like.
 DETAILS = {
@@ -72,31 +126,53 @@ DETAILS = {
     "ascend": "ascend 1-4",
 }
 
-#: Words of a set line: casefolded text to token type and value.
-LINE_WORDS: dict[str, tuple[str, object]] = {
+#: The notation's own words of a set line: casefolded text to token type and value.
+_OWN: dict[str, tuple[str, object]] = {
     **{a.value: ("ACTIVITY", a) for a in Activity},
     **{s.value.casefold(): ("STROKE", s) for s in Stroke},
     **{e.value: ("EFFORT", e) for e in Effort},
     **{word: (word.upper(), None) for word in ("on", "rest", "hold", "rate", "by", "with", "apart", "rounds")},
-    "round": ("ROUNDS", None),
     **{t.value: ("TREND", t) for t in Trend},
     **{word: ("_" + word.upper(), None) for word in ("as", "odd", "even", "then", "and", "to", "repeats")},
-    "repeat": ("_REPEATS", None),
+    "alternate": ("_ALTERNATE", None),
     "in turn": ("_IN_TURN", None),
     "per 100": ("PER_100", None),
     "base": ("BASE", False),
 }
-LINE_WORDS.update({short: LINE_WORDS[full] for short, full in SHORT_FORMS.items()})
+"""What is below is worked out from the tables above."""
+
+
+def _said(also: str) -> list[str]:
+    return [word.strip().casefold() for word in also.split(",") if word.strip()]
+
+
+#: Words of a set line: casefolded text to token type and value.
+LINE_WORDS: dict[str, tuple[str, object]] = {
+    **_OWN,
+    **{said: _OWN[word.casefold()] for word, also in ALSO.items() for said in _said(also) if said not in ("css",)},
+    "css": ("EFFORT", Effort.THRESHOLD),
+}
+
+GEAR_WORDS: dict[str, str] = {
+    **{word: word for word in GEAR},
+    **{said: word for word, also in GEAR_ALSO.items() for said in _said(also)},
+}
+
+#: What is said for an effort that the app calls otherwise.
+EFFORTS_SAID = {said: str(LINE_WORDS[said][1]) for effort in Effort for said in _said(ALSO.get(effort.value, ""))}
 
 #: Words of a section's details.
 SECTION_WORDS: dict[str, tuple[str, object]] = {
     **{e.value: ("EFFORT", e) for e in Effort},
-    "ez": ("EFFORT", Effort.EASY),
+    **{said: LINE_WORDS[said] for said in EFFORTS_SAID},
     "rounds": ("ROUNDS", None),
     "round": ("ROUNDS", None),
+    "rds": ("ROUNDS", None),
+    "times": ("ROUNDS", None),
     "to": ("_TO", None),
     "for": ("FOR", None),
     "if time": ("IF_TIME", None),
+    "optional": ("IF_TIME", None),
     "at most": ("AT_MOST", None),
     "run on": ("RUN_ON", None),
 }
@@ -104,6 +180,38 @@ SECTION_WORDS: dict[str, tuple[str, object]] = {
 HEADER_KEYS = ("title", "pool", "booking", "spare", "focus", "revisits", "changeover", "starts", "clock")
 
 _LOOK_ALIKE = str.maketrans("015|3", "olsle")
+
+
+def key_of(text: str) -> str:
+    """A word or a phrase as the tables above have it: casefolded, one space where there are several or a hyphen."""
+    return " ".join(re.split(r"[\s\-‑]+", text.casefold()))
+
+
+class Phrases:
+    """Phrases of several words, found by their first: where one begins, the longest that stands there."""
+
+    def __init__(self, words: Iterable[str]):
+        starts: dict[str, list[str]] = {}
+        for word in words:
+            parts = re.split(r"[\s\-]+|(?=[/.])", word)
+            if len(parts) > 1:
+                starts.setdefault(parts[0], []).append(word)
+        self._patterns = {
+            first: re.compile(
+                "(?:" + "|".join(map(_phrase, sorted(found, key=len, reverse=True))) + r")(?![\w'’]|-\w)",
+                re.IGNORECASE,
+            )
+            for first, found in starts.items()
+        }
+
+    def match(self, first: str, text: str, at: int) -> re.Match | None:
+        """The longest phrase at a place where its word `first`, casefolded, begins."""
+        pattern = self._patterns.get(first)
+        return pattern.match(text, at) if pattern else None
+
+
+def _phrase(word: str) -> str:
+    return r"[\s\-‑]+".join(r"\s?/\s?".join(map(re.escape, part.split("/"))) for part in word.split())
 
 
 @lru_cache(maxsize=4096)

@@ -12,9 +12,10 @@ from dataclasses import dataclass
 
 from pacer.plan.model import GEAR, POOLS
 from pacer.plan.notation.vocabulary import DETAILS, HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
-from pacer.plan.problem import Problem
+from pacer.plan.problem import Edit, Problem
 
-MAX_FIXES = 3  #: that are offered for one mistake
+REMARK, QUOTED = "a remark that is not swum", "in quotes, for the swimmers"
+MAX_FIXES = 4  #: that are offered for one mistake
 
 _SAID = re.compile(r"(?:^|[;,] )(?:write|perhaps) (?!1 or more)(.+?)(?=; |$)")
 _OR = re.compile(r",? or | for the \w+(?:, )?|, and |, as in .*$| for [^,0-9].*$")
@@ -41,8 +42,11 @@ class Fix:
     def applied(self, lines: Sequence[str]) -> list[str]:
         """The page with it."""
         old = lines[self.line]
-        changed = old[: self.start] + self.text + old[self.end :]
-        return [*lines[: self.line], *changed.split("\n"), *lines[self.line + 1 :]]
+        return [*lines[: self.line], *self.row(old).split("\n"), *lines[self.line + 1 :]]
+
+    def row(self, old: str) -> str:
+        """What its line becomes, which may be several."""
+        return old[: self.start] + self.text + old[self.end :]
 
 
 def fixes_for(
@@ -56,22 +60,39 @@ def fixes_for(
     >>> page = ["pool: 25 m", "Main set", "  4 x 100 brest, on 2:00"]
     >>> problem = LiveReading().read(page).problems[0]
     >>> [fix.says for fix in fixes_for(problem, page, lambda page: LiveReading().read(page).problems)]
-    ['breast']
+    ['breast', '“brest”']
     """
     before = problems_of(list(lines))
-    same = [p.message for p in before if p.line == problem.line]
     offered: list[Fix] = []
+    rows: set[str] = set()
     for ways in _candidates(problem, lines):
         for fix in ways:
-            after = problems_of(fix.applied(lines))
-            fresh = [p.message for p in after if p.line == problem.line and p.message not in same]
-            if len(after) < len(before) and not fresh:
-                if fix not in offered:
+            if _helps(fix, problem, before, problems_of(fix.applied(lines))):
+                if (row := fix.row(lines[fix.line])) not in rows:
+                    rows.add(row)
                     offered.append(fix)
                 break
         if len(offered) == MAX_FIXES:
             break
+    if len(offered) > 1:  # these are for a line that nothing else can be made of
+        offered = [fix for fix in offered if fix.says not in (REMARK, QUOTED)] or offered[:1]
     return tuple(offered)
+
+
+def _helps(fix: Fix, problem: Problem, before: Sequence[Problem], after: Sequence[Problem]) -> bool:
+    """Whether a page has fewer problems with a fix, or one of its line that stands behind what was mended.
+
+    A line that becomes a remark has none, whatever its section says to that.
+    """
+    if fix.says == REMARK:
+        return True
+    old = {p.message for p in before if p.line == problem.line}
+    fresh = [p for p in after if p.line == problem.line and p.message not in old]
+    if len(after) < len(before) and not fresh:
+        return True
+    mended = fix.start + len(fix.text)
+    own = any(fix.start == edit.start and fix.text == edit.text for edit in problem.edits if edit.text)
+    return own and len(after) <= len(before) and bool(fresh) and all(p.column - 1 >= mended for p in fresh)
 
 
 def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
@@ -83,9 +104,11 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
     if at >= len(lines):
         return
     source, hint = lines[at], problem.hint
+    for edit in problem.edits:
+        yield [_edited(edit, at, source)]
     start, end = min(problem.column - 1, len(source)), min(problem.end_column - 1, len(source))
     wrong, last = source[start:end], len(source.rstrip())
-    if problem.message.startswith("how long is the pool"):
+    if problem.message.startswith(("how long is the pool", "this plan is empty")):
         for pool in POOLS:
             yield [Fix(f"pool: {pool}", at, 0, 0, f"pool: {pool}\n")]
         return
@@ -127,10 +150,30 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
         yield [Fix(f"“{match[1]}”", at, start, start + match.end(), f'"{match[1]}"')]
     if _LEAVE_OUT.search(hint) and "1 or more" not in hint or hint in ("delete it", "one is enough", *_TWICE):
         yield _without(at, source, start, end)
-    if hint.endswith("put it in quotes"):
-        match = re.match(r"[^,/)\"“”#]*", source[start:])
-        if match and (note := match[0].rstrip()):
-            yield [Fix(f"“{note}”", at, start, start + len(note), f'"{note}"')]
+    if start < last and not any('"' in edit.text for edit in problem.edits):
+        yield [_quoted(at, source, start)]
+    if source.strip():
+        first = len(source) - len(source.lstrip())
+        yield [Fix(REMARK, at, first, first, "# ")]
+
+
+def _edited(edit: Edit, at: int, source: str) -> Fix:
+    """An edit as a fix; with something that is left out goes the comma or the space that joined it on."""
+    start, end = edit.start, edit.end
+    if not edit.text:
+        lead = len(source[:start].rstrip(" ,"))
+        if not source[end:].strip() or source[end:].lstrip().startswith(","):
+            start = lead
+        else:
+            end += len(source[end:]) - len(source[end:].lstrip())
+    return Fix(edit.says or edit.text, at, start, end, edit.text)
+
+
+def _quoted(at: int, source: str, start: int) -> Fix:
+    """All that is left of a line from a place on, in quotes: a cue for the swimmers."""
+    rest = re.sub(r"[\"“”„]", "", source[start:]).strip()
+    lead = len(source[:start].rstrip(" ,;-–—"))
+    return Fix(QUOTED, at, lead, len(source.rstrip()), f' "{rest}"')
 
 
 def _written(text: str, at: int, source: str, start: int, end: int) -> Fix:

@@ -9,12 +9,13 @@ from typing import Any
 
 from pacer.plan.encoding import check_page
 from pacer.plan.limits import too_many_repeats
-from pacer.plan.model import Break, Group, Item, Plan, Pool, Section, SetLine
+from pacer.plan.model import Break, Group, Item, Plan, Pool, Section
 from pacer.plan.notation.headerline import Header
 from pacer.plan.notation.mistakes import Mistake
+from pacer.plan.notation.ownwords import NO_WORDS, OwnWords, own_words
 from pacer.plan.notation.pagelines import ITEM, SET_LIKE, Row
 from pacer.plan.notation.reader import MAX_SHOWN, Page
-from pacer.plan.notation.tokens import Token
+from pacer.plan.notation.settling import Token
 from pacer.plan.problem import Problem, Unreadable
 
 #: What a line of the page is.
@@ -49,15 +50,20 @@ class Reading:
 
 
 class LiveReading:
-    """Keeps what the lines of a page were read as; `gear` are the squad's own words.
+    """Keeps what the lines of a page were read as; `own` are the squad's own words.
 
     With a `pool` the page has no header: it is a line, or a few, that were just thought up.
     """
 
-    def __init__(self, gear: tuple[str, ...] = (), pool: Pool | None = None):
-        self.gear, self.pool = gear, pool
+    def __init__(self, own: OwnWords | tuple[str, ...] = NO_WORDS, pool: Pool | None = None):
+        self.own, self.pool = own_words(own), pool
         self._pieces: dict[tuple, _Piece] = {}  #: by the number of the first line and all lines
         self._rows: dict[tuple, tuple] = {}
+
+    @property
+    def gear(self) -> tuple[str, ...]:
+        """The squad's own words for gear."""
+        return self.own.gear
 
     def read(self, lines: Sequence[str]) -> Reading:
         """What the page says now; its lines are kept in mind for the next time."""
@@ -99,7 +105,7 @@ def begins_section(line: str) -> bool:
 
 def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece]) -> Reading:
     """The whole page of its pieces."""
-    page = Page(live.gear, live.header(), live.pool)
+    page = Page(live.own, live.header(), live.pool)
     page.header = pieces[0].header
     for piece in pieces:
         page.sections += piece.sections
@@ -129,7 +135,7 @@ class _Piece(Page):
     """
 
     def __init__(self, live: LiveReading, start: int, lines: tuple[str, ...]):
-        super().__init__(live.gear, live.header() if not start else None, live.pool)
+        super().__init__(live.own, live.header() if not start else None, live.pool)
         self.known, self.start = live._rows, start
         self.kinds = [BLANK if not line or line.isspace() else COMMENT for line in lines]
         self.starts = [0] * len(lines)
@@ -187,12 +193,12 @@ class _Piece(Page):
         self.known[here] = (row.number, found)
         return found
 
-    def item_of(self, row: Row, start: int) -> tuple[Item | None, list[Token], list[Mistake]]:
+    def items_of(self, row: Row, start: int) -> tuple[tuple[Item, ...] | None, list[Token], list[Mistake]]:
         """What stands in a row."""
         return self._known(
             row,
             (start, len(self.blocks), len(self.problems) < MAX_SHOWN),
-            lambda: super(_Piece, self).item_of(row, start),
+            lambda: super(_Piece, self).items_of(row, start),
         )
 
     def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
@@ -224,7 +230,8 @@ def _filled(items: tuple[Item, ...]) -> tuple[Item, ...]:
 def _on_line(found: tuple, number: int) -> tuple:
     """What was read of a row, for the same row on another line of the page."""
     first, *rest = found
-    return (_moved(first, number) if isinstance(first, SetLine | Break | Group) else first, *rest)
+    moved = tuple(_moved(item, number) for item in first) if isinstance(first, tuple) else first
+    return (moved, *rest)
 
 
 def _moved(item: Item, number: int) -> Item:

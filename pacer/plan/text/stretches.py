@@ -6,13 +6,15 @@ import re
 from functools import lru_cache
 from typing import NamedTuple
 
+from pacer.plan.notation.ownwords import NO_WORDS, OwnWords, own_words
 from pacer.plan.notation.pagelines import KEY, row_of
-from pacer.plan.notation.tokens import Token, tokens_of
+from pacer.plan.notation.settling import Token
+from pacer.plan.notation.tokens import tokens_of
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION
 
 _NAME = re.compile(r"[^,\"“„”]*")
 _WORK = {"ACTIVITY", "STROKE", "EFFORT"}
-_MARKS = {"_SLASH", "_COMMA", "_DASH", "_PLUS", "_LEFT", "_RIGHT", "_X"}
+_MARKS = {"_SLASH", "_COMMA", "_NEXT", "_COLON", "_DASH", "_PLUS", "_LEFT", "_RIGHT", "_X"}
 #: What a time follows, and what can stand among its values: a number there is seconds.
 _TIMED = {"ON", "REST", "HOLD", "APART"}
 _VALUES = {"NUMBER", "TIME", "BASE", "LABEL", "PER_100", "_SLASH", "_THEN"}
@@ -30,7 +32,7 @@ class Stretch(NamedTuple):
 
 
 @lru_cache(4096)
-def stretches(source: str, what: str, at: int = 0, gear: tuple[str, ...] = ()) -> tuple[Stretch, ...]:
+def stretches(source: str, what: str, at: int = 0, own: OwnWords | tuple[str, ...] = NO_WORDS) -> tuple[Stretch, ...]:
     """The stretches of a line that `live` found to be `what`, its set line beginning `at`; together they are all of it.
 
     >>> [each.kind for each in stretches("  4 x 100, on 1:40", "line") if each.kind != "plain"]
@@ -50,7 +52,7 @@ def stretches(source: str, what: str, at: int = 0, gear: tuple[str, ...] = ()) -
         start = max(at, row.start)
         if start > row.start:
             found.append(Stretch(row.start, len(row.code[:start].rstrip()), "group"))
-        found += _of_tokens(tokens_of(row.code, start, gear)[0])
+        found += _of_tokens(tokens_of(row.code, start, own_words(own))[0])
     elif what == CUE:
         found += _of_tokens(tokens_of(row.code, row.start)[0])
     if row.comment is not None:
@@ -62,15 +64,17 @@ def stretches(source: str, what: str, at: int = 0, gear: tuple[str, ...] = ()) -
 
 def _of_tokens(tokens: list[Token]) -> list[Stretch]:
     made, in_gear, timed = [], False, False
-    for token in tokens:
+    for token in sorted((token for token in tokens if token.end > token.start), key=lambda token: token.start):
         kind = _kind(token.type)
         timed = token.type in _TIMED or timed and token.type in _VALUES
         if timed and kind == "number":
             kind = "time"
-        if token.type in ("WITH", "_AND"):
+        if token.type in ("WITH", "_AND", "GEAR"):
             in_gear = True
         elif kind in ("mark", "detail", "cue"):
             in_gear = False
+        if made and made[-1].start == token.start:
+            continue
         made.append(Stretch(token.start, token.end, "detail" if in_gear else kind))
     return made
 
@@ -80,6 +84,10 @@ def _kind(type_: str) -> str:
         return type_.lower()
     if type_ in _WORK or type_ == "NAME":
         return "work"
+    if type_ == "NOTE":
+        return "cue"
+    if type_ == "RANGE":
+        return "number"
     return "group" if type_ == "LABEL" else "mark" if type_ in _MARKS else "detail"
 
 

@@ -11,7 +11,6 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 
 from pacer.plan.model import GEAR, ByLane, FixedInterval, PerHundredInterval, SetLine
-from pacer.plan.notation.vocabulary import EFFORTS_SAID
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.squad.trials.testswims import doubts_of
 from pacer.timeline.cancellation import step
@@ -288,13 +287,17 @@ def _repeats(counts: list[str]) -> str:
 # -- words ----------------------------------------------------------------------------------------------
 
 
+#: Gear that is said not to be worn: `no fins`, `w/o paddles and buoy`.
+_NOT_WORN = re.compile(r"\b(?:no|without|w/?o)\s+\w+(?:\s+(?:and|or)\s+\w+)*", re.I)
+
+
 def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
     """Gear that a cue or a drill's name speaks of and the line does not ask for."""
     words = {word: re.compile(rf"\b{re.escape(word)}\b", re.I) for word in (*GEAR, *timeline.squad.gear)}
     for _, _, _, line in numbered_lines(timeline.plan):
         texts = [line.cue] + [t for p in line.pattern.parts for s in p.segments for t in (s.cue, s.work.name)]
         for word, pattern in words.items():
-            said = next((text for text in texts if pattern.search(text)), None)
+            said = next((text for text in texts if pattern.search(_NOT_WORN.sub("", text))), None)
             if said and word not in line.gear:
                 yield Finding(
                     Severity.REMARK,
@@ -303,23 +306,6 @@ def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
                     f"“{said}” mentions {word}, but the set doesn't ask for it",
                     f"add: with {word}",
                     (Remedy("with", word),),
-                )
-
-
-def effort_in_a_name(timeline: Timeline) -> Iterator[Finding]:
-    """Drills whose name ends in what a coach says for an effort: `drill hard` is a drill called hard."""
-    for _, _, _, line in numbered_lines(timeline.plan):
-        for name in dict.fromkeys(s.work.name for p in line.pattern.parts for s in p.segments if not s.work.effort):
-            said = name.split(" ")[-1]
-            effort = EFFORTS_SAID.get(said.casefold())
-            if effort:
-                yield Finding(
-                    Severity.REMARK,
-                    _at(line),
-                    (),
-                    f"“{said}” is read as a drill's name, not as an effort",
-                    f"for the effort, write {effort}",
-                    (Remedy("effort", effort, said),),
                 )
 
 
@@ -392,7 +378,6 @@ CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
     cut_short,
     off_the_clock,
     gear_not_announced,
-    effort_in_a_name,
     change_without_effect,
     not_all_tried,
     doubtful_tests,

@@ -8,8 +8,10 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
+from pacer.plan.notation.ownwords import own_words
 from pacer.plan.notation.pagelines import row_of
-from pacer.plan.notation.tokens import Token, tokens_of
+from pacer.plan.notation.settling import Token
+from pacer.plan.notation.tokens import tokens_of
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import SECTION, LiveReading, Reading
 from pacer.plan.times import text_from_ms
@@ -37,7 +39,7 @@ class _Row(NamedTuple):
     def tokens(self) -> tuple[list[Token], int]:
         """Its tokens, and where its code ends."""
         row = row_of(self.at + 1, self.text, False)
-        return tokens_of(row.code, max(self.reading.starts[self.at], row.start), self.squad.gear)[0], len(row.code)
+        return tokens_of(row.code, max(self.reading.starts[self.at], row.start), own_words(self.squad.gear))[0], len(row.code)
 
 
 def fixes_of(
@@ -143,11 +145,11 @@ def _number(remedy: Remedy, row: _Row) -> Fix | None:
 def _with(remedy: Remedy, row: _Row) -> Fix | None:
     """More gear: joined to what is there, or as a detail of its own."""
     tokens, end = row.tokens()
-    gear = [place for place, token in enumerate(tokens) if token.type in ("WITH", "_AND")]
+    gear = [place for place, token in enumerate(tokens) if token.type in ("WITH", "_AND", "GEAR")]
     says = f"with {remedy.value}"
     if gear:
         last = gear[-1]
-        while last + 1 < len(tokens) and tokens[last + 1].type in ("NAME", "ACTIVITY", "STROKE", "EFFORT"):
+        while last + 1 < len(tokens) and tokens[last + 1].type in ("NAME", "GEAR"):
             last += 1
         return Fix(says, row.at, tokens[last].end, tokens[last].end, f" and {remedy.value}")
     return Fix(says, row.at, end, end, f", with {remedy.value}")
@@ -167,15 +169,6 @@ def _without(remedy: Remedy, row: _Row) -> Fix | None:
     return None
 
 
-def _effort(remedy: Remedy, row: _Row) -> Fix | None:
-    """The effort in place of the last word of a drill's name."""
-    tokens, _ = row.tokens()
-    for token, following in zip(tokens, [*tokens[1:], None]):
-        if token.type == "NAME" and token.text == remedy.was and (following is None or following.type != "NAME"):
-            return Fix(f"{remedy.value} instead of {remedy.was}", row.at, token.start, token.end, str(remedy.value))
-    return None
-
-
 def _run_on(remedy: Remedy, row: _Row) -> Fix | None:
     """Have each lane go on by itself after the section that a line belongs to."""
     heads = [at for at in range(row.at + 1) if row.reading.kinds[at] == SECTION]
@@ -191,6 +184,5 @@ _KINDS: dict[str, Callable[[Remedy, _Row], Fix | None]] = {
     "count": _number,
     "with": _with,
     "without": _without,
-    "effort": _effort,
     "run on": _run_on,
 }

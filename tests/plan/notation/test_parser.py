@@ -56,18 +56,21 @@ def test_tables_of_another_grammar_are_left_alone(monkeypatch, tmp_path):
         parser.parser.cache_clear()
 
 
-def test_the_grammar_has_no_conflicts(caplog, monkeypatch):
+def test_what_the_grammar_leaves_open_goes_on_with_what_was_begun(caplog, monkeypatch):
+    """Work, cues, gear and sets one after the other are read as far as they go; nothing else has two readings."""
     monkeypatch.setattr(lark.logger, "propagate", True)
     caplog.set_level(logging.DEBUG, logger=lark.logger.name)
 
-    def conflicts(grammar: str) -> list[str]:
+    def open_at(grammar: str) -> set[str]:
         caplog.clear()
         lark.Lark(grammar, parser="lalr", lexer=parser.TokensAsTheyAre, start=["line", "section"], debug=True)
-        return [record.message for record in caplog.records if "conflict" in record.message]
+        return {record.message.split()[4].rstrip(":") for record in caplog.records if "conflict" in record.message}
 
     grammar = parser.GRAMMAR.read_text(encoding="utf-8")
-    assert conflicts(grammar) == []
-    assert conflicts(grammar.replace("| _COMMA CUE", "| _COMMA CUE | _SLASH by")), (
+    work = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE", "CUE"}
+    body = {"_AS", "_LEFT", "_ODD", "_IN_TURN", "_REPEATS", "RANGE", "GEAR"}
+    assert open_at(grammar) <= work | body | {"_NEXT", "_PLUS", "_X"}
+    assert "_SLASH" in open_at(grammar.replace("| CUE)", "| CUE | _SLASH by)")), (
         "a slash with two meanings must be seen"
     )
 

@@ -40,7 +40,7 @@ DOUBTFUL = [
 ]
 SECTIONS = [
     "Main set, 3 ‹rouns›, ‹eazy›",
-    "Main set, ‹1-3 rounds›, ‹esay›",
+    "Main set, 1-3 rounds, ‹esay›",
     "Warm-up, ‹esay›, at most 10 min",
     "Main set, for ‹15:75›, ‹run›",
 ]

@@ -83,8 +83,7 @@ PAGE = [
                 ("with", "detail"),
                 ("fins", "detail"),
                 ("and", "detail"),
-                ("tempo", "detail"),
-                ("ball", "detail"),
+                ("tempo ball", "detail"),
             ],
         ),
         (

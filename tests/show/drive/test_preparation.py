@@ -47,7 +47,7 @@ def test_the_squad_that_stands_in_is_of_the_plans_group():
     ("text", "roster", "said"),
     [
         (PLAN, Roster(SQUAD, frozenset({(0, 0), (1, 0), (1, 1)})), "Nobody is here today"),
-        ("pool: 25 m\n\n2 x what\n", Roster(SQUAD), "2 x what: “what” is not"),
+        ("pool: 25 m\n\n2 x what\n", Roster(SQUAD), "2 x what: don't know “what”"),
         (
             "pool: 25 m\n\n2 x 100, on A 1:40\n",
             Roster(SQUAD),

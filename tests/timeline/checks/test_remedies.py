@@ -111,18 +111,6 @@ def offered(text, about, squad=SQUAD):
             [("without descend", "  4 x 50 as 25 fast / 25 easy, rest 0:10")],
         ),
         (
-            "  4 x 50 drill hard, rest 0:15",
-            "not as an effort",
-            [("fast instead of hard", "  4 x 50 drill fast, rest 0:15")],
-        ),
-        (
-            "  200 as 50 drill catch-up Moderate / 50 free, rest 0:15",
-            "not as an effort",
-            [("steady instead of Moderate", "  200 as 50 drill catch-up steady / 50 free, rest 0:15")],
-        ),
-        ("  4 x 50 drill hard catch-up, rest 0:15", "not as an effort", []),
-        ("  4 x 50 drill slow easy, rest 0:15", "not as an effort", []),
-        (
             "  4 x 50 as 25 fast / 25 easy descend 1-4",
             "does nothing",
             [("without descend", "  4 x 50 as 25 fast / 25 easy")],

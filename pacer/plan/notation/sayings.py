@@ -1,0 +1,63 @@
+"""Instructions that are about how to swim, not how fast: kept as the set's cue, in the coach's words.
+
+And drills that are known by name without the word drill. All of it common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.model import GEAR
+from pacer.plan.notation.vocabulary import GEAR_ALSO
+
+_TO_THE_END = r"[^,;/()\[\]{}\"“”]+"
+_GEAR = "|".join(
+    word.replace(" ", r"\s+")
+    for word in sorted(
+        {word.strip() for also in GEAR_ALSO.values() for word in also.split(",")} | {*GEAR}, key=len, reverse=True
+    )
+)
+#: What ends a word.
+END = r"(?![\w'’]|[-‑]\w)"
+
+_NOTE = rf"""
+    neg(?:ative|\.)?[\s-]*split(?:s|ting)?
+  | broken (?:\s+at\s+(?:the\s+|every\s+)?[0-9]+s?)?
+  | (?:hold(?:ing)?\s+)? (?:best|fastest|even)\s+(?:average|avg|pace)
+  | tt | time\s+trials?
+  | (?:breath(?:e|ing|s)?|bp) (?:\s+pattern)? (?:\s+every)? \s*:?\s* [0-9]+ (?:\s*(?:[/,–-]|to)\s*[0-9]+)*
+        (?:rd|th)? (?:\s+strokes?)? (?:\s+by\s+(?:the\s+)?[0-9]+s?)?
+  | hypoxic (?:\s+[0-9]+(?:\s*[/,-]\s*[0-9]+)*)? (?:\s+by\s+[0-9]+s?)?
+  | (?:no|one|1|two|2|three|3)\s+breath(?:s|ing)? (?:\s+per\s+length)?
+  | bilateral (?:\s+breathing)?
+  | breath(?:e|ing)\s+(?:to\s+)?(?:the\s+)?(?:left|right|both\s+sides?|bilaterally)
+  | count(?:ing)?\s+(?:your\s+)?strokes | strokes?\s+counts?(?:\s+(?:of\s+)?[0-9]+(?:-[0-9]+)?)?
+  | (?:hold(?:ing)?|keep)\s+[0-9]+\s+strokes? | min(?:imum)?\.?\s+strokes?
+  | (?:hold(?:ing)?|keep)\s+(?:the\s+|your\s+)?(?:form|technique|stroke\s+count|stroke|pace|speed|tempo)
+  | (?:focus(?:ing)?|concentrate|work)\s*(?::|\s+(?:on|the)\b)\s*{_TO_THE_END}
+  | sight(?:ing)? (?:\s+every\s+[0-9]+(?:\s+strokes)?)?
+  | (?:no|w\s?/\s?o|without)\s+(?:a\s+)?(?:{_GEAR}) (?:\s+(?:and|or)\s+(?:{_GEAR}))*
+  | (?:from\s+(?:a\s+|the\s+)?|off\s+the\s+)(?:dives?|push|blocks?|walls?)
+  | dives? | push\s+and\s+glide | underwater | under\s+water | uw
+  | streamlined? | continuous | non[\s-]?stop | straight (?:\s+through)?
+  | (?:arms|legs)\s+only | heads?[\s-]+up | deck[\s-]ups? | flip\s*(?:&|and)\s*go
+  | rest\s+as\s+needed | (?:short|long)\s+rest | as\s+time\s+allows
+  | drop\s+:?[0-9]+(?:\s*s(?:ec(?:ond)?s?)?)?\s+(?:each|per\s+\w+)
+  | feet[\s-]first | (?:own|your)\s+pace | no\s+walls? | no\s+kick | for\s+distance | to\s+finish
+  | heart\s+rate\s+[0-9]+(?:\s*-\s*[0-9]+)? | hr\s+[0-9]+(?:\s*-\s*[0-9]+)?
+"""
+#: The place of a body that kicks.
+_PLACE = r"on\s+(?:(?:your|the|their|one|each|left|right)\s+)*(?:side|sides|front|back|tummy|belly)"
+#: Drills that are known by their names alone.
+_DRILL = r"""
+    catch[\s-]?up | fist(?:s)? | finger[\s-]?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
+  | (?:one|single|double|1|2)[\s-]+arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls? | six[\s-]kick(?:\s+switch)?
+  | shark\s+fin | doggy?\s+paddle | tarzan | water\s?polo
+"""
+#: Kicks that are known by their names alone, upright in the water.
+_UPRIGHT = r"vertical | egg[\s-]?beater | tread(?:ing)?\s+water"
+
+SAYINGS = re.compile(
+    rf"(?:(?P<note>{_NOTE})|(?P<drill>{_DRILL})|(?P<upright>{_UPRIGHT})){END}", re.VERBOSE | re.IGNORECASE
+)
+PLACE = re.compile(rf"(?:{_PLACE}){END}", re.VERBOSE | re.IGNORECASE)

@@ -1,0 +1,349 @@
+"""The tokens of a line brought into the one order that the grammar knows.
+
+Coaches write `15 s rest` and `rest 0:15`, `1-4 desc` and `descend 1-4`, `kick 4 x 50` and `4 x 50 kick`; marks stand
+where they like. Each rule here looks at kinds of tokens alone, and loses none that says something.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
+_VALUES = frozenset({"NUMBER", "TIME"})
+_OPENS = frozenset({"ON", "REST", "HOLD", "RATE", "WITH", "GEAR", "APART", "TREND", "NOTE", "CUE"})
+_NO_COLON = frozenset(
+    {"ROUNDS", "REST", "ON", "HOLD", "RATE", "APART", "TREND", "_ODD", "_EVEN", "RANGE", "LABEL", "_X", "WITH", "GEAR"}
+)
+
+
+class Token:
+    """A piece of a line: its type in the grammar, its text, what it stands for, where it is.
+
+    `value` is an int for NUMBER, milliseconds for TIME (None where it is no time, or bare
+    seconds), the text inside for CUE, the member of the enumeration for work. `unit` is the
+    unit written behind a distance, "" where there is none.
+    """
+
+    __slots__ = ("end", "start", "text", "type", "unit", "value")
+
+    def __init__(self, type: str, text: str, value: object, start: int, end: int):
+        self.type, self.text, self.value, self.start, self.end = type, text, value, start, end
+        self.unit = ""
+
+    def __repr__(self) -> str:
+        return f"{self.type}({self.text!r})"
+
+    def as_a(self, type: str) -> Token:
+        """The same piece as another type of token."""
+        return Token(type, self.text, self.value, self.start, self.end)
+
+
+def settled(tokens: list[Token], section: bool = False) -> list[Token]:
+    """The tokens as the grammar has them; of a `section` there is little to settle."""
+    if section:
+        return _least_and_most(tokens)
+    kinds = {token.type for token in tokens}
+    for needs, rule in _RULES:
+        if needs is None or needs & kinds:
+            tokens = rule(tokens)
+    return tokens
+
+
+def _kinds(tokens: list[Token]) -> list[str]:
+    return [token.type for token in tokens]
+
+
+def _value_list(tokens: list[Token], end: int) -> int:
+    """Where the values joined by slashes begin that end before `end`; `end` where there are none."""
+    at = end
+    while at > 0 and tokens[at - 1].type in _VALUES:
+        at -= 1
+        if at > 0 and tokens[at - 1].type == "LABEL":
+            at -= 1
+        if at > 1 and tokens[at - 1].type == "_SLASH" and tokens[at - 2].type in _VALUES:
+            at -= 1
+            continue
+        break
+    return at
+
+
+def _words_behind(tokens: list[Token]) -> list[Token]:
+    """`15 s rest`, `10 / 15 rest`, `5 s apart`: the word goes in front of its values."""
+    made = list(tokens)
+    for at, token in enumerate(tokens):
+        if token.type not in ("REST", "APART"):
+            continue
+        after = tokens[at + 1].type if at + 1 < len(tokens) else None
+        if after in ("TIME", "BASE") or after in ("NUMBER", "LABEL") and not _length_follows(tokens, at + 1):
+            continue
+        first = _value_list(tokens, at)
+        before = tokens[first - 1].type if first else None
+        if first == at or before in ("_X", "ON", "HOLD", "REST", "TREND", "RATE", "_DASH", "BY"):
+            continue
+        if before is None and tokens[first].type == "NUMBER" and at - first > 1:
+            continue
+        made[first : at + 1] = [token, *tokens[first:at]]
+    return made
+
+
+def _length_follows(tokens: list[Token], at: int) -> bool:
+    """Whether a set begins at a place: a number that is a count or a distance."""
+    kinds = _kinds(tokens[at : at + 3])
+    return kinds[:2] == ["NUMBER", "_X"] or kinds[:1] == ["NUMBER"] and kinds[1:2] == ["ACTIVITY"]
+
+
+def _trends_behind(tokens: list[Token]) -> list[Token]:
+    """`1-4 desc`: the word goes in front of its repeats."""
+    made = list(tokens)
+    for at, token in enumerate(tokens):
+        if token.type != "TREND" or _kinds(tokens[at - 3 : at]) != ["NUMBER", "_DASH", "NUMBER"] or at < 4:
+            continue
+        if tokens[at + 1 : at + 2] and tokens[at + 1].type == "NUMBER":
+            continue
+        made[at - 3 : at + 1] = [token, *tokens[at - 3 : at]]
+    return made
+
+
+def _work_in_front(tokens: list[Token]) -> list[Token]:
+    """`kick 4 x 50`, `easy 400`: the work goes behind the distance."""
+    lead = 0
+    while lead < len(tokens) and tokens[lead].type in WORK:
+        lead += 1
+    if not lead or lead == len(tokens):
+        return tokens
+    at = lead
+    if tokens[at].type in ("_COLON", "_COMMA") and at + 1 < len(tokens) and tokens[at + 1].type in _VALUES:
+        at += 1
+    end = _length_end(tokens, at)
+    return [*tokens[at:end], *tokens[:lead], *tokens[end:]] if end > at else tokens
+
+
+def _length_end(tokens: list[Token], at: int) -> int:
+    """Where the count and the distance end that begin at a place; `at` where none do."""
+    end = at
+    while end < len(tokens) and tokens[end].type in _VALUES:
+        end += 1
+        if (
+            end < len(tokens) - 1
+            and tokens[end].type in ("_X", "_SLASH", "_DASH", "_TO")
+            and (tokens[end + 1].type in _VALUES)
+        ):
+            end += 1
+        else:
+            break
+    return end
+
+
+def _colons(tokens: list[Token]) -> list[Token]:
+    """`8 x 50: 25 kick / 25 swim` is `as`; behind words that open something a colon says nothing."""
+    made: list[Token] = []
+    for at, token in enumerate(tokens):
+        if token.type == "_COLON" and made:
+            before, after = made[-1].type, _kinds(tokens[at + 1 : at + 3])
+            if before in _NO_COLON or before in WORK or not after:
+                continue
+            if before in _VALUES:
+                if after[0] == "NUMBER" and after[1:] and after[1] in WORK:
+                    made.append(token.as_a("_AS"))
+                    continue
+                if after[0] != "TIME":
+                    continue
+        made.append(token)
+    return made
+
+
+def _brackets(tokens: list[Token]) -> list[Token]:
+    """`(rest 20)`, `(with fins)`, `(easy)`: a bracket around a detail or around plain work says nothing."""
+    made = list(tokens)
+    opened: list[int] = []
+    for at, token in enumerate(tokens):
+        if token.type == "_LEFT":
+            opened.append(at)
+        elif token.type == "_RIGHT" and opened:
+            first = opened.pop()
+            inside = _kinds(tokens[first + 1 : at])
+            before = tokens[first - 1].type if first else None
+            if before in (None, "_X", "ROUNDS", "_PLUS", "_ODD", "_EVEN", "RANGE", "_AS") or not inside:
+                continue
+            plain = all(kind in WORK or kind == "_COMMA" for kind in inside)
+            if plain or inside[0] in _OPENS and "_X" not in inside:
+                made[first] = (
+                    token if before == "_COMMA" else Token("_COMMA", "(", None, tokens[first].start, tokens[first].end)
+                )
+                if before == "_COMMA":
+                    made[first] = Token("_COMMA", "", None, tokens[first].start, tokens[first].start)
+                made[at] = Token("_COMMA", "", None, token.start, token.start)
+    return made
+
+
+def _least_and_most(tokens: list[Token]) -> list[Token]:
+    """`4-8 x 100`, `1-3 rounds`: the least and the most that there may be."""
+    made = list(tokens)
+    for at in range(len(tokens) - 3):
+        if (
+            _kinds(tokens[at : at + 3]) == ["NUMBER", "_DASH", "NUMBER"]
+            and tokens[at + 3].type in ("_X", "ROUNDS")
+            and (at == 0 or tokens[at - 1].type in ("_COMMA", "_LEFT", "_PLUS", "_NEXT"))
+        ):
+            made[at + 1] = tokens[at + 1].as_a("_TO")
+    return made
+
+
+def _lists(tokens: list[Token]) -> list[Token]:
+    """Distances one after the other are a ladder; times after `on` are by lane, with commas too."""
+    made: list[Token] = []
+    at = 0
+    while at < len(tokens):
+        token = tokens[at]
+        if token.type == "NUMBER" and (not made or made[-1].type in ("_NEXT", "_PLUS")):
+            run = [token]
+            place = at + 1
+            while place < len(tokens):
+                step = 2 if tokens[place].type == "_COMMA" else 1
+                last = tokens[place + step - 1] if place + step <= len(tokens) else None
+                if last is None or last.type != "NUMBER":
+                    break
+                run.append(last)
+                place += step
+            follows = tokens[place].type if place < len(tokens) else None
+            if follows in ("_X", "REST", "APART", "ROUNDS", "_TO", "_DASH", "_SLASH") and len(run) > 1:
+                run.pop()
+            if len(run) > 2:
+                for number in run:
+                    made += (
+                        [number] if number is run[0] else [Token("_DASH", "", None, number.start, number.start), number]
+                    )
+                at = tokens.index(run[-1]) + 1
+                continue
+        made.append(token)
+        at += 1
+    value = None
+    for place, token in enumerate(made):
+        if token.type in ("ON", "REST", "HOLD"):
+            value = token.type
+        elif token.type == "_COMMA" and value and _kinds(made[place + 1 : place + 3]) in (
+            ["TIME"], ["TIME", "_COMMA"], ["TIME", "_SLASH"], ["LABEL", "TIME"],
+        ):  # fmt: skip
+            made[place] = token.as_a("_SLASH")
+        elif token.type not in ("TIME", "NUMBER", "BASE", "LABEL", "_SLASH", "_COLON"):
+            value = None
+    return made
+
+
+def _segments(tokens: list[Token]) -> list[Token]:
+    """`8 x 50 - 25 drill, 25 swim`: distances that fill the repeat are its segments, whatever stands between them."""
+    for at in range(len(tokens) - 2):
+        if tokens[at].type != "NUMBER" or tokens[at + 1].type not in ("_COMMA", "_DASH", "_AS", "NUMBER", "_ALTERNATE"):
+            continue
+        counted = at > 1 and tokens[at - 1].type == "_X"
+        opens = tokens[at + 1].type
+        if opens in ("_COMMA", "_DASH") and not counted or opens == "_DASH" and at and tokens[at - 1].type == "_DASH":
+            continue
+        starts, end = _parts(tokens, at + 1 if opens == "NUMBER" else at + 2)
+        total = sum(tokens[start].value for start in starts)
+        filled = total and tokens[at].value % total == 0
+        if len(starts) < 2 or not (filled or opens == "_AS" or total < 25):
+            continue
+        made = tokens[: at + 1]
+        made.append(tokens[at + 1].as_a("_AS") if opens != "NUMBER" else _nothing("_AS", tokens[at + 1]))
+        for start, stop in zip(starts, [*starts[1:], end]):
+            part = tokens[start:stop]
+            joint = part.pop() if part[-1].type in ("_COMMA", "_SLASH", "_PLUS") else None
+            made += part
+            if stop != end:
+                made.append(joint.as_a("_SLASH") if joint else _nothing("_SLASH", tokens[stop]))
+        return made + tokens[end:]
+    return tokens
+
+
+def _nothing(type_: str, before: Token) -> Token:
+    """A mark that is not written, in front of a token."""
+    return Token(type_, "", None, before.start, before.start)
+
+
+def _parts(tokens: list[Token], first: int) -> tuple[list[int], int]:
+    """Where numbers stand that each have work behind them, one after the other from `first` on, and where that ends."""
+    starts: list[int] = []
+    at = first
+    end = first
+    while at + 1 < len(tokens) and tokens[at].type == "NUMBER" and tokens[at + 1].type in WORK:
+        starts.append(at)
+        at += 1
+        while at < len(tokens) and tokens[at].type in WORK | {"CUE"}:
+            at += 1
+        end = at
+        if at < len(tokens) and tokens[at].type in ("_COMMA", "_SLASH", "_PLUS"):
+            at += 1
+    return starts, end
+
+
+def _commas(tokens: list[Token]) -> list[Token]:
+    """A comma before a count or a distance begins the next set; one that separates nothing is left out."""
+    made: list[Token] = []
+    depth = 0
+    as_open = False
+    for at, token in enumerate(tokens):
+        depth += (token.type == "_LEFT") - (token.type == "_RIGHT")
+        as_open = as_open or token.type in ("_AS", "RANGE", "_REPEATS")
+        if token.type == "_COMMA":
+            after = _kinds(tokens[at + 1 : at + 3])
+            if (
+                not after
+                or after[0] in ("_COMMA", "_RIGHT", "_PLUS")
+                or not made
+                or made[-1].type in ("_LEFT", "_NEXT")
+            ):
+                continue
+            if after[0] in ("RANGE", "_EVEN"):
+                token = token.as_a("_SLASH")
+            elif (
+                after[0] == "NUMBER"
+                or after == ["LABEL", "NUMBER"]
+                or after[0] == "TIME"
+                and after[1:]
+                and after[1] in WORK
+            ):
+                token = token.as_a("_NEXT")
+        made.append(token)
+    return made
+
+
+def _next_sets(tokens: list[Token]) -> list[Token]:
+    """`200 swim 200 kick 200 pull`: sets of one distance each, with nothing between them."""
+    first = tokens[0] if tokens else None
+    if (
+        first is None
+        or first.type != "NUMBER"
+        or first.value < 25
+        or any(token.type in ("_X", "_AS") for token in tokens)
+    ):
+        return tokens
+    made: list[Token] = []
+    for at, token in enumerate(tokens):
+        if token.type == "NUMBER" and at and tokens[at - 1].type in WORK and token.value >= first.value:
+            made.append(Token("_NEXT", "", None, token.start, token.start))
+        made.append(token)
+    return made
+
+
+def _counts_behind(tokens: list[Token]) -> list[Token]:
+    """`100 free 4 times`: the count goes behind an x."""
+    if len(tokens) > 3 and _kinds(tokens[-2:]) == ["NUMBER", "ROUNDS"] and tokens[-3].type in WORK:
+        x = tokens[-1].as_a("_X")
+        return [*tokens[:-2], x, tokens[-2]]
+    return tokens
+
+
+_RULES: tuple[tuple[frozenset[str] | None, Callable[[list[Token]], list[Token]]], ...] = (
+    (frozenset({"REST", "APART"}), _words_behind),
+    (frozenset({"TREND"}), _trends_behind),
+    (WORK, _work_in_front),
+    (frozenset({"_COLON"}), _colons),
+    (frozenset({"_LEFT"}), _brackets),
+    (frozenset({"_DASH"}), _least_and_most),
+    (frozenset({"NUMBER"}), _lists),
+    (frozenset({"ROUNDS"}), _counts_behind),
+    (WORK, _segments),
+    (WORK, _next_sets),
+    (frozenset({"_COMMA"}), _commas),
+)

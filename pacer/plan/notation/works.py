@@ -1,0 +1,101 @@
+"""One piece of work: its activity, stroke, effort and name, and what is said about it."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from lark import Tree
+
+from pacer.plan.model import Activity, Effort, Stroke, Work
+from pacer.plan.notation.linevalues import Values, leaves_in, trees_in
+from pacer.plan.notation.settling import Token
+from pacer.plan.problem import Edit
+
+#: Work of which nothing is said.
+NOTHING = Work(None, None)  # type: ignore[arg-type]
+
+
+class Works(Values):
+    """Reads work."""
+
+    def work(self, tree: Tree[Token], base: Work, timed: bool) -> Work:
+        """The work written in `tree`, the rest from `base`; None where neither says."""
+        return self.work_of(leaves_in(tree), timed, base)
+
+    def work_of(self, tokens: Sequence[Token], timed: bool, base: Work = NOTHING) -> Work:
+        """The same of its tokens."""
+        activity: Activity | None = None
+        stroke: Stroke | None = None
+        effort: Effort | None = None
+        name: list[str] = []
+        kinds: dict[str, Token] = {}
+        for token in tokens:
+            if token.type == "NAME":
+                name.append(token.text)
+            elif token.type == "ACTIVITY":
+                if activity is not None and (
+                    activity in (Activity.DRILL, Activity.SCULL) or timed and activity is Activity.KICK
+                ):
+                    name.append(token.text)
+                elif activity is None or activity is token.value:
+                    activity, kinds["ACTIVITY"] = token.value, token
+                else:
+                    self._two("activity", kinds["ACTIVITY"], token, "25 kick / 25 swim")
+            elif token.type == "STROKE":
+                if stroke is not None and stroke is not token.value:
+                    self._two("stroke", kinds["STROKE"], token, "25 fly / 25 free")
+                stroke, kinds["STROKE"] = token.value, token
+            elif token.type == "EFFORT":
+                if effort is not None and effort != token.value:
+                    self._two("effort", kinds["EFFORT"], token, "25 fast / 25 easy")
+                effort, kinds["EFFORT"] = token.value, token
+        if name and not (activity or base.activity) and not self.mistakes:
+            first = next(token for token in tokens if token.type == "NAME")
+            drill = Edit(first.start, first.start, "drill ", f"drill {' '.join(name)}")
+            self.wrong(first, f"“{' '.join(name)}” of what?", "drill, scull and a timed kick have names", drill)
+        return Work(
+            activity or base.activity,
+            stroke or base.stroke,
+            effort or base.effort,
+            " ".join(name) if name else "" if activity else base.name,
+        )
+
+    def _two(self, what: str, one: Token, other: Token, example: str) -> None:
+        """Two of a kind in one piece of work."""
+        self.wrong(
+            other,
+            f"one stretch has one {what}, this is {one.value} and {other.value}",
+            f"write two segments: as {example}",
+            Edit(other.start, other.end, "", f"without {other.text}"),
+            Edit(one.start, one.end, "", f"without {one.text}"),
+        )
+
+    @staticmethod
+    def defaults(work: Work) -> Work:
+        """The work with what nobody said."""
+        activity = work.activity or Activity.SWIM
+        stroke = work.stroke or (Stroke.FREE if activity is Activity.SWIM else None)
+        return Work(activity, stroke, work.effort, work.name, work.activity is Activity.SWIM and work.stroke is None)
+
+    @staticmethod
+    def notes_of(work: Tree[Token]) -> list[str]:
+        """What is said about a piece of work, in the coach's words."""
+        return [token.value for token in leaves_in(work, "NOTE")]
+
+    def cues_of(self, tree: Tree[Token]) -> list[str]:
+        """The quoted cue of a stretch, a segment or a part."""
+        return [token.value for token in leaves_in(tree, "CUE")]
+
+    def cue_text(self, tree: Tree[Token]) -> str:
+        """All that is said to the swimmers of a stretch, a segment or a part."""
+        return joined([*(note for work in trees_in(tree) for note in self.notes_of(work)), *self.cues_of(tree)])
+
+
+def joined(cues: Sequence[str]) -> str:
+    """Several cues as one, each said once.
+
+    >>> joined(["long", "tall", "long"])
+    'long; tall'
+    """
+    text = "; ".join(dict.fromkeys(cues))
+    return text.replace('"', "'") if any(mark in text for mark in "“”„") else text

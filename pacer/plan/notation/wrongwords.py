@@ -1,0 +1,327 @@
+"""What single words and characters of a line can be wrong about, and what was probably meant."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.notation.mistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
+from pacer.plan.notation.settling import Token
+from pacer.plan.notation.vocabulary import (
+    ASKED,
+    DETAILS,
+    GEAR_WORDS,
+    GRADES,
+    LINE_WORDS,
+    SECTION_WORDS,
+    UNITS,
+    near,
+)
+from pacer.plan.problem import Edit
+from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
+
+_WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
+#: Words in front of the one that they should follow: `fist drill`.
+NAME_FIRST = re.compile(
+    rf"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:{_WORD}|[0-9]+(?:-[0-9]+)+)\s+){{1,5}}?)(drill|scull)s?(?![\w'’-])",
+    re.IGNORECASE,
+)
+_GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
+#: Gear that is said not to be worn: `w/o fins`, `no fins`.
+NO_GEAR = re.compile(
+    rf"(?:w\s*/\s*o|without|no)\s+(?:{_GEAR})(?:\s+(?:and|or)\s+(?:{_GEAR}))*(?![\w'’-])", re.IGNORECASE
+)
+#: A time, or seconds alone, and what belongs to it.
+_TIMED = re.compile(
+    r"\s*(base\s*\+\s*[0-9:.]+|[0-9][0-9:.]*(?:\s*(?:seconds?|secs?|s|minutes?|mins?)\b|[\"'”″’]+)?|:[0-9][0-9.]*)",
+    re.IGNORECASE,
+)
+_WORD_NEXT = re.compile(rf"\s*({_WORD})")
+_WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
+_WORK_SAID = tuple(said for said, (type_, _) in LINE_WORDS.items() if type_ in _WORK and len(said) > 3)
+#: Where words end that can be put in quotes: a mark, or the next detail.
+_REMARK = re.compile(
+    rf"(?:(?!\s+(?:on|rest|ri|hold|with|w)\s*/?\s*(?:the\s+)?:?(?:[0-9]|{_GEAR})|\s+[0-9:]+\s*(?:s|sec|secs|seconds?)?\s+rest\b)[^,;/()\[\]{{}}\"“”#])*"
+)
+
+
+def near_work(piece: str) -> str:
+    """The activity, stroke or effort that a word is plainly meant for, or ""."""
+    meant = near(piece, _WORK_SAID, 0.8)
+    return _full(meant) if meant else ""
+
+
+def _full(said: str) -> str:
+    """A word of the work as the notation writes it."""
+    return str(LINE_WORDS[said.casefold()][1])
+
+
+def asked(text: str, piece: str, at: int, end: int) -> Mistake | None:
+    """The question about a word that can mean several things, or an effort said as a number; None for other words."""
+    if piece.endswith("%"):
+        percent = int(re.match("[0-9]+", piece)[0])
+        bounds = ((70, "easy"), (85, "steady"), (89, "threshold"), (96, "fast"), (999, "sprint"))
+        place = next(i for i, (most, _) in enumerate(bounds) if percent <= most)
+        ways = [bounds[place][1], *(bounds[i][1] for i in (place - 1, place + 1) if 0 <= i < len(bounds))]
+        behind = re.match(r"\s*(?:effort|pace|speed|intensity)\b", text[end:], re.IGNORECASE)
+        end += behind.end() if behind else 0
+        lead = re.search(r"(?:\b(?:at|in)\s+|@\s*)$", text[:at], re.IGNORECASE)
+        at = lead.start() if lead else at
+        return _which(text, at, end, f"how hard is {piece}?", ways)
+    match = _ASKED.match(text, at)
+    if not match:
+        return None
+    said = " ".join(match[0].casefold().split())
+    if said in ASKED:
+        ways = list(ASKED[said])
+        return _which(text, at, match.end(), f"“{match[0]}” can mean several things", ways)
+    grade = GRADES.get(said)
+    ways = [str(grade)] if grade else ["steady", "threshold", "fast"]
+    lead = re.search(r"\bin\s+$", text[:at], re.IGNORECASE)
+    return _which(text, lead.start() if lead else at, match.end(), f"how hard is “{match[0]}”?", ways)
+
+
+_ASKED = re.compile(
+    rf"(?:{'|'.join(word.replace(' ', r'[ -]') for word in sorted(ASKED, key=len, reverse=True))}"
+    r"|z(?:one)?\s?[0-9]|(?:en|sp|a|rpe)\s?[0-9]+)(?![\w'’-])",
+    re.IGNORECASE,
+)
+
+
+_OF_SECTION = re.compile(r"(?:if\s+time|at\s+most|run\s+on|optional)(?![\w'’-])", re.IGNORECASE)
+
+
+def _which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mistake:
+    edits = [Edit(at, end, way) for way in ways]
+    return Mistake(at, end, message, "write " + " or ".join(ways), *edits, quoted(text, at, end))
+
+
+def quoted(text: str, at: int, end: int) -> Edit:
+    """The words from a place on, up to a mark or the next detail, in quotes: a cue for the swimmers."""
+    last = max(end, _REMARK.match(text, end).end())
+    words = text[at:last].rstrip()
+    last = at + len(words)
+    lead = re.search(r"(?:\s-)?\s*$", text[:at]).start()
+    return Edit(lead, last, f' "{" ".join(words.split())}"', f"“{' '.join(words.split())}”")
+
+
+def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, text: str) -> Mistake:
+    """A word that the notation does not have."""
+    if section:
+        meant = near(piece, tuple(SECTION_WORDS))
+        return Mistake(
+            at, end, f"“{piece}” is no detail of a section", f"perhaps {meant}" if meant else SECTION_EXAMPLES
+        )
+    fold = piece.casefold()
+    if question := asked(text, piece, at, end):
+        return question
+    cue = quoted(text, at, end)
+    if not tokens:
+        meant = near(piece, ("rest", "rounds"))
+        return Mistake(
+            at,
+            end,
+            "a set begins with a number: how often, or how far",
+            f"perhaps {meant}" if meant else LINE_EXAMPLE,
+        )
+    if fold in UNITS:
+        return Mistake(at, end, "distances are in the pool's unit, which is not repeated", f"leave {piece} out")
+    before = tokens[-1]
+    if detail := _OF_SECTION.match(text, at):
+        end, cue = detail.end(), quoted(text, at, detail.end())
+        return Mistake(
+            at,
+            end,
+            f"“{detail[0]}” belongs to a section",
+            "write it after the section's name, as in Main set, if time",
+            cue,
+        )
+    if fold in ("at", "in", "make") and (percent := re.compile(r"\s+([0-9]+\s?%)").match(text, end)):
+        return asked(text, percent[1], percent.start(1), percent.end()) or Mistake(at, end, "")
+    if fold in ("at", "in", "make") and (time := re.compile(r"\s+(:?[0-9][0-9:.]*)(?![0-9%])").match(text, end)):
+        said = _meant_time(time[1]) or time[1]
+        ways = ["on", "hold"] if fold == "at" else ["hold", "on"]
+        edits = [Edit(at, time.end(), f"{way} {said}") for way in ways]
+        return Mistake(
+            at, time.end(), "is this the interval or the time to swim?", f"write on {said} or hold {said}", *edits, cue
+        )
+    if fold == "off":
+        return _off(text, at, end, before)
+    if before.type in ("ON", "REST", "HOLD"):
+        return Mistake(
+            at,
+            end,
+            f"“{before.text}” needs its time",
+            f"as in {DETAILS[before.type.lower()]}",
+            quoted(text, before.start, end),
+        )
+    meant = near_work(piece) or near(piece, tuple(word for word in LINE_WORDS if len(word) > 2))
+    if meant in LINE_WORDS and LINE_WORDS[meant][0] in _WORK:
+        meant = _full(meant)
+    if not meant and (gear := near(piece, tuple(GEAR_WORDS), 0.75)):
+        return Mistake(
+            at,
+            end,
+            f"don't know “{piece}”",
+            f"perhaps with {GEAR_WORDS[gear]}",
+            Edit(at, end, f"with {GEAR_WORDS[gear]}"),
+            cue,
+        )
+    if meant and fold != "without":  # the opposite is not meant
+        hint = f"perhaps {meant}, as in {DETAILS[meant]}" if meant in DETAILS else f"perhaps {meant}"
+        return Mistake(at, end, f"don't know “{piece}”", hint, Edit(at, end, meant), cue)
+    return Mistake(at, end, f"don't know “{piece}”", "if it is for the swimmers, put it in quotes", cue)
+
+
+def _off(text: str, at: int, end: int, before: Token) -> Mistake:
+    """`off 1:00` is said of an interval, `15 s off` of a rest."""
+    match = re.compile(r"\s+(?:the\s+)?(:?[0-9][0-9:.]*)").match(text, end)
+    if match:
+        time = _meant_time(match[1]) or match[1]
+        edits = (Edit(at, match.end(), f"on {time}"), Edit(at, match.end(), f"rest {time}"))
+        return Mistake(at, end, "is this the interval or the rest?", f"write on {time} or rest {time}", *edits)
+    if before.type in ("TIME", "NUMBER"):
+        time = text_from_ms(before.value if before.type == "TIME" else before.value * SECOND_MS)
+        edits = (Edit(before.start, end, f"rest {time}"), Edit(before.start, end, f"on {time}"))
+        return Mistake(
+            before.start, end, "is this the rest or the interval?", f"write rest {time} or on {time}", *edits
+        )
+    return Mistake(at, end, "“off” needs its time", "as in on 1:00 or rest 0:15", quoted(text, at, end))
+
+
+def bad_time(piece: str, at: int, end: int, bad: BadTime, before: str | None) -> Mistake:
+    """What looks like a time and is none."""
+    if before in (None, "_X", "_SLASH") and re.fullmatch(r"[0-9]+[.,][0-9]+", piece):
+        return Mistake(
+            at, end, f"distances are whole numbers, this says {piece}", "as in 4 x 100; times have a colon, as in 0:30"
+        )
+    meant = _meant_time(piece)
+    return Mistake(
+        at, end, bad.message, bad.hint, *([Edit(at, end, meant)] if meant and bad.hint.startswith("perhaps") else [])
+    )
+
+
+#: What single characters are mistaken for: message and hint.
+_CHARACTERS = {
+    "'": ("a cue stands in double quotes", 'as in "same roll"'),
+    "‘": ("a cue stands in double quotes", 'as in "same roll"'),
+    "?": (
+        "“?” has no meaning in a plan",
+        "what is open is open to the swimmers too: settle it, or write 1 to 3 rounds",
+    ),
+}
+
+
+def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mistake:
+    """What is neither a word nor a number."""
+    if piece[0] in "0123456789":
+        return _glued(piece, at, end, text)
+    rest = text[end:].strip()
+    if piece == "@":
+        return _at_sign(at, end, text)
+    if piece in '"“„”':
+        mark = "”" if piece != '"' else piece
+        last = len(text.rstrip())
+        return Mistake(
+            at,
+            last,
+            "a cue's quote is left open",
+            f"close it with {mark} at its end",
+            Edit(last, last, mark, f"close it with {mark}"),
+        )
+    if before is None and piece in "*•·—‣◦":
+        return Mistake(at, end, "a set has no mark in front of it", f"write {rest}" if rest else LINE_EXAMPLE)
+    if piece.isdigit() or piece.isnumeric():
+        return Mistake(at, end, f"“{piece}” is not one of the digits 0 to 9", "type it again with ordinary digits")
+    message, hint = _CHARACTERS.get(
+        piece, (f"“{piece}” has no meaning in a plan", "if it is for the swimmers, put it in quotes")
+    )
+    gap = 1 if text[end : end + 1] == " " else 0
+    return Mistake(at, end, message, hint, Edit(at, end + gap, "", f"without “{piece}”"), quoted(text, at, end))
+
+
+def _at_sign(at: int, end: int, text: str) -> Mistake:
+    """`@ 1:40`, `@ 40`: the sign, and what stands behind it."""
+    if percent := re.compile(r"\s*[0-9]+\s?%").match(text, end):
+        return asked(text, percent[0].strip(), at + 1 + len(percent[0]) - len(percent[0].lstrip()), percent.end())
+    if word := _WORD_NEXT.match(text, end):
+        plus = re.compile(r"\s*(?:css|base)\s*\+\s*:?([0-9:]+)", re.IGNORECASE).match(text, end)
+        if plus:
+            time = _meant_time(plus[1].lstrip(":")) or plus[1]
+            edits = (Edit(at, plus.end(), f"hold base+{time}"), Edit(at, plus.end(), f"on base+{time}"))
+            return Mistake(
+                at,
+                plus.end(),
+                "“@” can mean an interval or a pace",
+                f"write hold base+{time} for the pace, on base+{time} for the interval",
+                *edits,
+            )
+        type_, value = LINE_WORDS.get(word[1].casefold(), ("", None))
+        if type_ == "EFFORT":
+            return Mistake(
+                at,
+                word.end(),
+                "no “@” stands in front of an effort",
+                f"write {value}",
+                Edit(at, word.end(), str(value)),
+            )
+        if word[1].casefold() in ("own", "your", "race"):
+            return Mistake(
+                at, end, "no “@” stands in front of words", "leave it out", Edit(at, word.start(1), "", "without “@”")
+            )
+    match = _TIMED.match(text, end)
+    value = _meant_time(match[1]) if match else ""
+    if not value:
+        return Mistake(
+            at, end, "“@” can mean an interval or a pace", "as in on 1:40 for the interval, hold 1:40 for the pace",
+            Edit(at, end + (text[end : end + 1] == " "), "", "without “@”"),
+        )  # fmt: skip
+    return Mistake(
+        at,
+        match.end(),
+        "“@” can mean an interval or a pace",
+        f"write on {value} for the interval, hold {value} for the pace",
+        Edit(at, match.end(), f"{' ' if text[at - 1 : at].isalnum() else ''}on {value}", f"on {value}"),
+        Edit(at, match.end(), f"{' ' if text[at - 1 : at].isalnum() else ''}hold {value}", f"hold {value}"),
+    )
+
+
+def _meant_time(said: str) -> str:
+    """What is probably meant by a time without a colon, `40` and `140` too; "" where nothing is."""
+    if said.casefold().startswith("base"):
+        return said
+    if said.isdigit() and len(said) == 3 and int(said[1:]) < 60:
+        return f"{said[0]}:{said[1:]}"
+    try:
+        return text_from_ms(int(said) * SECOND_MS if said.isdigit() and len(said) < 4 else ms_from_text(said))
+    except BadTime as bad:
+        found = re.search(r"[0-9]+:[0-9]{2}\b", bad.hint)
+        return found[0] if found else ""
+
+
+def _glued(piece: str, at: int, end: int, text: str) -> Mistake:
+    """A number and letters without a space: `5O`, `50k`, `0n`."""
+    if match := re.fullmatch(r"([0-9]+)([^\W\d_]+)", piece):
+        number, rest = match.groups()
+        if rest.casefold() in LINE_WORDS and not piece.startswith("0"):
+            return Mistake(
+                at, end, f"a space is missing in “{piece}”", f"write {number} {rest}", Edit(at, end, f"{number} {rest}")
+            )
+    look = piece.translate(str.maketrans("oOlI|", "00111"))
+    if look.isdigit():
+        return Mistake(at, end, f"“{piece}” is neither a number nor a word", f"perhaps {look}", Edit(at, end, look))
+    meant = near(piece, tuple(LINE_WORDS))
+    hint = (
+        f"perhaps {meant}, as in {DETAILS[meant]}"
+        if meant in DETAILS
+        else f"perhaps {meant}"
+        if meant
+        else LINE_EXAMPLE
+    )
+    return Mistake(
+        at,
+        end,
+        f"“{piece}” is neither a number nor a word",
+        hint,
+        *([Edit(at, end, meant)] if meant else []),
+        quoted(text, at, end),
+    )
