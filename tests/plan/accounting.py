@@ -31,9 +31,9 @@ buoy: pull buoy buoys pb
 drill: d drill drills drilling
 descend: d desc descend descending d1 getting faster
 scull: scull sculling sculls
-easy: ez easy gentle relaxed slow slowly recovery loosen loose warm cool down smooth wu cd sd wd up u c
+easy: ez easy gentle relaxed slow slowly recovery loosen loose warm cool down smooth wu cd sd wd up u c d
 steady: steady mod moderate ae aerobic cruise en1
-threshold: threshold css tempo en2
+threshold: threshold css tempo en2 t
 base: css base
 fast: fast hard strong quick quickly race rp speed
 sprint: sprint sprints max maximum flat gas full afap all out
@@ -45,7 +45,7 @@ even: even evens
 rest: rest ri r rests sr break off btw seconds recovery
 on: on si s o send off sendoff interval int t turnaround every leave
 hold: hold holding target aim make
-rate: rate spm sr
+rate: rate spm sr stroke
 apart: apart spacing
 fins: fins flippers fin
 paddles: paddles pads paddle
@@ -64,13 +64,15 @@ for _row in _BECOMES.strip().split("\n"):
     _meant, _, _words = _row.partition(":")
     for _word in _words.split():
         BECOMES.setdefault(_word, []).append(_meant)
-NUMBER_WORDS = {word: number for number, word in enumerate(_NUMBERS.split(), start=1)}
+NUMBER_WORDS = {word: number for number, word in enumerate(_NUMBERS.split(), start=1)} | {"twice": 2}
 
 _TIME = re.compile(r"(?<![\d.])(?:(\d{1,2}):)?(\d{0,3}):(\d\d)(?:\.(\d{1,3}))?(?!\d)")
 _PRIME = re.compile(
     r"(?<![\d.])(\d{1,3})(?:['’′](?!['’])\s?(?![a-z])|m(?=\d))(\d{1,2})?(?:\"|”|″|''|’’)?|(?<![\d.])(\d{1,3})(?:\"|”|″|''|’’)"
 )
-_UNIT = re.compile(r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hours?)\b", re.IGNORECASE)
+_UNIT = re.compile(
+    r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hours?)\b(?!\s+strokes)", re.IGNORECASE
+)
 _NUMBER = re.compile(r"\d{1,3}(?:,\d{3})+|\d+(?:\.\d+)?")
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _QUOTED = re.compile(r'"[^"]*"|“[^”]*”')

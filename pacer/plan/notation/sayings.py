@@ -50,8 +50,8 @@ _NOTE = rf"""
 _PLACE = r"on\s+(?:(?:your|the|their|one|each|left|right)\s+)*(?:side|sides|front|back|tummy|belly)"
 #: Drills that are known by their names alone.
 _DRILL = r"""
-    catch[\s-]?up | fist(?:s)? | finger[\s-]?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
-  | (?:one|single|double|1|2)[\s-]+arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls? | six[\s-]kick(?:\s+switch)?
+    catch(?:\s+|-)?up | fist(?:s)? | finger(?:\s+|-)?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
+  | (?:one|single|double|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls? | six(?:\s+|-)kick(?:\s+switch)?
   | shark\s+fin | doggy?\s+paddle | tarzan | water\s?polo
 """
 #: Kicks that are known by their names alone, upright in the water.

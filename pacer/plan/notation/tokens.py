@@ -258,8 +258,12 @@ class Lexer:
         if self.naming or self.before == "NAME" and len(numbers) > 2:
             self.add("NAME", piece, piece, at, end)
             return
-        if len(numbers) > 2 and (self.before in ("NUMBER", "TIME") or self.before in _WORK) and max(numbers) < 25:
-            self._saying(at)
+        if (
+            len(numbers) > 2
+            and (self.before in ("NUMBER", "TIME") or self.before in _WORK)
+            and max(numbers) < 25
+            and self._saying(at)
+        ):
             return
         behind = self._next_word(end)
         if (
@@ -416,13 +420,13 @@ class Lexer:
         if own and type_ not in ("_ODD", "RATE") and not (fold == "stroke" and self.before == "STROKE"):
             self.at = own.end()
             self.add("STROKE", own[0], Stroke.CHOICE, at, own.end())
-            self.add("NOTE", own[0], own[0], at, own.end())
+            self.add("NOTE", own[0], " ".join(own[0].split()), at, own.end())
             return True
         if (place := PLACE.match(text, at)) and self._kicking():
             self.at = place.end()
-            self.add("NOTE", place[0], place[0], at, place.end())
+            self.add("NOTE", place[0], " ".join(place[0].split()), at, place.end())
             return True
-        if fold in _KICKS:
+        if fold in _KICKS and self._behind(end, "kick"):
             self.at = end
             self.add("STROKE", piece, _KICKS[fold], at, end)
             return True
@@ -480,7 +484,7 @@ class Lexer:
             return False
         end = self.at = match.end()
         if self.naming and match["drill"]:
-            self.add("NAME", match[0], match[0], at, end)
+            self.add("NAME", " ".join(match[0].split()), match[0], at, end)
             return True
         if match["note"]:
             self.add("NOTE", match[0], " ".join(match[0].split()), at, end)
@@ -493,7 +497,7 @@ class Lexer:
             return True
         if not self._behind(end, type_) and not any(token.type == "ACTIVITY" for token in self.tokens[-2:]):
             self.add("ACTIVITY", match[0], value, at, end)
-        self.add("NAME", match[0], match[0], at, end)
+        self.add("NAME", " ".join(match[0].split()), match[0], at, end)
         return True
 
     def _behind(self, end: int, activity: str) -> bool:

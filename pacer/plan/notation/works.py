@@ -8,7 +8,9 @@ from lark import Tree
 
 from pacer.plan.model import Activity, Effort, Stroke, Work
 from pacer.plan.notation.linevalues import Values, leaves_in, trees_in
+from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.notation.settling import Token
+from pacer.plan.notation.vocabulary import EFFORTS_SAID
 from pacer.plan.problem import Edit
 
 #: Work of which nothing is said.
@@ -53,6 +55,17 @@ class Works(Values):
             first = next(token for token in tokens if token.type == "NAME")
             drill = Edit(first.start, first.start, "drill ", f"drill {' '.join(name)}")
             self.wrong(first, f"“{' '.join(name)}” of what?", "drill, scull and a timed kick have names", drill)
+        elif name and not self.mistakes and (said := effort_said(" ".join(name))):
+            words = [token for token in tokens if token.type == "NAME"][-len(said.split()) :]
+            self.mistakes.append(
+                Mistake(
+                    words[0].start,
+                    words[-1].end,
+                    f"is “{said}” how hard it is swum, or the drill's name?",
+                    f"write {EFFORTS_SAID[said]}, or another name",
+                    Edit(words[0].start, words[-1].end, EFFORTS_SAID[said]),
+                )
+            )
         return Work(
             activity or base.activity,
             stroke or base.stroke,
@@ -89,6 +102,13 @@ class Works(Values):
     def cue_text(self, tree: Tree[Token]) -> str:
         """All that is said to the swimmers of a stretch, a segment or a part."""
         return joined([*(note for work in trees_in(tree) for note in self.notes_of(work)), *self.cues_of(tree)])
+
+
+def effort_said(name: str) -> str:
+    """What a drill's name ends in that is said for an effort, or ""."""
+    words = name.casefold().split()
+    ends = (" ".join(words[at:]) for at in range(len(words)))
+    return next((end for end in ends if end in EFFORTS_SAID), "")
 
 
 def joined(cues: Sequence[str]) -> str:

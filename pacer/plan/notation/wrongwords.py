@@ -22,7 +22,7 @@ from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 _WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
 #: Words in front of the one that they should follow: `fist drill`.
 NAME_FIRST = re.compile(
-    rf"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:{_WORD}|[0-9]+(?:-[0-9]+)+)\s+){{1,5}}?)(drill|scull)s?(?![\w'’-])",
+    rf"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:[^\W\d_]+(?:['’\-‑]\w+)*|[0-9]+(?:-[0-9]+)+)\s+){{1,5}}?)(drill|scull)s?(?![\w'’-])",
     re.IGNORECASE,
 )
 _GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
@@ -48,6 +48,13 @@ def near_work(piece: str) -> str:
     """The activity, stroke or effort that a word is plainly meant for, or ""."""
     meant = near(piece, _WORK_SAID, 0.8)
     return _full(meant) if meant else ""
+
+
+def _near_word(piece: str) -> str:
+    """The word of a set that was probably meant, or "": short words are near too easily."""
+    meant = near(piece, tuple(word for word in LINE_WORDS if len(word) > 2))
+    alike = meant[:1] == piece[:1].casefold() or bool(meant) and near(piece, (meant,), 0.85) == meant
+    return meant if alike else ""
 
 
 def _full(said: str) -> str:
@@ -154,7 +161,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             f"as in {DETAILS[before.type.lower()]}",
             quoted(text, before.start, end),
         )
-    meant = near_work(piece) or near(piece, tuple(word for word in LINE_WORDS if len(word) > 2))
+    meant = near_work(piece) or _near_word(piece)
     if meant in LINE_WORDS and LINE_WORDS[meant][0] in _WORK:
         meant = _full(meant)
     if not meant and (gear := near(piece, tuple(GEAR_WORDS), 0.75)):
@@ -179,7 +186,7 @@ def _off(text: str, at: int, end: int, before: Token) -> Mistake:
         time = _meant_time(match[1]) or match[1]
         edits = (Edit(at, match.end(), f"on {time}"), Edit(at, match.end(), f"rest {time}"))
         return Mistake(at, end, "is this the interval or the rest?", f"write on {time} or rest {time}", *edits)
-    if before.type in ("TIME", "NUMBER"):
+    if before.type == "NUMBER" or before.type == "TIME" and before.value is not None:
         time = text_from_ms(before.value if before.type == "TIME" else before.value * SECOND_MS)
         edits = (Edit(before.start, end, f"rest {time}"), Edit(before.start, end, f"on {time}"))
         return Mistake(

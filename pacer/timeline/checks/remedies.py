@@ -39,7 +39,9 @@ class _Row(NamedTuple):
     def tokens(self) -> tuple[list[Token], int]:
         """Its tokens, and where its code ends."""
         row = row_of(self.at + 1, self.text, False)
-        return tokens_of(row.code, max(self.reading.starts[self.at], row.start), own_words(self.squad.gear))[0], len(row.code)
+        return tokens_of(row.code, max(self.reading.starts[self.at], row.start), own_words(self.squad.gear))[0], len(
+            row.code
+        )
 
 
 def fixes_of(
