@@ -7,6 +7,7 @@ where they like. Each rule here looks at kinds of tokens alone, and loses none t
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any
 
 WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
 _VALUES = frozenset({"NUMBER", "TIME"})
@@ -26,8 +27,9 @@ class Token:
 
     __slots__ = ("end", "start", "text", "type", "unit", "value")
 
-    def __init__(self, type: str, text: str, value: object, start: int, end: int):
-        self.type, self.text, self.value, self.start, self.end = type, text, value, start, end
+    def __init__(self, type: str, text: str, value: Any, start: int, end: int):
+        self.type, self.text, self.start, self.end = type, text, start, end
+        self.value: Any = value
         self.unit = ""
 
     def __repr__(self) -> str:

@@ -342,7 +342,7 @@ class Lexer:
         if not type_ and (fold in self.gear or self.in_gear and self._gear_begun()):
             self._gear_word(piece, fold, at, end)
             return
-        if not type_ or type_ == "ACTIVITY" and self._begins_a_name(at):
+        if not type_ or type_ == "ACTIVITY" and value not in _NAMED and self._begins_a_name(at):
             self._unknown(piece, at, end)
             return
         self.at = end

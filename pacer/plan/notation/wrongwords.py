@@ -22,7 +22,7 @@ from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 _WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
 #: Words in front of the one that they should follow: `fist drill`.
 NAME_FIRST = re.compile(
-    rf"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:[^\W\d_]+(?:['’\-‑]\w+)*|[0-9]+(?:-[0-9]+)+)\s+){{1,5}}?)(drill|scull)s?(?![\w'’-])",
+    r"((?:(?!(?:then|and|to|with|w|on|or|from)\b)(?:[^\W\d_]+(?:['’\-‑]\w+)*|[0-9]+(?:-[0-9]+)+)\s+){1,5}?)(drill|scull)s?(?![\w'’-])",
     re.IGNORECASE,
 )
 _GEAR = "|".join(sorted(GEAR_WORDS, key=len, reverse=True))
@@ -62,18 +62,23 @@ def _full(said: str) -> str:
     return str(LINE_WORDS[said.casefold()][1])
 
 
+def _percent(text: str, piece: str, at: int, end: int) -> Mistake:
+    """The question about an effort said in per cent."""
+    percent = int(piece.rstrip("% "))
+    bounds = ((70, "easy"), (85, "steady"), (89, "threshold"), (96, "fast"), (999, "sprint"))
+    place = next(i for i, (most, _) in enumerate(bounds) if percent <= most)
+    ways = [bounds[place][1], *(bounds[i][1] for i in (place - 1, place + 1) if 0 <= i < len(bounds))]
+    behind = re.match(r"\s*(?:effort|pace|speed|intensity)\b", text[end:], re.IGNORECASE)
+    end += behind.end() if behind else 0
+    lead = re.search(r"(?:\b(?:at|in)\s+|@\s*)$", text[:at], re.IGNORECASE)
+    at = lead.start() if lead else at
+    return _which(text, at, end, f"how hard is {piece}?", ways)
+
+
 def asked(text: str, piece: str, at: int, end: int) -> Mistake | None:
     """The question about a word that can mean several things, or an effort said as a number; None for other words."""
     if piece.endswith("%"):
-        percent = int(re.match("[0-9]+", piece)[0])
-        bounds = ((70, "easy"), (85, "steady"), (89, "threshold"), (96, "fast"), (999, "sprint"))
-        place = next(i for i, (most, _) in enumerate(bounds) if percent <= most)
-        ways = [bounds[place][1], *(bounds[i][1] for i in (place - 1, place + 1) if 0 <= i < len(bounds))]
-        behind = re.match(r"\s*(?:effort|pace|speed|intensity)\b", text[end:], re.IGNORECASE)
-        end += behind.end() if behind else 0
-        lead = re.search(r"(?:\b(?:at|in)\s+|@\s*)$", text[:at], re.IGNORECASE)
-        at = lead.start() if lead else at
-        return _which(text, at, end, f"how hard is {piece}?", ways)
+        return _percent(text, piece, at, end)
     match = _ASKED.match(text, at)
     if not match:
         return None
@@ -104,10 +109,11 @@ def _which(text: str, at: int, end: int, message: str, ways: list[str]) -> Mista
 
 def quoted(text: str, at: int, end: int) -> Edit:
     """The words from a place on, up to a mark or the next detail, in quotes: a cue for the swimmers."""
-    last = max(end, _REMARK.match(text, end).end())
+    remark = _REMARK.match(text, end)
+    last = max(end, remark.end() if remark else end)
     words = text[at:last].rstrip()
     last = at + len(words)
-    lead = re.search(r"(?:\s-)?\s*$", text[:at]).start()
+    lead = len(text[:at].rstrip().removesuffix(" -").rstrip())
     return Edit(lead, last, f' "{" ".join(words.split())}"', f"“{' '.join(words.split())}”")
 
 
@@ -143,7 +149,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             cue,
         )
     if fold in ("at", "in", "make") and (percent := re.compile(r"\s+([0-9]+\s?%)").match(text, end)):
-        return asked(text, percent[1], percent.start(1), percent.end()) or Mistake(at, end, "")
+        return _percent(text, percent[1], percent.start(1), percent.end())
     if fold in ("at", "in", "make") and (time := re.compile(r"\s+(:?[0-9][0-9:.]*)(?![0-9%])").match(text, end)):
         said = _meant_time(time[1]) or time[1]
         ways = ["on", "hold"] if fold == "at" else ["hold", "on"]
@@ -249,7 +255,7 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
 def _at_sign(at: int, end: int, text: str) -> Mistake:
     """`@ 1:40`, `@ 40`: the sign, and what stands behind it."""
     if percent := re.compile(r"\s*[0-9]+\s?%").match(text, end):
-        return asked(text, percent[0].strip(), at + 1 + len(percent[0]) - len(percent[0].lstrip()), percent.end())
+        return _percent(text, percent[0].strip(), at + 1 + len(percent[0]) - len(percent[0].lstrip()), percent.end())
     if word := _WORD_NEXT.match(text, end):
         plus = re.compile(r"\s*(?:css|base)\s*\+\s*:?([0-9:]+)", re.IGNORECASE).match(text, end)
         if plus:
@@ -277,7 +283,7 @@ def _at_sign(at: int, end: int, text: str) -> Mistake:
             )
     match = _TIMED.match(text, end)
     value = _meant_time(match[1]) if match else ""
-    if not value:
+    if match is None or not value:
         return Mistake(
             at, end, "“@” can mean an interval or a pace", "as in on 1:40 for the interval, hold 1:40 for the pace",
             Edit(at, end + (text[end : end + 1] == " "), "", "without “@”"),

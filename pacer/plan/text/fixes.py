@@ -152,7 +152,7 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
         yield _without(at, source, start, end)
     if start < last and not any('"' in edit.text for edit in problem.edits):
         yield [_quoted(at, source, start)]
-    if source.strip():
+    if problem.source.strip():
         first = len(source) - len(source.lstrip())
         yield [Fix(REMARK, at, first, first, "# ")]
 

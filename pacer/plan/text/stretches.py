@@ -63,7 +63,8 @@ def stretches(source: str, what: str, at: int = 0, own: OwnWords | tuple[str, ..
 
 
 def _of_tokens(tokens: list[Token]) -> list[Stretch]:
-    made, in_gear, timed = [], False, False
+    made: list[Stretch] = []
+    in_gear = timed = False
     for token in sorted((token for token in tokens if token.end > token.start), key=lambda token: token.start):
         kind = _kind(token.type)
         timed = token.type in _TIMED or timed and token.type in _VALUES
