@@ -7,7 +7,6 @@ runs is never left by a step back; only its own key ends it.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -16,19 +15,17 @@ from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
+from pacer.face.window.beginning import Beginning
+from pacer.face.window.people import People
+from pacer.face.window.resuming import Resuming
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
-from pacer.plan.model import Plan
-from pacer.plan.notation.reader import pool_from_text, read_line, read_plan
-from pacer.plan.problem import Unreadable
-from pacer.plan.times import MINUTE_MS
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.cautions import CAUTIONS
 from pacer.session.journal.recordentries import HeadsCounted
-from pacer.session.storage.openings import Opened, end_again, open_again, open_new, reopen, reopens, running
-from pacer.session.storage.recovery import Recovery
-from pacer.session.storage.store import InUse, Store, StoreTrouble
+from pacer.session.storage.openings import Opened, reopens, running
+from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.drive.asidethread import Answers
-from pacer.show.drive.preparation import CannotStart, Clocks, Start, broken_off, started
+from pacer.show.drive.preparation import CannotStart, Clocks, Start
 from pacer.show.drive.settings import Settings
 from pacer.show.editing.drillkeys import drills_offered
 from pacer.show.measure.legibility import COACH_M, Glass
@@ -37,23 +34,19 @@ from pacer.show.wording.closing import CLOSE
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.roster import Roster, present
 from pacer.squad.register.squadfolder import Squads
-from pacer.timeline.findings import CannotRun, Finding
 
 if TYPE_CHECKING:
     from pacer.face.window.keyboard import Keyboard
     from pacer.face.window.shell import Shell
     from pacer.session.storage.kept import Listed
-    from pacer.timeline.layout import Timeline
 
 #: So long a session is worked out before a page says so: the usual one is there by then.
 PATIENCE_S = 0.05
 FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
 DEMO = "This is a demo plan with a demo squad. For your own, press Close, then New."
 
-WORKING = (("Working out the session", "More can be chosen than usual: it takes a moment."),)
 
-
-class Desk(FloatLayout):
+class Desk(Resuming, Beginning, People, FloatLayout):
     """Everything the coach does, in one window.
 
     `assets` is the folder with the demo plans and squads that the first start puts on the shelf. `keep(settings)` is
@@ -204,98 +197,6 @@ class Desk(FloatLayout):
         except StoreTrouble:
             return False
 
-    def _broken_off(self) -> tuple[int, Recovery] | None:
-        try:
-            return broken_off(self.store, self.clocks.now())
-        except (StoreTrouble, Unreadable, CannotRun) as trouble:
-            self.told.append(f"The last session can't be resumed: {trouble}")
-            return None
-
-    def _ask_about_session(self, again: bool = False) -> bool:
-        """Ask whether the session that is running is gone on with, or say that another copy of the app has it.
-
-        False where there is none.
-
-        `again`: it has been said before.
-        """
-        in_use = ""
-        try:
-            self.told += self.store.open()
-        except InUse as trouble:
-            in_use = str(trouble)
-        except StoreTrouble as trouble:
-            self.told.append(str(trouble))
-        found = self._broken_off()
-        if found is None:
-            self.told += [in_use] if in_use else []
-        elif in_use:
-            self._say_in_use(found[1], again)
-        else:
-            self._ask_to_carry_on(*found)
-        return found is not None
-
-    def _say_in_use(self, recovery: Recovery, again: bool = False) -> None:
-        """The session can be gone on with by one copy of the app alone."""
-        from pacer.face.pages.textpage import TextPage
-        from pacer.show.wording.recoverytext import in_use_words
-
-        if again:
-            self.told.append("it is still running there")
-        ways = ("again", "Try again", lambda: self.go_on(again=True)), ("shelf", "Cancel", self.home)
-        self.show(TextPage(in_use_words(recovery), ways, **self.looks))
-
-    def go_on(self, again: bool = False) -> None:
-        """Ask about the session that is running; where there is none any more, the shelf."""
-        if not self._ask_about_session(again):
-            self.home()
-
-    def _ask_to_carry_on(self, number: int, recovery: Recovery) -> None:
-        from pacer.face.window.recallpage import RecallPage
-
-        def stop() -> None:
-            self.carry_on(number)
-            if self.shell is not None:
-                self.shell.stop_all()
-
-        self.show(
-            RecallPage(
-                recovery,
-                on_carry_on=lambda: self.carry_on(number),
-                on_over=lambda: self.end_broken_off(number),
-                on_stop=stop,
-                now_ms=self.clocks.boot,
-                **self.looks,
-            )
-        )
-
-    def resume(self, number: int) -> None:
-        """Go on with a session that was ended just now."""
-        self.carry_on(number, reopen)
-
-    def carry_on(self, number: int, how: Callable[..., Opened] = open_again) -> None:
-        """Go on with a session that was broken off, at the second where it would have been."""
-        try:
-            opened = how(self.store, number, clock=self.clocks.now)
-        except InUse:
-            self.go_on()
-            return
-        except (StoreTrouble, Unreadable, CannotRun) as trouble:
-            self.told.append(str(trouble))
-            self.home()
-            return
-        self._clock(opened, told=opened.told)
-
-    def end_broken_off(self, number: int) -> None:
-        """The session that was broken off is over."""
-        try:
-            end_again(self.store, number, clock=self.clocks.now)
-        except InUse:
-            self.go_on()
-            return
-        except (StoreTrouble, Unreadable, CannotRun) as trouble:
-            self.told.append(str(trouble))
-        self.home()
-
     # -- pages ---------------------------------------------------------------------------------------------------
 
     @property
@@ -415,110 +316,6 @@ class Desk(FloatLayout):
         else:
             self.page.go_on()
 
-    def line(self) -> None:
-        """A line now."""
-        from pacer.face.editor.quicksetpage import LineNowPage
-        from pacer.show.editing.quickset import plan_of
-        from pacer.timeline.summary.planned import planned
-
-        def run(text: str, pool: str) -> None:
-            self._line = page.choice
-            gear = self.roster.squad.gear
-            self._start(
-                lambda: replace(read_line(text, pool_from_text(pool), gear), title=text),
-                None,
-                at_once=True,
-                page=text,
-                then=begin,
-            )
-
-        def begin() -> None:
-            shell = self.shell
-            if shell is not None and shell.notices.confirmed:
-                shell.act("begin", shell.ask("begin"))  # it was thought up on deck: it runs at once
-
-        page = LineNowPage(
-            self.squad_here,
-            self.settings.pool,
-            choice=self._line,
-            on_run=run,
-            on_close=self.home,
-            now_ms=self.clocks.boot,
-            begins=lambda: self._begins(planned(plan_of(page.text, page.pool, page.squad), page.squad)[0], "begin"),
-            **self.looks,
-        )
-        self.show(page)
-
-    def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:
-        """The squad, or one lane of it; afterwards home, or what `then` shows."""
-        from pacer.face.pages.squadpage import SquadPage
-
-        self.show(
-            SquadPage(
-                self.squads,
-                self.clocks.day(),
-                self.settings.pool,
-                lane=lane,
-                on_test=lambda tested: self.test(tested, then=lambda: self.squad(then, lane)),
-                on_close=lambda _roster: (then or self.home)(),
-                **self.looks,
-            )
-        )
-
-    def heads(self, then: Callable[[], None]) -> None:
-        """Heads before the start; a count is kept with the session that is then begun. Afterwards what `then` shows."""
-        from pacer.face.pages.headspage import HeadsPage
-
-        def count(heads: int) -> None:
-            self._counted = heads
-            then()
-
-        self.show(
-            HeadsPage(
-                self.squads,
-                self.clocks.day(),
-                self._counted,
-                on_count=count,
-                on_close=then,
-                on_lane=lambda lane: self.squad(lambda: self.heads(then), lane),
-                **self.looks,
-            )
-        )
-
-    def test(self, lane: int, swims: Sequence = (), then: Callable[[], None] | None = None) -> None:
-        """Test swims of a lane."""
-        from pacer.face.pages.testpage import TestPage
-
-        self.show(
-            TestPage(
-                self.squads,
-                lane,
-                self.clocks.day(),
-                swims=swims,
-                now_ms=self.clocks.boot,
-                wall_ms=self.clocks.wall,
-                boot=self.clocks.started,
-                player=self.player,
-                latency_ms=self.settings.latency_ms,
-                on_close=then or self.home,
-                **self.looks,
-            )
-        )
-
-    def _tests_under_way(self) -> bool:
-        found = self.squads.tests(self.clocks.started())
-        return found is not None and found[2][-1].zero_ms is not None and not found[2][-1].is_in
-
-    def go_on_testing(self) -> None:
-        """Take up test swims where they were left."""
-        found = self.squads.tests(self.clocks.started())
-        if found is None:
-            self.home()
-            return
-        name, lane, swims = found
-        self.squads.choose(name)
-        self.test(lane, swims)
-
     def set_up(self) -> None:
         """The settings."""
         from pacer.face.pages.settingspage import SettingsPage
@@ -551,202 +348,9 @@ class Desk(FloatLayout):
 
         self.show(TextPage(CAUTIONS, (("leave", CLOSE, then or self.home),), **self.looks))
 
-    # -- a session -------------------------------------------------------------------------------------------------
-
-    def run(
-        self,
-        text: str,
-        at_once: bool = False,
-        demo: str = "",
-        refused: Callable[[CannotStart], None] | None = None,
-    ) -> None:
-        """Make a plan ready to run with those who are here; what stands in the way is told, or `refused` is."""
-        roster = self.roster
-        self._start(lambda: read_plan(text, roster.squad.gear), text, at_once, demo=demo, refused=refused)
-
-    def _start(
-        self,
-        read: Callable[[], Plan],
-        text: str | None,
-        at_once: bool,
-        page: str = "",
-        demo: str = "",
-        refused: Callable[[CannotStart], None] | None = None,
-        then: Callable[[], None] = lambda: None,
-    ) -> None:
-        """The session of a plan of that `text`, or of what stands on a `page` that is no plan.
-
-        Worked out aside: the window goes on. `then` is done once it is ready to begin.
-        """
-        roster = self.roster
-
-        def work() -> Start | CannotStart:
-            try:
-                return started(read, text, roster, self.drills.book)
-            except CannotStart as why:
-                return why
-
-        def again() -> None:
-            self._start(read, text, at_once, page, refused=home)
-
-        def home(why: CannotStart) -> None:  # nobody is here: back home, with the reason
-            self.home()
-            self._tell(*why.ways)
-
-        def done(found: Start | CannotStart, tell: Callable[[CannotStart], None]) -> None:
-            if isinstance(found, CannotStart):
-                (refused or tell)(found)
-                return
-            self._let_go()
-            self.opened = open_new(self.store, found.timeline, found.text, clock=self.clocks.now)
-            if at_once:
-                told, shown = self.opened.told, text or page
-                self._clock(self.opened, found.findings(), again=again, told=told, page=shown, demo=demo)
-            else:
-                self._ready(self.opened, text, found.findings(), again)
-            then()
-
-        answers: Answers[Start | CannotStart] = Answers("start")
-        answers.ask("start", work)
-        answers.wait(self.patience_s)
-        if (found := answers.ask("start", work)) is not None:
-            done(found, lambda why: self._tell(*why.ways))
-            return
-        self._show_working(answers)
-        self._starting = answers, lambda found: done(found, home)
-
-    def _show_working(self, answers: Answers[Start | CannotStart]) -> None:
-        """A page that says that the session is worked out, and leads back."""
-        from pacer.face.pages.textpage import TextPage
-
-        def leave() -> None:
-            answers.drop()
-            self.home()
-
-        self.show(TextPage(WORKING, (("leave", CLOSE, leave),), **self.looks))
-
-    def _go_on_starting(self) -> None:
-        """Show what was worked out, once it is there."""
-        if self._starting is not None:
-            answers, done = self._starting
-            if (found := answers.ask("start", _asked_already)) is not None:
-                self._starting = None
-                done(found)
-
-    def _name_of(self, text: str | None) -> str:
-        """The plan on the shelf that a text is of, "" for none."""
-        return next((card.name for card in self.shelf.cards() if card.text == text), "")
-
-    def _is_demo(self, text: str | None) -> bool:
-        """Whether that is a demo plan as it came."""
-        try:
-            return any(path.read_text("utf-8").strip() == (text or "").strip() for path in self._demos)
-        except OSError:
-            return False
-
     def _tell(self, *ways: str) -> None:
         if self.page is not None and hasattr(self.page, "tell"):
             self.page.tell(*ways)
-
-    def _ready(self, opened: Opened, text: str, found: Sequence[Finding], again: Callable[[], None]) -> None:
-        """The page before the start of the plan `text`."""
-        from pacer.face.pages.readypage import ReadyPage
-
-        def begin(how: str) -> None:
-            chosen = page.start.chosen
-            self._clock(opened, again=again, back=again)
-            self.shell.start.chosen = chosen
-            self.shell.act(how, self.shell.ask(how))
-
-        name, minutes = self._name_of(text), -(-opened.timeline.end_ms // MINUTE_MS)
-        self.told += opened.told
-        page = ReadyPage(
-            opened.timeline,
-            text,
-            found,
-            away=len(self.roster.away),
-            demo=self._is_demo(text),
-            counted=self._counted,
-            wall_ms=self.clocks.wall,
-            now_ms=self.clocks.boot,
-            battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
-            on_begin=begin,
-            begins=lambda how: self._begins(opened.timeline, how, page.start.hour_minute()),
-            on_start=lambda: self._clock(opened, again=again, back=again),
-            on_heads=None if self.roster.squad.assumed else lambda: self.heads(again),
-            on_squad=lambda: self.squad(again),
-            on_write=(lambda line: self.write(name, line)) if name else None,
-            on_new=self.new,
-            on_close=self.home,
-            book=self.drills.book,
-            **self.looks,
-        )
-        self.show(page)
-
-    def _begins(self, timeline: Timeline, how: str, at: tuple[int, int] = (0, 0)) -> tuple[str, ...]:
-        """When a session of that timeline would start if it were begun now.
-
-        `how` is one of the keys that do it, `at` the time of day for that one.
-        """
-        from pacer.show.drive.driver import Driver
-
-        driver = Driver(timeline, now_ms=self.clocks.boot, wall_ms=self.clocks.wall, boot=self.clocks.started)
-        driver.top = self.settings.wall_top
-        return (
-            driver.begin() if how == "begin" else driver.begin_at_top() if how == "top" else driver.begin_at(*at)
-        ).ways
-
-    def _clock(
-        self,
-        opened: Opened,
-        found: Sequence[Finding] = (),
-        *,
-        again: Callable[[], None] | None = None,
-        back: Callable[[], None] | None = None,
-        told: Sequence[str] = (),
-        page: str = "",
-        demo: str = "",
-    ) -> None:
-        """The session's own face.
-
-        `back` is where it is left for before it has begun, `page` what flagged lines are found on.
-        """
-        from pacer.face.window.keyboard import Keyboard
-        from pacer.face.window.shell import Shell
-        from pacer.show.drive.driver import Driver
-        from pacer.show.drive.journalwriter import OnDisk
-
-        self.opened = opened
-        driver = Driver(
-            opened.timeline,
-            now_ms=self.clocks.boot,
-            wall_ms=self.clocks.wall,
-            boot=self.clocks.started,
-            store=OnDisk(opened.keeper),
-            journal=opened.journal,
-        )
-
-        def leave() -> None:
-            (self.home if driver.run.begun is not None else back or self.home)()
-
-        shell = Shell(
-            driver,
-            self.settings,
-            findings=found,
-            told=(*self.told, *told),
-            keep=self.change,
-            close=leave,
-            again=again or self.home,
-            book=self.drills.book,
-        )
-        self.told = []
-        self.show(shell)
-        self.shell, self.keyboard = shell, Keyboard(shell)
-        if self.player is not None:
-            shell.sounds.open(self.player, self.device)
-        shell.notices.demo, shell.notices.page = demo, page
-        if driver.run.begun is None or told:
-            shell.notices.greet()
 
     def _let_go(self) -> None:
         """Nobody keeps a session any more."""
@@ -783,7 +387,3 @@ class Desk(FloatLayout):
         """The app ends: everything is written down."""
         self._take_down()
         self._let_go()
-
-
-def _asked_already() -> Start | CannotStart:
-    raise AssertionError("what is asked again was asked before")

@@ -38,7 +38,7 @@ class RecallPage(HeldPage):
         **kwargs,
     ):
         super().__init__({STOP.name}, now_ms, theme, glass, **kwargs)
-        self.recovery, self.now_ms = recovery, now_ms
+        self.recovery, self.now_ms, self.paragraphs = recovery, now_ms, recall_words(recovery)
         self.on_carry_on, self.on_over, self.on_stop = on_carry_on, on_over, on_stop
         self.board = Board(self.press)
         self.boards = [self.board]
@@ -87,7 +87,7 @@ class RecallPage(HeldPage):
         column.say(self._shown[0], bold=True, scale=LARGE)
         column.say(self._shown[1], bold=True)
         column.skip(0.7)
-        for heading, text in recall_words(self.recovery):
+        for heading, text in self.paragraphs:
             column.say(heading, bold=True)
             column.say(text, colour="dim")
             column.skip(0.7)

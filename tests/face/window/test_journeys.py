@@ -886,7 +886,7 @@ def fix(page, says):
 
 
 def test_the_window_does_not_wait_for_a_session_that_is_long_to_work_out(coach, monkeypatch):
-    import pacer.face.window.desk as desk
+    import pacer.face.window.beginning as beginning
     from pacer.show.drive.preparation import started
 
     go_on = threading.Event()
@@ -897,7 +897,7 @@ def test_the_window_does_not_wait_for_a_session_that_is_long_to_work_out(coach, 
 
     coach = coach()
     coach.desk.patience_s = 0
-    monkeypatch.setattr(desk, "started", slowly)
+    monkeypatch.setattr(beginning, "started", slowly)
     monkeypatch.setattr("tests.face.coach.worked_out", lambda: None)
     text = coach.desk.shelf.text("long-axis-rotation-3")
     coach.desk.run(text)

@@ -1,0 +1,253 @@
+"""The part of the desk that leads from a text to the clock: the session worked out, the page before the start."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import replace
+
+from pacer.face.window.deskpart import DeskPart
+from pacer.plan.model import Plan
+from pacer.plan.notation.reader import pool_from_text, read_line, read_plan
+from pacer.plan.times import MINUTE_MS
+from pacer.session.storage.openings import Opened, open_new
+from pacer.show.drive.asidethread import Answers
+from pacer.show.drive.preparation import CannotStart, Start, started
+from pacer.show.wording.closing import CLOSE
+from pacer.timeline.findings import Finding
+from pacer.timeline.layout import Timeline
+
+WORKING = (("Working out the session", "More can be chosen than usual: it takes a moment."),)
+
+
+class Beginning(DeskPart):
+    """A session of a plan, or of a set that was thought up on deck."""
+
+    def run(
+        self,
+        text: str,
+        at_once: bool = False,
+        demo: str = "",
+        refused: Callable[[CannotStart], None] | None = None,
+    ) -> None:
+        """Make a plan ready to run with those who are here; what stands in the way is told, or `refused` is."""
+        roster = self.roster
+        self._start(lambda: read_plan(text, roster.squad.gear), text, at_once, demo=demo, refused=refused)
+
+    def _start(
+        self,
+        read: Callable[[], Plan],
+        text: str | None,
+        at_once: bool,
+        page: str = "",
+        demo: str = "",
+        refused: Callable[[CannotStart], None] | None = None,
+        then: Callable[[], None] = lambda: None,
+    ) -> None:
+        """The session of a plan of that `text`, or of what stands on a `page` that is no plan.
+
+        Worked out aside: the window goes on. `then` is done once it is ready to begin.
+        """
+        roster = self.roster
+
+        def work() -> Start | CannotStart:
+            try:
+                return started(read, text, roster, self.drills.book)
+            except CannotStart as why:
+                return why
+
+        def again() -> None:
+            self._start(read, text, at_once, page, refused=home)
+
+        def home(why: CannotStart) -> None:  # nobody is here: back home, with the reason
+            self.home()
+            self._tell(*why.ways)
+
+        def done(found: Start | CannotStart, tell: Callable[[CannotStart], None]) -> None:
+            if isinstance(found, CannotStart):
+                (refused or tell)(found)
+                return
+            self._let_go()
+            self.opened = open_new(self.store, found.timeline, found.text, clock=self.clocks.now)
+            if at_once:
+                told, shown = self.opened.told, text or page
+                self._clock(self.opened, found.findings(), again=again, told=told, page=shown, demo=demo)
+            else:
+                self._ready(self.opened, text, found.findings(), again)
+            then()
+
+        answers: Answers[Start | CannotStart] = Answers("start")
+        answers.ask("start", work)
+        answers.wait(self.patience_s)
+        if (found := answers.ask("start", work)) is not None:
+            done(found, lambda why: self._tell(*why.ways))
+            return
+        self._show_working(answers)
+        self._starting = answers, lambda found: done(found, home)
+
+    def _show_working(self, answers: Answers[Start | CannotStart]) -> None:
+        """A page that says that the session is worked out, and leads back."""
+        from pacer.face.pages.textpage import TextPage
+
+        def leave() -> None:
+            answers.drop()
+            self.home()
+
+        self.show(TextPage(WORKING, (("leave", CLOSE, leave),), **self.looks))
+
+    def _go_on_starting(self) -> None:
+        """Show what was worked out, once it is there."""
+        if self._starting is not None:
+            answers, done = self._starting
+            if (found := answers.ask("start", _asked_already)) is not None:
+                self._starting = None
+                done(found)
+
+    def _name_of(self, text: str | None) -> str:
+        """The plan on the shelf that a text is of, "" for none."""
+        return next((card.name for card in self.shelf.cards() if card.text == text), "")
+
+    def _is_demo(self, text: str | None) -> bool:
+        """Whether that is a demo plan as it came."""
+        try:
+            return any(path.read_text("utf-8").strip() == (text or "").strip() for path in self._demos)
+        except OSError:
+            return False
+
+    def line(self) -> None:
+        """A line now."""
+        from pacer.face.editor.quicksetpage import LineNowPage
+        from pacer.show.editing.quickset import plan_of
+        from pacer.timeline.summary.planned import planned
+
+        def run(text: str, pool: str) -> None:
+            self._line = page.choice
+            gear = self.roster.squad.gear
+            self._start(
+                lambda: replace(read_line(text, pool_from_text(pool), gear), title=text),
+                None,
+                at_once=True,
+                page=text,
+                then=begin,
+            )
+
+        def begin() -> None:
+            shell = self.shell
+            if shell is not None and shell.notices.confirmed:
+                shell.act("begin", shell.ask("begin"))  # it was thought up on deck: it runs at once
+
+        page = LineNowPage(
+            self.squad_here,
+            self.settings.pool,
+            choice=self._line,
+            on_run=run,
+            on_close=self.home,
+            now_ms=self.clocks.boot,
+            begins=lambda: self._begins(planned(plan_of(page.text, page.pool, page.squad), page.squad)[0], "begin"),
+            **self.looks,
+        )
+        self.show(page)
+
+    def _ready(self, opened: Opened, text: str | None, found: Sequence[Finding], again: Callable[[], None]) -> None:
+        """The page before the start of the plan `text`."""
+        from pacer.face.pages.readypage import ReadyPage
+
+        def begin(how: str) -> None:
+            chosen = page.start.chosen
+            self._clock(opened, again=again, back=again)
+            if self.shell is not None:
+                self.shell.start.chosen = chosen
+                self.shell.act(how, self.shell.ask(how))
+
+        name, minutes = self._name_of(text), -(-opened.timeline.end_ms // MINUTE_MS)
+        self.told += opened.told
+        page = ReadyPage(
+            opened.timeline,
+            text or "",
+            found,
+            away=len(self.roster.away),
+            demo=self._is_demo(text),
+            counted=self._counted,
+            wall_ms=self.clocks.wall,
+            now_ms=self.clocks.boot,
+            battery=lambda: self.device.battery_warning(minutes) if self.device is not None else "",
+            on_begin=begin,
+            begins=lambda how: self._begins(opened.timeline, how, page.start.hour_minute()),
+            on_start=lambda: self._clock(opened, again=again, back=again),
+            on_heads=None if self.roster.squad.assumed else lambda: self.heads(again),
+            on_squad=lambda: self.squad(again),
+            on_write=(lambda line: self.write(name, line)) if name else None,
+            on_new=self.new,
+            on_close=self.home,
+            book=self.drills.book,
+            **self.looks,
+        )
+        self.show(page)
+
+    def _begins(self, timeline: Timeline, how: str, at: tuple[int, int] = (0, 0)) -> tuple[str, ...]:
+        """When a session of that timeline would start if it were begun now.
+
+        `how` is one of the keys that do it, `at` the time of day for that one.
+        """
+        from pacer.show.drive.driver import Driver
+
+        driver = Driver(timeline, now_ms=self.clocks.boot, wall_ms=self.clocks.wall, boot=self.clocks.started)
+        driver.top = self.settings.wall_top
+        return (
+            driver.begin() if how == "begin" else driver.begin_at_top() if how == "top" else driver.begin_at(*at)
+        ).ways
+
+    def _clock(
+        self,
+        opened: Opened,
+        found: Sequence[Finding] = (),
+        *,
+        again: Callable[[], None] | None = None,
+        back: Callable[[], None] | None = None,
+        told: Sequence[str] = (),
+        page: str = "",
+        demo: str = "",
+    ) -> None:
+        """The session's own face.
+
+        `back` is where it is left for before it has begun, `page` what flagged lines are found on.
+        """
+        from pacer.face.window.keyboard import Keyboard
+        from pacer.face.window.shell import Shell
+        from pacer.show.drive.driver import Driver
+        from pacer.show.drive.journalwriter import OnDisk
+
+        self.opened = opened
+        driver = Driver(
+            opened.timeline,
+            now_ms=self.clocks.boot,
+            wall_ms=self.clocks.wall,
+            boot=self.clocks.started,
+            store=OnDisk(opened.keeper),
+            journal=opened.journal,
+        )
+
+        def leave() -> None:
+            (self.home if driver.run.begun is not None else back or self.home)()
+
+        shell = Shell(
+            driver,
+            self.settings,
+            findings=found,
+            told=(*self.told, *told),
+            keep=self.change,
+            close=leave,
+            again=again or self.home,
+            book=self.drills.book,
+        )
+        self.told = []
+        self.show(shell)
+        self.shell, self.keyboard = shell, Keyboard(shell)
+        if self.player is not None:
+            shell.sounds.open(self.player, self.device)
+        shell.notices.demo, shell.notices.page = demo, page
+        if driver.run.begun is None or told:
+            shell.notices.greet()
+
+
+def _asked_already() -> Start | CannotStart:
+    raise AssertionError("what is asked again was asked before")

@@ -1,0 +1,99 @@
+"""What the parts of the desk share: what is kept, what is on the window, and the ways between its pages."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+
+from kivy.uix.widget import Widget
+
+from pacer.plan.library.shelf import Shelf
+from pacer.session.storage.openings import Opened
+from pacer.session.storage.store import Store
+from pacer.show.drive.asidethread import Answers
+from pacer.show.drive.preparation import CannotStart, Clocks, Start
+from pacer.show.drive.settings import Settings
+from pacer.squad.register.drillfile import DrillFile
+from pacer.squad.register.roster import Roster
+from pacer.squad.register.squadfolder import Squads
+from pacer.squad.squad import Squad
+
+if TYPE_CHECKING:
+    from pacer.face.window.keyboard import Keyboard
+    from pacer.face.window.shell import Shell
+
+
+class DeskPart:
+    """Mixed into the desk, which has all of this."""
+
+    settings: Settings
+    clocks: Clocks
+    shelf: Shelf
+    squads: Squads
+    drills: DrillFile
+    store: Store
+    told: list[str]
+    player: Any
+    device: Any
+    page: Any  #: what is on the window
+    shell: Shell | None
+    opened: Opened | None
+    keyboard: Keyboard | None
+    patience_s: float
+    _demos: list[Path]
+    _line: Any
+    _counted: int | None
+    _starting: tuple[Answers[Start | CannotStart], Callable[[Start | CannotStart], None]] | None
+
+    @property
+    def looks(self) -> dict[str, Any]:
+        """Theme and glass, for a page to be made with."""
+        raise NotImplementedError
+
+    @property
+    def roster(self) -> Roster:
+        """The squad in hand, and who is away today."""
+        raise NotImplementedError
+
+    @property
+    def squad_here(self) -> Squad:
+        """Those who are here."""
+        raise NotImplementedError
+
+    def show(self, page: Widget) -> None:
+        """Put a page on the window in place of the one before."""
+        raise NotImplementedError
+
+    def change(self, settings: Settings) -> None:
+        """Settings have changed."""
+        raise NotImplementedError
+
+    def home(self) -> None:
+        """The shelf, and the ways to everything else."""
+        raise NotImplementedError
+
+    def write(self, name: str, line: int | None = None) -> None:
+        """Write a plan."""
+        raise NotImplementedError
+
+    def new(self) -> None:
+        """Write a plan of one's own."""
+        raise NotImplementedError
+
+    def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:
+        """The squad, or one lane of it."""
+        raise NotImplementedError
+
+    def heads(self, then: Callable[[], None]) -> None:
+        """Heads before the start."""
+        raise NotImplementedError
+
+    def _clock(self, opened: Opened, *, told: Sequence[str] = ()) -> None:
+        raise NotImplementedError
+
+    def _tell(self, *ways: str) -> None:
+        raise NotImplementedError
+
+    def _let_go(self) -> None:
+        raise NotImplementedError
