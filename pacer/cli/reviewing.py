@@ -5,7 +5,7 @@ from __future__ import annotations
 import argparse
 import sys
 
-from pacer.cli.arguments import FINE, STOPPED, Told, plan_of, print_json, squad_of
+from pacer.cli.arguments import FINE, STOPPED, Told, book_here, plan_of, print_json, squad_of
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.nextplan import PlanChange, plan_change
 from pacer.review.learning.offers import Offer
@@ -27,7 +27,7 @@ def review(options: argparse.Namespace) -> int:
             print(told, file=sys.stderr)
         number = options.session if options.session is not None else _last(store)
         kept = store.session(number)
-        reading = Reading(review_of(kept), names=options.names)
+        reading = Reading(review_of(kept), names=options.names, book=book_here())
     except StoreTrouble as trouble:
         raise Told(f"pacer review: {trouble}", STOPPED) from None
     except (Unreadable, CannotRun):

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import argparse
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, book_here, plan_and_squad, say_squad, timeline_for
@@ -11,6 +11,7 @@ from pacer.disk import reason_of, write_whole
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.figures.figure import Figure
 from pacer.timeline.findings import CannotRun
 
 
@@ -20,6 +21,7 @@ def add_sheet(command: Callable[..., argparse.ArgumentParser]) -> None:
     made.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file, - for standard input")
     made.add_argument("--lanes", action="store_true", help="a sheet for each lane too, read from the water; no names")
     made.add_argument("--register", action="store_true", help="the register too, with the swimmers' names")
+    made.add_argument("--svg", action="store_true", help="the figures too, as SVG files")
     made.add_argument("--session", metavar="N", type=int, help="the review of session N instead of a plan's sheets")
     made.add_argument("--names", action="store_true", help="swimmers' names in the review")
     made.add_argument(
@@ -41,7 +43,8 @@ def sheet(options: argparse.Namespace) -> int:
         raise Told("pacer sheet: name a plan, or a session with --session N", UNREADABLE)
     files = _review(options, size) if options.plan is None else _plan(options, size)
     for name, data in files:
-        path = Path(options.folder) / f"{name_from_title(name)}.pdf"
+        stem, _, suffix = name.rpartition(".")
+        path = Path(options.folder) / f"{name_from_title(stem)}.{suffix}"
         try:
             write_whole(path, data)
         except OSError as error:
@@ -55,25 +58,26 @@ def _plan(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
     from pacer.paper.lanesheet import READ_FROM_M, lane_sheet
     from pacer.paper.pdffile import pdf_bytes
     from pacer.paper.registersheet import register_sheet
+    from pacer.show.figures.planstrip import strip
 
     plan, squad = plan_and_squad(options)
     say_squad(squad)
     timeline = timeline_for(plan, squad)
     title = plan.title or ("Session" if options.plan == "-" else Path(options.plan).stem)
-    made = [(f"{title}, coach", pdf_bytes(coach_sheet(timeline, size, book_here()), f"{title}: the coach's sheet"))]
+    made = [(f"{title}, coach.pdf", pdf_bytes(coach_sheet(timeline, size, book_here()), f"{title}: the coach's sheet"))]
     if options.lanes:
         far = options.read_from or READ_FROM_M
         pages = [page for lane in range(len(squad.lanes)) for page in lane_sheet(timeline, lane, size, far)]
-        made.append((f"{title}, lanes", pdf_bytes(pages, f"{title}: the lanes' sheets")))
+        made.append((f"{title}, lanes.pdf", pdf_bytes(pages, f"{title}: the lanes' sheets")))
     if options.register:
         name = squad.name or title
-        made.append((f"{name}, register", pdf_bytes(register_sheet(squad, size), f"{name}: register")))
-    return made
+        made.append((f"{name}, register.pdf", pdf_bytes(register_sheet(squad, size), f"{name}: register")))
+    return made + (_pictures({f"{title}, strip": strip(timeline)}) if options.svg else [])
 
 
 def _review(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
     from pacer.paper.pdffile import pdf_bytes
-    from pacer.paper.reviewsheet import review_sheet
+    from pacer.paper.reviewsheet import figures_of, review_sheet
     from pacer.review.report.reviewtext import Reading
     from pacer.review.swum.review import review_of
 
@@ -82,14 +86,22 @@ def _review(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
         for told in store.open():
             print(told)
         kept = store.session(options.session)
-        reading = Reading(review_of(kept), names=options.names)
+        reading = Reading(review_of(kept), names=options.names, book=book_here())
     except StoreTrouble as trouble:
         raise Told(f"pacer sheet: {trouble}", STOPPED) from None
     except (Unreadable, CannotRun):
         raise Told("pacer sheet: this version cannot run that session's plan", STOPPED) from None
     title = kept.listed.title or f"Session {options.session}"
     pages = review_sheet(reading, size)
-    return [(f"{title}, review {options.session}", pdf_bytes(pages, f"{title}: review"))]
+    name = f"{title}, review {options.session}"
+    made = [(f"{name}.pdf", pdf_bytes(pages, f"{title}: review"))]
+    return made + (_pictures(figures_of(reading, name)) if options.svg else [])
+
+
+def _pictures(figures: Mapping[str, Figure]) -> list[tuple[str, bytes]]:
+    from pacer.paper.svgfigure import svg_text
+
+    return [(f"{name}.svg", svg_text(figure).encode()) for name, figure in figures.items()]
 
 
 def _metres(text: str) -> float:

@@ -47,6 +47,19 @@ def review_sheet(reading: Reading, size: PaperSize) -> list[Page]:
     return flow.finished(f"Session {review.listed.number}, {review.listed.title or 'untitled'}")
 
 
+def figures_of(reading: Reading, name: str) -> dict[str, Figure]:
+    """Every figure of a review, by a name that begins with `name`."""
+    review, called = reading.review, reading.called
+    figures = {f"{name}, strip": swum_strip(review), f"{name}, distance": distance_by_activity(review)}
+    rates = rate_against_speed(called)
+    if rates is not None:
+        figures[f"{name}, stroke rate"] = rates
+    for timed in review.sets:
+        place = f"lane {review.lane_number(timed.lane)} section {timed.section + 1} set {timed.line}"
+        figures[f"{name}, {place}"] = repeat_times(timed, called)
+    return figures
+
+
 def _head(review: Review, width: float) -> list[Piece]:
     one = review.listed
     begun = ""

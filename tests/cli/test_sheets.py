@@ -5,6 +5,7 @@ from __future__ import annotations
 import shutil
 import subprocess
 import sys
+from xml.etree import ElementTree
 
 import pytest
 from pypdf import PdfReader
@@ -46,6 +47,13 @@ def test_lanes_and_register_are_files_of_their_own(tmp_path, capsys):
     text = "\n".join(page.extract_text() for page in lanes.pages)
     assert all(f"LANE {number}" in text for number in range(1, 7)) and "Orla" not in text
     assert "Orla" in register.pages[0].extract_text()
+
+
+def test_the_strip_as_a_picture_too(tmp_path, capsys):
+    assert main(["sheet", PLAN, "--squad", SQUAD, "--svg"]) == 0
+    assert capsys.readouterr().out.splitlines()[1] == "long-axis-rotation-3-strip.svg"
+    tree = ElementTree.parse(tmp_path / "long-axis-rotation-3-strip.svg").getroot()
+    assert tree.tag == "{http://www.w3.org/2000/svg}svg" and len(list(tree)) > 200
 
 
 @pytest.mark.skipif(shutil.which("pdftoppm") is None, reason="poppler is not installed")

@@ -10,6 +10,7 @@ from enum import StrEnum
 from fractions import Fraction
 from typing import NamedTuple
 
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.model import Activity, Effort, SetLine, Stroke, Trend, Work
 from pacer.squad.factors import DEFAULTS, effort_factor
 from pacer.timeline.shape import Shape
@@ -40,22 +41,24 @@ class Stretch(NamedTuple):
     parts: tuple[Part, ...]
 
 
-def stretches_of(shape: Shape, line: SetLine, repeat: int, factors: Mapping[str, Fraction]) -> tuple[Stretch, ...]:
+def stretches_of(
+    shape: Shape, line: SetLine, repeat: int, factors: Mapping[str, Fraction], book: DrillBook = EMPTY_BOOK
+) -> tuple[Stretch, ...]:
     """A repeat's stretches; those that rest on the same factors are one. `repeat` counts from 1, `factors` are the
-    lane's and the squad's own.
+    lane's and the squad's own. A drill goes by its own name in the `book`, whatever the page calls it.
     """
     shares: dict[tuple[Part, ...], float] = {}
     before, whole = 0, shape.weights[-1]
     for work, weight in zip(shape.works, shape.weights):
-        parts = tuple(_parts(work, line, repeat, factors))
+        parts = tuple(_parts(work, line, repeat, factors, book))
         shares[parts] = shares.get(parts, 0.0) + (weight - before) / whole
         before = weight
     return tuple(Stretch(share, parts) for parts, share in shares.items())
 
 
-def _parts(work: Work, line: SetLine, repeat: int, factors: Mapping[str, Fraction]) -> Iterator[Part]:
+def _parts(work: Work, line: SetLine, repeat: int, factors: Mapping[str, Fraction], book: DrillBook) -> Iterator[Part]:
     if work.activity is not Activity.SWIM:
-        yield _activity(work, factors)
+        yield _activity(work, factors, book)
     if work.activity in (Activity.SWIM, Activity.PULL) and work.stroke not in (None, Stroke.FREE, Stroke.IM_ORDER):
         yield Part(str(work.stroke), Sort.STROKE, 1.0)
     for effort, weight in _efforts(work, line, repeat, factors).items():
@@ -67,9 +70,9 @@ def _parts(work: Work, line: SetLine, repeat: int, factors: Mapping[str, Fractio
         yield Part(name, Sort.GEAR, 1.0)
 
 
-def _activity(work: Work, factors: Mapping[str, Fraction]) -> Part:
+def _activity(work: Work, factors: Mapping[str, Fraction], book: DrillBook) -> Part:
     """The factor that a named drill gets of its own; else the most specific that the squad has, or the activity's."""
-    kind = " ".join(work.name.lower().split())
+    kind = " ".join(book.name_of(work.name).lower().split())
     names = [f"{work.activity} {work.stroke} {kind}", f"{work.activity} {kind}", f"{work.activity} {work.stroke}"]
     for name in names:
         if name in factors:

@@ -17,6 +17,7 @@ from math import exp, log, sqrt
 from statistics import median
 from typing import NamedTuple
 
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.review.learning.factorparts import Sort, Stretch, stretches_of
 from pacer.review.learning.posterior import Observed, Posterior, posterior
 from pacer.review.swum.review import Review
@@ -84,7 +85,7 @@ class Learned(NamedTuple):
     noise: float
 
 
-def learn(review: Review, put_back: Collection[int] = ()) -> tuple[Learned, ...]:
+def learn(review: Review, put_back: Collection[int] = (), book: DrillBook = EMPTY_BOOK) -> tuple[Learned, ...]:
     """What each lane's times say; lanes without times are not among them. `put_back`: entries of times that count."""
     lanes: dict[int, list[Ratio]] = {}
     known: dict[tuple[int, int, int], tuple[Stretch, ...]] = {}
@@ -96,7 +97,7 @@ def learn(review: Review, put_back: Collection[int] = ()) -> tuple[Learned, ...]
             place = (swim.repeat - 1) % line.change.over if line.change is not None else 0
             key = (id(swim.shape), id(line), place)
             if key not in known:
-                known[key] = stretches_of(swim.shape, line, swim.repeat, factors[swim.lane])
+                known[key] = stretches_of(swim.shape, line, swim.repeat, factors[swim.lane], book)
             ratio = Ratio(swim, log(swim.time_ms / swim.predicted_ms), known[key])
             lanes.setdefault(review.people[swim.who].lane, []).append(ratio)
     return tuple(learn_lane(lane, ratios, put_back) for lane, ratios in sorted(lanes.items()))

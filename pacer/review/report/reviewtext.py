@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Sequence
 from textwrap import wrap
 
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.review.learning.learned import Estimate, Learned, learn
 from pacer.review.learning.nextplan import PlanChange
 from pacer.review.learning.offers import Offer, offers_of
@@ -23,11 +24,16 @@ WIDTH = 100  #: letters in a row of the terminal
 
 
 class Reading:
-    """A review with all that is read from it. `names`: swimmers by name. `put_back`: entries of times that count."""
+    """A review with all that is read from it. `names`: swimmers by name. `put_back`: entries of times that count.
 
-    def __init__(self, review: Review, *, names: bool = False, put_back: Collection[int] = ()):
+    A drill is learned by its own name in the `book`.
+    """
+
+    def __init__(
+        self, review: Review, *, names: bool = False, put_back: Collection[int] = (), book: DrillBook = EMPTY_BOOK
+    ):
         self.review, self.called = review, Called(review, names)
-        self.learned: tuple[Learned, ...] = learn(review, put_back)
+        self.learned: tuple[Learned, ...] = learn(review, put_back, book)
         self.offers: tuple[Offer, ...] = offers_of(review, self.learned)
         self.news: tuple[News, ...] = news_of(review, self.learned, self.called)
 
