@@ -59,6 +59,7 @@ ROOMS = [
     "pacer.face.deck.leaves",
     "pacer.face.deck",
     "pacer.face.pages",
+    "pacer.face.review",
     "pacer.face.window",
     "pacer.cli",
 ]

@@ -20,7 +20,8 @@ class LogPage(Page):
     """Lists the sessions in `store`.
 
     A touch opens one, or it is opened at session `number`. `on_squad(number)` leads to the squad, where new bases come
-    from, `on_close()` away. A session that `reopens()` gives can be resumed: `on_resume(number)`.
+    from, `on_close()` away. A session that `reopens()` gives can be resumed: `on_resume(number)`. `on_review(number)`
+    leads to what it came to.
     """
 
     def __init__(
@@ -32,13 +33,14 @@ class LogPage(Page):
         glass: Glass | None = None,
         on_squad: Callable[[int], None] = lambda number: None,
         on_close: Callable[[], None] = lambda: None,
+        on_review: Callable[[int], None] = lambda number: None,
         reopens: Callable[[], Listed | None] = lambda: None,
         on_resume: Callable[[int], None] = lambda number: None,
         **kwargs,
     ):
         super().__init__(theme, glass, on_close, **kwargs)
         self.store, self.number, self.on_squad = store, number, on_squad
-        self.reopens, self.on_resume = reopens, on_resume
+        self.reopens, self.on_resume, self.on_review = reopens, on_resume, on_review
         self.sessions, self.trouble = self._listed()
         self.tables: tuple[Table, ...] = ()  #: of the session that is open
         self.board = Board(self.press)
@@ -62,7 +64,8 @@ class LogPage(Page):
         """From a session to where new bases come from; the one that was ended just now can be resumed."""
         ended = self._ended() if self.tables else None
         resume = (PageKey("resume", "Resume session"),) if ended is not None and ended.number == self.number else ()
-        return (PageKey("bases", "New bases"), *resume) if self.tables else ()
+        review = PageKey("review", "Review", main=True)
+        return (review, PageKey("bases", "New bases"), *resume) if self.tables else ()
 
     def _ended(self) -> Listed | None:
         try:
@@ -135,6 +138,9 @@ class LogPage(Page):
             return
         if name == "bases":
             self.on_squad(self.number)
+            return
+        if name == "review":
+            self.on_review(self.number)
             return
         if name == "resume":
             self.on_resume(self.number)

@@ -275,12 +275,26 @@ class Desk(Resuming, Beginning, People, FloatLayout):
                 self.store,
                 number,
                 on_squad=lambda opened: self.squad(lambda: self.log(opened)),
+                on_review=self.review,
                 on_close=self.home,
                 reopens=lambda: reopens(self.store, self.clocks.now()),
                 on_resume=self.resume,
                 **self.looks,
             )
         )
+
+    def review(self, number: int) -> None:
+        """What a session came to, and what it offers."""
+        from pacer.face.review.reviewpage import ReviewPage
+        from pacer.show.drive.lookback import Lookback
+
+        lookback = Lookback(self.store, self.squads, self.shelf, self.clocks.day)
+        try:
+            page = ReviewPage(lookback, number, on_close=lambda: self.log(number), **self.looks)
+        except StoreTrouble as trouble:
+            self._tell(str(trouble))
+            return
+        self.show(page)
 
     def new(self) -> None:
         """Write a plan of one's own."""

@@ -59,9 +59,13 @@ class PlanChange(NamedTuple):
 
 def plan_change(plan: Plan, before: Squad, after: Squad) -> PlanChange:
     """What changes in a plan when a squad changes. Raises CannotRun where it cannot be swum by either."""
-    old, new = planned(plan, before)[0], planned(plan, after)[0]
+    return change_between(planned(plan, before)[0], planned(plan, after)[0])
+
+
+def change_between(old: Timeline, new: Timeline) -> PlanChange:
+    """What changes from one timeline of a plan to another."""
     sets = sorted(_sets(old, new), key=lambda one: not one.send_offs)
-    return PlanChange(plan.title, tuple(sets), old.end_ms, new.end_ms)
+    return PlanChange(old.plan.title, tuple(sets), old.end_ms, new.end_ms)
 
 
 def _sets(old: Timeline, new: Timeline) -> Iterator[SetChange]:

@@ -6,6 +6,7 @@ from pacer.plan.times import text_from_ms
 from pacer.review.report.called import counted, signed, tenths_of, whole_time
 from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
 from pacer.review.tables import Table
+from pacer.session.timezone import MONTHS
 
 MOST_VISITS = 20  #: the latest ones
 
@@ -41,12 +42,21 @@ def history_tables(name: str, visits: tuple[Visit, ...], trends: tuple[Trend, ..
     sessions = Table(
         heading,
         tuple(
-            (one.day, f"{one.distance:,} {one.unit}", text_from_ms(one.base_ms), _over(one), one.title or "")
+            (_day(one.day), f"{one.distance:,} {one.unit}", text_from_ms(one.base_ms), _over(one), one.title or "")
             for one in shown
         ),
         ("day", "distance", "base", "against prediction", "session"),
     )
     return tuple(table for table in (sessions, *(_trend(one) for one in trends)) if table.rows)
+
+
+def _day(day: str) -> str:
+    """
+    >>> _day("2026-03-02")
+    '2 Mar 2026'
+    """
+    year, month, date = day.split("-") if day else ("", "01", "")
+    return f"{int(date)} {MONTHS[int(month) - 1][:3]} {year}" if day else "?"
 
 
 def _over(one: Visit) -> str:
@@ -60,11 +70,11 @@ def _over(one: Visit) -> str:
 def _trend(one: Trend) -> Table:
     """A set then and now: the mean and the best of each session, and how it changes from session to session."""
     rows = [
-        (swum.day, tenths_of(swum.mean_ms), tenths_of(swum.best_ms), counted(swum.times, "time"))
+        (_day(swum.day), tenths_of(swum.mean_ms), tenths_of(swum.best_ms), counted(swum.times, "time"))
         for swum in reversed(one.swum)
     ]
     change = one.swum[-1].mean_ms - one.swum[0].mean_ms
-    heading = f"{one.what}: {signed(change)} s since {one.swum[0].day}"
+    heading = f"{one.what}: {signed(change)} s since {_day(one.swum[0].day)}"
     if one.change_ms is not None:
         heading += f", {signed(one.change_ms)} s a session"
     return Table(heading, tuple(rows), ("day", "mean", "best", ""))

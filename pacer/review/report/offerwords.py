@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from pacer.plan.decimals import short_decimal
 from pacer.plan.times import text_from_ms
-from pacer.review.learning.learned import Ratio
 from pacer.review.learning.nextplan import PlanChange, SetChange, Way
 from pacer.review.learning.offers import Offer
 from pacer.review.report.called import Called, counted, tenths_of, whole_time
+from pacer.review.swum.swims import Swum
 from pacer.squad.pace import text_from_pace
 from pacer.squad.squad import Pace
 
@@ -63,6 +63,19 @@ def _rest(way: Way) -> str:
     return "none" if way.rest_ms is None else text_from_ms(way.rest_ms // 1000 * 1000)
 
 
+def change_lines(change: PlanChange, most: int = 3) -> tuple[str, ...]:
+    """What an offer changes in a plan, a line each: other send-offs first, and only then other rests."""
+    sets = [one for one in change.sets if one.send_offs] or list(change.sets)
+    if not sets:
+        return ("nothing changes",)
+    told = [change_text(one) for one in sets[:most]]
+    if len(sets) > most:
+        told.append(counted(len(sets) - most, "more set"))
+    if change.end_before_ms // 1000 != change.end_after_ms // 1000:
+        told.append(f"ends at {whole_time(change.end_after_ms)} instead of {whole_time(change.end_before_ms)}")
+    return tuple(told)
+
+
 def changes_text(change: PlanChange, most: int = 3) -> str:
     """What an offer changes in the next plan, the send-offs first; `nothing` where it is nothing."""
     if not change.sets:
@@ -75,9 +88,8 @@ def changes_text(change: PlanChange, most: int = 3) -> str:
     return "; ".join(told) + (f"; {counted(more, 'more set')}" if more > 0 else "") + end
 
 
-def left_out_text(ratio: Ratio, called: Called) -> str:
+def left_out_text(swim: Swum, called: Called) -> str:
     """`Kit, Main set, set 1, repeat 7: 1:20.0, predicted 0:40.0`."""
-    swim = ratio.swim
     rounds = f", round {swim.round}" if swim.round > 1 else ""
     where = f"{called.section(swim.section)}, set {swim.line}{rounds}, repeat {swim.repeat}"
     return f"{called.who(swim.who)}, {where}: {tenths_of(swim.time_ms or 0)}, predicted {tenths_of(swim.predicted_ms)}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterable, Sequence
 
 from pacer.review.learning.learned import Learned
 from pacer.review.report.called import Called, sentence, signed, tenths_of, whole_time
@@ -56,32 +56,32 @@ def distance_tables(review: Review) -> tuple[Table, ...]:
     return tuple(tables)
 
 
-def set_tables(review: Review, called: Called, out: Collection[int] = (), lane: int | None = None) -> tuple[Table, ...]:
-    """Each timed set: a row for each swimmer, with the mean against prediction, spread and drift behind the times.
+def set_tables(
+    sets: Iterable[TimedSet], called: Called, out: Collection[int] = (), most: int = MOST_COLUMNS
+) -> tuple[Table, ...]:
+    """Timed sets: a row for each swimmer, with the mean against prediction, spread and drift behind the times.
 
-    Times of the entries `out` are in brackets, and do not count behind them.
+    Times of the entries `out` are in brackets, and do not count behind them. At most so many times stand beside one
+    another; more go on below.
     """
-    shown = [without(table, out) for table in review.sets if lane is None or table.lane == lane]
-    return tuple(_set(table, called, out) for table in shown)
+    return tuple(_set(without(table, out), called, out, most) for table in sets)
 
 
-def _set(table: TimedSet, called: Called, out: Collection[int]) -> Table:
+def _set(table: TimedSet, called: Called, out: Collection[int], most: int) -> Table:
     several = len({column.round for column in table.columns}) > 1
     names = [f"{c.round}.{c.repeat}" if several else str(c.repeat) for c in table.columns]
     rows: list[tuple[str, ...]] = []
-    for start in range(0, len(names), MOST_COLUMNS):
-        shown = range(start, min(start + MOST_COLUMNS, len(names)))
-        blank = [""] * (min(MOST_COLUMNS, len(names)) - len(shown))
+    for start in range(0, len(names), most):
+        shown = range(start, min(start + most, len(names)))
+        blank = [""] * (min(most, len(names)) - len(shown))
         if start:
             rows.append(("", *(names[at] for at in shown), *blank, "", "", ""))
-        if table.target or not start:
-            rows += _predictions(table, list(shown), blank, start)
+        rows += _predictions(table, list(shown), blank)
         for row in table.rows:
             told = {cell.column: _time(cell, out) for cell in row.cells}
-            last = _behind(row) if start + MOST_COLUMNS >= len(names) else ("", "", "")
+            last = _behind(row) if start + most >= len(names) else ("", "", "")
             rows.append((called.short(row.who), *(told.get(at, "") for at in shown), *blank, *last))
-    word = "target" if table.target else "prediction"
-    heads = ("swimmer", *names[:MOST_COLUMNS], f"against {word}", "spread", "drift")
+    heads = ("swimmer", *names[:most], "off by", "spread", "drift a repeat")
     where = f"{called.section(table.section)}, {table.text}"
     return Table(f"{called.lane(table.lane).capitalize()}: {where}", tuple(rows), heads)
 
@@ -90,7 +90,7 @@ def _time(cell: Cell, out: Collection[int]) -> str:
     return f"({tenths_of(cell.time_ms)})" if cell.entry in out else tenths_of(cell.time_ms)
 
 
-def _predictions(table: TimedSet, shown: list[int], blank: list[str], start: int) -> list[tuple[str, ...]]:
+def _predictions(table: TimedSet, shown: list[int], blank: list[str]) -> list[tuple[str, ...]]:
     """What was asked for or predicted, where it is the same for everybody."""
     values = []
     for at in shown:
@@ -105,7 +105,7 @@ def _behind(row: Row) -> tuple[str, str, str]:
     return (
         "" if row.over_ms is None else signed(row.over_ms),
         "" if row.spread_ms is None else signed(row.spread_ms).lstrip("+"),
-        "" if row.drift_ms is None else f"{signed(row.drift_ms)} a repeat",
+        "" if row.drift_ms is None else signed(row.drift_ms),
     )
 
 
@@ -156,7 +156,7 @@ def notes_table(review: Review, called: Called) -> Table:
 
 def left_out_table(learned: Sequence[Learned], called: Called) -> Table:
     """Times that are too far off to learn from."""
-    rows = tuple((left_out_text(ratio, called),) for one in learned for ratio in one.left_out)
+    rows = tuple((left_out_text(ratio.swim, called),) for one in learned for ratio in one.left_out)
     return Table("Left out: too far off to learn from", rows)
 
 
@@ -179,7 +179,7 @@ def all_tables(review: Review, learned: Sequence[Learned], called: Called) -> tu
     """Everything of a review but its news and offers, in the order it is read."""
     tables = (
         plan_table(review),
-        *set_tables(review, called, {ratio.swim.entry for one in learned for ratio in one.left_out}),
+        *set_tables(review.sets, called, {ratio.swim.entry for one in learned for ratio in one.left_out}),
         stroke_table(review, called),
         left_out_table(learned, called),
         own_table(review, learned, called),

@@ -78,6 +78,7 @@ class Ledger:
         self.store = store
         self.path = Path(store.folder) / FILE
         self.told: tuple[str, ...] = ()
+        self.left = 0  #: how many sessions are still to be read, as `going` said no
 
     @contextlib.contextmanager
     def open(self, going: Callable[[], bool] = lambda: True) -> Iterator[sqlite3.Connection]:
@@ -124,13 +125,15 @@ class Ledger:
         there = {listed.number: listed for listed in self.store.sessions()}
         known = dict(connection.execute("select number, mark from session"))
         told = []
+        self.left = 0
         for number in known.keys() - there.keys():
             self._forget(connection, number)
         for number, listed in there.items():
             if known.get(number) == _mark(listed) or listed.begun_ms is None:
                 continue
-            if not going():
-                break
+            if self.left or not going():
+                self.left += 1
+                continue
             try:
                 self._take_in(connection, listed)
             except StoreTrouble as trouble:

@@ -22,11 +22,11 @@ def test_the_latest_first():
     sessions, same = history_tables("Kit", VISITS, (TREND,))
     assert sessions.heading == "Kit: 2 sessions"
     assert sessions.rows == (
-        ("2026-03-09", "1,400 m", "1:19", "no times", ""),
-        ("2026-03-02", "1,500 m", "1:20", "2.1 % slower, 12 times", "Thursday"),
+        ("9 Mar 2026", "1,400 m", "1:19", "no times", ""),
+        ("2 Mar 2026", "1,500 m", "1:20", "2.1 % slower, 12 times", "Thursday"),
     )
-    assert same.heading == "4 x 50 free, on 1:15 (25 m): −1.8 s since 2026-03-02, −0.9 s a session"
-    assert same.rows[0] == ("2026-03-16", "0:39.3", "0:38.8", "4 times") and len(same.rows) == 3
+    assert same.heading == "4 x 50 free, on 1:15 (25 m): −1.8 s since 2 Mar 2026, −0.9 s a session"
+    assert same.rows[0] == ("16 Mar 2026", "0:39.3", "0:38.8", "4 times") and len(same.rows) == 3
 
 
 def test_many_sessions_show_the_last():

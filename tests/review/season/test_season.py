@@ -181,8 +181,9 @@ def test_only_what_changed_is_read_again(store, monkeypatch):
 
 def test_it_can_be_broken_off_and_goes_on(store):
     asked = iter((True, True, False))
-    with Ledger(store).open(lambda: next(asked)) as ledger:
-        assert ledger.execute("select count(*) from session").fetchone()[0] == 2
+    made = Ledger(store)
+    with made.open(lambda: next(asked)) as ledger:
+        assert ledger.execute("select count(*) from session").fetchone()[0] == 2 and made.left == 4
     with Ledger(store).open() as ledger:
         assert ledger.execute("select count(*) from session").fetchone()[0] == 6
 

@@ -1,0 +1,181 @@
+"""The views of a review, each as a column of tiles."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.face.tiles.board import Tile
+from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.tablerows import say_table, wide
+from pacer.review.report.called import sentence
+from pacer.review.report.reviewtables import (
+    distance_tables,
+    notes_table,
+    own_table,
+    plan_table,
+    set_tables,
+    spent_table,
+    stroke_table,
+)
+from pacer.review.swum.timedsets import TimedSet
+from pacer.review.tables import Table, about
+from pacer.review.wasswum import counts_as_swum
+from pacer.session.storage.store import StoreTrouble
+from pacer.show.drive.lookback import Lookback
+
+ACROSS = (8, 6, 4, 3, 2)  #: so many times stand beside one another, as many as have room
+TILE = 18  #: a swimmer's tile is so many character heights wide
+KEY_SHARE = 0.24  #: of a row, for the key behind an offer
+
+
+def summary_column(column: Column, lookback: Lookback) -> Column:
+    """What the session was, and its news: the worst first, each with its figure. A touch leads to the set."""
+    reading = lookback.reading
+    listed = reading.review.listed
+    column.say(listed.title or "Without a title", bold=True, scale=1.3, most=2)
+    column.say(about(listed)[0], colour="dim")
+    if not counts_as_swum(listed):
+        column.say("It was over in less than two minutes: it does not count as swum.", colour="warn")
+    column.skip(1.5)
+    for number, one in enumerate(reading.news):
+        timed = one.lane is not None and one.section is not None
+        column.say(one.text, bold=True, name=f"news {number}" if timed else "")
+        column.say(sentence(one.figure), colour="dim")
+        column.skip(1.2)
+    return column
+
+
+def offers_column(column: Column, lookback: Lookback) -> Column:
+    """What is offered: take it, or undo that; then the times that were left out."""
+    offers, left_out = lookback.offers, lookback.left_out
+    column.say("Offers", bold=True, scale=1.3)
+    if not offers:
+        column.say("Nothing to change: the times fit the bases and factors of the squad.", colour="dim")
+    if offers:
+        column.say(_whose(lookback), colour="dim")
+    column.skip(0.5)
+    for offer in offers:
+        key = (
+            Cell(f"undo {offer.key}", ("Undo",), look="lit")
+            if offer.taken
+            else Cell(f"take {offer.key}", ("Take",), look="key")
+        )
+        _beside(column, key, [(sentence(offer.text), True, "ink"), (sentence(offer.evidence), False, "dim")])
+        for line in offer.change:
+            column.say(sentence(line))
+        column.skip(1.5)
+    if left_out:
+        column.say("Left out", bold=True, scale=1.3)
+        column.say("Too far off to learn from: a missed touch about doubles a time.", colour="dim")
+        column.skip(0.5)
+    for row in left_out:
+        key = Cell(
+            f"turn {row.entry}", ("Leave out",) if row.back else ("Put back",), look="lit" if row.back else "key"
+        )
+        _beside(column, key, [(sentence(row.text), False, "ink")])
+        column.skip(0.5)
+    return column
+
+
+def _whose(lookback: Lookback) -> str:
+    plan = lookback.next_plan
+    if plan is None:
+        return "No plan on the shelf follows this one: what an offer would change is not shown."
+    return f"Below each offer: what it changes in {plan.title or 'the next plan'}."
+
+
+def _beside(column: Column, key: Cell, texts: Sequence[tuple[str, bool, str]]) -> None:
+    """Words, and a key to the right of them."""
+    least = column.least(key)
+    high = max(KEY_SHARE * column.width, least)
+    whole, top = column.width, column.top
+    column.width = whole - high - column.gap
+    for text, bold, colour in texts:
+        column.say(text, bold=bold, colour=colour)
+    bottom = column.top
+    x, column.x, column.width, column.top = column.x, column.x + column.width + column.gap, high, top
+    column.row(key)
+    column.x, column.width, column.top = x, whole, max(bottom, column.top - column.gap)
+
+
+def sets_column(
+    column: Column, lookback: Lookback, lanes: Sequence[int], lane: int, sets: Sequence[TimedSet], chosen: int
+) -> list[Tile]:
+    """The timed sets of a lane; the one that the figure shows stands out."""
+    reading = lookback.reading
+    if not lanes:
+        column.say("No times were taken.", bold=True)
+        return column.tiles
+    numbers = [reading.review.lanes[one] for one in lanes]
+    column.flow(
+        *(
+            Cell(f"lane {at}", (f"Lane {number}",), look="lit" if at == lane else "key")
+            for at, number in enumerate(numbers)
+        )
+    )
+    out = {ratio.swim.entry for one in reading.learned for ratio in one.left_out}
+    column.say("Times in brackets are left out. Touch a dot to see whose it is.", colour="dim")
+    column.skip(0.8)
+    for at, table in enumerate(sets):
+        shown = _fitting(column, lookback, table, out)
+        heading = shown.heading.partition(": ")[2]
+        column.row(
+            Cell(f"set {at}", (heading, f"Set {table.line}"), across="left", look="lit" if at == chosen else "key")
+        )
+        say_table(column, shown)
+        column.skip(1.5)
+    return column.tiles
+
+
+def _fitting(column: Column, lookback: Lookback, table: TimedSet, out: set[int]) -> Table:
+    """A set's table with as many times beside one another as have room."""
+    called = lookback.reading.called
+    made = [set_tables((table,), called, out, most) for most in ACROSS]
+    return next((shown for (shown,) in made if wide(shown, column.cap) <= column.width), made[-1][0])
+
+
+def session_column(column: Column, lookback: Lookback) -> list[Tile]:
+    """All that is not news: plan and done, distances, time in the water, stroke rates, notes."""
+    reading = lookback.reading
+    review, called = reading.review, reading.called
+    tables = (
+        plan_table(review),
+        stroke_table(review, called),
+        notes_table(review, called),
+        own_table(review, reading.learned, called),
+        *distance_tables(review),
+        spent_table(review, called),
+    )
+    return _tables(column, tables)
+
+
+def _tables(column: Column, tables: Sequence[Table]) -> list[Tile]:
+    for table in tables:
+        if table.rows:
+            column.say(table.heading, bold=True)
+            say_table(column, table)
+            column.skip(1.5)
+    return column.tiles
+
+
+def swimmers_column(column: Column, lookback: Lookback, swimmer: str, unread: int) -> list[Tile]:
+    """Everybody with a name and how often they came, or one swimmer's history."""
+    try:
+        if swimmer:
+            return _tables(column, lookback.history(swimmer))
+        rows = lookback.attendance()
+        tables = lookback.season()
+    except StoreTrouble as trouble:
+        column.say(str(trouble), bold=True, colour="warn")
+        return column.tiles
+    if unread > 0:
+        column.say(f"Reading: {unread} more session{'s' if unread > 1 else ''}", colour="dim")
+    if not rows:
+        column.say("Nobody in these sessions has a name. Names are set in the squad.", bold=True)
+    cells = [
+        Cell(f"swimmer {one.name}", (one.name,), label=(f"here {one.came} of {one.of}", f"{one.came} of {one.of}"))
+        for one in rows
+    ]
+    column.grid(cells, max(2, int(column.width / (TILE * column.cap))))
+    column.skip(1.0)
+    return _tables(column, tables)

@@ -1,0 +1,198 @@
+"""One session looked back on: the worst news first, what it offers, every timed set, and swimmers' histories."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+
+from kivy.clock import Clock
+
+from pacer.face.figures.figureview import FigureView
+from pacer.face.review.reviewcolumns import offers_column, session_column, sets_column, summary_column, swimmers_column
+from pacer.face.tiles.board import Board, Tile
+from pacer.face.tiles.column import Column
+from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.review.swum.timedsets import TimedSet
+from pacer.session.storage.store import StoreTrouble
+from pacer.show.drive.lookback import Lookback
+from pacer.show.figures.repeattimes import repeat_times
+from pacer.show.figures.swumstrip import swum_strip
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import DARK, Theme
+
+FIGURE_SHARE = 0.4  #: of the page's height
+REACH_MM = 8.0  #: a finger means the dot within this
+READING_S = 0.15  #: how long older sessions are read in one go
+VIEWS = (("summary", "Summary"), ("sets", "Sets"), ("session", "Session"), ("swimmers", "Swimmers"))
+
+
+class ReviewPage(Page):
+    """The review of session `number`, through `lookback`. `on_close()` leads back to the log."""
+
+    def __init__(
+        self,
+        lookback: Lookback,
+        number: int,
+        *,
+        theme: Theme = DARK,
+        glass: Glass | None = None,
+        on_close: Callable[[], None] = lambda: None,
+        **kwargs,
+    ):
+        super().__init__(theme, glass, on_close, **kwargs)
+        self.lookback = lookback
+        self.view = "summary"
+        self.lane = self.set = 0  #: by their place among the lanes with timed sets, and among that lane's sets
+        self.swimmer = ""  #: whose history is open
+        self.unread = -1  #: sessions still to be read for the histories; -1: not begun
+        self.board = Board(self.press)
+        self.figure = FigureView(theme)
+        self.boards = [self.board]
+        self.add_widget(self.board)
+        lookback.open(number)
+        self.lay_out()
+
+    # -- what is shown ----------------------------------------------------------------------------------------
+
+    def pinned(self) -> Sequence[PageKey]:
+        """The way out: of a swimmer's history, or of the review."""
+        return (CLOSE,)
+
+    def keys(self) -> Sequence[PageKey]:
+        """The views; the one that is open stands out."""
+        return tuple(PageKey(name, label, main=name == self.view) for name, label in VIEWS)
+
+    def lay_page(self) -> None:
+        """The view that is open, with its figure above where it has one."""
+        gap = self.gap
+        foot, top = self.bar.top, self.top
+        high = round(FIGURE_SHARE * (top - foot)) if self._shows_figure() else 0
+        if high:
+            self.figure.look(self.theme, self.cap)
+            self.figure.pos, self.figure.size = (self.x + gap, top - high), (self.width - 2 * gap, high - gap)
+            if self.figure.parent is None:
+                self.add_widget(self.figure)
+        elif self.figure.parent is not None:
+            self.remove_widget(self.figure)
+        self.board.pos, self.board.size = (self.x, foot), (self.width, max(1, top - foot - high))
+        self.board.show(self._tiles(), self.cap, self.padding)
+
+    def _shows_figure(self) -> bool:
+        reading = self.lookback.reading
+        if self.view == "sets" and self._sets():
+            self.figure.show(repeat_times(self._sets()[self.set], reading.called))
+            return True
+        if self.view == "session" and reading.review.strip:
+            self.figure.show(swum_strip(reading.review))
+            return True
+        return False
+
+    def _column(self, share: float = 1.0, x: float = 0.0) -> Column:
+        gap, width = self.gap, self.width - 2 * self.gap
+        return Column(
+            share * width, self.cap, self.padding, gap, self.target, x=gap + x * width, top=gap, room=self.board.height
+        )
+
+    def _tiles(self) -> list[Tile]:
+        if self.view == "sets":
+            return sets_column(self._column(), self.lookback, self._lanes(), self.lane, self._sets(), self.set)
+        if self.view == "session":
+            return session_column(self._column(), self.lookback)
+        if self.view == "swimmers":
+            return swimmers_column(self._column(), self.lookback, self.swimmer, self.unread)
+        if self.upright:
+            return offers_column(summary_column(self._column(), self.lookback), self.lookback).tiles
+        left = summary_column(self._column(0.44), self.lookback)
+        return [*left.tiles, *offers_column(self._column(0.53, 0.47), self.lookback).tiles]
+
+    def _lanes(self) -> tuple[int, ...]:
+        """The lanes (by index) that times were taken of."""
+        return tuple(dict.fromkeys(table.lane for table in self.lookback.reading.review.sets))
+
+    def _sets(self) -> tuple[TimedSet, ...]:
+        """The timed sets of the lane in hand."""
+        lanes = self._lanes()
+        return tuple(table for table in self.lookback.reading.review.sets if lanes and table.lane == lanes[self.lane])
+
+    # -- what is done --------------------------------------------------------------------------------------------
+
+    def press(self, name: str) -> None:
+        """Do what a tile or key is for."""
+        what, _, rest = name.partition(" ")
+        said = ""
+        match what:
+            case "leave":
+                self.back()
+                return
+            case "summary" | "sets" | "session" | "swimmers":
+                self._open(what)
+            case "lane":
+                self.lane, self.set = int(rest), 0
+            case "set":
+                self.set = int(rest)
+            case "take":
+                said = self.lookback.take(rest) or "Taken. The next session uses it."
+            case "undo":
+                said = self.lookback.undo(rest) or "Undone"
+            case "turn":
+                said = self.lookback.turn(int(rest))
+            case "news":
+                self._go_to(int(rest))
+            case "swimmer":
+                self.swimmer = rest
+                self.board.scroller.to(0)
+        self.lay_out()
+        if said:
+            self.tell(said)
+
+    def _open(self, view: str) -> None:
+        self.view, self.swimmer = view, ""
+        self.board.scroller.to(0)
+        if view == "swimmers" and self.unread < 0:
+            self.unread = 0
+            self._read_on()
+
+    def _read_on(self, *_args) -> None:
+        """Read older sessions in short goes, so that the page answers meanwhile."""
+        try:
+            self.unread = self.lookback.read_on(READING_S)
+        except StoreTrouble as trouble:
+            self.tell(str(trouble))
+            return
+        if self.unread:
+            Clock.schedule_once(self._read_on, 0)
+        if self.view == "swimmers":
+            self.lay_out()
+
+    def _go_to(self, number: int) -> None:
+        """From a piece of news to the set that it is about."""
+        one = self.lookback.reading.news[number]
+        lanes = self._lanes()
+        if one.lane not in lanes:
+            return
+        self._open("sets")
+        self.lane = lanes.index(one.lane)
+        here = (at for at, table in enumerate(self._sets()) if (table.section, table.line) == (one.section, one.line))
+        self.set = next(here, 0)
+        self.lay_out()
+        self.board.scroll_to(f"set {self.set}")
+
+    def back(self) -> None:
+        """From a swimmer's history to all of them, from another view to the summary, from there away."""
+        if self.swimmer:
+            self.swimmer = ""
+        elif self.view != "summary":
+            self.view = "summary"
+        else:
+            self.close()
+            return
+        self.board.scroller.to(0)
+        self.lay_out()
+
+    def on_touch_down(self, touch) -> bool:
+        """A touch on the figure tells who and when."""
+        if self.figure.parent is not None and self.figure.collide_point(*touch.pos):
+            mark = self.figure.mark_at(touch.x, touch.y, REACH_MM * self.mm)
+            if mark is not None and mark.said:
+                self.tell(mark.said)
+            return True
+        return super().on_touch_down(touch)

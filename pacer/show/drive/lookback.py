@@ -1,0 +1,236 @@
+"""A session looked back on: its review with names, what it offers, what was taken of that; and swimmers' histories.
+
+The coach's own page draws it. Offers are taken into the squad that the session was swum by, found by its name, else
+into the one in hand; what they change is told for the next plan: the one that revisits this session's, else the same.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from time import monotonic
+from typing import NamedTuple
+
+from pacer.plan.library.shelf import Shelf
+from pacer.plan.model import Plan
+from pacer.plan.problem import Unreadable
+from pacer.review.learning.nextplan import change_between
+from pacer.review.learning.offers import Offer
+from pacer.review.learning.takenoffers import OffersTrouble, TakenOffers, take, undo
+from pacer.review.report.historytables import history_tables, season_tables
+from pacer.review.report.offerwords import change_lines, evidence_text, left_out_text, offer_text
+from pacer.review.report.reviewtext import Reading
+from pacer.review.season.ledger import Ledger
+from pacer.review.season.season import Attendance, season_of, trends, visits
+from pacer.review.swum.review import Review, review_of
+from pacer.review.tables import Table
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.squad.refusal import Refused
+from pacer.squad.register.roster import Roster
+from pacer.squad.register.squadfolder import Squads, SquadsTrouble
+from pacer.squad.squad import Squad
+from pacer.timeline.findings import CannotRun
+from pacer.timeline.layout import Timeline
+from pacer.timeline.summary.planned import planned
+
+
+class OfferRow(NamedTuple):
+    """An offer as it is shown: what it is, what it rests on, whether it was taken.
+
+    `change` is what it changes in the next plan (once taken: what it has changed), a line each.
+    """
+
+    key: str
+    text: str
+    evidence: str
+    change: tuple[str, ...]
+    taken: bool
+
+
+class LeftOutRow(NamedTuple):
+    """A time that is too far off, by its entry; `back`: put back by hand, so that it counts."""
+
+    entry: int
+    text: str
+    back: bool
+
+
+class Lookback:
+    """Looks back on the sessions of `store`; takes offers into `squads`; `day()` is today."""
+
+    def __init__(self, store: Store, squads: Squads, shelf: Shelf, day: Callable[[], str]):
+        self.store, self.squads, self.shelf, self.day = store, squads, shelf, day
+        self.taken = TakenOffers(squads.folder)
+        self.ledger = Ledger(store)
+        self._review: Review | None = None
+        self._reading: Reading | None = None
+        self._rows: tuple[OfferRow, ...] | None = None
+
+    # -- a session ------------------------------------------------------------------------------------------
+
+    def open(self, number: int) -> None:
+        """Look at a session. Raises StoreTrouble, also where this version cannot run its plan."""
+        try:
+            self._review = review_of(self.store.session(number))
+        except (Unreadable, CannotRun):
+            raise StoreTrouble("This version cannot run the session's plan. The log has its times.") from None
+        self._read()
+
+    def _read(self) -> None:
+        assert self._review is not None
+        back = self.taken.put_back(self._review.listed.number)
+        self._reading, self._rows = Reading(self._review, names=True, put_back=back), None
+
+    @property
+    def reading(self) -> Reading:
+        """The review that is open, and all that is read from it."""
+        assert self._reading is not None
+        return self._reading
+
+    @property
+    def next_plan(self) -> Plan | None:
+        """The plan that revisits this session's, else the same plan; None where the shelf has neither."""
+        title = self.reading.review.listed.title
+        plans = [card.plan for card in self.shelf.cards() if card.plan is not None]
+        following = [plan for plan in plans if title and plan.revisits == title]
+        return next(iter([*following, *(plan for plan in plans if title and plan.title == title)]), None)
+
+    # -- offers ---------------------------------------------------------------------------------------------
+
+    @property
+    def offers(self) -> tuple[OfferRow, ...]:
+        """All offers of the session."""
+        if self._rows is None:
+            self._rows = self._told()
+        return self._rows
+
+    def _told(self) -> tuple[OfferRow, ...]:
+        called = self.reading.called
+        plan, roster = self.next_plan, self._roster()
+        lay = _Lay(plan)
+        return tuple(
+            OfferRow(
+                offer.key,
+                offer_text(offer, called),
+                evidence_text(offer, called),
+                self._change(offer, roster, lay),
+                self.taken.of(offer.key) is not None,
+            )
+            for offer in self.reading.offers
+        )
+
+    def _change(self, offer: Offer, roster: Roster, lay: _Lay) -> tuple[str, ...]:
+        if lay.plan is None:
+            return ()
+        taken = self.taken.of(offer.key)
+        try:
+            before, after = (
+                (roster, take(roster, offer)[0])
+                if taken is None
+                else (undo(self._roster(taken.squad), taken), self._roster(taken.squad))
+            )
+            old, new = lay.timeline(before.squad), lay.timeline(after.squad)
+        except (Refused, CannotRun) as wrong:
+            return (str(wrong),)
+        return change_lines(change_between(old, new))
+
+    def _roster(self, name: str | None = None) -> Roster:
+        return self.squads.roster(self.day(), self._squad() if name is None else name)
+
+    def _squad(self) -> str:
+        """The file of the squad that offers are for."""
+        title = self.reading.review.squad.name
+        return next((card.name for card in self.squads.cards() if title and card.title == title), self.squads.current)
+
+    def take(self, key: str) -> str:
+        """Take an offer into the squad; what went wrong, "" for nothing."""
+        offer = next(offer for offer in self.reading.offers if offer.key == key)
+        name = self._squad()
+        try:
+            made, taken = take(self._roster(), offer, name)
+            self.taken.keep(taken)
+        except (Refused, OffersTrouble) as wrong:
+            return str(wrong)
+        try:
+            self.squads.keep(name, made, self.day())
+        except SquadsTrouble as trouble:
+            self.taken.drop(key)
+            return str(trouble)
+        self._rows = None
+        return ""
+
+    def undo(self, key: str) -> str:
+        """Put back what stood in the squad before an offer was taken; what went wrong, "" for nothing."""
+        taken = self.taken.of(key)
+        if taken is None:
+            return ""
+        try:
+            made = undo(self._roster(taken.squad), taken)
+            self.squads.keep(taken.squad, made, self.day())
+            self.taken.drop(key)
+        except (Refused, SquadsTrouble, OffersTrouble) as wrong:
+            return str(wrong)
+        self._rows = None
+        return ""
+
+    # -- times that were left out ---------------------------------------------------------------------------------
+
+    @property
+    def left_out(self) -> tuple[LeftOutRow, ...]:
+        """The times that are too far off to learn from, and those that were put back by hand."""
+        reading, called = self.reading, self.reading.called
+        back = self.taken.put_back(reading.review.listed.number)
+        out = [ratio for one in reading.learned for ratio in one.left_out]
+        rows = [LeftOutRow(ratio.swim.entry, left_out_text(ratio.swim, called), False) for ratio in out]
+        there = [swim for swim in reading.review.swims if swim.entry in back] if back else []
+        rows += [LeftOutRow(swim.entry, left_out_text(swim, called), True) for swim in there]
+        return tuple(sorted(rows))
+
+    def turn(self, entry: int) -> str:
+        """Put a time back that was left out, or leave it out again; what went wrong, "" for nothing."""
+        number = self.reading.review.listed.number
+        try:
+            self.taken.set_back(number, self.taken.put_back(number) ^ {entry})
+        except OffersTrouble as trouble:
+            return str(trouble)
+        self._read()
+        return ""
+
+    # -- the season -----------------------------------------------------------------------------------------------
+
+    def read_on(self, budget_s: float) -> int:
+        """Read sessions into the ledger for so long; how many are still to be read. Raises StoreTrouble."""
+        until = monotonic() + budget_s
+        with self.ledger.open(lambda: monotonic() < until):
+            return self.ledger.left
+
+    def attendance(self) -> tuple[Attendance, ...]:
+        """Everybody with a name, and how often they came. Raises StoreTrouble."""
+        with self.ledger.open(lambda: False) as ledger:
+            return season_of(ledger).attendance
+
+    def season(self) -> tuple[Table, ...]:
+        """The season in tables. Raises StoreTrouble."""
+        with self.ledger.open(lambda: False) as ledger:
+            return season_tables(season_of(ledger))
+
+    def history(self, name: str) -> tuple[Table, ...]:
+        """A swimmer's sessions, base and sets over time. Raises StoreTrouble."""
+        with self.ledger.open(lambda: False) as ledger:
+            return history_tables(name, visits(ledger, name).get(name, ()), trends(ledger, name).get(name, ()))
+
+
+class _Lay:
+    """Timelines of one plan by squads, each worked out once."""
+
+    def __init__(self, plan: Plan | None):
+        self.plan = plan
+        self._known: list[tuple[Squad, Timeline]] = []
+
+    def timeline(self, squad: Squad) -> Timeline:
+        """The plan as a squad swims it. Raises CannotRun."""
+        assert self.plan is not None
+        found = next((timeline for known, timeline in self._known if known == squad), None)
+        if found is None:
+            found = planned(self.plan, squad)[0]
+            self._known.append((squad, found))
+        return found

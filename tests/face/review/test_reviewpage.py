@@ -1,0 +1,101 @@
+"""Sunday evening: the coach opens Thursday's session from the log, reads it, takes two paces, sees send-offs change."""
+
+import pytest
+
+from tests.face.coach import ESCAPE, Coach
+from tests.face.drawing import pixels
+from tests.face.review.scene import NEXT, keep, look_back
+
+SIZES = {"across": (1280, 800, 149.5), "upright": (800, 1280, 149.5), "small": (1024, 600, 117.5)}
+
+
+@pytest.fixture(params=list(SIZES))
+def coach(request, window, tmp_path):
+    *size, dpi = SIZES[request.param]
+    made = Coach(window, tmp_path, tuple(size), dpi)
+    yield made
+    made.leave()
+
+
+def bases(coach):
+    return [lane.base.ms for lane in coach.desk.squads.roster(coach.desk.clocks.day(), "thursday").squad.lanes]
+
+
+def test_thursday_on_sunday_evening(coach, tmp_path):
+    keep(tmp_path)
+    coach.desk.shelf.add(NEXT)
+    coach.desk.home()
+    coach.frame()
+    coach.touch("Log")
+    coach.page.press("session 3")
+    coach.touch("Review")
+    # In one look: who was slower, whose rate fell, who was faster.
+    assert coach.sees("Lane 3 came in 3.7 s a hundred slower than written from round 2 on")
+    assert coach.sees("Orla's stroke rate fell from 38 to 31 in the last 100")
+    assert coach.sees("Faster than written: lane 4, swimmer 2 by 4.7 s a hundred; lane 1 by 2.3 s a hundred.")
+    top = [text for text, _, box in coach.written() if box.top > coach.page.top - 0.5 * coach.page.height]
+    assert any("Lane 3 came in" in text for text in top), "the worst news is on top"
+    # Two paces are taken, and next Thursday's send-offs are others.
+    assert coach.sees("Lane 1, base 1:14 instead of 1:16.")
+    assert coach.sees("every 2:55 instead of 3:00")
+    before = bases(coach)
+    takes = [tile.name for tile in coach.page.board.tiles if tile.name.startswith("take ")]
+    for name in takes[0], next(one for one in takes if one.endswith("/3/3/")):
+        board = coach.page.board
+        board.scroll_to(name)
+        coach.frame()
+        box = board.box_of(board.tile(name))
+        coach.finger(box.x + box.width / 2, box.y + box.height / 2)
+        coach.page.hush()
+    after = bases(coach)
+    assert after[0] == 74_000 != before[0] and coach.sees("Undo")
+    assert pixels(coach.size).getextrema() != ((0, 0),) * 3
+    # Undone, it is as it was.
+    for name in [tile.name for tile in coach.page.board.tiles if tile.name.startswith("undo ")]:
+        coach.page.press(name)
+    assert bases(coach) == before
+    coach.key(ESCAPE)
+    coach.key(ESCAPE)
+    assert coach.sees("New bases"), "back in the log"
+
+
+def test_from_a_piece_of_news_to_its_set_and_a_dot(coach):
+    look_back(coach)
+    coach.page.press("news 0")
+    coach.frame(20)
+    page = coach.page
+    assert page.view == "sets" and page.figure.parent is not None and coach.sees("Lane 3")
+    assert page.figure.drawing is not None and len(page.figure.drawing.blobs) >= 32
+    blob = next(blob for blob in page.figure.drawing.blobs if blob.mark is not None)
+    coach.finger(page.figure.x + blob.x, page.figure.y + blob.y)
+    assert any(name in page.says for name in ("Orla", "Tomas", "Ines", "Bram"))
+    coach.page.press("session")
+    coach.frame(20)
+    assert coach.sees("Plan and done") and coach.sees("Stroke rates") and coach.sees("Hips low.")
+
+
+def test_a_swimmers_history(coach):
+    look_back(coach)
+    coach.page.press("swimmers")
+    for _ in range(60):
+        coach.frame(20)
+        if not coach.page.unread:
+            break
+    assert coach.sees("here 3 of 3") and coach.sees("By month")
+    coach.touch("Orla")
+    assert coach.sees("Orla: 3 sessions") and coach.sees("4 x 200 free, on base+0:25 (25 m)")
+    coach.key(ESCAPE)
+    assert coach.sees("here 3 of 3")
+
+
+def test_words_stay_inside_the_page(coach):
+    look_back(coach)
+    for view in ("summary", "sets", "session", "swimmers"):
+        coach.page.press(view)
+        coach.frame(20)
+        board = coach.page.board
+        for tile in board.tiles:
+            assert tile.x >= 0 and tile.x + tile.width <= board.width + 1, (view, tile)
+            for text in tile.texts:
+                if text.box is not None:
+                    assert text.box[0] + text.box[2] <= tile.width + 2, (view, text)

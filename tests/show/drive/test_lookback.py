@@ -1,0 +1,123 @@
+"""A session looked back on without a window: offers taken into the squad's file, undone, times put back, histories."""
+
+import pytest
+
+from pacer.plan.library.shelf import Shelf
+from pacer.session.storage.store import StoreTrouble
+from pacer.show.drive.lookback import Lookback
+from pacer.squad.files.squadreader import read_squad
+from pacer.squad.register.squadfolder import Squads
+from tests.face.review.scene import ASSETS, NEXT, PLAN, keep, squad_text
+
+DAY = "2026-03-22"  # a Sunday
+
+
+@pytest.fixture
+def lookback(tmp_path):
+    store = keep(tmp_path)
+    shelf = Shelf(tmp_path, sorted((ASSETS / "plans").glob("*.txt")))
+    shelf.add(PLAN)
+    shelf.add(NEXT)
+    made = Lookback(store, Squads(tmp_path, sorted((ASSETS / "squads").glob("*.toml"))), shelf, lambda: DAY)
+    made.open(3)
+    return made
+
+
+def squad(lookback):
+    """The squad as its file has it now."""
+    return read_squad((lookback.squads.folder / "squads" / "thursday.toml").read_text(encoding="utf-8"))
+
+
+def test_the_next_plan_is_the_one_that_revisits_this_one(lookback):
+    assert lookback.next_plan.title == "Thursday threshold 2"
+    lookback.shelf.put_away("thursday-threshold-2")
+    assert lookback.next_plan.title == "Thursday threshold"
+
+
+def test_an_offer_is_taken_into_the_squad_it_is_for_and_undone(lookback):
+    lookback.squads.choose("masters")  # another one is in hand
+    before = squad(lookback)
+    first, second = lookback.offers[:2]
+    assert (first.text, first.taken) == ("lane 1, base 1:14 instead of 1:16", False)
+    assert first.evidence.startswith("22 times of swimmer 1, the slowest, on 3 sets, ")
+    assert any(line.startswith("lane 1, Main set, set 1: every 2:55 instead of 3:00") for line in first.change)
+    assert lookback.take(first.key) == "" == lookback.take(second.key)
+    assert [row.taken for row in lookback.offers][:3] == [True, True, False]
+    assert lookback.offers[0].change == first.change, "what it has changed"
+    made = squad(lookback)
+    assert made.lanes[0].base.ms == 74_000 and made.lanes[2].swimmers[0].base.ms == 89_000
+    assert made.lanes[1] == before.lanes[1] and made.factors == before.factors
+    assert lookback.undo(first.key) == ""
+    assert squad(lookback).lanes[0] == before.lanes[0] and squad(lookback).lanes[2] == made.lanes[2]
+    assert lookback.undo(second.key) == "" and squad(lookback) == before
+
+
+def test_what_was_taken_is_known_the_next_day(lookback):
+    key = lookback.offers[0].key
+    assert lookback.take(key) == ""
+    again = Lookback(lookback.store, Squads(lookback.squads.folder), lookback.shelf, lambda: "2026-03-23")
+    again.open(3)
+    assert again.offers[0].taken and again.undo(key) == "" and squad(again).lanes[0].base.ms == 76_000
+
+
+def test_what_was_changed_by_hand_since_is_not_undone(lookback):
+    from pacer.squad.register.roster import with_base
+    from pacer.squad.squad import Pace
+
+    key = lookback.offers[0].key
+    assert lookback.take(key) == ""
+    squads = lookback.squads
+    squads.keep("thursday", with_base(squads.roster(DAY, "thursday"), 0, Pace(70_000)), DAY)
+    assert "changed in the squad since" in lookback.undo(key)
+    assert squad(lookback).lanes[0].base.ms == 70_000
+
+
+def test_a_time_is_put_back_and_left_out_again(lookback):
+    rows = lookback.left_out
+    assert rows and not any(row.back for row in rows)
+    entry = rows[0].entry
+    assert lookback.turn(entry) == ""
+    assert [row.back for row in lookback.left_out if row.entry == entry] == [True]
+    assert entry not in {ratio.swim.entry for one in lookback.reading.learned for ratio in one.left_out}
+    assert lookback.turn(entry) == "" and lookback.left_out == rows
+
+
+def test_a_disk_that_refuses_changes_nothing(lookback, monkeypatch):
+    before, key = squad(lookback), lookback.offers[0].key
+    monkeypatch.setattr("pacer.review.learning.takenoffers.write_whole", _refuse)
+    assert "cannot be kept" in lookback.take(key)
+    monkeypatch.undo()
+    monkeypatch.setattr("pacer.squad.register.squadfolder.write_whole", _refuse)
+    assert "cannot be kept" in lookback.take(key)
+    monkeypatch.undo()
+    assert squad(lookback) == before and not lookback.offers[0].taken
+
+
+def _refuse(*_args, **_more):
+    raise OSError(28, "No space left on device")
+
+
+def test_histories_are_read_in_goes(lookback):
+    goes = 0
+    while lookback.read_on(0.0) and goes < 10:
+        goes += 1
+        if goes == 1:
+            assert lookback.attendance() == ()
+        lookback.read_on(10.0)
+    assert {one.name for one in lookback.attendance()} >= {"Orla", "Bram"}
+    sessions, *sets = lookback.history("Orla")
+    assert sessions.heading == "Orla: 3 sessions" and len(sets) == 3
+    assert [table.heading for table in lookback.season()] == ["By month", "By lane", "By swimmer"]
+
+
+def test_a_session_that_there_is_not(lookback):
+    with pytest.raises(StoreTrouble, match="There is no session 9"):
+        lookback.open(9)
+
+
+def test_without_a_next_plan_nothing_is_promised(lookback):
+    for card in lookback.shelf.cards():
+        if card.title.startswith("Thursday"):
+            lookback.shelf.put_away(card.name)
+    assert lookback.next_plan is None and all(row.change == () for row in lookback.offers)
+    assert squad_text()
