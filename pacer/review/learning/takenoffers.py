@@ -133,7 +133,7 @@ class TakenOffers:
         except FileNotFoundError:
             pass
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
-            self.told = f"{FILE} cannot be read: offers that were taken before cannot be undone here."
+            self.told = f"{FILE} can't be read: offers taken earlier can't be undone here."
 
     def of(self, key: str) -> Taken | None:
         """What was taken of an offer, by its key; None where it was not, or was undone."""
@@ -164,5 +164,5 @@ class TakenOffers:
             self.path.parent.mkdir(parents=True, exist_ok=True)
             write_whole(self.path, json.dumps(data, ensure_ascii=False).encode())
         except OSError as error:
-            raise OffersTrouble(f"the offers cannot be kept: {reason_of(error)}") from None
+            raise OffersTrouble(f"the offers can't be saved: {reason_of(error)}") from None
         self._taken, self._back, self.told = taken, back, ""

@@ -180,7 +180,7 @@ def test_what_was_taken_is_kept(tmp_path):
 def test_a_file_that_cannot_be_read_is_told(tmp_path, data):
     (tmp_path / "offers.json").write_bytes(data)
     kept = TakenOffers(tmp_path)
-    assert "cannot be read" in kept.told and kept.of("x") is None
+    assert "can't be read" in kept.told and kept.of("x") is None
     kept.set_back(2, {1})
     assert json.loads((tmp_path / "offers.json").read_bytes())["put back"] == {"2": [1]}
 
@@ -188,6 +188,6 @@ def test_a_file_that_cannot_be_read_is_told(tmp_path, data):
 def test_a_disk_that_refuses_is_told(tmp_path):
     (tmp_path / "file").write_text("")
     kept = TakenOffers(tmp_path / "file")
-    with pytest.raises(OffersTrouble, match="cannot be kept"):
+    with pytest.raises(OffersTrouble, match="can't be saved"):
         kept.set_back(1, {2})
     assert kept.put_back(1) == frozenset()

@@ -85,10 +85,10 @@ def test_a_time_is_put_back_and_left_out_again(lookback):
 def test_a_disk_that_refuses_changes_nothing(lookback, monkeypatch):
     before, key = squad(lookback), lookback.offers[0].key
     monkeypatch.setattr("pacer.review.learning.takenoffers.write_whole", _refuse)
-    assert "cannot be kept" in lookback.take(key)
+    assert "can't be saved" in lookback.take(key)
     monkeypatch.undo()
     monkeypatch.setattr("pacer.squad.register.squadfolder.write_whole", _refuse)
-    assert "cannot be kept" in lookback.take(key)
+    assert "can't be saved" in lookback.take(key)
     monkeypatch.undo()
     assert squad(lookback) == before and not lookback.offers[0].taken
 
