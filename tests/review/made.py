@@ -6,8 +6,8 @@ import random
 from collections.abc import Callable, Iterable
 
 from pacer.plan.notation.reader import read_plan
-from pacer.review.swum.people import replayed
 from pacer.review.swum.swims import Swum, swims_of
+from pacer.review.swum.whoswam import replayed
 from pacer.session.journal.entries import Begun, Ended
 from pacer.session.journal.recordentries import Touched
 from pacer.session.storage.kept import KeptSession, Line, Listed, session_of

@@ -13,8 +13,8 @@ from typing import NamedTuple
 from pacer.plan.model import SetLine
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_line
-from pacer.review.swum.people import Person
 from pacer.review.swum.review import Review, review_of
+from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.kept import KeptSession
 from pacer.timeline.findings import CannotRun

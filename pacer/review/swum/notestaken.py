@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from pacer.review.swum.people import Replayed
+from pacer.review.swum.whoswam import Replayed
 from pacer.session.journal.recordentries import Noted, standing
 from pacer.session.running.ongoing import now_of
 

@@ -10,8 +10,8 @@ from collections import Counter
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from pacer.review.swum.people import Pause, Replayed
 from pacer.review.swum.swims import Swum
+from pacer.review.swum.whoswam import Pause, Replayed
 from pacer.timeline.track import Track
 
 #: A repeat of the plan: section, line, round, repeat.

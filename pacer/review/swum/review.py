@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 from pacer.review.swum.distances import Distances, distances_of
 from pacer.review.swum.notestaken import NoteTaken, notes_taken
-from pacer.review.swum.people import Person, Replayed, replayed
 from pacer.review.swum.plandone import PlanDone, plan_done
 from pacer.review.swum.strip import Bar, strip_of
 from pacer.review.swum.strokework import Fall, Stroke, falls, strokes_of
 from pacer.review.swum.swims import Swum, swims_of
 from pacer.review.swum.timedsets import TimedSet, timed_sets
 from pacer.review.swum.timespent import TimeSpent, time_spent
+from pacer.review.swum.whoswam import Person, Replayed, replayed
 from pacer.session.journal.recordentries import LaneSummed
 from pacer.session.records.notes import Heads, heads, summaries
 from pacer.session.records.touches import times

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from pacer.review.swum.people import Replayed
+from pacer.review.swum.whoswam import Replayed
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import Taken
 from pacer.session.running.instant import swum_at

@@ -5,10 +5,10 @@ import random
 import pytest
 
 from pacer.review.swum.distances import by_section, shares
-from pacer.review.swum.people import replayed
 from pacer.review.swum.plandone import plan_done
 from pacer.review.swum.review import review_of
 from pacer.review.swum.swims import swims_of
+from pacer.review.swum.whoswam import replayed
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.journal.entries import (
     Begun,
