@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from pacer.plan.times import text_from_ms
 from pacer.session.journal import entries as j
@@ -79,8 +80,7 @@ def clock(at_ms: int) -> str:
 
 def said(entry: j.Entry | r.Record, names: Names) -> str:
     """The entry as a sentence without its time and its full stop. No swimmer is named."""
-    tell = _SAID.get(type(entry))
-    return tell(entry, names)
+    return _SAID[type(entry)](entry, names)
 
 
 def _one_or(count: int, one: str, many: str) -> str:
@@ -181,7 +181,7 @@ def _summed(e: r.LaneSummed, n: Names) -> str:
     return f"{n.lane(e.lane)}: {', '.join(filter(None, said)) or 'nothing said'}"
 
 
-_SAID = {
+_SAID: dict[type, Callable[[Any, Names], str]] = {
     j.Begun: _begun,
     j.CarriedOn: _carried_on,
     j.Matched: lambda e, n: f"the pool clock shows {_wall(e.phase_ms)} at the start",

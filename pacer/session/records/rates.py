@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from fractions import Fraction
+from functools import partial
 from typing import NamedTuple
 
 from pacer.plan.model import RateRange
@@ -75,8 +76,6 @@ def beats(track: Track, from_ms: int, to_ms: int) -> tuple[int, ...]:
         if line.line.rate is None or leaves > leaves_by:
             continue
         until = min(to_ms, done_by)
-        found = ticks(
-            line.line.rate, shape.distance, lambda ms, shape=shape, times=times: done(shape, times, ms), times[-1]
-        )
+        found = ticks(line.line.rate, shape.distance, partial(done, shape, times), times[-1])
         made |= {leaves + ms for ms in found if from_ms <= leaves + ms < until}
     return tuple(sorted(made))

@@ -36,7 +36,7 @@ class Length(NamedTuple):
     speed: Fraction
     rate: Fraction
     length: Fraction
-    index: Fraction
+    index: Fraction  # type: ignore[assignment]  # a tuple's own is used by nobody
     seconds_and_strokes: Fraction
 
 

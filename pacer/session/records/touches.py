@@ -31,7 +31,7 @@ class Swim(NamedTuple):
 
     lane: int
     swimmer: int
-    index: int
+    index: int  # type: ignore[assignment]  # a tuple's own is used by nobody
     section: int
     round: int
     line: int

@@ -36,6 +36,8 @@ class Watch:
 
     def times_cs(self) -> tuple[int, ...]:
         """The time to each split, and to the stop."""
+        if self.started_ms is None:
+            return ()
         ends = self.splits_ms if self.stopped_ms is None else (*self.splits_ms, self.stopped_ms)
         return tuple([(end - self.started_ms) // 10 for end in ends])
 
@@ -54,7 +56,7 @@ def pressed(watch: Watch, entry: Watched) -> Watch:
     match entry.press:
         case Press.START if watch.started_ms is None:
             return replace(watch, started_ms=at_ms)
-        case Press.START if watch.stopped_ms is not None:
+        case Press.START if watch.stopped_ms is not None and watch.started_ms is not None:
             paused = at_ms - watch.stopped_ms
             return replace(
                 watch,

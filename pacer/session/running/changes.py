@@ -43,7 +43,9 @@ def change_count(run: Run, entry: CountChanged) -> Run:
             course = course.but(
                 deviation=course.deviation.with_more(lane, found.section, found.round, found.place, entry.by)
             )
-        tracks[lane], entries[lane] = _from_here(run, lane, found, entry)
+        tracks[lane], at = _from_here(run, lane, found, entry)
+        if at is not None:
+            entries[lane] = at
     made = laid(run, tracks, entries, entry.at_ms, course=course)
     if (
         entry.by > 0
@@ -135,6 +137,7 @@ def change_interval(run: Run, entry: IntervalChanged) -> Run:
         tracks[lane] = kept(track, index + 1)
         tracks[lane].held_ms = track.held_ms
         at = still_to_come(run, lane, index + 1, now_of(track, entry.at_ms)) or planned(track, index + 1)
+        assert at is not None, "something of the line is ahead"
         if index >= found.first:
             at = at._replace(at_ms=max(track.sendoffs[index] + entry.interval_ms, entry.leave_ms))
         entries[lane] = at

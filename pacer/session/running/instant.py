@@ -40,7 +40,7 @@ class LaneState(NamedTuple):
     """
 
     state: State
-    index: int
+    index: int  # type: ignore[assignment]  # a tuple's own is used by nobody
     upcoming: int
     leaves_in_ms: int | None
     swum_ms: int | None
@@ -70,9 +70,9 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
             return LaneState(State.HELD, -1, -1, None, None, 0, 0)
         if not sendoffs:
             return LaneState(State.DONE, -1, -1, None, None, 0, 0)
-        leaves_in = sendoffs[0] - at_ms
-        state = State.READY if leaves_in <= READY_MS else State.CHANGEOVER
-        return LaneState(state, -1, 0, leaves_in, None, 0, 0)
+        first_in = sendoffs[0] - at_ms
+        state = State.READY if first_in <= READY_MS else State.CHANGEOVER
+        return LaneState(state, -1, 0, first_in, None, 0, 0)
     found = track.passes[track.pass_of[index]]
     line = found.laneline
     repeat = found.skipped + index - found.first
@@ -81,7 +81,7 @@ def lane_state(track: Track, at_ms: int) -> LaneState:
     swum = at_ms - sendoffs[index]
     if track.held_ms is not None and at_ms >= track.held_ms:
         return LaneState(State.HELD, index, -1, None, swum, 0, 0)
-    leaves_in = sendoffs[upcoming] - at_ms if upcoming < len(sendoffs) else None
+    leaves_in: int | None = sendoffs[upcoming] - at_ms if upcoming < len(sendoffs) else None
     if leaves_in is None:
         upcoming = -1
     elif leaves_in <= READY_MS:
@@ -227,7 +227,7 @@ class LastSwim(NamedTuple):
     unit; less than all of it where it is broken off. `far`: from the far wall.
     """
 
-    index: int
+    index: int  # type: ignore[assignment]  # a tuple's own is used by nobody
     left_ms: int
     shape: Shape
     times: tuple[int, ...]

@@ -70,6 +70,7 @@ def resumption(run: Run, lane: int, leave_ms: int) -> tuple[Position, int] | Non
     planned; where all swam it to its end, it leaves no earlier than planned.
     """
     track = run.timeline.tracks[lane]
+    assert track.held_ms is not None, "it waits"
     index = track.index_at(track.held_ms) + 1
     at = position(track, index)
     if at is None:
@@ -316,6 +317,7 @@ def leave_late(run: Run, entry: LeftLate) -> Run:
     for lane, index in lanes.items():
         track = run.timeline.tracks[lane]
         was = planned(track, index)
+        assert was is not None, "the repeat is there"
         began = None if together and not was.ordinal else was.section_ms
         tracks[lane] = kept(track, index)
         entries[lane] = was._replace(at_ms=max(entry.leave_ms, was.at_ms), section_ms=began)

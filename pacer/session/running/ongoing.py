@@ -38,6 +38,7 @@ class Run:
 
     def at_ms(self, boot_ms: int) -> int:
         """Session time of an instant on the clock that the session was begun by."""
+        assert self.begun is not None
         return boot_ms - self.begun.boot_ms
 
     def lanes(self, lanes: tuple[int, ...] | None) -> tuple[int, ...]:

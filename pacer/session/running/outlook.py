@@ -76,9 +76,9 @@ def outlook(run: Run, entry: Entry) -> Outlook:
         if _differ(old, new)
     ]
     starts = [
-        (section, start, will.gates[section])
+        (section, start, later)
         for section, start in sorted(was.gates.items())
-        if start is not None and will.gates.get(section) not in (None, start)
+        if start is not None and (later := will.gates.get(section)) is not None and later != start
     ]
     tight = tuple(
         (lane, short_ms)
@@ -187,7 +187,7 @@ def outlook_text(told: Outlook) -> str:
     if not told.changes:
         return "Nothing would change."
     squad, plan = told.run.timeline.squad, told.run.timeline.plan
-    groups: dict[tuple, list[int]] = {}
+    groups: dict[tuple[bool, int | None, int], list[int]] = {}
     for lane in told.lanes:
         waits = told.run.timeline.tracks[lane.lane].held_ms is not None
         groups.setdefault((waits, lane.leaves_ms, lane.distance), []).append(squad.lanes[lane.lane].number)

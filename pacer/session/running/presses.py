@@ -135,6 +135,7 @@ def start_section_at(run: Run, at_ms: int, section: int, wall_ms: int, lanes: La
 
 def session_ms(run: Run, wall_ms: int) -> int:
     """Session time of a time of day, by what the wall clock showed when the session was begun or carried on."""
+    assert run.begun is not None
     return wall_ms - run.begun.wall_ms
 
 

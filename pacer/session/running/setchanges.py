@@ -143,7 +143,7 @@ def places_for(run: Run, entry: LinePutIn) -> dict[int, Place]:
             and here.section < at.section
             and not _sent_on(run, lane, here)
         )
-        if through[lane] and (at is None or still_there):
+        if here is not None and through[lane] and (at is None or still_there):
             made[lane] = Place(
                 here.section, (here.round, here.place), kept, _behind(run.course, lane, here, kept, entry.leave_ms)
             )
@@ -253,8 +253,9 @@ def leave_out(run: Run, entry: LineLeftOut) -> Run:
             fewer = track.index_at(now_of(track, entry.at_ms)) + 1 - index
             tracks[lane], entries[lane] = shorter(kept, straight_on, at, fewer, track.starts.get(entry.section))
             deviation = deviation.with_more(lane, entry.section, straight_on.round, straight_on.place, fewer)
-            spot = straight_on.round, straight_on.place
+            spot: Spot = straight_on.round, straight_on.place
         else:
+            assert at is not None, "something of the line is ahead"
             tracks[lane], entries[lane] = kept, at
             spot = _spot(run, lane, index) if at.section == entry.section and at.ordinal else (0, None)
             found, swum = track.pass_at(index), track.repeat_in_line(index) if at.ordinal else 0

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
+from fractions import Fraction
 
 from pacer.session.journal.entries import Held, LineLeftOut, LinePutIn, Stopped, TakenBack
 from pacer.session.running.instant import places
@@ -55,6 +56,7 @@ def touched_lanes(run: Run, at_ms: int) -> list[int]:
 
     Whose past, or whose swimmers' places, are others than without it.
     """
+    assert run.before is not None, "a change is there"
     now, then = run.timeline, run.before.timeline
     return [
         lane
@@ -69,7 +71,7 @@ def _elsewhere(now: Timeline, then: Timeline, lane: int, at_ms: int) -> bool:
     return any(here != there for here, there in zip(places(now, lane, at_ms), places(then, lane, at_ms)))
 
 
-def departures(timeline: Timeline, lane: int, at_ms: int) -> list[tuple[int, Key, int]]:
+def departures(timeline: Timeline, lane: int, at_ms: int) -> list[tuple[int, Key, int | Fraction]]:
     """Who of the lane has left by `at_ms`: when, on what, by which base."""
     track, made = timeline.tracks[lane], []
     newest = now_of(track, at_ms)
@@ -95,6 +97,7 @@ def _keys(track: Track, count: int) -> list[Key]:
 
 def _swam_more(run: Run, lanes: Iterable[int], at_ms: int) -> bool:
     """Whether one of the lanes has left on a repeat that it would not have had without the change."""
+    assert run.before is not None, "a change is there"
     for lane in lanes:
         track, then = run.timeline.tracks[lane], run.before.timeline.tracks[lane]
         known = set(_keys(then, len(then.sendoffs)))
@@ -154,9 +157,10 @@ def _goes_on(before: Run, lane: int, past: Track, entry: TakenBack) -> TakeUp | 
     at = position(track, index)
     if at is None:
         return None
+    soonest = entry.at_ms if entry.leave_ms is None else entry.leave_ms
     if whole := still_to_come(before, lane, index, entry.at_ms):
-        return whole._replace(at_ms=max(whole.at_ms, entry.leave_ms))
-    leave_ms = max(entry.leave_ms, track.sendoffs[index])
+        return whole._replace(at_ms=max(whole.at_ms, soonest))
+    leave_ms = max(soonest, track.sendoffs[index])
     passed = [
         section
         for section, start in before.timeline.gates.items()

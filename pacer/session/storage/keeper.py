@@ -12,6 +12,7 @@ import sqlite3
 import time
 from collections.abc import Callable, Iterable
 from dataclasses import replace
+from functools import partial
 from threading import Condition, Thread
 
 from pacer.session.journal.entries import Begun, Ended, Entry
@@ -108,11 +109,12 @@ class Keeper:
             if self._closing or (len(self._rows) - self._saved >= QUEUE and kind not in STEERING):
                 return None
             number = len(self._rows) + 1
-            self._rows.append((number, self._clock().wall_ms, kind, row_text))
+            wall_ms = self._clock().wall_ms
+            self._rows.append((number, wall_ms, kind, row_text))
             if isinstance(entry, Begun):
                 self._begun = entry
             if kind in STEERING:
-                self._ended_ms = self._rows[-1][1] if isinstance(entry, Ended) else None
+                self._ended_ms = wall_ms if isinstance(entry, Ended) else None
             self._change.notify_all()
         return number
 
@@ -144,8 +146,11 @@ class Keeper:
 
     # -- the thread that writes ------------------------------------------------------------------------
 
+    def _closes_now(self, closing: bool) -> bool:
+        return self._closing and not closing
+
     def _work(self) -> None:
-        deadline = None
+        deadline: float | None = None
         while True:
             with self._change:
                 idle = not self._change.wait_for(lambda: self._closing or self._damage or self._unwritten(), SEEN_S)
@@ -160,10 +165,10 @@ class Keeper:
                     self._write(upto)
             except (sqlite3.Error, OSError, StoreTrouble, stores.Damaged) as error:
                 self._cope(error)
-                if closing and time.monotonic() > deadline:
+                if deadline is not None and time.monotonic() > deadline:
                     break
                 with self._change:
-                    self._change.wait_for(lambda closing=closing: self._closing and not closing, self._retry_s)
+                    self._change.wait_for(partial(self._closes_now, closing), self._retry_s)
                 continue
             if closing and not self._unwritten():
                 break

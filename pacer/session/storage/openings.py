@@ -79,7 +79,7 @@ def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Open
     keeper, kept = carry_on(store, number, clock=clock)
     try:
         run = replay(kept.session.timeline(), kept.journal)
-        if not isinstance(run.by, Ended):
+        if not isinstance(run.by, Ended) or run.ended_ms is None:
             raise StoreTrouble(f"Session {number} can't be resumed.")
         keeper.append(TakenBack(run.ended_ms))
     finally:
@@ -127,6 +127,7 @@ def open_again(store: Store, number: int | None = None, *, clock: Callable[[], N
 def end_again(store: Store, number: int, *, clock: Callable[[], Now] = now) -> None:
     """A session that was broken off is over, at the second where it would have been. Raises as `open_again` does."""
     opened = open_again(store, number, clock=clock)
+    assert opened.recovery is not None, "a session that is opened again has one"
     opened.keeper.append(Ended(opened.recovery.at_ms))
     if not opened.keeper.close():
         raise StoreTrouble(f"That session {number} is over could not be saved. {opened.keeper.trouble}".strip())

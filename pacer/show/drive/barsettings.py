@@ -8,6 +8,7 @@ A key says what a press brings. Nothing here covers the view: every change shows
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import Any
 
 from pacer.show.drive.keybar import Key
 from pacer.show.drive.settings import RANGES, Settings
@@ -68,11 +69,10 @@ def adjusted(settings: Settings, key: Key, usual_latency_ms: int = 0) -> tuple[S
     """The settings after a press on `key`, and what to say of it, "" where the face shows it."""
     name = key.name
     if name in _SWITCHES:
-        field = _SWITCHES[name]
-        return replace(settings, **{field: not getattr(settings, field)}), ""
+        return _with(settings, _SWITCHES[name], not getattr(settings, _SWITCHES[name])), ""
     if name == "theme":
         return replace(settings, theme="bright" if settings.theme == "dark" else "dark"), ""
-    if name == "lane":
+    if name == "lane" and key.lane is not None:
         chosen = set(settings.lanes_that_sound) ^ {key.lane}
         return replace(settings, lanes_that_sound=tuple(sorted(chosen))), ""
     if name in ("sooner", "tardier"):
@@ -81,10 +81,14 @@ def adjusted(settings: Settings, key: Key, usual_latency_ms: int = 0) -> tuple[S
         return replace(settings, latency_ms=made), f"{made} ms ahead"
     field, step = _STEPS[name]
     made = within(field, getattr(settings, field) + step)
-    return replace(settings, **{field: made}), f"volume {made} %" if field == "volume" else f"read from {made} m"
+    return _with(settings, field, made), f"volume {made} %" if field == "volume" else f"read from {made} m"
 
 
 def within(field: str, value: int) -> int:
     """`value`, or the end of the setting's range that it is beyond."""
     least, most = RANGES[field]
     return min(most, max(least, value))
+
+
+def _with(settings: Settings, field: str, value: Any) -> Settings:
+    return replace(settings, **{field: value})

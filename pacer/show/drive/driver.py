@@ -238,20 +238,22 @@ class Driver:
     @property
     def reopens(self) -> bool:
         """Whether the session was ended, and not too long ago to be resumed."""
-        return isinstance(self.run.by, Ended) and self.at_ms() - self.run.ended_ms <= REOPEN_MS
+        at_ms, ended_ms = self.at_ms(), self.run.ended_ms
+        if at_ms is None or ended_ms is None or not isinstance(self.run.by, Ended):
+            return False
+        return at_ms - ended_ms <= REOPEN_MS
 
     def reopen(self) -> Proposal:
         """A session that was ended goes on as if it had never stopped."""
-        if not self.reopens:
+        at_ms = self.at_ms()
+        if at_ms is None or not self.reopens:
             return self._nothing(
                 f"too late to resume: it ended more than {REOPEN_MS // MINUTE_MS} min ago"
                 if self.ended
                 else "the session is running",
                 "too late" if self.ended else "running",
             )
-        return self._propose(
-            TakenBack(self.at_ms()), "resumes the session as if it had never stopped", "resumes the session"
-        )
+        return self._propose(TakenBack(at_ms), "resumes the session as if it had never stopped", "resumes the session")
 
     # -- doing it ------------------------------------------------------------------------------------
 
@@ -323,7 +325,7 @@ class Driver:
         self.journal += (entry,)
         self.matched = self.matched or _matches(entry)
         self.run = apply(self.run, entry)
-        if isinstance(entry, Matched):
+        if isinstance(entry, Matched) and self.run.begun is not None:
             self.see_top(self.run.begun.boot_ms - entry.phase_ms)
 
     def see_top(self, boot_ms: int) -> None:

@@ -10,6 +10,7 @@ import json
 import os
 from dataclasses import asdict, dataclass, fields, replace
 from pathlib import Path
+from typing import Any
 
 from pacer.disk import reason_of, write_whole
 from pacer.plan.notation.reader import pool_from_text
@@ -99,7 +100,9 @@ def _set_aside(path: Path) -> str:
 
 def _settings_from(data: dict) -> tuple[Settings, str]:
     """Whatever of `data` is right; values that are wrong and keys of other versions are left out."""
-    found = {key: _value(key, data[key]) for key in (field.name for field in fields(Settings)) if key in data}
+    found: dict[str, Any] = {
+        key: _value(key, data[key]) for key in (field.name for field in fields(Settings)) if key in data
+    }
     wrong = [key for key, value in found.items() if value is _WRONG]
     settings = replace(Settings(), **{key: value for key, value in found.items() if value is not _WRONG})
     if not wrong:
@@ -122,8 +125,9 @@ def _value(key: str, value: object) -> object:
     if key == "wall_top":
         return _wall_top(value)
     if key == "lanes_that_sound":
-        whole = isinstance(value, list) and all(type(each) is int and 0 <= each <= 99 for each in value)
-        return tuple(dict.fromkeys(value)) if whole else _WRONG
+        if isinstance(value, list) and all(type(each) is int and 0 <= each <= 99 for each in value):
+            return tuple(dict.fromkeys(value))
+        return _WRONG
     if key == "latency_ms" and value is None:
         return None
     if key in RANGES:

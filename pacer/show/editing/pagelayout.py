@@ -130,7 +130,8 @@ class Paper:
     def _laid(self, text: str, stretches: tuple[Stretch, ...], notes: tuple[Note, ...]) -> LaidLine:
         edges = self._edges((text[start:end], kind in BOLD) for start, end, kind in stretches)
         rows = wrapped(text, edges, self.width, self.hang)
-        top, laid = len(rows) * self.pitch, []
+        top: float = len(rows) * self.pitch
+        laid = []
         for note in notes:
             if note.open:
                 laid.append(self._laid_note(note, top))

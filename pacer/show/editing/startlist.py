@@ -190,7 +190,7 @@ def _sentence(text: str) -> str:
 def _lane(told: LaneTotal, timeline: Timeline, place: int, limit_ms: int | None) -> LaneReady:
     lane = timeline.lanes[place]
     count = len(lane.swimmers)
-    heads = (f"{count} swimmer{'s' if count != 1 else ''}", str(count))
+    heads: tuple[str, ...] = (f"{count} swimmer{'s' if count != 1 else ''}", str(count))
     if count > 1:
         heads = (f"{count} swimmers, {text_from_ms(lane.spacing_ms)} apart", *heads)
     rounds = tuple(f"{what} {n}" if what.startswith("x") else f"{what} ×{n}" for what, n in told.chosen)

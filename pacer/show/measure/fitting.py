@@ -86,6 +86,7 @@ def _largest(way: str, width, height, cap, floor, measure: Measure, bold: bool, 
             widest = max(measure(row, size, bold) for row in rows)
         if best is None or size > best.cap * (WORTH_A_LINE if best.cap >= floor - 0.01 else 1):
             best = Fit(rows, size)
+    assert best is not None, "one line can always be made"
     return best
 
 
@@ -110,7 +111,9 @@ def wrapped(text: str, count: int, measure: Measure, bold: bool) -> tuple[str, .
 
 
 def _rows(words, widths, space, limit) -> list[str]:
-    rows, row, wide = [], [], 0.0
+    rows: list[str] = []
+    row: list[str] = []
+    wide = 0.0
     for word, width in zip(words, widths):
         if row and wide + space + width > limit:
             rows.append(" ".join(row))

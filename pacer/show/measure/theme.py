@@ -20,7 +20,8 @@ def rgb(code: str) -> Rgb:
     >>> rgb("#FF0033")
     (1.0, 0.0, 0.2)
     """
-    return tuple(int(code[i : i + 2], 16) / 255 for i in (1, 3, 5))
+    red, green, blue = (int(code[i : i + 2], 16) / 255 for i in (1, 3, 5))
+    return red, green, blue
 
 
 def luminance(colour: Rgb) -> float:

@@ -118,9 +118,10 @@ def rows_of(
             room[row] += wide[item]
         else:
             homes = (found.get("present", 0),) if item in ("now", "next") else _homes(item, rows, labelled)
-            row = next((row for row in homes if need <= room[row]), None)
-            if row is None:
+            fits = [row for row in homes if need <= room[row]]
+            if not fits:
                 continue
+            row = fits[0]
         found[item], wide[item], made[row][item] = row, need, way
         room[row] -= need
     return [{item: row[item] for item in PLACES if item in row} for row in made]

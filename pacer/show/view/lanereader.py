@@ -98,7 +98,7 @@ class LaneReader:
         return Band(
             text,
             count_down(seconds_to_go(found.leaves_in_ms)) if running and found.leaves_in_ms is not None else "",
-            count_up(found.swum_ms // 1000) if text.timed else "",
+            count_up(found.swum_ms // 1000) if text.timed and found.swum_ms is not None else "",
             found.segment_done / 1000,
             ()
             if not places
@@ -134,7 +134,8 @@ class LaneReader:
         track, sendoffs = self.track, self.track.sendoffs
         begins = sendoffs[index] if index >= 0 else _BEFORE_MS
         until = sendoffs[index + 1] if index + 1 < len(sendoffs) else NEVER
-        times, changes = (), {begins, until - READY_MS}
+        times: tuple[int, ...] = ()
+        changes = {begins, until - READY_MS}
         if index >= 0:
             found = track.pass_at(index)
             line = found.laneline

@@ -28,7 +28,7 @@ class Way(NamedTuple):
     repeats before have to tell.
     """
 
-    bounds: tuple[int, ...]
+    bounds: tuple[float, ...]
     offsets: tuple[float | None, ...]
     speeds: tuple[float | None, ...]
 
@@ -84,14 +84,14 @@ class Ways:
         repeat = self.known.get(index) or self._made(index)
         if at_ms > repeat.leaves_by or not repeat.all:
             return tuple([self._before(index, k, at_ms) for k in range(self.swimmers)])
-        made = []
+        made: list[float] = []
         for bounds, offsets, speeds in repeat.ways:
             j = bisect_right(bounds, at_ms)
             speed, offset = speeds[j], offsets[j]
-            if speed is not None:
-                made.append((offset + at_ms * speed) % 2)
+            if offset is None:
+                made.append(self._before(index - 1, len(made), at_ms))
             else:
-                made.append(self._before(index - 1, len(made), at_ms) if offset is None else offset)
+                made.append(offset if speed is None else (offset + at_ms * speed) % 2)
         return tuple(made)
 
     def _before(self, index: int, swimmer: int, at_ms: int) -> float:
@@ -102,8 +102,9 @@ class Ways:
                 bounds, offsets, speeds = repeat.ways[swimmer]
                 if bounds[1] <= at_ms and bounds[1] <= repeat.leaves_by:
                     j = bisect_right(bounds, at_ms)
-                    speed = speeds[j]
-                    return offsets[j] if speed is None else (offsets[j] + at_ms * speed) % 2
+                    speed, offset = speeds[j], offsets[j]
+                    if offset is not None:
+                        return offset if speed is None else (offset + at_ms * speed) % 2
             index -= 1
         return HOME
 
@@ -130,7 +131,9 @@ class Ways:
         while index >= 0:
             repeat = self.known.get(index) or self._made(index)
             if swimmer < len(repeat.ways) and repeat.ways[swimmer].bounds[1] <= min(at_ms, repeat.leaves_by):
-                return repeat.ways[swimmer].offsets[-1]
+                wall = repeat.ways[swimmer].offsets[-1]
+                assert wall is not None, "a way ends at a wall"
+                return wall
             index -= 1
         return HOME
 
@@ -149,11 +152,12 @@ class Ways:
             touched, stood = self._touch(index - 1, k) or (leaves, None)
             if touched > leaves:  # leaves again before the touch
                 touched, stood = leaves, None
-            times, ends = line.times(repeat, k), shape.ends
+            times: Sequence[float] = line.times(repeat, k)
+            ends: Sequence[float] = shape.ends
             if cut is not None:  # broken off: as far as the wall that the swimmer comes to
-                times, ends = _shortened(
-                    times, ends, swims_in(ends, times, cut - leaves, self.thousandths, index in self.far[k]) / 1000
-                )
+                far = index in self.far[k]
+                until_wall = swims_in(shape.ends, line.times(repeat, k), cut - leaves, self.thousandths, far) / 1000
+                times, ends = _shortened(times, ends, until_wall)
             start = 1.0 if index in self.far[k] else 0.0
             after = self._wall(ends[-1] if ends else 0, index in self.far[k])
             if not times or not shape.distance:
@@ -170,11 +174,11 @@ class Ways:
         return made
 
 
-def _shortened(times: Sequence[int], ends: Sequence[int], most: float) -> tuple[list[float], list[float]]:
+def _shortened(times: Sequence[float], ends: Sequence[float], most: float) -> tuple[list[float], list[float]]:
     """The segments as far as the distance `most`: when each ends after the send-off, and where."""
     made_times: list[float] = []
     made_ends: list[float] = []
-    since, start = 0, 0
+    since, start = 0.0, 0.0
     for time, end in zip(times, ends):
         if start >= most:
             break

@@ -51,7 +51,7 @@ class BandText(NamedTuple):
     section: int
     clock: str
     leave_label: str
-    index: int
+    index: int  # type: ignore[assignment]  # a tuple's own is used by nobody
     upcoming: int
     timed: bool
     name: str = ""
@@ -65,7 +65,7 @@ class Band(NamedTuple):
     """
 
     text: BandText
-    count: str
+    count: str  # type: ignore[assignment]  # a tuple's own is used by nobody
     swum: str
     done: float
     places: tuple[float, ...]
@@ -112,7 +112,7 @@ class LaneView(NamedTuple):
     `inverted`: the last ten seconds, and while the lane leaves. `leave` is a clock reading, "" where nobody leaves.
     """
 
-    index: int
+    index: int  # type: ignore[assignment]  # a tuple's own is used by nobody
     lanes: int
     text: BandText
     hero: str

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from functools import lru_cache
-from typing import NamedTuple
+from typing import NamedTuple, TypeVar
 
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of
 from pacer.plan.model import Break, Group, Item, Part, SetLine
@@ -18,6 +18,8 @@ from pacer.timeline.course import Course
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.layout import Timeline
 from pacer.timeline.shape import Shape
+
+T = TypeVar("T")
 
 
 class ToldLine(NamedTuple):
@@ -44,7 +46,7 @@ class ChangeoverView(NamedTuple):
     lines: tuple[ToldLine, ...]
     gear: str
     count_label: str
-    count: str
+    count: str  # type: ignore[assignment]  # a tuple's own is used by nobody
     starts: str
     clock: str
     inverted: bool
@@ -152,7 +154,7 @@ class _Lanes:
         numbers = [self.numbers[lane] for lane in lanes]
         return say("one lane", numbers=numbers[0]) if len(numbers) == 1 else say("lanes", numbers=spans(numbers))
 
-    def told(self, values: dict[int, object], whole) -> str:
+    def told(self, values: Mapping[int, T], whole) -> str:
         """One value said once; several, each with its lanes."""
         found = _by_value(values)
         if len(found) == 1:
@@ -251,8 +253,8 @@ def _leaves(swum: dict[int, LaneLine], named: _Lanes) -> tuple[str, ...]:
     )
 
 
-def _by_value(values: dict[int, object]) -> list[tuple[object, list[int]]]:
-    found: dict[object, list[int]] = {}
+def _by_value(values: Mapping[int, T]) -> list[tuple[T, list[int]]]:
+    found: dict[T, list[int]] = {}
     for lane, value in values.items():
         found.setdefault(value, []).append(lane)
     return list(found.items())
