@@ -1,4 +1,4 @@
-"""Times functions against a rival in the same run and prints the table that DEVELOPERS.md quotes.
+"""Times functions against a rival in the same run and prints the table that figures.md quotes.
 
 Not a test: nothing here passes or fails. Each pair is measured turn and turn about, so that what
 else the machine does falls on both alike.
