@@ -1,0 +1,105 @@
+"""What the times taken say of the finish: by how much it drifts over the booking, and what would bring it back.
+
+Two ways are looked at: less rest on the set in hand, which costs nobody any distance, and a round (or a repeat of the
+set in hand) fewer. Of each way the least that ends in time is told; where none does, what comes nearest.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from pacer.session.journal.entries import CountChanged, IntervalChanged, Lanes
+from pacer.session.records.expected import Pace, expected
+from pacer.session.running import presses
+from pacer.session.running.changes import line_in_hand
+from pacer.session.running.ongoing import Run
+from pacer.session.running.outlook import outlook
+from pacer.timeline.cancellation import step
+from pacer.timeline.laneline import LEAST_REST_MS
+
+Press = CountChanged | IntervalChanged
+
+
+class Remedy(NamedTuple):
+    """A press that brings the finish nearer: by how much it is over even so (0: in time), and the distance that all
+    swimmers together swim less.
+    """
+
+    press: Press
+    over_ms: int
+    less: int
+
+
+def over_ms(run: Run, seen: Run) -> int:
+    """By how much all are out later than the booking by the times, where by the plan they are not; 0 else."""
+    booked = run.timeline.plan.booking_ms
+    if booked is None or run.begun is None or run.ended_ms is not None or run.timeline.end_ms > booked:
+        return 0
+    return max(0, seen.timeline.end_ms - booked)
+
+
+def remedies(run: Run, found: Sequence[Pace], at_ms: int) -> tuple[Remedy, ...]:
+    """What would bring the finish back: at most one of each way, what costs least first."""
+    seen = expected(run, found)
+    now_ms = over_ms(run, seen)
+    if not now_ms:
+        return ()
+    booked = run.timeline.plan.booking_ms
+    late = tuple(lane for lane, track in enumerate(seen.timeline.tracks) if booked is None or track.end_ms > booked)
+    made = []
+    for ways in (_shorter_rests(run, seen, late, at_ms), _fewer(run, late, at_ms)):
+        tried = [remedy for press in ways if (remedy := _tried(run, found, press)) and remedy.over_ms < now_ms]
+        if tried:
+            made.append(min(tried, key=lambda remedy: (remedy.over_ms, remedy.less)))
+    return tuple(sorted(made, key=lambda remedy: (remedy.over_ms > 0, remedy.less, remedy.over_ms)))
+
+
+def pressed(run: Run, at_ms: int, press: Press) -> Press | None:
+    """The same press made now; None where there is nothing to do any more."""
+    if isinstance(press, IntervalChanged):
+        return presses.change_interval(run, at_ms, press.interval_ms, press.lanes)
+    return presses.change_count(run, at_ms, press.by, press.lanes, rounds=press.rounds)
+
+
+def _tried(run: Run, found: Sequence[Pace], press: Press) -> Remedy | None:
+    step()
+    told = outlook(run, press)
+    if not told.changes:
+        return None
+    swimmers = [len(lane.swimmers) for lane in run.timeline.squad.lanes]
+    less = -sum(lane.distance * swimmers[lane.lane] for lane in told.lanes)
+    booked = run.timeline.plan.booking_ms or 0
+    return Remedy(press, max(0, expected(told.run, found).timeline.end_ms - booked), less)
+
+
+def _groups(late: tuple[int, ...], lanes: int) -> Iterator[Lanes]:
+    """Whom a press can be for: those who are late, or all, so that common starts come sooner too."""
+    yield late
+    if len(late) < lanes:
+        yield None
+
+
+def _shorter_rests(run: Run, seen: Run, late: tuple[int, ...], at_ms: int) -> Iterator[Press]:
+    """Less rest on the set in hand, as little less as can be, for lanes that are on one interval."""
+    for lanes in _groups(late, len(run.timeline.tracks)):
+        lines = [line_in_hand(seen.timeline.tracks[lane], at_ms, ahead=True) for lane in run.lanes(lanes)]
+        tightest = [found.laneline.tightest for found in lines if found is not None and found.laneline.own is None]
+        intervals = {interval for found in lines if found is not None for interval in found.laneline.intervals}
+        if len(intervals) != 1 or len(tightest) < len(lines):
+            continue
+        interval, clock_ms = intervals.pop(), run.timeline.plan.clock_ms
+        least = max(slow for slow, _ in filter(None, tightest)) + LEAST_REST_MS
+        for shorter in range(interval - clock_ms, least - 1, -clock_ms):
+            press = presses.change_interval(run, at_ms, shorter, lanes)
+            if press is not None:
+                yield press
+
+
+def _fewer(run: Run, late: tuple[int, ...], at_ms: int) -> Iterator[Press]:
+    """A round of the section in hand fewer, or a repeat of the set in hand."""
+    for lanes in _groups(late, len(run.timeline.tracks)):
+        for rounds in (True, False):
+            press = presses.change_count(run, at_ms, -1, lanes, rounds=rounds)
+            if press is not None:
+                yield press

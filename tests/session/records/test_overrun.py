@@ -1,0 +1,75 @@
+"""The finish by the times taken, and what brings it back."""
+
+import random
+
+import pytest
+
+from pacer.session.journal.entries import Begun, CountChanged, IntervalChanged
+from pacer.session.records.expected import expected, paces
+from pacer.session.records.overrun import over_ms, pressed, remedies
+from pacer.session.running.run import apply, fresh
+from tests.session.pages import session
+from tests.session.records.test_expected import swum, taken
+
+S = 1000
+#: By hand: 8 × 100 on 1:40, 80 s each: the last leaves at 700, touches at 780 (785 the second): 13:05, booked to 13:10.
+#: 10 % slower it is 88 s, out at 793 s, 3 s over.
+PLAN = "pool: 25 m\nbooking: 0:13:10\nMain set, {rounds}\n  {n} x 100 on 1:40\n"
+LANE = '[[lane]]\nbase = "1:20"\nswimmers = 2\n'
+
+
+def begun(plan, squad=LANE):
+    return apply(fresh(session(plan, squad)), Begun(-10 * S, 0, 0))
+
+
+@pytest.fixture(scope="module")
+def eight():
+    return begun(PLAN.format(rounds="2 rounds", n=4))
+
+
+def found(run, slower, count=6, lane=0):
+    return paces(run, taken(swum(run, lane, random.Random(1), slower, 0.0)[:count]))
+
+
+def test_by_the_plan_it_fits_and_by_the_times_it_does_not(eight):
+    assert eight.timeline.end_ms == 785 * S
+    assert over_ms(eight, expected(eight, found(eight, 1.0))) == 0
+    assert over_ms(eight, expected(eight, found(eight, 1.10))) == pytest.approx(3 * S, abs=600)
+
+
+def test_less_rest_costs_least_and_one_repeat_fewer_is_next(eight):
+    told = remedies(eight, found(eight, 1.10), 210 * S)
+    assert [type(remedy.press) for remedy in told] == [IntervalChanged, CountChanged]
+    rest, fewer = told
+    assert rest.press.interval_ms == 95 * S and rest.over_ms == rest.less == 0, "the least that ends in time"
+    assert fewer.press.by == -1 and fewer.over_ms == 0 and fewer.less == 200, "one repeat of two swimmers"
+    after = apply(eight, rest.press)
+    assert expected(after, found(eight, 1.10)).timeline.end_ms <= 790 * S
+
+
+def test_less_rest_leaves_five_seconds_by_the_times():
+    # 88 s each on 1:35: 7 s of rest, and nothing shorter on the clock leaves five.
+    tight = begun("pool: 25 m\nbooking: 0:12:34\nMain set\n  8 x 100 on 1:35\n")
+    assert tight.timeline.end_ms == 750 * S
+    told = remedies(tight, found(tight, 1.10), 210 * S)
+    assert [type(remedy.press) for remedy in told] == [CountChanged]
+
+
+def test_nothing_is_said_where_the_plan_is_over_already_or_nothing_is_booked():
+    over = begun(PLAN.format(rounds="2 rounds", n=5))
+    assert over_ms(over, expected(over, found(over, 1.10))) == 0 and remedies(over, found(over, 1.10), 10 * S) == ()
+    free = begun("pool: 25 m\nMain set\n  8 x 100 on 1:40\n")
+    assert remedies(free, found(free, 1.10), 10 * S) == ()
+
+
+def test_the_same_press_is_made_anew_when_it_is_pressed(eight):
+    told = remedies(eight, found(eight, 1.10), 210 * S)
+    again = [pressed(eight, 250 * S, remedy.press) for remedy in told]
+    assert [press.at_ms for press in again] == [250 * S] * 2 and again[0].interval_ms == 95 * S
+    assert pressed(eight, 1_000 * S, told[1].press) is None
+
+
+def test_a_lane_that_is_late_alone_is_shortened_alone():
+    two = begun(PLAN.format(rounds="2 rounds", n=4), LANE + '[[lane]]\nbase = "1:10"\n')
+    told = remedies(two, found(two, 1.10), 210 * S)
+    assert {remedy.press.lanes for remedy in told} == {(0,)}
