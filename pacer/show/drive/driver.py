@@ -12,12 +12,14 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Ended, Entry, Lanes, Matched, Stopped, TakenBack, Unit
 from pacer.session.journal.recordentries import Record
+from pacer.session.records.overrun import Remedy
 from pacer.session.records.touches import Taken
 from pacer.session.running import presses
 from pacer.session.running.poolclock import WallTop
 from pacer.session.running.run import LEAD_IN_MS, NOTICE_MS, Run, apply, replay
 from pacer.session.storage.openings import REOPEN_MS
 from pacer.session.timesource import boot_id, boot_ms, wall_ms
+from pacer.show.drive.drift import Drift
 from pacer.show.drive.offer import Proposal
 from pacer.show.drive.takentimes import TakenTimes
 from pacer.show.drive.timesofday import next_time_of_day, start_ways, zone_of
@@ -70,6 +72,7 @@ class Driver:
         self.keep_top: Callable[[WallTop], None] = lambda top: None  #: called when it was seen anew
         self._on_their_way: list[tuple[Entry | Record, Kept]] = []
         self._times = TakenTimes()
+        self.drift = Drift()
 
     # -- where the session stands ----------------------------------------------------------------
 
@@ -302,13 +305,16 @@ class Driver:
             self._count(entry)
         else:
             self._on_their_way.append((entry, kept or _safe))
-        return self.settle()
+        return self._settle()
 
     def settle(self) -> tuple[str, ...]:
-        """Let count what has got to disk meanwhile, in its order.
+        """Let count what has got to disk meanwhile, in its order, and say what there is to tell the coach.
 
-        Once a frame. What is late counts too, and the coach is told.
+        Once a frame. What is late counts too, and is told; so is, once, a finish that drifts over the booking.
         """
+        return self._settle() or self._drift_news()
+
+    def _settle(self) -> tuple[str, ...]:
         told: tuple[str, ...] = ()
         while self._on_their_way:
             entry, kept = self._on_their_way[0]
@@ -320,6 +326,17 @@ class Driver:
             del self._on_their_way[0]
             self._count(entry)
         return told
+
+    def _drift_news(self) -> tuple[str, ...]:
+        at_ms = self._session_ms()
+        if at_ms is None or at_ms < 0 or self.drift.told or not self.times:
+            return ()
+        return self.drift.news(self.run, self.seen, self.times, at_ms)
+
+    def remedies(self) -> tuple[Remedy, ...] | None:
+        """What would bring a finish back that is over by the times; () where it is not, None while it is worked out."""
+        at_ms = self._session_ms()
+        return () if at_ms is None else self.drift.remedies(self.run, self.seen, self.times, at_ms)
 
     def _count(self, entry: Entry | Record) -> None:
         self.journal += (entry,)

@@ -12,10 +12,12 @@ from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Refitted
+from pacer.session.records.overrun import Remedy, over_ms, pressed
 from pacer.session.running import presses
 from pacer.session.running.ongoing import Run
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.offer import Proposal
+from pacer.show.wording.overruntext import finish_ways, remedy_ways
 from pacer.show.wording.readings import wall_reading
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.fit.counts import Fit
@@ -33,6 +35,7 @@ class OutByLeaf(Leaf):
     def __init__(self, deck: Deck):
         super().__init__(deck)
         self._fits: Answers[Fit | CannotRun] = Answers("fit")
+        self._helps: tuple[Remedy, ...] = ()
         self._cost: tuple[int | None, tuple[str, ...]] = (None, ())
         self.out_ms = self._first()
 
@@ -59,16 +62,26 @@ class OutByLeaf(Leaf):
 
     def note(self) -> tuple[str, ...]:
         """How it stands now."""
+        over = over_ms(self.driver.run, self.driver.seen)
+        if over:
+            return finish_ways(self.driver.run, over)
         now = self._reading(self.driver.run.timeline.end_ms)
         return f"as planned now: finish {now}", f"now: out {now}"
 
     def stamp(self) -> Hashable:
         """The time chosen, and what its cost goes by."""
-        return self.out_ms, id(self.driver.run), self.deck.second(), self._fits.count
+        return self.out_ms, id(self.driver.run), self.deck.second(), self._fits.count, self._remedies()
 
     def held(self) -> frozenset[str]:
         """Only doing it."""
-        return frozenset({"do"})
+        return frozenset({"do", *(f"remedy {place}" for place in range(len(self._remedies())))})
+
+    def _remedies(self) -> tuple[Remedy, ...]:
+        """What would bring a finish back that drifts over the booking; as it was found last while it is worked out."""
+        found = self.driver.remedies()
+        if found is not None:
+            self._helps = found
+        return self._helps
 
     def build(self, column: Column, upright: bool) -> None:
         """The time, steps, and a key to do it."""
@@ -84,6 +97,9 @@ class OutByLeaf(Leaf):
         )
         for text in self._costs():
             column.say(text, colour="dim")
+        for place, remedy in enumerate(self._remedies()):
+            ways = tuple(f"{way[0].upper()}{way[1:]}" for way in remedy_ways(self.driver.run, remedy))
+            column.row(Cell(f"remedy {place}", ways))
 
     def _costs(self) -> tuple[str, ...]:
         """What the time chosen would cost; as it was said last for that time while it is worked out anew."""
@@ -100,6 +116,11 @@ class OutByLeaf(Leaf):
 
     def ask(self, name: str) -> Proposal:
         """What the fit makes of it; nothing as long as it is not there."""
+        if name.startswith("remedy "):
+            press = self._remedies()[int(name.removeprefix("remedy "))].press
+            return self.driver.offer(
+                lambda run, at_ms: pressed(run, at_ms, press), "nothing to change any more", "nothing"
+            )
         missed: list[int] = []
 
         def refitted(run: Run, at_ms: int) -> Refitted | None:

@@ -1,0 +1,48 @@
+"""The finish that drifts over the booking, and what would bring it back, in words.
+
+For the glass, so in several ways, the longest first. No Kivy.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.plan.times import whole_up
+from pacer.session.journal.entries import IntervalChanged
+from pacer.session.records.overrun import Remedy
+from pacer.session.running.changes import line_in_hand
+from pacer.session.running.ongoing import Run
+from pacer.show.wording.forecast import named
+from pacer.show.wording.readings import wall_reading
+
+
+def finish_ways(run: Run, over_ms: int) -> tuple[str, ...]:
+    """Where all are out by the times taken: `by the times taken: finish 19:04, 0:03 over`."""
+    booked, begun = run.timeline.plan.booking_ms or 0, run.begun
+    if begun is None:
+        return ("",)
+    finish, over = wall_reading(begun.wall_ms + booked + over_ms, begun.zone), whole_up(over_ms)
+    return f"by the times taken: finish {finish}, {over} over", f"finish {finish}, {over} over", f"{over} over"
+
+
+def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, ...]:
+    """That the finish drifts over the booking, and what would bring it back."""
+    finish, ways = finish_ways(run, over_ms), [remedy_ways(run, remedy) for remedy in found]
+    if not ways:
+        return finish
+    same = len({remedy.press.lanes for remedy in found}) == 1
+    helps = " or ".join([ways[0][0], *(short if same else full for full, short in ways[1:])])
+    return (f"{finish[0]}; {helps}: see Finish by", *(f"{way}: see Finish by" for way in finish[:2]), *finish)
+
+
+def remedy_ways(run: Run, remedy: Remedy) -> tuple[str, ...]:
+    """What brings it back: `lane 4: 0:05 less rest`, `lane 4: one round fewer`."""
+    lanes = list(run.lanes(remedy.press.lanes))
+    who = named(run, lanes)
+    if isinstance(remedy.press, IntervalChanged):
+        lines = [line_in_hand(run.timeline.tracks[lane], remedy.press.at_ms, ahead=True) for lane in lanes]
+        now = max([max(found.laneline.intervals) for found in lines if found is not None], default=0)
+        less = f"{whole_up(max(0, now - remedy.press.interval_ms))} less rest"
+        return f"{who}: {less}", less
+    fewer = f"one {'round' if remedy.press.rounds else 'repeat'} fewer"
+    return f"{who}: {fewer}", fewer

@@ -1,0 +1,66 @@
+"""The coach is told once that the finish drifts over the booking, with what would bring it back."""
+
+import pytest
+
+from pacer.session.journal.entries import Begun, CountChanged, IntervalChanged
+from pacer.session.records.overrun import pressed
+from pacer.session.records.touches import swim, touched
+from pacer.show.drive.driver import Driver
+from tests.session.pages import session
+
+#: 13:05 as written, booked to 13:10; by times 10 % slower 3 s over.
+PLAN = "pool: 25 m\nbooking: 0:13:10\nMain set\n  8 x 100 on 1:40\n"
+SQUAD = '[[lane]]\nnumber = 4\nbase = "1:20"\nswimmers = 2\n'
+
+
+@pytest.fixture
+def deck():
+    class Deck:
+        now = 0
+
+        def __init__(self):
+            begun = Begun(-10_000, 0, 1_764_003_600_000, "+00:00")
+            self.driver = Driver(
+                session(PLAN, SQUAD),
+                now_ms=lambda: self.now,
+                wall_ms=lambda: self.now,
+                boot=lambda: "",
+                journal=[begun],
+            )
+            self.told = []
+
+        def swim(self, slower, repeats=3):
+            track = self.driver.run.timeline.tracks[0]
+            for index in range(repeats):
+                for swimmer in (0, 1):
+                    found = swim(track, 0, index, swimmer)
+                    self.now = found.left_ms + round(found.predicted_ms * slower)
+                    self.told.append(self.driver.append(touched(found, self.now)))
+            self.driver.drift.answers.wait(5)
+            self.told += [self.driver.settle() for _ in range(3)]
+            return [each for each in self.told if each]
+
+    return Deck()
+
+
+def test_it_is_told_once_with_two_ways_back(deck):
+    (told,) = deck.swim(1.10)
+    assert told[0] == (
+        "by the times taken: finish 17:14, 0:03 over; lane 4: 0:05 less rest or one repeat fewer: see Finish by"
+    )
+    assert len(told[-1]) < 14
+    assert [type(each.press) for each in deck.driver.remedies()] == [IntervalChanged, CountChanged]
+
+
+def test_as_written_nothing_is_told(deck):
+    assert deck.swim(1.0) == [] and deck.driver.remedies() == ()
+
+
+def test_a_remedy_is_one_press_with_its_preview(deck):
+    deck.swim(1.10)
+    press = deck.driver.remedies()[0].press
+    proposal = deck.driver.offer(lambda run, at_ms: pressed(run, at_ms, press))
+    assert proposal.entry.interval_ms == 95_000 and "leaves" in proposal.says
+    deck.driver.do(proposal)
+    assert deck.driver.remedies() == (), "in time again"
+    assert deck.driver.settle() == ()
