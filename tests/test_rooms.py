@@ -70,13 +70,10 @@ WITHOUT_KIVY = [room for room in ROOMS if not room.startswith(("pacer.face", "pa
 UP = {
     ("pacer.face.tiles.footletters", "pacer.face.editor.writingpane"),
     ("pacer.face.tiles.page", "pacer.face.editor.writingpane"),
-    ("pacer.face.deck.ondeck", "pacer.face.window.shell"),
 }
 CIRCLES = {
     ("pacer.face.editor.typist", "pacer.face.editor.writingpane"),
     ("pacer.face.editor.pagepainter", "pacer.face.editor.writingpane"),
-    ("pacer.face.window.notices", "pacer.face.window.shell"),
-    ("pacer.face.window.settingkeys", "pacer.face.window.shell"),
     ("pacer.face.tiles.footletters", "pacer.face.tiles.page"),
     ("pacer.face.pages.squadlist", "pacer.face.pages.squadpage"),
     ("pacer.face.pages.typedtests", "pacer.face.pages.squadpage"),

@@ -6,10 +6,10 @@ The sheet beside the view, and times on their lanes.
 from __future__ import annotations
 
 from importlib import import_module
-from typing import TYPE_CHECKING
 
 from pacer.face.deck.leaves.changeleaf import follows, offered, opened
 from pacer.face.deck.leaves.leaf import Deck, Leaf
+from pacer.face.deck.running import Running
 from pacer.face.deck.sheet import Sheet
 from pacer.face.deck.tags import Tags
 from pacer.face.kit.ink import Box
@@ -20,9 +20,6 @@ from pacer.session.records.touches import Swim, due, touched
 from pacer.show.drive.offer import Proposal
 from pacer.show.wording.swumtimes import time_ways
 from pacer.show.wording.undotext import Undoing, undoing_change, undoing_record
-
-if TYPE_CHECKING:
-    from pacer.face.window.shell import Shell
 
 TOLD_MS = 1_500
 ACROSS = 0.46  #: of the width, the sheet on a glass that is wider than high
@@ -35,29 +32,29 @@ FIRST = {"change": ("changeleaf", "ChangeLeaf"), "record": ("recordleaf", "Recor
 
 
 class OnDeck:
-    """The sheet (None while there is none) and the tags of one shell."""
+    """The sheet (None while there is none) and the tags of one running."""
 
-    def __init__(self, shell: Shell):
-        self.shell = shell
+    def __init__(self, running: Running):
+        self.running = running
         self.deck = Deck(
-            shell.driver,
-            shell.chosen,
+            running.driver,
+            running.chosen,
             self._closed,
-            lambda: shell.sounds,
-            None if len(shell.driver.run.timeline.tracks) == 1 else self._fill,
+            lambda: running.sounds,
+            None if len(running.driver.run.timeline.tracks) == 1 else self._fill,
             self.changed,
-            lambda: shell.touched_ms,
+            lambda: running.touched_ms,
             self._took_down,
         )
         self.sheet: Sheet | None = None
-        self._shown = shell.shown
+        self._shown = running.shown
         self._all_said: tuple[tuple, bool] = ((), False)  # a journal, and whether every lane is summed up in it
         self._takes_back = self._take_back_change  # what the key for that does
         self._undoing: Undoing | None = None  # and what it is about
         self._over_ms: int | None = None  # since when the session is over, on the driver's clock
         self.tags = Tags(
-            shell.driver.now_ms,
-            lambda: self.shell.view,
+            running.driver.now_ms,
+            lambda: self.running.view,
             lambda lane: self._due(lane) is not None,
             self.arrival,
             self.correct,
@@ -66,9 +63,9 @@ class OnDeck:
             self.sum_up,
             ground=(0, 0, 0, 0),
         )
-        shell.add_widget(self.tags)
+        running.add_widget(self.tags)
         self.lay_out()
-        self.tags.dress(shell.theme, shell.glass)
+        self.tags.dress(running.theme, running.glass)
 
     # -- the sheet ---------------------------------------------------------------------------------------
 
@@ -78,11 +75,11 @@ class OnDeck:
         Changes from the bar are for all lanes.
         """
         made = self._leaf(what)
-        hand = None if what == "change" else self.shell.hand
-        same = self.deck.leaves and type(self.deck.leaves[0]) is made and hand == self.shell.hand
+        hand = None if what == "change" else self.running.hand
+        same = self.deck.leaves and type(self.deck.leaves[0]) is made and hand == self.running.hand
         self.put_away()
         if not same:
-            self.shell.take_in_hand(hand)
+            self.running.take_in_hand(hand)
             self.open(made(self.deck))
 
     @staticmethod
@@ -113,8 +110,8 @@ class OnDeck:
         self.deck.open(leaf)
         if self.sheet is None:
             self.sheet = Sheet(self.deck)
-            self.shell.add_widget(self.sheet)
-            self.shell.lay_out()
+            self.running.add_widget(self.sheet)
+            self.running.lay_out()
         self.sheet.tick()
 
     def back(self) -> None:
@@ -134,15 +131,15 @@ class OnDeck:
             self._closed()
 
     def _closed(self) -> None:
-        self.shell.remove_widget(self.sheet)
+        self.running.remove_widget(self.sheet)
         self.sheet = None
-        self.shell.take_in_hand(None)
-        self.shell.lay_out()
+        self.running.take_in_hand(None)
+        self.running.lay_out()
 
     def _fill(self) -> None:
-        lane = self.shell.chosen()
+        lane = self.running.chosen()
         self.put_away()
-        self.shell.fill(lane)
+        self.running.fill(lane)
 
     def left_of(self, whole: Box) -> Box:
         """What the sheet leaves of the room above the bar to the view: the left of it, or the upper part."""
@@ -159,8 +156,8 @@ class OnDeck:
 
     def lay_out(self) -> None:
         """Place sheet and tags anew."""
-        shell = self.shell
-        whole = Box(shell.x, shell.bar.top, shell.width, max(1, shell.height - shell.bar.height))
+        running = self.running
+        whole = running.room
         view = self.left_of(whole)
         self.tags.size_hint = (None, None)
         self.tags.pos, self.tags.size = (view.x, view.y), (view.width, view.height)
@@ -172,12 +169,12 @@ class OnDeck:
             self.sheet.size = (
                 (whole.width, whole.height - view.height) if upright else (whole.right - view.right, whole.height)
             )
-            self.sheet.lay_out(shell.theme, shell.glass, shell.bar.mm, upright)
+            self.sheet.lay_out(running.theme, running.glass, running.mm, upright)
 
     def frame(self, now_ms: int) -> None:
         """Keep both up to date; what stood on a lane of one view stands on no other."""
-        if self.shell.shown != self._shown:
-            self._shown = self.shell.shown
+        if self.running.shown != self._shown:
+            self._shown = self.running.shown
             self.tags.leave_lanes()
         if self._undoing is not None and self._is_past():
             self._offer_back(None)
@@ -186,7 +183,7 @@ class OnDeck:
         if self.sheet is not None:
             self.sheet.tick()
             if self.deck.leaves:
-                self.shell.frame_lane(self.deck.leaf.about)
+                self.running.frame_lane(self.deck.leaf.about)
 
     # -- after the session --------------------------------------------------------------------------------------
 
@@ -195,7 +192,7 @@ class OnDeck:
 
         Once the session was begun, and has run out or was ended, until all is said.
         """
-        driver = self.shell.driver
+        driver = self.running.driver
         if driver.running or (driver.at_ms() or -1) < 0:
             self._over_ms = None
         elif self._over_ms is None:
@@ -208,7 +205,7 @@ class OnDeck:
         )
 
     def _is_all_said(self) -> bool:
-        driver = self.shell.driver
+        driver = self.running.driver
         if self._all_said[0] is not driver.journal:
             said = summaries(driver.journal)
             self._all_said = (
@@ -232,7 +229,7 @@ class OnDeck:
     def _took_down(self, entry: Record, ways: tuple[str, ...]) -> None:
         """Something was taken down that the next press takes back: a note, a time put right or struck out."""
         self._takes_back = self.deck.take_back
-        self._offer_back(undoing_record(entry, self.shell.driver.journal, ways))
+        self._offer_back(undoing_record(entry, self.running.driver.journal, ways))
 
     def _offer_back(self, undoing: Undoing | None) -> None:
         """Offer to take that back over the view; None: nothing."""
@@ -240,47 +237,47 @@ class OnDeck:
         if undoing is None:
             self.tags.changed(())
             return
-        names = names_of(self.shell.driver.run.timeline)
+        names = names_of(self.running.driver.run.timeline)
         lanes = range(len(names.lanes)) if undoing.lanes is None else undoing.lanes
         self.tags.changed(undoing.ways(names), lanes[0] if len(lanes) == 1 else None)
 
     def _is_past(self) -> bool:
         """Whether anything was pressed since what can be taken back."""
-        last = self.shell.driver.journal[-5:]
+        last = self.running.driver.journal[-5:]
         return (
             bool(last) and last[-1] is not self._undoing.entry and any(entry is self._undoing.entry for entry in last)
         )
 
     def _take_back_change(self) -> tuple[str, ...]:
-        driver = self.shell.driver
+        driver = self.running.driver
         return driver.do(offered(driver, "take back", None))
 
     def _would_take_back(self) -> tuple[str, ...]:
         """What comes back, told while the key is pressed."""
         if self._takes_back == self._take_back_change:
-            return follows(self.shell.driver)
+            return follows(self.running.driver)
         return self.deck.ask_back().ways
 
     def _take_back(self) -> None:
         told = self._takes_back()
         self._offer_back(None)
-        self.shell.bar.tell(*(told or ("taken back",)), for_ms=TOLD_MS)
+        self.running.tell(*(told or ("taken back",)), for_ms=TOLD_MS)
 
     # -- times ------------------------------------------------------------------------------------------------
 
     def _due(self, lane: int) -> Swim | None:
         """The swim that a finger which came down now would end; None where nobody is due."""
-        driver = self.shell.driver
+        driver = self.running.driver
         at_ms = driver.at_ms()
         return None if at_ms is None or driver.ended else due(driver.run, driver.times, lane, at_ms)
 
     def arrival(self, lane: int) -> None:
         """A tap on a lane: the swimmer who is due touches."""
-        driver = self.shell.driver
+        driver = self.running.driver
         at_ms = driver.at_ms()
         if at_ms is None or driver.ended:
             return
-        at_ms -= driver.now_ms() - self.shell.touched_ms
+        at_ms -= driver.now_ms() - self.running.touched_ms
         found = due(driver.run, driver.times, lane, at_ms)
         if found is None:
             self.tags.put(lane, ("nobody is due", "nobody"))

@@ -16,8 +16,8 @@ from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
 from pacer.face.window.beginning import Beginning
-from pacer.face.window.people import People
 from pacer.face.window.resuming import Resuming
+from pacer.face.window.whoswims import WhoSwims
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.cautions import CAUTIONS
@@ -46,7 +46,7 @@ FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
 DEMO = "This is a demo plan with a demo squad. For your own, press Close, then New."
 
 
-class Desk(Resuming, Beginning, People, FloatLayout):
+class Desk(Resuming, Beginning, WhoSwims, FloatLayout):
     """Everything the coach does, in one window.
 
     `assets` is the folder with the demo plans and squads that the first start puts on the shelf. `keep(settings)` is

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from pacer.face.window.stage import Stage
 from pacer.plan.encoding import lines_of
 from pacer.plan.text.whereabouts import line_said
 from pacer.plan.times import MINUTE_MS
@@ -17,7 +18,6 @@ from pacer.timeline.findings import Finding
 
 if TYPE_CHECKING:
     from pacer.face.window.noticepage import Notice
-    from pacer.face.window.shell import Shell
 
 _CLOSE, _CONFIRM, _READ_ON = Key("close"), Key("confirm", held=True), Key("read on")
 
@@ -25,8 +25,8 @@ _CLOSE, _CONFIRM, _READ_ON = Key("close"), Key("confirm", held=True), Key("read 
 class Notices:
     """The pages of one shell. `notice` is the one shown, `key` what closes it."""
 
-    def __init__(self, shell: Shell, told: Sequence[str], hazards: Sequence[Finding]):
-        self.shell = shell
+    def __init__(self, stage: Stage, told: Sequence[str], hazards: Sequence[Finding]):
+        self.stage = stage
         self.told, self.hazards = tuple(told), tuple(hazards)
         self.page = ""  #: the written page that flagged lines are of, "" where only the command line knows it
         self.demo = ""  #: what is said above the cautions where a demo stands ready
@@ -38,7 +38,7 @@ class Notices:
     @property
     def confirmed(self) -> bool:
         """Whether nothing has to be read before the session may begin."""
-        return self.shell.settings.cautions_read >= len(CAUTIONS) and self._hazards_confirmed
+        return self.stage.settings.cautions_read >= len(CAUTIONS) and self._hazards_confirmed
 
     # -- what is shown -----------------------------------------------------------------------------
 
@@ -50,7 +50,7 @@ class Notices:
         if self.told:
             told, self.told = self.told, ()
             self._open([("Please note", text) for text in told], _CLOSE)
-        elif self.shell.settings.cautions_read < len(CAUTIONS):
+        elif self.stage.settings.cautions_read < len(CAUTIONS):
             self._open((*([("A demo", self.demo)] if self.demo else ()), *CAUTIONS), _CONFIRM)
         elif not self._hazards_confirmed:
             self._open([_hazard_words(finding, self.page) for finding in self.hazards], _CONFIRM)
@@ -61,7 +61,7 @@ class Notices:
 
     def show_notes(self) -> None:
         """What this device lacks, each thing once."""
-        sounds = self.shell.sounds
+        sounds = self.stage.sounds
         notes = [note for part in (sounds.player, sounds.device) if part is not None for note in part.notes()]
         self._open([("This device", text) for text in notes or ["Everything works."]], _CLOSE)
 
@@ -71,14 +71,14 @@ class Notices:
             self.leave()
         else:
             self.notice.show(self.notice.page + 1)
-            self.shell.bar_keys()
+            self.stage.bar_keys()
 
     def confirm(self) -> None:
         """What is shown has been read."""
         cautions = self.notice.paragraphs[-len(CAUTIONS) :] == tuple(CAUTIONS)
         self.close()
         if cautions:
-            self.shell.change(replace(self.shell.settings, cautions_read=len(CAUTIONS)))
+            self.stage.change(replace(self.stage.settings, cautions_read=len(CAUTIONS)))
         else:
             self._hazards_confirmed = True
         self.greet()
@@ -86,15 +86,14 @@ class Notices:
     def leave(self) -> None:
         """Close it; before the session, go on to what is still to be read."""
         self.close()
-        if not self.shell.driver.running:
+        if not self.stage.driver.running:
             self.greet()
 
     def close(self) -> None:
         """Close it, if one is open."""
         if self.notice is not None:
-            self.shell.remove_widget(self.notice)
-            self.notice = None
-            self.shell.bar_keys()
+            notice, self.notice = self.notice, None
+            self.stage.take_down(notice)
 
     def keys(self) -> tuple[Key, ...] | None:
         """The keys of the page shown; None without one."""
@@ -104,19 +103,19 @@ class Notices:
 
     def lay_out(self) -> None:
         """Share the text out anew."""
-        shell = self.shell
-        self.notice.lay_out(shell.theme, shell.glass.coach_px, shell.glass.px_per_mm, clock=shell.driver.running)
+        stage = self.stage
+        self.notice.lay_out(stage.theme, stage.glass.coach_px, stage.glass.px_per_mm, clock=stage.driver.running)
 
     # -- each frame --------------------------------------------------------------------------------
 
     def frame(self, at_ms: int) -> None:
         """Keep the clock on the page; before the session, warn once of a battery that may not last it."""
-        run = self.shell.driver.run
+        run = self.stage.driver.run
         if self.notice is not None:
             if self.notice.clocked:
                 self.notice.clock = _clock_words(run, at_ms)
         elif run.begun is None and not self._warned:
-            device = self.shell.device
+            device = self.stage.device
             warning = device.battery_warning(-(-run.timeline.end_ms // MINUTE_MS)) if device is not None else ""
             if warning:
                 self._warned = True
@@ -126,14 +125,10 @@ class Notices:
         from pacer.face.window.noticepage import Notice
 
         self.close()
-        if self.shell.on_deck is not None:
-            self.shell.on_deck.put_away()
         self.notice, self.key = Notice(paragraphs), key
-        self.shell.place(self.notice)
-        self.shell.add_widget(self.notice, index=1)
-        self.shell.bar_keys()
+        self.stage.put_up(self.notice)
         if self.notice.clocked:
-            self.frame(self.shell.driver.at_ms())
+            self.frame(self.stage.driver.at_ms())
 
 
 def _clock_words(run, at_ms: int) -> str:

@@ -2,38 +2,34 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
-
+from pacer.face.window.stage import Stage
 from pacer.show.drive.barsettings import adjusted, lane_keys, setting_keys, tuning_keys
 from pacer.show.drive.keybar import Key
 from pacer.show.drive.latencytuning import Tuning
 
-if TYPE_CHECKING:
-    from pacer.face.window.shell import Shell
-
 
 class SettingUp:
-    """What of the settings stands on a shell's bar: `what` is "", "settings", "sounding" or "tune"."""
+    """What of the settings stands on a session's bar: `what` is "", "settings", "sounding" or "tune"."""
 
-    def __init__(self, shell: Shell):
-        self.shell = shell
+    def __init__(self, stage: Stage):
+        self.stage = stage
         self.what = ""
         self._tuning: Tuning | None = None
 
     def show(self, what: str) -> None:
         """Show the keys of the settings, of the lanes that sound, or of tuning the beep; "" for none of them."""
-        shell = self.shell
+        stage = self.stage
         if self._tuning is not None:
             self._tuning.close()
             self._tuning = None
         if what == "tune":
-            if shell.sounds.player is None:
-                shell.bar.tell("no sound")
+            if stage.sounds.player is None:
+                stage.bar.tell("no sound")
                 return
-            self._tuning = Tuning(shell.sounds.player, shell.driver.now_ms())
+            self._tuning = Tuning(stage.sounds.player, stage.driver.now_ms())
         self.what = what
-        shell.bar.show_page(0)
-        shell.bar_keys()
+        stage.bar.show_page(0)
+        stage.bar_keys()
 
     def close(self) -> None:
         """One step back."""
@@ -41,27 +37,27 @@ class SettingUp:
 
     def keys(self) -> tuple[Key, ...] | None:
         """The keys to show, None for the session's own."""
-        shell = self.shell
-        lanes = tuple(lane.number for lane in shell.driver.run.timeline.lanes)
+        stage = self.stage
+        lanes = tuple(lane.number for lane in stage.driver.run.timeline.lanes)
         match self.what:
             case "settings":
-                return setting_keys(shell.settings, several=len(lanes) > 1, running=shell.driver.running)
+                return setting_keys(stage.settings, several=len(lanes) > 1, running=stage.driver.running)
             case "sounding":
-                return lane_keys(shell.settings, lanes)
+                return lane_keys(stage.settings, lanes)
             case "tune":
                 return tuning_keys()
         return None
 
     def press(self, key: Key) -> None:
         """Change what `key` stands for."""
-        shell = self.shell
-        player = shell.sounds.player
-        settings, told = adjusted(shell.settings, key, player.usual_latency_ms if player else 0)
-        shell.change(settings)
-        shell.bar_keys()
+        stage = self.stage
+        player = stage.sounds.player
+        settings, told = adjusted(stage.settings, key, player.usual_latency_ms if player else 0)
+        stage.change(settings)
+        stage.bar_keys()
         if told:
-            shell.bar.tell(told, for_ms=1_000)
+            stage.bar.tell(told, for_ms=1_000)
 
     def lit(self, now_ms: int) -> bool | None:
         """While the beep is tuned, whether the screen is lit; else None."""
-        return None if self._tuning is None else self._tuning.frame(now_ms, self.shell.sounds.latency_ms)
+        return None if self._tuning is None else self._tuning.frame(now_ms, self.stage.sounds.latency_ms)

@@ -13,20 +13,19 @@ from importlib import import_module
 from typing import TYPE_CHECKING
 
 from kivy.base import EventLoop
-from kivy.graphics import Color, Rectangle
 from kivy.metrics import Metrics
 from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
-from pacer.face.deck.leaves.changeleaf import CHANGES, MATCH, MATCHED, offered
 from pacer.face.kit.ink import Box
+from pacer.face.kit.litscreen import light
 from pacer.face.tiles.controls import ControlBar
+from pacer.face.window.barpresses import BarPresses
+from pacer.face.window.lanehand import LaneHand
 from pacer.face.window.notices import Notices
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
-from pacer.session.journal.entries import Lanes, Unit
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.keybar import Moment
-from pacer.show.drive.offer import Proposal
 from pacer.show.drive.settings import Settings
 from pacer.show.drive.starttime import StartTime
 from pacer.show.measure.flash import Flash
@@ -57,7 +56,7 @@ WIDGETS = {
 }
 
 
-class Shell(FloatLayout):
+class Shell(LaneHand, BarPresses, FloatLayout):
     """The whole window.
 
     `mode` is the view in hand: pool, lane or dial; `shown` the one drawn, which may be the changeover.
@@ -87,7 +86,7 @@ class Shell(FloatLayout):
         self.mode, self.lane = "pool", 0
         self.shown = ""
         self.start = StartTime(driver)
-        self.hand: int | None = None  #: the lane in hand in the pool view: the sheet is for it
+        self.hand: int | None = None
         self.on_deck: OnDeck | None = None
         self.touched_ms = driver.now_ms()  #: when the glass was last touched
         self._views: dict[str, Widget] = {}
@@ -145,9 +144,18 @@ class Shell(FloatLayout):
         return self._views.get(self.shown)
 
     @property
-    def sheet(self):
-        """The sheet beside the view, None where there is none."""
-        return None if self.on_deck is None else self.on_deck.sheet
+    def room(self) -> Box:
+        """What there is above the bar, for the view and for what stands beside it."""
+        return Box(self.x, self.bar.top, self.width, max(1, self.height - self.bar.height))
+
+    @property
+    def mm(self) -> float:
+        """The pixels of a millimetre, for what is touched."""
+        return self.bar.mm
+
+    def tell(self, *ways: str, **how: int) -> None:
+        """Say something on the bar."""
+        self.bar.tell(*ways, **how)
 
     # -- sizes and looks --------------------------------------------------------------------------------
 
@@ -176,7 +184,7 @@ class Shell(FloatLayout):
     def place(self, view: Widget) -> None:
         """Give a view, or a page in its place, its size and its looks."""
         view.size_hint = (None, None)
-        whole = Box(self.x, self.bar.top, self.width, max(1, self.height - self.bar.height))
+        whole = self.room
         room = whole if self.on_deck is None or view is self.notices.notice else self.on_deck.left_of(whole)
         view.pos, view.size = (room.x, room.y), (room.width, room.height)
         if view is self.notices.notice:
@@ -201,7 +209,20 @@ class Shell(FloatLayout):
             self.place(view)
         return view
 
-    def _put_up(self, name: str) -> None:
+    def put_up(self, page: Widget) -> None:
+        """Put a page in front of the view; what stands beside it goes."""
+        if self.on_deck is not None:
+            self.on_deck.put_away()
+        self.place(page)
+        self.add_widget(page, index=1)
+        self.bar_keys()
+
+    def take_down(self, page: Widget) -> None:
+        """Take it away."""
+        self.remove_widget(page)
+        self.bar_keys()
+
+    def _change_view(self, name: str) -> None:
         if self.shown:
             self.remove_widget(self._views[self.shown])
         self.add_widget(self._view(name), index=len(self.children))
@@ -225,7 +246,8 @@ class Shell(FloatLayout):
         )
         self._show(at_ms, driver.whose(now_ms))
         if lit != self.lit:
-            self._light(lit)
+            self.lit = lit
+            light(self, lit, self.theme, self.glass.px(FLASH_MM))
         self.bar.tick(now_ms)
         if sounds:
             sounds.frame(now_ms)
@@ -268,29 +290,11 @@ class Shell(FloatLayout):
         else:
             view = dial_view(run, at_ms, phase_ms=phase_ms, glide_ms=GLIDE_MS)
         if name != self.shown:
-            self._put_up(name)
+            self._change_view(name)
         if name == "stop":
             self._views[name].show(view, whose)
             return
         self._views[name].show(view if whose == "own" else view._replace(whose=whose))
-
-    def _light(self, lit: bool) -> None:
-        """Light the screen up, or no longer: an edge all around, and a veil that leaves everything readable."""
-        self.lit = lit
-        self.canvas.after.clear()
-        if lit:
-            edge = self.glass.px(FLASH_MM)
-            with self.canvas.after:
-                Color(*self.theme.flip, 0.45)
-                Rectangle(pos=self.pos, size=self.size)
-                Color(*self.theme.flip)
-                for x, y, width, height in (
-                    (0, 0, self.width, edge),
-                    (0, self.height - edge, self.width, edge),
-                    (0, edge, edge, self.height - 2 * edge),
-                    (self.width - edge, edge, edge, self.height - 2 * edge),
-                ):
-                    Rectangle(pos=(self.x + x, self.y + y), size=(width, height))
 
     def _moment(self, now_ms: int) -> Moment:
         driver = self.driver
@@ -312,175 +316,7 @@ class Shell(FloatLayout):
             muted=self.settings.muted,
         )
 
-    def _lanes(self) -> tuple[int, ...] | None:
-        """The lanes that the keys on the bar mean: in the lane view that lane, else all."""
-        return (self.lane,) if self.mode == "lane" and len(self.driver.run.timeline.tracks) > 1 else None
-
-    def chosen(self) -> int | None:
-        """The lane that the sheet is for, None for all."""
-        return self.lane if self.mode == "lane" else self.hand
-
     # -- what the keys do -------------------------------------------------------------------------------------
-
-    def ask(self, name: str, lanes: Lanes = None) -> Proposal:
-        """What the held key called `name` would do; `lanes` None: for those that the keys on the bar mean."""
-        driver, lanes = self.driver, lanes or self._lanes()
-        match name:
-            case "begin" | "top" | "time" if not self.notices.confirmed:
-                return Proposal(None, ("read the cautions first",))
-            case "begin":
-                return driver.begin()
-            case "top":
-                return driver.begin_at_top()
-            case "time":
-                return driver.begin_at(*self.start.hour_minute())
-            case "hold":
-                return driver.hold(lanes)
-            case "resume":
-                return driver.resume(None if driver.run.stopped else lanes)
-            case "previous" | "next":
-                return driver.move(Unit.REPEAT, 1 if name == "next" else -1, lanes)
-            case "end":
-                return driver.end()
-            case "reopen":
-                return driver.reopen()
-            case _ if name in CHANGES:
-                return offered(driver, name, lanes)
-            case "match":
-                return Proposal(_CONFIRM, MATCH[1:])
-            case "confirm":
-                return Proposal(_CONFIRM, ("let go to confirm",))
-            case "again":
-                return Proposal(_CONFIRM, ("the same session from the start",))
-        raise KeyError(name)
-
-    def act(self, name: str, proposal: Proposal) -> bool:
-        """Do what `ask` said. False where it was not done, which the bar then tells."""
-        if name == "confirm":
-            self.notices.confirm()
-            return True
-        if name == "again":
-            self.again()
-            return True
-        if name == "match":
-            self.driver.see_top(self.driver.now_ms())
-            self.bar.tell(*MATCHED)
-            return True
-        told = self.driver.do(proposal)
-        if told:
-            self.bar.tell(*told)
-            return False
-        self._stop_hidden = False
-        if name in ("hold", "resume", "previous", "next", *CHANGES):
-            self.deck.changed(proposal)
-        if name in ("begin", "top", "time"):
-            if self._setting_up is not None:
-                self._setting_up.show("")
-            if self.settings.locked:
-                self.lock()
-        return True
-
-    def press(self, name: str) -> None:
-        """Do what a key does that changes nothing of the session."""
-        match name:
-            case "pool" | "dial":
-                self.bar.show_page(0)
-                self.show_view(name)
-            case "mute":
-                self.change(replace(self.settings, muted=not self.settings.muted))
-            case "lock":
-                self.lock()
-            case "earlier" | "later":
-                self.start.step(1 if name == "later" else -1)
-            case "cautions":
-                self.notices.show_cautions()
-            case "lanes":
-                self._stop_hidden = True
-            case "change" | "record":
-                self.deck.show(name)
-            case "settings" | "sounding" | "tune":
-                self.setting_up.show(name)
-            case "notes":
-                self.notices.show_notes()
-            case "read on":
-                self.notices.read_on()
-            case "close":
-                if self.notices.notice is not None:
-                    self.notices.leave()
-                elif self._setting_up is not None and self._setting_up.what:
-                    self._setting_up.close()
-                else:
-                    self.close()
-            case _:
-                self.setting_up.press(self.bar.pressed)
-
-    def stop_all(self) -> None:
-        """Every lane waits, at once."""
-        told = self.driver.do(self.driver.stop_all())
-        if self.driver.run.stopped:
-            self.notices.close()
-            self._stop_hidden = False
-            self.deck.put_away()
-            self.sounds.stop_all()
-        if told:
-            self.bar.tell(*told)
-
-    def show_view(self, mode: str) -> None:
-        """Look at the session another way."""
-        self.mode = "lane" if mode == "pool" and len(self.driver.run.timeline.tracks) == 1 else mode
-
-    def back(self) -> bool:
-        """One step towards the pool view; whether there was one. A page that is to be confirmed stays."""
-        if self.notices.notice is not None:
-            if self.notices.key.name != "close":
-                return False
-            self.notices.leave()
-        elif self.sheet is not None:
-            self.deck.back()
-        elif self.mode != "pool" and len(self.driver.run.timeline.tracks) > 1:
-            self.show_view("pool")
-        else:
-            return False
-        return True
-
-    def choose_lane(self, index: int) -> None:
-        """Take a lane in hand.
-
-        What can be done with it stands on the sheet; once more puts it away. Where no session runs it fills the glass.
-        """
-        if not 0 <= index < len(self.driver.run.timeline.tracks):
-            return
-        if self.mode == "lane":
-            self.lane = index
-        elif (
-            self.on_deck is not None
-            and self.sheet is not None
-            and not self.driver.running
-            and self.on_deck.asks_about(index)
-        ):
-            return
-        elif self.driver.at_ms() is None or self.driver.ended:
-            self.fill(index)
-        elif index == self.hand:
-            self.deck.put_away()
-        else:
-            self.take_in_hand(index)
-            self.deck.show_lane()
-
-    def take_in_hand(self, lane: int | None) -> None:
-        """The sheet is for this lane from now on, None for all of them."""
-        self.hand = lane
-        self.frame_lane(lane)
-
-    def frame_lane(self, lane: int | None) -> None:
-        """Frame a lane in the pool view, None: no one."""
-        if "pool" in self._views:
-            self._views["pool"].chosen = -1 if lane is None else lane
-
-    def fill(self, lane: int) -> None:
-        """Fill the glass with one lane."""
-        self.take_in_hand(None)
-        self.mode, self.lane = "lane", lane
 
     @property
     def deck(self) -> OnDeck:
@@ -526,10 +362,6 @@ class Shell(FloatLayout):
         if self.bar.locked:
             return self.bar.on_touch_down(touch)
         return super().on_touch_down(touch)
-
-
-#: Stands for an entry where something is confirmed that is not the journal's.
-_CONFIRM = object()
 
 
 def _talking(view) -> bool:

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from pacer.face.window.deskpart import DeskPart
 
 
-class People(DeskPart):
+class WhoSwims(DeskPart):
     """Pages of the squad, each left for where it was come to from."""
 
     def squad(self, then: Callable[[], None] | None = None, lane: int | None = None) -> None:

@@ -1,0 +1,171 @@
+"""What the keys on the bar of a session's face do: what is held says first what it will do."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+from typing import TYPE_CHECKING, Any
+
+from pacer.face.deck.leaves.changeleaf import CHANGES, MATCH, MATCHED, offered
+from pacer.face.tiles.controls import ControlBar
+from pacer.face.window.notices import Notices
+from pacer.session.journal.entries import Lanes, Unit
+from pacer.show.drive.driver import Driver
+from pacer.show.drive.offer import Proposal
+from pacer.show.drive.settings import Settings
+from pacer.show.drive.starttime import StartTime
+
+if TYPE_CHECKING:
+    from pacer.face.clock.sound import Sounds
+    from pacer.face.deck.ondeck import OnDeck
+    from pacer.face.window.settingkeys import SettingUp
+
+#: Stands for an entry where something is confirmed that is not the journal's.
+_CONFIRM: Any = object()
+
+
+class BarPresses:
+    """Mixed into the face, which has all of this."""
+
+    driver: Driver
+    settings: Settings
+    start: StartTime
+    notices: Notices
+    bar: ControlBar
+    close: Callable[[], None]
+    again: Callable[[], None]
+    _stop_hidden: bool
+    _setting_up: SettingUp | None
+
+    @property
+    def deck(self) -> OnDeck:
+        """What the coach does in the middle of the session."""
+        raise NotImplementedError
+
+    @property
+    def sounds(self) -> Sounds:
+        """What sounds of this session."""
+        raise NotImplementedError
+
+    @property
+    def setting_up(self) -> SettingUp:
+        """The settings on the bar."""
+        raise NotImplementedError
+
+    def change(self, settings: Settings) -> None:
+        """Go by other settings."""
+        raise NotImplementedError
+
+    def lock(self) -> None:
+        """The glass is dead from now on, but for stop all."""
+        raise NotImplementedError
+
+    def show_view(self, mode: str) -> None:
+        """Look at the session another way."""
+        raise NotImplementedError
+
+    def _lanes(self) -> tuple[int, ...] | None:
+        raise NotImplementedError
+
+    def ask(self, name: str, lanes: Lanes = None) -> Proposal:
+        """What the held key called `name` would do; `lanes` None: for those that the keys on the bar mean."""
+        driver, lanes = self.driver, lanes or self._lanes()
+        match name:
+            case "begin" | "top" | "time" if not self.notices.confirmed:
+                return Proposal(None, ("read the cautions first",))
+            case "begin":
+                return driver.begin()
+            case "top":
+                return driver.begin_at_top()
+            case "time":
+                return driver.begin_at(*self.start.hour_minute())
+            case "hold":
+                return driver.hold(lanes)
+            case "resume":
+                return driver.resume(None if driver.run.stopped else lanes)
+            case "previous" | "next":
+                return driver.move(Unit.REPEAT, 1 if name == "next" else -1, lanes)
+            case "end":
+                return driver.end()
+            case "reopen":
+                return driver.reopen()
+            case _ if name in CHANGES:
+                return offered(driver, name, lanes)
+            case "match":
+                return Proposal(_CONFIRM, MATCH[1:])
+            case "confirm":
+                return Proposal(_CONFIRM, ("let go to confirm",))
+            case "again":
+                return Proposal(_CONFIRM, ("the same session from the start",))
+        raise KeyError(name)
+
+    def act(self, name: str, proposal: Proposal) -> bool:
+        """Do what `ask` said. False where it was not done, which the bar then tells."""
+        if name == "confirm":
+            self.notices.confirm()
+            return True
+        if name == "again":
+            self.again()
+            return True
+        if name == "match":
+            self.driver.see_top(self.driver.now_ms())
+            self.bar.tell(*MATCHED)
+            return True
+        told = self.driver.do(proposal)
+        if told:
+            self.bar.tell(*told)
+            return False
+        self._stop_hidden = False
+        if name in ("hold", "resume", "previous", "next", *CHANGES):
+            self.deck.changed(proposal)
+        if name in ("begin", "top", "time"):
+            if self._setting_up is not None:
+                self._setting_up.show("")
+            if self.settings.locked:
+                self.lock()
+        return True
+
+    def press(self, name: str) -> None:
+        """Do what a key does that changes nothing of the session."""
+        match name:
+            case "pool" | "dial":
+                self.bar.show_page(0)
+                self.show_view(name)
+            case "mute":
+                self.change(replace(self.settings, muted=not self.settings.muted))
+            case "lock":
+                self.lock()
+            case "earlier" | "later":
+                self.start.step(1 if name == "later" else -1)
+            case "cautions":
+                self.notices.show_cautions()
+            case "lanes":
+                self._stop_hidden = True
+            case "change" | "record":
+                self.deck.show(name)
+            case "settings" | "sounding" | "tune":
+                self.setting_up.show(name)
+            case "notes":
+                self.notices.show_notes()
+            case "read on":
+                self.notices.read_on()
+            case "close":
+                if self.notices.notice is not None:
+                    self.notices.leave()
+                elif self._setting_up is not None and self._setting_up.what:
+                    self._setting_up.close()
+                else:
+                    self.close()
+            case _ if self.bar.pressed is not None:
+                self.setting_up.press(self.bar.pressed)
+
+    def stop_all(self) -> None:
+        """Every lane waits, at once."""
+        told = self.driver.do(self.driver.stop_all())
+        if self.driver.run.stopped:
+            self.notices.close()
+            self._stop_hidden = False
+            self.deck.put_away()
+            self.sounds.stop_all()
+        if told:
+            self.bar.tell(*told)

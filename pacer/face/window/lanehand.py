@@ -1,0 +1,101 @@
+"""Which view is seen, which lane is in hand, and the way back from it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any
+
+from pacer.face.window.notices import Notices
+from pacer.show.drive.driver import Driver
+
+if TYPE_CHECKING:
+    from pacer.face.deck.ondeck import OnDeck
+
+
+class LaneHand:
+    """Mixed into the face, which has all of this.
+
+    `mode` is the view in hand: pool, lane or dial; `lane` the one that the lane view shows.
+    """
+
+    driver: Driver
+    notices: Notices
+    mode: str
+    lane: int
+    hand: int | None  #: the lane in hand in the pool view: the sheet is for it
+    on_deck: OnDeck | None
+    _views: dict[str, Any]
+
+    @property
+    def deck(self) -> OnDeck:
+        """What the coach does in the middle of the session."""
+        raise NotImplementedError
+
+    @property
+    def sheet(self) -> Any:
+        """The sheet beside the view, None where there is none."""
+        return None if self.on_deck is None else self.on_deck.sheet
+
+    def _lanes(self) -> tuple[int, ...] | None:
+        """The lanes that the keys on the bar mean: in the lane view that lane, else all."""
+        return (self.lane,) if self.mode == "lane" and len(self.driver.run.timeline.tracks) > 1 else None
+
+    def chosen(self) -> int | None:
+        """The lane that the sheet is for, None for all."""
+        return self.lane if self.mode == "lane" else self.hand
+
+    def show_view(self, mode: str) -> None:
+        """Look at the session another way."""
+        self.mode = "lane" if mode == "pool" and len(self.driver.run.timeline.tracks) == 1 else mode
+
+    def back(self) -> bool:
+        """One step towards the pool view; whether there was one. A page that is to be confirmed stays."""
+        if self.notices.notice is not None:
+            if self.notices.key.name != "close":
+                return False
+            self.notices.leave()
+        elif self.sheet is not None:
+            self.deck.back()
+        elif self.mode != "pool" and len(self.driver.run.timeline.tracks) > 1:
+            self.show_view("pool")
+        else:
+            return False
+        return True
+
+    def choose_lane(self, index: int) -> None:
+        """Take a lane in hand.
+
+        What can be done with it stands on the sheet; once more puts it away. Where no session runs it fills the glass.
+        """
+        if not 0 <= index < len(self.driver.run.timeline.tracks):
+            return
+        if self.mode == "lane":
+            self.lane = index
+        elif (
+            self.on_deck is not None
+            and self.sheet is not None
+            and not self.driver.running
+            and self.on_deck.asks_about(index)
+        ):
+            return
+        elif self.driver.at_ms() is None or self.driver.ended:
+            self.fill(index)
+        elif index == self.hand:
+            self.deck.put_away()
+        else:
+            self.take_in_hand(index)
+            self.deck.show_lane()
+
+    def take_in_hand(self, lane: int | None) -> None:
+        """The sheet is for this lane from now on, None for all of them."""
+        self.hand = lane
+        self.frame_lane(lane)
+
+    def frame_lane(self, lane: int | None) -> None:
+        """Frame a lane in the pool view, None: no one."""
+        if "pool" in self._views:
+            self._views["pool"].chosen = -1 if lane is None else lane
+
+    def fill(self, lane: int) -> None:
+        """Fill the glass with one lane."""
+        self.take_in_hand(None)
+        self.mode, self.lane = "lane", lane

@@ -1,0 +1,46 @@
+"""What pages over a session's face, and settings on its bar, ask of it."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Any, Protocol
+
+from kivy.uix.widget import Widget
+
+from pacer.face.tiles.controls import ControlBar
+from pacer.show.drive.driver import Driver
+from pacer.show.drive.settings import Settings
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import Theme
+
+if TYPE_CHECKING:
+    from pacer.face.clock.sound import Sounds
+
+
+class Stage(Protocol):
+    """The face of a session."""
+
+    driver: Driver
+    settings: Settings
+    theme: Theme
+    glass: Glass
+    bar: ControlBar
+
+    @property
+    def sounds(self) -> Sounds:
+        """What sounds of this session."""
+
+    @property
+    def device(self) -> Any:
+        """What the device can do besides sounding; None until it has been opened."""
+
+    def change(self, settings: Settings) -> None:
+        """Go by other settings."""
+
+    def put_up(self, page: Widget) -> None:
+        """Put a page in front of the view; what stands beside it goes."""
+
+    def take_down(self, page: Widget) -> None:
+        """Take it away."""
+
+    def bar_keys(self) -> None:
+        """Put on the bar what belongs there."""
