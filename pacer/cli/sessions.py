@@ -150,8 +150,8 @@ def _run_on_glass(opened: Opened, found: tuple[Finding, ...]) -> int:
     plan, told = opened.timeline.plan, opened.told
     if opened.recovery is not None:
         said = (
-            f"{plan.title or 'A session'} was running and goes on at the second where it would be. "
-            "To begin another session, end this one first."
+            f"{plan.title or 'A session'} was running and resumes as if it had never stopped. "
+            "To start another session, end this one first."
         )
         told, found = (said, *told), ()
     try:

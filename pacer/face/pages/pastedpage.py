@@ -104,7 +104,7 @@ class PastedPage(Page):
         for text in line.understood:
             remark = text.lstrip().startswith("#")
             bold = line.kind in (Kind.SECTION, Kind.SET) and not text.startswith(" ") and not remark
-            said.append((text.replace("# ", "Remark: ", 1) if remark else text, "dim" if remark else "ink", bold))
+            said.append((text.replace("# ", "Comment: ", 1) if remark else text, "dim" if remark else "ink", bold))
         if line.told:
             said.append((sentence(line.told), "warn" if DIFFERS in line.told else "dim", False))
         for text, colour, bold in said:

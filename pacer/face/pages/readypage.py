@@ -250,7 +250,7 @@ class ReadyPage(HeldPage):
     def _gear(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
         """What to put out."""
         if self.told.gear:
-            tiles.append(self._words("Put out: " + ", ".join(self.told.gear), x, top, width, True))
+            tiles.append(self._words("Get: " + ", ".join(self.told.gear), x, top, width, True))
             top = tiles[-1].bottom + 0.5 * self.gap
         return top
 

@@ -99,7 +99,7 @@ class RecallPage(HeldPage):
 
     def would(self, name: str) -> tuple[str, ...]:
         """What the key does that is held."""
-        return "carries on, and every lane waits at once", "all lanes paused"
+        return "resumes it with all lanes paused", "all lanes paused"
 
     def press(self, name: str) -> None:
         """The coach decides."""

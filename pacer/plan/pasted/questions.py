@@ -75,7 +75,7 @@ def _rounds_question(place: int, row: Row, rows: Sequence[Row]) -> Question:
         label = f"{count} of the {sets} sets above" if sets > 1 else f"{count} of the last set"
         answers.append(Answer(label, tuple(changed.items())))
     note = () if rows[place].plan else (f"{INDENT}# {row.written}",)
-    answers.append(Answer("Keep it as a remark", ((place, rows[place].plan or note),)))
+    answers.append(Answer("Keep it as a comment", ((place, rows[place].plan or note),)))
     return Question(f"{count} of what?", tuple(answers))
 
 
@@ -92,7 +92,7 @@ def asked_of(
         if not all(line.lstrip().startswith("#") for _, own in plan for line in own):
             answers.append(Answer(said, plan, _numberless(fix.says)))
     kept = tuple(f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
-    answers.append(Answer("Keep it as a remark", ((place, kept),)))
+    answers.append(Answer("Keep it as a comment", ((place, kept),)))
     return Question(problem.message, tuple(answers))
 
 

@@ -22,7 +22,7 @@ from pacer.plan.text.livepage import LiveReading, Reading
 
 DIFFERS = "this comes to"  #: in what is told of a total that is another
 #: What is told of a line that is said elsewhere on the plan.
-ABOVE = {Kind.MORE: "goes with the set above", Kind.NOTE: "goes with the note above"}
+ABOVE = {Kind.MORE: "joins the set above", Kind.NOTE: "joins the note above"}
 MAX_MENDED = 60  #: lines that are mended unasked
 
 

@@ -41,7 +41,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
         words.append(
             (
                 "Time of day",
-                "The time of day was changed meanwhile. If the tablet was also started anew, check the session "
+                "The time of day was changed meanwhile. If the tablet was also restarted, check the session "
                 "against a clock.",
             )
         )
@@ -54,8 +54,8 @@ def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
     return (
         (
             f"{title} is running in another copy of pacer on this tablet",
-            "One copy alone can run it. Go on with it there; or close pacer there, then press Try again. Not "
-            "now leads to the plans: you can carry on from there later.",
+            "Only one copy can run it. Use that one; or close it, then press Try again. "
+            "Cancel opens the plans: you can resume from there later.",
         ),
     )
 

@@ -202,7 +202,7 @@ class Table:
 def plain_text(text: str, most: int = MAX_TEXT) -> str:
     """The text without spaces at its ends. Raises Refused where it is too long or cannot be shown on one line."""
     if not text.isprintable():
-        raise Refused("has a character that cannot be shown", "write it on one line, without tabs")
+        raise Refused("has an invisible character", "write it on one line, without tabs")
     if len(text) > most:
         raise Refused(f"is too long: {len(text)} characters, at most {most}")
     return text.strip()

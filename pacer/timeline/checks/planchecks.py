@@ -174,7 +174,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
             Severity.CARE if cold else Severity.REMARK,
             at,
             numbers,
-            f"{'stands' if len(numbers) == 1 else 'stand'} up to {whole_up(longest)} {where}"
+            f"{'waits' if len(numbers) == 1 else 'wait'} up to {whole_up(longest)} {where}"
             + (": children get cold" if cold else ""),
             hint,
             (Remedy("run on"),) if before_section else (),

@@ -277,8 +277,7 @@ def _said(report: FitReport) -> Iterator[str]:
         numbers = ", ".join(f"{each.lane} ({whole_up(each.wait_ms)})" for each in group)
         last = " and ".join(map(str, group[0].last))
         yield (
-            f"before {_section(fitted, section)}, beside the changeover, these lanes stand waiting for lane "
-            f"{last}: {numbers}"
+            f"before {_section(fitted, section)}, beside the changeover, these lanes wait for lane {last}: {numbers}"
         )
     yield from _gain_said(report, lines)
 

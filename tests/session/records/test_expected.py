@@ -54,7 +54,7 @@ def swims(run, lane):
 
 
 def swum(run, lane, rng, slower, noise=0.01):
-    """Every swim of a lane, with how long it really takes: `slower` than predicted, each a little otherwise."""
+    """Every swim of a lane, with how long it really takes: `slower` than expected, each a little otherwise."""
     return [(each, each.predicted_ms * slower * exp(rng.gauss(0, noise))) for each in swims(run, lane)]
 
 

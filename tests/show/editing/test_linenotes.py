@@ -36,7 +36,7 @@ def test_fixes_are_shown_where_the_cursor_is_or_where_mistakes_are_few():
     assert said(many[:3], here=9, fixes=lambda each: (FIX,))[0][0].fixes
 
 
-def finding(severity, line=3, lanes=(1, 2), message="stands up to 4:00", hint="more rounds"):
+def finding(severity, line=3, lanes=(1, 2), message="waits up to 4:00", hint="more rounds"):
     return Finding(severity, line, lanes, message, hint)
 
 
@@ -44,7 +44,7 @@ def test_checks_that_matter_are_open_and_remarks_only_where_the_cursor_is():
     assert said(findings=[finding(Severity.WRONG)], here=9)[2][0].open
     assert not said(findings=[finding(Severity.CARE)], here=9)[2][0].open
     note = said(findings=[finding(Severity.CARE)], here=2)[2][0]
-    assert note.open and (note.lanes, note.message, note.hint) == ("lanes 1, 2", "stands up to 4:00.", "More rounds.")
+    assert note.open and (note.lanes, note.message, note.hint) == ("lanes 1, 2", "waits up to 4:00.", "More rounds.")
 
 
 def test_elsewhere_only_the_worst_of_a_line_is_told():
