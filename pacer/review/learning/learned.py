@@ -11,7 +11,7 @@ a time. Below five times in a lane only the second goes. What a coach puts back 
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from fractions import Fraction
 from math import exp, log, sqrt
 from statistics import median
@@ -19,7 +19,7 @@ from typing import NamedTuple
 
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.review.learning.factorparts import Sort, Stretch, stretches_of
-from pacer.review.learning.posterior import Observed, Posterior, posterior
+from pacer.review.learning.posterior import Observed, Posterior, posterior, posterior_means
 from pacer.review.swum.review import Review
 from pacer.review.swum.swims import Swum
 from pacer.squad.factors import merged_factors
@@ -160,16 +160,24 @@ class _Model:
 
     def fit(self, out: Collection[int], noise: float) -> Posterior:
         """The unknowns without what is left out. A repeat of several stretches is linear in them only nearly: twice."""
-        found = Posterior([0.0] * len(self.priors), self.priors)
-        for _ in range(3):
-            observed = []
-            for (who, _), places in self.cells.items():
-                logs = [self.ratios[at].log for at in places if at not in out]
-                if logs:
-                    weights, offset = self._slope(who, self.ratios[places[0]].stretches, found.means)
-                    observed.append(Observed(weights, len(logs), sum(logs) / len(logs) - offset))
-            found = posterior(observed, self.priors, noise)
-        return found
+        means = [0.0] * len(self.priors)
+        logs = {
+            key: [self.ratios[at].log for at in places if at not in out]
+            if out
+            else [self.ratios[at].log for at in places]
+            for key, places in self.cells.items()
+        }
+        for _ in range(2):
+            means = posterior_means(self._observed(logs, means), self.priors, noise)
+        return posterior(self._observed(logs, means), self.priors, noise)
+
+    def _observed(self, logs: Mapping[tuple[int, int], list[float]], means: Sequence[float]) -> Iterator[Observed]:
+        """What was observed, linear around `means`."""
+        for (who, kind), mine in logs.items():
+            if mine:
+                stretches = self.ratios[self.cells[who, kind][0]].stretches
+                weights, offset = self._slope(who, stretches, means)
+                yield Observed(weights, len(mine), sum(mine) / len(mine) - offset)
 
     def _slope(
         self, who: int, stretches: tuple[Stretch, ...], means: Sequence[float]
@@ -233,18 +241,21 @@ def _own(
     The shrunk mean of what is left of the times that rest on the factor for more than half of their way.
     """
     left: dict[tuple[int, str], list[int]] = {}
+    known: dict[int, tuple[str, ...]] = {}
     for at, ratio in enumerate(ratios):
         if at not in out:
-            for name in _mostly(ratio.stretches):
+            if id(ratio.stretches) not in known:
+                known[id(ratio.stretches)] = tuple(_mostly(ratio.stretches))
+            for name in known[id(ratio.stretches)]:
                 left.setdefault((ratio.swim.who, name), []).append(at)
     made = {}
     for key, places in left.items():
         if len(places) < LEAST_FOR_SWIMMER:
             continue
-        mean = sum(off[at] for at in places) / len(places)
-        found = posterior([Observed({0: 1.0}, len(places), mean)], [SWIMMER_PRIOR], noise)
+        k = (noise / SWIMMER_PRIOR) ** 2
+        mean, deviation = sum(off[at] for at in places) / (len(places) + k), noise / sqrt(len(places) + k)
         sets = {(ratios[at].swim.section, ratios[at].swim.line) for at in places}
-        estimate = Estimate(found.means[0], found.deviations[0], len(places), len(sets))
+        estimate = Estimate(mean, deviation, len(places), len(sets))
         if estimate.sure:
             made[key] = estimate
     return made

@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from math import sqrt
+from operator import mul
 from typing import NamedTuple
 
 Vector = list[float]
@@ -34,6 +35,22 @@ class Posterior(NamedTuple):
 
 def posterior(observed: Iterable[Observed], priors: Sequence[float], sigma: float) -> Posterior:
     """The unknowns given what was observed; `priors` are their standard deviations before, around 0."""
+    lower, means = _solved(observed, priors, sigma)
+    deviations = []
+    for at in range(len(priors)):
+        unit = [0.0] * len(priors)
+        unit[at] = 1.0
+        deviations.append(sqrt(sum(value * value for value in _forward(lower, unit, at))))
+    return Posterior(means, deviations)
+
+
+def posterior_means(observed: Iterable[Observed], priors: Sequence[float], sigma: float) -> Vector:
+    """The means of the unknowns alone."""
+    return _solved(observed, priors, sigma)[1]
+
+
+def _solved(observed: Iterable[Observed], priors: Sequence[float], sigma: float) -> tuple[Matrix, Vector]:
+    """The precision as a lower triangle, and the means."""
     size, noise = len(priors), sigma * sigma
     precision: Matrix = [[0.0] * size for _ in range(size)]
     for at, prior in enumerate(priors):
@@ -43,18 +60,11 @@ def posterior(observed: Iterable[Observed], priors: Sequence[float], sigma: floa
         each = times / noise
         for i, wi in weights.items():
             right[i] += each * wi * mean
-            row = precision[i]
+            row, by = precision[i], each * wi
             for j, wj in weights.items():
-                row[j] += each * wi * wj
+                row[j] += by * wj
     lower = _cholesky(precision)
-    means = _back(lower, _forward(lower, right))
-    deviations = []
-    for at in range(size):
-        unit = [0.0] * size
-        unit[at] = 1.0
-        half = _forward(lower, unit)
-        deviations.append(sqrt(sum(value * value for value in half)))
-    return Posterior(means, deviations)
+    return lower, _back(lower, _forward(lower, right))
 
 
 def _cholesky(matrix: Matrix) -> Matrix:
@@ -64,15 +74,17 @@ def _cholesky(matrix: Matrix) -> Matrix:
     for i in range(size):
         row = lower[i]
         for j in range(i + 1):
-            left = matrix[i][j] - sum(a * b for a, b in zip(row[:j], lower[j]))
+            left = matrix[i][j] - sum(map(mul, row[:j], lower[j]))
             row[j] = sqrt(left) if i == j else left / lower[j][j]
     return lower
 
 
-def _forward(lower: Matrix, right: Vector) -> Vector:
-    made: Vector = []
-    for i, row in enumerate(lower):
-        made.append((right[i] - sum(a * b for a, b in zip(row, made))) / row[i])
+def _forward(lower: Matrix, right: Vector, first: int = 0) -> Vector:
+    """The solution of L x = `right`, which is 0 before `first`."""
+    made: Vector = [0.0] * first
+    for i in range(first, len(lower)):
+        row = lower[i]
+        made.append((right[i] - sum(map(mul, row, made))) / row[i])
     return made
 
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from pacer.review.swum.whoswam import Replayed
-from pacer.session.journal.recordentries import Noted, standing
+from pacer.session.journal.recordentries import Noted
 from pacer.session.running.ongoing import now_of
 
 
@@ -24,9 +24,9 @@ class NoteTaken(NamedTuple):
     line: int | None
 
 
-def notes_taken(journal: Iterable[object], replay: Replayed) -> tuple[NoteTaken, ...]:
-    """Every note that stands, in the order they were taken."""
-    return tuple(_taken(entry, replay) for _, entry in standing(journal) if isinstance(entry, Noted))
+def notes_taken(entries: Iterable[object], replay: Replayed) -> tuple[NoteTaken, ...]:
+    """Every note among entries that stand, in the order they were taken."""
+    return tuple(_taken(entry, replay) for entry in entries if isinstance(entry, Noted))
 
 
 def _taken(entry: Noted, replay: Replayed) -> NoteTaken:

@@ -13,7 +13,7 @@ from pacer.review.swum.swims import Swum, swims_of
 from pacer.review.swum.timedsets import TimedSet, timed_sets
 from pacer.review.swum.timespent import TimeSpent, time_spent
 from pacer.review.swum.whoswam import Person, Replayed, replayed
-from pacer.session.journal.recordentries import LaneSummed
+from pacer.session.journal.recordentries import LaneSummed, Touched, Withdrawn, standing
 from pacer.session.records.notes import Heads, heads, summaries
 from pacer.session.records.touches import times
 from pacer.session.storage.kept import KeptSession, Listed
@@ -59,7 +59,9 @@ def review_of(kept: KeptSession) -> Review:
     replay = replayed(kept)
     taken = times(journal)
     swims, loose = swims_of(replay, taken)
-    strokes = strokes_of(journal, swims)
+    others = [(number, entry) for number, entry in standing(journal) if not isinstance(entry, Touched)]
+    rest = [entry for _, entry in others if not isinstance(entry, Withdrawn)]
+    strokes = strokes_of(others, swims)
     plan = replay.begun.plan
     return Review(
         kept.listed,
@@ -74,10 +76,10 @@ def review_of(kept: KeptSession) -> Review:
         strokes,
         falls(strokes, swims),
         time_spent(swims),
-        notes_taken(journal, replay),
+        notes_taken(rest, replay),
         strip_of(swims),
-        heads(journal),
-        summaries(journal),
+        heads(rest),
+        summaries(rest),
         len(taken),
         len(loose),
         replay.squad,

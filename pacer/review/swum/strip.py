@@ -26,9 +26,13 @@ def strip_of(swims: Iterable[Swum]) -> tuple[Bar, ...]:
             continue
         times = swim.laneline.times(swim.repeat - 1, 0)
         wholes = swim.time_ms or swim.predicted_ms
-        from_ms = swim.left_ms
+        last = made[-1] if made else None
+        # A send-off that was too tight is left on late.
+        left_ms = from_ms = max(
+            swim.left_ms, last.until_ms if last is not None and last.lane == swim.lane else swim.left_ms
+        )
         for end, work in zip(times, swim.shape.works):
-            until_ms = swim.left_ms + min(end * wholes // times[-1], swim.swum_ms)
+            until_ms = left_ms + min(end * wholes // times[-1], swim.swum_ms)
             last = made[-1] if made else None
             if until_ms <= from_ms:
                 continue

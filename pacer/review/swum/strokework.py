@@ -12,7 +12,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from pacer.review.swum.swims import Swum
-from pacer.session.journal.recordentries import LengthCounted, Rated, standing
+from pacer.session.journal.recordentries import LengthCounted, Rated
 from pacer.session.records.strokes import counted, rating, stroke_index, stroke_length
 
 LAST = 100  #: the end of a repeat or a set that a falling stroke rate is looked for in
@@ -65,9 +65,9 @@ class Fall:
         return 1 - self.late / self.early
 
 
-def strokes_of(journal: Iterable[object], swims: Iterable[Swum]) -> tuple[Stroke, ...]:
-    """Every stroke rate and counted length that stands, in the order they were taken."""
-    entries = [(number, one) for number, one in standing(journal) if isinstance(one, Rated | LengthCounted)]
+def strokes_of(taken: Iterable[tuple[int, object]], swims: Iterable[Swum]) -> tuple[Stroke, ...]:
+    """Every stroke rate and counted length among numbered entries that stand, in the order they were taken."""
+    entries = [(number, one) for number, one in taken if isinstance(one, Rated | LengthCounted)]
     if not entries:
         return ()
     by_place: dict[tuple[int, int], list[Swum]] = {}

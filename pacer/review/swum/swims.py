@@ -1,19 +1,19 @@
 """Every repeat that every swimmer left on, with the time that was taken of it.
 
 How far somebody swam is known without one time: what a swimmer left on counts whole once its predicted time has
-passed, or once a time of it was taken. What was broken off counts in whole lengths, as far as it was swum by
-prediction.
+passed, or once a time of it was taken. What was broken off counts as far as the wall where they stop, in whole lengths.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from bisect import bisect_right
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from pacer.review.swum.whoswam import Replayed
 from pacer.session.journal.recordentries import Touched
 from pacer.session.records.touches import Taken
-from pacer.session.running.instant import swum_at
+from pacer.session.running.instant import from_far, lates, span_of, swims_in, swum_at
 from pacer.timeline.laneline import LaneLine
 from pacer.timeline.shape import Shape
 from pacer.timeline.track import NEVER, Pass
@@ -78,8 +78,9 @@ def swims_of(replay: Replayed, taken: Iterable[Taken]) -> Swims:
 
 def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Taken]) -> Iterator[Swum]:
     track, until_ms = replay.run.timeline.tracks[lane], replay.until_ms
-    length = replay.run.timeline.plan.pool.length
-    held_ms = NEVER if track.held_ms is None else track.held_ms
+    span, held_ms = span_of(replay.run.timeline), NEVER if track.held_ms is None else track.held_ms
+    behind = lates(track)
+    far = [from_far(track, place, span, late) for place, late in enumerate(behind)] if track.cuts else []
     for found in track.passes:
         line = found.laneline
         spacing_ms, own = line.spacing_ms, line.own
@@ -87,25 +88,26 @@ def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Take
             repeat = found.skipped + index - found.first
             shape, hold = line.shapes[repeat], line.holds[repeat]
             leader_ms, distance = track.sendoffs[index], shape.distance
-            closed_ms, stop_ms = track.closed.get(index, NEVER), min(until_ms, track.cuts.get(index, NEVER))
+            leaves_by, cut_ms = min(track.closed.get(index, NEVER), held_ms), track.cuts.get(index)
             for place, who in enumerate(replay.who(lane, leader_ms)[: len(line.bases)]):
                 left_ms = (
                     leader_ms + place * spacing_ms
                     if own is None
                     else found.start_ms + line.leaves(repeat, place, found.skipped)
                 )
-                if left_ms > closed_ms or left_ms >= held_ms or left_ms >= until_ms:
+                if left_ms > leaves_by or left_ms >= until_ms:
                     continue
                 times = shape.times(line.bases[place], hold)
                 swum_ms = predicted_ms = times[-1]
-                far, time_ms, entry = distance, None, 0
+                swam, time_ms, entry = distance, None, 0
                 one = known.get((lane, place, left_ms))
                 if one is not None and _is_of(one.touched, found, repeat):
                     swum_ms = time_ms = one.touched.time_cs * 10
                     entry = one.number
-                elif stop_ms - left_ms < predicted_ms:
-                    swum_ms = max(0, stop_ms - left_ms)
-                    far = int(swum_at(shape.ends, times, swum_ms) // (1000 * length) * length)
+                elif cut_ms is not None or until_ms - behind[place].get(index, left_ms) < predicted_ms:
+                    leaves_ms = behind[place].get(index, left_ms)
+                    home = cut_ms is not None and index in far[place]
+                    swam, swum_ms = _part(shape, times, span, until_ms - leaves_ms, cut_ms, leaves_ms, home)
                 yield Swum(
                     lane,
                     place,
@@ -116,7 +118,7 @@ def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Take
                     line.number,
                     repeat + 1,
                     left_ms,
-                    far,
+                    swam,
                     predicted_ms,
                     swum_ms,
                     time_ms,
@@ -124,6 +126,27 @@ def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Take
                     shape,
                     line,
                 )
+
+
+def _part(
+    shape: Shape, times: Sequence[int], span: int, most_ms: int, cut_ms: int | None, leaves_ms: int, from_far_wall: bool
+) -> tuple[int, int]:
+    """How far somebody came on a repeat that was broken off, or that the session ended in; and how long they swam.
+
+    `most_ms` is how long there was, `span` the pool's length in thousandths.
+    """
+    ends = shape.ends
+    if not shape.distance:  # what goes by time ends at once
+        return 0, max(0, min(times[-1], most_ms, NEVER if cut_ms is None else cut_ms - leaves_ms))
+    reach = swum_at(ends, times, most_ms)
+    if cut_ms is not None:
+        reach = min(reach, swims_in(ends, times, cut_ms - leaves_ms, span, from_far_wall))
+    if reach >= ends[-1] * 1000:
+        return shape.distance, times[-1]
+    segment = bisect_right(ends, reach // 1000)
+    began, start = (times[segment - 1], ends[segment - 1]) if segment else (0, 0)
+    took_ms = began + (reach - 1000 * start) * (times[segment] - began) // (1000 * (ends[segment] - start))
+    return reach // span * span // 1000, min(took_ms, max(0, most_ms))
 
 
 def _is_of(entry: Touched, found: Pass, repeat: int) -> bool:
