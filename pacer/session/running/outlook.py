@@ -89,15 +89,17 @@ def outlook(run: Run, entry: Entry) -> Outlook:
 
 
 def _too_tight_by(old: Track, new: Track) -> int:
-    """By how much somebody is not back in time for a send-off, by prediction, of a line that the track did not have so
-    (as in `timeline.check`); 0 where all are.
+    """By how much somebody is not back in time for a send-off, by prediction, of a line that was not as tight for the
+    lane before (as in `timeline.check`); 0 where all are.
     """
-    known = {(found.section, found.laneline.number, found.laneline.intervals) for found in old.passes}
+    known: dict[tuple, int] = {}
+    for found in old.passes:
+        known[found.section, found.laneline.number, found.laneline.intervals] = found.laneline.short_ms
     return max(
         (
             found.laneline.short_ms
             for found in new.passes
-            if (found.section, found.laneline.number, found.laneline.intervals) not in known
+            if found.laneline.short_ms > known.get((found.section, found.laneline.number, found.laneline.intervals), 0)
         ),
         default=0,
     )

@@ -52,6 +52,13 @@ def moved_ways(run: Run, after: Run, entry: Moved) -> tuple[str, ...]:
     where = ways_to(run, after, going, entry)
     whither = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}: {leaves[-1]}"
     aimed = (*(f"{way}, {leaves[-1]}" for way in where), where[-1], whither) if where else leaves
+    told = outlook(run, entry)
+    stops = [lane.lane for lane in told.lanes if lane.stops]
+    if stops:
+        who = "" if stops == going else f"{named(run, stops)} "
+        stop = f"{who}{'stops' if len(stops) == 1 else 'stop'} at the wall"
+        far = "".join(f", {lost}" for lost in metres(told))
+        aimed = (f"{aimed[0]}; {stop}{far}", f"{aimed[0]}; {stop}", *aimed)
     if not staying:
         return (*aimed, *leaves)
     stays = f"not {named(run, staying)}"

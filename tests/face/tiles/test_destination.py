@@ -62,7 +62,8 @@ def test_lanes_that_go_to_the_same_are_named_together(now):
     assert driver.append(Moved(driver.at_ms(), Unit.REPEAT, 1, driver.at_ms() + 5_000, (0,))) == ()
     now[0] += 20_000
     ways = driver.move(Unit.REPEAT, 1).ways
-    assert ways[0] == "lane 4 to 2 × 100 back build; lanes 5–8 to repeat 2 of 2: 50 back, leave :25"
+    told = "lane 4 to 2 × 100 back build; lanes 5–8 to repeat 2 of 2: 50 back, leave :25"
+    assert told in ways and ways[0] == f"{told}; stop at the wall", ways[:2]
     assert "4: 2 × 100; 5–8: 2 of 2, leave :25" in ways and ways[-1] == "leave :25"
 
 

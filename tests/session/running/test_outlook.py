@@ -245,3 +245,11 @@ def test_a_set_put_in_after_a_section_was_started_is_at_its_head():
                 for track, index in zip(after_it.tracks, upcoming)
             } == {(2, 3)}
             assert not any(lane.longer_ms for lane in told.lanes)
+
+
+def test_a_swimmer_who_is_too_slow_for_a_lane_makes_its_set_too_tight():
+    """Lane 4 swims 3 x 100 on 2:00 at 1:20 a 100; a swimmer of 2:10 a 100 comes to it in the main set."""
+    run = replay(session(squad=TWO_LANES.replace('"1:40"', '"2:10"')), (Begun(-10 * S, 0, 0),))
+    told = outlook(run, presses.change_lane(run, 310 * S, 1, 0, 0))
+    assert told.tight == ((0, 15 * S),), "2:10 and the least rest of 5 s on 2:00"
+    assert outlook(run, presses.change_lane(run, 310 * S, 0, 1, 1)).tight == (), "that lane was as tight before"

@@ -95,22 +95,31 @@ class SwimmersLeaf(Leaf):
             return driver.offer(lambda run, at_ms: presses.join(run, at_ms, lane))
         if name == "out":
             proposal = driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
-            return (
-                proposal
-                if proposal.entry is None
-                else replace(proposal, ways=tuple(f"{nth(place)} gets out; {way}" for way in proposal.ways))
-            )
+            return _of(f"{nth(place)} gets out", proposal)
         to_lane, to_place = lane, place - 1 if name == "forward" else place + 1
         if name.startswith("to "):
             to_lane, to_place = int(name.removeprefix("to ")), None
         elif not 0 <= to_place < len(self._swimmers()):
             return Proposal(None, ("no such swimmer",))
-        return driver.offer(lambda run, at_ms: presses.change_lane(run, at_ms, lane, place, to_lane, to_place), nobody)
+        proposal = driver.offer(
+            lambda run, at_ms: presses.change_lane(run, at_ms, lane, place, to_lane, to_place), nobody
+        )
+        number = driver.run.timeline.lanes[to_lane].number
+        return _of(
+            f"{nth(place)} to lane {number}" if to_place is None else f"{nth(place)} to {nth(to_place)}", proposal
+        )
 
     def done(self, name: str) -> None:
         """Whoever was moved stays chosen."""
         if name in ("forward", "backward"):
             self.place += 1 if name == "backward" else -1
+
+
+def _of(who: str, proposal: Proposal) -> Proposal:
+    """The same, led in by who does what."""
+    if proposal.entry is None:
+        return proposal
+    return replace(proposal, ways=(*(f"{who}; {way}" for way in proposal.ways), who))
 
 
 class WithLeaf(Leaf):
