@@ -24,8 +24,8 @@ from pacer.timeline.layout import Timeline
 
 #: Where a new base comes from.
 BASES = (
-    "Every lane keeps its base: the times of a session change none. New bases come from test swims, a 400 "
-    "and a 200 all out: in the squad, a lane, Test swims."
+    "Every lane keeps its base until you change it. Review offers new ones from these times. "
+    "Test swims, a 400 and a 200 all out, say more: Squad, a lane, Test swims."
 )
 
 

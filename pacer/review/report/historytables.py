@@ -45,7 +45,7 @@ def history_tables(name: str, visits: tuple[Visit, ...], trends: tuple[Trend, ..
             (_day(one.day), f"{one.distance:,} {one.unit}", text_from_ms(one.base_ms), _over(one), one.title or "")
             for one in shown
         ),
-        ("day", "distance", "base", "against prediction", "session"),
+        ("day", "distance", "base", "against expected", "session"),
     )
     return tuple(table for table in (sessions, *(_trend(one) for one in trends)) if table.rows)
 

@@ -89,7 +89,7 @@ def changes_text(change: PlanChange, most: int = 3) -> str:
 
 
 def left_out_text(swim: Swum, called: Called) -> str:
-    """`Kit, Main set, set 1, repeat 7: 1:20.0, predicted 0:40.0`."""
+    """`Kit, Main set, set 1, repeat 7: 1:20.0, expected 0:40.0`."""
     rounds = f", round {swim.round}" if swim.round > 1 else ""
     where = f"{called.section(swim.section)}, set {swim.line}{rounds}, repeat {swim.repeat}"
-    return f"{called.who(swim.who)}, {where}: {tenths_of(swim.time_ms or 0)}, predicted {tenths_of(swim.predicted_ms)}"
+    return f"{called.who(swim.who)}, {where}: {tenths_of(swim.time_ms or 0)}, expected {tenths_of(swim.predicted_ms)}"

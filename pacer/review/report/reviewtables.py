@@ -98,7 +98,7 @@ def _predictions(table: TimedSet, shown: list[int], blank: list[str]) -> list[tu
         if len(predicted) > 1:
             return []
         values.append(tenths_of(predicted.pop()) if predicted else "")
-    return [("target" if table.target else "predicted", *values, *blank, "", "", "")]
+    return [("target" if table.target else "expected", *values, *blank, "", "", "")]
 
 
 def _behind(row: Row) -> tuple[str, str, str]:
@@ -118,7 +118,7 @@ def stroke_table(review: Review, called: Called) -> Table:
         if one.swim is not None:
             swim = one.swim
             where = f"{called.section(swim.section)}, set {swim.line}, repeat {swim.repeat} at {one.done} {unit}"
-            where += "" if one.timed else ", speed as predicted"
+            where += "" if one.timed else ", speed as expected"
         length = "" if one.length is None else f"{decimals(one.length, 2)} {unit}"
         index = "" if one.index is None else decimals(one.index, 2)
         rows.append((who, f"{decimals(one.rate)} a minute", length, index, where))

@@ -15,6 +15,7 @@ from pathlib import Path
 from pacer.disk import reason_of, write_whole
 from pacer.plan.filename import name_from_title
 from pacer.plan.problem import Unreadable
+from pacer.squad.files.comments import with_comments
 from pacer.squad.files.squadreader import default_squad, squad_from_bytes
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.refusal import Refused
@@ -266,9 +267,12 @@ class Squads:
             raise SquadsTrouble(f"who is here can't be saved: {reason_of(error)}") from None
 
     def _write(self, name: str, squad: Squad) -> None:
-        text = write_squad(squad)
+        path = self._path(name)
         try:
-            write_whole(self._path(name), text.encode())
+            text = write_squad(squad)
+            if path.exists():
+                text = with_comments(text, path.read_text(encoding="utf-8", errors="replace"))
+            write_whole(path, text.encode())
         except OSError as error:
             raise SquadsTrouble(f"the squad can't be saved: {reason_of(error)}") from None
         self._kept[name] = squad

@@ -49,7 +49,7 @@ def test_what_stands_in_the_text():
         "a",
         "repeat",
     ]
-    assert table[2].split()[:3] == ["predicted", "1:20.0", "1:20.0"]
+    assert table[2].split()[:3] == ["expected", "1:20.0", "1:20.0"]
     assert "at  about" in text and "Kit  Main set, set 1  Long." in text
     assert "\nPlan and done\n  lane  planned  swum\n     3  1,300 m  1,300 m\n" in text
     assert not any(row.endswith(" ") for row in text.splitlines())
