@@ -49,10 +49,3 @@ CAUTIONS = (
         "Feeling unwell? Get out. New to hard training? See a doctor first.",
     ),
 )
-
-
-def cautions_text(width: int = 78) -> str:
-    """All cautions as plain text for a terminal, `width` columns at most."""
-    from textwrap import fill  # only the terminal needs it
-
-    return "\n".join(fill(f"{about}: {text}", width, subsequent_indent="  ") for about, text in CAUTIONS)

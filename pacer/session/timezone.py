@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from datetime import datetime, timedelta, timezone
+from datetime import date, datetime, timedelta, timezone
 
 _DAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
-MONTHS = (
+_MONTHS = (
     "January",
     "February",
     "March",
@@ -40,11 +40,17 @@ def day_said(wall_ms: int, zone: str) -> str:
     'Monday 2 March 2026'
     """
     instant = _instant(wall_ms, zone)
-    return (
-        "an unknown day"
-        if instant is None
-        else f"{_DAYS[instant.weekday()]} {instant.day} {MONTHS[instant.month - 1]} {instant.year}"
-    )
+    return "an unknown day" if instant is None else f"{_DAYS[instant.weekday()]} {date_said(instant)}"
+
+
+def date_said(day: date, *, short: bool = False) -> str:
+    """A date as it is said.
+
+    >>> date_said(date(2026, 3, 2)), date_said(date(2026, 3, 2), short=True)
+    ('2 March 2026', '2 Mar 2026')
+    """
+    month = _MONTHS[day.month - 1]
+    return f"{day.day} {month[:3] if short else month} {day.year}"
 
 
 def local_day(wall_ms: int, zone: str) -> str:

@@ -215,11 +215,6 @@ def states(timeline) -> list[Row]:
             ),
             alone(f"the same with {wilder} changes, most for many lanes at once", lambda: replay(timeline, wild), 15),
             alone("the same with touches alone", lambda: replay(timeline, plain), 15),
-            alone(
-                "the same journal's changes read from the store and replayed",
-                lambda: replay(timeline, store.steering(1)),
-                9,
-            ),
             alone("all 5,000 entries read from the store", lambda: store.session(1), 5),
             alone(
                 "one change, told before it is made",

@@ -22,6 +22,7 @@ from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.draft import Draft
 from pacer.plan.text.whereabouts import line_said
+from pacer.session.timezone import date_said
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -29,21 +30,6 @@ from pacer.show.wording.closing import UNCHANGED
 from pacer.squad.squad import Squad
 from pacer.timeline.rewrite.otherpool import for_pool
 from pacer.timeline.summary.totals import Totals, totals
-
-MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
-)
 
 
 class CardPage(Page):
@@ -334,5 +320,5 @@ def swum_said(swum_ms: int | None) -> tuple[str, ...]:
     if swum_ms is None:
         return ("not swum yet",)
     day = datetime.fromtimestamp(swum_ms / 1000)
-    short = f"{day.day} {MONTHS[day.month - 1][:3]}"
-    return f"last swum {day.day} {MONTHS[day.month - 1]} {day.year}", f"swum {short} {day.year}", f"swum {short}"
+    short = date_said(day, short=True)
+    return f"last swum {date_said(day)}", f"swum {short}", f"swum {short.rpartition(' ')[0]}"

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from datetime import date
+
 from pacer.plan.times import text_from_ms
 from pacer.review.report.called import counted, signed, tenths_of, whole_time
 from pacer.review.season.season import Attendance, Season, Total, Trend, Visit
 from pacer.review.tables import Table
-from pacer.session.timezone import MONTHS
+from pacer.session.timezone import date_said
 
 MOST_VISITS = 20  #: the latest ones
 
@@ -55,8 +57,7 @@ def _day(day: str) -> str:
     >>> _day("2026-03-02")
     '2 Mar 2026'
     """
-    year, month, date = day.split("-") if day else ("", "01", "")
-    return f"{int(date)} {MONTHS[int(month) - 1][:3]} {year}" if day else "?"
+    return date_said(date.fromisoformat(day), short=True) if day else "?"
 
 
 def _over(one: Visit) -> str:

@@ -13,6 +13,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from pacer.plan.model import RateRange
+from pacer.plan.times import MINUTE_MS, half_up
 from pacer.session.journal.recordentries import LengthCounted, Rated
 
 TIMED_CYCLES = 3  #: how many are timed with one watch (common practice, no source)
@@ -114,7 +115,7 @@ def ticks(wanted: RateRange, distance: int, done_at: Callable[[int], int], total
     made, at = [], Fraction(0)
     while at < total_ms:
         made.append(int(at))
-        at += 60_000 / target_rate(wanted, done_at(int(at)), distance)
+        at += MINUTE_MS / target_rate(wanted, done_at(int(at)), distance)
     return tuple(made)
 
 
@@ -124,5 +125,5 @@ def decimals(value: Fraction, digits: int = 1) -> str:
     >>> decimals(Fraction(40)), decimals(Fraction(15, 7), 2)
     ('40.0', '2.14')
     """
-    scaled = (2 * value * 10**digits + 1) // 2
+    scaled = half_up(value * 10**digits)
     return f"{scaled // 10**digits}.{scaled % 10**digits:0{digits}d}"

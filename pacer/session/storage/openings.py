@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Ended, Entry, TakenBack
 from pacer.session.journal.recordentries import Record
 from pacer.session.running.run import replay
@@ -16,7 +17,7 @@ from pacer.session.timesource import Now, now
 from pacer.timeline.layout import Timeline
 
 #: So long after it was ended a session can be resumed (a choice).
-REOPEN_MS = 10 * 60_000
+REOPEN_MS = 10 * MINUTE_MS
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,8 @@ def reopen(store: Store, number: int, *, clock: Callable[[], Now] = now) -> Open
     found = reopens(store, clock())
     if found is None or found.number != number:
         raise StoreTrouble(
-            f"Too late to resume session {number}: it ended more than {REOPEN_MS // 60_000} min ago, or another began."
+            f"Too late to resume session {number}: it ended more than {REOPEN_MS // MINUTE_MS} min ago, or another "
+            "began."
         )
     keeper, kept = carry_on(store, number, clock=clock)
     try:

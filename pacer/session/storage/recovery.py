@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import CarriedOn, Entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.running.run import Run, apply, replay
@@ -16,7 +17,7 @@ from pacer.session.storage.kept import KeptSession
 from pacer.session.timesource import Now
 from pacer.timeline.layout import Timeline
 
-OVER_MS = 30 * 60_000  #: so long after its last touch a session is hardly still running
+OVER_MS = 30 * MINUTE_MS  #: so long after its last touch a session is hardly still running
 DOUBT_MS = 2_000  #: by less than this two clocks differ in any case
 
 

@@ -11,7 +11,7 @@ import sqlite3
 from collections.abc import Iterator
 from pathlib import Path
 
-from pacer.session.journal.jsonlines import STEERING, BadLine, NewerLine, entry_from_line
+from pacer.session.journal.jsonlines import BadLine, NewerLine, entry_from_line
 from pacer.session.storage import schema
 from pacer.session.storage.datafolder import home
 from pacer.session.storage.kept import KeptSession, Line, Listed, Session, counts_from_json
@@ -282,27 +282,6 @@ class Store:
         if kept is None:
             raise StoreTrouble(f"There is no session {number}.")
         return kept
-
-    def steering(self, number: int) -> tuple:
-        """The entries of a session that change where it stands, in order.
-
-        All that `replay` needs. Raises StoreTrouble.
-        """
-        with self._reading() as connection:
-            rows = (
-                []
-                if connection is None
-                else connection.execute(
-                    "select number, wall_ms, line, sum from entry where session = ? and kind in "
-                    f"({', '.join('?' * len(STEERING))}) order by number",
-                    (number, *STEERING),
-                ).fetchall()
-            )
-        return tuple([line.entry for row in rows if isinstance(line := _line(number, row), Line)])
-
-    def unfinished(self) -> tuple[Listed, ...]:
-        """The sessions that were begun and not ended, the latest first. Raises StoreTrouble."""
-        return tuple([listed for listed in self.sessions() if listed.begun_ms is not None and listed.ended_ms is None])
 
 
 def _version_in(path: Path) -> tuple[int, int]:

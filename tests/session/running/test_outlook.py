@@ -19,12 +19,13 @@ from pacer.session.journal.entries import (
     Unit,
 )
 from pacer.session.running import presses
-from pacer.session.running.outlook import outlook, outlook_text
+from pacer.session.running.outlook import outlook
 from pacer.session.running.run import apply, fresh, replay
 from pacer.squad.files.squadreader import read_squad
 from pacer.timeline.fit.counts import fit
 from pacer.timeline.layout import build_timeline
 from tests.session.deck import PLAN, SQUAD, evening
+from tests.session.outlooktext import outlook_text
 from tests.session.pages import TWO_LANES, check, sends, session
 
 S = 1000

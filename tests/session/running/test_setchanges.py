@@ -21,7 +21,7 @@ from pacer.session.journal.jsonlines import entry_from_line, line_from_entry
 from pacer.session.records.entrytext import names_of, said
 from pacer.session.records.touches import called, swim, told
 from pacer.session.running import presses
-from pacer.session.running.outlook import outlook, outlook_text
+from pacer.session.running.outlook import outlook
 from pacer.session.running.run import apply, fresh, replay
 from pacer.session.running.setchanges import lines_ahead, lines_of
 from pacer.session.storage.kept import KeptSession, Line, Listed, session_of
@@ -29,6 +29,7 @@ from pacer.timeline.deviation import Deviation, Put
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.linenumbers import all_items
+from tests.session.outlooktext import outlook_text
 from tests.session.pages import ONE_LANE, THREE_SECTIONS, TWO_LANES, check, sends, session
 
 S = 1000

@@ -128,7 +128,7 @@ def test_from_the_store_with_a_reboot_and_the_clock_set(tmp_path):
         keeper.keep(Held(80 * S, (0,)))
     device.go(20 * S)
     device.reboot(45 * S)
-    (listed,) = store.unfinished()
+    (listed,) = store.sessions()
     keeper, kept = carry_on(store, listed.number, clock=device.now)
     with contextlib.closing(keeper):
         assert kept.journal[0].boot == "boot-1"
