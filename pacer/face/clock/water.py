@@ -11,6 +11,7 @@ from kivy.graphics.texture import Texture
 from pacer.face.kit.ink import Box
 from pacer.face.kit.quads import Quads, covered
 from pacer.show.measure.theme import Rgb
+from pacer.show.view.swimmerplaces import AWAY
 
 
 @lru_cache(8)
@@ -105,6 +106,8 @@ class Swimmers:
             if place >= 0:
                 back = place >= 1
                 at = int(x + (2 - place if back else place) * way)
+            elif place == AWAY:
+                continue
             elif place > -1.5:
                 back, at = False, int(x + home * queue)
                 home += 1

@@ -84,7 +84,7 @@ class LaneReader:
                 "" if leave_ms is None else count_down(-((at_ms - leave_ms) // 1000)),
                 "" if sent_ms is None else count_up((at_ms - sent_ms) // 1000),
                 0.0 if from_ms is None else min(1.0, max(0.0, (glides_ms - from_ms) / takes_ms)),
-                self.ways.places(index, glides_ms) if places else (),
+                self.ways.seen(index, glides_ms) if places else (),
             ),
         )
 
@@ -104,7 +104,7 @@ class LaneReader:
             if not places
             else self.ways.homes
             if run.ended_ms is not None
-            else self.ways.places(found.index, at_ms - at_ms % glide_ms),
+            else self.ways.seen(found.index, at_ms - at_ms % glide_ms),
         )
 
     def _swimming_in(self, found: LaneState, at_ms: int, glide_ms: int) -> LaneState:

@@ -16,6 +16,7 @@ from pacer.timeline.layout import Timeline
 
 HOME = -1.0
 FAR = -2.0
+AWAY = -3.0  #: in another lane: who swam here before, is not on what is swum now, and belongs to the lane again
 _KEPT = 256  #: repeats whose ways are remembered, a lane
 
 
@@ -47,7 +48,7 @@ class Repeat(NamedTuple):
 class Ways:
     """The ways of all swimmers of one lane through its repeats."""
 
-    __slots__ = ("far", "homes", "known", "late", "span", "swimmers", "thousandths", "track")
+    __slots__ = ("away", "far", "homes", "known", "late", "span", "swimmers", "thousandths", "track")
 
     def __init__(self, timeline: Timeline, lane: int):
         self.track = timeline.tracks[lane]
@@ -56,6 +57,13 @@ class Ways:
         self.span, self.thousandths = float(length), length.numerator * 1000 // length.denominator
         self.known: dict[int, Repeat] = {}
         self.homes = (HOME,) * self.swimmers
+        self.away: dict[int, range] = {}  #: by pass of the track, the places of those
+        most = 0
+        for number, found in enumerate(self.track.passes):
+            here = len(found.laneline.bases)
+            if here < min(most, self.swimmers):
+                self.away[number] = range(here, min(most, self.swimmers))
+            most = max(most, here)
         self.late = lates(self.track)  #: who leaves late on what, since the send-off is too early
         self.late += [{}] * (self.swimmers - len(self.late))
         del self.late[self.swimmers :]
@@ -93,6 +101,12 @@ class Ways:
             else:
                 made.append(offset if speed is None else (offset + at_ms * speed) % 2)
         return tuple(made)
+
+    def seen(self, index: int, at_ms: int) -> tuple[float, ...]:
+        """The same as they are drawn: who is away is not."""
+        places = self.places(index, at_ms)
+        away = self.away.get(self.track.pass_of[index]) if index >= 0 and self.away else None
+        return places if away is None else (*places[: away.start], *(AWAY for _ in away), *places[away.stop :])
 
     def _before(self, index: int, swimmer: int, at_ms: int) -> float:
         """Where a swimmer is who may have left on repeat `index`, or on one before it."""

@@ -13,11 +13,12 @@ from pacer.cli.textform import block
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.text.canonical import write_plan
 from pacer.session.journal.entries import Begun, Ended, Held, LaneJoined, LineLeftOut, Moved, Resumed, Stopped, Unit
+from pacer.session.running import presses
 from pacer.session.running.instant import State, lane_state, last_swims, places
 from pacer.session.running.run import apply, fresh, resume_mark
 from pacer.show.view import instantview as view_module
 from pacer.show.view.instantview import _out_words, dial_view, forget, lane_view, pool_view
-from pacer.show.view.swimmerplaces import FAR, HOME, Ways
+from pacer.show.view.swimmerplaces import AWAY, FAR, HOME, Ways
 from pacer.show.view.viewvalues import WAIT
 from pacer.show.wording.briefing import changeover_view
 from pacer.show.wording.readings import count_down, count_up
@@ -578,3 +579,17 @@ def test_a_set_that_is_left_out_from_now_on_has_no_more_repeats_than_are_swum():
     out = apply(run, LineLeftOut(at_ms, 1, 1))
     assert out.timeline.tracks[0].pass_at(2).count == 1
     assert pool_view(out, at_ms).bands[0].text.repeat == ("",), "it is the only one"
+
+
+def test_a_swimmer_who_is_taken_back_to_a_lane_stands_at_no_wall_while_others_swim():
+    """The last of lane 4 goes to lane 5 and leaves there; then that is undone: they swim in lane 5, not in lane 4."""
+    run, at_ms = begun(), MAIN_MS + 60_000
+    moved = apply(run, presses.change_lane(run, at_ms, 0, 2, 1))
+    later = max(track.sendoffs[4] for track in moved.timeline.tracks) + 30_000
+    undone = apply(moved, presses.take_back(moved, later))
+    here = pool_view(undone, later + 10_000).bands[0]
+    assert len(here.places) == 3 and here.places[2] == AWAY and min(here.places[:2]) >= 0, here.places
+    again = undone.timeline.tracks[0].sendoffs[undone.timeline.tracks[0].index_at(later) + 1]
+    assert pool_view(undone, again + 12_000).bands[0].places[2] >= 0, "with the next send-off they are back"
+    joined = apply(run, presses.join(run, at_ms, 0))
+    assert pool_view(joined, at_ms + 10_000).bands[0].places[3] == HOME, "who joins waits at the wall"
