@@ -8,8 +8,8 @@ from pathlib import Path
 from pacer.session.journal.recordentries import Noted, Rated
 from pacer.session.storage.kept import KeptSession
 from pacer.session.storage.store import Store
-from tests.review.made import predicted, timed
-from tests.review.season.stored import stored
+from tests.review.made import ZERO_WALL_MS, predicted, timed
+from tests.review.season.stored import DAY_MS, stored
 from tests.session.pages import session
 
 ASSETS = Path(__file__).parents[3] / "assets"
@@ -33,6 +33,8 @@ Main set, 2 rounds
 Swim-down, easy
   100 choice
 """
+THURSDAY = 3  #: days after the Monday that sessions are made on
+SUNDAY_MS = ZERO_WALL_MS + (THURSDAY + 14 + 3) * DAY_MS  #: the evening after the third Thursday
 NEXT = PLAN.replace("threshold\npool", "threshold 2\npool").replace("focus:", "revisits: Thursday threshold\nfocus:")
 
 
@@ -70,8 +72,8 @@ def _taps(at_ms: int, rate: int) -> Rated:
 
 def keep(home: Path, weeks: int = 3) -> Store:
     """So many Thursdays in the store, the last of them the one that is looked at."""
-    earlier = [(thursday(seed, off=False), 7 * seed) for seed in range(weeks - 1)]
-    return stored(home, [*earlier, (thursday(), 7 * (weeks - 1))])
+    earlier = [(thursday(seed, off=False), THURSDAY + 7 * seed) for seed in range(weeks - 1)]
+    return stored(home, [*earlier, (thursday(), THURSDAY + 7 * (weeks - 1))])
 
 
 def look_back(coach) -> None:

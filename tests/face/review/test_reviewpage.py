@@ -2,9 +2,11 @@
 
 import pytest
 
+from pacer.plan.notation.reader import read_plan
+from pacer.timeline.summary.planned import planned
 from tests.face.coach import ESCAPE, Coach
 from tests.face.drawing import pixels
-from tests.face.review.scene import NEXT, keep, look_back
+from tests.face.review.scene import NEXT, SUNDAY_MS, keep, look_back
 
 SIZES = {"across": (1280, 800, 149.5), "upright": (800, 1280, 149.5), "small": (1024, 600, 117.5)}
 
@@ -12,13 +14,21 @@ SIZES = {"across": (1280, 800, 149.5), "upright": (800, 1280, 149.5), "small": (
 @pytest.fixture(params=list(SIZES))
 def coach(request, window, tmp_path):
     *size, dpi = SIZES[request.param]
-    made = Coach(window, tmp_path, tuple(size), dpi)
+    made = Coach(window, tmp_path, tuple(size), dpi, wall_ms=SUNDAY_MS)
     yield made
     made.leave()
 
 
 def bases(coach):
     return [lane.base.ms for lane in coach.desk.squads.roster(coach.desk.clocks.day(), "thursday").squad.lanes]
+
+
+def next_thursday(coach):
+    """The send-offs of lane 1 in next Thursday's main set, from its first one."""
+    squad = coach.desk.squads.roster(coach.desk.clocks.day(), "thursday").squad
+    track = planned(read_plan(NEXT), squad)[0].tracks[0]
+    leaves = [at for index, at in enumerate(track.sendoffs) if track.pass_at(index).section == 2]
+    return [at - leaves[0] for at in leaves[:4]]
 
 
 def test_thursday_on_sunday_evening(coach, tmp_path):
@@ -35,10 +45,12 @@ def test_thursday_on_sunday_evening(coach, tmp_path):
     assert coach.sees("Faster than written: lane 4, swimmer 2 by 4.7 s a hundred; lane 1 by 2.3 s a hundred.")
     top = [text for text, _, box in coach.written() if box.top > coach.page.top - 0.5 * coach.page.height]
     assert any("Lane 3 came in" in text for text in top), "the worst news is on top"
+    assert coach.sees("Thursday 19 March 2026")
     # Two paces are taken, and next Thursday's send-offs are others.
     assert coach.sees("Lane 1, base 1:14 instead of 1:16.")
     assert coach.sees("every 2:55 instead of 3:00")
-    before = bases(coach)
+    before, sent = bases(coach), next_thursday(coach)
+    assert sent == [0, 180_000, 360_000, 540_000]
     takes = [tile.name for tile in coach.page.board.tiles if tile.name.startswith("take ")]
     for name in takes[0], next(one for one in takes if one.endswith("/3/3/")):
         board = coach.page.board
@@ -48,12 +60,13 @@ def test_thursday_on_sunday_evening(coach, tmp_path):
         coach.finger(box.x + box.width / 2, box.y + box.height / 2)
         coach.page.hush()
     after = bases(coach)
-    assert after[0] == 74_000 != before[0] and coach.sees("Undo")
+    assert after[0] == 74_000 != before[0] and after[2] != before[2] and coach.sees("Undo")
+    assert next_thursday(coach) == [0, 175_000, 350_000, 525_000]
     assert pixels(coach.size).getextrema() != ((0, 0),) * 3
     # Undone, it is as it was.
     for name in [tile.name for tile in coach.page.board.tiles if tile.name.startswith("undo ")]:
         coach.page.press(name)
-    assert bases(coach) == before
+    assert bases(coach) == before and next_thursday(coach) == sent
     coach.key(ESCAPE)
     coach.key(ESCAPE)
     assert coach.sees("New bases"), "back in the log"
