@@ -19,7 +19,7 @@ straight finish please both that so out through repeats repeat
 #: What a word may have become, one meaning a line.
 _BECOMES = """
 free: fr fc fs free freestyle crawl front frontcrawl f c fre freesytle
-back: bk bc back backstroke backcrawl ba
+back: bk bck bc back backstroke backcrawl ba
 breast: br breast breaststroke brs brest frog
 fly: fl fly bf butterfly dolphin im medley ims imo order
 im: im medley ims
@@ -27,9 +27,9 @@ order: imo order
 choice: ch choice any own stroke form no number non nonfree best favourite
 kick: kick kicks kicking legs flutter
 pull: p pull pulling pulls arms
-buoy: pull buoy buoys pb
+buoy: pull pullbuoy buoy buoys pb
 drill: d drill drills drilling
-descend: d desc descend descending d1 getting faster
+descend: d dsc desc descend descending d1 getting faster
 scull: scull sculling sculls
 easy: ez easy gentle relaxed slow slowly recovery loosen loose warm cool down smooth wu cd sd wd up u c d
 steady: steady mod moderate ae aerobic cruise en1
@@ -73,7 +73,7 @@ _PRIME = re.compile(
 _UNIT = re.compile(
     r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hours?)\b(?!\s+strokes)", re.IGNORECASE
 )
-_NUMBER = re.compile(r"\d{1,3}(?:,\d{3})+|\d+(?:\.\d+)?")
+_NUMBER = re.compile(r"(?<![\d,])\d{1,2},\d{3}(?!\d|,\d)|\d+(?:\.\d+)?")
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _QUOTED = re.compile(r'"[^"]*"|“[^”]*”')
 
@@ -131,6 +131,8 @@ def _numbers_missing(written: str, said: str, pool: int) -> list[str]:
         ways = {value, value * 1000, value * 60_000}
         if lengths:
             ways.add(value * pool)
+        if 100 <= value < 1000:
+            ways.add(value // 100 * 60 + value % 100)  # 145 for 1:45
         if value == 1:
             continue  # one of them is written without a count
         if re.search(r"\d\s*k", written):

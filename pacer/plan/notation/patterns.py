@@ -7,7 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from lark import Tree
 
-from pacer.plan.model import IM_SEQUENCE, ByLane, Flexible, Part, Pattern, Segment, SetLine, Stroke, Work
+from pacer.plan.model import IM_SEQUENCE, Activity, ByLane, Flexible, Part, Pattern, Segment, SetLine, Stroke, Work
 from pacer.plan.notation.linevalues import (
     Node,
     first_token,
@@ -61,6 +61,28 @@ class Patterns(Works):
 
     def pattern(self, body: Body, timed: bool, line: SetLine) -> Pattern:
         """The pattern of a line; cues in it that are the line's are added to the body's."""
+        pattern = self._pattern(body, timed, line)
+        if body.tree is not None and not self.mistakes:
+            works = [*body.works, *(tree for tree in trees_in(body.tree) if tree.data == "work")]
+            self.all_used([token for work in works for token in leaves_in(work)], pattern)
+        return pattern
+
+    def all_used(self, tokens: Sequence[Token], pattern: Pattern) -> None:
+        """Work that is said for all parts is the work of one of them at least: else it would be dropped unseen."""
+        works = [segment.work for part in pattern.parts for segment in part.segments]
+        said = {each for work in works for each in (work.activity, work.stroke, work.effort)}
+        if said & {*IM_SEQUENCE}:
+            said.add(Stroke.IM)
+        for token in tokens:
+            if token.type in ("ACTIVITY", "STROKE", "EFFORT") and token.value not in {*said, Activity.SWIM}:
+                self.wrong(
+                    token,
+                    f"each part says something else than {token.text}",
+                    f"leave {token.text} out, or write it with its part",
+                    Edit(token.start, token.end, "", f"without {token.text}"),
+                )
+
+    def _pattern(self, body: Body, timed: bool, line: SetLine) -> Pattern:
         plain = self.work_of([token for work in body.works for token in leaves_in(work)], timed)
         body.cues = [*(note for work in body.works for note in self.notes_of(work)), *body.cues]
         if body.tree is None:

@@ -11,6 +11,7 @@ from typing import Any
 
 WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
 _VALUES = frozenset({"NUMBER", "TIME"})
+LEAST_DISTANCE = 25  #: that stands alone behind a plus; less are seconds
 _OPENS = frozenset({"ON", "REST", "HOLD", "RATE", "WITH", "GEAR", "APART", "TREND", "NOTE", "CUE"})
 _NO_COLON = frozenset(
     {"ROUNDS", "REST", "ON", "HOLD", "RATE", "APART", "TREND", "_ODD", "_EVEN", "RANGE", "LABEL", "_X", "WITH", "GEAR"}
@@ -92,6 +93,17 @@ def _length_follows(tokens: list[Token], at: int) -> bool:
     """Whether a set begins at a place: a number that is a count or a distance."""
     kinds = _kinds(tokens[at : at + 3])
     return kinds[:2] == ["NUMBER", "_X"] or kinds[:1] == ["NUMBER"] and kinds[1:2] == ["ACTIVITY"]
+
+
+def _rest_added(tokens: list[Token]) -> list[Token]:
+    """`8 x 50 +10`: a time behind a plus with nothing to swim in it is rest."""
+    made = list(tokens)
+    for at in range(1, len(tokens) - 1):
+        value = tokens[at + 1]
+        short = value.type == "TIME" or value.type == "NUMBER" and value.value < LEAST_DISTANCE and not value.unit
+        if tokens[at].type == "_PLUS" and short and _kinds(tokens[at + 2 : at + 3]) in ([], ["_COMMA"], ["WITH"]):
+            made[at] = tokens[at].as_a("REST")
+    return made
 
 
 def _trends_behind(tokens: list[Token]) -> list[Token]:
@@ -338,6 +350,7 @@ def _counts_behind(tokens: list[Token]) -> list[Token]:
 
 _RULES: tuple[tuple[frozenset[str] | None, Callable[[list[Token]], list[Token]]], ...] = (
     (frozenset({"REST", "APART"}), _words_behind),
+    (frozenset({"_PLUS"}), _rest_added),
     (frozenset({"TREND"}), _trends_behind),
     (WORK, _work_in_front),
     (frozenset({"_COLON"}), _colons),

@@ -372,7 +372,13 @@ class Lexer:
         pattern = _COUNT if self.before in _BEFORE_COUNT else _VALUE if self.before in _BEFORE_VALUE else None
         if pattern is None or type_ and not (len(piece) == 1 and piece.isupper()):
             return False
-        if type_ and self.before in ("_PLUS", "_LEFT") and type_ != "ACTIVITY":
+        if (
+            type_
+            and self.before in ("_PLUS", "_LEFT")
+            and type_ != "ACTIVITY"
+            or len(piece) > 1
+            and piece.casefold() in _FILLERS
+        ):
             return False
         if piece.casefold() in self.gear or piece.casefold() in _NUMBERS or SAYINGS.match(self.text, end - len(piece)):
             return False

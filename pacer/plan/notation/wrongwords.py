@@ -66,7 +66,7 @@ def _percent(text: str, piece: str, at: int, end: int) -> Mistake:
     """The question about an effort said in per cent."""
     percent = int(piece.rstrip("% "))
     bounds = ((70, "easy"), (85, "steady"), (89, "threshold"), (96, "fast"), (999, "sprint"))
-    place = next(i for i, (most, _) in enumerate(bounds) if percent <= most)
+    place = next((i for i, (most, _) in enumerate(bounds) if percent <= most), len(bounds) - 1)
     ways = [bounds[place][1], *(bounds[i][1] for i in (place - 1, place + 1) if 0 <= i < len(bounds))]
     behind = re.match(r"\s*(?:effort|pace|speed|intensity)\b", text[end:], re.IGNORECASE)
     end += behind.end() if behind else 0

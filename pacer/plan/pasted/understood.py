@@ -13,7 +13,7 @@ from pacer.plan.notation.vocabulary import UNITS
 from pacer.plan.pasted.characters import visible
 from pacer.plan.pasted.margins import difference, sums_of
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
-from pacer.plan.pasted.questions import Question, asked_of, changes, open_question
+from pacer.plan.pasted.questions import Answer, Question, asked_of, changes, open_question
 from pacer.plan.pasted.scrap import Kind
 from pacer.plan.problem import Problem
 from pacer.plan.text.canonical import rows_by_line, write_plan
@@ -53,6 +53,7 @@ class Understood:
     gear: tuple[str, ...] = ()
     pools: tuple[str, ...] = POOLS
     mended: frozenset[int] = frozenset()
+    taken: tuple[tuple[Question, str], ...] = ()  #: questions that were answered, and the way
     as_written: bool = False  #: a plan already
 
     @property
@@ -74,16 +75,17 @@ class Understood:
         question = self.lines[place].question
         if question is None:
             raise ValueError(f"nothing is asked at {place}")
-        taken = question.answers[choice]
-        for other, line in enumerate(self.lines):
-            if line.question and (other == place or line.question.alike(question)):
-                same = (answer for answer in line.question.answers if taken.way and answer.way == taken.way)
-                answer = taken if other == place else next(same, None)
-                if answer is not None:
-                    for at, plan in answer.plan:
-                        rows[at] = replace(rows[at], plan=plan)
-                    rows[other] = replace(rows[other], ask="")
-        return _understand(rows, self.gear, self.pools, self.mended)
+        answer = question.answers[choice]
+        _take(rows, place, answer)
+        taken = (*self.taken, (question, answer.way)) if answer.way else self.taken
+        return _understand(rows, self.gear, self.pools, self.mended, taken)
+
+
+def _take(rows: list[Row], place: int, answer: Answer) -> None:
+    """Give what is asked at a place an answer."""
+    for at, plan in answer.plan:
+        rows[at] = replace(rows[at], plan=plan)
+    rows[place] = replace(rows[place], ask="")
 
 
 def understand(text: str, gear: tuple[str, ...] = (), pool: str = "") -> Understood:
@@ -119,7 +121,13 @@ def _is_plan(text: str, gear: tuple[str, ...]) -> bool:
     return reading.plan is not None and 10 * reading.unread <= written
 
 
-def _understand(rows: list[Row], gear: tuple[str, ...], pools: tuple[str, ...], mended: frozenset[int]) -> Understood:
+def _understand(
+    rows: list[Row],
+    gear: tuple[str, ...],
+    pools: tuple[str, ...],
+    mended: frozenset[int],
+    taken: tuple[tuple[Question, str], ...] = (),
+) -> Understood:
     """Read the rows' plan, mend what can be meant in one way, and say the rest."""
     live = LiveReading(gear)
     for _ in range(MAX_MENDED):
@@ -133,9 +141,19 @@ def _understand(rows: list[Row], gear: tuple[str, ...], pools: tuple[str, ...], 
         mended |= {place}
     plan = reading.plan if reading.whole else None
     said = _said(rows, reading, lines, places, live, pools, mended)
+    for place, line in enumerate(said):
+        if line.question and (known := _known(line.question, taken)):
+            _take(rows, place, known)
+            return _understand(rows, gear, pools, mended, taken)
     asked = any(line.question for line in said)
     text = write_plan(plan) if plan and not asked else "\n".join(lines[_unsaid(rows) :]).strip("\n") + "\n"
-    return Understood(tuple(rows), said, text, plan, gear, pools, mended)
+    return Understood(tuple(rows), said, text, plan, gear, pools, mended, taken)
+
+
+def _known(question: Question, taken: tuple[tuple[Question, str], ...]) -> Answer | None:
+    """The answer that the same question got elsewhere."""
+    ways = {way for asked, way in taken if asked.alike(question)}
+    return next((answer for answer in question.answers if answer.way in ways), None)
 
 
 def _unsaid(rows: Sequence[Row]) -> int:
