@@ -34,6 +34,7 @@ from pacer.cli.arguments import (
 from pacer.cli.check import check
 from pacer.cli.drillcommand import add_drills
 from pacer.cli.exporting import add_export
+from pacer.cli.importing import add_import
 from pacer.cli.pagecommand import read
 from pacer.cli.reviewing import review
 from pacer.cli.sessions import log, resume, run
@@ -364,6 +365,7 @@ def _parser() -> argparse.ArgumentParser:
     add_sheet(command)
     add_drills(command)
     add_export(command)
+    add_import(command)
     command(
         "resume",
         resume,

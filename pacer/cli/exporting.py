@@ -95,17 +95,16 @@ def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:
     from pacer.squad.register.drillfile import NAME
 
     book_here()  # says what is wrong with the drill book, which goes along as it is
-    drills = _texts(folder, "", NAME).get(Path(NAME).stem, "")
-    files = archive_files(
-        sessions, _texts(folder, "plans", "*.txt"), _texts(folder, "squads", "*.toml"), drills, options.names
-    )
-    return archive_bytes(files, {"names": options.names})
+    plans, squads = texts_in(folder / "plans", "*.txt"), texts_in(folder / "squads", "*.toml")
+    drills = texts_in(folder, f"{Path(NAME).stem}*.toml")
+    kept = [one.kept for one in sessions]
+    return archive_bytes(archive_files(kept, plans, squads, drills, options.names), {"names": options.names})
 
 
-def _texts(folder: Path, within: str, pattern: str) -> dict[str, str]:
+def texts_in(folder: Path, pattern: str) -> dict[str, str]:
     """The texts of a folder by their names; says which cannot be read."""
     made = {}
-    for path in sorted((folder / within).glob(pattern)):
+    for path in sorted(folder.glob(pattern)):
         try:
             made[path.stem] = text_from_bytes(path.read_bytes())
         except (OSError, Unreadable):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from dataclasses import replace
 
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import text_from_ms
@@ -18,8 +17,7 @@ from pacer.session.running.ongoing import Run
 from pacer.session.running.run import replay
 from pacer.session.storage.kept import KeptSession, Line, Listed
 from pacer.session.timezone import day_and_time, time_of_day
-from pacer.squad.files.squadreader import read_squad
-from pacer.squad.files.squadwriter import write_squad
+from pacer.squad.files.unnamed import without_names
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.layout import Timeline
 
@@ -265,15 +263,3 @@ def _time_json(one: Taken) -> dict:
         "time_cs": entry.time_cs,
         "called": entry.called,
     }
-
-
-def without_names(squad_text: str) -> str:
-    """A squad's text with everybody in it and nobody named; "" where it cannot be read."""
-    try:
-        squad = read_squad(squad_text)
-    except Unreadable:
-        return ""
-    lanes = tuple(
-        replace(lane, swimmers=tuple(replace(swimmer, name="") for swimmer in lane.swimmers)) for lane in squad.lanes
-    )
-    return write_squad(replace(squad, lanes=lanes))

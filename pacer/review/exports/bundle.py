@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping
+from dataclasses import replace
 from typing import Any
 
 from pacer.review.exports.csvfiles import csv_files
-from pacer.review.exports.exporttables import Exported
+from pacer.review.exports.exporttables import Exported, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json
-from pacer.review.log import session_json, without_names
+from pacer.review.exports.textmerge import marked
+from pacer.review.log import session_json
 from pacer.session.journal.recordentries import Noted
-from pacer.session.storage.kept import Line
+from pacer.session.storage.kept import KeptSession, Line
+from pacer.session.storage.samesession import rows_of
+from pacer.squad.files.unnamed import without_names
 
 README = """pacer archive
 
@@ -29,24 +33,43 @@ WITH = "Names of swimmers are in it, children's perhaps. Keep it as you would ke
 
 
 def archive_files(
-    sessions: Sequence[Exported],
+    kept: Iterable[KeptSession],
     plans: Mapping[str, str],
     squads: Mapping[str, str],
-    drills: str = "",
+    drills: Mapping[str, str],
     names: bool = False,
 ) -> dict[str, bytes]:
-    """Every file of the archive by its path. `plans` and `squads` are texts by name."""
+    """Every file of the archive by its path. `plans`, `squads` and `drills` are texts by name.
+
+    Sessions are numbered by when they were begun, so that two tablets that have the same make the same archive.
+    """
+    sessions = [exported(one) for one in in_order(kept)]
+    squads = marked(squads, without_names)
+    squads = squads if names else {name: without_names(text) for name, text in squads.items()}
     files = {"README.txt": README + (WITH if names else WITHOUT)}
-    files |= {f"plans/{name}.txt": text for name, text in plans.items()}
-    files |= {f"squads/{name}.toml": text if names else without_names(text) for name, text in squads.items()}
-    if drills:
-        files["drills.toml"] = drills
+    files |= {f"plans/{name}.txt": text for name, text in marked(plans).items()}
+    files |= {f"squads/{name}.toml": text for name, text in squads.items()}
+    files |= {f"{name}.toml": text for name, text in marked(drills).items()}
     for one in sessions:
         files[f"sessions/{one.kept.listed.number:06d}.json"] = _json(whole_session(one, names))
     files["tables/export.json"] = _json(export_json(sessions, names))
     files["tables/export.schema.json"] = SCHEMA_FILE.read_text(encoding="utf-8")
     made = {path: text.encode() for path, text in files.items()}
     return made | {f"tables/{name}": data for name, data in csv_files(sessions, names).items()}
+
+
+def in_order(kept: Iterable[KeptSession]) -> list[KeptSession]:
+    """Sessions by when they were begun, numbered anew from 1; what a tablet knows besides the journal is left out."""
+    rows = [(one, rows_of(one)) for one in kept]
+    rows.sort(key=lambda pair: (pair[0].listed.begun_ms or 0, pair[1].plan, [row[:3] for row in pair[1].rows]))
+    return [
+        replace(
+            one,
+            listed=replace(one.listed, number=number, seen_ms=max((row.wall_ms for row in its.rows), default=None)),
+            seen_boot_ms=None,
+        )
+        for number, (one, its) in enumerate(rows, 1)
+    ]
 
 
 def whole_session(one: Exported, names: bool) -> dict[str, Any]:

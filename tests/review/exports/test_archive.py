@@ -23,6 +23,8 @@ from tests.review.exports.test_exports import PLAN, SQUAD
 from tests.review.made import S, kept, noisy, timed
 from tests.session.pages import session
 
+DRILLS = '[[drill]]\nname = "a"\nhow = "b"\n'
+
 
 @pytest.fixture(scope="module")
 def evening():
@@ -35,7 +37,7 @@ def evening():
 
 
 def files(evening, names=False):
-    return archive_files([evening], {"thursday": PLAN}, {"evening": SQUAD}, '[[drill]]\nname = "a"\nhow = "b"\n', names)
+    return archive_files([evening.kept], {"thursday": PLAN}, {"evening": SQUAD}, {"drills": DRILLS}, names)
 
 
 def test_the_same_things_make_the_same_bytes_and_come_back(evening):
@@ -166,5 +168,4 @@ def test_nothing_at_all():
 
 
 def test_an_empty_session_goes_along():
-    one = exported(kept(session(PLAN, SQUAD)))
-    assert "sessions/000001.json" in archive_files([one], {}, {})
+    assert "sessions/000001.json" in archive_files([kept(session(PLAN, SQUAD))], {}, {}, {})

@@ -1,0 +1,106 @@
+"""What an archive holds, read back as what it was. What is not as pacer writes it is refused with a sentence."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from pacer.plan.problem import Unreadable
+from pacer.review.exports.archive import BadArchive, files_of
+from pacer.review.exports.bundle import SESSION_FORMAT
+from pacer.session.journal.jsonlines import BadLine, entry_from_line, line_from_entry
+from pacer.session.storage.samesession import KeptRows, Row
+from pacer.squad.files.drillreader import read_drills
+from pacer.squad.files.squadreader import read_squad
+
+MOST_TEXT = 1024 * 1024  #: bytes of a plan, a squad or a drill book
+
+
+@dataclass(frozen=True, slots=True)
+class Archive:
+    """What an archive holds: sessions, and texts by their names."""
+
+    sessions: tuple[KeptRows, ...]
+    plans: Mapping[str, str]
+    squads: Mapping[str, str]
+    drills: Mapping[str, str]
+    names: bool
+
+
+def read_archive(data: bytes) -> Archive:
+    """Read an archive. Raises BadArchive."""
+    files, about = files_of(data)
+    plans, squads, drills, sessions = {}, {}, {}, []
+    for path, content in sorted(files.items()):
+        folder, _, name = path.rpartition("/")
+        stem, _, suffix = name.rpartition(".")
+        if (folder, suffix) == ("plans", "txt"):
+            plans[stem] = _text(path, content)
+        elif (folder, suffix) == ("squads", "toml"):
+            squads[stem] = _checked(path, _text(path, content), read_squad)
+        elif not folder and stem.startswith("drills") and suffix == "toml":
+            drills[stem] = _checked(path, _text(path, content), read_drills)
+        elif (folder, suffix) == ("sessions", "json"):
+            sessions.append(_session(path, content))
+    return Archive(tuple(sessions), plans, squads, drills, about.get("names") is True)
+
+
+def _text(path: str, content: bytes) -> str:
+    if len(content) > MOST_TEXT:
+        raise BadArchive(f"{path} is longer than a megabyte")
+    try:
+        return content.decode()
+    except UnicodeDecodeError:
+        raise BadArchive(f"{path} is no text") from None
+
+
+def _checked(path: str, text: str, read: Callable[[str], object]) -> str:
+    try:
+        read(text)
+    except Unreadable as error:
+        first = error.problems[0]
+        raise BadArchive(f"{path}, line {first.line}: {first.message}") from None
+    return text
+
+
+def _session(path: str, content: bytes) -> KeptRows:
+    try:
+        told = json.loads(content)
+        if told["format"] != SESSION_FORMAT:
+            raise BadArchive(f"{path} is of the format {str(told['format'])[:40]}, this version reads {SESSION_FORMAT}")
+        return _rows(told["session"])
+    except BadArchive:
+        raise
+    except BadLine as wrong:
+        raise BadArchive(f"{path}: an entry cannot be read: {wrong}") from None
+    except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
+        raise BadArchive(f"{path} is no session as pacer writes it") from None
+
+
+def _rows(told: dict[str, Any]) -> KeptRows:
+    counts = [[_whole(c["section"]), _count(c["line"]), [_whole(n) for n in c["lanes"]]] for c in told["counts"]]
+    rows, last = [], 0
+    for one in told["journal"]:
+        number = _whole(one["number"])
+        if number <= last:
+            raise ValueError("entries in order")
+        last = number
+        line = line_from_entry(entry_from_line(json.dumps(one["entry"], ensure_ascii=False)))
+        rows.append(Row(number, _whole(one["written_ms"]), str(one["entry"]["kind"]), line))
+    texts = [told[key] for key in ("title", "pool", "plan", "squad")]
+    if not all(isinstance(text, str) for text in texts):
+        raise TypeError("texts")
+    title, pool, plan, squad = texts
+    return KeptRows(title, pool, told["squad_assumed"] is True, json.dumps(counts), plan, squad, tuple(rows))
+
+
+def _whole(value: object) -> int:
+    if type(value) is not int or abs(value) >= 2**62:
+        raise TypeError("a whole number")
+    return value
+
+
+def _count(value: object) -> int | None:
+    return None if value is None else _whole(value)

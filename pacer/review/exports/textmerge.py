@@ -1,0 +1,76 @@
+"""Texts of one name that differ, from two tablets: both are kept, each under its name and a mark of its own words.
+
+A plan `thursday` that says something else than ours becomes `thursday-1a2b3c4d`. In an archive all that share a name
+bear their mark, so that it is the same whichever tablet writes it.
+
+`bare` is what two texts are compared and marked by, where one may say more than the other: a squad without its names.
+"""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable, Mapping
+
+MARK = 8  #: letters of the mark
+
+Bare = Callable[[str], str]
+
+
+def mark_of(text: str, bare: Bare = str) -> str:
+    """The mark of a text.
+
+    >>> mark_of("a")
+    'ca978112'
+    """
+    return hashlib.sha256((bare(text) or text).encode()).hexdigest()[:MARK]
+
+
+def base_of(name: str, text: str, bare: Bare = str) -> str:
+    """A name without the mark of its own text.
+
+    >>> base_of("thursday-ca978112", "a"), base_of("thursday-ca978112", "b")
+    ('thursday', 'thursday-ca978112')
+    """
+    return name.removesuffix(f"-{mark_of(text, bare)}")
+
+
+def marked(texts: Mapping[str, str], bare: Bare = str) -> dict[str, str]:
+    """Texts under the names that an archive gives them: those that share a name bear their marks."""
+    groups: dict[str, dict[str, str]] = {}
+    for name, text in texts.items():
+        group = groups.setdefault(base_of(name, text, bare), {})
+        mark = mark_of(text, bare)
+        group[mark] = _more(text, group.get(mark, ""))
+    return {
+        base if len(group) == 1 else f"{base}-{mark}": text
+        for base, group in groups.items()
+        for mark, text in group.items()
+    }
+
+
+def new_texts(ours: Mapping[str, str], theirs: Mapping[str, str], bare: Bare = str) -> dict[str, str]:
+    """What of `theirs` is to be written: texts that are not there under that name, marked where the name is taken.
+
+    Of two that are the same but for what `bare` leaves out, the one that says more stays or takes the other's place.
+    """
+    all_texts = dict(ours)
+    for name, text in sorted(theirs.items()):
+        base, mark = base_of(name, text, bare), mark_of(text, bare)
+        alike = next(
+            (
+                one
+                for one, said in all_texts.items()
+                if base_of(one, said, bare) == base and mark_of(said, bare) == mark
+            ),
+            None,
+        )
+        if alike is not None:
+            all_texts[alike] = _more(text, all_texts[alike])
+        else:
+            all_texts[base if base not in all_texts else f"{base}-{mark}"] = text
+    return {name: text for name, text in all_texts.items() if ours.get(name) != text}
+
+
+def _more(one: str, other: str) -> str:
+    """The text that says more: the longer, else the later in the alphabet, so that the order never counts."""
+    return max(one, other, key=lambda text: (len(text), text))
