@@ -15,7 +15,7 @@ from pacer.session.running.presses import take_back
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.offer import Proposal
 from pacer.show.view.instantview import pool_view
-from pacer.show.view.viewvalues import STOP, Band, PoolView
+from pacer.show.view.viewvalues import STOP, Band, PoolNow
 
 KEYS_SAID = (
     "keys: space pauses and resumes, n next repeat, p previous, l next set, s next section, x stops all, q ends; "
@@ -66,7 +66,7 @@ def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None 
     print("The session is over.", file=out)
 
 
-def block(view: PoolView) -> str:
+def block(view: PoolNow) -> str:
     """One instant as text: the pool view's words, a row for each lane."""
     out = ", ".join(part for part in (view.out, *view.spare[:1]) if part)
     head = "  ".join(part for part in (view.clock, f"{view.session_label} {view.session}", view.section, out) if part)

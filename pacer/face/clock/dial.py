@@ -19,8 +19,7 @@ from pacer.face.kit.textures import font_size, measure
 from pacer.show.measure.fitting import FOOT, LINE
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
-from pacer.show.view.viewvalues import Band, BandText, Mark
-from pacer.show.view.viewvalues import DialView as Shown
+from pacer.show.view.viewvalues import Band, BandText, DialNow, Mark
 from pacer.show.wording.viewtext import clock_ways, say
 
 NUMERALS = 5  #: seconds from one numeral to the next
@@ -37,7 +36,7 @@ def _float() -> Texture:
 
 
 class DialView(FaceView):
-    """Draws a `pacer.show.view.instantview.DialView`. A tap on a lane's row chooses it."""
+    """Draws a `pacer.show.view.viewvalues.DialNow`. A tap on a lane's row chooses it."""
 
     def on_touch_down(self, touch):
         """Choose the lane under the finger."""
@@ -49,11 +48,11 @@ class DialView(FaceView):
                 return True
         return False
 
-    def shape_of(self, view: Shown) -> int:
+    def shape_of(self, view: DialNow) -> int:
         """The number of lanes."""
         return len(view.bands)
 
-    def laid_out(self, view: Shown) -> _Face:
+    def laid_out(self, view: DialNow) -> _Face:
         """Rim, hand and rows."""
         boxes = dial_boxes(self.clear, self.glass, len(view.bands))
         return _Face(self.canvas, boxes, self.theme, self.glass)
@@ -212,7 +211,7 @@ class _Face:
 
     # -- what changes ------------------------------------------------------------------------------
 
-    def show(self, view: Shown) -> None:
+    def show(self, view: DialNow) -> None:
         if view.hand != self.hand:  # an angle set is a picture drawn, another one or not
             self.hand = view.hand
             self.rotation.angle = -view.hand
@@ -231,7 +230,7 @@ class _Face:
         for row, band in zip(self.rows, view.bands):
             row.show(band)
 
-    def _write(self, view: Shown) -> None:
+    def _write(self, view: DialNow) -> None:
         boxes, theme, unit = self.boxes, self.theme, self.boxes.unit
         self.hub.lay(boxes.clock, boxes.clock.height, theme.ink, "left")
         self.section.put(view.section, boxes.section, unit, unit, theme.ink, bold=True)

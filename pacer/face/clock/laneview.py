@@ -17,7 +17,7 @@ from pacer.face.kit.textures import measure
 from pacer.show.measure.fitting import LINE, cue_words
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme, contrast
-from pacer.show.view.viewvalues import LaneView as Shown
+from pacer.show.view.viewvalues import LaneNow
 from pacer.show.wording.viewtext import clock_ways, say
 
 SWIPE = 0.15  #: how far a finger goes, in widths of the screen, to choose the neighbouring lane
@@ -26,7 +26,7 @@ SIDE = 0.2  #: of the width, where a tap chooses the neighbour
 
 
 class LaneView(FaceView):
-    """Draws a `pacer.show.view.instantview.LaneView`.
+    """Draws a `pacer.show.view.viewvalues.LaneNow`.
 
     A swipe sideways, or a tap near a side, chooses the neighbouring lane; any other tap is a touch.
     """
@@ -72,17 +72,17 @@ class LaneView(FaceView):
         """What the foot says is said beside `boxes`, as long as they stand there."""
         self.face.keep_clear(boxes)
 
-    def show(self, view: Shown) -> None:
+    def show(self, view: LaneNow) -> None:
         """Draw `view`, on the ground that its state asks for."""
         super().show(view)
         ground = self.face.ground
         self.ground = (*ground, float(ground != self.theme.ground))
 
-    def shape_of(self, view: Shown) -> tuple:
+    def shape_of(self, view: LaneNow) -> tuple:
         """Whether there is a cue, work to do, and somebody or something beside the leader."""
         return bool(view.text.cue), bool(view.text.doing[0]), len(view.leavers) > 1 or bool(view.swum)
 
-    def laid_out(self, view: Shown) -> _Face:
+    def laid_out(self, view: LaneNow) -> _Face:
         """All three tiers."""
         boxes = lane_boxes(Box(*self.pos, *self.size), self.glass, *self.shape_of(view))
         return _Face(self.canvas, boxes, self.theme, self.glass)
@@ -137,7 +137,7 @@ class _Face:
         if end != self.foot_end:
             self.foot_end, self.said = end, None
 
-    def show(self, view: Shown) -> None:
+    def show(self, view: LaneNow) -> None:
         """Draw it."""
         self.index, self.lanes = view.index, view.lanes
         said = (
@@ -167,7 +167,7 @@ class _Face:
         if view.text.lit >= 0 and self.boxes.ribbon is not None:
             self.ribbon.show(view.done)
 
-    def _write(self, view: Shown) -> None:
+    def _write(self, view: LaneNow) -> None:
         theme, boxes, glass = self.theme, self.boxes, self.glass
         text = view.text
         state = theme.colour(text.state)
@@ -236,7 +236,7 @@ class _Face:
             across=boxes.foot_across,
         )
 
-    def _hero(self, view: Shown, ink, floor: float) -> None:
+    def _hero(self, view: LaneNow, ink, floor: float) -> None:
         box = self.boxes.hero
         self.hero.lay(box, box.height, ink, "middle")
         self.swum_hero.lay(box, box.height * 0.8, ink, "middle")
@@ -254,7 +254,7 @@ class _Face:
             across="middle",
         )
 
-    def _clocks(self, view: Shown, ink, dim, floor: float, coach: float) -> None:
+    def _clocks(self, view: LaneNow, ink, dim, floor: float, coach: float) -> None:
         boxes = self.boxes
         self.now_label.put(clock_ways(view.whose), boxes.now_label, boxes.label_cap, coach, dim)
         self.now.lay(boxes.now, boxes.clock_cap, ink, boxes.now_across, "bottom")
@@ -283,7 +283,7 @@ class _Face:
         )
         self.swum.lay(boxes.swum, boxes.swum_cap, ink, boxes.now_across, "bottom")
 
-    def _work(self, view: Shown, state, ink, floor: float, coach: float) -> None:
+    def _work(self, view: LaneNow, state, ink, floor: float, coach: float) -> None:
         theme, boxes, text = self.theme, self.boxes, view.text
         box = boxes.segment
         if box is None or not text.doing[0]:

@@ -9,7 +9,7 @@ from pacer.face.kit.textures import font_size, measure
 from pacer.show.measure.band import Header
 from pacer.show.measure.fitting import Item, filled
 from pacer.show.measure.theme import Theme
-from pacer.show.view.viewvalues import PoolView
+from pacer.show.view.viewvalues import PoolNow
 from pacer.show.wording.viewtext import clock_ways, say
 
 
@@ -35,7 +35,7 @@ class HeaderPart:
         self.clock_box = Box(box.x + self.pad, self.lower, digits_width(":88", font_size(cap)), cap)
         self.clock.lay(self.clock_box, cap, theme.ink, up="bottom")
 
-    def show(self, view: PoolView) -> None:
+    def show(self, view: PoolNow) -> None:
         """Draw it."""
         said = (
             view.session_label,
@@ -89,7 +89,7 @@ class HeaderPart:
             across=across,
         )
 
-    def _time(self, view: PoolView, x: float, base: float, room: float) -> float:
+    def _time(self, view: PoolNow, x: float, base: float, room: float) -> float:
         """The time in the session, or a word in its place where there is `room`; its width."""
         unit = self.unit
         if view.session[:1].isdigit():
@@ -102,7 +102,7 @@ class HeaderPart:
         self._line(self.session_word, view.session, x, base, room, strong=True)
         return wide if self.session_word.ink else 0
 
-    def _write_one(self, view: PoolView) -> None:
+    def _write_one(self, view: PoolNow) -> None:
         unit, base = self.unit, self.lower
         right, left = self.box.right - self.pad, self.clock_box.right + 1.1 * unit
         for words in (self.label, self.title, self.whose_below):
@@ -140,7 +140,7 @@ class HeaderPart:
         self._warn(view, right + unit, end)
         self._line(self.section, view.section, left, base, right - left, strong=True)
 
-    def _write_two(self, view: PoolView) -> None:
+    def _write_two(self, view: PoolNow) -> None:
         unit, upper, lower, box = self.unit, self.upper, self.lower, self.box
         left, right = self.clock_box.right + 1.1 * unit, box.right - self.pad
         spare = self._spare(view, right - left)
@@ -172,10 +172,10 @@ class HeaderPart:
         self._line(self.section, view.section, left, third, section, strong=True)
         self._line(self.title, view.title, left + section + unit, third, right - left - section - unit)
 
-    def _ink_of(self, view: PoolView):
+    def _ink_of(self, view: PoolNow):
         return self.theme.flip_ink if view.over else None
 
-    def _warn(self, view: PoolView, left: float, right: float) -> None:
+    def _warn(self, view: PoolNow, left: float, right: float) -> None:
         """What is over the booking stands on a ground of its own."""
         if view.over:
             by = 0.3 * self.unit
@@ -184,7 +184,7 @@ class HeaderPart:
         else:
             self.warning.hide()
 
-    def _spare(self, view: PoolView, room: float) -> str:
+    def _spare(self, view: PoolNow, room: float) -> str:
         """What is said of the booking, as long as time, section and whose clock it is have room beside it."""
         unit = self.unit
         time = (
@@ -200,7 +200,7 @@ class HeaderPart:
         left = room - max(time, label) - section - whose - 2.2 * unit
         return next((way for way in view.spare if measure(way, unit) <= left), view.spare[-1] if view.spare else "")
 
-    def _write_whose(self, view: PoolView, left: float, right: float) -> float:
+    def _write_whose(self, view: PoolNow, left: float, right: float) -> float:
         """Whose clock it is, a word above the other beside the clock, where that leaves room for time and section.
 
         Where to go on from.

@@ -17,7 +17,7 @@ from pacer.show.measure.band import header_of, rows_of
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme
 from pacer.show.view.bandtext import GAP
-from pacer.show.view.viewvalues import PoolView as Shown
+from pacer.show.view.viewvalues import PoolNow
 
 ROPE_MM = 1.1  #: thickness of a rope
 ROPE_SHARE = 0.1  #: and not more of a lane
@@ -26,7 +26,7 @@ WALL_MM = 1.3  #: of the home wall; the far wall is half as thick
 
 
 class PoolView(FaceView):
-    """Draws a `pacer.show.view.instantview.PoolView`.
+    """Draws a `pacer.show.view.viewvalues.PoolNow`.
 
     A tap on a band's deck chooses its lane, one on its water is a swimmer who touches.
 
@@ -71,7 +71,7 @@ class PoolView(FaceView):
         for band in self.face.bands:
             band.keep_clear(boxes)
 
-    def show(self, view: Shown) -> None:
+    def show(self, view: PoolNow) -> None:
         """Draw it, the lane in hand framed."""
         laid = self._laid
         super().show(view)
@@ -87,11 +87,11 @@ class PoolView(FaceView):
                 self.face.bands[int(self.chosen)].box.inset(0, -wide), self.theme.flip, wide
             )  # on its ropes
 
-    def shape_of(self, view: Shown) -> tuple:
+    def shape_of(self, view: PoolNow) -> tuple:
         """The number of lanes, how wide their numbers are, and where the ropes change colour."""
         return len(view.bands), "8" * max((len(band.text.lane) for band in view.bands), default=1), view.near_wall
 
-    def laid_out(self, view: Shown) -> Pool:
+    def laid_out(self, view: PoolNow) -> Pool:
         """Header and bands."""
         return Pool(self.canvas, Box(*self.pos, *self.size), self.glass, self.theme, *self.shape_of(view))
 
@@ -122,7 +122,7 @@ class Pool:
         for left, wide in ((pool.x + deck - home, home), (pool.right - far, far)):
             Plate(canvas).put(Box(left, pool.y, wide, pool.height), theme.rope)
 
-    def show(self, view: Shown) -> None:
+    def show(self, view: PoolNow) -> None:
         """Draw it."""
         self.header.show(view)
         for band, shown in zip(self.bands, view.bands):

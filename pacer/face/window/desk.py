@@ -16,13 +16,14 @@ from kivy.uix.floatlayout import FloatLayout
 from kivy.uix.widget import Widget
 
 from pacer.face.window.beginning import Beginning
+from pacer.face.window.lookingback import LookingBack
 from pacer.face.window.resuming import Resuming
 from pacer.face.window.whoswims import WhoSwims
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.cautions import CAUTIONS
 from pacer.session.journal.recordentries import HeadsCounted
-from pacer.session.storage.openings import Opened, reopens, running
+from pacer.session.storage.openings import Opened, running
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Clocks, Start
@@ -46,7 +47,7 @@ FIRST_PLAN = "long-axis-rotation-3"  #: what the first start is ready to run
 DEMO = "This is a demo plan with a demo squad. For your own, press Close, then New."
 
 
-class Desk(Resuming, Beginning, WhoSwims, FloatLayout):
+class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
     """Everything the coach does, in one window.
 
     `assets` is the folder with the demo plans and squads that the first start puts on the shelf. `keep(settings)` is
@@ -265,36 +266,6 @@ class Desk(Resuming, Beginning, WhoSwims, FloatLayout):
             return running(self.store)
         except StoreTrouble:
             return None
-
-    def log(self, number: int | None = None) -> None:
-        """The sessions that were swum, or one of them."""
-        from pacer.face.pages.logpage import LogPage
-
-        self.show(
-            LogPage(
-                self.store,
-                number,
-                on_squad=lambda opened: self.squad(lambda: self.log(opened)),
-                on_review=self.review,
-                on_close=self.home,
-                reopens=lambda: reopens(self.store, self.clocks.now()),
-                on_resume=self.resume,
-                **self.looks,
-            )
-        )
-
-    def review(self, number: int) -> None:
-        """What a session came to, and what it offers."""
-        from pacer.face.review.reviewpage import ReviewPage
-        from pacer.show.drive.lookback import Lookback
-
-        lookback = Lookback(self.store, self.squads, self.shelf, self.clocks.day)
-        try:
-            page = ReviewPage(lookback, number, on_close=lambda: self.log(number), **self.looks)
-        except StoreTrouble as trouble:
-            self._tell(str(trouble))
-            return
-        self.show(page)
 
     def new(self) -> None:
         """Write a plan of one's own."""

@@ -92,6 +92,10 @@ class DeskPart:
     def _clock(self, opened: Opened, *, told: Sequence[str] = ()) -> None:
         raise NotImplementedError
 
+    def resume(self, number: int) -> None:
+        """Go on with a session that was ended just now."""
+        raise NotImplementedError
+
     def _tell(self, *ways: str) -> None:
         raise NotImplementedError
 

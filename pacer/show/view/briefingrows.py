@@ -10,7 +10,7 @@ from itertools import product
 from typing import NamedTuple
 
 from pacer.show.measure.fitting import Measure, cue_words, lines_height, wrapped
-from pacer.show.wording.briefing import ChangeoverView, ToldLine
+from pacer.show.wording.briefing import Briefing, ToldLine
 from pacer.show.wording.viewtext import say
 
 ALL = 99  #: cues of a line
@@ -36,9 +36,7 @@ def gap_above(kind: str) -> float:
     return 0.5 if kind == "head" else 0.14
 
 
-def told_rows(
-    view: ChangeoverView, width: float, height: float, unit: float, measure: Measure
-) -> tuple[float, list[Row]]:
+def told_rows(view: Briefing, width: float, height: float, unit: float, measure: Measure) -> tuple[float, list[Row]]:
     """Character height and rows that fit into `width` by `height`; characters are at least `unit` high.
 
     All of it, lane by lane or at least in short, as large as it goes. If that is too much, how one drill is swum and
@@ -65,7 +63,7 @@ def told_rows(
 
 
 def _rows(
-    view: ChangeoverView,
+    view: Briefing,
     lines: Sequence[ToldLine],
     width: float,
     unit: float,

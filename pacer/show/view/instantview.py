@@ -16,7 +16,7 @@ from pacer.session.running.moves import stop
 from pacer.session.running.run import Run
 from pacer.show.view.lanereader import LaneReader
 from pacer.show.view.lanescreen import lane_at
-from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialView, LaneView, Mark, PoolView
+from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, DialNow, LaneNow, Mark, PoolNow
 from pacer.show.wording.readings import (
     clock_reading,
     count_down,
@@ -44,7 +44,7 @@ def pool_view(
     places: bool = True,
     walls: Sequence[Collection[int]] = (),
     glide_ms: int = 1,
-) -> PoolView:
+) -> PoolNow:
     """The pool at `at_ms` from the session's zero.
 
     `phase_ms` is what the pace clock on the wall is ahead of it. Before the session has begun `at_ms` only
@@ -62,7 +62,7 @@ def pool_view(
         bands = tuple([_re_anchored(band, wall, lane, at_ms) for band, wall, lane in zip(bands, walls, reader.lanes)])
     label, session = _session(run, at_ms)
     out, spare, over = _out(run, at_ms)
-    return PoolView(
+    return PoolNow(
         clock_reading(clock_ms, phase_ms),
         label,
         session,
@@ -79,7 +79,7 @@ def pool_view(
     )
 
 
-def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> LaneView:
+def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> LaneNow:
     """The lane at index `lane` of the squad, for its swimmers."""
     reader = _reader(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
@@ -90,7 +90,7 @@ def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: i
     return lane_at(reader.lanes[lane], at_ms, run, phase_ms, clock_reading(clock_ms, phase_ms), glide_ms)
 
 
-def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> DialView:
+def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> DialNow:
     """The dial: where the hand is, and where on its rim each lane leaves next."""
     view = pool_view(run, at_ms, phase_ms=phase_ms, places=False, glide_ms=glide_ms)
     marks: dict[str, list[BandText]] = {}
@@ -102,7 +102,7 @@ def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> 
         for clock, texts in sorted(marks.items())
     )
     breaks_off = any(band.text.state == STOP for band in view.bands)
-    return DialView(
+    return DialNow(
         view.hand,
         view.clock,
         made,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pacer.session.running.run import Run
 from pacer.show.view.lanereader import LaneReader
-from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, LaneView, Leaver
+from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, LaneNow, Leaver
 from pacer.show.wording.readings import clock_reading, count_down, seconds_to_go
 from pacer.show.wording.settext import line_words, set_words
 from pacer.show.wording.viewtext import nth, say
@@ -12,7 +12,7 @@ from pacer.show.wording.viewtext import nth, say
 LEAVING_MS = 1_500  #: how long `GO` stands for each swimmer
 
 
-def lane_at(reader: LaneReader, at_ms: int, run: Run, phase_ms: int, now: str, glide_ms: int) -> LaneView:
+def lane_at(reader: LaneReader, at_ms: int, run: Run, phase_ms: int, now: str, glide_ms: int) -> LaneNow:
     """What the lane's own view shows at `at_ms`; `now` is the pace clock's reading."""
     band = reader.band(at_ms, run, phase_ms, False, glide_ms)
     text = band.text
@@ -27,7 +27,7 @@ def lane_at(reader: LaneReader, at_ms: int, run: Run, phase_ms: int, now: str, g
         leave_label = say("who leaves at", who=nth(waits[0])) if waits[0] else say("leave at")
     leavers = tuple(_leaver(k, at, leaves, at_ms, phase_ms) for k, at in enumerate(leaves)) if len(leaves) > 1 else ()
     over = text.index < 0 or text.state == "done"
-    return LaneView(
+    return LaneNow(
         reader.lane,
         len(reader.timeline.tracks),
         text,

@@ -71,7 +71,7 @@ class Band(NamedTuple):
     places: tuple[float, ...]
 
 
-class PoolView(NamedTuple):
+class PoolNow(NamedTuple):
     """The pool view at an instant. `begun` is false before the session and while it is led in.
 
     `hand` is where the pace clock's hand stands, in degrees clockwise from the top. `near_wall` is the share of a
@@ -105,7 +105,7 @@ class Leaver(NamedTuple):
     when: str
 
 
-class LaneView(NamedTuple):
+class LaneNow(NamedTuple):
     """The lane at `index` of `lanes`, for its swimmers at an instant.
 
     `hero` is the largest thing on the screen: a count-down (`kind` "down"), a count-up ("up") or a word ("word").
@@ -143,7 +143,7 @@ class Mark(NamedTuple):
     colour: str
 
 
-class DialView(NamedTuple):
+class DialNow(NamedTuple):
     """The dial at an instant: the hand, degrees clockwise from the top, and marks by second."""
 
     hand: float

@@ -1,0 +1,41 @@
+"""The part of the desk that looks back: the log of sessions, and what one of them came to."""
+
+from __future__ import annotations
+
+from pacer.face.window.deskpart import DeskPart
+from pacer.session.storage.openings import reopens
+from pacer.session.storage.store import StoreTrouble
+
+
+class LookingBack(DeskPart):
+    """Pages of what was swum."""
+
+    def log(self, number: int | None = None) -> None:
+        """The sessions that were swum, or one of them."""
+        from pacer.face.pages.logpage import LogPage
+
+        self.show(
+            LogPage(
+                self.store,
+                number,
+                on_squad=lambda opened: self.squad(lambda: self.log(opened)),
+                on_review=self.review,
+                on_close=self.home,
+                reopens=lambda: reopens(self.store, self.clocks.now()),
+                on_resume=self.resume,
+                **self.looks,
+            )
+        )
+
+    def review(self, number: int) -> None:
+        """What a session came to, and what it offers."""
+        from pacer.face.review.reviewpage import ReviewPage
+        from pacer.show.drive.lookback import Lookback
+
+        lookback = Lookback(self.store, self.squads, self.shelf, self.clocks.day)
+        try:
+            page = ReviewPage(lookback, number, on_close=lambda: self.log(number), **self.looks)
+        except StoreTrouble as trouble:
+            self._tell(str(trouble))
+            return
+        self.show(page)
