@@ -49,10 +49,11 @@ class Track:
     told to wait, None while it runs. `closed[i]` is when repeat i was closed on deck (held, moved on): swimmers who had
     not left on it by then do not. `cuts[i]` is when it was broken off: those under way stopped there, too. A repeat in
     `cuts` is in `closed`. `sent` is the repeat that the lane had left on last when it was sent to another place in the
-    plan, -1 where it was not.
+    plan, -1 where it was not. `behind`: of a track that changes no more, who leaves late on what, where that was worked
+    out (`instant.lates`).
     """
 
-    __slots__ = ("closed", "cuts", "end_ms", "held_ms", "pass_of", "passes", "sendoffs", "sent", "starts")
+    __slots__ = ("behind", "closed", "cuts", "end_ms", "held_ms", "pass_of", "passes", "sendoffs", "sent", "starts")
 
     def __init__(self) -> None:
         self.passes: list[Pass] = []
@@ -64,6 +65,7 @@ class Track:
         self.cuts: dict[int, int] = {}
         self.sent = -1
         self.end_ms = 0
+        self.behind: list[dict[int, int]] | None = None
 
     def copy(self) -> Track:
         """An independent copy."""

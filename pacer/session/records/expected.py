@@ -174,11 +174,12 @@ def _with(run: Run, tracks: Sequence[Track]) -> Run:
 class Following:
     """Runs by their times, a lane worked out anew only where it has another time or another way."""
 
-    __slots__ = ("_known", "_made")
+    __slots__ = ("_known", "_made", "_offs")
 
     def __init__(self) -> None:
         self._known: dict[int, tuple[Track, int, Taken, Pace, Track]] = {}
         self._made: Run | None = None
+        self._offs: dict[int, tuple[Track, dict[Taken, Off | None]]] = {}
 
     def seen(self, run: Run, times: Mapping[int, Sequence[Taken]]) -> Run:
         """The run with swimmers as fast as they are by their times, by lane; the same as before where that is."""
@@ -199,11 +200,19 @@ class Following:
         known = self._known.get(lane)
         if known is not None and known[0] is track and known[1] == len(times) and known[2] is times[-1]:
             return known[4]
-        pace = _pace(run, times)
+        pace = pace_of(self._offs_of(run, lane, times[-LATEST:]))
         same = known is not None and known[0] is track and known[3] == pace
         made = known[4] if known is not None and same else _paced(track, pace)
         self._known[lane] = track, len(times), times[-1], pace, made
         return made
+
+    def _offs_of(self, run: Run, lane: int, times: Sequence[Taken]) -> list[Off]:
+        track, known = self._offs.get(lane, (None, {}))
+        if track is not run.timeline.tracks[lane]:
+            known = {}
+        known = {one: known[one] if one in known else _off(run, one) for one in times}
+        self._offs[lane] = run.timeline.tracks[lane], known
+        return [off for off in known.values() if off is not None]
 
 
 def _paced(track: Track, pace: Pace) -> Track:
@@ -240,7 +249,7 @@ def _line(line: LaneLine, pace: Pace) -> LaneLine:
 
 def _end(track: Track) -> None:
     """Work out when everybody touches on each pass, and on all."""
-    behind = lates(track)
+    behind = track.behind = lates(track)
     for number, passed in enumerate(track.passes):
         ends = [
             _touch(track, passed, index, swimmer, late)

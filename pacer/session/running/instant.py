@@ -160,6 +160,8 @@ def late(track: Track, swimmer: int) -> dict[int, int]:
 
 def lates(track: Track) -> list[dict[int, int]]:
     """For each swimmer of a lane, what they leave `late` on, and when."""
+    if track.behind is not None:
+        return track.behind
     swimmers = range(max([len(found.laneline.bases) for found in track.passes], default=0))
     tight = _is_tight(track)
     return [_late(track, swimmer) if tight else {} for swimmer in swimmers]

@@ -64,9 +64,9 @@ class Ways:
             if here < min(most, self.swimmers):
                 self.away[number] = range(here, min(most, self.swimmers))
             most = max(most, here)
-        self.late = lates(self.track)  #: who leaves late on what, since the send-off is too early
-        self.late += [{}] * (self.swimmers - len(self.late))
-        del self.late[self.swimmers :]
+        late = lates(self.track)
+        #: who leaves late on what, since the send-off is too early
+        self.late = [late[place] if place < len(late) else {} for place in range(self.swimmers)]
         self.far = self._from_far()  #: and from the far wall
 
     def _from_far(self) -> list[frozenset[int]]:
