@@ -77,7 +77,7 @@ def test_the_log_says_where_and_what_but_no_name(log):
     try:
         raise KeyError("Kit")
     except KeyError:
-        logging.getLogger("pacer.face.pages.shelftotals").exception("The totals of a plan failed")
+        logging.getLogger("pacer.face.shelf.shelftotals").exception("The totals of a plan failed")
     assert "The totals of a plan failed" in log() and "KeyError" in log() and "test_diagnostics.py" in log()
     assert "Kit" not in log()
 

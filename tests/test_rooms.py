@@ -60,6 +60,7 @@ ROOMS = [
     "pacer.face.deck",
     "pacer.face.pages",
     "pacer.face.review",
+    "pacer.face.shelf",
     "pacer.face.window",
     "pacer.cli",
 ]
@@ -67,17 +68,8 @@ ROOMS = [
 TOP = {"pacer.__main__"}
 WITHOUT_KIVY = [room for room in ROOMS if not room.startswith(("pacer.face", "pacer.signal"))]
 #: Imports that still point up, and circles that are still closed: each goes, none comes.
-UP = {
-    ("pacer.face.tiles.footletters", "pacer.face.editor.writingpane"),
-    ("pacer.face.tiles.page", "pacer.face.editor.writingpane"),
-}
-CIRCLES = {
-    ("pacer.face.editor.typist", "pacer.face.editor.writingpane"),
-    ("pacer.face.editor.pagepainter", "pacer.face.editor.writingpane"),
-    ("pacer.face.tiles.footletters", "pacer.face.tiles.page"),
-    ("pacer.face.pages.squadlist", "pacer.face.pages.squadpage"),
-    ("pacer.face.pages.typedtests", "pacer.face.pages.squadpage"),
-}
+UP: set[tuple[str, str]] = set()
+CIRCLES: set[tuple[str, str]] = set()
 
 
 def dotted(path: Path) -> str:

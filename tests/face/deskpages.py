@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from pacer.timeline.summary.totals import totals
-
 LONG = "Wilhelmina-Konstanze Featherstonehaugh of the early lane"[:60]
 
 
@@ -167,7 +165,10 @@ def editor(coach, name="long-axis-rotation-3"):
     coach.desk.write(name)
     page = coach.page
     page._rest.cancel()
-    page._take(page.draft.edits, totals(page.reading.plan, page.squad) if page.reading.plan is not None else None)
+    from pacer.face.editor.workingout import WorkedOut, worked_out
+
+    plan = page.reading.plan
+    page._take(page.draft.edits, worked_out(plan, page.squad) if plan is not None else WorkedOut())
 
 
 def broken(coach):
@@ -244,7 +245,7 @@ def copied(coach):
 
     coach.desk.home()
     coach.frame()
-    with patch("pacer.face.pages.shelfpage.pasted", lambda: COPIED):
+    with patch("pacer.face.shelf.shelfpage.pasted", lambda: COPIED):
         coach.page.press("paste")
 
 
@@ -289,6 +290,7 @@ def another_copy(coach):
 PAGES = {
     "pasted": copied,
     "pasted answered": answered,
+    "first": lambda coach: coach.desk.welcome(),
     "left running": left_running,
     "another copy": another_copy,
     "log": log,

@@ -77,7 +77,7 @@ def test_an_end_is_the_same_everywhere(text, squad_text):
     assert re.findall(r"^lane .*, ends (\S+)$", fit_report(fitted).text(), re.M) == ends
     assert [lane_words(lane)[2] for lane in told.lanes] == ends
     shown = ready(timeline, text, findings(timeline))
-    assert [lane.out for lane in shown.lanes] == ends
+    assert [lane_words(lane)[2] for lane in shown.totals.lanes] == ends
     last = text_from_ms(-(-timeline.end_ms // 1000) * 1000)
     assert last in ends
     assert summary(told)[0].startswith(f"finish {last}") and shown.out[0] == summary(told)[0]

@@ -6,15 +6,42 @@ from collections.abc import Sequence
 
 from pacer.face.editor.pagepainter import MARKS
 from pacer.face.kit.wrap import rows_of
-from pacer.face.tiles.board import Bar, Text, Tile
+from pacer.face.tiles.board import Bar, Board, Text, Tile
 from pacer.face.tiles.page import Page
-from pacer.face.tiles.totalsboard import ROW
+from pacer.face.tiles.totalsboard import ROW, totals_tiles
 from pacer.plan.problem import Problem
+from pacer.plan.text.livepage import Reading
 from pacer.plan.text.whereabouts import line_said
 from pacer.show.editing.linenotes import lanes_said
 from pacer.timeline.findings import Finding, Severity
+from pacer.timeline.summary.totals import Totals
 
 MARK = 0.8  #: side of a mark, in character heights
+
+
+class CheckList(Board):
+    """The list over a page, from the bar to the top."""
+
+    def lay(
+        self,
+        page: Page,
+        reading: Reading,
+        lines: Sequence[str],
+        lanes: int,
+        found: Sequence[Finding],
+        totals: Totals | None,
+        stale: bool,
+    ) -> None:
+        """Show what there is now. Mistakes are known at once; what comes in later stands below them."""
+        self.theme, self.glass = page.theme, page.glass
+        self.pos, self.size = (page.x, page.bar.top), (page.width, page.top - page.bar.top)
+        tiles = mistake_tiles(reading.problems, lines, page.gap, page)
+        top = tiles[-1].bottom + page.gap if tiles else page.gap
+        wide = page.width - 2 * page.gap
+        tiles += totals_tiles(totals, reading.unread, page.gap, wide, page.cap, stale, top)
+        tiles += check_tiles(found, lines, lanes, tiles[-1].bottom + page.gap, page)
+        tiles.append(Tile("", 0, tiles[-1].bottom + page.gap, page.width, 1, (), "plain"))
+        self.show(tiles, page.cap, page.padding)
 
 
 def mistake_tiles(problems: Sequence[Problem], lines: Sequence[str], top: float, page: Page) -> list[Tile]:

@@ -1,11 +1,11 @@
-"""What is said of the line in hand, as tiles beside or below the text: each sentence with the fixes that it offers.
+"""What is said of the line in hand, as tiles below the text: each sentence with the fixes that it offers.
 
-It stands where the totals are or in their place, so that no line of the text ever moves for it.
+It has a place of its own, so that no line of the text ever moves for it.
 """
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 
 from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
@@ -13,7 +13,11 @@ from pacer.face.tiles.board import Bar, Text, Tile
 from pacer.face.tiles.column import ROW
 from pacer.face.tiles.page import Page
 from pacer.plan.model import Plan
+from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import Fix
+from pacer.plan.text.livepage import Reading
+from pacer.plan.text.whereabouts import line_said
+from pacer.show.editing.fewerrounds import fewer_rounds, overrun_said
 from pacer.show.editing.lanevalues import entries_said
 from pacer.show.editing.pagelayout import Note
 from pacer.squad.squad import Squad
@@ -29,10 +33,45 @@ def room_for_one(page: Page) -> float:
     return max(rows, page.target) + page.gap if not page.upright else rows + page.target + 2 * page.gap
 
 
+def said_height(page: Page) -> float:
+    """The height of the place for what is said: a sentence with its fixes, and one more row."""
+    row = round(ROW * page.cap)
+    return page.target + (2 if page.upright else 1) * row + 1.4 * page.gap
+
+
+def fitting(tiles: Sequence[Tile], high: float) -> list[Tile]:
+    """Those that have room in that height, and what begins with them; all of the first sentence in any case."""
+    ends = [tile.bottom for tile in tiles if tile.bottom <= high + 1]
+    return [tile for tile in tiles if tile.bottom <= max([*ends, tiles[0].bottom])] if tiles else []
+
+
 def who_gets_what(plan: Plan | None, line: int, squad: Squad) -> tuple[Note, ...]:
     """Which lane has which entry of the line in hand (from 0), where it has several: information, and no check."""
     said = "" if squad.assumed else entries_said(plan, line + 1, squad.lanes)
     return (Note(int(Severity.REMARK), said),) if said else ()
+
+
+def notes_now(
+    here: Sequence[Note],
+    reading: Reading,
+    lines: Sequence[str],
+    over_ms: int,
+    fixes_of: Callable[[Problem], tuple[Fix, ...]] | None,
+) -> Sequence[Note]:
+    """What is said of the line in hand; where nothing is, what stands in the way of the whole plan.
+
+    That is its overrun, or its first mistake, with the fixes that `fixes_of` knows (None: not yet to be said).
+    """
+    if here:
+        return here
+    rounds = fewer_rounds(reading.plan, lines, over_ms) if reading.whole else ()
+    if rounds:
+        return (Note(int(Severity.WRONG), overrun_said(over_ms), "", rounds),)
+    if reading.problems and fixes_of is not None:
+        problem = reading.problems[0]
+        said = f"{line_said(lines, problem.line)}: {problem.message}"
+        return (Note(-1, said, problem.hint, fixes_of(problem), mistake=True),)
+    return ()
 
 
 def said_tiles(notes: Sequence[Note], page: Page, width: float) -> tuple[list[Tile], dict[str, Fix]]:

@@ -13,7 +13,7 @@ from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Board, Text, Tile
 from pacer.face.tiles.heldpage import HeldPage
 from pacer.face.tiles.page import CLOSE, PageKey
-from pacer.face.tiles.totalsboard import ROW, span
+from pacer.face.tiles.table import ROW
 from pacer.plan.model import POOLS
 from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.problem import Unreadable
@@ -27,6 +27,8 @@ from pacer.show.editing.quickset import COUNTS, DISTANCES, OWN, STEP_MS, WORKS, 
 from pacer.show.editing.wordkeys import PREFIX, put, word_keys
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import TITLE
+from pacer.show.wording.totalstext import span
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import Totals, totals
@@ -143,7 +145,7 @@ class LineNowPage(HeldPage):
     def _tiles(self) -> list[Tile]:
         inner, top, tiles = self.width - 2 * self.gap, 0.4 * self.gap, []
         if self.pane is None:
-            scale = 1.1
+            scale = TITLE
             rows = rows_of(self.choice.text, inner, self.cap * scale, True)
             high = len(rows) * round(ROW * self.cap * scale)
             line = Text((self.choice.text,), (0, 0, inner, high), True, lines=len(rows), cap=scale)

@@ -140,6 +140,15 @@ class Remarks:
         """What is said of the line in hand."""
         return tuple(note for note in self.notes.get(self.pane.draft.cursor.line, ()) if note.open)
 
+    @property
+    def settled(self) -> bool:
+        """Whether the fingers rest: what is wrong elsewhere may be said."""
+        return not self._quiet.is_triggered and not self.fingers
+
+    def fixes_of(self, said: Problem | Finding) -> tuple[Fix, ...]:
+        """The fixes that are known of a mistake or a check."""
+        return self._known(said)
+
     def _wanted(self, quiet: bool) -> Mapping[int, tuple[Note, ...]]:
         """Everything that is to be said; of a line in hand that is `quiet` not its mistakes."""
         return notes_of(

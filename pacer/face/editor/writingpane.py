@@ -13,9 +13,9 @@ from kivy.clock import Clock
 from kivy.properties import BooleanProperty, ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.editor.pagepainter import PaperInk
+from pacer.face.editor.pagecommands import PageCommands
+from pacer.face.editor.pagepainter import Margin, PageLook, PaperInk
 from pacer.face.editor.typist import Typist
-from pacer.face.kit.clipboard import copied, pasted
 from pacer.face.kit.ground import keep_ground
 from pacer.face.kit.ink import Box, Words
 from pacer.face.kit.scroller import Scroller
@@ -24,6 +24,7 @@ from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LiveReading, Reading
 from pacer.plan.text.stretches import Stretch, stretches
+from pacer.show.drive.keybar import GAP_MM, TARGET_MM
 from pacer.show.editing.pagelayout import Chip, Note, Paper
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
@@ -39,12 +40,12 @@ def _advance(text: str, size: int, bold: bool) -> float:
     return measure(text, size * CAP, bold)
 
 
-class WritingPane(Widget):
+class WritingPane(PageCommands, Widget):
     """A draft, painted. `focus`: whether keys write into it.
 
     `changed()` is called after every edit, `moved()` when only the cursor has moved, `apply(fix)` when a chip is
     touched, `leave()` when escape is pressed, `done()` on enter where the draft is a `single` line, `tell(*ways)` with
-    what went wrong.
+    what went wrong. With a `margin` the page is ruled, and times stand in it.
     """
 
     ground = ColorProperty((0, 0, 0))
@@ -78,7 +79,8 @@ class WritingPane(Widget):
         self.paper: Paper | None = None
         self.scroller = Scroller(lambda: self._draw_later())
         self.hint = ""  #: shown while nothing is written
-        self.ink = PaperInk(self)
+        self.ink = PaperInk(self.canvas)
+        self.margin: Margin | None = None
         self._draw_later = Clock.create_trigger(self._draw, -1)
         self._seen_through = 0.0  #: the height when it was laid out last
         self.typist = Typist(self)
@@ -96,17 +98,25 @@ class WritingPane(Widget):
     @property
     def gutter(self) -> float:
         """Width of the strip left of the text."""
+        if self.margin is not None:
+            return self.margin.takes + 1.8 * self.cap
         return (MARGIN_MM if self.single else GUTTER_MM) * self.glass.px_per_mm
 
     def lay_out(self) -> None:
         """Lay everything out anew: after the size, the theme or the character height has changed."""
-        self.ground = self.theme.deck
+        self.ground = self.theme.ground if self.margin is not None else self.theme.deck
         mm = self.glass.px_per_mm
         size = font_size(self.cap)
         width = max(4 * self.cap, self.width - self.gutter - MARGIN_MM * mm)
         seen, line, was = self._in_hand()
         turned = self.paper is None or self.paper.width != width
-        self.paper = Paper(lambda text, bold: _advance(text, size, bold), self.cap, width, 15 * mm, 3 * mm)
+        self.paper = Paper(
+            lambda text, bold: _advance(text, size, bold),
+            self.cap,
+            width,
+            TARGET_MM * self.glass.hands * mm,
+            GAP_MM * self.glass.hands * mm,
+        )
         self.lay()
         self._keep_in_hand(seen or turned, line, was)
 
@@ -213,9 +223,40 @@ class WritingPane(Widget):
 
     def _draw(self, *_) -> None:
         if self.paper is not None and self.paper.lines:
-            self.ink.draw()
+            self.ink.draw(self._look(), self.to_window(self.x, self.y), self.draft.edits)
+
+    def _look(self) -> PageLook:
+        """What is to be seen now."""
+        box, mm = Box(self.x, self.y, self.width, self.height), self.glass.px_per_mm
+        return PageLook(
+            box,
+            self.scroller.offset,
+            self.lead,
+            self.gutter,
+            self.cap,
+            mm,
+            self.theme,
+            self.paper,
+            self.draft.lines,
+            self.reading,
+            self.live.gear if self.live else None,
+            self.notes,
+            self.underlined,
+            self.margin or Margin(self.gutter),
+            ruled=self.margin is not None,
+            here=self.draft.cursor.line,
+            chosen=self.draft.chosen,
+            caret=self.caret() if self.focus else None,
+            pressed=self.pressed,
+            hint=self.hint,
+            mark=self.scroller.mark(box, mm),
+            more=(self.scroller.offset > 1, self._hides_below()),
+        )
 
     # -- fingers -----------------------------------------------------------------------------------------------
+
+    def _hides_below(self) -> bool:
+        return self.paper.height - self.scroller.offset > self.height + 0.5 * self.paper.pitch
 
     def _chip_at(self, x: float, y: float) -> Chip | None:
         """The fix that is painted there."""
@@ -357,58 +398,6 @@ class WritingPane(Widget):
             return
         self.draft.enter()
         self.typist.want_x = None
-        self.edited()
-
-    def indent(self, step: int) -> None:
-        """Move lines to the right or left."""
-        if step > 0 and self.draft.chosen is None and self.draft.lines[self.draft.cursor.line].strip() == "":
-            self.draft.write("  ")
-        else:
-            self.draft.indent(step)
-        self.edited()
-
-    def undo(self) -> None:
-        """Take the last change back."""
-        if self.draft.undo():
-            self.edited()
-
-    def redo(self) -> None:
-        """Make it again."""
-        if self.draft.redo():
-            self.edited()
-
-    def choose_all(self) -> None:
-        """Choose everything."""
-        self.draft.choose_all()
-        self.went()
-
-    def copy(self) -> None:
-        """Copy what is chosen."""
-        if self.draft.chosen_text and not copied(self.draft.chosen_text):
-            self.tell("The clipboard doesn't work on this tablet.", "not copied")
-
-    def cut(self) -> None:
-        """Copy what is chosen and erase it."""
-        if not self.draft.chosen_text:
-            return
-        if not copied(self.draft.chosen_text):  # then nothing is erased: it would be lost
-            self.tell("The clipboard doesn't work on this tablet. Nothing was cut.", "not cut")
-            return
-        self.draft.write("")
-        self.edited()
-
-    def paste(self) -> None:
-        """Write what was copied."""
-        text = pasted()
-        if text is None:
-            self.tell("The clipboard can't be read on this tablet.", "clipboard not readable")
-        elif text:
-            self.write(text)
-            self.draft.settle()
-
-    def toggle_comment(self) -> None:
-        """Make remarks of lines, or lines of remarks."""
-        self.draft.toggle_comment()
         self.edited()
 
 

@@ -125,6 +125,23 @@ class RoundPlate:
         self.quads.move([])
 
 
+class Arrow:
+    """A filled triangle that points up or down."""
+
+    def __init__(self, group: InstructionGroup):
+        self.colour = Color(0, 0, 0, 0)
+        self.mesh = Mesh(mode="triangles", indices=[0, 1, 2])
+        group.add(self.colour)
+        group.add(self.mesh)
+
+    def put(self, box: Box, colour: Rgb, up: bool) -> None:
+        """Fill `box` with it."""
+        self.colour.rgba = (*colour, 1)
+        foot, tip = (box.y, box.top) if up else (box.top, box.y)
+        middle = box.x + box.width / 2
+        self.mesh.vertices = [box.x, foot, 0, 0, box.right, foot, 0, 0, middle, tip, 0, 0]
+
+
 class Frame:
     """The outline of a rectangle, drawn inside it."""
 

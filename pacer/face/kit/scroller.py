@@ -22,7 +22,7 @@ class Scroller:
 
     def __init__(self, moved: Callable[[], None]):
         self._effect = ScrollEffect()
-        self._effect.bind(scroll=lambda *_: moved())
+        self._effect.bind(scroll=lambda *_: moved(), velocity=lambda *_: moved())
 
     @property
     def offset(self) -> float:
@@ -33,6 +33,11 @@ class Scroller:
     def most(self) -> float:
         """How far it can be moved up."""
         return self._effect.max
+
+    @property
+    def rests(self) -> bool:
+        """Whether it neither follows a finger nor goes on after one."""
+        return not self._effect.is_manual and not self._effect.velocity
 
     def mark(self, view: Box, px_per_mm: float) -> Box | None:
         """The strip at the right edge of `view` that says which part of the page is seen.

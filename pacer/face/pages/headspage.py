@@ -14,6 +14,7 @@ from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import TITLE
 from pacer.squad.register import roster as edit
 from pacer.squad.register.squadfolder import Squads
 
@@ -75,9 +76,9 @@ class HeadsPage(RosterPage):
     def _tiles(self, column: Column) -> list[Tile]:
         lanes, heads = self.roster.squad.lanes, self.roster.heads
         away = sum(len(lane.swimmers) for lane in lanes) - heads
-        column.say(f"{heads} here" + (f", {away} absent" if away else ""), bold=True, scale=1.3, most=1)
+        column.say(f"{heads} here" + (f", {away} absent" if away else ""), bold=True, scale=TITLE, most=1)
         if self.counted is not None:
-            column.say(f"{self.counted} went in", bold=True, colour="ink" if self.counted == heads else "warn")
+            column.say(f"{self.counted} in the water", bold=True, colour="ink" if self.counted == heads else "warn")
         column.say("– the last to leave is away; + one more is here. Who it is: touch the lane.", colour="dim")
         column.skip(0.5)
         between = BETWEEN * self.gap
@@ -105,9 +106,9 @@ class HeadsPage(RosterPage):
         heads = (f"{here} of {len(told.swimmers)}", str(here)) if here < len(told.swimmers) else (str(here),)
         rows.row(
             Cell(f"lane {lane}", (f"Lane {told.number}", str(told.number)), share=1.5),
-            Cell(f"less {lane}", ("–",), able=here > 0, scale=1.4),
+            Cell(f"less {lane}", ("–",), able=here > 0),
             Cell("", heads, look="plain", share=1.3, colour="warn" if here < len(told.swimmers) else "ink"),
-            Cell(f"more {lane}", ("+",), scale=1.4),
+            Cell(f"more {lane}", ("+",)),
         )
 
     # -- what is done ---------------------------------------------------------------------------------------

@@ -4,16 +4,22 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 
-from pacer.face.kit.textures import measure
-from pacer.face.kit.wrap import rows_of
-from pacer.face.tiles.board import Board, Text, Tile
-from pacer.face.tiles.column import ROW, Cell, Column
+from pacer.face.pages.logstrips import LogStrips
+from pacer.face.tiles.board import Board, Picture, Text, Tile
+from pacer.face.tiles.column import Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
+from pacer.face.tiles.table import ROW, Head, Line, table_tiles
 from pacer.review.tables import Table, about, session_tables
 from pacer.session.storage.kept import Listed
 from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.figures.drawing import height_for
+from pacer.show.figures.figure import Figure
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import SMALL, TITLE
+
+CARD = 27  #: the least width of a session's tile, in character heights
+STRIP = 3.2  #: height of its strip, likewise
 
 
 class LogPage(Page):
@@ -43,12 +49,23 @@ class LogPage(Page):
         self.reopens, self.on_resume, self.on_review = reopens, on_resume, on_review
         self.sessions, self.trouble = self._listed()
         self.tables: tuple[Table, ...] = ()  #: of the session that is open
+        self.figure: Figure | None = None  #: how it went
+        self.strips = LogStrips(store, self._strip_came)
+        self.strips.want([one.number for one in self.sessions])
         self.board = Board(self.press)
         self.boards = [self.board]
         self.add_widget(self.board)
         if number is not None:
             self.press(f"session {number}")
         self.lay_out()
+
+    def _strip_came(self) -> None:
+        if not self.tables:
+            self.lay_out()
+
+    def close_down(self) -> None:
+        """Make no strips any more."""
+        self.strips.close()
 
     def _listed(self) -> tuple[tuple[Listed, ...], str]:
         try:
@@ -85,51 +102,55 @@ class LogPage(Page):
         self.board.show(column.tiles, self.cap, self.padding)
 
     def _list(self, column: Column) -> None:
+        """A tile for each session, in as many columns as there is room for: what it was, when, and how it went."""
         if not self.sessions:
             column.say(self.trouble or "No sessions yet.", bold=True)
-        for one in self.sessions:
-            column.row(Cell(f"session {one.number}", (one.title or "Untitled",), label=about(one), across="left"))
+        across = max(1, min(3, int((column.width + self.gap) // (CARD * self.cap))))
+        wide, row, pad = (column.width - (across - 1) * self.gap) / across, round(ROW * self.cap), self.inset
+        inner, strip = wide - 2 * pad, round(STRIP * self.cap)
+        for number, one in enumerate(self.sessions):
+            down, right = divmod(number, across)
+            high = max(self.target, 2 * row + strip + 1.5 * pad)
+            texts = (
+                Text((one.title or "Untitled",), (pad, 0.5 * pad, inner, row), True),
+                Text(about(one), (pad, 0.5 * pad + row, inner, row), colour="dim"),
+            )
+            figure, box = self.strips.of(one.number), (pad, 0.7 * pad + 2 * row, inner, strip)
+            tiles = Tile(
+                f"session {one.number}",
+                column.x + right * (wide + self.gap),
+                column.top + down * (high + self.gap),
+                wide,
+                high,
+                texts,
+                pictures=(Picture(box, figure),) if figure is not None else (),
+            )
+            column.tiles.append(tiles)
 
     def _session(self, column: Column) -> None:
         for number, table in enumerate(self.tables):
-            column.say(table.heading, bold=True, scale=1.0 if number else 1.3)
-            self._table(column, table)
+            column.say(table.heading, bold=True, scale=1.0 if number else TITLE)
+            heads = [Head(head) for head in table.heads] or [Head("") for _ in table.rows[0]] if table.rows else []
+            if heads:
+                heads[0] = heads[0]._replace(across="left" if len(heads) > 1 else "right")
+                heads[-1] = heads[-1]._replace(across="left", grows=True)
+                lines = [Line(cells) for cells in table.rows]
+                made = table_tiles(heads, lines, column.x, column.top, column.width, self.cap)
+                column.tiles += made
+                column.top = made[-1].bottom
             column.skip(1.5)
+            if not number and self.figure is not None:
+                self._strip(column, self.figure)
 
-    def _table(self, column: Column, table: Table) -> None:
-        """Rows in columns, each as wide as what stands in it.
-
-        The last has what is left, in as many rows as it needs.
-        """
-        cap, row, between = column.cap, round(ROW * column.cap), 0.8 * column.cap
-        last = len(table.rows[0]) - 1
-        wide = [
-            max(measure(cells[place], cap) for cells in (*table.rows, *([table.heads] if table.heads else ())))
-            for place in range(last)
-        ]
-        left = sum(wide) + between * last
-        for cells, colour in (
-            *([(table.heads, "dim")] if table.heads else ()),
-            *((cells, "ink") for cells in table.rows),
-        ):
-            room = max(column.width - left, 1.0)
-            rows = rows_of(cells[last], room, cap)
-            texts, x = [], 0.0
-            for cell, width in zip(cells, wide):
-                texts.append(Text((cell,), (x, 0, width + 2, row), colour=colour, across="right"))
-                x += width + between
-            high = len(rows) * row
-            texts.append(
-                Text(
-                    (cells[last],),
-                    (x, 0, room + 1, high),
-                    colour=colour,
-                    up="top" if len(rows) > 1 else "middle",
-                    lines=len(rows),
-                )
-            )
-            column.tiles.append(Tile("", column.x, column.top, column.width, len(rows) * row, tuple(texts), "plain"))
-            column.top += len(rows) * row
+    def _strip(self, column: Column, figure: Figure) -> None:
+        """How the session went."""
+        lanes = max(1, round(figure.y.low))
+        high = round(height_for(lanes, SMALL * self.cap, self.cap, heads=2))
+        box = (0, 0, column.width, high)
+        column.tiles.append(
+            Tile("", column.x, column.top, column.width, high, (), "plain", pictures=(Picture(box, figure, True),))
+        )
+        column.top += high + self.gap
 
     def press(self, name: str) -> None:
         """Open a session, or go back."""
@@ -148,6 +169,7 @@ class LogPage(Page):
         number = int(name.removeprefix("session "))
         try:
             self.tables, self.number = session_tables(self.store.session(number)), number
+            self.figure = self.strips.made(number)
         except StoreTrouble as trouble:
             self.tell(str(trouble))
             return

@@ -87,9 +87,7 @@ class AskingPage(Page):
 
     def column(self, width: float, x: float = 0.0) -> Column:
         """A column on a board of that width."""
-        return Column(
-            width - 2 * self.gap, self.cap, 0.7 * self.padding, self.gap, self.target, x=x + self.gap, top=self.gap
-        )
+        return Column(width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=x + self.gap, top=self.gap)
 
     def show_board(self, board: Board, x: float, width: float, tiles: Sequence[Tile]) -> None:
         """Put a board up, from the bar to the top of the page, with room below its last tile."""

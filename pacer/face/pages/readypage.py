@@ -9,26 +9,29 @@ from kivy.clock import Clock
 from pacer.face.clock.lanebox import too_small
 from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
-from pacer.face.tiles.board import Bar, Board, Text, Tile
+from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.heldpage import HeldPage
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.face.tiles.table import ROW
+from pacer.face.tiles.totalsboard import lane_tiles
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.session.timesource import boot_ms
 from pacer.show.drive.starttime import EARLIER, LATER, StartTime
-from pacer.show.editing.startlist import FEW, LaneReady, ready
+from pacer.show.editing.startlist import FEW, ready
+from pacer.show.figures.drawing import height_for
+from pacer.show.figures.planstrip import strip
 from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import SMALL, TITLE
 from pacer.timeline.findings import Finding
 from pacer.timeline.layout import Timeline
 
 BEGINS = ("begin", "top", "time")
 UNCONFIRMED = "Confirm each flagged set first", "confirm each flagged set first"
 DEMO = "A demo plan", "Write your own"
-ROW = 1.62  #: height of a row of words, in character heights
-STRIP = 0.2  #: height of a lane's strip, in character heights
-LANES_SHARE = 0.56  #: of the width, where lanes and checks stand side by side
-ABOVE = ("", "heads", "rounds")  #: what stands above the lanes' columns where their rows have figures alone
+LANE = 0.9  #: height of a lane on the strip, in character heights
+LANES_SHARE = 0.62  #: of the width, where lanes and checks stand side by side
 
 
 class ReadyPage(HeldPage):
@@ -71,6 +74,7 @@ class ReadyPage(HeldPage):
     ):
         super().__init__(BEGINS, now_ms, theme, glass, **kwargs)
         self.told = ready(timeline, page, findings, away=away, title=title, book=book)
+        self.figure = strip(timeline)
         self.demo, self.counted = demo, counted
         self.heads = sum(len(lane.swimmers) for lane in timeline.squad.lanes)
         self.wall_ms, self.battery = wall_ms, battery
@@ -144,58 +148,33 @@ class ReadyPage(HeldPage):
         out, battery, _ = self._moving
         tiles: list[Tile] = []
         top = 0.5 * gap
-
-        def say(
-            text: str, bold: bool = False, colour: str = "ink", scale: float = 1.0, x: float = gap, wide: float = inner
-        ) -> None:
-            nonlocal top
-            tiles.append(self._words(text, x, top, wide, bold, colour, scale))
-            top = tiles[-1].bottom
-
-        if self.upright:
-            say(told.title, True, scale=1.3)
-            say(told.about)
-        else:
-            row = round(ROW * 1.3 * self.cap)
-            tiles.append(
-                Tile(
-                    "",
-                    gap,
-                    top,
-                    inner,
-                    row,
-                    (Text((f"{told.title}, {told.about}", told.title), (0, 0, inner, row), True, cap=1.3),),
-                    "plain",
-                )
-            )
-            top = tiles[-1].bottom
-        colour, row = "warn" if told.late else "ink", round(ROW * 1.15 * self.cap)
-        for ways in (told.out, (out,)) if self.upright else ((*(f"{way}; {out}" for way in told.out), out),):
-            tiles.append(
-                Tile(
-                    "", gap, top, inner, row, (Text(tuple(ways), (0, 0, inner, row), True, colour, cap=1.15),), "plain"
-                )
-            )
-            top = tiles[-1].bottom
+        colour = "warn" if told.late else "ink"
+        title = (f"{told.title}, {told.about}", told.title) if told.about else (told.title,)
+        for ways, ink, scale in ((title, "ink", TITLE), ((*(f"{way}; {out}" for way in told.out), out), colour, 1.0)):
+            row = round(ROW * scale * self.cap)
+            text = Text(tuple(ways), (0, 0, inner, row), True, ink, cap=scale)
+            tiles.append(Tile("", gap, top, inner, row, (text,), "plain"))
+            top += row
         if battery:
-            say(battery, False, "warn")
+            tiles.append(self._words(battery, gap, top, inner, colour="warn"))
+            top = tiles[-1].bottom
         top = self._confirms(tiles, gap, top + 0.5 * gap, inner)
+        high = round(height_for(len(told.swimmers), SMALL * self.cap, LANE * self.cap, heads=2))
+        picture = Picture((0, 0, inner, high), self.figure, True)
+        tiles.append(Tile("", gap, top, inner, high, (), "plain", pictures=(picture,)))
+        top += high + gap
         if self.upright:
             top = self._ways(tiles, gap, top, inner)
             top = self._gear(tiles, gap, top, inner)
-            top = self._lanes(tiles, gap, top, inner) + 0.5 * gap
+            top = self._lanes(tiles, gap, top, inner) + gap
             top = self._checks(tiles, gap, top, inner) + 0.5 * gap
             top = self._drills(tiles, gap, top, inner)
-            for text in (told.bars, told.paces):
-                tiles.append(self._words(text, gap, top, inner, colour="dim"))
-                top = tiles[-1].bottom
+            tiles.append(self._words(told.paces, gap, top, inner, colour="dim"))
         else:
             left = round((inner - gap) * LANES_SHARE)
             x, wide = gap + left + 2 * gap, inner - left - 2 * gap
-            below = self._lanes(tiles, gap, top, left) + 0.5 * gap
-            for text in (told.bars, told.paces):
-                tiles.append(self._words(text, gap, below, left, colour="dim"))
-                below = tiles[-1].bottom
+            below = self._lanes(tiles, gap, top, left) + gap
+            tiles.append(self._words(told.paces, gap, below, left, colour="dim"))
             top = self._ways(tiles, x, top, wide)
             top = self._gear(tiles, x, top, wide)
             self._drills(tiles, x, self._checks(tiles, x, top, wide) + 0.5 * gap, wide)
@@ -340,42 +319,9 @@ class ReadyPage(HeldPage):
         return Tile(name, x, top, width, high, tuple(texts))
 
     def _lanes(self, tiles: list[Tile], x: float, top: float, width: float) -> float:
-        """The lanes, a row and a strip each; where there is no room for words in each row, once above all of them."""
-        lanes, cap = self.told.lanes, self.cap
-        row, high, between = round(ROW * cap), max(2.0, STRIP * cap), 0.5 * cap
-        numbers = max(measure(lane.number, cap, True) for lane in lanes)
-        distances = max(measure(lane.distance, cap) for lane in lanes)
-        outs = max(measure(lane.out, cap) for lane in lanes)
-        spare = width - numbers - distances - outs - 3 * between - 1
-        heads, rounds, wide, above = _that_fit(lanes, spare, cap, between)
-        rooms = (numbers, spare - (wide + between if wide else 0), wide, distances, outs)
-        acrosses = ("right", "left", "left", "right", "right")
-
-        def texts_of(said: Sequence[str], colours: Sequence[str], bold: bool) -> tuple[Text, ...]:
-            left, made = 0.0, []
-            for number, (words, room, across, colour) in enumerate(zip(said, rooms, acrosses, colours)):
-                if words:
-                    made.append(Text((words,), (left, 0, room + 1, row), bold and not number, colour, across=across))
-                left += room + between if room else 0
-            return tuple(made)
-
-        if above:
-            tiles.append(Tile("", x, top, width, row, texts_of(above, ("dim",) * 5, False), "plain"))
-            top = tiles[-1].bottom
-        for lane in lanes:
-            texts = texts_of(
-                (lane.number, heads[lane.number], rounds[lane.number], lane.distance, lane.out),
-                ("ink", "ink", "ink", "ink", "warn" if lane.late else "ink"),
-                True,
-            )
-            whole = (0, row, width, high)
-            bars = (
-                Bar(whole, "water"),
-                Bar((0, row, width * min(1.0, lane.share), high), "float_" if lane.late else "swim"),
-            )
-            tiles.append(Tile("", x, top, width, row + high, texts, "plain", True, bars))
-            top = tiles[-1].bottom + 0.4 * cap
-        return top
+        """What each lane swims, as a table."""
+        tiles += lane_tiles(self.told.totals, x, top, width, self.cap, swimmers=self.told.swimmers)
+        return tiles[-1].bottom
 
     # -- what is done -------------------------------------------------------------------------------------------
 
@@ -427,36 +373,3 @@ class ReadyPage(HeldPage):
     def back(self) -> None:
         """Escape: leave it."""
         self.on_close()
-
-
-def _that_fit(
-    lanes: Sequence[LaneReady], spare: float, cap: float, between: float
-) -> tuple[dict[str, str], dict[str, str], float, Sequence[str]]:
-    """The longest way to say heads and rounds, alike for all lanes, that fits into `spare`.
-
-    The width of the rounds; what has to stand above.
-    """
-    for heads, rounds, above in (
-        (0, 0, ()),
-        (1, 0, ()),
-        (1, -1, ()),
-        (2, 0, ABOVE),
-        (2, -1, ABOVE),
-        (2, None, ABOVE[:2]),
-        (2, None, ()),
-    ):
-        said = {lane.number: lane.heads[min(heads, len(lane.heads) - 1)] for lane in lanes}
-        chosen = {
-            lane.number: "" if rounds is None else lane.rounds[rounds].replace("×", "" if above and rounds else "×")
-            for lane in lanes
-        }
-        wide = max(measure(text, cap) for text in chosen.values()) if any(chosen.values()) else 0.0
-        if wide and rounds == -1 and not above:
-            continue  # counts alone say nothing without a word above them
-        if not wide:
-            above = above[:2]
-        room = max(measure(text, cap) for text in (*said.values(), *above[1:2]))
-        wide = max(wide, *(measure(text, cap) for text in above[2:]), 0.0)
-        if room + (wide + between if wide else 0) <= spare:
-            break
-    return said, chosen, wide, above

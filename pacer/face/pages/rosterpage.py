@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import Any, Protocol
 
 from pacer.face.pages.questionpage import AskingPage
+from pacer.face.tiles.numberpad import Pad
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.squad.refusal import Refused
@@ -12,6 +14,42 @@ from pacer.squad.register.roster import Roster
 from pacer.squad.register.squadfolder import Squads, SquadsTrouble
 
 MOST_UNDONE = 50
+
+
+class SquadActs(Protocol):
+    """What is done on the squad's page, for those who show a part of it.
+
+    `lane` is the one in hand, `swimmer` the place of a swimmer in it, `asked` what is shown over the page.
+    """
+
+    squads: Squads
+    day: str
+    roster: Roster
+    lane: int | None
+    swimmer: int
+    asked: str
+
+    @property
+    def narrow(self) -> bool:
+        """Whether there is no room for the lanes beside the one in hand."""
+
+    def change(self, make: Callable[[Roster], Roster]) -> bool:
+        """Change the squad, and keep it; whether it could be."""
+
+    def forget(self) -> None:
+        """Another squad is shown."""
+
+    def lay_out(self) -> None:
+        """Place everything anew."""
+
+    def tell(self, *ways: str) -> None:
+        """Show a sentence for a while."""
+
+    def ask_text(self, question: str, text: str, take: Callable[[str], bool], *, note: str = "") -> None:
+        """Have a text written."""
+
+    def ask_pad(self, pad: Pad, take: Callable[[Any], bool]) -> None:
+        """Have a number typed."""
 
 
 class RosterPage(AskingPage):

@@ -11,8 +11,8 @@ from kivy.utils import platform
 
 from pacer.face.clock.lanebox import too_small
 from pacer.face.pages.questionpage import AskingPage
-from pacer.face.pages.settingtiles import SAID, SAMPLE, setting_tiles
-from pacer.face.tiles.board import Board
+from pacer.face.pages.settingtiles import SAID, SAMPLE, SettingRows
+from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.problem import Unreadable
@@ -29,6 +29,7 @@ from pacer.signal.exportfolder import outside
 TREMBLE_MS = 400
 FLASH_S = 0.15
 COPIES = "copies"
+COLUMN = 25  #: the least width of a column of settings, in character heights
 
 
 class SettingsPage(AskingPage):
@@ -92,28 +93,22 @@ class SettingsPage(AskingPage):
         """All settings, or the pool that is asked."""
         if self.width < 2:
             return
-        column = self.column(self.width)
-        tiles = (
-            self.asking_tiles(column)
-            if self.typing
-            else setting_tiles(
-                self.settings,
-                self.lanes,
-                self.latency_ms,
-                self.touched,
-                self.said,
-                self.tuning is not None,
-                self.lit,
-                self.glass,
-                self._small(),
-                self._places(),
-                self._notes(),
-                column,
-            )
-        )
+        tiles = self.asking_tiles(self.column(self.width)) if self.typing else self._settings()
         self.show_board(self.board, self.x, self.width, tiles)
         self.boards = [self.board]
         self.lay_field()
+
+    def _settings(self) -> list[Tile]:
+        """All settings; side by side what is heard and what is seen, where there is room for both."""
+        rows, across = SettingRows(self.settings, self.touched, self.said), self.width >= 2 * COLUMN * self.cap
+        first = self.column(self.width / 2 if across else self.width)
+        rows.heard(first, self.lanes, self.latency_ms, self.tuning is not None, self.lit)
+        second = self.column(self.width / 2, self.width / 2) if across else first
+        rows.seen(second, self.glass, self._small())
+        shorter = min(first, second, key=lambda column: column.top)
+        shorter.skip(1.0 if across else 0.0)
+        rows.kept(shorter, self._places(), self._notes())
+        return [*first.tiles, *(second.tiles if across else ())]
 
     def _small(self) -> str:
         return too_small(self.width, self.height, replace(self.glass, tier_1_m=float(self.settings.reading_distance_m)))
@@ -181,7 +176,7 @@ class SettingsPage(AskingPage):
         effects = {self.said} - {""} | ({SAMPLE} if self.touched == "distance" else set())
         for tile in self.board.tiles:
             if any(text.ways[0] in effects for text in tile.texts):
-                self.board.scroller.show(tile.top, tile.bottom, self.board.height)
+                self.board.bring(tile)
 
     def _press_volume(self, way: str) -> None:
         volume = within("volume", self.settings.volume + (VOLUME_STEP if way == "more" else -VOLUME_STEP))

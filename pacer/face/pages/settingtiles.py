@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from pacer.face.kit.textures import measure
-from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.tile import Text, Tile
 from pacer.plan.model import POOLS
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import Glass, character_mm
+from pacer.show.measure.typesizes import TITLE
 
 SAMPLE = "23"
 WAYS = {"any": "automatic", "landscape": "landscape", "portrait": "portrait"}
@@ -33,110 +34,115 @@ _LABELS = {
 }
 
 
-def setting_tiles(
-    settings: Settings,
-    lanes: Sequence[int],
-    latency_ms: int,
-    touched: str,
-    said: str,
-    tuning: bool,
-    lit: bool,
-    glass: Glass,
-    small: str,
-    places: Sequence[str],
-    notes: Sequence[str],
-    column: Column,
-) -> list[Tile]:
-    """All of them. `touched` is the one that was changed last and `said` what that did; `small` says from where the
-    glass can be read, "" where it is large enough; `places` say where the data lies, `notes` what is absent."""
+class SettingRows:
+    """Puts the settings below one another, a part of the page after the other.
 
-    def told(name: str) -> None:
-        if touched == name and said:
-            column.say(said, colour="dim")
+    `touched` is the one that was changed last and `said` what that did.
+    """
+
+    def __init__(self, settings: Settings, touched: str, said: str):
+        self.settings, self.touched, self.said = settings, touched, said
+
+    def _told(self, name: str, column: Column) -> None:
+        if self.touched == name and self.said:
+            column.say(self.said, colour="dim")
             column.skip(0.4)
 
-    column.say("Heard", bold=True, scale=1.2)
-    column.skip(0.3)
-    _steps(column, "volume", ("Volume",), f"{settings.volume} %")
-    told("volume")
-    _switch(column, "muted", not settings.muted)
-    told("muted")
-    if len(lanes) > 1:
-        column.say("Count down also for these lanes; section starts always:")
+    def heard(self, column: Column, lanes: Sequence[int], latency_ms: int, tuning: bool, lit: bool) -> None:
+        """What sounds, for which of the squad's `lanes`, and how far ahead."""
+        settings = self.settings
+        column.say("Heard", bold=True, scale=TITLE)
         column.skip(0.3)
-        across = max(1, min(len(lanes), 10, int((column.width + column.gap) // (column.target + column.gap))))
-        column.grid(
-            [
-                Cell(f"lane {number}", (str(number),), look="lit" if number in settings.lanes_that_sound else "key")
-                for number in lanes
-            ],
-            across,
-        )
-        told("lane")
-    _steps(column, "latency", ("Sound delay", "Sound delay"), f"{latency_ms} ms")
-    told("latency")
-    if tuning:
-        column.row(
-            Cell("tune", ("Done", "Done"), look="lit" if lit else "key"),
-            height=2 * column.target,
-        )
-        column.say("The strip lights up as the beep is due. Sound late: plus. Sound early: minus.", colour="dim")
-        column.skip(0.4)
-    else:
-        column.row(Cell("tune", ("Adjust sound delay", "Adjust sound delay", "Adjust")))
-        told("tune")
-    for name in ("speech", "vibration"):
-        _switch(column, name, getattr(settings, name))
-        told(name)
-        if name == "speech" and settings.speech:
-            column.say(VOICE, colour="dim")
+        _steps(column, "volume", ("Volume",), f"{settings.volume} %")
+        self._told("volume", column)
+        _switch(column, "muted", not settings.muted)
+        self._told("muted", column)
+        if len(lanes) > 1:
+            column.say("Beep every send-off of lanes:")
+            column.skip(0.3)
+            across = max(1, min(len(lanes), 10, int((column.width + column.gap) // (column.target + column.gap))))
+            column.grid(
+                [
+                    Cell(f"lane {number}", (str(number),), look="lit" if number in settings.lanes_that_sound else "key")
+                    for number in lanes
+                ],
+                across,
+            )
+            self._told("lane", column)
+        _steps(column, "latency", ("Sound delay",), f"{latency_ms} ms")
+        self._told("latency", column)
+        if tuning:
+            column.row(
+                Cell("tune", ("Done",), look="lit" if lit else "key"),
+                height=2 * column.target,
+            )
+            column.say("The strip lights up as the beep is due. Sound late: plus. Sound early: minus.", colour="dim")
             column.skip(0.4)
-    column.say("Seen", bold=True, scale=1.2)
-    column.skip(0.3)
-    _steps(column, "distance", ("Swimmers read it from", "Read from"), f"{settings.reading_distance_m} m")
-    if small:
-        column.say(f"This glass is too small for that: the swimmers' count-down {small}.", colour="warn")
-        column.skip(0.4)
-    if touched == "distance":
-        _sample(settings, glass, column)
-    column.say("The screen stands")
-    column.skip(0.3)
-    column.flow(
-        *(
-            Cell(f"orientation {way}", (said,), look="lit" if settings.orientation == way else "key")
-            for way, said in WAYS.items()
+        else:
+            column.row(Cell("tune", ("Adjust sound delay", "Adjust")))
+            self._told("tune", column)
+        for name in ("speech", "vibration"):
+            _switch(column, name, getattr(settings, name))
+            self._told(name, column)
+            if name == "speech" and settings.speech:
+                column.say(VOICE, colour="dim")
+                column.skip(0.4)
+
+    def seen(self, column: Column, glass: Glass, small: str) -> None:
+        """How large, which way up, in which colours.
+
+        `small` says from where the glass can be read, "" where it is large enough.
+        """
+        settings = self.settings
+        column.say("Seen", bold=True, scale=TITLE)
+        column.skip(0.3)
+        _steps(column, "distance", ("Swimmers read it from", "Read from"), f"{settings.reading_distance_m} m")
+        if small:
+            column.say(f"This glass is too small for that: the swimmers' count-down {small}.", colour="warn")
+            column.skip(0.4)
+        if self.touched == "distance":
+            _sample(settings, glass, column)
+        column.say("Rotation")
+        column.skip(0.3)
+        column.flow(
+            *(
+                Cell(f"orientation {way}", (said,), look="lit" if settings.orientation == way else "key")
+                for way, said in WAYS.items()
+            )
         )
-    )
-    told("orientation")
-    column.row(
-        Cell(ways=("Theme",), look="plain", across="left", bold=False),
-        *(
-            Cell(f"theme {name}", (name,), look="lit" if settings.theme == name else "key")
-            for name in ("dark", "bright")
-        ),
-    )
-    for name in ("flash", "locked"):
-        _switch(column, name, getattr(settings, name))
-        told(name)
-    column.say("New plans", bold=True, scale=1.2)
-    column.skip(0.3)
-    own = () if settings.pool in POOLS else (Cell(f"pool {settings.pool}", (settings.pool,), look="lit"),)
-    column.flow(
-        *(Cell(f"pool {pool}", (pool,), look="lit" if settings.pool == pool else "key") for pool in POOLS),
-        *own,
-        Cell("other pool", ("Other",)),
-    )
-    told("pool")
-    column.say("What is kept", bold=True, scale=1.2)
-    for text in places:
-        column.say(text, colour="dim")
-    column.skip(0.4)
-    column.row(Cell("copy", ("Copy everything", "Copy everything")))
-    told("copy")
-    column.say("This device", bold=True, scale=1.2)
-    for note in notes or ("Everything works.",):
-        column.say(note, colour="dim")
-    return column.tiles
+        self._told("orientation", column)
+        column.row(
+            Cell(ways=("Theme",), look="plain", across="left", bold=False),
+            *(
+                Cell(f"theme {name}", (name,), look="lit" if settings.theme == name else "key")
+                for name in ("dark", "bright")
+            ),
+        )
+        for name in ("flash", "locked"):
+            _switch(column, name, getattr(settings, name))
+            self._told(name, column)
+
+    def kept(self, column: Column, places: Sequence[str], notes: Sequence[str]) -> None:
+        """What new plans begin with; where the data lies (`places`), and what this device lacks (`notes`)."""
+        settings = self.settings
+        column.say("New plans", bold=True, scale=TITLE)
+        column.skip(0.3)
+        own = () if settings.pool in POOLS else (Cell(f"pool {settings.pool}", (settings.pool,), look="lit"),)
+        column.flow(
+            *(Cell(f"pool {pool}", (pool,), look="lit" if settings.pool == pool else "key") for pool in POOLS),
+            *own,
+            Cell("other pool", ("Other",)),
+        )
+        self._told("pool", column)
+        column.say("What is kept", bold=True, scale=TITLE)
+        for text in places:
+            column.say(text, colour="dim")
+        column.skip(0.4)
+        column.row(Cell("copy", ("Copy everything",)))
+        self._told("copy", column)
+        column.say("This device", bold=True, scale=TITLE)
+        for note in notes or ("Everything works.",):
+            column.say(note, colour="dim")
 
 
 def _steps(column: Column, name: str, label: tuple[str, ...], value: str) -> None:

@@ -6,23 +6,23 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING, NamedTuple
 
 from pacer.face.pages.filechooser import Files
+from pacer.face.pages.rosterpage import SquadActs
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey
 from pacer.plan.library.shelf import ShelfTrouble
+from pacer.show.measure.typesizes import TITLE
 from pacer.squad.register import roster as edit
 from pacer.squad.register.squadfolder import SUFFIX, Squads, SquadsTrouble
 
 if TYPE_CHECKING:
     from pathlib import Path
 
-    from pacer.face.pages.squadpage import SquadPage
-
 
 class SquadList:
     """The list of squads of `page`."""
 
-    def __init__(self, page: SquadPage):
+    def __init__(self, page: SquadActs):
         self.page = page
         self.asks_names = False  #: whether it is asked if names go along when a squad is written out
 
@@ -49,7 +49,7 @@ class SquadList:
         if self.asks_names:
             column.say("Swimmers' names are personal data, often a child's. Should they go along?", bold=True)
             return column.tiles
-        column.say("Squads", bold=True, scale=1.2)
+        column.say("Squads", bold=True, scale=TITLE)
         column.skip(0.3)
         for card in squads.cards():
             lanes = f"{card.lanes} lane{'s' if card.lanes > 1 else ''}"

@@ -9,10 +9,9 @@ from collections.abc import Callable, Sequence
 
 from pacer.face.kit.textures import measure
 from pacer.face.pages.rosterpage import RosterPage
+from pacer.face.pages.squadasks import OF_LANE, ask_base, ask_name, ask_of_lane
 from pacer.face.pages.squadlist import SquadList
 from pacer.face.pages.squadtiles import (
-    called,
-    keep_said,
     lane_sheet_tiles,
     lane_tiles,
     lanes_tiles,
@@ -22,11 +21,9 @@ from pacer.face.pages.squadtiles import (
 from pacer.face.pages.typedtests import TypedTests
 from pacer.face.tiles.board import Board, Tile
 from pacer.face.tiles.column import Column
-from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.orderboard import OrderBoard
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.notation.reader import pool_from_text
-from pacer.plan.times import half_up
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.closing import UNCHANGED
@@ -34,9 +31,7 @@ from pacer.squad.refusal import Refused
 from pacer.squad.register import roster as edit
 from pacer.squad.register.roster import Roster
 from pacer.squad.register.squadfolder import Squads
-from pacer.squad.squad import Pace
 
-NAMES_STAY = "Names stay in the squad. They are never shown at the pool."
 LANES_SHARE = 0.42  #: of the width, where lanes and one lane stand side by side
 
 
@@ -293,25 +288,9 @@ class SquadPage(RosterPage):
             case "swimmer":
                 self.swimmer, self.asked = number, "swimmer"
             case "name":
-                swimmer = self.roster.squad.lanes[self.lane].swimmers[number]
-                self.ask_text(
-                    f"Name of {called(swimmer, number)}?",
-                    swimmer.name,
-                    lambda text: self.change(lambda roster: edit.with_name(roster, self.lane, number, text)),
-                    note=NAMES_STAY,
-                )
+                ask_name(self, self.lane, number)
             case "base":
-                swimmer = self.roster.squad.lanes[self.lane].swimmers[number]
-                self.ask_pad(
-                    Pad(
-                        f"Base of {called(swimmer, number)}, per 100",
-                        half_up(swimmer.base.ms),
-                        unit=_unit(swimmer.base),
-                    ),
-                    lambda ms: self.change(
-                        lambda roster: edit.with_swimmer_base(roster, self.lane, number, Pace(ms, swimmer.base.unit))
-                    ),
-                )
+                ask_base(self, self.lane, number)
             case "to":
                 swimmer, self.asked = self.swimmer, ""
                 self._to_lane(swimmer, number)
@@ -362,8 +341,8 @@ class SquadPage(RosterPage):
                     TypedTests(self, self.roster.squad.lanes[lane].swimmers[self.swimmer].tests),
                     "tests",
                 )
-            case "number" | "group" | "base" | "spacing" | "rounds":
-                self._ask_field(name)
+            case _ if name in OF_LANE:
+                ask_of_lane(self, lane, name)
         self.lay_out()
 
     def _step(self, step: int) -> None:
@@ -379,49 +358,6 @@ class SquadPage(RosterPage):
         ):
             self.lane += step
 
-    def _ask_field(self, name: str) -> None:
-        lane, told = self.lane, self.roster.squad.lanes[self.lane]
-        match name:
-            case "number":
-                self.ask_pad(
-                    Pad("Lane number at the pool?", told.number, time=False, step=1),
-                    lambda n: self.change(lambda roster: edit.with_number(roster, lane, n)),
-                )
-            case "group":
-                self.ask_text(
-                    "Which group? One word, such as A",
-                    told.group or "",
-                    lambda text: self.change(lambda roster: edit.with_group(roster, lane, text)),
-                )
-            case "base":
-                self.ask_pad(
-                    Pad(f"Base of lane {told.number}, per 100", half_up(told.base.ms), unit=_unit(told.base)),
-                    lambda ms: self._take_base(lane, Pace(ms, told.base.unit)),
-                )
-            case "spacing":
-                self.ask_pad(
-                    Pad(f"Lane {told.number} spacing between swimmers?", told.spacing_ms, step=5_000),
-                    lambda ms: self.change(lambda roster: edit.with_spacing(roster, lane, ms)),
-                )
-            case "rounds":
-                self.ask_pad(
-                    Pad(
-                        f"How many rounds for lane {told.number}? Empty: as many as fit",
-                        told.rounds,
-                        time=False,
-                        step=1,
-                        empty=True,
-                    ),
-                    lambda n: self.change(lambda roster: edit.with_rounds(roster, lane, n)),
-                )
-
-    def _take_base(self, lane: int, pace: Pace) -> bool:
-        """A lane's base; who keeps another is told."""
-        taken = self.change(lambda roster: edit.with_base(roster, lane, pace))
-        if taken and (kept := keep_said(self.roster.squad.lanes[lane])):
-            self.tell(*kept)
-        return taken
-
     def _take_proposal(self) -> None:
         proposal, _ = self._proposal()
         if proposal is not None and self.change(lambda _: proposal):
@@ -436,7 +372,3 @@ class SquadPage(RosterPage):
             self.press("all lanes")
         else:
             self.press("leave")
-
-
-def _unit(pace: Pace) -> str:
-    return f"/100 {pace.unit}" if pace.unit else ""

@@ -10,6 +10,7 @@ from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
+from pacer.show.measure.typesizes import TITLE
 from pacer.squad.register.roster import Roster, present
 from pacer.squad.squad import Lane, Pace, Swimmer
 from pacer.squad.trials.origin import base_text, origin, tenths
@@ -196,7 +197,7 @@ def _swimmer_row(roster: Roster, lane: int, place: int, lifted: bool, column: Co
 def swimmer_tiles(roster: Roster, lane: int, place: int, column: Column) -> list[Tile]:
     """What can be done with one swimmer."""
     told, swimmer = roster.squad.lanes[lane], roster.squad.lanes[lane].swimmers[place]
-    column.say(f"{called(swimmer, place)}, lane {told.number}", bold=True, scale=1.2)
+    column.say(f"{called(swimmer, place)}, lane {told.number}", bold=True, scale=TITLE)
     column.say(_rests_on(swimmer), colour="dim", most=3)
     column.skip(0.5)
     column.row(
@@ -221,7 +222,7 @@ def _rests_on(swimmer: Swimmer) -> str:
 def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Unit.METRE) -> list[Tile]:
     """What can be done with one lane as a whole."""
     told, last = roster.squad.lanes[lane], len(roster.squad.lanes) - 1
-    column.say(f"Lane {told.number}", bold=True, scale=1.2)
+    column.say(f"Lane {told.number}", bold=True, scale=TITLE)
     column.say(f"{base_known(roster, lane, unit)}.")
     column.say("Lanes stand from fast to slow: a plan's “4:00 / 4:20” goes by this order.", colour="dim")
     column.skip(0.5)

@@ -23,7 +23,7 @@ from pacer.face.pages.testtiles import (
     taken_at_first,
     tap_tile,
 )
-from pacer.face.tiles.board import Board
+from pacer.face.tiles.heldboard import TapBoard
 from pacer.face.tiles.numberpad import Pad
 from pacer.face.tiles.page import CLOSE, PageKey
 from pacer.plan.times import MINUTE_MS
@@ -42,22 +42,6 @@ from pacer.squad.trials.testwatch import Phase, TestSwim
 LEAD_IN_MS = 10_000
 NOTICE_MS = 5_000
 ROWS_SHARE = 0.52  #: of the width, where the swimmers stand beside what is tapped
-
-
-class TapBoard(Board):
-    """A board on which a tap counts when the finger comes down, any number of fingers at once."""
-
-    def __init__(self, press: Callable[[str], None], tap: Callable[[], None], **kwargs):
-        super().__init__(press, **kwargs)
-        self.tap = tap
-
-    def on_touch_down(self, touch) -> bool:
-        """A finger."""
-        tile = self._tile_at(*touch.pos) if self.collide_point(*touch.pos) else None
-        if tile is not None and tile.name == "tap" and not touch.is_mouse_scrolling:
-            self.tap()
-            return True
-        return super().on_touch_down(touch)
 
 
 class TestPage(AskingPage):

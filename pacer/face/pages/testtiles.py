@@ -10,6 +10,7 @@ from pacer.face.tiles.board import Text, Tile
 from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.page import PageKey
 from pacer.plan.times import text_from_ms
+from pacer.show.measure.typesizes import TITLE
 from pacer.squad.squad import Lane
 from pacer.squad.trials.testwatch import USUAL, Moment, Offer, Phase, TestSwim, time_said
 
@@ -28,7 +29,7 @@ def choice_tiles(
 
     `taken` are the places whose new base would be taken.
     """
-    column.say(f"Test swims, lane {lane.number}", bold=True, scale=1.2)
+    column.say(f"Test swims, lane {lane.number}", bold=True, scale=TITLE)
     swum = [swim.distance for swim in swims]
     if not swum:
         column.say(
@@ -126,7 +127,7 @@ def _row(lane: Lane, swim: TestSwim, now: Moment, place: int, marked: bool, colu
     right = 0.46 * width
     texts = (
         Text((called(lane.swimmers[place], place),), (pad, 0, width - right - 2 * pad, high), is_in),
-        Text(said, (width - right, 0, right - pad, high), is_in, colour, "right", cap=1.2 if is_in else 1.0),
+        Text(said, (width - right, 0, right - pad, high), is_in, colour, "right", cap=TITLE if is_in else 1.0),
     )
     return Tile(
         f"row {place}", column.x, column.top, width, high, texts, "lit" if marked else "key", place not in swim.out
@@ -143,8 +144,8 @@ def tap_tile(
     coming = called(lane.swimmers[swim.coming[0]], swim.coming[0]) if swim.coming else ""
     who = "" if now.who is None else called(lane.swimmers[now.who], now.who)
     if swim.zero_ms is None:
-        lead, said, foot = f"{who} leaves first", "–", "start below"
-        able = False
+        lead, said, foot = f"{who} leaves first", "Ready", "Start below"
+        look = "plain"
     elif now.phase is Phase.IN:
         lead, said, foot, able = "all are in", "done", "Wrong order? Tap both to swap.", False
     elif now.in_ms is not None:
@@ -187,7 +188,7 @@ DOUBTED = (PageKey("save anyway", "Save anyway"), PageKey("correct", "Correct", 
 
 def doubt_tiles(doubts: Sequence[str], column: Column) -> list[Tile]:
     """The question whether test swims that can hardly be right are to count."""
-    column.say("Can this be right?", bold=True, scale=1.2)
+    column.say("Can this be right?", bold=True, scale=TITLE)
     for doubt in doubts:
         column.say(f"{doubt[0].upper()}{doubt[1:]}", colour="warn")
     return column.tiles

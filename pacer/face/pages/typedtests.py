@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from typing import TYPE_CHECKING
 
+from pacer.face.pages.rosterpage import SquadActs
 from pacer.face.pages.squadtiles import called, pace_said
 from pacer.face.pages.testtiles import DOUBTED, doubt_tiles
 from pacer.face.tiles.board import Tile
@@ -18,16 +18,13 @@ from pacer.squad.register import roster as edit
 from pacer.squad.squad import Trial
 from pacer.squad.trials.testswims import TIMED_SWIM_MS, FoundBase, base_from_tests
 
-if TYPE_CHECKING:
-    from pacer.face.pages.squadpage import SquadPage
-
 DISTANCES = (100, 200, 400, 800, 1500, 3000)
 
 
 class TypedTests:
     """The trials of the swimmer that `page` asks about; `trials` are those there are."""
 
-    def __init__(self, page: SquadPage, trials: Sequence[Trial]):
+    def __init__(self, page: SquadActs, trials: Sequence[Trial]):
         self.page = page
         self.trials = {trial.distance: trial for trial in trials if trial.time_ms != TIMED_SWIM_MS}
         self.pad: Pad | None = None

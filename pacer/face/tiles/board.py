@@ -2,85 +2,40 @@
 
 What a page shows beside its text, and what on it can be touched or reached with the keys of a keyboard.
 
-Tiles count from the board's upper left corner, downwards. What is higher than the board scrolls. A tile with a name is
+Tiles count from the board's upper left corner, downwards. What is higher than the board scrolls, and a strip along the
+foot says which way there is more; at rest no tile and no row of words is cut in two at an edge. A tile with a name is
 pressed by a finger that is let go on it; words stay inside their tile and are never cut off.
 """
 
 from __future__ import annotations
 
+from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
-from typing import NamedTuple
 
 from kivy.clock import Clock
-from kivy.graphics import InstructionGroup, ScissorPop, ScissorPush
+from kivy.graphics import InstructionGroup, PopMatrix, PushMatrix, ScissorPop, ScissorPush, Translate
 from kivy.properties import ColorProperty, ObjectProperty
 from kivy.uix.widget import Widget
 
+from pacer.face.figures.figureview import FigureView
 from pacer.face.kit.ground import keep_ground
-from pacer.face.kit.ink import Box, Plate, RoundPlate, StateShape, Words
-from pacer.face.kit.scroller import Scroller
+from pacer.face.kit.ink import Arrow, Box, Plate, RoundPlate, StateShape, Words
+from pacer.face.kit.scroller import HIDDEN_MM, Scroller
+from pacer.face.tiles.tile import Bar, Picture, Text, Tile
 from pacer.show.editing.pagecolours import colour_of
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import SMALL
+
+__all__ = ["Bar", "Board", "Picture", "Text", "Tile"]
 
 SLOP_MM = 3.0  #: a finger that strays further scrolls
 CORNER_MM = 2.0
 EDGE_MM = 0.25
 FOCUS_MM = 0.8  #: width of the ring around what keys would press
 CLEAR_MM = 0.6  #: of ground between it and the tile: on a lit tile too the ring is seen
-
-
-class Text(NamedTuple):
-    """Words on a tile: ways to say it (the longest first), and the part of the tile that they have.
-
-    `box` is left, top, width, height from the tile's upper left corner; None: all of it but for the padding.
-    `colour` is a name of the theme's.
-    """
-
-    ways: tuple[str, ...]
-    box: tuple[float, float, float, float] | None = None
-    bold: bool = False
-    colour: str = "ink"
-    across: str = "left"
-    up: str = "middle"
-    lines: int = 1
-    cap: float = 1.0  # of the board's character height
-
-
-class Bar(NamedTuple):
-    """A strip on a tile, such as how much of an hour is used.
-
-    Left, top, width, height, and a colour by name. With a `shape` it is that shape of a state.
-    """
-
-    box: tuple[float, float, float, float]
-    colour: str
-    shape: str = ""
-
-
-class Tile(NamedTuple):
-    """Something on a board.
-
-    `look`: key (with an edge), main (the one thing that a page is for), lit (chosen), row (a band of water), plain
-    (nothing but its words).
-
-    A tile that is not `able` is shown dim; pressing it still tells why.
-    """
-
-    name: str
-    x: float
-    top: float
-    width: float
-    height: float
-    texts: tuple[Text, ...] = ()
-    look: str = "key"
-    able: bool = True
-    bars: tuple[Bar, ...] = ()
-
-    @property
-    def bottom(self) -> float:
-        """Its lower edge."""
-        return self.top + self.height
+MORE_ROW = 1.9  #: height of the strip that says that there is more, in character heights
+MORE_ABOVE, MORE_BELOW = "More above", "More below"
 
 
 class Board(Widget):
@@ -94,6 +49,7 @@ class Board(Widget):
     glass: Glass = ObjectProperty(Glass())
 
     _tapped: tuple[int, str] | None = None  # by the last finger: the board, and what on it
+    says_more = True  #: whether a strip along the foot says that there is more; else a mark at the side does
 
     def __init__(self, press: Callable[[str], None] = lambda name: None, **kwargs):
         super().__init__(**kwargs)
@@ -102,12 +58,15 @@ class Board(Widget):
         self.cap = self.padding = 1.0
         self.tiles: tuple[Tile, ...] = ()
         self._shown: tuple = ()
+        self._resting: list[float] = [0.0]  #: how far it may be moved up at rest
         self.focus = ""
         self.pressed = ""
         self._down: tuple[float, float] | None = None
+        self._before: dict[tuple, FigureView] = {}
         self.scroller = Scroller(lambda: self._draw_later())
         self._frame = InstructionGroup()
         self._words: list[tuple[Tile, Words]] = []
+        self._pictures: dict[tuple, FigureView] = {}  #: as they were drawn last
         self.canvas.add(self._frame)
         self._draw_later = Clock.create_trigger(self._draw, -1)
         self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: (self._limit(), self._draw_later()))
@@ -124,6 +83,7 @@ class Board(Widget):
         self._shown = shown
         self.cap, self.padding = cap, padding
         self.tiles = tiles
+        self._resting = self._places_to_stop()
         self._limit()
         self._draw_later()
 
@@ -132,16 +92,72 @@ class Board(Widget):
         """Down to the foot of the lowest tile."""
         return max((tile.bottom for tile in self.tiles), default=0.0)
 
+    @property
+    def foot(self) -> float:
+        """The height of the strip that says that there is more, 0 where all is seen."""
+        high = self.content_height
+        return round(MORE_ROW * self.cap) if self.says_more and high > self.height + HIDDEN_MM * self._mm else 0.0
+
+    @property
+    def _mm(self) -> float:
+        return self.glass.px_per_mm
+
+    @property
+    def seen(self) -> float:
+        """The height through which tiles are seen."""
+        return self.height - self.foot
+
     def _limit(self) -> None:
-        self.scroller.limit(self.content_height, self.height)
+        most = max(0.0, self.content_height - self.seen)
+        if self.foot:  # at the end, too, it stops where nothing is cut at the upper edge
+            most = self._resting[min(bisect_left(self._resting, most - 1), len(self._resting) - 1)]
+        self.scroller.limit(self.seen + most, self.seen)
+
+    def _places_to_stop(self) -> list[float]:
+        """Offsets at which a tile, or a row of words, begins at the upper edge."""
+        stops = {0.0}
+        for tile in self.tiles:
+            if tile.height <= 1 and not tile.texts:
+                continue
+            stops.add(max(0.0, tile.top - self.padding))
+            for text in tile.texts if tile.look == "plain" else ():
+                if text.lines > 1 and text.box is not None:
+                    row = text.box[3] / text.lines
+                    stops |= {tile.top + text.box[1] + row * number for number in range(1, text.lines)}
+        return sorted(stops)
+
+    def roll(self, by: float) -> None:
+        """Move on by so many pixels and up to the next place to stop; a whole step where that is farther."""
+        stops, offset = self._resting, self.scroller.offset
+        if not self.foot:
+            self.scroller.to(offset + by)
+        elif by > 0:
+            self.scroller.to(stops[min(bisect_left(stops, offset + by), len(stops) - 1)])
+        else:
+            self.scroller.to(stops[max(0, bisect_right(stops, offset + by) - 1)])
+
+    def _settle(self) -> None:
+        """At rest nothing is cut in two at the upper edge."""
+        if self.foot and self._down is None and self.scroller.rests:
+            offset = self.scroller.offset
+            near = min(self._resting, key=lambda stop: abs(stop - offset))
+            if abs(near - offset) > 1:
+                self.scroller.to(near)
 
     def scroll_to(self, name: str) -> None:
         """Bring a tile into view."""
         tile = self.tile(name)
         if tile is not None:
+            self.bring(tile, (CLEAR_MM + FOCUS_MM) * self._mm if name == self.focus else 0)
+
+    def bring(self, tile: Tile, ring: float = 0) -> None:
+        """Bring a tile into view, with a ring around it."""
+        if self.tiles:
             self._limit()
-            ring = (CLEAR_MM + FOCUS_MM) * self.glass.px_per_mm if name == self.focus else 0
-            self.scroller.show(tile.top - ring, tile.bottom + ring, self.height)
+            self.scroller.show(tile.top - ring, tile.bottom + ring, self.seen)
+            self._settle()
+            if tile.bottom - self.scroller.offset > self.seen + 1:
+                self.roll(tile.bottom - self.scroller.offset - self.seen)
 
     def tile(self, name: str) -> Tile | None:
         """The tile of that name."""
@@ -161,25 +177,78 @@ class Board(Widget):
 
     def _in_view(self, tile: Tile, whole: bool = False) -> bool:
         box = self.box_of(tile)
+        low = self.y + self.foot
         if whole:
-            return box.y >= self.y - 0.5 and box.top <= self.top + 0.5
-        return box.top > self.y and box.y < self.top
+            return box.y >= low - 1.5 and box.top <= self.top + 1.5
+        return box.top > low and box.y < self.top
 
     def _draw(self, *_) -> None:
         group = self._frame
         group.clear()
-        self._words = []
-        x, y = self.to_window(self.x, self.y)
-        group.add(
-            ScissorPush(x=int(x), y=int(y), width=max(1, int(self.width + 0.5)), height=max(1, int(self.height + 0.5)))
-        )
+        self._words, before, self._pictures = [], self._pictures, {}
+        self._before = before
+        self._settle()
+        foot = self.foot
+        self._clip(self.y + foot, self.top)
+        moves = self._down is not None or not self.scroller.rests
         for tile in self.tiles:
             if self._in_view(tile):
-                self._draw_tile(tile, self.box_of(tile))
-        mark = self.scroller.mark(Box(self.x, self.y, self.width, self.height), self.glass.px_per_mm)
-        if mark is not None:
-            RoundPlate(group).put(mark, self.theme.dim, mark.width / 2)
+                if not foot or moves or self._in_view(tile, whole=True):
+                    self._draw_tile(tile, self.box_of(tile))
+                else:
+                    self._draw_part(tile)
+        if not self.says_more:
+            mark = self.scroller.mark(Box(self.x, self.y, self.width, self.height), self._mm)
+            if mark is not None:
+                RoundPlate(group).put(mark, self.theme.dim, mark.width / 2)
         group.add(ScissorPop())
+        if foot:
+            self._draw_foot(Box(self.x, self.y, self.width, foot))
+
+    def _clip(self, low: float, high: float) -> None:
+        x, y = self.to_window(self.x, low)
+        self._frame.add(
+            ScissorPush(x=int(x), y=int(y), width=max(1, int(self.width + 0.5)), height=max(1, int(high - low + 0.5)))
+        )
+
+    def _draw_part(self, tile: Tile) -> None:
+        """A tile that is cut by an edge: its whole rows of words, or nothing; all there is room for if it is higher."""
+        box, low = self.box_of(tile), self.y + self.foot
+        text = tile.texts[0] if len(tile.texts) == 1 and tile.texts[0].lines > 1 else None
+        if text is not None and text.box is None:
+            text = None
+        if tile.look == "plain" and text is not None:
+            row = text.box[3] / text.lines
+            under = box.top - text.box[1]
+            high = min(self.top, under if box.top <= self.top + 1 else under - row * -(-(under - self.top - 1) // row))
+            foot = max(low, box.y) if box.y >= low else under - row * ((under - low + 1) // row)
+        elif tile.height > self.seen:
+            high, foot = self.top, low
+        else:
+            return
+        if high > foot + 1:
+            self._clip(foot, high)
+            self._draw_tile(tile, box)
+            self._frame.add(ScissorPop())
+
+    def _more(self) -> tuple[bool, bool]:
+        """Whether there is more above, and below."""
+        return self.scroller.offset > 1, self.scroller.offset < self.scroller.most - 1
+
+    def _draw_foot(self, box: Box) -> None:
+        """Which way there is more: in words, with an arrow."""
+        Plate(self._frame).put(Box(box.x, box.top - 1, box.width, 1), self.theme.line)
+        for number, (there, words) in enumerate(zip(self._more(), (MORE_ABOVE, MORE_BELOW))):
+            if not there:
+                continue
+            half = box.part(0, 0.5) if number == 0 else box.part(0.5, 1)
+            side = 0.7 * self.cap
+            arrow = Box(half.x + 0.06 * half.width, half.y + (half.height - side) / 2, side, side)
+            Arrow(self._frame).put(arrow, self.theme.ink, up=number == 0)
+            left = arrow.right + 0.6 * self.cap
+            Words(self._frame, "more").put(
+                (words,), Box(left, half.y, half.right - left, half.height), self.cap, self.cap, self.theme.dim
+            )
 
     def _draw_tile(self, tile: Tile, box: Box) -> None:
         group, theme, mm = self._frame, self.theme, self.glass.px_per_mm
@@ -197,6 +266,8 @@ class Board(Widget):
                 StateShape(group).put(bar.shape, _inside(box, bar.box), theme.colour(bar.colour))
             else:
                 Plate(group).put(_inside(box, bar.box), theme.colour(bar.colour))
+        for picture in tile.pictures:
+            self._draw_picture(picture, _inside(box, picture.box))
         if tile.look in ("key", "main") and not lit and not main:
             RoundPlate(group).put(box, theme.line, CORNER_MM * mm, stroke=max(1, EDGE_MM * mm))
         for number, text in enumerate(tile.texts):
@@ -224,9 +295,23 @@ class Board(Widget):
                 stroke=FOCUS_MM * mm,
             )
 
+    def _draw_picture(self, picture: Picture, box: Box) -> None:
+        """A figure, laid out once and then moved as it is."""
+        size, cap = (round(box.width), round(box.height)), self.cap * SMALL
+        key = (id(picture.figure), size, picture.words, self.theme.name, cap)
+        view = self._pictures.get(key) or self._before.get(key)
+        if view is None:
+            view = FigureView(self.theme, cap, bare=not picture.words, pos=(0, 0), size=size)
+            view.show(picture.figure)
+        self._pictures[key] = view
+        for instruction in (PushMatrix(), Translate(round(box.x), round(box.y)), view.canvas, PopMatrix()):
+            self._frame.add(instruction)
+
     # -- fingers ------------------------------------------------------------------------------------------
 
     def _tile_at(self, x: float, y: float) -> Tile | None:
+        if y < self.y + self.foot:
+            return None
         for tile in reversed(self.tiles):
             box = self.box_of(tile)
             if tile.name and box.x <= x < box.right and box.y <= y < box.top:
@@ -238,7 +323,11 @@ class Board(Widget):
         if not self.collide_point(*touch.pos) or self._down is not None:
             return False
         if touch.is_mouse_scrolling:
-            self.scroller.to(self.scroller.offset + 3 * self.cap * (1 if touch.button == "scrollup" else -1))
+            self.roll(3 * self.cap * (1 if touch.button == "scrollup" else -1))
+            return True
+        if touch.y < self.y + self.foot:
+            above, below = self._more()
+            self.roll(self.seen if below and (touch.x > self.center_x or not above) else -self.seen)
             return True
         touch.grab(self)
         self._down = touch.pos
@@ -263,7 +352,7 @@ class Board(Widget):
         if self._down is None:
             return True
         slop = SLOP_MM * self.glass.px_per_mm
-        if self.content_height > self.height:
+        if self.scroller.most:
             if abs(touch.y - self._down[1]) > slop:
                 self.pressed = ""
             self.scroller.drag(touch.y)

@@ -12,27 +12,29 @@ from collections.abc import Callable
 from kivy.properties import ColorProperty
 from kivy.uix.widget import Widget
 
-from pacer.face.kit.keyface import Answer, KeyFace
+from pacer.face.kit.answering import HINT, BarAnswer, room_beside, words_for
+from pacer.face.kit.keyface import KeyFace
 from pacer.face.kit.textures import font_size, measure
+from pacer.face.tiles.fill import HELD_MS
 from pacer.face.tiles.locktrack import LockTrack
 from pacer.show.drive.keybar import GAP_MM, PADDING_MM, ROW_MM, TARGET_MM, Key, Moment, Placed, arrange, keys_for
 from pacer.show.drive.offer import Proposal
-from pacer.show.measure.fitting import fit, lines_height
+from pacer.show.measure.fitting import lines_height
 from pacer.show.measure.legibility import COACH_M, Glass, character_mm
 from pacer.show.measure.theme import DARK, rgb
 
-HELD_MS = 400  #: a key that changes the session acts when it has been pressed this long
 STOP_MS = 500  #: stop all, anywhere on its bar
 ASK_MS = 250  #: what a pressed key would do is asked anew this often
 TELL_MS = 4_000  #: how long a message stands
 HINT_MS = 1_500
-HINT = "Slide off to cancel"  #: below what a held key would do, where there is room for it
 IDLE_MS = 25_000  #: after this without a touch the first page of keys is back
 FOCUS_MM = 0.8
 LEAST_SHARE = 0.085  #: of the shorter side: on a large screen keys grow with it
 
 STOP_GROUND = rgb("#FF8A4C")
 STOP_INK = rgb("#000000")
+
+__all__ = ["HELD_MS", "HINT", "STOP_MS", "ControlBar"]
 
 
 class ControlBar(Widget):
@@ -68,7 +70,7 @@ class ControlBar(Widget):
         self._names: list[str] = []
         self._faces: list[KeyFace] = []
         self._stop_face = KeyFace(text="STOP ALL")
-        self._answer = Answer()
+        self._answer = BarAnswer()
         self._track = LockTrack()
         self._stop_touches: dict[object, int] = {}
         self._pressed: tuple[object, int, int] | None = None  # touch, index of the key, since when
@@ -127,7 +129,7 @@ class ControlBar(Widget):
             self.remove_widget(face)
         self.remove_widget(self._track)
         if self.locked:
-            self._track.lay_out(self._room_pos, self._room, mm, self.glass.px_per_mm, self.theme, self._words_for)
+            self._track.lay_out(self._room_pos, self._room, mm, self.glass.px_per_mm, self.theme, self._words_on_track)
             self.add_widget(self._track)
             return
         keys = keys_for(self.moment) if self.keys_shown is None else self.keys_shown
@@ -161,7 +163,8 @@ class ControlBar(Widget):
             if each.key.name == "mute" and each.key.variant:  # what is not heard is seen
                 face.ground, face.ink = self.theme.flip, self.theme.flip_ink
             inner = each.width - PADDING_MM * self._mm
-            face.text, face.font_size = self._words_for((each.key.label.format(time=self.time),), inner, each.height)
+            label = each.key.label.format(time=self.time)
+            face.text, face.font_size = words_for((label,), inner, each.height, self._cap)
             face.pos = (self._room_pos[0] + each.x, self._room_pos[1] + each.y)
             face.size = (each.width, each.height)
             self.add_widget(face)
@@ -242,7 +245,7 @@ class ControlBar(Widget):
     @property
     def says(self) -> str:
         """What the bar answers or tells at the moment, "" if nothing."""
-        return self._answer.text.removesuffix(f"\n{HINT}").replace("\n", " ") if self._answer.parent else ""
+        return self._answer.said if self._answer.parent else ""
 
     def tell(self, *ways: str, for_ms: int = TELL_MS) -> None:
         """Show a message, the longest of `ways` that fits, in the place of the keys for a while.
@@ -252,38 +255,16 @@ class ControlBar(Widget):
         self._told = (ways, self.now_ms() + for_ms)
         self._answer_with(ways, self._room_pos, self._room, told=True)
 
+    def _words_on_track(self, ways: tuple[str, ...], width: float, height: float, bold: bool = True) -> tuple[str, int]:
+        return words_for(ways, width, height, self._cap, bold)
+
     def _answer_with(self, ways: tuple[str, ...], pos, size, told: bool = False, hint: str = "") -> None:
-        answer = self._answer
-        inner = size[0] - 2 * PADDING_MM * self._mm
-        answer.text, answer.font_size = self._words_for(ways, inner, size[1])
-        rows = answer.text.count("\n") + 2
-        if (
-            hint
-            and answer.font_size == font_size(self._cap)
-            and lines_height(rows, self._cap) <= size[1]
-            and self._width_of(hint) <= inner
-        ):
-            answer.text = f"{answer.text}\n{hint}"
-        answer.pos, answer.size = pos, size
-        answer.corner = 2 * self._mm
-        answer.ground, answer.ink = (
-            (self.theme.flip, self.theme.flip_ink) if told else (self.theme.ground, self.theme.ink)
-        )
-        if answer.parent is None:
-            self.add_widget(answer)
+        """Say it there, in place of all keys but the one that is pressed."""
+        self._answer.say(ways, pos, size, self._cap, self._mm, self.theme, told, hint)
+        if self._answer.parent is None:
+            self.add_widget(self._answer)
         for number, face in enumerate(self._faces):
             face.opacity = 1 if self._pressed and number == self._pressed[1] else 0
-
-    def _words_for(self, ways: tuple[str, ...], width: float, height: float, bold: bool = True) -> tuple[str, int]:
-        """The longest of `ways` that fits, in lines, and its font size.
-
-        Never a word cut short: that could read as another time.
-        """
-        for way in ways:
-            found = fit((way,), width, height, self._cap, self._cap, measure, bold=bold, lines=4)
-            if not found.small and " ".join(found.lines) == way:
-                return "\n".join(found.lines), font_size(found.cap)
-        return ways[-1], font_size(self._cap * min(1, 0.98 * width / measure(ways[-1], self._cap, bold)))
 
     def _quiet(self) -> None:
         if self._answer.parent is not None:
@@ -293,17 +274,7 @@ class ControlBar(Widget):
             face.opacity = 1
 
     def _answer_room(self, index: int) -> tuple[tuple[float, float], tuple[float, float]]:
-        """The largest free box beside the pressed key: left or right of it, or the rows above or below."""
-        face, gap = self._faces[index], GAP_MM * self._mm
-        (x, y), (width, height) = self._room_pos, self._room
-        right, top = x + width, y + height
-        boxes = [
-            ((x, face.y), (face.x - gap - x, face.height)),
-            ((face.right + gap, face.y), (right - face.right - gap, face.height)),
-            ((x, y), (width, face.y - gap - y)),
-            ((x, face.top + gap), (width, top - face.top - gap)),
-        ]
-        return max(boxes, key=lambda box: max(0, box[1][0]) * max(0, box[1][1]))
+        return room_beside(self._faces[index], self._room_pos, self._room, GAP_MM * self._mm)
 
     # -- touches ---------------------------------------------------------------------------------------------
 

@@ -5,36 +5,30 @@ The page makes room as for a soft keyboard.
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING
+from collections.abc import Callable
 
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.column import Column
+from pacer.face.tiles.field import Field
 from pacer.face.tiles.letters import Letters
-
-if TYPE_CHECKING:
-    from pacer.face.editor.writingpane import WritingPane
-    from pacer.face.tiles.page import Page
 
 MOST_SHARE = 0.5  #: of the page's height
 
 
 class FootLetters(Board):
-    """They write into `pane` of `page`, as long as that is written in."""
+    """They write into `pane`; `changed()` is called when other letters are to be shown."""
 
-    def __init__(self, page: Page, pane: WritingPane):
+    def __init__(self, pane: Field, changed: Callable[[], None]):
         super().__init__(self._press)
-        self.page, self.pane = page, pane
-        self.letters = Letters(enters=not pane.single)
+        self.pane, self.changed = pane, changed
+        self.letters = Letters(enters=not pane.single, numbers=not pane.single)
 
-    def lay_out(self) -> None:
-        """Along the page's foot, as high as its rows need; on a narrow glass they are scrolled."""
-        page = self.page
-        column = Column(page.width - 2 * page.gap, page.cap, 0.7 * page.padding, page.gap, page.target, x=page.gap)
+    def lay_out(self, column: Column, height: float) -> None:
+        """As high as their rows need, on a page of that height; on a narrow glass they are scrolled."""
         self.letters.put(column)
-        self.theme, self.glass = page.theme, page.glass
-        self.pos, self.size = page.pos, (page.width, min(column.top, MOST_SHARE * page.height))
-        self.show(column.tiles, page.cap, 0.7 * page.padding)
+        self.size = (column.width + 2 * column.x, min(column.top, MOST_SHARE * height))
+        self.show(column.tiles, column.cap, column.padding)
 
     def _press(self, name: str) -> None:
         if self.letters.press(name, self.pane):
-            self.lay_out()
+            self.changed()

@@ -1,4 +1,7 @@
-"""A board some of whose tiles have to be held until they fill: what changes a session wants a deliberate press."""
+"""Boards with presses of their own: tiles that are held until they fill, and one that counts as the finger comes down.
+
+What changes a session wants a deliberate press; what takes a time wants none.
+"""
 
 from __future__ import annotations
 
@@ -18,6 +21,8 @@ class HeldBoard(Board):
 
     `began(name)` is called as one is pressed, `short(name)` for one that was let go too soon.
     """
+
+    says_more = False  # the sheet beside a session fills its height with whole rows
 
     def __init__(
         self,
@@ -87,3 +92,19 @@ class HeldBoard(Board):
                     track._replace(width=track.width * filled, height=3 * high),
                     self.theme.on_state if main else self.theme.flip,
                 )
+
+
+class TapBoard(Board):
+    """A board on which a tap counts when the finger comes down, any number of fingers at once."""
+
+    def __init__(self, press: Callable[[str], None], tap: Callable[[], None], **kwargs):
+        super().__init__(press, **kwargs)
+        self.tap = tap
+
+    def on_touch_down(self, touch) -> bool:
+        """A finger."""
+        tile = self._tile_at(*touch.pos) if self.collide_point(*touch.pos) else None
+        if tile is not None and tile.name == "tap" and not touch.is_mouse_scrolling:
+            self.tap()
+            return True
+        return super().on_touch_down(touch)

@@ -21,6 +21,7 @@ SETS = {
 #: In the order of an English keyboard, in rows as on it, where the glass is wide enough.
 KEYBOARD = {**SETS, "small": "qwertyuiopasdfghjklzxcvbnm", "capitals": "QWERTYUIOPASDFGHJKLZXCVBNM"}
 ROWS = (10, 9, 7)
+NUMBERS = "1234567890:/"
 LABELS = {"small": "abc", "capitals": "ABC", "marks": "123"}
 MOST_ACROSS = 13
 
@@ -41,11 +42,12 @@ class Written(Protocol):
 class Letters:
     """A board of letters that begins with the set `shown`.
 
-    After a capital the small ones follow. `enters`: whether it has a key for a new line.
+    After a capital the small ones follow. `enters`: whether it has a key for a new line; `numbers`: whether digits
+    stand above the letters, where there is room for a row of them.
     """
 
-    def __init__(self, shown: str = "small", *, enters: bool = False):
-        self.shown, self.enters = shown, enters
+    def __init__(self, shown: str = "small", *, enters: bool = False, numbers: bool = False):
+        self.shown, self.enters, self.numbers = shown, enters, numbers
 
     def put(self, column: Column) -> None:
         """The keys: named `letter a`, `letters marks` (leads to another set), `letter space`, `letter rub`, `letter
@@ -53,6 +55,8 @@ class Letters:
         """
         across = max(3, min(MOST_ACROSS, int((column.width + column.gap) // (column.target + column.gap))))
         wide = (column.width - column.gap * (across - 1)) / across
+        if self.numbers and across >= len(NUMBERS) and self.shown != "marks":
+            column.row(*(Cell(f"letter {each}", (each,)) for each in NUMBERS))
         if across > max(ROWS):
             self._as_on_a_keyboard(column, wide)
             return

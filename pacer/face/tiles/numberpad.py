@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.times import MINUTE_MS, text_from_ms
+from pacer.show.measure.typesizes import FIGURE
 from pacer.squad.refusal import Refused
 
 MOST_DIGITS = 6
@@ -96,7 +97,7 @@ def pad_tiles(pad: Pad, column: Column, upright: bool, note: str = "") -> list:
     Named `pad 1` to `pad 0`, `pad .`, `pad rub`, `pad more`, `pad less`.
     """
     column.say(pad.asked, bold=True, most=2)
-    column.say(f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}", bold=True, scale=1.8)
+    column.say(f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}", bold=True, scale=FIGURE)
     column.say(pad.wrong or note or " ", colour="warn" if pad.wrong else "dim", most=2)
     step = f"{pad.step // 1000} s" if pad.time else str(pad.step)
     steps = [Cell("pad less", (f"–{step}",)), Cell("pad more", (f"+{step}",)), Cell("pad rub", ("Erase",))]

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, NamedTuple
+from typing import NamedTuple
 
 from kivy.clock import Clock
 from kivy.core.window import Window
@@ -19,19 +19,18 @@ from kivy.properties import BooleanProperty, ColorProperty, NumericProperty
 from kivy.uix.widget import Widget
 from kivy.utils import platform
 
+from pacer.face.kit import focus
 from pacer.face.kit.keycodes import ARROWS, ENTERS, ESCAPE, SPACE, TAB
 from pacer.face.kit.textures import measure
-from pacer.face.tiles import focus
 from pacer.face.tiles.board import Board, Text, Tile
+from pacer.face.tiles.column import Column
 from pacer.face.tiles.controls import LEAST_SHARE
+from pacer.face.tiles.field import Field
+from pacer.face.tiles.footletters import FootLetters
 from pacer.show.drive.keybar import GAP_MM, PADDING_MM, TARGET_MM, arrange
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording import closing
-
-if TYPE_CHECKING:
-    from pacer.face.editor.writingpane import WritingPane
-    from pacer.face.tiles.footletters import FootLetters
 
 TELL_S = 5.0  #: how long a message stands
 SOFT = ("android", "ios")  #: where the system brings a keyboard onto the glass when something is written
@@ -121,8 +120,9 @@ class Page(Widget):
 
     @property
     def mm(self) -> float:
-        """Pixels of a millimetre, more of them on a large screen."""
-        return max(self.glass.px_per_mm, LEAST_SHARE * min(self.width, self.height) / TARGET_MM)
+        """Pixels of a millimetre of the grid: more of them on a large screen, fewer for dry hands."""
+        least = LEAST_SHARE * min(self.width, self.height) / TARGET_MM
+        return max(self.glass.px_per_mm, least) * self.glass.hands
 
     @property
     def cap(self) -> float:
@@ -155,11 +155,15 @@ class Page(Widget):
 
     def _rows_needed(self) -> int:
         """How many rows of keys the bar needs now."""
-        pinned = self.pinned()
-        if self._told or len(pinned) > 1:
-            return self.bar_rows()
-        room = self.width - 2 * self.gap - sum(self._pin_wide((key,)) + self.gap for key in pinned)
-        return 1 if len(self._in_pages((room, self.target), 1)) <= 1 else self.bar_rows()
+        pinned, most = tuple(self.pinned()), self.bar_rows()
+        if self._told:
+            return most
+        for rows in range(1, most):
+            columns = [pinned[first : first + rows] for first in range(0, len(pinned), rows)]
+            room = self.width - 2 * self.gap - sum(self._pin_wide(column) + self.gap for column in columns)
+            if len(self._in_pages((room, rows * self.target + (rows - 1) * self.gap), rows)) <= 1:
+                return rows
+        return most
 
     def _in_pages(self, room: tuple[float, float], rows: int) -> tuple:
         """The keys on pages of the bar; keys that are as they were stand where they stood."""
@@ -184,7 +188,9 @@ class Page(Widget):
         for board in (*self.boards, self.bar):
             board.theme, board.glass = self.theme, self.glass
         if self.foot is not None:
-            self.foot.lay_out()
+            column = Column(self.width - 2 * self.gap, self.cap, 0.7 * self.padding, self.gap, self.target, x=self.gap)
+            self.foot.theme, self.foot.glass, self.foot.pos = self.theme, self.glass, self.pos
+            self.foot.lay_out(column, self.height)
             self.covered = self.foot.height
         rows = self._rows = self._rows_needed()
         self.bar.size = (self.width, rows * self.target + (rows + 1) * self.gap)
@@ -286,12 +292,10 @@ class Page(Widget):
         """The key that brings letters of our own where there are no others."""
         return (PageKey("letters", "Letters"),) if self.letters_wanted else ()
 
-    def show_letters(self, pane: WritingPane) -> None:
+    def show_letters(self, pane: Field) -> None:
         """Letters of our own along the foot, as long as `pane` is written in."""
-        from pacer.face.tiles.footletters import FootLetters
-
         self.hide_letters()
-        self.foot = FootLetters(self, pane)
+        self.foot = FootLetters(pane, self.lay_out)
         self.add_widget(self.foot)
         pane.bind(focus=self._written_no_more)
         self.lay_out()
@@ -382,7 +386,7 @@ class Page(Widget):
         )
         if not down or text is None or board not in (None, self.bar):
             return False
-        text.scroller.to(text.scroller.offset + down * 4 * text.cap)
+        text.roll(down * 4 * text.cap)
         return True
 
     def _reachable(self) -> list[Board]:

@@ -7,6 +7,7 @@ runs is never left by a step back; only its own key ends it.
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -29,12 +30,13 @@ from pacer.show.drive.asidethread import Answers
 from pacer.show.drive.preparation import CannotStart, Clocks, Start
 from pacer.show.drive.settings import Settings
 from pacer.show.editing.drillkeys import drills_offered
-from pacer.show.measure.legibility import COACH_M, Glass
+from pacer.show.measure.legibility import COACH_M, DRY, WET, Glass
 from pacer.show.measure.theme import THEMES
 from pacer.show.wording.closing import CLOSE
 from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.register.roster import Roster, present
-from pacer.squad.register.squadfolder import Squads
+from pacer.squad.register.squadfolder import Squads, SquadsTrouble
+from pacer.squad.squad import Squad
 
 if TYPE_CHECKING:
     from pacer.face.window.keyboard import Keyboard
@@ -101,8 +103,9 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
 
     @property
     def looks(self) -> dict:
-        """Theme and glass, for a page to be made with."""
-        return {"theme": THEMES[self.settings.theme], "glass": self.glass}
+        """Theme and glass, for a page to be made with: for wet hands only while a session runs."""
+        hands = DRY if self._running() is None else WET
+        return {"theme": THEMES[self.settings.theme], "glass": replace(self.glass, hands=hands)}
 
     def show(self, page: Widget) -> None:
         """Put a page on the window in place of the one before."""
@@ -133,7 +136,8 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
 
     def _looks(self) -> None:
         if self.page is not None and self.shell is None:
-            self.page.theme, self.page.glass = self.looks["theme"], self.glass
+            looks = self.looks
+            self.page.theme, self.page.glass = looks["theme"], looks["glass"]
             self.page.lay_out()
 
     def frame(self, _dt: float = 0) -> None:
@@ -179,9 +183,32 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
         if self._tests_under_way():
             self.go_on_testing()
         elif self.settings.cautions_read == 0 and not self._was_swum():
-            self._first()
+            self.welcome()
         else:
             self.home()
+
+    def welcome(self) -> None:
+        """The first start: the coach's own squad and plan, or the demo."""
+        from pacer.face.shelf.firstpage import FirstPage
+
+        self.show(
+            FirstPage(self.settings.pool, on_own=self._begin_own, on_demo=self._first, on_close=self.home, **self.looks)
+        )
+
+    def _begin_own(self, squad: Squad, pool: str) -> None:
+        """Keep the squad, have the cautions read, then write the first plan."""
+        from pacer.face.pages.textpage import TextPage
+
+        def write() -> None:
+            self.change(replace(self.settings, cautions_read=len(CAUTIONS), pool=pool))
+            self.new()
+
+        try:
+            self.squads.add(squad)
+        except SquadsTrouble as trouble:
+            self.told.append(str(trouble))
+        ways = ("read", "I have read it", write), ("leave", CLOSE, self.welcome)
+        self.show(TextPage(CAUTIONS, ways, **self.looks))
 
     def _first(self) -> None:
         """The demo session, ready: one press begins it."""
@@ -214,7 +241,7 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
 
     def home(self) -> None:
         """The shelf, and the ways to everything else."""
-        from pacer.face.pages.home import HomePage
+        from pacer.face.shelf.home import HomePage
 
         self._let_go()
         self._counted = None
@@ -237,6 +264,7 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
                 ways=ways,
                 swum=self._swum(),
                 pool=self.settings.pool,
+                now_ms=self.clocks.wall,
                 on_run=self.run,
                 on_write=self.write,
                 on_close=self.close,
@@ -323,7 +351,7 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
 
     def _set(self, settings: Settings) -> None:
         self.change(settings)
-        self.page.glass = self.glass
+        self.page.glass = self.looks["glass"]
         if EventLoop.window is not None:
             EventLoop.window.clearcolor = (*THEMES[settings.theme].ground, 1)
 

@@ -11,8 +11,8 @@ from collections.abc import Sequence
 
 from kivy.core.window import Window
 
+from pacer.face.kit import focus
 from pacer.face.kit.keycodes import ARROWS, DIGITS, DOWN, ENTERS, ESCAPE, LEFT, RIGHT, SPACE, TAB, UP
-from pacer.face.tiles import focus
 from pacer.face.tiles.board import Board
 from pacer.face.window.shell import Shell
 from pacer.session.journal.entries import Lanes

@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from dataclasses import replace
 
 from pacer.face.window.deskpart import DeskPart
+from pacer.show.measure.legibility import WET
 
 
 class WhoSwims(DeskPart):
@@ -50,6 +52,7 @@ class WhoSwims(DeskPart):
         """Test swims of a lane."""
         from pacer.face.pages.testpage import TestPage
 
+        looks = {**self.looks, "glass": replace(self.looks["glass"], hands=WET)}  # they are taken on deck
         self.show(
             TestPage(
                 self.squads,
@@ -62,7 +65,7 @@ class WhoSwims(DeskPart):
                 player=self.player,
                 latency_ms=self.settings.latency_ms,
                 on_close=then or self.home,
-                **self.looks,
+                **looks,
             )
         )
 

@@ -67,13 +67,17 @@ class Shelf:
             except (OSError, Unreadable):
                 continue
             when = (swum or {}).get(card.title)
-            if when is None and card.text == self._demos.get(card.name):
+            if when is None and self.as_it_came(card):
                 untouched.append(card)
             else:
                 made.append(replace(card, swum_ms=when) if when is not None else card)
         made.sort(key=lambda card: _in_series(card.title))
         made.sort(key=lambda card: max(card.changed_ms, card.swum_ms or 0), reverse=True)
         return *made, *sorted(untouched, key=lambda card: _in_series(card.title))
+
+    def as_it_came(self, card: Card) -> bool:
+        """Whether it is a demo plan in which nobody has written."""
+        return card.text == self._demos.get(card.name)
 
     def card(self, name: str, away: bool = False) -> Card:
         """One plan. Raises ShelfTrouble where it is not there or no text."""

@@ -30,7 +30,7 @@ class StartTime:
 
     def __str__(self) -> str:
         hour, minute = self.hour_minute()
-        return f"{hour}:{minute:02d}"
+        return f"{hour:02d}:{minute:02d}"
 
     def step(self, by: int) -> None:
         """Choose a time `by` steps later (negative: earlier)."""

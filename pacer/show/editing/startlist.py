@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from pacer.plan.encoding import lines_of
 from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook, drills_of_plan
 from pacer.plan.text.whereabouts import line_said
-from pacer.plan.times import text_from_ms, whole_up
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.wording.drilltext import how_said
 from pacer.show.wording.readings import wall_reading
@@ -19,7 +18,7 @@ from pacer.show.wording.totalstext import summary
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.layout import Timeline
 from pacer.timeline.paces import base_said, rests_on
-from pacer.timeline.summary.totals import LaneTotal, totals_of
+from pacer.timeline.summary.totals import Totals, totals_of
 
 FEW = 3  #: so many checks are said at once, the rest when they are asked for
 
@@ -40,26 +39,13 @@ class Check:
 
 
 @dataclass(frozen=True, slots=True)
-class LaneReady:
-    """One lane: each way to say it is a tuple, the longest first."""
-
-    number: str
-    heads: tuple[str, ...]
-    distance: str
-    out: str
-    rounds: tuple[str, ...]
-    late: bool
-    share: float  # of the booking, or of the session where there is none
-
-
-@dataclass(frozen=True, slots=True)
 class Ready:
     """All that is told.
 
     `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out.
 
-    `drills`: how each drill of the page is swum, to be told to the swimmers. `paces`: what all of it rests on;
-    `bars`: what the bar below a lane stands for.
+    `drills`: how each drill of the page is swum, to be told to the swimmers. `totals` are the lanes', `swimmers` how
+    many each has; `paces`: what all of it rests on.
     """
 
     title: str
@@ -72,9 +58,9 @@ class Ready:
     drills: tuple[str, ...]
     confirm: tuple[Check, ...]
     checks: tuple[Check, ...]
-    lanes: tuple[LaneReady, ...]
+    totals: Totals
+    swimmers: tuple[int, ...]
     paces: str
-    bars: str
 
     def out_at(self, wall_ms: int, zone: str = "") -> str:
         """When everybody is out on the clock on the wall, if the session is begun now; a begun minute counts."""
@@ -112,9 +98,9 @@ def ready(
         tuple(how_said(drill, True) for drill in drills_of_plan(plan, book)),
         confirm,
         checks,
-        tuple(_lane(lane, timeline, place, told.limit_ms) for place, lane in enumerate(told.lanes)),
+        told,
+        tuple(len(lane.swimmers) for lane in squad.lanes),
         paces_said(timeline),
-        f"Bars: how much of the {'session' if told.limit_ms is None else 'booked time'} each lane takes.",
     )
 
 
@@ -185,23 +171,3 @@ def _short(message: str) -> str:
 
 def _sentence(text: str) -> str:
     return text and text[0].upper() + text[1:] + ("" if text.endswith((".", "?", "!")) else ".")
-
-
-def _lane(told: LaneTotal, timeline: Timeline, place: int, limit_ms: int | None) -> LaneReady:
-    lane = timeline.lanes[place]
-    count = len(lane.swimmers)
-    heads: tuple[str, ...] = (f"{count} swimmer{'s' if count != 1 else ''}", str(count))
-    if count > 1:
-        heads = (f"{count} swimmers, {text_from_ms(lane.spacing_ms)} apart", *heads)
-    rounds = tuple(f"{what} {n}" if what.startswith("x") else f"{what} ×{n}" for what, n in told.chosen)
-    short = "·".join(f"×{n}" for _, n in told.chosen)
-    whole = max(limit_ms or 0, timeline.end_ms)
-    return LaneReady(
-        str(told.lane),
-        heads,
-        f"{told.distance:,} {timeline.plan.pool.unit}",
-        whole_up(told.end_ms),
-        (", ".join(rounds), short) if rounds else ("",),
-        limit_ms is not None and told.end_ms > limit_ms,
-        told.end_ms / whole if whole else 0,
-    )

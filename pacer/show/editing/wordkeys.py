@@ -9,20 +9,21 @@ from pacer.plan.text.draft import Draft, Spot
 
 PREFIX = "put "
 
+#: What coaches write most: these keys come first, then digits.
+FIRST = ("x", "on", "rest", "descend", "with", ":", "/")
+DIGITS = tuple("1234567890")
 #: Marks with the key's label; words stand for themselves.
 MARKS = {"x": "x", ":": ":", "/": "/", '"': "“ ”", ",": ",", "-": "-", "(": "( )"}
 WORDS = (
-    "on",
-    "rest",
     "base+",
     "as",
     *(stroke.value for stroke in Stroke if stroke is not Stroke.IM_ORDER),
     *(activity.value for activity in Activity if activity is not Activity.SWIM),
     *(effort.value for effort in Effort if effort is not Effort.THRESHOLD),
-    "with",
     "rate",
     "hold",
     "rounds",
+    "ascend",
 )
 
 
@@ -34,10 +35,15 @@ class WordKey(NamedTuple):
 
 
 def word_keys(drills: tuple[str, ...] = ()) -> tuple[WordKey, ...]:
-    """All of them, marks first, the coach's own drills behind the words for work."""
-    cut = WORDS.index("with")
+    """All of them, the most written first, the coach's own drills behind the words for work.
+
+    >>> [key.label for key in word_keys()][:10]
+    ['x', 'on', 'rest', 'descend', 'with', ':', '/', '1', '2', '3']
+    """
+    cut = WORDS.index("rate")
     words = (*WORDS[:cut], *(f"drill {name}" for name in drills), *WORDS[cut:])
-    return tuple(WordKey(PREFIX + text, MARKS.get(text, text)) for text in (*MARKS, *words))
+    marks = tuple(mark for mark in MARKS if mark not in FIRST)
+    return tuple(WordKey(PREFIX + text, MARKS.get(text, text)) for text in (*FIRST, *DIGITS, *marks, *words))
 
 
 def put(draft: Draft, text: str) -> None:
@@ -58,7 +64,7 @@ def _write(draft: Draft, text: str) -> None:
         return
     line, column = draft.cursor if draft.chosen is None else draft.chosen[0]
     before = draft.lines[line][:column]
-    if text in (":", "-"):
+    if text in (":", "-") or text in DIGITS:
         draft.write(text)
     elif text == ",":
         spaces = len(before) - len(before.rstrip(" "))

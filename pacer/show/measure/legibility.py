@@ -16,6 +16,9 @@ TIER_1_M = 8.0  #: lane number, count-down, state: from the far end of the rest
 TIER_2_M = 3.0  #: when to leave, the work, the cue: from the wall
 COACH_M = 1.0  #: everything else: on deck, in hand
 
+WET = 1.0  #: the size of what is touched and read while a session runs, in hand or on deck
+DRY = 0.6  #: the same on a table before and after it: read from 60 cm, and 9 mm to be touched instead of 15
+
 ROWS = 20  #: character heights that the shorter side of a view has to have at least
 
 
@@ -39,12 +42,16 @@ def distance_m(character_height_mm: float, arc_minutes: float = ARC_MINUTES) -> 
 
 @dataclass(frozen=True, slots=True)
 class Glass:
-    """A screen and who reads it: pixels per mm, and the reading distances of the three tiers in metres."""
+    """A screen and who reads it: pixels per mm, and the reading distances of the three tiers in metres.
+
+    `hands` are WET or DRY: how large things for the coach are made.
+    """
 
     px_per_mm: float = 96 / MM_PER_INCH
     tier_1_m: float = TIER_1_M
     tier_2_m: float = TIER_2_M
     coach_m: float = COACH_M
+    hands: float = WET
 
     @classmethod
     def of_dpi(cls, dpi: float, **distances: float) -> Glass:
@@ -73,11 +80,11 @@ class Glass:
     def unit_px(self, width: float, height: float) -> float:
         """The least character height of tier 3 on a view of that size.
 
-        `coach_px`, less where the glass is too small for it.
+        `coach_px` by the hands that it is made for, less where the glass is too small for it.
 
         A view needs `ROWS` characters of its shorter side; from how far they can be read then, `read_at_m` tells.
         """
-        return min(self.coach_px, min(width, height) / ROWS)
+        return min(self.coach_px * self.hands, min(width, height) / ROWS)
 
     def read_at_m(self, character_px: float) -> float:
         """From how far a character of that many pixels can be read."""

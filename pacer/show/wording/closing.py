@@ -11,5 +11,5 @@ is `UNCHANGED`, or says what goes on: Stay, Go on.
 """
 
 CLOSE = "Close"  #: one step back
-KEYS_AWAY = "Close"  #: what is written stands, and is looked at
+KEYS_AWAY = "Hide keys"  #: what is written stands, and is looked at
 UNCHANGED = "Cancel"  #: a question's answer after which all is as it was

@@ -117,6 +117,10 @@ class Squads:
         """A squad to begin with, taken in hand; its name. Raises SquadsTrouble."""
         return self._added(new_roster(self._free_title(title)).squad)
 
+    def add(self, squad: Squad) -> str:
+        """Another squad, taken in hand; its name. Raises SquadsTrouble."""
+        return self._added(replace(squad, name=self._free_title(squad.name)))
+
     def copy(self, name: str) -> str:
         """The same squad once more, taken in hand; its name. Raises SquadsTrouble."""
         squad = self._known(name)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from pacer.plan.model import Flexible, Plan
 from pacer.squad.squad import Squad
@@ -41,6 +41,7 @@ class Totals:
     limit_ms: int | None
     findings: tuple[Finding, ...] = ()
     failed: bool = False  #: whether working it out failed, by an error of ours
+    timeline: Timeline | None = field(default=None, compare=False, repr=False)  #: what they are the totals of
 
     @property
     def stops(self) -> bool:
@@ -83,7 +84,7 @@ def totals_of(timeline: Timeline, found: tuple[Finding, ...] = ()) -> Totals:
         )
         for place, lane in enumerate(timeline.lanes)
     )
-    return Totals(str(plan.pool.unit), lanes, timeline.end_ms, _limit_ms(plan), found)
+    return Totals(str(plan.pool.unit), lanes, timeline.end_ms, _limit_ms(plan), found, timeline=timeline)
 
 
 def _limit_ms(plan: Plan) -> int | None:

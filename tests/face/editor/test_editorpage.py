@@ -12,6 +12,7 @@ from pacer.face.editor.pagepainter import MARKS
 from pacer.plan.notation.reader import read_plan
 from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
+from pacer.plan.times import text_from_ms
 from pacer.timeline.summary.totals import totals
 from tests.face.coach import Coach
 
@@ -84,23 +85,12 @@ BROKEN = "pool: 25 m\nbooking: 60 min\n\nWarm-up, easy\n  300 choise\n  4 x 50 k
 
 
 @pytest.mark.parametrize(
-    ("size", "lanes", "covered", "beside"),
-    [
-        ((1280, 800), 6, 0, True),
-        ((1024, 600), 4, 0, True),
-        ((800, 1280), 6, 0, False),
-        ((1024, 600), 10, 0, False),
-        ((1280, 800), 6, 320, False),
-    ],
+    ("size", "lanes", "covered"),
+    [((1280, 800), 6, 0), ((1024, 600), 4, 0), ((800, 1280), 6, 0), ((1024, 600), 10, 0), ((1280, 800), 6, 320)],
 )
-def test_the_totals_stand_beside_the_text_where_there_is_room_and_the_text_never_moves(
-    window, tmp_path, size, lanes, covered, beside
-):
-    """Across, with a row for each lane.
-
-    Below it upright, where lanes are many, or where a soft keyboard leaves little.
-    """
-    coach = Coach(window, tmp_path, size)
+def test_what_is_said_stands_below_the_text_and_moves_none_of_it(window, tmp_path, size, lanes, covered):
+    """Head, text, what is said, strip, bar: one below the other, each as wide as the page."""
+    coach = Coach(window, tmp_path, size, 149.5 if max(size) > 1024 else 117.5)
     coach.desk.write(coach.desk.shelf.add(BROKEN).name)
     page = coach.page
     page.squad = replace(page.squad, lanes=(*page.squad.lanes, *page.squad.lanes)[:lanes])
@@ -110,15 +100,99 @@ def test_the_totals_stand_beside_the_text_where_there_is_room_and_the_text_never
     settled(page)
     coach.frame()
     room = (*page.pane.pos, *page.pane.size)
-    assert (page.board.x >= page.pane.right - 1) == beside
-    assert page.pane.height == page.top - page.bar.top if beside else page.board.top <= page.pane.y
+    strip = page.foot_strip
+    assert page.head.y >= page.pane.top - 1 and page.pane.y >= page.board.top - 1
+    assert page.board.y >= (strip.top if strip.height else page.bar.top) - 1
+    assert page.pane.width == page.width, "nothing stands in a panel beside the text"
+    assert page.pane.height >= 3 * page.pane.paper.pitch and page.pane.height % page.pane.paper.pitch == 0
     page.go_to(4)
     settled(page)
     coach.frame()
     here = [text.ways[0] for tile in page.board.tiles for text in tile.texts]
-    assert any(words.startswith("“choise”") or "choise" in words for words in here), here
+    assert any("choise" in words for words in here), here
     assert room == (*page.pane.pos, *page.pane.size), "the text stays where it is"
     assert all(tile.bottom <= page.board.height + 1 for tile in page.board.tiles)
+    coach.leave()
+
+
+def test_the_margin_has_the_times_of_the_lane_in_hand_and_they_go_with_their_lines(coach):
+    coach.desk.write("long-axis-rotation-3")
+    page = coach.page
+    settled(page)
+    timeline = page.worked.timeline
+    times = page.pane.margin.times
+    for lane in (0, 5):
+        page._take_in_hand(lane)
+        times = page.pane.margin.times
+        first = next(found for found in timeline.tracks[lane].passes if found.section == 2)
+        line = first.laneline.line.span.line - 1
+        assert (
+            times[line].begins == text_from_ms(first.start_ms) == "24:00"
+            and "200 as 50 drill" in page.draft.lines[line]
+        )
+        assert times[line].takes == {0: "4:00", 5: "4:45"}[lane]
+    page.go_to(line - 1, len(page.draft.lines[line - 1]))
+    page.pane.enter()
+    assert page.pane.margin.stale and page.pane.margin.times[line + 1] == times[line]
+    page.pane.undo()
+    assert page.pane.margin.times[line] == times[line]
+    coach.touch("Lane 6")
+    assert page.lane == 0 and page.pane.margin.times != times
+
+
+def test_the_line_in_hand_is_lit_on_the_strip_and_a_touch_there_takes_lane_and_line(coach):
+    coach.desk.write("long-axis-rotation-3")
+    page = coach.page
+    settled(page)
+    coach.frame()
+    line = next(at for at, text in enumerate(page.draft.lines) if "6 x 50" in text)
+    page.go_to(line, focus=False)
+    coach.frame()
+    strip, lit = page.foot_strip, page.worked.spots[line]
+    assert strip.view.lit == lit and (lit.section, lit.line) == (1, 1)
+    block = next(
+        b
+        for b in strip.view.drawing.blocks
+        if b.mark and b.mark.spot.lane == 3 and b.mark.spot.section == 2 and b.mark.spot.line
+    )
+    coach.finger(strip.view.x + block.x + 2, strip.view.y + block.y + block.height / 2)
+    assert page.lane == 3 and "200 as 50 drill" in page.draft.lines[page.draft.cursor.line]
+
+
+def test_rounds_that_overrun_are_offered_as_a_range(coach):
+    text = "pool: 25 m\nbooking: 20 min\n\nMain set, 3 rounds\n  4 x 100 free on 2:30\n"
+    coach.desk.write(coach.desk.shelf.add(text).name)
+    page = coach.page
+    page.go_to(1, focus=False)
+    settled(page)
+    coach.frame()
+    coach.touch("Main set, 1 to 3 rounds")
+    assert page.draft.lines[3] == "Main set, 1 to 3 rounds"
+    settled(page)
+    assert page.totals.over_ms == 0 and not page._fixes
+
+
+def test_what_a_plan_lacks_is_one_sentence_with_its_fix(coach):
+    coach.desk.write(coach.desk.shelf.add("Warm-up\n").name)
+    page = coach.page
+    coach.frame()
+    assert coach.sees("say how long the pool is")
+    coach.touch("25 m")
+    assert page.draft.lines[0] == "pool: 25 m" and coach.sees("write its first set")
+    coach.touch("4 x 50 free on 1:00")
+    settled(page)
+    assert page.reading.whole and page._may_run() and not page._missing
+
+
+@pytest.mark.parametrize(("size", "dpi"), [((1280, 800), 149.5), ((800, 1280), 149.5), ((1024, 600), 117.5)])
+def test_what_coaches_write_most_stands_on_the_first_page_of_keys(window, tmp_path, size, dpi):
+    coach = Coach(window, tmp_path, size, dpi)
+    coach.desk.write("long-axis-rotation-3")
+    coach.frame()
+    coach.page.write()
+    coach.frame()
+    labels = {tile.texts[0].ways[0] for tile in coach.page.bar.tiles}
+    assert {"x", "on", "rest", "descend", "with", *"1234567890"} <= labels
     coach.leave()
 
 

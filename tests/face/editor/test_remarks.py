@@ -16,6 +16,12 @@ TIGHT = (
 )
 
 
+def worked(found):
+    from pacer.face.editor.workingout import WorkedOut
+
+    return WorkedOut(found)
+
+
 @pytest.fixture
 def coach(window, tmp_path):
     made = Coach(window, tmp_path, (800, 1280))
@@ -33,7 +39,7 @@ def page(coach):
     EventLoop.idle()
     made._rest.cancel()
     made.remarks._trying.cancel()
-    made._take(made.draft.edits, replace(totals(made.reading.plan, made.squad), findings=()))
+    made._take(made.draft.edits, worked(replace(totals(made.reading.plan, made.squad), findings=())))
     made.remarks._trying.cancel()
     made.remarks.stale = True
     EventLoop.idle()
@@ -50,7 +56,7 @@ def tried(page):
 
 def counted(page):
     """The totals have come."""
-    page._take(page.draft.edits, totals(page.reading.plan, page.squad))
+    page._take(page.draft.edits, worked(totals(page.reading.plan, page.squad)))
     EventLoop.idle()
 
 
@@ -64,8 +70,8 @@ def middle(box):
 
 
 def said(page):
-    """What stands below the text, in the place of the totals."""
-    return " ".join(text.ways[0] for tile in page.board.tiles for text in tile.texts)
+    """What stands above the text and below it."""
+    return " ".join(text.ways[0] for tile in (*page.head.tiles, *page.board.tiles) for text in tile.texts)
 
 
 def tops(page):
@@ -195,7 +201,7 @@ def test_mistakes_in_the_list_stay_where_they_are_when_totals_and_checks_come(pa
     page.press("list")
     EventLoop.idle()
     before = [page.list.box_of(page.list.tile(name)) for name in ("line 6", "line 7")]
-    page._take(page.draft.edits, None)
+    page._take(page.draft.edits, worked(None))
     EventLoop.idle()
     bare = [tile.name for tile in page.list.tiles if tile.name]
     counted(page)

@@ -27,7 +27,7 @@ def shelf(window, tmp_path, monkeypatch):
     coach = Coach(window, tmp_path / "kept")
     coach.desk.home()
     coach.frame()
-    monkeypatch.setattr("pacer.face.pages.shelfpage.pasted", lambda: PAGE)
+    monkeypatch.setattr("pacer.face.shelf.shelfpage.pasted", lambda: PAGE)
     yield coach
     coach.leave()
 
@@ -103,7 +103,7 @@ def test_next_question_brings_it_into_view(shelf):
 
 def test_a_plan_is_put_on_the_shelf_without_a_question(shelf, monkeypatch):
     plan = "title: Roll\npool: 25 m\n\nMain\n  4 x 50 drill six-kick switch, rest 0:15\n"
-    monkeypatch.setattr("pacer.face.pages.shelfpage.pasted", lambda: plan)
+    monkeypatch.setattr("pacer.face.shelf.shelfpage.pasted", lambda: plan)
     shelf.page.press("paste")
     assert shelf.page.card.card.name == "roll"
 

@@ -3,11 +3,13 @@
 Found by a word, copied, followed, put away and brought back, moved to another pool, last swum when.
 """
 
+import time
+
 import pytest
 from kivy.tests.common import UnitTestTouch
 
 from pacer.timeline.findings import Finding, Severity
-from pacer.timeline.summary.totals import LaneTotal, Totals
+from pacer.timeline.summary.totals import Totals
 from tests.face.coach import Coach
 
 BOTH = pytest.mark.parametrize("size", [(1280, 800), (800, 1280)], ids=["across", "upright"])
@@ -249,13 +251,40 @@ def test_what_helps_a_plan_that_cannot_be_run_is_said_before_why_where_both_have
 
 
 @BOTH
-def test_the_bars_of_the_shelf_say_how_long_each_lane_is_in_as_everywhere(coach, size):
+def test_each_plan_on_the_shelf_has_its_strip(coach, size):
+    """Every lane's row, from the start to the plan's end: the same figure as on its own page."""
     coach = coach(size)
     page = coach.page
-    lanes = (LaneTotal(1, 1450, 3_000_000), LaneTotal(2, 1200, 3_300_000))
-    long = [
-        bar.box[2]
-        for bar in page._lane_bars(Totals("m", lanes, 3_300_000, 3_600_000), 0, 0, 360)
-        if bar.colour != "deck"
-    ]
-    assert long == [300, 330]
+    end = time.monotonic() + 60
+    while not all(page.counting.of(card) for card in page.cards) and time.monotonic() < end:
+        coach.frame(20)
+    for card in page.cards:
+        tile, figure = page.board.tile(f"plan {card.name}"), page.counting.strip_of(card)
+        assert [picture.figure for picture in tile.pictures] == [figure]
+        assert {bar.spot.lane for bar in figure.bars} == set(range(len(page.squad.lanes)))
+        assert max(bar.right for bar in figure.grounds if bar.fill == "water") == page.counting.of(card).end_ms
+        page.open_card(card.name)
+        coach.frame()
+        shown = [picture for each in page.card.board.tiles for picture in each.pictures]
+        assert len(shown) == 1 and shown[0].figure == figure and shown[0].words
+        page.close_card()
+
+
+@BOTH
+def test_plans_stand_as_a_coach_looks_for_them_and_a_letter_finds_one(coach, size):
+    coach = coach(size)
+    page = coach.page
+    assert coach.sees("Long-axis rotation") and not coach.sees("This week")
+    coach.desk.shelf.add("title: Sprint evening\npool: 25 m\n\nMain set\n  8 x 25 fast, on 1:00\n")
+    page.refresh()
+    coach.frame()
+    heads = [tile.texts[0].ways[0] for tile in page.board.tiles if not tile.name and tile.texts]
+    assert heads[-3:-1] == ["This week", "Long-axis rotation"] or heads[:2] == ["This week", "Long-axis rotation"], (
+        heads
+    )
+    coach.key(ord("s"), "s")
+    assert page.searching and page.search.focus
+    for char in "sprint":
+        coach.window.dispatch("on_textinput", char)
+    coach.frame()
+    assert [card.title for card in page.shown()] == ["Sprint evening"]

@@ -109,6 +109,7 @@ def test_lanes_are_put_in_order_by_dragging(coach):
 
 def test_a_lane_dragged_at_the_edge_scrolls_on(coach):
     coach = coach()
+    coach.turn((1280, 420))  # where not all lanes are seen at once
     board = coach.page.lanes
     x, y = middle(board, "grip 0")
     from kivy.tests.common import UnitTestTouch

@@ -56,6 +56,7 @@ def test_first_start_a_kill_and_what_comes_after(tmp_path):
     done = run(
         """
 desk = app.desk
+desk.page.press("demo")
 shell = desk.shell
 print(shell.driver.run.timeline.plan.title, shell.notices.key.name)
 while shell.notices.notice is not None:

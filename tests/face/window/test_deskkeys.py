@@ -183,6 +183,7 @@ def test_tab_leaves_a_field_and_return_takes_it(coach):
 
 
 def test_down_reads_on_where_there_is_nothing_to_press(coach):
+    coach.turn((640, 300))  # where not all of it is seen at once
     coach.desk.cautions()
     coach.frame()
     coach.key(DOWN)

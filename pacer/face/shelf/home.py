@@ -6,8 +6,8 @@ from collections.abc import Callable, Sequence
 
 from kivy.clock import Clock
 
-from pacer.face.pages.shelfpage import ShelfPage
 from pacer.face.pages.squadtiles import heads_said
+from pacer.face.shelf.shelfpage import ShelfPage
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.page import PageKey

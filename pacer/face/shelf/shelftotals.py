@@ -1,13 +1,16 @@
-"""Totals of plans worked out aside, one after another, and kept while neither the text nor the squad changes."""
+"""Totals and strips of plans, worked out aside one after another, kept while neither text nor squad changes."""
 
 from __future__ import annotations
 
 import logging
 from collections.abc import Callable, Iterable
+from dataclasses import replace
 
 from kivy.clock import Clock
 
 from pacer.plan.library.cards import Card
+from pacer.show.figures.figure import Figure
+from pacer.show.figures.planstrip import strip
 from pacer.signal.worker import Worker
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import Totals, failed_totals, totals
@@ -24,6 +27,7 @@ class Counting:
     def __init__(self, squad: Squad, ready: Callable[[], None]):
         self.squad, self.ready = squad, ready
         self._known: dict[str, Totals | None] = {}
+        self._strips: dict[str, Figure | None] = {}
         self._waiting: list[Card] = []
         self._worker = Worker("shelf totals")
         self._busy = False
@@ -31,6 +35,10 @@ class Counting:
     def of(self, card: Card) -> Totals | None:
         """The totals of a card's plan as far as they are known."""
         return self._known.get(card.text)
+
+    def strip_of(self, card: Card) -> Figure | None:
+        """Its strip, None while that is not known, or where there is none."""
+        return self._strips.get(card.text)
 
     def want(self, cards: Iterable[Card]) -> None:
         """Work these out, the first first."""
@@ -47,13 +55,15 @@ class Counting:
     def _count(self, card: Card, squad: Squad) -> None:
         try:
             found = totals(card.plan, squad, checks=False)
+            figure = strip(found.timeline) if found.timeline is not None else None
+            found = replace(found, timeline=None)  # of many plans that would be much to keep
         except Exception:  # an error of ours in one plan must not take the shelf down
             log.exception("The totals of a plan failed")
-            found = failed_totals(card.plan)
-        Clock.schedule_once(lambda _dt: self._take(card.text, found), 0)
+            found, figure = failed_totals(card.plan), None
+        Clock.schedule_once(lambda _dt: self._take(card.text, found, figure), 0)
 
-    def _take(self, text: str, found: Totals | None) -> None:
-        self._known[text], self._busy = found, False
+    def _take(self, text: str, found: Totals | None, figure: Figure | None) -> None:
+        self._known[text], self._strips[text], self._busy = found, figure, False
         self._next()
         self.ready()
 

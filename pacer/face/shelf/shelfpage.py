@@ -6,23 +6,28 @@ from collections.abc import Callable, Mapping, Sequence
 
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.clipboard import pasted
-from pacer.face.kit.wrap import rows_of
+from pacer.face.kit.textures import measure
 from pacer.face.pages.filechooser import Files
-from pacer.face.pages.pastedpage import PastedPage, Pasting
-from pacer.face.pages.planpage import CardPage, swum_said
-from pacer.face.pages.shelftotals import Counting
-from pacer.face.tiles.board import Bar, Board, Text, Tile
+from pacer.face.shelf.pastedpage import PastedPage, Pasting
+from pacer.face.shelf.planpage import CardPage, swum_said
+from pacer.face.shelf.shelftotals import Counting
+from pacer.face.tiles.board import Board, Picture, Text, Tile
+from pacer.face.tiles.figurekey import key_tile
 from pacer.face.tiles.page import CLOSE, Page, PageKey
-from pacer.face.tiles.totalsboard import BARS_SAID, ROW, span, summary
+from pacer.face.tiles.table import ROW
 from pacer.plan.library.cards import Card, found
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.text.draft import Draft
+from pacer.session.timesource import wall_ms
+from pacer.show.editing.shelfgroups import ShelfGroup, shelf_groups
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.wording.totalstext import span, summary
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import Totals
 
-STRIP = 0.22  #: height of a lane's strip on a plan's tile, in character heights
+CARD = 27  #: the least width of a plan's tile, in character heights
+STRIP, MOST_STRIP = 0.5, 3.6  #: height of a lane on its strip, and of the strip at most
 
 
 class ShelfPage(Page):
@@ -40,6 +45,7 @@ class ShelfPage(Page):
         swum: Mapping[str, int] | None = None,
         pool: str = "25 m",
         booking: str = "60 min",
+        now_ms: Callable[[], int] = wall_ms,
         theme: Theme = DARK,
         glass: Glass | None = None,
         on_run: Callable[[str], None] = lambda text: None,
@@ -49,7 +55,7 @@ class ShelfPage(Page):
     ):
         super().__init__(theme, glass, **kwargs)
         self.shelf, self.squad, self.swum = shelf, squad, dict(swum or {})
-        self.pool, self.booking = pool, booking
+        self.pool, self.booking, self.now_ms = pool, booking, now_ms
         self.on_run, self.on_write, self.on_close = on_run, on_write, on_close
         self.pasting = Pasting(shelf, pool)
         self.files = Files(shelf, aside=self.pasting.take)
@@ -155,60 +161,62 @@ class ShelfPage(Page):
                     "plain",
                 ),
             ]
-        for card in cards:
-            tiles.append(self._card_tile(card, top))
-            top = tiles[-1].bottom + self.gap
-        if any(tile.bars for tile in tiles):
-            rows = rows_of(BARS_SAID, self.width - 2 * self.gap, self.cap)
-            box = (0, 0, self.width - 2 * self.gap, len(rows) * round(ROW * self.cap))
-            tiles.append(
-                Tile(
-                    "",
-                    self.gap,
-                    top,
-                    box[2],
-                    box[3],
-                    (Text((BARS_SAID,), box, colour="dim", up="top", lines=len(rows)),),
-                    "plain",
-                )
-            )
+        groups = (ShelfGroup("", cards),) if self.words.strip() or self.away else self._groups(cards)
+        for group in groups:
+            if group.heading:
+                row = round(ROW * self.cap)
+                box = (0, 0, self.width - 2 * self.gap, row)
+                tiles.append(Tile("", self.gap, top, box[2], row, (Text((group.heading,), box, True, "dim"),), "plain"))
+                top = tiles[-1].bottom
+            tiles += self._grid(group.cards, top)
+            top = max(tile.bottom for tile in tiles) + self.gap
+        keys = [key for card in cards if (figure := self.counting.strip_of(card)) for key in figure.keys]
+        if keys:
+            tiles.append(key_tile(keys, self.gap, top, self.width - 2 * self.gap, self.cap))
             top = tiles[-1].bottom
         tiles.append(Tile("", 0, top, self.width, 1, (), "plain"))
         return tiles
 
-    def _card_tile(self, card: Card, top: float) -> Tile:
+    def _groups(self, cards: Sequence[Card]) -> Sequence[ShelfGroup]:
+        return shelf_groups(cards, self.now_ms(), self.shelf.as_it_came)
+
+    def _grid(self, cards: Sequence[Card], top: float) -> list[Tile]:
+        """Cards side by side in as many columns as there is room for, rows of one height."""
+        inner = self.width - 2 * self.gap
+        across = max(1, min(3, int((inner + self.gap) // (CARD * self.cap))))
+        wide, made = (inner - (across - 1) * self.gap) / across, []
+        for first in range(0, len(cards), across):
+            row = [
+                self._card_tile(card, self.gap + place * (wide + self.gap), top, wide)
+                for place, card in enumerate(cards[first : first + across])
+            ]
+            high = max(tile.height for tile in row)
+            made += [tile._replace(height=high) for tile in row]
+            top += high + self.gap
+        return made
+
+    def _card_tile(self, card: Card, x: float, top: float, width: float) -> Tile:
+        """A plan: its title, when it was swum, what it is about and comes to, and its strip."""
         row, pad = round(ROW * self.cap), self.inset
-        width = self.width - 2 * self.gap
         inner = width - 2 * pad
-        counted = self.counting.of(card)
+        counted, figure = self.counting.of(card), self.counting.strip_of(card)
         said = swum_said(card.swum_ms)
+        right = max(measure(said[-1], self.cap), min(measure(said[0], self.cap), 0.4 * inner)) + 2
         about = ", ".join(filter(None, (card.focus, card.pool)))
-        texts, down = [], 0.6 * pad
-        if self.upright:
-            lines = [
-                ((card.title,), True, "ink"),
-                ((about, card.focus, card.pool), False, "ink"),
-                (said, False, "dim"),
-                (*self._totals_words(card, counted),),
-            ]
-            for ways, bold, colour in lines:
-                texts.append(Text(tuple(way for way in ways if way) or ("",), (pad, down, inner, row), bold, colour))
-                down += row
-        else:
-            left, right = inner * 0.62, inner * 0.36
-            ways, bold, colour = self._totals_words(card, counted)
-            texts = [
-                Text((card.title,), (pad, down, left, row), True),
-                Text(said, (pad + inner - right, down, right, row), colour="dim", across="right"),
-                Text((about, card.focus, card.pool) if about else ("",), (pad, down + row, left, row)),
-                Text(ways, (pad, down + 2 * row, inner, row), bold, colour),
-            ]
-            down += 3 * row
-        bars = self._lane_bars(counted, pad, down + 0.2 * pad, inner) if counted is not None and counted.lanes else ()
-        high = (bars[-1].box[1] + bars[-1].box[3] if bars else down) + pad
-        return Tile(
-            f"plan {card.name}", self.gap, top, width, max(self.target, high), tuple(texts), "key", True, tuple(bars)
-        )
+        ways, bold, colour = self._totals_words(card, counted)
+        down = 0.5 * pad
+        texts = [
+            Text((card.title,), (pad, down, inner - right - pad, row), True),
+            Text(said, (width - pad - right, down, right, row), colour="dim", across="right"),
+            Text((about, card.focus, card.pool) if about else ("",), (pad, down + row, inner, row), colour="dim"),
+            Text(ways, (pad, down + 2 * row, inner, row), bold, colour),
+        ]
+        down += 3 * row + 0.3 * pad
+        lanes = len(self.squad.lanes)
+        high = round(min(MOST_STRIP, STRIP * lanes) * self.cap)
+        pictures = (Picture((pad, down, inner, high), figure),) if figure is not None else ()
+        whole = max(self.target, down + (high if card.plan is not None else 0) + pad)
+        return Tile(f"plan {card.name}", x, top, width, whole, tuple(texts), "key", True, (), pictures)
 
     def _totals_words(self, card: Card, counted: Totals | None) -> tuple[tuple[str, ...], bool, str]:
         if card.problems:
@@ -224,19 +232,6 @@ class ShelfPage(Page):
             return (*(f"can't run: {way}" for way in ways), "can't run with this squad"), True, "warn"
         ways = summary(counted)
         return tuple(f"{span(counted)}, {way}" for way in ways), False, "warn" if counted.over_ms else "ink"
-
-    def _lane_bars(self, counted: Totals, left: float, top: float, width: float) -> list[Bar]:
-        """Each lane as a strip, as long as it is in: the same as wherever a plan's lanes are shown."""
-        high, made = max(2.0, STRIP * self.cap), []
-        hour = max(counted.limit_ms or 0, counted.end_ms)
-        for lane in counted.lanes:
-            late = counted.limit_ms is not None and lane.end_ms > counted.limit_ms
-            made.append(Bar((left, top, width, high * 0.7), "deck"))
-            made.append(
-                Bar((left, top, width * lane.end_ms / hour if hour else 0, high * 0.7), "float_" if late else "swim")
-            )
-            top += high
-        return made
 
     # -- what is done -------------------------------------------------------------------------------------------
 
@@ -378,6 +373,12 @@ class ShelfPage(Page):
         if last:
             self.open_card(name)
 
-    def _on_key(self, window, code: int, *rest) -> bool:
-        """While a card is open the keys are its."""
-        return False if self.card is not None else super()._on_key(window, code, *rest)
+    def _on_key(self, window, code: int, scancode: int = 0, text: str = "", modifiers: Sequence[str] = ()) -> bool:
+        """While a card is open the keys are its; a letter begins a search, which the letter itself then goes to."""
+        if self.card is not None or self.get_parent_window() is None:
+            return False
+        begins = bool(text) and text.isalnum() and not set(modifiers or ()) & {"ctrl", "alt", "meta"}
+        if begins and not self.searching and self.written_in() is None:
+            self._search()
+            return True
+        return super()._on_key(window, code, scancode, text, modifiers)

@@ -8,11 +8,12 @@ from datetime import datetime
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.wrap import rows_of
 from pacer.face.pages.filechooser import Files
-from pacer.face.tiles.board import Board, Text, Tile
+from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.page import CLOSE, Page, PageKey
-from pacer.face.tiles.totalsboard import BARS_SAID, ROW, totals_tiles
+from pacer.face.tiles.table import ROW
+from pacer.face.tiles.totalsboard import totals_tiles
 from pacer.plan.encoding import lines_of
 from pacer.plan.library.cards import Card
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
@@ -24,12 +25,20 @@ from pacer.plan.text.draft import Draft
 from pacer.plan.text.whereabouts import line_said
 from pacer.session.timezone import date_said
 from pacer.show.editing.linenotes import lanes_said
+from pacer.show.figures.drawing import height_for
+from pacer.show.figures.figure import Figure
+from pacer.show.figures.planstrip import strip
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
+from pacer.show.measure.typesizes import SMALL, TITLE
 from pacer.show.wording.closing import UNCHANGED
 from pacer.squad.squad import Squad
 from pacer.timeline.rewrite.otherpool import for_pool
 from pacer.timeline.summary.totals import Totals, totals
+
+FEW = 3  #: errors that are said in full
+LANE = 1.0  #: height of a lane on the strip, in character heights
+TEXT_SHARE = 0.5  #: of the width, where the text stands beside the rest
 
 
 class CardPage(Page):
@@ -72,8 +81,11 @@ class CardPage(Page):
         """Take up a plan's card anew."""
         self.card: Card = self.shelf.card(name, self.away)
         self.totals: Totals | None = None
+        self.figure: Figure | None = None
         if self.card.plan is not None:
             self.totals = totals(self.card.plan, self.squad)
+        timeline = self.totals.timeline if self.totals is not None else None
+        self.figure = strip(timeline) if timeline is not None else None
         self.lay_out()
 
     # -- what is shown --------------------------------------------------------------------------------------
@@ -122,13 +134,22 @@ class CardPage(Page):
             self.field.size = size
             self.field.lay_out()
 
-    def _line(self, text: str, top: float, bold: bool = False, colour: str = "ink", scale: float = 1.0) -> Tile:
-        inner = self.width - 2 * self.gap
+    def _line(
+        self,
+        text: str,
+        top: float,
+        bold: bool = False,
+        colour: str = "ink",
+        scale: float = 1.0,
+        x: float | None = None,
+        width: float = 0.0,
+    ) -> Tile:
+        inner = width or self.width - 2 * self.gap
         rows = rows_of(text, inner, self.cap * scale, bold)
         high = len(rows) * round(ROW * self.cap * scale)
         return Tile(
             "",
-            self.gap,
+            self.gap if x is None else x,
             top,
             inner,
             high,
@@ -137,43 +158,65 @@ class CardPage(Page):
         )
 
     def _card_tiles(self) -> list[Tile]:
-        card, top = self.card, self.gap
+        """What the plan is, and its strip; then its text, and beside or below it what its lanes swim and the checks."""
+        card, gap, inner = self.card, self.gap, self.width - 2 * self.gap
         tiles, written = [], lines_of(card.text)
-        lines = [
-            (card.title, True, "ink", 1.3),
-            (", ".join(filter(None, (card.focus, card.pool))), False, "ink", 1.0),
-            (swum_said(self.swum_ms)[0], False, "dim", 1.0),
-        ]
-        lines += [
-            (f"{line_said(written, problem.line)}: {problem.message}", False, "warn", 1.0)
-            for problem in card.problems[:3]
-        ]
-        if len(card.problems) > 3:
-            lines.append((f"and {len(card.problems) - 3} more errors", False, "warn", 1.0))
-        for text, bold, colour, scale in lines:
+        top = gap
+        about = ", ".join(filter(None, (card.focus, card.pool, swum_said(self.swum_ms)[0])))
+        for text, bold, colour, scale in ((card.title, True, "ink", TITLE), (about, False, "dim", 1.0)):
             if text:
                 tiles.append(self._line(text, top, bold, colour, scale))
                 top = tiles[-1].bottom
+        if self.figure is not None:
+            rows = len(self.squad.lanes)
+            high = round(height_for(rows, SMALL * self.cap, LANE * self.cap, heads=2))
+            box = (0, 0, inner, high)
+            tiles.append(
+                Tile("", gap, top + 0.3 * gap, inner, high, (), "plain", pictures=(Picture(box, self.figure, True),))
+            )
+            top = tiles[-1].bottom + gap
+        if self.upright or self.figure is None:
+            top = self._facts(tiles, gap, top, inner, written) + gap
+            self._text(tiles, gap, top, inner, written)
+        else:
+            left = round(TEXT_SHARE * inner)
+            self._text(tiles, gap, top, left, written)
+            self._facts(tiles, gap + left + 2 * gap, top, inner - left - 2 * gap, written)
+        tiles.append(Tile("", 0, max(tile.bottom for tile in tiles) + 0.5 * gap, self.width, 1, (), "plain"))
+        return tiles
+
+    def _text(self, tiles: list[Tile], x: float, top: float, width: float, written: Sequence[str]) -> None:
+        """The plan as it is written, without its header's title and remarks; indented as on its page."""
+        for text in written:
+            said = text.strip()
+            if not said:
+                top += 0.4 * self.cap
+            elif not said.startswith(("#", "title:")):
+                head = not text[:1].isspace()
+                indent = 0.0 if head else min(3, (len(text) - len(text.lstrip())) // 2) * self.cap
+                bold = head and ":" not in said.split(",")[0]
+                colour = "dim" if head and not bold else "ink"
+                tiles.append(self._line(said, top, bold, colour, x=x + indent, width=width - indent))
+                top = tiles[-1].bottom
+
+    def _facts(self, tiles: list[Tile], x: float, top: float, width: float, written: Sequence[str]) -> float:
+        """What cannot be read, or what the plan comes to and what is to check."""
+        card = self.card
+        said = [(f"{line_said(written, problem.line)}: {problem.message}", "warn") for problem in card.problems[:FEW]]
+        if len(card.problems) > FEW:
+            said.append((f"and {len(card.problems) - FEW} more errors", "warn"))
         if self.totals is not None:
-            top += self.padding
-            made = totals_tiles(self.totals, 0, self.width - 2 * (self.gap - self.padding), self.cap, self.padding, 1e9)
-            tiles += [tile._replace(name="", x=tile.x + self.gap - self.padding, top=tile.top + top) for tile in made]
-            tiles.append(self._line(BARS_SAID, tiles[-1].bottom + 0.5 * self.gap, colour="dim"))
+            tiles += totals_tiles(self.totals, 0, x, width, self.cap, top=top)
             top = tiles[-1].bottom + self.gap
             for each in self.totals.findings:
                 lanes = lanes_said(each.lanes, len(self.squad.lanes))
                 place = line_said(written, each.line) if each.line else "Whole session"
                 head = f"{place}, {lanes}: " if lanes else f"{place}: "
-                tiles.append(self._line(head + each.message, top, False, "warn" if each.severity <= 2 else "dim"))
-                top = tiles[-1].bottom + 0.3 * self.gap
-        top += self.gap
-        for text in written:
-            if text.strip() and not text.lstrip().startswith("#"):
-                tiles.append(
-                    self._line(text.strip(), top, not text[:1].isspace(), "ink" if not text[:1].isspace() else "dim")
-                )
-                top = tiles[-1].bottom
-        return tiles
+                said.append((head + each.message, "warn" if each.severity <= 2 else "dim"))
+        for text, colour in said:
+            tiles.append(self._line(text, top, False, colour, x=x, width=width))
+            top = tiles[-1].bottom + 0.4 * self.gap
+        return top
 
     def _question_tiles(self) -> list[Tile]:
         asked = {"title": "What is it called?", "pool": "How long is the pool?"}[self.asked]

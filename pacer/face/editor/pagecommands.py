@@ -1,0 +1,81 @@
+"""What keys and a keyboard's commands do with a text that is written: move lines, undo, copy, choose."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Protocol
+
+from pacer.face.kit.clipboard import copied, pasted
+from pacer.plan.text.draft import Draft
+
+
+class Commanded(Protocol):
+    """What the commands need of a page that is written in; `tell(*ways)` gets what went wrong."""
+
+    draft: Draft
+    tell: Callable[..., None]
+
+    def write(self, text: str) -> None:
+        """Write where the cursor is."""
+
+    def edited(self) -> None:
+        """The draft was changed."""
+
+    def went(self) -> None:
+        """The cursor was moved."""
+
+
+class PageCommands:
+    """Their methods, by the names that `typist` and the keys of a page call them by."""
+
+    def indent(self: Commanded, step: int) -> None:
+        """Move lines to the right or left."""
+        if step > 0 and self.draft.chosen is None and self.draft.lines[self.draft.cursor.line].strip() == "":
+            self.draft.write("  ")
+        else:
+            self.draft.indent(step)
+        self.edited()
+
+    def undo(self: Commanded) -> None:
+        """Take the last change back."""
+        if self.draft.undo():
+            self.edited()
+
+    def redo(self: Commanded) -> None:
+        """Make it again."""
+        if self.draft.redo():
+            self.edited()
+
+    def choose_all(self: Commanded) -> None:
+        """Choose everything."""
+        self.draft.choose_all()
+        self.went()
+
+    def copy(self: Commanded) -> None:
+        """Copy what is chosen."""
+        if self.draft.chosen_text and not copied(self.draft.chosen_text):
+            self.tell("The clipboard doesn't work on this tablet.", "not copied")
+
+    def cut(self: Commanded) -> None:
+        """Copy what is chosen and erase it."""
+        if not self.draft.chosen_text:
+            return
+        if not copied(self.draft.chosen_text):  # then nothing is erased: it would be lost
+            self.tell("The clipboard doesn't work on this tablet. Nothing was cut.", "not cut")
+            return
+        self.draft.write("")
+        self.edited()
+
+    def paste(self: Commanded) -> None:
+        """Write what was copied."""
+        text = pasted()
+        if text is None:
+            self.tell("The clipboard can't be read on this tablet.", "clipboard not readable")
+        elif text:
+            self.write(text)
+            self.draft.settle()
+
+    def toggle_comment(self: Commanded) -> None:
+        """Make remarks of lines, or lines of remarks."""
+        self.draft.toggle_comment()
+        self.edited()

@@ -1,0 +1,97 @@
+"""What a page comes to, worked out aside while it is written: totals, times for its margin, its strip."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable
+from dataclasses import dataclass, field
+
+from kivy.clock import Clock
+
+from pacer.face.kit.typingpace import KeyPace
+from pacer.plan.model import Plan
+from pacer.show.drive.asidethread import Aside
+from pacer.show.editing.margintimes import MarginTime, margin_times
+from pacer.show.figures.figure import Figure, Spot
+from pacer.show.figures.planstrip import strip
+from pacer.squad.squad import Squad
+from pacer.timeline.cancellation import GivenUp
+from pacer.timeline.layout import Timeline
+from pacer.timeline.summary.totals import Totals, failed_totals, totals
+
+_log = logging.getLogger(__name__)
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedOut:
+    """Of one text: its totals, the strip, and by lines of the page (from 0) the marks on the strip that are theirs.
+
+    Without a plan that can be laid out only what is known of it is there.
+    """
+
+    totals: Totals | None = None
+    figure: Figure | None = None
+    spots: dict[int, Spot] = field(default_factory=dict)
+
+    @property
+    def timeline(self) -> Timeline | None:
+        """The session as it would be swum."""
+        return self.totals.timeline if self.totals is not None else None
+
+    def times(self, lane: int) -> dict[int, MarginTime]:
+        """The margin's times for the lane at an index."""
+        timeline = self.timeline
+        return {} if timeline is None or lane >= len(timeline.tracks) else margin_times(timeline, lane)
+
+
+def worked_out(plan: Plan, squad: Squad) -> WorkedOut:
+    """What a plan comes to. Never raises for what is written."""
+    found = totals(plan, squad)
+    if found.timeline is None:
+        return WorkedOut(found)
+    return WorkedOut(found, strip(found.timeline), _spots(found.timeline))
+
+
+def _spots(timeline: Timeline) -> dict[int, Spot]:
+    made: dict[int, Spot] = {}
+    for track in timeline.tracks:
+        for found in track.passes:
+            span = found.laneline.line.span
+            if span is not None:
+                made.setdefault(span.line - 1, Spot(section=found.section, line=found.laneline.number))
+    for place, section in enumerate(timeline.plan.sections):
+        if section.span is not None:
+            made.setdefault(section.span.line - 1, Spot(section=place))
+    return made
+
+
+class WorkingOut:
+    """Has that done on a thread of its own; `done(edits, what)` is called on Kivy's with the last that was asked."""
+
+    def __init__(self, squad: Squad, done: Callable[[int, WorkedOut], None]):
+        self.squad, self.done = squad, done
+        self.pace: KeyPace | None = None  #: while keys are typed, which never wait for it
+        self._aside = Aside("totals")
+
+    def ask(self, plan: Plan | None, edits: int) -> None:
+        """Work a plan out, the text's as it was after so many edits."""
+        if plan is None:
+            self.done(edits, WorkedOut())
+        else:
+            self._aside.put(lambda: self._work(plan, edits))
+
+    def drop(self) -> None:
+        """What was asked is not wanted any more."""
+        self._aside.drop()
+
+    def _work(self, plan: Plan, edits: int) -> None:
+        if self.pace is not None:
+            self.pace.rest()
+        try:
+            found = worked_out(plan, self.squad)
+        except GivenUp:
+            raise
+        except Exception:  # noqa: BLE001 - an error of ours on a page half written must not end the app
+            _log.exception("The totals of the page failed")
+            found = WorkedOut(failed_totals(plan))
+        Clock.schedule_once(lambda _dt: self.done(edits, found), 0)

@@ -1,0 +1,25 @@
+"""The keys of the bar while a plan is written: what coaches write most, then what changes the text."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.face.tiles.page import PageKey
+from pacer.show.editing.wordkeys import DIGITS, PREFIX, word_keys
+
+
+def writing_keys(drills: tuple[str, ...], digits: bool, chosen: bool, can_redo: bool) -> Sequence[PageKey]:
+    """All of them; without `digits` where those stand among the letters. `chosen`: whether words are."""
+    keys = [PageKey(key.name, key.label) for key in word_keys(drills)]
+    if not digits:
+        keys = [key for key in keys if key.name.removeprefix(PREFIX) not in DIGITS]
+    return (
+        *((PageKey("cut", "Cut"), PageKey("copy", "Copy")) if chosen else ()),
+        *keys,
+        PageKey("redo", "Redo", can_redo),
+        PageKey("paste", "Paste"),
+        PageKey("right", "Indent"),
+        PageKey("left", "Outdent"),
+        PageKey("remark", "Comment"),
+        PageKey("all", "Select all"),
+    )

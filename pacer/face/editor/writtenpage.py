@@ -1,0 +1,315 @@
+"""A plan's text on a page: ruled, with the times of the lane in hand in its margin, and what is said of it.
+
+The strip of all lanes lies along the foot, what is said of the line in hand above it, with what would mend it; so no
+line of the text ever moves for what is said of it. Totals and checks follow when the fingers rest.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from kivy.clock import Clock
+
+from pacer.face.editor.linetiles import fitting, notes_now, said_height, said_tiles, who_gets_what
+from pacer.face.editor.pagehead import head_height, head_tiles, margin_of
+from pacer.face.editor.pagepainter import Margin
+from pacer.face.editor.remarks import Remarks
+from pacer.face.editor.stripfoot import StripFoot
+from pacer.face.editor.workingout import WorkedOut, WorkingOut
+from pacer.face.editor.writingpane import WritingPane
+from pacer.face.kit.typingpace import KeyPace
+from pacer.face.tiles.board import Board
+from pacer.face.tiles.page import Page
+from pacer.plan.text.draft import Draft, Spot
+from pacer.plan.text.fixes import Fix
+from pacer.plan.text.livepage import LiveReading, Reading
+from pacer.show.editing.margintimes import followed
+from pacer.show.editing.missingparts import missing_part
+from pacer.show.editing.pagelayout import PITCH
+from pacer.show.measure.legibility import Glass
+from pacer.show.measure.theme import Theme
+from pacer.squad.squad import Squad
+from pacer.timeline.findings import Finding
+from pacer.timeline.summary.totals import Totals
+
+REST_S = 0.3  #: so long after the last key the totals are worked out, and fixes are tried out
+LEAST_ROWS = 6  #: of the text that are seen before the strip has room
+
+
+class WrittenPage(Page):
+    """Writes `draft` for a squad. A subclass gives the keys; `_changed()` is called after every change."""
+
+    def __init__(self, draft: Draft, squad: Squad, theme: Theme, glass: Glass | None = None, **kwargs):
+        super().__init__(theme, glass, **kwargs)
+        self.squad = squad
+        self.lane = 0  #: the lane in hand, by its place: the margin's times are its own
+        self.worked = WorkedOut()
+        self.pane = WritingPane(
+            draft,
+            LiveReading(squad.gear),
+            changed=self._changed,
+            moved=self._moved,
+            apply=self.apply,
+            leave=self.back,
+            tell=self.tell,
+            theme=self.theme,
+            glass=self.glass,
+        )
+        self.margin = margin_of(self, squad)
+        self.head, self.board, self.foot_strip = Board(self.press), Board(self.press), StripFoot(self._touched_strip)
+        self.board.says_more = False
+        self.boards = [self.head]
+        self._working = WorkingOut(squad, self._take)
+        self._rest = Clock.create_trigger(self._work_out, REST_S)
+        self._counted = list(draft.lines)  #: lines of the text, as the margin's times are of
+        self._waiting: tuple[int, WorkedOut] | None = None  #: totals that came while a finger was on the glass
+        self._fixes: dict[str, Fix] = {}  #: by the keys below the text
+        self._missing: tuple[Fix, ...] = ()  #: by the keys of the head
+        self.remarks = Remarks(self.pane, squad, self._take_what_waited, self._say)
+        self.pane.bind(focus=lambda *_: self._writes())
+        for part in (self.pane, self.head, self.board, self.foot_strip):
+            self.add_widget(part, index=len(self.children))
+        self.remarks.say()
+        self._rest()
+
+    @property
+    def margin(self) -> Margin:
+        """The margin of the text, and the times in it."""
+        return self._margin
+
+    @margin.setter
+    def margin(self, margin: Margin) -> None:
+        self._margin = self.pane.margin = margin
+
+    @property
+    def draft(self) -> Draft:
+        """What is being written."""
+        return self.pane.draft
+
+    @property
+    def reading(self) -> Reading:
+        """What it says."""
+        return self.pane.reading
+
+    @property
+    def totals(self) -> Totals | None:
+        """What the plan comes to, as it was worked out last."""
+        return self.worked.totals
+
+    @property
+    def findings(self) -> tuple[Finding, ...]:
+        """The checks as they were made last."""
+        return self.remarks.findings
+
+    @property
+    def stale(self) -> bool:
+        """Whether totals and checks are of an earlier text."""
+        return self.remarks.stale
+
+    @property
+    def writing(self) -> bool:
+        """Whether keys write."""
+        return self.pane.focus
+
+    def _writes(self) -> None:
+        """Writing begins or ends."""
+        working = self._working
+        if self.writing and working.pace is None:
+            working.pace = KeyPace()
+            self.wait_for_keyboard()
+        elif not self.writing and working.pace is not None:
+            working.pace.close()
+            working.pace = None
+        self.lay_out()
+
+    # -- places --------------------------------------------------------------------------------------------
+
+    def bar_rows(self) -> int:
+        """While writing there are many keys: two rows, upright three."""
+        if not self.writing:
+            return 2 if self.upright else 1
+        rows = 3 if self.upright else 2
+        return rows if self.height - self.covered > (rows + LEAST_ROWS) * (self.target + self.gap) else 1
+
+    def lay_page(self) -> None:
+        """Head, text, what is said of the line in hand, strip, from the top down to the bar."""
+        compact, room = self.covered > 0, self.top - self.bar.top
+        head, said = head_height(self, compact), said_height(self)
+        strip = self.foot_strip.height_for(len(self.squad.lanes), self.cap)
+        pitch = max(1, round(PITCH * self.cap))
+        if compact or room - head - said - strip < LEAST_ROWS * pitch:
+            strip = 0.0
+        high = max(pitch, (room - head - said - strip) // pitch * pitch)
+        margin = margin_of(self, self.squad)
+        self.margin = replace(margin, times=self.margin.times, stale=self.margin.stale)
+        for part in (self.head, self.board, self.pane):
+            part.theme, part.glass = self.theme, self.glass
+        self.head.pos, self.head.size = (self.x, self.top - head), (self.width, head)
+        self.pane.cap = self.cap
+        self.pane.pos = (self.x, self.top - head - high)
+        if tuple(self.pane.size) == (self.width, high):
+            self.pane.lay_out()
+        self.pane.size = (self.width, high)
+        self.board.pos, self.board.size = (self.x, self.pane.y - said), (self.width, said)
+        self.foot_strip.pos, self.foot_strip.size = (self.x, self.bar.top), (self.width, max(0.0, strip))
+        self._show()
+
+    def boards_now(self) -> list[Board]:
+        """What a keyboard's focus goes through."""
+        return [self.head, *([self.board] if self._fixes else [])]
+
+    def _say(self) -> None:
+        """Something else is said of the line in hand."""
+        if self.width > 2 and self.height > 2:
+            self._show()
+
+    def _show(self) -> None:
+        """Show what the session comes to, what is said of the line in hand, and the strip with that line lit."""
+        lines, reading = self.draft.lines, self.reading
+        said, self._missing = missing_part(reading, lines)
+        compact, gets = self.covered > 0, who_gets_what(reading.plan, self.draft.cursor.line, self.squad)
+        tiles = head_tiles(
+            self,
+            self.margin,
+            self.pane.gutter,
+            self.squad,
+            self.lane,
+            self.totals,
+            reading.unread,
+            self.stale,
+            said,
+            self._missing,
+            compact,
+            gets[0].message if gets else "",
+        )
+        self.head.show(tiles, self.cap, self.padding)
+        tiles, self._fixes = said_tiles(
+            notes_now(
+                (*self.remarks.here, *(gets if compact else ())),
+                reading,
+                lines,
+                0 if self.totals is None or self.stale else self.totals.over_ms,
+                self.remarks.fixes_of if self.remarks.settled else None,
+            ),
+            self,
+            self.width,
+        )
+        tiles = fitting(tiles, self.board.height)
+        self.board.show(tiles, self.cap, self.padding)
+        self.boards = self.boards_now()
+        self.foot_strip.show(
+            self.worked, self.lane, self.draft.cursor.line, self.squad, self.theme, self.glass, self.cap
+        )
+
+    def _touched_strip(self, lane: int, line: int | None) -> None:
+        """A finger on the strip: that lane is in hand, and the line that it swims there."""
+        self._take_in_hand(lane)
+        if line is not None and line < len(self.draft.lines):
+            self.go_to(line, focus=False)
+
+    def _take_in_hand(self, lane: int) -> None:
+        self.lane = lane % len(self.squad.lanes)
+        self.margin = replace(self.margin, times=self.worked.times(self.lane))
+        self.pane.lay_again()
+        self._show()
+
+    # -- writing ---------------------------------------------------------------------------------------------------
+
+    def _changed(self) -> None:
+        """The text was changed: tell what is wrong, have the rest worked out when the fingers rest."""
+        self._working.drop()
+        self.remarks.edited()
+        self._rest.cancel()
+        self._rest()
+        self._follow()
+        self.show_bar()
+        self._show()
+
+    def _follow(self) -> None:
+        """The margin's times go with their lines until they are worked out anew."""
+        old, self._counted = self._counted, list(self.draft.lines)
+        times = followed(self.margin.times, old, self._counted)
+        self.margin = replace(self.margin, times=times, stale=True)
+
+    def _moved(self) -> None:
+        """The cursor is elsewhere: another line is the one in hand."""
+        self.remarks.say()
+        self._show()
+        if self.writing:
+            self.show_bar()
+
+    def apply(self, fix: Fix) -> None:
+        """Make a change that was offered."""
+        if fix.line >= len(self.draft.lines):
+            return
+        self.pane.fix(fix)
+        self.remarks.settle()
+
+    def _apply_missing(self, fix: Fix) -> None:
+        """Make it, and write on where it ends."""
+        self.apply(fix)
+        added = fix.text.count("\n")
+        line = min(fix.line + added, len(self.draft.lines) - 1)
+        self.go_to(line, len(self.draft.lines[line]) if added or fix.text.startswith(" ") else None, focus=self.writing)
+
+    def go_to(self, line: int, column: int | None = None, focus: bool = True) -> None:
+        """Put the cursor on a line (from 0)."""
+        line = min(line, len(self.draft.lines) - 1)
+        text = self.draft.lines[line]
+        self.draft.go(Spot(line, len(text) - len(text.lstrip()) if column is None else column))
+        if focus:
+            self.pane.focus = True
+        self.pane.went()
+        self.remarks.settle()
+
+    def _keyboard_moved(self, window, height: float) -> None:
+        super()._keyboard_moved(window, height)
+        self.pane.reveal()
+
+    # -- totals -----------------------------------------------------------------------------------------------------
+
+    def _work_out(self, _dt: float) -> None:
+        """Have the totals worked out aside; typing never waits for them."""
+        self.remarks.try_next()
+        self._working.ask(self.reading.plan, self.draft.edits)
+
+    def _take(self, edits: int, found: WorkedOut) -> None:
+        """Show what has been worked out, if it is of the present text.
+
+        Not while a finger is on the glass.
+        """
+        if edits != self.draft.edits:
+            return
+        if self.remarks.fingers:
+            self._waiting = (edits, found)
+            return
+        self.worked, self._counted = found, list(self.draft.lines)
+        self.margin = replace(self.margin, times=found.times(self.lane), stale=False)
+        self.remarks.take(found.totals.findings if found.totals else ())
+        self._show()
+        self.show_bar()
+        self.pane.lay_again()
+
+    # -- fingers ----------------------------------------------------------------------------------------------------
+
+    def on_touch_down(self, touch) -> bool:
+        """While a finger is on the glass nothing is moved."""
+        self.remarks.finger_down(touch)
+        return super().on_touch_down(touch)
+
+    def on_touch_up(self, touch) -> bool:
+        """Once the last is lifted, what has waited is shown."""
+        self.remarks.finger_up(touch)
+        return super().on_touch_up(touch)
+
+    def _take_what_waited(self) -> None:
+        waiting, self._waiting = self._waiting, None
+        if waiting is not None:
+            self._take(*waiting)
+
+    def close_down(self) -> None:
+        """Work nothing out any more."""
+        self.pane.focus = False
+        self._rest.cancel()
+        self.remarks.leave()
+        self._working.drop()

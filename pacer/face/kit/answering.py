@@ -1,0 +1,60 @@
+"""What the bar says in the place of its keys: what a pressed key would do, or a message."""
+
+from __future__ import annotations
+
+from pacer.face.kit.keyface import Answer, KeyFace
+from pacer.face.kit.textures import font_size, measure
+from pacer.show.drive.keybar import PADDING_MM
+from pacer.show.measure.fitting import fit, lines_height
+from pacer.show.measure.theme import Theme
+
+HINT = "Slide off to cancel"  #: below what a held key would do, where there is room for it
+
+Place = tuple[float, float]
+
+
+def words_for(ways: tuple[str, ...], width: float, height: float, cap: float, bold: bool = True) -> tuple[str, int]:
+    """The longest of `ways` that fits, in lines, and its font size.
+
+    Never a word cut short: that could read as another time.
+    """
+    for way in ways:
+        found = fit((way,), width, height, cap, cap, measure, bold=bold, lines=4)
+        if not found.small and " ".join(found.lines) == way:
+            return "\n".join(found.lines), font_size(found.cap)
+    return ways[-1], font_size(cap * min(1, 0.98 * width / measure(ways[-1], cap, bold)))
+
+
+def room_beside(face: KeyFace, corner: Place, room: Place, gap: float) -> tuple[Place, Place]:
+    """The largest free box of a bar beside the pressed key: left or right of it, or the rows above or below."""
+    (x, y), (width, height) = corner, room
+    right, top = x + width, y + height
+    boxes = [
+        ((x, face.y), (face.x - gap - x, face.height)),
+        ((face.right + gap, face.y), (right - face.right - gap, face.height)),
+        ((x, y), (width, face.y - gap - y)),
+        ((x, face.top + gap), (width, top - face.top - gap)),
+    ]
+    return max(boxes, key=lambda box: max(0, box[1][0]) * max(0, box[1][1]))
+
+
+class BarAnswer(Answer):
+    """The answer as it stands on the bar."""
+
+    @property
+    def said(self) -> str:
+        """Its words, without the hint."""
+        return self.text.removesuffix(f"\n{HINT}").replace("\n", " ")
+
+    def say(
+        self, ways: tuple[str, ...], pos: Place, size: Place, cap: float, mm: float, theme: Theme, told: bool, hint: str
+    ) -> None:
+        """Say the longest of `ways` that fits there; a message that is `told` is lit, a `hint` stands below."""
+        inner = size[0] - 2 * PADDING_MM * mm
+        self.text, self.font_size = words_for(ways, inner, size[1], cap)
+        rows = self.text.count("\n") + 2
+        fits = lines_height(rows, cap) <= size[1] and measure(hint, cap, True) <= inner
+        if hint and fits and self.font_size == font_size(cap):
+            self.text = f"{self.text}\n{hint}"
+        self.pos, self.size, self.corner = pos, size, 2 * mm
+        self.ground, self.ink = (theme.flip, theme.flip_ink) if told else (theme.ground, theme.ink)

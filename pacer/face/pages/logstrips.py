@@ -1,0 +1,65 @@
+"""The strips of sessions as they went, made one after another, a frame each, so that the list is there at once."""
+
+from __future__ import annotations
+
+import logging
+from collections.abc import Callable, Sequence
+
+from kivy.clock import Clock
+
+from pacer.plan.problem import Unreadable
+from pacer.review.swum.review import review_of
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.figures.figure import Figure
+from pacer.show.figures.swumstrip import swum_strip
+from pacer.timeline.findings import CannotRun
+
+log = logging.getLogger(__name__)
+
+MOST = 60  #: sessions whose strips are made: the list is read from the top
+
+
+class LogStrips:
+    """Of the sessions in `store`. `ready()` is called when one more is known."""
+
+    def __init__(self, store: Store, ready: Callable[[], None]):
+        self.store, self.ready = store, ready
+        self._known: dict[int, Figure | None] = {}
+        self._waiting: list[int] = []
+        self._next = Clock.create_trigger(lambda _dt: self._make(), 0)
+
+    def of(self, number: int) -> Figure | None:
+        """The strip of a session, None while it is not known, or where there is none."""
+        return self._known.get(number)
+
+    def made(self, number: int) -> Figure | None:
+        """The same, made now."""
+        if number not in self._known:
+            self._known[number] = self._strip(number)
+        return self._known[number]
+
+    def want(self, numbers: Sequence[int]) -> None:
+        """Make these, the first first."""
+        self._waiting = [number for number in numbers[:MOST] if number not in self._known]
+        self._next()
+
+    def close(self) -> None:
+        """Make none any more."""
+        self._waiting = []
+        self._next.cancel()
+
+    def _make(self) -> None:
+        if self._waiting:
+            self.made(self._waiting.pop(0))
+            self.ready()
+            self._next()
+
+    def _strip(self, number: int) -> Figure | None:
+        try:
+            figure = swum_strip(review_of(self.store.session(number)))
+        except (StoreTrouble, Unreadable, CannotRun):
+            return None
+        except Exception:
+            log.exception("The strip of a session failed")
+            return None
+        return figure if figure.bars else None

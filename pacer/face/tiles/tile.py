@@ -1,0 +1,69 @@
+"""What stands on a board: tiles, with words, strips and pictures on them."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from pacer.show.figures.figure import Figure
+
+
+class Text(NamedTuple):
+    """Words on a tile: ways to say it (the longest first), and the part of the tile that they have.
+
+    `box` is left, top, width, height from the tile's upper left corner; None: all of it but for the padding.
+    `colour` is a name of the theme's.
+    """
+
+    ways: tuple[str, ...]
+    box: tuple[float, float, float, float] | None = None
+    bold: bool = False
+    colour: str = "ink"
+    across: str = "left"
+    up: str = "middle"
+    lines: int = 1
+    cap: float = 1.0  # of the board's character height
+
+
+class Bar(NamedTuple):
+    """A strip on a tile, such as how much of an hour is used.
+
+    Left, top, width, height, and a colour by name. With a `shape` it is that shape of a state.
+    """
+
+    box: tuple[float, float, float, float]
+    colour: str
+    shape: str = ""
+
+
+class Picture(NamedTuple):
+    """A figure on a tile: left, top, width, height, and whether it has words."""
+
+    box: tuple[float, float, float, float]
+    figure: Figure
+    words: bool = False
+
+
+class Tile(NamedTuple):
+    """Something on a board.
+
+    `look`: key (with an edge), main (the one thing that a page is for), lit (chosen), row (a band of water), plain
+    (nothing but its words).
+
+    A tile that is not `able` is shown dim; pressing it still tells why.
+    """
+
+    name: str
+    x: float
+    top: float
+    width: float
+    height: float
+    texts: tuple[Text, ...] = ()
+    look: str = "key"
+    able: bool = True
+    bars: tuple[Bar, ...] = ()
+    pictures: tuple[Picture, ...] = ()
+
+    @property
+    def bottom(self) -> float:
+        """Its lower edge."""
+        return self.top + self.height

@@ -1,0 +1,54 @@
+"""What a plan still lacks before it can run: one sentence, and the changes that would do. No Kivy."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from pacer.plan.model import POOLS
+from pacer.plan.problem import Problem
+from pacer.plan.text.fixes import Fix
+from pacer.plan.text.livepage import Reading
+
+EXAMPLE = "4 x 50 free on 1:00"
+EMPTY = "This plan is empty. Begin it with the pool:"
+NO_POOL = "To run this plan, say how long the pool is:"
+NO_SETS = "To run this plan, write its first set, such as:"
+
+
+def missing_part(reading: Reading, lines: Sequence[str]) -> tuple[str, tuple[Fix, ...]]:
+    """What is missing, the first thing first, and its fixes; ("", ()) where nothing is.
+
+    >>> from pacer.plan.text.livepage import LiveReading
+    >>> page = ["Warm-up", "  300 choice"]
+    >>> said, fixes = missing_part(LiveReading().read(page), page)
+    >>> said, fixes[0].applied(page)[0]
+    ('To run this plan, say how long the pool is:', 'pool: 25 m')
+    """
+    if not any(line.strip() for line in lines):
+        return EMPTY, tuple(
+            Fix(f"pool: {pool}", 0, 0, len(lines[0]), f"pool: {pool}\n\nMain set\n  ") for pool in POOLS
+        )
+    if any(problem.message.startswith("how long is the pool") for problem in reading.problems):
+        return NO_POOL, tuple(Fix(pool, 0, 0, 0, f"pool: {pool}\n") for pool in POOLS)
+    bare = [problem for problem in reading.problems if problem.message.endswith("has no lines")]
+    if not bare:
+        return "", ()
+    if reading.plan is None:
+        return NO_SETS, (_first_set(bare[0], lines),)
+    problem = bare[0]
+    name = lines[problem.line - 1].partition(",")[0].strip()
+    said = f"“{name}” has no sets yet. Write one, or delete the line:"
+    return said, (_first_set(problem, lines), _without(problem, name, lines))
+
+
+def _first_set(problem: Problem, lines: Sequence[str]) -> Fix:
+    """A set below a section's name: on the empty line that waits there, or on one of its own."""
+    below = problem.line
+    if below < len(lines) and not lines[below].strip():
+        return Fix(EXAMPLE, below, 0, len(lines[below]), f"  {EXAMPLE}")
+    end = len(lines[below - 1])
+    return Fix(EXAMPLE, below - 1, end, end, f"\n  {EXAMPLE}")
+
+
+def _without(problem: Problem, name: str, lines: Sequence[str]) -> Fix:
+    return Fix(f"Delete {name}", problem.line - 1, 0, len(lines[problem.line - 1]), "")

@@ -1,0 +1,49 @@
+"""Plans in the order in which a coach looks for them: this week's, the series, the rest. No Kivy."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Sequence
+from typing import NamedTuple
+
+from pacer.plan.library.cards import Card
+
+WEEK_MS = 7 * 24 * 3_600_000
+THIS_WEEK, OTHERS = "This week", "Other plans"
+_NUMBERED = re.compile(r"(.*\S)\s*\b(\d+)\s*$")
+
+
+class ShelfGroup(NamedTuple):
+    """Plans that stand together below a heading."""
+
+    heading: str
+    cards: tuple[Card, ...]
+
+
+def shelf_groups(
+    cards: Sequence[Card], now_ms: int, as_it_came: Callable[[Card], bool] = lambda card: False
+) -> tuple[ShelfGroup, ...]:
+    """The groups that have plans, each plan in one.
+
+    This week's were swum or written within seven days, as `cards` stand; demos `as_it_came` are not. A series has two
+    plans and more whose titles differ by their number alone; it stands in its order.
+    """
+    recent = [
+        card
+        for card in cards
+        if now_ms - (card.swum_ms or 0) < WEEK_MS or (now_ms - card.changed_ms < WEEK_MS and not as_it_came(card))
+    ]
+    rest = [card for card in cards if card not in recent]
+    series: dict[str, list[tuple[int, Card]]] = {}
+    for card in rest:
+        if match := _NUMBERED.match(card.title):
+            series.setdefault(match[1], []).append((int(match[2]), card))
+    made = [ShelfGroup(THIS_WEEK, tuple(recent))]
+    taken: set[str] = set()
+    for name, numbered in series.items():
+        if len(numbered) > 1:
+            made.append(ShelfGroup(name, tuple(card for _, card in sorted(numbered, key=lambda each: each[0]))))
+            taken |= {card.name for _, card in numbered}
+    others = tuple(card for card in rest if card.name not in taken)
+    made.append(ShelfGroup(OTHERS if len(made) > 1 or recent else "Plans", others))
+    return tuple(group for group in made if group.cards)
