@@ -287,6 +287,20 @@ def another_copy(coach):
     lock.close()
 
 
+def review(*names):
+    """A session looked back on, after these presses."""
+
+    def arrive(coach):
+        from tests.face.review.scene import look_back
+
+        look_back(coach)
+        for name in names:
+            coach.page.press(name)
+            coach.frame(20)
+
+    return arrive
+
+
 PAGES = {
     "pasted": copied,
     "pasted answered": answered,
@@ -367,4 +381,9 @@ PAGES = {
     "heads": heads,
     "a count": lambda coach: (heads(coach), coach.page.press("other")),
     "counted": counted,
+    "review": review(),
+    "review sets": review("sets", "lane 2", "set 1"),
+    "review session": review("session"),
+    "review swimmers": review("swimmers"),
+    "review history": review("swimmers", "swimmer Orla"),
 }

@@ -49,8 +49,12 @@ def offers_column(column: Column, lookback: Lookback) -> Column:
     """What is offered: take it, or undo that; then the times that were left out."""
     offers, left_out = lookback.offers, lookback.left_out
     column.say("Offers", bold=True, scale=1.3)
-    if not offers:
-        column.say("Nothing to change: the times fit the bases and factors of the squad.", colour="dim")
+    if lookback.reading.review.squad.assumed:
+        column.say("This session had no squad. With one, its times offer bases.", colour="dim")
+    elif not lookback.reading.learned:
+        column.say("Times on sets without a target offer bases and factors. None were taken.", colour="dim")
+    elif not offers:
+        column.say("Nothing to change: the times fit the squad's bases and factors.", colour="dim")
     if offers:
         column.say(_whose(lookback), colour="dim")
     column.skip(0.5)
@@ -134,8 +138,12 @@ def _fitting(column: Column, lookback: Lookback, table: TimedSet, out: set[int])
     return next((shown for (shown,) in made if wide(shown, column.cap) <= column.width), made[-1][0])
 
 
-def session_column(column: Column, lookback: Lookback) -> list[Tile]:
-    """All that is not news: plan and done, distances, time in the water, stroke rates, notes."""
+def session_column(column: Column, lookback: Lookback, pictures: Sequence[str], chosen: int) -> list[Tile]:
+    """All that is not news: which figure, plan and done, distances, time in the water, stroke rates, notes."""
+    if len(pictures) > 1:
+        column.flow(
+            *(Cell(f"picture {at}", (name,), look="lit" if at == chosen else "key") for at, name in enumerate(pictures))
+        )
     reading = lookback.reading
     review, called = reading.review, reading.called
     tables = (

@@ -14,6 +14,9 @@ from pacer.face.tiles.page import CLOSE, Page, PageKey
 from pacer.review.swum.timedsets import TimedSet
 from pacer.session.storage.store import StoreTrouble
 from pacer.show.drive.lookback import Lookback
+from pacer.show.figures.activitybars import distance_by_activity
+from pacer.show.figures.figure import Figure
+from pacer.show.figures.ratespeed import rate_against_speed
 from pacer.show.figures.repeattimes import repeat_times
 from pacer.show.figures.swumstrip import swum_strip
 from pacer.show.measure.legibility import Glass
@@ -42,6 +45,7 @@ class ReviewPage(Page):
         self.lookback = lookback
         self.view = "summary"
         self.lane = self.set = 0  #: by their place among the lanes with timed sets, and among that lane's sets
+        self.picture = 0  #: which of the session's figures is shown
         self.swimmer = ""  #: whose history is open
         self.unread = -1  #: sessions still to be read for the histories; -1: not begun
         self.board = Board(self.press)
@@ -81,10 +85,22 @@ class ReviewPage(Page):
         if self.view == "sets" and self._sets():
             self.figure.show(repeat_times(self._sets()[self.set], reading.called))
             return True
-        if self.view == "session" and reading.review.strip:
-            self.figure.show(swum_strip(reading.review))
+        if self.view == "session" and self._pictures():
+            self.figure.show(self._pictures()[self.picture][1])
             return True
         return False
+
+    def _pictures(self) -> tuple[tuple[str, Figure], ...]:
+        """The figures of the session: how it went, how far, and stroke rates where some were taken."""
+        reading = self.lookback.reading
+        if not reading.review.strip:
+            return ()
+        rates = rate_against_speed(reading.called)
+        return (
+            ("As it went", swum_strip(reading.review)),
+            ("Distance", distance_by_activity(reading.review)),
+            *((("Stroke rates", rates),) if rates is not None else ()),
+        )
 
     def _column(self, share: float = 1.0, x: float = 0.0) -> Column:
         gap, width = self.gap, self.width - 2 * self.gap
@@ -96,7 +112,8 @@ class ReviewPage(Page):
         if self.view == "sets":
             return sets_column(self._column(), self.lookback, self._lanes(), self.lane, self._sets(), self.set)
         if self.view == "session":
-            return session_column(self._column(), self.lookback)
+            names = [name for name, _ in self._pictures()]
+            return session_column(self._column(), self.lookback, names, self.picture)
         if self.view == "swimmers":
             return swimmers_column(self._column(), self.lookback, self.swimmer, self.unread)
         if self.upright:
@@ -129,6 +146,8 @@ class ReviewPage(Page):
                 self.lane, self.set = int(rest), 0
             case "set":
                 self.set = int(rest)
+            case "picture":
+                self.picture = int(rest)
             case "take":
                 said = self.lookback.take(rest) or "Taken. The next session uses it."
             case "undo":

@@ -84,6 +84,12 @@ def test_from_a_piece_of_news_to_its_set_and_a_dot(coach):
     assert any(name in page.says for name in ("Orla", "Tomas", "Ines", "Bram"))
     coach.page.press("session")
     coach.frame(20)
+    titles = []
+    for name in ("Distance", "Stroke rates", "As it went"):
+        coach.touch(name)
+        titles.append(page.figure.figure.title)
+        assert page.figure.drawing is not None
+    assert len(set(titles)) == 3
     assert coach.sees("Plan and done") and coach.sees("Stroke rates") and coach.sees("Hips low.")
 
 

@@ -18,12 +18,13 @@ DAY_MS = 86_400_000
 
 
 def stored(folder: Path, sessions: Iterable[tuple[KeptSession, int]]) -> Store:
-    """A store with these sessions, each begun so many days after the first."""
+    """A store with these sessions after those it has, each begun so many days after the first."""
     store = Store(folder)
     store.open()
     with contextlib.closing(store.made()) as connection:
         connection.execute("begin")
-        for number, (kept, day) in enumerate(sessions, 1):
+        last = connection.execute("select coalesce(max(number), 0) from session").fetchone()[0]
+        for number, (kept, day) in enumerate(sessions, last + 1):
             _write(connection, number, kept, day * DAY_MS)
         schema.fill_standing(connection)
         connection.execute("commit")
