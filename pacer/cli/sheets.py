@@ -28,20 +28,16 @@ def add_sheet(command: Callable[..., argparse.ArgumentParser]) -> None:
         "--read-from", metavar="METRES", type=_metres, default=None, help="how far away a lane's sheet is read (1.5)"
     )
     paper = made.add_mutually_exclusive_group()
-    paper.add_argument("--a4", action="store_true", help="on A4, which is the default")
+    paper.add_argument("--a4", action="store_true", help="on A4, which is usual but for pools in yards")
     paper.add_argument("--letter", action="store_true", help="on US Letter")
     made.add_argument("--folder", metavar="FOLDER", default=".", help="where the files go (this folder)")
 
 
 def sheet(options: argparse.Namespace) -> int:
     """Write the sheets and print where they are."""
-    # Imported only here: no other command has to wait for it.
-    from pacer.paper.paperpages import A4, LETTER
-
-    size = LETTER if options.letter else A4
     if (options.plan is None) == (options.session is None):
         raise Told("pacer sheet: name a plan, or a session with --session N", UNREADABLE)
-    files = _review(options, size) if options.plan is None else _plan(options, size)
+    files = _review(options) if options.plan is None else _plan(options)
     for name, data in files:
         stem, _, suffix = name.rpartition(".")
         path = Path(options.folder) / f"{name_from_title(stem)}.{suffix}"
@@ -53,29 +49,31 @@ def sheet(options: argparse.Namespace) -> int:
     return FINE
 
 
-def _plan(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
-    from pacer.paper.coachsheet import coach_sheet
-    from pacer.paper.lanesheet import READ_FROM_M, lane_sheet
-    from pacer.paper.pdffile import pdf_bytes
-    from pacer.paper.registersheet import register_sheet
+def _plan(options: argparse.Namespace) -> list[tuple[str, bytes]]:
+    from pacer.paper.lanesheet import READ_FROM_M
+    from pacer.paper.paperpages import A4, LETTER
+    from pacer.paper.planpapers import plan_papers, usual_size
     from pacer.show.figures.planstrip import strip
 
     plan, squad = plan_and_squad(options)
     say_squad(squad)
     timeline = timeline_for(plan, squad)
     title = plan.title or ("Session" if options.plan == "-" else Path(options.plan).stem)
-    made = [(f"{title}, coach.pdf", pdf_bytes(coach_sheet(timeline, size, book_here()), f"{title}: the coach's sheet"))]
-    if options.lanes:
-        far = options.read_from or READ_FROM_M
-        pages = [page for lane in range(len(squad.lanes)) for page in lane_sheet(timeline, lane, size, far)]
-        made.append((f"{title}, lanes.pdf", pdf_bytes(pages, f"{title}: the lanes' sheets")))
-    if options.register:
-        name = squad.name or title
-        made.append((f"{name}, register.pdf", pdf_bytes(register_sheet(squad, size), f"{name}: register")))
+    size = LETTER if options.letter else A4 if options.a4 else usual_size(timeline)
+    made = plan_papers(
+        timeline,
+        title,
+        size,
+        book=book_here(),
+        lanes=options.lanes,
+        register=options.register,
+        read_from_m=options.read_from or READ_FROM_M,
+    )
     return made + (_pictures({f"{title}, strip": strip(timeline)}) if options.svg else [])
 
 
-def _review(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
+def _review(options: argparse.Namespace) -> list[tuple[str, bytes]]:
+    from pacer.paper.paperpages import A4, LETTER
     from pacer.paper.pdffile import pdf_bytes
     from pacer.paper.reviewsheet import figures_of, review_sheet
     from pacer.review.report.reviewtext import Reading
@@ -92,7 +90,7 @@ def _review(options: argparse.Namespace, size) -> list[tuple[str, bytes]]:
     except (Unreadable, CannotRun):
         raise Told("pacer sheet: this version cannot run that session's plan", STOPPED) from None
     title = kept.listed.title or f"Session {options.session}"
-    pages = review_sheet(reading, size)
+    pages = review_sheet(reading, LETTER if options.letter else A4)
     name = f"{title}, review {options.session}"
     made = [(f"{name}.pdf", pdf_bytes(pages, f"{title}: review"))]
     return made + (_pictures(figures_of(reading, name)) if options.svg else [])
