@@ -131,3 +131,30 @@ def test_a_number_behind_a_sections_name_is_its_total_where_sets_stand_below():
     found = understand("Tuesday 25m\n\nWU 1000\n400 fr\n300 kick\n\nCD 200\n")
     assert found.text.endswith("WU\n  400 free\n  300 kick\n\nCD\n  200 free\n")
     assert found.lines[2].told == "the page says 1,000, this comes to 700"
+
+
+@pytest.mark.parametrize(
+    ("written", "becomes"),
+    [
+        ("Then 4 x 2 lengths front crawl", "4 x 50 free"),
+        ("10 x 100 on 1:35 (A), 1:45 (B), 2:00 (C)", "10 x 100 free, on A 1:35 / B 1:45 / C 2:00"),
+        ("300 swim / 200 pull / 100 kick", "300 free\n  200 pull\n  100 kick"),
+        ("10 x 50 on 1:00: 25 fast, 25 easy", "10 x 50 as 25 free fast / 25 free easy, on 1:00"),
+        ("8x50 on 1:00 (odds fist drill, evens swim)", "8 x 50 odd drill fist / even free, on 1:00"),
+        ("800 (200 free, 100 back) x2 + 4x50 build", "2 rounds\n    200 free\n    100 back\n  4 x 50 free build"),
+    ],
+)
+def test_a_set_is_brought_into_the_order_of_a_plan(written, becomes):
+    found = understand(f"Tuesday 25m\n\nMain\n{written}\n")
+    assert found.text == f"title: Tuesday\npool: 25 m\n\nMain\n  {becomes}\n"
+
+
+def test_lengths_are_those_of_the_pool_that_is_answered():
+    found = understand("Tuesday\n\nMain\n4 lengths kick\n")
+    assert "200 kick" in found.answered(0, 1).text  # 50 m
+
+
+def test_words_that_nobody_knows_are_a_note_and_keep_the_rest():
+    found = understand("Tuesday 25m\n\nMain\n6 x 50 free zigzag fashion 20s rest\n")
+    (place,) = found.questions
+    assert found.answered(place, 0).text.endswith('Main\n  6 x 50 free, rest 0:20\n  "zigzag fashion"\n')

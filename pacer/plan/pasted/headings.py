@@ -20,8 +20,8 @@ _KNOWN = re.compile(
     | main\b (?:\s+(?:set|course|block|event|part))? (?:\s*\#?\s*(?:\d+|[A-D])\b(?!\s*[x×*:]))?
     | (?:[a-z][a-z'’/-]*\s+){{0,3}} (?:sets?|block|section|part|series)\b
         (?:\s*\#?\s*(?:\d{{1,2}}|[A-D])\b(?!\s*[x×*]\s*\d|\s*m\b))?
-    | down(?=\s*:|\s+\d|$) | activation | preparation | introduction | technique(?:\s+work)? | skills?(?:\s+work)?
-    | finisher | games? | relays?
+    | down(?=\s*:|\s+\d|$) | activation | preparation | technique(?:\s+work)? | skills?(?:\s+work)?
+    | intro(?:duction)? | finisher | games? | relays?
     )""",
     re.IGNORECASE | re.VERBOSE,
 )

@@ -11,6 +11,7 @@ from pacer.plan.pasted.head import Head, head_of
 from pacer.plan.pasted.joining import join
 from pacer.plan.pasted.kinds import sort_out
 from pacer.plan.pasted.scrap import Kind, Scrap, Total
+from pacer.plan.pasted.wording import reword
 from pacer.plan.text.livepage import COMMENT, CUE, HEADER, LINE, SECTION, LiveReading
 
 INDENT = "  "
@@ -33,10 +34,15 @@ class Row:
     over: tuple[int, ...] = field(default=())
 
 
-def rows_of(text: str) -> list[Row]:
-    """The rows of a page, the one that asks for its pool first where it names none."""
+def rows_of(text: str, pool: str, known: bool = False) -> list[Row]:
+    """The rows of a page; where it names no pool, first the one that asks for it, or `pool` where that is `known`."""
     scraps = sort_out(scraps_of(text))
     join(scraps)
+    heads = (head_of(scrap.text) for scrap in scraps if scrap.kind is Kind.HEAD)
+    named = next((head.pool for head in heads if head and head.pool), pool)
+    for scrap in scraps:
+        if scrap.kind is Kind.SET:
+            reword(scrap, named)
     nest(scraps)
     lines = _plan_lines(scraps)
     numbers = sorted({scrap.number for scrap in scraps})
@@ -61,7 +67,8 @@ def rows_of(text: str) -> list[Row]:
             )
         )
     if not any(line.startswith("pool: ") for row in rows for line in row.plan):
-        rows = [Row(0, "", Kind.HEAD, ask="pool"), *(_later(row) for row in rows)]
+        first = Row(0, "", Kind.HEAD, (f"pool: {pool}",)) if known else Row(0, "", Kind.HEAD, ask="pool")
+        rows = [first, *(_later(row) for row in rows)]
     return rows
 
 

@@ -6,10 +6,14 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from pacer.plan.notation.vocabulary import LINE_WORDS
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading
+
+REMARK = "Keep it as a comment"
+MAX_WORDS, MAX_TRIED = 20, 150  #: of a line of which some are a note; ways to choose them
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +79,7 @@ def _rounds_question(place: int, row: Row, rows: Sequence[Row]) -> Question:
         label = f"{count} of the {sets} sets above" if sets > 1 else f"{count} of the last set"
         answers.append(Answer(label, tuple(changed.items())))
     note = () if rows[place].plan else (f"{INDENT}# {row.written}",)
-    answers.append(Answer("Keep it as a comment", ((place, rows[place].plan or note),)))
+    answers.append(Answer(REMARK, ((place, rows[place].plan or note),)))
     return Question(f"{count} of what?", tuple(answers))
 
 
@@ -83,17 +87,66 @@ def asked_of(
     problem: Problem, place: int, row: Row, lines: list[str], places: list[int], live: LiveReading
 ) -> Question:
     """What a line can mean that is not understood as it is; as a remark it is kept in any case."""
-    answers = []
+    answers: list[Answer] = []
+    halves: list[Answer] = []
     for fix in fixes_for(problem, lines, lambda page: live.would(page).problems):
         page = fix.applied(lines)
         at = problem.line - 1
         said = page[at].strip() if len(page) == len(lines) and fix.line == at else fix.says
         plan = tuple(changes(page, lines, places))
         if not all(line.lstrip().startswith("#") for _, own in plan for line in own):
-            answers.append(Answer(said, plan, _numberless(fix.says)))
+            same = _numberless(problem.message)
+            after = [each for each in live.would(page).problems if each.line == problem.line]
+            left = any(_numberless(each.message) != same for each in after)
+            left = left or bool(re.search(r'"[^"]*\d[^"]*"', said)) and '"' not in lines[at]  # a number is a note now
+            (halves if left else answers).append(Answer(said, plan, _numberless(fix.says)))
+    if not answers and (noted := _with_note(lines, problem, live)):
+        changed = [*lines[: problem.line - 1], noted, *lines[problem.line :]]
+        answers.append(Answer(noted.strip(), tuple(changes(changed, lines, places))))
+    answers = answers or halves
     kept = tuple(f"{INDENT}# {line.strip()}" for line in row.plan if line.strip())
-    answers.append(Answer("Keep it as a comment", ((place, kept),)))
+    answers.append(Answer(REMARK, ((place, kept),)))
     return Question(problem.message, tuple(answers))
+
+
+def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:
+    """A line that is read, or at least past its problem, once the fewest of its words are a note; "" for none."""
+    source = lines[problem.line - 1]
+    indent, words = source[: len(source) - len(source.lstrip())], source.split()
+    if not indent or len(words) > MAX_WORDS or '"' in source:
+        return ""
+    pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
+    spans = [(start, start + size) for size in range(1, len(words) - 1) for start in range(1, len(words) - size + 1)]
+    spans.sort(
+        key=lambda span: (any(sign.isdigit() for word in words[slice(*span)] for sign in word), span[1] - span[0])
+    )
+    past = ""
+    for start, end in spans[:MAX_TRIED]:
+        note = " ".join(words[start:end]).strip(" ,;:-/")
+        note = note[1:-1] if note.startswith("(") and note.endswith(")") else note
+        text = re.sub(r"\(\s*\)", "", " ".join([*words[:start], *words[end:]])).rstrip(" ,;:-/(")
+        line = f'{indent}{text} "{note}"'
+        counted = any(sign.isdigit() for sign in note)
+        if counted and past or not _noteworthy(note):
+            continue
+        reading = live.would([pool, line])
+        if reading.whole and reading.plan and len(reading.plan.sections[0].items) == 1:
+            return line
+        if (
+            not past
+            and not counted
+            and len(note.split()) == 1
+            and reading.problems
+            and reading.problems[0].message != problem.message
+        ):
+            past = line
+    return past
+
+
+def _noteworthy(note: str) -> bool:
+    """Whether words can be a note for the swimmers: one of them at least says nothing else, and brackets close."""
+    words = re.findall(r"[^\W\d_]{3,}", note.casefold())
+    return any(word not in LINE_WORDS for word in words) and note.count("(") == note.count(")")
 
 
 def _numberless(text: str) -> str:

@@ -54,6 +54,7 @@ class Understood:
     pools: tuple[str, ...] = POOLS
     mended: frozenset[int] = frozenset()
     taken: tuple[tuple[Question, str], ...] = ()  #: questions that were answered, and the way
+    source: str = ""  #: the page, where its lengths are those of a pool that is asked for
     as_written: bool = False  #: a plan already
 
     @property
@@ -77,6 +78,8 @@ class Understood:
             raise ValueError(f"nothing is asked at {place}")
         answer = question.answers[choice]
         _take(rows, place, answer)
+        if self.rows[place].ask == "pool" and self.source:
+            rows = rows_of(self.source, answer.label, known=True)
         taken = (*self.taken, (question, answer.way)) if answer.way else self.taken
         return _understand(rows, self.gear, self.pools, self.mended, taken)
 
@@ -108,9 +111,10 @@ def understand(text: str, gear: tuple[str, ...] = (), pool: str = "") -> Underst
     check_page(re.sub("[^\\S\n]|[^\\w\\s]", " ", shortened))  # its size; signs that cannot be seen are taken off
     pools = (pool, *(each for each in POOLS if each != pool)) if pool else POOLS
     seen = "\n".join(map(visible, lines_of(text)))
-    rows = rows_of_plan(text, seen) if _is_plan(seen, gear) else rows_of(text)
+    rows = rows_of_plan(text, seen) if _is_plan(seen, gear) else rows_of(text, pools[0])
     found = _understand(rows, gear, pools, frozenset())
-    return replace(found, as_written=found.text.split() == seen.split())
+    source = text if re.search(r"\blengths?\b", text, re.IGNORECASE) else ""
+    return replace(found, source=source, as_written=found.text.split() == seen.split())
 
 
 def _is_plan(text: str, gear: tuple[str, ...]) -> bool:
@@ -141,10 +145,12 @@ def _understand(
         mended |= {place}
     plan = reading.plan if reading.whole else None
     said = _said(rows, reading, lines, places, live, pools, mended)
-    for place, line in enumerate(said):
-        if line.question and (known := _known(line.question, taken)):
-            _take(rows, place, known)
-            return _understand(rows, gear, pools, mended, taken)
+    known = {place: _known(line.question, taken) for place, line in enumerate(said) if line.question}
+    for place, answer in known.items():
+        if answer is not None:
+            _take(rows, place, answer)
+    if any(known.values()):
+        return _understand(rows, gear, pools, mended, taken)
     asked = any(line.question for line in said)
     text = write_plan(plan) if plan and not asked else "\n".join(lines[_unsaid(rows) :]).strip("\n") + "\n"
     return Understood(tuple(rows), said, text, plan, gear, pools, mended, taken)

@@ -1,0 +1,58 @@
+"""A set on a pasted page in the order of a set on a plan: lengths as distances, what stands behind the details."""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+
+from pacer.plan.pasted.scrap import Scrap, Total
+
+_NUMBERS = {
+    word: n
+    for n, word in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"], start=1)
+}
+_LENGTHS = re.compile(rf"\b(?P<n>\d{{1,3}}|{'|'.join(_NUMBERS)})\s+lengths?\b(?:\s+of(?!\s+each))?", re.IGNORECASE)
+_LEAD = re.compile(r"(?:(?:and\s+)?then|finish\s+with|straight\s+into)\s+(?=\d)", re.IGNORECASE)
+_EXTRA = re.compile(r"\bextra\s+(?=rest\b|:?\d)", re.IGNORECASE)
+_TIME = r"\d{0,2}:\d\d"
+#: `3:10 (A), 3:30 (B)`
+_MARKED = re.compile(rf"{_TIME}\s*\([A-Z]\)(?:\s*[,/]?\s*{_TIME}\s*\([A-Z]\))+")
+_ONE = re.compile(rf"({_TIME})\s*\(([A-Z])\)")
+#: `300 swim / 200 pull`
+_SIDE_BY_SIDE = re.compile(r"\d{2,4}\s*m?\s+[a-z][a-z ]*(?:\s+/\s+\d{2,4}\s*m?\s+[a-z][a-z ]*)+", re.IGNORECASE)
+#: `10 x 50 on 0:55: 25 fast, 25 easy`
+_PARTS_BEHIND = re.compile(
+    r"(?P<set>\d+\s*[x×]\s*\d+)\s*m?\s+(?P<details>[^:]*?(?:\d:\d\d|:\d\d|\d))\s*:\s+(?P<parts>\d+\s.*)"
+)
+#: `8 x 50 on 1:00 (odds drill, evens swim)`
+_PATTERN_BEHIND = re.compile(r"(?P<set>.*\S)\s*\((?P<pattern>odds?\b[^()]*\bevens?\b[^()]*)\)", re.IGNORECASE)
+#: `800 (200 free, 100 back) x 2`
+_TIMES_BEHIND = re.compile(r"(?P<whole>\d{3,4})\s*m?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)")
+
+
+def reword(scrap: Scrap, pool: str) -> None:
+    """Bring a set's text into that order; `pool` says how long a length is."""
+    text = _EXTRA.sub("", _LEAD.sub("", scrap.text))
+    text = _LENGTHS.sub(lambda found: _distance(found, pool), text)
+    text = _MARKED.sub(lambda found: " / ".join(f"{group} {time}" for time, group in _ONE.findall(found[0])), text)
+    if _SIDE_BY_SIDE.fullmatch(text):
+        text = re.sub(r"\s+/\s+", ", ", text)
+    if match := _PARTS_BEHIND.fullmatch(text):
+        text = f"{match['set']} ({match['parts']}), {match['details']}"
+    if match := _PATTERN_BEHIND.fullmatch(text):
+        text = f"{match['set']}, {match['pattern']}"
+    if match := _TIMES_BEHIND.fullmatch(text):
+        once = sum(int(number) for number in re.findall(r"(?<![\d:])\d{2,4}(?![\d:])", match["parts"]))
+        if once != int(match["whole"]):  # so it is what all of it comes to
+            text = f"{match['n']} x ({match['parts']}){match['rest']}"
+            scrap.total = scrap.total or Total(int(match["whole"]))
+    scrap.text = text
+
+
+def _distance(found: re.Match, pool: str) -> str:
+    """So many lengths as a distance; as they were written where that is no whole number."""
+    *whole, part = pool.split(" ")[:-1]
+    length = Fraction(part) + sum(map(int, whole))
+    number = _NUMBERS.get(found["n"].casefold()) or int(found["n"])
+    distance = number * length
+    return str(distance) if distance.denominator == 1 else found[0]
