@@ -20,10 +20,15 @@ HANDOVER_MS = 500
 class Starts(Protocol):
     """What the starter needs of a player (`player.Player` is one)."""
 
-    usual_latency_ms: int
+    volume: int
+    muted: bool
 
-    def start(self, clip: Clip, at_ms: int) -> int:
-        """Sound `clip` at `at_ms` on the player's clock; the token serves to stop it."""
+    @property
+    def usual_latency_ms(self) -> int:
+        """How much later than asked it is heard."""
+
+    def start(self, clip: Clip, at_ms: float | None = None) -> int:
+        """Sound `clip` at `at_ms` on the player's clock, now without it; the token serves to stop it."""
 
     def stop(self, token: int) -> None:
         """Cancel or silence the start with this token, if it is still to come or sounds."""

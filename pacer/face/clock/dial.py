@@ -11,7 +11,7 @@ from math import cos, pi, sin
 from kivy.graphics import Color, InstructionGroup, Line, Mesh, PopMatrix, PushMatrix, Rotate, SmoothEllipse
 from kivy.graphics.texture import Texture
 
-from pacer.face.clock.dialbox import Chip, DialBoxes, chips_around, dial_boxes
+from pacer.face.clock.dialbox import DialBoxes, chips_around, dial_boxes
 from pacer.face.clock.faceview import FaceView
 from pacer.face.kit.ink import Box, Digits, Plate, RoundPlate, StateShape, Words, digits_width, line_box
 from pacer.face.kit.quads import Quads, covered
@@ -70,7 +70,7 @@ class _Face:
         self.numerals = [Words(self.group, "numeral", 2) for _ in range(60 // NUMERALS)]
         self.pins = InstructionGroup()
         self.group.add(self.pins)
-        self.chips: list[tuple[Plate, Words]] = []
+        self.chips: list[tuple[RoundPlate, Words]] = []
         self.chip_group = InstructionGroup()
         self.group.add(self.chip_group)
         self._hand()
@@ -277,7 +277,7 @@ class _Face:
                 plate.hide()
                 words.clear()
                 continue
-            chip: Chip = chips[number]
+            chip = chips[number]
             plate.put(chip.box, theme.colour(chip.colour), radius=boxes.unit * 0.4)
             words.put(
                 chip.text,

@@ -84,10 +84,10 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
     gap = 0.12 * unit
     high = min(2.7 * unit, (top - inner.y - gap * (count - 1)) / max(1, count))
     column = (inner.width - (columns - 1) * unit * 0.5) / columns
-    rows = []
+    lane_boxes = []
     for lane in range(lanes):
         across, down = divmod(lane, count)
-        rows.append(Box(inner.x + across * (column + 0.5 * unit), top - high - down * (high + gap), column, high))
+        lane_boxes.append(Box(inner.x + across * (column + 0.5 * unit), top - high - down * (high + gap), column, high))
     return DialBoxes(
         unit,
         dial,
@@ -104,7 +104,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
         section,
         label,
         session,
-        tuple(rows),
+        tuple(lane_boxes),
     )
 
 
@@ -145,7 +145,7 @@ def _sized(mark: Mark, boxes: DialBoxes, measure: Measure) -> tuple[str, int, fl
     while (
         lines < 4
         and wrapped(text, lines + 1, measure, True)
-        and max(measure(row, unit, True) for row in wrapped(text, lines, measure, True)) > most
+        and max(measure(row, unit, True) for row in wrapped(text, lines, measure, True) or ()) > most
     ):
         lines += 1
     rows = wrapped(text, lines, measure, True) or (text,)

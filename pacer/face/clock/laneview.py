@@ -278,6 +278,7 @@ class _Face:
                 )
             )
             self.leavers.put(ways, boxes.leavers, max(coach, boxes.leavers_cap), coach, ink, lines=2)
+        assert boxes.swum_label is not None and boxes.swum is not None, "they go with the time"
         self.swum_label.put(
             say("swum") if view.swum and view.kind != "up" else "", boxes.swum_label, boxes.label_cap, coach, dim
         )
@@ -298,6 +299,7 @@ class _Face:
             self.ribbon.hide()
         else:
             flipped = view.inverted or view.flash
+            assert boxes.ribbon is not None, "it goes with the segment"
             self.ribbon.put(
                 text, boxes.ribbon, self._flipped() if flipped else theme, coach, boxes.ribbon.height, False, flipped
             )

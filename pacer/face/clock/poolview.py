@@ -130,4 +130,4 @@ class Pool:
 
     def drawn(self) -> list:
         """Its words."""
-        return [piece for part in (self.header, *self.bands) for piece in part.drawn()]
+        return [*self.header.drawn(), *(piece for band in self.bands for piece in band.drawn())]

@@ -25,7 +25,8 @@ class Ribbon:
         self.progress = Plate(group)
         self.text: BandText | None = None
         self.track: Box | None = None
-        self.labelled, self.labels = False, []
+        self.labelled = False
+        self.labels: list = []
         self._done = -1
         self._ink: Rgb = (0, 0, 0)
 
@@ -86,7 +87,7 @@ class Ribbon:
 
     def show(self, done: float) -> None:
         """`done`: the share of the lit segment done."""
-        if self.track is None:
+        if self.track is None or self.text is None:
             return
         piece = self.text.ribbon[self.text.lit]
         wide = int(self.track.width * (piece.start + (piece.end - piece.start) * done))

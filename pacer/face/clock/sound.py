@@ -125,14 +125,15 @@ class Sounds:
         """Hand over the ticks that are due soon. A count-down that sounds drops them: it ranks higher."""
         from pacer.session.records.rates import beats  # not needed before
 
-        run, (lane, upto_ms) = self.driver.run, self._ticks
-        if run.begun is None or run.ended_ms is not None or run.stopped:
+        run, player, ticks = self.driver.run, self.player, self._ticks
+        if player is None or ticks is None or run.begun is None or run.ended_ms is not None or run.stopped:
             return
+        lane, upto_ms = ticks
         from_ms = max(upto_ms, run.at_ms(now_ms) + self.latency_ms)
         to_ms = run.at_ms(now_ms) + self.latency_ms + HANDOVER_MS
         if to_ms - from_ms >= HANDOVER_MS // 2:  # not every frame
             for at_ms in beats(run.timeline.tracks[lane], from_ms, to_ms):
-                self.player.start(TICK, run.begun.boot_ms + at_ms - self.latency_ms)
+                player.start(TICK, run.begun.boot_ms + at_ms - self.latency_ms)
             self._ticks = lane, to_ms
 
     def _plan(self, now_ms: int) -> None:
@@ -155,19 +156,22 @@ class Sounds:
     def _tell(self, seen_ms: int, now_ms: int) -> None:
         """Vibrate at what was counted down to and has come; speak a section's name after its long beep."""
         sounds = self.programme.between(max(seen_ms, now_ms - LATE_MS) + 1, now_ms + 1)
-        if sounds and self.settings.vibration:
+        if sounds and self.settings.vibration and self.device is not None:
             self.device.vibrate(VIBRATE_MS)
         for sound in sounds:
             if SECTION_START in sound.orders:
                 self._to_say = sound.at_ms + LONG_MS, self._section_name(sound.at_ms)
         if self._to_say is not None and now_ms >= self._to_say[0]:
             text, self._to_say = self._to_say[1], None
-            if self.settings.speech and not self.settings.muted and text:
+            if self.settings.speech and not self.settings.muted and text and self.device is not None:
                 self.device.say(text)
 
     def _section_name(self, boot_ms: int) -> str:
         """The section that somebody starts at that instant."""
-        timeline, at_ms = self.driver.run.timeline, boot_ms - self.driver.run.begun.boot_ms
+        run = self.driver.run
+        if run.begun is None:
+            return ""
+        timeline, at_ms = run.timeline, boot_ms - run.begun.boot_ms
         for track in timeline.tracks:
             place = bisect_right(track.sendoffs, at_ms) - 1
             if place >= 0 and track.sendoffs[place] == at_ms:

@@ -48,7 +48,8 @@ class Ropes:
 
     def put(self, boxes: Sequence[Box], near_wall: float, end: Rgb, middle: Rgb) -> None:
         """One along each of `boxes`; `near_wall` is the share of the length at each end that has the colour `end`."""
-        ends, middles = [], []
+        ends: list[float] = []
+        middles: list[float] = []
         for box in boxes:
             count = max(4, round(box.width / max(6.0, box.height * 1.35)))
             near = min(count // 2 - 1, max(1, round(count * near_wall)))

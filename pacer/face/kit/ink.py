@@ -63,7 +63,7 @@ class Plate:
         self.colour = Color(0, 0, 0, 0)
         self.shape = Rectangle(pos=(0, 0), size=(0, 0))
         self.box = NOWHERE
-        self.name = None
+        self.name: tuple[float, ...] | None = None
         group.add(self.colour)
         group.add(self.shape)
 
@@ -291,7 +291,7 @@ class Digits:
         self.tier = tier
         self.bold = bold
         self.quads = Quads(group)
-        self.text = ""
+        self.text: str | None = ""
         self.box = NOWHERE
         self.ink: list[Box] = []
         self.size = 1

@@ -62,7 +62,7 @@ def rounded(radius: int, stroke: float = 0) -> Texture:
     return made
 
 
-def rounded_vertices(x: int, y: int, right: int, top: int, radius: int, hollow: bool = False) -> list[float]:
+def rounded_vertices(x: float, y: float, right: float, top: float, radius: int, hollow: bool = False) -> list[float]:
     """The corners of the nine parts of a rectangle with a texture of `rounded`.
 
     `hollow`: without the one in the middle.

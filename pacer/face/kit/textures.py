@@ -116,7 +116,8 @@ class Strip(NamedTuple):
         """The width in pixels of a character, and its place in the texture: left, right, bottom, top."""
         left = DIGITS.index(char) * self.advance
         right = self.texture.width if char == ":" else left + self.advance
-        u, v, wide, tall = *self.texture.uvpos, *self.texture.uvsize
+        u, v = self.texture.uvpos
+        wide, tall = self.texture.uvsize
         width, height = self.texture.size
         return right - left, (
             u + wide * left / width,

@@ -69,7 +69,11 @@ class Board(Widget):
         self._pictures: dict[tuple, FigureView] = {}  #: as they were drawn last
         self.canvas.add(self._frame)
         self._draw_later = Clock.create_trigger(self._draw, -1)
-        self.bind(pos=lambda *_: self._draw_later(), size=lambda *_: (self._limit(), self._draw_later()))
+        self.bind(pos=lambda *_: self._draw_later(), size=self._resized)
+
+    def _resized(self, *_args) -> None:
+        self._limit()
+        self._draw_later()
 
     # -- what is shown --------------------------------------------------------------------------------
 

@@ -171,7 +171,8 @@ class Column:
 
     def _tile(self, cell: Cell, x: float, width: float, height: float, pitch: float) -> Tile:
         pad = self.padding if cell.across != "left" else 0.0 if cell.look == "plain" else self.inset
-        texts, bars = [], ()
+        texts: list[Text] = []
+        bars: tuple[Bar, ...] = ()
         if cell.label:
             above = (height - 2 * pitch) / 2
             texts = [

@@ -75,7 +75,8 @@ class ControlBar(Widget):
         self._stop_touches: dict[object, int] = {}
         self._pressed: tuple[object, int, int] | None = None  # touch, index of the key, since when
         self._proposal: Proposal | None = None
-        self._asked_ms = self._touched_ms = 0
+        self._asked_ms: int | None = 0
+        self._touched_ms = 0
         self._told: tuple[tuple[str, ...], int] | None = None
         self.add_widget(self._stop_face)
 
@@ -357,6 +358,8 @@ class ControlBar(Widget):
             face.ground, face.ink = self.theme.flip, self.theme.flip_ink
 
     def _released(self, now_ms: int) -> None:
+        if self._pressed is None:
+            return
         _, index, since_ms = self._pressed
         key, proposal = self._key(index), self._proposal
         full = now_ms - since_ms >= HELD_MS
@@ -416,11 +419,13 @@ class ControlBar(Widget):
             self.stop()
 
     def _tick_press(self, now_ms: int) -> None:
+        if self._pressed is None:
+            return
         _, index, since_ms = self._pressed
         key, face = self._key(index), self._faces[index]
         if not key.held:
             return
-        if self._asked_ms is None or now_ms - self._asked_ms >= ASK_MS:
+        if self._proposal is None or self._asked_ms is None or now_ms - self._asked_ms >= ASK_MS:
             self._asked_ms, self._proposal = now_ms, self.ask(key.name)
             self._answer_with(
                 self._proposal.ways, *self._answer_room(index), hint=HINT if self._proposal.entry is not None else ""

@@ -61,7 +61,9 @@ class LockTrack(Widget):
         self.first_x, self.last_x = self.x + height / 2, self.right - height / 2
         self.knob_x, self.first_full, self.last_full = self.first_x, 0, 0
         self.edge, self.ink, self.fill, self.stroke = theme.line, theme.ink, theme.flip, max(1, 0.2 * mm)
-        self._words_for, self._said, self._short_ms = words_for, (), None
+        self._words_for = words_for
+        self._said: tuple[str, ...] = ()
+        self._short_ms: int | None = None
         self._say(WORDS)
         self._px = px_per_mm
         self._opening = Opening(

@@ -95,5 +95,5 @@ class OrderBoard(Board):
             self.scroller.to(self.scroller.offset + step)
         else:
             return
-        if self.parent is not None:
+        if self.parent is not None and self.dragged is not None:
             self.lifted(self.dragged, *self._at)
