@@ -28,5 +28,11 @@ def test_examples(name):
     assert tried and not failed
 
 
+def test_the_line_that_developers_follow():
+    """DEVELOPERS.md shows a line on its way, with the values that it really has."""
+    failed, tried = doctest.testfile(str(ROOT / "DEVELOPERS.md"), module_relative=False, encoding="utf-8")
+    assert tried > 10 and not failed
+
+
 def test_there_are_examples():
     assert len(shown()) > 15

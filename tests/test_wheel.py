@@ -108,6 +108,7 @@ def test_the_sdist_has_all_that_runs_tests_and_builds_the_app(built):
         "LICENSE",
         "README.md",
         "DEVELOPERS.md",
+        "CHANGELOG.md",
         "pyproject.toml",
         "buildozer.spec",
         "MANIFEST.in",
