@@ -29,6 +29,18 @@ CUES = (
 NAMES = ("Warm-up", "Skill set", "Main set", "Kick set", "Swim-down", "Turns and finishes")
 
 
+#: A line's own work, and a part that says nothing else than it: what no part swims is refused.
+LEFT_OPEN = {
+    "back": "drill",
+    "easy": "kick",
+    "breast fast": "swim",
+    "kick": "free",
+    "pull choice": "steady",
+    "free steady": "swim",
+    "fly": "fast",
+}
+
+
 def random_plan_text(rng: random.Random, *, size: int = 3, labelled: bool = False) -> str:
     """A plan of at most `size` + 1 sections with at most `size` lines, breaks or groups each."""
     return _Page(rng, size, labelled).text()
@@ -237,10 +249,12 @@ class _Page:
             return (f" {self.work()}", False, True) if not self.one_in(8) else ("", False, False)
         lead = ""
         if self.one_in(3):  # the line's own work, the default of its parts
-            lead = " " + self.rng.choice(("back", "easy", "breast fast", "kick", "pull choice", "free steady", "fly"))
+            lead = " " + self.rng.choice(tuple(LEFT_OPEN))
         if kind <= 7:
             return self.segments(lead, distances), True, False
         parts = [self.part(distances) for _ in range(2)]
+        if lead:
+            parts[self.rng.randrange(2)] = LEFT_OPEN[lead[1:]]
         if kind == 9:
             parts += [self.part(distances)] if self.one_in(2) else []
             return f"{lead} in turn " + " / ".join(f"{self.number(1, 3)} {part}" for part in parts), True, False
@@ -261,7 +275,10 @@ class _Page:
         if form == 1:
             works = [self.work() + (self.maybe_cue() if place == 0 else "") for place in range(self.number(2, 3))]
             return f" {' / '.join(works)} by {self.equal_length(distances)}"
-        stretches = " / ".join(f"{long} {self.work()}{self.maybe_cue()}" for long in self.lengths(distances))
+        works = [(long, self.work()) for long in self.lengths(distances)]
+        if lead:
+            works[0] = works[0][0], LEFT_OPEN[lead[1:]]
+        stretches = " / ".join(f"{long} {work}{self.maybe_cue()}" for long, work in works)
         return f"{lead} ({stretches})" if form == 2 else f"{lead} as {stretches}"
 
     def lengths(self, distances: list[int]) -> list[int]:
