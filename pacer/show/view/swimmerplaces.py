@@ -168,12 +168,12 @@ class Ways:
                 touched, stood = leaves, None
             times: Sequence[float] = line.times(repeat, k)
             ends: Sequence[float] = shape.ends
+            far, reach = index in self.far[k], shape.distance * 1000
             if cut is not None:  # broken off: as far as the wall that the swimmer comes to
-                far = index in self.far[k]
-                until_wall = swims_in(shape.ends, line.times(repeat, k), cut - leaves, self.thousandths, far) / 1000
-                times, ends = _shortened(times, ends, until_wall)
-            start = 1.0 if index in self.far[k] else 0.0
-            after = self._wall(ends[-1] if ends else 0, index in self.far[k])
+                reach = swims_in(shape.ends, line.times(repeat, k), cut - leaves, self.thousandths, far)
+                times, ends = _shortened(times, ends, reach / 1000)
+            start = 1.0 if far else 0.0
+            after = FAR if (reach // self.thousandths + far) % 2 else HOME
             if not times or not shape.distance:
                 ways.append(Way((touched, leaves), (None, stood, after), (None, None, None)))
                 continue
