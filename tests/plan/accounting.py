@@ -12,7 +12,8 @@ from collections.abc import Sequence
 #: Words that say nothing which the plan has to repeat.
 _FILLERS = """
 x by of the a an m mtr mtrs metre metres meter meters y yd yds yard yards and then do with w as at to in k km using
-optional each every all it its are is your you per for from set sets go leave leaving going take into times time lots
+optional extra st nd rd th each every all it its are is your you per for from set sets go leave leaving going take
+into times time lots
 lot min mins minute minutes sec secs second seconds s h hr hrs hour hours effort pace after one between swim swimming
 straight finish please both that so out through repeats repeat
 """
@@ -118,7 +119,7 @@ def mutated(rng: random.Random, lines: Sequence[str]) -> str:
 def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
     """The numbers and words of a line that are not in its canonical form."""
     said = canonical.casefold()
-    written = written.replace("х", "x")  # another alphabet's
+    written = re.sub(r"(\d)\s*:\s*(?=\d\d(?!\d))", r"\1:", written.replace("х", "x"))  # another alphabet's
     return _numbers_missing(written, said, pool) + _words_missing(written, said)
 
 

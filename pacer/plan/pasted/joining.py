@@ -16,18 +16,27 @@ _FIRST = re.compile(
     r"(?P<length>\s*(?:\d+\s*(?:x|×|\*|by)\s*)?\d[\d,]*\s*(?:m|mtrs?|met(?:re|er)s?|yds?)?(?:'?s)?)(?P<rest>\b.*)$",
     re.IGNORECASE,
 )
+#: `1:00 rest between rounds`
+_BETWEEN = re.compile(
+    r"(?:(?P<a>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?)\s+rest|rest\s+(?P<b>[\d:]+(?:\s*(?:s|secs?|seconds?|mins?|minutes?))?))"
+    r"\s+between\s+(?:rounds|sets|each(?:\s+round)?)",
+    re.IGNORECASE,
+)
 #: `#1`, a number of a repeat.
 NUMBERED = re.compile(r"#\s*(?=\d)")
 
 
 def join(scraps: list[Scrap]) -> None:
     """Put what goes on with a set into the set's text."""
+    _between_rounds(scraps)
     above: Scrap | None = None
     parts: list[str] = []
     behind: list[str] = []
     for scrap in [*scraps, Scrap(0, "", "")]:
         if scrap.kind is Kind.MORE:
             text = scrap.text.strip(" ,;")
+            if not text:
+                continue
             deeper = PARTS.match(text) or re.match(r"odds?\b|evens?\b|#", text, re.IGNORECASE)
             (parts if deeper else behind).append(NUMBERED.sub("", text))
             if scrap.total and above and not above.total:
@@ -81,3 +90,18 @@ def _share_out(scraps: list[Scrap]) -> None:
                     f"{count} x {whole[2]} {rest}" + (f", {whole[3]}" if whole[3] else ""),
                 )
             scrap.text = ""
+
+
+def _between_rounds(scraps: list[Scrap]) -> None:
+    """`1:00 rest between rounds` below rounds in one line goes into their bracket."""
+    above = None
+    for scrap in scraps:
+        match = _BETWEEN.fullmatch(scrap.text) if scrap.kind is Kind.SET else None
+        if match:
+            rest = f"rest {match['a'] or match['b']}"
+            if above is not None and re.match(r"\d+\s*[x×]\s*\(", above.text) and above.text.endswith(")"):
+                above.text, scrap.text, scrap.kind = f"{above.text[:-1]} + {rest})", "", Kind.MORE
+            else:
+                scrap.text = rest
+        elif scrap.kind is Kind.SET:
+            above = scrap

@@ -34,6 +34,10 @@ _DISTANCE = re.compile(
 _SMALL = re.compile(
     r"\d(?!\d|\s*(?:[x×*:.,'\"″(-]|to\b|by\b|lengths?\b|m\b|min|sec|s\b|k\b|rounds?|rds|times|lots|sets|hours?|\d))"
 )
+#: A word before a set: a section's name, or a group's.
+LABEL = re.compile(r"([^\W\d_]{2,}(?: [^\W\d_]{2,}){0,2})\s*:\s+(?=\d)")
+_KNOWN_LABELS = {word for word, (kind, _) in LINE_WORDS.items() if kind} | {"all", "everyone", "everybody"}
+_GROUPED = re.compile(r"group|lanes?|squad|and\b|slow|fast|fins|paddles|buoy|board|snorkel", re.IGNORECASE)
 _LANES = re.compile(r"(?P<lanes>lanes?\s*\d+(?:\s*(?:-|&|,|to|and)\s*\d+)*)\s*:?\s+(?=\d)", re.IGNORECASE)
 _REST = re.compile(r"(?:extra\s+)?(?:rest|break|r\s?:?\s?\d|ri\s?:?\s?\d)", re.IGNORECASE)
 #: What begins with one of these goes on with the set above.
@@ -84,6 +88,8 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool) -> list
         return _section(scrap, known, leads)
     elif is_set(text):
         scrap.kind = Kind.SET
+        if (label := LABEL.match(text)) and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1])):
+            scrap.ask = f"{label[1]}:"
         scrap.text = NUMBERED.sub("", _LANES.sub(r"\g<lanes>: ", text))
     elif _is_remark(text) and not scrap.marked:
         scrap.kind = Kind.REMARK

@@ -46,6 +46,8 @@ def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, .
         return Question("How long is the pool?", tuple(Answer(pool, ((place, (f"pool: {pool}",)),)) for pool in pools))
     if row.ask.endswith("rounds"):
         return _rounds_question(place, row, rows)
+    if row.ask.endswith(":"):
+        return _label_question(place, row)
     name = next(at for at, line in enumerate(row.plan) if line and not line.startswith(" "))
 
     def with_head(head: str) -> tuple[tuple[int, tuple[str, ...]], ...]:
@@ -58,6 +60,21 @@ def open_question(place: int, row: Row, rows: Sequence[Row], pools: tuple[str, .
             Answer("A guide: about so long", with_head(f"{head}  # {row.ask}")),
             Answer(f"Swim it for {row.ask}, round after round", with_head(f"{head}, for {row.ask}")),
             Answer(f"Stop after {row.ask}", with_head(f"{head}, at most {row.ask}")),
+        ),
+    )
+
+
+def _label_question(place: int, row: Row) -> Question:
+    """What a word before a set names."""
+    word = row.ask.rstrip(":")
+    at = next(at for at, line in enumerate(row.plan) if line.lstrip().startswith(word))
+    rest = row.plan[at].lstrip().removeprefix(word).lstrip(" :")
+    section = (*row.plan[:at], "", word, f"{INDENT}{rest}", *row.plan[at + 1 :])
+    return Question(
+        f"What is “{word}”?",
+        (
+            Answer("A section", ((place, section),), "a section"),
+            Answer("A group of the squad", ((place, row.plan),), "a group"),
         ),
     )
 

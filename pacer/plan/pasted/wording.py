@@ -24,8 +24,15 @@ _SIDE_BY_SIDE = re.compile(r"\d{2,4}\s*m?\s+[a-z][a-z ]*(?:\s+/\s+\d{2,4}\s*m?\s
 _PARTS_BEHIND = re.compile(
     r"(?P<set>\d+\s*[x×]\s*\d+)\s*m?\s+(?P<details>[^:]*?(?:\d:\d\d|:\d\d|\d))\s*:\s+(?P<parts>\d+\s.*)"
 )
+#: `6 x 50 back - 25 drill, 25 swim`
+_PARTS_DASHED = re.compile(
+    r"(?P<set>\d+\s*[x×]\s*(?P<distance>\d+)\s*m?(?:\s+[a-z]+)*)\s+-\s+(?P<parts>\d{2,3}\s*m?\s+[a-z][^()]*)",
+    re.IGNORECASE,
+)
 #: `8 x 50 on 1:00 (odds drill, evens swim)`
 _PATTERN_BEHIND = re.compile(r"(?P<set>.*\S)\s*\((?P<pattern>odds?\b[^()]*\bevens?\b[^()]*)\)", re.IGNORECASE)
+#: `800: 300 free, 200 kick, 300 pull`
+_WHOLE = re.compile(r"(?P<whole>\d{3,4})\s*m?\s*[:=]\s*(?P<parts>\d{2,4}\s*m?\s+[a-z][^()/]*,[^()/]*)", re.IGNORECASE)
 #: `800 (200 free, 100 back) x 2`
 _TIMES_BEHIND = re.compile(r"(?P<whole>\d{3,4})\s*m?\s*\((?P<parts>[^()]*)\)\s*[x×]\s*(?P<n>\d{1,2})\b(?P<rest>.*)")
 
@@ -39,14 +46,24 @@ def reword(scrap: Scrap, pool: str) -> None:
         text = re.sub(r"\s+/\s+", ", ", text)
     if match := _PARTS_BEHIND.fullmatch(text):
         text = f"{match['set']} ({match['parts']}), {match['details']}"
+    match = _PARTS_DASHED.fullmatch(text)
+    if match and (once := _sum(match["parts"])) and int(match["distance"]) % once == 0:
+        text = f"{match['set']} ({match['parts']})"
+    if (match := _WHOLE.fullmatch(text)) and _sum(match["parts"]) == int(match["whole"]):
+        text = match["parts"]
+        scrap.total = scrap.total or Total(int(match["whole"]))
     if match := _PATTERN_BEHIND.fullmatch(text):
         text = f"{match['set']}, {match['pattern']}"
-    if match := _TIMES_BEHIND.fullmatch(text):
-        once = sum(int(number) for number in re.findall(r"(?<![\d:])\d{2,4}(?![\d:])", match["parts"]))
-        if once != int(match["whole"]):  # so it is what all of it comes to
-            text = f"{match['n']} x ({match['parts']}){match['rest']}"
-            scrap.total = scrap.total or Total(int(match["whole"]))
+    match = _TIMES_BEHIND.fullmatch(text)
+    if match and _sum(match["parts"]) != int(match["whole"]):  # so it is what all of it comes to
+        text = f"{match['n']} x ({match['parts']}){match['rest']}"
+        scrap.total = scrap.total or Total(int(match["whole"]))
     scrap.text = text
+
+
+def _sum(parts: str) -> int:
+    """The distances in a text, added up."""
+    return sum(int(number) for number in re.findall(r"(?<![\d:])\d{2,4}(?![\d:])", parts))
 
 
 def _distance(found: re.Match, pool: str) -> str:
