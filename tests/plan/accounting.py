@@ -119,7 +119,7 @@ def mutated(rng: random.Random, lines: Sequence[str]) -> str:
 def missing(written: str, canonical: str, pool: int = 25) -> list[str]:
     """The numbers and words of a line that are not in its canonical form."""
     said = canonical.casefold()
-    written = re.sub(r"(\d)\s*:\s*(?=\d\d(?!\d))", r"\1:", written.replace("х", "x"))  # another alphabet's
+    written = re.sub(r"(\d)\s+:\s+(?=\d\d(?!\d))", r"\1:", written.replace("х", "x"))  # another alphabet's
     return _numbers_missing(written, said, pool) + _words_missing(written, said)
 
 
