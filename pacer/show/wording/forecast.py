@@ -14,6 +14,7 @@ from pacer.session.running.ongoing import Run
 from pacer.session.running.outlook import LaneOutlook, Outlook, longer
 from pacer.session.running.setchanges import lines_of
 from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go, wall_reading
+from pacer.squad.lanenumbers import lane_numbers, spans
 from pacer.timeline.linenumbers import all_items
 
 #: Changes that ask for nothing less: where less is swum all the same, it is so that the lane is in time for the next
@@ -38,8 +39,9 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
     parts += [[*short, *end], [*short, *brief_end], short, [_shortest(told, brief_end)], brief_end]
     tight = [_tight(told)] if told.tight else []
     waits = [
-        f"lane{'' if len(numbers) == 1 else 's'} {', '.join(map(str, numbers))} "
-        f"wait{'s' if len(numbers) == 1 else ''} {minutes} min longer"
+        f"lane {spans(numbers)} waits {minutes} min longer"
+        if len(numbers) == 1
+        else f"lanes {spans(numbers)} wait {minutes} min longer"
         for minutes, numbers in longer(told).items()
     ]
     warned = [*([earliest] if earliest else []), *tight, *waits]
@@ -92,11 +94,9 @@ def when(run: Run, leave_ms: int, at_ms: int) -> str:
 
 
 def named(run: Run, lanes: list[int]) -> str:
-    """`lane 4`, `lanes 4, 6`, `all lanes`, by the numbers on the wall."""
-    numbers = [str(run.timeline.squad.lanes[lane].number) for lane in lanes]
-    if len(numbers) == 1:
-        return f"lane {numbers[0]}"
-    return "all lanes" if len(numbers) == len(run.timeline.tracks) else f"lanes {', '.join(numbers)}"
+    """`lane 4`, `lanes 4, 6–8`, `all lanes`, by the numbers on the wall."""
+    numbers = [run.timeline.squad.lanes[lane].number for lane in lanes]
+    return lane_numbers(numbers, len(run.timeline.tracks)) or f"lane {spans(numbers)}"
 
 
 class _Fate(NamedTuple):
