@@ -64,7 +64,7 @@ def test_too_short_a_press_changes_nothing(deck):
     deck.begin(20_000)
     hand(deck, 1)
     on_sheet(deck, "late", 200)
-    assert kinds(deck) == [Begun] and deck.shell.deck.deck.note()[0][0].endswith("hold to do it")
+    assert kinds(deck) == [Begun] and deck.shell.deck.deck.note()[0][0].endswith("keep pressing")
 
 
 def test_a_finger_that_slides_off_changes_nothing(deck):
@@ -270,7 +270,7 @@ def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(de
     deck.begin(20_000)
     deck.shell.show_view("dial")
     deck.frame()
-    assert any("own" in words for words in whose_clock(deck))
+    assert any("app" in words for words in whose_clock(deck))
     sendoffs = [track.sendoffs for track in deck.driver.run.timeline.tracks]
     deck.press("change", 60)
     assert on_sheet(deck, "match", 200).startswith("Let go at :00 on the pool clock") and kinds(deck) == [Begun], (
@@ -286,12 +286,12 @@ def test_the_clock_says_whose_it_is_and_is_matched_to_the_wall_by_two_presses(de
     for view in ("dial", "pool"):
         deck.shell.show_view(view)
         deck.frame()
-        assert any("wall" in words for words in whose_clock(deck)) and not any(
+        assert any("pool" in words for words in whose_clock(deck)) and not any(
             "own" in words for words in whose_clock(deck)
         ), view
     deck.shell.fill(1)
     deck.frame()
-    assert any("wall" in words for words in whose_clock(deck))
+    assert any("pool" in words for words in whose_clock(deck))
     assert Driver(deck.driver.run.timeline, journal=deck.driver.journal).matched, "and when the session is carried on"
 
 
@@ -302,14 +302,14 @@ def test_matched_before_the_start_the_clock_does_not_jump_as_the_session_begins(
     says = deck.press("match", 700)
     assert says in MATCH and not deck.driver.journal
     assert deck.kept[-1].wall_top == deck.driver.top, "and is kept for the sessions that follow"
-    assert any("wall" in words for words in whose_clock(deck))
+    assert any("pool" in words for words in whose_clock(deck))
     deck.go(7_000)
     before = deck.driver.clock_ms(deck.driver.now_ms()) % 60_000
     assert 7_000 <= before <= 7_200
     assert deck.press("begin").startswith("starts in 23 s") and deck.driver.run.phase_ms == 30_000
     after = (deck.driver.clock_ms(deck.driver.now_ms()) + deck.driver.run.phase_ms) % 60_000
     assert 0 < after - before < 1_000
-    assert any("wall" in words for words in whose_clock(deck))
+    assert any("pool" in words for words in whose_clock(deck))
 
 
 def test_a_tap_on_the_water_takes_a_time_leader_first_and_the_swimmer_stands_at_the_wall(deck):
