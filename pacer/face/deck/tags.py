@@ -11,6 +11,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from pacer.face.clock.faceview import FaceView
+from pacer.face.deck.leaves.deed import deed_of
 from pacer.face.kit.ink import Box
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
@@ -323,7 +324,7 @@ class Tags(HeldBoard):
         if name == OFFER:
             self._accept()
             return
-        lane = int(name.removeprefix("tag "))
+        lane = deed_of(name).first
         touched = self.tags.pop(lane).touched
         self.lay_out()
         if touched is not None:

@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import replace
 
+from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.times import MINUTE_MS
@@ -74,7 +75,7 @@ class OutByLeaf(Leaf):
 
     def held(self) -> frozenset[str]:
         """Only doing it."""
-        return frozenset({"do", *(f"remedy {place}" for place in range(len(self._remedies())))})
+        return frozenset({"do", *(str(Deed("remedy", place)) for place in range(len(self._remedies())))})
 
     def _remedies(self) -> tuple[Remedy, ...]:
         """What would bring a finish back that drifts over the booking; as it was found last while it is worked out."""
@@ -91,7 +92,10 @@ class OutByLeaf(Leaf):
         )
         column.row(
             *(
-                Cell(f"step {by}", (f"{'–' if by < 0 else '+'}{abs(by)} min", f"{'–' if by < 0 else '+'}{abs(by)}"))
+                Cell(
+                    str(Deed("step", by)),
+                    (f"{'–' if by < 0 else '+'}{abs(by)} min", f"{'–' if by < 0 else '+'}{abs(by)}"),
+                )
                 for by in STEPS
             )
         )
@@ -99,7 +103,7 @@ class OutByLeaf(Leaf):
             column.say(text, colour="dim")
         for place, remedy in enumerate(self._remedies()):
             ways = tuple(f"{way[0].upper()}{way[1:]}" for way in remedy_ways(self.driver.run, remedy))
-            column.row(Cell(f"remedy {place}", ways))
+            column.row(Cell(str(Deed("remedy", place)), ways))
 
     def _costs(self) -> tuple[str, ...]:
         """What the time chosen would cost; as it was said last for that time while it is worked out anew."""
@@ -110,14 +114,14 @@ class OutByLeaf(Leaf):
 
     def press(self, name: str) -> None:
         """Another time."""
-        made = self.out_ms + int(name.removeprefix("step ")) * MINUTE_MS
+        made = self.out_ms + deed_of(name).first * MINUTE_MS
         if made > self.at_ms:
             self.out_ms = made
 
     def ask(self, name: str) -> Proposal:
         """What the fit makes of it; nothing as long as it is not there."""
-        if name.startswith("remedy "):
-            press = self._remedies()[int(name.removeprefix("remedy "))].press
+        if deed_of(name).what == "remedy":
+            press = self._remedies()[deed_of(name).first].press
             return self.driver.offer(
                 lambda run, at_ms: pressed(run, at_ms, press), "nothing to change any more", "nothing"
             )

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import replace
 
+from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import TAKE_BACK, Deck, Leaf
 from pacer.face.deck.leaves.notetext import WordLeaf
 from pacer.face.deck.leaves.whose import PlaceLeaf, who_ways
@@ -88,7 +89,7 @@ class NotesLeaf(Leaf):
         )
         column.keys(*about, Cell("write", ("Write",)), self.deck.take_back_cell(), across=4)
         column.flow(
-            *(Cell(f"mark {number}", (mark,)) for number, mark in enumerate(self.marks)),
+            *(Cell(str(Deed("mark", number)), (mark,)) for number, mark in enumerate(self.marks)),
             Cell("marks", ("Edit marks",), colour="dim"),
         )
 
@@ -105,7 +106,7 @@ class NotesLeaf(Leaf):
             case "marks":
                 deck.open(MarksLeaf(deck, self))
             case _:
-                self._noted(self.marks[int(name.removeprefix("mark "))])
+                self._noted(self.marks[deed_of(name).first])
 
     def _who(self, place: int | None) -> None:
         self.place = place
@@ -156,7 +157,7 @@ class MarksLeaf(Leaf):
         """A key for one more, and the marks."""
         marks = self._notes.marks
         column.row(Cell("more", ("One more mark",), look="main", able=len(marks) < MOST_MARKS))
-        column.flow(*(Cell(f"mark {number}", (mark,)) for number, mark in enumerate(marks)))
+        column.flow(*(Cell(str(Deed("mark", number)), (mark,)) for number, mark in enumerate(marks)))
 
     def press(self, name: str) -> None:
         """Write one anew, or one more."""
@@ -169,7 +170,7 @@ class MarksLeaf(Leaf):
                 WordLeaf(self.deck, "One more mark", lambda text: self._change(None, text), most=MOST_LETTERS)
             )
             return
-        number = int(name.removeprefix("mark "))
+        number = deed_of(name).first
         self.deck.open(
             WordLeaf(
                 self.deck,

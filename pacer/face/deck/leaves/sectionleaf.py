@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 
+from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.session.running import presses
@@ -52,7 +53,11 @@ class SectionsLeaf(Leaf):
         sections = self.driver.run.timeline.plan.sections
         column.flow(
             *(
-                Cell(f"section {n}", (section.name or f"Section {n + 1}",), look="lit" if n == self.section else "key")
+                Cell(
+                    str(Deed("section", n)),
+                    (section.name or f"Section {n + 1}",),
+                    look="lit" if n == self.section else "key",
+                )
                 for n, section in enumerate(sections)
             )
         )
@@ -70,7 +75,7 @@ class SectionsLeaf(Leaf):
         if name in ("earlier", "later"):
             self.start.step(1 if name == "later" else -1)
         else:
-            self.section = int(name.removeprefix("section "))
+            self.section = deed_of(name).first
 
     def ask(self, name: str) -> Proposal:
         """What the start would do."""

@@ -6,6 +6,7 @@ from collections.abc import Hashable
 from dataclasses import replace
 from itertools import pairwise
 
+from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.plan.problem import Unreadable
@@ -130,7 +131,7 @@ class LineOutLeaf(Leaf):
 
     def held(self) -> frozenset[str]:
         """All of them."""
-        return frozenset(f"line {section} {number}" for section, number in self._lines())
+        return frozenset(str(Deed("line", section, number)) for section, number in self._lines())
 
     def build(self, column: Column, upright: bool) -> None:
         """A key for each, below its section."""
@@ -138,13 +139,13 @@ class LineOutLeaf(Leaf):
         for (before, _), ((section, number), ways) in pairwise([((-1, 0), ()), *lines.items()]):
             if before[0] != section:
                 column.say(self.driver.run.timeline.plan.sections[section].name, colour="dim", most=1)
-            column.row(Cell(f"line {section} {number}", ways, across="left"))
+            column.row(Cell(str(Deed("line", section, number)), ways, across="left"))
 
     def ask(self, name: str) -> Proposal:
         """What it would do."""
-        _, section, number = name.split()
+        _, section, number = deed_of(name)
         return self.driver.offer(
-            lambda run, at_ms: presses.leave_line_out(run, at_ms, int(section), int(number), self.deck.lanes),
+            lambda run, at_ms: presses.leave_line_out(run, at_ms, section, number, self.deck.lanes),
             "that set is over",
         )
 

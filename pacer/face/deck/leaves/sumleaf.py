@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import replace
 
+from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.session.journal.recordentries import Amount, Feel, LaneSummed
@@ -101,7 +102,7 @@ class SumLeaf(Leaf):
         before, after = ((), ())
         if count > 1:
             before, after = (
-                (Cell(f"lane {lane}", (f"Lane {self._number(lane)}",), share=1.1),)
+                (Cell(str(Deed("lane", lane)), (f"Lane {self._number(lane)}",), share=1.1),)
                 for lane in ((self.lane - 1) % count, (self.lane + 1) % count)
             )
         column.row(*amounts)
@@ -127,8 +128,8 @@ class SumLeaf(Leaf):
 
             self.deck.open(HeadsLeaf(self.deck))
             return
-        if name.startswith("lane "):
-            self.lane = int(name.removeprefix("lane "))
+        if (deed := deed_of(name)).what == "lane":
+            self.lane = deed.first
             return
         before = self.answers(self.lane)
         if name in AMOUNTS:

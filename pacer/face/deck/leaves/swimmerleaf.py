@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Hashable
 from dataclasses import replace
 
+from pacer.face.deck.leaves.deed import Deed, deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.tiles.column import Cell, Column
 from pacer.session.running import presses
@@ -47,7 +48,7 @@ class SwimmersLeaf(Leaf):
     def held(self) -> frozenset[str]:
         """Everything but choosing."""
         lanes = range(len(self.driver.run.timeline.tracks))
-        return frozenset({"out", "forward", "backward", "join", *(f"to {lane}" for lane in lanes)})
+        return frozenset({"out", "forward", "backward", "join", *(str(Deed("to", lane)) for lane in lanes)})
 
     def build(self, column: Column, upright: bool) -> None:
         """The deeds, then the order: it grows with each swimmer, and no deed may move under a finger."""
@@ -62,7 +63,7 @@ class SwimmersLeaf(Leaf):
             Cell("backward", ("Leaves later",), able=self.place < len(swimmers) - 1),
             Cell("join", ("Add a swimmer",)),
             *(
-                Cell(f"to {lane}", (f"To lane {other.number}",), able=able)
+                Cell(str(Deed("to", lane)), (f"To lane {other.number}",), able=able)
                 for lane, other in enumerate(lanes)
                 if lane != self.deck.hand
             ),
@@ -71,7 +72,7 @@ class SwimmersLeaf(Leaf):
         column.keys(
             *(
                 Cell(
-                    f"place {place}",
+                    str(Deed("place", place)),
                     (f"{nth(place)} {base_text(swimmer.base, self.driver.run.timeline.plan.pool.unit)}", nth(place)),
                     look="lit" if place == self.place else "key",
                 )
@@ -82,8 +83,7 @@ class SwimmersLeaf(Leaf):
 
     def press(self, name: str) -> None:
         """Choose a swimmer."""
-        if name.startswith("place "):
-            self.place = int(name.removeprefix("place "))
+        self.place = deed_of(name).first
 
     def ask(self, name: str) -> Proposal:
         """What it would do."""
@@ -97,8 +97,8 @@ class SwimmersLeaf(Leaf):
             proposal = driver.offer(lambda run, at_ms: presses.leave(run, at_ms, lane, place), nobody)
             return _of(f"{nth(place)} gets out", proposal)
         to_lane, to_place = lane, place - 1 if name == "forward" else place + 1
-        if name.startswith("to "):
-            to_lane, to_place = int(name.removeprefix("to ")), None
+        if (deed := deed_of(name)).what == "to":
+            to_lane, to_place = deed.first, None
         elif not 0 <= to_place < len(self._swimmers()):
             return Proposal(None, ("no such swimmer",))
         proposal = driver.offer(
@@ -143,17 +143,17 @@ class WithLeaf(Leaf):
 
     def held(self) -> frozenset[str]:
         """All of them."""
-        return frozenset(f"with {lane}" for lane in self._others())
+        return frozenset(str(Deed("with", lane)) for lane in self._others())
 
     def build(self, column: Column, upright: bool) -> None:
         """The other lanes."""
         if self.deck.hand is not None:
             numbers = self.driver.run.timeline.lanes
-            column.flow(*(Cell(f"with {lane}", (f"Lane {numbers[lane].number}",)) for lane in self._others()))
+            column.flow(*(Cell(str(Deed("with", lane)), (f"Lane {numbers[lane].number}",)) for lane in self._others()))
 
     def ask(self, name: str) -> Proposal:
         """What it would do."""
-        lane, leader = self.deck.hand, int(name.removeprefix("with "))
+        lane, leader = self.deck.hand, deed_of(name).first
         if lane is None:
             return Proposal(None, CHOOSE)
         return self.driver.offer(

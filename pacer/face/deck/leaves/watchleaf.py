@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Hashable
 
+from pacer.face.deck.leaves.deed import deed_of
 from pacer.face.deck.leaves.leaf import Deck, Leaf
 from pacer.face.deck.leaves.whose import place_cells, place_of, swimmers_of
 from pacer.face.tiles.column import Cell, Column
@@ -67,11 +68,11 @@ class WatchLeaf(Leaf):
             numbers = {watch.number for watch in self._watches()}
             self._do(next(number for number in range(1, len(numbers) + 2) if number not in numbers), Press.START)
             return
-        what, _, number = name.partition(" ")
+        what, number, _ = deed_of(name)
         if what == "file":
-            self.deck.open(FileLeaf(self.deck, int(number)))
+            self.deck.open(FileLeaf(self.deck, number))
         else:
-            self._do(int(number), Press(what))
+            self._do(number, Press(what))
 
     def _do(self, number: int, press: Press) -> None:
         at_ms = self.deck.pressed_ms()
@@ -158,9 +159,7 @@ class FileLeaf(Leaf):
             )
             said = (f"watch {self.number} running" if name == "run" else f"watch {self.number} cleared",)
         else:
-            lane, place = (
-                (deck.hand, place_of(name)) if name.startswith("place ") else (int(name.removeprefix("lane ")), None)
-            )
+            lane, place = (deck.hand, place_of(name)) if name.startswith("place ") else (deed_of(name).first, None)
             entry = filed(self._watch, self.at_ms, lane, place)
             if entry is None:
                 deck.tell("nothing timed yet")
