@@ -173,7 +173,7 @@ def test_a_time_that_was_struck_out_comes_back_by_the_next_press(deck):
     assert deck.driver.times == before[:1] and deck.shell.sheet is None
     deck.go(500)
     said = deck.shell.on_deck.tags.change.ways
-    assert said[0].startswith("Take back lane 5: 2nd ") and said[0].endswith(" deleted") and said[-1] == "Undo"
+    assert said[0].startswith("Undo lane 5: 2nd ") and said[0].endswith(" deleted") and said[-1] == "Undo"
     held(deck, tag(deck, "take back"))
     assert isinstance(deck.driver.journal[-1], Withdrawn) and deck.driver.times == before
     assert deck.shell.on_deck.tags.change is None
@@ -191,7 +191,7 @@ def test_a_time_put_right_among_the_times_is_taken_back_there(deck):
     typed(deck, "42")
     on_sheet(deck, "do")
     assert [one.touched.time_cs for one in deck.driver.times] == [4200]
-    assert on_sheet(deck, "take back record", 500) == "takes back “1st is 0:42.0”"
+    assert on_sheet(deck, "take back record", 500) == "undo “1st is 0:42.0”"
     assert deck.driver.times == before and "taken back" in says(deck)
 
 
@@ -200,7 +200,7 @@ def test_a_note_is_taken_back_by_the_next_press(deck):
     deck.begin(12_000)
     record(deck, "notes", 0)
     keys(deck, "mark 0", "mark 1")
-    assert on_sheet(deck, "take back record", 500) == "takes back “long”"
+    assert on_sheet(deck, "take back record", 500) == "undo “long”"
     assert [type(entry) for entry in deck.driver.journal[-3:]] == [Noted, Noted, Withdrawn] and deck.driver.journal[
         -1
     ].entry == 3
@@ -208,7 +208,7 @@ def test_a_note_is_taken_back_by_the_next_press(deck):
     on_sheet(deck, "mark 2")
     on_sheet(deck, "close")
     on_sheet(deck, "close")
-    assert deck.shell.on_deck.tags.change.ways[0] == "Take back lane 4: “rushed”"
+    assert deck.shell.on_deck.tags.change.ways[0] == "Undo lane 4: “rushed”"
     deck.tap(*tag(deck, "take back"))
     assert len(deck.driver.journal) == 5, "it has to be held"
     held(deck, tag(deck, "take back"))
@@ -239,9 +239,9 @@ def test_all_lanes_times_stand_together(deck):
     shown = says(deck)
     assert all(f"lane {number}, 1st" in shown for number in (4, 5, 6))
     on_sheet(deck, "called")
-    assert "touch" in says(deck)
+    assert "tap" in says(deck)
     hand(deck, 2)
-    assert "Called out, lane 6" in says(deck)
+    assert "Called time, lane 6" in says(deck)
 
 
 def test_what_is_flagged_as_a_hazard_is_never_timed(deck):
@@ -319,7 +319,7 @@ def test_another_lane_goes_on_in_what_is_open_and_that_is_said(deck):
     hand(deck, 0)
     on_sheet(deck, "rate")
     hand(deck, 1)
-    assert "Rate, lane 5 now; Close leads to its keys" in says(deck)
+    assert "Rate, lane 5 now; Close to use its keys" in says(deck)
     on_sheet(deck, "close")
     assert "lane 5" in says(deck).lower() and type(deck.shell.deck.deck.leaf).__name__ == "ChangeLeaf"
     on_sheet(deck, "rate")
@@ -429,7 +429,7 @@ def test_the_target_of_the_line_is_said_and_ticks(deck):
     deck.skip_to(20_000)
     record(deck, "rate", 0)
     on_sheet(deck, "tick")
-    assert deck.shell.sounds.tick_lane is None and "no rate" in says(deck)
+    assert deck.shell.sounds.tick_lane is None and "no target rate" in says(deck)
     deck.go(6_000)
     deck.skip_to(70_000 + 50_000)  # half of a 100 in 100 s
     deck.frame(20)
@@ -812,12 +812,12 @@ def test_how_much_and_how_it_went_are_kept_without_the_third_answer(deck):
     assert summed(deck) == [(0, Amount.LESS, None, None)] and "how did it go?" in says(deck)
     keys(deck, "feel well")
     assert summed(deck)[1:] == [(0, Amount.LESS, Feel.WELL, None)]
-    assert "lane 4" in says(deck) and "kept" in says(deck) and lit(deck) == {"amount less", "feel well"}
+    assert "lane 4" in says(deck) and "saved" in says(deck) and lit(deck) == {"amount less", "feel well"}
     keys(deck, "feel so", "feel so")
     assert summed(deck)[2:] == [(0, Amount.LESS, Feel.SO_SO, None)], "a touch that says the same is nothing new"
     keys(deck, "again no")
     assert summed(deck)[3:] == [(0, Amount.LESS, Feel.SO_SO, False)]
-    assert "How did lane 5 go?" in says(deck) and "kept" not in says(deck) and not lit(deck)
+    assert "How did lane 5 go?" in says(deck) and "saved" not in says(deck) and not lit(deck)
     keys(deck, "lane 0")
     assert lit(deck) == {"amount less", "feel so", "again no"}
     keys(deck, "amount as")

@@ -288,7 +288,7 @@ class LengthLeaf(Leaf):
         )
         share = 1.0 if upright else 0.7
         point = Cell("pad .", (".",), share=share) if self.pads[self.field].time else Cell(look="plain", share=share)
-        rub = Cell("pad rub", ("Erase", "Erase"), share=share)
+        rub = Cell("pad rub", ("Erase", "Del"), share=share)
         digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
         if upright:
             column.row(*fields, cycle, take)

@@ -27,7 +27,7 @@ def typed_tiles(pad: Pad, column: Column, upright: bool, take: str, *, name: str
     less, more, rub = (
         Cell("pad less", (f"–{step}",)),
         Cell("pad more", (f"+{step}",)),
-        Cell("pad rub", ("Erase", "Erase")),
+        Cell("pad rub", ("Erase", "Del")),
     )
     digits = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS]
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
@@ -46,7 +46,7 @@ def short_pad_tiles(pad: Pad, column: Column, upright: bool, lead: tuple[Cell, .
     shown = f"{pad.shown or '–'}{' ' + pad.unit if pad.unit else ''}"
     value = Cell("", (shown,), share=1.6, look="plain", scale=1.6, across="left")
     point = Cell("pad .", (".",)) if pad.time else Cell(look="plain")
-    digits, rub = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS], Cell("pad rub", ("Erase", "Erase"))
+    digits, rub = [Cell(f"pad {digit}", (digit,)) for digit in DIGITS], Cell("pad rub", ("Erase", "Del"))
     if upright:
         column.row(*lead, value, take)
         column.grid([*digits[:5], point, *digits[5:], rub], 6)
