@@ -118,7 +118,11 @@ def sets_column(
         )
     )
     out = {ratio.swim.entry for one in reading.learned for ratio in one.left_out}
-    column.say("Times in brackets are left out. Touch a dot to see whose it is.", colour="dim")
+    column.say(
+        "Off by, spread and drift are seconds: the mean, its spread, and what each repeat adds. "
+        "Times in brackets are left out. Tap a dot to see whose it is.",
+        colour="dim",
+    )
     column.skip(0.8)
     for at, table in enumerate(sets):
         shown = _fitting(column, lookback, table, out)

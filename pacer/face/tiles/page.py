@@ -279,7 +279,10 @@ class Page(Widget):
         if self._telling is not None:
             self._telling.cancel()
         self._told, self._telling = (), None
-        self.show_bar()
+        if self.width >= 2 and self._rows != self._rows_needed():
+            self.lay_out()  # it was laid out while something was told, which had more rows
+        else:
+            self.show_bar()
 
     # -- a keyboard on the glass --------------------------------------------------------------------------------
 

@@ -81,7 +81,7 @@ def _set(table: TimedSet, called: Called, out: Collection[int], most: int) -> Ta
             told = {cell.column: _time(cell, out) for cell in row.cells}
             last = _behind(row) if start + most >= len(names) else ("", "", "")
             rows.append((called.short(row.who), *(told.get(at, "") for at in shown), *blank, *last))
-    heads = ("swimmer", *names[:most], "off by", "spread", "drift a repeat")
+    heads = ("swimmer", *names[:most], "off by", "spread", "drift")
     where = f"{called.section(table.section)}, {table.text}"
     return Table(f"{called.lane(table.lane).capitalize()}: {where}", tuple(rows), heads)
 

@@ -118,3 +118,14 @@ def test_words_stay_inside_the_page(coach):
             for text in tile.texts:
                 if text.box is not None:
                     assert text.box[0] + text.box[2] <= tile.width + 2, (view, text)
+
+
+def test_the_bar_is_as_it_was_when_what_was_told_is_gone(coach):
+    look_back(coach)
+    page = coach.page
+    before = page.bar.height
+    takes = [tile.name for tile in page.board.tiles if tile.name.startswith("take ")]
+    page.press(takes[0])
+    page.press(takes[1])
+    page.hush()
+    assert page.bar.height == before

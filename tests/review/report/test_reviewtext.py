@@ -46,8 +46,6 @@ def test_what_stands_in_the_text():
         "by",
         "spread",
         "drift",
-        "a",
-        "repeat",
     ]
     assert table[2].split()[:3] == ["expected", "1:20.0", "1:20.0"]
     assert "at  about" in text and "Kit  Main set, set 1  Long." in text
