@@ -10,12 +10,14 @@ from pathlib import Path
 
 from pacer.plan.model import Plan
 from pacer.plan.notation.reader import read_plan
+from pacer.plan.pasted.understood import understand
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
+from pacer.timeline.checks.remedies import fixes_of
 from pacer.timeline.findings import CannotRun
 from pacer.timeline.summary.planned import planned
 
@@ -75,11 +77,19 @@ class Outcome:
 def outcome(line: Line) -> Outcome:
     """Read a line as it is, then with the first fix of each error until none is left."""
     plan = readable(line.page)
+    if plan is None and line.place == "top" and not (page := understand(line.page)).questions:
+        plan = page.plan  # a page's head is read where the page is pasted
     if plan:
         if not line.asked and means(plan, line):
-            return Outcome(READ, said_of(plan, line), line.page)
-        # A label that no lane bears is told where the plan meets the squad: nobody swims it by mistake.
-        return Outcome(MISREAD if runs(plan, squad_for(line)) else UNREAD, said_of(plan, line), line.page)
+            return Outcome(READ, said_of(plan, line), write_plan(plan))
+        if runs(plan, squad_for(line)):
+            return Outcome(MISREAD, said_of(plan, line), line.page)
+        # A label that no lane bears is told where the plan meets the squad, and mended there.
+        page = refitted(line.page, squad_for(line))
+        plan = page and readable(page)
+        if plan and means(plan, line) and runs(plan, squad_for(line)):
+            return Outcome(MENDED, said_of(plan, line), page)
+        return Outcome(UNREAD, "no lane bears its label", line.page)
     message = LiveReading().read(line.page.split("\n")).problems[0].message
     page = mended(line.page)
     plan = page and readable(page)
@@ -109,6 +119,19 @@ def mended(page: str) -> str | None:
             return None
         rows = fixes[0].applied(rows)
     return None
+
+
+def refitted(page: str, squad: Squad) -> str | None:
+    """The page with the first fix of what keeps it from being run with a squad; None where there is none."""
+    live = LiveReading()
+    rows = page.split("\n")
+    reading = live.read(rows)
+    try:
+        planned(read_plan(page), squad)
+    except CannotRun as error:
+        fixes = [fix for finding in error.findings for fix in fixes_of(finding, rows, reading, squad, live)]
+        return "\n".join(fixes[0].applied(rows)) if fixes else None
+    return page
 
 
 def said(plan: Plan, place: str) -> tuple[str, str]:
