@@ -30,6 +30,9 @@ class Starts(Protocol):
     def start(self, clip: Clip, at_ms: float | None = None) -> int:
         """Sound `clip` at `at_ms` on the player's clock, now without it; the token serves to stop it."""
 
+    def notes(self) -> tuple[str, ...]:
+        """What is lacking, in sentences."""
+
     def stop(self, token: int) -> None:
         """Cancel or silence the start with this token, if it is still to come or sounds."""
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from pathlib import Path
-from typing import Protocol
+from typing import TYPE_CHECKING, Protocol
 
 from pacer.session.running.run import Run
 from pacer.show.drive.driver import Driver
@@ -16,6 +16,10 @@ from pacer.show.drive.settings import Settings
 from pacer.signal.clip import LONG_MS, STOP_ALL, TICK
 from pacer.signal.schedule import OCCUPIED_MS, SECTION_START, Programme, Wanted, plan_sounds
 from pacer.signal.starter import HANDOVER_MS, Starter, Starts
+
+if TYPE_CHECKING:  # brought along when sound is opened, after the first picture
+    from pacer.signal.device import Device
+    from pacer.signal.player import Player
 
 VIBRATE_MS = 400
 
@@ -179,7 +183,7 @@ class Sounds:
         return ""
 
 
-def open_sound(platform: str, folder: Path, clock_ms) -> tuple[Starts, Vibrates]:
+def open_sound(platform: str, folder: Path, clock_ms) -> tuple[Player, Device]:
     """The player and the rest of the device, on the thread that the app starts on. Never raises."""
     from pacer.signal.device import Device
     from pacer.signal.player import open_player

@@ -51,7 +51,7 @@ class ControlBar(Widget):
         self,
         now_ms: Callable[[], int],
         ask: Callable[[str], Proposal],
-        act: Callable[[str, Proposal], None],
+        act: Callable[[str, Proposal], object],
         press: Callable[[str], None],
         stop: Callable[[], None],
         unlock: Callable[[], None],

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from pacer.face.kit.screen import prepare_kivy, settle_in
 
@@ -30,6 +31,10 @@ from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding
 from pacer.timeline.layout import Timeline
+
+if TYPE_CHECKING:  # brought along when sound is opened, after the first picture
+    from pacer.signal.device import Device
+    from pacer.signal.player import Player
 
 
 def run_app(
@@ -71,7 +76,8 @@ class TabletApp(App):
         keep_log(self.folder)
         self.kept = settings is None
         self.settings, self.damaged = read_settings(self.folder) if settings is None else (settings, "")
-        self.player = self.device = None
+        self.player: Player | None = None
+        self.device: Device | None = None
         self._writer = Worker("settings")
 
     # -- to be given by a subclass ---------------------------------------------------------------------
@@ -123,9 +129,10 @@ class TabletApp(App):
         from pacer.face.clock.sound import open_sound
 
         settle_in()
-        self.player, self.device = open_sound(platform, self.folder, boot_ms)
+        player, device = open_sound(platform, self.folder, boot_ms)
+        self.player, self.device = player, device
         if self.settings.orientation != "any":
-            self.device.turn(self.settings.orientation)
+            device.turn(self.settings.orientation)
         self.heard()
 
     def keep(self, settings: Settings) -> None:
@@ -143,6 +150,7 @@ class TabletApp(App):
         self.leave()
         if self.player is not None:
             self.player.close()
+        if self.device is not None:
             self.device.close()
         self._writer.close(2)
 
@@ -164,7 +172,7 @@ class FaceApp(TabletApp):
         self.timeline, self.findings = timeline, findings
         self.driver = Driver(timeline, store=store, journal=journal)
         self.told = (*told, *([self.damaged] if self.damaged else []))
-        self.shell: Shell | None = None
+        self.shell: Shell = None  # type: ignore[assignment]  # made when Kivy asks for it
 
     def make(self) -> Shell:
         """The shell."""
@@ -195,7 +203,8 @@ class FaceApp(TabletApp):
 
     def heard(self) -> None:
         """Player and device are there."""
-        self.shell.sounds.open(self.player, self.device)
+        if self.player is not None:
+            self.shell.sounds.open(self.player, self.device)
 
     def _again(self) -> None:
         """The same session from its beginning, with a journal of its own, which nobody keeps."""

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from kivy.base import EventLoop
 from kivy.metrics import Metrics
@@ -79,7 +79,7 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
         self.told = [*told, *self.shelf.told, *self.squads.told, *self.drills.told]
         self.squads.told = ()
         self.player = self.device = None
-        self.page: Widget | None = None  #: what is on the window
+        self.page: Any = None  #: what is on the window, each with what it is asked for
         self.shell: Shell | None = None  #: the session's own face, while it is what is on the window
         self.opened: Opened | None = None  #: the session that is kept, while one is in hand
         self.keyboard: Keyboard | None = None
@@ -150,8 +150,10 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
 
     def _keep_count(self) -> None:
         """The heads that were counted before the start go into the journal as soon as it has a beginning."""
-        driver, counted, self._counted = self.shell.driver, self._counted, None
-        told = driver.append(HeadsCounted(driver.at_ms(), counted, into=True))
+        counted, self._counted = self._counted, None
+        if self.shell is None or counted is None or (at_ms := self.shell.driver.at_ms()) is None:
+            return
+        told = self.shell.driver.append(HeadsCounted(at_ms, counted, into=True))
         if told:
             self.shell.bar.tell(*told)
 
@@ -285,7 +287,7 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
         return {
             listed.title: listed.begun_ms
             for listed in reversed(sessions)
-            if counts_as_swum(listed) and listed.title and listed != on
+            if counts_as_swum(listed) and listed.title and listed.begun_ms is not None and listed != on
         }
 
     def _running(self) -> Listed | None:

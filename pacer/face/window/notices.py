@@ -67,7 +67,7 @@ class Notices:
 
     def read_on(self) -> None:
         """The next page; the last one closes, where the key is late in saying so."""
-        if self.notice.last:
+        if self.notice is None or self.notice.last:
             self.leave()
         else:
             self.notice.show(self.notice.page + 1)
@@ -75,7 +75,7 @@ class Notices:
 
     def confirm(self) -> None:
         """What is shown has been read."""
-        cautions = self.notice.paragraphs[-len(CAUTIONS) :] == tuple(CAUTIONS)
+        cautions = self.notice is not None and self.notice.paragraphs[-len(CAUTIONS) :] == tuple(CAUTIONS)
         self.close()
         if cautions:
             self.stage.change(replace(self.stage.settings, cautions_read=len(CAUTIONS)))
@@ -104,15 +104,17 @@ class Notices:
     def lay_out(self) -> None:
         """Share the text out anew."""
         stage = self.stage
+        if self.notice is None:
+            return
         self.notice.lay_out(stage.theme, stage.glass.coach_px, stage.glass.px_per_mm, clock=stage.driver.running)
 
     # -- each frame --------------------------------------------------------------------------------
 
-    def frame(self, at_ms: int) -> None:
+    def frame(self, at_ms: int | None) -> None:
         """Keep the clock on the page; before the session, warn once of a battery that may not last it."""
         run = self.stage.driver.run
         if self.notice is not None:
-            if self.notice.clocked:
+            if self.notice.clocked and at_ms is not None:
                 self.notice.clock = _clock_words(run, at_ms)
         elif run.begun is None and not self._warned:
             device = self.stage.device

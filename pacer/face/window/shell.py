@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 from importlib import import_module
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from kivy.base import EventLoop
 from kivy.metrics import Metrics
@@ -89,7 +89,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         self.hand: int | None = None
         self.on_deck: OnDeck | None = None
         self.touched_ms = driver.now_ms()  #: when the glass was last touched
-        self._views: dict[str, Widget] = {}
+        self._views: dict[str, Any] = {}  #: each shows values of its own
         self._flash = Flash()
         self._gliding: tuple | None = None  #: what the swimmers' places were last looked up for
         self.lit = False  #: whether the screen is lit by a flash
@@ -190,7 +190,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         if view is self.notices.notice:
             self.notices.lay_out()
         elif self._views.get("stop") is view:
-            view.lay_out()
+            self._views["stop"].lay_out()
         else:
             view.glass, view.theme = self.glass, self.theme
 
@@ -263,6 +263,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
 
     def _show(self, at_ms: int, whose: str) -> None:
         run, phase_ms = self.driver.seen, self.driver.run.phase_ms
+        view: Any
         name = (
             "pool" if self.mode == "dial" and self.sheet is not None else self.mode
         )  # half a glass is too little for a dial
