@@ -14,17 +14,20 @@ from pacer.face.editor.writingkeys import writing_keys
 from pacer.face.editor.writtenpage import WrittenPage
 from pacer.face.tiles.board import Board
 from pacer.face.tiles.page import CLOSE, PageKey
+from pacer.plan.library.drillbook import EMPTY_BOOK, DrillBook
 from pacer.plan.library.shelf import Shelf
 from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.livepage import BLANK, SECTION
 from pacer.plan.text.whereabouts import line_said
-from pacer.show.editing.drillkeys import drills_in
+from pacer.show.editing.drillkeys import complete, drills_in, growing_names
 from pacer.show.editing.wordkeys import PREFIX, put
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.wording.closing import KEYS_AWAY
 from pacer.squad.squad import Squad
 from pacer.timeline.summary.totals import totals
+
+GROW = "grow "  #: before a key's name: what is written of a drill's name grows into it
 
 
 class EditorPage(WrittenPage):
@@ -43,12 +46,13 @@ class EditorPage(WrittenPage):
         theme: Theme = DARK,
         glass: Glass | None = None,
         drills: Sequence[str] | None = None,
+        book: DrillBook = EMPTY_BOOK,
         on_run: Callable[[str], None] = lambda text: None,
         on_close: Callable[[str], None] = lambda text: None,
         **kwargs,
     ):
         self.list: CheckList | None = None  #: of all mistakes and checks, while it is open
-        self.shelf, self.name, self.drills = shelf, name, _drills(shelf, drills)
+        self.shelf, self.name, self.drills, self.book = shelf, name, _drills(shelf, drills), book
         self.on_run, self.on_close = on_run, on_close
         draft = Draft(shelf.open(name))
         self._first = draft.text
@@ -117,12 +121,16 @@ class EditorPage(WrittenPage):
             )
         unpinned = self._glass_keys() if self.bar_rows() != 2 else ()
         keys = writing_keys(self.drills, self.foot is None, self.draft.chosen is not None, can_redo)
-        return (*unpinned, *keys, checks, undo_all)
+        growing = [PageKey(GROW + name, name) for name in growing_names(self.draft, self.book)]
+        return (*growing, *unpinned, *keys, checks, undo_all)
 
     def press(self, name: str) -> None:
         """Do what a key is for."""
         if name.startswith(PREFIX):
             put(self.draft, name.removeprefix(PREFIX))
+            self.pane.edited()
+        elif name.startswith(GROW):
+            complete(self.draft, name.removeprefix(GROW))
             self.pane.edited()
         elif name.startswith("fix "):
             self.apply(self._fixes[name])

@@ -7,7 +7,8 @@ from datetime import datetime
 
 from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.wrap import rows_of
-from pacer.face.pages.filechooser import Files
+from pacer.face.pages.filechooser import OUT, Files
+from pacer.face.pages.printing import Printing
 from pacer.face.tiles.board import Board, Picture, Text, Tile
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.letters import Letters
@@ -24,6 +25,7 @@ from pacer.plan.text.canonical import write_plan
 from pacer.plan.text.draft import Draft
 from pacer.plan.text.whereabouts import line_said
 from pacer.session.timezone import date_said
+from pacer.shipped import DRILLS
 from pacer.show.editing.linenotes import lanes_said
 from pacer.show.figures.drawing import height_for
 from pacer.show.figures.figure import Figure
@@ -32,6 +34,7 @@ from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import SMALL, TITLE
 from pacer.show.wording.closing import UNCHANGED
+from pacer.squad.register.drillfile import DrillFile
 from pacer.squad.squad import Squad
 from pacer.timeline.rewrite.otherpool import for_pool
 from pacer.timeline.summary.totals import Totals, totals
@@ -67,6 +70,7 @@ class CardPage(Page):
         self.shelf, self.squad, self.away, self.swum_ms = shelf, squad, away, swum_ms
         self.on_run, self.on_write, self.on_close = on_run, on_write, on_close
         self.files = Files(shelf)
+        self.printing: Printing | None = None
         self.board = Board(self.press)
         self.boards = [self.board]
         self.asked = ""  #: what is being asked: title, pool; alter for a plan rewritten for another pool
@@ -113,6 +117,7 @@ class CardPage(Page):
             PageKey("title", "Rename"),
             PageKey("pool", "Pool", self.card.plan is not None),
             PageKey("give", "Export"),
+            PageKey("print", "Sheets", fine),
             PageKey("put away", "Hide"),
         )
 
@@ -280,6 +285,8 @@ class CardPage(Page):
             self._ask("")
         elif name == "give":
             self.files.give_out(card.name, lambda said: self.tell(said) if said else None)
+        elif name == "print":
+            self._print()
         elif name == "put away":
             shelf.put_away(card.name)
             self.on_close()
@@ -295,6 +302,16 @@ class CardPage(Page):
             self._ask("")
         else:
             self.on_close()
+
+    def _print(self) -> None:
+        """Write the coach's sheet, the lanes' sheets and the register as PDF files."""
+        if self.card.plan is None:
+            return
+        if self.printing is None:
+            self.printing = Printing(self.files.folder / OUT)
+        book = DrillFile(self.shelf.folder, DRILLS).book
+        self.tell("Making the sheets …")
+        self.printing.write(self.card.plan, self.squad, book, lambda said: self.tell(said))
 
     def _run(self) -> None:
         if self.card.problems:

@@ -321,6 +321,7 @@ class Desk(Resuming, Beginning, WhoSwims, LookingBack, FloatLayout):
                 name,
                 self.squad_here,
                 drills=drills_offered((card.text for card in self.shelf.cards()), self.drills.book),
+                book=self.drills.book,
                 on_run=run,
                 on_close=lambda _text: self.home(),
                 **self.looks,
