@@ -60,7 +60,7 @@ def lost(kept: KeptSession) -> tuple[str, ...]:
         after = next(number for number in range(first, kept.listed.entries + 2) if number not in gone)
         count = after - first
         rows.append(
-            f"{'Something' if count == 1 else f'{count} things'} taken down "
+            f"{'Something' if count == 1 else f'{count} things'} recorded "
             f"{_between(first - 1, after, there, kept.listed.zone)} can't be read."
         )
     return tuple(rows)

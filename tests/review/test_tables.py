@@ -109,8 +109,8 @@ def test_entries_that_are_lost_are_told_by_when_they_were_made(store):
         connection.execute("delete from entry where number in (10, 11) and session = 1")
         connection.commit()
     words = [cell for table in session_tables(store.session(1)) for row in table.rows for cell in row]
-    assert "Something taken down between 18:01:18 and 18:02:09 can't be read." in words
-    assert "2 things taken down between 18:07:53 and 18:13:03 can't be read." in words
+    assert "Something recorded between 18:01:18 and 18:02:09 can't be read." in words
+    assert "2 things recorded between 18:07:53 and 18:13:03 can't be read." in words
     assert not any(word.startswith("Entry ") or "entries" in word for word in words)
 
 

@@ -30,7 +30,7 @@ class LineInLeaf(Leaf):
     @property
     def title(self) -> str:
         """For which lanes."""
-        return f"Line in, {self.deck.lane_name()}"
+        return f"Add a set, {self.deck.lane_name()}"
 
     def note(self) -> tuple[str, ...]:
         """When it is swum."""
@@ -109,7 +109,7 @@ class LineOutLeaf(Leaf):
     @property
     def title(self) -> str:
         """For which lanes."""
-        return f"Line out, {self.deck.lane_name()}"
+        return f"Skip a set, {self.deck.lane_name()}"
 
     def note(self) -> tuple[str, ...]:
         """For how long."""

@@ -1,0 +1,74 @@
+"""The words of the deck: one word for one thing, and none of those that another word stands for."""
+
+from __future__ import annotations
+
+import ast
+import re
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2] / "pacer"
+#: What is not said, and what is said for it. Names of keys and of kinds of entry, which nobody reads, are in `NAMES`.
+NOT = {
+    r"\bset lines?\b|\ba line now\b": "set, quick set",
+    r"\blines? (in|out)\b": "add a set, skip a set",
+    r"\btake[sn]? (it )?back\b|\b(strike|struck) out\b": "undo, delete",
+    r"\bput away\b|\boff the squad\b": "hide, delete",
+    r"\bbe out by\b|^out by\b": "finish by",
+    r"\bthe glass\b|\bthis glass\b": "the screen, the tablet",
+    r"\bcarr(y|ies|ied) on\b|\bgone on\b|\bsession goes on\b": "resume, or a verb",
+    r"\banew\b": "again",
+    r"\bwhoever\b": "who",
+    r"\bchange nothing\b|\bnot now\b": "Cancel",
+    r"\b(wall clock|clock on the wall|own clock)\b": "pool clock, app clock",
+    r"\b(written|taken) down\b": "saved, recorded",
+    r"\bput (it )?right\b": "correct",
+    r"\bevery lane waits\b|\bwaits for the coach\b": "all lanes paused",
+    r"\bfill the (glass|screen)\b": "full screen",
+    r"\ball the same\b": "anyway",
+    r"\bhold it until\b|\bkept pressed\b": "keep pressing",
+    r"\bthe (present )?stretch\b": "what they are swimming now",
+    r"\btrembles\b": "vibrates",
+    r"\bmistakes?\b": "error",
+}
+#: Never read by anybody: kinds of entry in the journal, keys and their names, what a test asks for.
+NAMES = {
+    "carried on", "line in", "line out", "put away", "take back", "taken back", "take back record", "anew", "glass",
+    "not now", "goes on", "out by", "own clock", "wall clock", "put-away", "mistakes",
+}  # fmt: skip
+
+
+def said() -> list[tuple[str, str]]:
+    """Every text in the code but docstrings, with its place; pieces of one text as one."""
+    found = []
+    for path in sorted(ROOT.rglob("*.py")):
+        if path.name == "schema.py":  # speaks SQL
+            continue
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        told = set()
+        for node in ast.walk(tree):
+            body = getattr(node, "body", None)
+            if isinstance(body, list) and body and isinstance(body[0], ast.Expr):
+                told.add(id(body[0].value))
+            if isinstance(node, ast.JoinedStr):
+                told |= {id(part) for part in node.values}
+        for node in ast.walk(tree):
+            if id(node) in told:
+                continue
+            if isinstance(node, ast.JoinedStr):
+                parts = [part.value if isinstance(part, ast.Constant) else "…" for part in node.values]
+                found.append((f"{path.relative_to(ROOT)}:{node.lineno}", "".join(map(str, parts))))
+            elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+                found.append((f"{path.relative_to(ROOT)}:{node.lineno}", node.value))
+    return [(place, text) for place, text in found if text not in NAMES]
+
+
+@pytest.mark.parametrize("word", NOT)
+def test_a_word_that_another_stands_for_is_not_said(word):
+    asked = re.compile(word, re.IGNORECASE)
+    assert [f"{place}: {text}" for place, text in said() if asked.search(text)] == [], f"say: {NOT[word]}"
+
+
+def test_the_search_reads_texts_in_pieces():
+    assert any(text.startswith("keys: ") and "undoes" in text for _, text in said())
