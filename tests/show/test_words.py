@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import ast
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -12,10 +13,10 @@ ROOT = Path(__file__).parents[2] / "pacer"
 #: What is not said, and what is said for it. Names of keys and of kinds of entry, which nobody reads, are in `NAMES`.
 NOT = {
     r"\bset lines?\b|\ba line now\b": "set, quick set",
-    r"\blines? (in|out)\b": "add a set, skip a set",
+    r"(?<!the )\bline (in|out)\b": "add a set, skip a set",
     r"\btake[sn]? (it )?back\b|\b(strike|struck) out\b": "undo, delete",
     r"\bput away\b|\boff the squad\b": "hide, delete",
-    r"\bbe out by\b|^out by\b": "finish by",
+    r"(?<!may )\bbe out by\b|^out by\b": "finish by",
     r"\bthe glass\b|\bthis glass\b": "the screen, the tablet",
     r"\bcarr(y|ies|ied) on\b|\bgone on\b|\bsession goes on\b": "resume, or a verb",
     r"\banew\b": "again",
@@ -39,6 +40,7 @@ NAMES = {
 }  # fmt: skip
 
 
+@cache
 def said() -> list[tuple[str, str]]:
     """Every text in the code but docstrings, with its place; pieces of one text as one."""
     found = []

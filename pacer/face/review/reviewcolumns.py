@@ -32,7 +32,7 @@ def summary_column(column: Column, lookback: Lookback) -> Column:
     """What the session was, and its news: the worst first, each with its figure. A touch leads to the set."""
     reading = lookback.reading
     listed = reading.review.listed
-    column.say(listed.title or "Without a title", bold=True, scale=1.3, most=2)
+    column.say(listed.title or "Untitled", bold=True, scale=1.3, most=2)
     column.say(about(listed)[0], colour="dim")
     if not counts_as_swum(listed):
         column.say("It was over in less than two minutes: it does not count as swum.", colour="warn")

@@ -74,7 +74,7 @@ def _session(path: str, content: bytes) -> KeptRows:
     except BadArchive:
         raise
     except BadLine as wrong:
-        raise BadArchive(f"{path}: an entry cannot be read: {wrong}") from None
+        raise BadArchive(f"{path}: an entry can't be read: {wrong}") from None
     except (ValueError, TypeError, KeyError, AttributeError, RecursionError):
         raise BadArchive(f"{path} is no session as pacer writes it") from None
 
