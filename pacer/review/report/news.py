@@ -1,8 +1,8 @@
 """What is worth knowing of a session, the worst first, each in a sentence with the figure that it rests on.
 
 A lane or a swimmer is slower or faster than written from 2 % on, on three times and more of a set (six of a session for
-a swimmer), and only where two standard errors of the mean do not reach back to what was written. Times that were left
-out as outliers do not count here either. The limits are ours.
+a swimmer), and only where the mean's 95 % interval (Student's t) does not reach back to what was written. Times that
+were left out as outliers do not count here either. The limits are ours.
 """
 
 from __future__ import annotations
@@ -23,6 +23,9 @@ from pacer.session.records.strokes import decimals
 
 OFF = 0.02  #: slower or faster than written by this share is told
 LEAST, LEAST_OF_SWIMMER = 3, 6  #: on so many times
+#: Student's t by the number of times: how many standard errors on either side of a mean hold 95 % (from memory; a test
+#: has SciPy's). The last one goes for more.
+STUDENT = (0.0, 0.0, 12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228, 2.201, 2.179, 2.16, 2.145)
 DRIFT = 0.005  #: a set slows down if each repeat takes this share longer than the one before
 LEAST_COLUMNS = 4  #: on so many repeats
 SHORT_REST_MS = 5_000  #: less rest than this cannot be told from none
@@ -154,7 +157,7 @@ def _is_off(cells: Sequence[Cell], sign: int, least: int = LEAST) -> bool:
     shares = [cell.over_ms / cell.predicted_ms for cell in cells]
     mean = sum(shares) / len(shares)
     error = sqrt(sum((share - mean) ** 2 for share in shares) / (len(shares) - 1) / len(shares))
-    return sign * mean > 2 * error
+    return sign * mean > STUDENT[min(len(shares), len(STUDENT) - 1)] * error
 
 
 def _slowing(table: TimedSet, cells: list[Cell], called: Called) -> News | None:

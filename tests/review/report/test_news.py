@@ -4,8 +4,20 @@ import random
 from fractions import Fraction
 
 import pytest
+from scipy import stats
 
-from pacer.review.report.news import FASTER, HEADS, MISSED, NO_REST, NOTHING, RATE, SLOWER, SLOWING, TIRED
+from pacer.review.report.news import (
+    FASTER,
+    HEADS,
+    MISSED,
+    NO_REST,
+    NOTHING,
+    RATE,
+    SLOWER,
+    SLOWING,
+    STUDENT,
+    TIRED,
+)
 from pacer.review.report.reviewtext import Reading
 from pacer.review.swum.review import review_of
 from pacer.session.journal.entries import Begun, Ended, Held, Resumed
@@ -146,6 +158,27 @@ def test_nothing_to_tell():
     assert (one.kind, one.text, one.figure) == (NOTHING, "All lanes swam about as written.", "36 times")
     (one,) = news(lambda swim: None)
     assert one.text == "No times were taken. Distances are by the send-offs."
+
+
+def test_students_t():
+    """Against SciPy: 97.5 % of t with one degree of freedom fewer than times."""
+    for times in range(2, len(STUDENT)):
+        assert STUDENT[times] == pytest.approx(stats.t.ppf(0.975, times - 1), abs=6e-4)
+
+
+def test_chance_alone_is_hardly_ever_news_of_few_times():
+    """Three times in each of four sets, each off by 4 % by chance, 60 sessions: 7 of 240 sets look slower.
+
+    With two standard errors in place of Student's t it would be 19.
+    """
+    lines = "".join(f"  3 x {far} free on 3:00\n" for far in (50, 75, 100, 125))
+    timeline = session(f"pool: 25 m\nMain set\n{lines}", SQUAD)
+    told = 0
+    for seed in range(60):
+        takes = noisy(random.Random(seed), 0.04)
+        found = news(lambda swim, takes=takes: takes(swim) if swim.lane else None, timeline=timeline)
+        told += sum(one.kind == SLOWER and one.who is None for one in found)
+    assert told <= 12
 
 
 def test_chance_alone_is_hardly_ever_news():

@@ -121,3 +121,13 @@ def test_without_a_next_plan_nothing_is_promised(lookback):
             lookback.shelf.put_away(card.name)
     assert lookback.next_plan is None and all(row.change == () for row in lookback.offers)
     assert squad_text()
+
+
+def test_a_plan_that_this_version_cannot_run_is_told(lookback, monkeypatch):
+    from dataclasses import replace
+
+    kept = lookback.store.session(3)
+    spoilt = replace(kept, session=replace(kept.session, plan="pool: 25 m\nMain set\n  4 x\n"))
+    monkeypatch.setattr(type(lookback.store), "session", lambda store, number: spoilt)
+    with pytest.raises(StoreTrouble, match="cannot run the session's plan"):
+        lookback.open(3)
