@@ -195,10 +195,11 @@ class Driver(Starting):
     @property
     def reopens(self) -> bool:
         """Whether the session was ended, and not too long ago to be resumed."""
-        at_ms, ended_ms = self.at_ms(), self.run.ended_ms
-        if at_ms is None or ended_ms is None or not isinstance(self.run.by, Ended):
+        ended_ms = self.run.ended_ms
+        if ended_ms is None or not isinstance(self.run.by, Ended):  # before the clock is read: a frame reads it once
             return False
-        return at_ms - ended_ms <= REOPEN_MS
+        at_ms = self.at_ms()
+        return at_ms is not None and at_ms - ended_ms <= REOPEN_MS
 
     def reopen(self) -> Proposal:
         """A session that was ended goes on as if it had never stopped."""
@@ -282,8 +283,10 @@ class Driver(Starting):
         return told
 
     def _drift_news(self) -> tuple[str, ...]:
+        if self.drift.told or not self.times or self.run.begun is None:
+            return ()
         at_ms = self._session_ms()
-        if at_ms is None or at_ms < 0 or self.drift.told or not self.times:
+        if at_ms is None or at_ms < 0:
             return ()
         return self.drift.news(self.run, self.seen, self.times, at_ms)
 

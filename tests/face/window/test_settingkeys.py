@@ -58,7 +58,7 @@ def test_a_key_that_steps_says_to_what_and_stays_as_wide():
 
     keys = said(Settings(volume=50, reading_distance_m=8))
     assert [keys[name] for name in ("softer", "louder", "nearer", "farther")] == [
-        "Softer 40 %",
+        "Quieter 40 %",
         "Louder 60 %",
         "Nearer 7 m",
         "Farther 9 m",
