@@ -142,6 +142,10 @@ def test_a_number_behind_a_sections_name_is_its_total_where_sets_stand_below():
         ("10 x 50 on 1:00: 25 fast, 25 easy", "10 x 50 as 25 free fast / 25 free easy, on 1:00"),
         ("8x50 on 1:00 (odds fist drill, evens swim)", "8 x 50 odd drill fist / even free, on 1:00"),
         ("6 x 50 BK - 25 drill, 25 swim", "6 x 50 as 25 drill back / 25 back"),
+        (
+            "5 x 100 on 2:00, #1, 3, 5 swim, #2, 4 pull",
+            "5 x 100 repeats 1 free / 2 pull / 3 free / 4 pull / 5 free, on 2:00",
+        ),
         ("800: 300 fr, 200 k, 300 p", "300 free\n  200 kick\n  300 pull"),
         ("800 (200 free, 100 back) x2 + 4x50 build", "2 rounds\n    200 free\n    100 back\n  4 x 50 free build"),
     ],

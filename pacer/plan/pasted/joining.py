@@ -24,6 +24,30 @@ _BETWEEN = re.compile(
 )
 #: `#1`, a number of a repeat.
 NUMBERED = re.compile(r"#\s*(?=\d)")
+_ONE_LISTED = re.compile(r"(#\s*\d{1,2}(?:\s*(?:,|&|and)\s*#?\d{1,2})*)\s+([a-z][a-z ]*)", re.IGNORECASE)
+_LISTED = re.compile(rf"(?:{_ONE_LISTED.pattern}(?:\s*,\s*)?){{2,}}", re.IGNORECASE)
+
+
+def without_marks(text: str) -> str:
+    """A set's text without the marks of its repeats' numbers; `#1, 3 swim, #2, 4 pull` in the order of the repeats.
+
+    >>> without_marks("4 x 100 #1, 3 swim, #2, 4 pull"), without_marks("8 x 50 #1-4 kick")
+    ('4 x 100 repeats 1 swim / 2 pull / 3 swim / 4 pull', '8 x 50 1-4 kick')
+    """
+    match = _LISTED.search(text)
+    if match is None:
+        return NUMBERED.sub("", text)
+    work: dict[int, str] = {}
+    for numbers, said in _ONE_LISTED.findall(match[0]):
+        work.update(dict.fromkeys(map(int, re.findall(r"\d+", numbers)), said.strip()))
+    ranges = " / ".join(f"{number} {work[number]}" for number in sorted(work))
+    head, rest = text[: match.start()].rstrip(" ,:"), text[match.end() :].strip(" ,")
+    first = _FIRST.match(head)
+    if first and first["rest"].strip(" ,"):
+        return f"{first['length'].strip()} repeats {ranges}, {first['rest'].strip(' ,')}" + (
+            f", {rest}" if rest else ""
+        )
+    return f"{head} repeats {ranges}" + (f", {rest}" if rest else "")
 
 
 def join(scraps: list[Scrap]) -> None:
@@ -38,7 +62,7 @@ def join(scraps: list[Scrap]) -> None:
             if not text:
                 continue
             deeper = PARTS.match(text) or re.match(r"odds?\b|evens?\b|#", text, re.IGNORECASE)
-            (parts if deeper else behind).append(NUMBERED.sub("", text))
+            (parts if deeper else behind).append(without_marks(text))
             if scrap.total and above and not above.total:
                 above.total, scrap.total = scrap.total, None
         elif scrap.kind in (Kind.NOTE, Kind.BLANK) and scrap.number:

@@ -9,7 +9,7 @@ from pacer.plan.notation.vocabulary import LINE_WORDS
 from pacer.plan.pasted.characters import is_rule, take_total
 from pacer.plan.pasted.head import head_of
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
-from pacer.plan.pasted.joining import NUMBERED, PARTS
+from pacer.plan.pasted.joining import PARTS, without_marks
 from pacer.plan.pasted.scrap import Kind, Scrap, Total
 
 _GREETING = re.compile(
@@ -90,7 +90,7 @@ def _kind_of(scrap: Scrap, above: list[Scrap], leads: bool, first: bool) -> list
         scrap.kind = Kind.SET
         if (label := LABEL.match(text)) and not (label[1].casefold() in _KNOWN_LABELS or _GROUPED.match(label[1])):
             scrap.ask = f"{label[1]}:"
-        scrap.text = NUMBERED.sub("", _LANES.sub(r"\g<lanes>: ", text))
+        scrap.text = without_marks(_LANES.sub(r"\g<lanes>: ", text))
     elif _is_remark(text) and not scrap.marked:
         scrap.kind = Kind.REMARK
     elif (not first or text.endswith(":")) and (heading := heading_of(text, scrap.marked, leads, _apart(above))):
@@ -118,7 +118,7 @@ def _section(scrap: Scrap, heading: Heading, leads: bool) -> list[Scrap]:
     if is_set(rest) or _is_rounds(rest):
         kind = Kind.ROUNDS if _is_rounds(rest) else Kind.SET
         inner = replace(
-            scrap, text=NUMBERED.sub("", rest), kind=kind, details=[], ask="", before=[], indent=scrap.indent + 1
+            scrap, text=without_marks(rest), kind=kind, details=[], ask="", before=[], indent=scrap.indent + 1
         )
         scrap.total = None
         return [scrap, inner]

@@ -134,9 +134,7 @@ def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:
         return ""
     pool = next((line for line in lines if line.startswith("pool:")), "pool: 25 m")
     spans = [(start, start + size) for size in range(1, len(words) - 1) for start in range(1, len(words) - size + 1)]
-    spans.sort(
-        key=lambda span: (any(sign.isdigit() for word in words[slice(*span)] for sign in word), span[1] - span[0])
-    )
+    spans.sort(key=lambda span: _unlikely(words, *span))
     past = ""
     for start, end in spans[:MAX_TRIED]:
         note = " ".join(words[start:end]).strip(" ,;:-/")
@@ -158,6 +156,13 @@ def _with_note(lines: list[str], problem: Problem, live: LiveReading) -> str:
         ):
             past = line
     return past
+
+
+def _unlikely(words: list[str], start: int, end: int) -> tuple[bool, bool, int]:
+    """How unlikely words are a note: those without a number first, then what stands between two commas, the fewest."""
+    counted = any(sign.isdigit() for word in words[start:end] for sign in word)
+    apart = words[start - 1].endswith(",") and (end == len(words) or words[end - 1].endswith(","))
+    return counted, not apart, end - start
 
 
 def _noteworthy(note: str) -> bool:
