@@ -1,33 +1,41 @@
-"""The finish that drifts over the booking by the times taken: told once, with what would bring it back.
+"""What the times taken foretell, each told once: a finish over the booking, with what would bring it back, and catches.
 
-What would help is worked out aside: no frame waits for it.
+It is worked out aside: no frame waits for it.
 """
 
 from __future__ import annotations
 
 from pacer.session.records.expected import paces
+from pacer.session.records.foretold import Foretold, foretold
 from pacer.session.records.overrun import Remedy, over_ms, remedies
 from pacer.session.records.touches import Taken
 from pacer.session.running.ongoing import Run
 from pacer.show.drive.asidethread import Answers
-from pacer.show.wording.overruntext import overrun_ways
+from pacer.show.wording.overruntext import catch_ways, overrun_ways
 
 
 class Drift:
-    """`told`: whether the coach was told."""
+    """`told`: whether the coach was told of the finish; `caught`: of which lanes' catches, by section and line."""
 
     def __init__(self) -> None:
         self.told = False
+        self.caught: set[tuple[int, int, int]] = set()
         self.answers: Answers[tuple[Remedy, ...]] = Answers("drift")
+        self.catches: Answers[tuple[Foretold, ...]] = Answers("catches")
 
     def remedies(self, run: Run, seen: Run, taken: tuple[Taken, ...], at_ms: int) -> tuple[Remedy, ...] | None:
         """What would bring the finish back; () where it is in time, None as long as it is worked out."""
         if not over_ms(run, seen):
             return ()
-        return self.answers.ask((id(run), id(seen)), lambda: remedies(run, paces(run, taken), at_ms))
+        return self.answers.ask((run.timeline, seen.timeline), lambda: remedies(run, paces(run, taken), at_ms))
 
     def news(self, run: Run, seen: Run, taken: tuple[Taken, ...], at_ms: int) -> tuple[str, ...]:
-        """What the coach is told, the first time that the finish is over; () else."""
+        """What the coach has not been told yet; () where there is nothing, or as long as it is worked out."""
+        if seen is run:
+            return ()
+        return self._of_the_finish(run, seen, taken, at_ms) or self._of_a_catch(run, seen, at_ms)
+
+    def _of_the_finish(self, run: Run, seen: Run, taken: tuple[Taken, ...], at_ms: int) -> tuple[str, ...]:
         if self.told or not over_ms(run, seen):
             return ()
         found = self.remedies(run, seen, taken, at_ms)
@@ -35,3 +43,12 @@ class Drift:
             return ()
         self.told = True
         return overrun_ways(run, over_ms(run, seen), found)
+
+    def _of_a_catch(self, run: Run, seen: Run, at_ms: int) -> tuple[str, ...]:
+        found = self.catches.ask((run.timeline, seen.timeline), lambda: foretold(run, seen, at_ms))
+        for each in found or ():
+            key = each.lane, each.section, each.line
+            if key not in self.caught:
+                self.caught.add(key)
+                return catch_ways(run, each)
+        return ()

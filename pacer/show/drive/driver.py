@@ -283,7 +283,7 @@ class Driver(Starting):
         return told
 
     def _drift_news(self) -> tuple[str, ...]:
-        if self.drift.told or not self.times or self.run.begun is None:
+        if not self.times or self.run.begun is None:
             return ()
         at_ms = self._session_ms()
         if at_ms is None or at_ms < 0:

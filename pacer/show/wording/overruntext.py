@@ -1,4 +1,4 @@
-"""The finish that drifts over the booking, and what would bring it back, in words.
+"""What the times taken foretell, in words: a finish over the booking with what would bring it back, and catches.
 
 For the glass, so in several ways, the longest first. No Kivy.
 """
@@ -7,13 +7,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from pacer.plan.times import whole_up
+from pacer.plan.times import text_from_ms, whole_up
 from pacer.session.journal.entries import IntervalChanged
+from pacer.session.records.foretold import Foretold
 from pacer.session.records.overrun import Remedy
 from pacer.session.running.changes import line_in_hand
 from pacer.session.running.ongoing import Run
 from pacer.show.wording.forecast import named
 from pacer.show.wording.readings import wall_reading
+from pacer.timeline.checks.traffic import Apart, InOrder
 
 
 def finish_ways(run: Run, over_ms: int) -> tuple[str, ...]:
@@ -33,6 +35,24 @@ def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, 
     same = len({remedy.press.lanes for remedy in found}) == 1
     helps = " or ".join([ways[0][0], *(short if same else full for full, short in ways[1:])])
     return (f"{finish[0]}; {helps}: see Finish by", *(f"{way}: see Finish by" for way in finish[:2]), *finish)
+
+
+def catch_ways(run: Run, found: Foretold) -> tuple[str, ...]:
+    """Who catches whom by the times taken: `lane 4: swimmer 2 catches the one before after 37 m`."""
+    lane, length = named(run, [found.lane]), int(found.catch.distance)
+    where = f"after {length} {run.timeline.plan.pool.unit}" if length else "at once"
+    short = f"{lane}: swimmer {found.catch.swimmer} catches the one before"
+    full = f"by the times taken, {short} {where}"
+    if isinstance(found.help, InOrder):
+        return (
+            f"{full}; leave in order of pace: {', '.join(map(str, found.help.order))}",
+            full,
+            f"{short} {where}",
+            short,
+        )
+    if isinstance(found.help, Apart):
+        return f"{full}; leave {text_from_ms(found.help.spacing_ms)} apart", full, f"{short} {where}", short
+    return full, f"{short} {where}", short
 
 
 def remedy_ways(run: Run, remedy: Remedy) -> tuple[str, ...]:
