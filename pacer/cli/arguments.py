@@ -81,13 +81,14 @@ def plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
     """The plan and the squad that were named, or the squad that stands in."""
     squad = squad_of(options.squad) if options.squad else None
     plan = plan_of(options.plan, squad.gear if squad else ())
-    return plan, default_squad(labels_of(plan)) if squad is None else with_other_names(squad, book_here())
+    book = book_here()
+    return plan, default_squad(labels_of(plan)) if squad is None else with_other_names(squad, book)
 
 
-def book_here() -> DrillBook:
-    """The tablet's drill book; says on standard error what is wrong with it."""
+def book_here(quiet: bool = False) -> DrillBook:
+    """The tablet's drill book; says on standard error what is wrong with it, unless that was said already."""
     kept = DrillFile(home(), DRILLS)
-    for told in kept.told:
+    for told in () if quiet else kept.told:
         print(told, file=sys.stderr)
     return kept.book
 

@@ -28,6 +28,7 @@ from pacer.plan.notation.reader import read_plan
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.text.fixes import Fix, fixes_for
 from pacer.plan.text.livepage import LiveReading
+from pacer.squad.drillfactors import with_other_names
 from pacer.squad.files.squadreader import default_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.checks.remedies import fixes_of
@@ -40,7 +41,7 @@ def check(options: argparse.Namespace) -> int:
     if options.json:
         return _check_as_json(options)
     plan, squad = plan_and_squad(options)
-    found = all_findings(timeline_for(plan, squad), book_here())
+    found = all_findings(timeline_for(plan, squad), book_here(quiet=True))
     say_assumed(squad)
     for finding in found:
         print(finding_text(finding, options.plan))
@@ -68,7 +69,8 @@ def _check_as_json(options: argparse.Namespace) -> int:
     squad = squad or default_squad(labels_of(plan))
     say_assumed(squad)
     try:
-        found = all_findings(timeline_for(plan, squad), book_here())
+        book = book_here()
+        found = all_findings(timeline_for(plan, with_other_names(squad, book)), book)
     except CannotRun as error:
         _say(errors=_findings(error.findings, lines, squad))
         return STOPPED

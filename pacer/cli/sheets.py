@@ -64,7 +64,7 @@ def _plan(options: argparse.Namespace) -> list[tuple[str, bytes]]:
         timeline,
         title,
         size,
-        book=book_here(),
+        book=book_here(quiet=True),
         lanes=options.lanes,
         register=options.register,
         read_from_m=options.read_from or READ_FROM_M,

@@ -63,3 +63,11 @@ def test_check_notes_names_that_are_not_in_it(tmp_path, capsys):
     assert "the drill book has no “catchp”" in capsys.readouterr().out
     assert main(["check", str(PLANS / "long-axis-rotation-4.txt"), "--squad", str(SQUADS / "thursday.toml")]) == 0
     assert "drill book" not in capsys.readouterr().out
+
+
+def test_what_is_wrong_with_the_book_is_said_once(home, capsys):
+    (home / "drills.toml").write_text("[[drill]]\n")
+    plan, squad = str(PLANS / "long-axis-rotation-4.txt"), str(SQUADS / "thursday.toml")
+    for arguments in (["check", plan, "--squad", squad], ["check", plan], ["check", plan, "--json"]):
+        main(arguments)
+        assert capsys.readouterr().err.count("The demo's serves meanwhile") == 1, arguments
