@@ -84,7 +84,7 @@ def _figure(flow: Flow, title: str, figure: Figure, high: float, below: Sequence
 def _table(timed: TimedSet, called: Called, width: float) -> list[Piece]:
     """A row for each swimmer: how many times, fastest, slowest, against what was asked, spread and drift."""
     people = People(called, (one.who for one in timed.rows))
-    heads = ("times", "fastest", "slowest", "against " + ("target" if timed.target else "predicted"), "spread", "drift")
+    heads = ("times", "fastest", "slowest", "against " + ("target" if timed.target else "expected"), "spread", "drift")
     widths = [max(width_of(head, CAP), width_of("10:00.0", CAP)) + 2 * CAP for head in heads]
     left = width - sum(widths)
     rights = [left + sum(widths[: at + 1]) for at in range(len(widths))]

@@ -31,7 +31,7 @@ def rate_against_speed(called: Called) -> Figure | None:
     unit = review.unit
     keys = people.keys()
     if any(not one.timed for one in taken):
-        keys = (*keys, Key("ink", "speed as predicted", "open"))
+        keys = (*keys, Key("ink", "speed as expected", "open"))
     return Figure(
         title="Stroke rate and speed",
         words=" ".join(sentence(dot.said) for dot in dots),
@@ -55,7 +55,7 @@ def _said(one: Stroke, people: People, unit: str) -> str:
     assert one.speed is not None and one.length is not None
     where = people.said(one.who)
     at = text_from_ms(max(0, one.at_ms) // 1000 * 1000)
-    speed = f"{float(one.speed):.2f} {unit}/s" + ("" if one.timed else " as predicted")
+    speed = f"{float(one.speed):.2f} {unit}/s" + ("" if one.timed else " as expected")
     return f"{where}, at {at}: {float(one.rate):.1f} a minute, {speed}, {float(one.length):.2f} {unit} a cycle"
 
 

@@ -37,7 +37,7 @@ def repeat_times(timed: TimedSet, called: Called) -> Figure:
             dots.append(Dot(cell.column + beside, cell.time_ms, fill, shape, said, spot))
     values = [cell.time_ms for row in timed.rows for cell in row.cells] + [ms for _, _, ms in asked]
     low, high = time_reach(min(values), max(values))
-    what = "target" if timed.target else "predicted"
+    what = "target" if timed.target else "expected"
     begins = [
         (place, column.round)
         for place, column in enumerate(timed.columns)

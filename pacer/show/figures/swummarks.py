@@ -37,9 +37,9 @@ def over_said(over_ms: int, target: bool) -> str:
     """A time against what was asked for or predicted.
 
     >>> over_said(620, True), over_said(-1_240, False), over_said(20, True)
-    ('0.6 s slower than the target', '1.2 s faster than predicted', 'on the target')
+    ('0.6 s slower than the target', '1.2 s faster than expected', 'on the target')
     """
     if abs(over_ms) < 50:
         return "on the target" if target else "as expected"
     how = "slower" if over_ms > 0 else "faster"
-    return f"{seconds(over_ms)} {how} than {'the target' if target else 'predicted'}"
+    return f"{seconds(over_ms)} {how} than {'the target' if target else 'expected'}"

@@ -145,7 +145,7 @@ def test_a_speed_as_predicted_is_an_open_dot():
     swims = predicted(session(HOLDS, THREE))
     review = review_of(timed(session(HOLDS, THREE), lambda swim: None, taps(swims[0].left_ms + 20 * S, 36)))
     figure = rate_against_speed(Called(review))
-    assert [dot.shape for dot in figure.dots] == ["open"] and figure.keys[-1].text == "speed as predicted"
+    assert [dot.shape for dot in figure.dots] == ["open"] and figure.keys[-1].text == "speed as expected"
 
 
 def test_no_rates_no_figure(held):
