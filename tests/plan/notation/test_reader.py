@@ -147,6 +147,7 @@ def test_work(text, work):
      {"interval": ByLane(((FixedInterval(240_000),), (FixedInterval(260_000),)), ("A", "D"))}),
     ("4 x 100 on base+0:15", {"interval": ByLane(((BaseInterval(15_000),),))}),
     ("4 x 200 on 1:40 per 100", {"interval": ByLane(((PerHundredInterval(100_000),),))}),
+    ("4 x 200 on 1:30 / 100 s", {"interval": ByLane(((FixedInterval(90_000),), (FixedInterval(100_000),)))}),
     ("4 x 100 on 1:40 then 1:35 / 1:50",
      {"interval": ByLane(((FixedInterval(100_000), FixedInterval(95_000)), (FixedInterval(110_000),)))}),
     ("4 x 100 rest 15 / 0:20", {"rest_ms": ByLane((15_000, 20_000))}),
