@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+import random
+import tomllib
+from functools import cache
 from itertools import combinations
+from pathlib import Path
 
 import pytest
 
@@ -13,11 +17,16 @@ from pacer.paper.paperpages import A4, LETTER
 from pacer.paper.registersheet import register_sheet
 from pacer.paper.reviewsheet import review_sheet
 from pacer.plan.notation.reader import read_plan
+from pacer.plan.problem import Unreadable
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.review.report.reviewtext import Reading
 from pacer.review.swum.review import review_of
+from pacer.shipped import DEMO_SQUAD
+from pacer.show.figures.planstrip import strip
 from pacer.show.measure.legibility import character_mm
+from pacer.squad.files.squadreader import squad_from_bytes
 from pacer.squad.squad import Lane, Pace, Squad, Swimmer
+from pacer.timeline.findings import CannotRun
 from pacer.timeline.layout import build_timeline
 from pacer.timeline.summary.leavetable import clock_reading
 from pacer.timeline.summary.planned import planned
@@ -185,3 +194,39 @@ def test_letters_that_the_typeface_lacks_are_written_without_their_accent():
     assert spelt("Łukasz Żółć") == "Lukasz Zólc"
     assert spelt("Größe “Ç” – 4 × 200") == "Größe “Ç” – 4 × 200"
     assert spelt("水") == "?"
+
+
+@pytest.mark.parametrize("seed", range(6))
+def test_whatever_coaches_write_fits(seed):
+    """Plans of lines as coaches write them, for six lanes with groups and for ten without."""
+    rng = random.Random(seed)
+    page = "pool: 25 m\ntitle: T\n"
+    for number in range(3):
+        page += f"Section {number}\n" + "".join(f"  {line}\n" for line in rng.sample(plain_lines(), 6))
+    plan = read_plan(page)
+    for squad in (squad_from_bytes(DEMO_SQUAD.read_bytes()), squad_of(10)):
+        try:
+            timeline = planned(plan, squad)[0]
+        except CannotRun:  # its groups are not this squad's
+            continue
+        check_pages(coach_sheet(timeline, A4), A4)
+        check_pages(lane_sheet(timeline, 1, LETTER), LETTER)
+        strip(timeline).check()
+
+
+@cache
+def plain_lines():
+    """One-line sets of the corpus that read as they are."""
+    corpus = tomllib.loads((Path(__file__).parents[1] / "plan" / "whiteboard.toml").read_text("utf-8"))
+    lines = [one for family in corpus.values() for one in family["lines"]]
+    made = [one["canonical"].strip() for one in lines if "canonical" in one and one.get("place", "set") == "set"]
+    assert len(made) > 200
+    return [line for line in made if "\n" not in line and readable(line)]
+
+
+def readable(line):
+    try:
+        read_plan(f"pool: 25 m\nMain set\n  {line}\n")
+    except Unreadable:
+        return False
+    return True
