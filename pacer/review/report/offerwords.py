@@ -25,7 +25,7 @@ def offer_text(offer: Offer, called: Called) -> str:
 
 
 def evidence_text(offer: Offer, called: Called) -> str:
-    """`14 times on 2 sets, 5.0 % faster than written; 19 in 20 that it is between 1:25.1 and 1:25.9`."""
+    """`14 times on 2 sets, 5.0 % faster; 95 % sure it is between 1:25.1 and 1:25.9`."""
     found = offer.estimate
     share = 100 * abs(float(offer.new.ms if isinstance(offer.new, Pace) else offer.new) / _of(offer.old) - 1)
     way = "slower" if found.log > 0 else "faster"
@@ -36,7 +36,7 @@ def evidence_text(offer: Offer, called: Called) -> str:
     if offer.who is not None and offer.place is None:
         by = f" of swimmer {called.review.people[offer.who].place + 1}, the slowest,"
     where = f" on {counted(found.sets, 'set')}"
-    return f"{counted(found.times, 'time')}{by}{where}, {share:.1f} % {way}; 19 in 20 between {least} and {most}"
+    return f"{counted(found.times, 'time')}{by}{where}, {share:.1f} % {way}; 95 % sure it is between {least} and {most}"
 
 
 def _of(value: object) -> float:
