@@ -29,13 +29,17 @@ def tokens_in(node: Node) -> Iterator[Token]:
 
 
 def first_token(node: Node) -> Token:
-    """The leftmost token of a tree; what was written behind may stand first in it."""
-    return min(tokens_in(node), key=lambda token: token.start)
+    """The first token of a tree."""
+    while isinstance(node, Tree):
+        node = node.children[0]
+    return node
 
 
 def last_token(node: Node) -> Token:
-    """The rightmost token of a tree."""
-    return max(tokens_in(node), key=lambda token: token.end)
+    """The last token of a tree."""
+    while isinstance(node, Tree):
+        node = node.children[-1]
+    return node
 
 
 def text_of(node: Node) -> str:
@@ -70,7 +74,8 @@ class Values:
 
     def wrong(self, node: Node, message: str, hint: str = "", *edits: Edit | str) -> None:
         """Note a mistake that covers a tree; a text among the edits stands in place of the tree."""
-        start, end = first_token(node).start, last_token(node).end
+        tokens = list(tokens_in(node))  # what was written behind may stand first
+        start, end = min(token.start for token in tokens), max(token.end for token in tokens)
         whole = [Edit(start, end, edit) if isinstance(edit, str) else edit for edit in edits]
         self.mistakes.append(Mistake(start, end, message, hint, *whole))
 

@@ -20,8 +20,9 @@ from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.notation.ownwords import OwnWords
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.settling import Token
-from pacer.plan.notation.tokens import opens_detail, tokens_of
+from pacer.plan.notation.tokens import tokens_of
 from pacer.plan.notation.vocabulary import DETAILS, GEAR_WORDS, LINE_WORDS
+from pacer.plan.notation.wordreader import opens_detail
 
 _QUOTES = '"“„”'
 _MARKS = re.compile(

@@ -1,0 +1,107 @@
+"""What cutting a line keeps in mind: its tokens so far, and what they say of those that follow."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+from pacer.plan.model import Activity
+from pacer.plan.notation.mistakes import Mistake
+from pacer.plan.notation.ownwords import OwnWords
+from pacer.plan.notation.pieces import ACTIVITY_AHEAD, NAME_ENDS, NAMED, NEXT_WORD, OPENS_DETAIL, TIMED_AHEAD, WORK
+from pacer.plan.notation.sayings import SAYINGS
+from pacer.plan.notation.settling import Token
+from pacer.plan.notation.vocabulary import GEAR_WORDS, LINE_WORDS, SECTION_WORDS, Phrases
+
+
+@lru_cache(64)
+def _words(own: OwnWords) -> tuple[dict[str, tuple[str, object]], dict[str, str], Phrases]:
+    """The words of a line, those for gear, and the phrases among both, with the squad's own."""
+    gear = {**GEAR_WORDS, **{word.casefold(): word for word in own.gear}}
+    words = {**LINE_WORDS, **{word.casefold(): ("EFFORT", word) for word in own.efforts}}
+    return words, gear, Phrases([*words, *gear])
+
+
+_SECTION_PHRASES = Phrases(SECTION_WORDS)
+
+
+class Cutter:
+    """A line that is being cut, from left to right."""
+
+    def __init__(self, text: str, own: OwnWords, section: bool):
+        self.text, self.section = text, section
+        self.words, self.gear, self.phrases = (SECTION_WORDS, {}, _SECTION_PHRASES) if section else _words(own)
+        self.tokens: list[Token] = []
+        self.mistakes: list[Mistake] = []
+        self.naming = self.in_gear = self.timed = False
+        self.depth = 0
+        self.ranging: int | None = None  #: the depth of brackets in which numbers are repeats
+        self.stopped = False
+        self.at = 0
+
+    @property
+    def before(self) -> str | None:
+        """The type of the token before."""
+        return self.tokens[-1].type if self.tokens else None
+
+    def add(self, type_: str, text: str, value: object, at: int, end: int) -> None:
+        """A token, and what it says of those that follow."""
+        if type_ in NAME_ENDS:
+            self.naming = self.in_gear = False
+            self.timed = self.timed and type_ != "_PLUS"
+        elif type_ == "ACTIVITY" and not self.naming:
+            self.naming = value in NAMED or self.timed and value is Activity.KICK
+        elif type_ not in WORK:
+            self.naming = False
+            self.in_gear = type_ in ("WITH", "_AND", "GEAR")
+        if type_ in OPENS_DETAIL:
+            self.ranging = None
+        if type_ == "_REPEATS":
+            self.ranging = self.depth
+        elif type_ in ("_LEFT", "_RIGHT"):
+            self.depth += 1 if type_ == "_LEFT" else -1
+        self.tokens.append(Token(type_, text, value, at, end))
+
+    def stop(self, mistake: Mistake) -> None:
+        """Something that is no word of the notation."""
+        self.mistakes.append(mistake)
+        self.stopped = True
+
+    def _next_word(self, end: int) -> str:
+        match = NEXT_WORD.match(self.text, end)
+        return match[1].casefold() if match else ""
+
+    def _saying(self, at: int) -> bool:
+        """An instruction, or a drill by its name, that begins here."""
+        match = SAYINGS.match(self.text, at)
+        if not match or self.naming and not match["note"] and not (match["drill"] and match[0][0].isdigit()):
+            return False
+        end = self.at = match.end()
+        if self.naming and match["drill"]:
+            self.add("NAME", " ".join(match[0].split()), match[0], at, end)
+            return True
+        if match["note"]:
+            self.add("NOTE", match[0], " ".join(match[0].split()), at, end)
+            return True
+        type_, value = ("drill", Activity.DRILL) if match["drill"] else ("kick", Activity.KICK)
+        if match["upright"] and not (self.timed or TIMED_AHEAD.match(self.text, end)):
+            if not self._behind(end, type_) and not self._kicking():
+                self.add("ACTIVITY", match[0], value, at, end)
+            self.add("NOTE", match[0], " ".join(match[0].split()), at, end)
+            return True
+        if not self._behind(end, type_) and not any(token.type == "ACTIVITY" for token in self.tokens[-2:]):
+            self.add("ACTIVITY", match[0], value, at, end)
+        self.add("NAME", " ".join(match[0].split()), match[0], at, end)
+        return True
+
+    def _behind(self, end: int, activity: str) -> bool:
+        """Whether the activity's own word follows, a stroke perhaps between."""
+        match = ACTIVITY_AHEAD.match(self.text, end)
+        return match is not None and match[1].casefold() == activity
+
+    def _kicking(self) -> bool:
+        for token in reversed(self.tokens):
+            if token.type == "ACTIVITY":
+                return token.value is Activity.KICK
+            if token.type not in WORK:
+                return False
+        return False

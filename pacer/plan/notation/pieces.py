@@ -1,0 +1,111 @@
+"""What a line is cut into, as patterns and tables."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.model import Activity, Stroke
+from pacer.plan.notation.sayings import END
+from pacer.plan.notation.vocabulary import LINE_WORDS
+
+PRIME = r"""(?:["”″]|''|’’)(?=[\s,/)+\#;]|$)"""
+WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
+TIMES = r"[xX×*✕✖⨯хХ]"
+AFTER_TIMES = rf"\s|[0-9:({{\[]|$|{WORD}\s+[0-9]"
+UNIT = r"(?:metres?|meters?|mtrs?|m|yards?|yds?|y)"
+PIECES = re.compile(
+    rf"""
+    \s*(?:
+    (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)s(?!\w))
+  | (?P<time>
+        [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
+      | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]+(?:\.[0-9]+)?(?:{PRIME})?)?
+      | [0-9]+(?:\.[0-9]+)?{PRIME}
+      | [0-9]+m[0-9]+(?!\w)
+      | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes)
+      | [0-9]+[.;,][0-9]{{1,2}}(?![0-9.,]|\s*k(?:m)?\b) )
+  | (?P<thousands>
+        [0-9]{{1,3}}[,.][0-9]{{3}}(?![0-9.,])(?:\s*{UNIT}(?!\w))?
+      | [0-9]+(?:\.[0-9]+)?\s?km(?!\w)
+      | [1-9](?:\.[0-9]+)?k(?!\w) )
+  | (?P<digits>[0-9]+(?:[-‑]\w+)*[-‑][^\W\d_][\w'’-]*)
+  | (?P<dashed>\#?[0-9]+(?:\s?[-–‒]\s?[0-9]+)+(?![^\W\d_]|[0-9:]))
+  | (?P<number>\#?(?:
+        [0-9]+(?={TIMES}(?:{AFTER_TIMES}))
+      | [0-9]+(?=(?:on|rest|r)[0-9:\s])
+      | [0-9]+\s?{UNIT}(?!\w|\s*/)
+      | [0-9]+(?![^\W_]) ))
+  | (?P<percent>[0-9]+\s?%)
+  | (?P<times>{TIMES}(?={AFTER_TIMES}))
+  | (?P<base>(?:base|css)(?:\s*\+|(?=\s?[-–−]\s?[0-9])))
+  | (?P<with>w\s?/(?!\s?[oud]\b))
+  | (?P<glue>(?:on|r|ri|rest|d|desc)(?=[0-9:]))
+  | (?P<word>{WORD})
+  | (?P<cue>"[^"]*"|[“„”][^“”]*[“”]|['‘](?=[^\W\d])[^'‘’]*['’])
+  | (?P<hundred>/\s?100(?:\s?{UNIT})?(?![\w:]))
+  | (?P<mark>[/,;+()\[\]{{}}:&|—–−‒-])
+  | (?P<dot>[.!]+(?=\s|$|,))
+  | (?P<glued>[0-9]\w*)
+  | (?P<strange>\S) )
+""",
+    re.VERBOSE | re.IGNORECASE,
+)
+
+MARKS = {
+    "/": "_SLASH", ",": "_COMMA", ";": "_COMMA", "|": "_COMMA", "—": "_COMMA", "+": "_PLUS", "&": "_AND", ":": "_COLON",
+    **dict.fromkeys("([{", "_LEFT"), **dict.fromkeys(")]}", "_RIGHT"),
+}  # fmt: skip
+VALUE = re.compile(r"\s*:?\s*(?:[0-9:]|base\b)", re.IGNORECASE)
+COUNT = re.compile(r"\s+[0-9]+(?![0-9:.'’′\"”″])")
+LABELLED_VALUE = re.compile(rf"\s*:?\s*(?:{WORD}\s*:?\s+)?(?:[0-9:]|base\b|css\s*\+)", re.IGNORECASE)
+RESTS = "|".join(sorted((word for word, (t, _) in LINE_WORDS.items() if t == "REST"), key=len, reverse=True))
+REST_BEHIND = re.compile(rf"\s+(?:{RESTS}|apart){END}", re.IGNORECASE)
+GEAR_NEXT = re.compile(rf"\s+(?:an?\s+)?({WORD})(?:\s+({WORD}))?")
+LATER_EVEN = re.compile(r".*\beven", re.IGNORECASE)
+NAMED = (Activity.DRILL, Activity.SCULL)
+BEFORE_COUNT = {None, "_X", "_LEFT", "_PLUS", "ROUNDS"}
+BEFORE_VALUE = {"ON", "REST", "HOLD", "_SLASH"}
+NAME_ENDS = {"_SLASH", "_COMMA", "_LEFT", "_RIGHT", "_PLUS", "CUE", "_X"}
+OPENS_DETAIL = {"ON", "REST", "HOLD", "RATE", "WITH", "APART", "TREND", "BY", "_PLUS", "_X"}
+WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
+#: Words that say nothing where they stand: what must be before them (None: anything), and what may follow.
+FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
+    **dict.fromkeys(("pace", "effort", "intensity", "efforts"), (frozenset({"EFFORT"}), re.compile(""))),
+    "the": (frozenset({"ON", "BY"}), re.compile("")),
+    "a": (frozenset({"WITH", "_AND"}), re.compile("")),
+    "of": (frozenset({"ROUNDS", "NUMBER", "RATE"}), re.compile("")),
+    "each": (frozenset({"REST", "TIME"}), re.compile(r"(?!\s+[0-9])")),
+    "between": (frozenset({"REST", "TIME"}), re.compile("")),
+    "stroke": (frozenset({"STROKE"}), re.compile("")),
+    "then": (frozenset({"_COMMA"}), re.compile("")),
+    "do": (None, re.compile(r"\s+[0-9]")),
+}
+#: Words for kinds of kick that are named by a stroke.
+KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
+#: Strokes that each swimmer has of their own: at the base of choice, and said to them.
+OWN_STROKE = re.compile(
+    rf"(?:(?:best|favou?rite|main|own|form|off|non)[\s-]*(?:strokes?|free)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?){END}",
+    re.IGNORECASE,
+)
+NUMBERS = {
+    word: number
+    for number, word in enumerate(("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"), 1)
+} | {"twelve": 12, "sixteen": 16, "twenty": 20}  # fmt: skip
+TIMED_AHEAD = re.compile(
+    rf"[^0-9]*(?:[0-9]+\s*{TIMES}\s*)?(?::[0-9]|[0-9]+:|[0-9]+\s*(?:s|sec|secs|seconds?|min|mins|minutes?)\b)", re.I
+)
+COUNTED = re.compile(rf"\s+(?:{TIMES}|times|lots|by|lengths?|[0-9]|rounds|sets|min)", re.IGNORECASE)
+
+NEXT_WORD = re.compile(rf"\s*:?\s*({WORD})")
+ONE_WORD = re.compile(WORD)
+MINUTES_GLUED = re.compile("(?<=[0-9])m(?=[0-9])")
+BY_SLASH = re.compile(r"\s*/\s*")
+BARE_NUMBER = re.compile(r"\s+[0-9]+s?(?![0-9:.])(?!\s*(?:s|sec|min))")
+OF_BREATH = re.compile(r"breath|bp|no\s|hypoxic", re.IGNORECASE)
+OF_A_SET = re.compile(r"(?:\s+of)?\s+(?=[0-9(])", re.IGNORECASE)
+MINUTE = re.compile(rf"\s+minute{END}", re.IGNORECASE)
+REST_AHEAD = re.compile(
+    r"\s*:?[0-9:]+\s*(?:s|sec|secs|seconds?|min|[\"”″'’]+)?(?:\s+)(?:rest|ri|r\b|off|recovery)", re.IGNORECASE
+)
+ACTIVITY_AHEAD = re.compile(rf"(?:\s+\w+)?\s+(drill|kick){END}", re.IGNORECASE)
+ODD_BEFORE = re.compile(r"\bodds?\b", re.IGNORECASE)

@@ -1,0 +1,250 @@
+"""The words of a line: what each means where it stands."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.model import Activity, Stroke
+from pacer.plan.notation.cutter import Cutter
+from pacer.plan.notation.pieces import (
+    BARE_NUMBER,
+    BEFORE_COUNT,
+    BEFORE_VALUE,
+    BY_SLASH,
+    COUNT,
+    COUNTED,
+    FILLERS,
+    GEAR_NEXT,
+    KICKS,
+    LABELLED_VALUE,
+    LATER_EVEN,
+    MINUTE,
+    NAMED,
+    NUMBERS,
+    ODD_BEFORE,
+    OF_A_SET,
+    OF_BREATH,
+    ONE_WORD,
+    OWN_STROKE,
+    REST_AHEAD,
+    VALUE,
+    WORD,
+)
+from pacer.plan.notation.sayings import PLACE, SAYINGS
+from pacer.plan.notation.settling import Token
+from pacer.plan.notation.vocabulary import UNITS, key_of, near
+from pacer.plan.notation.wrongwords import NAME_FIRST, NO_GEAR, near_work, unknown
+
+
+def opens_detail(type_: str, text: str, end: int, gear: dict[str, str] | tuple[str, ...]) -> bool:
+    """Whether a word of that type, which ends at `end`, opens something even where names stand: its value follows."""
+    if type_ in ("ON", "REST", "HOLD"):
+        return bool(LABELLED_VALUE.match(text, end)) or bool(MINUTE.match(text, end))
+    if type_ in ("RATE", "BY", "APART", "TREND", "_REPEATS"):
+        return bool(VALUE.match(text, end))
+    if type_ in ("_AS", "_IN_TURN"):
+        return text[end:].lstrip()[:1] in tuple("(0123456789")
+    if type_ == "_ODD":
+        return bool(LATER_EVEN.match(text, end))
+    if type_ == "_EVEN":
+        return bool(ODD_BEFORE.search(text, 0, end))
+    if type_ == "WITH" and (match := GEAR_NEXT.match(" " + text[end:].lstrip())):
+        first, second = match[1].casefold(), (match[2] or "").casefold()
+        return f"{first} {second}" in gear or first in gear or bool(near(first, tuple(gear), 0.75))
+    return False
+
+
+class WordReader(Cutter):
+    """Reads words."""
+
+    def _with(self, piece: str, at: int, end: int) -> None:
+        self.add("WITH", piece, None, at, end)
+
+    def _glue(self, piece: str, at: int, end: int) -> None:
+        self._word(piece, at, end)
+
+    def _digits(self, piece: str, at: int, end: int) -> None:
+        self._word(piece, at, end)
+
+    def _word(self, piece: str, at: int, end: int) -> None:
+        first = (piece if piece.isalpha() else piece.replace("‑", "-").split("-")[0]).casefold()
+        phrase = self.phrases.match(first, self.text, at)
+        if phrase and phrase.end() >= end:
+            piece, end = phrase[0], phrase.end()
+        fold = piece.casefold() if piece.isalpha() else BY_SLASH.sub("/", key_of(piece))
+        type_, value = self.words.get(piece.casefold()) or self.words.get(fold) or ("", None)
+        if self.section:
+            if self._label(type_, piece, end):
+                type_, value = "LABEL", piece
+            if not type_:
+                self.stop(unknown(piece, at, end, self.tokens, True, self.text))
+                return
+            self.at = end
+            self.add(type_, piece, value, at, end)
+            return
+        if self._label(type_, piece, end):
+            self.at = end
+            self.add("LABEL", piece, piece, at, end)
+            return
+        if self.naming:
+            self._named(type_, piece, value, at, end)
+            return
+        if self._said_otherwise(piece, fold, type_, at, end):
+            return
+        if not type_ and (fold in self.gear or self.in_gear and self._gear_begun()):
+            self._gear_word(piece, fold, at, end)
+            return
+        if not type_ or type_ == "ACTIVITY" and value not in NAMED and self._begins_a_name(at):
+            self._unknown(piece, at, end)
+            return
+        self.at = end
+        if type_ == "BY" and len(self.tokens) == 1 and self.before == "NUMBER" and self.tokens[0].value < 50:
+            type_ = "_X"
+        if type_ == "ON" and fold in ("every", "go every") and BARE_NUMBER.match(self.text, end):
+            type_ = "BY"
+        self.add(type_, piece, value, at, end)
+
+    def _begins_a_name(self, at: int) -> bool:
+        """Whether an activity is the beginning of a drill's name: `kick switch drill`."""
+        name = NAME_FIRST.match(self.text, at)
+        kinds = [self.words.get(word.casefold(), ("",))[0] for word in name[1].split()] if name else []
+        return "" in kinds and all(kind in ("", "ACTIVITY", "STROKE", "EFFORT") for kind in kinds)
+
+    def _gear_begun(self) -> bool:
+        """Whether `with` or `and` stands before, gear of which nothing is known perhaps between."""
+        before = next((token.type for token in reversed(self.tokens) if token.type != "NAME"), None)
+        return before in ("WITH", "_AND")
+
+    def _label(self, type_: str, piece: str, end: int) -> bool:
+        """Whether a word is a group's before its value."""
+        pattern = COUNT if self.before in BEFORE_COUNT else VALUE if self.before in BEFORE_VALUE else None
+        if pattern is None or type_ and not (len(piece) == 1 and piece.isupper()):
+            return False
+        if type_ and self.before in ("_PLUS", "_LEFT") and type_ != "ACTIVITY":
+            return False
+        if piece.casefold() in self.gear or piece.casefold() in NUMBERS or SAYINGS.match(self.text, end - len(piece)):
+            return False
+        return self.text[end : end + 1].isspace() and bool(pattern.match(self.text, end))
+
+    def _named(self, type_: str, piece: str, value: object, at: int, end: int) -> None:
+        """A word after drill, scull or a timed kick."""
+        if NO_GEAR.match(self.text, at) or self._apart_from_names(piece, type_, at, end):
+            self.naming = False
+            if self._said_otherwise(piece, piece.casefold(), type_, at, end):
+                return
+            if not type_:
+                self._unknown(piece, at, end)
+                return
+        elif (
+            type_ == "STROKE"
+            or type_ == "EFFORT"
+            and self._ends_a_name(piece, value, end)
+            or type_ not in ("", "ACTIVITY")
+            and opens_detail(type_, self.text, end, self.gear)
+        ):
+            pass
+        else:
+            if word := ONE_WORD.match(self.text, at):
+                end = word.end()
+            piece = self.text[at:end]
+            type_, value = "NAME", piece
+        self.at = end
+        self.add(type_, piece, value, at, end)
+
+    def _ends_a_name(self, piece: str, value: object, end: int) -> bool:
+        """Whether an effort in a name is one: the app's own word, or another one with nothing of the name behind it."""
+        behind = self._next_word(end)
+        return piece.casefold() == value or not behind or behind in self.words
+
+    def _apart_from_names(self, piece: str, type_: str, at: int, end: int) -> bool:
+        saying = SAYINGS.match(self.text, at)
+        return bool(saying and saying["note"] and OF_BREATH.match(saying[0]))
+
+    def _said_otherwise(self, piece: str, fold: str, type_: str, at: int, end: int) -> bool:
+        """Read what one of the tables has for the words that stand here; whether there was any."""
+        text = self.text
+        if self._saying(at):
+            return True
+        own = OWN_STROKE.match(text, at)
+        if own and type_ not in ("_ODD", "RATE") and not (fold == "stroke" and self.before == "STROKE"):
+            self.at = own.end()
+            self.add("STROKE", own[0], Stroke.CHOICE, at, own.end())
+            self.add("NOTE", own[0], " ".join(own[0].split()), at, own.end())
+            return True
+        if (place := PLACE.match(text, at)) and self._kicking():
+            self.at = place.end()
+            self.add("NOTE", place[0], " ".join(place[0].split()), at, place.end())
+            return True
+        if fold in KICKS and self._behind(end, "kick"):
+            self.at = end
+            self.add("STROKE", piece, KICKS[fold], at, end)
+            return True
+        if fold in FILLERS:
+            before, behind = FILLERS[fold]
+            if (before is None or self.before in before) and behind.match(text, end):
+                self.at = end
+                return True
+        if fold == "at" and self.words.get(self._next_word(end), ("",))[0] in ("EFFORT", "RATE"):
+            self.at = end
+            return True
+        if fold in NUMBERS and COUNTED.match(text, end):
+            self.at = end
+            self.add("NUMBER", piece, NUMBERS[fold], at, end)
+            return True
+        if fold in ("times", "lots") and self.before == "NUMBER":
+            of = OF_A_SET.match(text, end)
+            self.at = of.end() if of else end
+            self.add("_X" if of else "ROUNDS", piece, None, at, end)
+            return True
+        if fold == "twice":
+            self.at = end
+            self.add("_X", piece, None, at, at)
+            self.add("NUMBER", piece, 2, at, end)
+            return True
+        if fold in UNITS and self.before == "NUMBER" and not self.tokens[-1].unit:
+            self.at = end
+            self.tokens[-1].unit = UNITS[fold]
+            return True
+        if fold == "spm" and self.before == "NUMBER":
+            self.at = end
+            self.tokens.insert(len(self.tokens) - 1, Token("RATE", piece, None, at, end))
+            return True
+        if type_ == "WITH" and self._rest_behind_value(end):
+            self.at = end  # with 15 s rest
+            return True
+        if type_ == "ON" and (fold == "on the") and (minute := MINUTE.match(text, end)):
+            self.at = minute.end()
+            self.add("ON", piece, None, at, end)
+            self.add("TIME", minute[0].strip(), 60_000, minute.start() + 1, minute.end())
+            return True
+        return False
+
+    def _rest_behind_value(self, end: int) -> bool:
+        return bool(REST_AHEAD.match(self.text, end))
+
+    def _gear_word(self, piece: str, fold: str, at: int, end: int) -> None:
+        self.at = end
+        if fold in self.gear:
+            self.add("GEAR", piece, self.gear[fold], at, end)
+        else:
+            self.add("NAME", piece, piece, at, end)
+
+    def _unknown(self, piece: str, at: int, end: int) -> None:
+        """A word that the notation does not have: a drill's name in front of it, or a mistake."""
+        known = piece.casefold() in self.words
+        name = NAME_FIRST.match(self.text, at)
+        if name and self._begins_a_name(at) and (known or not near_work(piece)):
+            strokes = []
+            for word in re.finditer(rf"{WORD}|[0-9]+(?:-[0-9]+)+", self.text[at : name.end(1)]):
+                type_, value = self.words.get(word[0].casefold(), ("", None))
+                place = (at + word.start(), at + word.end())
+                if type_ in ("STROKE", "EFFORT"):
+                    strokes.append(Token(type_, word[0], value, *place))
+                else:
+                    self.add("NAME", word[0], word[0], *place)
+            activity = Activity(name[2].casefold())
+            self.tokens += strokes
+            self.add("ACTIVITY", name[2], activity, name.start(2), name.end(2))
+            self.at = name.end()
+            return
+        self.stop(unknown(piece, at, end, self.tokens, self.section, self.text))
