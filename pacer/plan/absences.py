@@ -2,36 +2,58 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Collection, Sequence
 from dataclasses import fields, is_dataclass, replace
-from typing import Any
+from typing import TypeVar, cast
 
-from pacer.plan.model import ByLane, Plan
+from pacer.plan.model import ByLane, Group, Item, Plan
+
+T = TypeVar("T")
 
 
-def plan_for_lanes(plan: Plan, lanes: Sequence[int]) -> Plan:
+def plan_for_lanes(plan: Plan, lanes: Sequence[int], gone: Collection[str] = ()) -> Plan:
     """The plan as the lanes at these indexes (ascending) of its squad swim it.
 
     Each keeps the entries that were meant for it.
 
-    `on 4:00 / 4:20 / 4:45` is `on 4:20 / 4:45` where the first lane is not there. Entries by group stay.
+    `on 4:00 / 4:20 / 4:45` is `on 4:20 / 4:45` where the first lane is not there. Entries by group stay; what is for
+    nobody but the groups and lanes that are `gone` is left out.
     """
-    return _rewritten(plan, tuple(lanes))
+    there = tuple(lanes)
+    plan = rewritten(plan, lambda value: _entries(value, there))
+    if not gone:
+        return plan
+    sections = tuple(replace(section, items=_without(section.items, gone)) for section in plan.sections)
+    return replace(plan, sections=tuple(section for section in sections if section.items))
 
 
-def _rewritten(value: Any, lanes: tuple[int, ...]) -> Any:
-    """`value` with every list of entries in it cut to those lanes; `value` itself where there is none."""
+def _without(items: tuple[Item, ...], gone: Collection[str]) -> tuple[Item, ...]:
+    """The items that somebody swims."""
+    kept = []
+    for item in items:
+        if item.groups and all(group in gone for group in item.groups):
+            continue
+        if isinstance(item, Group):
+            item = replace(item, items=_without(item.items, gone))
+            if not item.items:
+                continue
+        kept.append(item)
+    return tuple(kept)
+
+
+def rewritten(value: T, change: Callable[[ByLane], ByLane]) -> T:
+    """`value` with every list of entries in it changed; `value` itself where none is."""
     if isinstance(value, ByLane):
-        return _entries(value, lanes)
+        return cast("T", change(value))
     if isinstance(value, tuple):
-        made = tuple(_rewritten(each, lanes) for each in value)
-        return value if all(new is old for new, old in zip(made, value)) else made
+        made = tuple(rewritten(each, change) for each in value)
+        return value if all(new is old for new, old in zip(made, value)) else cast("T", made)
     if not is_dataclass(value) or isinstance(value, type):
         return value
     changed = {}
     for field in fields(value):
         old = getattr(value, field.name)
-        new = _rewritten(old, lanes)
+        new = rewritten(old, change)
         if new is not old:
             changed[field.name] = new
     return replace(value, **changed) if changed else value

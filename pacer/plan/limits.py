@@ -19,7 +19,7 @@ def labels_of(plan: Plan) -> tuple[str, ...]:
     for section in plan.sections:
         _note(seen, section.rounds)
         for item in _items(section.items):
-            seen.update(dict.fromkeys(item.groups))
+            seen.update(dict.fromkeys(group for group in item.groups if " " not in group))
             for value in _by_lane_values(item):
                 _note(seen, value)
     return tuple(seen)
@@ -63,13 +63,18 @@ def _lanes(plan: Plan) -> list[_Lane | None]:
 
 
 def _repeats(item: Item, lane: _Lane | None) -> int:
-    if isinstance(item, Break) or item.groups and lane and lane[1] not in item.groups:
+    if isinstance(item, Break) or item.groups and lane and not _may_swim(item.groups, lane[1]):
         return 0
     if isinstance(item, Group):
         return _count(item.rounds, lane) * sum(_repeats(inner, lane) for inner in item.items)
     if item.ladder or item.count is None:
         return len(item.ladder or ())
     return _count(item.count, lane)
+
+
+def _may_swim(groups: tuple[str, ...], group: str | None) -> bool:
+    """Whether a lane of the group may swim an item; one that names lanes by number could be any's."""
+    return group in groups or any(" " in each for each in groups)
 
 
 def _count(count: ByLane[int] | Flexible, lane: _Lane | None) -> int:

@@ -290,8 +290,22 @@ class SetLine:
     gear: tuple[str, ...] = ()
     change: Change | None = None
     cue: str = ""
-    groups: tuple[str, ...] = ()  #: swum by these groups alone; () means by all
+    groups: tuple[str, ...] = ()  #: swum by these groups and lanes (`lane_label`) alone; () means by all
     span: Span | None = field(default=None, compare=False)
+
+
+def lane_label(number: int) -> str:
+    """What stands among an item's groups for one lane, by its number on the wall."""
+    return f"lane {number}"
+
+
+def swum_by(groups: tuple[str, ...], number: int, group: str | None) -> bool:
+    """Whether the lane with this number and group swims an item of these groups; () means all.
+
+    >>> swum_by(("A", "lane 3"), 3, "B"), swum_by(("A",), 3, None), swum_by((), 1, None)
+    (True, False, True)
+    """
+    return not groups or group in groups or lane_label(number) in groups
 
 
 @dataclass(frozen=True, slots=True)

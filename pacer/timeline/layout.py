@@ -71,4 +71,4 @@ def build_timeline(plan: Plan, squad: Squad, counts: Counts | None = None) -> Ti
     course = Course(plan, squad, counts or {})
     tracks = tuple(Track() for _ in squad.lanes)
     gates = course.lay(tracks, {i: TakeUp(0, 0, 0) for i in range(len(tracks))}, {})
-    return Timeline(plan, squad, course.counts, tracks, gates, course)
+    return Timeline(course.plan, squad, course.counts, tracks, gates, course)

@@ -11,7 +11,8 @@ from dataclasses import replace
 from itertools import count
 from typing import NamedTuple, Self
 
-from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine
+from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine, lane_label, swum_by
+from pacer.squad.entries import by_group
 from pacer.squad.factors import merged_factors
 from pacer.squad.lanenumbers import spans
 from pacer.squad.squad import Lane, Squad
@@ -42,7 +43,7 @@ class Programs:
     """
 
     def __init__(self, plan: Plan, squad: Squad, counts: Counts):
-        self.plan = plan
+        self.plan = plan = by_group(plan, squad.lanes)
         self.squad = squad
         self.counts = counts
         self.deviation = Deviation()
@@ -92,6 +93,7 @@ class Programs:
 
         Raises CannotRun where labels name no entry for one of these lanes.
         """
+        items = by_group(tuple(items), self.squad.lanes)
         self._check_labels(items, [self._page_lane(lane) for lane in spots])
         made, written = copy(self), self.plan.sections[section]
         longer = replace(written, items=(*written.items, *items))
@@ -256,7 +258,7 @@ class Programs:
         """What the lane swims of `items`; `numbers` counts all their lines, those that others swim too."""
         rows: list = []
         for item in items:
-            mine = swims and (not item.groups or group in item.groups)
+            mine = swims and swum_by(item.groups, self._page_lane(lane).number, group)
             if isinstance(item, SetLine):
                 number = next(numbers)
                 if mine:
@@ -290,6 +292,7 @@ class Programs:
             for finding in _misfits(section.rounds, section.span, self.squad.lanes)
         ]
         for item in all_items(tuple(items)):
+            wrong += _nobodys(item, self.squad.lanes)
             for value in _by_lane_values(item):
                 wrong += _misfits(value, item.span, lanes)
         if wrong:
@@ -299,6 +302,27 @@ class Programs:
 def _behind(order: Sequence[int], spot: Spot) -> int:
     """The index in a round's order that is right behind a spot of that round."""
     return 0 if spot[1] is None else order.index(spot[1]) + 1
+
+
+def _nobodys(item: Item, lanes: Sequence[Lane]) -> list[Finding]:
+    """An item of groups or lanes that the squad does not have: nobody would swim it."""
+    borne = {lane.group for lane in lanes} | {lane_label(lane.number) for lane in lanes}
+    unknown = [group for group in item.groups if group not in borne]
+    if not unknown:
+        return []
+    said = [group if group.startswith("lane ") else f"group {group}" for group in unknown]
+    groups = ", ".join(dict.fromkeys(lane.group for lane in lanes if lane.group))
+    return [
+        Finding(
+            Severity.STOPS,
+            item.span.line if item.span else None,
+            (),
+            f"the squad has no {' and no '.join(said)}: nobody would swim this",
+            f"write one of its groups ({groups}), or leave the label out"
+            if groups
+            else "leave the label out, or give the lanes a Group in the squad",
+        )
+    ]
 
 
 def _misfits(value, span, lanes: Sequence[Lane]) -> list[Finding]:

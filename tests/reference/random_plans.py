@@ -216,7 +216,7 @@ class _Page:
             most, counts, written = max(entries), entries, self.joined(list(map(str, entries)))
         distances = [self.distance()]
         if self.one_in(8):
-            distances = self.entries(self.distance)
+            distances = sorted(self.entries(self.distance), reverse=True)  # fast lanes first
         long = self.joined(list(map(str, distances))) if len(distances) > 1 else str(distances[0])
         lead = "" if written == "1" and self.one_in(2) else f"{written}{self.times(spaced=len(distances) > 1)}"
         work, open_end, loose = self.work_of_repeats(most, distances)

@@ -79,17 +79,19 @@ class Cutter:
         if self.naming and match["drill"]:
             self.add("NAME", " ".join(match[0].split()), match[0], at, end)
             return True
+        if match[0].casefold().startswith("legs"):
+            self.add("ACTIVITY", "", Activity.KICK, at, at)
         if match["note"]:
             self.add("NOTE", match[0], " ".join(match[0].split()), at, end)
             return True
         type_, value = ("drill", Activity.DRILL) if match["drill"] else ("kick", Activity.KICK)
         if match["upright"] and not (self.timed or TIMED_AHEAD.match(self.text, end)):
             if not self._behind(end, type_) and not self._kicking():
-                self.add("ACTIVITY", match[0], value, at, end)
+                self.add("ACTIVITY", "", value, at, at)
             self.add("NOTE", match[0], " ".join(match[0].split()), at, end)
             return True
         if not self._behind(end, type_) and not any(token.type == "ACTIVITY" for token in self.tokens[-2:]):
-            self.add("ACTIVITY", match[0], value, at, end)
+            self.add("ACTIVITY", "", value, at, at)
         self.add("NAME", " ".join(match[0].split()), match[0], at, end)
         return True
 

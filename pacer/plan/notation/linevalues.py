@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 
 from lark import Tree
 
@@ -186,3 +186,8 @@ def _bare_time(number: int) -> list[str]:
     glued = f"{number // 100}:{number % 100:02d}" if 100 <= number < 1000 and number % 100 < 60 else ""
     ways = [glued, seconds] if glued else [f"{number}:00", seconds] if number < 5 else [seconds, minutes]
     return list(dict.fromkeys(ways))
+
+
+def up_and_down(distances: Sequence[int]) -> bool:
+    """Whether distances are hardly one for each lane, fast to slow: four and more that go up somewhere."""
+    return len(distances) > 3 and list(distances) != sorted(distances, reverse=True)

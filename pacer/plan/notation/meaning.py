@@ -44,6 +44,7 @@ from pacer.plan.notation.linevalues import (
     text_of,
     tokens_in,
     trees_in,
+    up_and_down,
 )
 from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.notation.ownwords import NO_WORDS, OwnWords
@@ -145,6 +146,10 @@ class LineMeaning(Patterns):
         values |= self.details(rest, timed)
         by = values.pop("by", None)
         trend = values.pop("trend", None)
+        if timed and not counts and not rest:
+            self.ask_what(length)
+        elif isinstance(length, Tree) and length.data == "counts" and not counts:
+            self.ask_by_lane(length)
         body = self.body_of([child for child in rest if kind_of(child) in (*self.BODIES, "CUE")], by)
         line = SetLine(Pattern((Part((Segment(None, Work()),)),)), **values)  # type: ignore[arg-type]
         pattern = self.pattern(body, timed, line)
@@ -159,6 +164,33 @@ class LineMeaning(Patterns):
             self.check_nesting(count, nesting)
             item = Group(self.rounds(count), (item,), span=self.span(tree))
         return item
+
+    def ask_what(self, time: Node) -> None:
+        """A time alone can be swum or waited."""
+        said = text_of(time)
+        self.wrong(
+            time,
+            f"{said} of what?",
+            f"write {said} free or rest {said}",
+            f"{said} free",
+            f"{said} choice",
+            f"rest {said}",
+        )
+
+    def ask_by_lane(self, length: Tree[Token]) -> None:
+        """Distances that go up and down are hardly one for each lane, fast to slow."""
+        entries = [leaves_in(entry)[-1] for entry in trees_in(length)]
+        values = [token.value for token in entries]
+        if not up_and_down(values) or leaves_in(trees_in(length)[0], "LABEL"):
+            return
+        said = [str(value) for value in values]
+        self.wrong(
+            length,
+            "one distance for each lane, or one after the other?",
+            f"write {' - '.join(said)}, or 1 x {' / '.join(said)} for the lanes",
+            " - ".join(said),
+            f"1 x {' / '.join(said)}",
+        )
 
     def length(self, node: Node) -> dict[str, Any]:
         """The fields of a SetLine that say how long its repeats are."""

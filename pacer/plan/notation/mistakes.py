@@ -153,6 +153,12 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
             "a flexible count is the same for all lanes",
             "each lane is given its own within it, as in 4 to 8 x 100",
         )
+    if kinds[-1:] in (["_COMMA"], ["_AND"]) and kinds[-5:-1] == ["TREND", "NUMBER", "_DASH", "NUMBER"]:
+        last = tokens[min(place + 2, len(tokens) - 1)]
+        trend = tokens[place - 5]
+        said = f"{trend.value} 1-{tokens[place - 2].text}"
+        edit = Edit(tokens[place - 2].end, last.end, "", said)
+        return Mistake(start, last.end, f"“{trend.text}” begins again by itself", f"{said} is enough", edit)
     prev = before.text if before else ""
     kind = before.type if before else "$START"
     explanations = SECTION_EXPLANATIONS if section else EXPLANATIONS

@@ -19,6 +19,12 @@ KEY = re.compile(r"([^\W\d_][\w -]*?)\s*:\s*")
 COLON = re.compile(r"([^\W\d_][^,\"“„:]*?)\s*:(?![0-9])")
 #: `A:`, `A, B:` before what these groups swim; a colon between digits is a time's.
 GROUPS = re.compile(rf"({_WORD}(?:\s*,\s*{_WORD})*)\s*:(?!(?<=[0-9]:)[0-9])\s*")
+#: Lanes and groups said otherwise before a colon, or a group before a dash: `Lanes 1 & 2:`, `A&B:`, `A - 8 x 50`.
+LABELLED = re.compile(
+    rf"((?:lanes?|ln|l)\s*[0-9][^:;]*?|(?:{_WORD}\s+)?{_WORD}(?:\s*(?:,|&|\+|/|\band\b)\s*{_WORD})*)"
+    r"\s*:(?!(?<=[0-9]:)[0-9])\s*",
+    re.IGNORECASE,
+)
 #: A set line, a break or rounds, at the left edge too.
 ITEM = re.compile(
     rf"[0-9:(+–−-]|rest\s*:?\s*(?:{_WORD}\s+)?[0-9:]|rest\s*$|rounds\s+(?:{_WORD}\s+)?[0-9]"
@@ -62,7 +68,8 @@ def row_of(number: int, source: str, header: bool) -> Row:
     comment = None
     if "#" in code and not (header and (key := KEY.match(code)) and key[1].casefold() in HEADER_KEYS):
         for match in _COMMENT.finditer(code):
-            if match[0] == "#":
+            numbered = code[: match.start()].strip() and code[match.end() : match.end() + 1].isdigit()
+            if match[0] == "#" and not numbered:  # 8 x 50 #1-4 kick
                 comment, code = code[match.end() :].strip(), code[: match.start()]
                 break
     code = code.rstrip()

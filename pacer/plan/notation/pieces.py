@@ -16,7 +16,7 @@ UNIT = r"(?:metres?|meters?|mtrs?|m|yards?|yds?|y)"
 PIECES = re.compile(
     rf"""
     \s*(?:
-    (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)s(?!\w))
+    (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w))
   | (?P<time>
         [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
       | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]+(?:\.[0-9]+)?(?:{PRIME})?)?
@@ -39,7 +39,7 @@ PIECES = re.compile(
   | (?P<times>{TIMES}(?={AFTER_TIMES}))
   | (?P<base>(?:base|css)(?:\s*\+|(?=\s?[-–−]\s?[0-9])))
   | (?P<with>w\s?/(?!\s?[oud]\b))
-  | (?P<glue>(?:on|r|ri|rest|d|desc)(?=[0-9:]))
+  | (?P<glue>(?:on|r|ri|rest|desc)(?=[0-9:])|d(?=[0-9]+-[0-9]))
   | (?P<word>{WORD})
   | (?P<cue>"[^"]*"|[“„”][^“”]*[“”]|['‘](?=[^\W\d])[^'‘’]*['’])
   | (?P<hundred>/\s?100(?:\s?{UNIT})?(?![\w:]))
@@ -109,3 +109,7 @@ REST_AHEAD = re.compile(
 )
 ACTIVITY_AHEAD = re.compile(rf"(?:\s+\w+)?\s+(drill|kick){END}", re.IGNORECASE)
 ODD_BEFORE = re.compile(r"\bodds?\b", re.IGNORECASE)
+#: There and back in two ways: `drill down swim back`, `kick up, swim back`, `sprint up, easy back`.
+UP_AND_BACK = re.compile(r"(?:down|up|out),?\s+([^\W\d_]+)\s+back(?![\w'’-])", re.IGNORECASE)
+#: Boards that are also something to do: gear only where gear is spoken of.
+FLOATS = frozenset({"float", "floats"})

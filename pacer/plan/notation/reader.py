@@ -10,28 +10,35 @@ from pacer.plan.encoding import check_page, lines_of, text_from_bytes
 from pacer.plan.limits import too_many_repeats
 from pacer.plan.model import MAX_NESTING, ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation.headerline import Header, pool_of
+from pacer.plan.notation.labels import SECTION_NAMES, groups_of, is_work
 from pacer.plan.notation.meaning import LineMeaning, SectionMeaning
 from pacer.plan.notation.mistakes import LINE_EXAMPLE, Mistake
 from pacer.plan.notation.ownwords import NO_WORDS, OwnWords, own_words
-from pacer.plan.notation.pagelines import COLON, GROUPS, ITEM, SET_LIKE, Row, row_of
+from pacer.plan.notation.pagelines import COLON, GROUPS, ITEM, LABELLED, SET_LIKE, Row, row_of
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.settling import Token
 from pacer.plan.notation.terms import further_in_section, further_mistakes, one_a_word
 from pacer.plan.notation.tokens import tokens_of
 from pacer.plan.notation.vocabulary import HEADER_KEYS, LINE_WORDS
 from pacer.plan.notation.works import joined
-from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.problem import Edit, Problem, Unreadable
 
 MAX_SHOWN = 50  #: problems that are listed; the rest are counted
 
 _QUOTES = '"“„”'
 _SECTION_NAME = re.compile(r"[^,\"“„”]*")
+#: A set behind a section's name, without a colon.
+_SET_BEHIND = re.compile(
+    r"\s*[-–—]?\s+(?=[0-9])(?!\s*[0-9]+(?:\s*(?:-|–|to|/)\s*[0-9]+)*\s*(?:rounds?|times|rds|x\s*$|min))", re.IGNORECASE
+)
 #: A detail inside a section's name: the comma before it was forgotten.
 _LOST_DETAIL = re.compile(
-    r"[\s(](?:(?:[0-9]+\s*(?:to|/|[-–])\s*)*[0-9]+\s+rounds?\b|rounds\s+[0-9]|for\s+[0-9:]|at\s+most\b|run\s+on$|if\s+time\b)",
+    r"[\s(](?:(?:[0-9]+\s*(?:to|/|[-–])\s*)*[0-9]+\s+(?:rounds?|rds|times)\b|x\s?[0-9]+$|[0-9]+\s?x$"
+    r"|rounds\s+[0-9]|for\s+[0-9:]|at\s+most\b|run\s+on$|if\s+time\b|optional$)",
     re.IGNORECASE,
 )
 _DASHED_ROUNDS = re.compile(r"(?<=[0-9])\s*[-–]\s*(?=[0-9]+\s+round)", re.IGNORECASE)
+_TIMES = re.compile(r"x\s?([0-9]+)|([0-9]+)\s?(?:x|times|rds)", re.IGNORECASE)
 _LOST_TIME = re.compile(r"[\s(][0-9]+\s*(?::[0-9]+|mins?\b|minutes?\b|['’′])|\s[x×]\s*[0-9]+$", re.IGNORECASE)
 
 
@@ -124,6 +131,11 @@ class Page:
 
     def read_section(self, row: Row) -> None:
         """A section's name and its details."""
+        named = SECTION_NAMES.match(row.code)
+        if named and (behind := _SET_BEHIND.match(row.code, named.end())):
+            self.open_section(Section(named[0], (), span=Span(row.number, 1, named.end() + 1)), row)
+            self.read_item(row, behind.end())
+            return
         name = _SECTION_NAME.match(row.code)[0]
         if SET_LIKE.search(name):
             self.place(row)
@@ -136,7 +148,7 @@ class Page:
                 match.start() + 1,
                 len(name),
                 "a comma is missing before this",
-                f"write {words}, {_DASHED_ROUNDS.sub(' to ', detail)}",
+                f"write {words}, {_round_words(detail)}",
             )
         if match := _LOST_TIME.search(name):
             raise Mistake(
@@ -160,27 +172,31 @@ class Page:
             mistakes = [mistake]
         return section, [*mistakes, *further_in_section(row.code, at, row.number, mistakes)]
 
-    def read_colon(self, row: Row, match: re.Match) -> None:
-        """An unindented line with a colon that is no header: a mistake with a hint that fits."""
+    def read_colon(self, row: Row, match: re.Match[str]) -> None:
+        """An unindented line with a colon that is no header: a section's name, or a set of some of the lanes."""
         words, rest = match[1], row.code[match.end() :].strip()
-        if self.blocks:
-            self.blocks[0].lines += 1
         if words.casefold() in HEADER_KEYS:
-            message, hint = f"“{words}” belongs to the header", "write it above the first section"
-        elif ITEM.match(rest) or SET_LIKE.search(rest):
-            if " " in words and "," not in words:
-                message, hint = (
-                    "a section's name stands on a line of its own",
-                    f"write {words}, and the set below it",
-                )
+            if self.blocks:
+                self.blocks[0].lines += 1
+            hint = "write it above the first section"
+            raise Mistake(row.start, match.end(), f"“{words}” belongs to the header", hint)
+        at = match.end() + len(row.code[match.end() :]) - len(row.code[match.end() :].lstrip())
+        if rest and (ITEM.match(rest) or SET_LIKE.search(rest)):
+            groups = groups_of(words)
+            if groups is not None and (len(groups) != 1 or len(words) == 1 or groups[0].startswith("lane ")):
+                self.read_item(row, at, groups)
+            elif is_work(words) and self.section is not None:
+                self.read_item(row, row.start)
             else:
-                message, hint = "a line for one group alone is indented", f"put two spaces before {words}:"
+                self.open_section(Section(" ".join(words.split()), (), span=Span(row.number, 1, len(words) + 1)), row)
+                self.read_item(row, row.start if is_work(words) else at)
         elif self.in_header and rest:
-            message, hint = f"the header knows no “{words}”", f"it knows {', '.join(HEADER_KEYS)}"
+            known = f"it knows {', '.join(HEADER_KEYS)}"
+            raise Mistake(row.start, match.end(), f"the header knows no “{words}”", known)
         else:
-            message, hint = "a section's name has no colon", f"write {words}, {rest}" if rest else f"write {words}"
-            self.open_section(Section(words, ()), row)
-        raise Mistake(row.start, match.end(), message, hint)
+            colon = match.end(1) + row.code[match.end(1) :].index(":")
+            code = row.code[:colon] + ("," if rest else " ") + row.code[colon + 1 :]
+            self.read_section(replace(row, code=code.rstrip()))
 
     def open_section(self, section: Section, row: Row | None) -> None:
         """Begin a section, `row` being its name's."""
@@ -205,25 +221,34 @@ class Page:
 
     def read_indented(self, row: Row) -> None:
         """A line that begins with a word: with its groups, or a mistake."""
-        match = GROUPS.match(row.code, row.start)
-        groups = tuple(re.split(r"\s*,\s*", match[1])) if match else ()
-        if not match or match[1].casefold() == "rest":
+        match = LABELLED.match(row.code, row.start) or GROUPS.match(row.code, row.start)
+        if not match or match[1].casefold() in ("rest", "odd", "odds", "even", "evens") or is_work(match[1]):
             self.read_item(row, row.start)
             return
-        if match.end() < len(row.code) and len(set(groups)) == len(groups) and match[1].casefold() not in HEADER_KEYS:
+        words = match[1]
+        groups = groups_of(words)
+        if groups is None:
+            self.read_item(row, row.start)
+            return
+        if match.end() < len(row.code) and len(set(groups)) == len(groups) and words.casefold() not in HEADER_KEYS:
             self.read_item(row, match.end(), groups)
             return
         self.place(row)
         self.above = None
-        if match[1].casefold() in HEADER_KEYS:
+        if words.casefold() in HEADER_KEYS:
             raise Mistake(
-                row.start, match.end(), f"“{match[1]}” belongs to the header", "write it above the first section"
+                row.start, match.end(), f"“{words}” belongs to the header", "write it above the first section"
             )
         if match.end() == len(row.code):
-            raise Mistake(
-                row.start, match.end(), f"nothing stands after “{match[1]}:”", f"as in {match[1]}: 4 x 100 free"
-            )
-        raise Mistake(row.start, match.end(1), "a group stands here twice", "name each group once")
+            raise Mistake(row.start, match.end(), f"nothing stands after “{words}:”", f"as in {words}: 4 x 100 free")
+        once = ", ".join(dict.fromkeys(groups))
+        raise Mistake(
+            row.start,
+            match.end(1),
+            "a group stands here twice",
+            "name each group once",
+            Edit(row.start, match.end(1), once),
+        )
 
     def read_item(self, row: Row, start: int, groups: tuple[str, ...] = ()) -> None:
         """A set line, a break or rounds."""
@@ -334,6 +359,12 @@ class Page:
     def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
         """The tokens of a row that begins with a cue."""
         return tokens_of(row.code, row.start)
+
+
+def _round_words(detail: str) -> str:
+    """A section's rounds as they are written: `3 rounds` for `x3` and `3 times`."""
+    times = _TIMES.fullmatch(detail)
+    return f"{times[1] or times[2]} rounds" if times else _DASHED_ROUNDS.sub(" to ", detail)
 
 
 def _mixed(row: Row) -> Mistake:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
+_LEAST_DISTANCE = 15  #: of a set; what is less is something else
 WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
 _VALUES = frozenset({"NUMBER", "TIME"})
 LEAST_DISTANCE = 25  #: that stands alone behind a plus; less are seconds
@@ -121,7 +122,7 @@ def _trends_behind(tokens: list[Token]) -> list[Token]:
 def _work_in_front(tokens: list[Token]) -> list[Token]:
     """`kick 4 x 50`, `easy 400`: the work goes behind the distance."""
     lead = 0
-    while lead < len(tokens) and tokens[lead].type in WORK:
+    while lead < len(tokens) and tokens[lead].type in WORK | {"GEAR"}:
         lead += 1
     if not lead or lead == len(tokens):
         return tokens
@@ -308,7 +309,13 @@ def _commas(tokens: list[Token]) -> list[Token]:
                 or made[-1].type in ("_LEFT", "_NEXT")
             ):
                 continue
-            if after[0] in ("RANGE", "_EVEN"):
+            if (
+                made[-1].type == "NUMBER"
+                and _kinds(made[-4:-1]) == ["TREND", "NUMBER", "_DASH"]
+                and after[1:] == ["_DASH"]
+            ):
+                pass  # desc 1-4, 5-8
+            elif after[0] in ("RANGE", "_EVEN"):
                 token = token.as_a("_SLASH")
             elif (
                 after[0] == "NUMBER"
@@ -352,7 +359,7 @@ _RULES: tuple[tuple[frozenset[str] | None, Callable[[list[Token]], list[Token]]]
     (frozenset({"REST", "APART"}), _words_behind),
     (frozenset({"_PLUS"}), _rest_added),
     (frozenset({"TREND"}), _trends_behind),
-    (WORK, _work_in_front),
+    (WORK | {"GEAR"}, _work_in_front),
     (frozenset({"_COLON"}), _colons),
     (frozenset({"_LEFT"}), _brackets),
     (frozenset({"_DASH"}), _least_and_most),

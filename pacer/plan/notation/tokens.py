@@ -67,7 +67,7 @@ class Lexer(WordReader):
 
     def _many(self, piece: str, at: int, end: int) -> None:
         """`50s`, `50's`."""
-        digits = piece.rstrip("s'’ ")
+        digits = piece.rstrip("sS'’ ")
         if self.before in ("ON", "REST", "HOLD", "APART") or int(digits) < 25 or self._rest_behind(end):
             try:
                 self._timed(piece, ms_from_text(f"{digits} s"), at, end)

@@ -28,7 +28,7 @@ SHORT_FORMS = {
 #: What else is written for a word of the notation, with one meaning.
 ALSO: Mapping[str, str] = {
     "swim": "swims, swimming",
-    "kick": "k, kicks, kicking, legs, legs only",
+    "kick": "k, kicks, kicking, legs",
     "pull": "p, pulls, pulling",
     "drill": "d, dr, drl, drills",
     "scull": "sculls, sculling",

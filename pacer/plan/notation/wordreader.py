@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.model import Activity, Stroke
+from pacer.plan.model import Activity, Stroke, Trend
 from pacer.plan.notation.cutter import Cutter
 from pacer.plan.notation.pieces import (
     BARE_NUMBER,
@@ -14,6 +14,7 @@ from pacer.plan.notation.pieces import (
     COUNT,
     COUNTED,
     FILLERS,
+    FLOATS,
     GEAR_NEXT,
     KICKS,
     LABELLED_VALUE,
@@ -27,13 +28,14 @@ from pacer.plan.notation.pieces import (
     ONE_WORD,
     OWN_STROKE,
     REST_AHEAD,
+    UP_AND_BACK,
     VALUE,
     WORD,
 )
 from pacer.plan.notation.sayings import PLACE, SAYINGS
 from pacer.plan.notation.settling import Token
 from pacer.plan.notation.vocabulary import UNITS, key_of, near
-from pacer.plan.notation.wrongwords import NAME_FIRST, NO_GEAR, near_work, unknown
+from pacer.plan.notation.wrongwords import NAME_FIRST, NO_GEAR, near_work, unknown, up_and_back
 
 
 def opens_detail(type_: str, text: str, end: int, gear: dict[str, str] | tuple[str, ...]) -> bool:
@@ -61,7 +63,10 @@ class WordReader(Cutter):
         self.add("WITH", piece, None, at, end)
 
     def _glue(self, piece: str, at: int, end: int) -> None:
-        self._word(piece, at, end)
+        if piece.casefold() == "d":
+            self.add("TREND", piece, Trend.DESCEND, at, end)  # D1-4
+        else:
+            self._word(piece, at, end)
 
     def _digits(self, piece: str, at: int, end: int) -> None:
         self._word(piece, at, end)
@@ -91,7 +96,9 @@ class WordReader(Cutter):
             return
         if self._said_otherwise(piece, fold, type_, at, end):
             return
-        if not type_ and (fold in self.gear or self.in_gear and self._gear_begun()):
+        if not type_ and (
+            fold in self.gear and not (fold in FLOATS and not self.in_gear) or self.in_gear and self._gear_begun()
+        ):
             self._gear_word(piece, fold, at, end)
             return
         if not type_ or type_ == "ACTIVITY" and value not in NAMED and self._begins_a_name(at):
@@ -128,6 +135,9 @@ class WordReader(Cutter):
 
     def _named(self, type_: str, piece: str, value: object, at: int, end: int) -> None:
         """A word after drill, scull or a timed kick."""
+        if there := UP_AND_BACK.match(self.text, at):
+            self.stop(up_and_back(self.text, self.tokens, there))
+            return
         if NO_GEAR.match(self.text, at) or self._apart_from_names(piece, type_, at, end):
             self.naming = False
             if self._said_otherwise(piece, piece.casefold(), type_, at, end):
@@ -174,6 +184,13 @@ class WordReader(Cutter):
         if (place := PLACE.match(text, at)) and self._kicking():
             self.at = place.end()
             self.add("NOTE", place[0], " ".join(place[0].split()), at, place.end())
+            return True
+        if fold in ("recovery", "recover") and self.before in ("TIME", "NUMBER") and len(self.tokens) > 1:
+            self.at = end
+            self.add("REST", piece, None, at, end)
+            return True
+        if there := UP_AND_BACK.match(text, at):
+            self.stop(up_and_back(text, self.tokens, there))
             return True
         if fold in KICKS and self._behind(end, "kick"):
             self.at = end

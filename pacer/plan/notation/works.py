@@ -35,6 +35,8 @@ class Works(Values):
             if token.type == "NAME":
                 name.append(token.text)
             elif token.type == "ACTIVITY":
+                if not token.text and token.value is activity:
+                    continue  # a drill that is known by its name alone, and called a drill besides
                 if activity is not None and (
                     activity in (Activity.DRILL, Activity.SCULL) or timed and activity is Activity.KICK
                 ):

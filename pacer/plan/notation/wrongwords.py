@@ -185,6 +185,23 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
     return Mistake(at, end, f"don't know “{piece}”", "if it is for the swimmers, put it in quotes", cue)
 
 
+def up_and_back(text: str, tokens: list[Token], there: re.Match[str]) -> Mistake:
+    """`drill down swim back` does not say how far out is."""
+    first = next((at for at in range(len(tokens), 0, -1) if tokens[at - 1].type not in _WORK), len(tokens))
+    start = tokens[first].start if first < len(tokens) else there.start()
+    out, home = text[start : there.start()].strip(" ,"), there[1]
+    distance = next((token.value for token in tokens if token.type == "NUMBER" and token.value >= 25), 50)
+    half = distance // 2
+    return Mistake(
+        start,
+        there.end(),
+        "how far out, and how far back?",
+        f"write as {half} {out} / {half} {home}",
+        Edit(start, there.end(), f"as {half} {out} / {half} {home}"),
+        quoted(text, there.start(), there.end()),
+    )
+
+
 def _off(text: str, at: int, end: int, before: Token) -> Mistake:
     """`off 1:00` is said of an interval, `15 s off` of a rest."""
     match = re.compile(r"\s+(?:the\s+)?(:?[0-9][0-9:.]*)").match(text, end)

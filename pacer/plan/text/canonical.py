@@ -30,6 +30,7 @@ from pacer.plan.model import (
     Work,
 )
 from pacer.plan.notation.headerline import long_text
+from pacer.plan.notation.linevalues import up_and_down
 from pacer.plan.times import text_from_ms
 
 INDENT = "  "
@@ -151,7 +152,7 @@ def section_head(section: Section) -> str:
 
 
 def _item_rows(item: Item, indent: str) -> Iterator[Row]:
-    groups = ", ".join(item.groups) + ": " if item.groups else ""
+    groups = _groups(item.groups)
     line = item.span.line if item.span else 0
     if isinstance(item, Break):
         yield f"{indent}{groups}rest {_by_lane(item.rest_ms, text_from_ms)}", line
@@ -163,6 +164,26 @@ def _item_rows(item: Item, indent: str) -> Iterator[Row]:
         yield f"{indent}{groups}{_set_line(item)}", line
         if item.cue:
             yield indent + _cue(item.cue), 0
+
+
+def _groups(groups: tuple[str, ...]) -> str:
+    """`A, B: `, `lanes 1-3, 6: `; "" for an item that all lanes swim."""
+    numbers = [int(group.removeprefix("lane ")) for group in groups if group.startswith("lane ")]
+    said = [group for group in groups if not group.startswith("lane ")]
+    if numbers:
+        said.append(f"lane{'s' if len(numbers) > 1 else ''} {', '.join(_runs(numbers))}")
+    return ", ".join(said) + ": " if said else ""
+
+
+def _runs(numbers: list[int]) -> Iterator[str]:
+    """Numbers in order, those that follow one another as `1-3`."""
+    first = last = numbers[0]
+    for number in [*sorted(numbers)[1:], -1]:
+        if number == last + 1:
+            last = number
+            continue
+        yield str(first) if first == last else f"{first}-{last}"
+        first = last = number
 
 
 def entries_by_lane(item: Item | Section) -> tuple[ByLane[str], ...]:
@@ -207,7 +228,7 @@ def _set_line(line: SetLine) -> str:
     words = []
     if isinstance(line.count, Flexible):
         words.append(f"{line.count.least} to {line.count.most} x")
-    elif line.count is not None and line.count != _ONCE:
+    elif line.count is not None and (line.count != _ONCE or _said_once(line)):
         words.append(f"{_by_lane(line.count, str)} x")
     if line.ladder:
         words.append(" - ".join(map(str, line.ladder)))
@@ -217,6 +238,12 @@ def _set_line(line: SetLine) -> str:
         words.append(text_from_ms(line.time_ms))
     words.append(_pattern(line.pattern))
     return ", ".join([" ".join(words), *_details(line)])
+
+
+def _said_once(line: SetLine) -> bool:
+    """Whether a count of one is written: where the distances would be asked about without."""
+    by_lane = line.distance
+    return by_lane is not None and by_lane.labels is None and up_and_down(by_lane.entries)
 
 
 def _details(line: SetLine) -> Iterator[str]:

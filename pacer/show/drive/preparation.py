@@ -18,6 +18,7 @@ from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now, boot_id, boot_ms, wall_ms
 from pacer.squad.drillfactors import with_other_names
+from pacer.squad.entries import by_group
 from pacer.squad.files.squadreader import default_squad
 from pacer.squad.register.roster import Roster, present
 from pacer.timeline.findings import CannotRun, Finding
@@ -81,7 +82,8 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: Dr
                     "Nobody is here today: mark who is, on the Squad page", "nobody is here today", "nobody is here"
                 )
             if len(squad.lanes) < len(roster.squad.lanes):
-                plan, text = plan_for_lanes(plan, roster.lanes_here()), None
+                plan = plan_for_lanes(by_group(plan, roster.squad.lanes), roster.lanes_here(), roster.gone())
+                text = None
         return Start(planned(plan, with_other_names(squad, book))[0], text)
     except Unreadable as error:
         problem = error.problems[0]

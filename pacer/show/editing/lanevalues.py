@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from pacer.plan.model import Group, Item, Plan, Section
+from pacer.plan.model import Group, Item, Plan, Section, swum_by
 from pacer.plan.text.canonical import entries_by_lane
 from pacer.show.editing.linenotes import lanes_said
+from pacer.squad.entries import by_group
 from pacer.squad.squad import Lane
 
 
@@ -21,8 +22,9 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
     >>> entries_said(plan, 4, [replace(lane, number=number) for number in (1, 2, 3, 4)])
     'Lane 1 on 1:50; lane 2 on 2:00; lanes 3, 4 on 2:20.'
     """
+    sections = by_group(plan.sections, lanes) if plan else ()
     item = next(
-        (each for each in _items(plan.sections if plan else ()) if each.span is not None and each.span.line == line),
+        (each for each in _items(sections) if each.span is not None and each.span.line == line),
         None,
     )
     entries = entries_by_lane(item) if item is not None else ()
@@ -31,7 +33,7 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
     groups = getattr(item, "groups", ())
     had: dict[str, list[int]] = {}
     for place, lane in enumerate(lanes):
-        if groups and lane.group not in groups:
+        if not swum_by(groups, lane.number, lane.group):
             continue
         try:
             said = ", ".join(each.for_lane(place, lane.group) for each in entries).replace(" x, ", " x ")

@@ -13,7 +13,7 @@ from collections.abc import Collection, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
-from pacer.plan.model import MAX_REPEATS, Pool
+from pacer.plan.model import MAX_REPEATS, Pool, lane_label
 from pacer.plan.times import half_up
 from pacer.squad.files.basefield import follows_slowest, slowest_of
 from pacer.squad.files.document import plain_text
@@ -56,6 +56,13 @@ class Roster:
     def lanes_here(self) -> tuple[int, ...]:
         """The lanes in which somebody is."""
         return tuple(lane for lane in range(len(self.squad.lanes)) if self.here(lane))
+
+    def gone(self) -> frozenset[str]:
+        """The groups and lanes, as a plan labels its lines, of which nobody is here."""
+        here = [self.squad.lanes[lane] for lane in self.lanes_here()]
+        borne = {lane.group for lane in here} | {lane_label(lane.number) for lane in here}
+        every = {lane.group for lane in self.squad.lanes} | {lane_label(lane.number) for lane in self.squad.lanes}
+        return frozenset(label for label in every - borne if label)
 
 
 def present(squad: Squad, away: Away) -> Squad:

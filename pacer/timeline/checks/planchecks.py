@@ -11,7 +11,9 @@ from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 
 from pacer.plan.model import GEAR, ByLane, FixedInterval, PerHundredInterval, SetLine
+from pacer.plan.text.canonical import entries_by_lane
 from pacer.plan.times import text_from_ms, whole_up
+from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.trials.testswims import doubts_of
 from pacer.timeline.cancellation import step
 from pacer.timeline.course import Course
@@ -20,7 +22,7 @@ from pacer.timeline.fit.mostswum import missed_said
 from pacer.timeline.hazards import hazards
 from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
 from pacer.timeline.layout import Timeline
-from pacer.timeline.linenumbers import numbered_lines
+from pacer.timeline.linenumbers import all_items, numbered_lines
 from pacer.timeline.shape import up_to
 
 LONG_STAND_MS = 120_000  #: a lane that stands longer is worth a word
@@ -309,6 +311,26 @@ def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
                 )
 
 
+def shared_entries(timeline: Timeline) -> Iterator[Finding]:
+    """Entries by lane that are fewer than lanes: who has the last one with others."""
+    lanes = timeline.squad.lanes
+    told = set()
+    for section in timeline.plan.sections:
+        for item in (section, *all_items(section.items)):
+            for entries in entries_by_lane(item):
+                count = len(entries.entries)
+                if entries.labels is None and 1 < count < len(lanes) and (key := (item.span, entries)) not in told:
+                    told.add(key)
+                    who = lane_numbers([lane.number for lane in lanes[count - 1 :]], len(lanes))
+                    yield Finding(
+                        Severity.REMARK,
+                        item.span.line if item.span else None,
+                        tuple(lane.number for lane in lanes[count - 1 :]),
+                        f"{who} share the last value, {entries.entries[-1]}",
+                        "write a value for each lane, or give every lane a group and write one for each",
+                    )
+
+
 def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
     """`descend` or `ascend` on a line in which every stretch names its own effort."""
     for _, _, _, line in numbered_lines(timeline.plan):
@@ -378,6 +400,7 @@ CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
     cut_short,
     off_the_clock,
     gear_not_announced,
+    shared_entries,
     change_without_effect,
     not_all_tried,
     doubtful_tests,

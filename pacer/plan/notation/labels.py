@@ -1,0 +1,64 @@
+"""What stands before a colon: groups, lanes, the work of a set, a section's name."""
+
+from __future__ import annotations
+
+import re
+
+from pacer.plan.model import lane_label
+from pacer.plan.notation.vocabulary import GEAR_WORDS, LINE_WORDS, key_of
+
+#: The last lane there can be: pools number from 0 or from 1.
+MAX_LANE = 99
+
+_ALL = frozenset({"all", "everyone", "everybody", "all lanes", "all groups"})
+_LANES = re.compile(
+    r"(?:lanes?|ln|l)\s*([0-9]{1,2}(?:\s*(?:-|–|to|,|&|\+|/|and)\s*(?:l\s?)?[0-9]{1,2})*)", re.IGNORECASE
+)
+_GROUP = re.compile(r"(?:groups?|grp)\s+(.+)", re.IGNORECASE)
+_JOINT = re.compile(r"\s*(?:,|&|\+|/|\band\b)\s*", re.IGNORECASE)
+_NAME = re.compile(r"[^\W\d_][\w-]*")
+#: What sections are called in short. Common practice, no source.
+SECTION_NAMES = re.compile(
+    r"(?:w/?u|warm[\s-]?ups?|m/?s|main(?:\s+set)?|c/?d|cool[\s-]?downs?|w/?d|warm[\s-]?downs?|s/?d|swim[\s-]?downs?|pre[\s-]?set"
+    r"|skills?(?:\s+set)?|kick\s+set|pull\s+set|swim\s+set|leg\s+set)(?![\w'’])",
+    re.IGNORECASE,
+)
+
+
+def groups_of(words: str) -> tuple[str, ...] | None:
+    """The groups and lanes that words before a colon name, () for all; None where they name none.
+
+    >>> groups_of("A & B"), groups_of("Lanes 1-3"), groups_of("everyone"), groups_of("Main set")
+    (('A', 'B'), ('lane 1', 'lane 2', 'lane 3'), (), None)
+    """
+    words = words.strip()
+    if words.casefold() in _ALL:
+        return ()
+    if match := _LANES.fullmatch(words):
+        return _lanes(match[1])
+    match = _GROUP.fullmatch(words)
+    names = _JOINT.split(match[1] if match else words)
+    if all(_NAME.fullmatch(name) for name in names) and (match or len(names) > 1 or not is_work(names[0])):
+        return tuple(names)
+    return None
+
+
+def _lanes(said: str) -> tuple[str, ...] | None:
+    numbers: list[int] = []
+    for part in re.split(r"\s*(?:,|&|\+|/|and)\s*", said.casefold().replace("l", "")):
+        first, _, last = re.sub(r"\s*(?:-|–|to)\s*", "-", part).partition("-")
+        low, high = int(first), int(last or first)
+        if not low <= high <= MAX_LANE:
+            return None
+        numbers += range(low, high + 1)
+    return tuple(dict.fromkeys(map(lane_label, numbers)))
+
+
+def is_work(words: str) -> bool:
+    """Whether words before a colon say what is swum, and are no group: `Pull`, `Free`, `Easy`, `Fins`; not `D`."""
+    if len(words) == 1 and words.isupper() or SECTION_NAMES.match(words):
+        return False
+    parts = [words, *words.split()]
+    kinds = [LINE_WORDS.get(key_of(part), ("GEAR" if key_of(part) in GEAR_WORDS else "",))[0] for part in parts]
+    work = ("ACTIVITY", "STROKE", "EFFORT", "GEAR")
+    return kinds[0] in work or len(parts) > 2 and all(kind in work for kind in kinds[1:])
