@@ -101,6 +101,23 @@ class LaneLine:
         return max(zip(self.slowest, self.intervals), key=lambda pair: pair[0] - pair[1])
 
     @property
+    def judged(self) -> tuple[int, int, int] | None:
+        """What the slowest swimmer takes, the interval, and the repeat (from 1) by which an interval is judged.
+
+        That is the one that leaves the least rest; where the set descends or ascends, the quickest that has the
+        interval: the others are swum as fast as the interval asks.
+        """
+        if self.own is not None or not self.count:
+            return None
+        rows = [(slow, interval, n) for n, (slow, interval) in enumerate(zip(self.slowest, self.intervals), start=1)]
+        if self.line.change is not None:
+            quickest: dict[int, tuple[int, int, int]] = {}
+            for row in rows:
+                quickest[row[1]] = min(quickest.get(row[1], row), row, key=lambda each: each[0])
+            rows = list(quickest.values())
+        return max(rows, key=lambda row: row[0] - row[1])
+
+    @property
     def short_ms(self) -> int:
         """By how much too tight it is for the slowest swimmer, who is to be back LEAST_REST_MS before each send-off.
 

@@ -74,7 +74,7 @@ _PRIME = re.compile(
 _UNIT = re.compile(
     r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hours?)\b(?!\s+strokes)", re.IGNORECASE
 )
-_NUMBER = re.compile(r"(?<![\d,])\d{1,2},\d{3}(?!\d|,\d)|\d+(?:\.\d+)?")
+_NUMBER = re.compile(r"(?<![\d,])\d{1,3},\d{3}(?![\d,])|\d+(?:\.\d+)?")
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _QUOTED = re.compile(r'"[^"]*"|“[^”]*”')
 

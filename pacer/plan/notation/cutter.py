@@ -27,10 +27,12 @@ _SECTION_PHRASES = Phrases(SECTION_WORDS)
 class Cutter:
     """A line that is being cut, from left to right."""
 
-    def __init__(self, text: str, own: OwnWords, section: bool):
+    def __init__(self, text: str, own: OwnWords, section: bool, length: int | None = None):
         self.text, self.section = text, section
+        self.length = length  #: of the pool, where it is a whole number
         self.words, self.gear, self.phrases = (SECTION_WORDS, {}, _SECTION_PHRASES) if section else _words(own)
         self.tokens: list[Token] = []
+        self.behind: list[Token] = []  #: what comes behind the next work
         self.mistakes: list[Mistake] = []
         self.naming = self.in_gear = self.timed = False
         self.depth = 0
@@ -45,6 +47,9 @@ class Cutter:
 
     def add(self, type_: str, text: str, value: object, at: int, end: int) -> None:
         """A token, and what it says of those that follow."""
+        if self.behind and type_ not in WORK and any(t.type in WORK for t in self.tokens[-1:]):
+            self.tokens += self.behind
+            self.behind = []
         if type_ in NAME_ENDS:
             self.naming = self.in_gear = False
             self.timed = self.timed and type_ != "_PLUS"

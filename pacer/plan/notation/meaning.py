@@ -84,7 +84,12 @@ class LineMeaning(Patterns):
         if tree.data == "inline_behind":
             counts, members = members, counts
         items = self.items(members, nesting + 1) if nesting < MAX_NESTING else ()
-        if parts := [child for child in tree.children if child is not counts and child is not members]:
+        parts = [
+            child
+            for child in tree.children
+            if child is not counts and child is not members and kind_of(child) != "ROUNDS"
+        ]
+        if parts:
             items = tuple(self.with_parts(item, parts) for item in items)
         return Group(self.rounds(counts), items, span=self.span(tree))
 

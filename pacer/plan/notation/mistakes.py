@@ -165,7 +165,8 @@ def explain(tokens: list[Token], place: int, found: Token, closing: bool, sectio
     for key in ((kind, found.type), (kind, None), (None, found.type), (None, None)):
         if key in explanations:
             message, hint = (text.format(prev=prev, got=found.text, time=_time(found)) for text in explanations[key])
-            return Mistake(start, end, message, hint, *_edits(before, found))
+            edits = _edits(before, found) or _sets_by_slash(tokens, place, found)
+            return Mistake(start, end, message, hint, *edits)
     raise AssertionError("every line has an explanation")
 
 
@@ -188,6 +189,22 @@ def _edits(before: Token | None, found: Token) -> list[Edit]:
         ways = ("rest", "on") if found.value < _LONG_REST_MS else ("on", "rest", "hold")
         return [Edit(found.start, found.end, f"{way} {time}") for way in ways]
     return []
+
+
+def _sets_by_slash(tokens: list[Token], place: int, found: Token) -> list[Edit]:
+    """`300 free / 200 pull`: sets of their own, with a plus between them."""
+    if found.type != "NUMBER" or place == 0 or tokens[place - 1].type != "_SLASH":
+        return []
+    kinds = [token.type for token in tokens]
+    if "_X" in kinds and "_LEFT" in kinds:  # 10 x (75 steady / 25 fast)
+        first, last = kinds.index("_LEFT"), kinds.index("_RIGHT") if "_RIGHT" in kinds else len(kinds) - 1
+        inner = tokens[first + 1 : last]
+        total = sum(token.value for token in inner if token.type == "NUMBER")
+        said = " ".join(token.text for token in inner)
+        return [Edit(tokens[first].start, tokens[last].end, f"{total} as {said}")] if total else []
+    first, last = tokens[0].start, tokens[-1].end
+    said = "".join(" + " if token.type == "_SLASH" else f" {token.text}" for token in tokens)
+    return [Edit(first, last, " ".join(said.split()))]
 
 
 #: A time without a word that is shorter is probably a rest. Common practice, no source.

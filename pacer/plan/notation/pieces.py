@@ -19,13 +19,15 @@ PIECES = re.compile(
     (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w))
   | (?P<time>
         [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
+      | [0-9]{{1,2}}\s:\s[0-9]{{2}}(?![0-9:])
       | [0-9]+\s*['’′](?!['’s])(?:\s?[0-9]+(?:\.[0-9]+)?(?:{PRIME})?)?
       | [0-9]+(?:\.[0-9]+)?{PRIME}
       | [0-9]+m[0-9]+(?!\w)
       | [0-9]+(?:\.[0-9]+)?\s*(?:seconds?|secs?|s|minutes?|mins?|hours?|h)\b\.?(?!\s+strokes)
       | [0-9]+[.;,][0-9]{{1,2}}(?![0-9.,]|\s*k(?:m)?\b) )
+  | (?P<percent>[0-9]+\s?%)
   | (?P<thousands>
-        [0-9]{{1,3}}[,.][0-9]{{3}}(?![0-9.,])(?:\s*{UNIT}(?!\w))?
+        (?<![,.])[0-9]{{1,3}}[,.][0-9]{{3}}(?![0-9.,])(?:\s*{UNIT}(?!\w))?
       | [0-9]+(?:\.[0-9]+)?\s?km(?!\w)
       | [1-9](?:\.[0-9]+)?k(?!\w) )
   | (?P<digits>[0-9]+(?:[-‑]\w+)*[-‑][^\W\d_][\w'’-]*)
@@ -35,7 +37,6 @@ PIECES = re.compile(
       | [0-9]+(?=(?:on|rest|r)[0-9:\s])
       | [0-9]+\s?{UNIT}(?!\w|\s*/)
       | [0-9]+(?![^\W_]) ))
-  | (?P<percent>[0-9]+\s?%)
   | (?P<times>{TIMES}(?={AFTER_TIMES}))
   | (?P<base>(?:base|css)(?:\s*\+|(?=\s?[-–−]\s?[0-9])))
   | (?P<with>w\s?/(?!\s?[oud]\b))
@@ -77,8 +78,12 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     "each": (frozenset({"REST", "TIME"}), re.compile(r"(?!\s+[0-9])")),
     "between": (frozenset({"REST", "TIME"}), re.compile("")),
     "stroke": (frozenset({"STROKE"}), re.compile("")),
-    "then": (frozenset({"_COMMA"}), re.compile("")),
+    "then": (frozenset({"_COMMA", ""}), re.compile(r"\s+[0-9]")),
+    "finish": (frozenset({""}), re.compile(r"\s+with\s+[0-9]")),
     "do": (None, re.compile(r"\s+[0-9]")),
+    "pyramid": (None, re.compile(r"\s*:?\s+[0-9]")),
+    "ladder": (None, re.compile(r"\s*:?\s+[0-9]")),
+    "extra": (None, re.compile(r"\s+[0-9:]")),
 }
 #: Words for kinds of kick that are named by a stroke.
 KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
@@ -113,3 +118,8 @@ ODD_BEFORE = re.compile(r"\bodds?\b", re.IGNORECASE)
 UP_AND_BACK = re.compile(r"(?:down|up|out),?\s+([^\W\d_]+)\s+back(?![\w'’-])", re.IGNORECASE)
 #: Boards that are also something to do: gear only where gear is spoken of.
 FLOATS = frozenset({"float", "floats"})
+EACH = re.compile(r"each\s+([0-9]+)s?(?![0-9:\w])", re.IGNORECASE)
+#: `last 50`, `first 25`, `1st 25`, `with last 25`.
+PLACE_IN = re.compile(
+    r"(?:with\s+)?(?:the\s+)?(?:(?P<last>last|final)|first|1st)\s+(?P<distance>[0-9]+)m?(?![\w:])", re.IGNORECASE
+)

@@ -68,6 +68,12 @@ class Page:
         self.problems: list[Problem] = []
         self.comments: list[tuple[int, str]] = []
 
+    @property
+    def length(self) -> int | None:
+        """The pool's length, where the header has said one in whole metres or yards."""
+        pool = self.header.values.get("pool")
+        return int(pool.length) if isinstance(pool, Pool) and pool.length.denominator == 1 else None
+
     def read(self, text: str) -> Plan:
         """The plan of a whole page. Raises Unreadable."""
         lines = lines_of(text)
@@ -278,7 +284,7 @@ class Page:
 
     def items_of(self, row: Row, start: int) -> tuple[tuple[Item, ...] | None, list[Token], list[Mistake]]:
         """What stands in a row from `start` on; None where mistakes are in it."""
-        tokens, mistakes = tokens_of(row.code, start, self.own)
+        tokens, mistakes = tokens_of(row.code, start, self.own, length=self.length)
         try:
             if not mistakes:
                 meaning = LineMeaning(row.number, self.own)

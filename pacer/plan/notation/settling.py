@@ -11,6 +11,8 @@ from typing import Any
 
 _LEAST_DISTANCE = 15  #: of a set; what is less is something else
 WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
+#: Words for an interval that are written behind it.
+_BEHIND = frozenset({"turnaround", "t/a"})
 _VALUES = frozenset({"NUMBER", "TIME"})
 LEAST_DISTANCE = 25  #: that stands alone behind a plus; less are seconds
 _OPENS = frozenset({"ON", "REST", "HOLD", "RATE", "WITH", "GEAR", "APART", "TREND", "NOTE", "CUE"})
@@ -48,8 +50,11 @@ def settled(tokens: list[Token], section: bool = False) -> list[Token]:
         return _least_and_most(tokens)
     kinds = {token.type for token in tokens}
     for needs, rule in _RULES:
-        if needs is None or needs & kinds:
-            tokens = rule(tokens)
+        if needs & kinds:
+            made = rule(tokens)
+            if made is not tokens and len(made) != len(tokens) or rule is _brackets:
+                kinds = {token.type for token in made}
+            tokens = made
     return tokens
 
 
@@ -75,9 +80,11 @@ def _words_behind(tokens: list[Token]) -> list[Token]:
     """`15 s rest`, `10 / 15 rest`, `5 s apart`: the word goes in front of its values."""
     made = list(tokens)
     for at, token in enumerate(tokens):
-        if token.type not in ("REST", "APART"):
+        if token.type not in ("REST", "APART", "ON"):
             continue
         after = tokens[at + 1].type if at + 1 < len(tokens) else None
+        if token.type == "ON" and token.text.casefold() not in _BEHIND:
+            continue
         if after in ("TIME", "BASE") or after in ("NUMBER", "LABEL") and not _length_follows(tokens, at + 1):
             continue
         first = _value_list(tokens, at)

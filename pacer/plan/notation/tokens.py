@@ -13,7 +13,7 @@ from fractions import Fraction
 from pacer.plan.model import MAX_SESSION_MS
 from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.notation.ownwords import NO_WORDS, OwnWords
-from pacer.plan.notation.pieces import GEAR_NEXT, MARKS, MINUTES_GLUED, PIECES, REST_BEHIND, WORK
+from pacer.plan.notation.pieces import GEAR_NEXT, MARKS, MINUTES_GLUED, PIECES, PLACE_IN, REST_BEHIND, WORK
 from pacer.plan.notation.settling import Token, settled
 from pacer.plan.notation.vocabulary import UNITS
 from pacer.plan.notation.wordreader import WordReader
@@ -22,15 +22,16 @@ from pacer.plan.times import BadTime, ms_from_text
 
 
 def tokens_of(
-    text: str, start: int, own: OwnWords = NO_WORDS, section: bool = False
+    text: str, start: int, own: OwnWords = NO_WORDS, section: bool = False, length: int | None = None
 ) -> tuple[list[Token], list[Mistake]]:
     """The tokens of `text` from `start` on, and what is wrong with single ones.
 
     Stops at the first thing that is no word of the notation. Tokens whose value is written before their word, as in
     `15 s rest`, stand behind it.
     """
-    lexer = Lexer(text, own, section)
+    lexer = Lexer(text, own, section, length)
     lexer.read(start)
+    lexer.tokens += lexer.behind
     return settled(lexer.tokens, section), lexer.mistakes
 
 
@@ -92,7 +93,7 @@ class Lexer(WordReader):
     def _time(self, piece: str, at: int, end: int) -> None:
         value = None
         try:
-            value = ms_from_text(piece if ":" in piece else MINUTES_GLUED.sub(":", piece))
+            value = ms_from_text(piece.replace(" ", "") if ":" in piece else MINUTES_GLUED.sub(":", piece))
             if value > MAX_SESSION_MS:
                 raise BadTime(f"{piece} is longer than a day", "a session lasts up to 24 hours")
         except BadTime as bad:
@@ -176,6 +177,8 @@ class Lexer(WordReader):
             self.add("_COMMA", piece, None, at, end)
 
     def _glued(self, piece: str, at: int, end: int) -> None:
+        if piece.casefold() == "1st" and (place := PLACE_IN.match(self.text, at)) and self._place(place, at):
+            return
         self._strange(piece, at, end)
 
     def _strange(self, piece: str, at: int, end: int) -> None:

@@ -13,6 +13,7 @@ from pacer.plan.notation.pieces import (
     BY_SLASH,
     COUNT,
     COUNTED,
+    EACH,
     FILLERS,
     FLOATS,
     GEAR_NEXT,
@@ -27,10 +28,12 @@ from pacer.plan.notation.pieces import (
     OF_BREATH,
     ONE_WORD,
     OWN_STROKE,
+    PLACE_IN,
     REST_AHEAD,
     UP_AND_BACK,
     VALUE,
     WORD,
+    WORK,
 )
 from pacer.plan.notation.sayings import PLACE, SAYINGS
 from pacer.plan.notation.settling import Token
@@ -60,7 +63,19 @@ class WordReader(Cutter):
     """Reads words."""
 
     def _with(self, piece: str, at: int, end: int) -> None:
+        if REST_AHEAD.match(self.text, end) or self._with_saying(at, end):
+            return  # w/ 15 s rest
         self.add("WITH", piece, None, at, end)
+
+    def _with_saying(self, at: int, end: int) -> bool:
+        """Whether an instruction follows, `w/ sighting`: it is read with the word."""
+        gap = len(self.text[end:]) - len(self.text[end:].lstrip())
+        saying = SAYINGS.match(self.text, end + gap)
+        if not saying or not saying["note"]:
+            return False
+        self.at = saying.end()
+        self.add("NOTE", self.text[at : self.at], " ".join(self.text[at : self.at].split()), at, self.at)
+        return True
 
     def _glue(self, piece: str, at: int, end: int) -> None:
         if piece.casefold() == "d":
@@ -125,6 +140,8 @@ class WordReader(Cutter):
     def _label(self, type_: str, piece: str, end: int) -> bool:
         """Whether a word is a group's before its value."""
         pattern = COUNT if self.before in BEFORE_COUNT else VALUE if self.before in BEFORE_VALUE else None
+        if len(piece) > 1 and piece.casefold() in FILLERS:
+            return False
         if pattern is None or type_ and not (len(piece) == 1 and piece.isupper()):
             return False
         if type_ and self.before in ("_PLUS", "_LEFT") and type_ != "ACTIVITY":
@@ -185,6 +202,17 @@ class WordReader(Cutter):
             self.at = place.end()
             self.add("NOTE", place[0], " ".join(place[0].split()), at, place.end())
             return True
+        if fold in ("length", "lengths") and self.before == "NUMBER" and self.length:
+            self.at = end
+            self.tokens[-1].value *= self.length
+            self.tokens[-1].end = end
+            return True
+        if fold == "each" and (every := EACH.match(text, at)):
+            self.at = every.end()
+            self._each(every, at)
+            return True
+        if (place := PLACE_IN.match(text, at)) and self._place(place, at):
+            return True
         if fold in ("recovery", "recover") and self.before in ("TIME", "NUMBER") and len(self.tokens) > 1:
             self.at = end
             self.add("REST", piece, None, at, end)
@@ -198,7 +226,7 @@ class WordReader(Cutter):
             return True
         if fold in FILLERS:
             before, behind = FILLERS[fold]
-            if (before is None or self.before in before) and behind.match(text, end):
+            if (before is None or (self.before or "") in before) and behind.match(text, end):
                 self.at = end
                 return True
         if fold == "at" and self.words.get(self._next_word(end), ("",))[0] in ("EFFORT", "RATE"):
@@ -238,6 +266,36 @@ class WordReader(Cutter):
 
     def _rest_behind_value(self, end: int) -> bool:
         return bool(REST_AHEAD.match(self.text, end))
+
+    def _place(self, match: re.Match[str], at: int) -> bool:
+        """`last 50`, `first 25`, `1st 25`: a stretch of the repeat, the rest as before it."""
+        lengths = [token.value for token in self.tokens if token.type == "NUMBER"]
+        length, distance = (lengths[-1] if lengths else 0), int(match["distance"])
+        if not 0 < distance < length or any(token.type in ("_AS", "_SLASH") for token in self.tokens):
+            return False
+        self.at = match.end()
+        own = [Token(t.type, t.text, t.value, t.start, t.end) for t in self.tokens if t.type in WORK - {"NOTE"}]
+        self.tokens = [token for token in self.tokens if token.type not in WORK - {"NOTE"}]
+        if self.before == "_COMMA":
+            self.tokens.pop()
+        self.add("_AS", "", None, at, at)
+        rest = [Token("NUMBER", "", length - distance, at, at), *own]
+        mine = Token("NUMBER", match["distance"], distance, match.start("distance"), match.end())
+        if match["last"]:
+            self.tokens += [*rest, Token("_SLASH", "", None, at, at), mine]
+        else:
+            self.tokens.append(mine)
+            self.behind = [Token("_SLASH", "", None, match.end(), match.end()), *rest]
+        return True
+
+    def _each(self, match: re.Match[str], at: int) -> None:
+        """`build each 100`, `each 50 build`: by 100, or the whole repeat where that is so far."""
+        distance = int(match[1])
+        lengths = [token.value for token in self.tokens if token.type == "NUMBER"]
+        if lengths and lengths[-1] == distance:
+            return
+        self.add("BY", match[0], None, at, match.start(1))
+        self.add("NUMBER", match[1], distance, match.start(1), match.end(1))
 
     def _gear_word(self, piece: str, fold: str, at: int, end: int) -> None:
         self.at = end

@@ -52,7 +52,7 @@ def near_work(piece: str) -> str:
 
 def _near_word(piece: str) -> str:
     """The word of a set that was probably meant, or "": short words are near too easily."""
-    meant = near(piece, tuple(word for word in LINE_WORDS if len(word) > 2))
+    meant = near(piece, tuple(word for word in LINE_WORDS if len(word) > 2), 0.7 if len(piece) < 6 else 0.8)
     alike = meant[:1] == piece[:1].casefold() or bool(meant) and near(piece, (meant,), 0.85) == meant
     return meant if alike else ""
 
@@ -64,7 +64,7 @@ def _full(said: str) -> str:
 
 def _percent(text: str, piece: str, at: int, end: int) -> Mistake:
     """The question about an effort said in per cent."""
-    percent = int(piece.rstrip("% "))
+    percent = min(int(piece.rstrip("% ")), 999)
     bounds = ((70, "easy"), (85, "steady"), (89, "threshold"), (96, "fast"), (999, "sprint"))
     place = next((i for i, (most, _) in enumerate(bounds) if percent <= most), len(bounds) - 1)
     ways = [bounds[place][1], *(bounds[i][1] for i in (place - 1, place + 1) if 0 <= i < len(bounds))]
@@ -94,7 +94,7 @@ def asked(text: str, piece: str, at: int, end: int) -> Mistake | None:
 
 _ASKED = re.compile(
     rf"(?:{'|'.join(word.replace(' ', r'[ -]') for word in sorted(ASKED, key=len, reverse=True))}"
-    r"|z(?:one)?\s?[0-9]|(?:en|sp|a|rpe)\s?[0-9]+)(?![\w'’-])",
+    r"|z(?:one)?\s?[0-9]|(?:en|sp|rpe)\s?[0-9]+|a[1-3](?!:))(?![\w'’-])",
     re.IGNORECASE,
 )
 

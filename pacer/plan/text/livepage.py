@@ -85,9 +85,11 @@ class LiveReading:
             return Reading(None, tuple(error.problems), kinds, (0,) * len(lines)), {}
         bounds = [0, *(at for at, line in enumerate(lines) if at and begins_section(line)), len(lines)]
         pieces: dict[tuple, _Piece] = {}
+        length = _whole(self.pool) if self.pool else None
         for start, end in pairwise(bounds):
-            key = (start, tuple(lines[start:end]))
-            pieces[key] = self._pieces.get(key) or _Piece(self, *key)
+            key = (start, tuple(lines[start:end]), length)
+            pieces[key] = piece = self._pieces.get(key) or _Piece(self, *key)
+            length = length or piece.length
         return _put_together(self, lines, list(pieces.values())), pieces
 
     def header(self) -> Header | None:
@@ -134,14 +136,20 @@ class _Piece(Page):
     What it says does not depend on the rest.
     """
 
-    def __init__(self, live: LiveReading, start: int, lines: tuple[str, ...]):
+    def __init__(self, live: LiveReading, start: int, lines: tuple[str, ...], length: int | None):
         super().__init__(live.own, live.header() if not start else None, live.pool)
+        self.pool_length = length
         self.known, self.start = live._rows, start
         self.kinds = [BLANK if not line or line.isspace() else COMMENT for line in lines]
         self.starts = [0] * len(lines)
         self.read_lines(lines, start + 1)
         #: Its sections without what cannot be read; none that would be empty.
         self.swum = [section for section in map(_swimmable, self.sections) if section.items]
+
+    @property
+    def length(self) -> int | None:
+        """The pool's length, by its own header or by that of the page above it."""
+        return super().length or self.pool_length
 
     # -- what kind of line it is ------------------------------------------------------------------
 
@@ -197,7 +205,7 @@ class _Piece(Page):
         """What stands in a row."""
         return self._known(
             row,
-            (start, len(self.blocks), len(self.problems) < MAX_SHOWN),
+            (start, len(self.blocks), len(self.problems) < MAX_SHOWN, self.length),
             lambda: super(_Piece, self).items_of(row, start),
         )
 
@@ -209,6 +217,10 @@ class _Piece(Page):
         """A section's details."""
         found, mistakes = self._known(row, ("section",), lambda: super(_Piece, self).section_of(row, section, at))
         return replace(found, span=section.span), mistakes
+
+
+def _whole(pool: Pool) -> int | None:
+    return int(pool.length) if pool.length.denominator == 1 else None
 
 
 def _swimmable(section: Section) -> Section:

@@ -10,20 +10,21 @@ import re
 from collections import defaultdict
 from collections.abc import Callable, Iterable, Iterator
 
-from pacer.plan.model import GEAR, ByLane, FixedInterval, PerHundredInterval, SetLine
+from pacer.plan.model import GEAR, ByLane, SetLine
 from pacer.plan.text.canonical import entries_by_lane
 from pacer.plan.times import text_from_ms, whole_up
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.trials.testswims import doubts_of
 from pacer.timeline.cancellation import step
+from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
+from pacer.timeline.checks.sendoffs import faster_than_meant, off_the_clock, too_tight
 from pacer.timeline.course import Course
 from pacer.timeline.findings import Finding, Remedy, Severity
 from pacer.timeline.fit.mostswum import missed_said
 from pacer.timeline.hazards import hazards
-from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
+from pacer.timeline.laneline import LaneLine
 from pacer.timeline.layout import Timeline
 from pacer.timeline.linenumbers import all_items, numbered_lines
-from pacer.timeline.shape import up_to
 
 LONG_STAND_MS = 120_000  #: a lane that stands longer is worth a word
 COLD_STAND_MS = 180_000  #: children who stand longer get cold
@@ -40,101 +41,6 @@ def worst_first(found: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 # -- lines as lanes swim them -----------------------------------------------------------------------
-
-
-def _swum(timeline: Timeline) -> Iterator[tuple[int, LaneLine]]:
-    """Each line once for each lane that swims it: (index of the lane, line)."""
-    for lane, track in enumerate(timeline.tracks):
-        seen = set()
-        for found in track.passes:
-            step()
-            if id(found.laneline) not in seen:
-                seen.add(id(found.laneline))
-                yield lane, found.laneline
-
-
-def _by_lanes(
-    timeline: Timeline, told: Iterator[tuple[int, SetLine, tuple]]
-) -> Iterator[tuple[SetLine, tuple, tuple[int, ...]]]:
-    """Gather what is the same for several lanes: line, what was told, numbers of the lanes."""
-    gathered: dict[tuple, tuple[SetLine, list[int]]] = {}
-    for lane, line, what in told:
-        gathered.setdefault((id(line), what), (line, []))[1].append(timeline.lanes[lane].number)
-    for (_, what), (line, lanes) in gathered.items():
-        yield line, what, tuple(lanes)
-
-
-def _at(line: SetLine) -> int | None:
-    return line.span.line if line.span else None
-
-
-# -- send-offs -----------------------------------------------------------------------------------------
-
-
-def too_tight(timeline: Timeline) -> Iterator[Finding]:
-    """Predicted times that exceed their interval, and rests under LEAST_REST_MS."""
-
-    def told():
-        for lane, line in _swum(timeline):
-            if line.line.interval is None or line.tightest is None:
-                continue
-            slow, interval = line.tightest
-            if slow > interval - LEAST_REST_MS:
-                clock = timeline.plan.clock_ms
-                yield (
-                    lane,
-                    line.line,
-                    (slow > interval, slow, interval, up_to(slow, clock), up_to(slow + LEAST_REST_MS, clock)),
-                )
-
-    for line, (impossible, slow, interval, makes, rests), lanes in _by_lanes(timeline, told()):
-        if impossible:
-            yield Finding(
-                Severity.WRONG,
-                _at(line),
-                lanes,
-                f"can't be made: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
-                f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
-                (Remedy("on", rests), Remedy("on", makes)),
-            )
-        else:
-            rest = max(0, interval - slow) // 1000
-            yield Finding(
-                Severity.WRONG,
-                _at(line),
-                lanes,
-                f"leaves the slowest swimmer {rest} s rest ({whole_up(slow)} on {whole_up(interval)})",
-                f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s",
-                (Remedy("on", rests),),
-            )
-
-
-def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
-    """Intervals whose send-offs do not fall on the clock's marks."""
-    clock = timeline.plan.clock_ms
-
-    def told():
-        for lane, line in _swum(timeline):
-            if line.line.interval is None:
-                continue
-            kinds = {type(i) for entry in line.line.interval.entries for i in entry}
-            if kinds & {FixedInterval, PerHundredInterval}:
-                for interval in dict.fromkeys(line.intervals):
-                    if interval % clock:
-                        yield lane, line.line, (interval,)
-
-    for line, (interval,), lanes in _by_lanes(timeline, told()):
-        below, above = interval // clock * clock, up_to(interval, clock)
-        offer = f"on {text_from_ms(above)}" + (f" or {text_from_ms(below)}" if below else "")
-        yield Finding(
-            Severity.REMARK,
-            _at(line),
-            lanes,
-            f"leaving every {text_from_ms(interval)} cannot be read off the clock: "
-            f"its marks are {text_from_ms(clock)} apart",
-            offer,
-            tuple(Remedy("on", mark) for mark in (above, below) if mark),
-        )
 
 
 def standing(timeline: Timeline) -> Iterator[Finding]:
@@ -158,7 +64,7 @@ def standing(timeline: Timeline) -> Iterator[Finding]:
                 )
             stands = max([*inner, after])
             if stands > LONG_STAND_MS:
-                key = (_at(line.line), after == stands and track.passes[number + 1].section != found.section)
+                key = (page_line(line.line), after == stands and track.passes[number + 1].section != found.section)
                 known = worst[key].get(lane, 0)
                 worst[key][lane] = max(known, stands)
     for (at, before_section), lanes in worst.items():
@@ -191,7 +97,7 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
     pool = timeline.plan.pool
 
     def told():
-        for lane, line in _swum(timeline):
+        for lane, line in each_line(timeline):
             distances = [shape.distance for shape in line.shapes]
             odd = next((d for d in distances if d % pool.length), None)
             if odd is not None:
@@ -206,14 +112,14 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
             if inside is not None:
                 yield lane, line.line, ("mid", inside)
 
-    for line, (kind, value), lanes in _by_lanes(timeline, told()):
+    for line, (kind, value), lanes in by_lanes(timeline, told()):
         if kind == "part":
             below = int(value // pool.length)
             near = [n * pool.length for n in (below, below + 1) if n]
             shown = " or ".join(_distance(n) for n in near)
             yield Finding(
                 Severity.WRONG,
-                _at(line),
+                page_line(line),
                 lanes,
                 f"{value} {pool.unit} is not a whole number of {pool} lengths: it ends in mid-pool",
                 f"nearest: {shown}",
@@ -222,7 +128,7 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
         elif kind == "far line":
             yield Finding(
                 Severity.WRONG,
-                _at(line),
+                page_line(line),
                 lanes,
                 f"ends at the far wall, away from the clock ({value} lengths in all)",
                 "an even number of lengths brings everybody back",
@@ -230,12 +136,15 @@ def walls(timeline: Timeline) -> Iterator[Finding]:
             )
         elif kind == "far repeat":
             yield Finding(
-                Severity.REMARK, _at(line), lanes, f"a repeat of {value} ends at the far wall, away from the clock"
+                Severity.REMARK,
+                page_line(line),
+                lanes,
+                f"a repeat of {value} ends at the far wall, away from the clock",
             )
         else:
             yield Finding(
                 Severity.REMARK,
-                _at(line),
+                page_line(line),
                 lanes,
                 f"the work changes in mid-pool, after {value} {pool.unit}",
                 f"lengths here are {pool}",
@@ -303,7 +212,7 @@ def gear_not_announced(timeline: Timeline) -> Iterator[Finding]:
             if said and word not in line.gear:
                 yield Finding(
                     Severity.REMARK,
-                    _at(line),
+                    page_line(line),
                     (),
                     f"“{said}” mentions {word}, but the set doesn't ask for it",
                     f"add: with {word}",
@@ -337,7 +246,7 @@ def change_without_effect(timeline: Timeline) -> Iterator[Finding]:
         if line.change and all(s.work.effort for p in line.pattern.parts for s in p.segments):
             yield Finding(
                 Severity.REMARK,
-                _at(line),
+                page_line(line),
                 (),
                 f"{line.change.trend} does nothing here: every part names its own effort",
                 "leave one of them out",
@@ -394,6 +303,7 @@ def doubtful_tests(timeline: Timeline) -> Iterator[Finding]:
 CHECKS: tuple[Callable[[Timeline], Iterator[Finding]], ...] = (
     flagged,
     too_tight,
+    faster_than_meant,
     overrun,
     walls,
     standing,

@@ -42,6 +42,21 @@ def test_an_interval_that_cannot_be_made_names_the_nearest_that_can():
     assert finding.hint == "nearest that can be made: on 1:40; with rest: on 1:45"
 
 
+def test_a_set_that_descends_is_judged_by_its_fastest_repeat():
+    """Steady is 1.07 of 1:40, so 1:47; fast is 0.95, so 1:35."""
+    (finding,) = found("4 x 100 free descend 1-4, on 1:45")
+    assert finding.severity is Severity.REMARK and finding.lanes == (2,)
+    assert finding.message == "starts faster than steady: that would take 1:47, and they leave every 1:45"
+    assert found("4 x 100 free descend 1-4, on 1:55") == ()
+    (finding,) = found("8 x 100 free descend 1-4, on 1:30")
+    assert finding.severity is Severity.WRONG and finding.lanes == (2,)
+    assert finding.message == (
+        "can't be made: even on repeat 4 of each 4, the fastest, the slowest swimmer needs 1:35, and leaves every 1:30"
+    )
+    (finding,) = found("8 x 100 free ascend 1-4, on 1:30")
+    assert "repeat 1 of each 4, the fastest" in finding.message
+
+
 @pytest.mark.parametrize("interval, wrong", [("1:40", True), ("1:44", True), ("1:45", False)])
 def test_rest_under_five_seconds_is_told(interval, wrong):
     texts = [m for m in said(f"4 x 100 free on {interval}") if " s rest" in m]

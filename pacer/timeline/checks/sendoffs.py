@@ -1,0 +1,119 @@
+"""Whether send-offs can be made, and be read off the clock."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from pacer.plan.model import FixedInterval, PerHundredInterval
+from pacer.plan.times import text_from_ms, whole_up
+from pacer.timeline.checks.gathering import by_lanes, each_line, page_line
+from pacer.timeline.findings import Finding, Remedy, Severity
+from pacer.timeline.laneline import LEAST_REST_MS, LaneLine
+from pacer.timeline.layout import Timeline
+from pacer.timeline.shape import up_to
+
+
+def too_tight(timeline: Timeline) -> Iterator[Finding]:
+    """Predicted times that exceed their interval, and rests under LEAST_REST_MS."""
+
+    def told():
+        for lane, line in each_line(timeline):
+            if line.line.interval is None or line.judged is None:
+                continue
+            slow, interval, repeat = line.judged
+            if slow > interval - LEAST_REST_MS:
+                clock = timeline.plan.clock_ms
+                which = _quickest(line, repeat) if line.line.change else ""
+                yield (
+                    lane,
+                    line.line,
+                    (slow > interval, slow, interval, up_to(slow, clock), up_to(slow + LEAST_REST_MS, clock), which),
+                )
+
+    for line, (impossible, slow, interval, makes, rests, which), lanes in by_lanes(timeline, told()):
+        if which:
+            cannot = "can't be made" if impossible else "leaves hardly any rest"
+            yield Finding(
+                Severity.WRONG,
+                page_line(line),
+                lanes,
+                f"{cannot}: even on {which} "
+                f"the slowest swimmer needs {whole_up(slow)}, and leaves every {whole_up(interval)}",
+                f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s there",
+                (Remedy("on", rests),),
+            )
+        elif impossible:
+            yield Finding(
+                Severity.WRONG,
+                page_line(line),
+                lanes,
+                f"can't be made: the slowest swimmer needs {whole_up(slow)} and leaves every {whole_up(interval)}",
+                f"nearest that can be made: on {text_from_ms(makes)}; with rest: on {text_from_ms(rests)}",
+                (Remedy("on", rests), Remedy("on", makes)),
+            )
+        else:
+            rest = max(0, interval - slow) // 1000
+            yield Finding(
+                Severity.WRONG,
+                page_line(line),
+                lanes,
+                f"leaves the slowest swimmer {rest} s rest ({whole_up(slow)} on {whole_up(interval)})",
+                f"on {text_from_ms(rests)} leaves {(rests - slow) // 1000} s",
+                (Remedy("on", rests),),
+            )
+
+
+def _quickest(line: LaneLine, repeat: int) -> str:
+    """Which repeat of a set that descends or ascends is the quickest: `repeat 4 of each 4, the fastest`."""
+    change = line.line.change
+    over = change.over if change else 1
+    return f"repeat {(repeat - 1) % over + 1} of each {over}, the fastest,"
+
+
+def faster_than_meant(timeline: Timeline) -> Iterator[Finding]:
+    """Sets that descend or ascend on an interval that asks for more than their easy end, and can be made."""
+
+    def told():
+        for lane, line in each_line(timeline):
+            if line.line.interval is None or not line.line.change or line.judged is None or line.tightest is None:
+                continue
+            slow, interval = line.tightest
+            if slow > interval - LEAST_REST_MS and line.judged[0] <= line.judged[1] - LEAST_REST_MS:
+                yield lane, line.line, (slow, interval)
+
+    for line, (slow, interval), lanes in by_lanes(timeline, told()):
+        yield Finding(
+            Severity.REMARK,
+            page_line(line),
+            lanes,
+            f"starts faster than steady: that would take {whole_up(slow)}, and they leave every {whole_up(interval)}",
+            f"on {text_from_ms(up_to(slow + LEAST_REST_MS, timeline.plan.clock_ms))} leaves time for a steady start",
+        )
+
+
+def off_the_clock(timeline: Timeline) -> Iterator[Finding]:
+    """Intervals whose send-offs do not fall on the clock's marks."""
+    clock = timeline.plan.clock_ms
+
+    def told():
+        for lane, line in each_line(timeline):
+            if line.line.interval is None:
+                continue
+            kinds = {type(i) for entry in line.line.interval.entries for i in entry}
+            if kinds & {FixedInterval, PerHundredInterval}:
+                for interval in dict.fromkeys(line.intervals):
+                    if interval % clock:
+                        yield lane, line.line, (interval,)
+
+    for line, (interval,), lanes in by_lanes(timeline, told()):
+        below, above = interval // clock * clock, up_to(interval, clock)
+        offer = f"on {text_from_ms(above)}" + (f" or {text_from_ms(below)}" if below else "")
+        yield Finding(
+            Severity.REMARK,
+            page_line(line),
+            lanes,
+            f"leaving every {text_from_ms(interval)} cannot be read off the clock: "
+            f"its marks are {text_from_ms(clock)} apart",
+            offer,
+            tuple(Remedy("on", mark) for mark in (above, below) if mark),
+        )
