@@ -17,6 +17,7 @@ ROOT = Path(__file__).parents[1]
 ROOMS = [
     "pacer",
     "pacer.plan",
+    "pacer.plan.words",
     "pacer.plan.notation",
     "pacer.plan.text",
     "pacer.plan.pasted",

@@ -108,11 +108,12 @@ class ByLane(Generic[T]):
 
     Without `labels` the entries serve the squad's lanes in its order and the last serves
     the rest; with them (as many as entries, no two alike) an entry serves the lanes of
-    its group.
+    its group. `said` is false where the labels are not on the page, but follow from the squad.
     """
 
     entries: tuple[T, ...]
     labels: tuple[str, ...] | None = None
+    said: bool = field(default=True, compare=False, repr=False)
 
     def for_lane(self, index: int, group: str | None) -> T:
         """The entry of the lane at `index` (from 0) in the squad's order.

@@ -14,7 +14,7 @@ from fractions import Fraction
 from functools import lru_cache
 
 from pacer.plan.model import GEAR, Activity, Effort, Stroke, Work
-from pacer.plan.notation.vocabulary import SHORT_FORMS, SYNONYMS, near
+from pacer.plan.words.vocabulary import SHORT_FORMS, SYNONYMS, near
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Lane, Squad
 

@@ -12,7 +12,7 @@ from itertools import count
 from typing import NamedTuple, Self
 
 from pacer.plan.model import MAX_REPEATS, Break, Flexible, Item, Plan, SetLine, lane_label, swum_by
-from pacer.squad.entries import by_group
+from pacer.squad.bygroup import by_group
 from pacer.squad.factors import merged_factors
 from pacer.squad.lanenumbers import spans
 from pacer.squad.squad import Lane, Squad

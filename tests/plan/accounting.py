@@ -15,7 +15,7 @@ x by of the a an m mtr mtrs metre metres meter meters y yd yds yard yards and th
 optional extra st nd rd th each every all it its are is your you per for from set sets go leave leaving going take
 into times time lots
 lot min mins minute minutes sec secs second seconds s h hr hrs hour hours effort pace after one between swim swimming
-straight finish please both that so out through repeats repeat
+straight finish please both st extra that so out through repeats repeat
 """
 #: What a word may have become, one meaning a line.
 _BECOMES = """
@@ -74,7 +74,7 @@ _PRIME = re.compile(
 _UNIT = re.compile(
     r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hours?)\b(?!\s+strokes)", re.IGNORECASE
 )
-_NUMBER = re.compile(r"(?<![\d,])\d{1,3},\d{3}(?![\d,])|\d+(?:\.\d+)?")
+_NUMBER = re.compile(r"(?<![\d,])\d{1,3},\d{3}(?!\d|,\d)|\d+(?:\.\d+)?")
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _QUOTED = re.compile(r'"[^"]*"|“[^”]*”')
 
@@ -168,7 +168,7 @@ def _words_missing(written: str, said: str) -> list[str]:
     for word in _WORD.findall(written.casefold()):
         word = word.replace("’", "'").removesuffix("'s")
         word = word[1:] if word[1:] in have | FILLERS | set(BECOMES) and word[0] == "x" else word
-        if word in have or word in NUMBER_WORDS and str(NUMBER_WORDS[word]) in said:
+        if word in have or word in NUMBER_WORDS and (str(NUMBER_WORDS[word]) in said or "length" in written):
             continue
         became = BECOMES.get(word)
         if word in FILLERS or (became is not None and any(way in said for way in became)):

@@ -9,8 +9,8 @@ import re
 
 from pacer.plan.encoding import lines_of
 from pacer.plan.notation.pagelines import KEY
-from pacer.plan.notation.vocabulary import HEADER_KEYS
 from pacer.plan.text.livepage import COMMENT, HEADER, SECTION, LiveReading
+from pacer.plan.words.vocabulary import HEADER_KEYS
 
 _NUMBER = re.compile(r"(.*?)(\s*)(\d+)(\D*)")
 _FRAME = """\

@@ -8,7 +8,7 @@ from dataclasses import dataclass, field
 from typing import NamedTuple
 
 from pacer.plan.model import Activity, Group, Item, Part, Plan, SetLine
-from pacer.plan.notation.vocabulary import near
+from pacer.plan.words.vocabulary import near
 
 _BETWEEN = re.compile(r"[\s\-‐-―]+")
 

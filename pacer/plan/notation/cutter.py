@@ -6,11 +6,11 @@ from functools import lru_cache
 
 from pacer.plan.model import Activity
 from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.ownwords import OwnWords
-from pacer.plan.notation.pieces import ACTIVITY_AHEAD, NAME_ENDS, NAMED, NEXT_WORD, OPENS_DETAIL, TIMED_AHEAD, WORK
-from pacer.plan.notation.sayings import SAYINGS
 from pacer.plan.notation.settling import Token
-from pacer.plan.notation.vocabulary import GEAR_WORDS, LINE_WORDS, SECTION_WORDS, Phrases
+from pacer.plan.words.ownwords import OwnWords
+from pacer.plan.words.pieces import ACTIVITY_AHEAD, NAME_ENDS, NAMED, NEXT_WORD, OPENS_DETAIL, TIMED_AHEAD, WORK
+from pacer.plan.words.sayings import SAYINGS
+from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, SECTION_WORDS, Phrases
 
 
 @lru_cache(64)

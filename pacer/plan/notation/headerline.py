@@ -9,8 +9,8 @@ from typing import Any
 from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
 from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.notation.pagelines import COLON, KEY, Row
-from pacer.plan.notation.vocabulary import HEADER_KEYS, near
 from pacer.plan.times import MINUTE_MS, SECOND_MS, BadTime, ms_from_text, text_from_ms
+from pacer.plan.words.vocabulary import HEADER_KEYS, near
 
 POOL_EXAMPLE = "as in pool: 25 m, pool: 25 yd or pool: 33 1/3 m"
 MAX_POOL = 10_000

@@ -47,13 +47,13 @@ from pacer.plan.notation.linevalues import (
     up_and_down,
 )
 from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.ownwords import NO_WORDS, OwnWords
 from pacer.plan.notation.patterns import Patterns, greatest_count
 from pacer.plan.notation.settling import Token
-from pacer.plan.notation.vocabulary import GEAR_WORDS, near
 from pacer.plan.notation.works import joined
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS
+from pacer.plan.words.ownwords import NO_WORDS, OwnWords
+from pacer.plan.words.vocabulary import GEAR_WORDS, near
 
 MAX_RATE = 200  #: stroke cycles a minute
 

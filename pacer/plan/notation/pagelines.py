@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from pacer.plan.encoding import shown
 from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.vocabulary import HEADER_KEYS
 from pacer.plan.problem import Problem
+from pacer.plan.words.vocabulary import HEADER_KEYS
 
 _SPACES = re.compile("[\u00a0\u1680\u2000-\u200a\u202f\u205f\u3000\f\v]")
 _COMMENT = re.compile(r"""(?<=[0-9])["”″](?=[\s,/)+\#]|$)|"[^"]*"|[“„”][^“”]*[“”]|\#""")

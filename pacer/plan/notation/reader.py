@@ -10,18 +10,18 @@ from pacer.plan.encoding import check_page, lines_of, text_from_bytes
 from pacer.plan.limits import too_many_repeats
 from pacer.plan.model import MAX_NESTING, ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
 from pacer.plan.notation.headerline import Header, pool_of
-from pacer.plan.notation.labels import SECTION_NAMES, groups_of, is_work
 from pacer.plan.notation.meaning import LineMeaning, SectionMeaning
 from pacer.plan.notation.mistakes import LINE_EXAMPLE, Mistake
-from pacer.plan.notation.ownwords import NO_WORDS, OwnWords, own_words
 from pacer.plan.notation.pagelines import COLON, GROUPS, ITEM, LABELLED, SET_LIKE, Row, row_of
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.settling import Token
 from pacer.plan.notation.terms import further_in_section, further_mistakes, one_a_word
 from pacer.plan.notation.tokens import tokens_of
-from pacer.plan.notation.vocabulary import HEADER_KEYS, LINE_WORDS
 from pacer.plan.notation.works import joined
 from pacer.plan.problem import Edit, Problem, Unreadable
+from pacer.plan.words.labels import SECTION_NAMES, groups_of, is_work
+from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words
+from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS
 
 MAX_SHOWN = 50  #: problems that are listed; the rest are counted
 

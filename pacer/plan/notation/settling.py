@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Any
 
-_LEAST_DISTANCE = 15  #: of a set; what is less is something else
 WORK = frozenset({"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"})
 #: Words for an interval that are written behind it.
 _BEHIND = frozenset({"turnaround", "t/a"})
@@ -362,8 +361,8 @@ def _counts_behind(tokens: list[Token]) -> list[Token]:
     return tokens
 
 
-_RULES: tuple[tuple[frozenset[str] | None, Callable[[list[Token]], list[Token]]], ...] = (
-    (frozenset({"REST", "APART"}), _words_behind),
+_RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] = (
+    (frozenset({"REST", "APART", "ON"}), _words_behind),
     (frozenset({"_PLUS"}), _rest_added),
     (frozenset({"TREND"}), _trends_behind),
     (WORK | {"GEAR"}, _work_in_front),

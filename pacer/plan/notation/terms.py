@@ -17,12 +17,12 @@ from pacer.plan.model import Section
 from pacer.plan.notation.linevalues import trees_in
 from pacer.plan.notation.meaning import LineMeaning, SectionMeaning
 from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.ownwords import OwnWords
 from pacer.plan.notation.parser import tree_of
 from pacer.plan.notation.settling import Token
 from pacer.plan.notation.tokens import tokens_of
-from pacer.plan.notation.vocabulary import DETAILS, GEAR_WORDS, LINE_WORDS
 from pacer.plan.notation.wordreader import opens_detail
+from pacer.plan.words.ownwords import OwnWords
+from pacer.plan.words.vocabulary import DETAILS, GEAR_WORDS, LINE_WORDS
 
 _QUOTES = '"“„”'
 _MARKS = re.compile(

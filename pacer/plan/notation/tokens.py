@@ -12,13 +12,13 @@ from fractions import Fraction
 
 from pacer.plan.model import MAX_SESSION_MS
 from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.ownwords import NO_WORDS, OwnWords
-from pacer.plan.notation.pieces import GEAR_NEXT, MARKS, MINUTES_GLUED, PIECES, PLACE_IN, REST_BEHIND, WORK
 from pacer.plan.notation.settling import Token, settled
-from pacer.plan.notation.vocabulary import UNITS
 from pacer.plan.notation.wordreader import WordReader
 from pacer.plan.notation.wrongwords import asked, bad_time, strange
 from pacer.plan.times import BadTime, ms_from_text
+from pacer.plan.words.ownwords import NO_WORDS, OwnWords
+from pacer.plan.words.pieces import GEAR_NEXT, MARKS, MINUTES_GLUED, PIECES, PLACE_IN, REST_BEHIND, WORK
+from pacer.plan.words.vocabulary import UNITS
 
 
 def tokens_of(

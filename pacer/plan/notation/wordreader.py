@@ -6,7 +6,9 @@ import re
 
 from pacer.plan.model import Activity, Stroke, Trend
 from pacer.plan.notation.cutter import Cutter
-from pacer.plan.notation.pieces import (
+from pacer.plan.notation.settling import Token
+from pacer.plan.notation.wrongwords import NAME_FIRST, NO_GEAR, near_work, unknown, up_and_back
+from pacer.plan.words.pieces import (
     BARE_NUMBER,
     BEFORE_COUNT,
     BEFORE_VALUE,
@@ -35,10 +37,8 @@ from pacer.plan.notation.pieces import (
     WORD,
     WORK,
 )
-from pacer.plan.notation.sayings import PLACE, SAYINGS
-from pacer.plan.notation.settling import Token
-from pacer.plan.notation.vocabulary import UNITS, key_of, near
-from pacer.plan.notation.wrongwords import NAME_FIRST, NO_GEAR, near_work, unknown, up_and_back
+from pacer.plan.words.sayings import PLACE, SAYINGS
+from pacer.plan.words.vocabulary import UNITS, key_of, near
 
 
 def opens_detail(type_: str, text: str, end: int, gear: dict[str, str] | tuple[str, ...]) -> bool:

@@ -10,8 +10,8 @@ from pacer.plan.model import Activity, Effort, Stroke, Work
 from pacer.plan.notation.linevalues import Values, leaves_in, trees_in
 from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.notation.settling import Token
-from pacer.plan.notation.vocabulary import EFFORTS_SAID
 from pacer.plan.problem import Edit
+from pacer.plan.words.vocabulary import EFFORTS_SAID
 
 #: Work of which nothing is said.
 NOTHING = Work(None, None)  # type: ignore[arg-type]

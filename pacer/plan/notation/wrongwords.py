@@ -6,7 +6,9 @@ import re
 
 from pacer.plan.notation.mistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
 from pacer.plan.notation.settling import Token
-from pacer.plan.notation.vocabulary import (
+from pacer.plan.problem import Edit
+from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
+from pacer.plan.words.vocabulary import (
     ASKED,
     DETAILS,
     GEAR_WORDS,
@@ -16,8 +18,6 @@ from pacer.plan.notation.vocabulary import (
     UNITS,
     near,
 )
-from pacer.plan.problem import Edit
-from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 
 _WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"
 #: Words in front of the one that they should follow: `fist drill`.

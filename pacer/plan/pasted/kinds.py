@@ -5,12 +5,12 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from pacer.plan.notation.vocabulary import LINE_WORDS
 from pacer.plan.pasted.characters import is_rule, take_total
 from pacer.plan.pasted.head import head_of
 from pacer.plan.pasted.headings import Heading, heading_of, known_heading
 from pacer.plan.pasted.joining import PARTS, without_marks
 from pacer.plan.pasted.scrap import Kind, Scrap, Total
+from pacer.plan.words.vocabulary import LINE_WORDS
 
 _GREETING = re.compile(
     r"(?:hi|hello|hey|hiya|dear|morning|good\s+(?:morning|evening)|evening|all|team|folks|thanks|thank\s+you|cheers|see\s+you"

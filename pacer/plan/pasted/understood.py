@@ -9,7 +9,6 @@ from dataclasses import dataclass, replace
 
 from pacer.plan.encoding import MAX_COLUMNS, check_page, lines_of
 from pacer.plan.model import Plan
-from pacer.plan.notation.vocabulary import UNITS
 from pacer.plan.pasted.characters import visible
 from pacer.plan.pasted.margins import difference, sums_of
 from pacer.plan.pasted.planrows import Row, rows_of, rows_of_plan
@@ -19,6 +18,7 @@ from pacer.plan.problem import Problem
 from pacer.plan.text.canonical import rows_by_line, write_plan
 from pacer.plan.text.fixes import POOLS, fixes_for
 from pacer.plan.text.livepage import LiveReading, Reading
+from pacer.plan.words.vocabulary import UNITS
 
 DIFFERS = "this comes to"  #: in what is told of a total that is another
 #: What is told of a line that is said elsewhere on the plan.

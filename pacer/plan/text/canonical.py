@@ -324,6 +324,6 @@ def _cue(cue: str) -> str:
 
 def _by_lane(value: ByLane, text: Callable) -> str:
     entries = [text(entry) for entry in value.entries]
-    if value.labels is not None:
+    if value.labels is not None and value.said:
         entries = [f"{label} {entry}" for label, entry in zip(value.labels, entries)]
     return " / ".join(entries)

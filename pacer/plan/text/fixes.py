@@ -11,8 +11,8 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from pacer.plan.model import GEAR, POOLS
-from pacer.plan.notation.vocabulary import DETAILS, HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
 from pacer.plan.problem import Edit, Problem
+from pacer.plan.words.vocabulary import DETAILS, HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
 
 REMARK, QUOTED = "a remark that is not swum", "in quotes, for the swimmers"
 MAX_FIXES = 4  #: that are offered for one mistake

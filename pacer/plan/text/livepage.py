@@ -12,11 +12,11 @@ from pacer.plan.limits import too_many_repeats
 from pacer.plan.model import Break, Group, Item, Plan, Pool, Section
 from pacer.plan.notation.headerline import Header
 from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.ownwords import NO_WORDS, OwnWords, own_words
 from pacer.plan.notation.pagelines import ITEM, SET_LIKE, Row
 from pacer.plan.notation.reader import MAX_SHOWN, Page
 from pacer.plan.notation.settling import Token
 from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words
 
 #: What a line of the page is.
 BLANK, HEADER, SECTION, LINE, CUE, COMMENT, UNKNOWN = "blank", "header", "section", "line", "cue", "comment", "unknown"

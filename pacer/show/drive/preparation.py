@@ -17,8 +17,8 @@ from pacer.session.storage.openings import running
 from pacer.session.storage.recovery import Recovery, recover
 from pacer.session.storage.store import Store
 from pacer.session.timesource import Now, boot_id, boot_ms, wall_ms
+from pacer.squad.bygroup import by_group
 from pacer.squad.drillfactors import with_other_names
-from pacer.squad.entries import by_group
 from pacer.squad.files.squadreader import default_squad
 from pacer.squad.register.roster import Roster, present
 from pacer.timeline.findings import CannotRun, Finding
@@ -82,7 +82,7 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: Dr
                     "Nobody is here today: mark who is, on the Squad page", "nobody is here today", "nobody is here"
                 )
             if len(squad.lanes) < len(roster.squad.lanes):
-                plan = plan_for_lanes(by_group(plan, roster.squad.lanes), roster.lanes_here(), roster.gone())
+                plan = plan_for_lanes(by_group(plan, roster.squad.lanes, said=True), roster.lanes_here(), roster.gone())
                 text = None
         return Start(planned(plan, with_other_names(squad, book))[0], text)
     except Unreadable as error:

@@ -9,8 +9,8 @@ import re
 from collections.abc import Iterable
 
 from pacer.plan.library.drillbook import DrillBook
-from pacer.plan.notation.vocabulary import LINE_WORDS
 from pacer.plan.text.draft import Draft
+from pacer.plan.words.vocabulary import LINE_WORDS
 
 _DRILL = re.compile(r"\b(?:drill|d)\s+([^\W\d_][^\n,/()\"“”#]*)", re.IGNORECASE)
 

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from pacer.plan.model import Group, Item, Plan, Section, swum_by
 from pacer.plan.text.canonical import entries_by_lane
 from pacer.show.editing.linenotes import lanes_said
-from pacer.squad.entries import by_group
+from pacer.squad.bygroup import by_group
 from pacer.squad.squad import Lane
 
 

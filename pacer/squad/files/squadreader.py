@@ -10,8 +10,8 @@ from types import MappingProxyType
 
 from pacer.plan.encoding import text_from_bytes
 from pacer.plan.model import GEAR, MAX_REPEATS
-from pacer.plan.notation.vocabulary import LINE_WORDS, SECTION_WORDS
 from pacer.plan.problem import Unreadable
+from pacer.plan.words.vocabulary import LINE_WORDS, SECTION_WORDS
 from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
 from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base, slowest_pace
 from pacer.squad.files.document import Document, Table

@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from pacer.plan.notation.ownwords import own_words
 from pacer.plan.notation.pagelines import row_of
 from pacer.plan.notation.settling import Token
 from pacer.plan.notation.tokens import tokens_of
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import SECTION, LiveReading, Reading
 from pacer.plan.times import text_from_ms
+from pacer.plan.words.ownwords import own_words
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding, Remedy

@@ -176,7 +176,7 @@ def test_what_each_line_is():
         "rest 1:00\nweather: fine"
     )
     reading = LiveReading().read(text.split("\n"))
-    assert reading.kinds == (COMMENT, HEADER, HEADER, BLANK, SECTION, CUE, LINE, COMMENT, LINE, LINE, UNKNOWN)
+    assert reading.kinds == (COMMENT, HEADER, HEADER, BLANK, SECTION, CUE, LINE, COMMENT, LINE, LINE, SECTION)
     assert reading.starts[6] == 5
 
 

@@ -6,8 +6,8 @@ import pytest
 
 from pacer.plan.notation.headerline import pool_of
 from pacer.plan.notation.reader import read_line
-from pacer.plan.notation.vocabulary import LINE_WORDS
 from pacer.plan.text.draft import Draft
+from pacer.plan.words.vocabulary import LINE_WORDS
 from pacer.show.editing.drillkeys import drills_in
 from pacer.show.editing.wordkeys import DIGITS, MARKS, PREFIX, put, word_keys
 from tests.plan.text.test_draft import at, said

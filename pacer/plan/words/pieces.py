@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from pacer.plan.model import Activity, Stroke
-from pacer.plan.notation.sayings import END
-from pacer.plan.notation.vocabulary import LINE_WORDS
+from pacer.plan.words.sayings import END
+from pacer.plan.words.vocabulary import LINE_WORDS
 
 PRIME = r"""(?:["”″]|''|’’)(?=[\s,/)+\#;]|$)"""
 WORD = r"[^\W\d_]\w*(?:['’\-‑]\w+)*"

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 
 from pacer.plan.model import GEAR
-from pacer.plan.notation.vocabulary import GEAR_ALSO
+from pacer.plan.words.vocabulary import GEAR_ALSO
 
 _TO_THE_END = r"[^,;/()\[\]{}\"“”]+"
 _GEAR = "|".join(

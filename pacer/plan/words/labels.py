@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from pacer.plan.model import lane_label
-from pacer.plan.notation.vocabulary import GEAR_WORDS, LINE_WORDS, key_of
+from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, key_of
 
 #: The last lane there can be: pools number from 0 or from 1.
 MAX_LANE = 99
