@@ -59,7 +59,7 @@ def test_without_a_squad_it_says_what_it_takes(capsys):
 def test_the_table_can_be_read_aloud(capsys):
     assert main(["timeline", PLAN, "--squad", SQUAD]) == 0
     rows = capsys.readouterr().out.splitlines()
-    assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres, ends 57:37"
+    assert rows[0] == "LANE 1, group A: base 1:16 per 100 m, 5 swimmers 0:05 apart, 2,200 metres, ends 58:07"
     assert rows[1] == "pace as written, by the default factors"
     assert "Main set, round 4 of 4" in rows
     assert any(
@@ -180,7 +180,7 @@ def test_lanes_writes_a_squad_that_can_be_read(written, capsys):
 def test_fit_reports_what_each_lane_swims(capsys):
     assert main(["rounds", PLAN, "--squad", SQUAD]) == 0
     out = capsys.readouterr().out
-    assert "lane 1: 2,200 m, Main set 4 rounds, ends 57:37" in out and "lane 6: 1,750 m, Main set 3 rounds" in out
+    assert "lane 1: 2,200 m, Main set 4 rounds, ends 58:07" in out and "lane 6: 1,750 m, Main set 3 rounds" in out
     assert main(["rounds", PLAN, "--squad", SQUAD, "--json"]) == 0
     told = json.loads(capsys.readouterr().out)
     assert told["end_ms"] <= told["limit_ms"] == 3_600_000 and len(told["lanes"]) == 6

@@ -369,6 +369,10 @@ class LaneOnThePage:
         """What `value` says for this lane."""
         if value.labels is not None:
             return dict(zip(value.labels, value.entries))[self.lane.group]
+        groups = [lane.group for lane in self.squad.lanes]
+        order = sorted(set(groups), key=groups.index)
+        if None not in order and 1 < len(order) == len(value.entries) < len(groups):
+            return value.entries[order.index(self.lane.group)]
         return value.entries[self.index] if self.index < len(value.entries) else value.entries[-1]
 
 

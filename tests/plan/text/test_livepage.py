@@ -12,7 +12,7 @@ from pacer.plan.notation import reader as plan_reading
 from pacer.plan.notation.headerline import pool_of
 from pacer.plan.notation.reader import MAX_SHOWN, read_line, read_plan
 from pacer.plan.problem import Unreadable
-from pacer.plan.text.livepage import BLANK, COMMENT, CUE, HEADER, LINE, SECTION, UNKNOWN, LiveReading
+from pacer.plan.text.livepage import BLANK, COMMENT, CUE, HEADER, LINE, SECTION, LiveReading
 
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))
 PAGES = [demo.read_text(encoding="utf-8") for demo in DEMOS]
