@@ -6,11 +6,11 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from pacer.plan.notation.vocabulary import LINE_WORDS
 from pacer.plan.pasted.planrows import INDENT, Row
 from pacer.plan.problem import Problem
 from pacer.plan.text.fixes import fixes_for
 from pacer.plan.text.livepage import LiveReading
+from pacer.plan.words.vocabulary import LINE_WORDS
 
 REMARK = "Keep it as a comment"
 MAX_WORDS, MAX_TRIED = 20, 150  #: of a line of which some are a note; ways to choose them

@@ -69,7 +69,6 @@ def test_each_mistake_has_one_to_four_fixes(page):
         ("  8 x 50 free rest 0:10 rest 0:20", ["  8 x 50 free rest 0:10"]),
         ("  8 x 50 free, 1:00", ["  8 x 50 free, on 1:00", "  8 x 50 free, rest 1:00"]),
         ("  8 x 50 @ hard", ["  8 x 50 fast"]),
-        ("A: 4 x 100", ["  A: 4 x 100"]),
         # A value that is missing is what is usual there.
         ("  8 x 50 free, rest", ["  8 x 50 free, rest 0:15", "  8 x 50 free, rest 0:10", "  8 x 50 free, rest 0:20"]),
         ("  4 x 0", ["  4 x 50", "  4 x 100", "  4 x 25"]),
