@@ -60,7 +60,7 @@ class HeadsPage(RosterPage):
             return self.answers()
         heads = self.roster.heads
         return (
-            PageKey("in the water", f"{heads} in the water", heads > 0, main=True),
+            PageKey("went", f"{heads} in the water", heads > 0, main=True),
             PageKey("other", "Count again"),
             PageKey("undo", "Undo", self.can_undo),
         )
