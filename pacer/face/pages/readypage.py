@@ -30,8 +30,8 @@ from pacer.timeline.layout import Timeline
 BEGINS = ("begin", "top", "time")
 UNCONFIRMED = "Confirm each flagged set first", "confirm each flagged set first"
 DEMO = "A demo plan", "Write your own"
-LANE = 0.9  #: height of a lane on the strip, in character heights
-LANES_SHARE = 0.62  #: of the width, where lanes and checks stand side by side
+LANE = 1.1  #: height of a lane on the strip, in character heights
+LANES_SHARE = 0.64  #: of the width, where lanes and checks stand side by side
 
 
 class ReadyPage(HeldPage):

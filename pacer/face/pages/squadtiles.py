@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from pacer.face.kit.textures import measure
 from pacer.face.tiles.board import Text, Tile
-from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
 from pacer.show.measure.typesizes import TITLE
@@ -26,6 +26,9 @@ def pace_said(pace: Pace) -> tuple[str, ...]:
     """
     said = tenths(pace.ms)
     return (f"{said} /100 {pace.unit}", said) if pace.unit else (said,)
+
+
+LANE_HEADS = ("lane", "base/100", "group")  #: above the lanes
 
 
 def called(swimmer: Swimmer, place: int) -> str:
@@ -77,26 +80,28 @@ def lanes_tiles(
     column.say(heads_said(roster.heads, total)[0], colour="dim")
     column.skip(0.5)
     column.row(Cell("add lane", ("Add a lane", "Add lane")))  # above the rows, so that it stays where it is
-    numbers = max(measure(str(lane.number), cap * 1.2, True) for lane in squad.lanes)
-    bases = max(measure(pace_said(lane.base)[-1], cap) for lane in squad.lanes)
-    groups = max(measure(lane.group or "", cap) for lane in squad.lanes)
-    wide = column.width - column.target - column.gap
+    wide, row = column.width - column.target - column.gap, round(ROW * cap)
+    cells = {
+        lane: (str(told.number), pace_said(told.base)[-1], told.group or "") for lane, told in enumerate(squad.lanes)
+    }
+    grouped = any(told.group for told in squad.lanes)
+    columns = [
+        max(measure(head, cap), *(measure(each[place], cap, not place) for each in cells.values()))
+        if place < 2 or grouped
+        else 0.0
+        for place, head in enumerate(LANE_HEADS)
+    ]
     heads = [heads_said(roster.here(lane), len(told.swimmers)) for lane, told in enumerate(squad.lanes)]
-    between = 0.6 * cap
-    taken = 2 * pad + numbers + bases + (groups + between if groups else 0) + 2 * between
+    between = 0.8 * cap
+    taken = 2 * pad + sum(columns) + between * (len(columns) - (not grouped))
     short = int(max(measure(ways[0], cap) for ways in heads) > wide - taken)
+    above = _cells(LANE_HEADS, columns, pad, between, row, "dim")
+    column.tiles.append(Tile("", column.x, column.top, wide, row, tuple(above), "plain"))
+    column.top += row
     for lane in order:
-        told = squad.lanes[lane]
         here = roster.here(lane)
-        x, texts = pad, []
-        for text, room, bold, scale in (
-            (str(told.number), numbers, True, 1.2),
-            (pace_said(told.base)[-1], bases, False, 1.0),
-            (told.group or "", groups, False, 1.0),
-        ):
-            if room:
-                texts.append(Text((text,), (x, 0, room + 1, column.target), bold, cap=scale))
-                x += room + between
+        texts = _cells(cells[lane], columns, pad, between, column.target, "ink")
+        x = pad + sum(columns) + between * sum(1 for each in columns if each)
         texts.append(
             Text(
                 heads[lane][short:],
@@ -112,6 +117,18 @@ def lanes_tiles(
         ]
         column.top += column.target + column.gap
     return column.tiles
+
+
+def _cells(
+    words: Sequence[str], columns: Sequence[float], left: float, between: float, high: float, colour: str
+) -> list[Text]:
+    """Words in columns, the first bold in a row of its own values; a column that is not there has no width."""
+    made = []
+    for place, (text, wide) in enumerate(zip(words, columns)):
+        if wide:
+            made.append(Text((text,), (left, 0, wide + 1, high), place == 0 and colour == "ink", colour))
+            left += wide + between
+    return made
 
 
 def _gripped(name: str, column: Column, wide: float) -> list[Tile]:

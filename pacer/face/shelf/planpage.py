@@ -40,7 +40,7 @@ from pacer.timeline.rewrite.otherpool import for_pool
 from pacer.timeline.summary.totals import Totals, totals
 
 FEW = 3  #: errors that are said in full
-LANE = 1.0  #: height of a lane on the strip, in character heights
+LANE = 1.1  #: height of a lane on the strip, in character heights
 TEXT_SHARE = 0.5  #: of the width, where the text stands beside the rest
 
 

@@ -67,16 +67,17 @@ def _table(totals: Totals, stale: bool, swimmers: Sequence[int], apart: bool) ->
     heads = [Head("lane", "left", bold=True), *([Head("swimmers")] if swimmers else [])]
     heads += [Head(totals.unit), Head("finish")]
     heads += [Head(_chosen_head(what)) for what in named] if apart else []
-    heads.append(Head("" if apart or not named else "rounds", "left", grows=True))
+    if named and not apart:
+        heads.append(Head("rounds", "left", grows=True))
     lines = []
     for place, lane in enumerate(totals.lanes):
         late = totals.limit_ms is not None and lane.end_ms > totals.limit_ms
         chosen = dict(lane.chosen)
-        counts = [str(chosen.get(what, "–")) for what in named] if apart else []
+        counts = [_count_said(what, chosen[what]) if what in chosen else "–" for what in named] if apart else []
         said = (f"{count} {what}" if what.startswith("x") else f"{what} {count}" for what, count in lane.chosen)
-        rest = "" if apart else ", ".join(said)
+        rest = [", ".join(said)] if named and not apart else []
         number, distance, finish = lane_words(lane)
-        cells = (number, *([str(swimmers[place])] if swimmers else []), distance, finish, *counts, rest)
+        cells = (number, *([str(swimmers[place])] if swimmers else []), distance, finish, *counts, *rest)
         end = cells.index(finish, 2 if not swimmers else 3)
         colours = tuple("dim" if stale else "warn" if late and cell == end else "" for cell in range(len(cells)))
         lines.append(Line(cells, colours))
@@ -84,8 +85,13 @@ def _table(totals: Totals, stale: bool, swimmers: Sequence[int], apart: bool) ->
 
 
 def _chosen_head(what: str) -> str:
-    """What is counted: rounds of a section, or repeats of a line (`x 100`)."""
-    return f"repeats {what}" if what.startswith("x") else f"{what} rounds"
+    """What is counted: rounds of a section, or repeats of a set (`x 100`)."""
+    return "repeats" if what.startswith("x") else what
+
+
+def _count_said(what: str, count: int) -> str:
+    """How often: `4 rounds`, or `3 x 50`."""
+    return f"{count} {what}" if what.startswith("x") else f"{count} round{'s' if count != 1 else ''}"
 
 
 def _width(heads: Sequence[Head], lines: Sequence[Line], cap: float) -> float:
