@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import Protocol
 
+from pacer.face.editor.typist import Typist
 from pacer.face.kit.clipboard import copied, pasted
 from pacer.plan.text.draft import Draft
 
@@ -13,6 +14,7 @@ class Commanded(Protocol):
     """What the commands need of a page that is written in; `tell(*ways)` gets what went wrong."""
 
     draft: Draft
+    typist: Typist
     tell: Callable[..., None]
 
     def write(self, text: str) -> None:
@@ -27,6 +29,12 @@ class Commanded(Protocol):
 
 class PageCommands:
     """Their methods, by the names that `typist` and the keys of a page call them by."""
+
+    def rub(self: Commanded) -> None:
+        """Erase what is chosen, or the character before the cursor."""
+        self.draft.erase(-1)
+        self.typist.want_x = None
+        self.edited()
 
     def indent(self: Commanded, step: int) -> None:
         """Move lines to the right or left."""

@@ -11,26 +11,23 @@ from pacer.face.editor.writingpane import WritingPane
 from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
 from pacer.face.tiles.board import Board, Text, Tile
+from pacer.face.tiles.column import ROW
 from pacer.face.tiles.heldpage import HeldPage
 from pacer.face.tiles.page import CLOSE, PageKey
-from pacer.face.tiles.table import ROW
 from pacer.plan.model import POOLS
 from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.plan.text.draft import Draft
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LiveReading
-from pacer.plan.times import whole_up
 from pacer.session.timesource import boot_ms
-from pacer.show.editing.linenotes import lanes_said
+from pacer.show.editing.quickoutcome import outcome, tight_lanes, would_start
 from pacer.show.editing.quickset import COUNTS, DISTANCES, OWN, STEP_MS, WORKS, LineChoice, leaves, plan_of, stepped
 from pacer.show.editing.wordkeys import PREFIX, put, word_keys
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import DARK, Theme
 from pacer.show.measure.typesizes import TITLE
-from pacer.show.wording.totalstext import span
 from pacer.squad.squad import Squad
-from pacer.timeline.findings import Severity
 from pacer.timeline.summary.totals import Totals, totals
 
 RUNS = ("run", "run tight")  #: the keys that take the line
@@ -151,7 +148,7 @@ class LineNowPage(HeldPage):
             line = Text((self.choice.text,), (0, 0, inner, high), True, lines=len(rows), cap=scale)
             tiles.append(Tile("", self.gap, top, inner, high, (line,), "plain"))
             top += high
-        words, colour = self._outcome()
+        words, colour = outcome(self.totals, len(self.squad.lanes), asked=self.asked == self.text)
         count = len(rows_of(words, inner, self.cap)) if self.pane is None else self._outcome_rows()
         high = count * round(ROW * self.cap)
         tiles.append(
@@ -227,60 +224,11 @@ class LineNowPage(HeldPage):
                 return rows
         return rows
 
-    def _outcome(self) -> tuple[str, str]:
-        """What the line comes to, in words, and their colour."""
-        if self.totals is None:
-            return "this can't be read yet", "dim"
-        comes = f"{span(self.totals)} in {whole_up(self.totals.end_ms)}"
-        if self.totals.stops:
-            return self.totals.findings[0].message, "warn"
-        of, tight = len(self.squad.lanes), self._tight()
-        if tight:
-            lanes = lanes_said(tight, of) or "this lane"
-            return (
-                f"Too tight for {lanes}. Start anyway?"
-                if self.asked == self.text
-                else f"{comes}; too tight for {lanes}",
-                "warn",
-            )
-        worst = next((each for each in self.totals.findings if each.severity <= Severity.CARE), None)
-        if worst is not None:
-            lanes = lanes_said(worst.lanes, of)
-            return (
-                f"{lanes}: {worst.message}" if lanes else worst.message,
-                "warn" if worst.severity <= Severity.WRONG else "ink",
-            )
-        return comes, "ink"
-
-    def _tight(self) -> list[int]:
-        """Lanes that cannot make the interval."""
-        found = () if self.totals is None else self.totals.findings
-        return sorted(
-            {
-                lane
-                for each in found
-                if each.severity <= Severity.WRONG and any(r.kind == "on" for r in each.remedies)
-                for lane in each.lanes
-            }
-        )
-
     # -- what is done -----------------------------------------------------------------------------------------------
 
     def would(self, name: str) -> tuple[str, ...]:
         """What the line would do: when it starts, or what is asked first."""
-        found = self.totals
-        if found is None:
-            return ("this can't be read yet",)
-        if found.stops:
-            return (*found.findings[0].ways, "can't run")
-        if name == "run" and self._tight():
-            return (
-                f"too tight for {lanes_said(self._tight(), len(self.squad.lanes)) or 'this lane'}: asks first",
-                "asks first",
-            )
-        if any(each.severity is Severity.HAZARD for each in found.findings):
-            return ("Confirm the flagged set first", "confirm first")
-        return self.begins()
+        return would_start(self.totals, len(self.squad.lanes), anyway=name != "run") or self.begins()
 
     def press(self, name: str) -> None:
         """Do what a key is for."""
@@ -351,7 +299,7 @@ class LineNowPage(HeldPage):
             self.tell(self.totals.findings[0].message, "can't run")
             return
         text = self.text
-        if self._tight() and not all_the_same:
+        if tight_lanes(self.totals) and not all_the_same:
             self.asked = text
             self.lay_out()
             return

@@ -385,12 +385,6 @@ class WritingPane(PageCommands, Widget):
         draft.settle()
         self.edited()
 
-    def rub(self) -> None:
-        """Erase what is chosen, or the character before the cursor."""
-        self.draft.erase(-1)
-        self.typist.want_x = None
-        self.edited()
-
     def enter(self) -> None:
         """A new line, or the end of writing where there is but one."""
         if self.single:

@@ -6,9 +6,9 @@ from collections.abc import Callable, Sequence
 
 from pacer.face.pages.logstrips import LogStrips
 from pacer.face.tiles.board import Board, Picture, Text, Tile
-from pacer.face.tiles.column import Column
+from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.page import CLOSE, Page, PageKey
-from pacer.face.tiles.table import ROW, Head, Line, table_tiles
+from pacer.face.tiles.table import say_table
 from pacer.review.tables import Table, about, session_tables
 from pacer.session.storage.kept import Listed
 from pacer.session.storage.store import Store, StoreTrouble
@@ -130,14 +130,7 @@ class LogPage(Page):
     def _session(self, column: Column) -> None:
         for number, table in enumerate(self.tables):
             column.say(table.heading, bold=True, scale=1.0 if number else TITLE)
-            heads = [Head(head) for head in table.heads] or [Head("") for _ in table.rows[0]] if table.rows else []
-            if heads:
-                heads[0] = heads[0]._replace(across="left" if len(heads) > 1 else "right")
-                heads[-1] = heads[-1]._replace(across="left", grows=True)
-                lines = [Line(cells) for cells in table.rows]
-                made = table_tiles(heads, lines, column.x, column.top, column.width, self.cap)
-                column.tiles += made
-                column.top = made[-1].bottom
+            say_table(column, table)
             column.skip(1.5)
             if not number and self.figure is not None:
                 self._strip(column, self.figure)

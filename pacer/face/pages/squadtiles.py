@@ -28,7 +28,8 @@ def pace_said(pace: Pace) -> tuple[str, ...]:
     return (f"{said} /100 {pace.unit}", said) if pace.unit else (said,)
 
 
-LANE_HEADS = ("lane", "base/100", "group")  #: above the lanes
+#: Above the lanes, the most that there is room for.
+LANE_HEADS = (("lane", "base/100", "group"), ("", "base", ""), ("", "", ""))
 
 
 def called(swimmer: Swimmer, place: int) -> str:
@@ -84,20 +85,23 @@ def lanes_tiles(
     cells = {
         lane: (str(told.number), pace_said(told.base)[-1], told.group or "") for lane, told in enumerate(squad.lanes)
     }
-    grouped = any(told.group for told in squad.lanes)
-    columns = [
-        max(measure(head, cap), *(measure(each[place], cap, not place) for each in cells.values()))
-        if place < 2 or grouped
-        else 0.0
-        for place, head in enumerate(LANE_HEADS)
-    ]
     heads = [heads_said(roster.here(lane), len(told.swimmers)) for lane, told in enumerate(squad.lanes)]
     between = 0.8 * cap
-    taken = 2 * pad + sum(columns) + between * (len(columns) - (not grouped))
+    for named in LANE_HEADS:  # what has no room goes without heads
+        columns = [
+            max(measure(head, cap), *(measure(each[place], cap, not place) for each in cells.values()))
+            if any(each[place] for each in cells.values())
+            else 0.0
+            for place, head in enumerate(named)
+        ]
+        taken = 2 * pad + sum(each + between for each in columns if each)
+        if max(measure(ways[-1], cap) for ways in heads) <= wide - taken:
+            break
     short = int(max(measure(ways[0], cap) for ways in heads) > wide - taken)
-    above = _cells(LANE_HEADS, columns, pad, between, row, "dim")
-    column.tiles.append(Tile("", column.x, column.top, wide, row, tuple(above), "plain"))
-    column.top += row
+    if any(named):
+        above = _cells(named, columns, pad, between, row, "dim")
+        column.tiles.append(Tile("", column.x, column.top, wide, row, tuple(above), "plain"))
+        column.top += row
     for lane in order:
         here = roster.here(lane)
         texts = _cells(cells[lane], columns, pad, between, column.target, "ink")

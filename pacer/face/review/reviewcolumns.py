@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from pacer.face.tiles.board import Tile
 from pacer.face.tiles.column import Cell, Column
-from pacer.face.tiles.tablerows import say_table, wide
+from pacer.face.tiles.table import say_table, wide
 from pacer.review.report.called import sentence
 from pacer.review.report.reviewtables import (
     distance_tables,

@@ -10,10 +10,9 @@ from pacer.face.kit.wrap import rows_of
 from pacer.face.pages.filechooser import OUT, Files
 from pacer.face.pages.printing import Printing
 from pacer.face.tiles.board import Board, Picture, Text, Tile
-from pacer.face.tiles.column import Cell, Column
+from pacer.face.tiles.column import ROW, Cell, Column
 from pacer.face.tiles.letters import Letters
 from pacer.face.tiles.page import CLOSE, Page, PageKey
-from pacer.face.tiles.table import ROW
 from pacer.face.tiles.totalsboard import totals_tiles
 from pacer.plan.encoding import lines_of
 from pacer.plan.library.cards import Card

@@ -12,9 +12,9 @@ from pacer.face.shelf.pastedpage import PastedPage, Pasting
 from pacer.face.shelf.planpage import CardPage, swum_said
 from pacer.face.shelf.shelftotals import Counting
 from pacer.face.tiles.board import Board, Picture, Text, Tile
+from pacer.face.tiles.column import ROW
 from pacer.face.tiles.figurekey import key_tile
 from pacer.face.tiles.page import CLOSE, Page, PageKey
-from pacer.face.tiles.table import ROW
 from pacer.plan.library.cards import Card, found
 from pacer.plan.library.shelf import Shelf, ShelfTrouble
 from pacer.plan.text.draft import Draft

@@ -9,7 +9,6 @@ pressed by a finger that is let go on it; words stay inside their tile and are n
 
 from __future__ import annotations
 
-from bisect import bisect_left, bisect_right
 from collections.abc import Callable, Sequence
 
 from kivy.clock import Clock
@@ -19,8 +18,10 @@ from kivy.uix.widget import Widget
 
 from pacer.face.figures.figureview import FigureView
 from pacer.face.kit.ground import keep_ground
-from pacer.face.kit.ink import Arrow, Box, Plate, RoundPlate, StateShape, Words
+from pacer.face.kit.ink import Box, Plate, RoundPlate, StateShape, Words
 from pacer.face.kit.scroller import HIDDEN_MM, Scroller
+from pacer.face.tiles.morestrip import ROW as MORE_ROW
+from pacer.face.tiles.morestrip import Stops, draw_more
 from pacer.face.tiles.tile import Bar, Picture, Text, Tile
 from pacer.show.editing.pagecolours import colour_of
 from pacer.show.measure.legibility import Glass
@@ -34,8 +35,6 @@ CORNER_MM = 2.0
 EDGE_MM = 0.25
 FOCUS_MM = 0.8  #: width of the ring around what keys would press
 CLEAR_MM = 0.6  #: of ground between it and the tile: on a lit tile too the ring is seen
-MORE_ROW = 1.9  #: height of the strip that says that there is more, in character heights
-MORE_ABOVE, MORE_BELOW = "More above", "More below"
 
 
 class Board(Widget):
@@ -58,7 +57,7 @@ class Board(Widget):
         self.cap = self.padding = 1.0
         self.tiles: tuple[Tile, ...] = ()
         self._shown: tuple = ()
-        self._resting: list[float] = [0.0]  #: how far it may be moved up at rest
+        self._resting = Stops()  #: how far it may be moved up at rest
         self.focus = ""
         self.pressed = ""
         self._down: tuple[float, float] | None = None
@@ -87,7 +86,7 @@ class Board(Widget):
         self._shown = shown
         self.cap, self.padding = cap, padding
         self.tiles = tiles
-        self._resting = self._places_to_stop()
+        self._resting = Stops(tiles, padding)
         self._limit()
         self._draw_later()
 
@@ -114,37 +113,19 @@ class Board(Widget):
     def _limit(self) -> None:
         most = max(0.0, self.content_height - self.seen)
         if self.foot:  # at the end, too, it stops where nothing is cut at the upper edge
-            most = self._resting[min(bisect_left(self._resting, most - 1), len(self._resting) - 1)]
+            most = self._resting.from_(most - 1)
         self.scroller.limit(self.seen + most, self.seen)
-
-    def _places_to_stop(self) -> list[float]:
-        """Offsets at which a tile, or a row of words, begins at the upper edge."""
-        stops = {0.0}
-        for tile in self.tiles:
-            if tile.height <= 1 and not tile.texts:
-                continue
-            stops.add(max(0.0, tile.top - self.padding))
-            for text in tile.texts if tile.look == "plain" else ():
-                if text.lines > 1 and text.box is not None:
-                    row = text.box[3] / text.lines
-                    stops |= {tile.top + text.box[1] + row * number for number in range(1, text.lines)}
-        return sorted(stops)
 
     def roll(self, by: float) -> None:
         """Move on by so many pixels and up to the next place to stop; a whole step where that is farther."""
-        stops, offset = self._resting, self.scroller.offset
-        if not self.foot:
-            self.scroller.to(offset + by)
-        elif by > 0:
-            self.scroller.to(stops[min(bisect_left(stops, offset + by), len(stops) - 1)])
-        else:
-            self.scroller.to(stops[max(0, bisect_right(stops, offset + by) - 1)])
+        stops, to = self._resting, self.scroller.offset + by
+        self.scroller.to(to if not self.foot else stops.from_(to) if by > 0 else stops.to(to))
 
     def _settle(self) -> None:
         """At rest nothing is cut in two at the upper edge."""
         if self.foot and self._down is None and self.scroller.rests:
             offset = self.scroller.offset
-            near = min(self._resting, key=lambda stop: abs(stop - offset))
+            near = self._resting.nearest(offset)
             if abs(near - offset) > 1:
                 self.scroller.to(near)
 
@@ -207,7 +188,7 @@ class Board(Widget):
                 RoundPlate(group).put(mark, self.theme.dim, mark.width / 2)
         group.add(ScissorPop())
         if foot:
-            self._draw_foot(Box(self.x, self.y, self.width, foot))
+            draw_more(group, Box(self.x, self.y, self.width, foot), self._more(), self.cap, self.theme)
 
     def _clip(self, low: float, high: float) -> None:
         x, y = self.to_window(self.x, low)
@@ -238,21 +219,6 @@ class Board(Widget):
     def _more(self) -> tuple[bool, bool]:
         """Whether there is more above, and below."""
         return self.scroller.offset > 1, self.scroller.offset < self.scroller.most - 1
-
-    def _draw_foot(self, box: Box) -> None:
-        """Which way there is more: in words, with an arrow."""
-        Plate(self._frame).put(Box(box.x, box.top - 1, box.width, 1), self.theme.line)
-        for number, (there, words) in enumerate(zip(self._more(), (MORE_ABOVE, MORE_BELOW))):
-            if not there:
-                continue
-            half = box.part(0, 0.5) if number == 0 else box.part(0.5, 1)
-            side = 0.7 * self.cap
-            arrow = Box(half.x + 0.06 * half.width, half.y + (half.height - side) / 2, side, side)
-            Arrow(self._frame).put(arrow, self.theme.ink, up=number == 0)
-            left = arrow.right + 0.6 * self.cap
-            Words(self._frame, "more").put(
-                (words,), Box(left, half.y, half.right - left, half.height), self.cap, self.cap, self.theme.dim
-            )
 
     def _draw_tile(self, tile: Tile, box: Box) -> None:
         group, theme, mm = self._frame, self.theme, self.glass.px_per_mm

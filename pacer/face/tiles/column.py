@@ -7,11 +7,10 @@ from typing import NamedTuple
 
 from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
-from pacer.face.tiles.table import ROW
 from pacer.face.tiles.tile import Bar, Text, Tile
 from pacer.show.measure.fitting import lines_height
 
-__all__ = ["ROW", "Cell", "Column"]
+ROW = 1.62  #: height of a row of words, in character heights
 
 
 class Cell(NamedTuple):

@@ -7,9 +7,12 @@ from typing import NamedTuple
 
 from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
+from pacer.face.tiles.column import ROW, Column
 from pacer.face.tiles.tile import Bar, Text, Tile
+from pacer.review.tables import Table
 
-ROW = 1.62  #: height of a row of words, in character heights
+LEAST = 6.0  #: character heights that a last column of long texts has at least
+PIXELS = 0.97  #: letters' sizes go by whole pixels: what is made smaller needs a little room
 GAP = 1.1  #: between two columns, in character heights
 
 
@@ -31,24 +34,25 @@ class Line(NamedTuple):
 
 
 def table_tiles(
-    heads: Sequence[Head], lines: Sequence[Line], x: float, top: float, width: float, cap: float, least: float = 0.0
+    heads: Sequence[Head], lines: Sequence[Line], x: float, top: float, width: float, cap: float, scale: float = 1.0
 ) -> list[Tile]:
-    """The table from `top` down, `width` across; a row is `least` high at least.
+    """The table from `top` down, `width` across, its words `scale` as large as the page's, whose `cap` that is.
 
     A column is as wide as what stands in it. What has no room in the one that grows is broken into rows.
     """
+    cap *= scale
     row, between = round(ROW * cap), GAP * cap
     wides = _wides(heads, lines, width, cap, between)
     tiles = []
     if any(head.text for head in heads):
         texts, left = [], 0.0
         for head, wide in zip(heads, wides):
-            texts.append(Text((head.text,), (left, 0, wide + 1, row), colour="dim", across=head.across))
+            texts.append(Text((head.text,), (left, 0, wide + 1, row), colour="dim", across=head.across, cap=scale))
             left += wide + between
         tiles.append(Tile("", x, top, width, row, tuple(texts), "plain"))
         top += row
     for line in lines:
-        left, high = 0.0, max(row, round(least))
+        left, high = 0.0, row
         cells: list[tuple[Head, float, float, str, str, int]] = []
         for place, (head, wide, cell) in enumerate(zip(heads, wides, line.cells)):
             colour = (line.colours[place] if place < len(line.colours) else "") or "ink"
@@ -64,6 +68,7 @@ def table_tiles(
                 colour,
                 head.across,
                 lines=count,
+                cap=scale,
             )
             for head, at, wide, cell, colour, count in cells
         )
@@ -71,6 +76,12 @@ def table_tiles(
         tiles.append(Tile(line.name, x, top, width, high, made, "plain", True, (rule,)))
         top += high
     return tiles
+
+
+def least_wide(head: Head, lines: Sequence[Line], place: int, cap: float) -> float:
+    """What a column that grows has to have: its head and the longest word in it; nothing where it is empty."""
+    words = [word for line in lines for word in line.cells[place].split(" ")]
+    return max(measure(head.text, cap), *(measure(word, cap, head.bold) for word in words), 0.0)
 
 
 def _wides(heads: Sequence[Head], lines: Sequence[Line], width: float, cap: float, between: float) -> list[float]:
@@ -81,5 +92,33 @@ def _wides(heads: Sequence[Head], lines: Sequence[Line], width: float, cap: floa
     grows = next((place for place in reversed(range(len(heads))) if heads[place].grows), None)
     if grows is not None:
         others = sum(wide for place, wide in enumerate(wides) if place != grows) + between * (len(heads) - 1)
-        wides[grows] = max(4 * cap if wides[grows] else 0.0, width - others)
+        wides[grows] = max(least_wide(heads[grows], lines, grows, cap), width - others)
     return wides
+
+
+def wide(table: Table, cap: float) -> float:
+    """How wide a table of a log or a review is at least, if its last column is wrapped."""
+    rows = _all(table)
+    columns = [max(measure(cells[at], cap) for cells in rows) for at in range(len(rows[0]) - 1)]
+    last = max(measure(word, cap) for cells in rows for word in cells[-1].split(" ") or [""])
+    whole = max(measure(cells[-1], cap) for cells in rows)
+    return sum(columns) + GAP * cap * len(columns) + max(last, min(whole, LEAST * cap))
+
+
+def say_table(column: Column, table: Table) -> None:
+    """Put a table's rows below one another; its heading is left out. One too wide is made smaller."""
+    if not table.rows:
+        return
+    needs, last = wide(table, column.cap), len(table.rows[0]) - 1
+    scale = 1.0 if needs <= column.width else PIXELS * column.width / needs
+    words = table.heads or ("",) * (last + 1)
+    heads = [
+        Head(word, "left" if place in (0, last) else "right", grows=place == last) for place, word in enumerate(words)
+    ]
+    lines = [Line(cells) for cells in table.rows]
+    column.tiles += table_tiles(heads, lines, column.x, column.top, column.width, column.cap, scale)
+    column.top = column.tiles[-1].bottom
+
+
+def _all(table: Table) -> list[tuple[str, ...]]:
+    return [*([table.heads] if table.heads else []), *table.rows]

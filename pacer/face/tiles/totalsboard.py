@@ -6,7 +6,8 @@ from collections.abc import Sequence
 
 from pacer.face.kit.textures import measure
 from pacer.face.kit.wrap import rows_of
-from pacer.face.tiles.table import GAP, ROW, Head, Line, table_tiles
+from pacer.face.tiles.column import ROW
+from pacer.face.tiles.table import GAP, Head, Line, least_wide, table_tiles
 from pacer.face.tiles.tile import Text, Tile
 from pacer.plan.times import whole_up
 from pacer.show.wording.totalstext import summary
@@ -51,6 +52,8 @@ def lane_tiles(
     wide = _width(heads, lines, cap)
     if wide > width:
         heads, lines = _table(totals, stale, swimmers, apart=False)
+        if _width(heads, lines, cap) > width:  # the heads stand on the page besides
+            heads, lines = _table(totals, stale, (), apart=False)
     across = 2 if len(lines) > 3 and 2 * wide + 3 * GAP * cap <= width else 1
     down = -(-len(lines) // across)
     share = (width - (across - 1) * 2 * GAP * cap) / across
@@ -96,7 +99,9 @@ def _count_said(what: str, count: int) -> str:
 
 def _width(heads: Sequence[Head], lines: Sequence[Line], cap: float) -> float:
     columns = [
-        max(measure(head.text, cap), *(measure(line.cells[place], cap, head.bold) for line in lines))
+        least_wide(head, lines, place, cap)
+        if head.grows
+        else max(measure(head.text, cap), *(measure(line.cells[place], cap, head.bold) for line in lines))
         for place, head in enumerate(heads)
     ]
     return sum(columns) + GAP * cap * (len(columns) - 1)

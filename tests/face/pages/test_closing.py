@@ -33,7 +33,7 @@ ASKING = {
     "another copy",
 }
 SWIMMING = {"waiting", "leaving", "one in", "all in"}
-OLD = {"Done", "Return", "Leave it", "Back", "Cancel", "OK", "Exit", "All lanes", "All sessions", "Close list"}
+OLD = {"Done", "Return", "Leave it", "Back", "OK", "Exit", "All lanes", "All sessions", "Close list"}
 
 
 @pytest.fixture(params=[(1024, 600), (800, 1280)], ids=["across", "upright"])

@@ -1,0 +1,57 @@
+"""The strip along a board's foot that says which way there is more, and where a board stops so that nothing is cut."""
+
+from __future__ import annotations
+
+from bisect import bisect_left, bisect_right
+from collections.abc import Sequence
+
+from kivy.graphics import InstructionGroup
+
+from pacer.face.kit.ink import Arrow, Box, Plate, Words
+from pacer.face.tiles.tile import Tile
+from pacer.show.measure.theme import Theme
+
+ROW = 1.9  #: its height, in character heights
+ABOVE, BELOW = "More above", "More below"
+
+
+class Stops:
+    """Offsets at which one of `tiles`, or a row of its words, begins at the upper edge."""
+
+    def __init__(self, tiles: Sequence[Tile] = (), padding: float = 0.0):
+        stops = {0.0}
+        for tile in tiles:
+            if tile.height <= 1 and not tile.texts:
+                continue
+            stops.add(max(0.0, tile.top - padding))
+            for text in tile.texts if tile.look == "plain" else ():
+                if text.lines > 1 and text.box is not None:
+                    row = text.box[3] / text.lines
+                    stops |= {tile.top + text.box[1] + row * number for number in range(1, text.lines)}
+        self.offsets = sorted(stops)
+
+    def from_(self, offset: float) -> float:
+        """The first that is no less, or the last."""
+        return self.offsets[min(bisect_left(self.offsets, offset), len(self.offsets) - 1)]
+
+    def to(self, offset: float) -> float:
+        """The last that is no more, or the first."""
+        return self.offsets[max(0, bisect_right(self.offsets, offset) - 1)]
+
+    def nearest(self, offset: float) -> float:
+        """The nearest."""
+        return min(self.offsets, key=lambda stop: abs(stop - offset))
+
+
+def draw_more(group: InstructionGroup, box: Box, more: tuple[bool, bool], cap: float, theme: Theme) -> None:
+    """Which way there is `more` (above, below): in words, with an arrow."""
+    Plate(group).put(Box(box.x, box.top - 1, box.width, 1), theme.line)
+    for number, (there, words) in enumerate(zip(more, (ABOVE, BELOW))):
+        if not there:
+            continue
+        half = box.part(0, 0.5) if number == 0 else box.part(0.5, 1)
+        side = 0.7 * cap
+        arrow = Box(half.x + 0.06 * half.width, half.y + (half.height - side) / 2, side, side)
+        Arrow(group).put(arrow, theme.ink, up=number == 0)
+        left = arrow.right + 0.6 * cap
+        Words(group, "more").put((words,), Box(left, half.y, half.right - left, half.height), cap, cap, theme.dim)

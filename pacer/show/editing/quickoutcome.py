@@ -1,0 +1,56 @@
+"""What a quick set comes to, in words: how far and how long, who cannot make it, what else is to be known. No Kivy."""
+
+from __future__ import annotations
+
+from pacer.plan.times import whole_up
+from pacer.show.editing.linenotes import lanes_said
+from pacer.show.wording.totalstext import span
+from pacer.timeline.findings import Severity
+from pacer.timeline.summary.totals import Totals
+
+UNREAD = "this can't be read yet"
+
+
+def tight_lanes(totals: Totals | None) -> list[int]:
+    """Lanes that cannot make the interval."""
+    found = () if totals is None else totals.findings
+    return sorted(
+        {
+            lane
+            for each in found
+            if each.severity <= Severity.WRONG and any(r.kind == "on" for r in each.remedies)
+            for lane in each.lanes
+        }
+    )
+
+
+def outcome(totals: Totals | None, lanes: int, asked: bool) -> tuple[str, str]:
+    """What it comes to for so many lanes, and its colour; `asked` whether it is to start though it is too tight."""
+    if totals is None:
+        return UNREAD, "dim"
+    comes = f"{span(totals)} in {whole_up(totals.end_ms)}"
+    if totals.stops:
+        return totals.findings[0].message, "warn"
+    if tight := tight_lanes(totals):
+        whom = lanes_said(tight, lanes) or "this lane"
+        return f"Too tight for {whom}. Start anyway?" if asked else f"{comes}; too tight for {whom}", "warn"
+    worst = next((each for each in totals.findings if each.severity <= Severity.CARE), None)
+    if worst is None:
+        return comes, "ink"
+    whom = lanes_said(worst.lanes, lanes)
+    said = f"{whom}: {worst.message}" if whom else worst.message
+    return said, "warn" if worst.severity <= Severity.WRONG else "ink"
+
+
+def would_start(totals: Totals | None, lanes: int, anyway: bool) -> tuple[str, ...]:
+    """What is in the way of starting it, or asked first, the longest way first; () where it starts at once."""
+    if totals is None:
+        return (UNREAD,)
+    if totals.stops:
+        return (*totals.findings[0].ways, "can't run")
+    tight = tight_lanes(totals)
+    if tight and not anyway:
+        return f"too tight for {lanes_said(tight, lanes) or 'this lane'}: asks first", "asks first"
+    if any(each.severity is Severity.HAZARD for each in totals.findings):
+        return "Confirm the flagged set first", "confirm first"
+    return ()
