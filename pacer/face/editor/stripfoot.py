@@ -105,7 +105,7 @@ class StripFoot(Widget):
             middle, wide = place_of(tick)
             text = tick.text + (unit if tick is figure.x.ticks[-1] else "")
             wide = measure(text, small) + 2
-            low = min(max(self.x, middle - wide / 2), self.right - wide)
+            low = min(max(self.x, middle - wide / 2), self.right - wide - 0.4 * cap)
             self._write(text, Box(low, self.y + keys, wide, axis - keys), small, theme, False, "middle", dim=True)
         self._draw_keys(figure, small, theme, left, keys)
 
