@@ -329,8 +329,8 @@ def test_several_squads(coach):
     coach.touch("Save")
     coach.touch("Squads")
     coach.touch("Hide")
-    assert coach.sees("new-squad: show it again")
-    coach.touch("new-squad: show it again")
+    assert coach.sees("new-squad: show again")
+    coach.touch("new-squad: show again")
     assert kept(coach).squad.name == "Early birds"
     coach.touch("Close")
     coach.touch("Close")
