@@ -26,8 +26,8 @@ _STAMP = re.compile(
     re.IGNORECASE,
 )
 PAGES = sorted((Path(__file__).parent / "pages").glob("*.txt"))
-#: Pages that need more of the notation than there is yet.
-NOT_YET = {"lanes-named"}  # fmt: skip
+#: Written without a look at the notation; `~ line` marks what would have to be written again.
+FRESH = sorted((Path(__file__).parent / "fresh").glob("*.txt"))
 
 
 @dataclass
@@ -59,16 +59,14 @@ def test_there_are_many():
     assert len(PAGES) >= 25
 
 
-@pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("path", [*PAGES, *FRESH], ids=lambda path: path.stem)
 def test_a_page_becomes_the_plan_that_was_meant(path):
-    if path.stem in NOT_YET:
-        return
     case = case_of(path)
     found, asked = settled(case.page)
     assert found.text == case.plan
     assert write_plan(read_plan(found.text)) == found.text
     differ = [f"! {line.number}: {line.told.rpartition(' ')[2]}" for line in found.lines if "comes to" in line.told]
-    assert asked + differ == case.said
+    assert asked + differ == [line for line in case.said if not line.startswith("~")]
 
 
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
@@ -89,8 +87,6 @@ def test_every_line_of_the_page_stands_beside_what_was_understood(path):
 @pytest.mark.parametrize("path", PAGES, ids=lambda path: path.stem)
 def test_nothing_of_a_page_is_lost(path):
     """Each word and number is in the plan, in a remark there, or told; stamps of a chat and numbering are left out."""
-    if path.stem in NOT_YET:
-        return
     found, _ = settled(case_of(path).page)
     for line in found.lines:
         assert missing(_STAMP.sub("", plain(line.written)), f"{found.text} {line.told}") == []

@@ -1,0 +1,35 @@
+"""How much of a page as coaches keep it is understood: at once, with one touch, or not before it is written again.
+
+`python tests/bench/bench_pages.py`, over `tests/plan/fresh`: twenty pages that were written without a look at the
+notation, each as another coach. `~ line` in a page's file marks a line that does not become what was meant with the
+first answer to each question, as judged by whoever wrote the page.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).parents[2]
+sys.path.insert(0, str(ROOT))
+
+from tests.plan.test_pages import FRESH, case_of, settled
+
+
+def main() -> None:
+    """Count, page by page."""
+    lines = asked = again = 0
+    for path in FRESH:
+        case = case_of(path)
+        written = sum(1 for line in case.page.split("\n") if line.strip())
+        marked = {line for line in case.said if line.startswith("~")}
+        questions = {line.partition(":")[0] for line in settled(case.page)[1]} - {"? 0"}
+        lines, asked, again = lines + written, asked + len(questions), again + len(marked)
+        print(f"{path.stem:14} {written:3} lines, {len(questions):2} asked about, {len(marked):2} to write again")
+    print(
+        f"{lines} lines: {asked} asked about ({100 * asked / lines:.1f} %), {again} again ({100 * again / lines:.1f} %)"
+    )
+
+
+if __name__ == "__main__":
+    main()
