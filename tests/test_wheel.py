@@ -35,6 +35,8 @@ def look(dt):
     app = App.get_running_app()
     if app is None or app.player is None:
         return
+    if hasattr(app, "desk") and app.desk.shell is None:
+        return app.desk.page.press("demo")  # the first start asks whose squad it is
     from kivy.core.window import Window
     from kivy.graphics.opengl import glReadPixels, GL_RGBA, GL_UNSIGNED_BYTE
     shell = app.shell if hasattr(app, "shell") else app.desk.shell
