@@ -107,7 +107,7 @@ def test_leaving_again_together_is_counted_down_to():
     deck.go_to(40_000)
     deck.driver.do(deck.driver.resume())
     leave_ms = deck.driver.journal[-1].leave_ms
-    deck.go_to(60_000)
+    deck.go_to(leave_ms)
     assert deck.heard()[:2] == [0, leave_ms]
 
 
