@@ -69,12 +69,12 @@ NUMBER_WORDS = {word: number for number, word in enumerate(_NUMBERS.split(), sta
 
 _TIME = re.compile(r"(?<![\d.])(?:(\d{1,2}):)?(\d{0,3}):(\d\d)(?:\.(\d{1,3}))?(?!\d)")
 _PRIME = re.compile(
-    r"(?<![\d.])(\d{1,3})(?:['’′](?!['’])\s?(?![a-z])|m(?=\d))(\d{1,2})?(?:\"|”|″|''|’’)?|(?<![\d.])(\d{1,3})(?:\"|”|″|''|’’)"
+    r"(?<![\d.])(\d{1,3})(?:['’′](?!['’])\s?(?!s\b)|m(?=\d))(\d{1,2})?(?:\"|”|″|''|’’)?|(?<![\d.])(\d{1,3})(?:\"|”|″|''|’’)"
 )
 _UNIT = re.compile(
     r"(\d+(?:\.\d+)?)\s*(?<!['’])(secs?|seconds?|s|mins?|minutes?|h|hours?)\b(?!\s+strokes)", re.IGNORECASE
 )
-_NUMBER = re.compile(r"(?<![\d,])\d{1,3},\d{3}(?!\d|,\d)|\d+(?:\.\d+)?")
+_NUMBER = re.compile(r"(?<![\d,])\d{1,2},\d{3}(?!\d|,\d|,,)|\d+(?:\.\d+)?")
 _WORD = re.compile(r"[^\W\d_]+(?:['’][^\W\d_]+)?")
 _QUOTED = re.compile(r'"[^"]*"|“[^”]*”')
 

@@ -202,9 +202,11 @@ class WordReader(Cutter):
             self.at = place.end()
             self.add("NOTE", place[0], " ".join(place[0].split()), at, place.end())
             return True
-        if fold in ("length", "lengths") and self.before == "NUMBER" and self.length:
+        plain = self.before == "NUMBER" and re.fullmatch(r"[0-9]+|[^\W\d_]+", self.tokens[-1].text)
+        if fold in ("length", "lengths") and plain and self.length:
             self.at = end
             self.tokens[-1].value *= self.length
+            self.tokens[-1].text += f" {piece}"
             self.tokens[-1].end = end
             return True
         if fold == "each" and (every := EACH.match(text, at)):
