@@ -17,6 +17,7 @@ from pacer.plan.model import Plan
 from pacer.plan.notation.reader import plan_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import BadTime, ms_from_text
+from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.session.storage.datafolder import home
 from pacer.shipped import DRILLS
 from pacer.squad.drillfactors import with_other_names
@@ -67,7 +68,7 @@ def said_name(name: str) -> str:
     return "standard input" if name == "-" else name
 
 
-def plan_of(name: str, gear: tuple[str, ...]) -> Plan:
+def plan_of(name: str, gear: OwnWords | tuple[str, ...]) -> Plan:
     """The plan in a file; `gear` are words that the squad adds."""
     return read_named(lambda: plan_from_bytes(bytes_of(name), gear), said_name(name))
 
@@ -80,7 +81,7 @@ def squad_of(name: str) -> Squad:
 def plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
     """The plan and the squad that were named, or the squad that stands in."""
     squad = squad_of(options.squad) if options.squad else None
-    plan = plan_of(options.plan, squad.gear if squad else ())
+    plan = plan_of(options.plan, squad.words if squad else NO_WORDS)
     book = book_here()
     return plan, default_squad(labels_of(plan)) if squad is None else with_other_names(squad, book)
 

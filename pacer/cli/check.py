@@ -28,6 +28,7 @@ from pacer.plan.notation.reader import read_plan
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.text.fixes import Fix, fixes_for
 from pacer.plan.text.livepage import LiveReading
+from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.squad.drillfactors import with_other_names
 from pacer.squad.files.squadreader import default_squad
 from pacer.squad.squad import Squad
@@ -56,7 +57,7 @@ def _check_as_json(options: argparse.Namespace) -> int:
     A fix's `text` stands for the whole line with its line break; it may be several lines.
     """
     squad = squad_of(options.squad) if options.squad else None
-    gear = squad.gear if squad else ()
+    gear = squad.words if squad else NO_WORDS
     data = read_named(lambda: bytes_of(options.plan), said_name(options.plan))
     try:
         text = text_from_bytes(data)
@@ -85,7 +86,7 @@ def _say(*, errors: Sequence[dict] = (), warnings: Sequence[dict] = (), findings
     print_json({"format": "pacer-check/1", "errors": errors, "warnings": warnings, "findings": findings})
 
 
-def _problems(problems: Sequence[Problem], lines: list[str], gear: tuple[str, ...]) -> list[dict[str, Any]]:
+def _problems(problems: Sequence[Problem], lines: list[str], gear: OwnWords | tuple[str, ...]) -> list[dict[str, Any]]:
     """What keeps a page from being read, with what would mend each."""
     live = LiveReading(gear)
     live.read(lines)
@@ -104,7 +105,7 @@ def _problems(problems: Sequence[Problem], lines: list[str], gear: tuple[str, ..
 
 def _findings(found: Sequence[Finding], lines: list[str], squad: Squad) -> list[dict[str, Any]]:
     """What will not work out, where it stands on the page, with what would help."""
-    live = LiveReading(squad.gear)
+    live = LiveReading(squad.words)
     reading = live.read(lines)
     made = []
     for finding in found:

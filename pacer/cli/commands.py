@@ -44,6 +44,7 @@ from pacer.plan.model import Plan
 from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.text.canonical import write_line, write_plan
 from pacer.plan.times import half_up
+from pacer.plan.words.ownwords import NO_WORDS
 from pacer.squad.files.squadwriter import write_squad
 from pacer.squad.files.swimmerlist import swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
 from pacer.squad.refusal import Refused
@@ -83,7 +84,7 @@ def main(arguments: list[str] | None = None) -> int:
 
 
 def _tidy(options: argparse.Namespace) -> int:
-    plan = plan_of(options.plan, squad_of(options.squad).gear if options.squad else ())
+    plan = plan_of(options.plan, squad_of(options.squad).words if options.squad else NO_WORDS)
     alterations: tuple[Alteration, ...] = ()
     if options.pool:
         plan, alterations = for_pool(plan, read_named(lambda: pool_from_text(options.pool), "--pool"))

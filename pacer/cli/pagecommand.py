@@ -10,11 +10,12 @@ from pacer.cli.arguments import FINE, STOPPED, bytes_of, print_json, read_named,
 from pacer.plan.encoding import text_from_bytes
 from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.pasted.understood import Line, Understood, understand
+from pacer.plan.words.ownwords import NO_WORDS
 
 
 def read(options: argparse.Namespace) -> int:
     """Print the plan that a page makes, and what is still asked; 1 while something is."""
-    gear = squad_of(options.squad).gear if options.squad else ()
+    gear = squad_of(options.squad).words if options.squad else NO_WORDS
     pool = str(read_named(lambda: pool_from_text(options.pool), "--pool")) if options.pool else ""
     page = read_named(
         lambda: understand(text_from_bytes(bytes_of(options.page), "page"), gear, pool), said_name(options.page)

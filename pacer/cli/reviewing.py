@@ -56,7 +56,7 @@ def _changes(reading: Reading, options: argparse.Namespace) -> list[PlanChange |
     if options.next is None:
         return []
     squad = squad_of(options.squad) if options.squad else reading.review.squad
-    plan = plan_of(options.next, squad.gear)
+    plan = plan_of(options.next, squad.words)
 
     def change(offer: Offer) -> PlanChange | None:
         try:

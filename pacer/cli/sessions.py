@@ -23,6 +23,7 @@ from pacer.plan.encoding import text_from_bytes
 from pacer.plan.limits import labels_of
 from pacer.plan.notation.reader import pool_from_text, read_line
 from pacer.plan.problem import Unreadable
+from pacer.plan.words.ownwords import NO_WORDS
 from pacer.review.log import list_json, list_text, session_json, session_text
 from pacer.session.storage.openings import Opened, end_again, open_again, open_new
 from pacer.session.storage.recovery import Recovery
@@ -49,7 +50,7 @@ def run(options: argparse.Namespace) -> int:
     if options.line:
         squad = squad_of(options.squad) if options.squad else None
         pool = read_named(lambda: pool_from_text(options.pool), "--pool")
-        plan = read_named(lambda: read_line(options.line, pool, squad.gear if squad else ()), "--line")
+        plan = read_named(lambda: read_line(options.line, pool, squad.words if squad else NO_WORDS), "--line")
         squad = squad or default_squad(labels_of(plan))
     else:
         plan, squad = plan_and_squad(options)

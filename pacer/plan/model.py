@@ -143,14 +143,15 @@ class Work:
 
     `stroke` is None only for kick, pull, drill and scull that name none; swim always has
     one (free unless written). `effort` is None where neither the stretch nor its line
-    names one: then descend or ascend, then the section, then threshold decide. `name` is
-    a drill's, scull's or timed kick's own name (`six-kick switch`), else "". `as_swim`: the
-    page says swim and no stroke, which is free; it is shown as it was written.
+    names one: then descend or ascend, then the section, then threshold decide; it is text
+    where it is a word of the squad's own. `name` is a drill's, scull's or timed kick's own
+    name (`six-kick switch`), else "". `as_swim`: the page says swim and no stroke, which is
+    free; it is shown as it was written.
     """
 
     activity: Activity = Activity.SWIM
     stroke: Stroke | None = Stroke.FREE
-    effort: Effort | None = None
+    effort: Effort | str | None = None
     name: str = ""
     as_swim: bool = field(default=False, repr=False, compare=False)
 

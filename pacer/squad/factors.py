@@ -65,7 +65,7 @@ def stroke_factor(work: Work, factors: Mapping[str, Fraction]) -> Fraction:
     return _first_of((work.stroke,), factors)
 
 
-def effort_factor(effort: Effort, factors: Mapping[str, Fraction]) -> Fraction:
+def effort_factor(effort: Effort | str, factors: Mapping[str, Fraction]) -> Fraction:
     """The factor of an effort; that of build is the mean of easy's and fast's unless it is set.
 
     >>> effort_factor(Effort.BUILD, {})

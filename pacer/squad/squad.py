@@ -10,6 +10,7 @@ from types import MappingProxyType
 from pacer.plan.decimals import short_decimal
 from pacer.plan.model import Unit
 from pacer.plan.times import text_from_ms
+from pacer.plan.words.ownwords import OwnWords
 
 MAX_LANES = 20
 MAX_SWIMMERS = 80  #: of the whole squad
@@ -101,7 +102,8 @@ class Squad:
 
     `factors` are the squad's own time factors by name (`kick`, `drill six-kick switch`,
     `fins kick`); `gear` are words it adds to the plan's closed list. `assumed` is true
-    for the squad that stands in where none was given.
+    for the squad that stands in where none was given. `efforts` are its own words for efforts, each with a
+    factor among `factors`.
     """
 
     lanes: tuple[Lane, ...]
@@ -109,3 +111,9 @@ class Squad:
     factors: Mapping[str, Fraction] = field(default_factory=lambda: MappingProxyType({}))
     gear: tuple[str, ...] = ()
     assumed: bool = False
+    efforts: tuple[str, ...] = ()
+
+    @property
+    def words(self) -> OwnWords:
+        """The words that it adds to a plan's notation."""
+        return OwnWords(self.gear, self.efforts)

@@ -330,7 +330,7 @@ class LineNowPage(HeldPage):
             self._left = {self.choice.text: draft}
             self.pane = WritingPane(
                 draft,
-                LiveReading(self.squad.gear, self.pool),
+                LiveReading(self.squad.words, self.pool),
                 changed=self._typed,
                 moved=self._moved,
                 apply=self._apply,

@@ -24,6 +24,7 @@ from pacer.plan.text.draft import Draft, Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import LiveReading, Reading
 from pacer.plan.text.stretches import Stretch, stretches
+from pacer.plan.words.ownwords import NO_WORDS
 from pacer.show.drive.keybar import GAP_MM, TARGET_MM
 from pacer.show.editing.pagelayout import Chip, Note, Paper
 from pacer.show.measure.legibility import Glass
@@ -151,7 +152,7 @@ class WritingPane(PageCommands, Widget):
         if self.paper is None:
             return
         kinds, starts = self.reading.kinds, self.reading.starts
-        gear = self.live.gear if self.live else ()
+        gear = self.live.own if self.live else NO_WORDS
         texts = self.draft.lines
 
         def stretches_of(number: int) -> tuple[Stretch, ...]:
@@ -239,7 +240,7 @@ class WritingPane(PageCommands, Widget):
             self.paper,
             self.draft.lines,
             self.reading,
-            self.live.gear if self.live else None,
+            self.live.own if self.live else None,
             self.notes,
             self.underlined,
             self.margin or Margin(self.gutter),

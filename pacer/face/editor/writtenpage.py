@@ -46,7 +46,7 @@ class WrittenPage(Page):
         self.worked = WorkedOut()
         self.pane = WritingPane(
             draft,
-            LiveReading(squad.gear),
+            LiveReading(squad.words),
             changed=self._changed,
             moved=self._moved,
             apply=self.apply,

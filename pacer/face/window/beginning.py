@@ -31,7 +31,7 @@ class Beginning(DeskPart):
     ) -> None:
         """Make a plan ready to run with those who are here; what stands in the way is told, or `refused` is."""
         roster = self.roster
-        self._start(lambda: read_plan(text, roster.squad.gear), text, at_once, demo=demo, refused=refused)
+        self._start(lambda: read_plan(text, roster.squad.words), text, at_once, demo=demo, refused=refused)
 
     def _start(
         self,
@@ -121,7 +121,7 @@ class Beginning(DeskPart):
 
         def run(text: str, pool: str) -> None:
             self._line = page.choice
-            gear = self.roster.squad.gear
+            gear = self.roster.squad.words
             self._start(
                 lambda: replace(read_line(text, pool_from_text(pool), gear), title=text),
                 None,

@@ -28,7 +28,7 @@ class Works(Values):
         """The same of its tokens."""
         activity: Activity | None = None
         stroke: Stroke | None = None
-        effort: Effort | None = None
+        effort: Effort | str | None = None
         name: list[str] = []
         kinds: dict[str, Token] = {}
         for token in tokens:

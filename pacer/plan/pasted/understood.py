@@ -18,6 +18,7 @@ from pacer.plan.problem import Problem
 from pacer.plan.text.canonical import rows_by_line, write_plan
 from pacer.plan.text.fixes import POOLS, fixes_for
 from pacer.plan.text.livepage import LiveReading, Reading
+from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import UNITS
 
 DIFFERS = "this comes to"  #: in what is told of a total that is another
@@ -50,7 +51,7 @@ class Understood:
     lines: tuple[Line, ...]
     text: str
     plan: Plan | None
-    gear: tuple[str, ...] = ()
+    gear: OwnWords | tuple[str, ...] = ()
     pools: tuple[str, ...] = POOLS
     mended: frozenset[int] = frozenset()
     taken: tuple[tuple[Question, str], ...] = ()  #: questions that were answered, and the way
@@ -91,7 +92,7 @@ def _take(rows: list[Row], place: int, answer: Answer) -> None:
     rows[place] = replace(rows[place], ask="")
 
 
-def understand(text: str, gear: tuple[str, ...] = (), pool: str = "") -> Understood:
+def understand(text: str, gear: OwnWords | tuple[str, ...] = (), pool: str = "") -> Understood:
     """What a page says, as coaches keep it. `pool` is the likeliest where it names none.
 
     Raises Unreadable for what is no text at all.
@@ -117,7 +118,7 @@ def understand(text: str, gear: tuple[str, ...] = (), pool: str = "") -> Underst
     return replace(found, source=source, as_written=found.text.split() == seen.split())
 
 
-def _is_plan(text: str, gear: tuple[str, ...]) -> bool:
+def _is_plan(text: str, gear: OwnWords | tuple[str, ...]) -> bool:
     """Whether a page is a plan already, but for a line in ten that has mistakes."""
     lines = lines_of(text)
     reading = LiveReading(gear).read(lines)
@@ -127,7 +128,7 @@ def _is_plan(text: str, gear: tuple[str, ...]) -> bool:
 
 def _understand(
     rows: list[Row],
-    gear: tuple[str, ...],
+    gear: OwnWords | tuple[str, ...],
     pools: tuple[str, ...],
     mended: frozenset[int],
     taken: tuple[tuple[Question, str], ...] = (),

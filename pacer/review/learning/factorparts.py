@@ -84,10 +84,10 @@ def _efforts(work: Work, line: SetLine, repeat: int, factors: Mapping[str, Fract
     """The efforts that a stretch's factor is mixed from, each by its share of it."""
     if work.effort is Effort.BUILD and Effort.BUILD not in factors:
         return _mixed(Effort.EASY, Effort.FAST, Fraction(1, 2), factors)
-    if work.effort is not None:
+    if isinstance(work.effort, Effort):
         return {work.effort: 1.0}
-    if line.change is None:
-        return {}
+    if work.effort is not None or line.change is None:
+        return {}  # a word of the squad's own has the factor that the squad gave it
     over = Fraction((repeat - 1) % line.change.over, line.change.over - 1)
     if line.change.trend is Trend.ASCEND:
         over = 1 - over

@@ -102,7 +102,7 @@ def put_line_in(run: Run, at_ms: int, text: str, lanes: Lanes = None) -> LinePut
 
     `10 x 100 on 1:40`. Raises Unreadable where `text` is none, and nothing changes.
     """
-    lines_of(text, run.timeline.plan.pool, run.timeline.squad.gear)
+    lines_of(text, run.timeline.plan.pool, run.timeline.squad.words)
     entry = LinePutIn(at_ms, text, mark(run, at_ms), lanes)
     return entry if places_for(run, entry) else None
 

@@ -13,6 +13,7 @@ from typing import NamedTuple
 from pacer.plan.model import Flexible, Group, Item, Pool, Section, SetLine
 from pacer.plan.notation.reader import read_line
 from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.words.ownwords import OwnWords
 from pacer.session.journal.entries import LineLeftOut, LinePutIn, Moved, SectionSet
 from pacer.session.running.changes import goes_on_ms, shorter
 from pacer.session.running.ongoing import Run, as_planned, laid, now_of, position
@@ -23,7 +24,7 @@ from pacer.timeline.linenumbers import all_items
 from pacer.timeline.track import Pass, Track
 
 
-def lines_of(text: str, pool: Pool, gear: tuple[str, ...] = ()) -> tuple[Item, ...]:
+def lines_of(text: str, pool: Pool, gear: OwnWords | tuple[str, ...] = ()) -> tuple[Item, ...]:
     """What `text` puts in. Raises Unreadable for what is no line, a section's name, or a count that is left open.
 
     >>> from pacer.plan.notation.reader import pool_from_text
@@ -78,7 +79,7 @@ def put_in(run: Run, entry: LinePutIn) -> Run:
     """Lanes swim a line more, next. Raises CannotRun where it is none or has no entry for one of them."""
     plan, squad = run.timeline.plan, run.timeline.squad
     try:
-        items = lines_of(entry.text, plan.pool, squad.gear)
+        items = lines_of(entry.text, plan.pool, squad.words)
     except Unreadable as error:
         raise CannotRun(
             [Finding(Severity.STOPS, None, (), error.problems[0].message, error.problems[0].hint)]

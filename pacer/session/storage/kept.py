@@ -37,7 +37,7 @@ class Session:
         if self.assumed:
             groups = tuple(lane.group for lane in squad.lanes if lane.group is not None)
             squad = default_squad(groups)
-        return read_plan(self.plan, squad.gear), squad
+        return read_plan(self.plan, squad.words), squad
 
     def timeline(self) -> Timeline:
         """The timeline of the session as it was begun. Raises Unreadable or CannotRun."""

@@ -54,7 +54,7 @@ def leaves(choice: LineChoice, pool: Pool, squad: Squad) -> tuple[tuple[str, str
     """
     made: list[tuple[str, str]] = []
     try:
-        plan = read_line(f"2 x {choice.distance} {choice.work}", pool, squad.gear)
+        plan = read_line(f"2 x {choice.distance} {choice.work}", pool, squad.words)
         found = suggest(plan, squad, rest_ms=OWN_REST_MS).suggestions
     except (Unreadable, CannotRun):
         found = ()
@@ -90,4 +90,4 @@ def stepped(leave: str, step_ms: int) -> str:
 
 def plan_of(text: str, pool: Pool, squad: Squad) -> Plan:
     """The plan of a line. Raises Unreadable."""
-    return read_line(text, pool, squad.gear)
+    return read_line(text, pool, squad.words)

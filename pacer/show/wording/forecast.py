@@ -172,7 +172,7 @@ def _new_line_ms(told: Outlook, lane: int) -> int | None:
     run = told.run
     if not isinstance(told.entry, LinePutIn):
         return None
-    count = _lines(lines_of(told.entry.text, run.timeline.plan.pool, run.timeline.squad.gear))
+    count = _lines(lines_of(told.entry.text, run.timeline.plan.pool, run.timeline.squad.words))
     track = run.timeline.tracks[lane]
     return next(
         (

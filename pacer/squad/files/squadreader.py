@@ -11,7 +11,7 @@ from types import MappingProxyType
 from pacer.plan.encoding import text_from_bytes
 from pacer.plan.model import GEAR, MAX_REPEATS
 from pacer.plan.problem import Unreadable
-from pacer.plan.words.vocabulary import LINE_WORDS, SECTION_WORDS
+from pacer.plan.words.vocabulary import EFFORTS_SAID, LINE_WORDS, SECTION_WORDS
 from pacer.squad.factors import DECIMALS, LEAST, MOST, factor_name
 from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base, slowest_pace
 from pacer.squad.files.document import Document, Table
@@ -75,12 +75,13 @@ def _squad(root: Table) -> Squad | None:
         "base": "a pace belongs to a lane: write it below [[lane]]",
         "rounds": "rounds belong to a lane: write them below [[lane]]",
     }
-    root.known("a squad", ("name", "spacing", "gear", "endurance", "lane", "factors"), hints)
+    root.known("a squad", ("name", "spacing", "gear", "endurance", "lane", "factors", "efforts"), hints)
     name = root.text("name", "Thursday squad")
     spacing = root.time_ms("spacing", LEAST_SPACING_MS, MOST_SPACING_MS) or DEFAULT_SPACING_MS
     gear = _gear(root)
     exponent = exponent_of(root)
-    factors = _factors(root, "[factors]", gear)
+    efforts = _efforts(root)
+    factors = MappingProxyType({**_factors(root, "[factors]", gear), **efforts})
     lanes = [
         _lane(table, place, spacing, gear, exponent) for place, table in enumerate(root.tables("lane", "[[lane]]"), 1)
     ]
@@ -105,7 +106,7 @@ def _squad(root: Table) -> Squad | None:
         return None
     read = tuple(lane for lane in lanes if lane is not None)
     assert len(read) == len(lanes)
-    return Squad(read, name or "", factors, gear)
+    return Squad(read, name or "", factors, gear, efforts=tuple(efforts))
 
 
 def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...], exponent: Decimal) -> Lane | None:
@@ -191,6 +192,29 @@ def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, F
         if value is not None:
             found[name] = Fraction(value)
     return MappingProxyType(found)
+
+
+def _efforts(root: Table) -> dict[str, Fraction]:
+    """The squad's own words for efforts, with their factors."""
+    found: dict[str, Fraction] = {}
+    entries = root.table("efforts", "[efforts]")
+    if entries is None:
+        return found
+    for key in entries.values:
+        word = " ".join(key.casefold().split())
+        taken = word in NOTATION and word not in EFFORTS_SAID
+        if not _WORD.fullmatch(word) or len(word) < 2 or taken:
+            entries.problem(
+                key,
+                f"“{shown(key)}” is a word of the plan's notation" if taken else f"“{shown(key)}” is not one word",
+                "for example: cruise = 1.03",
+                at_key=True,
+            )
+            continue
+        value = entries.decimal(key, LEAST, MOST, DECIMALS)
+        if value is not None:
+            found[word] = Fraction(value)
+    return found
 
 
 def _gear(root: Table) -> tuple[str, ...]:

@@ -31,8 +31,11 @@ def write_squad(squad: Squad) -> str:
         blocks.append(head)
     for place, lane in enumerate(squad.lanes, 1):
         blocks += _lane(lane, place)
-    if squad.factors:
-        blocks.append(["[factors]", *_factors(squad.factors)])
+    own = {name: squad.factors[name] for name in squad.efforts}
+    if factors := {name: factor for name, factor in squad.factors.items() if name not in own}:
+        blocks.append(["[factors]", *_factors(factors)])
+    if own:
+        blocks.append(["[efforts]", *_factors(own)])
     return "\n\n".join("\n".join(rows) for rows in blocks) + "\n"
 
 

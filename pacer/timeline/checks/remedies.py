@@ -14,7 +14,6 @@ from pacer.plan.notation.tokens import tokens_of
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import SECTION, LiveReading, Reading
 from pacer.plan.times import text_from_ms
-from pacer.plan.words.ownwords import own_words
 from pacer.squad.lanenumbers import lane_numbers
 from pacer.squad.squad import Squad
 from pacer.timeline.findings import Finding, Remedy
@@ -39,9 +38,7 @@ class _Row(NamedTuple):
     def tokens(self) -> tuple[list[Token], int]:
         """Its tokens, and where its code ends."""
         row = row_of(self.at + 1, self.text, False)
-        return tokens_of(row.code, max(self.reading.starts[self.at], row.start), own_words(self.squad.gear))[0], len(
-            row.code
-        )
+        return tokens_of(row.code, max(self.reading.starts[self.at], row.start), self.squad.words)[0], len(row.code)
 
 
 def fixes_of(
