@@ -12,14 +12,12 @@ from typing import TYPE_CHECKING, Protocol, TypeVar
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Begun, Ended, Entry, Lanes, Matched, Stopped, TakenBack, Unit
 from pacer.session.journal.recordentries import Record
-from pacer.session.records.overrun import Remedy
 from pacer.session.records.touches import Taken
 from pacer.session.running import presses
 from pacer.session.running.poolclock import WallTop
 from pacer.session.running.run import Run, apply, replay
 from pacer.session.storage.openings import REOPEN_MS
 from pacer.session.timesource import boot_id, boot_ms, wall_ms
-from pacer.show.drive.drift import Drift
 from pacer.show.drive.offer import Proposal
 from pacer.show.drive.starting import Starting
 from pacer.show.drive.takentimes import TakenTimes
@@ -27,6 +25,8 @@ from pacer.timeline.findings import CannotRun
 from pacer.timeline.layout import Timeline
 
 if TYPE_CHECKING:
+    from pacer.session.records.overrun import Remedy
+    from pacer.show.drive.drift import Drift
     from pacer.signal.schedule import Wanted
 
 
@@ -68,7 +68,7 @@ class Driver(Starting):
         self.keep_top: Callable[[WallTop], None] = lambda top: None  #: called when it was seen anew
         self._on_their_way: list[tuple[Entry | Record, Kept]] = []
         self._times = TakenTimes()
-        self.drift = Drift()
+        self._drift: Drift | None = None
 
     # -- where the session stands ----------------------------------------------------------------
 
@@ -281,6 +281,15 @@ class Driver(Starting):
             del self._on_their_way[0]
             self._count(entry)
         return told
+
+    @property
+    def drift(self) -> Drift:
+        """What the times taken foretell; made when there are times, after the first picture."""
+        if self._drift is None:
+            from pacer.show.drive.drift import Drift
+
+            self._drift = Drift()
+        return self._drift
 
     def _drift_news(self) -> tuple[str, ...]:
         if not self.times or self.run.begun is None:

@@ -20,7 +20,6 @@ from pacer.session.running.ongoing import Run
 from pacer.session.running.poolclock import matched
 from pacer.show.drive.driver import Driver
 from pacer.show.drive.offer import Proposal
-from pacer.show.wording.undotext import undone
 from pacer.timeline.paces import base_said
 
 
@@ -62,6 +61,8 @@ def offered(driver: Driver, name: str, lanes: Lanes) -> Proposal:
     proposal = driver.offer(lambda run, at_ms: change.make(run, at_ms, lanes), *change.nothing)
     if name != "take back" or proposal.entry is None:
         return proposal
+    from pacer.show.wording.undotext import undone  # not needed for the first picture
+
     what = undone(driver.run.by, names_of(driver.run.timeline), driver.run.begun)
     return replace(
         proposal, ways=(*(f"undoes “{what}”: {way}" for way in proposal.ways), f"undoes “{what}”", *proposal.ways)
