@@ -150,13 +150,13 @@ class LogPage(Page):
         if name == "leave":
             self.back()
             return
-        if name == "bases":
+        if name == "bases" and self.number is not None:
             self.on_squad(self.number)
             return
-        if name == "review":
+        if name == "review" and self.number is not None:
             self.on_review(self.number)
             return
-        if name == "resume":
+        if name == "resume" and self.number is not None:
             self.on_resume(self.number)
             return
         number = int(name.removeprefix("session "))

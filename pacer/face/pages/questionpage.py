@@ -164,5 +164,7 @@ class AskingPage(Page):
     def _answer(self) -> None:
         if self.pad is not None and self.pad.wrong:
             self.tell(self.pad.wrong)
-        elif self._answered(self.pad.number if self.pad is not None else self.field.draft.text):
-            self.close_sheet()
+        else:
+            typed = self.field.draft.text if self.field is not None else ""
+            if self._answered(self.pad.number if self.pad is not None else typed):
+                self.close_sheet()

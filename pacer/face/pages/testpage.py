@@ -167,7 +167,7 @@ class TestPage(AskingPage):
                 PageKey("at top", "At the next :00"),
                 PageKey("not now", "Cancel"),
             )
-        marked = ()
+        marked: tuple[PageKey, ...] = ()
         if self.marked is not None:
             marked = (
                 (PageKey("goes on", "Still swimming"),)

@@ -343,12 +343,13 @@ class CardPage(Page):
             self.wait_for_keyboard()
 
     def _answer(self) -> None:
+        typed = self.field.draft.text if self.field is not None else ""
         if self.asked == "title":
-            name = self.shelf.rename(self.card.name, self.field.draft.text).name
+            name = self.shelf.rename(self.card.name, typed).name
             self._ask("")
             self.read(name)
         elif self.asked == "pool":
-            self._ask_pool(self.field.draft.text)
+            self._ask_pool(typed)
         elif self.asked == "alter":
             self.shelf.open(self.card.name)
             self.shelf.keep(self.card.name, self._altered)
@@ -362,6 +363,7 @@ class CardPage(Page):
             problem = error.problems[0]
             self.tell(f"{problem.message}; {problem.hint}", problem.message)
             return
+        assert self.card.plan is not None, "only a plan that can be read is rewritten"
         plan, self._alterations = for_pool(self.card.plan, pool)
         if not self._alterations:
             self.tell(f"the pool is already {pool}")

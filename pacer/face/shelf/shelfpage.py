@@ -141,7 +141,7 @@ class ShelfPage(Page):
             top = tiles[-1].bottom + 0.5 * self.gap
         cards = self.shown()
         if not cards:
-            said = (
+            nothing = (
                 "no plan has all these words"
                 if self.words
                 else "nothing is hidden"
@@ -157,7 +157,7 @@ class ShelfPage(Page):
                     top,
                     self.width - 2 * self.gap,
                     self.target,
-                    (Text((said,), box, colour="dim", lines=2),),
+                    (Text((nothing,), box, colour="dim", lines=2),),
                     "plain",
                 ),
             ]

@@ -53,13 +53,15 @@ class Counting:
         self._worker.put(lambda: self._count(card, squad))
 
     def _count(self, card: Card, squad: Squad) -> None:
+        plan = card.plan
+        assert plan is not None, "only plans that can be read wait"
         try:
-            found = totals(card.plan, squad, checks=False)
+            found = totals(plan, squad, checks=False)
             figure = strip(found.timeline) if found.timeline is not None else None
             found = replace(found, timeline=None)  # of many plans that would be much to keep
         except Exception:  # an error of ours in one plan must not take the shelf down
             log.exception("The totals of a plan failed")
-            found, figure = failed_totals(card.plan), None
+            found, figure = failed_totals(plan), None
         Clock.schedule_once(lambda _dt: self._take(card.text, found, figure), 0)
 
     def _take(self, text: str, found: Totals | None, figure: Figure | None) -> None:
