@@ -176,7 +176,7 @@ class Page(Widget):
         return self._arranged[1]
 
     def _pin_wide(self, pinned: Sequence[PageKey]) -> float:
-        return max(self.target, max(self._wide(key.label) for key in pinned) + 2 * self.padding)
+        return max(self.target, max(self._wide(key.label) for key in pinned) + 4 * self.padding)
 
     def lay_out(self) -> None:
         """Place everything anew."""

@@ -119,6 +119,8 @@ class Monkey:
             coach.key(ESCAPE)
             if type(coach.page).__name__ == "TextPage" and len(coach.page.ways) > 1:
                 coach.page.press("over")
+            elif type(coach.page).__name__ == "RecallPage":
+                coach.page.on_over()
         raise AssertionError(f"no way home from {type(coach.page).__name__}")
 
     def check_kept(self):
