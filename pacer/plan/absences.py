@@ -31,8 +31,11 @@ def _without(items: tuple[Item, ...], gone: Collection[str]) -> tuple[Item, ...]
     """The items that somebody swims."""
     kept = []
     for item in items:
-        if item.groups and all(group in gone for group in item.groups):
-            continue
+        if item.groups and any(group in gone for group in item.groups):
+            groups = tuple(group for group in item.groups if group not in gone)
+            if not groups:
+                continue
+            item = replace(item, groups=groups)
         if isinstance(item, Group):
             item = replace(item, items=_without(item.items, gone))
             if not item.items:

@@ -124,7 +124,7 @@ def test_the_coachs_sheet_says_what_the_timeline_does():
     for row in rows:
         heads.setdefault(row[0], []).append(row[1:])
     assert heads["finishes"] == [[whole_up(track.end_ms) for track in timeline.tracks]]
-    assert heads["rounds"] == [["4", "4", "3", "3", "3", "3"]]
+    assert heads["rounds"] == [["4", "4", "4", "4", "3", "3"]]
     main = [track.passes for track in timeline.tracks]
     every = [
         next(text_from_ms(p.laneline.intervals[0]) for p in mine if p.section == 2 and p.laneline.number == 1)

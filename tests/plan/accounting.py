@@ -13,7 +13,7 @@ from collections.abc import Sequence
 _FILLERS = """
 x by of the a an m mtr mtrs metre metres meter meters y yd yds yard yards and then do with w as at to in k km using
 optional extra st nd rd th each every all it its are is your you per for from set sets go leave leaving going take
-into times time lots
+into times time lots half
 lot min mins minute minutes sec secs second seconds s h hr hrs hour hours effort pace after one between swim swimming
 straight finish please both st extra that so out through repeats repeat
 """
@@ -65,7 +65,7 @@ for _row in _BECOMES.strip().split("\n"):
     _meant, _, _words = _row.partition(":")
     for _word in _words.split():
         BECOMES.setdefault(_word, []).append(_meant)
-NUMBER_WORDS = {word: number for number, word in enumerate(_NUMBERS.split(), start=1)} | {"twice": 2}
+NUMBER_WORDS = {word: number for number, word in enumerate(_NUMBERS.split(), start=1)} | {"twice": 2, "hundred": 100}
 
 _TIME = re.compile(r"(?<![\d.])(?:(\d{1,2}):)?(\d{0,3}):(\d\d)(?:\.(\d{1,3}))?(?!\d)")
 _PRIME = re.compile(

@@ -48,3 +48,10 @@ def test_every_lane_finds_its_own_entry(entries, lanes):
     plan = replace(plan, sections=(replace(plan.sections[0], items=(line,)),))
     count = plan_for_lanes(plan, lanes).sections[0].items[0].count
     assert [count.for_lane(i, None) for i in range(len(lanes))] == [line.count.for_lane(lane, None) for lane in lanes]
+
+
+def test_what_is_for_those_who_are_gone_is_left_out():
+    page = "pool: 25 m\n\nMain set\n  A, B: 4 x 50\n  B: 100\n  lane 3: 200\n  3 rounds\n    B: 50\n  400\n"
+    page += "\nExtra\n  B: 25\n"
+    plan = plan_for_lanes(read_plan(page), (0, 1), {"B", "lane 3"})
+    assert write_plan(plan) == "pool: 25 m\n\nMain set\n  A: 4 x 50 free\n  400 free\n"

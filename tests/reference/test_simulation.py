@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from pacer.plan.absences import plan_for_lanes
+from pacer.plan.limits import labels_of
 from pacer.plan.model import (
     Activity,
     BaseHold,
@@ -48,7 +50,9 @@ def case(seed: int) -> tuple[str, Plan, Squad]:
     rng = random.Random(seed)
     labelled = seed % 2 == 0
     text = random_plan_text(rng, labelled=labelled)
-    return text, read_plan(text), random_squad(rng, labelled=labelled)
+    plan, squad = read_plan(text), random_squad(rng, labelled=labelled)
+    borne = {lane.group for lane in squad.lanes}  # what is for groups that the squad lacks stops a plan
+    return text, plan_for_lanes(plan, range(len(squad.lanes)), set(labels_of(plan)) - borne), squad
 
 
 def assert_same(plan: Plan, squad: Squad, said: str) -> None:

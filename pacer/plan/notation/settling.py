@@ -119,6 +119,8 @@ def _trends_behind(tokens: list[Token]) -> list[Token]:
     for at, token in enumerate(tokens):
         if token.type != "TREND" or _kinds(tokens[at - 3 : at]) != ["NUMBER", "_DASH", "NUMBER"] or at < 4:
             continue
+        if tokens[at - 4].type == "_DASH":  # a ladder that descends
+            continue
         if tokens[at + 1 : at + 2] and tokens[at + 1].type == "NUMBER":
             continue
         made[at - 3 : at + 1] = [token, *tokens[at - 3 : at]]
@@ -298,6 +300,13 @@ def _parts(tokens: list[Token], first: int) -> tuple[list[int], int]:
     return starts, end
 
 
+def _count_in_front(tokens: list[Token]) -> list[Token]:
+    """`x4 50 kick`: the count goes in front of its x."""
+    if _kinds(tokens[:3]) == ["_X", "NUMBER", "NUMBER"]:
+        return [tokens[1], tokens[0], *tokens[2:]]
+    return tokens
+
+
 def _commas(tokens: list[Token]) -> list[Token]:
     """A comma before a count or a distance begins the next set; one that separates nothing is left out."""
     made: list[Token] = []
@@ -363,6 +372,7 @@ def _counts_behind(tokens: list[Token]) -> list[Token]:
 
 _RULES: tuple[tuple[frozenset[str], Callable[[list[Token]], list[Token]]], ...] = (
     (frozenset({"REST", "APART", "ON"}), _words_behind),
+    (frozenset({"_X"}), _count_in_front),
     (frozenset({"_PLUS"}), _rest_added),
     (frozenset({"TREND"}), _trends_behind),
     (WORK | {"GEAR"}, _work_in_front),

@@ -91,6 +91,9 @@ class Lexer(WordReader):
         self.add("NUMBER", piece, int(number), at, end)
 
     def _time(self, piece: str, at: int, end: int) -> None:
+        if self.before == "TREND" and piece.rstrip("s").isdigit():
+            self.add("NUMBER", piece, int(piece.rstrip("s")), at, end)  # desc in 3s
+            return
         value = None
         try:
             value = ms_from_text(piece.replace(" ", "") if ":" in piece else MINUTES_GLUED.sub(":", piece))
@@ -167,6 +170,10 @@ class Lexer(WordReader):
             match = GEAR_NEXT.match(" " + self.text[end:].lstrip())
             if match and (match[1].casefold() in self.gear or f"{match[1]} {match[2]}".casefold() in self.gear):
                 type_ = "_AND"
+        if type_ == "_AND" and not self.in_gear:
+            match = GEAR_NEXT.match(" " + self.text[end:].lstrip())
+            if match and match[1].casefold() in self.gear and self.before not in WORK:
+                type_ = "_COMMA"  # on 1:00 & fins
         self.add(type_, piece, None, at, end)
         if type_ == "_AND":
             self.in_gear = True

@@ -17,13 +17,16 @@ from pacer.plan.words.pieces import (
     COUNTED,
     EACH,
     FILLERS,
+    FINISH_WITH,
     FLOATS,
     GEAR_NEXT,
+    HUNDRED,
     KICKS,
     LABELLED_VALUE,
     LATER_EVEN,
     MINUTE,
     NAMED,
+    NEXT_NUMBER,
     NUMBERS,
     ODD_BEFORE,
     OF_A_SET,
@@ -32,6 +35,7 @@ from pacer.plan.words.pieces import (
     OWN_STROKE,
     PLACE_IN,
     REST_AHEAD,
+    SPELT_TIME,
     UP_AND_BACK,
     VALUE,
     WORD,
@@ -94,6 +98,9 @@ class WordReader(Cutter):
         fold = piece.casefold() if piece.isalpha() else BY_SLASH.sub("/", key_of(piece))
         type_, value = self.words.get(piece.casefold()) or self.words.get(fold) or ("", None)
         if self.section:
+            if fold == "repeat" and NEXT_NUMBER.match(self.text, end):
+                self.at = end  # repeat 3 times
+                return
             if self._label(type_, piece, end):
                 type_, value = "LABEL", piece
             if not type_:
@@ -229,9 +236,26 @@ class WordReader(Cutter):
         if fold in FILLERS:
             before, behind = FILLERS[fold]
             if (before is None or (self.before or "") in before) and behind.match(text, end):
-                self.at = end
+                colon = not self.tokens and text[end:].lstrip().startswith(":")
+                self.at = text.index(":", end) + 1 if colon else end
                 return True
         if fold == "at" and self.words.get(self._next_word(end), ("",))[0] in ("EFFORT", "RATE"):
+            self.at = end
+            return True
+        if not self.tokens and (finish := FINISH_WITH.match(text, at)):
+            self.at = finish.end()
+            return True
+        spelt = SPELT_TIME.match(text, at)
+        if spelt and (spelt[1] or fold in NUMBERS):
+            self.at = spelt.end()
+            seconds = 30 if spelt[1] else NUMBERS[fold] * (60 if spelt[3].casefold() == "minute" else 1)
+            self.add("TIME", spelt[0], seconds * 1000, at, self.at)
+            return True
+        if hundred := HUNDRED.match(text, at):
+            self.at = hundred.end()
+            self.add("NUMBER", hundred[0], 100, at, self.at)
+            return True
+        if fold in ("in", "every", "by", "over", "each") and self.before == "TREND":
             self.at = end
             return True
         if fold in NUMBERS and COUNTED.match(text, end):

@@ -32,6 +32,8 @@ def groups_of(words: str) -> tuple[str, ...] | None:
     (('A', 'B'), ('lane 1', 'lane 2', 'lane 3'), (), None)
     """
     words = words.strip()
+    if words.casefold() in ("pyramid", "ladder"):
+        return None
     if words.casefold() in _ALL:
         return ()
     if match := _LANES.fullmatch(words):

@@ -16,7 +16,7 @@ UNIT = r"(?:metres?|meters?|mtrs?|m|yards?|yds?|y)"
 PIECES = re.compile(
     rf"""
     \s*(?:
-    (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w))
+    (?P<many>[0-9]+\s?['’]s(?!\w)|[0-9]*(?:25|50|75|00)\s?s(?!\w|/o))
   | (?P<time>
         [0-9]*(?::[0-9]+)+(?:\.[0-9]+)?(?=[^0-9]|$)
       | [0-9]{{1,2}}\s:\s[0-9]{{2}}(?![0-9:])
@@ -95,7 +95,7 @@ OWN_STROKE = re.compile(
 NUMBERS = {
     word: number
     for number, word in enumerate(("one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten"), 1)
-} | {"twelve": 12, "sixteen": 16, "twenty": 20}  # fmt: skip
+} | {"twelve": 12, "sixteen": 16, "twenty": 20, "fifty": 50, "hundred": 100}  # fmt: skip
 TIMED_AHEAD = re.compile(
     rf"[^0-9]*(?:[0-9]+\s*{TIMES}\s*)?(?::[0-9]|[0-9]+:|[0-9]+\s*(?:s|sec|secs|seconds?|min|mins|minutes?)\b)", re.I
 )
@@ -123,3 +123,8 @@ EACH = re.compile(r"each\s+([0-9]+)s?(?![0-9:\w])", re.IGNORECASE)
 PLACE_IN = re.compile(
     r"(?:with\s+)?(?:the\s+)?(?:(?P<last>last|final)|first|1st)\s+(?P<distance>[0-9]+)m?(?![\w:])", re.IGNORECASE
 )
+#: Times and distances in words.
+SPELT_TIME = re.compile(r"(?:(half)\s+a|(\w+))\s+(minute|second)s?(?![\w'’-])", re.IGNORECASE)
+HUNDRED = re.compile(r"one\s+hundred(?![\w'’-])", re.IGNORECASE)
+FINISH_WITH = re.compile(r"finish(?:ing)?\s+with\s+(?=[0-9])", re.IGNORECASE)
+NEXT_NUMBER = re.compile(r"\s+[0-9]")

@@ -44,6 +44,7 @@ _NOTE = rf"""
   | rest\s+as\s+needed | (?:short|long)\s+rest | as\s+time\s+allows
   | drop\s+:?[0-9]+(?:\s*s(?:ec(?:ond)?s?)?)?\s+(?:each|per\s+\w+)
   | feet[\s-]first | (?:own|your)\s+pace | no\s+walls? | no\s+kick | for\s+distance | to\s+finish
+  | torpedo | pack\s+swim | legs\s+trailing | free\s+arms | as\s+far\s+as\s+comfortable | (?:{_GEAR})\s+optional
   | heart\s+rate\s+[0-9]+(?:\s*-\s*[0-9]+)? | hr\s+[0-9]+(?:\s*-\s*[0-9]+)?
 """
 #: The place of a body that kicks.

@@ -53,17 +53,17 @@ def test_the_line_in_hand_says_which_lane_has_which_interval_after_what_is_wrong
     def said():
         wrong = [text.ways[0] for tile in page.board.tiles if tile.bars for text in tile.texts]
         return wrong + [
-            text.ways[0] for tile in page.head.tiles for text in tile.texts if text.ways[0].startswith("Lane 1 on")
+            text.ways[0] for tile in page.head.tiles for text in tile.texts if text.ways[0].startswith("Lanes 1, 2 on")
         ]
 
-    assert said()[-1] == "Lane 1 on 0:40; lane 2 on 3:00; lanes 3–6 on 3:10."
+    assert said()[-1] == "Lanes 1, 2 on 0:40; lanes 3, 4 on 3:00; lanes 5, 6 on 3:10."
     settled(page)
     while page.remarks._untried():
         page.remarks.try_next()
     page.remarks.settle()
     coach.frame()
     told = said()
-    assert len(told) > 1 and told[-1].startswith("Lane 1 on 0:40;") and "can't be made" in told[0], told
+    assert len(told) > 1 and told[-1].startswith("Lanes 1, 2 on 0:40;") and "can't be made" in told[0], told
     page.go_to(4)
     coach.frame()
     assert not said()
