@@ -11,4 +11,9 @@ the times that were taken. Leaves know no Kivy and no rule of the session: they 
   (a thumb finds none of sixty).
 - Notes on deck are written with keys of our own on the sheet. Refused: the tablet's keyboard (it lies over STOP
   ALL), and moving everything above it (a view under a hand's width of glass cannot be read).
+- The key that undoes says, while it is pressed, what comes back; the same is done when it is full. It leaves STOP AT
+  WALL clear, and views without lanes stand above it meanwhile.
+- What may take longer than a frame (the fit of Finish by, the way from a text to its session) is worked out aside
+  (`show/drive/asidethread.Answers`): the last answer stands meanwhile, or `…`. The fit is asked for anew only when
+  what is left of the session is another, so what is pressed is always of the present instant.
 """

@@ -9,4 +9,7 @@
   with no stroke is said as the page says it (`Work.as_swim`, which equality and the written form leave out).
 - What glides is drawn four times a second (`GLIDE_MS`), everything else when it changes. Kivy draws when its canvas
   asks; the dial's hand asked for every frame.
+- Who is out in the pool when a session is ended swims on to the home wall and is told to stop there, as after any other
+  press; the lane is done when the last is home. Nobody jumps.
+- Who is taken back to a lane while they swim in another is not drawn until the lane leaves next.
 """
