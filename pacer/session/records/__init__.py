@@ -12,7 +12,7 @@
 - A finish that drifts over the booking is told once, with the least rest and the fewest repeats that bring it back
   (`overrun.py`); they stand as presses on the page Finish by, with their preview. A catch that only the times foretell
   is told once for each set of a lane (`foretold.py`).
-- A touch is of the leader, then of the next. Who was sent off again is passed over where somebody who was not is nearer
-  by prediction, unless the one ahead has a time on the same repeat: then they are late, and in turn. Nobody is so late
-  that it would be another swim: a fifth above the prediction, and more than 5 s after the next send-off (`touches.due`).
+- A touch is of the leader, then of the next. Who was sent off again is passed over where somebody who was not is
+  nearer by prediction, unless the one ahead has a time on the same repeat: then they are late, and in turn. Nobody is
+  so late that it would be another swim: a fifth above the prediction, more than 5 s after the next send-off.
 """
