@@ -52,7 +52,7 @@ def writes(call: ast.Call) -> str:
             return ""
         return name if WRITING & set(mode_of(call, place)) else ""
     if name in ("ZipFile", "TarFile") and WRITING & set(mode_of(call, 1)):
-        return "" if isinstance(call.args[0], ast.Name) and call.args[0].id == "file" else name
+        return "" if isinstance(call.args[0], ast.Name) and call.args[0].id in ("file", "memory") else name
     return ""
 
 
@@ -99,6 +99,7 @@ def test_other_ways_to_write_are_found(source):
         "p.read_text()",
         "wave.open(memory, 'wb')",
         "zipfile.ZipFile(file, 'w')",
+        "zipfile.ZipFile(memory, 'w')",
     ],
 )
 def test_reading_is_not_taken_for_writing(source):

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
+from pacer.disk import whole_file
 from pacer.paper.letterwidths import CAP
 from pacer.paper.paperpages import MM_PER_INCH, Page
 from pacer.paper.typeface import BOLD, REGULAR, quadratic
@@ -48,7 +49,8 @@ def _add_fonts(pdf: Any, pages: Sequence[Page]) -> None:
         if letters:
             with tempfile.TemporaryDirectory() as folder:
                 path = Path(folder) / name.replace(".otf", ".ttf")
-                path.write_bytes(quadratic(name, letters))
+                with whole_file(path, sure=False) as file:
+                    file.write(quadratic(name, letters))
                 pdf.add_font("B612", style, path)
 
 

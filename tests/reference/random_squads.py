@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import random
 
+from pacer.plan.absences import plan_for_lanes
+from pacer.plan.limits import labels_of
+from pacer.plan.model import Plan
 from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from tests.reference.random_plans import GROUPS
@@ -19,6 +22,12 @@ FACTORS = (
 def random_squad(rng: random.Random, *, labelled: bool = False) -> Squad:
     """See `random_squad_toml`."""
     return read_squad(random_squad_toml(rng, labelled=labelled))
+
+
+def meeting(plan: Plan, squad: Squad) -> tuple[Plan, Squad]:
+    """The plan without what is for groups that the squad lacks, which would stop it, and the squad."""
+    borne = {lane.group for lane in squad.lanes}
+    return plan_for_lanes(plan, range(len(squad.lanes)), set(labels_of(plan)) - borne), squad
 
 
 def random_squad_toml(rng: random.Random, *, labelled: bool = False) -> str:

@@ -10,8 +10,6 @@ from pathlib import Path
 
 import pytest
 
-from pacer.plan.absences import plan_for_lanes
-from pacer.plan.limits import labels_of
 from pacer.plan.model import (
     Activity,
     BaseHold,
@@ -35,7 +33,7 @@ from pacer.squad.files.squadreader import read_squad
 from pacer.squad.squad import Squad
 from pacer.timeline.fit.counts import fit
 from tests.reference.random_plans import random_plan_text
-from tests.reference.random_squads import random_squad
+from tests.reference.random_squads import meeting, random_squad
 from tests.reference.simulation import simulate
 from tests.test_cases import engine_rows
 
@@ -50,9 +48,7 @@ def case(seed: int) -> tuple[str, Plan, Squad]:
     rng = random.Random(seed)
     labelled = seed % 2 == 0
     text = random_plan_text(rng, labelled=labelled)
-    plan, squad = read_plan(text), random_squad(rng, labelled=labelled)
-    borne = {lane.group for lane in squad.lanes}  # what is for groups that the squad lacks stops a plan
-    return text, plan_for_lanes(plan, range(len(squad.lanes)), set(labels_of(plan)) - borne), squad
+    return text, *meeting(read_plan(text), random_squad(rng, labelled=labelled))
 
 
 def assert_same(plan: Plan, squad: Squad, said: str) -> None:

@@ -45,7 +45,7 @@ def test_the_stand_in_is_used_until_there_is_a_span():
 def test_the_warning_says_how_long_or_nothing():
     low, full = Reading(0, 20), Reading(0, 100)
     assert warning(full, full, 60) == "" and warning(low, low, 24) == ""
-    assert warning(low, low, 25) == "The battery (20 %) may last only 24 of the 25 minutes to come."
+    assert warning(low, low, 25) == "The battery (20 %) may last only 24 of the 25 minutes left."
 
 
 def test_a_lead_on_the_wet_deck_is_warned_of():

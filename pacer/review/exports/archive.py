@@ -31,13 +31,13 @@ def archive_bytes(files: Mapping[str, bytes], about: Mapping[str, object] | None
     listed = {path: _listed(data) for path, data in sorted(files.items())}
     manifest = {"format": FORMAT, **(about or {}), "files": listed}
     told = (json.dumps(manifest, ensure_ascii=False, indent=1) + "\n").encode()
-    out = io.BytesIO()
-    with zipfile.ZipFile(out, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as packed:
+    memory = io.BytesIO()
+    with zipfile.ZipFile(memory, "w", zipfile.ZIP_DEFLATED, compresslevel=6) as packed:
         for path, data in [(MANIFEST, told), *sorted(files.items())]:
             entry = zipfile.ZipInfo(path, _TIME)
             entry.compress_type, entry.create_system, entry.external_attr = zipfile.ZIP_DEFLATED, 3, 0o644 << 16
             packed.writestr(entry, data)
-    return out.getvalue()
+    return memory.getvalue()
 
 
 def _listed(data: bytes) -> dict[str, object]:

@@ -117,7 +117,7 @@ def _checked(trial: Trial) -> Trial:
     except Refused:
         pace = text_from_ms(half_up(trial.per_100_ms))
         raise TestSwimsRefused(
-            f"{trial} would be {pace} per 100, faster than anyone swims", "look the distance and the time up"
+            f"{trial} would be {pace} per 100, which nobody swims", "look the distance and the time up"
         ) from None
     return trial
 

@@ -14,6 +14,7 @@ from pacer.timeline.layout import build_timeline
 from pacer.timeline.linenumbers import numbered_lines
 from pacer.timeline.rewrite.otherpool import Alteration, for_pool
 from tests.reference.random_plans import random_plan_text
+from tests.reference.random_squads import meeting
 
 
 def moved(line, old, new):
@@ -99,7 +100,7 @@ def test_random_plans_stay_plans_and_can_be_swum():
         for _, _, _, line in numbered_lines(changed):
             lengths = line.ladder or (line.distance.entries if line.distance else ())
             assert pool == plan.pool or all(distance % pool.length == 0 for distance in lengths)
-        build_timeline(changed, squad)
+        build_timeline(*meeting(changed, squad))
 
 
 def test_the_demo_plans_go_everywhere():
