@@ -21,10 +21,10 @@ REACH_MM = 9.0  #: how far from the middle of the track a finger may be, at leas
 #: What it says, the longest way first.
 WORDS = ("Locked: press the dot until full, slide across, press again", "Locked: press until full, slide, press",
     "press, slide, press",
-         "hold, draw, hold")  # fmt: skip
-FILLING = "Keep pressing until the dot is full", "keep pressing", "hold"
-FULL = "Now slide across", "now slide across", "draw"
-SHORT = "Too short: keep pressing until the dot is full", "keep pressing", "too short"
+         "press, slide")  # fmt: skip
+FILLING = "Keep pressing until the dot is full", "keep pressing", "press"
+FULL = "Now slide across", "now slide across", "slide"
+SHORT = "Too short: keep pressing until the dot is full", "too short: keep pressing", "too short"
 SHORT_MS = 3_000  #: how long that stands
 
 

@@ -58,7 +58,7 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
         Need("detail", way.partition(", ")[2]) for way in detailed
     )  # in the other row, where it has no room behind what is done
     if text.timed:
-        yield Need("swum", f"{say('swum')} 88:88")
+        yield Need("swum", f"{say('swum short')} 88:88")
     if text.lit >= 0 and own:
         yield Need("now", text.present)
     if own_row:

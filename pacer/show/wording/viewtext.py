@@ -42,6 +42,7 @@ WORDS = {
     "leaves in": "leaves in",
     "next in": "{who} leaves in",
     "swum": "elapsed",
+    "swum short": "time",
     "swum of": "{done} of {of} {unit}",
     "leave at": "leave at",
     "who leaves at": "{who} leaves at",

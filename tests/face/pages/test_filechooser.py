@@ -104,22 +104,22 @@ def refuses(_uri):
         (
             ["content://cloud/1"],
             refuses,
-            "that file cannot be read: the app that has it does not hand it over; copy its text and press Paste",
+            "that file can't be read: the app that has it does not hand it over; copy its text and press Paste",
         ),
         (
             [[]],
             refuses,
-            "that file cannot be read: the device doesn't say where it is; copy its text and press Paste",
+            "that file can't be read: the device doesn't say where it is; copy its text and press Paste",
         ),
         (
             [None],
             None,
-            "that file cannot be read: the device doesn't say where it is; copy its text and press Paste",
+            "that file can't be read: the device doesn't say where it is; copy its text and press Paste",
         ),
         (
             ["/storage/emulated/0/Download/gone.txt"],
             None,
-            "gone.txt cannot be read: No such file or directory; copy its text and press Paste",
+            "gone.txt can't be read: No such file or directory; copy its text and press Paste",
         ),
     ],
 )
@@ -137,7 +137,7 @@ def test_a_chooser_that_fails_leaves_the_folder_that_others_reach(bring, tmp_pat
     )
     written(tmp_path / "outside" / "in", "tuesday.txt")
     answers, shelf, _ = bring(None, "android")
-    assert answers[0][1].startswith("brought in from") and [card.title for card in shelf.cards()] == ["Brought"]
+    assert answers[0][1].startswith("imported from") and [card.title for card in shelf.cards()] == ["Brought"]
 
 
 def test_on_android_a_plan_goes_to_the_folder_that_others_reach(bring, tmp_path):

@@ -92,7 +92,7 @@ def test_lanes_that_sound(coach):
     row(coach, "lane 2")
     assert coach.kept.lanes_that_sound == (2, 4)
     row(coach, "lane 4")
-    assert coach.kept.lanes_that_sound == (2,) and coach.sees("Every send-off of these lanes")
+    assert coach.kept.lanes_that_sound == (2,) and coach.sees("before every send-off of these lanes")
 
 
 def test_speech_vibration_and_flash_show_themselves(coach, monkeypatch):
@@ -125,10 +125,10 @@ def test_the_reading_distance_shows_how_large_digits_have_to_be(coach):
 
 def test_a_glass_too_small_for_the_distance_says_from_where_it_can_be_read(coach):
     """Where the distance is set, and once more before a session; not where the glass is large enough."""
-    assert coach.kept.reading_distance_m == 8 and coach.sees("can be read at 6 m")
+    assert coach.kept.reading_distance_m == 8 and coach.sees("readable from 6 m")
     for _ in range(3):
         row(coach, "distance less")
-    assert coach.kept.reading_distance_m == 5 and not coach.sees("can be read at")
+    assert coach.kept.reading_distance_m == 5 and not coach.sees("readable from")
     row(coach, "distance more")
     row(coach, "distance more")
     row(coach, "distance more")
@@ -136,7 +136,7 @@ def test_a_glass_too_small_for_the_distance_says_from_where_it_can_be_read(coach
     coach.frame()
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    assert coach.sees("the swimmers' count-down can be read at 6 m")
+    assert coach.sees("the swimmers' count-down readable from 6 m")
 
 
 def test_the_screen_is_turned_at_once(coach):

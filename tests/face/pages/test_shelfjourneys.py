@@ -66,7 +66,7 @@ def test_put_away_and_brought_back_as_it_was(coach, size):
     coach.touch("Hide")
     assert "Long-axis rotation 2" not in titles(coach)
     coach.touch("Hidden plans")
-    assert titles(coach) == ["Long-axis rotation 2"] and coach.sees("Hidden, and not lost")
+    assert titles(coach) == ["Long-axis rotation 2"] and coach.sees("Hidden plans")
     coach.touch("Long-axis rotation 2")
     coach.touch("Show again")
     assert coach.sees("nothing is hidden")
@@ -244,7 +244,7 @@ def test_what_helps_a_plan_that_cannot_be_run_is_said_before_why_where_both_have
     ways, _, colour = page._totals_words(page.cards[0], counted)
     assert (
         colour == "warn"
-        and ways[1] == "cannot be run: give the lanes a Group in the squad"
+        and ways[1] == "can't run: give the lanes a Group in the squad"
         and "none for lanes" in ways[2]
         and len(ways[0]) > len(ways[1])
     )

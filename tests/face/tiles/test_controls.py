@@ -330,18 +330,18 @@ def test_the_lock_says_how_long_to_hold(deck, size, dpi):
         deck.settle()
         return track.text.replace("\n", " ").lower()
 
-    assert "hold" in says()
+    assert "press" in says()
     touch = deck.finger(track.first_x, track.center_y)
     deck.go(100)
-    assert "hold" in says() and "draw" not in says()
+    assert "press" in says() and "now slide" not in says()
     touch.touch_up()
     deck.frame(20)
     assert "too short" in says() or "until" in says()
     deck.go(3_100)
-    assert "draw" in says(), "the whole of it again"
+    assert "slide" in says(), "the whole of it again"
     touch = deck.finger(track.first_x, track.center_y)
     deck.go(450)
-    assert "draw" in says() and "hold" not in says()
+    assert "slide" in says() and "press" not in says()
     touch.touch_up()
 
 

@@ -189,6 +189,7 @@ def test_down_reads_on_where_there_is_nothing_to_press(coach):
     coach.key(DOWN)
     assert coach.page.board.scroller.offset > 0
     coach.key(UP)
+    coach.key(UP)
     assert coach.page.board.scroller.offset == 0
     coach.key(TAB)
     coach.key(RETURN)

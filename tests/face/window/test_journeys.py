@@ -435,8 +435,8 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     timeline = coach.shell.driver.run.timeline
     assert [lane.number for lane in timeline.lanes] == [2, 3, 4, 5, 6]
     line = timeline.plan.sections[2].items[0]
-    # on 4:00 / 4:20 / 4:45: lane 2 keeps 4:20.
-    assert [entry[0].interval_ms for entry in line.interval.entries] == [260_000, 285_000]
+    # on 4:00 / 4:20 / 4:45 goes by group, and lane 2 is of the first.
+    assert [entry[0].interval_ms for entry in line.interval.entries] == [240_000, 260_000, 285_000]
     coach.hold("begin")
     kept = coach.desk.store.session(1).session.timeline()
     assert [lane.number for lane in kept.lanes] == [2, 3, 4, 5, 6]

@@ -24,9 +24,9 @@ from pacer.timeline.paces import base_said
 
 
 class Change(NamedTuple):
-    """A change that one press makes: its name on a key, the entry, and why there is none where there is none."""
+    """A change that one press makes: its name on a key, the longest first, the entry, and why there is none."""
 
-    label: str
+    labels: tuple[str, ...]
     make: Callable[[Run, int, Lanes], Entry | None]
     nothing: tuple[str, ...]
 
@@ -36,17 +36,21 @@ _NOBODY = ("nobody is due to leave", "nobody due")
 
 #: By the names that keys on the bar have, too.
 CHANGES = {
-    "late": Change("Leave late", presses.late, _NOBODY),
-    "miss": Change("Miss one", presses.miss, _NOBODY),
-    "fewer": Change("One fewer", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes), _NO_LINE),
-    "one more": Change("One more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes), _NO_LINE),
+    "late": Change(("Leave late",), presses.late, _NOBODY),
+    "miss": Change(("Miss one",), presses.miss, _NOBODY),
+    "fewer": Change(("One fewer",), lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes), _NO_LINE),
+    "one more": Change(("One more",), lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes), _NO_LINE),
     "one round fewer": Change(
-        "One round fewer", lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True), _NO_LINE
+        ("Cut a round",),
+        lambda run, at_ms, lanes: presses.change_count(run, at_ms, -1, lanes, rounds=True),
+        _NO_LINE,
     ),
     "one round more": Change(
-        "One round more", lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True), _NO_LINE
+        ("Add a round",),
+        lambda run, at_ms, lanes: presses.change_count(run, at_ms, 1, lanes, rounds=True),
+        _NO_LINE,
     ),
-    "take back": Change("Undo", lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to undo",)),
+    "take back": Change(("Undo",), lambda run, at_ms, lanes: presses.take_back(run, at_ms), ("nothing to undo",)),
 }
 
 
@@ -97,7 +101,7 @@ LEAVES = {
     "interval": ("Interval", "intervalleaf", "IntervalLeaf"),
     "section": ("Start a section", "sectionleaf", "SectionsLeaf"),
     "swimmers": ("Who swims", "swimmerleaf", "SwimmersLeaf"),
-    "with": ("Join another lane", "swimmerleaf", "WithLeaf"),
+    "with": ("Join a lane", "swimmerleaf", "WithLeaf"),
     "line in": ("Add a set", "setleaf", "LineInLeaf"),
     "line out": ("Skip a set", "setleaf", "LineOutLeaf"),
     "out": ("Finish by", "finishleaf", "OutByLeaf"),
@@ -183,19 +187,17 @@ class ChangeLeaf(Leaf):
             "one round more",
         ]
         names += ["swimmers", "with", "line in", "line out", "section", "out", "match"] if one else []
-        column.keys(*(Cell(name, (self._label(name),)) for name in names), across=4 if upright else 3)
+        column.keys(*(Cell(name, self._labels(name)) for name in names), across=4 if upright else 3)
 
     @staticmethod
-    def _label(name: str) -> str:
+    def _labels(name: str) -> tuple[str, ...]:
         if name in CHANGES:
-            return CHANGES[name].label
+            return CHANGES[name].labels
         if name in MOVES:
-            return MOVES[name][0]
-        return (
-            LEAVES[name][0]
-            if name in LEAVES
-            else {"hold": "Pause", "resume": "Resume", "match": "Sync clock", "fill": "Full screen"}[name]
-        )
+            return (MOVES[name][0],)
+        if name in LEAVES:
+            return (LEAVES[name][0],)
+        return ({"hold": "Pause", "resume": "Resume", "match": "Sync clock", "fill": "Full screen"}[name],)
 
     def ask(self, name: str) -> Proposal:
         """What one press would do."""

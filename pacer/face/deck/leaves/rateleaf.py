@@ -74,11 +74,7 @@ class RateLeaf(Leaf):
         if self.deck.hand is None:
             return CHOOSE
         found = self._target()
-        return (
-            target_ways(found)
-            if found is not None
-            else ("tap each time the same hand goes in", "tap at each hand entry")
-        )
+        return target_ways(found) if found is not None else ("tap each time the same hand goes in", "tap each entry")
 
     def _target(self) -> Target | None:
         return None if self.deck.hand is None else target(self.driver.run.timeline.tracks[self.deck.hand], self.at_ms)
