@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import ast
+import re
 import subprocess
 import sys
 from pathlib import Path
@@ -75,6 +76,17 @@ def test_ci_runs_the_readmes_test_command_word_for_word():
     readme = (ROOT / "README.md").read_text(encoding="utf-8")
     command = next(line for line in readme.splitlines() if "-m pytest" in line and line.startswith("python3"))
     assert command in (ROOT / ".ci" / "run").read_text(encoding="utf-8").splitlines()
+
+
+def test_the_readme_names_every_command_and_no_other(capsys):
+    from pacer.cli.commands import main
+
+    readme = (ROOT / "README.md").read_text(encoding="utf-8")
+    with pytest.raises(SystemExit):
+        main(["--help"])
+    there = set(re.findall(r"^    ([a-z]+) ", capsys.readouterr().out, re.MULTILINE))
+    told = set(re.findall(r"^\|.*?`pacer ([a-z]+)", readme, re.MULTILINE))
+    assert len(there) > 10 and told == there
 
 
 def test_the_readmes_plan_is_the_demo_plan():

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import text_from_ms
-from pacer.session.journal.recordentries import Rated, Touched, standing
+from pacer.session.journal.recordentries import Noted, Rated, Touched, standing
 from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokes import decimals, rating
@@ -222,7 +222,7 @@ def session_json(kept: KeptSession, *, names: bool = False) -> dict:
                 {"section": section, "line": line, "lanes": list(lanes)} for section, line, lanes in session.counts
             ],
             "journal": [
-                {"number": line.number, "wall_ms": line.wall_ms, **_entry_json(line, names)} for line in kept.lines
+                {"number": line.number, "wall_ms": line.wall_ms, **entry_json(line, names=names)} for line in kept.lines
             ],
             "times": [_time_json(one) for one in times(kept.journal)],
             "lost": list(kept.lost),
@@ -242,10 +242,13 @@ def _listed_json(one: Listed) -> dict:
     }
 
 
-def _entry_json(line: Line, names: bool) -> dict:
+def entry_json(line: Line, *, names: bool) -> dict:
+    """An entry of the journal; without `names` no swimmer's, nor the words of a note, which may hold one."""
     told_json = json.loads(line.text)
     if not names:
         told_json.pop("name", None)
+        if isinstance(line.entry, Noted):
+            told_json["text"] = ""
     return told_json
 
 

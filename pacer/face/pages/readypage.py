@@ -130,7 +130,7 @@ class ReadyPage(HeldPage):
             keys.append(PageKey("squad", "Who is here"))
         if self.on_write is not None:
             keys.append(PageKey("write", "Write"))
-        return *keys, PageKey("start", "Sync clock", able, main=not keys)
+        return *keys, PageKey("start", "Show the clock", able, main=not keys)
 
     def pinned(self) -> Sequence[PageKey]:
         """The way out."""

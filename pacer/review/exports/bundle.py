@@ -11,9 +11,8 @@ from pacer.review.exports.csvfiles import csv_files
 from pacer.review.exports.exporttables import Exported, exported
 from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json
 from pacer.review.exports.textmerge import marked
-from pacer.review.log import session_json
-from pacer.session.journal.recordentries import Noted
-from pacer.session.storage.kept import KeptSession, Line
+from pacer.review.log import entry_json, session_json
+from pacer.session.storage.kept import KeptSession
 from pacer.session.storage.samesession import rows_of
 from pacer.squad.files.unnamed import without_names
 
@@ -80,17 +79,9 @@ def whole_session(one: Exported, names: bool) -> dict[str, Any]:
     told = session_json(one.kept, names=names)
     told["format"] = SESSION_FORMAT
     told["session"]["journal"] = [
-        {"number": line.number, "written_ms": line.wall_ms, "entry": _entry(line, names)} for line in one.kept.lines
+        {"number": line.number, "written_ms": line.wall_ms, "entry": entry_json(line, names=names)}
+        for line in one.kept.lines
     ]
-    return told
-
-
-def _entry(line: Line, names: bool) -> dict[str, Any]:
-    told = json.loads(line.text)
-    if not names:
-        told.pop("name", None)
-        if isinstance(line.entry, Noted):
-            told["text"] = ""
     return told
 
 

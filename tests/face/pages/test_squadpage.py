@@ -396,7 +396,7 @@ def test_names_are_on_no_view_of_the_session(coach):
     coach.touch("Start")
     names = {"Orla", "Tomas", "Ines", "Bram", "Greta", "Anselm", "Pilar", "Wendel"}
     assert not [text for text, _, _ in coach.written() if names & set(text.replace(",", " ").split())]
-    coach.touch("Sync clock")
+    coach.touch("Show the clock")
     coach.hold("begin")
     coach.go(12_000)
     for mode in ("pool", "lane", "dial"):

@@ -361,7 +361,7 @@ def test_what_is_left_before_it_began_is_no_session(coach):
     coach = coach()
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    coach.touch("Sync clock")
+    coach.touch("Show the clock")
     coach.touch("close")
     assert coach.sees("Get: snorkel × 26")  # back on the page before the start
     coach.touch("Close")
@@ -431,7 +431,7 @@ def test_absent_swimmers_leave_the_lanes_and_the_lanes_their_intervals(coach):
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
     assert coach.sees("6 absent") and coach.sees("20 swimmers")
-    coach.touch("Sync clock")
+    coach.touch("Show the clock")
     timeline = coach.shell.driver.run.timeline
     assert [lane.number for lane in timeline.lanes] == [2, 3, 4, 5, 6]
     line = timeline.plan.sections[2].items[0]
@@ -489,7 +489,7 @@ def test_heads_counted_before_the_start_are_kept_whichever_way_it_begins_and_bel
     coach.touch("Who is here")
     coach.touch("Close")
     assert coach.sees("24 in the water, 2 fewer"), "not lost on the squad's page"
-    coach.touch("Sync clock")
+    coach.touch("Show the clock")
     coach.hold("begin")
     coach.frame(20)
     coach.frame(20)
@@ -550,7 +550,7 @@ def test_two_test_swims_change_the_lanes_send_offs(coach, size):
     def leaves():
         coach.touch("Long-axis rotation 3")
         coach.touch("Start")
-        coach.touch("Sync clock")
+        coach.touch("Show the clock")
         made = sendoffs(coach, 2)
         coach.touch("close")
         coach.touch("Close")
@@ -683,7 +683,7 @@ def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
     first = coach(size)
     first.touch("Long-axis rotation 3")
     first.touch("Start")
-    first.touch("Sync clock")
+    first.touch("Show the clock")
     first.hold("begin")
     first.go(120_000, 5_000)
     at_ms = first.shell.driver.at_ms()
@@ -704,7 +704,7 @@ def test_while_it_is_asked_the_clock_runs_and_every_lane_can_be_stopped(coach, s
     first = coach(size)
     first.touch("Long-axis rotation 3")
     first.touch("Start")
-    first.touch("Sync clock")
+    first.touch("Show the clock")
     first.hold("begin")
     first.go(75_000, 5_000)
     at_ms = first.shell.driver.at_ms()
