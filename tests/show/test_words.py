@@ -32,6 +32,9 @@ NOT = {
     r"\bthe (present )?stretch\b": "what they are swimming now",
     r"\btrembles\b": "vibrates",
     r"\bmistakes?\b": "error",
+    r"^(Heard|Seen|What is kept)$": "Sound, Screen, Your data",
+    r"\bfrom fast to slow\b|\bwritten is kept\b|\bgo along\b": "see the words around",
+    r"\bout \{|\bout …": "finish",
 }
 #: Never read by anybody: kinds of entry in the journal, keys and their names, what a test asks for.
 NAMES = {

@@ -51,7 +51,7 @@ class SettingRows:
     def heard(self, column: Column, lanes: Sequence[int], latency_ms: int, tuning: bool, lit: bool) -> None:
         """What sounds, for which of the squad's `lanes`, and how far ahead."""
         settings = self.settings
-        column.say("Heard", bold=True, scale=TITLE)
+        column.say("Sound", bold=True, scale=TITLE)
         column.skip(0.3)
         _steps(column, "volume", ("Volume",), f"{settings.volume} %")
         self._told("volume", column)
@@ -76,7 +76,9 @@ class SettingRows:
                 Cell("tune", ("Done",), look="lit" if lit else "key"),
                 height=2 * column.target,
             )
-            column.say("The strip lights up as the beep is due. Sound late: plus. Sound early: minus.", colour="dim")
+            column.say(
+                "The strip flashes when the beep is due. Beep late: press plus. Beep early: press minus.", colour="dim"
+            )
             column.skip(0.4)
         else:
             column.row(Cell("tune", ("Adjust sound delay", "Adjust")))
@@ -94,7 +96,7 @@ class SettingRows:
         `small` says from where the glass can be read, "" where it is large enough.
         """
         settings = self.settings
-        column.say("Seen", bold=True, scale=TITLE)
+        column.say("Screen", bold=True, scale=TITLE)
         column.skip(0.3)
         _steps(column, "distance", ("Swimmers read it from", "Read from"), f"{settings.reading_distance_m} m")
         if small:
@@ -134,7 +136,7 @@ class SettingRows:
             Cell("other pool", ("Other",)),
         )
         self._told("pool", column)
-        column.say("What is kept", bold=True, scale=TITLE)
+        column.say("Your data", bold=True, scale=TITLE)
         for text in places:
             column.say(text, colour="dim")
         column.skip(0.4)
@@ -170,7 +172,7 @@ def _sample(settings: Settings, glass: Glass, column: Column) -> None:
     """Digits as large as they have to be for that distance, as far as the page is wide and high enough."""
     need = character_mm(settings.reading_distance_m)
     px = glass.px(need)
-    column.say(f"From {settings.reading_distance_m} m a digit has to be {need:.0f} mm high, like these:", colour="dim")
+    column.say(f"From {settings.reading_distance_m} m digits must be {need:.0f} mm high, like these:", colour="dim")
     cap = min(px, 0.72 * column.width, 6 * column.target)
     high = 1.5 * cap
     column.tiles.append(
@@ -186,5 +188,5 @@ def _sample(settings: Settings, glass: Glass, column: Column) -> None:
     )
     column.top += high
     if cap < px:
-        column.say("This page is too small to show them whole.", colour="warn")
+        column.say("This page is too small to show them.", colour="warn")
     column.skip(0.4)

@@ -47,7 +47,7 @@ class SquadList:
         """All squads, and those that were put away."""
         squads = self.page.squads
         if self.asks_names:
-            column.say("Swimmers' names are personal data, often a child's. Should they go along?", bold=True)
+            column.say("Swimmers' names are personal data, often a child's. Include them?", bold=True)
             return column.tiles
         column.say("Squads", bold=True, scale=TITLE)
         column.skip(0.3)

@@ -202,11 +202,11 @@ def _swimmer_row(roster: Roster, lane: int, place: int, lifted: bool, column: Co
     swimmer = roster.squad.lanes[lane].swimmers[place]
     here = (lane, place) not in roster.away
     look = "lit" if lifted else "key"
-    state = max(measure(word, column.cap, True) for word in ("here", "away")) + 2 * column.padding
+    state = max(measure(word, column.cap, True) for word in ("here", "absent")) + 2 * column.padding
     pace = measure("0:00.0", column.cap) + 2 * column.padding
     made = Column(column.width, column.cap, column.padding, column.gap, column.target, x=column.x, top=column.top)
     return made.row(
-        Cell(f"here {place}", ("here" if here else "away",), width=max(state, column.target), look=look, able=here),
+        Cell(f"here {place}", ("here" if here else "absent",), width=max(state, column.target), look=look, able=here),
         Cell(f"name {place}", (called(swimmer, place),), look=look, able=here, across="left", bold=bool(swimmer.name)),
         Cell(
             f"base {place}", pace_said(swimmer.base), width=max(pace, column.target), look=look, able=here, bold=False
@@ -245,7 +245,7 @@ def lane_sheet_tiles(roster: Roster, lane: int, column: Column, unit: Unit = Uni
     told, last = roster.squad.lanes[lane], len(roster.squad.lanes) - 1
     column.say(f"Lane {told.number}", bold=True, scale=TITLE)
     column.say(f"{base_known(roster, lane, unit)}.")
-    column.say("Lanes stand from fast to slow: a plan's “4:00 / 4:20” goes by this order.", colour="dim")
+    column.say("Fastest lane first: a plan's “4:00 / 4:20” follows this order.", colour="dim")
     column.skip(0.5)
     column.row(Cell("up", ("Up", "Up"), able=lane > 0), Cell("down", ("Down",), able=lane < last))
     rounds = "as many as fit" if told.rounds is None else f"always {told.rounds}"
@@ -258,7 +258,7 @@ def proposal_tiles(
     before: Roster, proposal: Roster | None, refused: str, lanes: int, pool: str, column: Column
 ) -> list[Tile]:
     """Lanes proposed for those who are here."""
-    column.say(f"{before.heads} here, {pool} pool: into how many lanes?", bold=True)
+    column.say(f"{before.heads} here, {pool} pool: how many lanes?", bold=True)
     column.skip(0.3)
     across = max(1, min(10, int((column.width + column.gap) // (column.target + column.gap))))
     column.grid([Cell(f"lanes {n}", (str(n),), look="lit" if n == lanes else "key") for n in range(1, 11)], across)

@@ -194,7 +194,7 @@ class TestPage(AskingPage):
         if self.asked == "doubt":
             return doubt_tiles(self._doubts(), column)
         if self.asked == "break":
-            column.say("Break this swim off? The times of those who are in are kept.", bold=True)
+            column.say("Stop this swim? Times already taken are kept.", bold=True)
             return column.tiles
         if self.swim is None:
             offers = self.offers()

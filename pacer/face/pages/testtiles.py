@@ -50,7 +50,7 @@ def choice_tiles(
         )
     )
     if offers:
-        column.say("New bases per 100; touch one to leave it out:", colour="dim")
+        column.say("New bases per 100. Tap one to leave it out:", colour="dim")
         column.skip(0.3)
     names = max(
         (measure(called(lane.swimmers[offer.place], offer.place), column.cap, True) for offer in offers), default=0

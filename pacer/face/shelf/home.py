@@ -41,7 +41,7 @@ class HomePage(ShelfPage):
             asked = Column(
                 self.width - 2 * self.gap, self.cap, self.padding, self.gap, self.target, x=self.gap, top=self.gap
             )
-            asked.say("Close the app? All that was written is kept.", bold=True)
+            asked.say("Close the app? Everything is saved.", bold=True)
             asked.skip()
             asked.row(
                 Cell("end", ("Close the app",))

@@ -67,7 +67,7 @@ class OutByLeaf(Leaf):
         if over:
             return finish_ways(self.driver.run, over)
         now = self._reading(self.driver.run.timeline.end_ms)
-        return f"as planned now: finish {now}", f"now: out {now}"
+        return f"as planned now: finish {now}", f"now: finish {now}"
 
     def stamp(self) -> Hashable:
         """The time chosen, and what its cost goes by."""

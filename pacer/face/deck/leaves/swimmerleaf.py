@@ -61,7 +61,7 @@ class SwimmersLeaf(Leaf):
             Cell("out", ("Gets out",), able=able),
             Cell("forward", ("Leaves earlier",), able=self.place > 0),
             Cell("backward", ("Leaves later",), able=self.place < len(swimmers) - 1),
-            Cell("join", ("Add a swimmer",)),
+            Cell("join", ("Add one",)),
             *(
                 Cell(str(Deed("to", lane)), (f"To lane {other.number}",), able=able)
                 for lane, other in enumerate(lanes)
