@@ -35,6 +35,7 @@ CORNER_MM = 2.0
 EDGE_MM = 0.25
 FOCUS_MM = 0.8  #: width of the ring around what keys would press
 CLEAR_MM = 0.6  #: of ground between it and the tile: on a lit tile too the ring is seen
+ASCENDER = 0.15  #: of a row of words: how far letters reach into the row above
 
 
 class Board(Widget):
@@ -206,7 +207,7 @@ class Board(Widget):
             row = text.box[3] / text.lines
             under = box.top - text.box[1]
             high = min(self.top, under if box.top <= self.top + 1 else under - row * -(-(under - self.top - 1) // row))
-            foot = max(low, box.y) if box.y >= low else under - row * ((under - low + 1) // row)
+            foot = max(low, box.y) if box.y >= low else under - row * ((under - low + 1) // row - ASCENDER)
         elif tile.height > self.seen:
             high, foot = self.top, low
         else:

@@ -678,16 +678,22 @@ def test_hold_time_refit_note_finish_and_find_it_in_the_log(coach, size):
 # -- broken off -------------------------------------------------------------------------------------------------
 
 
-@BOTH
-def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
+def interrupted(coach, size, ms):
+    """A session of the demo plan that is killed after `ms`, and how far it was."""
     first = coach(size)
     first.touch("Long-axis rotation 3")
     first.touch("Start")
     first.touch("Show the clock")
     first.hold("begin")
-    first.go(120_000, 5_000)
+    first.go(ms, 5_000)
     at_ms = first.shell.driver.at_ms()
     first.kill()
+    return first, at_ms
+
+
+@BOTH
+def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
+    first, at_ms = interrupted(coach, size, 120_000)
     again = coach(size, boot_ms=first.boot_ms + 300_000, wall_ms=first.wall_ms + 300_000)
     assert again.sees("Long-axis rotation 3 is running") and again.sees("in Warm-up")
     again.key(ESCAPE)
@@ -701,14 +707,7 @@ def test_a_session_that_was_broken_off_is_found_at_its_second(coach, size):
 
 @BOTH
 def test_while_it_is_asked_the_clock_runs_and_every_lane_can_be_stopped(coach, size):
-    first = coach(size)
-    first.touch("Long-axis rotation 3")
-    first.touch("Start")
-    first.touch("Show the clock")
-    first.hold("begin")
-    first.go(75_000, 5_000)
-    at_ms = first.shell.driver.at_ms()
-    first.kill()
+    first, at_ms = interrupted(coach, size, 75_000)
     again = coach(size, boot_ms=first.boot_ms + 20_000, wall_ms=first.wall_ms + 20_000)
     for seconds in (20, 21):
         total = (at_ms + again.boot_ms - first.boot_ms) // 1000
