@@ -201,6 +201,7 @@ class OnDeck:
             self._over_ms is not None
             and now_ms < self._over_ms + OFFERED_MS
             and self.sheet is None
+            and not driver.run.stopped
             and not self._is_all_said()
         )
 

@@ -109,8 +109,8 @@ class ControlBar(Widget):
         stop = self._stop_face
         self._dress(stop)
         stop.font_size = font_size(self._cap)
-        stop.held = self.moment.begun and not self.moment.over
-        if self.moment.begun and not self.moment.over:
+        stop.held = self.moment.stops
+        if self.moment.stops:
             stop.ground, stop.ink, stop.edge, stop.fill, stop.track = (
                 STOP_GROUND,
                 STOP_INK,
@@ -325,12 +325,7 @@ class ControlBar(Widget):
         now_ms = self.now_ms()
         self._touched_ms = now_ms
         self.tick(now_ms)
-        stopping = (
-            self._stop_touches.pop(touch.uid, None) is not None
-            and self.moment.begun
-            and not self.moment.over
-            and not self._stop_touches
-        )
+        stopping = self._stop_touches.pop(touch.uid, None) is not None and self.moment.stops and not self._stop_touches
         if stopping:
             self.tell("press STOP ALL for half a second", "keep pressing STOP ALL", for_ms=2 * HINT_MS)
         if self.locked:

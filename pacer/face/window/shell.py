@@ -267,7 +267,7 @@ class Shell(LaneHand, BarPresses, FloatLayout):
         name = (
             "pool" if self.mode == "dial" and self.sheet is not None else self.mode
         )  # half a glass is too little for a dial
-        if run.stopped and not self._stop_hidden and run.ended_ms is None:
+        if run.stopped and not self._stop_hidden:
             name, view = "stop", clock_reading(at_ms, phase_ms)
         elif name == "pool":
             before, self._gliding = self._gliding, (at_ms // GLIDE_MS, run, self.driver.journal)

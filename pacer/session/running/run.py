@@ -82,7 +82,7 @@ _DONE_BY: dict[type, Callable[[Run, Any], Run]] = {
     SwimmerLeft: swimmermoves.leave,
     SwimmerChanged: swimmermoves.change,
     LaneJoined: swimmermoves.join_lane,
-    Ended: lambda run, entry: replace(run, ended_ms=entry.at_ms),
+    Ended: lambda run, entry: replace(run, ended_ms=entry.at_ms, stopped=False),
 }
 
 #: What sets a run's clocks, and is never taken back.
@@ -121,6 +121,8 @@ def apply(run: Run, entry: Entry | Record) -> Run:
     Raises CannotRun where a change would go beyond the limits of a session, or a line put in cannot be swum.
     """
     kind = type(entry)
+    if isinstance(entry, Stopped) and run.ended_ms is not None:
+        return replace(run, stopped=True)  # who is out was told to stop by the end, which is still what Undo reverses
     if isinstance(entry, Change):
         return replace(_DONE_BY[kind](run, entry), before=run, by=entry)
     if sets := _SETS.get(kind):

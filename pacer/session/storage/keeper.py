@@ -15,7 +15,7 @@ from dataclasses import replace
 from functools import partial
 from threading import Condition, Thread
 
-from pacer.session.journal.entries import Begun, Ended, Entry
+from pacer.session.journal.entries import Begun, Ended, Entry, TakenBack
 from pacer.session.journal.jsonlines import STEERING, WORDS, line_from_entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.storage import store as stores
@@ -113,8 +113,10 @@ class Keeper:
             self._rows.append((number, wall_ms, kind, row_text))
             if isinstance(entry, Begun):
                 self._begun = entry
-            if kind in STEERING:
-                self._ended_ms = wall_ms if isinstance(entry, Ended) else None
+            if isinstance(entry, Ended):
+                self._ended_ms = wall_ms
+            elif isinstance(entry, TakenBack):
+                self._ended_ms = None
             self._change.notify_all()
         return number
 

@@ -170,8 +170,8 @@ class Driver(Starting):
         )
 
     def stop_all(self) -> Proposal:
-        """Every lane waits, at once."""
-        at_ms = self._session_ms()
+        """Every lane waits, at once; also after the end, for as long as it can be resumed: some may still be out."""
+        at_ms = self.at_ms() if self.reopens else self._session_ms()
         return self._no_session() if at_ms is None else self._propose(Stopped(at_ms), "all lanes paused")
 
     def move(self, unit: Unit, step: int, lanes: Lanes = None) -> Proposal:

@@ -128,6 +128,11 @@ class Moment:
     whom: str = ""  # the lanes that the keys mean: "all", a lane's number on the wall; "" where there is but one
     muted: bool = False
 
+    @property
+    def stops(self) -> bool:
+        """Whether STOP ALL is live: some may still be out after the end, so until it cannot be resumed any more."""
+        return self.begun and (not self.over or self.reopens)
+
 
 #: From left to right; those not named here keep the order of `keys_for`.
 _PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")
@@ -159,6 +164,7 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
     if moment.over:
         return (
+            *((Key("lanes"),) if moment.stopped else ()),
             *((Key("reopen", held=True),) if moment.reopens else ()),
             Key("again", held=True),
             Key("close"),

@@ -11,8 +11,9 @@ import pytest
 from kivy.metrics import Metrics
 
 from pacer.session.cautions import CAUTIONS
-from pacer.session.journal.entries import Begun, Ended, Held, Moved, Resumed
+from pacer.session.journal.entries import Begun, Ended, Held, Moved, Resumed, Stopped
 from pacer.show.drive.settings import Settings
+from pacer.show.view.instantview import pool_view
 from pacer.show.wording.readings import clock_reading, count_down
 from pacer.timeline.findings import Finding, Severity
 from pacer.timeline.layout import build_timeline
@@ -283,6 +284,23 @@ def test_hold_resume_move_and_end_by_touch(deck):
     assert deck.begun_again == 1
     deck.press("close", 60)
     assert deck.closed == 1
+
+
+def test_stop_all_is_live_after_the_end_while_swimmers_come_home(deck):
+    deck = deck()
+    deck.begin(20_000)
+    deck.press("end")
+    deck.go(2_000)
+    out = pool_view(deck.driver.seen, deck.driver.at_ms())
+    assert "STOP AT WALL" in {band.text.distance for band in out.bands}, "some are out"
+    x, y, width, height = dict(deck.bar.placed())["stop"]
+    deck.tap(x + width / 2, y + height / 2, 600)
+    assert kinds(deck) == [Begun, Ended, Stopped] and deck.shell.shown == "stop"
+    deck.press("lanes", 60)
+    assert deck.shell.shown == "pool" and "reopen" in deck.names()
+    deck.skip_to(621_000)
+    deck.tap(x + width / 2, y + height / 2, 600)
+    assert len(deck.driver.journal) == 3
 
 
 def test_when_the_last_has_touched_the_session_can_be_ended(deck):

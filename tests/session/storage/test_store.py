@@ -215,6 +215,7 @@ def test_every_earlier_version_is_brought_up_to_date(tmp_path, version, closing)
     assert [(one.number, one.ended_ms) for one in store.sessions()] == [(1, None)]
     keeper, _ = carry_on(store, 1, clock=clock)
     assert closing(keeper).keep(Ended(902 * S)) == 5 and store.sessions()[0].ended_ms is not None
+    assert keeper.keep(Stopped(903 * S)) == 6 and store.sessions()[0].ended_ms is not None, "ended all the same"
 
 
 def test_each_version_has_its_own_step_and_a_new_file_takes_all(store):

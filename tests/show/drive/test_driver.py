@@ -517,6 +517,23 @@ def test_a_session_that_was_ended_can_be_resumed_for_ten_minutes_as_if_it_had_ne
     assert not driver.reopens and driver.reopen().says.startswith("too late to resume") and driver.ended
 
 
+def test_stop_all_counts_after_the_end_while_somebody_may_be_out_and_undo_still_reverses_the_end(driver, clocks):
+    begun_at(driver, clocks, 20_000)
+    before = driver.run.timeline
+    done(driver, driver.end())
+    clocks.go(5_000)
+    done(driver, driver.stop_all())
+    assert driver.run.stopped and driver.ended and driver.run.ended_ms == 20_000 and driver.reopens
+    assert replay(timeline(), driver.journal).stopped, "read again from disk it is the same"
+    done(driver, driver.reopen())
+    assert driver.running and not driver.run.stopped and driver.run.timeline is before
+    done(driver, driver.stop_all())
+    done(driver, driver.end())
+    assert driver.ended and not driver.run.stopped, "an end leaves the screen of stop all"
+    clocks.go(600_001)
+    assert driver.stop_all().entry is None
+
+
 def test_what_is_seen_follows_the_times_and_what_comes_next_does_not(driver, clocks):
     begun_at(driver, clocks, 1_000)
     assert driver.seen is driver.run

@@ -200,6 +200,13 @@ def test_keys_of_a_moment(moment, there, not_there):
     assert there <= found and not not_there & found
 
 
+def test_stop_all_is_live_from_the_start_until_an_ended_session_cannot_be_resumed_any_more():
+    ended = Moment(begun=True, zero_passed=True, over=True)
+    assert not Moment().stops and Moment(begun=True).stops and not ended.stops
+    assert replace(ended, reopens=True).stops
+    assert keys_for(replace(ended, reopens=True, stopped=True))[0].name == "lanes", "a way back from the screen"
+
+
 def test_names_never_double_as_swimming_words():
     for labels in LABELS.values():
         for label in labels:
