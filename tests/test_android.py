@@ -10,6 +10,8 @@ import ast
 import importlib.metadata
 import importlib.util
 import re
+import subprocess
+import sys
 import tomllib
 from configparser import ConfigParser
 from pathlib import Path
@@ -33,6 +35,10 @@ REQUIRED = [
 #: more: RECORD_AUDIO and WAKE_LOCK are for recording and `setWakeMode`, BATTERY_STATS is not what a sticky broadcast
 #: needs.
 PERMISSIONS = {"audio": (), "battery": (), "filechooser": (), "orientation": (), "tts": (), "vibrator": ("VIBRATE",)}
+#: What a library serves or asks for on a network; Android asks for it of any kind of network.
+LIBRARY_PERMISSIONS = {"websockets": "INTERNET"}
+#: Compiled modules that a library does without: `test_lane_screens_need_nothing_compiled`.
+DISPENSABLE = {"websockets/speedups"}
 ANDROID = "http://schemas.android.com/apk/res/android"
 #: Standard modules that python-for-android's Python does not have, or that PEP 738 (Android support) leaves out (from
 #: memory).
@@ -122,8 +128,14 @@ def test_a_requirement_has_a_recipe_or_is_pure_python(required):
     # Modules that were compiled only to be faster lie beside their own source.
     files = [Path(str(path)) for path in importlib.metadata.files(required.name)]
     sped_up = [path for path in files if path.suffix == ".so"]
-    assert pure or sped_up and all(path.parent / f"{path.name.split('.')[0]}.py" in files for path in sped_up)
+    stems = [path.parent / path.name.split(".")[0] for path in sped_up]
+    assert pure or sped_up and all(stem.with_suffix(".py") in files or str(stem) in DISPENSABLE for stem in stems)
     assert set(needed(required.name)) <= set(listed("requirements"))
+
+
+def test_lane_screens_need_nothing_compiled():
+    script = "import sys; sys.modules['websockets.speedups'] = None; import websockets.frames as f; f.apply_mask(b'', b'0')"
+    subprocess.run([sys.executable, "-c", script], check=True)
 
 
 @with_recipes
@@ -163,6 +175,9 @@ def test_every_facade_is_there_on_android():
 
 def test_no_permission_is_asked_for_that_is_not_used():
     used = {f"android.permission.{name}" for facade in facades() for name in PERMISSIONS[facade]}
+    used |= {
+        f"android.permission.{LIBRARY_PERMISSIONS[one.name]}" for one in REQUIRED if one.name in LIBRARY_PERMISSIONS
+    }
     assert set(listed("android.permissions")) == used
 
 

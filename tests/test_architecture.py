@@ -21,8 +21,9 @@ BELOW = {
     "signal": set(),
     "show": {"plan", "squad", "timeline", "session", "review", "signal"},
     "paper": {"plan", "squad", "timeline", "session", "review", "show"},
-    "face": {"plan", "squad", "timeline", "session", "review", "signal", "show", "paper"},
-    "cli": {"plan", "squad", "timeline", "session", "review", "signal", "show", "paper", "face"},
+    "screens": {"plan", "squad", "timeline", "session", "review", "show"},
+    "face": {"plan", "squad", "timeline", "session", "review", "signal", "show", "paper", "screens"},
+    "cli": {"plan", "squad", "timeline", "session", "review", "signal", "show", "paper", "screens", "face"},
 }
 KIVY_ONLY_IN = {"face", "signal"}
 

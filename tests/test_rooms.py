@@ -51,6 +51,7 @@ ROOMS = [
     "pacer.show.drive",
     "pacer.show.figures",
     "pacer.paper",
+    "pacer.screens",
     "pacer.face",
     "pacer.face.kit",
     "pacer.face.figures",

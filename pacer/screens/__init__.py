@@ -1,0 +1,75 @@
+"""Lane screens: any device with a browser shows a lane in step with the tablet. Off until the coach turns it on.
+
+`laneserver` serves one page and one WebSocket from a thread of its own with `websockets`: it is pure Python without
+dependencies, so it goes onto Android as it is, while aiohttp brings compiled parts and a framework that one page and
+one socket do not need. Nothing imports this room until lane screens are turned on.
+
+**Who owns what**
+
+- `cards.py` makes card lists from `show/view`; `page.py` joins `assets/screens/` (page.html, page.css, link.js,
+  view.js, sound.js) into the one file that is served at `/`.
+- `assets/screens/link.js` holds the connection, the clock, the keys. Its one object is `link` (below).
+- `messages.py` checks what comes in, `signing.py` the keys, `devices.py` who may join and act, `helperacts.py` makes
+  journal entries of acts, `laneserver.py` serves, `lanescreens.py` is what the session's driver and the face hold.
+
+**Messages.** One JSON object in a text frame, at `/link`, `type` says which. Times: `t…_ms` are fractions of
+milliseconds on a device's own clock, `at_ms` whole milliseconds of session time, `lane` an index in the squad's order.
+
+| from | message | |
+| --- | --- | --- |
+| tablet | `hello` v, session, nonce | first; the nonce is what a join signs |
+| screen | `join` v, device, session, and one of: code; token; mac | first answer, within 5 s; device: 16 hex digits |
+| tablet | `refused` why, wait_ms | why: code, shut, used, away, full, session, version; then it closes |
+| tablet | `joined` number, role, lanes, title, token, boot, acts | token: for who joined by the code; lanes: numbers |
+| screen | `pick` lane, view | view: lane, dial, pool; the tablet sends that card list from then on |
+| screen | `time` t1_ms, bound_ms | bound_ms: what the screen reckons, null before it knows; for the tablet's list |
+| tablet | `time` t1_ms, t2_ms, t3_ms | t2 and t3 on the tablet's clock that never jumps |
+| tablet | `state` zero_ms, begun, ended, stopped | zero_ms: of the tablet's clock; null before a start is set |
+| tablet | `cards` version, lane, view, from_ms, until_ms, cards | a higher version replaces all from from_ms on, the \
+same one adds |
+| screen | `act` body, mac | body: JSON text of n, kind, at_ms, bound_ms and what the kind needs |
+| tablet | `answer` n, done, says | to an act, again for each time it comes |
+| tablet | `role` role · `show number` for_ms · `away` | the coach approved it, asks for its number, sends it away |
+
+Acts: `touch` lane; `rate` lane, marks_ms (session time of each press, ascending), cycles; `stop all`. `n` counts up
+from 1 for each device; each counts once, whenever it comes.
+
+**Roles.** A device *shows* until the coach approves it on the tablet; then it *helps*: its acts become journal entries
+that name it ("screen 3") and keep their bound. Only a device that has a key of its own can be approved: one that
+scanned the QR code.
+
+**Keys.** The QR code is `http://ADDRESS:PORT/#KEY`, 32 hex digits. What is behind # never leaves the browser. A key
+serves one device: the first to prove it (HMAC-SHA256 of the nonce) has it, and the tablet draws another. So whoever
+photographs the code of a phone that has joined has nothing. An act's mac is HMAC-SHA256 (RFC 2104) by that key of
+`act SESSION DEVICE BODY`, a join's of `join SESSION DEVICE NONCE`, in hex.
+
+**The typed code** lets a device show, not help. Six digits from which a key were derived could be tried out by
+whoever listened to one signed message (a million tries are a second's work), and an exchange that is safe against
+that (a PAKE) would mean big-number arithmetic of our own in the page, because browsers give `crypto.subtle` to https
+alone. What a listener would gain by the code, a screen, they see anyway.
+
+**`link`, for the page**
+
+    link.state            "connecting", "code" (ask for it), "refused", "joined", "away"
+    link.why, link.waitMs why it was refused, and for how long
+    link.join(code)       try a typed code
+    link.number           this screen's number on the tablet's list
+    link.role             "shows" or "helps"
+    link.lanes            the numbers on the wall, in the squad's order
+    link.title            of the session
+    link.pick(lane, view) lane is an index; link.picked = {lane, view} is kept on the device, null before
+    link.now()            session ms, null before a start is set or before the clock is known; never runs backwards
+    link.bound()          the greatest error of now(), ms; null as now()
+    link.aloneSince       session ms at which the tablet was last heard, null while it is heard
+    link.begun, link.ended, link.stopped
+    link.cards            what onCards last gave
+    link.act(kind, data)  returns n; at_ms (now) and bound_ms are added, but for what data brings itself
+    link.onCards = f(list)    the whole list, ascending in at_ms; before a start is set it holds one card
+    link.onState = f()        any of the values above has changed
+    link.onNumber = f(forMs)  show the number, large
+    link.onAnswer = f(n, done, says)
+
+**`card_list(run, lane, kind, from_ms, until_ms, *, whose, book)`** gives the cards (plain dicts, each with `at_ms`)
+from the one in force at `from_ms` up to before `until_ms`. `whose` is the driver's (own, wall, off), `book` the drill
+book. Before a start is set it is asked for 0 to 1. It is called for a minute at a time, so that it never takes long.
+"""
