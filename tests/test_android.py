@@ -134,7 +134,9 @@ def test_a_requirement_has_a_recipe_or_is_pure_python(required):
 
 
 def test_lane_screens_need_nothing_compiled():
-    script = "import sys; sys.modules['websockets.speedups'] = None; import websockets.frames as f; f.apply_mask(b'', b'0')"
+    script = (
+        "import sys; sys.modules['websockets.speedups'] = None; import websockets.frames as f; f.apply_mask(b'', b'0')"
+    )
     subprocess.run([sys.executable, "-c", script], check=True)
 
 
