@@ -17,6 +17,7 @@ from pacer.face.kit.textures import measure
 from pacer.show.measure.fitting import LINE, cue_words
 from pacer.show.measure.legibility import Glass
 from pacer.show.measure.theme import Theme, contrast
+from pacer.show.view.lanescreen import foot_ways, later_ways
 from pacer.show.view.viewvalues import LaneNow
 from pacer.show.wording.viewtext import clock_ways, say
 
@@ -219,14 +220,12 @@ class _Face:
             self.warning.hide()
             self.tight.clear()
             ahead = 0.0
-        at = "  ".join(part for part in (view.set_words, text.repeat[0], text.round[0]) if part)
-        short = "  ".join(part for part in (view.set_words, text.repeat[-1], text.round[-1]) if part)
-        least = "  ".join(part for part in (view.set_words, text.repeat[-1]) if part)
+        ways = foot_ways(view.set_words, text)
         room = boxes.foot_left._replace(
             x=sign.x + ahead, width=max(0.0, min(boxes.foot_left.width, self.foot_end - sign.x) - ahead)
         )
-        fits = self.foot_end >= boxes.foot_right.right and not ahead or measure(least, coach) <= room.width
-        self.foot_left.put((at, short, least) if fits else "", room, coach, coach, ink)
+        fits = self.foot_end >= boxes.foot_right.right and not ahead or measure(ways[-1], coach) <= room.width
+        self.foot_left.put(ways if fits else "", room, coach, coach, ink)
         self.foot_right.put(
             view.after if self.foot_end >= boxes.foot_right.right else "",
             boxes.foot_right,
@@ -261,23 +260,14 @@ class _Face:
         self.leave_label.put(view.leave_label, boxes.leave_label, boxes.label_cap, coach, dim)
         self.leave.lay(boxes.leave, boxes.clock_cap, ink, boxes.now_across)
         self.leave.show(view.leave)
-        later = [leaver.clock for leaver in view.leavers if leaver.when == "later"]
         if boxes.leavers is None:
             self.leavers.clear()
             return
-        if view.swum and view.kind != "up" or not later:
+        if view.swum and view.kind != "up":
             self.leavers.clear()
         else:
-            ways = tuple(
-                dict.fromkeys(
-                    (
-                        " ".join((say("then"), *later)),
-                        " ".join(later),
-                        f"{later[0]} … {later[-1]}" if len(later) > 2 else " ".join(later),
-                    )
-                )
-            )
-            self.leavers.put(ways, boxes.leavers, max(coach, boxes.leavers_cap), coach, ink, lines=2)
+            cap = max(coach, boxes.leavers_cap)
+            self.leavers.put(later_ways(view.leavers), boxes.leavers, cap, coach, ink, lines=2)
         assert boxes.swum_label is not None and boxes.swum is not None, "they go with the time"
         self.swum_label.put(
             say("swum") if view.swum and view.kind != "up" else "", boxes.swum_label, boxes.label_cap, coach, dim

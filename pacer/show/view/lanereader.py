@@ -7,14 +7,15 @@ state of the lane), so that a frame only fills in the count-downs.
 from __future__ import annotations
 
 from bisect import bisect_right
+from collections.abc import Iterator
 
 from pacer.session.running.breakoff import swum
 from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
 from pacer.session.running.run import Run
 from pacer.show.view.ribbontext import ribbon_of, with_details
 from pacer.show.view.swimmerplaces import Ways
-from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandText
-from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go
+from pacer.show.view.viewvalues import SHAPES, STOP, WAIT, Band, BandCard, BandText
+from pacer.show.wording.readings import clock_reading, count_down, count_up
 from pacer.show.wording.settext import doing_words, length_words, name_words
 from pacer.show.wording.viewtext import say
 from pacer.timeline.course import Course
@@ -60,22 +61,12 @@ class LaneReader:
         swims = () if held_ms is None else last_swims(timeline, lane, held_ms)
         self.home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
         self.texts: dict[tuple, BandText] = {}
-        self.phases: dict[int, tuple[list[int], list[tuple]]] = {}
+        self.phases: dict[int, tuple[list[int], list[BandCard]]] = {}
         self.phase_ms = 0
 
     def band(self, at_ms: int, run: Run, phase_ms: int, places: bool, glide_ms: int = 1) -> Band:
-        track = self.track
-        if run.begun is None or run.ended_ms is not None or track.held_ms is not None:
-            return self._still(at_ms, run, phase_ms, places, glide_ms)
-        if phase_ms != self.phase_ms:
-            self.phase_ms = phase_ms
-            self.phases.clear()
-        index = bisect_right(track.sendoffs, at_ms) - 1
-        found = self.phases.get(index)
-        if found is None:
-            found = self._phases(index, run)
-        starts, phases = found
-        text, leave_ms, sent_ms, from_ms, takes_ms = phases[bisect_right(starts, at_ms) - 1]
+        index = bisect_right(self.track.sendoffs, at_ms) - 1
+        text, leave_ms, sent_ms, from_ms, takes_ms = self.card(at_ms, run, phase_ms, index)
         glides_ms = at_ms - at_ms % glide_ms
         return _tuple(
             Band,
@@ -83,31 +74,60 @@ class LaneReader:
                 text,
                 "" if leave_ms is None else count_down(-((at_ms - leave_ms) // 1000)),
                 "" if sent_ms is None else count_up((at_ms - sent_ms) // 1000),
-                0.0 if from_ms is None else min(1.0, max(0.0, (glides_ms - from_ms) / takes_ms)),
-                self.ways.seen(index, glides_ms) if places else (),
+                0.0 if from_ms is None else min(1.0, max(0.0, (glides_ms - from_ms) / takes_ms)),  # type: ignore[operator]
+                () if not places else self._places(index, glides_ms, run),
             ),
         )
 
-    def _still(self, at_ms: int, run: Run, phase_ms: int, places: bool, glide_ms: int) -> Band:
+    def _places(self, index: int, at_ms: int, run: Run) -> tuple[float, ...]:
+        if run.begun is None or run.ended_ms is not None:
+            return self.ways.homes
+        held_ms = self.track.held_ms
+        return self.ways.seen(index if held_ms is None else self.track.index_at(min(at_ms, held_ms)), at_ms)
+
+    def card(self, at_ms: int, run: Run, phase_ms: int, index: int) -> BandCard:
+        """What the band says at `at_ms` and for a while after it, `index` being the send-off before it (-1: none)."""
+        if run.begun is None or run.ended_ms is not None or self.track.held_ms is not None:
+            return self._still(at_ms, run, phase_ms)
+        if phase_ms != self.phase_ms:
+            self.phase_ms = phase_ms
+            self.phases.clear()
+        starts, cards = self.phases.get(index) or self._phases(index, run)
+        return cards[bisect_right(starts, at_ms) - 1]
+
+    def _still(self, at_ms: int, run: Run, phase_ms: int) -> BandCard:
         """The band of a lane that does not run: before the session, after it, held."""
         found = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
         if found.state is State.HELD:
-            found = self._swimming_in(found, at_ms, glide_ms)
+            found = self._swimming_in(found, at_ms)
         text = self._text(found, phase_ms, run, at_ms)
-        running = run.begun is not None and run.ended_ms is None
-        return Band(
+        if run.begun is None or run.ended_ms is not None:
+            found = found._replace(leaves_in_ms=None)
+        return self._card(found, text, at_ms)
+
+    def _card(self, found: LaneState, text: BandText, at_ms: int) -> BandCard:
+        from_ms = takes_ms = None
+        if text.lit >= 0:
+            times = self.track.pass_at(found.index).laneline.times(self.track.repeat_in_line(found.index), 0)
+            before = times[found.segment - 1] if found.segment else 0
+            from_ms, takes_ms = self.track.sendoffs[found.index] + before, times[found.segment] - before
+        return BandCard(
             text,
-            count_down(seconds_to_go(found.leaves_in_ms)) if running and found.leaves_in_ms is not None else "",
-            count_up(found.swum_ms // 1000) if text.timed and found.swum_ms is not None else "",
-            found.segment_done / 1000,
-            ()
-            if not places
-            else self.ways.homes
-            if run.ended_ms is not None
-            else self.ways.seen(found.index, at_ms - at_ms % glide_ms),
+            None if found.leaves_in_ms is None else at_ms + found.leaves_in_ms,
+            at_ms - found.swum_ms if text.timed and found.swum_ms is not None else None,
+            from_ms,
+            takes_ms,
         )
 
-    def _swimming_in(self, found: LaneState, at_ms: int, glide_ms: int) -> LaneState:
+    def changes(self, run: Run, from_ms: int, until_ms: int) -> Iterator[int]:
+        """The instants after `from_ms` and before `until_ms` at which a lane on its way may say something else."""
+        sendoffs = self.track.sendoffs
+        for index in range(bisect_right(sendoffs, from_ms) - 1, bisect_right(sendoffs, until_ms)):
+            for at_ms in (self.phases.get(index) or self._phases(index, run))[0]:
+                if from_ms < at_ms < until_ms:
+                    yield at_ms
+
+    def _swimming_in(self, found: LaneState, at_ms: int) -> LaneState:
         """The state of a lane that waits, `upcoming` being the repeat in hand while its leader still swims that to its
         end.
         """
@@ -118,23 +138,18 @@ class LaneReader:
         times, since = line.times(repeat, 0), at_ms - track.sendoffs[index]
         if since >= times[-1]:
             return found
-        segment, _ = in_hand(times, since)
-        before = times[segment - 1] if segment else 0
-        share = max(0, since - at_ms % glide_ms - before) * 1000 // (times[segment] - before)
-        return found._replace(upcoming=index, segment=segment, segment_done=share)
+        return found._replace(upcoming=index, segment=in_hand(times, since)[0])
 
-    def _phases(self, index: int, run: Run) -> tuple[list[int], list[tuple]]:
+    def _phases(self, index: int, run: Run) -> tuple[list[int], list[BandCard]]:
         """What the lane says from its send-off `index` to the next: instants, and what holds from each.
 
-        That is its text, the instants that count-down and count-up go by, and when the lit segment begins and how long
-        it takes. What the state is at an instant is for `lane_state` to say; here is only known when it may change.
+        What the state is at an instant is for `lane_state` to say; here is only known when it may change.
         """
         if len(self.phases) >= _KEPT:
             self.phases.clear()
         track, sendoffs = self.track, self.track.sendoffs
         begins = sendoffs[index] if index >= 0 else _BEFORE_MS
         until = sendoffs[index + 1] if index + 1 < len(sendoffs) else NEVER
-        times: tuple[int, ...] = ()
         changes = {begins, until - READY_MS}
         if index >= 0:
             found = track.pass_at(index)
@@ -148,17 +163,11 @@ class LaneReader:
             changes |= {self.ways.late[k].get(index, begins) for k in range(self.ways.swimmers)}
         changes |= {at for window in self.stops for at in window}
         starts = sorted(at for at in changes if begins <= at < until)
-        phases = []
+        cards = []
         for at in starts:
             state = lane_state(track, at)
-            text = self._text(state, self.phase_ms, run, at)
-            leave_ms = None if state.leaves_in_ms is None else at + state.leaves_in_ms
-            from_ms = takes_ms = None
-            if text.lit >= 0:
-                before = times[state.segment - 1] if state.segment else 0
-                from_ms, takes_ms = begins + before, times[state.segment] - before
-            phases.append((text, leave_ms, begins if text.timed else None, from_ms, takes_ms))
-        made = self.phases[index] = starts, phases
+            cards.append(self._card(state, self._text(state, self.phase_ms, run, at), at))
+        made = self.phases[index] = starts, cards
         return made
 
     def _text(self, found: LaneState, phase_ms: int, run: Run, at_ms: int) -> BandText:

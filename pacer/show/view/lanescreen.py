@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from bisect import bisect_right
+
 from pacer.session.running.run import Run
 from pacer.show.view.lanereader import LaneReader
-from pacer.show.view.viewvalues import STOP, WAIT, Band, BandText, LaneNow, Leaver
-from pacer.show.wording.readings import clock_reading, count_down, seconds_to_go
+from pacer.show.view.viewvalues import STOP, WAIT, BandCard, BandText, LaneCard, LaneNow, Leaver
+from pacer.show.wording.readings import clock_reading, count_down, count_up, seconds_to_go
 from pacer.show.wording.settext import line_words, set_words
 from pacer.show.wording.viewtext import nth, say
 
@@ -15,10 +17,39 @@ LEAVING_MS = 1_500  #: how long `GO` stands for each swimmer
 def lane_at(reader: LaneReader, at_ms: int, run: Run, phase_ms: int, now: str, glide_ms: int) -> LaneNow:
     """What the lane's own view shows at `at_ms`; `now` is the pace clock's reading."""
     band = reader.band(at_ms, run, phase_ms, False, glide_ms)
+    card = lane_card(reader, at_ms, run, phase_ms)
+    hero, label = card.hero, card.hero_label
+    if card.hero_ms is not None:
+        down = card.kind == "down"
+        hero = count_down(seconds_to_go(card.hero_ms - at_ms)) if down else count_up((at_ms - card.hero_ms) // 1000)
+    if card.label_ms is not None:
+        label = f"{label} {count_down(seconds_to_go(card.label_ms - at_ms))}"
+    return LaneNow(
+        reader.lane,
+        len(reader.timeline.tracks),
+        band.text,
+        hero,
+        card.kind,
+        label,
+        card.inverted,
+        now,
+        card.leave_label,
+        card.leave,
+        card.leavers,
+        band.swum,
+        band.done,
+        card.set_words,
+        card.after,
+        run.stopped,
+    )
+
+
+def lane_card(reader: LaneReader, at_ms: int, run: Run, phase_ms: int) -> LaneCard:
+    """What the lane's own view says at `at_ms`, with the instants that it counts to and from."""
+    band = reader.card(at_ms, run, phase_ms, bisect_right(reader.track.sendoffs, at_ms) - 1)
     text = band.text
     leaves = _leaves(reader, text)
     waits = [k for k, at in enumerate(leaves) if at > at_ms]
-    hero, kind, label = _hero(band, leaves, waits, at_ms)
     leave, leave_label = text.clock, say("leave at") if text.clock else ""
     if text.state == WAIT:
         leave = leave_label = ""
@@ -27,24 +58,29 @@ def lane_at(reader: LaneReader, at_ms: int, run: Run, phase_ms: int, now: str, g
         leave_label = say("who leaves at", who=nth(waits[0])) if waits[0] else say("leave at")
     leavers = tuple(_leaver(k, at, leaves, at_ms, phase_ms) for k, at in enumerate(leaves)) if len(leaves) > 1 else ()
     over = text.index < 0 or text.state == "done"
-    return LaneNow(
-        reader.lane,
-        len(reader.timeline.tracks),
-        text,
-        hero,
-        kind,
-        label,
+    return LaneCard(
+        band,
+        *_hero(band, leaves, waits, at_ms),
         text.state in ("ready", "go"),
-        now,
         leave_label,
         leave,
         leavers,
-        band.swum,
-        band.done,
         "" if over else set_words(reader.track.pass_at(text.index).laneline),
         ("",) if over else _after(reader, text),
-        run.stopped,
     )
+
+
+def lane_changes(reader: LaneReader, run: Run, from_ms: int, until_ms: int) -> set[int]:
+    """The instants after `from_ms` and before `until_ms` at which the view of a lane on its way may say something
+    else: besides those of its band, when each swimmer leaves and when that is over.
+    """
+    made = set(reader.changes(run, from_ms, until_ms))
+    track = reader.track
+    last = track.index_at(until_ms)
+    for index in range(max(0, track.index_at(from_ms)), min(last + 2, len(track.sendoffs))):
+        for leaves in _leaves_on(reader, index):
+            made |= {at for at in (leaves, leaves + LEAVING_MS) if from_ms < at < until_ms}
+    return made
 
 
 def _leaves(reader: LaneReader, text: BandText) -> list[int]:
@@ -52,33 +88,38 @@ def _leaves(reader: LaneReader, text: BandText) -> list[int]:
     index = text.index if text.state == "go" else text.upcoming
     if index < 0 or text.state in ("held", "done", WAIT):
         return []
+    return _leaves_on(reader, index)
+
+
+def _leaves_on(reader: LaneReader, index: int) -> list[int]:
     found = reader.track.pass_at(index)
     repeat = reader.track.repeat_in_line(index)
     return [found.start_ms + found.laneline.leaves(repeat, k, found.skipped) for k in range(reader.ways.swimmers)]
 
 
-def _hero(band: Band, leaves: list[int], waits: list[int], at_ms: int) -> tuple[str, str, str]:
-    state = band.text.state
+def _hero(
+    band: BandCard, leaves: list[int], waits: list[int], at_ms: int
+) -> tuple[str, int | None, str, str, int | None]:
+    """The hero as a word or an instant, its kind, its label and the instant that is counted down to behind that."""
+    text, state = band.text, band.text.state
     if state == "go":
         if any(0 <= at_ms - at < LEAVING_MS for at in leaves) or not waits:
             gone = len(leaves) - len(waits)
-            return say("go"), "word", say("leaves now", who=nth(gone - 1)) if len(leaves) > 1 else ""
-        return count_down(seconds_to_go(leaves[waits[0]] - at_ms)), "down", say("next in", who=nth(waits[0]))
-    if state in ("held", "done", WAIT):
-        return (
-            band.text.word,
-            "word",
-            (band.text.leave_label if band.text.leave_label == say("finish") else say("waits"))
-            if state == "held"
-            else say("that is all")
-            if state == "done"
-            else say("not begun"),
-        )
+            label = say("leaves now", who=nth(gone - 1)) if len(leaves) > 1 else ""
+            return say("go"), None, "word", label, None
+        return "", leaves[waits[0]], "down", say("next in", who=nth(waits[0])), None
+    if state == "held":
+        finish = text.leave_label == say("finish")
+        return text.word, None, "word", text.leave_label if finish else say("waits"), None
+    if state in ("done", WAIT):
+        return text.word, None, "word", say("that is all") if state == "done" else say("not begun"), None
     if state == STOP:
-        return band.text.word, "word", f"{say('leaves in')} {band.count}" if band.count else ""
-    if band.count:
-        return band.count, "down", say("leaves in")
-    return band.swum or band.text.word, "up" if band.swum else "word", say("swum") if band.swum else ""
+        return text.word, None, "word", "" if band.leave_ms is None else say("leaves in"), band.leave_ms
+    if band.leave_ms is not None:
+        return "", band.leave_ms, "down", say("leaves in"), None
+    if band.sent_ms is not None:
+        return "", band.sent_ms, "up", say("swum"), None
+    return text.word, None, "word", "", None
 
 
 def _after(reader: LaneReader, text: BandText) -> tuple[str, ...]:
@@ -100,3 +141,19 @@ def _leaver(k: int, at: int, leaves: list[int], at_ms: int, phase_ms: int) -> Le
     else:
         when = "now" if at_ms - at < LEAVING_MS else "gone"
     return Leaver(nth(k), clock_reading(at, phase_ms), when)
+
+
+def later_ways(leavers: tuple[Leaver, ...]) -> tuple[str, ...]:
+    """When those leave who leave after the next one, the longest way first; ("",) where nobody does."""
+    later = [leaver.clock for leaver in leavers if leaver.when == "later"]
+    if not later:
+        return ("",)
+    short = f"{later[0]} … {later[-1]}" if len(later) > 2 else " ".join(later)
+    return tuple(dict.fromkeys((" ".join((say("then"), *later)), " ".join(later), short)))
+
+
+def foot_ways(set_words: str, text: BandText) -> tuple[str, ...]:
+    """The set in hand with repeat and round, the longest way first."""
+    ways = ((set_words, text.repeat[0], text.round[0]), (set_words, text.repeat[-1], text.round[-1]),
+            (set_words, text.repeat[-1]))  # fmt: skip
+    return tuple("  ".join(filter(None, way)) for way in ways)

@@ -58,6 +58,20 @@ class BandText(NamedTuple):
     tight: tuple[str, ...] = ()
 
 
+class BandCard(NamedTuple):
+    """What a lane's band says from one instant to the next: its text, and what it counts.
+
+    Session times: what is counted down to, what is counted up from, when the lit segment begins; how long that takes.
+    None: there is nothing of that.
+    """
+
+    text: BandText
+    leave_ms: int | None
+    sent_ms: int | None
+    from_ms: int | None
+    takes_ms: int | None
+
+
 class Band(NamedTuple):
     """A lane in the pool view.
 
@@ -103,6 +117,27 @@ class Leaver(NamedTuple):
     who: str
     clock: str
     when: str
+
+
+class LaneCard(NamedTuple):
+    """What one lane's own view says from one instant to the next.
+
+    As `LaneNow`, but for what counts. `hero` is a word; where it is a count, `hero_ms` is the instant that it is
+    counted from or to. `label_ms`: a count-down to that instant stands behind the label of the hero.
+    """
+
+    band: BandCard
+    hero: str
+    hero_ms: int | None
+    kind: str
+    hero_label: str
+    label_ms: int | None
+    inverted: bool
+    leave_label: str
+    leave: str
+    leavers: tuple[Leaver, ...]
+    set_words: str
+    after: tuple[str, ...]
 
 
 class LaneNow(NamedTuple):
