@@ -18,6 +18,7 @@ ROOMS = [
     "pacer",
     "pacer.plan",
     "pacer.plan.words",
+    "pacer.plan.cutting",
     "pacer.plan.notation",
     "pacer.plan.text",
     "pacer.plan.pasted",
@@ -143,9 +144,6 @@ LONG = {
     "pacer.face.tiles.controls",
     "pacer.face.tiles.page",
     "pacer.face.window.desk",
-    "pacer.plan.notation.meaning",
-    "pacer.plan.notation.reader",
-    "pacer.plan.notation.tokens",
 }
 
 

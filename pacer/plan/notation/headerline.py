@@ -6,8 +6,8 @@ import re
 from fractions import Fraction
 from typing import Any
 
+from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.model import MAX_SESSION_MS, Pool, Unit
-from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.notation.pagelines import COLON, KEY, Row
 from pacer.plan.times import MINUTE_MS, SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import HEADER_KEYS, near

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from typing import Any
 
 from lark import Tree
 
+from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.cutting.settling import Token
 from pacer.plan.model import MAX_REPEATS, MAX_SESSION_MS, ByLane, Flexible, Span
-from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.settling import Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 
@@ -106,15 +107,15 @@ class Values:
     def count(self, token: Token) -> int:
         return self.number_of(token, MAX_REPEATS, "a count")
 
-    def counts(self, tree: Tree) -> ByLane[int]:
-        return self.by_lane(tree.children, self.count)
+    def counts(self, tree: Tree[Token]) -> ByLane[int]:
+        return self.by_lane(trees_in(tree), self.count)
 
-    def count_of(self, tree: Tree) -> ByLane[int] | Flexible:
+    def count_of(self, tree: Tree[Token]) -> ByLane[int] | Flexible:
         """A count, by lane or flexible."""
         return self.flexible(tree) if tree.data == "flexible" else self.counts(tree)
 
-    def flexible(self, tree: Tree) -> Flexible:
-        low, high = tree.children
+    def flexible(self, tree: Tree[Token]) -> Flexible:
+        low, high = leaves_in(tree)
         if high.value < max(low.value, 1):
             self.wrong(
                 tree,
@@ -124,7 +125,7 @@ class Values:
             )
         return Flexible(min(low.value, MAX_REPEATS), self.count(high) if high.value else 1)
 
-    def by_lane(self, entries: list[Tree], read: Callable) -> ByLane:
+    def by_lane(self, entries: Sequence[Tree[Token]], read: Callable[..., Any]) -> ByLane[Any]:
         """`[LABEL] value / …` with each value read by `read`."""
         values, labels = [], []
         for entry in entries:

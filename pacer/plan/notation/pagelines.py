@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from pacer.plan.cutting.mistakes import Mistake
 from pacer.plan.encoding import shown
-from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.problem import Problem
 from pacer.plan.words.vocabulary import HEADER_KEYS
 

@@ -10,8 +10,8 @@ import lark
 from lark.lexer import Lexer
 
 from pacer.disk import whole_file
-from pacer.plan.notation.mistakes import explain
-from pacer.plan.notation.settling import Token
+from pacer.plan.cutting.mistakes import explain
+from pacer.plan.cutting.settling import Token
 
 GRAMMAR = Path(__file__).with_name("grammar.lark")
 #: The parser's tables as Lark saves them: reading them takes a tenth of working them out.
@@ -63,9 +63,9 @@ def tree_of(tokens: list[Token], end: int, start: str = "line") -> lark.Tree:
     state = parsing.parser_state
     try:
         for place, token in enumerate(tokens):  # noqa: B007 - the place of the one refused is told below
-            state.feed_token(token)
+            state.feed_token(token)  # type: ignore[arg-type]  # of our own: Lark asks for its type alone
         token, place = Token("$END", "", None, end, end + 1), len(tokens)
-        return state.feed_token(token, True)
+        return state.feed_token(token, True)  # type: ignore[arg-type]
     except lark.UnexpectedToken:
         closing = token.type == "$END" and "_RIGHT" in parsing.accepts()
         raise explain(tokens, place, token, closing, start == "section") from None

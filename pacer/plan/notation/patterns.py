@@ -7,6 +7,7 @@ from dataclasses import dataclass, field, replace
 
 from lark import Tree
 
+from pacer.plan.cutting.settling import Token
 from pacer.plan.model import IM_SEQUENCE, Activity, ByLane, Flexible, Part, Pattern, Segment, SetLine, Stroke, Work
 from pacer.plan.notation.linevalues import (
     Node,
@@ -16,7 +17,6 @@ from pacer.plan.notation.linevalues import (
     text_of,
     trees_in,
 )
-from pacer.plan.notation.settling import Token
 from pacer.plan.notation.works import NOTHING, Works
 from pacer.plan.problem import Edit
 

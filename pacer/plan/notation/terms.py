@@ -13,14 +13,15 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import partial
 from itertools import pairwise
 
+from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.cutting.settling import Token
+from pacer.plan.cutting.tokens import tokens_of
+from pacer.plan.cutting.wordreader import opens_detail
 from pacer.plan.model import Section
 from pacer.plan.notation.linevalues import trees_in
-from pacer.plan.notation.meaning import LineMeaning, SectionMeaning
-from pacer.plan.notation.mistakes import Mistake
+from pacer.plan.notation.meaning import LineMeaning
 from pacer.plan.notation.parser import tree_of
-from pacer.plan.notation.settling import Token
-from pacer.plan.notation.tokens import tokens_of
-from pacer.plan.notation.wordreader import opens_detail
+from pacer.plan.notation.sectionmeaning import SectionMeaning
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.vocabulary import DETAILS, GEAR_WORDS, LINE_WORDS
 

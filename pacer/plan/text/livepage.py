@@ -7,14 +7,14 @@ from dataclasses import dataclass, replace
 from itertools import chain, pairwise
 from typing import Any
 
+from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.cutting.settling import Token
 from pacer.plan.encoding import check_page
 from pacer.plan.limits import too_many_repeats
 from pacer.plan.model import Break, Group, Item, Plan, Pool, Section
 from pacer.plan.notation.headerline import Header
-from pacer.plan.notation.mistakes import Mistake
 from pacer.plan.notation.pagelines import ITEM, SET_LIKE, Row
-from pacer.plan.notation.reader import MAX_SHOWN, Page
-from pacer.plan.notation.settling import Token
+from pacer.plan.notation.pagereader import MAX_SHOWN, PageReader
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words
 
@@ -107,7 +107,7 @@ def begins_section(line: str) -> bool:
 
 def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece]) -> Reading:
     """The whole page of its pieces."""
-    page = Page(live.own, live.header(), live.pool)
+    page = PageReader(live.own, live.header(), live.pool)
     page.header = pieces[0].header
     for piece in pieces:
         page.sections += piece.sections
@@ -130,7 +130,7 @@ def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece])
     return Reading(plan, tuple(sorted(page.problems)), kinds, starts)
 
 
-class _Piece(Page):
+class _Piece(PageReader):
     """A stretch of a page from one section's name to the next, or the page's head.
 
     What it says does not depend on the rest.
@@ -205,7 +205,7 @@ class _Piece(Page):
         """What stands in a row."""
         return self._known(
             row,
-            (start, len(self.blocks), len(self.problems) < MAX_SHOWN, self.length),
+            (start, len(self.rounds), len(self.problems) < MAX_SHOWN, self.length),
             lambda: super(_Piece, self).items_of(row, start),
         )
 

@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
+from pacer.plan.cutting.settling import Token
+from pacer.plan.cutting.tokens import tokens_of
 from pacer.plan.notation.pagelines import row_of
-from pacer.plan.notation.settling import Token
-from pacer.plan.notation.tokens import tokens_of
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import SECTION, LiveReading, Reading
 from pacer.plan.times import text_from_ms

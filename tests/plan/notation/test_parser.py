@@ -9,9 +9,9 @@ import sys
 import lark
 import pytest
 
+from pacer.plan.cutting.tokens import tokens_of
 from pacer.plan.notation import parser
 from pacer.plan.notation.reader import read_plan
-from pacer.plan.notation.tokens import tokens_of
 
 LINES = (
     "4 x 200 as 50 drill six-kick switch \"six kicks\" / 50 back, on 4:00 / 4:20 / 4:45", "A 10 / B 8 x 100 kick",

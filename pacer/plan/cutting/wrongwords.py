@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 
-from pacer.plan.notation.mistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
-from pacer.plan.notation.settling import Token
+from pacer.plan.cutting.mistakes import LINE_EXAMPLE, SECTION_EXAMPLES, Mistake
+from pacer.plan.cutting.settling import Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, BadTime, ms_from_text, text_from_ms
 from pacer.plan.words.vocabulary import (
@@ -62,11 +62,11 @@ def _full(said: str) -> str:
     return str(LINE_WORDS[said.casefold()][1])
 
 
-def _percent(text: str, piece: str, at: int, end: int) -> Mistake:
+def percent(text: str, piece: str, at: int, end: int) -> Mistake:
     """The question about an effort said in per cent."""
-    percent = min(int(piece.rstrip("% ")), 999)
+    value = min(int(piece.rstrip("% ")), 999)
     bounds = ((70, "easy"), (85, "steady"), (89, "threshold"), (96, "fast"), (999, "sprint"))
-    place = next((i for i, (most, _) in enumerate(bounds) if percent <= most), len(bounds) - 1)
+    place = next((i for i, (most, _) in enumerate(bounds) if value <= most), len(bounds) - 1)
     ways = [bounds[place][1], *(bounds[i][1] for i in (place - 1, place + 1) if 0 <= i < len(bounds))]
     behind = re.match(r"\s*(?:effort|pace|speed|intensity)\b", text[end:], re.IGNORECASE)
     end += behind.end() if behind else 0
@@ -75,10 +75,8 @@ def _percent(text: str, piece: str, at: int, end: int) -> Mistake:
     return _which(text, at, end, f"how hard is {piece}?", ways)
 
 
-def asked(text: str, piece: str, at: int, end: int) -> Mistake | None:
+def asked(text: str, at: int) -> Mistake | None:
     """The question about a word that can mean several things, or an effort said as a number; None for other words."""
-    if piece.endswith("%"):
-        return _percent(text, piece, at, end)
     match = _ASKED.match(text, at)
     if not match:
         return None
@@ -125,7 +123,7 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             at, end, f"“{piece}” is no detail of a section", f"perhaps {meant}" if meant else SECTION_EXAMPLES
         )
     fold = piece.casefold()
-    if question := asked(text, piece, at, end):
+    if question := asked(text, at):
         return question
     cue = quoted(text, at, end)
     if not tokens:
@@ -148,8 +146,8 @@ def unknown(piece: str, at: int, end: int, tokens: list[Token], section: bool, t
             "write it after the section's name, as in Main set, if time",
             cue,
         )
-    if fold in ("at", "in", "make") and (percent := re.compile(r"\s+([0-9]+\s?%)").match(text, end)):
-        return _percent(text, percent[1], percent.start(1), percent.end())
+    if fold in ("at", "in", "make") and (found := re.compile(r"\s+([0-9]+\s?%)").match(text, end)):
+        return percent(text, found[1], found.start(1), found.end())
     if fold in ("at", "in", "make") and (time := re.compile(r"\s+(:?[0-9][0-9:.]*)(?![0-9%])").match(text, end)):
         said = _meant_time(time[1]) or time[1]
         ways = ["on", "hold"] if fold == "at" else ["hold", "on"]
@@ -271,8 +269,8 @@ def strange(piece: str, at: int, end: int, text: str, before: str | None) -> Mis
 
 def _at_sign(at: int, end: int, text: str) -> Mistake:
     """`@ 1:40`, `@ 40`: the sign, and what stands behind it."""
-    if percent := re.compile(r"\s*[0-9]+\s?%").match(text, end):
-        return _percent(text, percent[0].strip(), at + 1 + len(percent[0]) - len(percent[0].lstrip()), percent.end())
+    if found := re.compile(r"\s*[0-9]+\s?%").match(text, end):
+        return percent(text, found[0].strip(), at + 1 + len(found[0]) - len(found[0].lstrip()), found.end())
     if word := _WORD_NEXT.match(text, end):
         plus = re.compile(r"\s*(?:css|base)\s*\+\s*:?([0-9:]+)", re.IGNORECASE).match(text, end)
         if plus:

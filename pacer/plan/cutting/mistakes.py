@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from pacer.plan.notation.settling import Token
+from pacer.plan.cutting.settling import Token
 from pacer.plan.problem import Edit
 from pacer.plan.times import SECOND_MS, text_from_ms
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 
+from pacer.plan.cutting.cutter import Cutter
+from pacer.plan.cutting.settling import Token
+from pacer.plan.cutting.wrongwords import NAME_FIRST, NO_GEAR, near_work, unknown, up_and_back
 from pacer.plan.model import Activity, Stroke, Trend
-from pacer.plan.notation.cutter import Cutter
-from pacer.plan.notation.settling import Token
-from pacer.plan.notation.wrongwords import NAME_FIRST, NO_GEAR, near_work, unknown, up_and_back
 from pacer.plan.words.pieces import (
     BARE_NUMBER,
     BEFORE_COUNT,

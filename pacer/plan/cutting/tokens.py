@@ -10,11 +10,11 @@ from __future__ import annotations
 import re
 from fractions import Fraction
 
+from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.cutting.settling import Token, settled
+from pacer.plan.cutting.wordreader import WordReader
+from pacer.plan.cutting.wrongwords import bad_time, percent, strange
 from pacer.plan.model import MAX_SESSION_MS
-from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.settling import Token, settled
-from pacer.plan.notation.wordreader import WordReader
-from pacer.plan.notation.wrongwords import asked, bad_time, strange
 from pacer.plan.times import BadTime, ms_from_text
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords
 from pacer.plan.words.pieces import GEAR_NEXT, MARKS, MINUTES_GLUED, PIECES, PLACE_IN, REST_BEHIND, WORK
@@ -134,7 +134,7 @@ class Lexer(WordReader):
             self.add("_DASH" if number is None else "NUMBER", part[0], number, at + part.start(), at + part.end())
 
     def _percent(self, piece: str, at: int, end: int) -> None:
-        self.stop(asked(self.text, piece, at, end))
+        self.stop(percent(self.text, piece, at, end))
 
     def _times(self, piece: str, at: int, end: int) -> None:
         if self.before in ("NUMBER", "_RIGHT", None) or not self.naming:

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.cutting.settling import Token
 from pacer.plan.model import Activity
-from pacer.plan.notation.mistakes import Mistake
-from pacer.plan.notation.settling import Token
 from pacer.plan.words.ownwords import OwnWords
 from pacer.plan.words.pieces import ACTIVITY_AHEAD, NAME_ENDS, NAMED, NEXT_WORD, OPENS_DETAIL, TIMED_AHEAD, WORK
 from pacer.plan.words.sayings import SAYINGS

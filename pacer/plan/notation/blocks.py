@@ -1,0 +1,126 @@
+"""Where the lines of a page belong: in sections, and in rounds inside rounds, by their indent."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.model import MAX_NESTING, Group, Item, Section
+from pacer.plan.notation.pagelines import Row
+from pacer.plan.problem import Problem
+
+
+@dataclass(slots=True, kw_only=True)
+class Block:
+    """Where lines gather: a section."""
+
+    items: list[Item] = field(default_factory=list)
+    lines: int = 0  #: with those that cannot be read
+
+
+@dataclass(slots=True, kw_only=True)
+class Rounds(Block):
+    """The lines below `3 rounds`."""
+
+    row: Row
+    group: Group
+    indent: str | None = None  #: of the first line below it
+
+
+class Blocks:
+    """The sections of a page so far, and what is still open of the last one."""
+
+    def __init__(self) -> None:
+        self.sections: list[Section] = []
+        self.problems: list[Problem] = []
+        self.section: Section | None = None
+        self.head: Row | None = None  #: the row of the section's name
+        self.body = Block()  #: what the section consists of so far
+        self.rounds: list[Rounds] = []  #: that are open, the innermost last
+        self.above: Section | Group | Block | None = None  #: what a cue on the next line belongs to
+
+    @property
+    def innermost(self) -> Block:
+        """Where the next line gathers."""
+        return self.rounds[-1] if self.rounds else self.body
+
+    # ---- sections
+
+    def open_section(self, section: Section, row: Row | None) -> None:
+        """Begin a section; `row` has its name."""
+        self.end_section()
+        self.section = self.above = section
+        self.head, self.body = row, Block()
+
+    def end_section(self) -> None:
+        """Close the open section with all its rounds."""
+        if self.section is None:
+            return
+        while self.rounds:
+            self.end_rounds()
+        if not self.body.lines and self.head:
+            self.problems.append(self.head.whole(f"“{self.section.name}” has no lines", "write what is swum below it"))
+        self.sections.append(replace(self.section, items=tuple(self.body.items)))
+        self.section = None
+
+    # ---- rounds
+
+    def open_rounds(self, row: Row, group: Group) -> None:
+        """Begin rounds; their lines follow with a deeper indent."""
+        if len(self.rounds) >= MAX_NESTING:
+            self.problems.append(row.whole(f"rounds inside rounds go {MAX_NESTING} deep", "write some of them out"))
+        self.rounds.append(Rounds(row=row, group=group))
+        self.above = group
+
+    def end_rounds(self) -> None:
+        """Close the innermost rounds."""
+        rounds = self.rounds.pop()
+        if not rounds.lines:
+            self.problems.append(
+                rounds.row.whole(
+                    "nothing is indented below these rounds",
+                    "put two more spaces before each line that belongs to them",
+                )
+            )
+        self.innermost.items.append(replace(rounds.group, items=tuple(rounds.items)))
+
+    def place(self, row: Row) -> None:
+        """Close the rounds that a line does not belong to, by its indent."""
+        if self.section is None:
+            self.open_section(Section("", ()), None)
+        while self.rounds:
+            above = self.rounds[-1].row.indent
+            if row.indent.startswith(above) and row.indent != above:
+                break
+            if not above.startswith(row.indent):
+                self.problems.append(row.problem(_mixed(row)))
+                break
+            self.end_rounds()
+        block = self.innermost
+        block.lines += 1
+        if not isinstance(block, Rounds):
+            return
+        if block.indent is None:
+            block.indent = row.indent
+        elif block.indent.startswith(row.indent) and row.indent != block.indent:
+            self.problems.append(
+                row.problem(
+                    Mistake(
+                        0,
+                        row.start,
+                        "this line stands further left than the one above it, and further right than its rounds",
+                        "indent all lines of a group alike",
+                    )
+                )
+            )
+        elif not row.indent.startswith(block.indent) and row.indent.startswith(block.row.indent):
+            self.problems.append(row.problem(_mixed(row)))
+
+
+def _mixed(row: Row) -> Mistake:
+    return Mistake(
+        0,
+        row.start,
+        "tabs and spaces are mixed, it is unclear what this line belongs to",
+        "indent all lines of a group alike",
+    )

@@ -1,0 +1,335 @@
+"""The rows of a page one by one: what kind of line each is, and what it says."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import replace
+
+from pacer.plan.cutting.mistakes import LINE_EXAMPLE, Mistake
+from pacer.plan.cutting.settling import Token
+from pacer.plan.cutting.tokens import tokens_of
+from pacer.plan.encoding import lines_of
+from pacer.plan.limits import too_many_repeats
+from pacer.plan.model import ByLane, Group, Item, Plan, Pool, Section, SetLine, Span
+from pacer.plan.notation.blocks import Block, Blocks, Rounds
+from pacer.plan.notation.headerline import Header
+from pacer.plan.notation.meaning import LineMeaning
+from pacer.plan.notation.pagelines import COLON, GROUPS, ITEM, LABELLED, SET_LIKE, Row, row_of
+from pacer.plan.notation.parser import tree_of
+from pacer.plan.notation.sectionmeaning import SectionMeaning
+from pacer.plan.notation.terms import further_in_section, further_mistakes, one_a_word
+from pacer.plan.notation.works import joined
+from pacer.plan.problem import Edit, Problem, Unreadable
+from pacer.plan.words.labels import SECTION_NAMES, groups_of, is_work
+from pacer.plan.words.ownwords import OwnWords
+from pacer.plan.words.vocabulary import HEADER_KEYS, LINE_WORDS
+
+MAX_SHOWN = 50  #: problems that are listed; the rest are counted
+
+_QUOTES = '"“„”'
+_NAME_END = re.compile(r"[,\"“„”]|$")
+#: A set behind a section's name, without a colon.
+_SET_BEHIND = re.compile(
+    r"\s*[-–—]?\s+(?=[0-9])(?!\s*[0-9]+(?:\s*(?:-|–|to|/)\s*[0-9]+)*\s*(?:rounds?|times|rds|x\s*$|min))", re.IGNORECASE
+)
+#: A detail inside a section's name: the comma before it was forgotten.
+_LOST_DETAIL = re.compile(
+    r"[\s(](?:(?:[0-9]+\s*(?:to|/|[-–])\s*)*[0-9]+\s+(?:rounds?|rds|times)\b|x\s?[0-9]+$|[0-9]+\s?x$"
+    r"|rounds\s+[0-9]|for\s+[0-9:]|at\s+most\b|run\s+on$|if\s+time\b|optional$)",
+    re.IGNORECASE,
+)
+_DASHED_ROUNDS = re.compile(r"(?<=[0-9])\s*[-–]\s*(?=[0-9]+\s+round)", re.IGNORECASE)
+_TIMES = re.compile(r"x\s?([0-9]+)|([0-9]+)\s?(?:x|times|rds)", re.IGNORECASE)
+_LOST_TIME = re.compile(r"[\s(][0-9]+\s*(?::[0-9]+|mins?\b|minutes?\b|['’′])|\s[x×]\s*[0-9]+$", re.IGNORECASE)
+
+
+class PageReader(Blocks):
+    """What has been read of a page so far."""
+
+    def __init__(self, own: OwnWords, header: Header | None, pool: Pool | None = None):
+        super().__init__()
+        self.own = own
+        self.header = header or Header(pool)
+        self.in_header = header is not None
+        self.first: Row | None = None
+        self.comments: list[tuple[int, str]] = []
+
+    @property
+    def length(self) -> int | None:
+        """The pool's length, where the header has said one in whole metres or yards."""
+        pool = self.header.values.get("pool")
+        return int(pool.length) if isinstance(pool, Pool) and pool.length.denominator == 1 else None
+
+    def read(self, text: str) -> Plan:
+        """The plan of a whole page. Raises Unreadable."""
+        lines = lines_of(text)
+        self.read_lines(lines)
+        plan = self.plan()
+        if problem := too_many_repeats(plan):
+            raise Unreadable([replace(problem, source=lines[problem.line - 1])])
+        return plan
+
+    def read_lines(self, lines: Sequence[str], first: int = 1) -> None:
+        """Read line after line, the first being number `first` of the page, and note what is wrong."""
+        for number, source in enumerate(lines, start=first):
+            if not source or source.isspace():
+                continue
+            row = row_of(number, source, self.in_header)
+            if row.comment is not None:
+                self.comments.append((number, row.comment))
+            if row.code:
+                self.first = self.first or row
+                try:
+                    self.read_row(row)
+                except Mistake as mistake:
+                    self.problems.append(row.problem(mistake))
+        self.end_section()
+
+    def read_row(self, row: Row) -> None:
+        """Find out what kind of line a row is, and read it. Raises Mistake."""
+        if row.code[row.start] in _QUOTES:
+            self.read_cue(row)
+        elif self.in_header and self.header.read(row):
+            pass
+        elif ITEM.match(row.code, row.start):
+            self.read_item(row, row.start)
+        elif row.indent:
+            self.read_indented(row)
+        elif match := COLON.match(row.code) or GROUPS.match(row.code):
+            self.read_colon(row, match)
+        elif row.code[0].isalpha():
+            self.read_section(row)
+        else:
+            self.read_item(row, row.start)
+
+    def plan(self) -> Plan:
+        """The plan, or all problems. Raises Unreadable."""
+        if self.first is None:
+            begin = LINE_EXAMPLE if "pool" in self.header.values else "a plan begins with a line such as pool: 25 m"
+            raise Unreadable([Problem(1, 1, 2, "this plan is empty", begin)])
+        if "pool" not in self.header.values and "pool" not in self.header.keys:
+            self.problems.append(
+                self.first.whole("how long is the pool?", "write a line such as pool: 25 m above the first section")
+            )
+        if not self.sections:
+            self.problems.append(
+                self.first.whole("there is nothing to swim in this plan", "write a section's name, and sets below it")
+            )
+        if self.problems:
+            raise unreadable(self.problems)
+        return Plan(sections=tuple(self.sections), comments=tuple(self.comments), **self.header.values)
+
+    # ---- sections
+
+    def read_section(self, row: Row) -> None:
+        """A section's name and its details."""
+        named = SECTION_NAMES.match(row.code)
+        if named and (behind := _SET_BEHIND.match(row.code, named.end())):
+            self.open_section(Section(named[0], (), span=Span(row.number, 1, named.end() + 1)), row)
+            self.read_item(row, behind.end())
+            return
+        name = _name_of(row.code)
+        if SET_LIKE.search(name):
+            self.place(row)
+            raise Mistake(0, len(name), "a set begins with a number: how often, or how far", LINE_EXAMPLE)
+        section = Section(" ".join(name.split()), (), span=Span(row.number, 1, len(name.rstrip()) + 1))
+        self.open_section(section, row)
+        if match := _LOST_DETAIL.search(name):
+            detail, words = name[match.start() + 1 :].strip(" )"), name[: match.start()].rstrip(" ,-–—(")
+            raise Mistake(
+                match.start() + 1,
+                len(name),
+                "a comma is missing before this",
+                f"write {words}, {_round_words(detail)}",
+            )
+        if match := _LOST_TIME.search(name):
+            raise Mistake(
+                match.start() + 1,
+                len(name),
+                "is this part of the section's name?",
+                "details follow a comma, as in Main set, for 15 min or Main set, 3 rounds",
+            )
+        section, mistakes = self.section_of(row, section, len(name))
+        self.section = self.above = section
+        self.problems += map(row.problem, mistakes)
+
+    def section_of(self, row: Row, section: Section, at: int) -> tuple[Section, list[Mistake]]:
+        """A section with the details that stand from `at` on, and what is wrong with them."""
+        tokens, mistakes = tokens_of(row.code, at, section=True)
+        try:
+            if not mistakes:
+                meaning = SectionMeaning(row.number)
+                return meaning.section(section, tree_of(tokens, len(row.code), "section")), meaning.mistakes
+        except Mistake as mistake:
+            mistakes = [mistake]
+        return section, [*mistakes, *further_in_section(row.code, at, row.number, mistakes)]
+
+    def read_colon(self, row: Row, match: re.Match[str]) -> None:
+        """An unindented line with a colon that is no header: a section's name, or a set of some of the lanes."""
+        words, rest = match[1], row.code[match.end() :].strip()
+        if words.casefold() in HEADER_KEYS:
+            self.body.lines += 1
+            hint = "write it above the first section"
+            raise Mistake(row.start, match.end(), f"“{words}” belongs to the header", hint)
+        at = match.end() + len(row.code[match.end() :]) - len(row.code[match.end() :].lstrip())
+        if rest and (ITEM.match(rest) or SET_LIKE.search(rest)):
+            groups = groups_of(words)
+            if groups is not None and (len(groups) != 1 or len(words) == 1 or groups[0].startswith("lane ")):
+                self.read_item(row, at, groups)
+            elif is_work(words) and self.section is not None:
+                self.read_item(row, row.start)
+            else:
+                self.open_section(Section(" ".join(words.split()), (), span=Span(row.number, 1, len(words) + 1)), row)
+                self.read_item(row, row.start if is_work(words) else at)
+        elif self.in_header and rest:
+            known = f"it knows {', '.join(HEADER_KEYS)}"
+            raise Mistake(row.start, match.end(), f"the header knows no “{words}”", known)
+        else:
+            colon = match.end(1) + row.code[match.end(1) :].index(":")
+            code = row.code[:colon] + ("," if rest else " ") + row.code[colon + 1 :]
+            self.read_section(replace(row, code=code.rstrip()))
+
+    def open_section(self, section: Section, row: Row | None) -> None:
+        """Begin a section; `row` has its name."""
+        super().open_section(section, row)
+        self.in_header = False
+
+    # ---- lines
+
+    def read_indented(self, row: Row) -> None:
+        """A line that begins with a word: with its groups, or a mistake."""
+        match = LABELLED.match(row.code, row.start) or GROUPS.match(row.code, row.start)
+        if not match or match[1].casefold() in ("rest", "odd", "odds", "even", "evens") or is_work(match[1]):
+            self.read_item(row, row.start)
+            return
+        words = match[1]
+        groups = groups_of(words)
+        if groups is None:
+            self.read_item(row, row.start)
+            return
+        if match.end() < len(row.code) and len(set(groups)) == len(groups) and words.casefold() not in HEADER_KEYS:
+            self.read_item(row, match.end(), groups)
+            return
+        self.place(row)
+        self.above = None
+        if words.casefold() in HEADER_KEYS:
+            raise Mistake(
+                row.start, match.end(), f"“{words}” belongs to the header", "write it above the first section"
+            )
+        if match.end() == len(row.code):
+            raise Mistake(row.start, match.end(), f"nothing stands after “{words}:”", f"as in {words}: 4 x 100 free")
+        once = ", ".join(dict.fromkeys(groups))
+        raise Mistake(
+            row.start,
+            match.end(1),
+            "a group stands here twice",
+            "name each group once",
+            Edit(row.start, match.end(1), once),
+        )
+
+    def read_item(self, row: Row, start: int, groups: tuple[str, ...] = ()) -> None:
+        """A set line, a break or rounds."""
+        self.place(row)
+        self.above = None
+        items, tokens, mistakes = self.items_of(row, start)
+        if items is None:
+            self.problems += (row.problem(better(row, mistake)) for mistake in mistakes)
+            if _are_rounds(tokens):
+                self.rounds.append(Rounds(row=row, group=Group(ByLane((1,)), ())))
+            return
+        if len(items) == 1:
+            span = Span(row.number, min(t.start for t in tokens) + 1, max(t.end for t in tokens) + 1)
+            if groups or items[0].span != span:
+                items = (replace(items[0], groups=groups, span=span),)
+        elif groups:
+            items = tuple(replace(item, groups=groups) for item in items)
+        item = items[0]
+        if isinstance(item, Group) and not item.items:
+            self.open_rounds(row, item)
+        else:
+            self.innermost.items += items
+            self.above = self.innermost
+
+    def items_of(self, row: Row, start: int) -> tuple[tuple[Item, ...] | None, list[Token], list[Mistake]]:
+        """What stands in a row from `start` on; None where mistakes are in it."""
+        tokens, mistakes = tokens_of(row.code, start, self.own, length=self.length)
+        try:
+            if not mistakes:
+                meaning = LineMeaning(row.number, self.own)
+                items = meaning.items(tree_of(tokens, len(row.code)), len(self.rounds))
+                return (
+                    (None, tokens, one_a_word(row.code, meaning.mistakes)) if meaning.mistakes else (items, tokens, [])
+                )
+        except Mistake as mistake:
+            mistakes = [mistake]
+        if len(self.problems) < MAX_SHOWN:  # more are only counted
+            mistakes += further_mistakes(row.code, start, self.own, mistakes)
+        return None, tokens, one_a_word(row.code, mistakes)
+
+    def read_cue(self, row: Row) -> None:
+        """A cue alone on its line, for the line above it or for the section."""
+        tokens, mistakes = self.cue_of(row)
+        if mistakes:
+            raise mistakes[0]
+        if len(tokens) > 1:
+            raise Mistake(tokens[1].start, len(row.code), "a cue stands alone on its line", "write the set above it")
+        cue, whole = tokens[0].value, Mistake(row.start, len(row.code), "", "")
+        block = self.above if isinstance(self.above, Block) else None
+        line = block.items[-1] if block else self.above
+        if isinstance(line, Section):
+            self.section = self.above = replace(line, cue=joined([line.cue, cue]) if line.cue else cue)
+        elif isinstance(line, SetLine) and block:
+            block.items[-1] = replace(line, cue=joined([line.cue, cue]) if line.cue else cue)
+        elif line is not None or self.section is None:
+            what = "rounds have" if isinstance(line, Group) else "a break has" if line else "the header has"
+            whole.message, whole.hint = f"{what} no cue", "write it below a set or below a section's name"
+            raise whole
+
+    def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
+        """The tokens of a row that begins with a cue."""
+        return tokens_of(row.code, row.start)
+
+
+def _name_of(code: str) -> str:
+    """A section's name: up to a comma or a quote."""
+    end = _NAME_END.search(code)
+    return code[: end.start()] if end else code
+
+
+def _round_words(detail: str) -> str:
+    """A section's rounds as they are written: `3 rounds` for `x3` and `3 times`."""
+    times = _TIMES.fullmatch(detail)
+    return f"{times[1] or times[2]} rounds" if times else _DASHED_ROUNDS.sub(" to ", detail)
+
+
+def _are_rounds(tokens: list[Token]) -> bool:
+    """Whether a line that cannot be read was meant to have lines below it."""
+    kinds = [token.type for token in tokens]
+    return "ROUNDS" in kinds and {"NUMBER", "LABEL", "_SLASH", "_TO"}.issuperset(kinds[: kinds.index("ROUNDS")])
+
+
+def better(row: Row, mistake: Mistake) -> Mistake:
+    """A mistake at the first word of an indented line may be a section's name."""
+    if row.indent and mistake.start == row.start and row.code[row.start].isalpha():
+        name = _name_of(row.code[row.start :])
+        if (
+            not re.search("[0-9]", name)
+            and name.split()[0].casefold() not in LINE_WORDS
+            and mistake.hint == LINE_EXAMPLE
+        ):
+            mistake.hint += "; a section's name begins at the left edge"
+    return mistake
+
+
+def unreadable(problems: list[Problem]) -> Unreadable:
+    """All problems, or the first `MAX_SHOWN` and how many more there are."""
+    problems = sorted(problems)
+    if len(problems) > MAX_SHOWN:
+        more, next_one = len(problems) - MAX_SHOWN, problems[MAX_SHOWN]
+        rest = f"{more:,} more problems from here on" if more > 1 else "one more problem here"
+        problems = [
+            *problems[:MAX_SHOWN],
+            replace(next_one, message=rest, hint="begin with the first: they may have one cause"),
+        ]
+    return Unreadable(problems)

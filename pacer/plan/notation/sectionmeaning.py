@@ -1,0 +1,69 @@
+"""The details after a section's name: its rounds, its time, its effort, its cue."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any, ClassVar
+
+from lark import Tree
+
+from pacer.plan.cutting.mistakes import Mistake
+from pacer.plan.cutting.settling import Token
+from pacer.plan.model import Flexible, Section
+from pacer.plan.notation.headerline import long_time
+from pacer.plan.notation.linevalues import Node, Values, first_token, kind_of, last_token, trees_in
+
+
+class SectionMeaning(Values):
+    """What the details after a section's name mean."""
+
+    def section(self, section: Section, tree: Tree[Token]) -> Section:
+        values: dict[str, Any] = {}
+        seen: dict[str, Node] = {}
+        cues: list[Node] = []
+        for node in tree.children:
+            kind = {"IF_TIME": "rounds", "section_rounds": "rounds"}.get(kind_of(node), kind_of(node))
+            if kind == "CUE":
+                cues.append(node)
+                continue
+            if kind in seen:
+                self.wrong(node, f"{self.SAID[kind]} said twice", "one of them is enough")
+                continue
+            for one, other in self.EXCLUDING:
+                if kind in (one, other) and (one if kind == other else other) in seen:
+                    self.wrong(node, *self.EXCLUDING[one, other])
+            seen[kind] = node
+            if isinstance(node, Token):
+                values |= {"effort": node.value} if kind == "EFFORT" else self.TOLD_BY[node.type]
+            elif kind == "rounds":
+                values["rounds"] = self.count_of(trees_in(node)[0])
+            else:
+                token = last_token(node)
+                try:
+                    values[f"{node.data}_ms"] = long_time(token.text, token.start)
+                except Mistake as mistake:
+                    self.mistakes.append(mistake)
+        if len(cues) > 1:
+            self.wrong(cues[1], "a section has one cue", "put both thoughts into one")
+        return replace(section, cue=first_token(cues[0]).value if cues else "", **values)
+
+    TOLD_BY: ClassVar[dict[str, dict[str, Any]]] = {
+        "RUN_ON": {"run_on": True},
+        "IF_TIME": {"rounds": Flexible(0, 1)},
+    }
+    SAID: ClassVar = {
+        "rounds": "the rounds are",
+        "EFFORT": "the effort is",
+        "RUN_ON": "“run on” is",
+        "for": "“for” is",
+        "at_most": "“at most” is",
+    }
+    EXCLUDING: ClassVar = {
+        ("for", "rounds"): ("“for” goes round until its time is over, it has no count of rounds", "keep one of them"),
+        ("at_most", "rounds"): ("“at most” goes round once, it has no count of rounds", "keep one of them"),
+        ("for", "at_most"): ("“for” and “at most” exclude each other", "keep one of them"),
+        ("for", "RUN_ON"): (
+            "a section that says “for” ends for all lanes together, it cannot run on",
+            "leave run on out, or say at most",
+        ),
+    }
