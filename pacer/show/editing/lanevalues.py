@@ -22,11 +22,8 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
     >>> entries_said(plan, 4, [replace(lane, number=number) for number in (1, 2, 3, 4)])
     'Lane 1 on 1:50; lane 2 on 2:00; lanes 3, 4 on 2:20.'
     """
-    sections = by_group(plan.sections, lanes) if plan else ()
-    item = next(
-        (each for each in _items(sections) if each.span is not None and each.span.line == line),
-        None,
-    )
+    item = next((each for each in _items(plan.sections if plan else ()) if each.span and each.span.line == line), None)
+    item = by_group(item, lanes)  # this one alone: it is asked at every key
     entries = entries_by_lane(item) if item is not None else ()
     if not entries:
         return ""
