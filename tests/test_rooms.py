@@ -41,6 +41,7 @@ ROOMS = [
     "pacer.review.swum",
     "pacer.review.learning",
     "pacer.review.season",
+    "pacer.review.series",
     "pacer.review.report",
     "pacer.review.exports",
     "pacer.signal",

@@ -15,6 +15,7 @@ from pathlib import Path
 
 from pacer.plan.problem import Unreadable
 from pacer.review.learning.learned import learn
+from pacer.review.swum.practised import practised_in
 from pacer.review.swum.review import Review, review_of
 from pacer.review.wasswum import counts_as_swum
 from pacer.session.storage.kept import Listed
@@ -23,7 +24,7 @@ from pacer.session.timezone import local_day
 from pacer.timeline.findings import CannotRun
 
 FILE = "season.sqlite"
-VERSION = 1  #: of the tables below and of what is put into them
+VERSION = 2  #: of the tables below and of what is put into them
 
 _TABLES = """
 create table session (
@@ -33,7 +34,10 @@ create table session (
     day text not null,           -- where it was begun
     title text not null,
     unit text not null,
-    counts integer not null      -- whether it counts as swum and could be read
+    counts integer not null,     -- whether it counts as swum and could be read
+    focus text not null,         -- of its plan, as is what it revisits
+    revisits text not null,
+    squad text not null          -- the squad's name
 );
 create table swam (
     session integer not null,
@@ -64,6 +68,16 @@ create table line (
     number integer primary key,
     text text not null unique    -- a set as it is written, and the pool
 );
+create table practised (
+    session integer not null,
+    lane integer not null,
+    who integer not null,        -- the person's number in the session
+    name text not null,
+    what text not null,          -- a drill's name as written, '' for the session's focus
+    distance integer not null,
+    by_time_ms integer not null, -- what went by time
+    primary key (session, what, who)
+) without rowid;
 create index swam_by_session on swam (session);
 create index timed_by_session on timed (session);
 """
@@ -115,7 +129,7 @@ class Ledger:
         connection.execute("pragma synchronous = off")  # it can be made anew
         version = connection.execute("pragma user_version").fetchone()[0]
         if version == VERSION:
-            connection.execute("select 1 from timed, swam, session limit 1")
+            connection.execute("select 1 from timed, swam, practised, session limit 1")
             return
         if version or connection.execute("select count(*) from sqlite_master").fetchone()[0]:
             raise sqlite3.DatabaseError("another version")
@@ -142,7 +156,12 @@ class Ledger:
 
     @staticmethod
     def _forget(connection: sqlite3.Connection, number: int) -> None:
-        for table, column in (("session", "number"), ("swam", "session"), ("timed", "session")):
+        for table, column in (
+            ("session", "number"),
+            ("swam", "session"),
+            ("timed", "session"),
+            ("practised", "session"),
+        ):
             connection.execute(f"delete from {table} where {column} = ?", (number,))
 
     def _take_in(self, connection: sqlite3.Connection, listed: Listed) -> None:
@@ -155,9 +174,10 @@ class Ledger:
         day = local_day(listed.begun_ms or 0, listed.zone)
         unit = "" if review is None else review.unit
         stands = (listed.number, _mark(listed), listed.begun_ms, day, listed.title, unit, review is not None)
-        connection.execute("insert into session values (?, ?, ?, ?, ?, ?, ?)", stands)
+        connection.execute("insert into session values (?, ?, ?, ?, ?, ?, ?, ?, ?, ?)", (*stands, *_of_series(review)))
         if review is not None:
             connection.executemany("insert into swam values (?, ?, ?, ?, ?, ?, ?, ?, ?)", _swam(review))
+            connection.executemany("insert into practised values (?, ?, ?, ?, ?, ?, ?)", _practised(review))
             for what, row in _timed(review):
                 connection.execute("insert or ignore into line (text) values (?)", (what,))
                 connection.execute(
@@ -187,6 +207,20 @@ def _swam(review: Review) -> Iterable[tuple[object, ...]]:
             one.rested_ms,
             one.stood_ms,
         )
+
+
+def _of_series(review: Review | None) -> tuple[str, str, str]:
+    """Focus, what is revisited, and the squad's name."""
+    if review is None:
+        return "", "", ""
+    plan = review.replay.begun.plan
+    return plan.focus, plan.revisits, review.squad.name
+
+
+def _practised(review: Review) -> Iterable[tuple[object, ...]]:
+    for one in practised_in(review.replay.begun.plan, review.swims):
+        person = review.people[one.who]
+        yield (review.listed.number, review.lanes[person.lane], one.who, person.name, *one[1:])
 
 
 def _timed(review: Review) -> Iterable[tuple[str, tuple[object, ...]]]:

@@ -1,0 +1,286 @@
+"""What a series has visited: focus and drills by session, how much by lane and swimmer, who missed it, what is due.
+
+Names of swimmers are in it: for the coach's own pages alone.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import NamedTuple
+
+from pacer.plan.library.drillbook import DrillBook, same_name
+from pacer.review.series.due import Due, Gaps, due_of
+from pacer.review.series.seriesorder import Series, SeriesPage
+from pacer.review.swum.practised import FOCUS
+
+
+class SwumSession(NamedTuple):
+    """A session of the log that counts as swum, as the ledger has it."""
+
+    number: int
+    begun_ms: int
+    day: str
+    title: str
+    unit: str
+    focus: str
+    revisits: str
+    squad: str
+
+    @property
+    def date(self) -> date:
+        """The day it was swum on."""
+        return date.fromisoformat(self.day)
+
+
+class Share(NamedTuple):
+    """What one swimmer swam of something in a session; `name` is "" where none was written."""
+
+    session: int
+    lane: int
+    who: int
+    name: str
+    what: str
+    distance: int
+    by_time_ms: int
+
+
+class Diary(NamedTuple):
+    """What many sessions come to: the sessions by when they were begun, who was there, and what everybody swam."""
+
+    sessions: tuple[SwumSession, ...]
+    there: Mapping[int, frozenset[str]]  #: names by session
+    shares: Mapping[int, tuple[Share, ...]]  #: by session
+    heads: Mapping[int, int]  #: swimmers by session
+
+    def pages(self) -> tuple[SeriesPage, ...]:
+        """The pages that were swum, in order."""
+        return tuple(SeriesPage(one.title, one.focus, one.revisits, one.begun_ms) for one in self.sessions)
+
+
+def diary_of(ledger: sqlite3.Connection) -> Diary:
+    """The diary from the ledger of all sessions."""
+    rows = ledger.execute(
+        "select number, begun_ms, day, title, unit, focus, revisits, squad from session where counts order by 2, 1"
+    )
+    sessions = tuple(SwumSession(*row) for row in rows)
+    there: dict[int, set[str]] = {}
+    heads: dict[int, int] = {}
+    for session, name in ledger.execute("select session, name from swam"):
+        heads[session] = heads.get(session, 0) + 1
+        there.setdefault(session, set()).update({name} if name else ())
+    shares: dict[int, list[Share]] = {}
+    order = "select session, lane, who, name, what, distance, by_time_ms from practised order by 1, 3, 5"
+    for row in ledger.execute(order):
+        shares.setdefault(row[0], []).append(Share(*row))
+    return Diary(
+        sessions,
+        {number: frozenset(names) for number, names in there.items()},
+        {number: tuple(mine) for number, mine in shares.items()},
+        heads,
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class Visit:
+    """What was swum of one thing in one session: each swimmer's share, and who of the squad swam none of it."""
+
+    session: SwumSession
+    shares: tuple[Share, ...]
+    heads: int
+    missed: tuple[str, ...]
+
+    @property
+    def distance(self) -> int:
+        """What a swimmer swam of it on average, of all who were there; halves up."""
+        return _mean(sum(share.distance for share in self.shares), self.heads)
+
+    @property
+    def by_time_ms(self) -> int:
+        """The same for what went by time."""
+        return _mean(sum(share.by_time_ms for share in self.shares), self.heads)
+
+    def lanes(self) -> dict[int, tuple[int, int]]:
+        """The greatest distance and time that a swimmer of each lane swam."""
+        made: dict[int, tuple[int, int]] = {}
+        for share in self.shares:
+            far, long_ms = made.get(share.lane, (0, 0))
+            made[share.lane] = max(far, share.distance), max(long_ms, share.by_time_ms)
+        return dict(sorted(made.items()))
+
+
+@dataclass(frozen=True, slots=True)
+class SeriesRow:
+    """A focus, or a drill by the book's name for it, and its visits by session number; `planned` on pages to come."""
+
+    is_focus: bool
+    name: str
+    visits: Mapping[int, Visit]
+    due: Due
+    planned: frozenset[str] = frozenset()
+
+    @property
+    def last(self) -> Visit | None:
+        """The last visit."""
+        return next(reversed(tuple(self.visits.values())), None)
+
+
+@dataclass(frozen=True, slots=True)
+class Visited:
+    """A series and what became of it, for one squad.
+
+    `coming` are its pages that were not swum yet. Rows: focuses, then drills, each by its first visit; what is only
+    planned comes last. `absent` by session: who of the squad was not there. `squads` are all that swam it.
+    """
+
+    series: Series
+    squad: str
+    squads: tuple[str, ...]
+    sessions: tuple[SwumSession, ...]
+    coming: tuple[SeriesPage, ...]
+    rows: tuple[SeriesRow, ...]
+    absent: Mapping[int, tuple[str, ...]]
+
+    def missed(self) -> dict[str, tuple[SeriesRow, ...]]:
+        """By swimmer what they missed when it was last visited, those who missed most first."""
+        made: dict[str, list[SeriesRow]] = {}
+        for row in self.rows:
+            for name in row.last.missed if row.last is not None else ():
+                made.setdefault(name, []).append(row)
+        order = sorted(made, key=lambda name: (-len(made[name]), name.casefold(), name))
+        return {name: tuple(made[name]) for name in order}
+
+    def due_rows(self, today: date) -> tuple[SeriesRow, ...]:
+        """What is due today, what has waited longest for its length of gap first."""
+        found = []
+        for place, row in enumerate(self.rows):
+            late = row.due.late_days(today)
+            if late is not None and late >= 0 and row.due.last is not None and row.due.due is not None:
+                gap = (row.due.due - row.due.last).days
+                found.append((-late / gap, place, row))
+        return tuple(row for _, _, row in sorted(found, key=lambda one: one[:2]))
+
+
+class PlannedPage(NamedTuple):
+    """What a page that is still to be swum has: its title, focus, and drills by name."""
+
+    title: str
+    focus: str
+    drills: tuple[str, ...]
+
+
+def visited_of(
+    diary: Diary,
+    series: Series,
+    book: DrillBook,
+    gaps: Gaps,
+    *,
+    squad: str | None = None,
+    members: Collection[str] = (),
+    planned: Iterable[PlannedPage] = (),
+) -> Visited:
+    """What a series has visited, for the squad of that name (None: the one that swam it last).
+
+    `members` are the names in that squad as it is now.
+    """
+    of_series = [one for one in diary.sessions if one.title.casefold() in series.keys]
+    squads = tuple(dict.fromkeys(one.squad for one in reversed(of_series)))
+    if squad is None or squad not in squads:
+        squad = squads[0] if squads else ""
+    sessions = tuple(one for one in of_series if one.squad == squad)
+    belongs = _belonging(sessions, diary.there, members)
+    shares: dict[int, dict[tuple[bool, str], list[Share]]] = {}
+    names: dict[tuple[bool, str], str] = {}
+    for one in sessions:
+        for share in diary.shares.get(one.number, ()):
+            key, name = _key(share.what, one.focus, book)
+            if name:
+                names.setdefault(key, name)
+                shares.setdefault(one.number, {}).setdefault(key, []).append(share)
+    swum = {one.title.casefold() for one in sessions}
+    coming = tuple(page for page in series.pages if page.key not in swum)
+    to_come = _to_come({page.key for page in coming}, planned, names, book)
+    rows = []
+    for key, name in sorted(names.items(), key=lambda pair: not pair[0][0]):
+        visits = {
+            one.number: Visit(
+                one,
+                _added(shares[one.number][key]),
+                diary.heads.get(one.number, 0),
+                _missed(belongs[one.number], shares[one.number][key]),
+            )
+            for one in sessions
+            if key in shares.get(one.number, {})
+        }
+        due = due_of((visit.session.date for visit in visits.values()), gaps)
+        rows.append(SeriesRow(key[0], name, visits, due, frozenset(to_come.get(key, ()))))
+    rows.sort(key=lambda row: not row.visits)
+    absent = {one.number: tuple(sorted(belongs[one.number] - diary.there.get(one.number, set()))) for one in sessions}
+    return Visited(series, squad, squads, sessions, coming, tuple(rows), absent)
+
+
+def _key(what: str, focus: str, book: DrillBook) -> tuple[tuple[bool, str], str]:
+    """What a share is of: whether it is a focus, what two ways to write it have in common, and how it is called."""
+    if what == FOCUS:
+        return (True, focus.casefold()), focus
+    name = book.name_of(what)
+    return (False, same_name(name)), name
+
+
+def _to_come(
+    coming: Collection[str], planned: Iterable[PlannedPage], names: dict[tuple[bool, str], str], book: DrillBook
+) -> dict[tuple[bool, str], list[str]]:
+    """By row the titles to come that plan it; `names` is filled up with what was not swum yet."""
+    made: dict[tuple[bool, str], list[str]] = {}
+    for page in planned:
+        if page.title.casefold() not in coming:
+            continue
+        wanted = [_key(FOCUS, page.focus, book)] if page.focus else []
+        wanted += [_key(name, "", book) for name in page.drills]
+        for key, name in dict(wanted).items():
+            names.setdefault(key, name)
+            made.setdefault(key, []).append(page.title.casefold())
+    return made
+
+
+def _belonging(
+    sessions: Sequence[SwumSession], there: Mapping[int, frozenset[str]], members: Collection[str]
+) -> dict[int, frozenset[str]]:
+    """By session the names that belong to it, whether they were there or not."""
+    first: dict[str, int] = {}
+    last: dict[str, int] = {}
+    for place, one in enumerate(sessions):
+        for name in there.get(one.number, ()):
+            first.setdefault(name, place)
+            last[name] = place
+    for name in members:
+        if name in last:
+            last[name] = len(sessions)
+    return {
+        one.number: frozenset(name for name in first if first[name] <= place <= last[name])
+        for place, one in enumerate(sessions)
+    }
+
+
+def _added(shares: Iterable[Share]) -> tuple[Share, ...]:
+    """One share for each swimmer: a drill that a page calls by two names is one."""
+    made: dict[int, Share] = {}
+    for share in shares:
+        old = made.get(share.who)
+        made[share.who] = (
+            share
+            if old is None
+            else share._replace(distance=old.distance + share.distance, by_time_ms=old.by_time_ms + share.by_time_ms)
+        )
+    return tuple(made.values())
+
+
+def _missed(belongs: Collection[str], shares: Iterable[Share]) -> tuple[str, ...]:
+    swam = {share.name for share in shares}
+    return tuple(sorted(name for name in belongs if name not in swam))
+
+
+def _mean(total: int, count: int) -> int:
+    return (2 * total + count) // (2 * count) if count else 0
