@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import pairwise
+from typing import NamedTuple
 
 from pacer.plan.times import MINUTE_MS
 from pacer.session.journal.entries import Entry
@@ -33,8 +35,10 @@ class LaneOutlook:
     distance: int
     end_ms: int
     end_was_ms: int
-    #: by how much it waits longer for its next send-off, where that is more than the interval it is on
+    #: by how much it waits longer, where that is more than the interval it is on: for its next send-off, or before the
+    #: section (an index) that it comes to early
     longer_ms: int = 0
+    longer_before: int | None = None
     stops: bool = False  #: whether somebody of it is told to break off
     leaves_as_before: bool = False  #: whether its next send-off, and what it leaves on, stay as they are
 
@@ -122,8 +126,10 @@ def _swum_by(track: Track) -> list[tuple]:
 def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
     old, new = was.tracks[lane], will.tracks[lane]
     leaves = section = line = repeat = None
-    longer_ms, as_before = 0, False
+    longer: tuple[int, int | None] = 0, None
+    as_before = False
     if new.held_ms is None:
+        longer = _longer_before_a_section(old, new, at_ms)
         index = new.index_at(at_ms) + 1
         if index < len(new.sendoffs):
             found = new.pass_at(index)
@@ -139,7 +145,8 @@ def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
                 and before < len(old.sendoffs)
                 and leaves - old.sendoffs[before] > max(_interval_ms(old, max(0, before - 1)), _interval_ms(new, index))
             ):
-                longer_ms = leaves - old.sendoffs[before]
+                next_ms = leaves - old.sendoffs[before]
+                longer = longer if longer[0] > next_ms and longer[1] != section else (next_ms, None)
             as_before = old.held_ms is None and before == index and _left_on(old, index) == _left_on(new, index)
     (repeats, distance), (repeats_were, distance_was) = _done(will, lane), _done(was, lane)
     return LaneOutlook(
@@ -152,10 +159,44 @@ def _lane(lane: int, was: Timeline, will: Timeline, at_ms: int) -> LaneOutlook:
         distance - distance_was,
         new.end_ms,
         old.end_ms,
-        longer_ms,
+        *longer,
         any(index not in old.cuts for index in new.cuts),
         as_before,
     )
+
+
+def _longer_before_a_section(old: Track, new: Track, at_ms: int) -> tuple[int, int | None]:
+    """By how much the lane waits longer for a section that it comes to earlier than planned, and which that is.
+
+    The longest; 0 where that is no more than the interval it is on, or less than a minute.
+    """
+    on_ms = _interval_ms(old, max(0, old.index_at(at_ms))) if old.sendoffs else 0
+    were = {found.section: found for found in _waits(old, at_ms)}
+    waits = [(each.ms - were[each.section].ms, each) for each in _waits(new, at_ms) if each.section in were]
+    return max(
+        [
+            (more_ms, each.section)
+            for more_ms, each in waits
+            if more_ms > max(on_ms, each.interval_ms, were[each.section].interval_ms, MINUTE_MS)
+        ],
+        default=(0, None),
+    )
+
+
+class _Wait(NamedTuple):
+    """How long a whole lane waits for a section that it still comes to, and the interval that it is on before that."""
+
+    section: int
+    ms: int
+    interval_ms: int
+
+
+def _waits(track: Track, at_ms: int) -> list[_Wait]:
+    return [
+        _Wait(to.section, to.start_ms - here.end_ms, _interval_ms(track, to.first - 1))
+        for here, to in pairwise(track.passes)
+        if to.section != here.section and to.start_ms > at_ms
+    ]
 
 
 def _left_on(track: Track, index: int) -> tuple | None:
@@ -182,15 +223,14 @@ def _done(timeline: Timeline, lane: int) -> tuple[int, int]:
     return len(track.sendoffs) - len(short), distance
 
 
-def longer(told: Outlook) -> dict[int, list[int]]:
-    """The lanes, by their numbers, that wait longer for their next send-off by more than an interval.
+def longer(told: Outlook) -> dict[tuple[int, int | None], list[int]]:
+    """The lanes, by their numbers, that wait longer by more than an interval.
 
-    By the minutes, begun ones counting.
+    By the minutes, begun ones counting, and the section that they come to early, None where it is the next send-off.
     """
-    found: dict[int, list[int]] = {}
+    found: dict[tuple[int, int | None], list[int]] = {}
     for lane in told.lanes:
         if lane.longer_ms:
-            found.setdefault(-(-lane.longer_ms // MINUTE_MS), []).append(
-                told.run.timeline.squad.lanes[lane.lane].number
-            )
+            wait = -(-lane.longer_ms // MINUTE_MS), lane.longer_before
+            found.setdefault(wait, []).append(told.run.timeline.squad.lanes[lane.lane].number)
     return found

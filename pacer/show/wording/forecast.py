@@ -32,23 +32,32 @@ def ways_of(told: Outlook, at_ms: int) -> tuple[str, ...]:
         return (f"{earliest}; nothing would change", earliest) if earliest else ("nothing would change", "nothing")
     lanes, brief = _lanes(told, at_ms), _lanes(told, at_ms, brief=True)
     starts = [f"{_section(run, section)} starts {_later(will - was)}" for section, was, will in told.starts]
-    end = [_end(told)] if told.end_ms != told.end_was_ms else []
+    end = finish(told)
     brief_end = [part.partition(", ")[0] for part in end]
     short = [_short(told, at_ms)] if len(lanes) > 1 else brief[:1]
     parts = [[*lanes, *starts, *end], [*brief, *starts, *end], [*brief, *end], [*brief, *brief_end], brief]
     parts += [[*short, *end], [*short, *brief_end], short, [_shortest(told, brief_end)], brief_end]
     tight = [_tight(told)] if told.tight else []
-    waits = [
-        f"lane {spans(numbers)} waits {minutes} min longer"
-        if len(numbers) == 1
-        else f"lanes {spans(numbers)} wait {minutes} min longer"
-        for minutes, numbers in longer(told).items()
-    ]
-    warned = [*([earliest] if earliest else []), *tight, *waits]
+    warned = [*([earliest] if earliest else []), *tight, *waits(told)]
     ways = tuple(dict.fromkeys("; ".join([*warned, *part]) for part in parts if any(part))) or (
         "changes what comes later",
     )
     return (*ways, earliest) if earliest else ways
+
+
+def waits(told: Outlook) -> list[str]:
+    """Which lanes wait longer, by how much, and before what: `lane 3 waits 6 min longer before Swim-down`."""
+    made = []
+    for (minutes, before), numbers in longer(told).items():
+        who = f"lane {spans(numbers)} waits" if len(numbers) == 1 else f"lanes {spans(numbers)} wait"
+        what = "" if before is None else f" before {_section(told.run, before)}"
+        made.append(f"{who} {minutes} min longer{what}")
+    return made
+
+
+def finish(told: Outlook) -> list[str]:
+    """When all are out, where that moves: `finish 18:58, 2:00 later`."""
+    return [_end(told)] if told.end_ms != told.end_was_ms else []
 
 
 def _tight(told: Outlook) -> str:

@@ -9,7 +9,7 @@ from pacer.session.running.breakoff import to_its_end
 from pacer.session.running.ongoing import Run
 from pacer.session.running.outlook import Outlook, outlook
 from pacer.show.wording.destination import ways_to
-from pacer.show.wording.forecast import metres, named
+from pacer.show.wording.forecast import finish, metres, named, waits
 from pacer.show.wording.readings import clock_reading
 from pacer.show.wording.settext import set_words
 
@@ -35,16 +35,18 @@ def held_ways(run: Run, entry: Held) -> tuple[str, ...]:
 
 
 def resumed_ways(run: Run, after: Run, entry: Resumed) -> tuple[str, ...]:
-    """When lanes leave that go on in `after`, on what, and what is not swum again."""
+    """When lanes leave that go on in `after`, on what, what is not swum again, who waits longer, when all are out."""
+    told = outlook(run, entry)
     waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.held()]
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
-    lost = _lost_said(after, waiting, entry.at_ms) + _less_said(outlook(run, entry), waiting)
+    lost = _lost_said(after, waiting, entry.at_ms) + _less_said(told, waiting)
     plain = (*(f"{way} on {what}" for way in leaves if what), *leaves)
-    return (*(f"{way}{lost}" for way in plain if lost), *plain)
+    ways = (*(f"{way}{lost}" for way in plain if lost), *plain)
+    return _warned(told, (*(f"{ways[0]}; {end}" for end in finish(told)), *ways))
 
 
 def moved_ways(run: Run, after: Run, entry: Moved) -> tuple[str, ...]:
-    """Where lanes go in `after`, when they leave, and which lanes do not go."""
+    """Where lanes go in `after`, when they leave, who stops or waits longer for it, and which lanes do not go."""
     was, will, lanes = run.timeline.tracks, after.timeline.tracks, run.lanes(entry.lanes)
     going = [lane for lane in lanes if will[lane] is not was[lane]]
     staying = [lane for lane in lanes if will[lane] is was[lane]]
@@ -54,16 +56,26 @@ def moved_ways(run: Run, after: Run, entry: Moved) -> tuple[str, ...]:
     aimed = (*(f"{way}, {leaves[-1]}" for way in where), where[-1], whither) if where else leaves
     told = outlook(run, entry)
     stops = [lane.lane for lane in told.lanes if lane.stops]
-    if stops:
-        who = "" if stops == going else f"{named(run, stops)} "
-        stop = f"{who}{'stops' if len(stops) == 1 else 'stop'} at the wall"
-        far = "".join(f", {lost}" for lost in metres(told))
-        aimed = (f"{aimed[0]}; {stop}{far}", f"{aimed[0]}; {stop}", *aimed)
+    stop = _stop_said(run, stops, "" if stops == going else f"{named(run, stops)} ") if stops else ""
+    far = ", ".join([*([stop] if stop else []), *metres(told)])
+    more = [part for part in (far, *finish(told)) if part]
+    tails = dict.fromkeys("; ".join(part) for part in (more, more[:1], [stop] if stop else []) if part)
+    aimed = (*(f"{aimed[0]}; {tail}" for tail in tails), *aimed)
     if not staying:
-        return (*aimed, *leaves)
+        return _warned(told, (*aimed, *leaves))
     stays = f"not {named(run, staying)}"
     whole = f"{aimed[0]}; {named(run, staying)} {'goes' if len(staying) == 1 else 'go'} on as now"
-    return (whole, *(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1])
+    return _warned(told, (whole, *(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1]))
+
+
+def _stop_said(run: Run, stops: list[int], who: str) -> str:
+    return f"{who}{'stops' if len(stops) == 1 else 'stop'} at the wall"
+
+
+def _warned(told: Outlook, ways: tuple[str, ...]) -> tuple[str, ...]:
+    """The ways with the lanes before them that wait longer, as far as there is room for that."""
+    longer = "; ".join(waits(told))
+    return (*(f"{longer}; {way}" for way in ways), *ways) if longer else ways
 
 
 def leave_ways(after: Run, lanes: list[int], at_ms: int) -> tuple[str, ...]:

@@ -246,7 +246,7 @@ def test_what_was_broken_off_is_said_with_the_repeat_that_comes_next(driver, clo
     begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[2] + 10_000)  # the first 100 of the main set
     done(driver, driver.stop_all())
     clocks.go(100)
-    assert driver.resume().says.endswith(" on 3 × 100, repeat 2; repeat 1 was broken off")
+    assert " on 3 × 100, repeat 2; repeat 1 was broken off; finish 18:" in driver.resume().says
 
 
 def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_differ(driver, clocks):
@@ -569,7 +569,8 @@ def test_times_are_read_entry_by_entry_as_in_one_go(driver, clocks):
 def test_a_move_in_mid_swim_says_who_stops_and_what_is_lost(driver, clocks):
     begun_at(driver, clocks, 20_000)
     ways = driver.move(Unit.LINE, 1, (1,)).ways
-    assert ways[0].startswith("lane 5 to ") and "; stops at the wall, " in ways[0] and ways[0].endswith(" m less"), ways
+    assert ways[0].startswith("lane 5 waits 3 min longer; lane 5 to ") and "; stops at the wall, " in ways[0], ways
+    assert ways[0].endswith(" m less"), ways
     everybody = driver.move(Unit.REPEAT, 1).ways
     assert "; stop at the wall" in everybody[0], everybody
     clocks.go(38_000)

@@ -2,11 +2,15 @@
 
 import pytest
 
-from pacer.session.journal.entries import Begun
+from pacer.plan.notation.reader import read_plan
+from pacer.session.journal.entries import Begun, CountChanged, Unit
 from pacer.session.running import presses
 from pacer.session.running.outlook import outlook
 from pacer.session.running.run import apply, fresh
 from pacer.show.wording.forecast import ways_of
+from pacer.show.wording.pressed import moved_ways, resumed_ways
+from pacer.squad.files.squadreader import read_squad
+from pacer.timeline.layout import build_timeline
 from tests.face.sessions import timeline
 
 EVENING_MS = 1_772_470_880_000  # 2 March 2026, 17:01:20 UTC
@@ -29,6 +33,45 @@ def test_what_is_swum_less_is_said_in_metres_and_why(run):
     fewer = told(run, presses.change_count(run, 20 * S, -1, (1,)), 20 * S)
     assert "m less" in fewer[0] and "the others" not in fewer[0], "there it is what was asked for"
     assert fewer[0].startswith("lane 5 waits 3 min longer; "), "until the next section starts"
+
+
+def test_a_lane_that_comes_early_to_a_section_is_said_to_wait_for_it_in_every_press(run):
+    """The main set begins at 4:00: 3 x 100, then 2 x 100 straight through, then the swim-down for all lanes."""
+    start, track = run.timeline.gates[1], run.timeline.tracks[1]
+    at_ms = start + 20 * S
+    entry = presses.change_count(run, at_ms, -1, (1,))
+    before = run.timeline.gates[2] - track.passes[-2].end_ms
+    after = run.timeline.gates[2] - apply(run, entry).timeline.tracks[1].passes[-2].end_ms
+    assert after - before == 120 * S, "no more than the interval of 2:00 that it is on"
+    assert "longer" not in told(run, entry, at_ms)[0]
+    two = CountChanged(at_ms, -2, at_ms + 5 * S, lanes=(1,))
+    assert all(way.startswith("lane 5 waits 4 min longer before Swim-down; ") for way in told(run, two, at_ms))
+    on = presses.move(run, at_ms, Unit.LINE, 1, (1,))
+    ways = moved_ways(run, apply(run, on), on)
+    assert ways[0].startswith("lane 5 waits ") and " min longer before Swim-down; lane 5 to 2 × 100 free, " in ways[0]
+    assert any(not way.startswith("lane 5 waits") for way in ways), "where there is no room, without"
+
+
+def test_a_round_fewer_for_one_lane_names_the_wait_that_it_then_has():
+    plan = read_plan("pool: 25 m\nMain set, 3 rounds\n  4 x 100 on 2:00\n  100 easy on 3:00\nSwim-down\n  100 easy\n")
+    squad = read_squad('[[lane]]\nbase = "1:20"\n[[lane]]\nbase = "1:30"\n')
+    run = apply(fresh(build_timeline(plan, squad)), Begun(-10 * S, 0, EVENING_MS, "+00:00"))
+    fewer = presses.change_count(run, 30 * S, -1, (0,), rounds=True)
+    for way in told(run, fewer, 30 * S):
+        assert way.startswith("lane 1 waits 11 min longer before Swim-down"), way
+    assert "longer" not in told(run, presses.change_count(run, 30 * S, -1, rounds=True), 30 * S)[0], "nobody waits"
+
+
+def test_a_press_that_moves_all_says_when_all_are_out(run):
+    at_ms = run.timeline.gates[1] + 20 * S
+    on = presses.move(run, at_ms, Unit.SECTION, 1)
+    after = apply(run, on)
+    assert (
+        "; stop at the wall, " in moved_ways(run, after, on)[0] and ", 10:00 earlier" in moved_ways(run, after, on)[0]
+    )
+    held = apply(run, presses.hold(run, at_ms))
+    again = presses.resume(held, at_ms + 300 * S)
+    assert "; finish 17:" in resumed_ways(held, apply(held, again), again)[0]
 
 
 def test_several_lanes_leave_and_swim(run):
@@ -96,10 +139,7 @@ def test_what_stays_as_it_is_goes_without_saying_where_lanes_fare_differently(ru
 
 
 def test_a_time_to_finish_by_that_cannot_be_reached_says_which_is_the_earliest():
-    from pacer.plan.notation.reader import read_plan
-    from pacer.squad.files.squadreader import read_squad
     from pacer.timeline.fit.counts import fit
-    from pacer.timeline.layout import build_timeline
 
     plan, squad = (
         read_plan("pool: 25 m\nbooking: 30 min\nMain set, 1 to 6 rounds\n  4 x 50 on 1:00\n"),
