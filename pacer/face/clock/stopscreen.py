@@ -10,7 +10,7 @@ from kivy.uix.widget import Widget
 
 from pacer.face.kit.textures import font_size, measure
 from pacer.face.tiles.controls import STOP_GROUND, STOP_INK
-from pacer.show.wording.viewtext import clock_ways
+from pacer.show.wording.viewtext import WORDS, clock_ways
 
 Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 
@@ -18,7 +18,7 @@ Builder.load_file(str(Path(__file__).with_suffix(".kv")))
 class StopScreen(Widget):
     """Fills the screen above the bar while everything is stopped; the pace clock stays readable."""
 
-    title = StringProperty("ALL STOPPED")
+    title = StringProperty(WORDS["all stopped"])
     clock = StringProperty()
     whose = StringProperty()
     ground = ColorProperty(STOP_GROUND)

@@ -60,13 +60,13 @@ def pool_view(
         bands = tuple([home.band(lane, band, clock_ms, phase_ms, places, glide_ms) for lane, band in enumerate(bands)])
     elif any(walls):
         bands = tuple([_re_anchored(band, wall, lane, at_ms) for band, wall, lane in zip(bands, walls, reader.lanes)])
-    label, session = _session(run, at_ms)
-    out, spare, over = _out(run, at_ms)
+    label, session = session_words(run, at_ms)
+    out, spare, over = out_words(run, at_ms)
     return PoolNow(
         clock_reading(clock_ms, phase_ms),
         label,
         session,
-        _section(reader, bands),
+        section_of(reader, [band.text for band in bands]),
         reader.title,
         out,
         spare,
@@ -93,26 +93,35 @@ def lane_view(run: Run, lane: int, at_ms: int, *, phase_ms: int = 0, glide_ms: i
 def dial_view(run: Run, at_ms: int, *, phase_ms: int = 0, glide_ms: int = 1) -> DialNow:
     """The dial: where the hand is, and where on its rim each lane leaves next."""
     view = pool_view(run, at_ms, phase_ms=phase_ms, places=False, glide_ms=glide_ms)
-    marks: dict[str, list[BandText]] = {}
-    for band in view.bands:
-        if band.text.clock:
-            marks.setdefault(band.text.clock, []).append(band.text)
-    made = tuple(
-        Mark(int(clock[1:]), tuple(text.lane for text in texts), _shared({text.state for text in texts}))
-        for clock, texts in sorted(marks.items())
-    )
-    breaks_off = any(band.text.state == STOP for band in view.bands)
+    texts = [band.text for band in view.bands]
     return DialNow(
         view.hand,
         view.clock,
-        made,
+        marks_of(texts),
         view.bands,
         view.session_label,
         view.session,
-        say("stop at wall") if breaks_off else view.section,
+        dial_section(texts, view.section),
         view.begun,
         view.stopped,
     )
+
+
+def marks_of(texts: Sequence[BandText]) -> tuple[Mark, ...]:
+    """Where on the dial's rim lanes leave next."""
+    marks: dict[str, list[BandText]] = {}
+    for text in texts:
+        if text.clock:
+            marks.setdefault(text.clock, []).append(text)
+    return tuple(
+        Mark(int(clock[1:]), tuple(text.lane for text in found), _shared({text.state for text in found}))
+        for clock, found in sorted(marks.items())
+    )
+
+
+def dial_section(texts: Sequence[BandText], section: str) -> str:
+    """What the dial says in the section's place."""
+    return say("stop at wall") if any(text.state == STOP for text in texts) else section
 
 
 def _re_anchored(band: Band, wall: Collection[int], lane: LaneReader, at_ms: int) -> Band:
@@ -142,12 +151,12 @@ def forget() -> None:
     doing_words.cache_clear()
 
 
-_newest: list[_Reader] = []  #: what was worked out last: lanes that go on as before keep it
+_newest: list[PoolReader] = []  #: what was worked out last: lanes that go on as before keep it
 
 
 @lru_cache(maxsize=4)
-def _reader(timeline: Timeline, course: Course) -> _Reader:
-    made = _Reader(timeline, course, _newest[0] if _newest else None)
+def _reader(timeline: Timeline, course: Course) -> PoolReader:
+    made = PoolReader(timeline, course, _newest[0] if _newest else None)
     _newest[:] = [made]
     return made
 
@@ -156,12 +165,12 @@ def _instant(run: Run, at_ms: int) -> int:
     return at_ms if run.ended_ms is None else min(at_ms, run.ended_ms)
 
 
-class _Homeward:
+class Homeward:
     """The lanes of a session that was ended in the middle: who is out in the pool stops at the home wall."""
 
     def __init__(self, timeline: Timeline, course: Course, ended_ms: int):
         self.run = replace(stop(Run(course, timeline, _BEGUN), Stopped(ended_ms)), stopped=False)
-        self.reader = _Reader(self.run.timeline, course)
+        self.reader = PoolReader(self.run.timeline, course)
 
     def is_out(self, lane: int, at_ms: int) -> bool:
         """Whether somebody of the lane is still on the way home."""
@@ -176,14 +185,15 @@ class _Homeward:
 
 
 @lru_cache(maxsize=2)
-def _homeward(timeline: Timeline, course: Course, ended_ms: int) -> _Homeward:
-    return _Homeward(timeline, course, ended_ms)
+def _homeward(timeline: Timeline, course: Course, ended_ms: int) -> Homeward:
+    return Homeward(timeline, course, ended_ms)
 
 
 # -- the top line ------------------------------------------------------------------------------------
 
 
-def _session(run: Run, at_ms: int) -> tuple[str, str]:
+def session_words(run: Run, at_ms: int) -> tuple[str, str]:
+    """What the time in the session is called, and that time."""
     if run.begun is None:
         return say("session"), say("not begun")
     if at_ms < 0:
@@ -191,7 +201,7 @@ def _session(run: Run, at_ms: int) -> tuple[str, str]:
     return (say("ended") if run.ended_ms is not None else say("in the session")), count_up(at_ms // 1000)
 
 
-def _out(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
+def out_words(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
     """When everybody is out, up to when the pool is booked, and whether that is over it.
 
     A session that waits as a whole ends later by as much.
@@ -230,19 +240,19 @@ def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[s
     return out, tuple(say(f"{'over ' if over else ''}{way}", time=time) for way in ("booked", "booked short")), over
 
 
-def _section(reader: _Reader, bands: tuple[Band, ...]) -> str:
+def section_of(reader: PoolReader, texts: Sequence[BandText]) -> str:
     """The section that most lanes are in; of two, the earlier."""
-    sections = {band[0].section for band in bands}
+    sections = {text.section for text in texts}
     if len(sections) == 1:
         return reader.sections.get(sections.pop(), "")
-    counted = [band.text.section for band in bands if band.text.state != "done"]
+    counted = [text.section for text in texts if text.state != "done"]
     return reader.sections.get(min(sections, key=lambda number: (-counted.count(number), number), default=-1), "")
 
 
-class _Reader:
+class PoolReader:
     """All lanes of a timeline, with what was worked out of them."""
 
-    def __init__(self, timeline: Timeline, course: Course, known: _Reader | None = None):
+    def __init__(self, timeline: Timeline, course: Course, known: PoolReader | None = None):
         self.course = course
         self.title = timeline.plan.title
         self.near_wall = min(0.25, 5 / float(timeline.plan.pool.length))

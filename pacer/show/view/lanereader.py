@@ -7,7 +7,6 @@ state of the lane), so that a frame only fills in the count-downs.
 from __future__ import annotations
 
 from bisect import bisect_right
-from collections.abc import Iterator
 
 from pacer.session.running.breakoff import swum
 from pacer.session.running.instant import GO_MS, READY_MS, LaneState, State, in_hand, lane_state, last_swims, stops
@@ -119,13 +118,24 @@ class LaneReader:
             takes_ms,
         )
 
-    def changes(self, run: Run, from_ms: int, until_ms: int) -> Iterator[int]:
-        """The instants after `from_ms` and before `until_ms` at which a lane on its way may say something else."""
-        sendoffs = self.track.sendoffs
-        for index in range(bisect_right(sendoffs, from_ms) - 1, bisect_right(sendoffs, until_ms)):
-            for at_ms in (self.phases.get(index) or self._phases(index, run))[0]:
-                if from_ms < at_ms < until_ms:
-                    yield at_ms
+    def changes(self, run: Run, from_ms: int, until_ms: int) -> set[int]:
+        """The instants after `from_ms` and before `until_ms` at which the band may say something else."""
+        track, sendoffs = self.track, self.track.sendoffs
+        first, last = track.index_at(from_ms), track.index_at(until_ms)
+        found: set[int] = set()
+        if run.begun is None:
+            return found
+        if run.ended_ms is not None or track.held_ms is not None:
+            found |= {run.ended_ms or 0, track.held_ms or 0, self.home_ms, track.end_ms, *track.cuts.values()}
+            found |= {at for window in self.stops for at in window}
+            index = first if track.held_ms is None else track.index_at(min(from_ms, track.held_ms))
+            if index >= 0:
+                times = track.pass_at(index).laneline.times(track.repeat_in_line(index), 0)
+                found |= {sendoffs[index] + time for time in times}
+        else:
+            for index in range(first, last + 1):
+                found.update((self.phases.get(index) or self._phases(index, run))[0])
+        return {at for at in found if from_ms < at < until_ms}
 
     def _swimming_in(self, found: LaneState, at_ms: int) -> LaneState:
         """The state of a lane that waits, `upcoming` being the repeat in hand while its leader still swims that to its

@@ -71,10 +71,11 @@ def lane_card(reader: LaneReader, at_ms: int, run: Run, phase_ms: int) -> LaneCa
 
 
 def lane_changes(reader: LaneReader, run: Run, from_ms: int, until_ms: int) -> set[int]:
-    """The instants after `from_ms` and before `until_ms` at which the view of a lane on its way may say something
-    else: besides those of its band, when each swimmer leaves and when that is over.
+    """The instants after `from_ms` and before `until_ms` at which the lane's view may say something else.
+
+    Besides those of its band, when each swimmer leaves and when that is over.
     """
-    made = set(reader.changes(run, from_ms, until_ms))
+    made = reader.changes(run, from_ms, until_ms)
     track = reader.track
     last = track.index_at(until_ms)
     for index in range(max(0, track.index_at(from_ms)), min(last + 2, len(track.sendoffs))):

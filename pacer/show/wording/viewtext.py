@@ -17,6 +17,7 @@ WORDS = {
     "wait": "WAIT",
     "stop": "STOP",
     "stop at wall": "STOP AT WALL",
+    "all stopped": "ALL STOPPED",
     # the clock and the session
     "own clock": "app clock",
     "own": "app",

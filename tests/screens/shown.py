@@ -1,0 +1,52 @@
+"""What the page makes of cards at an instant, in Python: looked up, and counted."""
+
+from __future__ import annotations
+
+from bisect import bisect_right
+from collections.abc import Iterable
+
+from pacer.show.wording.readings import clock_reading, count_down, count_up
+
+
+def in_force(cards: Iterable[dict], at_ms: int) -> dict[str, dict]:
+    """The card of each part at an instant."""
+    parts: dict[str, list[dict]] = {}
+    for card in cards:
+        parts.setdefault(card["part"], []).append(card)
+    found = {}
+    for part, of_part in parts.items():
+        instants = [card["at_ms"] for card in of_part]
+        assert instants == sorted(instants), part
+        place = bisect_right(instants, at_ms) - 1
+        if place >= 0:
+            found[part] = of_part[place]
+    return found
+
+
+def down(to_ms: int | None, at_ms: int) -> str:
+    """A count-down to an instant; "" for none."""
+    return "" if to_ms is None else count_down(-((at_ms - to_ms) // 1000))
+
+
+def up(since_ms: int | None, at_ms: int) -> str:
+    """A count-up from an instant; "" for none."""
+    return "" if since_ms is None else count_up((at_ms - since_ms) // 1000)
+
+
+def lane_words(card: dict, at_ms: int) -> dict:
+    """Every word of a lane's own view."""
+    hero = card["hero"]
+    if card["hero_ms"] is not None:
+        hero = down(card["hero_ms"], at_ms) if card["kind"] == "down" else up(card["hero_ms"], at_ms)
+    label = card["hero_label"]
+    if card["label_ms"] is not None:
+        label = f"{label} {down(card['label_ms'], at_ms)}"
+    words = {key: card[key] for key in ("lane", "state", "word", "shape", "kind", "inverted", "leave_label", "leave",
+                                        "later", "distance", "present", "doing", "lit", "cue", "tight", "foot",
+                                        "after")}  # fmt: skip
+    return words | {"hero": hero, "hero_label": label, "swum": up(card["sent_ms"], at_ms)}
+
+
+def clock(card: dict, at_ms: int) -> str:
+    """The pace clock's reading."""
+    return clock_reading(at_ms, card["phase_ms"])

@@ -1,0 +1,144 @@
+"""Cards, looked up and counted, say what the window's views say at every instant."""
+
+from __future__ import annotations
+
+import json
+import random
+
+import pytest
+
+from pacer.screens.cardlist import CardMaker, card_list, pack, sound_instants
+from pacer.session.running.run import fresh
+from pacer.shipped import DRILLS
+from pacer.show.view.instantview import dial_view, lane_view, pool_view
+from pacer.show.view.lanescreen import foot_ways, later_ways
+from pacer.squad.files.drillreader import read_drills
+from tests.screens.runs import DEMOS, anything, demo, pressed, tight
+from tests.screens.shown import clock, down, in_force, lane_words, up
+
+INSTANTS = 60
+
+
+def agrees(run, cards, lane, at_ms):
+    """Whether cards say what the lane's own view says."""
+    card, view = in_force(cards, at_ms)["lane"], lane_view(run, lane, at_ms, phase_ms=run.phase_ms)
+    text = view.text
+    assert lane_words(card, at_ms) == {
+        "lane": text.lane, "state": text.state, "word": text.word, "shape": text.shape, "kind": view.kind,
+        "inverted": view.inverted, "leave_label": view.leave_label, "leave": view.leave,
+        "later": list(later_ways(view.leavers)), "distance": text.distance, "present": text.present,
+        "doing": list(text.doing), "lit": text.lit, "cue": f"“{text.cue}”" if text.cue else "",
+        "tight": list(text.tight), "foot": list(foot_ways(view.set_words, text)), "after": list(view.after),
+        "hero": view.hero, "hero_label": view.hero_label, "swum": view.swum,
+    }  # fmt: skip
+    if text.lit >= 0:
+        done = min(1.0, max(0.0, (at_ms - card["from_ms"]) / card["takes_ms"]))
+        assert done == pytest.approx(view.done, abs=0.002)
+
+
+@pytest.mark.parametrize("plan, squad", DEMOS)
+def test_lane_cards_say_what_the_lane_view_says(plan, squad):
+    rng = random.Random(f"{plan} {squad}")
+    for run, from_ms, until_ms in pressed(demo(plan, squad), rng, 6):
+        lane = rng.randrange(len(run.timeline.tracks))
+        cards = card_list(run, lane, "lane", from_ms, until_ms + 1)
+        edges = [card["at_ms"] for card in cards]
+        instants = [rng.randrange(from_ms, until_ms + 1) for _ in range(INSTANTS)]
+        instants += [min(until_ms, max(from_ms, rng.choice(edges) + rng.choice((-1, 0)))) for _ in range(INSTANTS)]
+        for at_ms in instants:
+            agrees(run, cards, lane, at_ms)
+
+
+def test_so_do_those_of_plans_with_all_that_can_be_written():
+    rng = random.Random(19)
+    for begun in (tight(), *(anything(rng) for _ in range(25))):
+        for run, from_ms, until_ms in pressed(begun, rng, 3):
+            for lane in range(len(run.timeline.tracks)):
+                cards = card_list(run, lane, "lane", from_ms, until_ms + 1)
+                for _ in range(15):
+                    agrees(run, cards, lane, rng.randrange(from_ms, until_ms + 1))
+
+
+@pytest.mark.parametrize("plan, squad", DEMOS)
+def test_pool_and_dial_cards_say_what_those_views_say(plan, squad):
+    rng = random.Random(f"{plan} {squad} pool")
+    for run, from_ms, until_ms in pressed(demo(plan, squad), rng, 4):
+        cards = card_list(run, -1, "pool", from_ms, until_ms + 1, whose="wall")
+        for _ in range(INSTANTS):
+            at_ms = rng.randrange(from_ms, until_ms + 1)
+            found = in_force(cards, at_ms)
+            pool, view = found["pool"], pool_view(run, at_ms, phase_ms=run.phase_ms, places=False)
+            dial = dial_view(run, at_ms, phase_ms=run.phase_ms)
+            session = pool["session"] or down(pool["to_ms"], at_ms) or up(pool["since_ms"], at_ms)
+            assert session == view.session
+            said = [pool[key] for key in ("session_label", "section", "dial_section", "title", "out", "over", "begun")]
+            assert said == [view.session_label, view.section, dial.section, view.title, view.out, view.over, view.begun]
+            assert pool["spare"] == list(view.spare) and bool(pool["stopped"]) == (view.stopped and not run.ended_ms)
+            assert clock(pool, at_ms) == view.clock
+            assert [(mark[0], mark[2]) for mark in pool["marks"]] == [(mark.second, mark.colour) for mark in dial.marks]
+            for lane, band in enumerate(view.bands):
+                card, text = found[f"band {lane}"], band.text
+                assert [card[key] for key in ("lane", "state", "word", "shape", "clock", "leave_label", "name")] == [
+                    text.lane, text.state, text.word, text.shape, text.clock, text.leave_label, text.name
+                ]  # fmt: skip
+                assert (down(card["leave_ms"], at_ms), up(card["sent_ms"], at_ms)) == (band.count, band.swum)
+
+
+def test_minutes_put_together_are_the_whole():
+    run = demo(*DEMOS[0])
+    for kind in ("lane", "dial"):
+        whole = {}
+        for card in card_list(run, 1, kind, 0, 600_000):
+            whole.setdefault(card["part"], []).append(card)
+        joined = {}
+        for from_ms in range(0, 600_000, 60_000):
+            for card in card_list(run, 1, kind, from_ms, from_ms + 60_000):
+                before = joined.setdefault(card["part"], [])
+                if not before or card | {"at_ms": 0} != before[-1] | {"at_ms": 0}:
+                    before.append(card)
+        assert joined == whole
+
+
+def test_before_the_start_there_is_one_card_of_each_part():
+    run = fresh(demo(*DEMOS[0]).timeline)
+    cards = card_list(run, 0, "lane", 0, 1)
+    assert sorted(card["part"] for card in cards) == ["lane", "pool"]
+    assert in_force(cards, 0)["lane"]["hero"] == "WAIT" and in_force(cards, 0)["pool"]["session"] == "not started"
+
+
+def test_beeps_are_those_of_the_tablet():
+    run = demo(*DEMOS[0])
+    sounds = sound_instants(run, (), (run.timeline.lanes[0].number,))
+    cards = card_list(run, 0, "lane", -10_000, run.timeline.end_ms, sounds=sounds)
+    assert [card["at_ms"] for card in cards if card["part"] == "beep"] == list(sounds)
+    assert len(sounds) > 20 and sounds[0] == 0
+
+
+def test_no_name_is_in_a_card():
+    run = demo("long-axis-rotation-3", "thursday")
+    names = {swimmer.name for lane in run.timeline.squad.lanes for swimmer in lane.swimmers if swimmer.name}
+    said = json.dumps(card_list(run, 0, "lane", 0, 3_600_000) + card_list(run, -1, "pool", 0, 3_600_000))
+    assert names and not [name for name in names if name in said]
+
+
+def test_how_a_drill_is_swum_comes_from_the_book():
+    run, book = demo("long-axis-rotation-3", "thursday"), read_drills(DRILLS.read_text(encoding="utf-8"))
+    hows = {card["how"] for card in CardMaker(run, book=book).lane(0, 0, 3_600_000)}
+    assert hows - {""} and hows - {""} <= {drill.how for drill in book.drills}
+
+
+def unpacked(packed):
+    """As `cards.js` does it."""
+    made = []
+    for shape, *row in packed["cards"]:
+        keys = packed["shapes"][shape]
+        made.append({key: v if key.endswith("_ms") else packed["texts"][v] for key, v in zip(keys, row, strict=True)})
+    return made
+
+
+def test_packed_cards_are_the_same_and_small():
+    run = demo("long-axis-rotation-3", "masters")
+    cards = card_list(run, -1, "pool", 0, 3_600_000) + card_list(run, 0, "lane", 0, 3_600_000)
+    packed = pack(cards)
+    assert unpacked(json.loads(json.dumps(packed))) == json.loads(json.dumps(cards))
+    assert len(json.dumps(packed)) < len(json.dumps(cards)) / 4
