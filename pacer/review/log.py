@@ -163,7 +163,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
         rows.append(
             f"    swimmer {entry.swimmer + 1}, repeat {entry.repeat}  "
             f"{tenths(entry.time_cs):>7}{''.join(f'  {part:>5}' for part in against(run, entry))}"
-            f"{'  called' if entry.called else ''}"
+            f"{'  called' if entry.called else ''}{f'  {entry.source}' if entry.source else ''}"
         )
     return rows
 
@@ -182,7 +182,7 @@ def _rates(kept: KeptSession, names: Names) -> list[str]:
     found = [(entry, rating(entry)) for _, entry in standing(kept.journal) if isinstance(entry, Rated)]
     rows = [
         f"  {names.who(entry.lane, entry.swimmer)}  {decimals(what.rate)} a minute over {what.cycles}, "
-        f"{decimals(what.least)} to {decimals(what.most)}"
+        f"{decimals(what.least)} to {decimals(what.most)}{f'  {entry.source}' if entry.source else ''}"
         for entry, what in found
         if what is not None
     ]
@@ -265,4 +265,6 @@ def _time_json(one: Taken) -> dict:
         "left_ms": entry.left_ms,
         "time_cs": entry.time_cs,
         "called": entry.called,
+        "source": entry.source,
+        "bound_ms": entry.bound_ms,
     }

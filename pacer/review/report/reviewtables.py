@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Sequence
+from decimal import Decimal
 
 from pacer.review.learning.learned import Learned
 from pacer.review.report.called import Called, sentence, signed, tenths_of, whole_time
@@ -125,6 +126,23 @@ def stroke_table(review: Review, called: Called) -> Table:
     return Table("Stroke rates", tuple(rows), ("swimmer", "rate", "length", "index", "where"))
 
 
+def sources_table(review: Review) -> Table:
+    """Who timed what: the tablet and each lane screen, with how far a screen's clock was off at most.
+
+    No rows where all of it is the tablet's.
+    """
+    sources = sorted({"", *(swim.source for swim in review.swims), *(stroke.source for stroke in review.strokes)})
+    rows = []
+    for source in sources if sources != [""] else ():
+        timed = [swim for swim in review.swims if swim.time_ms is not None and swim.source == source]
+        rates = sum(stroke.source == source for stroke in review.strokes)
+        lanes = ", ".join(str(review.lanes[lane]) for lane in sorted({swim.lane for swim in timed}))
+        bounds = [swim.bound_ms for swim in timed if swim.bound_ms is not None]
+        off = f"{Decimal(-(-max(bounds) // 10)) / 100:.2f} s" if bounds else ""
+        rows.append((source or "tablet", lanes, str(len(timed) or ""), str(rates or ""), off))
+    return Table("Who timed", tuple(rows), ("timed by", "lanes", "times", "stroke rates", "off by at most"))
+
+
 def spent_table(review: Review, called: Called) -> Table:
     """How long everybody swam, rested and stood, and how far they swam."""
     rows = tuple(
@@ -181,6 +199,7 @@ def all_tables(review: Review, learned: Sequence[Learned], called: Called) -> tu
         plan_table(review),
         *set_tables(review.sets, called, {ratio.swim.entry for one in learned for ratio in one.left_out}),
         stroke_table(review, called),
+        sources_table(review),
         left_out_table(learned, called),
         own_table(review, learned, called),
         *distance_tables(review),

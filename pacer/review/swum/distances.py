@@ -79,7 +79,7 @@ def distances_of(swims: Iterable[Swum]) -> Distances:
     shapes: dict[tuple[int, int], tuple[Shape, LaneLine]] = {}
     parts = []
     for swim in swims:
-        lane, place, who, _, section, _, _, _, _, distance, _, _, _, _, shape, line = swim
+        lane, place, who, _, section, _, _, _, _, distance, _, _, _, _, shape, line, _, _ = swim
         if distance == shape.distance:
             key = (lane, who, not place, section, id(shape), id(line))
             whole[key] = whole.get(key, 0) + 1

@@ -26,6 +26,7 @@ class Stroke:
     `done` is the distance of the repeat swum at that moment, `before` that of the set before the repeat; both None
     where nobody was swimming then. `who` is None where the lane alone was named. `timed`: whether the speed is by a
     time that was taken (of the repeat, or of a counted length).
+    `source`: the lane screen that took the rate, "" the tablet.
     """
 
     entry: int
@@ -40,6 +41,7 @@ class Stroke:
     swim: Swum | None
     done: int | None
     before: int | None
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,10 +98,11 @@ def _stroke(number: int, entry: Rated | LengthCounted, by_place: Mapping[tuple[i
         return Stroke(*place, told.rate, told.speed, told.length, told.index, True, swim, done, before)
     if rated is None:
         return None
+    source = entry.source if isinstance(entry, Rated) else ""
     length = None if speed is None else stroke_length(speed, rated.rate)
     index = None if speed is None or length is None else stroke_index(speed, length)
     timed = swim is not None and swim.time_ms is not None
-    return Stroke(*place, rated.rate, speed, length, index, timed, swim, done, before)
+    return Stroke(*place, rated.rate, speed, length, index, timed, swim, done, before, source)
 
 
 def _at(swim: Swum, at_ms: int) -> tuple[int, Fraction]:

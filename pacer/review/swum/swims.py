@@ -25,7 +25,8 @@ class Swum(NamedTuple):
     `lane`, `section` and `at` (the repeat on the lane's track) are indexes, `place` counts from 0, `round`, `line`
     and `repeat` from 1; `who` is the person's number. `swum_ms` is what of it was swum: the time taken, else the
     predicted one, or what of that there was until it was broken off. `time_ms` is None without a time, `entry` the
-    number of the time's entry (0: none).
+    number of the time's entry (0: none), `source` the lane screen that took it ("": the tablet) and `bound_ms` how far
+    that one's clock may have been off.
     """
 
     lane: int
@@ -44,6 +45,8 @@ class Swum(NamedTuple):
     entry: int
     shape: Shape
     laneline: LaneLine
+    source: str = ""
+    bound_ms: int | None = None
 
     @property
     def whole(self) -> bool:
@@ -99,11 +102,11 @@ def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Take
                     continue
                 times = shape.times(line.bases[place], hold)
                 swum_ms = predicted_ms = times[-1]
-                swam, time_ms, entry = distance, None, 0
+                swam, time_ms, entry, source, bound_ms = distance, None, 0, "", None
                 one = known.get((lane, place, left_ms))
                 if one is not None and _is_of(one.touched, found, repeat):
                     swum_ms = time_ms = one.touched.time_cs * 10
-                    entry = one.number
+                    entry, source, bound_ms = one.number, one.touched.source, one.touched.bound_ms
                 elif cut_ms is not None or until_ms - behind[place].get(index, left_ms) < predicted_ms:
                     leaves_ms = behind[place].get(index, left_ms)
                     home = cut_ms is not None and index in far[place]
@@ -125,6 +128,8 @@ def _of_lane(replay: Replayed, lane: int, known: dict[tuple[int, int, int], Take
                     entry,
                     shape,
                     line,
+                    source,
+                    bound_ms,
                 )
 
 

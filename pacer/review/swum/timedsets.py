@@ -104,7 +104,7 @@ def _table(key: tuple[int, int, int], swims: list[Swum], texts: dict[int, str]) 
     rows: dict[int, list[Cell]] = {}
     stood: dict[int, int] = {}
     last = -1
-    for _, place, who, at, _, round_, _, repeat, _, _, predicted_ms, _, time_ms, entry, shape, _ in swims:
+    for _, place, who, at, _, round_, _, repeat, _, _, predicted_ms, _, time_ms, entry, shape, _, _, _ in swims:
         if at != last:  # they come repeat by repeat
             last = at
             columns.append(Column(round_, repeat, shape.distance, at))

@@ -36,7 +36,7 @@ def _of(who: int, swims: list[Swum]) -> TimeSpent:
     swims.sort(key=attrgetter("left_ms"))
     swum_ms = rested_ms = stood_ms = 0
     touch_ms, before = swims[0].left_ms, swims[0].section
-    for _, _, _, _, section, _, _, _, left_ms, _, _, took_ms, _, _, _, _ in swims:
+    for _, _, _, _, section, _, _, _, left_ms, _, _, took_ms, _, _, _, _, _, _ in swims:
         gap_ms = left_ms - touch_ms
         if gap_ms < 0:  # the send-off was too tight: it is left on late
             took_ms = max(0, took_ms + gap_ms)

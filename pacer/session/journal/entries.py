@@ -3,6 +3,8 @@
 `at_ms` counts from the session's zero and may be negative before it. `lanes` are indexes
 in the squad's order; None means all. `leave_ms` is when those lanes leave again: it is
 shown before the entry is made, and kept in it, so that replaying never decides anew.
+`source` names the lane screen that an entry came from ("screen 3"), "" the tablet itself; `act` is the number that the
+screen gave it, so that it counts once however often it comes.
 The entries here change where the session stands; what was merely taken down is in `records`.
 """
 
@@ -98,6 +100,8 @@ class Stopped:
     """Stop all: every lane waits, at once; what is being swum is broken off."""
 
     at_ms: int
+    source: str = ""
+    act: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

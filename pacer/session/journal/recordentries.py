@@ -4,6 +4,8 @@
 lane's leaving order (from 0) at that time. Times are whole hundredths of a second (`_cs`): nothing finer is
 kept (World Aquatics SW 11.2: results to 1/100 s, a third digit is not recorded). An entry that
 corrects another names it by its number in the journal, from 1.
+`source` names the lane screen that an entry came from ("screen 3"), "" the tablet itself; `act` is the number that the
+screen gave it, so that it counts once however often it comes. `bound_ms` is how far its clock may have been off.
 """
 
 from __future__ import annotations
@@ -31,6 +33,9 @@ class Touched:
     left_ms: int
     time_cs: int
     called: bool = False
+    source: str = ""
+    act: int | None = None
+    bound_ms: int | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +64,9 @@ class Rated:
     marks_cs: tuple[int, ...]
     cycles: int = 1
     swimmer: int | None = None
+    source: str = ""
+    act: int | None = None
+    bound_ms: int | None = None
 
 
 @dataclass(frozen=True, slots=True)

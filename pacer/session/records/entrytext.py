@@ -130,9 +130,12 @@ def _changed(e: j.SwimmerChanged, n: Names) -> str:
 
 def _touched(e: r.Touched, n: Names) -> str:
     how = "called" if e.called else "touched"
-    return (
-        f"{n.who(e.lane, e.swimmer)} {how} {tenths(e.time_cs)}: {n.line(e.section, e.line, e.round)}, repeat {e.repeat}"
-    )
+    where = f"{n.line(e.section, e.line, e.round)}, repeat {e.repeat}"
+    return f"{n.who(e.lane, e.swimmer)} {how} {tenths(e.time_cs)}: {where}{_by(e.source)}"
+
+
+def _by(source: str) -> str:
+    return f" ({source})" if source else ""
 
 
 def _corrected(e: r.Corrected, n: Names) -> str:
@@ -146,7 +149,7 @@ def _rated(e: r.Rated, n: Names) -> str:
     spread = f" ({decimals(found.least)} to {decimals(found.most)})" if found.least != found.most else ""
     return (
         f"{n.who(e.lane, e.swimmer)}: stroke rate {decimals(found.rate)}{spread} over "
-        f"{_one_or(found.cycles, 'one cycle', 'cycles')}"
+        f"{_one_or(found.cycles, 'one cycle', 'cycles')}{_by(e.source)}"
     )
 
 
@@ -188,7 +191,7 @@ _SAID: dict[type, Callable[[Any, Names], str]] = {
     j.Ended: lambda e, n: "the session is over",
     j.TakenBack: lambda e, n: "the last change is undone",
     j.Held: lambda e, n: f"{n.of(e.lanes)} paused",
-    j.Stopped: lambda e, n: "stop all",
+    j.Stopped: lambda e, n: f"stop all{_by(e.source)}",
     j.Resumed: _resumed,
     j.Moved: _moved,
     j.SectionSet: _section_set,

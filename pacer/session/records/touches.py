@@ -8,6 +8,7 @@ it is simply missing.
 from __future__ import annotations
 
 from collections.abc import Collection, Iterable, Iterator
+from dataclasses import replace
 from typing import NamedTuple
 
 from pacer.plan.times import text_from_ms
@@ -210,23 +211,8 @@ def times(journal: Iterable[object]) -> tuple[Taken, ...]:
             if entry.time_cs is None:
                 del made[entry.entry]
             else:
-                made[entry.entry] = Taken(entry.entry, _with_time(made[entry.entry].touched, entry.time_cs))
+                made[entry.entry] = Taken(entry.entry, replace(made[entry.entry].touched, time_cs=entry.time_cs))
     return tuple(made.values())
-
-
-def _with_time(entry: Touched, time_cs: int) -> Touched:
-    return Touched(
-        entry.at_ms,
-        entry.lane,
-        entry.swimmer,
-        entry.section,
-        entry.round,
-        entry.line,
-        entry.repeat,
-        entry.left_ms,
-        time_cs,
-        entry.called,
-    )
 
 
 def swim_of(run: Run, entry: Touched) -> Swim | None:
