@@ -2,6 +2,6 @@
 
 **Decided**
 
-- Base paces convert exactly and are never rounded on the way. Otherwise a pace taken to yards and back would be
-  another.
+- Base paces convert exactly and are never rounded on the way. Otherwise a pace converted to yards and back would
+  change.
 """

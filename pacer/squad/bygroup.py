@@ -1,4 +1,4 @@
-"""Values that a plan has for lanes, as a squad's lanes take them."""
+"""Give a plan's values by lane the names of a squad's groups, when they are meant by group."""
 
 from __future__ import annotations
 
@@ -14,11 +14,12 @@ T = TypeVar("T")
 
 
 def by_group(value: T, lanes: Sequence[Lane], said: bool = False) -> T:
-    """A plan, or a part of one, with entries by group named: those that are fewer than lanes, as many as groups.
+    """Label entries by group in a plan, or in a part of one.
 
-    Every lane is in a group then, and there are two groups and more; the entries are in the order in which the groups
-    first stand in the squad. `on 4:00 / 4:20 / 4:45` for lanes A A B B C C means A, B, C. It is written as it was,
-    unless the names are `said`.
+    Entries are by group if there are fewer of them than lanes and as many as groups, every lane is in a group, and
+    there are two groups or more. They follow the order in which the groups first appear in the squad:
+    `on 4:00 / 4:20 / 4:45` for lanes A A B B C C means A, B, C. The plan's text stays the same, unless the labels are
+    to be `said`.
     """
     groups = tuple(dict.fromkeys(lane.group for lane in lanes))
     if None in groups or not 2 <= len(groups) < len(lanes):

@@ -1,4 +1,4 @@
-"""A drill's time factor for all names that the drill book gives it."""
+"""Apply a drill's time factor under every name that the drill book gives the drill."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ _STROKES = frozenset(str(stroke) for stroke in Stroke)
 
 
 def with_other_names(squad: Squad, book: DrillBook) -> Squad:
-    """The squad with every factor of a drill under all of its names; a name's own factor stays.
+    """The squad, with each drill's factor under all of the drill's names; a name with its own factor keeps it.
 
-    A session keeps its squad, so that its times stay what they were when the book changes.
+    A session keeps its own copy of the squad, so its times do not change when the book does.
     """
     lanes = tuple(replace(lane, factors=_spread(lane.factors, book)) if lane.factors else lane for lane in squad.lanes)
     return replace(squad, lanes=lanes, factors=_spread(squad.factors, book))

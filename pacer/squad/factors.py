@@ -1,9 +1,8 @@
-"""Time factors: how much longer than swimming at threshold each kind of work takes.
+"""Time factors: how much longer each kind of work takes than swimming at threshold.
 
-A factor is looked up in a mapping of a squad's and a lane's own factors, merged by
-`merged_factors`; what it does not have comes from `DEFAULTS`. The most specific name
-that either of the two knows wins: `drill six-kick switch` over `drill`, `kick back` over
-`kick`, `fins kick` over `fins`.
+A factor is looked up in the squad's and the lane's own factors, merged by `merged_factors`,
+and failing that in `DEFAULTS`. The most specific name found in either wins:
+`drill six-kick switch` over `drill`, `kick back` over `kick`, `fins kick` over `fins`.
 """
 
 from __future__ import annotations
@@ -34,20 +33,20 @@ DEFAULTS: Mapping[str, Fraction] = {
     }.items()
 }  # fmt: skip
 
-#: Bounds of a factor; beyond them somebody meant something else.
+#: Bounds of a factor; a number beyond them is surely a slip.
 LEAST, MOST = Decimal("0.2"), Decimal(5)
 DECIMALS = 6  #: decimal places that a file may have
 
 MAX_NAME = 60  #: characters of a factor's name
 
 _ONE = Fraction(1)
-_STROKED = (Activity.SWIM, Activity.PULL)  # activities that the stroke's factor goes for
-_NAMED = (Activity.DRILL, Activity.SCULL, Activity.KICK)  # that have kinds of their own
+_STROKED = (Activity.SWIM, Activity.PULL)  # activities to which the stroke's factor applies
+_NAMED = (Activity.DRILL, Activity.SCULL, Activity.KICK)  # activities with named kinds
 _FACTORED_STROKES = tuple(stroke for stroke in Stroke if stroke is not Stroke.IM_ORDER)
 
 
 def activity_factor(work: Work, factors: Mapping[str, Fraction]) -> Fraction:
-    """The factor of the work's activity, or of its own kind of it.
+    """The factor of the work's activity, or of the kind that it names.
 
     >>> activity_factor(Work(Activity.KICK, Stroke.BACK), {"kick back": Fraction(3, 2)})
     Fraction(3, 2)
@@ -56,9 +55,9 @@ def activity_factor(work: Work, factors: Mapping[str, Fraction]) -> Fraction:
 
 
 def stroke_factor(work: Work, factors: Mapping[str, Fraction]) -> Fraction:
-    """The factor of the work's stroke; 1 unless it is swum or pulled.
+    """The factor of the work's stroke; 1 unless the activity is swim or pull.
 
-    IM order has none of its own: ask with the stroke of the repeat (KeyError otherwise).
+    IM order has no factor: pass the work with the repeat's own stroke (KeyError otherwise).
     """
     if work.activity not in _STROKED or work.stroke is None:
         return _ONE
@@ -66,7 +65,7 @@ def stroke_factor(work: Work, factors: Mapping[str, Fraction]) -> Fraction:
 
 
 def effort_factor(effort: Effort | str, factors: Mapping[str, Fraction]) -> Fraction:
-    """The factor of an effort; that of build is the mean of easy's and fast's unless it is set.
+    """The factor of an effort; build's is the mean of easy's and fast's unless the squad sets it.
 
     >>> effort_factor(Effort.BUILD, {})
     Fraction(21, 20)
@@ -77,19 +76,19 @@ def effort_factor(effort: Effort | str, factors: Mapping[str, Fraction]) -> Frac
 
 
 def gear_factor(gear: str, activity: Activity, factors: Mapping[str, Fraction]) -> Fraction:
-    """The factor of one piece of gear with an activity; 1 for gear that a squad adds and sets no factor for."""
+    """The factor of one piece of gear with an activity; 1 for gear that a squad adds without a factor."""
     return _first_of((f"{gear} {activity}", gear), factors, _ONE)
 
 
 def merged_factors(squad: Squad, lane: Lane) -> Mapping[str, Fraction]:
-    """What the squad sets, with the lane's own on top; nothing of `DEFAULTS`."""
+    """The squad's factors, overridden by the lane's own; `DEFAULTS` is not included."""
     return {**squad.factors, **lane.factors} if lane.factors else squad.factors
 
 
 def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
-    """The one way to write a factor's name; `gear` are words that the squad adds.
+    """A factor's name in its standard form; `gear` lists the words that the squad adds.
 
-    Raises Refused for what is no name of a factor, with the near one.
+    Raises Refused if the text is not the name of a factor, and offers a similar name if there is one.
 
     >>> factor_name("drill  six-kick switch"), factor_name("drill switch back")
     ('drill six-kick switch', 'drill back switch')
@@ -97,7 +96,7 @@ def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
     words = text.lower().split()
     name = " ".join(words)
     if not name.isprintable() or len(name) > MAX_NAME:
-        raise Refused(f"a factor's name is at most {MAX_NAME} characters, all of them such that can be shown")
+        raise Refused(f"a factor's name has at most {MAX_NAME} characters, none of them invisible")
     plain = {word.lower(): str(word) for word in (*Activity, *_FACTORED_STROKES, *Effort, *GEAR, *gear)}
     if name in plain:
         return plain[name]
@@ -109,31 +108,33 @@ def factor_name(text: str, gear: tuple[str, ...] = ()) -> str:
     if words and words[0] in _NAMED:
         return _kind_of_activity(words)
     if words and words[0] in _STROKED:
-        raise Refused(f"{words[0]} has no kinds of its own", f"set {words[0]}, or a stroke such as back")
+        raise Refused(f"{words[0]} has one factor for all strokes", f"set {words[0]}, or a stroke such as back")
     meant = near(SHORT_FORMS.get(name) or SYNONYMS.get(name) or name, tuple((plain | with_gear).values()))
     hint = (
         f"perhaps {meant}"
         if meant
-        else "activities, strokes, efforts and gear have factors, and drill, scull or kick with a name"
+        else "give a factor to an activity, a stroke, an effort, gear, or drill, scull or kick with a name"
     )
     raise Refused("this is not the name of a factor", hint)
 
 
 def _kind_of_activity(words: list[str]) -> str:
-    """`drill`, `scull` or `kick` with a stroke, a name or both, as `_activity_names` writes them."""
+    """`drill`, `scull` or `kick` with a stroke, a name or both, in the form that `_activity_names` uses."""
     strokes = [stroke for stroke in _FACTORED_STROKES if stroke.lower() in words[1:]]
     efforts = [effort for effort in Effort if effort in words[1:]]
     if efforts:
         raise Refused(f"{efforts[0]} has a factor of its own", f"leave {efforts[0]} out here")
     if len(strokes) > 1:
-        raise Refused("one stroke only", f"write {words[0]} {strokes[0]} and {words[0]} {strokes[1]}")
+        raise Refused(
+            "a factor's name has only one stroke", f"write {words[0]} {strokes[0]} and {words[0]} {strokes[1]}"
+        )
     rest = [word for word in words[1:] if word not in [stroke.lower() for stroke in strokes]]
     return " ".join([words[0], *strokes, *rest])
 
 
 @lru_cache(maxsize=1024)
 def _activity_names(activity: Activity, stroke: Stroke | None, name: str) -> tuple[str, ...]:
-    """The names that may set the factor, the most specific first."""
+    """The names under which the factor may be set, the most specific first."""
     names = [str(activity)]
     if activity in _NAMED:
         kind = " ".join(name.lower().split())

@@ -1,4 +1,4 @@
-"""Lanes by their numbers, as they are said."""
+"""Name lanes by their numbers, as a coach says them."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from functools import lru_cache
 
 
 def lane_numbers(numbers: Sequence[int], of: int) -> str:
-    """`lanes 1–3, 6` of a squad of `of` lanes; "" for none, or where there is but one.
+    """`lanes 1–3, 6` of a squad of `of` lanes; "" for none, or if the squad has only one.
 
     >>> lane_numbers((1, 2, 3, 6), 8), lane_numbers((4,), 6), lane_numbers((1, 2), 2)
     ('lanes 1–3, 6', 'lane 4', 'all lanes')
@@ -25,7 +25,7 @@ def _lane_numbers(numbers: tuple[int, ...], of: int) -> str:
 
 
 def spans(numbers: Iterable[int]) -> str:
-    """The numbers, the least first, runs of three and more drawn together.
+    """The numbers in ascending order, with runs of three and more joined by a dash.
 
     >>> spans([1, 2, 3, 5, 7, 8])
     '1–3, 5, 7, 8'

@@ -1,4 +1,4 @@
-"""Base paces as they are written: `1:18`, `1:18 /100 yd`."""
+"""Read and write base paces: `1:18`, `1:18 /100 yd`."""
 
 from __future__ import annotations
 
@@ -9,8 +9,8 @@ from pacer.plan.times import BadTime, half_up, ms_from_text, text_from_ms
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Pace
 
-#: Bounds of a base pace, per 100 of its own unit. Common practice, no source: the quickest
-#: sprinter is slower than the one, and a swimmer beyond the other makes no headway.
+#: Bounds of a base pace, per 100 of its own unit. Common practice, no source: even the fastest
+#: sprinter is slower than the first, and a swimmer slower than the second makes no headway.
 LEAST_MS = 20_000
 MOST_MS = 600_000
 
@@ -18,9 +18,9 @@ _PACE = re.compile(r"(.*?)\s*(?:/\s*100\s*(m|yd)?)?", re.DOTALL)
 
 
 def pace_from_text(text: str) -> Pace:
-    """The pace that a text says, in whole milliseconds; without a unit it is the pool's.
+    """The pace in a text, in whole milliseconds; without a unit it is per 100 of the pool's.
 
-    Raises Refused where it is none or outside 0:20 to 10:00.
+    Raises Refused if the text is not a pace or outside 0:20 to 10:00.
 
     >>> pace_from_text("1:18 /100 yd")
     Pace(ms=78000, unit=<Unit.YARD: 'yd'>)
@@ -37,17 +37,17 @@ def pace_from_text(text: str) -> Pace:
 
 
 def checked_pace(pace: Pace) -> Pace:
-    """The same pace; raises Refused where it is outside 0:20 to 10:00 per 100."""
+    """The same pace; raises Refused if it is outside 0:20 to 10:00 per 100."""
     if not LEAST_MS <= pace.ms <= MOST_MS:
         raise Refused(
-            f"a base pace lies between {text_from_ms(LEAST_MS)} and {text_from_ms(MOST_MS)} per 100, "
-            f"this is {text_from_ms(half_up(pace.ms))}"
+            f"a base pace must be between {text_from_ms(LEAST_MS)} and {text_from_ms(MOST_MS)} per 100, "
+            f"not {text_from_ms(half_up(pace.ms))}"
         )
     return pace
 
 
 def text_from_pace(pace: Pace) -> str:
-    """As a squad file has it, rounded to the nearest millisecond, halves up.
+    """The pace as a squad file writes it, rounded to the nearest millisecond, halves up.
 
     >>> text_from_pace(Pace(78_500, Unit.YARD)), text_from_pace(Pace(78_500))
     ('1:18.5 /100 yd', '1:18.5')

@@ -1,10 +1,10 @@
-"""One way to refuse a value: what is wrong with it, and what would be right."""
+"""One way to refuse a value: say what is wrong with it, and what would be right."""
 
 from __future__ import annotations
 
 
 class Refused(ValueError):
-    """A value that cannot be used; `message` says why, `hint` what would be right (may be "")."""
+    """A value cannot be used: `message` says why, `hint` what would be right (it may be "")."""
 
     def __init__(self, message: str, hint: str = ""):
         self.message = message
@@ -13,6 +13,6 @@ class Refused(ValueError):
 
 
 def shown(text: str) -> str:
-    """A text from a file, safe to show in a message."""
+    """A text from a file, made safe to show in a message."""
     text = "".join(c if c.isprintable() else "?" for c in text)
     return text if len(text) <= 30 else text[:29] + "…"

@@ -25,8 +25,8 @@ METRES_PER_YARD = Fraction(9144, 10000)
 class Pace:
     """A base pace: milliseconds per 100 at threshold.
 
-    `unit` None means per 100 of whatever unit the plan's pool has. `ms` may be a fraction
-    where it was computed (from test swims); what is written in a file is whole.
+    `unit` None means per 100 of the unit of the plan's pool. `ms` may be a fraction if it
+    was worked out from test swims; in a file it is whole.
     """
 
     ms: int | Fraction
@@ -46,7 +46,7 @@ class Pace:
 
 @dataclass(frozen=True, slots=True)
 class Trial:
-    """A distance swum once, all out. `unit` None: of the pool that is asked for."""
+    """A distance swum once, all out. `unit` None: the unit of the pool in question."""
 
     distance: int | Fraction
     time_ms: int
@@ -54,7 +54,7 @@ class Trial:
 
     @property
     def per_100_ms(self) -> Fraction:
-        """Pace of the whole trial, exact."""
+        """The pace over the whole distance, exact."""
         return Fraction(self.time_ms) * 100 / self.distance
 
     def __str__(self) -> str:
@@ -65,10 +65,10 @@ class Trial:
 
 @dataclass(frozen=True, slots=True)
 class Swimmer:
-    """One swimmer. A name is personal data: it never stands on a propped screen.
+    """One swimmer. A name is personal data: it is never shown on a propped screen.
 
-    `tests` are the test swims that the base is from, () where it was written. Without a base of their `own`
-    swimmers go by the lane's, and follow it when it is changed.
+    `tests` are the test swims that gave the base, () if the base was written. A swimmer without their `own` base
+    has the lane's, and follows it when it changes.
     """
 
     base: Pace
@@ -79,11 +79,11 @@ class Swimmer:
 
 @dataclass(frozen=True, slots=True)
 class Lane:
-    """One lane: its swimmers in leaving order, the first being the leader.
+    """One lane: its swimmers in leaving order, the leader first.
 
-    `base` is the lane's own pace: as given, else its slowest swimmer's; `on base+…` and
-    `hold base+…` go by it. `rounds` pins flexible section rounds. `factors` are this
-    lane's own and come before the squad's. `tests` are the test swims that `base` is from.
+    `base` is the lane's own pace if the file gives one, otherwise its slowest swimmer's; `on base+…`
+    and `hold base+…` use it. `rounds` fixes flexible section rounds. `factors` are this lane's
+    own and override the squad's. `tests` are the test swims that gave `base`.
     """
 
     number: int
@@ -101,9 +101,9 @@ class Squad:
     """Lanes in the order written, which is fast to slow.
 
     `factors` are the squad's own time factors by name (`kick`, `drill six-kick switch`,
-    `fins kick`); `gear` are words it adds to the plan's closed list. `assumed` is true
-    for the squad that stands in where none was given. `efforts` are its own words for efforts, each with a
-    factor among `factors`.
+    `fins kick`); `gear` lists words it adds to the plan's closed list. `assumed` is true
+    for the squad that is used if none was given. `efforts` are the squad's own words for efforts, each
+    with a factor in `factors`.
     """
 
     lanes: tuple[Lane, ...]
@@ -115,5 +115,5 @@ class Squad:
 
     @property
     def words(self) -> OwnWords:
-        """The words that it adds to a plan's notation."""
+        """The words that the squad adds to a plan's notation."""
         return OwnWords(self.gear, self.efforts)

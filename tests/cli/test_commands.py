@@ -158,7 +158,7 @@ def test_pace_from_two_swims_in_any_order(capsys):
 
 
 @pytest.mark.parametrize("swims, said", [
-    (["200=2:40", "400=2:30"], "farther and takes no longer"), (["400"], "write distance=time"),
+    (["200=2:40", "400=2:30"], "farther but takes no longer"), (["400"], "write distance=time"),
     (["400=5.40"], "colon"),
     (["400=5:40", "--endurance", "x"], "--endurance needs a number"),
 ])  # fmt: skip

@@ -1,4 +1,4 @@
-"""Entries that a plan has for groups, and labels that nobody bears."""
+"""A plan's entries by group, and labels that no lane has."""
 
 from __future__ import annotations
 
@@ -26,32 +26,32 @@ def intervals(groups: str, line: str) -> list[int]:
     ("groups", "seconds"),
     [
         ("A A B B C C", [240, 240, 260, 260, 285, 285]),
-        ("A B A C C", [240, 260, 240, 285, 285]),  # in the order in which they first stand in the squad
+        ("A B A C C", [240, 260, 240, 285, 285]),  # in the order in which the groups first appear in the squad
         ("A B C", [240, 260, 285]),
-        ("A A B B - C", [240, 260, 285, 285, 285, 285]),  # one lane is in none: by lane
+        ("A A B B - C", [240, 260, 285, 285, 285, 285]),  # one lane has no group: by lane
         ("A A B B", [240, 260, 285, 285]),  # three values, two groups: by lane
         ("- - - -", [240, 260, 285, 285]),
     ],
 )
-def test_as_many_entries_as_groups_go_by_group(groups, seconds):
+def test_as_many_entries_as_groups_are_by_group(groups, seconds):
     assert intervals(groups, "2 x 200 free, on 4:00 / 4:20 / 4:45") == seconds
 
 
-def test_they_are_written_as_they_were_unless_names_are_asked_for():
+def test_entries_are_written_as_before_unless_labels_are_asked_for():
     plan, squad = read_plan("pool: 25 m\n\n  100 free, on 2:00 / 2:20\n"), squad_of("A A B")
     assert write_plan(by_group(plan, squad.lanes)) == write_plan(plan)
     assert "on A 2:00 / B 2:20" in write_plan(by_group(plan, squad.lanes, said=True))
 
 
 @pytest.mark.parametrize(("label", "said"), [("Z", "no group Z"), ("lane 9", "no lane 9"), ("A, Y", "no group Y")])
-def test_a_label_that_no_lane_bears_stops_the_plan(label, said):
+def test_a_label_that_no_lane_has_stops_the_plan(label, said):
     plan = read_plan(f"pool: 25 m\nMain set\n  100\n  {label}: 100\n")
     with pytest.raises(CannotRun) as caught:
         build_timeline(plan, squad_of("A A B"))
     assert said in caught.value.findings[0].message and caught.value.findings[0].line == 4
 
 
-def test_lanes_by_number_swim_their_own():
+def test_lanes_labelled_by_number_swim_their_own_lines():
     plan = read_plan("pool: 25 m\n\n  lanes 1-2: 4 x 100\n  L3: 2 x 100\n")
     assert write_plan(plan).endswith("  lanes 1-2: 4 x 100 free\n  lane 3: 2 x 100 free\n")
     timeline = build_timeline(plan, squad_of("A A B"))

@@ -1,4 +1,4 @@
-"""The demo squads are read, written back, and suit plans with entries by lane and by group."""
+"""The demo squads read, write back, and suit plans with entries by lane and by group."""
 
 from pathlib import Path
 
@@ -22,7 +22,7 @@ def test_demo_squads(path):
     for lane in squad.lanes:
         swimmers = [swimmer.base.per_100(Unit.METRE) for swimmer in lane.swimmers]
         assert swimmers == sorted(swimmers)
-        # leaders of every lane find room in 25 m (5 and 10 s: common practice)
+        # every lane's leader has room in 25 m (5 and 10 s: common practice)
         assert len(lane.swimmers) * lane.spacing_ms <= swimmers[0] * 25 * 2 / 100
     assert read_squad(write_squad(squad)) == squad
 

@@ -1,4 +1,4 @@
-"""One factor for all names of a drill."""
+"""One factor applies to all names of a drill."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def test_another_name_is_as_fast():
     assert times(["catchup"], read_squad(SQUAD)) == [130_000]
 
 
-def test_a_names_own_factor_stays():
+def test_a_name_with_its_own_factor_keeps_it():
     squad = with_other_names(read_squad(SQUAD), BOOK)
     assert squad.factors["drill kick switch"] == Fraction(19, 10)
     assert squad.factors["drill 6-kick switch"] in (Fraction(18, 10), Fraction(19, 10))

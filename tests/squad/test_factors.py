@@ -1,4 +1,4 @@
-"""Which factor goes for which work."""
+"""Which factor applies to which work."""
 
 from dataclasses import replace
 from fractions import Fraction
@@ -46,7 +46,7 @@ DRILL = Work(Activity.DRILL, None, None, "six-kick switch")
             {"drill six-kick switch": "1.6", "drill back six-kick switch": "1.8", "drill": "1.5"},
             "1.8",
         ),
-        # swim and pull have no kinds of their own
+        # swim and pull have no named kinds
         (Work(stroke=Stroke.BACK), {"swim back": "3"}, "1"),
     ],
 )
@@ -57,7 +57,7 @@ def test_the_most_specific_activity_wins(work, factors, expected):
 
 @pytest.mark.parametrize("activity", Activity)
 @pytest.mark.parametrize("stroke", [s for s in Stroke if s is not Stroke.IM_ORDER])
-def test_strokes_count_for_swim_and_pull_alone(activity, stroke):
+def test_strokes_count_only_for_swim_and_pull(activity, stroke):
     work = Work(activity, stroke)
     counts = activity in (Activity.SWIM, Activity.PULL)
     assert stroke_factor(work, {}) == (DEFAULTS[stroke] if counts else 1)
@@ -92,7 +92,7 @@ def test_efforts(effort, factors, expected):
         ("fins", "swim", {}, "0.88"), ("fins", "kick", {}, "0.72"), ("paddles", "pull", {}, "0.97"),
         ("snorkel", "swim", {}, "1"),
         ("fins", "kick", {"fins kick": "0.7"}, "0.7"),
-        ("fins", "kick", {"fins": "0.8"}, "0.72"),      # the default for fins with kick stays, it says more
+        ("fins", "kick", {"fins": "0.8"}, "0.72"),      # the default for fins with kick stays: it is more specific
         ("fins", "drill", {"fins": "0.8"}, "0.8"),
         ("bands", "swim", {}, "1"),
         ("bands", "swim", {"bands": "1.3"}, "1.3"),
@@ -109,7 +109,7 @@ def test_every_gear_word_has_a_default():
     assert all(isinstance(factor, Fraction) for factor in DEFAULTS.values())
 
 
-def test_the_lane_comes_before_the_squad():
+def test_the_lanes_factors_override_the_squads():
     squad = replace(default_squad(), factors={"kick": Fraction(2), "drill": Fraction(3)})
     lane = squad.lanes[0]
     assert merged_factors(squad, lane) is squad.factors
@@ -120,7 +120,7 @@ def test_the_lane_comes_before_the_squad():
 @pytest.mark.parametrize(
     "name", [*DEFAULTS, "build", "fins swim", "ankle band kick", "kick", "kick back", "drill IM switch"]
 )
-def test_a_written_name_is_its_own_canonical_form(name):
+def test_a_standard_name_stays_the_same(name):
     assert factor_name(name) == name
     assert factor_name(f"  {name.upper().replace(' ', '  ')} ") == name
 
@@ -133,11 +133,11 @@ def test_a_written_name_is_its_own_canonical_form(name):
         ("drill easy", "easy"),
         ("swim back", "back"),
         ("kick back fly", "kick fly"),
-        ("", "activities"),
-        ("towel", "activities"),
+        ("", "an activity"),
+        ("towel", "an activity"),
     ],
 )
-def test_what_is_no_name_of_a_factor(name, hint):
+def test_what_is_not_the_name_of_a_factor(name, hint):
     with pytest.raises(Refused) as refused:
         factor_name(name)
     assert hint in refused.value.hint

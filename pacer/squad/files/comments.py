@@ -1,7 +1,7 @@
-"""The comments of a squad's file, carried over when it is written anew.
+"""Keep the comments of a squad's file when the file is written again.
 
-A comment belongs to the line that it stands on or above: a lane, one of its swimmers, a key. Where that line is gone,
-it goes above the next one that is still there, or to the end. None is lost, and what the file says is not touched.
+A comment belongs to the line that it is on or above: a lane, one of its swimmers, a key. If that line is gone, the
+comment moves above the next line that is still there, or to the end. No comment is lost, and no value changes.
 """
 
 from __future__ import annotations
@@ -10,12 +10,12 @@ import tomllib
 from collections.abc import Iterator
 from typing import NamedTuple
 
-#: Which line it is: the tables it is in, each counted among those of its name, and its key ("" for a table's head).
+#: Which line it is: the tables around it, each numbered among those of its name, and its key ("" for a table's header).
 Place = tuple[tuple[tuple[str, int], ...], str]
 
 
 class _Row(NamedTuple):
-    """A line of the file: what it is (None: empty, or only a comment), itself, and the comment on it."""
+    """A line of the file: its place (None if it is empty or only a comment), its text, and the comment on it."""
 
     place: Place | None
     text: str
@@ -23,7 +23,7 @@ class _Row(NamedTuple):
 
 
 def with_comments(text: str, old: str) -> str:
-    """`text`, a squad's file as `write_squad` gives it, with the comments of `old`, the file as it was.
+    """Add the comments of `old`, the file before, to `text`, the file that `write_squad` has just written.
 
     >>> print(with_comments('name = "B"\\n', '# ours\\nname = "A"  # for now\\n'), end="")
     # ours
@@ -54,7 +54,7 @@ def with_comments(text: str, old: str) -> str:
         made.append("  ".join([row.text, *beside.get(at, ())]))
     made += waiting
     whole = "\n".join(made) + "\n"
-    return whole if _same(whole, text) else text  # a file written in ways that are not known here
+    return whole if _same(whole, text) else text  # the old file is laid out in a way that this module cannot follow
 
 
 def _same(one: str, other: str) -> bool:
@@ -65,7 +65,7 @@ def _same(one: str, other: str) -> bool:
 
 
 def _rows(text: str) -> Iterator[_Row]:
-    """The file's lines, one by one; a value that goes over several lines is taken for lines of no place."""
+    """The file's lines, one by one. The lines of a value that spans several lines have no place."""
     tables: tuple[tuple[str, int], ...] = ()
     counts: dict[tuple[tuple[tuple[str, int], ...], str], int] = {}
     for line in text.splitlines():
@@ -85,7 +85,7 @@ def _rows(text: str) -> Iterator[_Row]:
 
 
 def _parted(line: str) -> tuple[str, str]:
-    """A line without its comment, and the comment."""
+    """Split a line into its text and its comment."""
     quote = ""
     for at, letter in enumerate(line):
         if quote:

@@ -1,4 +1,4 @@
-"""A TOML text as tables that note what is wrong with their entries, and where."""
+"""A TOML text as tables that record what is wrong with their entries, and where."""
 
 from __future__ import annotations
 
@@ -22,10 +22,10 @@ MAX_TEXT = 60  #: characters of a name
 
 
 class Document:
-    """A TOML text that was read, and the list of its problems, to which reading adds.
+    """A TOML text, and the list of its problems, which grows as its tables are read.
 
-    Raises Unreadable at once where the text has no shape left to look at; a single value
-    that cannot be read is noted, and the rest is read nevertheless.
+    Raises Unreadable at once if the text as a whole is not TOML. If only single values cannot
+    be read, they are recorded as problems and the rest is still read.
     """
 
     def __init__(self, text: str):
@@ -38,11 +38,11 @@ class Document:
 
     @cached_property
     def places(self) -> dict[Path, Place]:
-        """Where everything stands; looked for when it is first asked, which is when something is wrong."""
+        """Where everything is in the text; worked out only once there is a problem to report."""
         return places_in(self._text)
 
     def problem(self, path: Path, message: str, hint: str = "", *, key: bool = False) -> None:
-        """Note a problem at the value of `path`, or its key; failing that at what holds it."""
+        """Record a problem at the value of `path` (or at its key); if it has no place, at the table around it."""
         place = None
         while path and (place := self.places.get(path)) is None:
             path = path[:-1]
@@ -53,7 +53,7 @@ class Document:
 
 
 class Table:
-    """One table of a document; each of its readers notes what is wrong and then gives None."""
+    """One table of a document; each method that reads a value records what is wrong with it and returns None."""
 
     def __init__(self, document: Document, path: Path, values: dict[str, Any]):
         self.document = document
@@ -64,27 +64,27 @@ class Table:
         return key in self.values
 
     def problem(self, key: str | None, message: str, hint: str = "", *, at_key: bool = False) -> None:
-        """Note a problem with the key's value (or with the key, or with the whole table)."""
+        """Record a problem with the key's value (or with the key, or with the whole table)."""
         self.document.problem(self.path if key is None else self.path + (key,), message, hint, key=at_key)
 
     def known(self, where: str, keys: tuple[str, ...], hints: dict[str, str] | None = None) -> None:
-        """Note every key that is not one of `keys`, with the near one."""
+        """Report every key that is not one of `keys`, with a similar one if there is one."""
         for key in self.values:
             if key in keys:
                 continue
             meant = near(key, keys)
-            hint = (hints or {}).get(key) or (f"perhaps {meant}" if meant else "there are: " + ", ".join(keys))
+            hint = (hints or {}).get(key) or (f"perhaps {meant}" if meant else "possible keys: " + ", ".join(keys))
             self.problem(key, f"{where} has no “{shown(key)}”", hint, at_key=True)
 
     def text(self, key: str, example: str, most: int = MAX_TEXT) -> str | None:
-        """A text on one line, trimmed and not empty, of at most so many characters."""
+        """A text on one line, trimmed, not empty, with at most `most` characters."""
         value = self.given(key)
         if value is None:
             return None
         if not isinstance(value, str):
-            self.problem(key, f"{key} is text in quotes, this is {_kind(value)}", f'for example: {key} = "{example}"')
+            self.problem(key, f"{key} must be text in quotes, not {_kind(value)}", f'for example: {key} = "{example}"')
         elif not value.strip():
-            self.problem(key, f"{key} is empty", f'for example: {key} = "{example}", or leave the line out')
+            self.problem(key, f"{key} is empty", f'for example: {key} = "{example}", or delete the line')
         else:
             try:
                 return plain_text(value, most)
@@ -93,15 +93,15 @@ class Table:
         return None
 
     def texts(self, key: str, example: str, most: int = MAX_TEXT, count: int = 20) -> tuple[str, ...]:
-        """A list of at most `count` such texts; () where there is none, or where something is wrong with it."""
+        """A list of at most `count` such texts; () if the key is missing or something is wrong with it."""
         value = self.given(key)
         if value is None:
             return ()
         if not isinstance(value, list) or not all(isinstance(one, str) for one in value):
-            self.problem(key, f"{key} is a list of texts", f'for example: {key} = ["{example}"]')
+            self.problem(key, f"{key} must be a list of texts", f'for example: {key} = ["{example}"]')
             return ()
         if len(value) > count:
-            self.problem(key, f"{key} has {len(value)} entries, at most {count}")
+            self.problem(key, f"{key} has {len(value)} entries; the limit is {count}")
         made = []
         for index, one in enumerate(value):
             try:
@@ -113,7 +113,7 @@ class Table:
         return tuple(made)
 
     def parsed(self, key: str, example: str, parse: Callable[[str], T]) -> T | None:
-        """What `parse` makes of the key's text; it may raise Refused or BadTime."""
+        """The key's text as a value, read by `parse`, which may raise Refused or BadTime."""
         text = self.text(key, example)
         if text is None:
             return None
@@ -130,7 +130,7 @@ class Table:
             ms = ms_from_text(text)
             if not least_ms <= ms <= most_ms:
                 bounds = f"{text_from_ms(least_ms)} and {text_from_ms(most_ms)}"
-                raise Refused(f"{key} lies between {bounds}, this is {text_from_ms(ms)}")
+                raise Refused(f"{key} must be between {bounds}, not {text_from_ms(ms)}")
             return ms
 
         return self.parsed(key, "0:05", parse)
@@ -142,23 +142,23 @@ class Table:
             return None
         if not isinstance(value, int) or isinstance(value, bool):
             self.problem(
-                key, f"{key} is a whole number, this is {_kind(value)}", f"for example: {key} = {max(least, 1)}"
+                key, f"{key} must be a whole number, not {_kind(value)}", f"for example: {key} = {max(least, 1)}"
             )
         elif not least <= value <= most:
-            self.problem(key, f"{key} lies between {least} and {most}")
+            self.problem(key, f"{key} must be between {least} and {most}")
         else:
             return value
         return None
 
     def decimal(self, key: str, least: Decimal, most: Decimal, places: int) -> Decimal | None:
-        """A number within bounds, with at most so many decimal places."""
+        """A number from `least` to `most` with at most `places` decimal places."""
         value = self.given(key)
         if value is None:
             return None
         if not isinstance(value, (int, Decimal)) or isinstance(value, bool):
-            self.problem(key, f"{shown(key)} is a number, this is {_kind(value)}", "for example 1.45, without quotes")
+            self.problem(key, f"{shown(key)} must be a number, not {_kind(value)}", "for example 1.45, without quotes")
         elif not (isinstance(value, int) or value.is_finite()) or not least <= value <= most:
-            self.problem(key, f"{shown(key)} lies between {least} and {most}")
+            self.problem(key, f"{shown(key)} must be between {least} and {most}")
         elif value != Decimal(value).quantize(Decimal(1).scaleb(-places)):
             self.problem(key, f"{shown(key)} has more than {places} decimal places")
         else:
@@ -166,27 +166,27 @@ class Table:
         return None
 
     def table(self, key: str, header: str) -> Table | None:
-        """The table at `key`; `header` says how one is written."""
+        """The table at `key`; `header` shows how to write one."""
         value = self.given(key)
         if value is None:
             return None
         if not isinstance(value, dict):
             self.problem(
-                key, f"{key} is a table, this is {_kind(value)}", f"write {header} on a line of its own", at_key=True
+                key, f"{key} must be a table, not {_kind(value)}", f"write {header} on its own line", at_key=True
             )
             return None
         return Table(self.document, self.path + (key,), value)
 
     def tables(self, key: str, header: str) -> Iterator[Table]:
-        """The tables at `key`, in the order written; `header` says how each one begins."""
+        """The tables at `key`, in the order written; `header` shows how each one begins."""
         value = self.given(key)
         if value is None:
             return
         if not isinstance(value, list) or not all(isinstance(entry, dict) for entry in value):
             self.problem(
                 key,
-                f"each {key} begins with {header}",
-                f"write {header}, with two brackets, on a line of its own",
+                f"each {key} must begin with {header}",
+                f"write {header}, with two brackets, on its own line",
                 at_key=True,
             )
             return
@@ -194,17 +194,17 @@ class Table:
             yield Table(self.document, self.path + (key, index), entry)
 
     def given(self, key: str) -> Any:
-        """The key's value as TOML has it; None where there is none, or none that could be read."""
+        """The key's value as TOML gives it; None if it is missing or could not be read."""
         value = self.values.get(key)
         return None if value == UNREAD else value
 
 
 def plain_text(text: str, most: int = MAX_TEXT) -> str:
-    """The text without spaces at its ends. Raises Refused where it is too long or cannot be shown on one line."""
+    """The text without spaces at its ends. Raises Refused if it is too long or cannot be shown on one line."""
     if not text.isprintable():
         raise Refused("has an invisible character", "write it on one line, without tabs")
     if len(text) > most:
-        raise Refused(f"is too long: {len(text)} characters, at most {most}")
+        raise Refused(f"is too long: {len(text)} characters; the limit is {most}")
     return text.strip()
 
 

@@ -1,6 +1,6 @@
-"""The drill book's file: TOML to a `DrillBook`, or all that is wrong with it in one go.
+"""Read the drill book's file: TOML to a `DrillBook`, or a list of everything that is wrong with it.
 
-It stands beside the squad's reader because both read a TOML text with the places of what is wrong.
+It is beside the squad's reader because both report where in a TOML text a problem is.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from pacer.squad.files.document import Document, Table
 
 KEYS = ("name", "also", "focus", "how", "look-for", "faults", "gear", "easier", "harder")
 MAX_DRILLS = 500
-MAX_LINE = 240  #: characters of what is told
+MAX_LINE = 240  #: characters of an explanation
 MAX_LIST = 12  #: entries of a list
 _HINTS = {
     "look_for": "write look-for",
@@ -24,7 +24,7 @@ _HINTS = {
 
 
 def drills_from_bytes(data: bytes) -> DrillBook:
-    """The book that a file holds. Raises Unreadable with every problem."""
+    """The book in a file. Raises Unreadable with every problem."""
     return read_drills(text_from_bytes(data, "drill book"))
 
 
@@ -39,7 +39,7 @@ def read_drills(text: str) -> DrillBook:
     root.known("a drill book", ("drill",), {"drills": "each drill begins with [[drill]]"})
     drills = [(table, _drill(table)) for table in root.tables("drill", "[[drill]]")]
     if len(drills) > MAX_DRILLS:
-        root.problem("drill", f"{len(drills)} drills, at most {MAX_DRILLS}")
+        root.problem("drill", f"{len(drills)} drills are too many; the limit is {MAX_DRILLS}")
     read = [(table, drill) for table, drill in drills if drill is not None]
     _check_names(read)
     if document.problems:
@@ -56,8 +56,8 @@ def _drill(table: Table) -> Drill | None:
             called = f"the drill {name}" if name else "a drill"
             table.problem(None, f"{called} has no {key}", f'for example: {key} = "…"')
     also = table.texts("also", "catch up")
-    look_for = table.texts("look-for", "the kick goes on", MAX_LINE, MAX_LIST)
-    faults = table.texts("faults", "no roll: kick on the side once more", MAX_LINE, MAX_LIST)
+    look_for = table.texts("look-for", "the kick never stops", MAX_LINE, MAX_LIST)
+    faults = table.texts("faults", "no roll: kick on the side again", MAX_LINE, MAX_LIST)
     gear = table.texts("gear", "fins")
     focus, easier, harder = (table.text(key, "single arm") or "" for key in ("focus", "easier", "harder"))
     if not name or not how:
@@ -66,17 +66,17 @@ def _drill(table: Table) -> Drill | None:
 
 
 def _check_names(read: list[tuple[Table, Drill]]) -> None:
-    """Note names that two drills have in common, and easier and harder forms that the book does not have."""
+    """Report names that two drills share, and easier or harder forms that are not in the book."""
     first: dict[str, str] = {}
     for table, drill in read:
         for place, name in enumerate(drill.names):
             other = first.setdefault(same_name(name), drill.name)
             if other != drill.name:
                 path = ("also", place - 1) if place else ("name",)
-                table.document.problem((*table.path, *path), f"“{name}” is a name of {other} too", "leave it out here")
+                table.document.problem((*table.path, *path), f"“{name}” is also a name of {other}", "delete it here")
     book = DrillBook(tuple(drill for _, drill in read))
     for table, drill in read:
         for key, name in (("easier", drill.easier), ("harder", drill.harder)):
             if name and book.drill(name) is None:
                 meant = book.near(name)
-                table.problem(key, f"no drill of this book is called “{name}”", f"perhaps {meant}" if meant else "")
+                table.problem(key, f"no drill in this book is called “{name}”", f"perhaps {meant}" if meant else "")

@@ -1,4 +1,4 @@
-"""Where keys and values stand in a TOML text, which the standard reader does not say."""
+"""Find where keys and values are in a TOML text, which the standard reader does not tell."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from pacer.plan.model import Span
 
-#: The way to a value: `("lane", 0, "swimmer", 1, "base")`.
+#: The path to a value: `("lane", 0, "swimmer", 1, "base")`.
 Path = tuple[str | int, ...]
 
 _TOKEN = re.compile(
@@ -27,7 +27,7 @@ _TOKEN = re.compile(
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """Where a key and its value stand; for a table both are its header."""
+    """Where a key and its value are; for a table both are its header."""
 
     key: Span
     value: Span
@@ -36,7 +36,7 @@ class Place:
 def places_in(text: str) -> dict[Path, Place]:
     r"""The places of all keys and tables of a valid TOML text with `\n` line ends.
 
-    A value that goes over several lines is placed by its first.
+    The place of a value that spans several lines is on its first line.
 
     >>> places_in('[[lane]]\nbase = "1:18"')[("lane", 0, "base")].value
     Span(line=2, column=8, end_column=14)
@@ -45,7 +45,7 @@ def places_in(text: str) -> dict[Path, Place]:
 
 
 class _Search:
-    """One walk over the tokens. Leans on the text being valid: it finds, it does not check."""
+    """One walk over the tokens. It relies on the text being valid: it finds things, it does not check them."""
 
     def __init__(self, text: str):
         self.tokens = [m for m in _TOKEN.finditer(text) if m.lastgroup != "space"]

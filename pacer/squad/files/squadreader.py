@@ -1,4 +1,4 @@
-"""The squad file: TOML to a `Squad`, or all that is wrong with it in one go."""
+"""Read a squad file: TOML to a `Squad`, or a list of everything that is wrong with it."""
 
 from __future__ import annotations
 
@@ -31,17 +31,17 @@ from pacer.squad.squad import (
 MAX_LANE_NUMBER = 99  #: pools number from 0 or from 1
 MAX_GEAR = 20
 
-#: The base pace of the lane that stands in where no squad is given.
+#: The base pace of the one lane that is assumed if no squad is given.
 ASSUMED_BASE_MS = 100_000
 
-#: Words of the plan's notation; a group or a piece of gear cannot be called so.
+#: Words of the plan's notation; they cannot be the name of a group or of a piece of gear.
 NOTATION = frozenset(["x", *GEAR, *LINE_WORDS, *SECTION_WORDS, *" ".join([*LINE_WORDS, *SECTION_WORDS]).split()])
 
 _WORD = re.compile(r"(?!.{21})[^\W\d_]\w*(?:-\w+)*")
 
 
 def squad_from_bytes(data: bytes) -> Squad:
-    """The squad that a file holds. Raises Unreadable with every problem."""
+    """The squad in a file. Raises Unreadable with every problem."""
     return read_squad(text_from_bytes(data, "squad"))
 
 
@@ -60,9 +60,9 @@ def read_squad(text: str) -> Squad:
 
 
 def default_squad(labels: tuple[str, ...] = ()) -> Squad:
-    """One lane with one swimmer at 1:40, for a plan that comes without a squad.
+    """One lane with one swimmer at 1:40, for a plan without a squad.
 
-    `labels` are the plan's groups; the lane is of the first, so that it has something to swim.
+    `labels` are the plan's groups; the lane belongs to the first, so that it has something to swim.
     """
     base = Pace(ASSUMED_BASE_MS)
     lane = Lane(1, base, (Swimmer(base, own=False),), group=labels[0] if labels else None)
@@ -86,22 +86,22 @@ def _squad(root: Table) -> Squad | None:
         _lane(table, place, spacing, gear, exponent) for place, table in enumerate(root.tables("lane", "[[lane]]"), 1)
     ]
     if "lane" not in root or root.values["lane"] == []:
-        root.problem(None, "the squad has no lane", 'a lane begins with [[lane]] and has a base: base = "1:18"')
+        root.problem(None, "the squad has no lanes", 'begin a lane with [[lane]] and give it a base: base = "1:18"')
     if len(lanes) > MAX_LANES:
-        root.problem("lane", f"{len(lanes)} lanes, at most {MAX_LANES}")
+        root.problem("lane", f"{len(lanes)} lanes are too many; the limit is {MAX_LANES}")
     numbers: set[int] = set()
     for index, lane in enumerate(lanes):
         if lane and lane.number in numbers:
             root.document.problem(
                 ("lane", index, "number"),
-                f"lane {lane.number} is there twice",
-                "give each lane a number of its own, or none",
+                f"two lanes have the number {lane.number}",
+                "give each lane its own number, or none",
             )
         elif lane:
             numbers.add(lane.number)
     swimmers = sum(len(lane.swimmers) for lane in lanes if lane)
     if swimmers > MAX_SWIMMERS:
-        root.problem("lane", f"{swimmers} swimmers, at most {MAX_SWIMMERS}")
+        root.problem("lane", f"{swimmers} swimmers are too many; the limit is {MAX_SWIMMERS}")
     if root.document.problems:
         return None
     read = tuple(lane for lane in lanes if lane is not None)
@@ -110,7 +110,7 @@ def _squad(root: Table) -> Squad | None:
 
 
 def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...], exponent: Decimal) -> Lane | None:
-    hints = {"name": "a lane has a number and a group; names belong to swimmers"}
+    hints = {"name": "only swimmers have names; a lane has a number and a group"}
     keys = ("number", "group", "base", "tests", "swimmers", "spacing", "rounds", "swimmer", "factors")
     table.known("a lane", keys, hints)
     number = table.whole("number", 0, MAX_LANE_NUMBER)
@@ -140,24 +140,27 @@ def _lane(table: Table, place: int, squad_spacing_ms: int, gear: tuple[str, ...]
 
 
 def _swimmers(lane: Table, base: Pace | None, exponent: Decimal) -> tuple[Swimmer, ...]:
-    """The lane's swimmers in leaving order; () where something about them is wrong."""
+    """The lane's swimmers in leaving order; () if something about them is wrong."""
     count = lane.whole("swimmers", 1, MAX_SWIMMERS)
     if "swimmer" in lane and "swimmers" in lane:
         lane.problem(
-            "swimmers", "a lane has swimmers = … or [[lane.swimmer]], not both", "leave the number out", at_key=True
+            "swimmers",
+            "a lane has either swimmers = … or [[lane.swimmer]], not both",
+            "delete this number",
+            at_key=True,
         )
     if "swimmer" not in lane:
         if base is None and not has_base(lane):
             lane.problem(None, "the lane has no base pace", 'for example: base = "1:18"')
         return (Swimmer(base, own=False),) * (count or 1) if base else ()
     if lane.values["swimmer"] == []:
-        lane.problem("swimmer", "the lane has no swimmer", "leave the line out for one swimmer at the lane's base")
+        lane.problem("swimmer", "the lane has no swimmers", "delete the line for one swimmer at the lane's base")
         return ()
     if isinstance(lane.values["swimmer"], int):
         lane.problem(
             "swimmer",
-            "a number of swimmers is written swimmers = 5",
-            "or each of them as [[lane.swimmer]]",
+            "the number of swimmers is written swimmers = 5",
+            "write that, or [[lane.swimmer]] for each of them",
             at_key=True,
         )
         return ()
@@ -188,7 +191,7 @@ def _factors(table: Table, header: str, gear: tuple[str, ...]) -> Mapping[str, F
             continue
         value = entries.decimal(key, LEAST, MOST, DECIMALS)
         if name in found:
-            entries.problem(key, f"{name} is there twice", "keep one of the two", at_key=True)
+            entries.problem(key, f"{name} is given twice", "keep one", at_key=True)
         if value is not None:
             found[name] = Fraction(value)
     return MappingProxyType(found)
@@ -222,7 +225,7 @@ def _gear(root: Table) -> tuple[str, ...]:
     if words is None:
         return ()
     if not isinstance(words, list) or not all(isinstance(word, str) for word in words):
-        root.problem("gear", "gear is a list of words", 'for example: gear = ["bands"]')
+        root.problem("gear", "gear must be a list of words", 'for example: gear = ["bands"]')
         return ()
     found: list[str] = []
     for index, word in enumerate(words[:MAX_GEAR]):
@@ -231,7 +234,7 @@ def _gear(root: Table) -> tuple[str, ...]:
         except Refused as wrong:
             root.document.problem(("gear", index), wrong.message, wrong.hint)
     if len(words) > MAX_GEAR:
-        root.problem("gear", f"{len(words)} words, at most {MAX_GEAR}")
+        root.problem("gear", f"{len(words)} words are too many; the limit is {MAX_GEAR}")
     return tuple(found)
 
 
@@ -239,18 +242,18 @@ def _gear_word(text: str, known: list[str]) -> str:
     name = " ".join(text.lower().split())
     parts = name.split()
     if name in GEAR or name in known:
-        raise Refused(f"{name} is known already", "leave it out")
+        raise Refused(f"pacer already knows {name}", "delete it here")
     if not 1 <= len(parts) <= 2 or not all(map(_WORD.fullmatch, parts)):
-        raise Refused("gear is one word or two, each beginning with a letter", 'for example: gear = ["bands"]')
+        raise Refused("gear is one or two words, each beginning with a letter", 'for example: gear = ["bands"]')
     if taken := [part for part in parts if part in NOTATION]:
         raise Refused(f"“{taken[0]}” is a word of the plan's notation", "call it something else")
     return name
 
 
 def group_from_text(text: str) -> str:
-    """A group's label. Raises Refused where it could be read as something else in a plan."""
+    """A group's label. Raises Refused if a plan could read it as something else."""
     if not _WORD.fullmatch(text):
         raise Refused("a group is one word that begins with a letter", "for example A, B, C or juniors")
-    if text.lower() in NOTATION and not (len(text) == 1 and text.isupper() and text != "X"):  # group D is no drill
+    if text.lower() in NOTATION and not (len(text) == 1 and text.isupper() and text != "X"):  # D is a group
         raise Refused(f"“{text}” is a word of the plan's notation", "call the group something else, such as A, B or C")
     return text

@@ -1,4 +1,4 @@
-"""A squad in its one written form, which reads back as the same squad."""
+"""Write a squad in its standard form, which reads back as the same squad."""
 
 from __future__ import annotations
 
@@ -18,10 +18,10 @@ from pacer.squad.trials.testswims import TIMED_SWIM_MS, base_from_tests
 def write_squad(squad: Squad) -> str:
     """TOML that `read_squad` reads as an equal squad.
 
-    A pace from test swims is written as those. Other paces are rounded to the nearest millisecond and
-    factors to six decimal places, halves up; a squad that was read from a file has none that this changes,
-    but for a base from one race where the file had an exponent of its own. A lane's base that is its
-    slowest swimmer's is left to them. `assumed` is not written.
+    A pace from test swims is written as those test swims. Other paces are rounded to the nearest
+    millisecond and factors to six decimal places, halves up. Rounding changes nothing in a squad that
+    was read from a file, except a base from one race if the file set its own exponent. A lane's base is
+    left out if it is its slowest swimmer's. `assumed` is not written.
     """
     blocks = []
     head = [f"name = {_quoted(squad.name)}"] if squad.name else []
@@ -66,7 +66,7 @@ def _lane(lane: Lane, place: int) -> list[list[str]]:
 
 
 def _base(of: Lane | Swimmer) -> str:
-    """The pace as test swims where reading them gives the same pace, else written out."""
+    """The pace as test swims if reading them gives the same pace, otherwise as a base."""
     if of.tests:
         try:
             found = base_from_tests(of.tests).pace

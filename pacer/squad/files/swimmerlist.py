@@ -1,4 +1,4 @@
-"""Lists of swimmers, as TOML or CSV, from which lanes are proposed."""
+"""Read lists of swimmers, as TOML or CSV, from which lanes are proposed."""
 
 from __future__ import annotations
 
@@ -21,13 +21,13 @@ from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.testset import names_a_trial, trial_from_text
 from pacer.squad.trials.testswims import FoundBase, base_from_tests
 
-#: The fields of a record that stands on one line, quoted or not (RFC 4180).
+#: The fields of a record on one line, quoted or not (RFC 4180).
 _FIELD = re.compile(r'(?:^|(?<=,))(?:"(?:[^"]|"")*"|[^,]*)')
 
 
 @dataclass(frozen=True, slots=True)
 class SwimmerList:
-    """Swimmers in the order written; `found[i]` is what the test swims of the i-th came to, None without any."""
+    """Swimmers in the order written; `found[i]` is the result of the i-th's test swims, None without any."""
 
     swimmers: tuple[Swimmer, ...]
     found: tuple[FoundBase | None, ...]
@@ -46,7 +46,7 @@ def swimmers_from_toml(text: str) -> SwimmerList:
     """
     document = Document(text)
     root = document.root
-    root.known("a list of swimmers", ("swimmer", "endurance"), {"lane": "this list has swimmers alone: [[swimmer]]"})
+    root.known("a list of swimmers", ("swimmer", "endurance"), {"lane": "this list has only swimmers: [[swimmer]]"})
     exponent = exponent_of(root)
     swimmers: list[Swimmer] = []
     found: list[FoundBase | None] = []
@@ -64,19 +64,19 @@ def swimmers_from_toml(text: str) -> SwimmerList:
             swimmers.append(Swimmer(base, name, tested.trials if tested else ()))
             found.append(tested)
     if not root.values.get("swimmer"):
-        root.problem(None, "there are no swimmers", 'a swimmer begins with [[swimmer]] and has a base: base = "1:18"')
+        root.problem(None, "there are no swimmers", 'begin each with [[swimmer]] and give them a base: base = "1:18"')
     if len(swimmers) > MAX_SWIMMERS:
-        root.problem("swimmer", f"{len(swimmers)} swimmers, at most {MAX_SWIMMERS}")
+        root.problem("swimmer", f"{len(swimmers)} swimmers are too many; the limit is {MAX_SWIMMERS}")
     if document.problems:
         raise Unreadable(document.problems)
     return SwimmerList(tuple(swimmers), tuple(found))
 
 
 def swimmers_from_csv(text: str, exponent: Decimal = DEFAULT_EXPONENT) -> SwimmerList:
-    """Swimmers as RFC 4180 records: a header `name,200,400`, then a name and times, empty where not swum.
+    """Swimmers as RFC 4180 records: a header `name,200,400`, then a name and times, empty if not swum.
 
-    A column may be `base`, a distance (`400`, `400 m`, `400 yd`) or a timed swim (`30 min`, its cells are
-    distances). Raises Unreadable with every problem.
+    A column may be `base`, a distance (`400`, `400 m`, `400 yd`) or a timed swim (`30 min`, with distances in
+    its cells). Raises Unreadable with every problem.
 
     >>> swimmers_from_csv("name,200,400\\nKit,2:40,5:40\\n").swimmers[0].base
     Pace(ms=90000, unit=None)
@@ -86,14 +86,14 @@ def swimmers_from_csv(text: str, exponent: Decimal = DEFAULT_EXPONENT) -> Swimme
 
 
 class _Sheet:
-    """The records of a CSV text, and what is wrong with them."""
+    """The records of a CSV text, and the problems found in them."""
 
     def __init__(self, text: str, exponent: Decimal):
         self.text = text
         self.lines = lines_of(text)
         self.exponent = exponent
         self.problems: list[Problem] = []
-        self.first = self.last = 0  # lines of the present record, from 1
+        self.first = self.last = 0  # lines of the current record, from 1
 
     def read(self) -> SwimmerList:
         swimmers: list[Swimmer] = []
@@ -117,14 +117,14 @@ class _Sheet:
             self._problem(
                 None,
                 "a quote is not closed, or is inside a cell",
-                'cells with a comma or a quote are written "in quotes", a quote in them twice',
+                'write a cell that has a comma or a quote "in quotes", and each quote in it twice',
             )
         if columns is None and not self.problems:
-            self._problem(None, "there are no swimmers", "the first line is name,200,400, then a line for each swimmer")
+            self._problem(None, "there are no swimmers", "begin with name,200,400, then write a line for each swimmer")
         elif not swimmers and not self.problems:
             self._problem(None, "there are no swimmers below the header", "write a line for each: Kit,2:40,5:40")
         if len(swimmers) > MAX_SWIMMERS:
-            self._problem(None, f"{len(swimmers)} swimmers, at most {MAX_SWIMMERS}", "leave some out")
+            self._problem(None, f"{len(swimmers)} swimmers are too many; the limit is {MAX_SWIMMERS}", "leave some out")
         if self.problems:
             raise Unreadable(self.problems)
         return SwimmerList(tuple(swimmers), tuple(found))
@@ -132,19 +132,19 @@ class _Sheet:
     def _header(self, record: list[str]) -> list[str]:
         columns = [cell.strip().lower() for cell in record]
         if columns[0] != "name":
-            hint = "the first line is name,200,400"
+            hint = "begin the file with name,200,400"
             if ";" in record[0] and len(record) == 1:
-                hint += ", with commas between the cells, no semicolons"
-            self._problem(0, "the first column is called name", hint)
+                hint += ", with commas between the cells, not semicolons"
+            self._problem(0, "the first column must be called name", hint)
             raise Unreadable(self.problems)
         for place, column in enumerate(columns):
             if column in columns[:place]:
-                self._problem(place, f"two columns are called “{shown(column)}”", "keep one of the two")
+                self._problem(place, f"two columns are called “{shown(column)}”", "keep one")
             elif place and column != "base" and not names_a_trial(column):
-                hint = "columns are base, distances such as 400 or 400 yd, and timed swims such as 30 min"
+                hint = "a column is base, a distance such as 400 or 400 yd, or a timed swim such as 30 min"
                 self._problem(place, f"“{shown(column)}” is not a test swim", hint)
         if len(columns) == 1:
-            self._problem(0, "there are no times beside the names", "the first line is name,200,400")
+            self._problem(0, "there are no times beside the names", "begin the file with name,200,400")
         if self.problems:
             raise Unreadable(self.problems)
         return columns
@@ -153,8 +153,8 @@ class _Sheet:
         if len(record) != len(columns):
             self._problem(
                 None,
-                f"{len(record)} cells, the first line has {len(columns)}",
-                "leave cells empty where there is nothing to write",
+                f"this line has {len(record)} cells, the first has {len(columns)}",
+                "give every line the same number of cells; leave one empty if there is nothing to write",
             )
             return None, None
         before = len(self.problems)
@@ -169,10 +169,10 @@ class _Sheet:
             if column != "base"
         ]
         if not given:
-            self._problem(None, "no base pace and no test swim", "write at least one time")
+            self._problem(None, "the swimmer has no base pace and no test swim", "write at least one time")
         elif bases and trials:
             self._problem(
-                None, "a pace is written or found from test swims, not both", "leave base empty, or the tests"
+                None, "give either a base pace or test swims, not both", "leave base empty, or the test swims"
             )
         if len(self.problems) > before:
             return None, None
@@ -189,7 +189,7 @@ class _Sheet:
             return None
 
     def _problem(self, place: int | None, message: str, hint: str) -> None:
-        """Note a problem with the present record, or with one of its cells."""
+        """Record a problem with the current record, or with one of its cells."""
         line = max(1, self.first)
         source = self.lines[line - 1]
         start, end = 0, len(source)

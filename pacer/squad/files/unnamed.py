@@ -10,7 +10,7 @@ from pacer.squad.files.squadwriter import write_squad
 
 
 def without_names(squad_text: str) -> str:
-    """A squad's text with everybody in it and nobody named; "" where it cannot be read."""
+    """A squad's text with all swimmers and no names; "" if it cannot be read."""
     try:
         squad = read_squad(squad_text)
     except Unreadable:

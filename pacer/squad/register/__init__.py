@@ -1,1 +1,1 @@
-"""The squads of a tablet, and who of them is here today."""
+"""The squads on a tablet, and who is here today."""

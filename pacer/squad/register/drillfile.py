@@ -1,4 +1,4 @@
-"""The drill book of this tablet: one text file beside the plans, the demo's until the club has its own."""
+"""This tablet's drill book: one text file beside the plans; the demo's book until the club has its own."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ NAME = "drills.toml"
 
 
 class DrillFile:
-    """The book in `folder`; `demo` is the file that stands in while there is none.
+    """The book in `folder`; `demo` is the file to use while there is none.
 
-    `book` is what it says, `text` the file as it is written, `told` what is wrong with it, in sentences. A file that
-    cannot be read is left as it is, and the demo's book serves meanwhile.
+    `book` holds the drills, `text` the file as it is written, `told` the problems with it, in sentences. A file that
+    cannot be read stays as it is, and the demo's book is used meanwhile.
     """
 
     def __init__(self, folder: Path, demo: Path):
@@ -30,11 +30,11 @@ class DrillFile:
 
     @property
     def own(self) -> bool:
-        """Whether the tablet has a book of its own."""
+        """Whether the tablet has its own book."""
         return os.path.exists(self.path)
 
     def read(self) -> None:
-        """Read it again."""
+        """Read the file again."""
         self.told = ()
         if self.own:
             try:
@@ -43,10 +43,10 @@ class DrillFile:
                 self.book = drills_from_bytes(data)
                 return
             except OSError as error:
-                self.told = (f"The drill book cannot be opened: {reason_of(error)}. The demo's serves meanwhile.",)
+                self.told = (f"The drill book can't be opened: {reason_of(error)}. Using the demo's until then.",)
             except Unreadable as error:
                 first = error.problems[0]
-                self.told = (f"The drill book, line {first.line}: {first.message}. The demo's serves meanwhile.",)
+                self.told = (f"The drill book, line {first.line}: {first.message}. Using the demo's until then.",)
         try:
             data = self.demo.read_bytes()
             self.book = drills_from_bytes(data)
@@ -56,7 +56,7 @@ class DrillFile:
             self.book = EMPTY_BOOK
 
     def write(self, text: str) -> None:
-        """Keep another text. Raises Unreadable where it is no drill book, OSError where it cannot be written."""
+        """Replace the text. Raises Unreadable if it is not a drill book, OSError if it cannot be written."""
         book = read_drills(text)
         write_whole(self.path, text.encode())
         self.book, self.text, self.told = book, text, ()

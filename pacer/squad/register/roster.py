@@ -1,10 +1,11 @@
-"""A squad and who of it is away today, and everything that a coach changes about it.
+"""A squad and who is absent today, and every change that a coach makes to it.
 
-Each change a function that gives a new one.
+Each change is a function that returns a new roster.
 
-Lanes are indexes in the squad's order, swimmers places in their lane's leaving order, both from 0. What cannot be
-raises `Refused` and leaves all as it was. One rule for paces: swimmers without a base of their own follow their lane's,
-those with one keep it; and a lane in which all have one, and that goes by its slowest, goes on following its slowest.
+Lanes are indexes in the squad's order, swimmers are places in their lane's leaving order, both from 0. A change that is
+impossible raises `Refused` and leaves everything as it was. One rule for paces: swimmers without their own base follow
+their lane's, those with their own keep it. If all swimmers of a lane have their own base, and the lane's base is its
+slowest swimmer's, it keeps following the slowest.
 """
 
 from __future__ import annotations
@@ -39,26 +40,26 @@ Away = Collection[tuple[int, int]]
 
 @dataclass(frozen=True, slots=True)
 class Roster:
-    """A squad, and the (lane, swimmer) of those who are away."""
+    """A squad, and the (lane, swimmer) of those who are absent."""
 
     squad: Squad
     away: frozenset[tuple[int, int]] = frozenset()
 
     @property
     def heads(self) -> int:
-        """How many are here."""
+        """How many swimmers are here."""
         return sum(len(lane.swimmers) for lane in self.squad.lanes) - len(self.away)
 
     def here(self, lane: int) -> int:
-        """How many of a lane are here."""
+        """How many of a lane's swimmers are here."""
         return sum((lane, place) not in self.away for place in range(len(self.squad.lanes[lane].swimmers)))
 
     def lanes_here(self) -> tuple[int, ...]:
-        """The lanes in which somebody is."""
+        """The lanes in which somebody is here."""
         return tuple(lane for lane in range(len(self.squad.lanes)) if self.here(lane))
 
     def gone(self) -> frozenset[str]:
-        """The groups and lanes, as a plan labels its lines, of which nobody is here."""
+        """The groups and lanes, as a plan labels its lines, in which nobody is here."""
         here = [self.squad.lanes[lane] for lane in self.lanes_here()]
         borne = {lane.group for lane in here} | {lane_label(lane.number) for lane in here}
         every = {lane.group for lane in self.squad.lanes} | {lane_label(lane.number) for lane in self.squad.lanes}
@@ -66,9 +67,9 @@ class Roster:
 
 
 def present(squad: Squad, away: Away) -> Squad:
-    """The squad without those who are away and without the lanes that are then empty.
+    """The squad without those who are absent, and without lanes left empty by that.
 
-    A plan's entries by lane go with the lanes: `plan_for_lanes(plan, roster.lanes_here())`.
+    Leave out the same lanes' entries in a plan: `plan_for_lanes(plan, roster.lanes_here())`.
     """
     lanes = []
     for index, lane in enumerate(squad.lanes):
@@ -82,7 +83,7 @@ def present(squad: Squad, away: Away) -> Squad:
 
 
 def new_roster(name: str = "") -> Roster:
-    """A squad to begin with: one lane, one swimmer at 1:40."""
+    """A new squad: one lane, one swimmer at 1:40."""
     base = Pace(ASSUMED_BASE_MS)
     return Roster(Squad((Lane(1, base, (Swimmer(base, own=False),)),), _text(name, "a squad's name")))
 
@@ -93,9 +94,9 @@ def named(roster: Roster, name: str) -> Roster:
 
 
 def proposed(roster: Roster, lanes: int, pool: Pool, *, least: int = 1, most: int = MAX_SWIMMERS) -> Roster:
-    """Those who are here in lanes as `propose_lanes` has them; those away in the lane that fits their pace.
+    """Put those who are here into lanes as `propose_lanes` says, and those absent into the lane that fits their pace.
 
-    The lanes keep the numbers and groups that the squad's lanes have now, in order. Raises LanesRefused.
+    The new lanes get the numbers and groups of the old lanes, in order. Raises LanesRefused.
     """
     rows = [[(_settled(swimmer), is_here) for swimmer, is_here in row] for row in _rows(roster)]
     here = [swimmer for row in rows for swimmer, is_here in row if is_here]
@@ -112,7 +113,7 @@ def proposed(roster: Roster, lanes: int, pool: Pool, *, least: int = 1, most: in
 
 
 def _lane_for(swimmer: Swimmer, lanes: list[list[tuple[Swimmer, bool]]], pool: Pool) -> list[tuple[Swimmer, bool]]:
-    """The first lane whose slowest is no faster than this swimmer, else the last."""
+    """The first lane whose slowest swimmer is no faster than this one, otherwise the last lane."""
     pace = swimmer.base.per_100(pool.unit)
     return next((row for row in lanes if max(one.base.per_100(pool.unit) for one, _ in row) >= pace), lanes[-1])
 
@@ -121,7 +122,7 @@ def _lane_for(swimmer: Swimmer, lanes: list[list[tuple[Swimmer, bool]]], pool: P
 
 
 def lane_added(roster: Roster) -> Roster:
-    """One more lane after the last, one swimmer at its base."""
+    """Add a lane after the last, with its base and one swimmer."""
     lanes = roster.squad.lanes
     if len(lanes) >= MAX_LANES:
         raise Refused(f"a squad has at most {MAX_LANES} lanes")
@@ -135,21 +136,21 @@ def lane_added(roster: Roster) -> Roster:
 
 
 def lane_gone(roster: Roster, lane: int) -> Roster:
-    """Without a lane and all who are in it."""
+    """Delete a lane and everybody in it."""
     if len(roster.squad.lanes) == 1:
-        raise Refused("a squad has at least one lane")
+        raise Refused("a squad needs at least one lane")
     lanes, rows = list(roster.squad.lanes), _rows(roster)
     del lanes[lane], rows[lane]
     return _from_rows(roster, lanes, rows)
 
 
 def lane_moved(roster: Roster, lane: int, to: int) -> Roster:
-    """A lane, with its number and swimmers, at another place in the order."""
+    """Move a lane, with its number and swimmers, to another place in the order."""
     return _from_rows(roster, _moved(roster.squad.lanes, lane, to), _moved(_rows(roster), lane, to))
 
 
 def with_base(roster: Roster, lane: int, pace: Pace) -> Roster:
-    """A lane with another base; its swimmers who have none of their own go along."""
+    """Change a lane's base, and with it the base of its swimmers who have none of their own."""
     pace = checked_pace(pace)
     old = roster.squad.lanes[lane]
     swimmers = tuple(swimmer if swimmer.own else replace(swimmer, base=pace) for swimmer in old.swimmers)
@@ -157,22 +158,22 @@ def with_base(roster: Roster, lane: int, pace: Pace) -> Roster:
 
 
 def with_spacing(roster: Roster, lane: int, spacing_ms: int) -> Roster:
-    """A lane with another spacing."""
+    """Change a lane's spacing."""
     if not LEAST_SPACING_MS <= spacing_ms <= MOST_SPACING_MS:
-        raise Refused("a spacing lies between 0:01 and 10:00", "5 or 10 seconds are usual")
+        raise Refused("spacing must be between 0:01 and 10:00", "5 or 10 seconds are usual")
     return _with_lane(roster, lane, replace(roster.squad.lanes[lane], spacing_ms=spacing_ms))
 
 
 def with_group(roster: Roster, lane: int, group: str) -> Roster:
-    """A lane in another group; "" for none."""
+    """Put a lane in another group, "" for none."""
     label = group_from_text(group.strip()) if group.strip() else None
     return _with_lane(roster, lane, replace(roster.squad.lanes[lane], group=label))
 
 
 def with_number(roster: Roster, lane: int, number: int) -> Roster:
-    """A lane with another number on the wall; the lane that had it takes this one's."""
+    """Change a lane's number on the wall; if another lane has that number, the two swap."""
     if not 0 <= number <= MAX_LANE_NUMBER:
-        raise Refused(f"a lane's number lies between 0 and {MAX_LANE_NUMBER}")
+        raise Refused(f"a lane's number must be between 0 and {MAX_LANE_NUMBER}")
     lanes = list(roster.squad.lanes)
     was = lanes[lane].number
     for index, other in enumerate(lanes):
@@ -183,22 +184,22 @@ def with_number(roster: Roster, lane: int, number: int) -> Roster:
 
 
 def with_rounds(roster: Roster, lane: int, rounds: int | None) -> Roster:
-    """A lane whose flexible rounds are pinned; None: the fit chooses them."""
+    """Fix a lane's flexible rounds; None lets the fit choose them."""
     if rounds is not None and not 0 <= rounds <= MAX_REPEATS:
-        raise Refused(f"rounds lie between 0 and {MAX_REPEATS}")
+        raise Refused(f"rounds must be between 0 and {MAX_REPEATS}")
     return _with_lane(roster, lane, replace(roster.squad.lanes[lane], rounds=rounds))
 
 
 def with_count(roster: Roster, lane: int, count: int) -> Roster:
-    """A lane with so many swimmers: more at its base at its end, or fewer from its end."""
+    """Change the number of a lane's swimmers: add some with its base at the end, or delete from the end."""
     if count < 1:
-        raise Refused("a lane has at least one swimmer")
+        raise Refused("a lane needs at least one swimmer")
     old, rows = roster.squad.lanes[lane], _rows(roster)
     _room_for(roster, count - len(old.swimmers))
     lanes, more = list(roster.squad.lanes), count - len(old.swimmers)
     if more > 0:
         base = old.base if old.tests else _whole(old.base)
-        lanes[lane] = replace(old, base=base)  # the lane's own now, by which the new ones go
+        lanes[lane] = replace(old, base=base)  # now the lane's own, which the new swimmers follow
         rows[lane] += [(Swimmer(base, own=False), True)] * more
     rows[lane] = rows[lane][:count]
     return _from_rows(roster, lanes, rows)
@@ -208,12 +209,12 @@ def with_count(roster: Roster, lane: int, count: int) -> Roster:
 
 
 def swimmer_added(roster: Roster, lane: int) -> Roster:
-    """One more at the lane's end, at its base."""
+    """Add a swimmer at the lane's end, with its base."""
     return with_count(roster, lane, len(roster.squad.lanes[lane].swimmers) + 1)
 
 
 def swimmer_gone(roster: Roster, lane: int, place: int) -> Roster:
-    """Without a swimmer; a lane that nobody is left in goes too."""
+    """Delete a swimmer, and the lane too if nobody is left in it."""
     rows = _rows(roster)
     if len(rows[lane]) == 1:
         return lane_gone(roster, lane)
@@ -222,46 +223,46 @@ def swimmer_gone(roster: Roster, lane: int, place: int) -> Roster:
 
 
 def swimmer_moved(roster: Roster, lane: int, place: int, to_lane: int, to_place: int) -> Roster:
-    """A swimmer at another place, of this lane or another; a lane that nobody is left in goes."""
+    """Move a swimmer to another place in this lane or another; a lane with nobody left is deleted."""
     rows, lanes = _rows(roster), list(roster.squad.lanes)
     swimmer, is_here = rows[lane].pop(place)
     rows[to_lane].insert(
         to_place, (swimmer if to_lane == lane else _settled(swimmer), is_here)
-    )  # nobody is faster for another lane
+    )  # a move to another lane makes nobody faster
     if not rows[lane]:
         del rows[lane], lanes[lane]
     return _from_rows(roster, lanes, rows)
 
 
 def with_name(roster: Roster, lane: int, place: int, name: str) -> Roster:
-    """A swimmer with another name, "" for none."""
+    """Change a swimmer's name, "" for none."""
     return _with_swimmer(roster, lane, place, name=_text(name, "a name"))
 
 
 def with_swimmer_base(roster: Roster, lane: int, place: int, pace: Pace) -> Roster:
-    """A swimmer with another base."""
+    """Change a swimmer's base."""
     return _with_swimmer(roster, lane, place, base=checked_pace(pace), tests=(), own=True)
 
 
 def with_tests(roster: Roster, lane: int, place: int, trials: Sequence[Trial]) -> Roster:
-    """A swimmer whose base is from these test swims. Raises TestSwimsRefused."""
+    """Take a swimmer's base from these test swims. Raises TestSwimsRefused."""
     found = base_from_tests(trials)
     return _with_swimmer(roster, lane, place, base=found.pace, tests=found.trials, own=True)
 
 
 def turned(roster: Roster, lane: int, place: int) -> Roster:
-    """A swimmer who was here is away, and the other way round."""
+    """Mark a swimmer who is here as absent, or the other way round."""
     return replace(roster, away=roster.away ^ {(lane, place)})
 
 
 def all_here(roster: Roster, lane: int) -> Roster:
-    """All of a lane here; where they all are, all away."""
+    """Mark all of a lane as here; if they all are already, mark all absent."""
     whole = {(lane, place) for place in range(len(roster.squad.lanes[lane].swimmers))}
     return replace(roster, away=roster.away - whole if roster.away & whole else roster.away | whole)
 
 
 def one_fewer(roster: Roster, lane: int) -> Roster:
-    """One of a lane fewer is here: the last of those to leave. Raises Refused where nobody is."""
+    """One swimmer fewer in a lane: mark the last of those here as absent. Raises Refused if nobody is here."""
     here = [place for place in range(len(roster.squad.lanes[lane].swimmers)) if (lane, place) not in roster.away]
     if not here:
         raise Refused("nobody in this lane is here")
@@ -269,9 +270,9 @@ def one_fewer(roster: Roster, lane: int) -> Roster:
 
 
 def one_more(roster: Roster, lane: int) -> Roster:
-    """One of a lane more is here.
+    """One swimmer more in a lane.
 
-    Who was away behind the last to leave, else before; where nobody is away, one more at its end.
+    The first one absent behind the last of those here; failing that, one absent before; if nobody is absent, a new one.
     """
     places = range(len(roster.squad.lanes[lane].swimmers))
     away = [place for place in places if (lane, place) in roster.away]
@@ -282,7 +283,7 @@ def one_more(roster: Roster, lane: int) -> Roster:
 
 
 def in_order_of_pace(roster: Roster, lane: int) -> Roster:
-    """A lane's swimmers, the fastest leaving first; those of one pace stay in their order."""
+    """Sort a lane's swimmers so that the fastest leaves first; those of equal pace keep their order."""
     rows = _rows(roster)
     unit = roster.squad.lanes[lane].base.unit
     rows[lane].sort(key=lambda row: row[0].base.ms if unit is None else row[0].base.per_100(unit))
@@ -315,7 +316,7 @@ def _with_lane(roster: Roster, lane: int, made: Lane) -> Roster:
 
 
 def _with_swimmers(lane: Lane, swimmers: tuple[Swimmer, ...]) -> Lane:
-    """The lane with other swimmers; a base that was its slowest swimmer's follows."""
+    """The lane with other swimmers; if its base was its slowest swimmer's, it still is."""
     if swimmers == lane.swimmers and all(new is old for new, old in zip(swimmers, lane.swimmers)):
         return lane
     base = lane.base
@@ -330,19 +331,17 @@ def _with_swimmer(roster: Roster, lane: int, place: int, **values: Any) -> Roste
     swimmers[place] = replace(swimmers[place], **values)
     made = _with_swimmers(old, tuple(swimmers))
     if slowest_of(made.swimmers) is None:
-        raise Refused(
-            "some paces say /100 m or /100 yd and some do not", "write the unit with all of them or with none"
-        )
+        raise Refused("some paces say /100 m or /100 yd and some do not", "write the unit with all paces or with none")
     return _with_lane(roster, lane, made)
 
 
 def _settled(swimmer: Swimmer) -> Swimmer:
-    """The swimmer with the present base as an own one."""
+    """The swimmer, with the current base as their own."""
     return swimmer if swimmer.own else replace(swimmer, base=_whole(swimmer.base), own=True)
 
 
 def _whole(pace: Pace) -> Pace:
-    """The pace as it can be written: a base from test swims may be a fraction."""
+    """The pace rounded so that it can be written: a base from test swims may be a fraction."""
     return Pace(half_up(pace.ms), pace.unit)
 
 
@@ -355,7 +354,7 @@ def _moved(items: Sequence, start: int, end: int) -> list:
 def _numbers(squad: Squad, count: int) -> list[int]:
     """Numbers on the wall for `count` lanes.
 
-    The squad's own, then the next above them, then the least that are free.
+    The squad's own, then the next above them, then the lowest that are free.
     """
     numbers = [lane.number for lane in squad.lanes][:count]
     free = [*range(max(numbers) + 1, MAX_LANE_NUMBER + 1), *range(MAX_LANE_NUMBER + 1)]

@@ -1,7 +1,7 @@
-"""The squads: one folder of TOML files, which of them is the one in hand, and who is away today.
+"""The squads: one folder of TOML files, which of them is current, and who is absent today.
 
 A file that cannot be read is set aside under another name, never deleted. Every error is a `SquadsTrouble` with a
-sentence; after it all is as it was. Names of swimmers leave the folder only where the coach asks for them.
+sentence, and changes nothing. Swimmers' names leave the folder only if the coach asks for them.
 """
 
 from __future__ import annotations
@@ -24,17 +24,17 @@ from pacer.squad.squad import Squad
 from pacer.squad.trials.testwatch import TestSwim, broken_off, data_from_swim, swim_from_data
 
 FOLDER, AWAY, SUFFIX = "squads", "squads-put-away", ".toml"
-TODAY = "today.json"  #: which squad is in hand, and who is away
-TESTS = "tests.json"  #: test swims that are being taken
+TODAY = "today.json"  #: which squad is current, and who is absent
+TESTS = "tests.json"  #: test swims that are not finished yet
 
 
 class SquadsTrouble(Exception):
-    """Why something could not be done, in a sentence. Nothing was lost."""
+    """Something could not be done; the message says why. Nothing was lost."""
 
 
 @dataclass(frozen=True, slots=True)
 class SquadCard:
-    """A squad at a glance: `name` is its file's, `title` what the coach calls it."""
+    """A squad at a glance: `name` is its file's name, `title` the coach's name for it."""
 
     name: str
     title: str
@@ -43,12 +43,12 @@ class SquadCard:
 
 
 class Squads:
-    """The squads in `folder`, where the first start puts those in `demos` (files)."""
+    """The squads in `folder`; the first start copies the files in `demos` into it."""
 
     def __init__(self, folder: Path, demos: Iterable[Path] = ()):
         self.folder = Path(folder)
         self.told: tuple[str, ...] = ()  #: what went wrong, in sentences
-        self._kept: dict[str, Squad] = {}  #: as they stand on disk
+        self._kept: dict[str, Squad] = {}  #: as they are on disk
         self._current, self._day = "", ""
         self._away: dict = {}
         try:
@@ -69,18 +69,18 @@ class Squads:
         return tuple(sorted(made, key=lambda card: (card.title.casefold(), card.name)))
 
     def put_away_names(self) -> tuple[str, ...]:
-        """The names of squads that were put away."""
+        """The names of the hidden squads."""
         return tuple(path.stem for path in _files(self.folder / AWAY))
 
     @property
     def current(self) -> str:
-        """The name of the squad in hand, "" where there is none."""
+        """The name of the current squad, "" if there is none."""
         return self._current if self._current in self._kept else next((card.name for card in self.cards()), "")
 
     def roster(self, day: str, name: str | None = None) -> Roster:
-        """The squad in hand (or another), and who is away on `day` (`2026-03-02`).
+        """The current squad (or another), and who is absent on `day` (`2026-03-02`).
 
-        Of the squad that stands in where there is none.
+        If there is no squad, the one that is assumed.
         """
         name = self.current if name is None else name
         squad = self._kept.get(name)
@@ -93,16 +93,15 @@ class Squads:
     # -- changing ------------------------------------------------------------------------------------------
 
     def choose(self, name: str) -> None:
-        """Take a squad in hand. Raises SquadsTrouble."""
+        """Make a squad the current one. Raises SquadsTrouble."""
         self._known(name)
         self._current = name
         self._write_today()
 
     def keep(self, name: str, roster: Roster, day: str) -> None:
-        """Write a squad down, and who is away on `day`.
+        """Save a squad, and who is absent on `day`.
 
-        The squad that stands in where there is none gets a file of its own, and is the one in hand from then on. Raises
-        SquadsTrouble.
+        The squad that is assumed if there is none gets its own file and becomes the current one. Raises SquadsTrouble.
         """
         name = name or self._in_hand(roster.squad)
         if roster.squad != self._kept.get(name) or _tests_of(roster.squad) != _tests_of(self._kept[name]):
@@ -114,44 +113,44 @@ class Squads:
             self._write_today()
 
     def new(self, title: str = "New squad") -> str:
-        """A squad to begin with, taken in hand; its name. Raises SquadsTrouble."""
+        """Add a new squad, make it current, and return its name. Raises SquadsTrouble."""
         return self._added(new_roster(self._free_title(title)).squad)
 
     def add(self, squad: Squad) -> str:
-        """Another squad, taken in hand; its name. Raises SquadsTrouble."""
+        """Add a squad, make it current, and return its name. Raises SquadsTrouble."""
         return self._added(replace(squad, name=self._free_title(squad.name)))
 
     def copy(self, name: str) -> str:
-        """The same squad once more, taken in hand; its name. Raises SquadsTrouble."""
+        """Copy a squad, make the copy current, and return its name. Raises SquadsTrouble."""
         squad = self._known(name)
         return self._added(replace(squad, name=self._free_title(f"{squad.name or name}, copy"[:60])))
 
     def rename(self, name: str, title: str) -> None:
-        """Call a squad something else; its file keeps its name. Raises SquadsTrouble."""
+        """Change a squad's title; its file keeps its name. Raises SquadsTrouble."""
         try:
             self._write(name, named(Roster(self._known(name)), title).squad)
         except Refused as wrong:
             raise SquadsTrouble(wrong.message) from None
 
     def put_away(self, name: str) -> str:
-        """Take a squad off the list; its name among those put away. Raises SquadsTrouble."""
+        """Hide a squad, and return its name among the hidden ones. Raises SquadsTrouble."""
         self._known(name)
         if len(self._kept) == 1:
-            raise SquadsTrouble("this is the only squad: make another first")
+            raise SquadsTrouble("this is the only squad: add another first")
         made = self._move(name, FOLDER, AWAY)
         del self._kept[name]
         return made
 
     def bring_back(self, name: str) -> str:
-        """Put a squad that was put away on the list again; its name there. Raises SquadsTrouble."""
+        """Show a hidden squad again, and return its name in the list. Raises SquadsTrouble."""
         made = self._move(name, AWAY, FOLDER)
         self._read(self._path(made))
         return made
 
     def bring_in(self, data: bytes, name: str = "") -> str:
-        """Put a file's squad on the list and take it in hand.
+        """Add the squad in a file, make it current, and return its name.
 
-        Its name. Raises SquadsTrouble where it cannot be read.
+        Raises SquadsTrouble if the file cannot be read.
         """
         try:
             squad = squad_from_bytes(data)
@@ -166,23 +165,20 @@ class Squads:
         return self._added(squad if squad.name else replace(squad, name=self._free_title(Path(name).stem or "Squad")))
 
     def give_out(self, name: str, path: Path, names: bool) -> None:
-        """Write a squad to a place outside.
-
-        Its swimmers' names only where `names` asks for them. Raises SquadsTrouble.
-        """
+        """Export a squad to `path`, with its swimmers' names only if `names`. Raises SquadsTrouble."""
         squad = self._known(name)
         try:
             write_whole(Path(path), write_squad(squad if names else nameless(squad)).encode())
         except OSError as error:
             raise SquadsTrouble(f"{Path(path).name} can't be saved: {reason_of(error)}") from None
 
-    # -- test swims that are being taken ------------------------------------------------------------------------
+    # -- unfinished test swims ----------------------------------------------------------------------------------
 
     def tests(self, boot: str = "") -> tuple[str, int, tuple[TestSwim, ...]] | None:
-        """The squad's name, the lane's index and the test swims that were being taken, None where none were.
+        """The squad's name, the lane's index and the unfinished test swims; None if there are none.
 
-        `boot` names the present start of the machine: a swim that was under way before another one counts for those who
-        were in.
+        `boot` identifies the machine's current start. If the machine has restarted since, a swim counts only for those
+        who had finished it.
         """
         try:
             data = json.loads((self.folder / FOLDER / TESTS).read_bytes())
@@ -199,7 +195,7 @@ class Squads:
         return None if any(max(swim.places) >= most for swim in swims) else (name, lane, swims)
 
     def keep_tests(self, name: str, lane: int, swims: Iterable[TestSwim], boot: str = "") -> None:
-        """Note test swims as they are taken; none: they are done with. `boot` as in `tests`. Raises SquadsTrouble."""
+        """Save unfinished test swims; none: delete what was saved. `boot` as in `tests`. Raises SquadsTrouble."""
         swims = tuple(swims)
         name = name or (self._in_hand(default_squad()) if swims else "")
         path = self.folder / FOLDER / TESTS
@@ -227,7 +223,7 @@ class Squads:
         os.replace(rough, squads)
 
     def _read_all(self) -> None:
-        nameless_file = self._path("")  # an earlier pacer wrote the squad that stands in there, and never read it again
+        nameless_file = self._path("")  # an earlier pacer saved the assumed squad there, and never read it again
         if nameless_file.is_file():
             try:
                 os.rename(nameless_file, _free_path(self._path("squad")))
@@ -260,7 +256,7 @@ class Squads:
                 for name, pairs in data["away"].items()
             }
         except (OSError, ValueError, TypeError, KeyError, AttributeError):
-            pass  # then nobody is away
+            pass  # then nobody is absent
 
     def _write_today(self) -> None:
         away = {name: sorted(pairs) for name, pairs in self._away.items() if pairs}
@@ -282,7 +278,7 @@ class Squads:
         self._kept[name] = squad
 
     def _in_hand(self, squad: Squad) -> str:
-        """The name of the squad in hand; where there is none, this one is added."""
+        """The name of the current squad; if there is none, add this one."""
         return self.current or self._added(replace(squad, name=squad.name or self._free_title("Squad"), assumed=False))
 
     def _added(self, squad: Squad) -> str:
@@ -327,7 +323,7 @@ def nameless(squad: Squad) -> Squad:
 
 
 def _tests_of(squad: Squad) -> tuple:
-    """The test swims of a squad, which do not count when squads are compared."""
+    """A squad's test swims, which `==` ignores when it compares squads."""
     return tuple((lane.tests, *(swimmer.tests for swimmer in lane.swimmers)) for lane in squad.lanes)
 
 
@@ -339,7 +335,7 @@ def _files(folder: Path) -> list[Path]:
 
 
 def _free_path(path: Path) -> Path:
-    """The path, or one like it that nothing is at."""
+    """The path, or a similar one that is free."""
     free, number = path, 2
     while free.exists():
         free, number = path.with_name(f"{path.stem}-{number}{path.suffix}"), number + 1

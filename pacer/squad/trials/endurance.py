@@ -1,7 +1,7 @@
 """How times grow with distance: Riegel's rule, time = a × distance^exponent.
 
-Riegel 1981, American Scientist 69:285-290. The exponent is a setting: none was found
-published for swimming.
+Riegel 1981, American Scientist 69:285-290. The exponent is a setting, because we found
+none published for swimming.
 """
 
 from __future__ import annotations
@@ -14,14 +14,14 @@ from pacer.plan.times import half_up
 from pacer.squad.squad import Trial
 from pacer.squad.trials.testset import TestSwimsRefused, doubts_about, in_one_unit
 
-#: Riegel's for running, from memory; a squad sets its own.
+#: Riegel's exponent for running, from memory; a squad can set its own.
 DEFAULT_EXPONENT = Decimal("1.06")
 LEAST_EXPONENT, MOST_EXPONENT = Decimal(1), Decimal("1.3")
 
 #: The shortest race that Riegel's rule was stated for, 3.5 minutes (as reported, not read in the paper).
 LEAST_RACE_MS = 210_000
 
-_DIGITS = 40  # reckoned with, the same on every machine
+_DIGITS = 40  # of precision, the same on every machine
 _NOUGHT = Decimal(0)
 
 
@@ -35,7 +35,7 @@ def time_over(distance: int | Fraction, race: Trial, exponent: Decimal = DEFAULT
 
 
 def carried_to(time_ms: int, race: Trial, exponent: Decimal = DEFAULT_EXPONENT) -> int:
-    """The pace per 100 that the race means for a swim of `time_ms`, to the nearest millisecond.
+    """The pace per 100 that the race predicts for a swim of `time_ms`, to the nearest millisecond.
 
     Its own pace × (time / race time)^(1 − 1/exponent).
     """
@@ -53,7 +53,7 @@ def endurance_exponent(races: Iterable[Trial]) -> Decimal:
     races = in_one_unit(tuple(races), None)
     doubts_about(races)
     if len(races) < 2:
-        raise TestSwimsRefused("an exponent needs races over two distances or more", "add a race")
+        raise TestSwimsRefused("an exponent needs swims over two distances or more", "add a swim")
     with localcontext() as context:
         context.prec = _DIGITS
         x = [_decimal(Fraction(race.distance)).ln() for race in races]

@@ -1,4 +1,4 @@
-"""Which pace a lane goes by and where it is from, in words: everywhere the same."""
+"""A lane's base pace and where it is from, in the same words everywhere."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from pacer.squad.squad import Lane, Pace, Trial
 
 
 def tenths(ms: int | Fraction) -> str:
-    """A time in tenths where it is not whole seconds.
+    """A time in tenths, or in seconds if they are whole.
 
     >>> tenths(88_500), tenths(90_000)
     ('1:28.5', '1:30')
@@ -25,10 +25,10 @@ def base_text(pace: Pace, unit: Unit) -> str:
 
 
 def origin(lane: Lane, unit: Unit, assumed: bool = False) -> tuple[str, str]:
-    """Where a lane's base is from, and the same in short; no swimmer is named.
+    """Where a lane's base is from, in full and in short; no swimmer is named.
 
-    A lane goes by the base that was written for it, or by its slowest swimmer's. `assumed`: the squad is only the one
-    that stands in.
+    A lane has the base that was written for it, or its slowest swimmer's. `assumed`: there is no squad, and this is
+    the one that is assumed.
     """
     if assumed:
         return "assumed, as there is no squad", "assumed"
@@ -44,11 +44,9 @@ def origin(lane: Lane, unit: Unit, assumed: bool = False) -> tuple[str, str]:
 
 
 def _slowest(lane: Lane, unit: Unit) -> int | None:
-    """The place of the swimmer whose pace is the lane's, where they have different ones.
+    """The place of the slowest swimmer, if the lane's base is theirs; None if all have one pace or the base is another.
 
-    None where the lane's own is another.
-
-    A swimmer who swims at the lane's base while somebody is slower is not who it is from.
+    Somebody's pace may equal the lane's base while another swimmer is slower: the base is not from them then.
     """
     paces = [swimmer.base for swimmer in lane.swimmers]
     if lane.base not in paces or all(pace == lane.base for pace in paces):

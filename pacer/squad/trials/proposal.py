@@ -1,7 +1,7 @@
-"""Lanes proposed for swimmers: neighbours in pace together, with room for each.
+"""Propose lanes for swimmers: similar paces together, with room for each swimmer.
 
-The swimmers, the fastest first, are cut into lanes. Of all ways to cut them that keep the
-sizes asked for and leave room, the proposal is the one with
+The swimmers, the fastest first, are cut into lanes. Of all cuts that keep the sizes asked
+for and leave room, the proposal is the one with
 
 1. as many lanes as may be used;
 2. the least sum, over the lanes, of the square of (slowest − fastest base pace): squares, so
@@ -9,10 +9,10 @@ sizes asked for and leave room, the proposal is the one with
 3. then the evenest sizes: the least sum of their squares;
 4. then the fewest swimmers in the first lane, then in the second, and so on.
 
-A lane has room for n swimmers where n × spacing does not exceed its leader's time for two
-lengths at base pace, so that nobody comes back into those who still wait. Its spacing is
-the longest of those offered that there is room for: 10 s, else 5 s (both as masters clubs
-in the US advise them; common practice).
+A lane has room for n swimmers if n × spacing does not exceed its leader's time for two
+lengths at base pace, so that nobody comes back to swimmers who have not left yet. Its
+spacing is the longest for which there is room: 10 s, otherwise 5 s (masters clubs in the
+US advise both; common practice).
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ SPACINGS_MS = (10_000, 5_000)
 
 
 class LanesRefused(Refused):
-    """Swimmers that cannot be put into lanes as asked, and why."""
+    """The swimmers cannot be put into lanes as asked; the message says why."""
 
 
 def propose_lanes(
@@ -42,8 +42,8 @@ def propose_lanes(
 ) -> Squad:
     """A squad of up to `lanes` lanes, fast to slow, each with `least` to `most` swimmers, the fastest leading.
 
-    The order of `swimmers` does not matter; equal paces go by name. A lane's base is its
-    slowest swimmer's. Raises LanesRefused where they do not fit, with what would.
+    The order of `swimmers` does not matter; equal paces are sorted by name. A lane's base is its
+    slowest swimmer's. Raises LanesRefused if they do not fit, and says what would fit.
     """
     unit = pool.unit
     order = sorted(swimmers, key=lambda one: (one.base.per_100(unit), one.name, one.base.unit or ""))
@@ -66,26 +66,26 @@ def _check(order: list[Swimmer], lanes: int, least: int, most: int, spacings_ms:
     if not order:
         raise LanesRefused("there are no swimmers", "write each with a base pace or test swims")
     if len(order) > MAX_SWIMMERS:
-        raise LanesRefused(f"{len(order)} swimmers, at most {MAX_SWIMMERS}", "leave some out")
+        raise LanesRefused(f"{len(order)} swimmers are too many; the limit is {MAX_SWIMMERS}", "leave some out")
     if not 1 <= lanes <= MAX_LANES:
-        raise LanesRefused(f"{lanes} lanes, there can be 1 to {MAX_LANES}", "say how many lanes there are")
+        raise LanesRefused(f"there can be 1 to {MAX_LANES} lanes, not {lanes}", "say how many lanes there are")
     if not 1 <= least <= most:
         raise LanesRefused(
-            f"{least} to {most} swimmers a lane cannot be", "the least is 1 or more, and no more than the most"
+            f"a lane can't have {least} to {most} swimmers", "the least must be 1 or more, and no more than the most"
         )
     if not spacings_ms or min(spacings_ms) < LEAST_SPACING_MS:
-        raise LanesRefused("a spacing is 0:01 or more", "5 or 10 seconds are usual")
+        raise LanesRefused("spacing must be 0:01 or more", "5 or 10 seconds are usual")
 
 
 def _room(pace_ms: int | Fraction, pool: Pool, spacing_ms: int) -> int:
-    """How many swimmers the lane of a leader of this pace holds."""
+    """How many swimmers a lane holds if its leader has this pace."""
     return int(pace_ms * 2 * pool.length / 100 // spacing_ms)
 
 
 def _sizes(paces: list, room: list[int], lanes: int, least: int, most: int) -> tuple[int, ...]:
-    """Lane sizes by the rules above; () where there is no way. Exact, by dynamic programming from the slow end.
+    """Lane sizes by the rules above; () if there are none. Exact, by dynamic programming from the slow end.
 
-    `best[i]` is, for the lanes counted so far, the best way to cut the swimmers from i on:
+    `best[i]` is the best way to cut the swimmers from i on into the lanes counted so far:
     the sums of rules 2 and 3, and the sizes.
     """
     count = len(paces)
@@ -115,9 +115,9 @@ def _refusal(order: list[Swimmer], lanes: int, paces: list, room: list[int], lea
     holds = min(max(room), most)
     if holds < least:
         return LanesRefused(
-            f"{said} with {least} and more in each: a lane holds up to {holds}", f"ask for {holds} or fewer in a lane"
+            f"{said} with {least} or more in each: a lane holds up to {holds}", f"ask for {holds} or fewer in a lane"
         )
     for more in range(lanes + 1, MAX_LANES + 1):
         if len(_sizes(paces, room, more, least, most)) == more:
-            return LanesRefused(f"{said}: a lane holds up to {holds}", f"they fit into {more} lanes")
+            return LanesRefused(f"{said}: a lane holds up to {holds}", f"use {more} lanes")
     return LanesRefused(f"{said} with {least} to {holds} in each", "allow fewer in a lane, or more")

@@ -1,4 +1,4 @@
-"""Test swims as they are written and swum: distances, times, and whether they can all be right."""
+"""Test swims as written and swum: distances, times, and whether they can all be right."""
 
 from __future__ import annotations
 
@@ -17,19 +17,19 @@ from pacer.squad.squad import METRES_PER_YARD, Pace, Trial
 MAX_TRIALS = 20
 MAX_DISTANCE = 30_000
 
-#: Among three and more trials a longer one may be quicker per 100 by this share: a poor
-#: turn or day, which the others outvote. Our own choice, no source.
+#: Among three or more trials, a longer one may be faster per 100 by this share: a poor
+#: turn or a poor day, which the others outvote. Our own choice, no source.
 TOLERATED = Fraction(1, 50)
 
 _DISTANCE = re.compile(r"(\d{1,5}(?:\.\d{1,2})?)\s*(m|yd)?", re.ASCII)
 
 
 class TestSwimsRefused(Refused):
-    """Test swims that give no base pace, and why."""
+    """Test swims give no base pace; the message says why."""
 
 
 def trial_from_text(swum: str, result: str) -> Trial:
-    """`400` and `5:40`, or for a timed swim `30 min` and `2400 m`. Raises TestSwimsRefused.
+    """Read `400` and `5:40`, or for a timed swim `30 min` and `2400 m`. Raises TestSwimsRefused.
 
     >>> str(trial_from_text("400 yd", "5:40")), str(trial_from_text("30 min", "2400 m"))
     ('400 yd in 5:40', '2400 m in 30:00')
@@ -43,7 +43,7 @@ def trial_from_text(swum: str, result: str) -> Trial:
             raise TestSwimsRefused(wrong.message, wrong.hint) from None
         raise TestSwimsRefused(
             f"“{shown(swum)}” is not a test swim",
-            'a distance and its time: "400" = "5:40", or a time and its distance: "30 min" = "2400 m"',
+            'write a distance and its time: "400" = "5:40", or a time and its distance: "30 min" = "2400 m"',
         ) from None
     if distance is None:
         raise TestSwimsRefused(
@@ -52,22 +52,22 @@ def trial_from_text(swum: str, result: str) -> Trial:
     return _checked(Trial(whole_or_exact(Fraction(distance[1])), time_ms, Unit(distance[2]) if distance[2] else None))
 
 
-#: From so many metres on, nobody swims 100 m in less (in ms). Published times: men's 100 m 47.84 (2000; mosaicData,
+#: The least time for 100 m, in ms, over so many metres or more. Published times: men's 100 m 47.84 (2000; mosaicData,
 #: "SwimRecords", 100 m world records 1905-2004); men's 400 m 3:51.93 and 1,500 m 15:02.40 (Jokl and Jokl 1976, Br J
-#: Sports Med; Goodell's 1,500 of that year). Nine tenths of them leave room for records since and for short pools;
-#: three quarters below 100 m, where start and push-off count for more. Both shares are our own choice.
+#: Sports Med; Goodell's 1,500 of that year). Nine tenths of these times leave room for later records and for short
+#: pools; three quarters below 100 m, where start and push-off count for more. Both shares are our own choice.
 _FASTEST = (
     (0, Fraction(47_840) * 3 / 4),
     (100, Fraction(47_840) * 9 / 10),
     (400, Fraction(231_930, 4) * 9 / 10),
     (1_500, Fraction(902_400, 15) * 9 / 10),
 )
-#: Slower than this per 100 is asked about. Common practice, no source.
+#: Slower than this per 100 raises a doubt. Common practice, no source.
 SLOW_MS = 5 * MINUTE_MS
 
 
 def names_a_trial(swum: str) -> bool:
-    """Whether this is what `trial_from_text` takes first: a distance, or the time of a timed swim.
+    """Whether `trial_from_text` accepts this as its first text: a distance, or the time of a timed swim.
 
     >>> names_a_trial("400 yd"), names_a_trial("30 min"), names_a_trial("age")
     (True, True, False)
@@ -83,17 +83,17 @@ def names_a_trial(swum: str) -> bool:
 def in_one_unit(trials: tuple[Trial, ...], unit: Unit | None) -> tuple[Trial, ...]:
     """The trials, the shortest first and each once, with all distances in `unit`.
 
-    `unit` None: in their own, metres where they differ. Raises TestSwimsRefused.
+    `unit` None: in their own unit, or in metres if their units differ. Raises TestSwimsRefused.
     """
     if not trials:
         raise TestSwimsRefused("there is no test swim", "swim a 200 and a 400, each all out")
     if len(trials) > MAX_TRIALS:
-        raise TestSwimsRefused(f"{len(trials)} test swims, at most {MAX_TRIALS}", "keep the latest")
+        raise TestSwimsRefused(f"{len(trials)} test swims are too many; the limit is {MAX_TRIALS}", "keep the latest")
     units = {_checked(trial).unit for trial in trials}
     if unit is None and len(units) > 1:
         if None in units:
             raise TestSwimsRefused(
-                "some distances have a unit and some have none", "write the unit with all of them or with none"
+                "some distances have a unit and some have none", "write the unit with all distances or with none"
             )
         unit = Unit.METRE
     common = unit or units.pop()
@@ -109,30 +109,30 @@ def in_one_unit(trials: tuple[Trial, ...], unit: Unit | None) -> tuple[Trial, ..
 
 def _checked(trial: Trial) -> Trial:
     if not 0 < trial.distance <= MAX_DISTANCE:
-        raise TestSwimsRefused(f"a distance lies between 1 and {MAX_DISTANCE}", "look the distance up")
+        raise TestSwimsRefused(f"a distance must be between 1 and {MAX_DISTANCE}", "check the distance")
     if not 0 < trial.time_ms <= 24 * HOUR_MS:
-        raise TestSwimsRefused("a test swim takes longer than no time and less than a day", "look the time up")
+        raise TestSwimsRefused("a test swim must take more than 0:00 and less than a day", "check the time")
     try:
         checked_pace(Pace(trial.per_100_ms))
     except Refused:
         pace = text_from_ms(half_up(trial.per_100_ms))
         raise TestSwimsRefused(
-            f"{trial} would be {pace} per 100, which nobody swims", "look the distance and the time up"
+            f"{trial} would be {pace} per 100, which nobody swims", "check the distance and the time"
         ) from None
     return trial
 
 
 def doubts_about(trials: tuple[Trial, ...]) -> tuple[str, ...]:
-    """Doubts about trials, the shortest first; raises TestSwimsRefused where they cannot all be right."""
+    """Doubts about trials, the shortest first; raises TestSwimsRefused if they cannot all be right."""
     doubts: dict[Trial, str] = {}
     for short, long in combinations(trials, 2):
         if short.distance == long.distance and short.time_ms != long.time_ms:
-            raise TestSwimsRefused(f"the same distance twice: {short} and {long}", "keep the one that counts")
+            raise TestSwimsRefused(f"one distance has two times: {short} and {long}", "keep the one that counts")
         if long.distance > short.distance and long.time_ms <= short.time_ms:
-            raise TestSwimsRefused(f"{long} is farther and takes no longer than {short}", "look the times up")
+            raise TestSwimsRefused(f"{long} is farther but takes no longer than {short}", "check the times")
         if long.per_100_ms >= short.per_100_ms:
             continue
-        said = f"{long} is quicker per 100 than {short}"
+        said = f"{long} is faster per 100 than {short}"
         if len(trials) == 2 or long.per_100_ms < short.per_100_ms * (1 - TOLERATED):
             raise TestSwimsRefused(said, "the shorter one was not all out, or a time is wrong: swim it again")
         doubts.setdefault(long, f"{said}: one of the two went wrong.")
@@ -140,7 +140,7 @@ def doubts_about(trials: tuple[Trial, ...]) -> tuple[str, ...]:
 
 
 def _beyond_swimmers(trial: Trial) -> str:
-    """The doubt about a swim that is faster than anybody's, or hardly moves; "" where it can be right."""
+    """The doubt about a swim that is faster than anybody's, or far too slow; "" if it can be right."""
     if trial.per_100_ms > SLOW_MS:
         return f"{trial} is slower than {text_from_ms(SLOW_MS)} per 100: are the distance and the time right?"
     ratio = Fraction(1) if trial.unit is Unit.METRE else METRES_PER_YARD  # a swim without a unit may be in yards

@@ -2,10 +2,10 @@
 
 The line is the critical-speed model, distance = speed × time + anaerobic distance, fitted
 by least squares of distance on time (Wakayoshi and others 1992, Eur J Appl Physiol
-64:153-157); through two trials it is exact. A timed 30 minutes or 3,000 is taken as swum
-at base pace (Olbrecht and others 1985, Int J Sports Med 6:74-77). One race is carried over
-to 30 minutes by time = a × distance^exponent (Riegel 1981, American Scientist 69:285-290),
-whose exponent is a setting: none was found published for swimming.
+64:153-157); through two trials it is exact. A timed 30 minutes or 3,000 counts as swum at
+base pace (Olbrecht and others 1985, Int J Sports Med 6:74-77). One race is projected to
+30 minutes by time = a × distance^exponent (Riegel 1981, American Scientist 69:285-290).
+The exponent is a setting, because we found none published for swimming.
 """
 
 from __future__ import annotations
@@ -34,7 +34,7 @@ TIMED_DISTANCE = 3_000
 #: in the introduction of a study of 200 and 400 m trials (32 national swimmers, PMC10875687).
 SHORT_MS, LONG_MS, SPREAD_MS = 2 * MINUTE_MS, 15 * MINUTE_MS, 5 * MINUTE_MS
 
-#: Up to this share of the pace its standard error is small enough. Our own choice, no source; in the
+#: A standard error up to this share of the pace is small enough. Our own choice, no source; in the
 #: study above the speed's typical error was below 4 %.
 GOOD_ERROR = Fraction(1, 50)
 
@@ -46,10 +46,10 @@ MOST_BEYOND = 50
 class Method(StrEnum):
     """How a base pace was found."""
 
-    LINE = "line through three or more trials"
-    TWO_TRIALS = "line through two trials"
+    LINE = "line through three or more test swims"
+    TWO_TRIALS = "line through two test swims"
     TIMED_SWIM = "timed swim"
-    RACE = "one race"
+    RACE = "one test swim"
 
 
 class Trust(StrEnum):
@@ -64,11 +64,11 @@ class Trust(StrEnum):
 class FoundBase:
     """A base pace from test swims, and how far it can be trusted.
 
-    `trials` are those it rests on, the shortest first. `anaerobic_distance` (in the pace's unit, exact) belongs to a
-    line; `r_squared` (exact) and `error_ms`, the standard error of the pace to the nearest millisecond, to one through
-    three trials and more. `speed_variance` is the exact square of the speed's standard error, in units of distance per
-    millisecond. `advice` says the reasons for `trust` in a coach's words; with `doubts`, which come first in it, it
-    counts only after the coach has said that it is right.
+    `trials` are those that gave it, the shortest first. Only a line has an `anaerobic_distance` (in the pace's unit,
+    exact). Only a line through three or more trials has `r_squared` (exact) and `error_ms`, the standard error of the
+    pace to the nearest millisecond. `speed_variance` is the exact square of the speed's standard error, in units of
+    distance per millisecond. `advice` gives the reasons for `trust` in a coach's words. If there are `doubts`, they
+    come first in `advice`, and the base counts only after the coach has confirmed it.
     """
 
     pace: Pace
@@ -86,13 +86,13 @@ class FoundBase:
 def base_from_tests(
     trials: Iterable[Trial], unit: Unit | None = None, exponent: Decimal = DEFAULT_EXPONENT
 ) -> FoundBase:
-    """The base pace that test swims come to, per 100 of `unit`; their order does not matter.
+    """The base pace that test swims give, per 100 of `unit`; their order does not matter.
 
-    Distances are converted by distance alone. With `unit` None the pace is in the trials'
-    own unit (metres where they differ), and in none if they name none. The pace is exact
-    for trials and timed swims, whole milliseconds for one race.
+    Units are converted by distance alone. With `unit` None the pace is in the trials'
+    own unit (metres if they differ), or without a unit if they have none. The pace is exact
+    for trials and timed swims, and in whole milliseconds for one race.
 
-    Raises TestSwimsRefused where trials contradict each other.
+    Raises TestSwimsRefused if trials contradict each other.
 
     >>> base_from_tests([Trial(400, 320_000), Trial(200, 150_000)]).pace
     Pace(ms=85000, unit=None)
@@ -109,14 +109,14 @@ def base_from_tests(
     try:
         checked_pace(found.pace)
     except Refused as wrong:
-        raise TestSwimsRefused("the test swims give no base pace: " + wrong.message, "look the times up") from None
+        raise TestSwimsRefused("the test swims give no base pace: " + wrong.message, "check the times") from None
     return replace(found, trust=Trust.ROUGH, advice=doubts + found.advice, doubts=doubts) if doubts else found
 
 
 def doubts_of(squad: Squad) -> tuple[tuple[int, str], ...]:
     """The doubts about the test swims in a squad.
 
-    The lane's number, and the doubt with whose swim it is; no swimmer is named.
+    Each is a lane's number and a sentence that says which swimmer by place, never by name.
     """
     made = []
     for lane in squad.lanes:
@@ -126,7 +126,7 @@ def doubts_of(squad: Squad) -> tuple[tuple[int, str], ...]:
         ]
         for whose, trials in of:
             if trials:
-                with contextlib.suppress(Refused):  # the base is then no longer from them
+                with contextlib.suppress(Refused):  # they would give no base now: it is not from them
                     made += [(lane.number, f"{whose}{doubt}") for doubt in doubts_about(in_one_unit(trials, None))]
     return tuple(made)
 
@@ -161,41 +161,41 @@ def _judged(
     trust, advice = Trust.GOOD, []
     if len(trials) == 2:
         trust = Trust.FAIR
-        advice.append("Two trials always lie on a line: a third would show whether one of them went wrong.")
+        advice.append("Two test swims always fit a line: a third would show whether one went wrong.")
     for trial in trials:
         if trial.time_ms < SHORT_MS:
             trust = Trust.ROUGH
             advice.append(
-                f"{trial} is under two minutes: short trials make the base pace look faster than it can be held."
+                f"{trial} is under two minutes: short swims make the base pace look faster than they can hold."
             )
         elif trial.time_ms > LONG_MS:
             trust = max(trust, Trust.FAIR, key=list(Trust).index)
-            advice.append(f"{trial} is over fifteen minutes: trials of 2 to 15 minutes fit the line best.")
+            advice.append(f"{trial} is over fifteen minutes: swims of 2 to 15 minutes fit the line best.")
     if trials[-1].time_ms - trials[0].time_ms < SPREAD_MS:
         trust = max(trust, Trust.FAIR, key=list(Trust).index)
         advice.append(
-            "The shortest and the longest are less than five minutes apart: add a longer one for a surer base."
+            "The shortest and the longest are less than five minutes apart: add a longer one for a better base."
         )
     if error_ms is not None and error_ms > GOOD_ERROR * pace_ms:
         trust = Trust.ROUGH
         advice.append(
-            "The trials do not lie well on one line: the pace may be out by "
+            "The test swims do not fit one line well: the pace may be wrong by "
             f"{short_decimal(Fraction(error_ms, 1000), 1)} s per 100."
         )
     if beyond > MOST_BEYOND:
         trust = Trust.ROUGH
         advice.append(
-            f"The anaerobic distance comes out very long ({short_decimal(beyond, 1)}): a longer trial was not all out."
+            f"The anaerobic distance is very long ({short_decimal(beyond, 1)}): a longer swim was not all out."
         )
     elif beyond < 0:
         trust = Trust.ROUGH
         advice.append(
-            f"The anaerobic distance comes out below zero ({short_decimal(beyond, 1)}): a sign of a bad trial."
+            f"The anaerobic distance is below zero ({short_decimal(beyond, 1)}): one swim probably went wrong."
         )
     else:
         unit = f" {trials[0].unit}" if trials[0].unit else ""
         advice.append(
-            f"The anaerobic distance ({short_decimal(beyond, 1)}{unit}) is a rough figure: it differs much from "
+            f"The anaerobic distance ({short_decimal(beyond, 1)}{unit}) is a rough figure: it changes a lot from "
             "test to test."
         )
     return trust, tuple(advice)
@@ -203,8 +203,8 @@ def _judged(
 
 def _timed_swim(trial: Trial) -> FoundBase:
     advice = (
-        "A 30-minute or 3,000 pace is often a little slower than a base from shorter trials, and only as good "
-        "as its pacing.",
+        "The pace of a 30-minute or 3,000 swim is often a little slower than a base from shorter swims, and only as "
+        "good as the swimmer's pacing.",
     )
     return FoundBase(
         Pace(whole_or_exact(trial.per_100_ms), trial.unit), Method.TIMED_SWIM, (trial,), Trust.FAIR, advice
@@ -212,16 +212,16 @@ def _timed_swim(trial: Trial) -> FoundBase:
 
 
 def _from_race(race: Trial, exponent: Decimal) -> FoundBase:
-    """The pace that the race means for 30 minutes."""
+    """The pace that the race predicts for 30 minutes."""
     if not LEAST_EXPONENT <= exponent <= MOST_EXPONENT:
         raise TestSwimsRefused(
-            f"the exponent lies between {LEAST_EXPONENT} and {MOST_EXPONENT}", f"the default is {DEFAULT_EXPONENT}"
+            f"the exponent must be between {LEAST_EXPONENT} and {MOST_EXPONENT}", f"the default is {DEFAULT_EXPONENT}"
         )
     pace_ms = carried_to(TIMED_SWIM_MS, race, exponent)
     advice = [
-        f"One race says little: this assumes that times grow with distance to the power of {exponent}. Swim a "
+        f"One test swim says little: this assumes that times grow with distance to the power of {exponent}. Swim a "
         "second distance."
     ]
     if race.time_ms < LEAST_RACE_MS:
-        advice.append(f"{race} is under 3:30, for which that rule was never meant.")
+        advice.append(f"{race} is under 3:30: that rule was never meant for such short races.")
     return FoundBase(Pace(pace_ms, race.unit), Method.RACE, (race,), Trust.ROUGH, tuple(advice))

@@ -1,10 +1,10 @@
-"""Test swims of a whole lane at once, by one watch.
+"""Time the test swims of a whole lane with one watch.
 
-Swimmers leave by the spacing, and one tap is made for each who comes in.
+Swimmers leave one spacing apart, and the coach taps once for each who finishes.
 
-All instants are milliseconds on the clock that taps are read from. What is here only reckons: it knows no screen and
-asks no clock. Times are whole hundredths of a second, rounded to the nearest; a thumb is not finer, and nothing finer
-counts (World Aquatics SW 11.2: results to 1/100 s).
+All instants are milliseconds on the clock that times the taps. This module only computes: it knows no screen and
+reads no clock. Times are rounded to whole hundredths of a second; a thumb is no more precise, and results count
+no finer (World Aquatics SW 11.2: results to 1/100 s).
 """
 
 from __future__ import annotations
@@ -20,19 +20,19 @@ from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial
 from pacer.squad.trials.testswims import FoundBase, base_from_tests
 
-#: The pair that is usual, in the order in which it is usually swum (common practice, no source).
+#: The usual pair of distances, in the order in which they are usually swum (common practice, no source).
 USUAL = (400, 200)
 
-GO_MS = 2_000  #: so long after a send-off it is still said who leaves
+GO_MS = 2_000  #: how long after a send-off the screen still says who leaves
 
 
 class Phase(StrEnum):
-    """Where a test swim stands."""
+    """The phase of a test swim."""
 
-    READY = "ready"  # the first has still to leave
+    READY = "ready"  # the first swimmer has not left yet
     LEAVING = "leaving"
     SWIMMING = "swimming"
-    IN = "in"  # all have come in
+    IN = "in"  # all have finished
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +40,11 @@ class TestSwim:
     """One distance, swum all out by a lane's swimmers one after the other.
 
     `places` are those who swim it (places in the lane's leaving order, ascending); they leave in this order,
-    `spacing_ms` apart, the first at `zero_ms` (None: not set yet). `arrivals` are the taps, ascending; the n-th is that
-    of the n-th in `order`. Those in `out` did not swim to the end and are no longer waited for.
+    `spacing_ms` apart, the first at `zero_ms` (None: not set yet). `arrivals` are the taps, ascending; the n-th belongs
+    to the n-th in `order`. Those in `out` did not finish and are no longer expected.
     """
 
-    __test__: ClassVar[bool] = False  #: it is no test of ours
+    __test__: ClassVar[bool] = False  #: pytest must not collect it
 
     distance: int
     places: tuple[int, ...]
@@ -55,22 +55,22 @@ class TestSwim:
     out: tuple[int, ...] = ()
 
     def leaves_ms(self, place: int) -> int:
-        """When that swimmer leaves. The start must be set."""
+        """When that swimmer leaves. `zero_ms` must be set."""
         assert self.zero_ms is not None
         return self.zero_ms + self.places.index(place) * self.spacing_ms
 
     @property
     def coming(self) -> tuple[int, ...]:
-        """Those who are still waited for, in the order in which they are expected."""
+        """Those still swimming, in the order in which they are expected."""
         return self.order[len(self.arrivals) :]
 
     @property
     def is_in(self) -> bool:
-        """Whether nobody is waited for any more."""
+        """Whether nobody is expected any more."""
         return self.zero_ms is not None and not self.coming
 
     def time_ms(self, place: int) -> int | None:
-        """What that swimmer swam, the spacing taken off; None where there is no tap for them."""
+        """That swimmer's time from their own send-off; None without a tap for them."""
         if place not in self.order:
             return None
         at = self.order.index(place)
@@ -79,12 +79,12 @@ class TestSwim:
         return (self.arrivals[at] - self.leaves_ms(place) + 5) // 10 * 10
 
     def trials(self) -> dict[int, Trial]:
-        """Every time there is, by place."""
+        """All times so far, by place."""
         return {place: Trial(self.distance, time_ms) for place in self.places if (time_ms := self.time_ms(place))}
 
 
 def new_swim(distance: int, places: Iterable[int], spacing_ms: int) -> TestSwim:
-    """A test swim that has not begun. Raises Refused where nobody would swim it."""
+    """A test swim that has not started. Raises Refused if nobody is here to swim it."""
     places = tuple(places)
     if not places:
         raise Refused("nobody in this lane is here", "mark who is here today")
@@ -92,14 +92,14 @@ def new_swim(distance: int, places: Iterable[int], spacing_ms: int) -> TestSwim:
 
 
 def begun(swim: TestSwim, zero_ms: int) -> TestSwim:
-    """The first leaves at `zero_ms`."""
+    """Start the swim: the first swimmer leaves at `zero_ms`."""
     return replace(swim, zero_ms=zero_ms)
 
 
 def arrived(swim: TestSwim, at_ms: int) -> TestSwim:
-    """The next one has come in. Raises Refused where nobody can have by then."""
+    """Record that the next swimmer has finished. Raises Refused if nobody can have finished by then."""
     if swim.zero_ms is None or not swim.coming:
-        raise Refused("nobody is coming in")
+        raise Refused("nobody is left to finish")
     soonest = swim.leaves_ms(swim.coming[0]) + swim.distance * LEAST_MS // 100
     if at_ms < soonest:
         raise Refused("too soon: nobody swims that fast", "tap ignored")
@@ -107,40 +107,40 @@ def arrived(swim: TestSwim, at_ms: int) -> TestSwim:
 
 
 def taken_back(swim: TestSwim) -> TestSwim:
-    """Without the last tap."""
+    """Undo the last tap."""
     return replace(swim, arrivals=swim.arrivals[:-1])
 
 
 def swapped(swim: TestSwim, one: int, other: int) -> TestSwim:
-    """Two swimmers came in the other way round.
+    """Swap the taps of two swimmers who finished the other way round.
 
-    Each gets the other's tap. Raises Refused where that cannot have been.
+    Raises Refused if they cannot have finished that way.
     """
     if not {one, other} <= set(swim.order):
-        raise Refused("one of them did not finish")
+        raise Refused("one of them has no time")
     order = [other if place == one else one if place == other else place for place in swim.order]
     made = replace(swim, order=tuple(order))
     for place in (one, other):
         time_ms = made.time_ms(place)
         if time_ms is not None and time_ms < swim.distance * LEAST_MS // 100:
-            raise Refused("they can't have come in that way round: nobody swims that fast")
+            raise Refused("they can't have finished that way round: nobody swims that fast")
     return made
 
 
 def gave_up(swim: TestSwim, place: int) -> TestSwim:
-    """A swimmer who is no longer waited for. The taps stay those of the others, in their order."""
+    """Stop expecting a swimmer. The taps go to the others, in their order."""
     if place not in swim.coming:
-        raise Refused("that swimmer has come in", "take the tap back first")
+        raise Refused("that swimmer has finished", "undo the tap first")
     return replace(swim, order=tuple(one for one in swim.order if one != place), out=(*swim.out, place))
 
 
 def goes_on(swim: TestSwim, place: int) -> TestSwim:
-    """A swimmer is waited for again, as the last."""
+    """Expect a swimmer again, as the last."""
     return replace(swim, order=(*swim.order, place), out=tuple(one for one in swim.out if one != place))
 
 
 def broken_off(swim: TestSwim) -> TestSwim:
-    """Nobody is waited for any more; one that had not begun has not begun yet."""
+    """End the swim: nobody is expected any more. A swim that had not started goes back to not started."""
     if not swim.arrivals:
         return replace(swim, zero_ms=None)
     for place in swim.coming:
@@ -152,8 +152,8 @@ def broken_off(swim: TestSwim) -> TestSwim:
 class Moment:
     """A test swim at an instant.
 
-    `who` leaves next in `in_ms` (while somebody has still to leave), or is the one who is leaving with `in_ms`
-    negative. `swum_ms` is what each who has left has been swimming or has swum, by place.
+    While somebody has still to leave, `who` leaves next, in `in_ms`; a negative `in_ms` means that `who` is leaving
+    now. `swum_ms` is the time so far, or the final time, of each swimmer who has left, by place.
     """
 
     phase: Phase
@@ -163,7 +163,7 @@ class Moment:
 
 
 def moment(swim: TestSwim, now_ms: int) -> Moment:
-    """Where a test swim stands at an instant."""
+    """The state of a test swim at an instant."""
     if swim.zero_ms is None:
         return Moment(Phase.READY, swim.places[0], None, {})
     swum = {}
@@ -185,14 +185,14 @@ def moment(swim: TestSwim, now_ms: int) -> Moment:
     return Moment(phase, leaving, swim.leaves_ms(leaving) - now_ms, swum)
 
 
-# -- what they come to ------------------------------------------------------------------------------------
+# -- results ----------------------------------------------------------------------------------------------
 
 
 @dataclass(frozen=True, slots=True)
 class Offer:
-    """What a swimmer's test swims come to.
+    """The base offered from a swimmer's test swims.
 
-    `found`, or why nothing does. `earlier` are older trials that were needed with the new.
+    `found` is the base, or `refused` says why there is none. `earlier` are older trials that were needed as well.
     """
 
     place: int
@@ -203,7 +203,7 @@ class Offer:
 
     @property
     def words(self) -> str:
-        """A sentence on how far it can be trusted."""
+        """A sentence on how far the base can be trusted."""
         if self.found is None:
             return self.refused
         lead = f"With {' and '.join(map(str, self.earlier))} from before. " if self.earlier else ""
@@ -211,11 +211,11 @@ class Offer:
 
 
 def offers(swims: Sequence[TestSwim], earlier: Mapping[int, Sequence[Trial]] | None = None) -> tuple[Offer, ...]:
-    """What finished test swims come to for each who swam one, in leaving order.
+    """The offers from finished test swims for each swimmer who did one, in leaving order.
 
-    Of a distance swum twice the later counts.
+    If a distance was swum twice, the later swim counts.
 
-    One trial alone says little: then trials at other distances that the swimmer has from `earlier` are taken with it.
+    One trial alone says little: the swimmer's trials at other distances in `earlier` are then used as well.
     """
     trials: dict[int, dict[int, Trial]] = {}
     for swim in swims:
@@ -237,11 +237,11 @@ def offers(swims: Sequence[TestSwim], earlier: Mapping[int, Sequence[Trial]] | N
     return tuple(made)
 
 
-# -- kept ---------------------------------------------------------------------------------------------------
+# -- saved --------------------------------------------------------------------------------------------------
 
 
 def data_from_swim(swim: TestSwim) -> dict:
-    """A test swim as JSON has it."""
+    """A test swim as JSON data."""
     return {
         "distance": swim.distance,
         "places": list(swim.places),
@@ -254,7 +254,7 @@ def data_from_swim(swim: TestSwim) -> dict:
 
 
 def swim_from_data(data: Mapping) -> TestSwim:
-    """The same read back. Raises ValueError where it is no test swim."""
+    """A test swim from JSON data. Raises ValueError if it is not one."""
     try:
         swim = TestSwim(
             int(data["distance"]),
@@ -269,7 +269,7 @@ def swim_from_data(data: Mapping) -> TestSwim:
 
 
 def check(swim: TestSwim) -> None:
-    """Assert what always holds. Raises ValueError."""
+    """Check what must always hold. Raises ValueError."""
     whole = sorted(swim.order + swim.out) == sorted(swim.places) and len(set(swim.places)) == len(swim.places)
     taps = list(swim.arrivals) == sorted(swim.arrivals) and len(swim.arrivals) <= len(swim.order)
     if not (whole and taps and swim.distance > 0 and swim.places and (swim.zero_ms is not None or not swim.arrivals)):
@@ -277,7 +277,7 @@ def check(swim: TestSwim) -> None:
 
 
 def time_said(ms: int) -> str:
-    """A time as it is shown: in tenths, the nearest.
+    """A time as it is shown: to the nearest tenth.
 
     >>> time_said(342_370)
     '5:42.4'

@@ -1,4 +1,4 @@
-"""Comments of a squad's file outlive an edit: every one of them, each where it belongs, and nothing else changes."""
+"""The comments of a squad's file survive an edit: all of them, each in its place, and nothing else changes."""
 
 import random
 import re
@@ -62,12 +62,12 @@ def test_another_base_leaves_every_comment_where_it_was():
     assert made.endswith('# until the new fins come\n"fins kick" = 0.7\n# the end\n')
 
 
-def test_what_a_line_said_that_is_gone_goes_to_the_next():
+def test_the_comment_of_a_deleted_line_moves_to_the_next():
     made, squad = edited(OURS, lambda roster: edit.swimmer_gone(roster, 1, 0))
     assert read_squad(made) == squad and sorted(comments(made)) == sorted(comments(OURS))
 
 
-def test_written_twice_it_is_the_same():
+def test_writing_twice_changes_nothing():
     once, squad = edited(OURS, lambda roster: roster)
     assert with_comments(write_squad(squad), once) == once
 
@@ -81,7 +81,7 @@ def test_the_clubs_own_files(name):
 
 
 @pytest.mark.parametrize("seed", range(30))
-def test_any_edit_keeps_them_all(seed):
+def test_any_edit_keeps_all_comments(seed):
     rng = random.Random(seed)
     text, roster = OURS, Roster(read_squad(OURS))
     for _ in range(6):
@@ -100,8 +100,8 @@ def test_any_edit_keeps_them_all(seed):
         assert sorted(comments(text)) == sorted(comments(OURS))
 
 
-def test_a_file_written_in_other_ways_is_written_plainly():
-    """Values over several lines, dotted keys: what the file says comes first."""
+def test_a_file_in_another_layout_is_written_without_comments():
+    """Values over several lines, dotted keys: the values matter more than the comments."""
     odd = '[[lane]]\nbase = "1:20"\nswimmers = 2\n[factors]\n"kick"=1.5 # faster\n'
     squad = read_squad(odd)
     assert read_squad(with_comments(write_squad(squad), odd)) == squad
@@ -109,7 +109,7 @@ def test_a_file_written_in_other_ways_is_written_plainly():
     assert read_squad(with_comments(write_squad(read_squad(broken)), broken)) == read_squad(broken)
 
 
-def test_a_squad_kept_in_its_folder_has_them_still(tmp_path):
+def test_a_squad_saved_in_its_folder_still_has_its_comments(tmp_path):
     squads = Squads(tmp_path, [ASSETS / "thursday.toml"])
     squads.keep("thursday", edit.with_base(squads.roster("2026-03-02"), 0, Pace(74_000)), "2026-03-02")
     text = (tmp_path / "squads" / "thursday.toml").read_text(encoding="utf-8")

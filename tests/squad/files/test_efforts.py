@@ -1,4 +1,4 @@
-"""A squad's own words for efforts: read, written, known to its plans, and as fast as their factor."""
+"""A squad's own words for efforts: read, written, known in its plans, and as fast as their factor says."""
 
 from __future__ import annotations
 
@@ -26,7 +26,7 @@ strong = 0.97
 """
 
 
-def test_they_are_read_and_written():
+def test_own_efforts_are_read_and_written():
     squad = read_squad(SQUAD)
     assert squad.efforts == ("cruise", "strong") and squad.factors["cruise"] == Fraction(103, 100)
     assert squad.words.efforts == ("cruise", "strong")
@@ -34,7 +34,7 @@ def test_they_are_read_and_written():
     assert again.efforts == squad.efforts and again.factors == squad.factors
 
 
-def test_a_set_is_swum_by_their_factor():
+def test_a_set_uses_the_factor_of_an_own_effort():
     squad = read_squad(SQUAD)
     plan = read_plan("pool: 25 m\nMain set\n  100 cruise\n  100 strong\n  100 strong kick\n", squad.words)
     assert "100 free cruise\n  100 free strong\n  100 kick strong" in write_plan(plan)
@@ -44,7 +44,7 @@ def test_a_set_is_swum_by_their_factor():
     assert times == [103_000, 97_000, 145_500], "1:40 times 1.03, 0.97, 1.5 x 0.97"
 
 
-def test_another_squad_does_not_know_them():
+def test_another_squad_does_not_know_the_word():
     with pytest.raises(Unreadable) as caught:
         read_plan("pool: 25 m\nMain set\n  100 cruise\n")
     assert "several things" in caught.value.problems[0].message

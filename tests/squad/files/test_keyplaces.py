@@ -1,4 +1,4 @@
-"""Every key and value of a TOML text is found where it stands."""
+"""Every key and value of a TOML text is found in its place."""
 
 import random
 import tomllib
@@ -35,7 +35,7 @@ name="Zoë"
 
 
 def pairs(value, path=()):
-    """Every path of a value and what is there."""
+    """Every path in a value, with the value there."""
     yield path, value
     entries = value.items() if isinstance(value, dict) else enumerate(value) if isinstance(value, list) else ()
     for key, inner in entries:
@@ -85,7 +85,7 @@ def test_headers_are_found():
     assert (places["lane", 1].key.column, places["lane", 1].key.end_column) == (3, 11)
 
 
-def test_a_value_over_several_lines_is_placed_by_its_first():
+def test_the_place_of_a_value_over_several_lines_is_on_its_first():
     span = places_in(TRICKY)["long",].value
     assert (span.line, span.column, span.end_column) == (5, 8, 11)
     assert places_in(TRICKY)["after", "the", "long"].value.line == 8

@@ -1,4 +1,4 @@
-"""Reading squads: what they mean, and what is said about those that can't be read."""
+"""Reading squads: what they mean, and the messages for those that can't be read."""
 
 import random
 import time
@@ -66,7 +66,7 @@ def test_what_a_squad_means():
 
 def test_numbers_are_exact():
     squad = read_squad(LANE + "[lane.factors]\nkick = 1.1\n")
-    assert squad.lanes[0].factors["kick"] == Fraction(11, 10)  # a float's would be another
+    assert squad.lanes[0].factors["kick"] == Fraction(11, 10)  # a float would give another fraction
 
 
 def test_lanes_are_numbered_in_the_order_written():
@@ -81,7 +81,7 @@ def test_lanes_are_numbered_in_the_order_written():
         (["1:20 /100 m", "1:13 /100 yd"], Pace(80_000, Unit.METRE)),
     ],
 )
-def test_a_lane_goes_by_its_slowest_swimmer(bases, slowest):
+def test_a_lanes_base_is_its_slowest_swimmers(bases, slowest):
     rows = ["[[lane]]"] + [f'[[lane.swimmer]]\nbase = "{base}"' for base in bases]
     assert read_squad("\n".join(rows)).lanes[0].base == slowest
 
@@ -112,7 +112,7 @@ def test_a_base_from_test_swims(head, tests, pace):
 
 
 @pytest.mark.parametrize("label", [(), ("B", "A")])
-def test_the_squad_that_stands_in(label):
+def test_the_assumed_squad(label):
     squad = default_squad(label)
     base = Pace(100_000)
     assert squad == Squad((Lane(1, base, (Swimmer(base),), group=label[0] if label else None),), assumed=True)
@@ -138,7 +138,7 @@ def test_byte_order_marks_and_line_ends_make_no_difference(data):
         (b"#" * 70_000, 1, 1, "too long"),
     ],
 )
-def test_files_that_are_no_squads(data, line, column, message):
+def test_files_that_are_not_squads(data, line, column, message):
     with pytest.raises(Unreadable) as caught:
         squad_from_bytes(data)
     problem = caught.value.problems[0]
@@ -147,7 +147,7 @@ def test_files_that_are_no_squads(data, line, column, message):
 
 
 @pytest.mark.parametrize(("text", "complaints"), [row[1:] for row in BAD_SQUADS], ids=[row[0] for row in BAD_SQUADS])
-def test_what_is_wrong_and_where(text, complaints):
+def test_problems_and_their_places(text, complaints):
     with pytest.raises(Unreadable) as caught:
         read_squad(text)
     problems = caught.value.problems
@@ -160,7 +160,7 @@ def test_what_is_wrong_and_where(text, complaints):
         assert problem.source == (text.split("\n")[problem.line - 1] if problem.source else "")
 
 
-def test_everything_wrong_is_said_in_one_go():
+def test_all_problems_are_reported_at_once():
     with pytest.raises(Unreadable) as caught:
         read_squad(
             'spacing = "5"\n[[lane]]\nbase = 1:18\nnumber = 200\n[[lane]]\nbase = "1:80"\n[factors]\nkik = 1\n'
@@ -172,7 +172,7 @@ def test_everything_wrong_is_said_in_one_go():
 @pytest.mark.parametrize(
     "word", ["rest", "on", "Base", "swim", "BACK", "easy", "im", "fins", "x", "X", "d", "ez", "A-", "a" * 21]
 )
-def test_a_group_is_no_word_of_the_notation(word):
+def test_a_word_of_the_notation_cannot_name_a_group(word):
     with pytest.raises(Unreadable, match="1 problem"):
         read_squad(LANE + f'group = "{word}"\n')
 
@@ -200,7 +200,7 @@ PIECES = (
 
 
 def mutated(rng: random.Random, text: str) -> str:
-    """The text with a few cuts, doublings, swaps and foreign pieces."""
+    """The text with a few cuts, repeats, swaps and inserted pieces."""
     for _ in range(rng.choice((1, 1, 1, 2, 6))):
         start = rng.randrange(len(text) + 1)
         end = min(len(text), start + rng.choice((0, 1, 1, 2, 5, 30)))
@@ -222,7 +222,7 @@ def mutated(rng: random.Random, text: str) -> str:
 
 
 def test_mutated_squads_are_read_or_refused():
-    """5,000 of them: each gives a squad or its problems with places that exist, none takes a second."""
+    """5,000 of them: each gives a squad, or problems whose places exist, in less than a second."""
     rng = random.Random(20_261_125)
     good = [THURSDAY, *(random_squad_toml(random.Random(seed)) for seed in range(50))]
     bad = [row[1] for row in BAD_SQUADS if len(row[1]) < 2_000]
@@ -250,4 +250,4 @@ def test_mutated_squads_are_read_or_refused():
                 written = write_squad(squad)
                 assert write_squad(read_squad(written)) == written
         assert time.perf_counter() - start < 1, text
-    assert 500 < read < 4_500  # both ways out are tried
+    assert 500 < read < 4_500  # both outcomes occur

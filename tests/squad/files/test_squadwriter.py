@@ -119,7 +119,7 @@ def test_a_computed_pace_is_written_to_the_nearest_millisecond():
         '{ 400 = "5:40" }',
     ],
 )
-def test_a_pace_from_test_swims_is_written_as_those(tests):
+def test_a_pace_from_test_swims_is_written_as_test_swims(tests):
     squad = read_squad(
         f"[[lane]]\ntests = {tests}\n[[lane]]\n[[lane.swimmer]]\ntests = {tests}\n[[lane.swimmer]]\ntests = {tests}\n"
     )

@@ -67,14 +67,14 @@ def test_the_exponent_is_a_setting():
 
 @pytest.mark.parametrize("ends", ["\n", "\r\n", "\r"])
 def test_line_ends_and_byte_order_marks_make_no_difference(ends):
-    """Records end with CRLF (RFC 4180, section 2, rule 1); others are read as well."""
+    """Records end with CRLF (RFC 4180, section 2, rule 1); other line ends are read as well."""
     data = CSV.replace("\n", ends).encode("utf-8-sig")
     assert swimmers_from_bytes(data, swimmers_from_csv) == swimmers_from_csv(CSV)
     assert swimmers_from_csv(CSV.rstrip("\n").replace("\n", ends)) == swimmers_from_csv(CSV)  # rule 2: no last line end
 
 
 def test_quotes():
-    """A cell with a comma, a quote or a line end is quoted, a quote in it doubled (RFC 4180, 2.6 and 2.7)."""
+    """A cell with a comma, a quote or a line end is quoted, and a quote in it is doubled (RFC 4180, 2.6 and 2.7)."""
     assert swimmers_from_csv('name,base\n"Kit ""K"", junior","1:20"\n').swimmers == (
         Swimmer(Pace(80_000), 'Kit "K", junior'),
     )
@@ -85,12 +85,12 @@ BAD_CSV = [
     ("blank", "\n ,\n", ["2:1 no swimmers"]),
     ("header alone", "name,200,400\n", ["1:1 below the header"]),
     ("no header", "Kit,2:40,5:40\n", ["1:1 called name"]),
-    ("semicolons", "name;200;400\nKit;2:40;5:40\n", ["1:1 no semicolons"]),
+    ("semicolons", "name;200;400\nKit;2:40;5:40\n", ["1:1 not semicolons"]),
     ("names alone", "name\nKit\n", ["1:1 no times"]),
     ("unknown columns", "name,age,base,speed\nKit,,1:20,\n", ["1:6 “age”", "1:15 “speed”"]),
     ("column twice", "name,200,200\nKit,2:40,2:41\n", ["1:10 two columns"]),
     ("a cell too many", "name,200,400\nKit,2:40,5:40,\nAsh,2:41,5:4\n", ["2:1 4 cells", "3:10 two digits"]),
-    ("a cell too few", "name,base\nKit\n", ["2:1 leave cells empty"]),
+    ("a cell too few", "name,base\nKit\n", ["2:1 leave one empty"]),
     ("wrong times", "name,200,400\nKit,2.40,5:75\n", ["2:5 write 2:40", "2:10 perhaps 6:15"]),
     ("wrong pace", "name,base\nKit,0:10\n", ["2:5 between 0:20"]),
     ("no time", "name,200,400\nKit,,\n", ["2:1 no base pace"]),
@@ -110,7 +110,7 @@ BAD_CSV = [
 
 BAD_TOML = [
     ("empty", "", ["1:1 no swimmers"]),
-    ("a squad", '[[lane]]\nbase = "1:20"\n', ["1:1 no swimmers", "1:1 swimmers alone"]),
+    ("a squad", '[[lane]]\nbase = "1:20"\n', ["1:1 no swimmers", "1:1 only swimmers"]),
     ("one bracket", '[swimmer]\nbase = "1:20"\n', ["1:1 two brackets"]),
     ("no base", '[[swimmer]]\nname = "Kit"\n', ["1:1 no base pace"]),
     ("unknown key", '[[swimmer]]\nbase = "1:20"\nage = 9\n', ["3:1 no “age”"]),

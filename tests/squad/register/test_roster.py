@@ -1,4 +1,4 @@
-"""A squad as a coach changes it."""
+"""Every change that a coach makes to a squad."""
 
 from fractions import Fraction
 
@@ -53,7 +53,7 @@ def test_absent_swimmers_are_not_in_the_lane():
     assert squad.lanes[1].swimmers[0].name == "Orla"
 
 
-def test_a_base_that_is_the_slowest_swimmers_is_that_of_the_slowest_who_is_here():
+def test_a_base_that_follows_the_slowest_follows_the_slowest_who_is_here():
     assert SQUAD.lanes[1].base == Pace(91_000)
     assert present(SQUAD, {(1, 1)}).lanes[1].base == Pace(87_000)
     assert present(SQUAD, {(0, 0)}).lanes[0].base == Pace(76_000)
@@ -64,13 +64,13 @@ def test_a_base_that_was_written_stays():
     assert present(squad, {(0, 1)}).lanes[0].base == Pace(100_000)
 
 
-def test_a_lane_that_nobody_is_in_is_not_there():
+def test_an_empty_lane_is_left_out():
     roster = Roster(SQUAD, frozenset({(1, 0), (1, 1)}))
     assert [lane.number for lane in present(SQUAD, roster.away).lanes] == [1, 3]
     assert roster.lanes_here() == (0, 2) and roster.heads == 4 and roster.here(1) == 0
 
 
-def test_turning_goes_there_and_back():
+def test_marking_absent_and_here_again():
     roster = edit.turned(Roster(SQUAD), 1, 0)
     assert roster.away == {(1, 0)}
     assert edit.turned(roster, 1, 0).away == frozenset()
@@ -78,14 +78,14 @@ def test_turning_goes_there_and_back():
     assert edit.all_here(Roster(SQUAD), 1).away == {(1, 0), (1, 1)}
 
 
-def test_one_fewer_is_the_last_to_leave_and_one_more_takes_that_back():
+def test_one_fewer_is_the_last_to_leave_and_one_more_undoes_that():
     roster = Roster(SQUAD)
     fewer = edit.one_fewer(edit.one_fewer(roster, 1), 1)
     assert fewer.away == {(1, 0), (1, 1)} and edit.one_fewer(roster, 1).away == {(1, 1)}
     with pytest.raises(Refused, match="nobody in this lane"):
         edit.one_fewer(fewer, 1)
     assert edit.one_more(fewer, 1).away == {(1, 1)} and edit.one_more(edit.one_more(fewer, 1), 1) == roster
-    known = edit.turned(roster, 1, 0)  # who is away is known: the others come and go behind
+    known = edit.turned(roster, 1, 0)  # one absent swimmer is named: only those behind come and go
     assert edit.one_more(edit.one_fewer(known, 1), 1).away == {(1, 1)} and edit.one_more(known, 1) == roster
     more = edit.one_more(roster, 1)
     assert (
@@ -98,12 +98,12 @@ def test_one_fewer_is_the_last_to_leave_and_one_more_takes_that_back():
 # -- paces -----------------------------------------------------------------------------------------------------
 
 
-def test_swimmers_at_the_lanes_base_go_along_with_it():
+def test_swimmers_at_the_lanes_base_follow_it():
     roster = edit.with_base(Roster(SQUAD), 0, Pace(80_000))
     assert roster.squad.lanes[0].base == Pace(80_000) and bases(roster, 0) == [80_000] * 3
 
 
-def test_swimmers_with_paces_of_their_own_keep_them():
+def test_swimmers_with_their_own_pace_keep_it():
     roster = edit.with_base(Roster(SQUAD), 1, Pace(95_000))
     assert roster.squad.lanes[1].base == Pace(95_000) and bases(roster, 1) == [87_000, 91_000]
     assert edit.with_swimmer_base(roster, 1, 0, Pace(99_000)).squad.lanes[1].base == Pace(95_000)
@@ -135,13 +135,13 @@ def test_a_base_that_is_the_lanes_by_chance_is_kept():
     ]
 
 
-def test_nobody_is_faster_for_another_lane():
+def test_moving_to_another_lane_makes_nobody_faster():
     roster = edit.swimmer_moved(Roster(SQUAD), 0, 0, 2, 0)
     assert bases(roster, 2) == [76_000, 102_000]
     assert bases(edit.with_base(roster, 2, Pace(100_000)), 2) == [76_000, 100_000]
 
 
-def test_who_comes_into_a_lane_of_own_bases_goes_by_the_lanes():
+def test_a_swimmer_added_to_a_lane_of_own_bases_has_the_lanes_base():
     roster = edit.swimmer_added(Roster(SQUAD), 1)
     assert bases(edit.with_base(roster, 1, Pace(95_000)), 1) == [87_000, 91_000, 95_000]
 
@@ -168,7 +168,7 @@ def test_test_swims_make_the_base():
 # -- order --------------------------------------------------------------------------------------------------------
 
 
-def test_who_is_away_goes_along():
+def test_absent_swimmers_move_with_their_lane():
     roster = Roster(SQUAD, frozenset({(1, 0)}))
     moved = edit.lane_moved(roster, 1, 0)
     assert moved.away == {(0, 0)} and names(moved, 0) == ["Orla", "Bram"] and moved.squad.lanes[0].number == 2
@@ -177,7 +177,7 @@ def test_who_is_away_goes_along():
     assert edit.lane_gone(roster, 0).away == {(0, 0)}
 
 
-def test_the_last_who_leaves_a_lane_takes_it_along():
+def test_a_lane_goes_with_its_last_swimmer():
     roster = edit.swimmer_moved(Roster(SQUAD), 2, 0, 0, 0)
     assert len(roster.squad.lanes) == 2 and bases(roster, 0) == [102_000, 76_000, 76_000, 76_000]
     assert edit.swimmer_gone(Roster(SQUAD), 2, 0).squad.lanes == SQUAD.lanes[:2]
@@ -190,13 +190,13 @@ def test_in_order_of_pace():
     assert names(sorted_, 1) == ["Orla", "Bram"] and sorted_.away == {(1, 1)}
 
 
-def test_two_lanes_change_numbers():
+def test_two_lanes_swap_numbers():
     roster = edit.with_number(Roster(SQUAD), 0, 3)
     assert [lane.number for lane in roster.squad.lanes] == [3, 2, 1]
     assert [lane.number for lane in edit.with_number(roster, 0, 7).squad.lanes] == [7, 2, 1]
 
 
-def test_a_new_lane_has_the_next_number_and_the_last_ones_pace():
+def test_a_new_lane_has_the_next_number_and_the_last_lanes_pace():
     lane = edit.lane_added(Roster(SQUAD)).squad.lanes[-1]
     assert (lane.number, lane.base, len(lane.swimmers)) == (4, Pace(102_000), 1)
 
@@ -210,7 +210,7 @@ def test_counts():
 # -- proposals -------------------------------------------------------------------------------------------------------
 
 
-def test_a_proposal_for_those_who_are_here_keeps_those_who_are_away():
+def test_a_proposal_for_those_here_keeps_those_absent():
     roster = edit.proposed(Roster(SQUAD, frozenset({(1, 0)})), 2, POOL)
     assert [lane.number for lane in roster.squad.lanes] == [1, 2] and [lane.group for lane in roster.squad.lanes] == [
         "A",
@@ -228,7 +228,7 @@ def test_a_proposal_needs_somebody():
         edit.proposed(Roster(SQUAD, everybody), 2, POOL)
 
 
-# -- what cannot be ----------------------------------------------------------------------------------------------------
+# -- refused changes ---------------------------------------------------------------------------------------------------
 
 
 @pytest.mark.parametrize(
@@ -239,7 +239,7 @@ def test_a_proposal_needs_somebody():
         (lambda r: edit.with_group(r, 0, "free"), "word of the plan's notation"),
         (lambda r: edit.with_group(r, 0, "two words"), "one word"),
         (lambda r: edit.with_number(r, 0, 100), "between 0 and 99"),
-        (lambda r: edit.with_rounds(r, 0, -1), "rounds lie between"),
+        (lambda r: edit.with_rounds(r, 0, -1), "rounds must be between"),
         (lambda r: edit.with_count(r, 0, 0), "at least one swimmer"),
         (lambda r: edit.with_count(r, 0, 100), "at most 80 swimmers"),
         (lambda r: edit.with_name(r, 1, 0, "x" * 61), "a name is too long"),
@@ -254,7 +254,7 @@ def test_refused(change, said):
         change(Roster(SQUAD))
 
 
-def test_a_squad_takes_so_many_lanes_and_no_more():
+def test_a_squad_has_room_for_so_many_lanes_and_no_more():
     roster = Roster(SQUAD)
     while len(roster.squad.lanes) < MAX_LANES:
         roster = edit.lane_added(roster)

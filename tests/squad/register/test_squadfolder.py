@@ -35,7 +35,7 @@ def test_the_first_start_has_the_demo_squads(squads):
     assert squads.told == ()
 
 
-def test_what_is_kept_is_there_after_a_restart(squads):
+def test_a_saved_squad_is_there_after_a_restart(squads):
     roster = edit.turned(edit.with_base(squads.roster(MONDAY), 0, Pace(75_000)), 2, 1)
     squads.keep("thursday", roster, MONDAY)
     squads.choose("masters")
@@ -76,7 +76,7 @@ def _trials(short, long):
     )
 
 
-def test_a_broken_file_is_set_aside_and_told(squads):
+def test_a_broken_file_is_set_aside_and_reported(squads):
     path = squads.folder / "squads" / "masters.toml"
     path.write_text("[[lane]]\nbase = nonsense\n")
     found = again(squads)
@@ -86,7 +86,7 @@ def test_a_broken_file_is_set_aside_and_told(squads):
     assert again(squads).told == ()
 
 
-def test_broken_ones_of_one_name_are_all_kept(squads):
+def test_broken_files_of_the_same_name_are_all_kept(squads):
     path = squads.folder / "squads" / "masters.toml"
     for number in range(3):
         path.write_text(f"nonsense {number}")
@@ -94,7 +94,7 @@ def test_broken_ones_of_one_name_are_all_kept(squads):
     assert len(list(path.parent.glob("masters.toml*"))) == 3
 
 
-def test_with_all_broken_a_squad_stands_in(tmp_path):
+def test_if_all_files_are_broken_a_squad_is_assumed(tmp_path):
     (tmp_path / "squads").mkdir()
     (tmp_path / "squads" / "a.toml").write_bytes(b"\xff\xfe\x00")
     squads = Squads(tmp_path)
@@ -114,7 +114,7 @@ def test_with_all_broken_a_squad_stands_in(tmp_path):
         '{"current": "x", "day": "y", "away": 3}',
     ],
 )
-def test_a_broken_note_of_today_costs_nothing(squads, text):
+def test_a_broken_record_of_today_does_no_harm(squads, text):
     (squads.folder / "squads" / "today.json").write_text(text)
     found = again(squads)
     assert found.current in ("thursday", "masters") and len(found.cards()) == 2
@@ -132,7 +132,7 @@ def test_making_copying_renaming(squads):
         squads.rename(copied, "x" * 70)
 
 
-def test_what_is_put_away_comes_back(squads):
+def test_a_hidden_squad_comes_back(squads):
     before = squads.roster(MONDAY).squad
     squads.put_away("thursday")
     assert squads.put_away_names() == ("thursday",) and squads.current == "masters"
@@ -143,7 +143,7 @@ def test_what_is_put_away_comes_back(squads):
     assert squads.roster(MONDAY, "thursday-2").squad == before
 
 
-def test_bringing_in_and_giving_out(squads, tmp_path):
+def test_import_and_export(squads, tmp_path):
     out = tmp_path / "out.toml"
     squads.give_out("thursday", out, names=False)
     assert "Orla" not in out.read_text() and "1:28.5" in out.read_text()
@@ -156,7 +156,7 @@ def test_bringing_in_and_giving_out(squads, tmp_path):
         squads.bring_in(b"[[lane]]\nbase = 3\n", "bad.toml")
 
 
-def test_a_disk_that_refuses_is_told_and_nothing_is_lost(squads, monkeypatch):
+def test_a_full_disk_is_reported_and_nothing_is_lost(squads, monkeypatch):
     def full(*_args, **_kwargs):
         raise OSError(28, "No space left on device")
 
@@ -171,14 +171,14 @@ def test_a_disk_that_refuses_is_told_and_nothing_is_lost(squads, monkeypatch):
     assert again(squads).roster(MONDAY) == roster
 
 
-def test_a_folder_that_cannot_be_made_is_told(tmp_path):
+def test_a_folder_that_cannot_be_made_is_reported(tmp_path):
     blocked = tmp_path / "file"
     blocked.write_text("")
     squads = Squads(blocked, DEMOS)
     assert "can't be saved here" in squads.told[0] and squads.roster(MONDAY).squad.assumed
 
 
-def test_a_file_is_whole_or_not_at_all(squads, monkeypatch):
+def test_a_file_is_written_whole_or_not_at_all(squads, monkeypatch):
     def crash(*_args):
         raise OSError(5, "Input/output error")
 
@@ -189,7 +189,7 @@ def test_a_file_is_whole_or_not_at_all(squads, monkeypatch):
     assert (squads.folder / "squads" / "thursday.toml").read_bytes() == before
 
 
-# -- test swims that are being taken -----------------------------------------------------------------------------
+# -- unfinished test swims ---------------------------------------------------------------------------------------
 
 
 def test_test_swims_survive_a_restart(squads):
@@ -200,7 +200,7 @@ def test_test_swims_survive_a_restart(squads):
     assert again(squads).tests() is None
 
 
-def test_after_a_reboot_those_count_who_were_in(squads):
+def test_after_a_reboot_only_finished_swimmers_count(squads):
     swims = (
         arrived(begun(fresh_swim(400, (0, 1, 2), 10_000), 5_000_000), 5_400_000),
         begun(fresh_swim(200, (0, 1), 10_000), 9_000_000),
@@ -211,14 +211,14 @@ def test_after_a_reboot_those_count_who_were_in(squads):
 
 
 @pytest.mark.parametrize("change", [{"squad": "gone"}, {"lane": 17}, {"swims": []}, {"swims": [3]}, {"lane": None}])
-def test_test_swims_that_fit_no_squad_are_let_go(squads, change):
+def test_test_swims_that_fit_no_squad_are_dropped(squads, change):
     squads.keep_tests("thursday", 2, (fresh_swim(400, (0, 1), 10_000),))
     path = squads.folder / "squads" / "tests.json"
     path.write_text(json.dumps({**json.loads(path.read_text()), **change}))
     assert again(squads).tests() is None
 
 
-def test_what_is_changed_where_no_squad_can_be_read_is_there_after_a_restart(tmp_path):
+def test_changes_to_the_assumed_squad_are_there_after_a_restart(tmp_path):
     (tmp_path / "squads").mkdir()
     (tmp_path / "squads" / "mine.toml").write_bytes(b"[[lane]")
     squads = Squads(tmp_path)
@@ -226,19 +226,19 @@ def test_what_is_changed_where_no_squad_can_be_read_is_there_after_a_restart(tmp
     squads.keep(squads.current, roster, MONDAY)
     assert squads.current and squads.roster(MONDAY).squad.lanes == roster.squad.lanes
     once_more = edit.swimmer_added(roster, 0)
-    squads.keep("", once_more, MONDAY)  # whoever still has the name it had is not sent elsewhere
+    squads.keep("", once_more, MONDAY)  # a page that still has the old name saves to the same squad
     assert Squads(tmp_path).roster(MONDAY).squad.lanes == once_more.squad.lanes
     assert len(squads.cards()) == 1 and not (tmp_path / "squads" / ".toml").exists()
     assert (tmp_path / "squads" / "mine.toml.broken").read_bytes() == b"[[lane]"
 
 
-def test_a_squad_that_an_earlier_pacer_wrote_without_a_name_is_found(tmp_path):
+def test_a_squad_that_an_earlier_pacer_saved_without_a_name_is_found(tmp_path):
     (tmp_path / "squads").mkdir()
     (tmp_path / "squads" / ".toml").write_text('[[lane]]\nbase = "1:18"\nswimmers = 3\n')
     assert [card.swimmers for card in Squads(tmp_path).cards()] == [3]
 
 
-def test_test_swims_of_the_squad_that_stands_in_are_found_again(tmp_path):
+def test_test_swims_of_the_assumed_squad_are_found_again(tmp_path):
     squads = Squads(tmp_path)
     squads.keep_tests(squads.current, 0, (begun(fresh_swim(200, (0,), 10_000), 5_000_000),), "boot")
     assert Squads(tmp_path).tests("boot")[0] == squads.current != ""

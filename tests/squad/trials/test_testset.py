@@ -1,4 +1,4 @@
-"""Test swims that nobody can have swum are asked about, wherever they come from."""
+"""Test swims that nobody can have swum raise a doubt, wherever they come from."""
 
 import pytest
 
@@ -25,7 +25,7 @@ ASKED = "are the distance and the time right?"
         (400, 1_300_000, None),
     ],
 )
-def test_a_swim_that_cannot_be_right_is_asked_about(distance, ms, unit):
+def test_a_swim_that_cannot_be_right_raises_a_doubt(distance, ms, unit):
     doubts = doubts_about((Trial(distance, ms, unit),))
     assert len(doubts) == 1 and doubts[0].endswith(ASKED)
 
@@ -46,7 +46,7 @@ def test_a_swim_that_cannot_be_right_is_asked_about(distance, ms, unit):
         (100, 290_000),
     ],
 )
-def test_what_people_have_swum_is_not_asked_about(distance, ms):
+def test_a_swim_that_people_have_swum_raises_none(distance, ms):
     assert doubts_about((Trial(distance, ms, Unit.METRE),)) == ()
 
 

@@ -1,4 +1,4 @@
-"""A whole lane's test swims by one watch."""
+"""A whole lane's test swims, timed with one watch."""
 
 import json
 
@@ -34,7 +34,7 @@ def swim(places=(0, 1, 2), distance=400, spacing_ms=10_000):
     return begun(fresh_swim(distance, places, spacing_ms), ZERO)
 
 
-def test_the_spacing_is_taken_off():
+def test_each_time_counts_from_the_swimmers_own_send_off():
     made = swim()
     for at_ms in (340_004, 356_006, 372_004):
         made = arrived(made, ZERO + at_ms)
@@ -66,7 +66,7 @@ def test_who_leaves_when():
     assert moment(made, ZERO + 12_000).swum_ms == {1: 12_000, 3: 2_000}
 
 
-def test_running_times_stand_when_they_are_in():
+def test_running_times_stop_when_swimmers_finish():
     made = arrived(swim(), ZERO + 300_000)
     assert moment(made, ZERO + 310_000).swum_ms == {0: 300_000, 1: 300_000, 2: 290_000}
     made = arrived(arrived(made, ZERO + 310_000), ZERO + 320_000)
@@ -74,25 +74,25 @@ def test_running_times_stand_when_they_are_in():
     assert told.phase is Phase.IN and told.swum_ms == {0: 300_000, 1: 300_000, 2: 300_000}
 
 
-def test_a_tap_that_cannot_be_is_not_taken():
+def test_an_impossible_tap_is_ignored():
     made = swim()
     with pytest.raises(Refused, match="too soon"):
         arrived(made, ZERO + 79_999)
-    with pytest.raises(Refused, match="nobody is coming in"):
+    with pytest.raises(Refused, match="nobody is left to finish"):
         arrived(fresh_swim(400, (0,), 5_000), ZERO)
     for at_ms in (300_000, 300_001, 300_002):
         made = arrived(made, ZERO + at_ms)
-    with pytest.raises(Refused, match="nobody is coming in"):
+    with pytest.raises(Refused, match="nobody is left to finish"):
         arrived(made, ZERO + 301_000)
 
 
-def test_a_tap_is_taken_back():
+def test_undoing_a_tap():
     made = arrived(arrived(swim(), ZERO + 300_000), ZERO + 301_000)
     assert taken_back(made) == arrived(swim(), ZERO + 300_000)
     assert taken_back(taken_back(taken_back(made))) == swim()
 
 
-def test_two_who_came_in_the_other_way_round():
+def test_swapping_two_who_finished_the_other_way_round():
     made = arrived(arrived(swim(), ZERO + 300_000), ZERO + 320_000)
     made = swapped(made, 0, 1)
     assert (made.time_ms(0), made.time_ms(1)) == (320_000, 290_000) and made.coming == (2,)
@@ -100,20 +100,20 @@ def test_two_who_came_in_the_other_way_round():
     assert ahead.time_ms(1) is None and ahead.time_ms(2) == 280_000
 
 
-def test_a_swap_that_cannot_be():
+def test_an_impossible_swap():
     made = arrived(swim((0, 1), spacing_ms=600_000), ZERO + 300_000)
     with pytest.raises(Refused, match="nobody swims that fast"):
         swapped(made, 0, 1)
 
 
-def test_one_who_gives_up_is_not_waited_for():
+def test_a_swimmer_who_gives_up_is_not_expected():
     made = gave_up(swim(), 1)
     made = arrived(arrived(made, ZERO + 300_000), ZERO + 330_000)
     assert made.is_in and made.trials() == {0: Trial(400, 300_000), 2: Trial(400, 310_000)}
     assert 1 not in moment(made, ZERO + 340_000).swum_ms
     again = goes_on(made, 1)
     assert again.coming == (1,) and arrived(again, ZERO + 400_000).time_ms(1) == 390_000
-    with pytest.raises(Refused, match="has come in"):
+    with pytest.raises(Refused, match="has finished"):
         gave_up(made, 0)
 
 
@@ -122,7 +122,7 @@ def test_nobody_here():
         fresh_swim(400, (), 5_000)
 
 
-# -- what they come to ------------------------------------------------------------------------------------
+# -- results ----------------------------------------------------------------------------------------------
 
 
 def finished(distance, *times_ms):
@@ -133,7 +133,7 @@ def finished(distance, *times_ms):
 
 
 def test_a_400_and_a_200_make_a_base():
-    # The shortcut of halving the difference: (5:40 - 2:40) / 2 = 1:30.
+    # The coach's shortcut, half the difference: (5:40 - 2:40) / 2 = 1:30.
     made = offers([finished(400, 340_000, 364_000), finished(200, 160_000, 172_000)])
     assert [offer.found.pace.ms for offer in made] == [90_000, 96_000]
     assert made[0].found.trust is Trust.FAIR and made[0].words
@@ -144,22 +144,22 @@ def test_the_later_of_two_alike_counts():
     assert made[0].found.pace.ms == 90_000
 
 
-def test_one_new_trial_is_taken_with_the_older_ones():
+def test_one_new_test_swim_is_combined_with_older_ones():
     made = offers([finished(200, 160_000, 172_000)], {0: (Trial(200, 150_000), Trial(400, 340_000))})
     assert made[0].found.pace.ms == 90_000 and made[0].words.startswith("With 400 in 5:40 from before. ")
     assert made[1].found.trust is Trust.ROUGH and made[1].earlier == ()
 
 
-def test_trials_that_contradict_each_other_are_refused_with_the_reason():
+def test_contradictory_test_swims_are_refused_with_the_reason():
     made = offers([finished(400, 300_000), finished(200, 160_000)])
-    assert made[0].found is None and "quicker per 100" in made[0].words and "swim it again" in made[0].words
+    assert made[0].found is None and "faster per 100" in made[0].words and "swim it again" in made[0].words
 
 
 def test_a_swimmer_who_swam_nothing_is_offered_nothing():
     assert offers([swim()]) == ()
 
 
-# -- kept ------------------------------------------------------------------------------------------------------
+# -- saved -----------------------------------------------------------------------------------------------------
 
 
 ACTS = st.lists(
@@ -175,7 +175,7 @@ ACTS = st.lists(
 
 
 @given(ACTS)
-def test_whatever_is_pressed_it_stays_a_test_swim_and_can_be_kept(acts):
+def test_any_presses_leave_a_test_swim_that_can_be_saved(acts):
     made, now = swim((0, 1, 2, 3)), ZERO
     for act, number in acts:
         try:
@@ -213,7 +213,7 @@ def test_whatever_is_pressed_it_stays_a_test_swim_and_can_be_kept(acts):
         {**data_from_swim(swim()), "places": [0, 0, 1]},
     ],
 )
-def test_what_is_no_test_swim_is_not_read_as_one(data):
+def test_data_that_is_not_a_test_swim_is_refused(data):
     with pytest.raises(ValueError):
         swim_from_data(data)
 
