@@ -16,13 +16,12 @@ Everything is worked out by readers of its own: those that the window asks belon
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from itertools import pairwise
 from typing import Any
 
 from pacer.plan.library.drillbook import DrillBook
 from pacer.session.running.run import Run
-from pacer.show.drive.soundplan import wanted
 from pacer.show.measure.fitting import cue_words
 from pacer.show.view.bandtext import needs_of
 from pacer.show.view.instantview import (
@@ -39,7 +38,6 @@ from pacer.show.view.lanescreen import foot_ways, lane_card, lane_changes, later
 from pacer.show.view.viewvalues import BandCard, BandText
 from pacer.show.wording.briefing import spans
 from pacer.show.wording.viewtext import clock_ways, say
-from pacer.signal.schedule import plan_sounds
 
 Card = dict[str, Any]
 
@@ -61,7 +59,8 @@ def card_list(
     """The cards of a view (`kind`: lane, dial, pool) in force at `from_ms` and up to before `until_ms`.
 
     Ascending, at the head one for each part. The same instant gives the same card, whatever `from_ms`. `whose`: whose
-    clock is shown. `sounds`: the instants that the tablet counts down to aloud. Asked by one thread alone.
+    clock is shown. `sounds`: the instants that the tablet counts down to aloud (`soundplan.sound_instants`).
+    Asked by one thread alone.
     """
     maker = _maker(run, whose, book)
     cards = maker.pool(from_ms, until_ms)
@@ -72,15 +71,6 @@ def card_list(
             cards += maker.band(index, kind == "pool", from_ms, until_ms)
     cards += [{"part": "beep", "at_ms": at_ms} for at_ms in sounds if from_ms <= at_ms < until_ms]
     return sorted(cards, key=lambda card: card["at_ms"])
-
-
-def sound_instants(run: Run, journal: Iterable[object], lanes: Iterable[int]) -> tuple[int, ...]:
-    """The instants that the tablet counts down to aloud: section starts, and the send-offs of the lanes so numbered."""
-    if run.begun is None or run.ended_ms is not None:
-        return ()
-    index = {lane.number: place for place, lane in enumerate(run.timeline.lanes)}
-    chosen = [index[number] for number in lanes if number in index]
-    return tuple(sound.at_ms for sound in plan_sounds(wanted(run, journal, chosen)).sounds)
 
 
 def pack(cards: Sequence[Card]) -> dict[str, list]:

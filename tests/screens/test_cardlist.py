@@ -7,9 +7,10 @@ import random
 
 import pytest
 
-from pacer.screens.cardlist import CardMaker, card_list, pack, sound_instants
+from pacer.screens.cardlist import CardMaker, card_list, pack
 from pacer.session.running.run import fresh
 from pacer.shipped import DRILLS
+from pacer.show.drive.soundplan import sound_instants
 from pacer.show.view.instantview import dial_view, lane_view, pool_view
 from pacer.show.view.lanescreen import foot_ways, later_ways
 from pacer.squad.files.drillreader import read_drills

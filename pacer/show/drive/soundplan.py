@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from pacer.session.journal.entries import LeftLate, Moved, Resumed, SectionSet
 from pacer.session.running.run import Run
-from pacer.signal.schedule import SECTION_START, Wanted
+from pacer.signal.schedule import SECTION_START, Wanted, plan_sounds
 from pacer.timeline.track import Track
 
 
@@ -43,6 +43,15 @@ def wanted(run: Run, journal: Iterable[object], lanes: Iterable[int] = ()) -> tu
         if any(_leaves_at(track, leave_ms) for track in active.values()):
             found.add((leave_ms, SECTION_START))
     return tuple([Wanted(at_ms, order) for at_ms, order in sorted(found)])
+
+
+def sound_instants(run: Run, journal: Iterable[object], lanes: Iterable[int]) -> tuple[int, ...]:
+    """The instants that the tablet counts down to aloud: section starts, and the send-offs of the lanes so numbered."""
+    if run.begun is None or run.ended_ms is not None:
+        return ()
+    index = {lane.number: place for place, lane in enumerate(run.timeline.lanes)}
+    chosen = [index[number] for number in lanes if number in index]
+    return tuple(sound.at_ms for sound in plan_sounds(wanted(run, journal, chosen)).sounds)
 
 
 def _sendoffs(track: Track) -> Iterator[tuple[int, int]]:
