@@ -1,4 +1,4 @@
-"""`pacer`, which is also `python -m pacer`: the coach's app without arguments, else one command."""
+"""`pacer`, also `python -m pacer`: without arguments the coach's app, else one command."""
 
 from __future__ import annotations
 
@@ -8,9 +8,9 @@ FAILED = 3  #: the exit code after an error of our own
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Open the coach's app, where there is no screen the demo session as text.
+    """Open the coach's app, or, if there is no screen, run the demo session as text.
 
-    With arguments run that command. The exit code.
+    With arguments, run that command. Returns the exit code.
     """
     if arguments is None:
         arguments = sys.argv[1:]
@@ -22,17 +22,17 @@ def main(arguments: list[str] | None = None) -> int:
 
             open_desk()
             return 0
-    from pacer.cli.commands import main as run_command  # what it brings along would only delay the app's first picture
+    from pacer.cli.commands import main as run_command  # imported late: its imports would delay the app's first picture
     from pacer.shipped import DEMO_PLAN, DEMO_SQUAD
 
     try:
         return run_command(arguments or ["run", str(DEMO_PLAN), "--squad", str(DEMO_SQUAD)])
-    except Exception:  # noqa: BLE001 - it is logged, and the coach told
+    except Exception:  # noqa: BLE001 - it is logged, and the coach is told
         return _failed()
 
 
 def _failed() -> int:
-    """Log an error of ours that nobody foresaw, and say so. The exit code."""
+    """Log an unexpected error and say so. Returns the exit code."""
     import logging
 
     from pacer.diagnostics import FILE, keep_log

@@ -1,9 +1,9 @@
-"""What went wrong inside the app, kept for whoever mends it.
+"""Log of what went wrong inside the app, for the people who fix it.
 
-`errors.log` in the app's folder, with no swimmer's name in it.
+`errors.log` in the app's folder, without swimmers' names.
 
-Modules that go on after an unexpected error log it with `logging.getLogger(__name__)`. The app's entry calls `keep_log`
-once.
+Modules that continue after an unexpected error log it with `logging.getLogger(__name__)`. The app's entry calls
+`keep_log` once.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ import traceback
 from pathlib import Path
 
 FILE = "errors.log"
-MOST_BYTES = 200_000  #: of the file; then it becomes `errors.log.1`, and the one before that goes
+MOST_BYTES = 200_000  #: size at which the file becomes `errors.log.1`, replacing the one before
 
 
 class _Nameless(logging.Formatter):
@@ -28,7 +28,7 @@ class _Nameless(logging.Formatter):
 
     def format(self, record: logging.LogRecord) -> str:
         record = copy.copy(record)
-        record.exc_text = None  # another handler's form of it, names and all
+        record.exc_text = None  # another handler's version of it, names and all
         return super().format(record)
 
     def formatException(self, ei) -> str:
@@ -45,16 +45,16 @@ class _Nameless(logging.Formatter):
 
 
 class _Quiet(logging.handlers.RotatingFileHandler):
-    """A full disk must not end what was being logged."""
+    """A full disk must not end the work that was being logged."""
 
     def handleError(self, record: logging.LogRecord) -> None:
         pass
 
 
 def keep_log(folder: Path) -> None:
-    """Keep what is logged from now on, and what ends the app or a thread, in `folder`.
+    """From now on, log to `folder`, including whatever ends the app or a thread.
 
-    Never raises: without a log the app runs all the same.
+    Never raises: without a log the app still runs.
     """
     log = logging.getLogger("pacer")
     for handler in [each for each in log.handlers if isinstance(each, logging.handlers.RotatingFileHandler)]:
@@ -74,7 +74,7 @@ def _log_what_ends(log: logging.Logger) -> None:
     """Log what nobody has caught, then do what is usually done with it."""
     ended, thread_ended = sys.excepthook, threading.excepthook
     if getattr(ended, "__module__", "") == __name__:
-        return  # it does already
+        return  # installed already
 
     def hook(kind, error, trace) -> None:
         if not issubclass(kind, KeyboardInterrupt):

@@ -1,4 +1,4 @@
-"""Files written whole or not at all, and what a disk's refusal means. Nothing else in the app writes a file."""
+"""Writes files whole or not at all, and says why a disk refused. Nothing else in the app writes a file."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ _REASONS = {
 }
 
 
-#: What a name may belong to that is no file: it is never replaced by one.
+#: What else a name may belong to: a file never replaces one of these.
 _NO_FILES = {
     stat.S_IFDIR: (errno.EISDIR, "there is a folder of that name"),
     stat.S_IFIFO: (errno.EINVAL, "there is a named pipe of that name, not a file"),
@@ -40,7 +40,7 @@ def reason_of(error: Exception) -> str:
     """Why the disk refused, in a coach's words."""
     code, told = getattr(error, "errno", None), getattr(error, "strerror", None)
     if told and code is not None and told != os.strerror(code):
-        return told  # said here, and nearer than what the code alone means
+        return told  # raised here, and more exact than the code alone
     return (_REASONS.get(code) if code is not None else None) or told or str(error) or "the disk is not responding"
 
 
@@ -52,11 +52,11 @@ def write_whole(path: Path, data: bytes, *, sure: bool = True, fresh: bool = Fal
 
 @contextlib.contextmanager
 def whole_file(path: Path, *, sure: bool = True, fresh: bool = False) -> Iterator[BinaryIO]:
-    """A file to write into that takes the place of `path` at the end, and leaves `path` as it was after any error.
+    """A file to write into; at the end it replaces `path`, after an error `path` stays as it was.
 
-    It is written beside `path` and then renamed, so nobody ever reads half of it. A link is followed, and the rights of
-    a file that was there stay. What is no file, or may only be read, is not replaced. `sure` waits until the disk has
-    it, `fresh` wants a name that is not taken. Raises OSError.
+    It is written beside `path` and then renamed, so nobody ever reads half of it. Links are followed, and an existing
+    file keeps its permissions. Anything that is not a file, or is read-only, is not replaced. `sure` waits until the
+    disk has it, `fresh` demands a name that is not taken. Raises OSError.
     """
     path = Path(os.path.realpath(path))
     path.parent.mkdir(parents=True, exist_ok=True)
@@ -82,7 +82,7 @@ def whole_file(path: Path, *, sure: bool = True, fresh: bool = False) -> Iterato
 
 
 def _check_replaceable(path: Path) -> None:
-    """Refuse what renaming would replace though nobody may write into it, or though it is no file."""
+    """Refuse to replace what nobody may write to, or what is not a file: renaming would."""
     try:
         mode = path.stat().st_mode
     except FileNotFoundError:
@@ -94,7 +94,7 @@ def _check_replaceable(path: Path) -> None:
 
 
 def _sync_folder(folder: Path) -> None:
-    """Have the disk know the file's new name, where a system can be told so."""
+    """Tell the disk the file's new name, on systems that allow it."""
     with contextlib.suppress(OSError):
         handle = os.open(folder, os.O_RDONLY)
         try:

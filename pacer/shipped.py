@@ -1,6 +1,6 @@
-"""Where the files are that come with the app: its fonts, the demo plans, squads and drill book.
+"""Where the app's own files are: its fonts, the demo plans, squads and drill book.
 
-In a checkout, and in the Android build, `assets` lies beside this package; an installed package has its copy inside.
+In a checkout and in the Android build, `assets` is beside this package; an installed package has its copy inside.
 """
 
 from __future__ import annotations

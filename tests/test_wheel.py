@@ -167,7 +167,7 @@ def test_without_a_screen_one_sentence_says_so_and_the_session_is_text(elsewhere
         and "starts in" in said[1]
         and [row.split()[0] for row in said[2:]] == [str(n + 1) for n in range(lanes)]
     ), said
-    assert rest.endswith("left running; pacer resume resumes it\n") and "Traceback" not in complaints
+    assert rest.endswith("The session is still running. To resume it: pacer resume\n") and "Traceback" not in complaints
 
 
 def test_the_other_commands_find_their_files(elsewhere):

@@ -1,7 +1,4 @@
-"""What a command is given and gives back.
-
-Files and times that are named on the command line, findings and JSON that are printed.
-"""
+"""Input and output of the commands: the files and times named on the command line, findings and JSON as printed."""
 
 from __future__ import annotations
 
@@ -49,7 +46,7 @@ class Told(Exception):
 
 
 def read_named(read: Callable, name: str):
-    """What `read` gives; ends the command where `name` cannot be read or opened."""
+    """The result of `read`; ends the command if `name` cannot be read or opened."""
     try:
         return read()
     except Unreadable as error:
@@ -64,7 +61,7 @@ def bytes_of(name: str) -> bytes:
 
 
 def said_name(name: str) -> str:
-    """What a file is called in messages."""
+    """The name of a file in messages."""
     return "standard input" if name == "-" else name
 
 
@@ -79,7 +76,7 @@ def squad_of(name: str) -> Squad:
 
 
 def plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
-    """The plan and the squad that were named, or the squad that stands in."""
+    """The plan and the squad that were named, or the default squad."""
     squad = squad_of(options.squad) if options.squad else None
     plan = plan_of(options.plan, squad.words if squad else NO_WORDS)
     book = book_here()
@@ -87,7 +84,7 @@ def plan_and_squad(options: argparse.Namespace) -> tuple[Plan, Squad]:
 
 
 def book_here(quiet: bool = False) -> DrillBook:
-    """The tablet's drill book; says on standard error what is wrong with it, unless that was said already."""
+    """The tablet's drill book; says on standard error what is wrong with it, unless `quiet`."""
     kept = DrillFile(home(), DRILLS)
     for told in () if quiet else kept.told:
         print(told, file=sys.stderr)
@@ -100,14 +97,14 @@ def timeline_for(plan: Plan, squad: Squad) -> Timeline:
 
 
 def say_assumed(squad: Squad) -> None:
-    """Say what stands in where no squad was named."""
+    """If no squad was named, say what is assumed."""
     if squad.assumed:
         group = f", group {squad.lanes[0].group}" if squad.lanes[0].group else ""
         print(f"no squad given: one lane, one swimmer, base 1:40{group}", file=sys.stderr)
 
 
 def say_squad(squad: Squad) -> None:
-    """Say what stands in where no squad was named, and which test swims of the squad can hardly be right."""
+    """Say what is assumed if no squad was named, and which test swims of the squad are doubtful."""
     say_assumed(squad)
     for number, doubt in doubts_of(squad):
         print(f"lane {number}: {doubt}", file=sys.stderr)
@@ -126,7 +123,7 @@ def finding_text(finding: Finding, file: str) -> str:
 
 
 def read_time(text: str, name: str) -> int:
-    """A time that was typed for the option `name`."""
+    """A time typed for the option `name`."""
     try:
         return ms_from_text(text)
     except BadTime as error:
@@ -134,6 +131,6 @@ def read_time(text: str, name: str) -> int:
 
 
 def print_json(told: dict) -> None:
-    """One object, as everything with `--json` prints it."""
+    """Print one object, as every command with `--json` does."""
     json.dump(told, sys.stdout, ensure_ascii=False, indent=1)
     print()

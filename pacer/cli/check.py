@@ -38,7 +38,7 @@ from pacer.timeline.summary.planned import all_findings
 
 
 def check(options: argparse.Namespace) -> int:
-    """Say what will not work out, worst first."""
+    """Say what will not work, worst first."""
     if options.json:
         return _check_as_json(options)
     plan, squad = plan_and_squad(options)
@@ -52,9 +52,9 @@ def check(options: argparse.Namespace) -> int:
 
 
 def _check_as_json(options: argparse.Namespace) -> int:
-    """One object, whatever is wrong: `errors` keep the plan from being read or run, `warnings` do not.
+    """One object in every case: `errors` keep the plan from being read or run, `warnings` do not.
 
-    A fix's `text` stands for the whole line with its line break; it may be several lines.
+    A fix's `text` replaces the whole line with its line break; it may be several lines.
     """
     squad = squad_of(options.squad) if options.squad else None
     gear = squad.words if squad else NO_WORDS
@@ -87,7 +87,7 @@ def _say(*, errors: Sequence[dict] = (), warnings: Sequence[dict] = (), findings
 
 
 def _problems(problems: Sequence[Problem], lines: list[str], gear: OwnWords | tuple[str, ...]) -> list[dict[str, Any]]:
-    """What keeps a page from being read, with what would mend each."""
+    """What keeps a page from being read, with the fixes for each."""
     live = LiveReading(gear)
     live.read(lines)
     return [
@@ -104,7 +104,7 @@ def _problems(problems: Sequence[Problem], lines: list[str], gear: OwnWords | tu
 
 
 def _findings(found: Sequence[Finding], lines: list[str], squad: Squad) -> list[dict[str, Any]]:
-    """What will not work out, where it stands on the page, with what would help."""
+    """What will not work, where it is on the page, with what would help."""
     live = LiveReading(squad.words)
     reading = live.read(lines)
     made = []
@@ -132,7 +132,7 @@ def _said(finding: Finding) -> dict[str, Any]:
 
 
 def _fixes(fixes: Sequence[Fix], lines: list[str]) -> list[dict[str, Any]]:
-    """Each with the line it stands for, which is mostly the error's own, and what comes instead of it."""
+    """Each fix with the line it replaces (mostly the error's own) and the new text."""
     made = []
     for fix in fixes:
         more = len(fix.applied(lines)) - len(lines)

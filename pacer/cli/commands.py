@@ -64,7 +64,7 @@ from pacer.timeline.summary.planned import planned
 
 
 def main(arguments: list[str] | None = None) -> int:
-    """Run one command; the exit code. Never ends in a traceback for what a user typed."""
+    """Run one command; returns the exit code. Whatever a user typed, there is no traceback."""
     options = _parser().parse_args(arguments)
     try:
         return options.command(options)
@@ -75,7 +75,7 @@ def main(arguments: list[str] | None = None) -> int:
         print("\n".join([finding_text(finding, "") for finding in error.findings]), file=sys.stderr)
         return STOPPED
     except BrokenPipeError:
-        # The reader of our output has gone: nothing more to say, and nobody to say it to.
+        # Nobody reads our output any more: there is nothing more to say.
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
         return FINE
 
@@ -100,14 +100,16 @@ def _tidy(options: argparse.Namespace) -> int:
 
 
 def _write_out(text: str, options: argparse.Namespace) -> None:
-    """The plan's text to its own file with `--write`, else to standard output."""
+    """Write the plan's text to its own file with `--write`, else to standard output."""
     if not options.write or options.plan == "-":
         sys.stdout.write(text)
         return
     try:
         write_whole(Path(options.plan), text.encode())
     except OSError as error:
-        raise Told(f"{options.plan} could not be written: {reason_of(error)}. It is as it was.", UNREADABLE) from None
+        raise Told(
+            f"{options.plan} could not be written: {reason_of(error)}. The file is unchanged.", UNREADABLE
+        ) from None
 
 
 def _fit(options: argparse.Namespace) -> int:
@@ -142,14 +144,14 @@ def _suggest(options: argparse.Namespace) -> int:
     say_squad(squad)
     print(
         suggested.text()
-        or "every set of two or more repeats has an interval or a rest already: name one with --line N",
+        or "every set of two or more repeats already has an interval or a rest: choose one with --line N",
         file=sys.stderr,
     )
     return FINE
 
 
 def _lines(plan: Plan, asked: list[int] | None) -> set[tuple[int, int]] | None:
-    """The set lines that stand on these lines of the page; None where none was asked for."""
+    """The set lines at these lines of the page; None if no lines were named."""
     if not asked:
         return None
     at = {line.span.line: (section, number) for section, number, _, line in numbered_lines(plan) if line.span}
@@ -169,7 +171,7 @@ def _ratio(text: str | None) -> Fraction | None:
         return None
     found = re.fullmatch(r"\s*(\d{1,3})\s*(?::|to|/)\s*(\d{1,3})\s*", text)
     if not found or not int(found[2]):
-        raise Told(f"--ratio: “{text}” is not a ratio of rest to swimming: write 1:8", UNREADABLE)
+        raise Told(f"--ratio: “{text}” is not a ratio of rest to swimming: write it like 1:8", UNREADABLE)
     return Fraction(int(found[1]), int(found[2]))
 
 
@@ -300,15 +302,13 @@ def _parser() -> argparse.ArgumentParser:
 
     checked = command("check", check, "say what will not work, before anyone is wet")
     checked.add_argument("--json", action="store_true", help="as one JSON object")
-    reads = command(
-        "read", read, "write the plan that a page makes, as coaches keep it, and say what it leaves open", plan=None
-    )
+    reads = command("read", read, "turn a page as you keep it into a plan, and ask about what is unclear", plan=None)
     reads.add_argument("page", metavar="PAGE", help="the page's text file, - for standard input")
-    reads.add_argument("--pool", metavar="POOL", help="how long the pool is, where the page does not say")
+    reads.add_argument("--pool", metavar="POOL", help="how long the pool is, if the page does not say")
     reads.add_argument("--json", action="store_true", help="line by line, as one JSON object")
     tidy = command("tidy", _tidy, "write the plan in its standard form")
     tidy.add_argument("--pool", metavar="POOL", help="for another pool, with a list of the changes")
-    tidy.add_argument("--write", action="store_true", help="write to the file itself")
+    tidy.add_argument("--write", action="store_true", help="overwrite the file")
     tidy.add_argument("--json", action="store_true", help="as one JSON object")
     fit = command(
         "rounds",
@@ -317,7 +317,7 @@ def _parser() -> argparse.ArgumentParser:
     )
     fit.add_argument("--json", action="store_true", help="as one JSON object")
     suggested = command("suggest", _suggest, "suggest intervals for the sets that have none")
-    suggested.add_argument("--rest", metavar="TIME", help="the rest that the interval should leave")
+    suggested.add_argument("--rest", metavar="TIME", help="how much rest the interval should leave")
     suggested.add_argument("--ratio", metavar="REST:SWIM", help="rest to swimming, for example 1:8")
     suggested.add_argument(
         "--every",
@@ -332,7 +332,7 @@ def _parser() -> argparse.ArgumentParser:
         action="append",
         help="only for line N of the page, whatever it says; may be repeated",
     )
-    suggested.add_argument("--write", action="store_true", help="write to the file itself")
+    suggested.add_argument("--write", action="store_true", help="overwrite the file")
     suggested.add_argument("--json", action="store_true", help="as one JSON object")
     timeline = command("timeline", _show_timeline, "every lane's send-offs, to read aloud")
     timeline.add_argument("--json", action="store_true", help="as one JSON object")
@@ -340,7 +340,7 @@ def _parser() -> argparse.ArgumentParser:
     runs.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file, - for standard input")
     runs.add_argument("--line", metavar="LINE", help="a quick set instead of a plan")
     runs.add_argument("--pool", metavar="POOL", default="25 m", help="the pool for --line (25 m)")
-    runs.add_argument("--text", action="store_true", help="in the terminal, one block a second")
+    runs.add_argument("--text", action="store_true", help="in the terminal: the lanes, once a second")
     runs.add_argument("--new", action="store_true", help="end the running session and start this one")
     pace = command("pace", _pace, "work out a base pace from test swims", plan=None, squad=False)
     pace.add_argument(
@@ -351,14 +351,14 @@ def _parser() -> argparse.ArgumentParser:
         "--endurance",
         metavar="EXPONENT",
         default=str(DEFAULT_EXPONENT),
-        help="how time grows with distance, where there is only one race (%(default)s)",
+        help="how time grows with distance, if there is only one test swim (%(default)s)",
     )
     pace.add_argument("--json", action="store_true", help="as one JSON object")
     logs = command("log", log, "list the sessions, or show one of them", plan=None, squad=False)
     logs.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session")
     logs.add_argument("--json", action="store_true", help="everything, as one JSON object")
     logs.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
-    reviews = command("review", review, "what a session came to, the worst news first, and what it offers", plan=None)
+    reviews = command("review", review, "review a session: the worst news first, then what it offers", plan=None)
     reviews.add_argument("session", metavar="N", nargs="?", type=int, help="the number of a session (the last one)")
     reviews.add_argument("--next", metavar="PLAN", help="say what each offer changes in this plan")
     reviews.add_argument("--json", action="store_true", help="as one JSON object")
@@ -370,7 +370,7 @@ def _parser() -> argparse.ArgumentParser:
     command(
         "resume",
         resume,
-        "resume, in the terminal, a session that was interrupted, or that ended less than ten minutes ago",
+        "resume, in the terminal, a session that was interrupted or that you ended less than ten minutes ago",
         plan=None,
         squad=False,
     )

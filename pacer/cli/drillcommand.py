@@ -22,7 +22,7 @@ def add_drills(command: Callable[..., argparse.ArgumentParser]) -> None:
 
 
 def drills(options: argparse.Namespace) -> int:
-    """List the book, or tell one drill."""
+    """List the book, or show one drill."""
     book = book_here()
     if options.book:
         book = read_named(lambda: drills_from_bytes(bytes_of(options.book)), options.book)
@@ -30,7 +30,7 @@ def drills(options: argparse.Namespace) -> int:
     found = book.drill(name) if name else None
     if name and found is None:
         meant = book.near(name)
-        hint = f"\nhint: perhaps {meant}" if meant else "\nhint: pacer drills lists all of them"
+        hint = f"\nhint: perhaps {meant}" if meant else "\nhint: pacer drills lists them all"
         raise Told(f"pacer drills: the drill book has no “{name}”{hint}", STOPPED)
     shown = book.drills if found is None else (found,)
     if options.json:

@@ -24,7 +24,7 @@ def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
     told = "write the sessions that were swum in open formats; swimmers' names only with --names"
     made = command("export", export, told, plan=None)
-    made.add_argument("sessions", metavar="N", nargs="*", type=int, help="these sessions alone (all of them)")
+    made.add_argument("sessions", metavar="N", nargs="*", type=int, help="only these sessions (default: all)")
     made.add_argument("--csv", metavar="FOLDER", help="a CSV file for each table: sessions, sets, repeats, times, …")
     made.add_argument("--json", metavar="FILE", help="all tables as one JSON object; - for standard output")
     made.add_argument("--schema", action="store_true", help="print the JSON's schema")
@@ -36,8 +36,8 @@ def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
 
 
 def export(options: argparse.Namespace) -> int:
-    """Write what was asked for, and print where it is."""
-    # Imported only here: no other command has to wait for it.
+    """Write the files asked for, and print where they are."""
+    # Imported here so that no other command has to wait for it.
     from pacer.review.exports.csvfiles import csv_files
     from pacer.review.exports.exporttables import exported
     from pacer.review.exports.jsonexport import SCHEMA_FILE, export_json
@@ -86,7 +86,7 @@ def _instant(text: str) -> int:
             raise ValueError(text)
         return int(datetime.fromisoformat(text).timestamp()) * 1000
     except (ValueError, OverflowError, OSError):
-        raise Told(f"--at: “{text}” is no day and time: write 2026-03-05 18:30", UNREADABLE) from None
+        raise Told(f"--at: “{text}” is not a day and time: write 2026-03-05 18:30", UNREADABLE) from None
 
 
 def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:
@@ -94,7 +94,7 @@ def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:
     from pacer.review.exports.bundle import archive_files
     from pacer.squad.register.drillfile import NAME
 
-    book_here()  # says what is wrong with the drill book, which goes along as it is
+    book_here()  # says what is wrong with the drill book; the archive has it as it is
     plans, squads = texts_in(folder / "plans", "*.txt"), texts_in(folder / "squads", "*.toml")
     drills = texts_in(folder, f"{Path(NAME).stem}*.toml")
     kept = [one.kept for one in sessions]
@@ -102,13 +102,13 @@ def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:
 
 
 def texts_in(folder: Path, pattern: str) -> dict[str, str]:
-    """The texts of a folder by their names; says which cannot be read."""
+    """The texts of a folder by name; says which cannot be read."""
     made = {}
     for path in sorted(folder.glob(pattern)):
         try:
             made[path.stem] = text_from_bytes(path.read_bytes())
         except (OSError, Unreadable):
-            print(f"{path.name} cannot be read and was left out", file=sys.stderr)
+            print(f"{path.name} can't be read and was left out", file=sys.stderr)
     return made
 
 

@@ -1,4 +1,4 @@
-"""`pacer import`: what another tablet has exported, taken in without loss and without doubling."""
+"""`pacer import`: takes in what another tablet exported, without losing or doubling anything."""
 
 from __future__ import annotations
 
@@ -17,14 +17,14 @@ from pacer.squad.files.unnamed import without_names
 
 def add_import(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command."""
-    told = "take in an archive that `pacer export --archive` wrote; nothing is overwritten or doubled"
+    told = "import an archive from `pacer export --archive`; nothing is overwritten or doubled"
     made = command("import", import_archive, told, plan=None, squad=False)
     made.add_argument("archive", metavar="ARCHIVE", help="the archive's zip file")
 
 
 def import_archive(options: argparse.Namespace) -> int:
-    """Take an archive in, and say what is new."""
-    # Imported only here: no other command has to wait for it.
+    """Import an archive, and say what is new."""
+    # Imported here so that no other command has to wait for it.
     from pacer.review.exports.archive import BadArchive
     from pacer.review.exports.archivereading import read_archive
     from pacer.review.exports.textmerge import new_texts
@@ -33,14 +33,14 @@ def import_archive(options: argparse.Namespace) -> int:
     try:
         archive = read_archive(data)
     except BadArchive as why:
-        raise Told(f"{options.archive}: {why}. Nothing was taken in.", UNREADABLE) from None
+        raise Told(f"{options.archive}: {why}. Nothing was imported.", UNREADABLE) from None
     store = Store()
     try:
         for told in store.open():
             print(told, file=sys.stderr)
         taken = take_in(store, archive.sessions)
     except StoreTrouble as trouble:
-        raise Told(f"pacer import: {trouble} Nothing was taken in.", STOPPED) from None
+        raise Told(f"pacer import: {trouble} Nothing was imported.", STOPPED) from None
     folder = Path(store.folder)
     plans = new_texts(texts_in(folder / "plans", "*.txt"), archive.plans)
     squads = new_texts(texts_in(folder / "squads", "*.toml"), archive.squads, without_names)
@@ -48,7 +48,7 @@ def import_archive(options: argparse.Namespace) -> int:
     _write(folder / "plans", plans, ".txt")
     _write(folder / "squads", squads, ".toml")
     _write(folder, drills, ".toml")
-    print(f"sessions: {taken.new} new, {taken.fuller} more complete, {taken.same} known")
+    print(f"sessions: {taken.new} new, {taken.fuller} completed, {taken.same} already here")
     for what, texts in (("plans", plans), ("squads", squads), ("drill books", drills)):
         print(f"{what}: {', '.join(texts) or 'none new'}")
     return FINE

@@ -1,4 +1,4 @@
-"""`pacer read`: a page as coaches keep it to a plan, beside what was understood of each line."""
+"""`pacer read`: turns a page as coaches keep it into a plan, and shows how each line was understood."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from pacer.plan.words.ownwords import NO_WORDS
 
 
 def read(options: argparse.Namespace) -> int:
-    """Print the plan that a page makes, and what is still asked; 1 while something is."""
+    """Print the plan that a page makes, and the open questions; returns 1 while there are any."""
     gear = squad_of(options.squad).words if options.squad else NO_WORDS
     pool = str(read_named(lambda: pool_from_text(options.pool), "--pool")) if options.pool else ""
     page = read_named(
@@ -31,7 +31,7 @@ def read(options: argparse.Namespace) -> int:
 
 
 def _tell(page: Understood, file: str) -> None:
-    """What is asked, and where the page says something else than the plan, to standard error."""
+    """Print to standard error what is asked, and where the page's own totals differ from the plan."""
     for line in page.lines:
         place = f"{file}:{line.number}: " if line.number else f"{file}: "
         if line.told:

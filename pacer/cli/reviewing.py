@@ -1,4 +1,4 @@
-"""The commands that look back: what a session came to, and what it offers."""
+"""The commands that look back on a session: its review, and what it offers."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ from pacer.timeline.findings import CannotRun
 
 
 def review(options: argparse.Namespace) -> int:
-    """`pacer review`: one session, by default the last that counts as swum."""
+    """`pacer review`: one session, by default the last one that counts as swum."""
     store = Store()
     try:
         for told in store.open():
@@ -32,7 +32,7 @@ def review(options: argparse.Namespace) -> int:
         raise Told(f"pacer review: {trouble}", STOPPED) from None
     except (Unreadable, CannotRun):
         raise Told(
-            f"pacer review: this version cannot run the plan of session {number}; pacer log {number} has its times",
+            f"pacer review: this version can't run the plan of session {number}; its times are in pacer log {number}",
             STOPPED,
         ) from None
     for lost in kept.lost:
@@ -52,7 +52,7 @@ def _last(store: Store) -> int:
 
 
 def _changes(reading: Reading, options: argparse.Namespace) -> list[PlanChange | None]:
-    """What each offer would change in the plan that was named as the next one."""
+    """What each offer would change in the plan named as the next one."""
     if options.next is None:
         return []
     squad = squad_of(options.squad) if options.squad else reading.review.squad
@@ -62,6 +62,6 @@ def _changes(reading: Reading, options: argparse.Namespace) -> list[PlanChange |
         try:
             return plan_change(plan, squad, take(Roster(squad), offer)[0].squad)
         except Refused:
-            return None  # whom it is for is not in this squad
+            return None  # the swimmer or lane is not in this squad
 
     return [change(offer) for offer in reading.offers]

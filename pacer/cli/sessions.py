@@ -1,4 +1,4 @@
-"""The commands that run a session, carry one on, and look back at what was kept."""
+"""The commands that run a session, resume one, and show the log."""
 
 from __future__ import annotations
 
@@ -33,12 +33,12 @@ from pacer.squad.files.squadreader import default_squad
 from pacer.timeline.findings import CannotRun, Finding, Severity
 from pacer.timeline.summary.planned import all_findings
 
-#: How long an entry may take to disk before the coach is told that it is not there yet.
+#: How long an entry may take to reach the disk before the coach is told that it is not saved yet.
 TEXT_PATIENCE_S = 2.0
 
 
 def run(options: argparse.Namespace) -> int:
-    """`pacer run`: a plan, or a line, or the session that is running."""
+    """`pacer run`: a plan, a quick set, or the session that is running."""
     store = Store()
     found = None if options.new else _running(store)
     if not options.plan and not options.line:
@@ -70,23 +70,23 @@ def run(options: argparse.Namespace) -> int:
     return _open(open_new(store, timeline, written), worth, options.text)
 
 
-# -- the session that was broken off -----------------------------------------------------------------------
+# -- an interrupted session ------------------------------------------------------------------------------------
 
 
 def _running(store: Store) -> tuple[int, Recovery] | None:
-    """The session that was running when this device went off; None where there is none, or it is long past."""
+    """The session that was running when this device went off; None if there is none, or it is long over."""
     from pacer.show.drive.preparation import broken_off
 
     try:
         found = broken_off(store, now())
     except (StoreTrouble, Unreadable, CannotRun):
-        return None  # a new session can be run all the same, and says what is wrong with the store
+        return None  # a new session can still be run; it says what is wrong with the store
     return None if found is None or found[1].over else found
 
 
 def _carries_on(found: tuple[int, Recovery], text: bool) -> bool:
-    """Whether the coach goes on with it: asked at a terminal. Without one it goes on on the glass, which tells of it;
-    in text the command ends and says what to type.
+    """Whether to resume it: the coach is asked in the terminal. Without a terminal, the window resumes it and says so;
+    the text form ends and says what to type.
     """
     from pacer.face.kit.screen import has_screen
     from pacer.show.wording.recoverytext import recall_words
@@ -115,7 +115,7 @@ def _again(store: Store, number: int) -> Opened:
 
 
 def _end(store: Store, number: int) -> None:
-    """It is over, where that can be written down; the new session runs in any case."""
+    """End it, if that can be saved; the new session runs in any case."""
     try:
         end_again(store, number)
     except (StoreTrouble, Unreadable, CannotRun) as trouble:
@@ -123,7 +123,7 @@ def _end(store: Store, number: int) -> None:
 
 
 def resume(_options: argparse.Namespace) -> int:
-    """`pacer resume`: carry on, in the terminal."""
+    """`pacer resume`: resume in the terminal."""
     try:
         opened = open_again(Store())
     except (StoreTrouble, Unreadable, CannotRun) as trouble:
@@ -131,11 +131,11 @@ def resume(_options: argparse.Namespace) -> int:
     return _run_in_text(opened)
 
 
-# -- on the glass, or in text -------------------------------------------------------------------------------------
+# -- in the window, or as text -------------------------------------------------------------------------------------
 
 
 def _open(opened: Opened, found: tuple[Finding, ...], text: bool) -> int:
-    """Open the app on a session, or its text form where that is asked for or there is no screen."""
+    """Open the app on a session, or run it as text if asked to or if there is no screen."""
     from pacer.face.kit.screen import has_screen, why_none
 
     if not text and not has_screen():
@@ -171,7 +171,7 @@ def _run_on_glass(opened: Opened, found: tuple[Finding, ...]) -> int:
 
 
 def _run_in_text(opened: Opened) -> int:
-    """Run a session in the terminal, its journal kept; what is pressed is on disk before it is said."""
+    """Run a session in the terminal and keep its journal; a press is on disk before it is reported."""
     from pacer.cli.textform import run_in_text
     from pacer.show.drive.driver import Driver
     from pacer.show.drive.journalwriter import OnDisk
@@ -183,14 +183,15 @@ def _run_in_text(opened: Opened) -> int:
             Driver(opened.timeline, store=OnDisk(opened.keeper, TEXT_PATIENCE_S, wait=True), journal=opened.journal)
         )
     except KeyboardInterrupt:
-        print("left running; pacer resume resumes it")
+        print("The session is still running. To resume it: pacer resume")
     finally:
         if not opened.keeper.close():
             print(f"not everything was saved: {opened.keeper.trouble}", file=sys.stderr)
     return FINE
 
 
-# -- what was kept -----------------------------------------------------------------------------------------------------
+# -- the log
+# ------------------------------------------------------------------------------------------------------------
 
 
 def log(options: argparse.Namespace) -> int:

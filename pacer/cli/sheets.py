@@ -19,16 +19,18 @@ def add_sheet(command: Callable[..., argparse.ArgumentParser]) -> None:
     """Add the command and its options."""
     made = command("sheet", sheet, "write the coach's sheet as PDF, and more sheets if asked for", plan=None)
     made.add_argument("plan", metavar="PLAN", nargs="?", help="the plan's text file, - for standard input")
-    made.add_argument("--lanes", action="store_true", help="a sheet for each lane too, read from the water; no names")
-    made.add_argument("--register", action="store_true", help="the register too, with the swimmers' names")
-    made.add_argument("--svg", action="store_true", help="the figures too, as SVG files")
+    made.add_argument(
+        "--lanes", action="store_true", help="also a sheet for each lane to read from the water, without names"
+    )
+    made.add_argument("--register", action="store_true", help="also the register, with the swimmers' names")
+    made.add_argument("--svg", action="store_true", help="also the figures as SVG files")
     made.add_argument("--session", metavar="N", type=int, help="the review of session N instead of a plan's sheets")
     made.add_argument("--names", action="store_true", help="swimmers' names in the review")
     made.add_argument(
-        "--read-from", metavar="METRES", type=_metres, default=None, help="how far away a lane's sheet is read (1.5)"
+        "--read-from", metavar="METRES", type=_metres, default=None, help="reading distance of a lane's sheet (1.5)"
     )
     paper = made.add_mutually_exclusive_group()
-    paper.add_argument("--a4", action="store_true", help="on A4, which is usual but for pools in yards")
+    paper.add_argument("--a4", action="store_true", help="on A4 (the default, except for pools in yards)")
     paper.add_argument("--letter", action="store_true", help="on US Letter")
     made.add_argument("--folder", metavar="FOLDER", default=".", help="where the files go (this folder)")
 
@@ -88,7 +90,7 @@ def _review(options: argparse.Namespace) -> list[tuple[str, bytes]]:
     except StoreTrouble as trouble:
         raise Told(f"pacer sheet: {trouble}", STOPPED) from None
     except (Unreadable, CannotRun):
-        raise Told("pacer sheet: this version cannot run that session's plan", STOPPED) from None
+        raise Told("pacer sheet: this version can't run that session's plan", STOPPED) from None
     title = kept.listed.title or f"Session {options.session}"
     pages = review_sheet(reading, LETTER if options.letter else A4)
     name = f"{title}, review {options.session}"

@@ -1,4 +1,4 @@
-"""The session without a screen to draw on: one block of text a second, and single keys."""
+"""The session without a window: one block of text a second, and single keys."""
 
 from __future__ import annotations
 
@@ -22,15 +22,15 @@ KEYS_SAID = (
     "t takes a touch, u undoes; a digit chooses the lane, a all lanes"
 )
 
-#: Waits so many seconds at most for a key; "" when none came.
+#: Waits at most that many seconds for a key; "" if none came.
 Wait = Callable[[float], str]
 
 
 def run_in_text(driver: Driver, *, out: TextIO | None = None, wait: Wait | None = None, phase_ms: int = 0) -> None:
-    """Run the session of `driver` until it is over: a block as each second of the session begins.
+    """Run the session of `driver` until it is over: print a block as each second of the session begins.
 
-    A driver whose session has not begun is begun after its lead-in. `wait` None: keys come
-    from the terminal, where there is one.
+    If the driver's session has not begun, it begins after its lead-in. `wait` None: keys come from the terminal, if
+    there is one.
     """
     out = out or sys.stdout
     if driver.run.begun is None:
@@ -92,7 +92,7 @@ def _longest(ways: tuple[str, ...]) -> str:
 
 
 def _lane(driver: Driver, key: str) -> int | None:
-    """The lane with that number on the wall; None, for all, where there is none."""
+    """The lane with that number on the wall; None, meaning all, if there is no such lane."""
     return next((index for index, lane in enumerate(driver.run.timeline.lanes) if str(lane.number) == key), None)
 
 
@@ -110,14 +110,14 @@ def _proposal(driver: Driver, key: str, lanes: tuple[int, ...] | None) -> Propos
 
 
 def _now(driver: Driver) -> int:
-    """Session time, of a session that has begun."""
+    """Session time, for a session that has begun."""
     at_ms = driver.at_ms()
     assert at_ms is not None
     return at_ms
 
 
 def _touch(driver: Driver, lanes: tuple[int, ...] | None) -> Proposal:
-    """The swimmer who is due arrives; with no lane chosen, in the only one."""
+    """The swimmer who is due arrives; if no lane is chosen, in the only lane."""
     if lanes is None and len(driver.run.timeline.tracks) > 1:
         return Proposal(None, ("choose a lane first: press its number",))
     lane, at_ms = (lanes or (0,))[0], _now(driver)
@@ -140,7 +140,7 @@ def _given(wait: Wait) -> Iterator[Wait]:
 
 @contextmanager
 def _terminal_keys() -> Iterator[Wait]:
-    """Keys as they are pressed, where standard input is a terminal; else time just passes."""
+    """Keys as they are pressed, if standard input is a terminal; else time just passes."""
     import selectors
     import time
 
@@ -161,7 +161,8 @@ def _terminal_keys() -> Iterator[Wait]:
         yield slept
         return
 
-    # Not `select.select`: of a process that was stopped it waits for the rest of its time, however long that was.
+    # Not `select.select`: in a process that was suspended, it waits for the rest of its time, however long the pause
+    # was.
     with selectors.DefaultSelector() as keys:
         keys.register(stream, selectors.EVENT_READ)
         try:

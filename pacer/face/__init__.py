@@ -1,1 +1,1 @@
-"""What is seen and touched. Only this package imports Kivy, and never on import of the package itself."""
+"""Everything that is seen and touched. Only this package imports Kivy, and never on import of the package itself."""

@@ -1,1 +1,1 @@
-"""What goes onto paper and into picture files: sheets as PDF, figures as SVG. Libraries are imported when asked for."""
+"""Paper and picture files: sheets as PDF, figures as SVG. Libraries are imported when needed."""

@@ -1,4 +1,4 @@
-"""The coach's sheet: the plan, what it asks of every lane, how it ends, and what to heed. No names."""
+"""The coach's sheet: the plan, what it asks of every lane, when it ends, and what to watch for. No names."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import all_findings
 
 CAP = HAND_CAP
-TITLE, SET_CAP = 2.0, 1.1  #: capitals of the title and of a set, over those of the text
+TITLE, SET_CAP = 2.0, 1.1  #: capitals of the title and of a set, relative to the text's
 ROW_MM = 5.5  #: height of a lane in the strip
 #: How bad a finding is, in a word.
 BAD = {
@@ -32,12 +32,12 @@ BAD = {
     Severity.CARE: "Warning",
     Severity.REMARK: "Note",
 }
-#: The cautions that belong on every sheet, by what they are about; the rest is in the app.
+#: The cautions that are on every sheet, by their headings; the others are in the app.
 HEEDED = ("Lifeguard first", "Health")
 
 
 def coach_sheet(timeline: Timeline, size: PaperSize, book: DrillBook = EMPTY_BOOK) -> list[Page]:
-    """The pages. `size` upright; a squad of more lanes than have room side by side has them below one another."""
+    """The pages. `size` upright; if there are too many lanes to fit side by side, they are put below one another."""
     flow = Flow(size)
     plan = timeline.plan
     flow.block([*_head(timeline, flow.width), gap(2), _strip(timeline, flow.width), gap(2)])
@@ -45,7 +45,7 @@ def coach_sheet(timeline: Timeline, size: PaperSize, book: DrillBook = EMPTY_BOO
     for index, section in enumerate(plan.sections):
         _section(flow, timeline, table, index, section, book)
     flow.repeated = ()
-    flow.block([*_heading("In all", flow.width), *table.rows(_totals(timeline), heads=True), gap(2)])
+    flow.block([*_heading("Totals", flow.width), *table.rows(_totals(timeline), heads=True), gap(2)])
     findings = all_findings(timeline, book)
     checks = [piece for finding in findings for piece in _check(finding, timeline, flow.width)]
     first = checks or words("No problems found.", flow.width, CAP)
@@ -84,7 +84,7 @@ def _heading(text: str, width: float) -> list[Piece]:
 
 
 class LaneTable:
-    """Rows of values with a column for each lane; of many lanes so many side by side as have room."""
+    """Rows of values with a column for each lane; as many lanes side by side as there is room for."""
 
     def __init__(self, timeline: Timeline, width: float):
         self.numbers = [str(lane.number) for lane in timeline.lanes]
@@ -94,7 +94,7 @@ class LaneTable:
         self.groups = [range(at, min(at + most, len(self.numbers))) for at in range(0, len(self.numbers), most)]
 
     def rows(self, rows: Sequence[LaneRow], heads: bool = False) -> list[Piece]:
-        """The pieces; lane numbers stand above each group of lanes where `heads`, or where there are more groups."""
+        """The pieces; lane numbers are above each group of lanes if `heads`, or if there are several groups."""
         made: list[Piece] = []
         for lanes in self.groups:
             if heads or len(self.groups) > 1:
@@ -112,13 +112,13 @@ class LaneTable:
         cells = [Cell(0, one.head, colour="dim")]
         for at, lane in enumerate(lanes):
             text = one.values[lane]
-            if width_of(text, CAP) > self._column() - 0.4 * CAP:  # a span that is too wide: its ends below one another
+            if width_of(text, CAP) > self._column() - 0.4 * CAP:  # a span that is too wide: one end below the other
                 return self._tall(one, lanes)
             cells.append(Cell(self._right(at), text, "right"))
         return row(cells, CAP)
 
     def _tall(self, one: LaneRow, lanes: range) -> Piece:
-        """A row in two: of spans the first values, then the last ones."""
+        """A row in two: first the spans' first values, then their last."""
         parts = [one.values[lane].partition("–") for lane in lanes]
         first = row(
             [Cell(0, one.head, colour="dim")]
@@ -141,7 +141,7 @@ class LaneTable:
 
 
 def _section(flow: Flow, timeline: Timeline, table: LaneTable, index: int, section: Section, book: DrillBook) -> None:
-    """A section: its head goes with its first set, every set with what it asks of the lanes."""
+    """A section: its heading stays with its first set, every set with what it asks of the lanes."""
     flow.repeated = ()
     head = _heading(section_head(section) if section.name else "Session", flow.width)
     facts = _section_facts(timeline, index)
@@ -166,20 +166,22 @@ def _section(flow: Flow, timeline: Timeline, table: LaneTable, index: int, secti
 
 
 def _section_facts(timeline: Timeline, index: int) -> str:
-    """When a section begins, or that its lanes begin it by themselves, and when its last lane is done."""
+    """When a section begins (or that lanes start it separately), and when its last lane is done."""
     spans = [
         (found.start_ms, found.end_ms) for track in timeline.tracks for found in track.passes if found.section == index
     ]
     if not spans:
-        return "nobody swims it"
+        return "no lane swims this"
     start, end = min(span[0] for span in spans), max(span[1] for span in spans)
     gate = timeline.gates.get(index)
-    begins = f"starts at {whole_down(start)}" if gate is not None else f"each lane by itself, from {whole_down(start)}"
-    return f"{begins}, the last touch at {whole_up(end)}"
+    begins = (
+        f"starts at {whole_down(start)}" if gate is not None else f"lanes start separately, from {whole_down(start)}"
+    )
+    return f"{begins}, last touch at {whole_up(end)}"
 
 
 def _rounds(timeline: Timeline, index: int) -> LaneRow | None:
-    """How often each lane goes through a section; None where all do so once."""
+    """How often each lane repeats a section; None if all swim it once."""
     counts = [max([p.round for p in track.passes if p.section == index], default=0) for track in timeline.tracks]
     return None if set(counts) == {1} else LaneRow("rounds", tuple(map(str, counts)))
 
@@ -187,7 +189,7 @@ def _rounds(timeline: Timeline, index: int) -> LaneRow | None:
 def _items(
     items: Sequence[Item], timeline: Timeline, table: LaneTable, section: int, width: float, book: DrillBook
 ) -> Iterator[list[Piece]]:
-    """The blocks of a section, one for each set; what is written between sets goes with the set after it."""
+    """The blocks of a section, one for each set; what is written between sets is with the set after it."""
     waiting: list[Piece] = []
     for depth, number, item in numbered_items(items):
         indent = 3.0 * depth
@@ -208,7 +210,7 @@ def _items(
 
 
 def _drills(line: SetLine, book: DrillBook, width: float, indent: float) -> list[Piece]:
-    """Of each drill of a set how it is swum, what to look for, and the usual faults."""
+    """For each drill of a set: how it is swum, what to look for, and the usual faults."""
     made: list[Piece] = []
     for drill in drills_of(line, book):
         for text in (how_said(drill, True), *coach_lines(drill)):

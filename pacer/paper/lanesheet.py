@@ -1,4 +1,4 @@
-"""A sheet for one lane, read from the water: sets, when to leave, cues. It names nobody.
+"""A sheet for one lane, read from the water: sets, when to leave, cues. Without names.
 
 Characters subtend 20 minutes of arc at the reading distance, cues 16 (ISO 9241-303 and NUREG-0700: 20 to 22 preferred,
 16 the least).
@@ -21,7 +21,7 @@ from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.leavetable import clock_reading
 from pacer.timeline.track import Pass
 
-#: From how far a sheet at the lane's end is read by a swimmer at the wall, in metres; a choice of ours.
+#: From how far a swimmer at the wall reads a sheet at the lane's end, in metres; our choice.
 READ_FROM_M = 1.5
 MARGIN_MM = 10.0
 
@@ -130,7 +130,7 @@ def _set(
 def _said(line: LaneLine, effort: Effort | None) -> str:
     """The set in words, with what else it asks: a target, a stroke rate, an effort that changes.
 
-    An effort that is the section's stands there, not with every stretch.
+    The section's own effort is in its heading and not repeated with every set.
     """
     ways = line_words(line)
     alike = effort is not None and all(work.effort is effort for shape in line.shapes for work in shape.works)
@@ -148,9 +148,9 @@ def _said(line: LaneLine, effort: Effort | None) -> str:
 
 
 def _leave(found: Pass, again: bool, width: float, cap: float) -> str:
-    """When to leave: every so often, and as much as has room of what the pace clock shows then.
+    """When to leave: the interval, and as many pace clock readings as there is room for.
 
-    That is left out where it differs from one round to the next.
+    The readings are left out if they differ from round to round.
     """
     line = found.laneline
     if line.own is not None:

@@ -1,4 +1,4 @@
-"""How wide words are in the app's typeface, where no window is there to measure them."""
+"""The width of words in the app's typeface, when there is no window to measure them."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class _Widths(NamedTuple):
 
 @lru_cache(2)
 def _widths(bold: bool) -> _Widths:
-    # Read only when something is written: the app's start must not wait for it.
+    # Imported only when something is written: the app's start must not wait for it.
     from fontTools.ttLib import TTFont
 
     with TTFont(FONTS / f"B612-{'Bold' if bold else 'Regular'}.otf", lazy=True) as font:
@@ -28,14 +28,14 @@ def _widths(bold: bool) -> _Widths:
         return _Widths(font["head"].unitsPerEm, of, advances[".notdef"][0])
 
 
-#: Letters that the typeface lacks and that fall into no letter and accent.
+#: Letters that the typeface lacks and that can't be split into letter and accent.
 _NEAR = str.maketrans({"Ł": "L", "ł": "l", "Đ": "D", "đ": "d", "Ħ": "H", "ħ": "h", "\t": " ", "\u00a0": " "})
 UNKNOWN = "?"
 
 
 @lru_cache(4096)
 def spelt(text: str) -> str:
-    """The text in letters that the typeface has: without an accent it lacks; `?` for what it cannot write at all.
+    """The text in letters that the typeface has: without an accent it lacks; `?` for anything else.
 
     >>> spelt("Łódź"), spelt("Größe")
     ('Lódz', 'Größe')

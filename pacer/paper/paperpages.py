@@ -1,4 +1,4 @@
-"""Pages before they are paper: what stands where, in millimetres from the lower left corner."""
+"""Pages before they become paper: what is where, in millimetres from the lower left corner."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class PaperSize:
 
     @property
     def across(self) -> PaperSize:
-        """The same sheet lying."""
+        """The same sheet in landscape."""
         return replace(self, width=self.height, height=self.width)
 
 
@@ -30,7 +30,7 @@ LETTER = PaperSize("letter", 8.5 * MM_PER_INCH, 11 * MM_PER_INCH)
 
 @dataclass(slots=True)
 class Page:
-    """One page as it is filled. What is put on it first lies under what comes later of the same kind."""
+    """One page being filled. What is put on it first is drawn below later drawings of the same kind."""
 
     size: PaperSize
     blocks: list[Block] = field(default_factory=list)

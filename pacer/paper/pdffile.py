@@ -1,4 +1,4 @@
-"""Pages as a PDF file: fonts within it, title and language said."""
+"""Pages as a PDF file with its fonts, title and language."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ POINTS_PER_MM = 72 / MM_PER_INCH
 
 
 def pdf_bytes(pages: Sequence[Page], title: str, about: str = "") -> bytes:
-    """The file. `about` says in a sentence what it is."""
+    """The file. `about` describes it in a sentence."""
     # Imported only when a sheet is made: the app's start must not wait for it.
     from fpdf import FPDF
 

@@ -1,4 +1,4 @@
-"""All sheets of a plan as PDF files, by their names."""
+"""All sheets of a plan as PDF files, by name."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from pacer.timeline.layout import Timeline
 
 
 def usual_size(timeline: Timeline) -> PaperSize:
-    """The paper where none was asked for: US Letter where the pool is in yards, else A4."""
+    """The paper if none was asked for: US Letter if the pool is in yards, else A4."""
     return LETTER if timeline.plan.pool.unit is Unit.YARD else A4
 
 
@@ -27,7 +27,7 @@ def plan_papers(
     register: bool = False,
     read_from_m: float = READ_FROM_M,
 ) -> list[tuple[str, bytes]]:
-    """The coach's sheet, and if asked for the lanes' sheets in one file, and the register, which holds names."""
+    """The coach's sheet and, if asked for, the lanes' sheets in one file and the register, which has names."""
     squad = timeline.squad
     made = [(f"{title}, coach.pdf", pdf_bytes(coach_sheet(timeline, size, book), f"{title}: the coach's sheet"))]
     if lanes:

@@ -1,4 +1,4 @@
-"""The register to tick by hand: the swimmers of a squad, lane by lane, and boxes for the days. It holds names."""
+"""The register to tick by hand: a squad's swimmers, lane by lane, with boxes for the days. It has names."""
 
 from __future__ import annotations
 
@@ -12,9 +12,9 @@ from pacer.squad.squad import Squad
 CAP = HAND_CAP
 DAYS = 8  #: boxes side by side
 BOX_MM = 11.0
-LEAST_ROW_MM = 8.0  #: so that a pen has room
-#: Whose names they are.
-KEEP = "This list names people, children perhaps. Keep it with the coach and off the poolside."
+LEAST_ROW_MM = 8.0  #: room for a pen
+#: A reminder that these are people's names.
+KEEP = "This list has people's names, perhaps children's. The coach keeps it; don't leave it on the poolside."
 
 
 def register_sheet(squad: Squad, size: PaperSize) -> list[Page]:

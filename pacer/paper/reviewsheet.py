@@ -1,4 +1,4 @@
-"""A review on paper: what was swum, with its figures. Names stand on it only where they are asked for."""
+"""A review on paper: what was swum, with figures. Names are on it only if asked for."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ from pacer.show.measure.wordwrap import wrapped_words
 
 CAP = HAND_CAP
 LANE_MM = 5.5  #: height of a lane in a figure
-FIGURE_MM = 62.0  #: height of a figure whose rows are no lanes
+FIGURE_MM = 62.0  #: height of a figure without a row for each lane
 
 
 def review_sheet(reading: Reading, size: PaperSize) -> list[Page]:
@@ -75,14 +75,16 @@ def _head(review: Review, width: float) -> list[Piece]:
 
 
 def _figure(flow: Flow, title: str, figure: Figure, high: float, below: Sequence[Piece] = ()) -> None:
-    """A figure with its heading; what stands below it stays with it."""
+    """A figure with its heading; `below` stays with it."""
     laid = drawn(figure, flow.width, high, CAP, width_of)
     heading = words(title, flow.width, 1.25 * CAP, bold=True, hang=4)
     flow.block([rule(flow.width), *heading, gap(1), picture(laid), *below, gap(3)])
 
 
 def _table(timed: TimedSet, called: Called, width: float) -> list[Piece]:
-    """A row for each swimmer: how many times, fastest, slowest, against what was asked, spread and drift."""
+    """A row for each swimmer: number of times, fastest, slowest, difference from target or prediction, spread and
+    drift.
+    """
     people = People(called, (one.who for one in timed.rows))
     heads = ("times", "fastest", "slowest", "against " + ("target" if timed.target else "expected"), "spread", "drift")
     widths = [max(width_of(head, CAP), width_of("10:00.0", CAP)) + 2 * CAP for head in heads]

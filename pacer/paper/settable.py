@@ -11,11 +11,11 @@ from pacer.timeline.laneline import LaneLine
 from pacer.timeline.layout import Timeline
 from pacer.timeline.track import Pass
 
-NOBODY = "–"  #: where a lane does not swim the set
+NOBODY = "–"  #: for a lane that does not swim the set
 
 
 class LaneRow(NamedTuple):
-    """A row: what its values are, and one for each lane."""
+    """A row: its heading, and one value for each lane."""
 
     head: str
     values: tuple[str, ...]
@@ -46,7 +46,7 @@ def set_rows(passes: Sequence[tuple[Pass, ...]]) -> list[LaneRow]:
 
 
 def _repeats(mine: tuple[Pass, ...]) -> str:
-    """In one round; in each of them where they differ."""
+    """In one round; in each of them if they differ."""
     counts = [str(one.count) for one in mine]
     return counts[0] if len(set(counts)) == 1 else ", ".join(counts)
 
@@ -71,7 +71,7 @@ def _rests(line: LaneLine) -> str:
 
 
 def _span(values: Iterable[int], text: Callable[[int], str]) -> str:
-    """One value, or from the first to the last where they go one way, or from the least to the greatest."""
+    """One value; or first to last, if they only rise or only fall; or least to greatest."""
     found = list(values)
     ordered = found if found == sorted(found) or found == sorted(found, reverse=True) else sorted(found)
     first, last = text(ordered[0]), text(ordered[-1])
@@ -79,7 +79,7 @@ def _span(values: Iterable[int], text: Callable[[int], str]) -> str:
 
 
 def numbered_items(items: Sequence[Item]) -> Iterator[tuple[int, int, Item]]:
-    """Every item with how deep inside rounds it is, and a set's number in its section."""
+    """Every item with how many rounds it is inside, and a set's number in its section."""
     number = 0
 
     def inside(items: Sequence[Item], depth: int) -> Iterator[tuple[int, int, Item]]:

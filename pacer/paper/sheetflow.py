@@ -1,7 +1,7 @@
 """Pages filled from the top down: what belongs together stays together, and no word is cut off.
 
-Heights are in mm. What a page holds is made of pieces; a block of them goes onto the next page whole where it has no
-room on this one.
+Heights are in mm. A page is made of pieces; a block of them that does not fit on this page goes onto the next one
+whole.
 """
 
 from __future__ import annotations
@@ -23,14 +23,14 @@ THIN = 0.2  #: width of a line
 
 
 class Piece(NamedTuple):
-    """Something so high that can be put on a page: `put(page, left, top)`."""
+    """Something with a height that can be put on a page: `put(page, left, top)`."""
 
     height: float
     put: Callable[[Page, float, float], None]
 
 
 class Cell(NamedTuple):
-    """One text in a row, from `x` on, or up to it, or around it."""
+    """One text in a row: beginning at `x`, ending there, or around it."""
 
     x: float
     text: str
@@ -40,12 +40,12 @@ class Cell(NamedTuple):
 
 
 def gap(height: float) -> Piece:
-    """Nothing, so high."""
+    """Empty space of that height."""
     return Piece(height, lambda page, left, top: None)
 
 
 def row(cells: Iterable[Cell], cap: float, ground: str = "", width: float = 0) -> Piece:
-    """Texts side by side; the one who puts them there sees to it that they fit. `ground` fills so much of the row."""
+    """Texts side by side; the caller makes sure that they fit. `ground` fills that much of the row."""
     kept, high = tuple(cells), ROW * cap
 
     def put(page: Page, left: float, top: float) -> None:
@@ -94,9 +94,9 @@ def picture(drawing: Drawing) -> Piece:
 
 
 class Flow:
-    """Fills pages of a size from the top down. `width` is what there is between the margins.
+    """Fills pages of a size from the top down. `width` is the width between the margins.
 
-    `repeated` comes again on top of every page that begins while it is set, as a table's head does.
+    `repeated` is put on top of every page that begins while it is set, as a table's head is.
     """
 
     def __init__(self, size: PaperSize, margin: float = 14, foot_cap: float = HAND_CAP):
@@ -108,11 +108,11 @@ class Flow:
 
     @property
     def high(self) -> float:
-        """What a page holds, repeated pieces included."""
+        """The height that a page holds, repeated pieces included."""
         return self.size.height - 2 * self.margin - 2 * ROW * self.foot_cap
 
     def block(self, pieces: Sequence[Piece]) -> None:
-        """Add what stays together. What is higher than a page goes on over the next."""
+        """Add pieces that stay together. A block higher than a page continues on the next ones."""
         height = sum(piece.height for piece in pieces)
         if not self.pages or (height > self._left() and not self._empty()):
             self.new_page()
@@ -123,7 +123,7 @@ class Flow:
             self._top -= piece.height
 
     def new_page(self) -> None:
-        """Go on on another page."""
+        """Begin another page."""
         self.pages.append(Page(self.size))
         self._top = self._began = self.size.height - self.margin
         for piece in self.repeated:
@@ -138,7 +138,7 @@ class Flow:
         return self._top == self._began
 
     def finished(self, foot: str, page_said: str = "page {at} of {of}") -> list[Page]:
-        """The pages, each with its foot: `foot` at the left, its number at the right."""
+        """The pages, each with its foot: `foot` at the left, the page number at the right."""
         cap = self.foot_cap
         for at, page in enumerate(self.pages, 1):
             number = page_said.format(at=at, of=len(self.pages))

@@ -1,4 +1,4 @@
-"""A figure as SVG: shapes and words, nothing that runs, and no file beside it."""
+"""A figure as SVG: shapes and words, no scripts, no other files."""
 
 from __future__ import annotations
 
@@ -18,7 +18,7 @@ TILE = 6  #: side of a pattern, in the figure's units
 def svg_text(
     figure: Figure, width: float = 960, height: float = 360, cap: float = 12, theme: Theme = BRIGHT, keys: bool = True
 ) -> str:
-    """The figure as the text of a file, so large in pixels, with capitals so high."""
+    """The figure as the text of a file: its size in pixels, and the height of capitals."""
     laid = drawn(figure, width, height, cap, width_of, keys=keys)
     fills = FILLS[theme.name]
     used = {block.fill for block in laid.blocks}
@@ -39,7 +39,7 @@ def svg_text(
 
 
 def colour_code(colour: Rgb) -> str:
-    """`#RRGGBB` of three fractions.
+    """`#RRGGBB` from three fractions.
 
     >>> colour_code((1.0, 0.0, 0.2))
     '#ff0033'

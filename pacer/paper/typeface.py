@@ -1,6 +1,6 @@
-"""The app's typeface as a PDF wants it: only the letters that are used, their outlines in quadratic curves.
+"""The app's typeface as a PDF needs it: only the letters used, with outlines in quadratic curves.
 
-Readers of PDF are sure of TrueType outlines; the bundled files have cubic ones.
+All PDF readers handle TrueType outlines well; the bundled files have cubic ones.
 """
 
 from __future__ import annotations
@@ -19,7 +19,7 @@ ERROR = 1.0
 
 def quadratic(name: str, letters: Iterable[str]) -> bytes:
     """A TrueType file of the font's `letters`."""
-    # Read only when a sheet is made: the app's start must not wait for it.
+    # Imported only when a sheet is made: the app's start must not wait for it.
     from fontTools.subset import Options, Subsetter
     from fontTools.ttLib import TTFont
 
@@ -62,7 +62,7 @@ def _to_quadratic(font: Any) -> None:
         "maxCompositeContours",
         "maxComponentDepth",
     ):
-        setattr(font["maxp"], field, 0)  # those that count are counted when it is saved
+        setattr(font["maxp"], field, 0)  # saving counts the fields that matter
     font["maxp"].maxZones = 1
     font["post"].formatType = 2.0
     font["post"].extraNames, font["post"].mapping, font["post"].glyphOrder = [], {}, order

@@ -1,1 +1,1 @@
-"""What is shown of a plan and a session, in words and places. It needs no Kivy."""
+"""What the app shows of a plan and a session, as words and positions. Needs no Kivy."""

@@ -99,7 +99,7 @@ def stopped(home: Path, seconds: float) -> list[Row]:
         assert again - goes_on < 0.5, "it takes its time to show anything"
         assert abs(after - before - passed) < 1.0, (before, after, passed)
         session.press(" ")
-        session.hears("lane 1 waits")
+        session.hears("lane 1 pauses")
         session.press(" ")
         session.hears(r"\* lane 1 leaves :")
         session.over()
@@ -156,7 +156,7 @@ def where_nothing_can_be_written(home: Path) -> list[Row]:
         after, again = session.at()
         assert abs(after - before - (again - came)) < 1.0
         session.press(" ")
-        session.hears(r"not written down yet[^\r\n]*|lane 1 waits")
+        session.hears(r"not written down yet[^\r\n]*|lane 1 pauses")
         subprocess.run(["mount", "-o", "remount,rw", str(home)], check=True)
         time.sleep(3)
         session.press(" ")

@@ -314,7 +314,7 @@ def test_a_session_that_was_broken_off_is_listed_and_carried_on(monkeypatch, cap
     assert main(["log"]) == 0 and "No sessions yet." in capsys.readouterr().out
     assert main(["resume"]) == 1 and "No session is running" in capsys.readouterr().err
     assert run_on_deck(monkeypatch, {3: " ", 5: "stop"}, "run", "--line", "4 x 50 free on 1:10", "--text") == 0
-    assert "left running; pacer resume resumes it" in capsys.readouterr().out
+    assert "The session is still running. To resume it: pacer resume" in capsys.readouterr().out
     assert main(["log"]) == 0
     assert "not ended" in capsys.readouterr().out
     assert run_on_deck(monkeypatch, {2: "q"}, "resume") == 0
@@ -343,7 +343,7 @@ def test_a_plans_own_words_are_kept(monkeypatch, capsys):
 def test_an_interval_on_request(written, capsys):
     path = written("pool: 25 m\n\nMain set\n  4 x 100 free, rest 0:10\n  2 x 50 on 1:00\n")
     assert main(["suggest", path]) == 0
-    assert "every set of two or more repeats has an interval or a rest" in capsys.readouterr().err
+    assert "every set of two or more repeats already has an interval or a rest" in capsys.readouterr().err
     assert main(["suggest", path, "--line", "4", "--ratio", "1:8"]) == 0
     told = capsys.readouterr()
     assert "4 x 100 free, on 1:55" in told.out and "2 x 50 free, on 1:00" in told.out  # 1:40 and 12.5 s: on a mark
@@ -389,7 +389,7 @@ def test_it_is_asked_whether_to_carry_on(monkeypatch, capsys):
     assert run_on_deck(monkeypatch, {2: "q"}, "run", PLAN, "--squad", SQUAD, "--text") == 0
     told = capsys.readouterr()
     assert (
-        "A session is running. This tablet went off in the middle of it." in told.err
+        "A session is running. This tablet went off during it." in told.err
         and "Resume as if it had never stopped?" in told.err
     )
     assert told.err.count("yes, or no (end it): ") == 2 and "PAUSED" in told.out

@@ -55,7 +55,7 @@ def test_a_planned_session(capsys):
         ([], 2, "say what to write"),
         (["--ics", "-", "--plan", PLAN], 2, "--plan and --at go together"),
         (["--ics", "-", "--plan", PLAN, "--at", "tomorrow"], 2, "write 2026-03-05 18:30"),
-        (["--ics", "-", "--plan", PLAN, "--at", "2026-13-05 18:30"], 2, "is no day and time"),
+        (["--ics", "-", "--plan", PLAN, "--at", "2026-13-05 18:30"], 2, "is not a day and time"),
         (["7", "--json", "-"], 1, "pacer export: "),
         (["--json", "kept/plans"], 2, "could not be written"),
     ],

@@ -39,10 +39,13 @@ def test_there_and_back(tablets, tmp_path, capsys):
     capsys.readouterr()
     assert main(["import", "a.zip"]) == 0
     assert capsys.readouterr().out == (
-        "sessions: 4 new, 0 more complete, 0 known\nplans: thursday\nsquads: none new\ndrill books: drills\n"
+        "sessions: 4 new, 0 completed, 0 already here\nplans: thursday\nsquads: none new\ndrill books: drills\n"
     )
     assert main(["import", "a.zip"]) == 0
-    assert capsys.readouterr().out.splitlines()[:2] == ["sessions: 0 new, 0 more complete, 4 known", "plans: none new"]
+    assert capsys.readouterr().out.splitlines()[:2] == [
+        "sessions: 0 new, 0 completed, 4 already here",
+        "plans: none new",
+    ]
     assert main(["export", "--archive", "b.zip", "--names"]) == 0
     assert (tmp_path / "a.zip").read_bytes() == (tmp_path / "b.zip").read_bytes()
     assert main(["log"]) == 0 and main(["drills"]) == 0 and capsys.readouterr().out.endswith("\na\n")
@@ -68,6 +71,6 @@ def test_what_is_refused_changes_nothing(tablets, tmp_path, capsys):
     tablets("two")
     capsys.readouterr()
     assert main(["import", "bad.zip"]) == 2
-    assert capsys.readouterr().err.rstrip().endswith("Nothing was taken in.")
+    assert capsys.readouterr().err.rstrip().endswith("Nothing was imported.")
     assert main(["import", "missing.zip"]) == 2 and "cannot be opened" in capsys.readouterr().err
     assert not (tmp_path / "two").exists()

@@ -61,7 +61,7 @@ def test_rows_say_when_to_leave_and_what_is_swum():
 
 def test_keys_hold_resume_and_end():
     text = told("10 x 100 free on 1:45", {13: " ", 20: " ", 30: "q"})
-    assert "* lane 1 stops at the wall and waits" in text
+    assert "* lane 1 stops at the wall and pauses" in text
     assert "STOP AT WALL" in text
     assert "* lane 1 leaves :" in text
     assert text.endswith("The session is over.\n")
@@ -82,7 +82,7 @@ def test_a_digit_chooses_the_lane_that_keys_are_for():
     run_in_text(Driver(two_lanes(), now_ms=deck.now, wall_ms=deck.now), out=out, wait=deck.wait)
     text = out.getvalue()
     assert "* choose a lane first: press its number" in text
-    assert "* keys are for lane 5" in text and "* lane 5 stops at the wall and waits" in text
+    assert "* keys are for lane 5" in text and "* lane 5 stops at the wall and pauses" in text
     assert "* keys are for all lanes" in text and "* lane 5 leaves" in text
 
 

@@ -24,7 +24,7 @@ class ChangeoverView(FaceView):
 
 
 class _Face:
-    """The section on one side, its count-down on the other (below, on a tall glass)."""
+    """The section on one side, its count-down on the other (below it, on a tall screen)."""
 
     def __init__(self, canvas, box: Box, theme: Theme, glass: Glass):
         self.group = InstructionGroup()
@@ -81,7 +81,7 @@ class _Face:
         if side.width > 1.6 * side.height:
             big, rest = inner.part(0, 0.62), inner.part(0.66, 1)
         else:
-            # As high as four characters can be that fill the width, so that they stay as they are under a minute.
+            # As high as four characters that fill the width, so that the size does not change under a minute.
             high = min(0.5 * inner.height, 0.345 * inner.width + line + 0.5 * unit)
             big = inner._replace(y=inner.top - high, height=high)
             rest = inner._replace(height=inner.height - high - 0.6 * unit)

@@ -25,12 +25,12 @@ from pacer.show.wording.viewtext import clock_ways, say
 NUMERALS = 5  #: seconds from one numeral to the next
 
 FLOAT_PX = 32  #: diameter of a float in its texture
-FLOAT_ROOM = 1.25  #: side of that texture over it: the edge is soft within
+FLOAT_ROOM = 1.25  #: side of that texture relative to it, with room for a soft edge
 
 
 @lru_cache(1)
 def _float() -> Texture:
-    """A float of the rim, for any size: sixty of them are two strokes of the brush."""
+    """A float of the rim, for any size: sixty of them take two draw calls."""
     side = round(FLOAT_PX * FLOAT_ROOM)
     return covered(side, side, lambda x, y: FLOAT_PX / 2 - ((x - side / 2) ** 2 + (y - side / 2) ** 2) ** 0.5 + 0.5)
 
@@ -59,7 +59,7 @@ class DialView(FaceView):
 
 
 class _Face:
-    """Rim, hand, pins and rows in their places."""
+    """Rim, hand, pins and rows, laid out."""
 
     def __init__(self, canvas, boxes: DialBoxes, theme: Theme, glass: Glass):
         self.group = InstructionGroup()
@@ -85,7 +85,7 @@ class _Face:
         self.said: tuple | None = None
         self._draw_rim()
 
-    # -- what stays -----------------------------------------------------------------------------
+    # -- fixed parts ----------------------------------------------------------------------------
 
     def _draw_rim(self) -> None:
         boxes, theme = self.boxes, self.theme
@@ -143,7 +143,7 @@ class _Face:
         group.add(PushMatrix())
         self.rotation = Rotate(angle=0, origin=(cx, cy), axis=(0, 0, 1))
         group.add(self.rotation)
-        # The wake: where the hand has been for the last seconds.
+        # The wake: where the hand was during the last seconds.
         steps, long = 14, boxes.hand_length * 0.98
         for i in range(steps):
             group.add(Color(*theme.float_, 0.34 * (1 - i / steps)))
@@ -209,17 +209,17 @@ class _Face:
         group.add(Color(*theme.ink))
         group.add(SmoothEllipse(pos=(cx - 1.5 * half, cy - 1.5 * half), size=(3 * half, 3 * half)))
 
-    # -- what changes ------------------------------------------------------------------------------
+    # -- moving parts ------------------------------------------------------------------------------
 
     def show(self, view: DialNow) -> None:
-        if view.hand != self.hand:  # an angle set is a picture drawn, another one or not
+        if view.hand != self.hand:  # setting the angle draws the picture again, even if it is the same
             self.hand = view.hand
             self.rotation.angle = -view.hand
         if view.marks != self.marks:
             self.marks = view.marks
             self._pin(view.marks)
-        # Before the zero the label says the time to go, in words that change with it; after it digits count up beside
-        # the label.
+        # Before the session's zero the label has the time to go, in words that change with it; after it digits count up
+        # beside the label.
         said = (view.section, view.whose, view.session_label, len(view.session) if view.begun else view.session)
         if said != self.said:
             self.said = said
@@ -315,8 +315,8 @@ class _Row:
         self.count = Digits(group, "count")
         self.at, self.mark = Words(group, "at"), Words(group, "mark")
         self.text: BandText | None = None
-        self.long = False  # hours to go need the room of the mark
-        self.short = True  # and less than ten minutes leave some
+        self.long = False  # hours to go take the mark's room
+        self.short = True  # less than ten minutes leave some room
 
     def show(self, band: Band) -> None:
         long, short = len(band.count) > 5, len(band.count) < 5
@@ -356,7 +356,7 @@ class _Row:
             measure(say("at"), unit),
             right - left - digits_width("8:88" if self.short else "88:88", font_size(unit)),
         )
-        if mark and wide + 0.65 * unit <= room:  # the time to go and the reading to leave at are two things
+        if mark and wide + 0.65 * unit <= room:  # the time to go must not run into the clock reading to leave at
             self.at.put(say("at"), line_box(right - 0.25 * unit - wide, base, wide + 1, unit), unit, unit, dim)
             right -= wide + 0.65 * unit
         else:

@@ -1,4 +1,4 @@
-"""Where the parts of the dial stand, and where the lanes' numbers go around its rim."""
+"""The layout of the dial, and of the lanes' numbers around its rim."""
 
 from __future__ import annotations
 
@@ -45,7 +45,7 @@ class Chip(NamedTuple):
 
 
 def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
-    """The boxes on a glass of that size: the dial as large as it can be, with room for the numbers around it."""
+    """The boxes on a screen of that size: the dial as large as possible, with room for the numbers around it."""
     unit = glass.unit_px(box.width, box.height)
     if box.width >= box.height:
         wide = min(max(0.26 * box.width, 12.3 * unit), 0.46 * box.width)
@@ -109,7 +109,7 @@ def dial_boxes(box: Box, glass: Glass, lanes: int) -> DialBoxes:
 
 
 def chips_around(marks: Sequence[Mark], boxes: DialBoxes, measure: Measure) -> list[Chip]:
-    """A chip for each mark outside the rim, near it; those that would touch are pushed apart along the rim."""
+    """A chip for each mark, outside the rim and near it; chips that would touch are pushed apart along the rim."""
     sized = [_sized(mark, boxes, measure) for mark in marks]
     distance = boxes.radius + 0.75 * boxes.float_ + 0.15 * boxes.unit
     angles = [mark.second * 6.0 for mark in marks]
@@ -139,7 +139,7 @@ def _sized(mark: Mark, boxes: DialBoxes, measure: Measure) -> tuple[str, int, fl
     """Text, lines, width and height of a chip."""
     unit = boxes.unit
     text = spans([int(lane) for lane in mark.lanes])
-    # Above and below there is room for wide chips, on the sides for tall ones.
+    # Above and below there is room for wide chips, at the sides for tall ones.
     most = 9 * unit if abs(cos(mark.second * pi / 30)) > 0.7 else 3.0 * unit
     lines = 1
     while (

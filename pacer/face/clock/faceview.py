@@ -1,4 +1,4 @@
-"""What the four views have in common: theme, glass, and that nothing is drawn twice."""
+"""What the four views share: theme, screen size, and that nothing is drawn twice."""
 
 from __future__ import annotations
 
@@ -16,9 +16,9 @@ from pacer.show.measure.theme import DARK, Theme
 class FaceView(Widget):
     """A view that draws what it is told to `show`, once a frame.
 
-    `on_lane` is sent with a lane's index when a finger has chosen that lane, `on_arrival` when it has tapped for a
-    swimmer of it who touches. The ground is the window's own colour, which whoever
-    shows the view has set: filling it once more would cost a third of a frame where no graphics chip helps.
+    `on_lane` is sent with a lane's index when a finger has chosen that lane, `on_arrival` when it has tapped to time a
+    swimmer of it. The background is the window's own colour, set by the caller: filling it again would cost a third of
+    a frame without a graphics chip.
     """
 
     theme: Theme = ObjectProperty(DARK)
@@ -30,15 +30,15 @@ class FaceView(Widget):
         super().__init__(**kwargs)
         self.face: Any = None
         self._laid: tuple | None = None
-        self._foot = 0.0  # height of what stands along the lower edge for a while
+        self._foot = 0.0  # height of what covers the lower edge for a while
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
-        """Something stands in `boxes`, along the lower edge, for a while: everything stands above it meanwhile."""
+        """Something covers `boxes` along the lower edge for a while: draw everything above it."""
         self._foot = max((box.top - self.y for box in boxes), default=0.0)
 
     @property
     def clear(self) -> Box:
-        """The part of the view in which nothing else stands."""
+        """The part of the view that nothing covers."""
         return Box(self.x, self.y + self._foot, self.width, max(1.0, self.height - self._foot))
 
     def on_lane(self, index: int) -> None:
@@ -57,11 +57,11 @@ class FaceView(Widget):
         self.face.show(view)
 
     def shape_of(self, view: Any) -> Any:
-        """What of `view` decides where things stand, beside size, theme and glass."""
+        """What in `view` decides the layout, beside size, theme and screen."""
         return None
 
     def laid_out(self, view: Any) -> Any:
-        """The parts in their places, on the empty canvas; they have `show` and `drawn`."""
+        """The parts laid out on the empty canvas; they have `show` and `drawn`."""
         raise NotImplementedError
 
     def drawn(self) -> list[Words | Digits]:
@@ -69,5 +69,5 @@ class FaceView(Widget):
         return [piece for piece in self.face.drawn() if piece.ink] if self.face else []
 
     def reads_at(self) -> dict[int, float]:
-        """From how many metres each tier can be read as it is drawn now, by its smallest characters."""
+        """From how many metres each tier can be read as drawn now, by its smallest characters."""
         return reads_at(self.drawn(), self.glass)

@@ -25,14 +25,14 @@ BAR, SLIM = 0.34, 0.2  #: height of a ribbon without words, in character heights
 
 
 def deck_width(width: float, rows: Rows, height: float, widest: str) -> float:
-    """Width of the part of a band that stands on the deck; `widest` is the widest of the lanes' numbers."""
+    """Width of the deck part of a band; `widest` is the widest of the lanes' numbers."""
     unit = rows.unit
     number = number_width(rows, height, widest)
     shape = 1.45 * unit
     mark = measure(":88", unit, True)
     word = max(measure(say(name), unit, True) for name in ("ready", "held"))
     if rows.deck_rows == 1:
-        # More than ten minutes ahead nobody waits for a reading of the clock: the count-down has the room of both.
+        # More than ten minutes ahead, nobody needs the clock reading to leave at: the count-down takes its room.
         narrow = number + shape + digits_width("8:88", font_size(count_cap(rows, height))) + mark + 2.0 * unit
         wide = narrow + word + 0.4 * unit
         return wide if wide < 0.53 * width else min(narrow, 0.62 * width)
@@ -47,12 +47,12 @@ def number_cap(rows: Rows, height: float) -> float:
 
 
 def number_width(rows: Rows, height: float, widest: str) -> float:
-    """Width kept for the lane's number."""
+    """Width reserved for the lane's number."""
     return measure(widest if rows.deck_rows == 1 else "88", number_cap(rows, height), True) + 0.6 * rows.unit
 
 
 def count_cap(rows: Rows, height: float) -> float:
-    """Character height of the count-down, so that the air between the rows stays even."""
+    """Character height of the count-down, with even space between the rows."""
     if rows.deck_rows == 1:
         return rows.unit
     room = height - (rows.deck_rows - 1) * rows.unit
@@ -60,7 +60,7 @@ def count_cap(rows: Rows, height: float) -> float:
 
 
 class BandPart:
-    """Draws a `Band` into `box`, of which `deck` pixels are deck."""
+    """Draws a `Band` into `box`; its leftmost `deck` pixels are the deck."""
 
     def __init__(self, canvas, box: Box, deck: float, rows: Rows, theme: Theme, widest: str = "88"):
         self.group = InstructionGroup()
@@ -83,13 +83,13 @@ class BandPart:
         self.swimmers = Swimmers(self.group)
         self.text: BandText | None = None
         self.counting: bool | str | None = (
-            False  #: whether the count-down needs the room of the mark; "anew" where all is to be written again
+            False  #: whether the count-down needs the room of the mark; "anew" if everything has to be written again
         )
         self.swimming = False
         self._lay_water()
         self._lay_deck()
 
-    # -- where things are ----------------------------------------------------------------------
+    # -- layout --------------------------------------------------------------------------------
 
     def _lay_water(self) -> None:
         rows, box, water, unit = self.rows, self.box, self.water, self.rows.unit
@@ -105,30 +105,29 @@ class BandPart:
         )
         foot = {"labels": (LINE + 0.5) * unit, "bar": BAR * unit, "slim": SLIM * unit, "": 0.0}[rows.ribbon]
         if not rows.ribbon:
-            # What hangs below the line stays clear of swimmers, too.
+            # Parts of letters below the base line stay clear of swimmers, too.
             base = low + max(0.0, high - low - LINE * unit) / 2 + FOOT * unit
             self.ribbon_box, self.bases = Box(left, low, wide, 0), [base]
         else:
-            # Air is even between capitals, not between lines: what hangs below a base line is air to the eye.
+            # The space is even between capitals, not between lines: the eye does not count what hangs below a base
+            # line.
             room = high - low - foot - rows.texts * unit
             air = min(0.62 * unit, max((0.46 if rows.strips > 1 else 0.43) * unit, room / (rows.texts + 1)))
             base = (
                 low + max(0.0, room - rows.texts * air) / 3
-            )  # most of what is left parts the words from those above them
+            )  # most of what is left separates the words from those above them
             self.ribbon_box = Box(left, base, wide, foot)
             self.bases = [base + foot + air + line * (unit + air) for line in range(rows.texts)][::-1]
         self.left, self.wide = left, wide
         self.rooms = (wide,) * len(self.bases) + (
             wide if rows.ribbon else 0.0,
-        )  #: what each row and the ribbon have of it
+        )  #: how much of it each row and the ribbon have
 
     @property
     def beside(self) -> Box:
-        """Where something may stand in the water for a while, and no word of what is done has to give way.
+        """Where something may cover the water for a while without taking room from the words for what is done.
 
-        The lower row, or the end of the only one.
-
-        Swimmers pass above and below it.
+        The lower row, or the end of the only one. Swimmers pass above and below it.
         """
         unit, water, swimmers = self.rows.unit, self.water, self.swimmers
         if len(self.bases) > 1:
@@ -140,14 +139,14 @@ class BandPart:
 
     @property
     def least(self) -> float:
-        """The width of what is done now or next, said as short as can be."""
+        """The width of what is done now or next, said as short as possible."""
         if self.text is None:
             return 0.0
         said = present_ways(self.text, lambda _words: True)[0]
         return measure(said[0] if said else self.text.distance, self.rows.unit, not said) + 2
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
-        """From now on no row and no ribbon reaches under `boxes`; one that has no room beside them says nothing."""
+        """From now on no row and no ribbon goes under `boxes`; one that has no room beside them is left out."""
         unit = self.rows.unit
 
         def room(low: float, top: float) -> float:
@@ -200,7 +199,7 @@ class BandPart:
         self.shape_box = Box(left, base, unit, unit)
         self.word_box = line_box(left + 1.4 * unit, base, right - left - 1.4 * unit, unit)
 
-    # -- what is said -------------------------------------------------------------------------------
+    # -- words --------------------------------------------------------------------------------------
 
     def show(self, band: Band) -> None:
         """Draw it; what has not changed is not drawn again."""
@@ -213,7 +212,7 @@ class BandPart:
             self.text, self.counting = text, counting
             self._write(text)
         self.count.show(band.count)
-        if text.lit >= 0 and (band.places or fresh):  # whatever glides in any lane moves in the same frames
+        if text.lit >= 0 and (band.places or fresh):  # everything that glides, in any lane, moves in the same frames
             self.ribbon.show(band.done)
         if self.swimming:
             self.swum.show(band.swum)
@@ -272,7 +271,7 @@ class BandPart:
             self.mark.put(text.clock, self.mark_box, unit, unit, dim, bold=True, across="right")
 
     def _leaves(self, text: BandText, dim) -> None:
-        """What the mark is, above it, where the row of the state has room for that."""
+        """A label above the mark, if the row of the state has room for it."""
         unit, box = self.rows.unit, self.word_box
         left = box.x + (measure(text.word, unit, True) + 0.5 * unit if self.word.ink else 0)
         wide = next(
@@ -302,7 +301,7 @@ class BandPart:
         rows = rows_of(text, self.rooms[:-1], unit, measure, labelled)
         spare = 0.0
         if min(self.rooms[:-1]) == self.wide:
-            # What is not needed of the rows is air above and below.
+            # The rows' unused height is spread above and below.
             rows = [row for row in rows if row]
             spare = (len(self.bases) - len(rows)) * (self.bases[0] - self.bases[-1]) / max(1, len(self.bases) - 1) / 2
         for row, base, wide in zip(rows, self.bases, self.rooms):

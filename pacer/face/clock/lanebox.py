@@ -1,4 +1,4 @@
-"""Where the parts of the lane view stand, landscape and portrait."""
+"""The layout of the lane view, landscape and portrait."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from pacer.show.measure.fitting import FOOT, LINE
 from pacer.show.measure.legibility import Glass
 from pacer.show.wording.viewtext import say
 
-BAR_SHARE = 0.15  #: of a window's height, that the bar of controls takes
-CAPITALS = 1 + 2 * FOOT  #: height of a box of capitals alone, over the capitals'
+BAR_SHARE = 0.15  #: the bar's share of a window's height
+CAPITALS = 1 + 2 * FOOT  #: height of a box for capitals alone, in capitals
 
 
 @dataclass(frozen=True, slots=True)
 class LaneBoxes:
-    """Boxes in pixels; `…_cap` are character heights. None: there is nothing to show there."""
+    """Boxes in pixels; `…_cap` are character heights. None: nothing is shown there."""
 
     block: Box
     number: Box
@@ -52,16 +52,16 @@ class LaneBoxes:
 
 
 def lane_boxes(box: Box, glass: Glass, cue: bool, work: bool, extra: bool) -> LaneBoxes:
-    """The boxes on a glass of that size: with a cue or without, with work to show, with leavers or a count-up."""
+    """The boxes on a screen of that size: with or without a cue, with work to show, with leavers or a count-up."""
     make = _landscape if box.width >= 1.1 * box.height else _portrait
     return make(box, glass.unit_px(box.width, box.height), cue and work, work, extra)
 
 
 def too_small(width: float, height: float, glass: Glass) -> str:
-    """`can be read at 6 m` where swimmers cannot read the count-down from where they are to read it, else "".
+    """`readable from 6 m` if swimmers can't read the count-down from the distance that is set, else "".
 
-    By minutes and seconds in a lane view that shows all it can, over the bar of a window of that size; the last ten
-    seconds reach farther.
+    For minutes and seconds in a lane view that shows everything, above the bar of a window of that size; the last ten
+    seconds can be read from farther away.
     """
     hero = lane_boxes(Box(0, 0, width, height * (1 - BAR_SHARE)), glass, True, True, True).hero
     reads = glass.read_at_m(min(hero.height, hero.width * CAP / (3 * DIGIT + COLON)))

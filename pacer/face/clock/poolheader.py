@@ -1,4 +1,4 @@
-"""The pool view's header: the pace clock's reading, time in the session, section and title, when everybody is out."""
+"""The pool view's header: the pace clock, time in the session, section and title, when everybody is out."""
 
 from __future__ import annotations
 
@@ -74,7 +74,7 @@ class HeaderPart:
         across: str = "left",
         ink=None,
     ) -> None:
-        """A line of the header. Nothing is said where there is no room for it."""
+        """A line of the header. Leaves out what there is no room for."""
         if not text or measure(text, self.unit, strong) > width + 0.5:
             words.clear()
             return
@@ -90,7 +90,7 @@ class HeaderPart:
         )
 
     def _time(self, view: PoolNow, x: float, base: float, room: float) -> float:
-        """The time in the session, or a word in its place where there is `room`; its width."""
+        """The time in the session, or a word instead, if there is `room`; returns its width."""
         unit = self.unit
         if view.session[:1].isdigit():
             wide = digits_width(view.session, font_size(unit))
@@ -121,7 +121,7 @@ class HeaderPart:
         )
         room = right - left - label - time - unit
         found = filled(items, room - section - unit, unit, unit, measure)
-        if view.over and "spare" not in found:  # it matters more than where in the plan they are
+        if view.over and "spare" not in found:  # being over matters more than the place in the plan
             wider = filled(items, room, unit, unit, measure)
             found = wider if "spare" in wider else found
         whose = found.get("whose", "")
@@ -163,7 +163,7 @@ class HeaderPart:
             return
         third, left, right = box.y + self.header.third, box.x + self.pad, box.right - self.pad
         section = min(measure(view.section, unit, True), right - left)
-        if not self.whose.ink:  # there was no room beside the clock: below it
+        if not self.whose.ink:  # there was no room beside the clock: put it below
             way = next(
                 (way for way in clock_ways(view.whose) if left + measure(way, unit) + unit + section <= right), ""
             )
@@ -176,7 +176,7 @@ class HeaderPart:
         return self.theme.flip_ink if view.over else None
 
     def _warn(self, view: PoolNow, left: float, right: float) -> None:
-        """What is over the booking stands on a ground of its own."""
+        """Put a warning background under what is over the booking."""
         if view.over:
             by = 0.3 * self.unit
             low = self.box.y if self.header.rows < 3 else self.lower - 0.45 * self.unit
@@ -185,7 +185,7 @@ class HeaderPart:
             self.warning.hide()
 
     def _spare(self, view: PoolNow, room: float) -> str:
-        """What is said of the booking, as long as time, section and whose clock it is have room beside it."""
+        """What is said about the booking, if time, section and whose clock it is fit beside it."""
         unit = self.unit
         time = (
             digits_width(view.session, font_size(unit))
@@ -193,7 +193,7 @@ class HeaderPart:
             else measure(view.session, unit, True)
         )
         label = measure(say("session") if view.begun else view.session_label, unit)
-        section, whose = 0.0, 0.0  # they have a row of their own
+        section, whose = 0.0, 0.0  # these have a row of their own
         if self.header.rows == 2:
             section = measure(view.section, unit, True) + 1.1 * unit
             whose = max(measure(word, unit) for word in clock_ways(view.whose)[0].split(" ")) + 0.6 * unit
@@ -201,9 +201,9 @@ class HeaderPart:
         return next((way for way in view.spare if measure(way, unit) <= left), view.spare[-1] if view.spare else "")
 
     def _write_whose(self, view: PoolNow, left: float, right: float) -> float:
-        """Whose clock it is, a word above the other beside the clock, where that leaves room for time and section.
+        """Whose clock it is, in two words above each other beside the clock, if that leaves room for time and section.
 
-        Where to go on from.
+        Returns where to continue.
         """
         unit, words = self.unit, clock_ways(view.whose)[0].split(" ")
         wide = max(measure(word, unit) for word in words)

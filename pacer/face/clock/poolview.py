@@ -1,4 +1,4 @@
-"""The pool view, the coach's: the pool seen from above, its lanes as bands between their ropes."""
+"""The pool view, for the coach: the pool seen from above, its lanes as bands between their ropes."""
 
 from __future__ import annotations
 
@@ -20,17 +20,17 @@ from pacer.show.view.bandtext import GAP
 from pacer.show.view.viewvalues import PoolNow
 
 ROPE_MM = 1.1  #: thickness of a rope
-ROPE_SHARE = 0.1  #: and not more of a lane
-CHOSEN_MM = 1.0  #: of the frame around the lane in hand
+ROPE_SHARE = 0.1  #: its greatest share of a lane
+CHOSEN_MM = 1.0  #: of the frame around the chosen lane
 WALL_MM = 1.3  #: of the home wall; the far wall is half as thick
 
 
 class PoolView(FaceView):
     """Draws a `pacer.show.view.viewvalues.PoolNow`.
 
-    A tap on a band's deck chooses its lane, one on its water is a swimmer who touches.
+    A tap on a band's deck chooses its lane, one on its water times a swimmer's touch.
 
-    `chosen` is the lane in hand, -1 for none.
+    `chosen` is the chosen lane, -1 for none.
     """
 
     chosen = NumericProperty(-1)
@@ -56,30 +56,28 @@ class PoolView(FaceView):
         return self.face.bands[index].water
 
     def room_for(self, index: int) -> Box:
-        """The part of a lane's water in which something may stand for a while without a word of what is done giving
-        way.
-        """
+        """The part of a lane's water that may be covered for a while without taking room from what is done."""
         return self.face.bands[index].beside
 
     def least_end(self, index: int) -> float:
-        """Up to where a lane's water is needed at least to say what is done."""
+        """How far a lane's water is needed at least, to say what is done."""
         band = self.face.bands[index]
         return band.left + band.least + GAP * band.rows.unit
 
     def keep_clear(self, boxes: Sequence[Box]) -> None:
-        """What is said of a lane is said beside `boxes`, as long as they stand there."""
+        """While something covers `boxes`, write beside them."""
         for band in self.face.bands:
             band.keep_clear(boxes)
 
     def show(self, view: PoolNow) -> None:
-        """Draw it, the lane in hand framed."""
+        """Draw it, with a frame around the chosen lane."""
         laid = self._laid
         super().show(view)
         if self._laid is not laid:
             self.on_chosen()
 
     def on_chosen(self, *_args) -> None:
-        """Frame the lane in hand."""
+        """Frame the chosen lane."""
         self._mark.clear()
         if self.face and 0 <= self.chosen < len(self.face.bands):
             wide = max(3.0, self.glass.px(CHOSEN_MM))

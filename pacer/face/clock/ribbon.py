@@ -1,4 +1,4 @@
-"""The ribbon of a repeat: its segments side by side, the present one lit, and how far it is done."""
+"""The ribbon of a repeat: its segments side by side, the current one lit, and how far it is done."""
 
 from __future__ import annotations
 
@@ -11,12 +11,12 @@ from pacer.face.kit.textures import measure
 from pacer.show.measure.theme import Rgb, Theme
 from pacer.show.view.viewvalues import BandText, Piece
 
-LABELLED, PLAIN = 0.26, 0.42  #: how much of the line's colour a segment has; words on it keep 7:1
-MOST_LABELS = 24  #: more segments than these are drawn without words
+LABELLED, PLAIN = 0.26, 0.42  #: the share of the line's colour in a segment; words on it keep 7:1
+MOST_LABELS = 24  #: with more segments than this, all are drawn without words
 
 
 class Ribbon:
-    """Segments in a row, with words where they fit into every one of them, else a plain bar."""
+    """Segments in a row, with words if they fit into every one of them, else a plain bar."""
 
     def __init__(self, group: InstructionGroup):
         self.group = InstructionGroup()
@@ -33,9 +33,9 @@ class Ribbon:
     def put(
         self, text: BandText, box: Box, theme: Theme, unit: float, bar: float, labels: bool, flipped: bool = False
     ) -> None:
-        """Draw the segments of `text` into `box`; without words only `bar` of its height is used, from below.
+        """Draw the segments of `text` into `box`; without words only the lowest `bar` of its height is used.
 
-        `unit` is the character height of the words. `flipped`: on a ground of the state's own colour.
+        `unit` is the character height of the words. `flipped`: on a background of the state's own colour.
         """
         self.text, self._done, self._ink = text, -1, theme.ink
         gap = max(2.0, 0.1 * unit)
@@ -111,7 +111,7 @@ class Ribbon:
 
 
 def labels_of(ribbon: Sequence[Piece], width: float, gap: float, unit: float) -> list[str] | None:
-    """Each segment said as long as fits into it; None where one of them cannot be said."""
+    """Each segment's words, as long as fits into it; None if one of them can't be said."""
     labels = []
     for piece in ribbon:
         room = (piece.end - piece.start) * width - gap - 0.5 * unit - 2

@@ -1,7 +1,7 @@
 """Sound, vibration and speech of a running session, driven once a frame.
 
-What is wanted comes from the driver, what of it sounds from `pacer.signal.schedule`, and when from
-the player's own thread: no beep waits for a frame. Whatever the device lacks, the session goes on.
+The driver says what is wanted, `pacer.signal.schedule` which of it sounds, and the player's own thread when: no beep
+waits for a frame. If the device lacks something, the session runs without it.
 """
 
 from __future__ import annotations
@@ -17,13 +17,13 @@ from pacer.signal.clip import LONG_MS, STOP_ALL, TICK
 from pacer.signal.schedule import OCCUPIED_MS, SECTION_START, Programme, Wanted, plan_sounds
 from pacer.signal.starter import HANDOVER_MS, Starter, Starts
 
-if TYPE_CHECKING:  # brought along when sound is opened, after the first picture
+if TYPE_CHECKING:  # imported when sound is opened, after the first picture
     from pacer.signal.device import Device
     from pacer.signal.player import Player
 
 VIBRATE_MS = 400
 
-#: What was missed by more than this (the app was away) is neither vibrated nor spoken.
+#: Anything missed by more than this (the app was in the background) is neither vibrated nor spoken.
 LATE_MS = 1_000
 
 
@@ -31,10 +31,10 @@ class Vibrates(Protocol):
     """What is needed of `pacer.signal.device.Device`."""
 
     def notes(self) -> tuple[str, ...]:
-        """What is lacking, in sentences."""
+        """What the device lacks, in sentences."""
 
     def battery_warning(self, minutes: int) -> str:
-        """What to know about the battery before `minutes` more, "" for nothing."""
+        """A warning about the battery before `minutes` more, "" for nothing."""
 
     def vibrate(self, ms: int) -> None:
         """Vibrate for this long."""
@@ -46,7 +46,7 @@ class Vibrates(Protocol):
 class Sounds:
     """Keeps player and device in step with one session.
 
-    Instants are on the driver's clock, which is the player's too.
+    Instants are on the driver's clock, which is also the player's.
     """
 
     def __init__(
@@ -57,7 +57,7 @@ class Sounds:
         self.player = player
         self.device = device
         self.programme = Programme()
-        self.instants: tuple[int, ...] = ()  #: every wanted instant of the run, ascending
+        self.instants: tuple[int, ...] = ()  #: every wanted instant of the run, in order
         self._starter: Starter | None = None
         self._run: Run | None = None
         self._seen_ms: int | None = None
@@ -68,17 +68,17 @@ class Sounds:
         self.set(settings)
 
     def open(self, player: Starts, device: Vibrates | None = None) -> None:
-        """Sound through `player` from now on: it is opened after the first picture stands."""
+        """Sound through `player` from now on: it is opened after the first picture."""
         self.player, self.device = player, device
         self.set(self.settings)
 
     @property
     def latency_ms(self) -> int:
-        """How much ahead of its instant sound is started."""
+        """How much earlier than its instant a sound is started."""
         return 0 if self._starter is None else self._starter.start_ahead_ms
 
     def set(self, settings: Settings) -> None:
-        """Go by other settings from now on."""
+        """Use other settings from now on."""
         replan = settings.lanes_that_sound != self.settings.lanes_that_sound
         self.settings = settings
         if self.player is not None:
@@ -91,9 +91,9 @@ class Sounds:
 
     @property
     def tick_lane(self) -> int | None:
-        """The lane (index) at whose stroke rate a soft tick is heard, on lines that ask for one.
+        """The lane (index) whose target stroke rate is heard as a soft tick, on lines that have one.
 
-        None: none is heard.
+        None: no lane.
         """
         return None if self._ticks is None else self._ticks[0]
 
@@ -121,12 +121,12 @@ class Sounds:
             self.device.vibrate(2 * VIBRATE_MS)
 
     def close(self) -> None:
-        """Take back what was to sound."""
+        """Cancel what was to sound."""
         if self._starter is not None:
             self._starter.clear()
 
     def _tick(self, now_ms: int) -> None:
-        """Hand over the ticks that are due soon. A count-down that sounds drops them: it ranks higher."""
+        """Hand over the ticks that are due soon. A count-down replaces them: it ranks higher."""
         from pacer.session.records.rates import beats  # not needed before
 
         run, player, ticks = self.driver.run, self.player, self._ticks
@@ -135,13 +135,13 @@ class Sounds:
         lane, upto_ms = ticks
         from_ms = max(upto_ms, run.at_ms(now_ms) + self.latency_ms)
         to_ms = run.at_ms(now_ms) + self.latency_ms + HANDOVER_MS
-        if to_ms - from_ms >= HANDOVER_MS // 2:  # not every frame
+        if to_ms - from_ms >= HANDOVER_MS // 2:  # not in every frame
             for at_ms in beats(run.timeline.tracks[lane], from_ms, to_ms):
                 player.start(TICK, run.begun.boot_ms + at_ms - self.latency_ms)
             self._ticks = lane, to_ms
 
     def _plan(self, now_ms: int) -> None:
-        """Work out anew what sounds, from what the ear still remembers on."""
+        """Work out again what sounds, from the last instant already heard."""
         run = self._run = self.driver.run
         if run.begun is None or run.ended_ms is not None:
             self.programme, self.instants = Programme(), ()
@@ -158,7 +158,7 @@ class Sounds:
         self.instants = tuple(sorted({each.at_ms for each in wanted}))
 
     def _tell(self, seen_ms: int, now_ms: int) -> None:
-        """Vibrate at what was counted down to and has come; speak a section's name after its long beep."""
+        """Vibrate at instants that were counted down to; speak a section's name after its long beep."""
         sounds = self.programme.between(max(seen_ms, now_ms - LATE_MS) + 1, now_ms + 1)
         if sounds and self.settings.vibration and self.device is not None:
             self.device.vibrate(VIBRATE_MS)

@@ -1,4 +1,4 @@
-"""A figure on the screen: one mesh for all that is filled, and its words."""
+"""A figure on the screen: one mesh for everything that is filled, and its words."""
 
 from __future__ import annotations
 
@@ -14,14 +14,14 @@ from pacer.show.figures.drawing import Blob, Block, Drawing, Lettering, Line, dr
 from pacer.show.figures.figure import Bar, Dot, Figure, Spot
 from pacer.show.measure.theme import DARK, Theme
 
-#: Vertices of one mesh: an index has 16 bits.
+#: Most rectangles in one mesh: an index has 16 bits.
 MOST_QUADS = 16_000
 
 
 class FigureView(Widget):
-    """Draws a figure as large as it is. `bare` leaves words out; `lit` picks bars out of the others.
+    """Draws a figure at its own size. `bare` leaves words out; `lit` highlights some bars.
 
-    A figure is laid out when it, the size or the theme changes, never by itself.
+    A figure is laid out again only when it, its size or the theme changes.
     """
 
     def __init__(self, theme: Theme = DARK, cap: float = 12, bare: bool = False, pitch: int = 4, **kwargs):
@@ -37,19 +37,19 @@ class FigureView(Widget):
         self.bind(size=self._draw, pos=self._draw)
 
     def show(self, figure: Figure | None, lit: Spot | None = None) -> None:
-        """Draw another figure; `lit` names the bars to pick out, by those of its values that are not None."""
+        """Draw another figure; `lit` names the bars to highlight by those of its values that are not None."""
         if figure is not self.figure or lit != self.lit:
             self.figure, self.lit = figure, lit
             self._draw()
 
     def look(self, theme: Theme, cap: float) -> None:
-        """Other colours, other words' size."""
+        """Set other colours and another size of words."""
         if (theme, cap) != (self.theme, self.cap):
             self.theme, self.cap = theme, cap
             self._draw()
 
     def mark_at(self, x: float, y: float, reach: float) -> Bar | Dot | None:
-        """What is under a finger at window coordinates, within `reach` pixels."""
+        """The mark under a finger at window coordinates, within `reach` pixels."""
         return None if self.drawing is None else self.drawing.mark_at(x - self.x, y - self.y, reach)
 
     def _draw(self, *_args) -> None:
@@ -100,7 +100,7 @@ class FigureView(Widget):
 
 
 def _snapped(block: Block) -> tuple[int, int]:
-    """Left and right in whole pixels; a bar is a pixel wide at least, and keeps a pixel's gap to what comes later."""
+    """Left and right in whole pixels; a bar is at least a pixel wide and leaves a pixel's gap before the next."""
     x, right = round(block.x), round(block.x + block.width)
     if right <= x:
         return x, x + 1

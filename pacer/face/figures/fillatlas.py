@@ -1,4 +1,4 @@
-"""All fills and shapes of a figure in one texture, so that a figure is one stroke of the brush, words apart."""
+"""All fills and shapes of a figure in one texture, so that the whole figure, except its words, is one draw call."""
 
 from __future__ import annotations
 
@@ -10,14 +10,14 @@ from kivy.graphics.texture import Texture
 from pacer.show.figures.fills import CROSSED, DOTTED, FILLS, LEVEL, PLAIN, SLANT, UPRIGHT, Fill
 from pacer.show.measure.theme import Rgb
 
-WIDE = 16  #: a pattern repeats after so many pixels
-HIGH = 64  #: and a bar is cut from so many rows
+WIDE = 16  #: a pattern repeats after this many pixels
+HIGH = 64  #: a bar is cut from this many rows
 
 
 class Atlas:
     """The texture of a theme, for patterns of a pitch: 4, 8 or 16 pixels.
 
-    The texture repeats sideways: a bar's pattern has its own size however long the bar is.
+    The texture repeats sideways: a bar's pattern has the same size however long the bar is.
     """
 
     def __init__(self, theme: str, pitch: int):
@@ -37,7 +37,7 @@ class Atlas:
         self.texture.blit_buffer(bytes(data), colorfmt="rgba", bufferfmt="ubyte")
 
     def block(self, x: float, y: float, right: float, top: float, fill: str) -> tuple[float, ...]:
-        """The four corners of a filled rectangle, with their places in the texture."""
+        """The four corners of a filled rectangle, with their positions in the texture."""
         row = self.rows[fill]
         low, high = row / self.height, (row + min(HIGH, top - y)) / self.height
         wide = (right - x) / WIDE
@@ -51,12 +51,12 @@ class Atlas:
 
 @lru_cache(4)
 def atlas(theme: str, pitch: int) -> Atlas:
-    """The atlas of a theme, kept."""
+    """The atlas of a theme; made once."""
     return Atlas(theme, pitch)
 
 
 def _tile(fill: Fill, pitch: int) -> bytes:
-    """Rows from the bottom up, the same again after `pitch` rows. The lower left pixel has the fill's own colour."""
+    """Rows from the bottom up, repeating after `pitch` rows. The lower left pixel has the fill's own colour."""
     marked = _MARKED[fill.pattern]
     one, other = _bytes(fill.colour), _bytes(fill.second)
     rows = (other if marked(column, row, pitch) else one for row in range(pitch) for column in range(WIDE))

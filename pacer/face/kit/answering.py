@@ -1,4 +1,4 @@
-"""What the bar says in the place of its keys: what a pressed key would do, or a message."""
+"""What the bar says in place of its keys: what a pressed key would do, or a message."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pacer.show.drive.keybar import PADDING_MM
 from pacer.show.measure.fitting import fit, lines_height
 from pacer.show.measure.theme import Theme
 
-HINT = "Slide off to cancel"  #: below what a held key would do, where there is room for it
+HINT = "Slide off to cancel"  #: below what a pressed key would do, if there is room
 
 Place = tuple[float, float]
 
@@ -16,7 +16,7 @@ Place = tuple[float, float]
 def words_for(ways: tuple[str, ...], width: float, height: float, cap: float, bold: bool = True) -> tuple[str, int]:
     """The longest of `ways` that fits, in lines, and its font size.
 
-    Never a word cut short: that could read as another time.
+    A word is never cut short: it could be read as another time.
     """
     for way in ways:
         found = fit((way,), width, height, cap, cap, measure, bold=bold, lines=4)
@@ -39,7 +39,7 @@ def room_beside(face: KeyFace, corner: Place, room: Place, gap: float) -> tuple[
 
 
 class BarAnswer(Answer):
-    """The answer as it stands on the bar."""
+    """The answer on the bar."""
 
     @property
     def said(self) -> str:
@@ -49,7 +49,7 @@ class BarAnswer(Answer):
     def say(
         self, ways: tuple[str, ...], pos: Place, size: Place, cap: float, mm: float, theme: Theme, told: bool, hint: str
     ) -> None:
-        """Say the longest of `ways` that fits there; a message that is `told` is lit, a `hint` stands below."""
+        """Say the longest of `ways` that fits there; a `told` message is highlighted, a `hint` goes below it."""
         inner = size[0] - 2 * PADDING_MM * mm
         self.text, self.font_size = words_for(ways, inner, size[1], cap)
         rows = self.text.count("\n") + 2

@@ -1,4 +1,4 @@
-"""The device's clipboard, where there is one."""
+"""The device's clipboard, if there is one."""
 
 from __future__ import annotations
 
@@ -8,19 +8,19 @@ log = logging.getLogger(__name__)
 
 
 def copied(text: str) -> bool:
-    """Put a text on the clipboard; whether that worked."""
+    """Put a text on the clipboard; returns whether that worked."""
     try:
         from kivy.core.clipboard import Clipboard
 
         Clipboard.copy(text)
-    except Exception:  # each platform raises its own; writing goes on
+    except Exception:  # each platform raises its own; writing continues
         log.exception("The clipboard takes no text")
         return False
     return True
 
 
 def pasted() -> str | None:
-    """The text on the clipboard, "" where there is none, None where the clipboard cannot be read."""
+    """The text on the clipboard, "" if there is none, None if the clipboard cannot be read."""
     try:
         from kivy.core.clipboard import Clipboard
 

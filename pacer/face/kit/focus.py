@@ -1,4 +1,4 @@
-"""A keyboard's focus on its way through the places of a page: each is a board, or a bar, with keys of its own."""
+"""How the keyboard focus moves through a page: each place is a board, or a bar, with keys of its own."""
 
 from __future__ import annotations
 
@@ -7,16 +7,16 @@ from typing import Protocol
 
 
 class Place(Protocol):
-    """Something with keys. `focus` is the name of the one that return presses, "" where it is elsewhere."""
+    """Something with keys. `focus` is the name of the key that Enter presses, "" if the focus is elsewhere."""
 
     focus: str
 
     def step_focus(self, step: int) -> bool:
-        """Go to the next key, or the one before; False where there is none."""
+        """Move to the next key, or the one before; False if there is none."""
 
 
 def step(places: Sequence[Place], step: int) -> None:
-    """Tab: the next key of all places, and round again; `step` -1 for the one before."""
+    """Tab: move to the next key of all places, and from the last to the first; `step` -1 for the one before."""
     if not places:
         return
     here = next((number for number, place in enumerate(places) if place.focus), None)

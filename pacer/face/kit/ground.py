@@ -1,4 +1,4 @@
-"""The colour under what is drawn: cleared rather than filled, which costs a third where no graphics chip helps."""
+"""Background colour: cleared rather than filled, which costs a third as much without a graphics chip."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class Ground:
             group.add(instruction)
 
     def put(self, box: Box, colour: Rgb) -> None:
-        """Clear `box`."""
+        """Clear `box` to `colour`."""
         x, y = round(box.x), round(box.y)
         bounds = self.bounds
         bounds.x, bounds.y, bounds.width, bounds.height = x, y, max(0, round(box.right) - x), max(0, round(box.top) - y)
@@ -31,7 +31,7 @@ class Ground:
 
 
 def keep_ground(widget: Widget) -> None:
-    """Keep the colour `widget.ground` under all that a widget draws; nothing where that is transparent."""
+    """Keep the colour `widget.ground` under all that a widget draws; nothing if it is transparent."""
     ground = Ground(widget.canvas.before)
 
     def put(*_args) -> None:

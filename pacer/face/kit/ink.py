@@ -1,8 +1,8 @@
 """What the views are drawn with.
 
-Plates, words, digits, the shapes of the states. All on a canvas, changed only where they change.
+Plates, words, digits, the shapes of the states. All on a canvas, updated only where they change.
 
-Everything drawn keeps the box that it has to stay in, so that tests can compare the two.
+Everything drawn remembers the box it must stay in, so that tests can compare the two.
 """
 
 from __future__ import annotations
@@ -77,14 +77,14 @@ class Plate:
         self.tint(colour, opacity)
 
     def tint(self, colour: Rgb, opacity: float = 1.0) -> None:
-        """Another colour."""
+        """Set another colour."""
         wanted = (*colour, opacity)
         if wanted != self.name:
             self.name = wanted
             self.colour.rgba = wanted
 
     def hide(self) -> None:
-        """Fill nothing: what is only made transparent would still be drawn."""
+        """Fill nothing: something merely transparent would still be drawn."""
         if self.box is not NOWHERE:
             self.box = NOWHERE
             self.shape.size = (0, 0)
@@ -99,7 +99,7 @@ def whole(box: Box) -> Box:
 class RoundPlate:
     """A filled rectangle with round corners, or its outline.
 
-    A texture stretched over nine parts: Kivy's own round shapes with smooth edges cost thrice as much to draw.
+    A texture stretched over nine parts: Kivy's own smooth round shapes cost three times as much to draw.
     """
 
     def __init__(self, group: InstructionGroup):
@@ -107,7 +107,7 @@ class RoundPlate:
         self.box = NOWHERE
 
     def put(self, box: Box, colour: Rgb, radius: float, stroke: float = 0) -> None:
-        """Fill `box`, or with a `stroke` draw an outline inside it that is so many pixels strong."""
+        """Fill `box`; or, with a `stroke`, draw an outline of that many pixels inside it."""
         self.box = box = whole(box)
         corner = int(min(max(1, round(radius)), box.width / 2, box.height / 2))
         if corner < 1:
@@ -155,7 +155,7 @@ class Frame:
         group.add(self.mesh)
 
     def put(self, box: Box, colour: Rgb, width: float) -> None:
-        """Outline `box`, `width` pixels strong."""
+        """Outline `box`, `width` pixels wide."""
         if (box, width) != self.drawn:
             self.drawn = (box, width)
             inner = box.inset(width)
@@ -181,7 +181,7 @@ class Words:
     """Lines of text that fit a box.
 
     `name` tells tests what it is, `tier` who reads it (1 and 2 swimmers, 3 the coach). `fitted` is what was drawn,
-    `ink` the box of the drawn lines, from capitals' top to `g`'s foot.
+    `ink` the box of the drawn lines, from the top of the capitals to the foot of a `g`.
     """
 
     def __init__(self, group: InstructionGroup, name: str, tier: int = 3):
@@ -231,8 +231,8 @@ class Words:
             self.lines.append(Rectangle(size=(0, 0)))
             self.group.add(self.lines[-1])
         high = (LINE + (len(texts) - 1) * PITCH) * cap
-        # The middle is that of the capitals, as far as a `g` has room below them; a row of words side by side keeps one
-        # base line, of several lines only the last one's own letters count.
+        # The middle is that of the capitals, if a `g` has room below them. Words side by side keep one base line; of
+        # several lines, only the last one's letters matter.
         hanging = 0 if len(texts) > 1 and not HANGING & set(texts[-1]) else FOOT * cap
         middle = min(box.top, max(box.y + high - FOOT * cap + hanging, box.y + (box.height + high - FOOT * cap) / 2))
         top = {"top": box.top, "middle": middle, "bottom": box.y + high}[up]
@@ -253,7 +253,7 @@ class Words:
             self.ink.append(Box(round(x), base - foot, width, (LINE - FOOT) * cap + foot))
 
     def tint(self, colour: Rgb) -> None:
-        """Another colour."""
+        """Set another colour."""
         if colour != self.rgb or self.colour.a != 1:
             self.rgb = colour
             self.colour.rgba = (*colour, 1)
@@ -305,9 +305,9 @@ class Digits:
         return self.size * CAP
 
     def lay(self, box: Box, cap: float, colour: Rgb, across: str = "left", up: str = "middle") -> None:
-        """Where digits go from now on, and how high they are at most; a text that is too wide is drawn smaller.
+        """Set where digits go from now on and their greatest height; a text that is too wide is drawn smaller.
 
-        `up`: middle of the box, or bottom for a base line that stays.
+        `up`: middle of the box, or bottom for a fixed base line.
         """
         if (box, min(cap, box.height), across, up) == (self.box, self.limit, self.across, self.up):
             self.tint(colour)
@@ -348,14 +348,14 @@ class Digits:
         self.quads.move(vertices)
 
     def tint(self, colour: Rgb) -> None:
-        """Another colour."""
+        """Set another colour."""
         if colour != self.rgb or self.quads.colour.a != 1:
             self.rgb = colour
             self.quads.colour.rgba = (*colour, 1)
 
 
 class StateShape:
-    """The shape of a state, for eyes that see no colour: drawn into a square."""
+    """The shape of a state, for eyes that can't tell the colours apart: drawn into a square."""
 
     def __init__(self, group: InstructionGroup):
         self.group = InstructionGroup()

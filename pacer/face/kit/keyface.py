@@ -1,4 +1,4 @@
-"""A key of the bar as it is drawn, and what stands beside it while it is pressed."""
+"""A key of the bar as drawn, and the answer beside it while it is pressed."""
 
 from __future__ import annotations
 
@@ -10,11 +10,11 @@ from kivy.uix.label import Label
 from pacer.face.kit.ink import Box, Plate, RoundPlate
 from pacer.face.kit.textures import NAME
 
-STRIP = 0.35  #: how far above a key's foot its strip is, and how high, over the corner's radius
+STRIP = 0.35  #: height of a key's strip, and its distance from the key's foot, in corner radii
 
 
 class KeyFace(Label):
-    """A key. One that is to be `held` has a strip at its foot.
+    """A key. One that has to be kept pressed (`held`) has a strip at its foot.
 
     `filled`: how far the press has come, 0 to 1. `corner` and `stroke` in pixels.
     """

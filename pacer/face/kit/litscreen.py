@@ -1,4 +1,4 @@
-"""The whole screen lit up by a flash, or no longer: an edge all around, and a veil that leaves everything readable."""
+"""The whole screen lit by a flash: a frame around the edge, and a veil through which everything stays readable."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pacer.show.measure.theme import Theme
 
 
 def light(widget: Widget, lit: bool, theme: Theme, edge: float) -> None:
-    """Light `widget` up with an edge of so many pixels, over everything that it shows; or no longer."""
+    """Light `widget` with a frame `edge` pixels wide over everything it shows, or end that."""
     widget.canvas.after.clear()
     if not lit:
         return

@@ -1,4 +1,4 @@
-"""Rectangles drawn at once: on a tablet each stroke of the brush costs, however small it is."""
+"""Rectangles drawn in one call: on a tablet every draw call costs, however small."""
 
 from __future__ import annotations
 
@@ -22,13 +22,15 @@ class Quads:
         group.add(self.mesh)
 
     def put(self, vertices: list[float], texture: Texture, colour: Rgb) -> None:
-        """Four corners for each, from the lower left one around: x, y, and the place in the texture."""
+        """Draw rectangles: four corners for each, from the lower left one around: x, y, and the position in the
+        texture.
+        """
         self.colour.rgba = (*colour, 1)
         self.mesh.texture = texture
         self.move(vertices)
 
     def move(self, vertices: list[float]) -> None:
-        """Other places, and as many of them."""
+        """Move them; their number may change."""
         count = len(vertices) // 16
         if len(self.mesh.indices) != 6 * count:
             self.mesh.indices = [4 * quad + corner for quad in range(count) for corner in (0, 1, 2, 2, 3, 0)]

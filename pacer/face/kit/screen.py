@@ -1,7 +1,6 @@
-"""Is there a screen, and Kivy made ready for it. To be asked before anything imports Kivy.
+"""Whether there is a screen, and setting up Kivy for it. Import this before anything imports Kivy.
 
-Left alone, Kivy reads the command line's arguments, makes a folder in the home directory and
-talks on the terminal.
+By default Kivy reads the command line's arguments, makes a folder in the home directory and writes to the terminal.
 """
 
 from __future__ import annotations
@@ -24,8 +23,8 @@ _VARIABLES = {
     "KIVY_NO_FILELOG": "1",
     "KIVY_NO_ENV_CONFIG": "1",
     "KIVY_LOG_MODE": "PYTHON",
-    "KIVY_IMAGE": "sdl2",  # no pictures are shown: another library would only be brought along
-    "KIVY_WINDOW": "sdl2",  # the others end the whole process where they find no display
+    "KIVY_IMAGE": "sdl2",  # no pictures are shown: another library would only cost time
+    "KIVY_WINDOW": "sdl2",  # the others end the whole process if they find no display
 }
 
 
@@ -33,12 +32,12 @@ _DESKTOP_LINUX = sys.platform.startswith("linux") and not hasattr(sys, "getandro
 
 
 def has_screen() -> bool:
-    """Whether a window can be opened. Where that is likely, the app's window is opened to find out."""
+    """Whether a window can be opened. If that is likely, the app's window is opened to find out."""
     return _is_named() and open_window() is not None
 
 
 def why_none() -> str:
-    """Where `has_screen` says no: the sentence that tells the coach."""
+    """If `has_screen` says no: the sentence that tells the coach."""
     if _DESKTOP_LINUX and _is_named():
         import ctypes
 
@@ -50,22 +49,22 @@ def why_none() -> str:
 
 
 def _is_named() -> bool:
-    """Whether the environment names something to draw on; only on a Linux desk it would."""
+    """Whether the environment names a display; only a Linux desktop does."""
     return not _DESKTOP_LINUX or any(os.environ.get(name) for name in ("DISPLAY", "WAYLAND_DISPLAY", "SDL_VIDEODRIVER"))
 
 
 def open_window(full: bool = True):
     """Kivy's window, over the whole screen if `full`.
 
-    None where there is none to be had. A second call gives the same one.
+    None if there is no screen. A second call returns the same window.
 
-    With a window the app is on its way to its first picture: until then (`settle_in`) nothing looks for what lies about
-    in cycles. Nothing has been thrown away yet, and looking takes a tenth of the start.
+    From here until the first picture (`settle_in`) garbage collection is off: nothing has been thrown away yet, and
+    collecting takes a tenth of the start.
     """
     prepare_kivy(full)
     if "kivy.core.window" not in sys.modules:
         gc.disable()
-    # Where there is no window, Kivy logs tracebacks of its own; the caller says it in a sentence.
+    # If there is no window, Kivy logs tracebacks of its own; the caller says it in a sentence.
     talk = logging.getLogger("kivy")
     talk.setLevel(logging.CRITICAL + 1)
     try:
@@ -78,9 +77,9 @@ def open_window(full: bool = True):
 
 
 def settle_in() -> None:
-    """The first picture stands.
+    """The first picture is on the screen.
 
-    What has been made to get there stays, and need not be looked through again and again.
+    Everything made so far will stay, so the garbage collector need not look through it again and again.
     """
     gc.collect()
     gc.freeze()
@@ -94,7 +93,7 @@ def prepare_kivy(full: bool = True) -> None:
     for name, value in _VARIABLES.items():
         os.environ.setdefault(name, value)
     if _DESKTOP_LINUX:
-        # Only drivers that somebody can see: by itself SDL would go on to draw where nobody looks.
+        # Only drivers that somebody can see: left alone, SDL would go on to draw where nobody looks.
         os.environ.setdefault("SDL_VIDEODRIVER", "x11,wayland" if os.environ.get("DISPLAY") else "wayland")
     _short_style()
     from kivy.config import Config
@@ -102,19 +101,19 @@ def prepare_kivy(full: bool = True) -> None:
     Config.set("kivy", "exit_on_escape", "0")
     Config.set("kivy", "window_icon", "")
     Config.set("input", "mouse", "mouse,disable_multitouch")
-    Config.set("graphics", "multisamples", "0")  # shapes are smooth by themselves
+    Config.set("graphics", "multisamples", "0")  # the shapes are smooth already
     if full:
         Config.set("graphics", "fullscreen", "auto")
         if size := _desktop_size():
-            # Where no window manager answers, a window stays as large as it was made.
+            # Without a window manager, a window keeps its first size.
             Config.set("graphics", "width", size[0])
             Config.set("graphics", "height", size[1])
 
 
 def _short_style() -> None:
-    """Have Kivy read the one rule of style that the app uses, not those of all its widgets.
+    """Have Kivy read only the one style rule that the app uses, not those of all its widgets.
 
-    That is a fifth of an empty app's start.
+    Those would take a fifth of an empty app's start.
     """
     import kivy
 
@@ -126,7 +125,7 @@ def _short_style() -> None:
 
 
 def _desktop_size() -> tuple[int, int] | None:
-    """The screen's size as the SDL library that Kivy brings along tells it; None where that cannot be asked."""
+    """The screen's size according to Kivy's own SDL library; None if that can't be asked."""
     import ctypes
 
     import kivy

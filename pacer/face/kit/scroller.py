@@ -1,6 +1,5 @@
-"""How far a page is moved up under a finger.
-
-Dragged, flung, stopped at both ends; and the mark at its side that says there is more.
+"""How far a page is scrolled by a finger: dragged, flung, stopped at both ends; and the mark at its side that says
+there is more.
 """
 
 from __future__ import annotations
@@ -13,8 +12,8 @@ from pacer.face.kit.ink import Box
 
 MARK_MM = 0.9  #: width of the mark
 EDGE_MM = 0.5  #: between it and the edge
-LEAST_MM = 8.0  #: it is no shorter
-HIDDEN_MM = 2.0  #: what is hidden and no more than this is only a margin
+LEAST_MM = 8.0  #: its least length
+HIDDEN_MM = 2.0  #: if no more than this is hidden, it is only a margin
 
 
 class Scroller:
@@ -26,23 +25,23 @@ class Scroller:
 
     @property
     def offset(self) -> float:
-        """How far the page is moved up."""
+        """How far the page is scrolled."""
         return round(self._effect.scroll)
 
     @property
     def most(self) -> float:
-        """How far it can be moved up."""
+        """How far it can be scrolled."""
         return self._effect.max
 
     @property
     def rests(self) -> bool:
-        """Whether it neither follows a finger nor goes on after one."""
+        """Whether it neither follows a finger nor moves on after one."""
         return not self._effect.is_manual and not self._effect.velocity
 
     def mark(self, view: Box, px_per_mm: float) -> Box | None:
-        """The strip at the right edge of `view` that says which part of the page is seen.
+        """The strip at the right edge of `view` that shows which part of the page is seen.
 
-        None where that is all of it.
+        None if all of it is.
         """
         if self.most <= HIDDEN_MM * px_per_mm:
             return None
@@ -54,18 +53,18 @@ class Scroller:
         return Box(view.right - edge - wide, view.top - edge - high - gone * (room - high), wide, high)
 
     def limit(self, content: float, height: float) -> None:
-        """The page's height and that of the window it is seen through."""
+        """Set the page's height and that of the window it is seen through."""
         self._effect.max = max(0.0, content - height)
         if self._effect.value > self._effect.max or self._effect.value < 0:
             self.to(self._effect.value)
 
     def to(self, offset: float) -> None:
-        """Move it there at once, as far as it goes."""
+        """Scroll there at once, as far as possible."""
         self._effect.velocity = 0
         self._effect.value = min(max(0.0, offset), self._effect.max)
 
     def show(self, top: float, bottom: float, height: float) -> None:
-        """Move it no further than is needed to see from `top` to `bottom` of the page."""
+        """Scroll no further than needed to see the page from `top` to `bottom`."""
         offset = self._effect.value
         if bottom - offset > height:
             offset = bottom - height
@@ -83,10 +82,10 @@ class Scroller:
         self._effect.update(y)
 
     def stop(self, y: float) -> None:
-        """It is lifted; the page may go on for a while."""
+        """It is lifted; the page may move on for a while."""
         self._effect.stop(y)
 
     def hold(self) -> None:
-        """The finger turns out to be for something else."""
+        """The finger turns out to mean something else."""
         self._effect.velocity = 0
         self._effect.is_manual = False

@@ -1,4 +1,4 @@
-"""The shapes of the states, for eyes that see no colour."""
+"""The shapes of the states, for eyes that can't tell the colours apart."""
 
 from __future__ import annotations
 
@@ -80,7 +80,7 @@ def _warning(x, y, s):
     ]
 
 
-#: How each shape is drawn into a square with its lower left corner at x, y and the side s.
+#: How each shape is drawn into a square with its lower left corner at x, y and side s.
 SHAPE_PARTS = {"bars": _bars, "arrow": _arrow, "wave": _wave, "ring": _ring, "bubble": _bubble, "wall": _wall,
     "pause": _pause,
            "tick": _tick, "dots": _dots, "warning": _warning}  # fmt: skip

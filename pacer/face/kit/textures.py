@@ -1,4 +1,4 @@
-"""Text as textures: the font, its measures, and a bounded store of what was drawn.
+"""Text as textures: the font, its measures, and a limited store of what was drawn.
 
 The font is B612. Its digits all have one width; capitals and digits are three quarters of the font's size high.
 """
@@ -20,13 +20,11 @@ MONO = "B612 Mono"
 LabelBase.register(NAME, str(FONTS / "B612-Regular.otf"), fn_bold=str(FONTS / "B612-Bold.otf"))
 LabelBase.register(MONO, str(FONTS / "B612Mono-Regular.otf"))
 
-CAP = 0.75  #: height of a digit over the font's size, as in the font's outlines
-OVERSHOOT = (
-    0.02  #: more than by which any digit goes beyond that, or below the base line (0.013 in the font's outlines)
-)
-ASCENT = 0.965  #: the font's own, over its size
+CAP = 0.75  #: height of a digit relative to the font's size, as in the font's outlines
+OVERSHOOT = 0.02  #: more than any digit goes above that or below the base line (0.013 in the font's outlines)
+ASCENT = 0.965  #: the font's own, relative to its size
 DESCENT = 0.25
-DIGIT = 0.65  #: width of a digit over the font's size, regular and bold
+DIGIT = 0.65  #: width of a digit relative to the font's size, regular and bold
 COLON = 0.30
 STORE_BYTES = 4 * 1024 * 1024
 
@@ -51,8 +49,8 @@ def _extents(text: str, size: int, bold: bool) -> tuple[int, int]:
 
 
 class TextureStore:
-    """Textures of white text, those used least lately let go when they take more than `limit` bytes, on a large glass
-    as many as the whole screen.
+    """Textures of white text. Above `limit` bytes (on a large screen: as much as the whole screen takes) the least
+    recently used go.
     """
 
     def __init__(self, limit: int = STORE_BYTES):
@@ -70,7 +68,7 @@ class TextureStore:
         label = Label(text=text, font_name=NAME, font_size=size, bold=bold, color=(1, 1, 1, 1))
         label.refresh()
         made = label.texture
-        made.min_filter = made.mag_filter = "nearest"  # it is drawn pixel for pixel
+        made.min_filter = made.mag_filter = "nearest"  # drawn pixel for pixel
         self._kept[key] = made
         self.held += made.width * made.height * 4
         while self.held > self._room() and len(self._kept) > 1:
@@ -83,7 +81,7 @@ class TextureStore:
         return max(self.limit, 4 * int(width * height))
 
     def clear(self) -> None:
-        """Let go of everything: the graphics context is new."""
+        """Drop everything: the graphics context is new."""
         self._kept.clear()
         self.held = 0
 
@@ -102,8 +100,8 @@ DIGITS = "0123456789:"
 class Strip(NamedTuple):
     """All digits and the colon in one texture, `advance` pixels for a digit.
 
-    `foot` and `high` are the part of its height that is drawn, in pixels: from the base line to the top of a digit, and
-    `over` more on each side, by which round digits are higher and lower than straight ones.
+    `foot` and `high` are the part of its height that is drawn, in pixels: from the base line to the top of a digit,
+    and `over` more on each side, as round digits are taller than straight ones.
     """
 
     texture: Texture
@@ -113,7 +111,7 @@ class Strip(NamedTuple):
     over: int
 
     def cell(self, char: str) -> tuple[int, tuple[float, float, float, float]]:
-        """The width in pixels of a character, and its place in the texture: left, right, bottom, top."""
+        """A character's width in pixels and its position in the texture: left, right, bottom, top."""
         left = DIGITS.index(char) * self.advance
         right = self.texture.width if char == ":" else left + self.advance
         u, v = self.texture.uvpos

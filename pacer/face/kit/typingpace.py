@@ -1,7 +1,8 @@
-"""While somebody types: no key waits for a thread that works aside, nor for the collector of garbage.
+"""While somebody types, no key waits for a background thread or for garbage collection.
 
-CPython lets a thread go on for 5 ms before another may, several times in the frame of a key; and its collector looks
-through all there is, for a tenth of a second and more beside a long plan. Figures: `tests/bench/bench_editor.py`.
+CPython lets a thread run for 5 ms before another may, several times in the frame of a key; and its collector looks
+through everything there is, which takes a tenth of a second and more beside a long plan. Figures:
+`tests/bench/bench_editor.py`.
 """
 
 from __future__ import annotations
@@ -9,11 +10,11 @@ from __future__ import annotations
 import gc
 import sys
 
-SWITCH_S = 0.001  #: so soon a thread that works aside lets the keys' go on
+SWITCH_S = 0.001  #: after this long a background thread lets the keys' thread run
 
 
 class KeyPace:
-    """From when it is made until it is closed; garbage is looked for in `rest()`, and only among what is new."""
+    """From its creation until it is closed, garbage is collected only in `rest()`, and only among new objects."""
 
     def __init__(self):
         self._switch_s, self._collects = sys.getswitchinterval(), gc.isenabled()
@@ -24,14 +25,14 @@ class KeyPace:
 
     @staticmethod
     def rest() -> None:
-        """Fingers rest: what was made since they last did is looked through.
+        """The fingers rest: collect among what was made since the last rest.
 
-        20,000 things by each plan that is worked out.
+        Each plan worked out makes 20,000 objects.
         """
         gc.collect(0)
 
     def close(self) -> None:
-        """As it was before."""
+        """Restore the usual settings."""
         if self._open:
             self._open = False
             sys.setswitchinterval(self._switch_s)

@@ -1,4 +1,4 @@
-"""Words broken into as many rows as a width asks for, as wide as the window draws them."""
+"""Words broken into the rows that a width needs, with the widths that the window draws."""
 
 from __future__ import annotations
 
@@ -10,5 +10,5 @@ from pacer.show.measure.wordwrap import wrapped_words
 
 @lru_cache(4096)
 def rows_of(text: str, width: float, cap: float, bold: bool = False) -> tuple[str, ...]:
-    """The rows of a text, each as full as it gets; a word wider than a row has one to itself."""
+    """The rows of a text, each as full as possible; a word wider than a row has one to itself."""
     return wrapped_words(text, width, lambda words: measure(words, cap, bold))

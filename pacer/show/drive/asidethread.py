@@ -1,4 +1,4 @@
-"""A thread for what may take long and is worth nothing once something else is asked: it gives up at its next step."""
+"""A thread for long jobs that become worthless when something newer is asked; they then give up at their next step."""
 
 from __future__ import annotations
 
@@ -13,9 +13,9 @@ T = TypeVar("T")
 
 
 class Aside:
-    """Does one job at a time, the newest; the one before is dropped, so that it keeps nobody from going on.
+    """Does one job at a time, always the newest. Drops the job before it, so that no newer job has to wait.
 
-    A dropped job ends at the next `pacer.timeline.cancellation.step` that it comes to.
+    A dropped job ends at the next `pacer.timeline.cancellation.step` it reaches.
     """
 
     def __init__(self, name: str):
@@ -23,21 +23,21 @@ class Aside:
         self._wanted: threading.Event | None = None
 
     def put(self, job: Callable[[], None]) -> None:
-        """Drop the present job and begin this one. Returns at once."""
+        """Drop the current job and start this one. Returns at once."""
         self.drop()
         self._wanted = wanted = threading.Event()
         wanted.set()
         threading.Thread(target=_do, args=(job, wanted), name=self._name, daemon=True).start()
 
     def drop(self) -> None:
-        """The present job is not wanted any more."""
+        """Drop the current job: nobody needs it any more."""
         if self._wanted is not None:
             self._wanted.clear()
             self._wanted = None
 
 
 class Answers(Generic[T]):
-    """What was asked last, worked out aside: who asks never waits, and asks again in a later frame."""
+    """Works out the latest question on another thread: the caller never waits, and asks again in a later frame."""
 
     def __init__(self, name: str):
         self._aside, self._lock = Aside(name), threading.Lock()
@@ -47,7 +47,7 @@ class Answers(Generic[T]):
         self.count = 0  #: goes up with every answer
 
     def ask(self, key: Hashable, make: Callable[[], T]) -> T | None:
-        """The answer to the question `key`; None as long as it is not there. `make` works it out, once."""
+        """The answer to the question `key`, or None until it is ready. `make` works it out, once."""
         with self._lock:
             if self._found is not None and self._found[0] == key:
                 return self._found[1]
@@ -65,11 +65,11 @@ class Answers(Generic[T]):
                 self._there.set()
 
     def wait(self, most_s: float) -> None:
-        """Wait for the answer, but not longer than that."""
+        """Wait for the answer, for at most `most_s`."""
         self._there.wait(most_s)
 
     def drop(self) -> None:
-        """Nobody wants to know any more."""
+        """Drop the question: nobody needs the answer any more."""
         with self._lock:
             self._asked = self._found = None
         self._aside.drop()

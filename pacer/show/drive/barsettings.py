@@ -1,8 +1,7 @@
-"""The settings that are changed on the bar, in the middle of a session too.
+"""The settings that the coach can change on the bar, also during a session: their keys, and what a press does. No
+Kivy.
 
-Keys, and what a press makes of them. No Kivy.
-
-A key says what a press brings. Nothing here covers the view: every change shows on the spot.
+A key names the value that a press sets. Nothing here covers the view, so every change shows at once.
 """
 
 from __future__ import annotations
@@ -27,7 +26,7 @@ _STEPS = {
 
 
 def setting_keys(settings: Settings, *, several: bool, running: bool) -> tuple[Key, ...]:
-    """All that can be set, the most needed in a session first."""
+    """All settings keys, those needed most during a session first."""
     return (
         Key("close"),
         _step_key("softer", settings),
@@ -46,14 +45,14 @@ def setting_keys(settings: Settings, *, several: bool, running: bool) -> tuple[K
 
 
 def _step_key(name: str, settings: Settings) -> Key:
-    """A key that says to what it takes a setting."""
+    """A key that names the value it would set."""
     field, step = _STEPS[name]
     unit = "%" if field == "volume" else "m"
     return Key(name, values=(f"{within(field, getattr(settings, field) + step)} {unit}", f"{RANGES[field][1]} {unit}"))
 
 
 def lane_keys(settings: Settings, numbers: tuple[int, ...]) -> tuple[Key, ...]:
-    """A key for each lane: whether its send-offs are counted down to."""
+    """A key for each lane: whether its send-offs are counted down."""
     return (
         Key("close"),
         *(Key("lane", lane=number, variant=1 if number in settings.lanes_that_sound else 0) for number in numbers),
@@ -61,12 +60,12 @@ def lane_keys(settings: Settings, numbers: tuple[int, ...]) -> tuple[Key, ...]:
 
 
 def tuning_keys() -> tuple[Key, ...]:
-    """While the beep is tuned."""
+    """The keys while the sound delay is being adjusted."""
     return Key("sooner"), Key("tardier"), Key("close")
 
 
 def adjusted(settings: Settings, key: Key, usual_latency_ms: int = 0) -> tuple[Settings, str]:
-    """The settings after a press on `key`, and what to say of it, "" where the face shows it."""
+    """The settings after a press on `key`, and what to say about it ("" where the screen already shows it)."""
     name = key.name
     if name in _SWITCHES:
         return _with(settings, _SWITCHES[name], not getattr(settings, _SWITCHES[name])), ""
@@ -85,7 +84,7 @@ def adjusted(settings: Settings, key: Key, usual_latency_ms: int = 0) -> tuple[S
 
 
 def within(field: str, value: int) -> int:
-    """`value`, or the end of the setting's range that it is beyond."""
+    """`value`, limited to the setting's range."""
     least, most = RANGES[field]
     return min(most, max(least, value))
 

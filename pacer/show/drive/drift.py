@@ -1,6 +1,7 @@
-"""What the times taken foretell, each told once: a finish over the booking, with what would bring it back, and catches.
+"""What the times taken predict: a finish over the booking, with ways to bring it back, and swimmers who catch the one
+ahead. Each is told once.
 
-It is worked out aside: no frame waits for it.
+Worked out on another thread: no frame waits for it.
 """
 
 from __future__ import annotations
@@ -15,7 +16,9 @@ from pacer.show.wording.overruntext import catch_ways, overrun_ways
 
 
 class Drift:
-    """`told`: whether the coach was told of the finish; `caught`: of which lanes' catches, by section and line."""
+    """`told`: whether the coach has been told about the finish. `caught`: the lanes whose catches were told, by
+    section and line.
+    """
 
     def __init__(self) -> None:
         self.told = False
@@ -24,13 +27,13 @@ class Drift:
         self.catches: Answers[tuple[Foretold, ...]] = Answers("catches")
 
     def remedies(self, run: Run, seen: Run, taken: tuple[Taken, ...], at_ms: int) -> tuple[Remedy, ...] | None:
-        """What would bring the finish back; () where it is in time, None as long as it is worked out."""
+        """What would bring the finish back; () if it is in time, None until it is worked out."""
         if not over_ms(run, seen):
             return ()
         return self.answers.ask((run.timeline, seen.timeline), lambda: remedies(run, paces(run, taken), at_ms))
 
     def news(self, run: Run, seen: Run, taken: tuple[Taken, ...], at_ms: int) -> tuple[str, ...]:
-        """What the coach has not been told yet; () where there is nothing, or as long as it is worked out."""
+        """What the coach has not been told yet; () if there is nothing, or until it is worked out."""
         if seen is run:
             return ()
         return self._of_the_finish(run, seen, taken, at_ms) or self._of_a_catch(run, seen, at_ms)

@@ -1,7 +1,7 @@
-"""The session that the face drives: the journal, the run it makes, and what a press would do.
+"""The session that the face drives: its journal, the run that the journal makes, and what a press would do.
 
-Every action is asked for first and done second: it answers with a `Proposal` that says what
-will happen (`leaves :35`), and `do` makes exactly that happen. Nothing here knows Kivy; the clocks are passed in.
+Every action has two steps: asking for it gives a `Proposal` that says what will happen (`leaves :35`), and `do` makes
+exactly that happen. Nothing here knows Kivy; the clocks are passed in.
 """
 
 from __future__ import annotations
@@ -30,25 +30,25 @@ if TYPE_CHECKING:
     from pacer.signal.schedule import Wanted
 
 
-#: A proposal older than this is asked for anew: what it says may no longer be so.
+#: A proposal older than this is asked for again: what it says may no longer be true.
 STALE_MS = 1_000
 
 
 E = TypeVar("E", bound=Entry)
 
-#: Asked for an entry that was given to the store: "" once it is safe, None before; a reason where it takes too long.
+#: Asks about an entry given to the store: "" once it is safe, None before that, a reason if it takes too long.
 Kept = Callable[[], str | None]
 
 
 class Store(Protocol):
-    """What keeps the journal on disk."""
+    """Keeps the journal on disk."""
 
     def append(self, entry: Entry | Record) -> Kept | None:
-        """Take `entry` to be kept; None where it is safe already. Raises OSError where it cannot be kept."""
+        """Accept `entry` for saving; None if it is already safe. Raises OSError if it cannot be saved."""
 
 
 class Driver(Starting):
-    """One session on its way. Lanes are indexes in the squad's order; None means all of them."""
+    """One session in progress. Lanes are indexes in the squad's order; None means all of them."""
 
     def __init__(
         self,
@@ -63,31 +63,31 @@ class Driver(Starting):
         self._now_ms, self._wall_ms, self._boot, self._store = now_ms, wall_ms, boot, store
         self.journal: tuple[Entry | Record, ...] = tuple(journal)
         self.run = replay(timeline, self.journal)
-        self.matched = any(map(_matches, self.journal))  #: whether the session's clock follows the one on the wall
-        self.top: WallTop | None = None  #: when that one was seen to pass its top, in this session or in one before
-        self.keep_top: Callable[[WallTop], None] = lambda top: None  #: called when it was seen anew
+        self.matched = any(map(_matches, self.journal))  #: whether the session is synced to the pool clock
+        self.top: WallTop | None = None  #: when the pool clock was seen to pass :00, in this session or an earlier one
+        self.keep_top: Callable[[WallTop], None] = lambda top: None  #: called when that was seen again
         self._on_their_way: list[tuple[Entry | Record, Kept]] = []
         self._times = TakenTimes()
         self._drift: Drift | None = None
 
-    # -- where the session stands ----------------------------------------------------------------
+    # -- the state of the session ----------------------------------------------------------------
 
     def now_ms(self) -> int:
-        """The time source's present instant."""
+        """The time source's current instant."""
         return self._now_ms()
 
     def at_ms(self) -> int | None:
-        """Session time now, negative before the zero; None before a start was set."""
+        """Session time now, negative before the session's zero; None before a start was set."""
         return None if self.run.begun is None else self.run.at_ms(self._now_ms())
 
     def wall_ms(self) -> int:
-        """The wall clock's present instant, UTC."""
+        """The current time of day, UTC."""
         return self._wall_ms()
 
     def clock_ms(self, now_ms: int) -> int:
-        """What the pace clock goes by at `now_ms`.
+        """What the pace clock shows at `now_ms`.
 
-        Session time; before a start is set the clock on the wall, and where that is not known it is off, at its top.
+        Session time. Before a start is set, the pool clock; if that is not known, the clock is off and shows :00.
         """
         if self.run.begun is not None:
             return self.run.at_ms(now_ms)
@@ -95,7 +95,7 @@ class Driver(Starting):
         return 0 if top is None else top.phase_ms(now_ms)
 
     def whose(self, now_ms: int) -> str:
-        """Whose clock that is: `wall`, `own`, or that it is `off`."""
+        """Which clock that is: `wall` (the pool clock), `own` (the app clock), or `off`."""
         if self.run.begun is not None:
             return "wall" if self.matched else "own"
         return "off" if self._known_top(now_ms) is None else "wall"
@@ -107,14 +107,14 @@ class Driver(Starting):
 
     @property
     def running(self) -> bool:
-        """Whether a start is set and the session has neither been ended nor come to its last touch."""
+        """Whether a start is set and the session has neither been ended nor reached its last touch."""
         at_ms = self.at_ms()
         return at_ms is not None and not self.ended and (at_ms < self.run.timeline.end_ms or bool(self.run.held()))
 
     # -- what an action would do -------------------------------------------------------------------
 
     def offer(self, make: Callable[[Run, int], Entry | None], *nothing: str) -> Proposal:
-        """What an entry that `make(run, at_ms)` gives would do; `nothing` tells why where it gives none."""
+        """What the entry made by `make(run, at_ms)` would do. If it makes none, `nothing` says why."""
         from pacer.session.running.outlook import outlook
         from pacer.show.wording.forecast import ways_of  # not needed for the first picture
 
@@ -136,7 +136,7 @@ class Driver(Starting):
         words: Callable[[Run, Run, E], tuple[str, ...]],
         *nothing: str,
     ) -> Proposal:
-        """The same, told by `words(run, after, entry)` instead of as an outlook."""
+        """The same, worded by `words(run, after, entry)` instead of as an outlook."""
         at_ms = self._session_ms()
         if at_ms is None:
             return self._no_session()
@@ -149,7 +149,7 @@ class Driver(Starting):
             return self._nothing(refusal.findings[0].message)
 
     def hold(self, lanes: Lanes = None) -> Proposal:
-        """The lanes wait from now on."""
+        """Pause the lanes from now on."""
         from pacer.show.wording.pressed import held_ways  # not needed for the first picture
 
         return self._offer_in_words(
@@ -160,7 +160,7 @@ class Driver(Starting):
         )
 
     def resume(self, lanes: Lanes = None) -> Proposal:
-        """Held lanes leave again on the next mark of the clock that gives them notice."""
+        """Let paused lanes leave at the next mark of the clock that gives them notice."""
         from pacer.show.wording.pressed import resumed_ways  # not needed for the first picture
 
         return self._offer_in_words(
@@ -170,12 +170,12 @@ class Driver(Starting):
         )
 
     def stop_all(self) -> Proposal:
-        """Every lane waits, at once; also after the end, for as long as it can be resumed: some may still be out."""
+        """Pause every lane at once; also after the end, while it can be resumed: swimmers may still be out."""
         at_ms = self.at_ms() if self.reopens else self._session_ms()
         return self._no_session() if at_ms is None else self._propose(Stopped(at_ms), "all lanes paused")
 
     def move(self, unit: Unit, step: int, lanes: Lanes = None) -> Proposal:
-        """The lanes go to the next (`step` 1) or previous (-1) repeat, line or section."""
+        """Send the lanes to the next (`step` 1) or previous (-1) repeat, line or section."""
         from pacer.show.wording.pressed import moved_ways  # not needed for the first picture
 
         where = "after" if step > 0 else "before"
@@ -188,13 +188,13 @@ class Driver(Starting):
         )
 
     def end(self) -> Proposal:
-        """The session is over."""
+        """End the session."""
         at_ms = self._session_ms()
         return self._no_session() if at_ms is None else self._propose(Ended(at_ms), "ends the session")
 
     @property
     def reopens(self) -> bool:
-        """Whether the session was ended, and not too long ago to be resumed."""
+        """Whether the session was ended, and recently enough to be resumed."""
         ended_ms = self.run.ended_ms
         if ended_ms is None or not isinstance(self.run.by, Ended):  # before the clock is read: a frame reads it once
             return False
@@ -202,7 +202,7 @@ class Driver(Starting):
         return at_ms is not None and at_ms - ended_ms <= REOPEN_MS
 
     def reopen(self) -> Proposal:
-        """A session that was ended goes on as if it had never stopped."""
+        """Resume an ended session as if it had never stopped."""
         at_ms = self.at_ms()
         if at_ms is None or not self.reopens:
             return self._nothing(
@@ -216,11 +216,10 @@ class Driver(Starting):
     # -- doing it ------------------------------------------------------------------------------------
 
     def do(self, proposal: Proposal) -> tuple[str, ...]:
-        """Make happen what `proposal` said.
+        """Make happen what `proposal` said, and return what the coach has to be told, the longest way first: () if all
+        is well.
 
-        What the coach has to be told about it, the longest way first: () when all is well.
-
-        What was said before the session changed, or too long ago, is not done.
+        A proposal that is too old, or made before the session changed, is not done.
         """
         if proposal.entry is None:
             return proposal.ways
@@ -229,11 +228,11 @@ class Driver(Starting):
         return self.append(proposal.entry)
 
     def append(self, entry: Entry | Record) -> tuple[str, ...]:
-        """Keep `entry`; it counts once it is on disk, which `settle` looks for.
+        """Save `entry`; it counts once it is on disk, which `settle` checks.
 
-        What the coach has to be told about it, as `do`.
+        Returns what the coach has to be told, as `do` does.
 
-        What could not be kept does not count, but for stop all, which always does, and at once.
+        An entry that could not be saved does not count, except stop all: that always counts, and at once.
         """
         kept = None
         if self._store is not None:
@@ -263,9 +262,10 @@ class Driver(Starting):
         return self._settle()
 
     def settle(self) -> tuple[str, ...]:
-        """Let count what has got to disk meanwhile, in its order, and say what there is to tell the coach.
+        """Apply the entries that have reached the disk meanwhile, in order, and return what to tell the coach.
 
-        Once a frame. What is late counts too, and is told; so is, once, a finish that drifts over the booking.
+        Called once a frame. A late entry counts too, and the coach is told. A finish that drifts over the booking is
+        told once.
         """
         return self._settle() or self._drift_news()
 
@@ -284,7 +284,7 @@ class Driver(Starting):
 
     @property
     def drift(self) -> Drift:
-        """What the times taken foretell; made when there are times, after the first picture."""
+        """What the times taken predict; created when there are times, after the first picture."""
         if self._drift is None:
             from pacer.show.drive.drift import Drift
 
@@ -300,7 +300,7 @@ class Driver(Starting):
         return self.drift.news(self.run, self.seen, self.times, at_ms)
 
     def remedies(self) -> tuple[Remedy, ...] | None:
-        """What would bring a finish back that is over by the times; () where it is not, None while it is worked out."""
+        """What would bring back a finish that the times show to be over; () if it is not, None until worked out."""
         at_ms = self._session_ms()
         return () if at_ms is None else self.drift.remedies(self.run, self.seen, self.times, at_ms)
 
@@ -312,32 +312,32 @@ class Driver(Starting):
             self.see_top(self.run.begun.boot_ms - entry.phase_ms)
 
     def see_top(self, boot_ms: int) -> None:
-        """The clock on the wall passes its top at `boot_ms` of the clock that never jumps, or whole minutes from it."""
+        """The pool clock passes :00 at `boot_ms` of the clock that never jumps, or whole minutes from it."""
         now_ms = self._now_ms()
         self.top = WallTop(now_ms - (now_ms - boot_ms) % MINUTE_MS, self._boot())
         self.keep_top(self.top)
 
-    # -- what was taken down -----------------------------------------------------------------------
+    # -- times ---------------------------------------------------------------------------------------
 
     @property
     def times(self) -> tuple[Taken, ...]:
-        """The times taken so far, corrections made."""
+        """The times taken so far, with corrections."""
         return self._times.of(self.journal)
 
     @property
     def seen(self) -> Run:
-        """The run to look at: its swimmers are where they are by the times taken. What comes next goes by `run`."""
+        """The run to draw: its swimmers are where their times put them. What happens next goes by `run`."""
         return self._times.seen(self.journal, self.run)
 
     def at_wall(self, at_ms: int) -> tuple[frozenset[int], ...]:
-        """By lane, the swimmers (places) who have touched on the swim they are on by prediction.
+        """By lane, the swimmers (places) who have touched on the swim that the prediction has them on.
 
-        () where no time was ever taken.
+        () if no time was ever taken.
         """
         return self._times.at_wall(self.journal, self.run, at_ms)
 
     def wanted(self, lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
-        """The instants of session time that are counted down to, as `heard.wanted` has them."""
+        """The instants of session time to count down to, as `heard.wanted` has them."""
         from pacer.show.drive.soundplan import wanted  # not needed for the first picture
 
         return wanted(self.run, self.journal, lanes)
@@ -364,7 +364,7 @@ class Driver(Starting):
 
 
 def _matches(entry: Entry | Record) -> bool:
-    """Whether the session's clock follows the one on the wall from `entry` on."""
+    """Whether `entry` syncs the session to the pool clock."""
     return isinstance(entry, Matched) or isinstance(entry, Begun) and entry.phase_ms is not None
 
 

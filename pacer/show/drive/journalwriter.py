@@ -1,4 +1,4 @@
-"""The journal of a session on the glass: on disk before the screen says so, and no frame waits for the disk."""
+"""The journal of a running session: saved before the screen says so, while no frame waits for the disk."""
 
 from __future__ import annotations
 
@@ -8,17 +8,17 @@ from pacer.session.journal.entries import Entry
 from pacer.session.journal.recordentries import Record
 from pacer.session.storage.keeper import Keeper, NotKept
 
-PATIENCE_S = 0.25  #: so long a press may wait for the disk; then it counts, and what is amiss is told
+PATIENCE_S = 0.25  #: how long a press may wait for the disk; then it counts, and the coach is told what is wrong
 
 
 class OnDisk:
-    """A keeper as the driver wants it. `wait` for what has no frames to draw: an entry is waited for as it is kept."""
+    """A keeper as the driver wants it. `wait`: for a caller that draws no frames, wait until each entry is saved."""
 
     def __init__(self, keeper: Keeper, patience_s: float = PATIENCE_S, *, wait: bool = False):
         self._keeper, self._patience_s, self._wait = keeper, patience_s, wait
 
     def append(self, entry: Entry | Record) -> OnItsWay:
-        """Give an entry to the thread that writes. Raises NotKept."""
+        """Pass an entry to the writing thread. Raises NotKept."""
         number = self._keeper.append(entry)
         if number is None:
             raise NotKept(self._keeper.trouble or "too much is waiting to be saved")
@@ -35,7 +35,7 @@ class OnItsWay:
         self._until = time.monotonic() + patience_s
 
     def __call__(self) -> str | None:
-        """ "" once it is on disk, None before; where that takes too long, why."""
+        """ "" once it is on disk, None before that; a reason if it takes too long."""
         if self._keeper.saved >= self._number:
             return ""
-        return None if time.monotonic() < self._until else self._keeper.trouble or "the disk is slow"
+        return None if time.monotonic() < self._until else self._keeper.trouble or "the tablet's storage is slow"

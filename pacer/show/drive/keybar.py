@@ -1,7 +1,7 @@
-"""What stands on the bar of controls, and how it is shared out where it does not all fit. No Kivy.
+"""Which keys are on the control bar, and how they are laid out when they do not all fit. No Kivy.
 
-The keys of a mode stand in the order in which they are needed. Those that find no room go behind `More`, page after
-page; nothing is ever made smaller than a wet thumb needs.
+The keys of a mode are in order of need. Those that find no room go behind `More`, page after page. No key is ever made
+too small for a wet thumb.
 """
 
 from __future__ import annotations
@@ -13,13 +13,13 @@ from typing import NamedTuple
 from pacer.show.drive.starttime import EARLIER, LATER
 from pacer.show.wording.closing import CLOSE
 
-#: A target's least side and the least gap between two, in mm. No published size for wet hands was found: a choice.
+#: The least side of a key and the least gap between two, in mm. Our choice: no published size for wet hands was found.
 TARGET_MM = 15.0
 GAP_MM = 3.0
 ROW_MM = 19.5  #: height of a bar that is one row: two lines of the coach's characters
 PADDING_MM = 1.5  #: between a key's edge and its name
 
-#: Every name that a key can have, the present one's alternatives after it: the key is as wide as the widest.
+#: Every name that a key can have, its other names after the first: the key is as wide as the widest.
 LABELS = {
     "begin": ("Start",),
     "top": ("At :00",),
@@ -67,13 +67,13 @@ LABELS = {
 
 
 class Key(NamedTuple):
-    """A key: `held` where it changes the session and so wants a held press.
+    """A key. `held`: it changes the session, so it has to be kept pressed.
 
-    `variant` indexes its labels; `lane` is a number on the wall.
+    `variant`: index into its labels; `lane`: the number on the wall.
 
-    `values`: what a press makes of a setting, then the widest that it may be. `whom`: the lanes that it is for, behind
-    its name. `room`: what stands in its place at other times, which it is wide enough for, so that no key ever moves.
-    `later`: it stands on pages of its own, behind those of the rest, which it never moves.
+    `values`: what a press makes of a setting, then the widest value it may have. `whom`: the lanes that it is for,
+    shown after its name. `room`: keys that take its place at other times; it is as wide as they are, so that no key
+    ever moves. `later`: it is on pages of its own after the rest, so that it never moves them.
     """
 
     name: str
@@ -87,7 +87,7 @@ class Key(NamedTuple):
 
     @property
     def labels(self) -> tuple[str, ...]:
-        """All names that it may have."""
+        """All names it may have."""
         if self.values:
             return tuple(f"{LABELS[self.name][0]} {value}" for value in self.values)
         if self.whom:
@@ -98,12 +98,12 @@ class Key(NamedTuple):
 
     @property
     def label(self) -> str:
-        """The name on it."""
+        """Its current name."""
         return self.labels[self.variant]
 
 
 class Placed(NamedTuple):
-    """A key and where it stands: pixels from the lower left corner of the bar."""
+    """A key and its position: pixels from the lower left corner of the bar."""
 
     key: Key
     x: float
@@ -121,11 +121,11 @@ class Moment:
     over: bool = False  # ended
     reopens: bool = False  # and can still be resumed
     run_out: bool = False  # the last touch has been
-    held: bool = False  # of the lanes meant, some wait
-    going: bool = False  # and some that have still to swim do not
+    held: bool = False  # some of the lanes meant are paused
+    going: bool = False  # some are not paused and have still to swim
     stopped: bool = False  # by stop all
     view: str = "pool"  # or lane, or dial
-    whom: str = ""  # the lanes that the keys mean: "all", a lane's number on the wall; "" where there is but one
+    whom: str = ""  # the lanes that the keys are for: "all", or a lane's number on the wall; "" if there is only one
     muted: bool = False
 
     @property
@@ -134,14 +134,14 @@ class Moment:
         return self.begun and (not self.over or self.reopens)
 
 
-#: From left to right; those not named here keep the order of `keys_for`.
+#: From left to right; keys not named here keep the order of `keys_for`.
 _PLACES = ("begin", "top", "time", "earlier", "later", "resume", "hold", "lanes", "next", "change", "record")
 
 
 def _leads(moment: Moment) -> tuple[Key, ...]:
-    """Keys that hold and resume.
+    """The keys that pause and resume.
 
-    They stand in one place, and no other ever does, so that a habit's press ends nothing.
+    They are always in the same place and no other key is ever there, so that a press out of habit ends nothing.
     """
     hold, resume = (Key(name, held=True, whom=moment.whom) for name in ("hold", "resume"))
     room = hold.label, resume.label
@@ -149,7 +149,7 @@ def _leads(moment: Moment) -> tuple[Key, ...]:
 
 
 def _views(moment: Moment) -> tuple[Key, ...]:
-    """Keys that lead to the other views: from a lane's both, from one of those two the other, in the same place."""
+    """Keys to the other views: a lane's view has both, pool and dial have each other in the same place."""
     pool, dial = (Key(name, room=(*LABELS["pool"], *LABELS["dial"])) for name in ("pool", "dial"))
     return {"pool": (dial,), "dial": (pool,)}.get(moment.view, (pool, dial))
 
@@ -157,8 +157,8 @@ def _views(moment: Moment) -> tuple[Key, ...]:
 def keys_for(moment: Moment) -> tuple[Key, ...]:
     """The keys of a moment, the most needed first.
 
-    Once a start is set they are those of the session, in the places that they keep at its zero; another start is chosen
-    behind them.
+    Once a start is set they are the session's keys, in the places that they keep when it begins; the keys for another
+    start come after them.
     """
     views, mute = _views(moment), Key("mute", variant=int(moment.muted))
     lock, cautions, end, settings = Key("lock"), Key("cautions"), Key("end", held=True), Key("settings")
@@ -190,14 +190,14 @@ def keys_for(moment: Moment) -> tuple[Key, ...]:
     last = (lock, back, end, settings, cautions, *others)
     if moment.view != "lane":
         return (first, following, change, record, mute, *views, *last)
-    seen = (mute, *views) if moment.muted else (*views, mute)  # what is not heard is seen
+    seen = (mute, *views) if moment.muted else (*views, mute)  # when muted, keep the key in sight
     return (first, following, change, *seen, record, *last)
 
 
 def _from_left(row: list[Key]) -> list[Key]:
-    """The keys of a page in the order in which they stand: what belongs together side by side, `More` last.
+    """The keys of a page in display order: keys that belong together side by side, `More` last.
 
-    A key that ends what still runs stands beside `More`, far from where a hand goes to hold and resume.
+    A key that ends a running session is beside `More`, far from where the hand goes to pause and resume.
     """
 
     def place(key: Key) -> int:
@@ -216,11 +216,11 @@ def arrange(
     rows: int = 1,
     time: str = "23:59",
 ) -> tuple[tuple[Placed, ...], ...]:
-    """The keys on pages of `rows` rows each; with more than one page, each ends with `More`.
+    """The keys on pages of `rows` rows each; if there is more than one page, each ends with `More`.
 
-    `room` is width and height in pixels, `mm` the pixels of a millimetre, `width_of` the width of
-    a name. Keys are at least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share what it has left over.
-    On a glass too narrow for a key and `More` side by side the key is squeezed.
+    `room`: width and height in pixels; `mm`: the pixels of a millimetre; `width_of`: the width of a name. Keys are at
+    least `TARGET_MM` each way and `GAP_MM` apart; a row's keys share the width left over. On a screen too narrow for a
+    key and `More` side by side, the key is squeezed.
     """
     gap, least = GAP_MM * mm, TARGET_MM * mm
     more = Key("more")
@@ -236,7 +236,7 @@ def arrange(
         )
 
     def in_rows(page: list[Key]) -> list[list[Key]] | None:
-        """The page's keys row by row as they stand; None where they do not fit."""
+        """The page's keys, row by row as displayed; None if they do not fit."""
         made: list[list[Key]] = [[]]
         used = 0.0
         for key in _from_left(page):
@@ -248,7 +248,7 @@ def arrange(
         return made if len(made) <= rows else None
 
     def filled(waiting: list[Key], last: tuple[Key, ...]) -> list[list[Key]]:
-        """Take from `waiting` what fits a page that ends with `last`."""
+        """Take from `waiting` the keys that fit a page ending with `last`."""
         page = [waiting.pop(0)]
         while waiting and waiting[0].later == page[0].later and in_rows([*page, waiting[0], *last]):
             page.append(waiting.pop(0))

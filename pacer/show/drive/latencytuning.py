@@ -1,8 +1,7 @@
-"""Tuning the device's latency.
+"""Adjusting the device's sound delay: beep and flash together, again and again, until the coach finds that they agree.
+No Kivy.
 
-A beep and a flash together, again and again, until the coach finds that they agree. No Kivy.
-
-The flash is drawn at its instant; the beep is started ahead of it by the latency that is set.
+The flash is drawn at its instant; the beep is started earlier by the latency that is set.
 """
 
 from __future__ import annotations
@@ -23,7 +22,7 @@ class Tuning:
         self._token: int | None = None
 
     def frame(self, now_ms: int, latency_ms: int) -> bool:
-        """Start what is due; whether the screen is lit at `now_ms`."""
+        """Start the beep that is due; return whether the screen is lit at `now_ms`."""
         if self._token is None and now_ms >= self._next_ms - latency_ms - HANDOVER_MS:
             self._token = self._player.start(TUNING, self._next_ms - latency_ms)
         if now_ms < self._next_ms:
@@ -35,6 +34,6 @@ class Tuning:
         return False
 
     def close(self) -> None:
-        """No more of it."""
+        """Stop."""
         if self._token is not None:
             self._player.stop(self._token)

@@ -1,7 +1,7 @@
-"""A session looked back on: its review with names, what it offers, what was taken of that; and swimmers' histories.
+"""A past session: its review with names, what it offers, which offers were taken; and swimmers' histories.
 
-The coach's own page draws it. Offers are taken into the squad that the session was swum by, found by its name, else
-into the one in hand; what they change is told for the next plan: the one that revisits this session's, else the same.
+The coach's own page draws it. Offers are taken into the squad that swam the session, found by its name, else into the
+current one. Their effect is shown for the next plan: the one that revisits this session's plan, else the same plan.
 """
 
 from __future__ import annotations
@@ -34,9 +34,9 @@ from pacer.timeline.summary.planned import planned
 
 
 class OfferRow(NamedTuple):
-    """An offer as it is shown: what it is, what it rests on, whether it was taken.
+    """An offer as shown: what it is, what it is based on, whether it was taken.
 
-    `change` is what it changes in the next plan (once taken: what it has changed), a line each.
+    `change`: what it changes in the next plan (once taken: what it has changed), a line each.
     """
 
     key: str
@@ -55,7 +55,7 @@ class LeftOutRow(NamedTuple):
 
 
 class Lookback:
-    """Looks back on the sessions of `store`; takes offers into `squads`; `day()` is today."""
+    """Reviews the sessions of `store`; takes offers into `squads`; `day()` is today."""
 
     def __init__(self, store: Store, squads: Squads, shelf: Shelf, day: Callable[[], str]):
         self.store, self.squads, self.shelf, self.day = store, squads, shelf, day
@@ -68,11 +68,11 @@ class Lookback:
     # -- a session ------------------------------------------------------------------------------------------
 
     def open(self, number: int) -> None:
-        """Look at a session. Raises StoreTrouble, also where this version cannot run its plan."""
+        """Open a session. Raises StoreTrouble, also if this version cannot run its plan."""
         try:
             self._review = review_of(self.store.session(number))
         except (Unreadable, CannotRun):
-            raise StoreTrouble("This version cannot run the session's plan. The log has its times.") from None
+            raise StoreTrouble("This version can't run the session's plan. Its times are in the log.") from None
         self._read()
 
     def _read(self) -> None:
@@ -82,13 +82,13 @@ class Lookback:
 
     @property
     def reading(self) -> Reading:
-        """The review that is open, and all that is read from it."""
+        """The open review, and all that is read from it."""
         assert self._reading is not None
         return self._reading
 
     @property
     def next_plan(self) -> Plan | None:
-        """The plan that revisits this session's, else the same plan; None where the shelf has neither."""
+        """The plan that revisits this session's plan, else the same plan; None if the shelf has neither."""
         title = self.reading.review.listed.title
         plans = [card.plan for card in self.shelf.cards() if card.plan is not None]
         following = [plan for plan in plans if title and plan.revisits == title]
@@ -142,7 +142,7 @@ class Lookback:
         return next((card.name for card in self.squads.cards() if title and card.title == title), self.squads.current)
 
     def take(self, key: str) -> str:
-        """Take an offer into the squad; what went wrong, "" for nothing."""
+        """Take an offer into the squad; returns what went wrong, "" for nothing."""
         offer = next(offer for offer in self.reading.offers if offer.key == key)
         name = self._squad()
         try:
@@ -159,7 +159,7 @@ class Lookback:
         return ""
 
     def undo(self, key: str) -> str:
-        """Put back what stood in the squad before an offer was taken; what went wrong, "" for nothing."""
+        """Put back the squad's value from before an offer was taken; returns what went wrong, "" for nothing."""
         taken = self.taken.of(key)
         if taken is None:
             return ""
@@ -176,7 +176,7 @@ class Lookback:
 
     @property
     def left_out(self) -> tuple[LeftOutRow, ...]:
-        """The times that are too far off to learn from, and those that were put back by hand."""
+        """The times that are too far off to learn from, and those put back by hand."""
         reading, called = self.reading, self.reading.called
         back = self.taken.put_back(reading.review.listed.number)
         out = [ratio for one in reading.learned for ratio in one.left_out]
@@ -186,7 +186,7 @@ class Lookback:
         return tuple(sorted(rows))
 
     def turn(self, entry: int) -> str:
-        """Put a time back that was left out, or leave it out again; what went wrong, "" for nothing."""
+        """Put back a time that was left out, or leave it out again; returns what went wrong, "" for nothing."""
         number = self.reading.review.listed.number
         try:
             self.taken.set_back(number, self.taken.put_back(number) ^ {entry})
@@ -198,7 +198,7 @@ class Lookback:
     # -- the season -----------------------------------------------------------------------------------------------
 
     def read_on(self, budget_s: float) -> int:
-        """Read sessions into the ledger for so long; how many are still to be read. Raises StoreTrouble."""
+        """Read sessions into the ledger for `budget_s`; returns how many are still unread. Raises StoreTrouble."""
         until = monotonic() + budget_s
         with self.ledger.open(lambda: monotonic() < until):
             return self.ledger.left
@@ -220,7 +220,7 @@ class Lookback:
 
 
 class _Lay:
-    """Timelines of one plan by squads, each worked out once."""
+    """Timelines of one plan for several squads, each worked out once."""
 
     def __init__(self, plan: Plan | None):
         self.plan = plan

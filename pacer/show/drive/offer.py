@@ -1,4 +1,4 @@
-"""What an action would do, told before it is done."""
+"""What an action would do, said before it is done."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from pacer.session.running.ongoing import Run
 class Proposal:
     """What an action would do.
 
-    `entry` None: nothing, and `ways` tell why. `ways` go from the longest to the shortest.
+    `entry` None: it would do nothing, and `ways` say why. `ways` go from the longest to the shortest.
     """
 
     entry: Entry | Record | None

@@ -1,4 +1,4 @@
-"""From a plan's text and who is here to a session that can begin, or to why it cannot. No Kivy."""
+"""Makes a session from a plan's text and who is here, or says why it cannot start. No Kivy."""
 
 from __future__ import annotations
 
@@ -35,16 +35,16 @@ class Clocks:
         self.boot, self.wall, self.started = boot, wall, started
 
     def now(self) -> Now:
-        """The present instant on both clocks."""
+        """The current instant on both clocks."""
         return Now(self.boot(), self.wall(), self.started())
 
     def day(self) -> str:
-        """Today, as the tablet has it: `2026-03-02`."""
+        """Today's date on the tablet: `2026-03-02`."""
         return time.strftime("%Y-%m-%d", time.localtime(self.wall() // 1000))
 
 
 class CannotStart(Exception):
-    """Why a session cannot begin; `ways` to say it, the longest first."""
+    """Why a session cannot start; `ways` to say it, the longest first."""
 
     def __init__(self, *ways: str):
         self.ways = ways
@@ -53,9 +53,9 @@ class CannotStart(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Start:
-    """A session that can begin.
+    """A session that can start.
 
-    `text` is the plan's as the coach wrote it, None where it was cut to the lanes that are here.
+    `text`: the plan as the coach wrote it; None if it was cut to the lanes that are here.
     """
 
     timeline: Timeline
@@ -67,7 +67,7 @@ class Start:
 
 
 def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: DrillBook = EMPTY_BOOK) -> Start:
-    """The session of the plan that `read` reads, for those who are here; a drill has one factor by all its names.
+    """The session of the plan that `read` reads, for those who are here. A drill has one factor under all its names.
 
     Raises CannotStart.
     """
@@ -79,7 +79,7 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: Dr
             squad = present(squad, roster.away)
             if not squad.lanes:
                 raise CannotStart(
-                    "Nobody is here today: mark who is, on the Squad page", "nobody is here today", "nobody is here"
+                    "Nobody is here today. Open Squad and mark who is here", "nobody is here today", "nobody is here"
                 )
             if len(squad.lanes) < len(roster.squad.lanes):
                 plan = plan_for_lanes(by_group(plan, roster.squad.lanes, said=True), roster.lanes_here(), roster.gone())
@@ -94,9 +94,9 @@ def started(read: Callable[[], Plan], text: str | None, roster: Roster, book: Dr
 
 
 def broken_off(store: Store, instant: Now) -> tuple[int, Recovery] | None:
-    """The session that was running when the tablet went off: its number, and where it stands; None where there is none.
+    """The session that was running when the tablet went off: its number and state; None if there is none.
 
-    Raises StoreTrouble, Unreadable or CannotRun where it cannot be gone on with.
+    Raises StoreTrouble, Unreadable or CannotRun if it cannot be resumed.
     """
     listed = running(store)
     if listed is None:

@@ -1,4 +1,4 @@
-"""A coach's own quick marks, kept in the app's folder beside the settings: one a line, readable by anyone. No Kivy."""
+"""A coach's own quick marks, saved in the app's folder beside the settings: one a line, readable by anyone. No Kivy."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ FILE_NAME = "marks.txt"
 
 
 def read_marks(folder: Path) -> tuple[str, ...]:
-    """The marks kept in `folder`; those to begin with where there are none, or they cannot be read."""
+    """The marks saved in `folder`; the default ones if there are none or they cannot be read."""
     try:
         return marks_from_text((folder / FILE_NAME).read_text(encoding="utf-8"))
     except (OSError, UnicodeDecodeError):
@@ -19,7 +19,7 @@ def read_marks(folder: Path) -> tuple[str, ...]:
 
 
 def write_marks(folder: Path, marks: tuple[str, ...]) -> str:
-    """Keep `marks` in `folder`, whole or not at all; a sentence where that failed, else "". Never raises."""
+    """Save `marks` in `folder`, whole or not at all; returns a sentence if that failed, else "". Never raises."""
     try:
         write_whole(folder / FILE_NAME, text_from_marks(marks).encode())
     except OSError as error:

@@ -1,7 +1,7 @@
-"""What the coach has set for this tablet, kept as JSON in the app's own folder.
+"""What the coach has set for this tablet, saved as JSON in the app's own folder.
 
-A file that cannot be understood is set aside under another name and the defaults are used;
-a single value that is wrong falls back alone. Neither stops the app.
+A file that cannot be read is set aside under another name and the defaults are used; a single wrong value falls back
+to its default alone. Neither stops the app.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ THEMES = ("dark", "bright")
 ORIENTATIONS = ("any", "landscape", "portrait")
 FILE_NAME = "settings.json"
 
-#: Whole-number settings and the range each may have.
+#: Whole-number settings and the range of each.
 RANGES = {
     "reading_distance_m": (1, 25),
     "volume": (0, 100),
@@ -35,11 +35,10 @@ class Settings:
     """The settings of one tablet.
 
     `reading_distance_m`: metres from which swimmers read the screen. `volume`: per cent of the clips' amplitude.
-    `lanes_that_sound`: numbers on the wall. `latency_ms`: how much ahead of time sound is started, None for the usual
-    value of the device. `locked`: the splash lock closes when a session begins. `orientation`: which way up the screen
-    stays, any is as it is held. `pool`: of new plans and lines. `cautions_read`: how many of the cautions were there
-    when the coach confirmed them. `wall_top`: when the clock on the pool's wall was last seen to pass its top, None for
-    never.
+    `lanes_that_sound`: numbers on the wall. `latency_ms`: how much earlier sound is started; None for the device's
+    usual value. `locked`: the splash lock closes when a session begins. `orientation`: which way up the screen stays;
+    `any` follows how the tablet is held. `pool`: of new plans and sets. `cautions_read`: how many cautions there were
+    when the coach confirmed them. `wall_top`: when the pool clock was last seen to pass :00, None for never.
     """
 
     reading_distance_m: int = 8
@@ -59,7 +58,7 @@ class Settings:
 
 
 def read_settings(folder: Path) -> tuple[Settings, str]:
-    """The settings in `folder`, and a sentence where something about them was wrong ("" if not).
+    """The settings in `folder`, and a sentence if something was wrong with them ("" if not).
 
     A broken file is renamed to `settings.json.broken`. Never raises.
     """
@@ -78,7 +77,7 @@ def read_settings(folder: Path) -> tuple[Settings, str]:
 
 
 def write_settings(folder: Path, settings: Settings) -> str:
-    """Keep `settings` in `folder`, whole or not at all; a sentence where that failed, else "". Never raises."""
+    """Save `settings` in `folder`, whole or not at all; returns a sentence if that failed, else "". Never raises."""
     path = folder / FILE_NAME
     try:
         write_whole(path, json.dumps(asdict(settings), indent=1).encode())
@@ -89,7 +88,7 @@ def write_settings(folder: Path, settings: Settings) -> str:
 
 def _set_aside(path: Path) -> str:
     aside, number = path.with_name(f"{FILE_NAME}.broken"), 2
-    while aside.exists():  # one that was set aside before is kept as well
+    while aside.exists():  # keep a file that was set aside before
         aside, number = path.with_name(f"{FILE_NAME}.broken-{number}"), number + 1
     try:
         os.replace(path, aside)
@@ -99,7 +98,7 @@ def _set_aside(path: Path) -> str:
 
 
 def _settings_from(data: dict) -> tuple[Settings, str]:
-    """Whatever of `data` is right; values that are wrong and keys of other versions are left out."""
+    """The values in `data` that are right; wrong values and keys of other versions are left out."""
     found: dict[str, Any] = {
         key: _value(key, data[key]) for key in (field.name for field in fields(Settings)) if key in data
     }
@@ -141,7 +140,7 @@ def _wall_top(value: object) -> object:
         case None:
             return None
         case {"boot_ms": int(boot_ms), "boot": str(boot)}:
-            return WallTop(boot_ms, boot) if boot else None  # which start of the machine is not known any more
+            return WallTop(boot_ms, boot) if boot else None  # None: unknown since which start of the machine
     return _WRONG
 
 

@@ -1,4 +1,4 @@
-"""What of a session on its way is counted down to, heard and seen. No Kivy."""
+"""What a running session counts down to, by sound and light. No Kivy."""
 
 from __future__ import annotations
 
@@ -12,11 +12,11 @@ from pacer.timeline.track import Track
 
 
 def wanted(run: Run, journal: Iterable[object], lanes: Iterable[int] = ()) -> tuple[Wanted, ...]:
-    """The instants of session time that are counted down to, ascending.
+    """The instants of session time to count down to, in order.
 
-    Section starts (where lanes start by themselves: each lane's), the send-off that a change for all lanes at once
-    sets, and every send-off of `lanes`; with one lane, that lane. A line swum straight through is left on once. Lanes
-    that wait want nothing.
+    Section starts (each lane's own if lanes start separately), the send-off set by a change for all lanes at once, and
+    every send-off of `lanes`; if there is only one lane, all of its send-offs. A line swum straight through has one
+    send-off. Paused lanes have none.
     """
     timeline = run.timeline
     chosen = set(lanes) if len(timeline.tracks) > 1 else {0}
@@ -55,7 +55,7 @@ def sound_instants(run: Run, journal: Iterable[object], lanes: Iterable[int]) ->
 
 
 def _sendoffs(track: Track) -> Iterator[tuple[int, int]]:
-    """When the leader is waited for at the wall: instant and index of each send-off that will be."""
+    """When the leader waits at the wall: instant and index of each send-off to come."""
     for part in track.passes:
         count = 1 if part.laneline.own is not None else part.count
         for index in range(part.first, part.first + count):

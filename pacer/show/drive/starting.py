@@ -1,4 +1,4 @@
-"""When a session starts: in so many seconds, at the next top, or at a time of day."""
+"""When a session starts: in a few seconds, at the next :00, or at a time of day."""
 
 from __future__ import annotations
 
@@ -12,12 +12,12 @@ from pacer.show.drive.offer import Proposal
 from pacer.show.drive.timesofday import next_time_of_day, start_ways, zone_of
 from pacer.show.wording.readings import clock_reading
 
-#: Farther ahead than this a time of day was hardly meant.
+#: A time of day farther ahead than this is hardly what the coach meant.
 FARTHEST_MS = 12 * 60 * MINUTE_MS
 
 
 class Starting:
-    """Mixed into the driver, which has all of this."""
+    """Mixed into the driver, which has all of these."""
 
     run: Run
     _now_ms: Callable[[], int]
@@ -42,27 +42,27 @@ class Starting:
         raise NotImplementedError
 
     def begin(self, in_ms: int = LEAD_IN_MS) -> Proposal:
-        """The session's zero comes in `in_ms`.
+        """Set the session's zero `in_ms` from now.
 
-        With the next top or bottom after it where the clock on the wall is known.
+        If the pool clock is known: at its first top or bottom after that.
         """
         now_ms = self._now_ms()
-        top, whose = self._known_top(now_ms), "pace"
+        top, whose = self._known_top(now_ms), "app"
         if top is not None:
-            starts, whose = self.run.timeline.plan.starts_ms, "wall"
+            starts, whose = self.run.timeline.plan.starts_ms, "pool"
             in_ms += -(now_ms + in_ms - top.boot_ms) % starts
         seconds = -(-in_ms // 1000)
         clock = clock_reading(0 if top is None else top.phase_ms(now_ms + in_ms))
         return self._begin_in(
             in_ms,
-            f"starts in {seconds} s, the {whose} clock then at {clock}",
+            f"starts in {seconds} s, at {clock} on the {whose} clock",
             f"starts in {seconds} s",
             f"in {seconds} s",
         )
 
     def begin_at_top(self) -> Proposal:
-        """The session's zero is the next :00 of the clock on the wall, or of the tablet where that is not known, but
-        for one that is too near.
+        """Set the session's zero to the next :00 of the pool clock, or of the tablet's clock if that is not known;
+        skips one that is too soon.
         """
         wall, now_ms = self._wall_ms(), self._now_ms()
         top = self._known_top(now_ms)
@@ -70,15 +70,15 @@ class Starting:
         if top is None:
             return self._begin_in(in_ms, *start_ways(wall + in_ms))
         return self._begin_in(
-            in_ms, f"starts in {-(-in_ms // 1000)} s, pool clock then at :00", *start_ways(wall + in_ms)
+            in_ms, f"starts in {-(-in_ms // 1000)} s, at :00 on the pool clock", *start_ways(wall + in_ms)
         )
 
     def begin_at(self, hour: int, minute: int) -> Proposal:
-        """The session's zero is the coming `hour`:`minute` of the tablet's own time of day."""
+        """Set the session's zero to the next `hour`:`minute` of the tablet's time of day."""
         wall = self._wall_ms()
         start = next_time_of_day(wall, hour, minute)
         if start - wall > FARTHEST_MS:
-            return self._nothing(f"{hour}:{minute:02d} is past")
+            return self._nothing(f"{hour}:{minute:02d} has passed")
         if start - wall < NOTICE_MS:
             return self._nothing(f"{hour}:{minute:02d} is too soon")
         return self._begin_in(start - wall, *start_ways(start))

@@ -1,4 +1,4 @@
-"""The time of day that a session may be begun at. No Kivy."""
+"""The time of day at which a session may start. No Kivy."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ from pacer.plan.times import MINUTE_MS
 from pacer.show.drive.driver import Driver
 from pacer.show.wording.readings import wall_reading
 
-STEP_MIN = 5  #: minutes that it goes earlier or later
-EARLIER, LATER = "Earlier", "Later"  #: the keys that do it
+STEP_MIN = 5  #: minutes that one press moves it
+EARLIER, LATER = "Earlier", "Later"  #: the keys that move it
 
 
 class StartTime:
-    """The tablet's own hour and minute.
+    """The hour and minute by the tablet's time of day.
 
     The next multiple of `STEP_MIN` that is a minute away, until another is chosen.
     """
@@ -33,7 +33,7 @@ class StartTime:
         return f"{hour:02d}:{minute:02d}"
 
     def step(self, by: int) -> None:
-        """Choose a time `by` steps later (negative: earlier)."""
+        """Move it by `by` steps (negative: earlier)."""
         hour, minute = self.hour_minute()
         total = (hour * 60 + minute + by * STEP_MIN) % (24 * 60)
         self.chosen = total // 60, total % 60

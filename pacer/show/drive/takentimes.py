@@ -1,4 +1,4 @@
-"""The times of a session, each entry gone through once, so that every frame may ask, and where swimmers are by them."""
+"""The times of a session, and where they put the swimmers. Each entry is read once, so that every frame may ask."""
 
 from __future__ import annotations
 
@@ -20,10 +20,10 @@ class TakenTimes:
     def _clear(self) -> None:
         self._taken: tuple[Taken, ...] = ()
         self._lanes: dict[int, list[Taken]] = {}
-        self._latest: dict[int, dict[int, Taken]] = {}  # of each swimmer, by lane
+        self._latest: dict[int, dict[int, Taken]] = {}  # by lane, each swimmer's
 
     def of(self, journal: tuple) -> tuple[Taken, ...]:
-        """All of them, corrections made."""
+        """All of them, with corrections."""
         if self._count < len(journal):
             new = journal[self._count :]
             if any(isinstance(entry, Corrected | Withdrawn) for entry in new):
@@ -46,7 +46,9 @@ class TakenTimes:
             latest[swimmer] = one
 
     def at_wall(self, journal: tuple, run: Run, at_ms: int) -> tuple[frozenset[int], ...]:
-        """By lane, the swimmers (places) who have touched on the swim they are on by prediction; () without a time."""
+        """By lane, the swimmers (places) who have touched on the swim that the prediction has them on; () without a
+        time.
+        """
         if not self.of(journal):
             return ()
         latest = self._latest
@@ -55,7 +57,7 @@ class TakenTimes:
         )
 
     def seen(self, journal: tuple, run: Run) -> Run:
-        """The run to look at: its swimmers are where they are by the times taken. What comes next goes by `run`."""
+        """The run to draw: its swimmers are where their times put them. What happens next goes by `run`."""
         taken = self.of(journal)
         if not taken:
             return run

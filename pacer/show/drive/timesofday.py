@@ -1,4 +1,4 @@
-"""The tablet's own time of day, as a session's start goes by it."""
+"""The tablet's own time of day, for the start of a session."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ def start_ways(wall_ms: int) -> tuple[str, ...]:
 
 
 def zone_of(wall_ms: int) -> str:
-    """How far the tablet's own time is from UTC then: `+02:00`."""
+    """The offset of the tablet's time from UTC at that instant: `+02:00`."""
     minutes = time.localtime(wall_ms // 1000).tm_gmtoff // 60
     return f"{'-' if minutes < 0 else '+'}{abs(minutes) // 60:02d}:{abs(minutes) % 60:02d}"
 

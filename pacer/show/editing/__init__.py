@@ -1,1 +1,1 @@
-"""What is shown of a plan that is written or about to start."""
+"""What the app shows of a plan that is being written or about to start."""

@@ -1,6 +1,6 @@
-"""The drills that a coach writes: for the keys above the keyboard, those written before first, then the book's.
+"""Drill names for the keys above the keyboard: those the coach has written before first, then the drill book's.
 
-While a drill's name is written the names come first that it may grow into.
+While a drill's name is being written, the names that complete it come first.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ def drills_in(texts: Iterable[str], most: int = 8) -> tuple[str, ...]:
 
 
 def drills_offered(texts: Iterable[str], book: DrillBook, most: int = 8) -> tuple[str, ...]:
-    """Names for the keys: those in the texts by their own names in the book, then the rest of the book."""
+    """Names for the keys: those in the texts, under their main names in the book, then the rest of the book."""
     written = (book.name_of(name) for name in drills_in(texts, most))
     return tuple(dict.fromkeys((*written, *(drill.name for drill in book.drills))))[:most]
 
@@ -42,7 +42,7 @@ _BEGUN = re.compile(r"(?<!\w)(?:drill|d|scull)\s+([^\n,/()\"“”#]*)$", re.IGN
 
 
 def begun_name(before: str) -> str | None:
-    """What is written of a drill's name where the cursor is; None where none is being written.
+    """The part of a drill's name before the cursor; None if no name is being written.
 
     >>> begun_name("  4 x 50 drill six"), begun_name("  4 x 50 drill "), begun_name("  4 x 50 free")
     ('six', '', None)
@@ -52,7 +52,7 @@ def begun_name(before: str) -> str | None:
 
 
 def growing_names(draft: Draft, book: DrillBook, most: int = 6) -> tuple[str, ...]:
-    """The names in the book that what is written before the cursor may grow into; () where no name is being written."""
+    """The names in the book that complete the one before the cursor; () if no name is being written."""
     if draft.chosen is not None:
         return ()
     line, column = draft.cursor
@@ -61,7 +61,7 @@ def growing_names(draft: Draft, book: DrillBook, most: int = 6) -> tuple[str, ..
 
 
 def complete(draft: Draft, name: str) -> None:
-    """Put a whole name in the place of what is written of it: one change, undone by itself.
+    """Replace the started name with the whole one: one change, with its own undo.
 
     >>> draft = Draft("4 x 50 drill si, on 1:00"); draft.go(draft.cursor._replace(column=15))
     >>> complete(draft, "single arm")

@@ -1,4 +1,4 @@
-"""A plan that ends after its booking: `3 rounds` is offered as `1 to 3 rounds`. No Kivy."""
+"""For a plan that ends after its booking: offers `1 to 3 rounds` for `3 rounds`. No Kivy."""
 
 from __future__ import annotations
 
@@ -36,5 +36,5 @@ def fewer_rounds(plan: Plan | None, lines: Sequence[str], over_ms: int) -> tuple
 
 
 def overrun_said(over_ms: int) -> str:
-    """That it ends too late, as a sentence."""
+    """A sentence saying that the plan ends too late."""
     return f"This plan runs {whole_up(over_ms)} over the booking. Let pacer choose the rounds:"

@@ -1,4 +1,4 @@
-"""A squad to begin with, from a few answers: how many lanes, how fast the first and the last is. No Kivy."""
+"""A first squad from a few answers: how many lanes, how fast the first and the last one is. No Kivy."""
 
 from __future__ import annotations
 
@@ -49,7 +49,9 @@ class FirstSquad:
         return Squad(tuple(made), NAME)
 
     def changed(self, what: str, by: int) -> FirstSquad:
-        """Another answer: `swimmers`, `fast` or `slow` by so many steps, as far as they may go, or so many `lanes`."""
+        """Change an answer: `swimmers`, `fast` or `slow` by `by` steps within their range, or set the number of
+        `lanes`.
+        """
         lanes, swimmers, fast, slow = self.lanes, self.swimmers, self.fast_ms, self.slow_ms
         if what == "lanes":
             lanes = min(max(1, by), MAX_LANES)

@@ -1,4 +1,4 @@
-"""Which lane has which entry of a line that has several: `1:50 / 2:00 / 2:20` for four lanes. No Kivy."""
+"""Which lane has which value of a line with several: `1:50 / 2:00 / 2:20` for four lanes. No Kivy."""
 
 from __future__ import annotations
 
@@ -34,7 +34,7 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
             continue
         try:
             said = ", ".join(each.for_lane(place, lane.group) for each in entries).replace(" x, ", " x ")
-        except KeyError:  # a check says that it has none
+        except KeyError:  # a check reports this lane
             continue
         had.setdefault(said, []).append(lane.number)
     told = [
@@ -51,7 +51,7 @@ def entries_said(plan: Plan | None, line: int, lanes: Sequence[Lane]) -> str:
 
 
 def _items(items: Sequence[Item | Section]) -> Iterator[Item | Section]:
-    """All of them, those inside others too."""
+    """All of them, nested ones too."""
     for item in items:
         yield item
         if isinstance(item, Group | Section):

@@ -1,4 +1,4 @@
-"""What is said below the lines of a page: mistakes, and checks once it is worked out. No Kivy."""
+"""The notes below the lines of a page: errors, and checks once the plan is worked out. No Kivy."""
 
 from __future__ import annotations
 
@@ -11,13 +11,13 @@ from pacer.plan.text.fixes import Fix
 from pacer.show.editing.pagelayout import Note
 from pacer.timeline.findings import Finding, Severity
 
-#: Checks as bad as this stand open below their line; the others open when the cursor is there.
+#: Checks as bad as this are open below their line; the others open when the cursor is there.
 OPEN_FROM = Severity.WRONG
-FEW = 3  #: mistakes up to so many show their fixes wherever the cursor is
+FEW = 3  #: up to this many errors show their fixes wherever the cursor is
 
 
 def underlines(problems: Sequence[Problem]) -> dict[int, list[tuple[int, int]]]:
-    """Columns to be underlined, by line, all from 0."""
+    """Columns to underline, by line, all from 0."""
     made: dict[int, list[tuple[int, int]]] = {}
     for problem in problems:
         made.setdefault(problem.line - 1, []).append((problem.column - 1, problem.end_column - 1))
@@ -33,10 +33,10 @@ def notes_of(
     lanes: int,
     together: Callable[[Sequence[Finding]], Fix | None] = lambda found: None,
 ) -> Mapping[int, tuple[Note, ...]]:
-    """What is said about each line, by line from 0.
+    """The notes of each line, by line from 0.
 
-    `here` is the cursor's; where that is `quiet` (still being written) nothing is said about its mistakes yet. `fixes`
-    are those known, `together` gives one for all checks of a line; `lanes` is how many there are in all.
+    `here` is the cursor's line; if it is `quiet` (still being written) its errors are not shown yet. `fixes` are the
+    known ones, `together` gives one for all checks of a line; `lanes` is how many there are.
     """
     made: dict[int, list[Note]] = {}
     for problem in problems:
@@ -57,7 +57,7 @@ def notes_of(
 
 
 def _checks(found: list[Finding], here: bool, fixes, lanes: int, together) -> list[Note]:
-    """The checks of one line: all of them where the cursor is, else the worst alone, and open only where it is bad."""
+    """The checks of one line: all of them at the cursor, else only the worst, and open only if it is bad."""
     if here:
         notes = [
             Note(
@@ -89,7 +89,7 @@ def _sentence(text: str) -> str:
 
 
 def lanes_said(numbers: Sequence[int], of: int) -> str:
-    """Lanes by their numbers, runs of three and more as one; "" for none, or where there is but one.
+    """Lanes by their numbers, runs of three and more as one; "" for none, or if there is only one lane.
 
     >>> lanes_said((1, 2, 3, 6), 8), lanes_said((4,), 6), lanes_said((1, 2), 2)
     ('lanes 1–3, 6', 'lane 4', 'all lanes')

@@ -1,4 +1,4 @@
-"""When each line of a page begins for a lane, and how long it takes: for the margin of the page. No Kivy."""
+"""When each line of a page starts for a lane, and how long it takes: for the page's margin. No Kivy."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from pacer.timeline.track import Pass
 
 
 class MarginTime(NamedTuple):
-    """What stands beside a line, as text. `section`: whether the line is a section's name."""
+    """What the margin shows beside a line. `section`: whether the line is a section's name."""
 
     begins: str
     takes: str
@@ -19,10 +19,10 @@ class MarginTime(NamedTuple):
 
 
 def margin_times(timeline: Timeline, lane: int) -> dict[int, MarginTime]:
-    """By the lines of the page, from 0: of each line and section the first time that the lane at index `lane` swims it.
+    """By the lines of the page, from 0: the first time that the lane at index `lane` swims each line and section.
 
-    A line takes the time to the next one's start, the last of a section the time to its last touch; a section the time
-    from its first send-off to its last touch, all rounds together.
+    A line lasts until the next one starts, the last of a section until its last touch. A section lasts from its first
+    send-off to its last touch, all rounds together.
     """
     made: dict[int, MarginTime] = {}
     sections: dict[int, tuple[int, int]] = {}
@@ -48,7 +48,7 @@ def _takes_ms(found: Pass, following: Pass | None) -> int:
 
 
 def followed(times: Mapping[int, MarginTime], old: Sequence[str], new: Sequence[str]) -> dict[int, MarginTime]:
-    """The same times after the page's lines became `new`: each goes where its line went.
+    """The same times after the page's lines became `new`: each moves with its line.
 
     >>> time = MarginTime("0:00", "4:00")
     >>> followed({1: time}, ["Main set", "  100"], ["Main set", "", "  100"])[2] is time
@@ -58,7 +58,7 @@ def followed(times: Mapping[int, MarginTime], old: Sequence[str], new: Sequence[
     if not more:
         return dict(times)
     end = next((n for n in range(min(len(old), len(new))) if old[-1 - n] != new[-1 - n]), min(len(old), len(new)))
-    first = len(old) - end  # all lines from this one on have moved
+    first = len(old) - end  # from this line on, all lines have moved
     return {
         line + more if line >= first else line: time for line, time in times.items() if line < first or line + more >= 0
     }

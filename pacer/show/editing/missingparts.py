@@ -1,4 +1,4 @@
-"""What a plan still lacks before it can run: one sentence, and the changes that would do. No Kivy."""
+"""What a plan still needs before it can run: one sentence, and the changes that fix it. No Kivy."""
 
 from __future__ import annotations
 
@@ -10,13 +10,13 @@ from pacer.plan.text.fixes import Fix
 from pacer.plan.text.livepage import Reading
 
 EXAMPLE = "4 x 50 free on 1:00"
-EMPTY = "This plan is empty. Begin it with the pool:"
+EMPTY = "This plan is empty. Start with the pool:"
 NO_POOL = "To run this plan, say how long the pool is:"
 NO_SETS = "To run this plan, write its first set, such as:"
 
 
 def missing_part(reading: Reading, lines: Sequence[str]) -> tuple[str, tuple[Fix, ...]]:
-    """What is missing, the first thing first, and its fixes; ("", ()) where nothing is.
+    """What is missing, the first thing first, and its fixes; ("", ()) if nothing is.
 
     >>> from pacer.plan.text.livepage import LiveReading
     >>> page = ["Warm-up", "  300 choice"]
@@ -42,7 +42,7 @@ def missing_part(reading: Reading, lines: Sequence[str]) -> tuple[str, tuple[Fix
 
 
 def _first_set(problem: Problem, lines: Sequence[str]) -> Fix:
-    """A set below a section's name: on the empty line that waits there, or on one of its own."""
+    """A set below a section's name: on the empty line already there, or on a new one."""
     below = problem.line
     if below < len(lines) and not lines[below].strip():
         return Fix(EXAMPLE, below, 0, len(lines[below]), f"  {EXAMPLE}")

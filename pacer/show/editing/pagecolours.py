@@ -1,7 +1,7 @@
-"""Inks of what is written on a page: what is swum and when in full ink, what is said about it dim.
+"""Colours of the words on a page: what is swum and when in full ink, what is said about it dim.
 
-Weight and place tell words apart, names and numbers are bold; only a warning has a colour. Each ink is 7:1 and more
-(WCAG 2.2, 1.4.6).
+Weight and position tell words apart, names and numbers are bold; only a warning has a colour. Every colour has a
+contrast of 7:1 or more (WCAG 2.2, 1.4.6).
 """
 
 from __future__ import annotations
@@ -21,5 +21,5 @@ def ink_of(kind: str, theme: Theme) -> Rgb:
 
 
 def colour_of(name: str, theme: Theme) -> Rgb:
-    """A colour by its name: an ink of a page's own, or the theme's."""
+    """A colour by its name: one of the page's own, or the theme's."""
     return INKS[theme.name].get(name) or theme.colour(name)

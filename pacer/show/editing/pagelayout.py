@@ -1,7 +1,7 @@
-"""Where everything stands on a page that is being written: lines wrapped into rows, notes below their lines. No Kivy.
+"""The layout of a page that is being written: lines wrapped into rows, notes below their lines. No Kivy.
 
-Lengths are pixels; heights count from the top of the page downwards. Lines and columns count from 0. A note is what is
-said about a line, with the fixes that it offers as chips to be touched.
+Lengths are pixels; heights count down from the top of the page. Lines and columns count from 0. A note says something
+about a line, and offers its fixes as chips to tap.
 """
 
 from __future__ import annotations
@@ -17,25 +17,27 @@ from pacer.plan.text.draft import Spot
 from pacer.plan.text.fixes import Fix
 from pacer.plan.text.stretches import Stretch
 
-#: Width of a word or a space as it is drawn, regular or bold: letters that stand closer together are.
+#: Width of a word or a space as drawn, regular or bold: letters drawn together are closer than one by one.
 Advance = Callable[[str, bool], float]
 
 PITCH = 1.62  #: from row to row, in character heights
-HANG = 2.4  #: how much further right the rows of a line go on, in character heights
+HANG = 2.4  #: how far the second and later rows of a line are indented, in character heights
 BOLD = {"section", "number"}  #: kinds of stretches that are written bold
 
 _WORDS = re.compile(r"\S+|\s")
 
 
 class NoteRow(NamedTuple):
-    """A row of a note: its text, and whether it is only the hint."""
+    """A row of a note: its text, and whether it is part of the hint."""
 
     text: str
     hint: bool
 
 
 class Chip(NamedTuple):
-    """A fix to be touched: from the left edge and the top of its note, in rows of text where it needs more than one."""
+    """A fix to tap: its distance from the left edge and top of its note, and its rows of text if it needs more than
+    one.
+    """
 
     fix: Fix
     x: float
@@ -47,7 +49,7 @@ class Chip(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Note:
-    """What is said about a line: a mistake, or a check of that `weight` (0 is the worst).
+    """Something said about a line: an error, or a check of that `weight` (0 is the worst).
 
     A note that is not `open` is only a mark beside its line.
     """
@@ -62,7 +64,7 @@ class Note:
 
 
 class LaidNote(NamedTuple):
-    """A note in its place: from the top of its line."""
+    """A note in place: its distance from the top of its line."""
 
     note: Note
     top: float
@@ -74,7 +76,7 @@ class LaidNote(NamedTuple):
 class LaidLine(NamedTuple):
     """A line of the page: the columns of its rows, where each column begins (from the row's left edge), and its notes.
 
-    `edges[c]` is the width of all that stands before column c.
+    `edges[c]` is the width of all that is before column c.
     """
 
     rows: tuple[tuple[int, int], ...]
@@ -95,8 +97,8 @@ class Paper:
         self.pitch = round(PITCH * cap)
         self.hang = HANG * cap
         self.lines: list[LaidLine] = []
-        self.tops: list[float] = [0.0]  #: of each line, and of what would follow
-        self._keys: list[tuple] = []  #: what each line was laid out of
+        self.tops: list[float] = [0.0]  #: of each line, then of the end of the page
+        self._keys: list[tuple] = []  #: what each line's layout depends on
         self._kept: dict[tuple, LaidLine] = {}
 
     def lay(
@@ -105,7 +107,7 @@ class Paper:
         stretches_of: Callable[[int], tuple[Stretch, ...]],
         notes: Mapping[int, Sequence[Note]],
     ) -> None:
-        """Lay the page out; lines that are as they were are not laid out again."""
+        """Lay the page out; unchanged lines keep their layout."""
         before = self._keys
         keys, made = [], []
         for number, text in enumerate(texts):
@@ -171,7 +173,7 @@ class Paper:
         return tuple(text[start:end].strip() for start, end in wrapped(text, edges, width or self._note_width, 0.0))
 
     def _edges(self, pieces: Iterable[tuple[str, bool]]) -> tuple[float, ...]:
-        """Where each column begins, of pieces that are bold or not; each word is drawn from where it begins."""
+        """Where each column begins, for bold and regular pieces; each word is drawn from its own beginning."""
         advance, edges = self.advance, [0.0]
         for piece, bold in pieces:
             for _, start, end in words_of(piece):
@@ -179,10 +181,10 @@ class Paper:
                 edges += [left + advance(piece[start:column], bold) for column in range(start + 1, end + 1)]
         return tuple(accumulate(edges, max))
 
-    # -- from places to spots and back ----------------------------------------------------------------
+    # -- positions to spots and back ------------------------------------------------------------------
 
     def row_of(self, spot: Spot) -> int:
-        """In which row of its line a spot is."""
+        """The row of its line that holds a spot."""
         rows = self.lines[spot.line].rows
         return max(0, bisect_right(rows, spot.column, key=lambda row: row[0]) - 1)
 
@@ -191,18 +193,18 @@ class Paper:
         return self.hang if row else 0.0
 
     def place_of(self, spot: Spot) -> tuple[float, float]:
-        """Left edge and top of the row where the cursor stands at a spot."""
+        """Left edge and top of the cursor at a spot."""
         laid, row = self.lines[spot.line], self.row_of(spot)
         start = laid.rows[row][0]
         x = self.row_left(spot.line, row) + laid.edges[spot.column] - laid.edges[start]
         return x, self.tops[spot.line] + row * self.pitch
 
     def line_at(self, down: float) -> int:
-        """The line that lies so far down, or the nearest."""
+        """The line at that height, or the nearest."""
         return min(max(bisect_right(self.tops, down) - 1, 0), len(self.lines) - 1)
 
     def spot_at(self, x: float, down: float) -> Spot:
-        """The spot nearest to a place; on a note, the end of its line."""
+        """The spot nearest to a position; on a note, the end of its line."""
         line = self.line_at(down)
         laid = self.lines[line]
         row = int((down - self.tops[line]) // self.pitch)
@@ -218,11 +220,11 @@ class Paper:
         column = min(max(bisect_right(laid.edges, x) - 1, start), end)
         if column < end and x - laid.edges[column] > laid.edges[column + 1] - x:
             column += 1
-        # The end of a row that goes on is the beginning of the next.
+        # The end of a wrapped row is the beginning of the next one.
         return min(column, end - 1) if row < len(laid.rows) - 1 and end > start else column
 
     def beside(self, spot: Spot, rows: int, x: float) -> Spot:
-        """The spot so many rows below (negative: above) that is nearest to `x`."""
+        """The spot `rows` rows below (negative: above), nearest to `x`."""
         line, row = spot.line, self.row_of(spot) + rows
         while row < 0 and line > 0:
             line -= 1
@@ -237,7 +239,7 @@ class Paper:
         return Spot(line, self._column_at(line, row, x))
 
     def row_ends(self, spot: Spot) -> tuple[Spot, Spot]:
-        """Beginning and end of the row in which a spot is."""
+        """Beginning and end of the row that holds a spot."""
         laid, row = self.lines[spot.line], self.row_of(spot)
         start, end = laid.rows[row]
         return Spot(spot.line, start), Spot(spot.line, end if row == len(laid.rows) - 1 else max(start, end - 1))
@@ -286,6 +288,6 @@ def wrapped(text: str, edges: Sequence[float], width: float, hang: float) -> tup
 
 
 def _too_long(text: str, edges: Sequence[float], start: int, width: float) -> bool:
-    """Whether the word that begins there has no room in a row of its own."""
+    """Whether the word that begins there is too wide for a row of its own."""
     end = next((at for at in range(start, len(text)) if text[at].isspace()), len(text))
     return edges[end] - edges[start] > width

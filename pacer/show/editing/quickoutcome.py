@@ -1,4 +1,4 @@
-"""What a quick set comes to, in words: how far and how long, who cannot make it, what else is to be known. No Kivy."""
+"""The result of a quick set in words: how far and how long, which lanes can't make it, what else matters. No Kivy."""
 
 from __future__ import annotations
 
@@ -25,7 +25,9 @@ def tight_lanes(totals: Totals | None) -> list[int]:
 
 
 def outcome(totals: Totals | None, lanes: int, asked: bool) -> tuple[str, str]:
-    """What it comes to for so many lanes, and its colour; `asked` whether it is to start though it is too tight."""
+    """How far and how long it is for that many lanes, and the text's colour; `asked`: the coach was asked whether to
+    start although it is too tight.
+    """
     if totals is None:
         return UNREAD, "dim"
     comes = f"{span(totals)} in {whole_up(totals.end_ms)}"
@@ -43,7 +45,7 @@ def outcome(totals: Totals | None, lanes: int, asked: bool) -> tuple[str, str]:
 
 
 def would_start(totals: Totals | None, lanes: int, anyway: bool) -> tuple[str, ...]:
-    """What is in the way of starting it, or asked first, the longest way first; () where it starts at once."""
+    """Why it can't start, or what is asked first, the longest way first; () if it starts at once."""
     if totals is None:
         return (UNREAD,)
     if totals.stops:

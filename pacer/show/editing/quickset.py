@@ -1,4 +1,4 @@
-"""A line put together from keys: how often, how far, what, and how the lanes leave. No Kivy."""
+"""A set put together from keys: how often, how far, what, and how the lanes leave. No Kivy."""
 
 from __future__ import annotations
 
@@ -19,17 +19,15 @@ COUNTS = (1, 2, 3, 4, 6, 8, 10, 12, 16, 20)
 DISTANCES = (25, 50, 75, 100, 150, 200, 300, 400)
 WORKS = ("free", "back", "breast", "fly", "IM", "choice", "kick", "pull")
 RESTS_MS = (10_000, 20_000, 30_000)
-OWN_REST_MS = 10_000  #: that it leaves where each lane has its own
+OWN_REST_MS = 10_000  #: the rest left by intervals of each lane's own
 STEP_MS = 5_000
 MOST_INTERVALS = 5
-OWN = "own pace"  #: what the intervals are called of which each lane has its own
+OWN = "own pace"  #: the name for intervals that differ by lane
 
 
 @dataclass(frozen=True, slots=True)
 class LineChoice:
-    """What is chosen: `leave` is an interval or a rest as it is written (`on 1:40`, `rest 0:15`), "" for straight
-    through.
-    """
+    """What is chosen: `leave` is an interval or a rest as written (`on 1:40`, `rest 0:15`), "" for straight through."""
 
     count: int = 10
     distance: int = 100
@@ -38,7 +36,7 @@ class LineChoice:
 
     @property
     def text(self) -> str:
-        """The line.
+        """The set as text.
 
         >>> LineChoice(10, 100, "free", "on 1:40").text
         '10 x 100 free, on 1:40'
@@ -48,9 +46,10 @@ class LineChoice:
 
 
 def leaves(choice: LineChoice, pool: Pool, squad: Squad) -> tuple[tuple[str, str], ...]:
-    """Ways to leave that suit the squad's paces: as they are written, and as they are called.
+    """Ways to leave that suit the squad's paces: as written, and as named on a key.
 
-    Intervals for all lanes that one lane more can make than with the one before, then each lane's own, then rests.
+    First intervals for all lanes, each of which one lane more can make than the one before; then each lane's own; then
+    rests.
     """
     made: list[tuple[str, str]] = []
     try:
@@ -69,14 +68,14 @@ def leaves(choice: LineChoice, pool: Pool, squad: Squad) -> tuple[tuple[str, str
 
 
 def _spread(values: Sequence[int], most: int) -> list[int]:
-    """At most so many of the values, the first and the last among them."""
+    """At most `most` of the values, always with the first and the last."""
     if len(values) <= most:
         return list(values)
     return [values[round(place * (len(values) - 1) / (most - 1))] for place in range(most)]
 
 
 def stepped(leave: str, step_ms: int) -> str:
-    """An interval or rest so much longer; one that is not a single time stays as it is.
+    """An interval or rest longer by `step_ms`; one that is not a single time stays as it is.
 
     >>> stepped("on 1:40", 5000), stepped("rest 0:05", -5000), stepped("on 1:40 / 1:50", 5000)
     ('on 1:45', 'rest 0:05', 'on 1:40 / 1:50')
@@ -89,5 +88,5 @@ def stepped(leave: str, step_ms: int) -> str:
 
 
 def plan_of(text: str, pool: Pool, squad: Squad) -> Plan:
-    """The plan of a line. Raises Unreadable."""
+    """The plan of one set. Raises Unreadable."""
     return read_line(text, pool, squad.words)

@@ -14,7 +14,7 @@ _NUMBERED = re.compile(r"(.*\S)\s*\b(\d+)\s*$")
 
 
 class ShelfGroup(NamedTuple):
-    """Plans that stand together below a heading."""
+    """Plans under one heading."""
 
     heading: str
     cards: tuple[Card, ...]
@@ -23,10 +23,10 @@ class ShelfGroup(NamedTuple):
 def shelf_groups(
     cards: Sequence[Card], now_ms: int, as_it_came: Callable[[Card], bool] = lambda card: False
 ) -> tuple[ShelfGroup, ...]:
-    """The groups that have plans, each plan in one.
+    """The groups that have plans; each plan is in one group.
 
-    This week's were swum or written within seven days, as `cards` stand; demos `as_it_came` are not. A series has two
-    plans and more whose titles differ by their number alone; it stands in its order.
+    This week: swum or written within seven days; demos still `as_it_came` don't count. A series is two or more plans
+    whose titles differ only by their number, in that order.
     """
     recent = [
         card

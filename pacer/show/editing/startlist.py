@@ -1,6 +1,6 @@
-"""What a coach is told just before the start, in the order in which it is needed on deck. No Kivy.
+"""What the coach is told just before the start, in the order in which it is needed on deck. No Kivy.
 
-Out when, how many swimmers, what has to be put out and confirmed, what will not work; then lane by lane.
+The finish, how many swimmers, what to get and to confirm, what will not work; then lane by lane.
 """
 
 from __future__ import annotations
@@ -20,14 +20,15 @@ from pacer.timeline.layout import Timeline
 from pacer.timeline.paces import base_said, rests_on
 from pacer.timeline.summary.totals import Totals, totals_of
 
-FEW = 3  #: so many checks are said at once, the rest when they are asked for
+FEW = 3  #: checks shown at once; the rest on request
 
 
 @dataclass(frozen=True, slots=True)
 class Check:
-    """One check: what it is about (`Main set: 10 x 100, lane 6`), what it says, the same in short, and what would help.
+    """One check: what it is about (`Main set: 10 x 100, lane 6`), what it says, the same in short, and what would
+    help.
 
-    `line` is the plan's, None for the whole session; `bad` where it cannot work out as written.
+    `line` is the plan's, None for the whole session; `bad`: it cannot work out as written.
     """
 
     place: str
@@ -40,12 +41,12 @@ class Check:
 
 @dataclass(frozen=True, slots=True)
 class Ready:
-    """All that is told.
+    """Everything the coach is told.
 
-    `confirm` are the flagged lines, `checks` the rest that matters, worst first; remarks are left out.
+    `confirm`: the flagged lines. `checks`: the others that matter, worst first; remarks are left out.
 
-    `drills`: how each drill of the page is swum, to be told to the swimmers. `totals` are the lanes', `swimmers` how
-    many each has; `paces`: what all of it rests on.
+    `drills`: how each drill of the page is swum, to tell the swimmers. `totals`: the lanes'. `swimmers`: how many each
+    lane has. `paces`: what all of this is based on.
     """
 
     title: str
@@ -63,7 +64,7 @@ class Ready:
     paces: str
 
     def out_at(self, wall_ms: int, zone: str = "") -> str:
-        """When everybody is out on the clock on the wall, if the session is begun now; a begun minute counts."""
+        """When everybody is out by the time of day, if the session starts now; rounded up to the minute."""
         return f"started now, finish {wall_reading(-(-(wall_ms + self.end_ms) // 60_000) * 60_000, zone)}"
 
 
@@ -76,9 +77,9 @@ def ready(
     title: str = "",
     book: DrillBook = EMPTY_BOOK,
 ) -> Ready:
-    """What there is to tell about a session of the written `page` that is about to begin.
+    """What there is to say about a session of the written `page` that is about to start.
 
-    `away` so many of the squad are not here.
+    `away`: how many of the squad are absent.
     """
     plan, squad = timeline.plan, timeline.squad
     told = totals_of(timeline)
@@ -105,7 +106,7 @@ def ready(
 
 
 def paces_said(timeline: Timeline) -> str:
-    """The pace that each lane's numbers rest on; lanes of which it is known in the same way are told together."""
+    """The pace that each lane's numbers are based on; lanes with the same kind of base are listed together."""
     known: dict[str, list[str]] = {}
     for place, lane in enumerate(timeline.lanes):
         base = base_said(timeline, place).removeprefix("base ")
@@ -115,7 +116,7 @@ def paces_said(timeline: Timeline) -> str:
 
 
 def gear_out(timeline: Timeline) -> tuple[str, ...]:
-    """What has to be put out, in the order of the page: one for each swimmer of the lanes that use it."""
+    """The gear to get, in the order of the page: one for each swimmer of the lanes that use it."""
     used: dict[str, set[int]] = {}
     first: dict[str, tuple[int, int, int]] = {}
     for place, track in enumerate(timeline.tracks):
@@ -160,7 +161,7 @@ def _check(finding: Finding, of: int, lines: Sequence[str]) -> Check:
 
 
 def _short(message: str) -> str:
-    """A message without what stands between its first comma and its colon.
+    """A message without the part between its first comma and its colon.
 
     >>> _short("stand up to 4:33 after this line, until the next section starts: children get cold")
     'stand up to 4:33 after this line: children get cold'

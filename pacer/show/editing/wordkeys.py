@@ -1,4 +1,4 @@
-"""Keys above the keyboard: what a plan needs often and a phone's keyboard makes hard. No Kivy."""
+"""Keys above the keyboard: what plans need often and a phone's keyboard makes hard. No Kivy."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ PREFIX = "put "
 #: What coaches write most: these keys come first, then digits.
 FIRST = ("x", "on", "rest", "descend", "with", ":", "/")
 DIGITS = tuple("1234567890")
-#: Marks with the key's label; words stand for themselves.
+#: Marks with their key's label; words are their own labels.
 MARKS = {"x": "x", ":": ":", "/": "/", '"': "“ ”", ",": ",", "-": "-", "(": "( )"}
 WORDS = (
     "base+",
@@ -28,14 +28,14 @@ WORDS = (
 
 
 class WordKey(NamedTuple):
-    """A key that writes: its name, and what stands on it."""
+    """A key that writes: its name and its label."""
 
     name: str
     label: str
 
 
 def word_keys(drills: tuple[str, ...] = ()) -> tuple[WordKey, ...]:
-    """All of them, the most written first, the coach's own drills behind the words for work.
+    """All of them, the most used first; the coach's drills come after the words for work.
 
     >>> [key.label for key in word_keys()][:10]
     ['x', 'on', 'rest', 'descend', 'with', ':', '/', '1', '2', '3']
@@ -47,7 +47,7 @@ def word_keys(drills: tuple[str, ...] = ()) -> tuple[WordKey, ...]:
 
 
 def put(draft: Draft, text: str) -> None:
-    """Write a mark or a word where the cursor is, with the spaces that belong around it: one change, undone by itself.
+    """Write a mark or a word at the cursor, with the spaces that belong around it: one change, with its own undo.
 
     >>> draft = Draft("4"); draft.go(draft.end); put(draft, "x")
     >>> draft.text
@@ -82,7 +82,7 @@ def _write(draft: Draft, text: str) -> None:
 
 
 def _pair(draft: Draft, opens: str, closes: str) -> None:
-    """A pair of marks around what is chosen, or around the cursor; before the closing one it steps over it."""
+    """Write a pair of marks around the selection or the cursor; if the closing one is next, step over it."""
     if draft.chosen is not None:
         draft.write(opens + draft.chosen_text + closes)
         return

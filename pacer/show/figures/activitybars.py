@@ -11,7 +11,7 @@ from pacer.show.figures.scaleticks import nice_reach, nice_ticks
 
 
 def distance_by_activity(review: Review) -> Figure:
-    """A row for each lane, its leader's distance by activity, in the order of the activities."""
+    """A row for each lane: its leader's distance by activity."""
     unit, bars = review.unit, []
     totals, told = [], []
     for row, number in enumerate(review.lanes):
@@ -25,7 +25,7 @@ def distance_by_activity(review: Review) -> Figure:
         totals.append(at)
         parts = ", ".join(f"{name} {far:,}" for name, far in found.items())
         told.append(f"Lane {number}: {at:,} {unit}" + (f" ({parts})." if parts else "."))
-    high = nice_reach(0, 1.1 * max(totals) or 1)[1]  # with room for the sums
+    high = nice_reach(0, 1.1 * max(totals) or 1)[1]  # leaves room for the sums
     used = {bar.fill for bar in bars}
     return Figure(
         title="Distance by activity",

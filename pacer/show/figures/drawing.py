@@ -1,6 +1,6 @@
 """A figure laid out for a size: what is drawn where, the same for the screen, for paper and for a file.
 
-Lengths are in whatever the one who draws counts in, from the lower left corner.
+Lengths are in the caller's unit, from the lower left corner.
 """
 
 from __future__ import annotations
@@ -19,14 +19,14 @@ WidthOf = Callable[[str, float, bool], float]
 ROW = 1.7  #: height of a row of words, in capitals
 TICKS = 2.0  #: height of the row of x's values, which leaves room for y's lowest one
 FOOT = 0.45  #: from a row's lower edge to its base line
-GAP = 0.6  #: between words, and between words and what they name
+GAP = 0.6  #: between words, and between words and the thing they name
 DOT = 0.42  #: radius of a dot
 THIN, HEAVY = 0.1, 0.24  #: widths of lines
 SWATCH = 1.6  #: width of a key's sample
 
 
 class Block(NamedTuple):
-    """A filled rectangle; `mark` is what it shows, None for a key's sample."""
+    """A filled rectangle; `mark` is what it shows, None for a sample in the key."""
 
     x: float
     y: float
@@ -46,7 +46,7 @@ class Line(NamedTuple):
 
 
 class Blob(NamedTuple):
-    """A dot, `mark` as in `Block`."""
+    """A dot, with `mark` as in `Block`."""
 
     x: float
     y: float
@@ -57,11 +57,11 @@ class Blob(NamedTuple):
 
     @property
     def corners(self) -> tuple[tuple[float, float], ...]:
-        """The shape's corners in radii from its middle; none of what is round."""
+        """The shape's corners in radii from its middle; none for round ones."""
         return _CORNERS.get(self.shape, ())
 
 
-#: Drawn so large that all look alike in size.
+#: Sized so that all shapes look equally large.
 _CORNERS = {
     "square": ((-0.85, -0.85), (0.85, -0.85), (0.85, 0.85), (-0.85, 0.85)),
     "triangle": ((-1.05, -0.8), (1.05, -0.8), (0.0, 1.15)),
@@ -70,7 +70,7 @@ _CORNERS = {
 
 
 class Lettering(NamedTuple):
-    """One line of words; `y` is their base line, `x` where they begin, end or have their middle."""
+    """One line of words; `y` is their base line, `x` their beginning, end or middle."""
 
     text: str
     x: float
@@ -83,7 +83,7 @@ class Lettering(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """What is drawn: blocks first, then lines, blobs, letterings. `plot` is the data's place: x, y, width, height."""
+    """What is drawn: blocks first, then lines, blobs, letterings. `plot` is the data's area: x, y, width, height."""
 
     width: float
     height: float
@@ -104,7 +104,7 @@ class Drawing:
             for block in self.blocks
             if block.mark is not None and block.mark.said and block.y <= y <= block.y + block.height
         ]
-        # Of two that are as near the later one, which is drawn on top.
+        # If two are equally near, the later one, which is drawn on top.
         away, bar = min(reversed(bars), key=lambda found: found[0], default=(reach + 1, None))
         return bar if away <= reach else None
 
@@ -149,7 +149,7 @@ def drawn(
 
 
 def height_for(rows: int, cap: float, row_height: float, heads: int = 1) -> float:
-    """How high a strip of that many lanes is, each `row_height` high, with heads, ticks and one row of keys."""
+    """The height of a strip of that many lanes, each `row_height` high, with heads, ticks and one row of keys."""
     return rows * row_height + (heads + 2) * ROW * cap + TICKS * cap
 
 
@@ -206,7 +206,7 @@ def _grid(figure: Figure, plot: tuple[float, float, float, float], cap: float) -
 def _ticks(
     figure: Figure, plot: tuple[float, float, float, float], cap: float, width_of: WidthOf
 ) -> Iterator[Lettering]:
-    """The axes' values: every one that has room, or every second, third and so on."""
+    """The axes' values: all that have room, else every second, third and so on."""
     left, bottom, wide, high = plot
 
     def across(tick: Tick) -> tuple[float, float]:
@@ -234,7 +234,7 @@ def thinned(ticks: Sequence[Tick], room: Callable[[Tick], tuple[float, float]]) 
 def _heads(
     figure: Figure, left: float, wide: float, width: float, cap: float, width_of: WidthOf
 ) -> tuple[list[Lettering], int]:
-    """The words above the plot, `y` their row: in two rows where one has no room, left out where neither has."""
+    """The words above the plot, in row `y`: in two rows if one is too narrow, left out if two are."""
     ends = [0.0, 0.0]
     made = []
     for head in figure.heads:
@@ -267,7 +267,7 @@ def _note(note: Note, figure: Figure, plot: tuple[float, float, float, float], c
 
 
 def _foot_rows(figure: Figure, width: float, cap: float, width_of: WidthOf, keys: bool) -> list[tuple]:
-    """Rows below the plot, from the top down: the keys from the left, what x is at the right end of the first one."""
+    """Rows below the plot, from the top down: the keys from the left; at the right end of the first row, what x is."""
     rows: list[tuple[list[Lettering], list[Block], list[Blob]]] = []
     named = _named(figure.x) if figure.x.name else ""
     at, room = 0.0, width

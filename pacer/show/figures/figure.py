@@ -1,4 +1,4 @@
-"""What a figure is: axes, and marks in the units of its data. Nothing here knows how large it is drawn, or by what."""
+"""What a figure is: axes, and marks in the units of its data. Nothing here knows its size or how it is drawn."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ class Tick(NamedTuple):
 class Axis:
     """One direction of a figure, from `low` at the left or bottom to `high`; `low` may be the greater of the two.
 
-    `name` says what is measured and `unit` in what, "" where nothing is.
+    `name` says what is measured, `unit` in what unit ("" for none).
     """
 
     low: float
@@ -35,14 +35,14 @@ class Axis:
         return (value - self.low) / (self.high - self.low)
 
     def value(self, share: float) -> float:
-        """What is at that share of the way: the reverse of `share`."""
+        """The value at that share: the reverse of `share`."""
         return self.low + share * (self.high - self.low)
 
 
 class Spot(NamedTuple):
-    """Where a mark comes from: lane and swimmer by index, section by index, the rest as a page counts, from 1.
+    """What a mark is about: lane and swimmer by index, section by index, the rest as a page counts, from 1.
 
-    None where it is of more than one.
+    None if it is about more than one.
     """
 
     lane: int | None = None
@@ -54,7 +54,7 @@ class Spot(NamedTuple):
 
 
 class Bar(NamedTuple):
-    """A filled rectangle. `fill` names it (`fills.py`); `said` is what a touch on it tells."""
+    """A filled rectangle. `fill` names its fill (`fills.py`); `said` is what a touch on it says."""
 
     left: float
     right: float
@@ -77,7 +77,7 @@ class Dot(NamedTuple):
 
 
 class Trace(NamedTuple):
-    """A line through points. `label` stands at its last point."""
+    """A line through points, with `label` at its last point."""
 
     points: tuple[tuple[float, float], ...]
     colour: str
@@ -87,7 +87,7 @@ class Trace(NamedTuple):
 
 
 class Note(NamedTuple):
-    """Words inside a figure, that begin at a point (or end there: `across` is right)."""
+    """Words inside a figure that begin at a point (or end there: `across` is right)."""
 
     x: float
     y: float
@@ -106,11 +106,11 @@ class Key(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Figure:
-    """A figure, whatever draws it.
+    """A figure, however it is drawn.
 
     `grounds` lie under `bars`, traces and dots over both. `heads` are words above the plot, each beginning at a value
-    of x. `words` tell in plain sentences what the figure shows, for those who do not see it. `grid`: whether faint
-    lines lead from y's values to the marks.
+    of x. `words` say in plain sentences what the figure shows, for those who can't see it. `grid`: whether faint lines
+    lead from y's values to the marks.
     """
 
     title: str

@@ -1,7 +1,7 @@
-"""How each thing that a figure shows is filled: a colour, and a pattern for eyes that see no colour.
+"""How each kind of mark in a figure is filled: a colour, and a pattern for eyes that can't tell the colours apart.
 
-Colours are those of Okabe and Ito (2002), darkened for light grounds until they reach 3:1 there (WCAG 2.2, 1.4.11).
-Activities have a pattern each as well, and no two the same: colour never tells anything alone.
+The colours are those of Okabe and Ito (2002), darkened on light grounds until they reach 3:1 (WCAG 2.2, 1.4.11). Each
+activity also has a pattern of its own: nothing is told by colour alone.
 """
 
 from __future__ import annotations
@@ -28,7 +28,7 @@ PATTERNS = MappingProxyType({"swim": PLAIN, "drill": SLANT, "kick": UPRIGHT, "pu
 
 _ON_DARK = {"swim": "#56B4E9", "drill": "#F0E442", "kick": "#E8804A", "pull": "#00B488", "scull": "#D9A0C6"}
 _ON_LIGHT = {"swim": "#0072B2", "drill": "#9A6A00", "kick": "#A83C00", "pull": "#00664B", "scull": "#8E4270"}
-#: Five colours for swimmers, the shape of the dot being the other half of who it is.
+#: Five colours for swimmers; the dot's shape is the other half of who it is.
 SWIMMERS = ("one", "two", "three", "four", "five")
 _SWIM_DARK = dict(zip(SWIMMERS, ("#56B4E9", "#F0E442", "#E8804A", "#00B488", "#D9A0C6")))
 _SWIM_LIGHT = dict(zip(SWIMMERS, ("#0072B2", "#9A6A00", "#A83C00", "#00664B", "#8E4270")))
@@ -52,7 +52,7 @@ def _fills(theme: Theme, colours: Codes, swimmers: Codes, second: Rgb, over: str
     return MappingProxyType(made)
 
 
-#: By theme, and by the name of what is filled.
+#: By theme, then by the name of what is filled.
 FILLS = MappingProxyType(
     {
         DARK.name: _fills(DARK, _ON_DARK, _SWIM_DARK, _BLACK, "#B24A3C"),

@@ -1,4 +1,4 @@
-"""The lines of a pattern within a rectangle, for what can draw lines but no pattern."""
+"""The lines of a pattern within a rectangle, for drawing tools that have lines but no patterns."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ Segment = tuple[float, float, float, float]
 
 
 def hatching(pattern: str, x: float, y: float, width: float, height: float, pitch: float) -> Iterator[Segment]:
-    """Lines from point to point, `pitch` apart, none beyond the rectangle; dots are lines without a length."""
+    """Lines from point to point, `pitch` apart, clipped to the rectangle; dots are lines of no length."""
     right, top = x + width, y + height
     if pattern == UPRIGHT:
         yield from ((at, y, at, top) for at in _steps(x + pitch / 2, right, pitch))

@@ -1,4 +1,4 @@
-"""A plan's picture, its strip: lanes over time, work as bars by activity, rest as gaps, the booking as an edge."""
+"""A plan's strip: lanes over time, work as bars by activity, rest as gaps, the booking as an edge."""
 
 from __future__ import annotations
 
@@ -13,16 +13,16 @@ from pacer.timeline.laneline import LaneLine
 from pacer.timeline.layout import Timeline
 from pacer.timeline.track import NEVER
 
-#: The part of a lane's row that its bars fill.
+#: The part of a lane's row filled by its bars.
 BAR = (0.14, 0.86)
 _SAID = {activity: str(activity) for activity in Activity}
 
 
 def strip(timeline: Timeline, until_ms: int | None = None) -> Figure:
-    """The strip of a session as it will go, or, with its changes laid out, as it went up to `until_ms`.
+    """The strip of a session as planned, or, with its changes laid out, as swum up to `until_ms`.
 
-    Each lane is a row, the first on top; its bars are the leader's swims. A section is a ground from the lane's start
-    in it to its last swimmer's touch.
+    Each lane is a row, the first on top; its bars are the leader's swims. The ground of a section runs from the lane's
+    start in it to its last swimmer's touch.
     """
     until = NEVER if until_ms is None else until_ms
     names = [section.name for section in timeline.plan.sections]
@@ -36,7 +36,7 @@ def strip(timeline: Timeline, until_ms: int | None = None) -> Figure:
 
 
 def strip_figure(plan: Plan, on_wall: Sequence[Lane], bars: Sequence[Bar], grounds: list[Bar]) -> Figure:
-    """The figure of a strip whose bars and sections' grounds are known."""
+    """The figure of a strip from its bars and its sections' grounds."""
     booked, names = plan.booking_ms, [section.name for section in plan.sections]
     begins: dict[int, float] = {}
     for ground in grounds:
@@ -91,7 +91,7 @@ def _bars(timeline: Timeline, row: int, until: int) -> Iterator[Bar]:
 
 
 def _stretches(line: LaneLine, repeat: int) -> Iterator[tuple[str, int, int, str]]:
-    """What the leader does in a repeat, when from its send-off, and in words; neighbours of one activity are one."""
+    """What the leader does in a repeat and when, from its send-off; neighbours of one activity are joined."""
     shape, times = line.shapes[repeat], line.times(repeat, 0)
     start, began = 0, 0
     for place, work in enumerate(shape.works):
@@ -103,7 +103,7 @@ def _stretches(line: LaneLine, repeat: int) -> Iterator[tuple[str, int, int, str
 
 
 def _sections(timeline: Timeline, row: int, until: int) -> dict[int, tuple[int, int]]:
-    """When the lane's leader leaves first in each section that it swims, and when the last of the lane touches."""
+    """For each section that the lane swims: when its leader first leaves, and when its last swimmer touches."""
     made: dict[int, tuple[int, int]] = {}
     for found in timeline.tracks[row].passes:
         if found.start_ms < min(found.end_ms, until):
@@ -113,7 +113,7 @@ def _sections(timeline: Timeline, row: int, until: int) -> dict[int, tuple[int, 
 
 
 def _words(booked: int | None, on_wall: Sequence[Lane], bars: Sequence[Bar], end_ms: int) -> str:
-    """The strip told: when it ends, and how each lane's time goes."""
+    """The strip in words: when it ends, and how each lane's time is spent."""
     told = [f"Ends at {whole_up(end_ms)}" + ("." if booked is None else f", booked {text_from_ms(booked)}.")]
     for row, lane in enumerate(on_wall):
         minutes: dict[str, float] = {}

@@ -11,9 +11,9 @@ from pacer.show.figures.swummarks import People
 
 
 def rate_against_speed(called: Called) -> Figure | None:
-    """Every stroke rate whose speed is known; None where there is none.
+    """Every stroke rate whose speed is known; None if there is none.
 
-    A dot is open where its speed is the predicted one, not from a time.
+    A dot is open if its speed is the predicted one, not from a time.
     """
     review = called.review
     taken = [one for one in review.strokes if one.speed is not None and one.length is not None]
@@ -60,7 +60,7 @@ def _said(one: Stroke, people: People, unit: str) -> str:
 
 
 def _lengths(rates: tuple[float, float], speeds: tuple[float, float], unit: str) -> tuple[Trace, ...]:
-    """Straight lines through rate and speed zero, as far as they cross the figure; labelled with their length."""
+    """Straight lines through rate and speed zero, cut to the figure; labelled with their length."""
     least, most = 60 * speeds[0] / rates[1], 60 * speeds[1] / max(rates[0], 1e-9)
     made = []
     for tick in nice_ticks(least, most, 7):

@@ -9,8 +9,8 @@ from pacer.show.figures.figure import Axis, Dot, Figure, Key, Note, Spot, Tick, 
 from pacer.show.figures.scaleticks import time_reach, time_ticks
 from pacer.show.figures.swummarks import People, over_said
 
-HALF = 0.38  #: of a repeat's column is used on either side of its middle
-DASH = 0.06  #: and a swimmer's own target so much on either side of the dot
+HALF = 0.38  #: the part of a repeat's column used on either side of its middle
+DASH = 0.06  #: half the width of a swimmer's own target line
 
 
 def repeat_times(timed: TimedSet, called: Called) -> Figure:
@@ -22,7 +22,7 @@ def repeat_times(timed: TimedSet, called: Called) -> Figure:
     dots: list[Dot] = []
     for place, row in enumerate(timed.rows):
         fill, shape = people.dot(row.who)
-        # Side by side: times that are the same stay apart.
+        # Side by side, so that equal times stay apart.
         beside = HALF * (2 * (place + 0.5) / len(timed.rows) - 1) if len(timed.rows) > 1 else 0.0
         for cell in row.cells:
             column = timed.columns[cell.column]
@@ -62,7 +62,7 @@ def repeat_times(timed: TimedSet, called: Called) -> Figure:
 
 
 def _asked(asked: list[tuple[int, float, int]]) -> tuple[Trace, ...]:
-    """What was asked for: across a repeat's column where it is the same for everybody, else at each dot's place.
+    """What was asked for: a line across the repeat's column if it is the same for everybody, else one at each dot.
 
     `asked` has the column, the place in it and the time of each dot.
     """

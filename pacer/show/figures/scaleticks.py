@@ -1,6 +1,6 @@
-"""Values that an axis names: round ones, as few as can be read.
+"""The values named on an axis: round ones, few enough to read.
 
-Steps are 1, 2 or 5 times a power of ten; of time, those that a clock has.
+Steps are 1, 2 or 5 times a power of ten; for time, the steps of a clock.
 """
 
 from __future__ import annotations
@@ -69,7 +69,7 @@ def _decimals(step: Fraction) -> int:
 
 
 def nice_reach(low: float, high: float, most: int = 6) -> tuple[float, float]:
-    """The axis that holds all values between `low` and `high` and begins and ends at a round value.
+    """The range that holds all values between `low` and `high` and begins and ends at a round value.
 
     >>> nice_reach(31, 47), nice_reach(5, 5)
     ((30.0, 50.0), (4.0, 6.0))
@@ -82,12 +82,12 @@ def nice_reach(low: float, high: float, most: int = 6) -> tuple[float, float]:
 
 
 def time_step_ms(span_ms: int, most: int = 7) -> int:
-    """The least step of a clock that goes into `span_ms` at most `most` times."""
+    """The least clock step that goes into `span_ms` at most `most` times."""
     return next((step for step in TIME_STEPS_MS if step * most >= span_ms), TIME_STEPS_MS[-1])
 
 
 def minute_ticks(high_ms: int, most: int = 7) -> tuple[Tick, ...]:
-    """Ticks of a session's time, from its zero: whole minutes, or seconds where it is as short as that.
+    """Ticks of a session's time, from its zero: whole minutes, or seconds if it is that short.
 
     >>> [tick.text for tick in minute_ticks(3_600_000)]
     ['0', '10', '20', '30', '40', '50', '60']
@@ -100,7 +100,7 @@ def minute_ticks(high_ms: int, most: int = 7) -> tuple[Tick, ...]:
 
 
 def time_reach(low_ms: int, high_ms: int, most: int = 6) -> tuple[int, int]:
-    """The axis of times that were swum that holds these and begins and ends where a tick is.
+    """The range of an axis of swum times that holds these and begins and ends at a tick.
 
     >>> time_reach(76_300, 88_100)
     (76000, 90000)
@@ -111,11 +111,11 @@ def time_reach(low_ms: int, high_ms: int, most: int = 6) -> tuple[int, int]:
 
 
 def _swum_step_ms(span_ms: float, most: int) -> int:
-    """The step between times that were swum: of a clock, or tenths of a second."""
+    """The step between swum times: a clock step, or tenths of a second."""
     return time_step_ms(ceil(span_ms), most) if span_ms > most * SECOND_MS else max(100, int(nice_step(span_ms, most)))
 
 
 def time_ticks(low_ms: float, high_ms: float, most: int = 6) -> tuple[Tick, ...]:
-    """Ticks of times that were swum, as a coach writes them: `1:20`, `0:45`; tenths where they lie close together."""
+    """Ticks of swum times, as a coach writes them: `1:20`, `0:45`; with tenths if they are close together."""
     step = _swum_step_ms(high_ms - low_ms, most)
     return tuple(Tick(float(at), text_from_ms(int(at))) for at in multiples(low_ms, high_ms, step))

@@ -1,4 +1,4 @@
-"""What the figures of a review share: who somebody is, and the dot that stands for them."""
+"""What the figures of a review share: swimmers' names, and the dot for each of them."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ SHAPES = ("disc", "square", "triangle", "diamond", "open")
 
 
 class People:
-    """Swimmers by number: what they are called, and a dot's colour and shape, no two alike up to 25 of them."""
+    """Swimmers by number: their names, and a colour and shape for each dot, all different for up to 25 swimmers."""
 
     def __init__(self, called: Called, numbers: Iterable[int]):
         self.called = called
@@ -34,7 +34,7 @@ class People:
 
 
 def over_said(over_ms: int, target: bool) -> str:
-    """A time against what was asked for or predicted.
+    """A time compared with what was asked for or predicted.
 
     >>> over_said(620, True), over_said(-1_240, False), over_said(20, True)
     ('0.6 s slower than the target', '1.2 s faster than expected', 'on the target')

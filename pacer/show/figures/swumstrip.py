@@ -8,7 +8,7 @@ from pacer.show.figures.planstrip import BAR, strip_figure
 
 
 def swum_strip(review: Review) -> Figure:
-    """As a plan's strip; a section is a ground from the first send-off of its lane in it to the last touch."""
+    """As a plan's strip; the ground of a section runs from its lane's first send-off in it to the last touch."""
     names = review.sections
     bars = [
         Bar(

@@ -2,6 +2,6 @@
 
 **Decided**
 
-- Ways to say a thing, from the longest to the shortest. Every text the face draws comes as a tuple; what fits is
-  taken, nothing is cut off (`pacer/show/measure/fitting.py`).
+- Every text that the face draws comes as a tuple of ways to say it, from the longest to the shortest. The longest that
+  fits is drawn; nothing is cut off (`pacer/show/measure/fitting.py`).
 """

@@ -1,6 +1,5 @@
-"""How the pool view is divided, by its size and the least character height.
-
-Header, deck and water, and what a band has room for.
+"""How the pool view is divided, by its size and the least character height: header, deck and water, and what a band
+has room for.
 """
 
 from __future__ import annotations
@@ -9,12 +8,12 @@ from typing import NamedTuple
 
 from pacer.show.measure.fitting import FOOT, LINE
 
-LARGEST = 2.0  #: how much larger than the least characters may grow, and
-WIDE = 38  #: how many of them, side by side, a band is at least wide then,
-TALL = 11  #: or, where the band is higher than so many of the least characters,
-SPARE = 26  #: so many
-LEAST_DART = 5  #: height of a swimmer in pixels, below which no direction is seen
-#: height of a swimmer that is seen from some way off: before that, characters grow no larger than they have to be
+LARGEST = 2.0  #: characters grow to at most this multiple of the least height,
+WIDE = 38  #: LARGEST = 2.0  #: characters grow to at most this multiple of the least height,
+TALL = 11  #: WIDE = 38  #: and only as far as leaves a band this many characters wide,
+SPARE = 26  #: TALL = 11  #: or, in a band higher than this many of the least characters,
+LEAST_DART = 5  #: SPARE = 26  #: this many wide
+#: Height of a swimmer that can be seen from some way off: characters grow only after swimmers have reached it.
 SEEN_MM = 2.0
 LINE_PITCH = 1.5  #: from one base line of the header to the next
 
@@ -22,9 +21,9 @@ LINE_PITCH = 1.5  #: from one base line of the header to the next
 class Rows(NamedTuple):
     """What a band of the pool view has room for.
 
-    `unit` is the character height of its texts. `deck_rows`: state, count-down and mark in 3, 2 or 1 rows.
-    `texts`: rows of text in the water. `ribbon`: "labels", "bar", "slim" or "" for none. `dart`: height of a swimmer.
-    `strips`: swimmers go out below the words and home above them (2), or both ways below (1).
+    `unit` is the character height of its texts. `deck_rows`: state, count-down and mark in 3, 2 or 1 rows. `texts`:
+    rows of text in the water. `ribbon`: "labels", "bar", "slim" or "" for none. `dart`: height of a swimmer. `strips`:
+    swimmers go out below the words and home above them (2), or both ways below (1).
     """
 
     unit: float
@@ -38,7 +37,7 @@ class Rows(NamedTuple):
 class Kind(NamedTuple):
     """A way to divide a band.
 
-    Rows of text, the ribbon, what all needs in character heights, a swimmer's height, strips of swimmers.
+    Rows of text, the ribbon, the height of it all in characters, a swimmer's height, strips of swimmers.
     """
 
     texts: int
@@ -48,7 +47,7 @@ class Kind(NamedTuple):
     strips: int = 2
 
 
-#: From the fullest to the barest. No words stand where swimmers pass.
+#: From the fullest to the barest. There are no words where swimmers pass.
 KINDS = (
     Kind(3, "labels", 7.6, 0.5), Kind(2, "labels", 6.1, 0.5), Kind(2, "bar", 4.2, 0.33), Kind(2, "slim", 3.68, 0.2),
     Kind(2, "slim", 3.32, 0.2, 1),
@@ -57,17 +56,17 @@ KINDS = (
 
 
 def _needs(kind: Kind, least: float) -> float:
-    """What a way to divide a band needs, in character heights of `least` pixels.
+    """The height that a way to divide a band needs, in character heights of `least` pixels.
 
-    Swimmers cannot be as small as characters may be.
+    Swimmers cannot be drawn as small as characters.
     """
     return kind.needs + kind.strips * max(0.0, LEAST_DART / least - kind.dart)
 
 
 def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows:
-    """The rows of a band of that size in pixels, rope not counted, with characters of at least `least` pixels.
+    """The rows of a band of that size in pixels (without the rope), with characters of at least `least` pixels.
 
-    Smaller where there is no other way.
+    Smaller only if nothing else fits.
     """
     most = max(least, min(least * LARGEST, width / (WIDE if height < TALL * least else SPARE)))
     kind = next((kind for kind in KINDS if height >= _needs(kind, least) * least), None)
@@ -83,17 +82,17 @@ def rows_of(width: float, height: float, least: float, px_per_mm: float) -> Rows
     deck_rows = 3 if height >= 5.0 * unit else 2 if height >= 2.85 * unit else 1
     spare = max(0.0, height - kind.needs * unit)
     dart = kind.dart * unit + (0.1 if kind.ribbon else 0.35) * spare
-    dart = max(dart, min(seen, kind.dart * unit + spare / 2))  # of one strip the other half is air above the words
+    dart = max(dart, min(seen, kind.dart * unit + spare / 2))  # with one strip, the rest is space above the words
     return Rows(unit, deck_rows, kind.texts, kind.ribbon, max(LEAST_DART, min(dart, 5 * px_per_mm)), kind.strips)
 
 
 class Header(NamedTuple):
-    """The header: its height and rows: 1 where the bands need the room, 2, or 3 on a narrow glass."""
+    """The header: its height and rows: 1 if the bands need the room, 2, or 3 on a narrow screen."""
 
     height: float
     rows: int
     lower: float  #: base line of the lower row, from the header's foot
-    upper: float  #: base line of the upper row; the same where there is one
+    upper: float  #: base line of the upper row; the same as the lower if there is only one
     third: float  #: base line of the third row
 
     @property
@@ -103,7 +102,7 @@ class Header(NamedTuple):
 
 
 def header_of(width: float, height: float, unit: float, lanes: int) -> Header:
-    """The header of a pool view of that size for so many lanes."""
+    """The header of a pool view of that size, for that many lanes."""
     foot = (FOOT + 0.22) * unit
     two = foot + (LINE_PITCH + 1 + 0.42) * unit
     if (height - two) / max(1, lanes) < 4.2 * unit:

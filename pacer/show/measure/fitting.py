@@ -1,7 +1,7 @@
-"""Making text fit its box: shrink to a floor, then wrap, then say it shorter. Never cut off.
+"""Makes text fit its box: shrinks it to a floor, then wraps it, then says it shorter. Text is never cut off.
 
-Widths come from a `Measure`: pixels of a text at a character height, bold or not. A line of
-text takes `LINE` character heights from the top of its capitals to the foot of its `g`.
+Widths come from a `Measure`: pixels of a text at a character height, bold or not. A line of text is `LINE` character
+heights high, from the top of its capitals to the foot of its `g`.
 """
 
 from __future__ import annotations
@@ -14,9 +14,9 @@ Measure = Callable[[str, float, bool], float]
 
 LINE = 1.4  #: from the top of a capital to the foot of a `g`, in character heights (B612)
 PITCH = 1.62  #: from line to line
-FOOT = 0.35  #: of it below the base line
+FOOT = 0.35  #: the part of it below the base line
 _BREAKS = re.compile(" (?![/–×])")  # no line begins with one of these
-WORTH_A_LINE = 1.25  #: how much larger text must get for it to take another line
+WORTH_A_LINE = 1.25  #: how much larger the text has to get to be worth another line
 
 
 class Fit(NamedTuple):
@@ -28,7 +28,7 @@ class Fit(NamedTuple):
 
 
 def lines_height(count: int, cap: float) -> float:
-    """The height that `count` lines take."""
+    """The height of `count` lines."""
     return (LINE + (count - 1) * PITCH) * cap
 
 
@@ -46,8 +46,8 @@ def fit(
     """The longest of `ways` (longest first) that fits into `width` by `height`, at most `cap` high, in at most `lines`
     lines.
 
-    Not smaller than `floor`, unless even the shortest way, shortened word by word, would not fit: then it is as
-    large as fits and marked as small.
+    Not smaller than `floor`, unless even the shortest way, shortened word by word, would not fit: then it is as large
+    as fits and marked as small.
     """
     for way in ways:
         found = _fit_way(way, width, height, cap, floor, measure, bold, lines)
@@ -73,7 +73,7 @@ def _fit_way(way, width, height, cap, floor, measure, bold, lines) -> Fit | None
 
 
 def _largest(way: str, width, height, cap, floor, measure: Measure, bold: bool, lines: int) -> Fit:
-    """In as few lines as make it reach the floor; in more where that makes it much larger."""
+    """In the fewest lines that reach the floor; in more if that makes it much larger."""
     best = None
     for count in range(1, lines + 1):
         rows = wrapped(way, count, measure, bold)
@@ -91,7 +91,7 @@ def _largest(way: str, width, height, cap, floor, measure: Measure, bold: bool, 
 
 
 def wrapped(text: str, count: int, measure: Measure, bold: bool) -> tuple[str, ...] | None:
-    """`text` in `count` lines, the widest as narrow as can be; None where it has too few words."""
+    """`text` in `count` lines with the widest as narrow as possible; None if it has too few words."""
     words = _BREAKS.split(text)
     if count > len(words):
         return None
@@ -125,9 +125,9 @@ def _rows(words, widths, space, limit) -> list[str]:
 
 
 def shortened(text: str) -> Iterator[str]:
-    """`text` said shorter and shorter.
+    """`text`, shorter and shorter.
 
-    Long words cut to four letters and a point, the longest first; then the last words left out.
+    First long words are cut to four letters and a full stop, the longest first; then words are left out from the end.
 
     >>> list(shortened("hips at surface"))
     ['hips at surf.', 'hips at…', 'hips…']
@@ -149,7 +149,7 @@ def _cut(word: str) -> str:
 
 
 def cue_words(cue: str) -> tuple[str, ...]:
-    """A cue in quotation marks, whole and then with less and less of it, but never only its first word.
+    """A cue in quotation marks, whole and then shorter and shorter, but never its first word alone.
 
     >>> cue_words("six kicks, then roll")
     ('“six kicks, then roll”', '“six kicks, then…”', '“six kicks…”')
@@ -173,8 +173,8 @@ class Item(NamedTuple):
 def filled(items: Sequence[Item], width: float, cap: float, gap: float, measure: Measure) -> dict[str, str]:
     """Which of `items` a row of `width` holds, and how each is said.
 
-    What matters most is put in first, as short as it can be said; then, in the same order, each is said
-    as long as there is room for.
+    The items that matter most go in first, as short as possible; then, in the same order, each gets the longest way
+    there is room for.
     """
     chosen: dict[str, int] = {}
     left = width + gap

@@ -1,8 +1,7 @@
-"""The flash at a send-off, for ears that do not hear: when the screen is lit.
+"""The flash at a send-off, for swimmers who can't hear the beep: when the screen is lit.
 
-WCAG 2.2, 2.3.1: nothing flashes more than three times in any one second. Whatever the lanes do
-together, two flashes begin at least `APART_MS` apart; an instant that comes too soon after a flash has none of
-its own.
+WCAG 2.2, 2.3.1: nothing flashes more than three times in any one second. Whatever the lanes do together, two flashes
+begin at least `APART_MS` apart; an instant too soon after a flash gets none of its own.
 """
 
 from __future__ import annotations
@@ -11,14 +10,14 @@ from bisect import bisect_right
 from collections.abc import Sequence
 
 LIT_MS = 180
-APART_MS = 400  #: three in a second would be 334; the rest is for frames that come late
-LATE_MS = 500  #: an instant that was missed by more (the app was away) is not flashed at all
+APART_MS = 400  #: 334 would be three in a second; the rest is for late frames
+LATE_MS = 500  #: an instant missed by more than this (the app was in the background) gets no flash
 
 
 class Flash:
     """Says for every frame whether the screen is lit.
 
-    Remembers what it showed, so that no change of plan adds a flash.
+    Remembers what it showed, so that a changed plan adds no flash.
     """
 
     def __init__(self) -> None:

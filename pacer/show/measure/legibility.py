@@ -1,7 +1,7 @@
-"""How large a character must be to be read from a distance, and from where one can be read.
+"""How large a character must be to be read from a distance, and from how far one can be read.
 
-A character subtends 20 minutes of arc (ISO 9241-303 and NUREG-0700: 20 to 22 preferred, 16
-the least). *Character height* is the height of a capital letter or a digit, not a font's size.
+A character subtends 20 minutes of arc (ISO 9241-303 and NUREG-0700: 20 to 22 preferred, 16 the least). *Character
+height* is the height of a capital letter or a digit, not a font's size.
 """
 
 from __future__ import annotations
@@ -16,10 +16,10 @@ TIER_1_M = 8.0  #: lane number, count-down, state: from the far end of the rest
 TIER_2_M = 3.0  #: when to leave, the work, the cue: from the wall
 COACH_M = 1.0  #: everything else: on deck, in hand
 
-WET = 1.0  #: the size of what is touched and read while a session runs, in hand or on deck
-DRY = 0.6  #: the same on a table before and after it: read from 60 cm, and 9 mm to be touched instead of 15
+WET = 1.0  #: scale of what is touched and read while a session runs, in hand or on deck
+DRY = 0.6  #: the same at a table before and after it: read from 60 cm, and keys of 9 mm instead of 15
 
-ROWS = 20  #: character heights that the shorter side of a view has to have at least
+ROWS = 20  #: the least number of character heights on a view's shorter side
 
 
 def character_mm(distance_m: float, arc_minutes: float = ARC_MINUTES) -> float:
@@ -44,7 +44,7 @@ def distance_m(character_height_mm: float, arc_minutes: float = ARC_MINUTES) -> 
 class Glass:
     """A screen and who reads it: pixels per mm, and the reading distances of the three tiers in metres.
 
-    `hands` are WET or DRY: how large things for the coach are made.
+    `hands` is WET or DRY: the scale of what is made for the coach.
     """
 
     px_per_mm: float = 96 / MM_PER_INCH
@@ -55,7 +55,7 @@ class Glass:
 
     @classmethod
     def of_dpi(cls, dpi: float, **distances: float) -> Glass:
-        """The glass of a screen with `dpi` pixels per inch."""
+        """The screen with `dpi` pixels per inch."""
         return cls(dpi / MM_PER_INCH, **distances)
 
     def px(self, mm: float) -> float:
@@ -80,12 +80,12 @@ class Glass:
     def unit_px(self, width: float, height: float) -> float:
         """The least character height of tier 3 on a view of that size.
 
-        `coach_px` by the hands that it is made for, less where the glass is too small for it.
+        `coach_px` for those hands, or less if the screen is too small.
 
-        A view needs `ROWS` characters of its shorter side; from how far they can be read then, `read_at_m` tells.
+        A view's shorter side has at least `ROWS` characters; `read_at_m` says from how far they can then be read.
         """
         return min(self.coach_px * self.hands, min(width, height) / ROWS)
 
     def read_at_m(self, character_px: float) -> float:
-        """From how far a character of that many pixels can be read."""
+        """How far away a character of that many pixels can be read."""
         return distance_m(character_px / self.px_per_mm)

@@ -1,14 +1,14 @@
 """The splash lock's gesture: a rest, a level stroke, a rest. Geometry and time alone, no Kivy.
 
-One finger rests on the dot at one end of the track until the dot has filled, draws along the track
-without leaving it, and rests on the dot at the other end. Why water does not make it:
+One finger rests on the dot at one end of the track until the dot has filled, slides along the track without leaving
+it, and rests on the dot at the other end. Why water does not do this:
 
-- splashes and rain make several contacts: any second contact anywhere on the glass breaks the gesture off,
-  and it can begin again only when the glass is free;
-- a drop or a puddle rests, but does not travel; where a touch panel lets its contact jump to another drop,
-  the jump breaks it off;
-- a runnel travels, but down, and leaves a level track after a few millimetres; nor does it stop at an end;
-- a wiping hand or towel travels along, but rests at neither end, and mostly makes more than one contact.
+- splashes and rain make several contacts: any second contact anywhere on the screen breaks the gesture off, and it can
+  begin again only when nothing touches the screen;
+- a drop or a puddle rests but does not travel; if the touch panel makes its contact jump to another drop, the jump
+  breaks it off;
+- a trickle travels, but downwards, and leaves a level track after a few millimetres; nor does it stop at an end;
+- a wiping hand or towel travels along but rests at neither end, and mostly makes more than one contact.
 """
 
 from __future__ import annotations
@@ -16,16 +16,16 @@ from __future__ import annotations
 from enum import Enum, auto
 
 REST_MS = 400  #: how long the finger rests at either end
-LONGEST_MS = 8_000  #: from touching the glass to the lock's opening
-QUICKEST_MS = 200  #: from leaving one dot to reaching the other: a finger is no faster
-JUMP_MM = 25  #: farther than this between two readings a finger does not come
+LONGEST_MS = 8_000  #: from the first touch to the opening of the lock
+QUICKEST_MS = 200  #: from leaving one dot to reaching the other: no finger is faster
+JUMP_MM = 25  #: no finger moves farther than this between two readings
 
 
 class Step(Enum):
     """How far the gesture has come."""
 
-    WAITING = auto()  # nothing on the glass, or nothing that began on the first dot
-    BROKEN = auto()  # nothing counts until the glass is free again
+    WAITING = auto()  # nothing touches the screen, or nothing that began on the first dot
+    BROKEN = auto()  # nothing counts until nothing touches the screen
     FIRST_REST = auto()
     DRAWING = auto()
     LAST_REST = auto()
@@ -33,10 +33,10 @@ class Step(Enum):
 
 
 class Opening:
-    """Follows the contacts on a locked glass. Lengths in mm, times in ms.
+    """Follows the contacts on a locked screen. Lengths in mm, times in ms.
 
-    The track is level, from `start` to `end` (x of the two dots) at height `y`; a finger is on a dot, and on
-    the track, while it is within `reach` of it.
+    The track is level, from `start` to `end` (x of the two dots) at height `y`; a finger is on a dot or on the track
+    while it is within `reach` of it.
     """
 
     def __init__(self, start: float, end: float, y: float, reach: float = 9.0):
@@ -58,7 +58,7 @@ class Opening:
             self.step = Step.BROKEN
 
     def move(self, contact: object, x: float, y: float, now_ms: int) -> None:
-        """A contact goes to another place."""
+        """A contact moves."""
         if self.step not in (Step.FIRST_REST, Step.DRAWING, Step.LAST_REST):
             return
         self.tick(now_ms)
@@ -78,7 +78,7 @@ class Opening:
             self.step = Step.DRAWING
 
     def up(self, contact: object, now_ms: int) -> None:
-        """A contact leaves the glass."""
+        """A contact leaves the screen."""
         self.tick(now_ms)
         self._down.discard(contact)
         if self.step is Step.OPEN:
@@ -89,7 +89,7 @@ class Opening:
             self.step = Step.BROKEN
 
     def tick(self, now_ms: int) -> bool:
-        """Let time pass; whether the lock is open."""
+        """Let time pass; returns whether the lock is open."""
         if self.step is Step.LAST_REST and now_ms - self._since_ms >= REST_MS:
             self.step = Step.OPEN
         elif self.step in (Step.FIRST_REST, Step.DRAWING, Step.LAST_REST) and now_ms - self._began_ms > LONGEST_MS:

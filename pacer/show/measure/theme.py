@@ -1,9 +1,8 @@
-"""Colours: two themes, dark and bright, with one set of state colours safe for colour-blind eyes.
+"""Colours: two themes, dark and bright, with one set of state colours that are safe for colour-blind eyes.
 
-State colours are the palette of Okabe and Ito (2002), three of them lightened so that black
-reaches 7:1 on each (WCAG 2.2, 1.4.6). They are always grounds with `on_state` written on them, never
-the colour of words on water, so that they serve both themes. Whatever is told by
-colour is told by word and shape too.
+State colours are the palette of Okabe and Ito (2002), three of them lightened so that black reaches 7:1 on each (WCAG
+2.2, 1.4.6). They are always backgrounds with `on_state` text, never the colour of words on water, so both themes can
+use them. Whatever colour tells is also told by word and shape.
 """
 
 from __future__ import annotations
@@ -31,12 +30,12 @@ def luminance(colour: Rgb) -> float:
 
 
 def contrast(one: Rgb, other: Rgb) -> float:
-    """Contrast ratio as WCAG 2.2 defines it: 1 to 21, whichever comes first."""
+    """Contrast ratio as WCAG 2.2 defines it: 1 to 21, in either order."""
     low, high = sorted((luminance(one), luminance(other)))
     return (high + 0.05) / (low + 0.05)
 
 
-#: Black reaches 7:1 on each. Lightened from Okabe-Ito: bluish green for go, a red for stop, reddish purple for held.
+#: Black reaches 7:1 on each. Lightened from Okabe-Ito: bluish green for go, a red for stop, reddish purple for paused.
 STATE_COLOURS = MappingProxyType(
     {
         "ready": rgb("#F0E442"),
@@ -56,9 +55,8 @@ STATE_COLOURS = MappingProxyType(
 class Theme:
     """One way to colour the face. Names say what is coloured, not the colour.
 
-    `ground` lies behind everything, `deck` behind a lane's count-down, `water` in the lanes.
-    `ink` is what is read first, `dim` what is read second: both reach 7:1 on
-    all three. `line` only separates. On `flip` (the inverted screen) `flip_ink` is written.
+    `ground` is behind everything, `deck` behind a lane's count-down, `water` in the lanes. `ink` is read first, `dim`
+    second: both reach 7:1 on all three. `line` only separates. On `flip` (the inverted screen) the text is `flip_ink`.
     """
 
     name: str
@@ -76,7 +74,7 @@ class Theme:
     on_state: Rgb = (0.0, 0.0, 0.0)
 
     def colour(self, name: str) -> Rgb:
-        """A colour by its name: one of a state, or one of the theme's own."""
+        """A colour by its name: a state's, or one of the theme's own."""
         found = STATE_COLOURS.get(name)
         return getattr(self, name) if found is None else found
 

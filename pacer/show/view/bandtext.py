@@ -1,9 +1,9 @@
-"""What a band of the pool view says, and in which order it gives that up where room is short. No Kivy.
+"""What a band of the pool view says, and in which order it leaves things out when room is short. No Kivy.
 
-A coach is asked for the drill by its name, so the name goes last. Before it go, the first to go first: a cue that is
-not whole, NOW, the time swum, rate and gear, the word `drill` before a name, the long ways to say round and repeat, the
-whole cue, NEXT, the stretch's own distance, the round, the repeat, the whole distance. `needs_of` says the same from
-the other end, and nothing else decides what is left out.
+Swimmers ask the coach for the drill by its name, so the name goes last. Left out before it, in this order: part of a
+cue, NOW, the elapsed time, rate and gear, the word `drill` before a name, the long ways to say round and repeat, the
+whole cue, NEXT, the segment's own distance, the round, the repeat, the whole distance. `needs_of` has the same order
+reversed; nothing else decides what is left out.
 """
 
 from __future__ import annotations
@@ -18,11 +18,11 @@ from pacer.show.wording.viewtext import say
 
 GAP = 0.75  #: between the words of a row, in character heights
 BOLD = frozenset({"distance", "tight"})
-MARK = 1.3  #: the width of the sign before what is told as a warning, in character heights
+MARK = 1.3  #: the width of a warning's sign, in character heights
 
 #: From left to right; a cue ends its row.
 PLACES = ("next", "distance", "repeat", "round", "now", "present", "detail", "swum", "tight", "cue")
-#: What stands in the upper row where there are two and the ribbon does not say what is done; else all but the cue does.
+#: Items of the upper row if there are two and the ribbon has no words; if it has, all but the cue are in the upper row.
 UPPER = frozenset({"next", "distance", "now", "present"})
 
 
@@ -34,10 +34,10 @@ class Need(NamedTuple):
 
 
 def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator[Need]:
-    """What is to be said, what matters most first; a later way to say the same takes the place of an earlier one.
+    """What is to be said, what matters most first; a later way to say the same thing replaces an earlier one.
 
-    `labelled`: the ribbon says what is done. `own_row`: a cue has a row, so that a part of it is better than nothing.
-    `fits(words)`: whether words have room in a row of their own.
+    `labelled`: the ribbon says what is done. `own_row`: a cue has its own row, so part of it is better than nothing.
+    `fits(words)`: whether words fit a row of their own.
     """
     own, fuller, detailed = ((), (), ()) if labelled else present_ways(text, fits)
     if own:
@@ -56,7 +56,7 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
     yield from (Need("present", way) for way in (*fuller, *detailed))
     yield from (
         Need("detail", way.partition(", ")[2]) for way in detailed
-    )  # in the other row, where it has no room behind what is done
+    )  # in the other row if there is no room after what is done
     if text.timed:
         yield Need("swum", f"{say('swum short')} 88:88")
     if text.lit >= 0 and own:
@@ -66,11 +66,11 @@ def needs_of(text: BandText, *, labelled: bool, own_row: bool, fits) -> Iterator
 
 
 def present_ways(text: BandText, fits) -> tuple[tuple[str, ...], tuple[str, ...], tuple[str, ...]]:
-    """What is done now or next, from the shortest way on.
+    """What is done now or next, the shortest way first.
 
-    What is kept longest, with the word `drill`, with rate and gear.
+    Three groups: plain (kept longest), with the word `drill`, with rate and gear.
 
-    A distance that is the whole repeat's stands beside it already.
+    A distance equal to the whole repeat's is left out: it is shown beside it already.
     """
     ways = text.doing
     if len(text.ribbon) <= 1:
@@ -95,7 +95,7 @@ def says_name(text: BandText, labels: Sequence[str]) -> bool:
 def rows_of(
     text: BandText, widths: Sequence[float], unit: float, measure: Measure, labelled: bool
 ) -> list[dict[str, str]]:
-    """What each row says, by item, with as many pixels as `widths` give it; rows may be empty."""
+    """What each row says, by item, within as many pixels as `widths` give it; rows may be empty."""
     rows, widest = len(widths), max(widths)
     made: list[dict[str, str]] = [{} for _ in widths]
     room = [width + GAP * unit for width in widths]
@@ -128,7 +128,7 @@ def rows_of(
 
 
 def _homes(item: str, rows: int, labelled: bool) -> Sequence[int]:
-    """The rows that something may stand in, its own first."""
+    """The rows that an item may be in, its own first."""
     if item == "cue":
         return range(rows)[::-1]
     if rows == 1 or labelled or item in UPPER:

@@ -1,7 +1,4 @@
-"""The lines of a coming section as rows of text.
-
-As much of them as there is room for, as large as there is room for.
-"""
+"""The lines of the coming section as rows of text: as many and as large as there is room for."""
 
 from __future__ import annotations
 
@@ -14,11 +11,11 @@ from pacer.show.wording.briefing import Briefing, ToldLine
 from pacer.show.wording.viewtext import say
 
 ALL = 99  #: cues of a line
-LARGER = (1.6, 1.4, 1.25, 1.1, 1.0)  #: how large the rows may be, in least characters
+LARGER = (1.6, 1.4, 1.25, 1.1, 1.0)  #: sizes the rows may have, in least characters
 
 
 class Row(NamedTuple):
-    """A row: its kind (head, detail or cue), ways to say it, how deep it stands inside rounds, its lines of text."""
+    """A row: its kind (head, detail or cue), ways to say it, how deep it is inside rounds, its lines of text."""
 
     kind: str
     ways: tuple[str, ...]
@@ -27,19 +24,19 @@ class Row(NamedTuple):
 
 
 def indent_of(depth: int) -> float:
-    """How far a row stands in, in character heights."""
+    """The indent of a row, in character heights."""
     return 0.55 + 0.9 * depth
 
 
 def gap_above(kind: str) -> float:
-    """The air above a row, in character heights."""
+    """The space above a row, in character heights."""
     return 0.5 if kind == "head" else 0.14
 
 
 def told_rows(view: Briefing, width: float, height: float, unit: float, measure: Measure) -> tuple[float, list[Row]]:
     """Character height and rows that fit into `width` by `height`; characters are at least `unit` high.
 
-    All of it, lane by lane or at least in short, as large as it goes. If that is too much, how one drill is swum and
+    All of it, lane by lane or at least in short, as large as possible. If that is too much: how one drill is swum and
     one cue a line, then less of both, then no intervals either, then the first lines and how many more there are.
     """
     for fullest in (True, False):
@@ -88,7 +85,7 @@ def _rows(
 
 
 def _row(kind: str, ways: tuple[str, ...], depth: int, width: float, unit: float, measure: Measure) -> Row:
-    """The longest way that fits into one line or two; else as many lines as the shortest takes."""
+    """The longest way that fits into one or two lines; else the shortest way, in as many lines as it needs."""
     wide = width - indent_of(depth) * unit - 1
     bold = kind == "head"
     for place, way in enumerate(ways):

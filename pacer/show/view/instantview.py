@@ -1,7 +1,7 @@
 """What the face shows of a run at an instant, ready to draw.
 
-Nothing here draws and nothing here knows what time it is. A drawing that finds the same `BandText` again need
-not touch its texts.
+Nothing here draws and nothing here knows what time it is. A drawing that gets the same `BandText` again need not touch
+its texts.
 """
 
 from __future__ import annotations
@@ -31,9 +31,9 @@ from pacer.timeline.course import Course
 from pacer.timeline.hazards import hazard_lines
 from pacer.timeline.layout import Timeline
 
-_BEGUN = Begun(0, 0, 0, "+00:00")  #: of a run that is only looked at
+_BEGUN = Begun(0, 0, 0, "+00:00")  #: for a run that is only looked at
 
-# -- what is asked for each frame ----------------------------------------------------------------
+# -- what each frame asks for --------------------------------------------------------------------
 
 
 def pool_view(
@@ -47,10 +47,10 @@ def pool_view(
 ) -> PoolNow:
     """The pool at `at_ms` from the session's zero.
 
-    `phase_ms` is what the pace clock on the wall is ahead of it. Before the session has begun `at_ms` only
-    moves the clock's reading. `places` false leaves the swimmers out; `walls` are, by lane, those who stand at the
-    wall because they have touched, whatever the prediction says. What glides (swimmers, how far a segment is done, the
-    hand) goes on every `glide_ms`, in all views: between two instants of that it stands.
+    `phase_ms` is how far the pace clock is ahead of it. Before the session has begun `at_ms` only moves the clock.
+    `places` false leaves the swimmers out; `walls` are, by lane, the swimmers who are at the wall because they have
+    touched, whatever the prediction says. What glides (swimmers, how far a segment is done, the hand) moves every
+    `glide_ms`, in all views.
     """
     reader = _reader(run.timeline, run.course)
     clock_ms, at_ms = at_ms, _instant(run, at_ms)
@@ -120,12 +120,12 @@ def marks_of(texts: Sequence[BandText]) -> tuple[Mark, ...]:
 
 
 def dial_section(texts: Sequence[BandText], section: str) -> str:
-    """What the dial says in the section's place."""
+    """What the dial says in place of the section."""
     return say("stop at wall") if any(text.state == STOP for text in texts) else section
 
 
 def _re_anchored(band: Band, wall: Collection[int], lane: LaneReader, at_ms: int) -> Band:
-    """The band with those who have touched at the wall."""
+    """The band with those who have touched moved to the wall."""
     if not wall or not band.places:
         return band
     index = lane.track.index_at(at_ms)
@@ -144,14 +144,14 @@ def _shared(states: set[str]) -> str:
 
 
 def forget() -> None:
-    """Forget every text worked out so far: after the words have changed."""
+    """Forget every text worked out so far: needed after the words have changed."""
     _reader.cache_clear()
     _newest.clear()
     _homeward.cache_clear()
     doing_words.cache_clear()
 
 
-_newest: list[PoolReader] = []  #: what was worked out last: lanes that go on as before keep it
+_newest: list[PoolReader] = []  #: what was worked out last: unchanged lanes keep it
 
 
 @lru_cache(maxsize=4)
@@ -166,7 +166,7 @@ def _instant(run: Run, at_ms: int) -> int:
 
 
 class Homeward:
-    """The lanes of a session that was ended in the middle: who is out in the pool stops at the home wall."""
+    """The lanes of a session that was ended midway: swimmers out in the pool stop at the home wall."""
 
     def __init__(self, timeline: Timeline, course: Course, ended_ms: int):
         self.run = replace(stop(Run(course, timeline, _BEGUN), Stopped(ended_ms)), stopped=False)
@@ -202,9 +202,9 @@ def session_words(run: Run, at_ms: int) -> tuple[str, str]:
 
 
 def out_words(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
-    """When everybody is out, up to when the pool is booked, and whether that is over it.
+    """When everybody is out, until when the pool is booked, and whether that is over.
 
-    A session that waits as a whole ends later by as much.
+    A session that is paused as a whole ends later by as much.
     """
     end_ms = run.timeline.end_ms
     waiting = [track.held_ms for track in run.timeline.tracks if track.held_ms is not None]
@@ -217,12 +217,12 @@ def out_words(run: Run, at_ms: int) -> tuple[str, tuple[str, ...], bool]:
 
 @lru_cache(64)
 def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[str, ...], bool]:
-    """Before a start is set, what is to spare.
+    """Before a start is set, how much time is spare.
 
-    Then two times of day, of which the one is rounded up and the other down.
+    After that two times of day, one rounded up and the other down.
 
-    Where all fits, everybody is out by the minute up to which the pool is booked: a session is never called over for
-    its seconds.
+    If all fits, everybody is out by the minute to which the pool is booked: a session is never called over for its
+    seconds.
     """
     if begun is None:
         end_s = -(-end_ms // 1000)
@@ -241,7 +241,7 @@ def _out_words(begun, end_ms: int, booking_ms: int | None) -> tuple[str, tuple[s
 
 
 def section_of(reader: PoolReader, texts: Sequence[BandText]) -> str:
-    """The section that most lanes are in; of two, the earlier."""
+    """The section that most lanes are in; the earlier one if two have as many."""
     sections = {text.section for text in texts}
     if len(sections) == 1:
         return reader.sections.get(sections.pop(), "")
@@ -250,7 +250,7 @@ def section_of(reader: PoolReader, texts: Sequence[BandText]) -> str:
 
 
 class PoolReader:
-    """All lanes of a timeline, with what was worked out of them."""
+    """All lanes of a timeline, with what was worked out for them."""
 
     def __init__(self, timeline: Timeline, course: Course, known: PoolReader | None = None):
         self.course = course

@@ -1,7 +1,7 @@
 """One lane read for the face: what its band says at an instant.
 
-What stays the same for a while is worked out once and remembered (`BandText`, one for each repeat and
-state of the lane), so that a frame only fills in the count-downs.
+What stays the same for a while is worked out once and remembered (`BandText`, one for each repeat and state of the
+lane), so that a frame only fills in the count-downs.
 """
 
 from __future__ import annotations
@@ -56,7 +56,7 @@ class LaneReader:
         self.number = str(timeline.squad.lanes[lane].number)
         self.ways = Ways(timeline, lane)
         self.stops = stops(timeline, lane)
-        held_ms = self.track.held_ms  # of a lane that waits: when the last of those who were under way is home
+        held_ms = self.track.held_ms  # if the lane is paused: when the last of those under way is home
         swims = () if held_ms is None else last_swims(timeline, lane, held_ms)
         self.home_ms = max([swim.home_ms for swim in swims if swim is not None], default=0)
         self.texts: dict[tuple, BandText] = {}
@@ -85,7 +85,7 @@ class LaneReader:
         return self.ways.seen(index if held_ms is None else self.track.index_at(min(at_ms, held_ms)), at_ms)
 
     def card(self, at_ms: int, run: Run, phase_ms: int, index: int) -> BandCard:
-        """What the band says at `at_ms` and for a while after it, `index` being the send-off before it (-1: none)."""
+        """What the band says at `at_ms` and for a while after it; `index` is the send-off before it (-1: none)."""
         if run.begun is None or run.ended_ms is not None or self.track.held_ms is not None:
             return self._still(at_ms, run, phase_ms)
         if phase_ms != self.phase_ms:
@@ -95,7 +95,7 @@ class LaneReader:
         return cards[bisect_right(starts, at_ms) - 1]
 
     def _still(self, at_ms: int, run: Run, phase_ms: int) -> BandCard:
-        """The band of a lane that does not run: before the session, after it, held."""
+        """The band of a lane that does not run: before the session, after it, or paused."""
         found = lane_state(self.track, at_ms if run.begun else _BEFORE_MS)
         if found.state is State.HELD:
             found = self._swimming_in(found, at_ms)
@@ -138,9 +138,7 @@ class LaneReader:
         return {at for at in found if from_ms < at < until_ms}
 
     def _swimming_in(self, found: LaneState, at_ms: int) -> LaneState:
-        """The state of a lane that waits, `upcoming` being the repeat in hand while its leader still swims that to its
-        end.
-        """
+        """The state of a paused lane; `upcoming` is the current repeat while its leader still swims it to the end."""
         track, index = self.track, found.index
         if index < 0 or at_ms >= track.cuts.get(index, NEVER):
             return found
@@ -153,7 +151,7 @@ class LaneReader:
     def _phases(self, index: int, run: Run) -> tuple[list[int], list[BandCard]]:
         """What the lane says from its send-off `index` to the next: instants, and what holds from each.
 
-        What the state is at an instant is for `lane_state` to say; here is only known when it may change.
+        `lane_state` decides the state at an instant; here is only known when it may change.
         """
         if len(self.phases) >= _KEPT:
             self.phases.clear()
@@ -287,8 +285,8 @@ class LaneReader:
         )
 
     def _tight_words(self, shown: int, index: int, behind: int) -> tuple[str, ...]:
-        """That the repeat `shown` is one of a set too tight for the lane, and how many are not back though it has left
-        on `index`.
+        """Says that the repeat `shown` is in a set too tight for the lane, and how many are not back although the lane
+        has left on `index`.
         """
         if behind:
             number = self.track.repeat_in_line(index)
@@ -303,11 +301,11 @@ class LaneReader:
         return (say("tight"),) if self.track.pass_at(shown).laneline.too_tight else ()
 
     def _swum_words(self, run: Run) -> str:
-        """What the lane has swum, what was broken off in whole lengths.
+        """What the lane has swum; swims cut short count in whole lengths.
 
-        Of how much where it was ended before that: `50 of 2,200 m`.
+        If the session was ended early, with the planned distance: `50 of 2,200 m`.
 
-        "" where nothing is counted in metres.
+        "" if nothing is counted in metres.
         """
         whole, done, unit = (
             self.timeline.distance(self.lane),
@@ -320,7 +318,7 @@ class LaneReader:
         return say("swum of", done=f"{done:,}", of=f"{whole:,}", unit=unit) if early else f"{done:,} {unit}"
 
     def _repeats(self, found: Pass) -> int:
-        """How many repeats of its line the lane swims, as many as are written where a time limit may cut them short."""
+        """How many repeats of its line the lane swims; as many as written if a time limit may cut them short."""
         section = self.timeline.plan.sections[found.section]
         if section.for_ms is not None or section.at_most_ms is not None:
             return found.laneline.count

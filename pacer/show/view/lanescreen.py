@@ -1,4 +1,4 @@
-"""What one lane's own view shows its swimmers: one thing large, when to leave, who leaves when, what comes after."""
+"""What one lane's own view shows its swimmers: one large thing, when to leave, who leaves when, what comes next."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from pacer.show.wording.readings import clock_reading, count_down, count_up, sec
 from pacer.show.wording.settext import line_words, set_words
 from pacer.show.wording.viewtext import nth, say
 
-LEAVING_MS = 1_500  #: how long `GO` stands for each swimmer
+LEAVING_MS = 1_500  #: how long `GO` is shown for each swimmer
 
 
 def lane_at(reader: LaneReader, at_ms: int, run: Run, phase_ms: int, now: str, glide_ms: int) -> LaneNow:
@@ -85,7 +85,7 @@ def lane_changes(reader: LaneReader, run: Run, from_ms: int, until_ms: int) -> s
 
 
 def _leaves(reader: LaneReader, text: BandText) -> list[int]:
-    """When each swimmer leaves: on the repeat being left on while the lane goes, else on the next."""
+    """When each swimmer leaves: on the repeat that the lane is leaving on, else on the next."""
     index = text.index if text.state == "go" else text.upcoming
     if index < 0 or text.state in ("held", "done", WAIT):
         return []
@@ -124,7 +124,7 @@ def _hero(
 
 
 def _after(reader: LaneReader, text: BandText) -> tuple[str, ...]:
-    """What comes after the line in hand."""
+    """What comes after the current line."""
     number = reader.track.pass_of[text.index]
     if number + 1 == len(reader.track.passes):
         return (say("last line"),)

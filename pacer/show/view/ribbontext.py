@@ -9,7 +9,7 @@ from pacer.timeline.shape import Shape
 
 
 def with_details(ways: tuple[str, ...], line: SetLine) -> tuple[str, ...]:
-    """What is done, with the stroke rate and the gear that the line asks for where there is room."""
+    """What is done, with the line's stroke rate and gear if there is room."""
     rate = rate_words(line.rate) if line.rate else ""
     gear = f"with {' and '.join(line.gear)}" if line.gear else ""
     details = dict.fromkeys(filter(None, (", ".join(filter(None, (rate, gear))), rate, gear)))
@@ -18,7 +18,7 @@ def with_details(ways: tuple[str, ...], line: SetLine) -> tuple[str, ...]:
 
 def ribbon_of(shape: Shape, line: SetLine) -> tuple[Piece, ...]:
     if len(shape.works) == 1:
-        # Its distance stands beside it.
+        # Its distance is shown beside it.
         length = length_words(shape)
         return (
             Piece(

@@ -1,8 +1,8 @@
 """Where every swimmer should be, fast enough to ask for each frame.
 
-The same answer as `pacer.session.running.instant.places`, as one number for each swimmer: how far
-round the lane, from 0 at the home wall through 1 at the far wall to 2 at the home wall again.
-Standing at the home wall is -1, at the far wall -2.
+The same answer as `pacer.session.running.instant.places`, as one number for each swimmer: how far round the lane, from
+0 at the home wall through 1 at the far wall to 2 at the home wall again. Waiting at the home wall is -1, at the far
+wall -2.
 """
 
 from __future__ import annotations
@@ -16,17 +16,16 @@ from pacer.timeline.layout import Timeline
 
 HOME = -1.0
 FAR = -2.0
-AWAY = -3.0  #: in another lane: who swam here before, is not on what is swum now, and belongs to the lane again
-_KEPT = 256  #: repeats whose ways are remembered, a lane
+AWAY = -3.0  #: in another lane: swam here before and will again, but does not swim this
+_KEPT = 256  #: repeats of a lane whose ways are remembered
 
 
 class Way(NamedTuple):
     """One swimmer's way through one repeat, in lengths of the pool from the home wall.
 
-    `bounds`: session times at which the swimmer has touched on the repeat before, leaves, goes over to the next
-    segment, touches. In the j-th stretch, between `bounds[j - 1]` and `bounds[j]`, the way done at time t is
-    `offsets[j] + t * speeds[j]`; where the speed is None the swimmer stands at `offsets[j]`, and where that is None the
-    repeats before have to tell.
+    `bounds`: session times at which the swimmer has touched on the repeat before, leaves, changes to the next segment,
+    touches. In the j-th stretch, between `bounds[j - 1]` and `bounds[j]`, the position at time t is `offsets[j] + t *
+    speeds[j]`. If the speed is None the swimmer waits at `offsets[j]`; if that is None too, the repeats before decide.
     """
 
     bounds: tuple[float, ...]
@@ -57,7 +56,7 @@ class Ways:
         self.span, self.thousandths = float(length), length.numerator * 1000 // length.denominator
         self.known: dict[int, Repeat] = {}
         self.homes = (HOME,) * self.swimmers
-        self.away: dict[int, range] = {}  #: by pass of the track, the places of those
+        self.away: dict[int, range] = {}  #: by pass of the track, the places of swimmers in another lane
         most = 0
         for number, found in enumerate(self.track.passes):
             here = len(found.laneline.bases)
@@ -65,12 +64,12 @@ class Ways:
                 self.away[number] = range(here, min(most, self.swimmers))
             most = max(most, here)
         late = lates(self.track)
-        #: who leaves late on what, since the send-off is too early
+        #: who leaves late on which repeat because the send-off is too early
         self.late = [late[place] if place < len(late) else {} for place in range(self.swimmers)]
-        self.far = self._from_far()  #: and from the far wall
+        self.far = self._from_far()  #: the repeats on which each leaves from the far wall
 
     def _from_far(self) -> list[frozenset[int]]:
-        """By swimmer; the same for all who swim everything."""
+        """By swimmer; shared by all who swim everything."""
         track = self.track
         everything = track.held_ms is None and not track.closed
         everything = everything and all(len(found.laneline.bases) >= self.swimmers for found in track.passes)
@@ -86,7 +85,7 @@ class Ways:
         )
 
     def places(self, index: int, at_ms: int) -> tuple[float, ...]:
-        """Where the swimmers are at `at_ms`, `index` being the lane's repeat last left on (-1: none)."""
+        """Where the swimmers are at `at_ms`; `index` is the repeat the lane last left on (-1: none)."""
         if index < 0:
             return self.homes
         repeat = self.known.get(index) or self._made(index)
@@ -103,13 +102,13 @@ class Ways:
         return tuple(made)
 
     def seen(self, index: int, at_ms: int) -> tuple[float, ...]:
-        """The same as they are drawn: who is away is not."""
+        """The same for drawing: swimmers in another lane are left out."""
         places = self.places(index, at_ms)
         away = self.away.get(self.track.pass_of[index]) if index >= 0 and self.away else None
         return places if away is None else (*places[: away.start], *(AWAY for _ in away), *places[away.stop :])
 
     def _before(self, index: int, swimmer: int, at_ms: int) -> float:
-        """Where a swimmer is who may have left on repeat `index`, or on one before it."""
+        """Where a swimmer is who may have left on repeat `index` or on one before it."""
         while index >= 0:
             repeat = self.known.get(index) or self._made(index)
             if swimmer < len(repeat.ways):
@@ -123,7 +122,7 @@ class Ways:
         return HOME
 
     def _touch(self, index: int, swimmer: int) -> tuple[int, float] | None:
-        """When and where a swimmer touches on repeat `index`; None where that is not so simple."""
+        """When and where a swimmer touches on repeat `index`; None if that is not so simple."""
         if index < 0:
             return None
         track = self.track
@@ -141,7 +140,7 @@ class Ways:
         return FAR if (int(distance / self.span + 1e-9) + far) % 2 else HOME
 
     def wall(self, index: int, swimmer: int, at_ms: int) -> float:
-        """The wall at which the repeat ends that a swimmer is on, `index` being the lane's last left on."""
+        """The wall at which the swimmer's current repeat ends; `index` is the repeat the lane last left on."""
         while index >= 0:
             repeat = self.known.get(index) or self._made(index)
             if swimmer < len(repeat.ways) and repeat.ways[swimmer].bounds[1] <= min(at_ms, repeat.leaves_by):
@@ -169,7 +168,7 @@ class Ways:
             times: Sequence[float] = line.times(repeat, k)
             ends: Sequence[float] = shape.ends
             far, reach = index in self.far[k], shape.distance * 1000
-            if cut is not None:  # broken off: as far as the wall that the swimmer comes to
+            if cut is not None:  # cut short: only as far as the wall that the swimmer comes to
                 reach = swims_in(shape.ends, line.times(repeat, k), cut - leaves, self.thousandths, far)
                 times, ends = _shortened(times, ends, reach / 1000)
             start = 1.0 if far else 0.0
@@ -189,7 +188,7 @@ class Ways:
 
 
 def _shortened(times: Sequence[float], ends: Sequence[float], most: float) -> tuple[list[float], list[float]]:
-    """The segments as far as the distance `most`: when each ends after the send-off, and where."""
+    """The segments up to the distance `most`: when each ends after the send-off, and where."""
     made_times: list[float] = []
     made_ends: list[float] = []
     since, start = 0.0, 0.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import NamedTuple
 
 WAIT = "wait"  #: a lane before the session has begun
-STOP = "stop"  #: a lane that breaks off, until its last swimmer is home
+STOP = "stop"  #: a lane that stops at the wall, until its last swimmer is home
 
 #: Every state's shape. Words are in `words`, colours in `theme`, by the same names.
 SHAPES = {"ready": "bars", "go": "arrow", "swim": "wave", "rest": "ring", "talk": "bubble", "stop": "wall",
@@ -25,15 +25,15 @@ class Piece(NamedTuple):
 
 
 class BandText(NamedTuple):
-    """What a lane's band says as long as its state and segment last.
+    """What a lane's band says for as long as its state and segment last.
 
     Tuples of texts go from the longest way to the shortest.
 
-    `state` names word, shape and colour. `present` is NOW for the segment in hand, NEXT for one that has not begun, ""
-    where there is none; `lit` is the index of the former on the ribbon, -1 for none. `index` is the repeat shown,
-    `upcoming` the one left on next, on the lane's track; -1: none. `timed`: the time swum is shown (never on lines that
-    are flagged as a hazard). `name` is that of the drill in hand or next, "" where it has none. `tight`: that the lane
-    was told to swim what is too tight for it, and who is not back for the send-off that has been; () where all is well.
+    `state` names word, shape and colour. `present` is NOW for the current segment, NEXT for one that has not begun, ""
+    for none; `lit` is the current segment's index on the ribbon, -1 for none. `index` is the repeat shown, `upcoming`
+    the one left on next, on the lane's track; -1: none. `timed`: the elapsed time is shown (never on lines flagged as
+    a hazard). `name` is the name of the current or next drill, "" for none. `tight`: that the coach sent the lane on a
+    set too tight for it, and who is not back for the last send-off; () if all is well.
     """
 
     lane: str
@@ -51,7 +51,7 @@ class BandText(NamedTuple):
     section: int
     clock: str
     leave_label: str
-    index: int  # type: ignore[assignment]  # a tuple's own is used by nobody
+    index: int  # type: ignore[assignment]  # a tuple's own `index` is not used
     upcoming: int
     timed: bool
     name: str = ""
@@ -75,23 +75,23 @@ class BandCard(NamedTuple):
 class Band(NamedTuple):
     """A lane in the pool view.
 
-    `count` is a count-down, "" where there is none; `swum` a count-up. `done`: of the lit segment.
+    `count` is a count-down, "" for none; `swum` a count-up. `done`: of the lit segment.
     """
 
     text: BandText
-    count: str  # type: ignore[assignment]  # a tuple's own is used by nobody
+    count: str  # type: ignore[assignment]  # a tuple's own `count` is not used
     swum: str
     done: float
     places: tuple[float, ...]
 
 
 class PoolNow(NamedTuple):
-    """The pool view at an instant. `begun` is false before the session and while it is led in.
+    """The pool view at an instant. `begun` is false before the session and during its lead-in.
 
-    `hand` is where the pace clock's hand stands, in degrees clockwise from the top. `near_wall` is the share of a
-    length that is within 5 m (or yards) of a wall. `spare` says what `out` leaves of the booking, () where there is
-    none, and `over` that it is beyond it. `flash` is for whoever shows the view to set at a send-off, as `whose` is, in
-    all views: whose clock the pace clock goes by, as `words.clock_ways` has it.
+    `hand` is the angle of the pace clock's hand, in degrees clockwise from the top. `near_wall` is the share of a
+    length within 5 m (or yards) of a wall. `spare` says how much of the booking is left after `out`, () for nothing;
+    `over` that `out` is after the booking. The caller sets `flash` at a send-off, and `whose` in all views: whose
+    clock the pace clock shows, for `words.clock_ways`.
     """
 
     clock: str
@@ -144,10 +144,10 @@ class LaneNow(NamedTuple):
     """The lane at `index` of `lanes`, for its swimmers at an instant.
 
     `hero` is the largest thing on the screen: a count-down (`kind` "down"), a count-up ("up") or a word ("word").
-    `inverted`: the last ten seconds, and while the lane leaves. `leave` is a clock reading, "" where nobody leaves.
+    `inverted`: the last ten seconds, and while the lane leaves. `leave` is a clock reading, "" if nobody leaves.
     """
 
-    index: int  # type: ignore[assignment]  # a tuple's own is used by nobody
+    index: int  # type: ignore[assignment]  # a tuple's own `index` is not used
     lanes: int
     text: BandText
     hero: str
@@ -170,7 +170,7 @@ class LaneNow(NamedTuple):
 class Mark(NamedTuple):
     """Lanes that leave next at the same clock reading; `second` of the minute, 0 to 59.
 
-    `colour` names the state they share; that of waiting where they do not.
+    `colour` names the state they share; if they do not share one, that of waiting.
     """
 
     second: int
@@ -179,7 +179,7 @@ class Mark(NamedTuple):
 
 
 class DialNow(NamedTuple):
-    """The dial at an instant: the hand, degrees clockwise from the top, and marks by second."""
+    """The dial at an instant: the hand, in degrees clockwise from the top, and the marks by second."""
 
     hand: float
     clock: str

@@ -2,11 +2,11 @@
 
 **Decided**
 
-- One rule for the way out (`pacer/show/wording/closing.py`): what is shown is left by Close, in one corner, also
-  while it is written in (keys to write with are put away by Keys away, which is there while they are); a question
-  is answered by what the answer does. The bar's keys say which lanes they mean and keep their places whatever the
-  state; it is the session's own from the count-down on, another start is chosen behind More.
-- Out and booked are two times of day, the one rounded up and the other down, so that they agree however often they
-  are read; over is said where it is over, and never for the seconds of a session that fits (`instantview`).
-  Refused: minutes to spare (three readings came to two ends of the booking).
+- One way out everywhere (`pacer/show/wording/closing.py`): Close, always in the same corner, leaves what is shown,
+  also while the keyboard is up (Hide keys, shown beside it, puts the keyboard away); a question is left by its
+  answers. The bar's keys name their lanes and keep their places in every state; from the count-down on the bar is the
+  session's, and another start is chosen behind More.
+- The finish and the end of the booking are two times of day, one rounded up and the other down, so that they agree
+  however often they are read. "Over" appears only when it is over, never for the seconds of a session that fits
+  (`instantview`). Rejected: minutes to spare (three readings gave two ends of the booking).
 """

@@ -25,7 +25,7 @@ T = TypeVar("T")
 class ToldLine(NamedTuple):
     """A line to read out: `4 × 200`, what is swum, when to leave, its cues.
 
-    `depth`: inside so many rounds; `how`: in a line for each of its drills how it is swum.
+    `depth`: how many rounds it is inside; `how`: a line for each of its drills saying how it is swum.
     """
 
     head: str
@@ -37,7 +37,7 @@ class ToldLine(NamedTuple):
 
 
 class Briefing(NamedTuple):
-    """What comes next at an instant. `count` is "" where nothing more is swum; `starts` tells the mark to leave on."""
+    """What comes next at an instant. `count` is "" if nothing more is swum; `starts` names the mark to leave on."""
 
     label: str
     name: str
@@ -46,7 +46,7 @@ class Briefing(NamedTuple):
     lines: tuple[ToldLine, ...]
     gear: str
     count_label: str
-    count: str  # type: ignore[assignment]  # a tuple's own is used by nobody
+    count: str  # type: ignore[assignment]  # a tuple's own `count` is not used
     starts: str
     clock: str
     inverted: bool
@@ -55,7 +55,7 @@ class Briefing(NamedTuple):
 
 
 class Talk(NamedTuple):
-    """All of a section that stays the same while it is waited for."""
+    """The part of a section's briefing that stays the same until it starts."""
 
     name: str
     rounds: tuple[str, ...]
@@ -67,7 +67,7 @@ class Talk(NamedTuple):
 def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0, book: DrillBook = EMPTY_BOOK) -> Briefing:
     """The section that a lane starts next after `at_ms`; before the session, its first.
 
-    Where lanes start it by themselves the first lane's start counts, and `by_lane` says so.
+    If lanes start it separately, the first lane's start counts, and `by_lane` says so.
     """
     timeline = run.timeline
     since = -(10**12) if run.begun is None else at_ms
@@ -96,7 +96,7 @@ def changeover_view(run: Run, at_ms: int, *, phase_ms: int = 0, book: DrillBook 
 
 
 def _coming(track, since: int) -> tuple[int, int] | None:
-    """Start and number of the section that the lane starts first after `since`."""
+    """Start and number of the next section that the lane starts after `since`."""
     index = track.index_at(since)
     reached = track.pass_at(index).section if index >= 0 else -1
     for found in track.passes[track.pass_of[index] if index >= 0 else 0 :]:
@@ -123,7 +123,7 @@ def _talk(timeline: Timeline, course: Course, number: int, book: DrillBook) -> T
 
 
 def _rounds(section, course: Course, number: int, lanes: Iterable[int], named: _Lanes) -> tuple[str, ...]:
-    """How often a section is gone through: lane by lane, and in short."""
+    """How often a section is repeated: lane by lane, and in short."""
     if section.for_ms is not None:
         return (say("for", time=text_from_ms(section.for_ms)),)
     if section.at_most_ms is not None:
@@ -153,7 +153,7 @@ class _Lanes:
         return say("one lane", numbers=numbers[0]) if len(numbers) == 1 else say("lanes", numbers=spans(numbers))
 
     def told(self, values: Mapping[int, T], whole) -> str:
-        """One value said once; several, each with its lanes."""
+        """A single value once; several values each with their lanes."""
         found = _by_value(values)
         if len(found) == 1:
             return whole(found[0][0])
@@ -161,7 +161,7 @@ class _Lanes:
 
 
 def spans(numbers: list[int]) -> str:
-    """Numbers in order, runs of three and more drawn together.
+    """Numbers in order, runs of three and more joined.
 
     >>> spans([1, 2, 3, 5, 7, 8])
     '1–3, 5, 7, 8'

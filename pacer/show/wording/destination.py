@@ -13,12 +13,12 @@ from pacer.show.wording.viewtext import say
 
 
 def ways_to(before: Run, after: Run, lanes: Sequence[int], entry: Moved) -> tuple[str, ...]:
-    """What `lanes` leave on next once `entry` has made `after` of `before`.
+    """What `lanes` leave on next once `entry` has turned `before` into `after`.
 
-    Once where it is the same for all, else lane by lane.
+    Said once if it is the same for all, else lane by lane.
 
     `all lanes to 2 × 100 back build`, `2 × 100 back build`, `2 × 100 back`; `lane 4 to repeat 3 of 3: 100 free; lane 5
-    to …`. () where one of them has nothing left.
+    to …`. () if one of them has nothing left.
     """
     found: dict[tuple[str, ...], list[int]] = {}
     for lane in lanes:
@@ -44,8 +44,8 @@ def _named(numbers: Sequence[int], lanes: Sequence[int]) -> str:
 def _target(before: Run, after: Run, lane: int, entry: Moved) -> tuple[str, ...]:
     """What the lane leaves on next.
 
-    A line that it goes over to, or a repeat of the one in hand; section or round first where that is another; () for
-    nothing.
+    A line that it moves to, or a repeat of the current one; with the section or round first if that changes too; ()
+    for nothing.
     """
     track, was = after.timeline.tracks[lane], before.timeline.tracks[lane]
     index = bisect_right(track.sendoffs, entry.at_ms)

@@ -8,7 +8,7 @@ from pacer.plan.library.drillbook import Drill, DrillBook
 
 
 def how_said(drill: Drill, several: bool = False) -> str:
-    """How a drill is swum, in a line; with its name where there are several.
+    """How a drill is swum, in a line; with its name if there are several.
 
     >>> how_said(Drill("catch-up", "One hand waits."), True)
     'catch-up: One hand waits.'
@@ -23,7 +23,7 @@ def hows(drills: Iterable[Drill]) -> tuple[str, ...]:
 
 
 def coach_lines(drill: Drill) -> Iterator[str]:
-    """What a coach's sheet says of a drill besides how it is swum."""
+    """What a coach's sheet says about a drill besides how it is swum."""
     if drill.look_for:
         yield f"look for: {'; '.join(drill.look_for)}"
     if drill.faults:

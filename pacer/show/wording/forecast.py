@@ -1,6 +1,6 @@
-"""What a change would do, in words by the clock on the wall.
+"""What a change would do, in words, by the time of day.
 
-For the glass, so in several ways, the longest first. No Kivy.
+For the screen, so in several ways, the longest first. No Kivy.
 """
 
 from __future__ import annotations
@@ -17,8 +17,7 @@ from pacer.show.wording.readings import clock_reading, count_down, count_up, sec
 from pacer.squad.lanenumbers import lane_numbers, spans
 from pacer.timeline.linenumbers import all_items
 
-#: Changes that ask for nothing less: where less is swum all the same, it is so that the lane is in time for the next
-#: common start.
+#: Changes that don't ask to swim less: if less is swum, it is so that the lane is in time for the next common start.
 SLOWER = (IntervalChanged, LeftLate, SwimmerJoined)
 
 
@@ -71,7 +70,7 @@ def _tight(told: Outlook) -> str:
 
 
 def metres(told: Outlook) -> list[str]:
-    """How much more or less the lanes swim, where they fare differently: `200 m more`, `200 to 450 m less`."""
+    """How much more or less the lanes swim, if they differ: `200 m more`, `200 to 450 m less`."""
     unit, made = told.run.timeline.plan.pool.unit, []
     for word, sign in (("less", -1), ("more", 1)):
         found = {sign * lane.distance for lane in told.lanes if sign * lane.distance > 0}
@@ -82,9 +81,9 @@ def metres(told: Outlook) -> list[str]:
 
 
 def _earliest(told: Outlook) -> str:
-    """Where a time to finish by was asked for that cannot be reached.
+    """If the lanes can't finish by the time asked for: the earliest whole minute that they can.
 
-    The whole minute that can, `03:29 is the earliest`; "" else.
+    `03:29 is the earliest`; else "".
     """
     run = told.run
     if not isinstance(told.entry, Refitted) or told.end_ms <= told.entry.out_ms:
@@ -95,7 +94,7 @@ def _earliest(told: Outlook) -> str:
 
 
 def when(run: Run, leave_ms: int, at_ms: int) -> str:
-    """A send-off as a clock reading; one that is more than a minute off with the time there is until then."""
+    """A send-off as a clock reading; if it is more than a minute away, also the time until then."""
     reading = clock_reading(leave_ms, run.phase_ms)
     if leave_ms - at_ms <= MINUTE_MS or run.begun is None:
         return reading
@@ -109,7 +108,7 @@ def named(run: Run, lanes: list[int]) -> str:
 
 
 class _Fate(NamedTuple):
-    """What becomes of a lane. `leaves_ms` is told only where `tells_when`; `where`: before or after a line put in."""
+    """What happens to a lane. `leaves_ms` is only said if `tells_when`; `where`: before or after an added set."""
 
     waits: bool
     stops: bool
@@ -125,7 +124,7 @@ class _Fate(NamedTuple):
 
 
 def _short(told: Outlook, at_ms: int) -> str:
-    """Who stops at the wall, when the first leaves, how much more or less is swum: where lanes fare differently."""
+    """If lanes differ: who stops at the wall, when the first leaves, how much more or less is swum."""
     new = [ms for lane in told.lanes if (ms := _new_line_ms(told, lane.lane)) is not None]
     first = min(new or (lane.leaves_ms for lane in told.lanes if lane.leaves_ms is not None), default=None)
     stops = [lane.lane for lane in told.lanes if lane.stops]
@@ -136,7 +135,7 @@ def _short(told: Outlook, at_ms: int) -> str:
 
 
 def _shortest(told: Outlook, end: list[str]) -> str:
-    """Who stops, how much more or less is swum and when all are out, in as few words as can be."""
+    """Who stops, how much more or less is swum and when all are out, in as few words as possible."""
     stops = sum(lane.stops for lane in told.lanes)
     lanes = "" if stops == len(told.lanes) else "1 lane stops " if stops == 1 else f"{stops} lanes stop "
     stop = [f"{lanes or 'stop '}at wall"] if stops else []
@@ -144,9 +143,9 @@ def _shortest(told: Outlook, end: list[str]) -> str:
 
 
 def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:
-    """What becomes of the lanes, those that fare alike together.
+    """What happens to the lanes, with lanes that share the same put together.
 
-    Where they fare differently, a next send-off that stays as it is goes without saying.
+    If they differ, an unchanged next send-off is not mentioned.
     """
     alike = _alike(told, brief, every=True)
     if len(alike) > 1:
@@ -159,7 +158,9 @@ def _lanes(told: Outlook, at_ms: int, brief: bool = False) -> list[str]:
 def _alike(told: Outlook, brief: bool, every: bool) -> dict[_Fate, list[int]]:
     alike: dict[_Fate, list[int]] = {}
     for lane in told.lanes:
-        ends_ms = lane.end_ms - lane.end_was_ms if told.end_ms == told.end_was_ms and not brief else 0  # else of all
+        ends_ms = (
+            lane.end_ms - lane.end_was_ms if told.end_ms == told.end_was_ms and not brief else 0
+        )  # else said for all
         where, leaves_ms = _leaves(told, lane)
         when_told = every or bool(where) or not lane.leaves_as_before
         fate = _Fate(
@@ -177,7 +178,7 @@ def _alike(told: Outlook, brief: bool, every: bool) -> dict[_Fate, list[int]]:
 
 
 def _new_line_ms(told: Outlook, lane: int) -> int | None:
-    """When a lane first leaves on a line that was just put in; None where none was, or the lane has none of it."""
+    """When a lane first leaves on a set that was just added; None if none was, or the lane does not swim it."""
     run = told.run
     if not isinstance(told.entry, LinePutIn):
         return None
@@ -199,7 +200,7 @@ def _lines(items) -> int:
 
 
 def _leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
-    """When a lane leaves next; where a line was put in, on that line, and whether it comes before that."""
+    """When a lane leaves next; if a set was added, when it leaves on that, and whether that comes first."""
     new_ms = _new_line_ms(told, lane.lane)
     if new_ms is None:
         return "", lane.leaves_ms
@@ -207,7 +208,7 @@ def _leaves(told: Outlook, lane: LaneOutlook) -> tuple[str, int | None]:
 
 
 def _fares(told: Outlook, at_ms: int, many: bool, brief: bool, fate: _Fate) -> str:
-    """What becomes of one lane, or of `many` alike: when it leaves, what it swims more or less, when it ends."""
+    """What happens to one lane, or to `many` alike: when it leaves, what it swims more or less, when it ends."""
 
     def does(verb: str) -> str:
         return verb if many else f"{verb}s"

@@ -1,6 +1,6 @@
-"""What the times taken foretell, in words: a finish over the booking with what would bring it back, and catches.
+"""What the times taken predict, in words: a finish over the booking with ways to bring it back, and catches.
 
-For the glass, so in several ways, the longest first. No Kivy.
+For the screen, so in several ways, the longest first. No Kivy.
 """
 
 from __future__ import annotations
@@ -19,12 +19,12 @@ from pacer.timeline.checks.traffic import Apart, InOrder
 
 
 def finish_ways(run: Run, over_ms: int) -> tuple[str, ...]:
-    """Where all are out by the times taken: `by the times taken: finish 19:04, 0:03 over`."""
+    """The finish by the times taken: `going by the times: finish 19:04, 0:03 over`."""
     booked, begun = run.timeline.plan.booking_ms or 0, run.begun
     if begun is None:
         return ("",)
     finish, over = wall_reading(begun.wall_ms + booked + over_ms, begun.zone), whole_up(over_ms)
-    return f"by the times taken: finish {finish}, {over} over", f"finish {finish}, {over} over", f"{over} over"
+    return f"going by the times: finish {finish}, {over} over", f"finish {finish}, {over} over", f"{over} over"
 
 
 def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, ...]:
@@ -38,11 +38,11 @@ def overrun_ways(run: Run, over_ms: int, found: Sequence[Remedy]) -> tuple[str, 
 
 
 def catch_ways(run: Run, found: Foretold) -> tuple[str, ...]:
-    """Who catches whom by the times taken: `lane 4: swimmer 2 catches the one before after 37 m`."""
+    """Who catches whom by the times taken: `lane 4: swimmer 2 catches the one ahead after 37 m`."""
     lane, length = named(run, [found.lane]), int(found.catch.distance)
-    where = f"after {length} {run.timeline.plan.pool.unit}" if length else "at once"
-    short = f"{lane}: swimmer {found.catch.swimmer} catches the one before"
-    full = f"by the times taken, {short} {where}"
+    where = f"after {length} {run.timeline.plan.pool.unit}" if length else "straight away"
+    short = f"{lane}: swimmer {found.catch.swimmer} catches the one ahead"
+    full = f"going by the times, {short} {where}"
     if isinstance(found.help, InOrder):
         return (
             f"{full}; leave in order of pace: {', '.join(map(str, found.help.order))}",

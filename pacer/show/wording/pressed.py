@@ -1,4 +1,4 @@
-"""What a press on hold, resume, next or previous does, in words; each in several ways, the longest first. No Kivy."""
+"""What a press of Pause, Resume, Next or Previous does, in words; each in several ways, the longest first. No Kivy."""
 
 from __future__ import annotations
 
@@ -15,16 +15,16 @@ from pacer.show.wording.settext import set_words
 
 
 def held_ways(run: Run, entry: Held) -> tuple[str, ...]:
-    """Who waits, who stops at the wall for it, and how much of what they swim is lost by that."""
+    """Which lanes pause, which stop at the wall for it, and how much less they swim because of it."""
     told = outlook(run, entry)
     waiting = [lane.lane for lane in told.lanes]
     stops = [lane.lane for lane in told.lanes if lane.stops]
-    waits = f"{named(run, waiting)} {'waits' if len(waiting) == 1 else 'wait'}"
+    waits = f"{named(run, waiting)} {'pauses' if len(waiting) == 1 else 'pause'}"
     if not stops:
         return (waits,)
     stop = "stops at the wall" if len(waiting) == 1 else "stop at the wall"
     if stops == waiting:
-        both = f"{named(run, waiting)} {stop} and {'waits' if len(waiting) == 1 else 'wait'}"
+        both = f"{named(run, waiting)} {stop} and {'pauses' if len(waiting) == 1 else 'pause'}"
     else:
         both = f"{waits}; {named(run, stops)} {'stops' if len(stops) == 1 else 'stop'} at the wall"
     far = metres(told)
@@ -35,7 +35,7 @@ def held_ways(run: Run, entry: Held) -> tuple[str, ...]:
 
 
 def resumed_ways(run: Run, after: Run, entry: Resumed) -> tuple[str, ...]:
-    """When lanes leave that go on in `after`, on what, what is not swum again, who waits longer, when all are out."""
+    """When the resumed lanes leave in `after`, on what, what is not swum again, who waits longer, when all are out."""
     told = outlook(run, entry)
     waiting = [lane for lane in run.lanes(entry.lanes) if lane in run.held()]
     leaves, what = leave_ways(after, waiting, entry.at_ms), _set_said(after, waiting, entry.at_ms)
@@ -46,7 +46,7 @@ def resumed_ways(run: Run, after: Run, entry: Resumed) -> tuple[str, ...]:
 
 
 def moved_ways(run: Run, after: Run, entry: Moved) -> tuple[str, ...]:
-    """Where lanes go in `after`, when they leave, who stops or waits longer for it, and which lanes do not go."""
+    """Where lanes move to in `after`, when they leave, who stops or waits longer for it, and which lanes don't move."""
     was, will, lanes = run.timeline.tracks, after.timeline.tracks, run.lanes(entry.lanes)
     going = [lane for lane in lanes if will[lane] is not was[lane]]
     staying = [lane for lane in lanes if will[lane] is was[lane]]
@@ -64,7 +64,7 @@ def moved_ways(run: Run, after: Run, entry: Moved) -> tuple[str, ...]:
     if not staying:
         return _warned(told, (*aimed, *leaves))
     stays = f"not {named(run, staying)}"
-    whole = f"{aimed[0]}; {named(run, staying)} {'goes' if len(staying) == 1 else 'go'} on as now"
+    whole = f"{aimed[0]}; {named(run, staying)} {'keeps' if len(staying) == 1 else 'keep'} going"
     return _warned(told, (whole, *(f"{way}, {stays}" for way in aimed), f"{leaves[-1]}, {stays}", leaves[-1]))
 
 
@@ -73,7 +73,7 @@ def _stop_said(run: Run, stops: list[int], who: str) -> str:
 
 
 def _warned(told: Outlook, ways: tuple[str, ...]) -> tuple[str, ...]:
-    """The ways with the lanes before them that wait longer, as far as there is room for that."""
+    """The ways, led by the lanes that wait longer if there is room."""
     longer = "; ".join(waits(told))
     return (*(f"{longer}; {way}" for way in ways), *ways) if longer else ways
 
@@ -103,7 +103,7 @@ def _leave(lanes: list[int]) -> str:
 
 
 def _set_said(after: Run, lanes: list[int], at_ms: int) -> str:
-    """The set that the lanes leave on next, where it is the same for all: `4 × 50`."""
+    """The set that the lanes leave on next, if it is the same for all: `4 × 50`."""
     found = set()
     for lane in lanes:
         track = after.timeline.tracks[lane]
@@ -114,7 +114,7 @@ def _set_said(after: Run, lanes: list[int], at_ms: int) -> str:
 
 
 def _less_said(told: Outlook, lanes: list[int]) -> str:
-    """What lanes swim less, as what comes next does not wait; "" for nothing."""
+    """How much less lanes swim because what comes next does not wait; "" for nothing."""
     unit = told.run.timeline.plan.pool.unit
     return "".join(
         f"; {named(told.run, [each.lane])} swims {-each.distance:,} {unit} less"
@@ -124,9 +124,9 @@ def _less_said(told: Outlook, lanes: list[int]) -> str:
 
 
 def _lost_said(after: Run, lanes: list[int], at_ms: int) -> str:
-    """What was broken off and is not swum again.
+    """What was cut short and is not swum again.
 
-    By its repeat, with the one that the lanes go on with, where these are the same for all and of one line; "" for
+    Named by its repeat, with the repeat that follows, if these are the same for all lanes and in one line; "" for
     nothing.
     """
     found, lost = set(), False
@@ -142,5 +142,5 @@ def _lost_said(after: Run, lanes: list[int], at_ms: int) -> str:
         found.add((track.repeat_in_line(index) + 1, track.repeat_in_line(before) + 1 if cut else 0))
     repeat, cut_off = found.pop() if len(found) == 1 else (0, 0)
     if cut_off:
-        return f", repeat {repeat}; repeat {cut_off} was broken off"
-    return "; what was broken off is not repeated" if lost else ""
+        return f", repeat {repeat}; repeat {cut_off} was cut short"
+    return "; what was cut short is not swum again" if lost else ""

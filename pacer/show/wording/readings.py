@@ -1,7 +1,7 @@
-"""Times as the face writes them: count-downs, count-ups, the pace clock, the clock on the wall.
+"""Times as the face writes them: count-downs, count-ups, the pace clock, the time of day.
 
-A count-down never looks like a count-up: it has no minutes under a minute and none it does
-not need (`23`, `1:04`); a count-up always has minutes (`0:23`).
+A count-down never looks like a count-up: it shows minutes only when it needs them (`23`, `1:04`); a count-up always
+shows minutes (`0:23`).
 """
 
 from __future__ import annotations
@@ -48,7 +48,7 @@ def seconds_to_go(ms: int) -> int:
 
 
 def hand_degrees(at_ms: int, phase_ms: int = 0) -> float:
-    """Where the pace clock's hand stands, clockwise from the top.
+    """The angle of the pace clock's hand, clockwise from the top.
 
     >>> hand_degrees(15_000), hand_degrees(500)
     (90.0, 3.0)
@@ -58,10 +58,10 @@ def hand_degrees(at_ms: int, phase_ms: int = 0) -> float:
 
 @lru_cache(64)
 def wall_reading(wall_ms: int, zone: str = "") -> str:
-    """Hours and minutes of the wall clock at `wall_ms` (UTC since 1970), rounded up to the minute.
+    """Hours and minutes of the time of day at `wall_ms` (UTC since 1970), rounded up to the minute.
 
-    `zone` is an offset (`+02:00`), a name (`Europe/London`), or "" for the device's own; a name
-    that the device does not know counts as its own.
+    `zone` is an offset (`+02:00`), a name (`Europe/London`), or "" for the device's own; a name that the device does
+    not know counts as its own.
 
     >>> wall_reading(0, "+01:30"), wall_reading(1, "UTC")
     ('01:30', '00:01')
@@ -76,7 +76,7 @@ def wall_reading(wall_ms: int, zone: str = "") -> str:
 
 
 def _offset(zone: str, seconds: int) -> int | None:
-    """Seconds east of UTC of `zone` at that time; None where it is not known."""
+    """Seconds east of UTC of `zone` at that time; None if it is not known."""
     if zone[:1] in ("+", "-") and len(zone) == 6:
         sign = -1 if zone[0] == "-" else 1
         return sign * (int(zone[1:3]) * 3600 + int(zone[4:6]) * 60)

@@ -1,4 +1,4 @@
-"""What a coach is told of a session that was broken off, before it is gone on with. No Kivy."""
+"""What the coach is told about an interrupted session before it is resumed. No Kivy."""
 
 from __future__ import annotations
 
@@ -20,14 +20,14 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
         if at_ms < 0
         else (
             f"When pacer opened it was {text_from_ms(at_ms // 1000 * 1000)} into the session, "
-            f"{_where(recovery)}; its clock runs on."
+            f"{_where(recovery)}; its clock is still running."
         )
     )
-    waits = f" {len(held)} lane{'s wait' if len(held) > 1 else ' waits'}." if held else ""
+    waits = f" {len(held)} lane{'s are' if len(held) > 1 else ' is'} paused." if held else ""
     words = [
         (
             f"{title} is running",
-            f"This tablet went off in the middle of it. {now}{waits} Resume as if it had never stopped?",
+            f"This tablet went off during it. {now}{waits} Resume as if it had never stopped?",
         )
     ]
     if recovery.rebooted:
@@ -41,7 +41,7 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
         words.append(
             (
                 "Time of day",
-                "The time of day was changed meanwhile. If the tablet was also restarted, check the session "
+                "The time of day has changed since. If the tablet was also restarted, check the session "
                 "against a clock.",
             )
         )
@@ -49,19 +49,19 @@ def recall_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
 
 
 def in_use_words(recovery: Recovery) -> tuple[tuple[str, str], ...]:
-    """Headings and texts: another copy of the app has the session, and what can be done."""
+    """Headings and texts: another copy of the app has the session, and what the coach can do."""
     title = recovery.run.timeline.plan.title or "A session"
     return (
         (
             f"{title} is running in another copy of pacer on this tablet",
-            "Only one copy can run it. Use that one; or close it, then press Try again. "
-            "Cancel opens the plans: you can resume from there later.",
+            "Only one copy can run it. Use that one, or close it and press Try again. "
+            "Cancel opens the plans; you can resume from there later.",
         ),
     )
 
 
 def _where(recovery: Recovery) -> str:
-    """In which section most lanes are."""
+    """The section that most lanes are in."""
     timeline, sections = recovery.run.timeline, []
     for track, state in zip(timeline.tracks, lane_states(timeline, recovery.at_ms)):
         index = (

@@ -1,4 +1,4 @@
-"""Set lines and stretches of work in words, from the longest way to say them to the shortest."""
+"""Set lines and segments in words, from the longest way to say them to the shortest."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ SHORT = {"free": "fr", "back": "bk", "breast": "br", "fly": "fl", "choice": "ch"
 
 
 def work_words(work: Work) -> tuple[str, ...]:
-    """A kind of work without its distance, the longest way first.
+    """Work without its distance, the longest way first.
 
     With name and effort, without effort, the name alone, without name, short.
     """
@@ -33,7 +33,7 @@ def _work_ways(work: Work, as_swim: bool) -> tuple[str, ...]:
     ways = (
         (kind, work.name, stroke, effort),
         (kind, work.name, stroke),
-        *([(work.name,)] if work.name and work.activity is Activity.DRILL else []),  # what swimmers ask for
+        *([(work.name,)] if work.name and work.activity is Activity.DRILL else []),  # what swimmers call it
         (kind, stroke, effort),
         (kind, stroke),
         (kind,),
@@ -54,19 +54,19 @@ def doing_words(shape: Shape, segment: int) -> tuple[str, ...]:
 
 
 def name_words(work: Work) -> str:
-    """A drill's name alone; that of a scull or a kick with what it is; "" for none."""
+    """A drill's name alone; a scull's or a kick's name with its activity; "" for none."""
     return work.name if work.activity is Activity.DRILL or not work.name else f"{work.activity} {work.name}"
 
 
 def rate_words(wanted: RateRange) -> str:
-    """`rate 32–40`, or `rate 36` where it stays the same."""
+    """`rate 32–40`, or `rate 36` if it stays the same."""
     return say("rate", rate=wanted.start if wanted.start == wanted.end else f"{wanted.start}–{wanted.end}")
 
 
 def length_words(shape: Shape) -> str:
-    """How long a repeat is: its distance, or its time.
+    """The length of a repeat: its distance, or its time.
 
-    Distances have no unit: the whole pool has the same.
+    Distances have no unit: it is the same in the whole pool.
     """
     return str(shape.distance) if shape.time_ms is None else text_from_ms(shape.time_ms)
 

@@ -1,4 +1,4 @@
-"""A time that was taken, in words: what it is above the prediction or `hold`, and the rest it leaves."""
+"""A time that was taken, in words: how far it is from the prediction or `hold`, and the rest it leaves."""
 
 from __future__ import annotations
 
@@ -10,12 +10,12 @@ from pacer.show.wording.viewtext import nth
 
 
 def time_ways(run: Run, entry: Touched) -> tuple[str, ...]:
-    """A time that was taken: who, the time, what it is above the prediction or `hold`, the rest left."""
+    """A time that was taken: whose, the time, the difference from the prediction or `hold`, the rest left."""
     return (*(f"{nth(entry.swimmer)} {way}" for way in value_ways(run, entry)), tenths(entry.time_cs))
 
 
 def value_ways(run: Run, entry: Touched) -> tuple[str, ...]:
-    """The same without who."""
+    """The same without whose it is."""
     time = tenths(entry.time_cs)
     said = told(run, entry)
     if said is None:

@@ -8,8 +8,8 @@ from pacer.timeline.summary.totals import Totals
 
 
 def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
-    """The whole session in a few words, the longest way first; `unread` lines are not in it (-1: it is
-    still being worked out).
+    """The whole session in a few words, the longest way first; `unread` lines are left out of it (-1: it is still
+    being worked out).
 
     >>> from pacer.timeline.summary.totals import LaneTotal
     >>> summary(Totals("m", (LaneTotal(1, 2200, 3_456_770),), 3_456_770, 3_600_000))[0]
@@ -19,7 +19,7 @@ def summary(totals: Totals | None, unread: int = 0) -> tuple[str, ...]:
         return ("nothing to swim yet",) if unread >= 0 else ("…",)
     if totals.failed:
         return (
-            "pacer could not work this plan out; details in errors.log",
+            "pacer could not work out this plan; details are in errors.log",
             "pacer failed to work it out",
             "not worked out",
         )

@@ -1,4 +1,4 @@
-"""What the key over the view says that takes back what was done last, and which lanes it is about. No Kivy."""
+"""What the Undo key over the view says: what it undoes, and for which lanes. No Kivy."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pacer.session.journal.recordentries import Corrected, Noted, Record
 from pacer.session.records.entrytext import Names, said
 from pacer.show.wording.readings import wall_reading
 
-#: Changes as the keys call them that make them.
+#: Changes, named as on the keys that make them.
 _CALLED = {
     j.Held: "pause", j.Stopped: "stop all", j.Resumed: "resume", j.LeftLate: "leave late", j.Missed: "miss one",
     j.IntervalChanged: "interval",
@@ -19,9 +19,9 @@ _CALLED = {
 
 
 class Undoing(NamedTuple):
-    """What can be taken back.
+    """What can be undone.
 
-    Its entry, the lanes that it is about (by index; None: all) and what it was, the longest way first.
+    Its entry, the lanes it is about (by index; None: all) and what it was, the longest way first.
     """
 
     entry: j.Entry | Record
@@ -31,7 +31,7 @@ class Undoing(NamedTuple):
     def ways(self, names: Names) -> tuple[str, ...]:
         """What the key says.
 
-        Whose and what, that it takes back; what alone only where it stands in the lane that it is about.
+        Undo, whose and what; the lanes are left out only on a key in their own lane.
 
         >>> Undoing(j.Held(0, (1,)), (1,), ("pause",)).ways(Names((1, 2, 3), ()))
         ('Undo lane 2: pause', 'Undo: pause', 'Undo lane 2', 'Undo')
@@ -45,7 +45,7 @@ class Undoing(NamedTuple):
 
 
 def undoing_change(entry: j.Entry) -> Undoing | None:
-    """A change of the session; None for what is not taken back."""
+    """A change of the session; None for one that can't be undone."""
     if isinstance(entry, j.Moved):
         what = f"{'next' if entry.step > 0 else 'previous'} {entry.unit}"
     elif isinstance(entry, j.CountChanged):
@@ -71,7 +71,7 @@ def _lanes_of(entry: j.Entry) -> j.Lanes:
 
 
 def undone(entry: j.Entry, names: Names, begun: j.Begun | None) -> str:
-    """What undo undoes, in the words of the glass: no session times, which stand nowhere on it.
+    """What Undo undoes, in the words of the screen: without session times, which the screen never shows.
 
     >>> begun = j.Begun(0, 0, 61_200_000, "+00:00")
     >>> undone(j.Refitted(0, 6_900_000, 0, ()), Names((1, 2), ()), begun)
@@ -90,7 +90,7 @@ def undone(entry: j.Entry, names: Names, begun: j.Begun | None) -> str:
 
 
 def undoing_record(entry: Record, journal: tuple, what: tuple[str, ...]) -> Undoing:
-    """Something that was taken down: a note, a time put right (its lane is that of the time)."""
+    """A record: a note, or a corrected time (its lane is the time's)."""
     about = journal[entry.entry - 1] if isinstance(entry, Corrected) else entry
     lane = getattr(about, "lane", None)
     quoted = tuple(f"“{each}”" for each in what[:1]) + what[1:] if isinstance(entry, Noted) else what

@@ -1,4 +1,4 @@
-"""Every word the views write, in one place, and a switch that makes each half as long again.
+"""Every word that the views write, in one place, and a switch that makes each half as long again.
 
 A plan's own words (cues, drills, titles) never pass through here.
 """
@@ -115,20 +115,20 @@ def say(name: str, **values: object) -> str:
 def clock_ways(whose: str) -> tuple[str, ...]:
     """Whose clock is shown, the longest way first.
 
-    The one on the `wall` once it was matched, pacer's `own`, or that this is `off` until the start.
+    `wall`: the pool clock, once pacer is synced to it; `own`: the app's; `off` until the start.
     """
     return say(f"{whose} clock"), say(whose)
 
 
 def stretch(on: bool) -> None:
-    """Make every word half as long again, or no longer: for testing that all of it fits.
+    """Make every word half as long again, or normal: to test that all of it fits.
 
-    Views remember words; whoever switches clears them (`view.forget`).
+    Views remember words, so the caller has to clear them (`view.forget`).
     """
     global _stretched
     _stretched = on
 
 
 def nth(place: int) -> str:
-    """A swimmer's place in leaving order, from 0, as it is called: 1st, 2nd, 3rd, 4th."""
+    """A swimmer's place in leaving order, from 0, in words: 1st, 2nd, 3rd, 4th."""
     return say(("1st", "2nd", "3rd")[place]) if place < 3 else say("nth", n=place + 1)

@@ -127,7 +127,7 @@ def test_another_lane_takes_over_the_sheet_and_the_bar_stays_for_all(deck):
     deck.begin(20_000)
     hand(deck, 1)
     hand(deck, 2)
-    assert on_sheet(deck, "hold", 500).startswith("lane 6 stops at the wall and waits")
+    assert on_sheet(deck, "hold", 500).startswith("lane 6 stops at the wall and pauses")
     assert "all lanes" in deck.press("next")
     assert [entry.lanes for entry in deck.driver.journal[1:]] == [(2,), None]
 
@@ -138,7 +138,7 @@ def test_what_was_told_of_one_lane_does_not_stand_over_another(deck):
     hand(deck, 1)
     on_sheet(deck, "hold", 500)
     leaves = deck.shell.deck.deck
-    assert leaves.note()[0][0].startswith("done: lane 5 stops at the wall and waits") and leaves.note()[1]
+    assert leaves.note()[0][0].startswith("done: lane 5 stops at the wall and pauses") and leaves.note()[1]
     hand(deck, 2)
     assert not leaves.note()[1] and leaves.leaf.title.startswith("Lane 6")
 

@@ -100,7 +100,7 @@ def test_what_is_about_one_lane_is_taken_back_in_that_lane_and_says_what_it_is(d
     for lane in (0, 1):
         entry = Held(deck.driver.at_ms(), (lane,))  # nobody is told to stop: that would be seen beside the key
         deck.driver.append(entry)
-        deck.shell.deck.changed(Proposal(entry, ("lane waits",)))
+        deck.shell.deck.changed(Proposal(entry, ("lane pauses",)))
         (box,) = seen(deck)
         band = deck.shell.view.face.bands[lane]
         assert band.box.y - 1 <= box.y and box.top <= band.box.top + 1, "in its own lane"

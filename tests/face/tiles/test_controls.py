@@ -162,7 +162,7 @@ def test_hold_and_resume_one_lane_in_its_view(deck):
     deck.begin(30_000)
     deck.shell.fill(1)
     deck.frame()
-    assert deck.press("hold").startswith("lane 5 stops at the wall and waits")
+    assert deck.press("hold").startswith("lane 5 stops at the wall and pauses")
     assert deck.driver.run.held() == (1,)
     assert "resume" in deck.names() and "hold" not in deck.names()
     deck.shell.fill(0)

@@ -271,7 +271,7 @@ def test_the_flash_is_at_the_send_off_and_can_be_turned_off(deck):
 def test_hold_resume_move_and_end_by_touch(deck):
     deck = deck()
     deck.begin(20_000)
-    assert deck.press("hold").startswith("all lanes stop at the wall and wait")
+    assert deck.press("hold").startswith("all lanes stop at the wall and pause")
     assert deck.press("resume").startswith("all lanes leave :")
     deck.go(8_000)
     deck.press("next")
@@ -342,7 +342,7 @@ def test_space_holds_and_resumes(deck):
     deck = deck()
     deck.begin(20_000)
     deck.key(SPACE)
-    assert kinds(deck) == [Begun, Held] and deck.bar.says.startswith("all lanes stop at the wall and wait")
+    assert kinds(deck) == [Begun, Held] and deck.bar.says.startswith("all lanes stop at the wall and pause")
     deck.key(SPACE)
     assert kinds(deck) == [Begun, Held, Resumed] and "leave :" in deck.bar.says
 

@@ -185,7 +185,7 @@ def test_a_line_is_not_begun_by_a_touch_and_says_when_it_would_start(coach, size
     assert coach.shell is None and coach.page.says == "Keep pressing"
     coach.page.hush()
     coach.frame()
-    assert foretold(coach, "Start") == "starts in 10 s, the pace clock then at :00"
+    assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
     coach.touch("on 1:40" if coach.sees("on 1:40") else "1:40")
     assert foretold(coach, "Start") == "too tight for lanes 5, 6: asks first"
 
@@ -195,7 +195,7 @@ def test_the_page_before_the_start_says_while_a_key_is_held_when_it_would_start(
     coach = coach(size)
     coach.touch("Long-axis rotation 3")
     coach.touch("Start")
-    assert foretold(coach, "Start") == "starts in 10 s, the pace clock then at :00"
+    assert foretold(coach, "Start") == "starts in 10 s, at :00 on the app clock"
     assert re.fullmatch(r"starts \d+:\d\d:00", foretold(coach, "At :00"))
     coach.touch("Later")
     assert foretold(coach, "At 17:10") == "starts 17:10:00"

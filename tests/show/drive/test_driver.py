@@ -87,7 +87,7 @@ def states(driver):
 
 def test_begin_says_when_and_sets_the_zero(driver, clocks, store):
     proposal = driver.begin()
-    assert proposal.says == "starts in 10 s, the pace clock then at :00"
+    assert proposal.says == "starts in 10 s, at :00 on the app clock"
     assert driver.at_ms() is None and not driver.running
     done(driver, proposal)
     assert store.kept == [Begun(-10_000, 5_010_000, EVENING_MS + 10_000, "+01:00", "this start")]
@@ -117,7 +117,7 @@ def test_begin_at_a_time_of_day(driver, clocks):
     proposal = driver.begin_at(18, 30)
     assert proposal.says == "starts 18:30:00"
     assert proposal.entry.boot_ms == clocks.boot_ms + 29 * 60_000 - 23_456
-    assert driver.begin_at(18, 1).says == "18:01 is past"
+    assert driver.begin_at(18, 1).says == "18:01 has passed"
     assert driver.begin_at(18, 1).entry is None
     clocks.wall_ms += 32_000
     assert driver.begin_at(18, 2).says == "18:02 is too soon"
@@ -157,7 +157,7 @@ def test_a_clock_matched_in_one_session_leads_the_next_one(driver, clocks):
         "before the start, too"
     )
     proposal = following.begin()
-    assert proposal.says == "starts in 27 s, the wall clock then at :30", "on the wall's next bottom that gives 10 s"
+    assert proposal.says == "starts in 27 s, at :30 on the pool clock", "on the wall's next bottom that gives 10 s"
     done(following, proposal)
     reading = [(following.clock_ms(clocks.boot()) + following.run.phase_ms) % 60_000]
     assert reading == [3_000], "the clock goes on as it did before the press"
@@ -170,7 +170,7 @@ def test_a_clock_matched_in_one_session_leads_the_next_one(driver, clocks):
 def test_with_a_match_the_next_top_is_the_one_on_the_wall(driver, clocks):
     driver.top = WallTop(clocks.boot() - 17_000, "this start")
     proposal = driver.begin_at_top()
-    assert proposal.says == "starts in 43 s, pool clock then at :00"
+    assert proposal.says == "starts in 43 s, at :00 on the pool clock"
     assert (proposal.entry.boot_ms, proposal.entry.phase_ms) == (clocks.boot() + 43_000, 0)
     assert driver.begin_at(18, 30).entry.phase_ms == (29 * 60_000 - 23_456 + 17_000) % 60_000
 
@@ -182,7 +182,7 @@ def test_a_match_of_another_start_of_the_machine_or_of_another_day_is_not_gone_b
     driver.top = top
     clocks.boot_ms += 0 if top.boot_ms else TRUSTED_MS
     assert driver.whose(clocks.boot()) == "off"
-    assert driver.begin().entry.phase_ms is None and driver.begin().says.endswith("the pace clock then at :00")
+    assert driver.begin().entry.phase_ms is None and driver.begin().says.endswith("at :00 on the app clock")
 
 
 def test_another_start_can_be_chosen_until_the_zero(driver, clocks):
@@ -209,7 +209,7 @@ def test_what_was_only_taken_down_and_starts_chosen_before_leave_the_start_open(
 
 def test_hold_and_resume_one_lane(driver, clocks):
     begun_at(driver, clocks, 30_000)
-    assert done(driver, driver.hold((1,))) == "lane 5 stops at the wall and waits"
+    assert done(driver, driver.hold((1,))) == "lane 5 stops at the wall and pauses"
     assert states(driver)[1] == State.HELD and states(driver)[0] != State.HELD
     clocks.go(61_200)
     proposal = driver.resume((1,))
@@ -226,7 +226,7 @@ def test_what_cannot_be_is_said_and_changes_nothing(driver, clocks):
         assert driver.do(proposal)[0] == "no session has started"
     begun_at(driver, clocks, 1_000)
     assert driver.resume().says == "nobody is paused"
-    assert done(driver, driver.hold()) == "all lanes stop at the wall and wait"
+    assert done(driver, driver.hold()) == "all lanes stop at the wall and pause"
     assert driver.hold().says == "nothing left to pause"
     assert driver.hold((0,)).entry is None
     assert len(driver.journal) == 2
@@ -246,16 +246,16 @@ def test_what_was_broken_off_is_said_with_the_repeat_that_comes_next(driver, clo
     begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[2] + 10_000)  # the first 100 of the main set
     done(driver, driver.stop_all())
     clocks.go(100)
-    assert " on 3 × 100, repeat 2; repeat 1 was broken off; finish 18:" in driver.resume().says
+    assert " on 3 × 100, repeat 2; repeat 1 was cut short; finish 18:" in driver.resume().says
 
 
 def test_what_was_broken_off_and_is_left_is_said_where_a_line_is_over_or_lanes_differ(driver, clocks):
     begun_at(driver, clocks, driver.run.timeline.tracks[0].sendoffs[4] + 10_000)  # the last 100 of the main set
     done(driver, driver.stop_all())
     clocks.go(100)
-    assert driver.resume().says.endswith("; what was broken off is not repeated")
+    assert driver.resume().says.endswith("; what was cut short is not swum again")
     clocks.go(300_000)
-    assert "broken off" in driver.resume().says, "however long they wait"
+    assert "cut short" in driver.resume().says, "however long they wait"
 
 
 def test_end(driver, clocks):

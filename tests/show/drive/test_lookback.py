@@ -129,5 +129,5 @@ def test_a_plan_that_this_version_cannot_run_is_told(lookback, monkeypatch):
     kept = lookback.store.session(3)
     spoilt = replace(kept, session=replace(kept.session, plan="pool: 25 m\nMain set\n  4 x\n"))
     monkeypatch.setattr(type(lookback.store), "session", lambda store, number: spoilt)
-    with pytest.raises(StoreTrouble, match="cannot run the session's plan"):
+    with pytest.raises(StoreTrouble, match="can't run the session's plan"):
         lookback.open(3)

@@ -19,12 +19,12 @@ def said(at_ms, *journal, boot="boot 1", wall_ms=0):
 def test_where_it_is_by_now():
     assert said(30_000).startswith(
         "Long-axis rotation 3 is running"
-    ) and "it was 0:30 into the session, in Warm-up; its clock runs on." in said(30_000)
+    ) and "it was 0:30 into the session, in Warm-up; its clock is still running." in said(30_000)
     assert "in Main set" in said(400_000)
 
 
 def test_lanes_that_wait():
-    assert "2 lanes wait." in said(300_000, Held(250_000, (0, 2))) and "1 lane waits." in said(
+    assert "2 lanes are paused." in said(300_000, Held(250_000, (0, 2))) and "1 lane is paused." in said(
         300_000, Held(250_000, (1,))
     )
 
@@ -49,7 +49,7 @@ def test_a_clock_that_was_set_is_said_where_it_could_be_a_reboot():
         )
         for text in part
     )
-    assert "time of day was changed" in words
+    assert "time of day has changed" in words
 
 
 def test_long_over():
