@@ -1,1 +1,1 @@
-"""The written page: its values, reading and writing."""
+"""The written page: its values, and how to read and write them."""

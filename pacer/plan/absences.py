@@ -1,4 +1,4 @@
-"""A plan for some of the lanes that it was written for: the others are not there today."""
+"""Adapt a plan to the lanes that are here today, if it was written for more."""
 
 from __future__ import annotations
 
@@ -12,12 +12,10 @@ T = TypeVar("T")
 
 
 def plan_for_lanes(plan: Plan, lanes: Sequence[int], gone: Collection[str] = ()) -> Plan:
-    """The plan as the lanes at these indexes (ascending) of its squad swim it.
+    """The plan for only some of its squad's lanes, given by their indexes in ascending order.
 
-    Each keeps the entries that were meant for it.
-
-    `on 4:00 / 4:20 / 4:45` is `on 4:20 / 4:45` where the first lane is not there. Entries by group stay; what is for
-    nobody but the groups and lanes that are `gone` is left out.
+    Each lane keeps its own entries: without the first lane, `on 4:00 / 4:20 / 4:45` becomes `on 4:20 / 4:45`. Entries
+    by group stay. Items that only groups and lanes in `gone` would swim are left out.
     """
     there = tuple(lanes)
     plan = rewritten(plan, lambda value: _entries(value, there))
@@ -28,7 +26,7 @@ def plan_for_lanes(plan: Plan, lanes: Sequence[int], gone: Collection[str] = ())
 
 
 def _without(items: tuple[Item, ...], gone: Collection[str]) -> tuple[Item, ...]:
-    """The items that somebody swims."""
+    """The items that somebody still swims."""
     kept = []
     for item in items:
         if item.groups and any(group in gone for group in item.groups):
@@ -45,7 +43,7 @@ def _without(items: tuple[Item, ...], gone: Collection[str]) -> tuple[Item, ...]
 
 
 def rewritten(value: T, change: Callable[[ByLane], ByLane]) -> T:
-    """`value` with every list of entries in it changed; `value` itself where none is."""
+    """`value` with `change` applied to every list of entries in it; `value` itself if nothing changes."""
     if isinstance(value, ByLane):
         return cast("T", change(value))
     if isinstance(value, tuple):
@@ -66,6 +64,6 @@ def _entries(value: ByLane, lanes: tuple[int, ...]) -> ByLane:
     if value.labels is not None or len(value.entries) == 1:
         return value
     entries = [value.for_lane(lane, None) for lane in lanes]
-    while len(entries) > 1 and entries[-1] == entries[-2]:  # the last serves the rest
+    while len(entries) > 1 and entries[-1] == entries[-2]:  # the last entry applies to all later lanes
         entries.pop()
     return value if tuple(entries) == value.entries else ByLane(tuple(entries))

@@ -1,4 +1,4 @@
-"""A file's bytes to text and lines: encodings, line ends, and sizes that no page has."""
+"""Turn a file's bytes into text and lines, and refuse wrong encodings and sizes."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ import unicodedata
 from pacer.plan.problem import Problem, Unreadable
 
 MAX_BYTES = 1_000_000  #: of a file
-MAX_CHARACTERS = 60_000  #: of all lines together, without what is blank around them
+MAX_CHARACTERS = 60_000  #: of all lines together, without spaces around them
 MAX_LINES = 2_000  #: that are not blank
 MAX_COLUMNS = 1_000  #: of a line
 
@@ -16,7 +16,7 @@ _INVISIBLE = re.compile(
     "[\x00-\x08\x0e-\x1f\x7f-\x9f\u00ad\u200b-\u200f\u2028-\u202e\u2060-\u2069\ufeff\ud800-\udfff\ufffd]"
 )
 _CONTROL = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028-\u202e\u2066-\u2069\ud800-\udfff]")
-#: How files of other kinds begin, and what they are.
+#: The first bytes of other kinds of file, and their names.
 _KINDS = (
     (b"\x89PNG", "a picture (PNG)"),
     (b"\xff\xd8\xff", "a picture (JPEG)"),
@@ -24,22 +24,22 @@ _KINDS = (
     (b"BM", "a picture (BMP)"),
     (b"%PDF", "a PDF"),
     (b"{\\rtf", "a word processor's file (RTF)"),
-    (b"PK\x03\x04", "a packed file, perhaps a word processor's"),
+    (b"PK\x03\x04", "a zip file, perhaps a word processor's"),
     (b"\xd0\xcf\x11\xe0", "a word processor's file"),
     (b"SQLite format 3", "a database"),
     (b"\x7fELF", "a program"),
     (b"MZ", "a program"),
-    (b"\x1f\x8b", "a packed file"),
+    (b"\x1f\x8b", "a compressed file"),
 )
 _MARK = b"\xef\xbb\xbf"  # byte order mark
 
 
 def text_from_bytes(data: bytes, what: str = "plan") -> str:
-    """The text of a file that should hold a plan, or `what` else, without a byte order mark. Raises Unreadable."""
+    """The text of a file that should hold a `what`, without its byte order mark. Raises Unreadable."""
     save = f"save the {what} as plain text in UTF-8"
     if len(data) > MAX_BYTES:
         raise _unreadable(
-            f"this file has {len(data):,} bytes, a {what} has up to {MAX_BYTES:,}", "is it the right file?"
+            f"this file has {len(data):,} bytes; a {what} can have up to {MAX_BYTES:,}", "is it the right file?"
         )
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise _unreadable("this file is in UTF-16", save)
@@ -71,15 +71,15 @@ def text_from_bytes(data: bytes, what: str = "plan") -> str:
 
 
 def lines_of(text: str) -> list[str]:
-    """The lines of a text, whatever ends them: LF, CRLF or CR."""
+    """The lines of a text, whether LF, CRLF or CR ends them."""
     return text.replace("\r\n", "\n").replace("\r", "\n").split("\n")
 
 
 def check_page(text: str) -> None:
-    """Raises Unreadable where a text is no page: too long, or with characters that cannot be seen."""
+    """Raise Unreadable if a text cannot be a page: it is too long, or has invisible characters."""
     if len(text) > MAX_BYTES:
         raise _unreadable(
-            f"this text has {len(text):,} characters, a plan has up to {MAX_BYTES:,}", "is it the right file?"
+            f"this text has {len(text):,} characters; a plan can have up to {MAX_BYTES:,}", "is it the right file?"
         )
     lines = lines_of(text)
     problems = [
@@ -87,8 +87,8 @@ def check_page(text: str) -> None:
             number,
             MAX_COLUMNS + 1,
             MAX_COLUMNS + 2,
-            f"this line has {len(line):,} characters, a line has up to {MAX_COLUMNS:,}",
-            "write several lines",
+            f"this line has {len(line):,} characters; a line can have up to {MAX_COLUMNS:,}",
+            "split it into several lines",
             "",
         )
         for number, line in enumerate(lines, start=1)
@@ -99,11 +99,12 @@ def check_page(text: str) -> None:
     written = [len(line) for line in map(str.strip, lines) if line]
     if len(written) > MAX_LINES:
         raise _unreadable(
-            f"this text has {len(written):,} lines, a plan has up to {MAX_LINES:,}", "is it the right file?"
+            f"this text has {len(written):,} lines; a plan can have up to {MAX_LINES:,}", "is it the right file?"
         )
     if sum(written) > MAX_CHARACTERS:
         raise _unreadable(
-            f"this text has {sum(written):,} characters, a plan has up to {MAX_CHARACTERS:,}", "is it the right file?"
+            f"this text has {sum(written):,} characters; a plan can have up to {MAX_CHARACTERS:,}",
+            "is it the right file?",
         )
     if match := _INVISIBLE.search(text, 1 if text.startswith("\ufeff") else 0):
         before = lines_of(text[: match.start()])
@@ -125,7 +126,7 @@ def check_page(text: str) -> None:
 
 
 def shown(source: str) -> str:
-    """A line as it may be shown: nothing in it that a terminal would obey."""
+    """A line made safe to show: without control characters that a terminal would act on."""
     return _CONTROL.sub("\ufffd", source)
 
 

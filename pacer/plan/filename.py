@@ -1,4 +1,4 @@
-"""Names for files that every system takes."""
+"""Make file names that every system accepts."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ _RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt
 
 
 def name_from_title(title: str, otherwise: str = "plan") -> str:
-    """A file's name that a title gives, on every system; `otherwise` where it gives none.
+    """A file name made from a title, valid on every system; `otherwise` if the title gives none.
 
     >>> name_from_title("Long-axis rotation 3"), name_from_title("?"), name_from_title("CON")
     ('long-axis-rotation-3', 'plan', 'con-plan')

@@ -1,4 +1,4 @@
-"""What a whole plan asks for, against the limits."""
+"""Check a whole plan against the limits."""
 
 from __future__ import annotations
 
@@ -7,9 +7,9 @@ from collections.abc import Iterator
 from pacer.plan.model import MAX_REPEATS, Break, ByLane, Flexible, Group, Item, Plan, Section, SetLine
 from pacer.plan.problem import Problem
 
-#: A lane's place in the squad's order and its group. None stands for one with the greatest counts of all.
+#: A lane's place in the squad's order and its group. None means a lane with the greatest of all counts.
 _Lane = tuple[int, str | None]
-#: Lanes × lines that are counted one by one; a plan beyond that goes by its greatest counts.
+#: Up to so many lanes × lines, each lane is counted; beyond that, only the greatest counts.
 _PATIENCE = 100_000
 
 
@@ -26,13 +26,13 @@ def labels_of(plan: Plan) -> tuple[str, ...]:
 
 
 def too_many_repeats(plan: Plan) -> Problem | None:
-    """The section with which a lane has more than `MAX_REPEATS` repeats, as a problem.
+    """A problem at the section in which a lane first has more than `MAX_REPEATS` repeats.
 
-    Flexible counts count with the most that they allow.
+    Flexible counts count as the most that they allow.
     """
     lanes: list[_Lane | None] = [None]
     if sum(_in_section(section, None) for section in plan.sections) > MAX_REPEATS:
-        lanes = _lanes(plan)  # a lane may have less than all the greatest counts together
+        lanes = _lanes(plan)  # no lane may have all the greatest counts at once
     totals = dict.fromkeys(lanes, 0)
     for section in plan.sections:
         for lane in lanes:
@@ -40,8 +40,8 @@ def too_many_repeats(plan: Plan) -> Problem | None:
         if (most := max(totals.values())) > MAX_REPEATS:
             span = section.span or section.items[0].span
             place = (span.line, span.column, span.end_column) if span else (1, 1, 2)
-            message = f"up to here a lane has {most:,} repeats, a session has up to {MAX_REPEATS:,}"
-            return Problem(*place, message, "fewer rounds, or fewer and longer repeats")
+            message = f"up to here a lane has {most:,} repeats; a session can have up to {MAX_REPEATS:,}"
+            return Problem(*place, message, "write fewer rounds, or fewer and longer repeats")
     return None
 
 
@@ -50,7 +50,7 @@ def _in_section(section: Section, lane: _Lane | None) -> int:
 
 
 def _lanes(plan: Plan) -> list[_Lane | None]:
-    """Places and groups that together stand for every lane a squad could have."""
+    """Places and groups that cover every lane a squad could have."""
     items = [item for section in plan.sections for item in _items(section.items)]
     values = [section.rounds for section in plan.sections] + [
         value for item in items for value in _by_lane_values(item)
@@ -73,7 +73,7 @@ def _repeats(item: Item, lane: _Lane | None) -> int:
 
 
 def _may_swim(groups: tuple[str, ...], group: str | None) -> bool:
-    """Whether a lane of the group may swim an item; one that names lanes by number could be any's."""
+    """Whether a lane of the group may swim an item; an item for lanes by number could be any lane's."""
     return group in groups or any(" " in each for each in groups)
 
 

@@ -1,9 +1,9 @@
 """The written page as frozen values: a `Plan` of sections, lines, breaks and groups.
 
 Times are whole milliseconds (`_ms`), distances whole numbers of the pool's unit. A plan
-says what was written, with the defaults filled in and nothing worked out: no paces, no
-send-offs. `span` fields tell where a value stood in the file; they never count in
-comparisons, so that two readings of the same words are equal.
+holds what was written, with the defaults filled in and nothing worked out: no paces, no
+send-offs. `span` fields tell where a value was in the file; comparisons ignore them, so
+that two readings of the same words are equal.
 """
 
 from __future__ import annotations
@@ -15,18 +15,18 @@ from typing import Generic, TypeVar
 
 T = TypeVar("T")
 
-MAX_REPEATS = 10_000  #: repeats that one lane may be asked for in one session
+MAX_REPEATS = 10_000  #: repeats that one lane may have in one session
 MAX_SESSION_MS = 24 * 3_600_000
 MAX_NESTING = 8  #: rounds inside rounds
 
-#: What a header that does not say means.
+#: The values of header keys that are not given.
 CHANGEOVER_MS, STARTS_MS, CLOCK_MS = 60_000, 30_000, 5_000
-#: Pools that are offered where a plan names none.
+#: Pools that are offered if a plan names none.
 POOLS = ("25 m", "50 m", "25 yd")
 
 
 class Activity(StrEnum):
-    """What is done with the water."""
+    """What the swimmer does."""
 
     SWIM = "swim"
     KICK = "kick"
@@ -51,7 +51,7 @@ IM_SEQUENCE = (Stroke.FLY, Stroke.BACK, Stroke.BREAST, Stroke.FREE)
 
 
 class Effort(StrEnum):
-    """How hard; `BUILD` goes from easy to fast within the stretch."""
+    """How hard; `BUILD` goes from easy to fast within the segment."""
 
     EASY = "easy"
     STEADY = "steady"
@@ -73,7 +73,7 @@ class Unit(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """Where something stands in the file: 1-based line and columns, `end_column` exclusive.
+    """Where something is in the file: line and columns from 1, `end_column` exclusive.
 
     Columns count characters (code points), a tab as one.
     """
@@ -85,13 +85,13 @@ class Span:
 
 @dataclass(frozen=True, slots=True)
 class Pool:
-    """A pool: its length, exact, in its unit."""
+    """A pool: its exact length in its unit."""
 
     length: Fraction
     unit: Unit
 
     def __str__(self) -> str:
-        """As it is written in a plan: `25 m`, `33 1/3 m`, `12.5 m`."""
+        """The pool as a plan writes it: `25 m`, `33 1/3 m`, `12.5 m`."""
         whole, part = divmod(self.length, 1)
         if not part:
             return f"{whole} {self.unit}"
@@ -104,11 +104,11 @@ class Pool:
 
 @dataclass(frozen=True, slots=True)
 class ByLane(Generic[T]):
-    """A value that lanes may have different: `4:00 / 4:20` or `A 4:00 / B 4:20`.
+    """A value that may differ from lane to lane: `4:00 / 4:20` or `A 4:00 / B 4:20`.
 
-    Without `labels` the entries serve the squad's lanes in its order and the last serves
-    the rest; with them (as many as entries, no two alike) an entry serves the lanes of
-    its group. `said` is false where the labels are not on the page, but follow from the squad.
+    Without `labels` the entries belong to the squad's lanes in order, and the last entry to all
+    further lanes. With `labels` (as many as entries, no two alike) an entry belongs to the lanes of
+    its group. `said` is false if the labels are not on the page but follow from the squad.
     """
 
     entries: tuple[T, ...]
@@ -118,7 +118,7 @@ class ByLane(Generic[T]):
     def for_lane(self, index: int, group: str | None) -> T:
         """The entry of the lane at `index` (from 0) in the squad's order.
 
-        Raises KeyError where the entries are labelled and none is for `group`.
+        Raises KeyError if the entries are labelled and none is for `group`.
         """
         if self.labels is None:
             entries = self.entries
@@ -139,14 +139,14 @@ class Flexible:
 
 @dataclass(frozen=True, slots=True)
 class Work:
-    """One kind of work. Defaults are filled in but for the effort.
+    """One kind of work. All defaults are filled in except the effort.
 
-    `stroke` is None only for kick, pull, drill and scull that name none; swim always has
-    one (free unless written). `effort` is None where neither the stretch nor its line
-    names one: then descend or ascend, then the section, then threshold decide; it is text
-    where it is a word of the squad's own. `name` is a drill's, scull's or timed kick's own
-    name (`six-kick switch`), else "". `as_swim`: the page says swim and no stroke, which is
-    free; it is shown as it was written.
+    `stroke` is None only for kick, pull, drill and scull without one; swim always has a stroke
+    (free unless written). `effort` is None if neither the segment nor its line names one: then
+    descend or ascend decides, then the section's effort, then threshold. It is a text if it is one
+    of the squad's own words. `name` is the name of a drill, scull or timed kick
+    (`six-kick switch`), otherwise "". `as_swim`: the page says swim without a stroke, which
+    means free; it is shown as written.
     """
 
     activity: Activity = Activity.SWIM
@@ -158,7 +158,7 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Segment:
-    """A stretch of one repeat. `distance` None: the whole repeat (then it is alone)."""
+    """A part of one repeat. `distance` None: the whole repeat (it is then the only segment)."""
 
     distance: int | None
     work: Work
@@ -168,11 +168,11 @@ class Segment:
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """What some of a line's repeats consist of: segments that cycle until the distance is full.
+    """The segments of some of a line's repeats; they cycle until the distance is filled.
 
-    `count` is how many repeats in a row it takes. In a pattern that goes `in turn` (odd
-    and even are one each) the parts come again and again; in one of `repeats 1-4 … /
-    5-8 …` they come once, and their counts are the ranges' lengths.
+    `count` is the number of repeats in a row that have them. In a pattern with `in turn` (odd
+    and even are one each) the parts cycle; in `repeats 1-4 … / 5-8 …` each part comes once, and
+    its count is its range's length.
     """
 
     segments: tuple[Segment, ...]
@@ -181,19 +181,18 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class Pattern:
-    """Which part each repeat of a line is.
+    """Which part each repeat of a line has.
 
-    A line that is the same in every repeat has one part. `cycles`: the parts come in
-    turn, again and again (always true for one part). Otherwise they are ranges that
-    cover the repeats from 1 to the line's greatest count exactly; a lane with fewer
-    repeats does not reach the last ones.
+    A line with equal repeats has one part. `cycles`: the parts cycle (always true for one
+    part). Otherwise they are ranges that cover the repeats from 1 to the line's greatest
+    count exactly; a lane with fewer repeats does not reach the last ranges.
     """
 
     parts: tuple[Part, ...]
     cycles: bool = True
 
     def part_of(self, repeat: int) -> Part:
-        """The part that repeat number `repeat` (from 1) consists of."""
+        """The part of repeat number `repeat` (from 1)."""
         place = repeat - 1
         if self.cycles:
             place %= sum(part.count for part in self.parts)
@@ -213,7 +212,7 @@ class FixedInterval:
 
 @dataclass(frozen=True, slots=True)
 class BaseInterval:
-    """`on base+0:15`: the lane's base pace for the distance, and `extra_ms`."""
+    """`on base+0:15`: the lane's base pace for the distance plus `extra_ms`."""
 
     extra_ms: int
 
@@ -237,7 +236,7 @@ class FixedHold:
 
 @dataclass(frozen=True, slots=True)
 class BaseHold:
-    """`hold base+0:03`: per 100, the lane's base and `extra_ms`."""
+    """`hold base+0:03`: per 100, the lane's base plus `extra_ms`."""
 
     extra_ms: int
 
@@ -254,7 +253,7 @@ class RateRange:
 
 
 class Trend(StrEnum):
-    """Which way the effort goes over `Change.over` repeats."""
+    """How the effort changes over `Change.over` repeats."""
 
     DESCEND = "descend"  # times get shorter: steady to fast
     ASCEND = "ascend"  # fast to steady
@@ -262,7 +261,7 @@ class Trend(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Change:
-    """`descend 1-4`, `ascend 1-4`: over each `over` repeats (2 and more)."""
+    """`descend 1-4`, `ascend 1-4`: over each `over` repeats (2 or more)."""
 
     trend: Trend
     over: int
@@ -272,11 +271,11 @@ class Change:
 class SetLine:
     """`N x D …`.
 
-    Exactly one of three gives the lengths of its repeats: `distance` (with `count`),
-    `ladder` (each entry a repeat; `count` None) or `time_ms` (with `count`; distance 0,
-    everybody takes that long). `interval` entries are tuples: `on 1:40 then 1:35` has
-    two, each for an equal share of the repeats. A line has `interval` or `rest_ms` or
-    neither.
+    Exactly one of three gives the length of each repeat: `distance` (with `count`),
+    `ladder` (each entry is a repeat; `count` None) or `time_ms` (with `count`; distance 0,
+    and everybody swims that long). `interval` entries are tuples: `on 1:40 then 1:35` has
+    two, each for an equal share of the repeats. A line has either `interval` or `rest_ms`,
+    or neither.
     """
 
     pattern: Pattern
@@ -292,12 +291,12 @@ class SetLine:
     gear: tuple[str, ...] = ()
     change: Change | None = None
     cue: str = ""
-    groups: tuple[str, ...] = ()  #: swum by these groups and lanes (`lane_label`) alone; () means by all
+    groups: tuple[str, ...] = ()  #: only these groups and lanes (`lane_label`) swim it; () means all
     span: Span | None = field(default=None, compare=False)
 
 
 def lane_label(number: int) -> str:
-    """What stands among an item's groups for one lane, by its number on the wall."""
+    """The label, among an item's groups, of one lane by its number on the wall."""
     return f"lane {number}"
 
 
@@ -334,10 +333,10 @@ Item = SetLine | Break | Group
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """A named part of a plan; `name` "" for lines that stand before any section.
+    """A named part of a plan; `name` is "" for lines before the first section.
 
-    `rounds` is a count by lane or flexible. `for_ms` and `at_most_ms` exclude each other
-    and any `rounds` but the default; `run_on` excludes `for_ms`.
+    `rounds` is a count by lane, or flexible. A section with `for_ms` or `at_most_ms` has only one of
+    them, and the default `rounds`; a section with `run_on` has no `for_ms`.
     """
 
     name: str
@@ -365,5 +364,5 @@ class Plan:
     changeover_ms: int = CHANGEOVER_MS
     starts_ms: int = STARTS_MS
     clock_ms: int = CLOCK_MS
-    #: Comments with the line they stood on, for `tidy` to keep; no part of the meaning.
+    #: Comments with their line numbers, for `tidy` to keep; they have no meaning for the plan.
     comments: tuple[tuple[int, str], ...] = field(default=(), compare=False)

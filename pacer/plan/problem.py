@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 
 @dataclass(frozen=True, slots=True, order=True)
 class Edit:
-    """A way to mend a line: its columns `start` to `end` (from 0) become `text`. `says` names it, "" for `text`."""
+    """A way to fix a line: put `text` in place of columns `start` to `end` (from 0). `says` names it, "" for `text`."""
 
     start: int
     end: int
@@ -17,11 +17,11 @@ class Edit:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Problem:
-    """A mistake in a file: where it is, what is wrong, what would be right.
+    """An error in a file: where it is, what is wrong, what would be right.
 
-    `line` and the columns count from 1, `end_column` is exclusive; columns count
-    characters, a tab as one. `source` is the line itself, "" where there is none to show. `edits` are ways to mend
-    it, the likeliest first.
+    `line` and the columns count from 1, `end_column` is exclusive; columns count characters, a tab
+    as one. `source` is the line itself, "" if there is none to show. `edits` are ways to fix it, the
+    likeliest first.
     """
 
     line: int
@@ -35,16 +35,16 @@ class Problem:
     def text(self, file: str) -> str:
         """The problem as a coach reads it: place, line, caret, hint.
 
-        >>> print(Problem(7, 16, 20, "seconds go from 00 to 59, this says 75",
+        >>> print(Problem(7, 16, 20, "seconds go from 00 to 59, not 75",
         ...               "write 2:15 for two minutes fifteen", "    8 x 50 free on 1:75").text("thursday.txt"))
-        thursday.txt:7:16: seconds go from 00 to 59, this says 75
+        thursday.txt:7:16: seconds go from 00 to 59, not 75
             8 x 50 free on 1:75
                        ^^^^
         hint: write 2:15 for two minutes fifteen
         """
         rows = [f"{file}:{self.line}:{self.column}: {self.message}"]
         if self.source.strip():
-            # Keep tabs in front of the caret, so that it stands below what it means.
+            # Keep tabs in front of the caret, so that it is right below the error.
             lead = "".join("\t" if c == "\t" else " " for c in self.source[: self.column - 1])
             rows.append(self.source)
             rows.append(lead + "^" * max(1, self.end_column - self.column))
@@ -54,12 +54,12 @@ class Problem:
 
 
 class Unreadable(Exception):
-    """A file cannot be read as what it should be; `problems` says all that is wrong, in order."""
+    """A file cannot be read as what it should be; `problems` lists all errors, in order."""
 
     def __init__(self, problems: list[Problem]):
         self.problems = sorted(problems)
         super().__init__(f"{len(problems)} problem(s)")
 
     def text(self, file: str) -> str:
-        """All problems, one below the other."""
+        """All problems, one below another."""
         return "\n\n".join(problem.text(file) for problem in self.problems)

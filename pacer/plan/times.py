@@ -1,4 +1,4 @@
-"""Times as coaches write them, to whole milliseconds and back.
+"""Read times as coaches write them, as whole milliseconds, and write them again.
 
 Reads `1:22`, `1:22.5`, `:20`, `20 s`, `15"`, `1'30"`, `1'30`, `1:02:03`, `60 min`, `1 h`; up to three
 decimals of a second. Anything else raises `BadTime`, which says what was probably meant.
@@ -23,7 +23,7 @@ _UNIT_MS = {"s": SECOND_MS, "m": MINUTE_MS, "h": HOUR_MS}
 
 
 class BadTime(ValueError):
-    """Not a time; `message` says why, `hint` what would be right (may be "")."""
+    """Not a time; `message` says why, `hint` what would be right (it may be "")."""
 
     def __init__(self, message: str, hint: str = ""):
         self.message = message
@@ -32,7 +32,7 @@ class BadTime(ValueError):
 
 
 def ms_from_text(text: str) -> int:
-    """Whole milliseconds of a written time; zero is a time.
+    """A written time in whole milliseconds; zero is allowed.
 
     >>> ms_from_text("1:22.5"), ms_from_text(":20"), ms_from_text('15"'), ms_from_text("60 min")
     (82500, 20000, 15000, 3600000)
@@ -52,11 +52,11 @@ def ms_from_text(text: str) -> int:
         unit_ms = _UNIT_MS[unit[0].lower()]
         return int(number) * unit_ms + int((decimals or "0").ljust(3, "0")) * unit_ms // 1000
     if match := re.fullmatch(r"(\d{1,3})\.(\d\d)", text, re.ASCII):
-        raise BadTime(f"{text} has a point where times have a colon", f"write {match[1]}:{match[2]}")
+        raise BadTime(f"{text} has a point; a time has a colon", f"write {match[1]}:{match[2]}")
     if match := re.fullmatch(r"(\d{1,3})[;,](\d\d)", text, re.ASCII):
         raise BadTime(f"{text} is not a time", f"write {match[1]}:{match[2]}")
     if re.fullmatch(r"\d{1,3}:\d", text, re.ASCII):
-        raise BadTime(f"seconds have two digits, {text} has one", f"write {text[:-1]}0{text[-1]} or {text}0")
+        raise BadTime(f"seconds need two digits, {text} has one", f"write {text[:-1]}0{text[-1]} or {text}0")
     if re.fullmatch(r"\d+", text, re.ASCII):
         raise BadTime(
             f"{text} alone could be minutes or seconds", f"write {text_from_ms(int(text) * 1000)} or {text} min"
@@ -65,7 +65,7 @@ def ms_from_text(text: str) -> int:
 
 
 def text_from_ms(ms: int) -> str:
-    """The one canonical way to write a time: `0:20`, `1:22.5`, `1:02:03`.
+    """A time in its standard form: `0:20`, `1:22.5`, `1:02:03`.
 
     >>> text_from_ms(20_000), text_from_ms(82_500), text_from_ms(3_723_000)
     ('0:20', '1:22.5', '1:02:03')
@@ -79,9 +79,9 @@ def text_from_ms(ms: int) -> str:
 
 
 def whole_up(ms: int) -> str:
-    """A time in whole seconds, a begun one counting.
+    """A time in whole seconds, rounded up.
 
-    Ends, touches, swims and what is over are said so everywhere: nobody is promised out before they are.
+    Ends, touches, swims and overruns are always rounded up: nobody is promised to be out before they are.
 
     >>> whole_up(3_555_001), whole_up(3_555_000)
     ('59:16', '59:15')
@@ -90,9 +90,9 @@ def whole_up(ms: int) -> str:
 
 
 def whole_down(ms: int) -> str:
-    """A time in the whole seconds that are gone.
+    """A time in whole seconds, rounded down.
 
-    Clocks show so, and rest and what is spare are said so: with `whole_up` they add up.
+    Clocks, rests and spare time are rounded down: they add up with times from `whole_up`.
     """
     return text_from_ms(ms // SECOND_MS * SECOND_MS)
 
@@ -114,10 +114,8 @@ def _total(hours: str | None, minutes: str | None, seconds: str | None, decimals
 def _check_sixty(text: str, hours: str | None, minutes: str | None, seconds: str | None) -> None:
     if seconds is not None and int(seconds) > 59:
         total = int(hours or 0) * HOUR_MS + int(minutes or 0) * MINUTE_MS + int(seconds) * SECOND_MS
-        raise BadTime(f"seconds go from 00 to 59, this says {seconds}", f"perhaps {text_from_ms(total)}")
+        raise BadTime(f"seconds go from 00 to 59, not {seconds}", f"perhaps {text_from_ms(total)}")
     if seconds is not None and ":" in text and len(seconds) == 1:
-        raise BadTime(f"seconds have two digits, {text} has one", f"write {text[:-1]}0{seconds} or {text}0")
+        raise BadTime(f"seconds need two digits, {text} has one", f"write {text[:-1]}0{seconds} or {text}0")
     if hours is not None and (minutes is None or len(minutes) != 2 or int(minutes) > 59):
-        raise BadTime(
-            f"minutes after an hour go from 00 to 59, this says {minutes}", "times past an hour look like 1:02:03"
-        )
+        raise BadTime(f"minutes after an hour go from 00 to 59, not {minutes}", "times over an hour look like 1:02:03")

@@ -1,4 +1,4 @@
-"""A plan whose entries by lane are cut to the lanes that are there."""
+"""A plan with its entries by lane reduced to the lanes that are here."""
 
 from hypothesis import given
 from hypothesis import strategies as st
@@ -20,7 +20,7 @@ Main set, rounds 3 / 2 / 1
 """.replace("  hold: 1\n", "  2 x 100 free, hold 1:20 / 1:25 / 1:30, rest 0:20\n")
 
 
-def test_each_lane_keeps_what_was_meant_for_it():
+def test_each_lane_keeps_its_own_entry():
     plan = plan_for_lanes(read_plan(PAGE), (1, 2))
     text = write_plan(plan)
     assert "rounds 2 / 1" in text and "3 / 2 x 75 / 50 free, on 1:50 / 2:00" in text
@@ -28,7 +28,7 @@ def test_each_lane_keeps_what_was_meant_for_it():
     assert read_plan(text) == plan
 
 
-def test_the_last_entry_serves_the_rest():
+def test_the_last_entry_applies_to_all_later_lanes():
     plan = plan_for_lanes(read_plan(PAGE), (2, 4))
     assert "2 x 50 free, on 2:00" in write_plan(plan)
 
@@ -50,7 +50,7 @@ def test_every_lane_finds_its_own_entry(entries, lanes):
     assert [count.for_lane(i, None) for i in range(len(lanes))] == [line.count.for_lane(lane, None) for lane in lanes]
 
 
-def test_what_is_for_those_who_are_gone_is_left_out():
+def test_lines_for_absent_groups_are_left_out():
     page = "pool: 25 m\n\nMain set\n  A, B: 4 x 50\n  B: 100\n  lane 3: 200\n  3 rounds\n    B: 50\n  400\n"
     page += "\nExtra\n  B: 25\n"
     plan = plan_for_lanes(read_plan(page), (0, 1), {"B", "lane 3"})

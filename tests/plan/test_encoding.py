@@ -1,4 +1,4 @@
-"""Files as they come: marks, line ends, encodings, and what is no plan at all."""
+"""Files in every form: byte order marks, line ends, encodings, and files that are not plans at all."""
 
 from __future__ import annotations
 
@@ -56,7 +56,7 @@ def test_a_file_is_read_however_it_was_saved(data):
         pytest.param(
             b"PK\x03\x04\x14\x00\x06\x00",
             (1, 1),
-            "this is a packed file, perhaps a word processor's, not a plan",
+            "this is a zip file, perhaps a word processor's, not a plan",
             "plain text",
             id="packed",
         ),
@@ -76,22 +76,22 @@ def test_a_file_is_read_however_it_was_saved(data):
         pytest.param(b"pool: 25 m\n\x00", (2, 1), "invisible", "delete", id="a zero byte"),
     ],
 )
-def test_what_is_no_plan_is_told_so(data, where, message, hint):
+def test_a_file_that_is_not_a_plan_is_refused(data, where, message, hint):
     problem = problem_of(data)
     assert (problem.line, problem.column) == where
     assert message in problem.message
     assert hint in problem.hint
 
 
-def test_sizes_that_no_page_has():
+def test_files_that_are_too_large():
     line = "  4 x 100 free\n"
     assert problem_of(b"#" * (MAX_BYTES + 1)).message.startswith("this file has 1,000,001 bytes")
     assert (
         problem_of((PAGE + line * MAX_LINES).encode()).message
-        == f"this text has {MAX_LINES + 4:,} lines, a plan has up to {MAX_LINES:,}"
+        == f"this text has {MAX_LINES + 4:,} lines; a plan can have up to {MAX_LINES:,}"
     )
     assert problem_of((PAGE + f"# {'long ' * 150}\n" * 150).encode()).message.endswith(
-        f"characters, a plan has up to {MAX_CHARACTERS:,}"
+        f"characters; a plan can have up to {MAX_CHARACTERS:,}"
     )
     wide = problem_of((PAGE + "  4 x 100 " + "free " * 400).encode())
     assert (wide.line, wide.column) == (6, MAX_COLUMNS + 1)
@@ -99,7 +99,7 @@ def test_sizes_that_no_page_has():
         read_plan("a" * (MAX_BYTES + 1))
 
 
-def test_blank_lines_and_spaces_count_for_nothing():
+def test_blank_lines_and_spaces_do_not_count():
     assert read_plan(PAGE + "\n" * 500_000 + " " * 400_000) == read_plan(PAGE)
 
 

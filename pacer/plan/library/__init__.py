@@ -1,7 +1,7 @@
-"""Plans in one folder, and what a new one begins as.
+"""Plans in one folder, and the text that a new plan starts with.
 
 **Decided**
 
-- On the shelf stands first what was written, changed or swum last; demos that nobody has touched stand last, in the
-  order of their series.
+- The shelf shows plans with the most recently written, changed or swum first. Demos that nobody has changed come last,
+  in the order of their series.
 """

@@ -1,6 +1,6 @@
-"""What a new plan begins as: an empty frame, a copy, the next of a series; and a page's header lines changed in place.
+"""Start a new plan: an empty frame, a copy, or the next of a series. And change a page's header lines in place.
 
-All of it works on text that may have mistakes elsewhere.
+All of this works on text that may have errors elsewhere.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ Swim-down, easy
 
 
 def header_of(text: str) -> dict[str, str]:
-    """The header's values as they are written, by key; the first of each.
+    """The header's values as written, by key; the first if a key is repeated.
 
     >>> header_of("title: Roll 3\\nPool: 25 m\\n\\nMain set\\n  100")
     {'title': 'Roll 3', 'pool': '25 m'}
@@ -46,7 +46,7 @@ def header_of(text: str) -> dict[str, str]:
 
 
 def with_header(text: str, key: str, value: str) -> str:
-    """The page with a header line of its own changed; put where it belongs where there was none, left out for "".
+    """Change a header line of the page: add it in its place if it is missing, delete it if `value` is "".
 
     >>> with_header("pool: 25 m\\n100", "title", "Roll 3")
     'title: Roll 3\\npool: 25 m\\n100'
@@ -65,19 +65,19 @@ def with_header(text: str, key: str, value: str) -> str:
         elif line.strip() and not line.strip().startswith("#"):
             break
         elif line.strip() and number == place:
-            place = number + 1  # below the remarks at the head of the page
+            place = number + 1  # below the comments at the top of the page
     if value:
         lines.insert(place, f"{key}: {value}")
     return "\n".join(lines)
 
 
 def new_plan(title: str, pool: str = "25 m", booking: str = "60 min") -> str:
-    """A frame to write into: its main set is still to be written."""
+    """A frame to write into, with an empty main set."""
     return _FRAME.format(title=title, pool=pool, booking=booking)
 
 
 def next_title(title: str) -> str:
-    """The title of what follows in a series.
+    """The title of the next plan in a series.
 
     >>> next_title("Long-axis rotation 3"), next_title("Turns"), next_title("Week 9, turns")
     ('Long-axis rotation 4', 'Turns 2', 'Week 10, turns')
@@ -90,11 +90,9 @@ def next_title(title: str) -> str:
 
 
 def following_plan(text: str) -> str:
-    """The next plan of a series.
+    """The next plan of a series, which revisits this one.
 
-    Its frame stands, what was swum in between is there as remarks to take up again or leave.
-
-    It revisits the plan it follows. The first and the last section stay as they were.
+    The first and the last section stay; the sets in between become comments, to use again or delete.
     """
     lines = lines_of(text)
     kinds = LiveReading().read(lines).kinds

@@ -1,4 +1,4 @@
-"""What a shelf shows of a plan, and plans found by words that stand in them."""
+"""What the shelf shows of a plan, and a search for plans by their words."""
 
 from __future__ import annotations
 
@@ -15,10 +15,10 @@ from pacer.plan.problem import Problem, Unreadable
 
 @dataclass(frozen=True, slots=True)
 class Card:
-    """A plan on the shelf. `name` is its file's, without ending.
+    """A plan on the shelf. `name` is its file's name, without the suffix.
 
-    `plan` is None where the text has `problems`. `changed_ms` and `swum_ms` are wall time since 1970; `swum_ms` None
-    where it was never swum.
+    `plan` is None if the text has `problems`. `changed_ms` and `swum_ms` are wall time since 1970; `swum_ms` is None
+    if the plan was never swum.
     """
 
     name: str
@@ -34,7 +34,7 @@ class Card:
 
 
 def card_of(name: str, text: str, changed_ms: int = 0, away: bool = False, gear: tuple[str, ...] = ()) -> Card:
-    """The card of a text."""
+    """The card of a plan's text."""
     header = header_of(text)
     plan: Plan | None = None
     problems: tuple[Problem, ...] = ()
@@ -56,7 +56,7 @@ def card_of(name: str, text: str, changed_ms: int = 0, away: bool = False, gear:
 
 
 def found(cards: Iterable[Card], words: str) -> tuple[Card, ...]:
-    """The cards in which every one of the words stands, anywhere in the text; a beginning of a word is enough.
+    """The cards whose text has all of the words, in any place; the beginning of a word is enough.
 
     >>> roll = card_of("roll", "title: Roll\\npool: 25 m\\n  4 x 50 drill six-kick switch")
     >>> len(found([roll], "KICK roll")), len(found([roll], "ick"))
@@ -71,5 +71,5 @@ def found(cards: Iterable[Card], words: str) -> tuple[Card, ...]:
 
 
 def _plain(text: str) -> str:
-    """Without case and accents."""
+    """The text without case and accents."""
     return "".join(c for c in unicodedata.normalize("NFKD", text.casefold()) if not unicodedata.combining(c))

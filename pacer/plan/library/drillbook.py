@@ -15,9 +15,9 @@ _BETWEEN = re.compile(r"[\s\-‐-―]+")
 
 @dataclass(frozen=True, slots=True)
 class Drill:
-    """One drill. `how` is read out to swimmers, `look_for` and `faults` are for the coach.
+    """One drill. The coach reads `how` out to swimmers; `look_for` and `faults` are for the coach.
 
-    `also` are other names, `easier` and `harder` names of other drills in the book, "" for none.
+    `also` lists other names; `easier` and `harder` name other drills in the book, "" for none.
     """
 
     name: str
@@ -32,12 +32,12 @@ class Drill:
 
     @property
     def names(self) -> tuple[str, ...]:
-        """All its names, its own first."""
+        """All its names, the main one first."""
         return (self.name, *self.also)
 
 
 def same_name(name: str) -> str:
-    """What two ways of writing one name have in common: small letters, spaces for hyphens.
+    """A name in a form for comparing: small letters, spaces for hyphens.
 
     >>> same_name("Six-Kick  switch") == same_name("six kick switch")
     True
@@ -47,7 +47,7 @@ def same_name(name: str) -> str:
 
 @dataclass(frozen=True, eq=False)
 class DrillBook:
-    """Drills in the order written. No two have a name in common."""
+    """Drills in the order written. No two share a name."""
 
     drills: tuple[Drill, ...] = ()
     _found: dict[str, Drill] = field(default_factory=dict, repr=False)
@@ -61,21 +61,21 @@ class DrillBook:
         return len(self.drills)
 
     def drill(self, name: str) -> Drill | None:
-        """The drill that is called so, by whichever of its names; None where there is none."""
+        """The drill with this name among its names; None if there is none."""
         return self._found.get(same_name(name))
 
     def name_of(self, name: str) -> str:
-        """The drill's own name for any of its names; a name that the book does not know stays as it is."""
+        """The main name of the drill with this name; a name that the book does not know stays as it is."""
         drill = self.drill(name)
         return name if drill is None else drill.name
 
     def near(self, name: str) -> str:
-        """The own name of the drill that was probably meant, "" where none is near."""
+        """The main name of the drill that was probably meant, "" if none is similar."""
         meant = near(same_name(name), tuple(self._found))
         return self._found[meant].name if meant else ""
 
     def beginning(self, part: str) -> tuple[str, ...]:
-        """The names that a part of one may grow into, each drill once by the name that fits, its own name first."""
+        """The names that `part` may be the beginning of: one for each drill, its main name if that fits."""
         wanted, made = same_name(part), []
         for drill in self.drills:
             fits = [name for name in drill.names if same_name(name).startswith(wanted)]
@@ -88,7 +88,7 @@ EMPTY_BOOK = DrillBook()
 
 
 class Named(NamedTuple):
-    """A drill, scull or kick that a plan calls by a name: where, and how."""
+    """A drill or scull that a plan names: its line, activity and name."""
 
     line: int | None
     activity: Activity
@@ -96,7 +96,7 @@ class Named(NamedTuple):
 
 
 def named_in(plan: Plan) -> tuple[Named, ...]:
-    """Every name of a drill or scull in a plan, in the order of the page, once for each line."""
+    """The names of all drills and sculls in a plan, in the order of the page, once for each line."""
     made: dict[Named, None] = {}
     for section in plan.sections:
         for line in _set_lines(section.items):
@@ -107,13 +107,13 @@ def named_in(plan: Plan) -> tuple[Named, ...]:
 
 
 def drills_of(line: SetLine, book: DrillBook) -> tuple[Drill, ...]:
-    """The drills of a set that the book knows, in order, each once."""
+    """The set's drills that are in the book, in order, each once."""
     names = (found.name for part in line.pattern.parts for found in _named(part, None))
     return tuple(dict.fromkeys(drill for name in names if (drill := book.drill(name)) is not None))
 
 
 def drills_of_plan(plan: Plan, book: DrillBook) -> tuple[Drill, ...]:
-    """The drills of a plan that the book knows, in the order of the page, each once."""
+    """The plan's drills that are in the book, in the order of the page, each once."""
     found = (book.drill(one.name) for one in named_in(plan))
     return tuple(dict.fromkeys(drill for drill in found if drill is not None))
 

@@ -1,10 +1,10 @@
 """The shelf: one folder of plans as plain text, for a coach who must never lose one.
 
-What is typed is a draft at once and a plan's file as soon as the disk has it; a plan that is put away
-is moved, never deleted. Every error is a `ShelfTrouble` with a sentence; after it all is as it was.
+Typed text is a draft at once, and the plan's file as soon as the disk has saved it; a hidden plan is moved, never
+deleted. Every error is a `ShelfTrouble` with a sentence, and changes nothing.
 
-The folder holds `plans`, `put-away`, `drafts` (what was typed and not yet written for good) and `earlier`
-(each plan as it was before it was last written in).
+The folder holds `plans`, `put-away` (hidden plans), `drafts` (typed but not saved yet) and `earlier` (each plan as it
+was before it was last changed).
 """
 
 from __future__ import annotations
@@ -31,18 +31,18 @@ _DRAFT_HEAD = "pacer draft, {} characters\n"
 
 
 class ShelfTrouble(Exception):
-    """Why something could not be done, in a sentence. Nothing was lost."""
+    """Something could not be done; the message says why. Nothing was lost."""
 
 
 class Shelf:
-    """The plans in `folder`, which is made at the first start with the plans in `demos` (files) on it."""
+    """The plans in `folder`; the first start makes it and copies the files in `demos` into it."""
 
     def __init__(self, folder: Path, demos: Iterable[Path] = (), gear: tuple[str, ...] = ()):
         self.folder, self.gear = Path(folder), gear
-        self.told: tuple[str, ...] = ()  #: what went wrong at the start, in sentences
+        self.told: tuple[str, ...] = ()  #: problems at the start, in sentences
         self._cards: dict[Path, tuple[tuple[int, int], Card]] = {}
         self._drafts = Lock()
-        self._demos: dict[str, str] = {}  #: the demo plans' texts as they came, by the names of their files
+        self._demos: dict[str, str] = {}  #: the demo plans' original texts, by the names of their files
         demos = tuple(demos)
         try:
             self._demos = {Path(demo).stem: text_from_bytes(Path(demo).read_bytes()) for demo in demos}
@@ -54,11 +54,11 @@ class Shelf:
     # -- looking ----------------------------------------------------------------------------------
 
     def cards(self, swum: Mapping[str, int] | None = None, away: bool = False) -> tuple[Card, ...]:
-        """The plans, those written, changed or swum last first.
+        """The plans, the most recently written, changed or swum first.
 
-        `swum` says when each title was last swum, `away` asks for those put away.
+        `swum` says when each title was last swum; `away` asks for the hidden plans instead.
 
-        Demo plans as they came, and never swum, stand last, in the order of their series.
+        Unchanged demo plans that were never swum come last, in the order of their series.
         """
         made, untouched = [], []
         for path in self._files(AWAY if away else PLANS):
@@ -76,20 +76,20 @@ class Shelf:
         return *made, *sorted(untouched, key=lambda card: _in_series(card.title))
 
     def as_it_came(self, card: Card) -> bool:
-        """Whether it is a demo plan in which nobody has written."""
+        """Whether it is a demo plan that nobody has changed."""
         return card.text == self._demos.get(card.name)
 
     def card(self, name: str, away: bool = False) -> Card:
-        """One plan. Raises ShelfTrouble where it is not there or no text."""
+        """One plan. Raises ShelfTrouble if it is missing or not text."""
         try:
             return self._card(self._path(AWAY if away else PLANS, name), away)
         except OSError as error:
-            raise ShelfTrouble(_sentence(f"{name} cannot be read", error)) from None
+            raise ShelfTrouble(_sentence(f"{name} can't be read", error)) from None
         except Unreadable as error:
-            raise ShelfTrouble(f"{name} cannot be read: {error.problems[0].message}") from None
+            raise ShelfTrouble(f"{name} can't be read: {error.problems[0].message}") from None
 
     def _card(self, path: Path, away: bool) -> Card:
-        """A plan as it is now; one whose file has not changed is not read again."""
+        """A plan as it is now; if its file has not changed, it is not read again."""
         stat = path.stat()
         mark = (stat.st_mtime_ns, stat.st_size)
         known = self._cards.get(path)
@@ -101,12 +101,12 @@ class Shelf:
         return known[1]
 
     def text(self, name: str) -> str:
-        """A plan's text, as it was last typed. Raises ShelfTrouble."""
+        """A plan's text as last typed. Raises ShelfTrouble."""
         draft = self._draft(self._path(DRAFTS, name))
         return self.card(name).text if draft is None else draft
 
     def earlier(self, name: str) -> str | None:
-        """A plan's text before it was last written in; None where that is not known."""
+        """A plan's text before it was last changed; None if that is not known."""
         try:
             return text_from_bytes(self._path(EARLIER, name).read_bytes())
         except (OSError, Unreadable):
@@ -115,14 +115,17 @@ class Shelf:
     # -- writing ----------------------------------------------------------------------------------
 
     def open(self, name: str) -> str:
-        """A plan's text, to be written in from now on; as it is now it is kept aside. Raises ShelfTrouble."""
+        """Open a plan for changes: keep a copy of its text as it is now, and return it. Raises ShelfTrouble."""
         text = self.text(name)
-        with contextlib.suppress(OSError):  # a copy more than is needed
+        with contextlib.suppress(OSError):  # the copy is only a convenience
             write_whole(self._path(EARLIER, name), text.encode())
         return text
 
     def jot(self, name: str, text: str) -> None:
-        """Note what is typed, at once: it outlives the app's end, though not yet the tablet's. Raises ShelfTrouble."""
+        """Save typed text as a draft, at once: it survives the end of the app, but maybe not a power cut.
+
+        Raises ShelfTrouble.
+        """
         with self._drafts:
             try:
                 data = _DRAFT_HEAD.format(len(text)) + text
@@ -131,7 +134,7 @@ class Shelf:
                 raise ShelfTrouble(_sentence("what you write can't be saved", error)) from None
 
     def keep(self, name: str, text: str) -> None:
-        """Write a plan's file, whole or not at all, and wait until the disk has it. Raises ShelfTrouble."""
+        """Write a plan's file, whole or not at all, and wait until the disk has saved it. Raises ShelfTrouble."""
         try:
             write_whole(self._path(PLANS, name), text.encode("utf-8", "replace"))
         except OSError as error:
@@ -144,17 +147,17 @@ class Shelf:
     # -- new ones -----------------------------------------------------------------------------------
 
     def new(self, pool: str = "25 m", booking: str = "60 min") -> Card:
-        """A plan to begin with nothing. Raises ShelfTrouble."""
+        """Add an empty plan. Raises ShelfTrouble."""
         return self.add(new_plan(self._free_title("New plan"), pool, booking))
 
     def copy(self, name: str) -> Card:
-        """The same plan once more, under a title of its own. Raises ShelfTrouble."""
+        """Copy a plan under a new title. Raises ShelfTrouble."""
         text = self.text(name)
         title = header_of(text).get("title") or name
         return self.add(with_header(text, "title", self._free_title(f"{title}, copy")))
 
     def following(self, name: str) -> Card:
-        """The next plan of the series, a frame with what was swum there as remarks. Raises ShelfTrouble."""
+        """Add the next plan of the series: a frame, with this plan's sets as comments. Raises ShelfTrouble."""
         text = self.text(name)
         if not header_of(text).get("title"):
             text = with_header(text, "title", name)
@@ -164,7 +167,7 @@ class Shelf:
         return self.add(text if free == title else with_header(text, "title", free))
 
     def add(self, text: str, name: str = "") -> Card:
-        """Put a text on the shelf, named by its title, else `name`. Raises ShelfTrouble."""
+        """Add a text to the shelf, named by its title, otherwise `name`. Raises ShelfTrouble."""
         title = header_of(text).get("title") or name or "plan"
         made = self._free_name(title)
         try:
@@ -174,9 +177,9 @@ class Shelf:
         return self.card(made)
 
     def bring_in(self, data: bytes, name: str = "") -> Card:
-        """Put a file's content on the shelf, mistakes and all.
+        """Add a file's content to the shelf, errors and all. Raises ShelfTrouble.
 
-        The plan itself where it is there already. Raises ShelfTrouble.
+        If the same text is on the shelf already, return that plan.
         """
         stem = Path(name).stem
         try:
@@ -189,14 +192,14 @@ class Shelf:
                 f"{stem or 'this'}{place}: {problem.message}{'; ' if problem.hint else ''}{problem.hint}"
             ) from None
         if not text.strip():
-            raise ShelfTrouble("there is no text in it")
+            raise ShelfTrouble("the file is empty")
         for card in self.cards():
             if card.text.split() == text.split():
                 return card
         return self.add(text, stem)
 
     def give_out(self, name: str, path: Path) -> None:
-        """Write a plan to a place outside the shelf. Raises ShelfTrouble."""
+        """Export a plan to `path`. Raises ShelfTrouble."""
         data = self.text(name).encode("utf-8", "replace")
         try:
             write_whole(Path(path), data)
@@ -206,7 +209,7 @@ class Shelf:
     # -- moving ---------------------------------------------------------------------------------------
 
     def rename(self, name: str, title: str) -> Card:
-        """Give a plan another title, and its file a name to match. Raises ShelfTrouble."""
+        """Change a plan's title, and its file's name to match. Raises ShelfTrouble."""
         title = " ".join(title.split())
         if not title:
             raise ShelfTrouble("a plan needs a title")
@@ -228,11 +231,11 @@ class Shelf:
         return self.card(made)
 
     def put_away(self, name: str) -> str:
-        """Take a plan off the shelf; its name among those put away. Raises ShelfTrouble."""
+        """Hide a plan, and return its name among the hidden ones. Raises ShelfTrouble."""
         return self._move(name, PLANS, AWAY)
 
     def bring_back(self, name: str) -> str:
-        """Put a plan that was put away on the shelf again; its name there. Raises ShelfTrouble."""
+        """Show a hidden plan on the shelf again, and return its name there. Raises ShelfTrouble."""
         return self._move(name, AWAY, PLANS)
 
     def _move(self, name: str, start: str, end: str) -> str:
@@ -251,7 +254,7 @@ class Shelf:
     # -- files ----------------------------------------------------------------------------------------
 
     def _begin(self, demos: tuple[Path, ...]) -> None:
-        """Make the folder, all of it at once."""
+        """Make the folder with everything in it in one step."""
         plans = self.folder / PLANS
         if plans.is_dir():
             return
@@ -262,7 +265,7 @@ class Shelf:
         os.replace(rough, plans)
 
     def _take_up_drafts(self) -> None:
-        """Make plans of what was typed when the app was ended; sweep up what was never finished."""
+        """Save drafts that were open when the app ended as plans; delete drafts that were never finished."""
         for rough in self.folder.glob("*/.*.part"):
             rough.unlink(missing_ok=True)
         for path in self._files(DRAFTS):
@@ -289,7 +292,7 @@ class Shelf:
 
     @staticmethod
     def _draft(path: Path) -> str | None:
-        """The text of a draft; None where there is none, or only part of one."""
+        """The text of a draft; None if it is missing or incomplete."""
         try:
             head, found, text = path.read_bytes().decode().partition("\n")
         except (OSError, UnicodeDecodeError):
@@ -312,7 +315,7 @@ class Shelf:
 
 
 def _check_size(text: str) -> None:
-    """Raises Unreadable where a text is far too long for a plan; other mistakes may stay in it."""
+    """Raise Unreadable if a text is far too long for a plan; other errors are allowed."""
     try:
         check_page(text)
     except Unreadable as error:
@@ -321,7 +324,7 @@ def _check_size(text: str) -> None:
 
 
 def _in_series(title: str) -> list[tuple[int, str]]:
-    """What titles are sorted by, numbers in them by what they count.
+    """The key that sorts titles, with numbers in them by value.
 
     >>> sorted(["Turns 10", "Turns 9"], key=_in_series)
     ['Turns 9', 'Turns 10']

@@ -1,7 +1,7 @@
-"""The text of a plan: written anew, edited, read again while it is written.
+"""The text of a plan: write it from a plan, edit it, and read it while the coach types.
 
 **Decided**
 
-- A line is named by its section and its own first words (`pacer/plan/text/whereabouts.py`), on the glass; numbers
-  are for the command line.
+- On the screen a line is named by its section and its own first words (`pacer/plan/text/whereabouts.py`); line
+  numbers are for the command line.
 """

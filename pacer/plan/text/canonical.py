@@ -1,4 +1,4 @@
-"""A `Plan` to the one form in which it is written; reading that gives the plan again."""
+"""Write a `Plan` in its standard form; reading that gives the same plan again."""
 
 from __future__ import annotations
 
@@ -36,16 +36,16 @@ from pacer.plan.times import text_from_ms
 INDENT = "  "
 _ONCE = ByLane((1,))
 
-#: A row of the page, and the line of the file that it came from (0: none).
+#: A row of the page, and the line of the file from which it came (0: none).
 Row = tuple[str, int]
 
 
 def write_plan(plan: Plan) -> str:
-    """The canonical page of a plan: short forms written out, one order of details, two spaces a level.
+    """A plan's page in standard form: short forms written out, one order of details, two spaces a level.
 
-    Comments stay on the line, or above the line, where they stood; those above the first
+    Comments stay on the line, or above the line, where they were; those above the first
     section go to the top of the page or right above that section. Raises ValueError for a
-    plan that no page can say, such as one with a nameless section that is not the first.
+    plan that cannot be written, such as one with a nameless section that is not the first.
 
     >>> from pacer.plan.notation.reader import read_line, pool_from_text
     >>> print(write_plan(read_line("8x50 fr ez on 1:00", pool_from_text("25m"))), end="")
@@ -81,7 +81,7 @@ def write_plan(plan: Plan) -> str:
 
 
 def rows_by_line(plan: Plan) -> dict[int, tuple[str, ...]]:
-    """What each line of the page that a plan was read from says, in canonical form; cues go with what they are for.
+    """Each line of the page from which a plan was read, in standard form; a cue belongs to the line it is for.
 
     >>> from pacer.plan.notation.reader import read_plan
     >>> rows_by_line(read_plan("pool: 25m\\nMain\\n2x50 kick"))
@@ -97,7 +97,7 @@ def rows_by_line(plan: Plan) -> dict[int, tuple[str, ...]]:
 
 
 def write_line(line: SetLine) -> str:
-    """A set line as it is written, without its indentation; a cue of its own stands at its end.
+    """A set line as text, without indentation; its own cue is at the end.
 
     >>> from pacer.plan.notation.reader import read_line, pool_from_text
     >>> write_line(read_line('6 x 50 d catch-up "long" rest 15', pool_from_text("25m")).sections[0].items[0])
@@ -134,7 +134,7 @@ def _section_rows(section: Section) -> Iterator[Row]:
 
 
 def section_head(section: Section) -> str:
-    """The line that a section begins with: `Main set, 1 to 3 rounds`."""
+    """A section's first line: `Main set, 1 to 3 rounds`."""
     details = [section.name]
     if section.rounds == Flexible(0, 1):
         details.append("if time")
@@ -176,7 +176,7 @@ def _groups(groups: tuple[str, ...]) -> str:
 
 
 def _runs(numbers: list[int]) -> Iterator[str]:
-    """Numbers in order, those that follow one another as `1-3`."""
+    """Numbers in order, with consecutive ones written as `1-3`."""
     first = last = numbers[0]
     for number in [*sorted(numbers)[1:], -1]:
         if number == last + 1:
@@ -187,7 +187,7 @@ def _runs(numbers: list[int]) -> Iterator[str]:
 
 
 def entries_by_lane(item: Item | Section) -> tuple[ByLane[str], ...]:
-    """What an item, or a section's rounds, say for lanes one by one, in its own words; () where all have the same.
+    """The values by lane of an item or of a section's rounds, each as written; () if they are the same for all lanes.
 
     >>> from pacer.plan.model import Group
     >>> entries_by_lane(Group(ByLane((3, 2)), ()))
@@ -241,7 +241,7 @@ def _set_line(line: SetLine) -> str:
 
 
 def _said_once(line: SetLine) -> bool:
-    """Whether a count of one is written: where the distances would be asked about without."""
+    """Whether to write a count of one: without it, distances by lane would be ambiguous."""
     by_lane = line.distance
     return by_lane is not None and by_lane.labels is None and up_and_down(by_lane.entries)
 

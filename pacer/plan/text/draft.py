@@ -1,7 +1,7 @@
-"""A text being written: its lines, the cursor, what is chosen, and every change undone and redone.
+"""A text in an editor: its lines, the cursor, the selection, and undo and redo of every change.
 
-Lines and columns count from 0 here, columns in characters. Knows a plan's page only as far as its
-indentation goes; what the text means is for `live` to say.
+Lines and columns count from 0 here, columns in characters. Of a plan's page this module knows only
+the indentation; `livepage` reads its meaning.
 """
 
 from __future__ import annotations
@@ -16,9 +16,9 @@ INDENT = "  "
 MAX_CHANGES = 1_000  #: that can be undone
 
 _WORD = re.compile(r"\w+|[^\w\s]+")
-#: Lines that have others indented below them: a section's name at the left edge, or rounds.
+#: Lines with others indented below them: a section's name at the left edge, or rounds.
 _HEAD = re.compile(r"[^\W\d_][^:\"“„]*$|\s*(?:[0-9]+\s*(?:/\s*[0-9]+\s*)*rounds?|rounds\s+[\w\s/]+)\s*$", re.IGNORECASE)
-#: A section's name with details or a cue behind it; a header has its colon first.
+#: A section's name followed by details or a cue; a header line would have a colon first.
 _SECTION = re.compile(r"[^\W\d_][^:\"“„]*[,\"“„]")
 
 
@@ -31,7 +31,7 @@ class Spot(NamedTuple):
 
 @dataclass(slots=True)
 class _Change:
-    """`old` lines from line `at` on became `new`; the cursor was at `before` and is at `after`."""
+    """From line `at` on, the `old` lines became `new`; the cursor moved from `before` to `after`."""
 
     at: int
     old: list[str]
@@ -42,7 +42,7 @@ class _Change:
 
 
 class Draft:
-    """A text with a cursor. `edits` counts its changes, undone and redone ones too.
+    """A text with a cursor. `edits` counts its changes, including undo and redo.
 
     >>> draft = Draft("4 x 50 fre")
     >>> draft.go(Spot(0, 10)); draft.write("e")
@@ -57,22 +57,22 @@ class Draft:
         self.edits = 0
         self._done: list[_Change] = []
         self._undone: list[_Change] = []
-        self._open = False  # whether the last change may grow
+        self._open = False  # whether the next keystroke may extend the last change
 
     @property
     def text(self) -> str:
-        """All of it."""
+        """The whole text."""
         return "\n".join(self.lines)
 
     @property
     def end(self) -> Spot:
-        """After its last character."""
+        """The spot after the last character."""
         return Spot(len(self.lines) - 1, len(self.lines[-1]))
 
     # -- the cursor ------------------------------------------------------------------------------
 
     def go(self, spot: Spot, choosing: bool = False) -> None:
-        """Put the cursor there, or as near as there is text; `choosing` takes what lies between along."""
+        """Move the cursor to `spot`, or as near as there is text; `choosing` selects the text in between."""
         line = min(max(spot.line, 0), len(self.lines) - 1)
         if choosing and self.anchor is None:
             self.anchor = self.cursor
@@ -97,14 +97,14 @@ class Draft:
 
     @property
     def chosen(self) -> tuple[Spot, Spot] | None:
-        """From where to where text is chosen; None where nothing is."""
+        """The start and end of the selection; None if nothing is selected."""
         if self.anchor is None or self.anchor == self.cursor:
             return None
         return min(self.anchor, self.cursor), max(self.anchor, self.cursor)
 
     @property
     def chosen_text(self) -> str:
-        """What is chosen, "" where nothing is."""
+        """The selected text, "" if nothing is selected."""
         if self.chosen is None:
             return ""
         (first, start), (last, end) = self.chosen
@@ -113,7 +113,7 @@ class Draft:
         return "\n".join([self.lines[first][start:], *self.lines[first + 1 : last], self.lines[last][:end]])
 
     def choose_word(self, spot: Spot) -> None:
-        """Choose the word at a spot; beside one the nearest of its line."""
+        """Select the word at a spot; between words, the nearest on the line."""
         self.go(spot)
         words = [m.span() for m in _WORD.finditer(self.lines[self.cursor.line])]
         if words:
@@ -122,13 +122,13 @@ class Draft:
             self.anchor, self.cursor = Spot(self.cursor.line, start), Spot(self.cursor.line, end)
 
     def choose_all(self) -> None:
-        """Choose the whole text."""
+        """Select the whole text."""
         self.anchor, self.cursor, self._open = Spot(0, 0), self.end, False
 
     # -- writing -----------------------------------------------------------------------------------
 
     def write(self, text: str) -> None:
-        """Write at the cursor, in place of what is chosen; the text may have several lines."""
+        """Write at the cursor, replacing the selection; the text may have several lines."""
         text = "\n".join(lines_of(text)).replace("\t", INDENT)
         if not text and self.chosen is None:
             return
@@ -141,9 +141,9 @@ class Draft:
         self._put(start.line, end.line - start.line + 1, rows, Spot(last, column), "write", grows)
 
     def enter(self) -> None:
-        """A new line, indented as the one above it, or under a section's name and rounds by two more.
+        """Start a new line, indented like the one above, or two spaces more below a section's name or rounds.
 
-        A line that is blank but for its indentation is left empty, and the new one begins at the left edge.
+        If the current line has only its indentation, empty it and start the new line at the left edge.
         """
         start, end = self.chosen or (self.cursor, self.cursor)
         above = self.lines[start.line][: start.column]
@@ -165,9 +165,9 @@ class Draft:
         )
 
     def erase(self, step: int = -1, word: bool = False) -> None:
-        """Erase what is chosen, else a character (or a word) before or after the cursor.
+        """Erase the selection, or else a character (or a word) before or after the cursor.
 
-        Of indentation two spaces at once.
+        In indentation, erase two spaces at once.
         """
         if self.chosen is not None:
             self.write("")
@@ -183,7 +183,7 @@ class Draft:
             self._put(start.line, end.line - start.line + 1, [row], start, f"erase{step}", start.line == end.line)
 
     def replace(self, line: int, start: int, end: int, text: str) -> None:
-        """Write `text` in place of columns `start` to `end` of a line; the cursor goes behind it."""
+        """Replace columns `start` to `end` of a line with `text`; the cursor goes after it."""
         old = self.lines[line]
         rows = (old[:start] + text + old[end:]).split("\n")
         self.anchor = None
@@ -195,7 +195,7 @@ class Draft:
         return range(start.line, last + 1)
 
     def indent(self, step: int = 1) -> None:
-        """Move the lines that are chosen, or the cursor's, two spaces to the right or (-1) to the left."""
+        """Move the selected lines, or the cursor's line, two spaces to the right or (-1) to the left."""
 
         def moved(text: str) -> str:
             if step > 0:
@@ -205,10 +205,7 @@ class Draft:
         self._each_line(moved)
 
     def toggle_comment(self) -> None:
-        """Make comments of the lines that are chosen, or the cursor's.
-
-        Or, where all are comments, make them lines again.
-        """
+        """Turn the selected lines, or the cursor's line, into comments; if all are comments, turn them back."""
         texts = [self.lines[at] for at in self._lines_chosen() if self.lines[at].strip()]
         off = all(text.lstrip().startswith("#") for text in texts)
 
@@ -237,10 +234,10 @@ class Draft:
         self._put(lines.start, len(rows), rows, cursor, "lines", False)
         self.anchor = anchor
 
-    # -- what was done ---------------------------------------------------------------------------------
+    # -- undo and redo ---------------------------------------------------------------------------------
 
     def _put(self, at: int, count: int, rows: list[str], cursor: Spot, kind: str, grows: bool) -> None:
-        """Change `count` lines from `at` on; a change that `grows` is one with the last of its kind."""
+        """Replace `count` lines from `at` on; a change that `grows` joins the last one of its kind for undo."""
         change = _Change(at, self.lines[at : at + count], rows, self.cursor, cursor, kind)
         last = self._done[-1] if self._done else None
         if (
@@ -265,7 +262,7 @@ class Draft:
         self.edits += 1
 
     def settle(self) -> None:
-        """What is written from now on is undone by itself."""
+        """End the current change: text written from now on has its own undo."""
         self._open = False
 
     @property
@@ -275,11 +272,11 @@ class Draft:
 
     @property
     def can_redo(self) -> bool:
-        """Whether a change was undone and nothing written since."""
+        """Whether a change was undone and nothing has been written since."""
         return bool(self._undone)
 
     def undo(self) -> bool:
-        """Take the last change back; whether there was one."""
+        """Undo the last change; return whether there was one."""
         if not self._done:
             return False
         change = self._done.pop()
@@ -288,7 +285,7 @@ class Draft:
         return True
 
     def redo(self) -> bool:
-        """Make the change again that was taken back last; whether there was one."""
+        """Redo the change that was undone last; return whether there was one."""
         if not self._undone:
             return False
         change = self._undone.pop()
@@ -297,7 +294,7 @@ class Draft:
         return True
 
     def check(self) -> None:
-        """Assert every invariant."""
+        """Assert all invariants."""
         assert self.lines and not any("\n" in line or "\r" in line for line in self.lines)
         for spot in (self.cursor, self.anchor):
             assert spot is None or 0 <= spot.line < len(self.lines) and 0 <= spot.column <= len(self.lines[spot.line])

@@ -1,7 +1,8 @@
-"""Fixes that a mistake on the page offers: what its hint says, tried out by reading the page with it.
+"""Fixes to offer for an error on the page: do what its hint says, and read the page to see whether it helps.
 
-A hint is written for a coach; what it names (`write 1:30`, `perhaps breast`, `leave m out`) is put in place of
-what is wrong, and is offered only where the page then has fewer mistakes. Nothing is changed unasked.
+A hint is written for a coach. A fix replaces the wrong text with the text in the hint (`write 1:30`,
+`perhaps breast`, `leave m out`), and is offered only if the page then has fewer errors. Nothing changes unless the
+coach asks for it.
 """
 
 from __future__ import annotations
@@ -15,7 +16,7 @@ from pacer.plan.problem import Edit, Problem
 from pacer.plan.words.vocabulary import DETAILS, HEADER_KEYS, LINE_WORDS, SECTION_WORDS, UNITS
 
 REMARK, QUOTED = "a remark that is not swum", "in quotes, for the swimmers"
-MAX_FIXES = 4  #: that are offered for one mistake
+MAX_FIXES = 4  #: to offer for one error
 
 _SAID = re.compile(r"(?:^|[;,] )(?:write|perhaps) (?!1 or more)(.+?)(?=; |$)")
 _OR = re.compile(r",? or | for the \w+(?:, )?|, and |, as in .*$| for [^,0-9].*$")
@@ -25,13 +26,13 @@ _WORK = {word for word, (kind, _) in LINE_WORDS.items() if kind in ("ACTIVITY", 
 _DETAIL = re.compile(rf"\s*,|\s+(?:{'|'.join(DETAILS)})\b", re.IGNORECASE)
 _TWICE = ("one of them is enough", "keep one of them")
 _LEAVE_OUT = re.compile(r"\bleave (?!the comma)[^,;]*\bout\b")
-#: What goes with something that is left out, in front of it.
+#: The text in front of something deleted that must go with it.
 _LEADS = tuple(map(re.compile, (r"(?:\s*,|\s+and|\s+)\s*$", r"(?:\s*,|)\s*\b(?:on|rest|hold|rate|apart)\s*$")))
 
 
 @dataclass(frozen=True, slots=True)
 class Fix:
-    """A change of one line, and what it is called: columns `start` to `end` of `line` (all from 0) become `text`."""
+    """A named change of one line: replace columns `start` to `end` of `line` (all from 0) with `text`."""
 
     says: str
     line: int
@@ -40,21 +41,21 @@ class Fix:
     text: str
 
     def applied(self, lines: Sequence[str]) -> list[str]:
-        """The page with it."""
+        """The page with the fix."""
         old = lines[self.line]
         return [*lines[: self.line], *self.row(old).split("\n"), *lines[self.line + 1 :]]
 
     def row(self, old: str) -> str:
-        """What its line becomes, which may be several."""
+        """The new text of its line, which may be several lines."""
         return old[: self.start] + self.text + old[self.end :]
 
 
 def fixes_for(
     problem: Problem, lines: Sequence[str], problems_of: Callable[[list[str]], Sequence[Problem]]
 ) -> tuple[Fix, ...]:
-    """What can be offered for a problem of the page `lines`.
+    """The fixes to offer for a problem on the page `lines`.
 
-    `problems_of` reads a page and gives what is wrong with it.
+    `problems_of` reads a page and returns its problems.
 
     >>> from pacer.plan.text.livepage import LiveReading
     >>> page = ["pool: 25 m", "Main set", "  4 x 100 brest, on 2:00"]
@@ -74,15 +75,15 @@ def fixes_for(
                 break
         if len(offered) == MAX_FIXES:
             break
-    if len(offered) > 1:  # these are for a line that nothing else can be made of
+    if len(offered) > 1:  # the last resort, if nothing else helps the line
         offered = [fix for fix in offered if fix.says not in (REMARK, QUOTED)] or offered[:1]
     return tuple(offered)
 
 
 def _helps(fix: Fix, problem: Problem, before: Sequence[Problem], after: Sequence[Problem]) -> bool:
-    """Whether a page has fewer problems with a fix, or one of its line that stands behind what was mended.
+    """Whether a fix helps: the page has fewer problems, or the line's next problem is behind the fix.
 
-    A line that becomes a remark has none, whatever its section says to that.
+    Turning a line into a comment always helps, even if its section then has a new problem.
     """
     if fix.says == REMARK:
         return True
@@ -96,9 +97,9 @@ def _helps(fix: Fix, problem: Problem, before: Sequence[Problem], after: Sequenc
 
 
 def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
-    """What a hint may mean, the likeliest first.
+    """The fixes that a hint may mean, the likeliest first.
 
-    Each in one or several ways, of which the first that works is taken.
+    Each is a list of ways to do it; the first way that helps is used.
     """
     at = problem.line - 1
     if at >= len(lines):
@@ -158,7 +159,7 @@ def _candidates(problem: Problem, lines: Sequence[str]) -> Iterator[list[Fix]]:
 
 
 def _edited(edit: Edit, at: int, source: str) -> Fix:
-    """An edit as a fix; with something that is left out goes the comma or the space that joined it on."""
+    """An edit as a fix; a deleted text takes its comma or space with it."""
     start, end = edit.start, edit.end
     if not edit.text:
         lead = len(source[:start].rstrip(" ,"))
@@ -170,14 +171,14 @@ def _edited(edit: Edit, at: int, source: str) -> Fix:
 
 
 def _quoted(at: int, source: str, start: int) -> Fix:
-    """All that is left of a line from a place on, in quotes: a cue for the swimmers."""
+    """Put the rest of a line, from a place on, in quotes: it becomes a cue for the swimmers."""
     rest = re.sub(r"[\"“”„]", "", source[start:]).strip()
     lead = len(source[:start].rstrip(" ,;-–—"))
     return Fix(QUOTED, at, lead, len(source.rstrip()), f' "{rest}"')
 
 
 def _written(text: str, at: int, source: str, start: int, end: int) -> Fix:
-    """What a hint says to write: in place of what is underlined, or of more where it says more."""
+    """Write what a hint says: in place of the underlined text, or of more if the hint covers more."""
     first, last = len(source) - len(source.lstrip()), len(source.rstrip())
     if start > first and not text[:1].isdigit() and _first_word(text) == _first_word(source):
         return Fix(text, at, first, last, text)
@@ -187,10 +188,7 @@ def _written(text: str, at: int, source: str, start: int, end: int) -> Fix:
 
 
 def _moved(text: str, at: int, source: str, start: int, end: int) -> list[Fix]:
-    """A word of the work that stands behind the details, in front of them.
-
-    Nothing where it could mean one of several works.
-    """
+    """Move a word of the work from behind the details to the front; no fix if it could belong to several works."""
     detail = _DETAIL.search(source[:start])
     if (
         text.casefold() not in _WORK
@@ -216,7 +214,7 @@ def _first_word(text: str) -> str:
 
 
 def _texts(hint: str, source: str) -> list[str]:
-    """The texts that a hint names, as they would be written into the line."""
+    """The texts in a hint that could be written into the line."""
     found = []
     for said in _SAID.findall(hint):
         found += [*_OR.split(said), said]
@@ -234,7 +232,7 @@ def _texts(hint: str, source: str) -> list[str]:
 
 
 def _without(at: int, source: str, start: int, end: int) -> list[Fix]:
-    """The line without what is wrong, and without the comma or the word that joined it on."""
+    """Delete the wrong text, and the comma or word that joined it to the line."""
     what = source[start:end].strip()
     if re.match(r"(?:w|without|no)\b", what, re.IGNORECASE):
         says = "leave it out"

@@ -1,4 +1,4 @@
-"""A page read again and again while it is written: what did not change is not read again."""
+"""Read a page again and again while the coach types: only changed lines are read again."""
 
 from __future__ import annotations
 
@@ -18,19 +18,19 @@ from pacer.plan.notation.pagereader import MAX_SHOWN, PageReader
 from pacer.plan.problem import Problem, Unreadable
 from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words
 
-#: What a line of the page is.
+#: The kinds of line on a page.
 BLANK, HEADER, SECTION, LINE, CUE, COMMENT, UNKNOWN = "blank", "header", "section", "line", "cue", "comment", "unknown"
 
-MAX_PIECES, MAX_ROWS = 2_000, 20_000  #: that are kept in mind
+MAX_PIECES, MAX_ROWS = 2_000, 20_000  #: to remember
 
 
 @dataclass(frozen=True, slots=True)
 class Reading:
     """What a page says at the moment.
 
-    `plan` is made of what can be read: it is the page's own only where `whole`; None where there is no pool or
-    nothing to swim yet. `problems` are all of them, in order. `kinds` says of each line what it is, `starts` where
-    behind groups such as `A, B:` its set line begins (from 0).
+    `plan` has all that can be read; it is the whole page only if `whole`, and None if there is no pool or nothing to
+    swim yet. `problems` lists all of them, in order. `kinds` has each line's kind, `starts` the column (from 0) at
+    which its set begins, after groups such as `A, B:`.
     """
 
     plan: Plan | None
@@ -40,7 +40,7 @@ class Reading:
 
     @property
     def whole(self) -> bool:
-        """Whether all of the page can be read."""
+        """Whether the whole page can be read."""
         return self.plan is not None and not self.problems
 
     @property
@@ -50,14 +50,14 @@ class Reading:
 
 
 class LiveReading:
-    """Keeps what the lines of a page were read as; `own` are the squad's own words.
+    """Remember how the lines of a page were read; `own` are the squad's own words.
 
-    With a `pool` the page has no header: it is a line, or a few, that were just thought up.
+    With a `pool` the page has no header: it is just a set, or a few.
     """
 
     def __init__(self, own: OwnWords | tuple[str, ...] = NO_WORDS, pool: Pool | None = None):
         self.own, self.pool = own_words(own), pool
-        self._pieces: dict[tuple, _Piece] = {}  #: by the number of the first line and all lines
+        self._pieces: dict[tuple, _Piece] = {}  #: by the number of the first line and the text of all lines
         self._rows: dict[tuple, tuple] = {}
 
     @property
@@ -66,7 +66,7 @@ class LiveReading:
         return self.own.gear
 
     def read(self, lines: Sequence[str]) -> Reading:
-        """What the page says now; its lines are kept in mind for the next time."""
+        """Read the page, and remember its lines for the next time."""
         reading, pieces = self._read(lines)
         if len(self._pieces) > MAX_PIECES or len(self._rows) > MAX_ROWS:
             self._pieces, self._rows = {}, {}
@@ -74,7 +74,7 @@ class LiveReading:
         return reading
 
     def would(self, lines: Sequence[str]) -> Reading:
-        """What a page with these lines would say, without keeping it in mind."""
+        """Read a page with these lines, without remembering it."""
         return self._read(lines)[0]
 
     def _read(self, lines: Sequence[str]) -> tuple[Reading, dict[tuple, _Piece]]:
@@ -93,20 +93,20 @@ class LiveReading:
         return _put_together(self, lines, list(pieces.values())), pieces
 
     def header(self) -> Header | None:
-        """A fresh header to read into; None for a page without one."""
+        """A new header to read into; None for a page without one."""
         return Header() if self.pool is None else None
 
 
 def begins_section(line: str) -> bool:
-    """Whether a line, whatever stands above it, is a section's name.
+    """Whether a line is a section's name, whatever is above it.
 
-    Only then does it say the same wherever it stands.
+    Only such a line means the same in any place.
     """
     return line[:1].isalpha() and ":" not in line and not ITEM.match(line) and not SET_LIKE.search(line)
 
 
 def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece]) -> Reading:
-    """The whole page of its pieces."""
+    """Put the pieces together to the whole page."""
     page = PageReader(live.own, live.header(), live.pool)
     page.header = pieces[0].header
     for piece in pieces:
@@ -131,9 +131,9 @@ def _put_together(live: LiveReading, lines: Sequence[str], pieces: list[_Piece])
 
 
 class _Piece(PageReader):
-    """A stretch of a page from one section's name to the next, or the page's head.
+    """The lines of a page from one section's name to the next, or those before the first.
 
-    What it says does not depend on the rest.
+    Their meaning does not depend on the rest of the page.
     """
 
     def __init__(self, live: LiveReading, start: int, lines: tuple[str, ...], length: int | None):
@@ -143,18 +143,18 @@ class _Piece(PageReader):
         self.kinds = [BLANK if not line or line.isspace() else COMMENT for line in lines]
         self.starts = [0] * len(lines)
         self.read_lines(lines, start + 1)
-        #: Its sections without what cannot be read; none that would be empty.
+        #: Its sections, without anything that cannot be read and without empty ones.
         self.swum = [section for section in map(_swimmable, self.sections) if section.items]
 
     @property
     def length(self) -> int | None:
-        """The pool's length, by its own header or by that of the page above it."""
+        """The pool's length, from its own header or from the page above it."""
         return super().length or self.pool_length
 
     # -- what kind of line it is ------------------------------------------------------------------
 
     def read_row(self, row: Row) -> None:
-        """Read a row, and note what kind of line it is."""
+        """Read a row, and record what kind of line it is."""
         at = row.number - 1 - self.start
         self.kinds[at] = UNKNOWN
         header = self.in_header
@@ -165,27 +165,25 @@ class _Piece(PageReader):
                 self.kinds[at] = HEADER
 
     def read_cue(self, row: Row) -> None:
-        """A cue alone on its line."""
+        """Read a cue on its own line."""
         self.kinds[row.number - 1 - self.start] = CUE
         super().read_cue(row)
 
     def read_section(self, row: Row) -> None:
-        """A section's name and its details."""
+        """Read a section's name and its details."""
         self.kinds[row.number - 1 - self.start] = SECTION
         super().read_section(row)
 
     def read_item(self, row: Row, start: int, groups: tuple[str, ...] = ()) -> None:
-        """A set line, a break or rounds."""
+        """Read a set line, a break or rounds."""
         self.kinds[row.number - 1 - self.start] = LINE
         self.starts[row.number - 1 - self.start] = start
         super().read_item(row, start, groups)
 
-    # -- what was read before ---------------------------------------------------------------------
+    # -- remembered rows --------------------------------------------------------------------------
 
     def _known(self, row: Row, what: tuple, read: Callable[[], Any]) -> Any:
-        """What was read of such a row before, from the same line of the page if it stood there, or what `read` gives
-        now.
-        """
+        """How such a row was read before, preferably on the same line of the page; if it is new, read it now."""
         key = (row.code, *what)
         here = (row.number, *key)
         for place in (here, key):
@@ -202,7 +200,7 @@ class _Piece(PageReader):
         return found
 
     def items_of(self, row: Row, start: int) -> tuple[tuple[Item, ...] | None, list[Token], list[Mistake]]:
-        """What stands in a row."""
+        """The items of a row, its tokens and its mistakes."""
         return self._known(
             row,
             (start, len(self.rounds), len(self.problems) < MAX_SHOWN, self.length),
@@ -210,11 +208,11 @@ class _Piece(PageReader):
         )
 
     def cue_of(self, row: Row) -> tuple[list[Token], list[Mistake]]:
-        """The tokens of a row that begins with a cue."""
+        """The tokens and mistakes of a row that begins with a cue."""
         return self._known(row, ("cue",), lambda: super(_Piece, self).cue_of(row))
 
     def section_of(self, row: Row, section: Section, at: int) -> tuple[Section, list[Mistake]]:
-        """A section's details."""
+        """The section with the details of its row, and the row's mistakes."""
         found, mistakes = self._known(row, ("section",), lambda: super(_Piece, self).section_of(row, section, at))
         return replace(found, span=section.span), mistakes
 
@@ -224,7 +222,7 @@ def _whole(pool: Pool) -> int | None:
 
 
 def _swimmable(section: Section) -> Section:
-    """A section without rounds in which nothing stands that can be read."""
+    """The section without rounds that have nothing readable in them."""
     return replace(section, items=_filled(section.items))
 
 
@@ -240,7 +238,7 @@ def _filled(items: tuple[Item, ...]) -> tuple[Item, ...]:
 
 
 def _on_line(found: tuple, number: int) -> tuple:
-    """What was read of a row, for the same row on another line of the page."""
+    """What was read of a row, moved to another line of the page."""
     first, *rest = found
     moved = tuple(_moved(item, number) for item in first) if isinstance(first, tuple) else first
     return (moved, *rest)

@@ -1,4 +1,4 @@
-"""A line of the page cut into stretches by what they are, for a page that is coloured as it is written."""
+"""Cut a line of the page into stretches by their kind, to style the page while the coach types."""
 
 from __future__ import annotations
 
@@ -15,15 +15,15 @@ from pacer.plan.words.ownwords import NO_WORDS, OwnWords, own_words
 _NAME = re.compile(r"[^,\"“„”]*")
 _WORK = {"ACTIVITY", "STROKE", "EFFORT"}
 _MARKS = {"_SLASH", "_COMMA", "_NEXT", "_COLON", "_DASH", "_PLUS", "_LEFT", "_RIGHT", "_X"}
-#: What a time follows, and what can stand among its values: a number there is seconds.
+#: Words before a time, and what may be among its values: a number there is seconds.
 _TIMED = {"ON", "REST", "HOLD", "APART"}
 _VALUES = {"NUMBER", "TIME", "BASE", "LABEL", "PER_100", "_SLASH", "_THEN"}
 
 
 class Stretch(NamedTuple):
-    """Columns `start` to `end` (from 0) of a line, and what stands there.
+    """Columns `start` to `end` (from 0) of a line, and what they hold.
 
-    `kind`: section, key, value, number, time, work, detail, group, cue, comment, mark; plain where it is none of them.
+    `kind`: section, key, value, number, time, work, detail, group, cue, comment, mark; plain if it is none of them.
     """
 
     start: int
@@ -33,7 +33,9 @@ class Stretch(NamedTuple):
 
 @lru_cache(4096)
 def stretches(source: str, what: str, at: int = 0, own: OwnWords | tuple[str, ...] = NO_WORDS) -> tuple[Stretch, ...]:
-    """The stretches of a line that `live` found to be `what`, its set line beginning `at`; together they are all of it.
+    """The stretches of a line, which together cover all of it.
+
+    `what` is the line's kind as `livepage` found it, `at` the column at which its set begins.
 
     >>> [each.kind for each in stretches("  4 x 100, on 1:40", "line") if each.kind != "plain"]
     ['number', 'mark', 'number', 'mark', 'detail', 'time']
@@ -93,7 +95,7 @@ def _kind(type_: str) -> str:
 
 
 def _filled(found: list[Stretch], length: int) -> list[Stretch]:
-    """With what stands between them as plain ones."""
+    """The stretches, with the gaps between them filled by plain ones."""
     made, at = [], 0
     for stretch in found:
         if stretch.start > at:

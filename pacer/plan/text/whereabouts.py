@@ -1,4 +1,4 @@
-"""Which line of a page is meant, as a coach knows it: its section and how it begins, not its number."""
+"""Name a line of a page as a coach knows it: by its section and its first words, not by its number."""
 
 from __future__ import annotations
 
@@ -14,9 +14,9 @@ _COMMENT = re.compile(r'^((?:[^"#]|"[^"]*")*)#.*$')
 
 
 def line_said(lines: Sequence[str], number: int) -> str:
-    """Line `number` (from 1) of the page `lines`.
+    """Name line `number` (from 1) of the page `lines`.
 
-    Its section, and the beginning of its own text, cut off at a word where it is long.
+    The name is its section and the beginning of its own text, cut off after a word if it is long.
 
     >>> page = ["pool: 25 m", "Skill set, 2 rounds", '  6 x 50 as 25 scull "hips" / 25 back easy, rest 0:20']
     >>> [line_said(page, number) for number in (1, 2, 3)]

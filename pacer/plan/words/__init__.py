@@ -1,1 +1,1 @@
-"""The words of the notation, as data: what each may be written as, and what is kept as it is said."""
+"""The words of the notation, as data: the ways to write each, and the instructions that are kept as written."""

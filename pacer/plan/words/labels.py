@@ -1,4 +1,4 @@
-"""What stands before a colon: groups, lanes, the work of a set, a section's name."""
+"""Words before a colon: groups, lanes, the work of a set, a section's name."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ import re
 from pacer.plan.model import lane_label
 from pacer.plan.words.vocabulary import GEAR_WORDS, LINE_WORDS, key_of
 
-#: The last lane there can be: pools number from 0 or from 1.
+#: The highest lane number: pools number from 0 or from 1.
 MAX_LANE = 99
 
 _ALL = frozenset({"all", "everyone", "everybody", "all lanes", "all groups"})
@@ -17,7 +17,7 @@ _LANES = re.compile(
 _GROUP = re.compile(r"(?:groups?|grp)\s+(.+)", re.IGNORECASE)
 _JOINT = re.compile(r"\s*(?:,|&|\+|/|\band\b)\s*", re.IGNORECASE)
 _NAME = re.compile(r"[^\W\d_][\w-]*")
-#: What sections are called in short. Common practice, no source.
+#: Short names of sections. Common practice, no source.
 SECTION_NAMES = re.compile(
     r"(?:w/?u|warm[\s-]?ups?|m/?s|main(?:\s+set)?|c/?d|cool[\s-]?downs?|w/?d|warm[\s-]?downs?|s/?d|swim[\s-]?downs?|pre[\s-]?set"
     r"|skills?(?:\s+set)?|kick\s+set|pull\s+set|swim\s+set|leg\s+set)(?![\w'’])",
@@ -26,7 +26,7 @@ SECTION_NAMES = re.compile(
 
 
 def groups_of(words: str) -> tuple[str, ...] | None:
-    """The groups and lanes that words before a colon name, () for all; None where they name none.
+    """The groups and lanes named by words before a colon, () for all; None if they name none.
 
     >>> groups_of("A & B"), groups_of("Lanes 1-3"), groups_of("everyone"), groups_of("Main set")
     (('A', 'B'), ('lane 1', 'lane 2', 'lane 3'), (), None)
@@ -57,7 +57,7 @@ def _lanes(said: str) -> tuple[str, ...] | None:
 
 
 def is_work(words: str) -> bool:
-    """Whether words before a colon say what is swum, and are no group: `Pull`, `Free`, `Easy`, `Fins`; not `D`."""
+    """Whether words before a colon are work and not a group: `Pull`, `Free`, `Easy`, `Fins`; not `D`."""
     if len(words) == 1 and words.isupper() or SECTION_NAMES.match(words):
         return False
     parts = [words, *words.split()]

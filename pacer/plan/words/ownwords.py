@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True)
 class OwnWords:
-    """A squad's own words: for gear, and for efforts that have a factor of their own."""
+    """A squad's own words: for gear, and for efforts with their own factor."""
 
     gear: tuple[str, ...] = ()
     efforts: tuple[str, ...] = ()
@@ -17,5 +17,5 @@ NO_WORDS = OwnWords()
 
 
 def own_words(words: OwnWords | tuple[str, ...]) -> OwnWords:
-    """Own words, or words for gear alone, as own words."""
+    """Own words; a tuple means words for gear alone."""
     return words if isinstance(words, OwnWords) else OwnWords(words)

@@ -1,4 +1,4 @@
-"""What a line is cut into, as patterns and tables."""
+"""The pieces of a line, as patterns and tables."""
 
 from __future__ import annotations
 
@@ -69,7 +69,7 @@ BEFORE_VALUE = {"ON", "REST", "HOLD", "_SLASH"}
 NAME_ENDS = {"_SLASH", "_COMMA", "_LEFT", "_RIGHT", "_PLUS", "CUE", "_X"}
 OPENS_DETAIL = {"ON", "REST", "HOLD", "RATE", "WITH", "APART", "TREND", "BY", "_PLUS", "_X"}
 WORK = {"ACTIVITY", "STROKE", "EFFORT", "NAME", "NOTE"}
-#: Words that say nothing where they stand: what must be before them (None: anything), and what may follow.
+#: Words that mean nothing in their place: what must be before them (None: anything), and what may follow.
 FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     **dict.fromkeys(("pace", "effort", "intensity", "efforts"), (frozenset({"EFFORT"}), re.compile(""))),
     "the": (frozenset({"ON", "BY"}), re.compile("")),
@@ -85,9 +85,9 @@ FILLERS: dict[str, tuple[frozenset[str] | None, re.Pattern[str]]] = {
     "ladder": (None, re.compile(r"\s*:?\s+[0-9]")),
     "extra": (None, re.compile(r"\s+[0-9:]")),
 }
-#: Words for kinds of kick that are named by a stroke.
+#: Words for kinds of kick, and the stroke of each.
 KICKS = {"frog": Stroke.BREAST, "dolphin": Stroke.FLY, "flutter": Stroke.FREE}
-#: Strokes that each swimmer has of their own: at the base of choice, and said to them.
+#: Strokes that each swimmer chooses: timed like choice, and shown to the swimmers as a cue.
 OWN_STROKE = re.compile(
     rf"(?:(?:best|favou?rite|main|own|form|off|non)[\s-]*(?:strokes?|free)|no\.?\s?1|\#1|number\s+(?:1|one)|form|strokes?){END}",
     re.IGNORECASE,
@@ -114,9 +114,9 @@ REST_AHEAD = re.compile(
 )
 ACTIVITY_AHEAD = re.compile(rf"(?:\s+\w+)?\s+(drill|kick){END}", re.IGNORECASE)
 ODD_BEFORE = re.compile(r"\bodds?\b", re.IGNORECASE)
-#: There and back in two ways: `drill down swim back`, `kick up, swim back`, `sprint up, easy back`.
+#: One way there, another way back: `drill down swim back`, `kick up, swim back`, `sprint up, easy back`.
 UP_AND_BACK = re.compile(r"(?:down|up|out),?\s+([^\W\d_]+)\s+back(?![\w'’-])", re.IGNORECASE)
-#: Boards that are also something to do: gear only where gear is spoken of.
+#: Boards whose name is also something to do: gear only in a list of gear.
 FLOATS = frozenset({"float", "floats"})
 EACH = re.compile(r"each\s+([0-9]+)s?(?![0-9:\w])", re.IGNORECASE)
 #: `last 50`, `first 25`, `1st 25`, `with last 25`.

@@ -1,6 +1,6 @@
-"""Instructions that are about how to swim, not how fast: kept as the set's cue, in the coach's words.
+"""Instructions about how to swim, not how fast: they become the set's cue, in the coach's words.
 
-And drills that are known by name without the word drill. All of it common practice, no source.
+Also drills that coaches name without the word drill. All of this is common practice, no source.
 """
 
 from __future__ import annotations
@@ -47,15 +47,15 @@ _NOTE = rf"""
   | torpedo | pack\s+swim | legs\s+trailing | free\s+arms | as\s+far\s+as\s+comfortable | (?:{_GEAR})\s+optional
   | heart\s+rate\s+[0-9]+(?:\s*-\s*[0-9]+)? | hr\s+[0-9]+(?:\s*-\s*[0-9]+)?
 """
-#: The place of a body that kicks.
+#: The body position for a kick.
 _PLACE = r"on\s+(?:(?:your|the|their|one|each|left|right)\s+)*(?:side|sides|front|back|tummy|belly)"
-#: Drills that are known by their names alone.
+#: Drills that coaches name without the word drill.
 _DRILL = r"""
     catch(?:\s+|-)?up | fist(?:s)? | finger(?:\s+|-)?tips?\s+drag | zipper | corkscrew | (?:[0-9]+-){2,}[0-9]+
   | (?:one|single|double|1|2)(?:\s+|-)arms? | [0-9]\s+kicks?,?\s+[0-9]\s+pulls? | six(?:\s+|-)kick(?:\s+switch)?
   | shark\s+fin | doggy?\s+paddle | tarzan | water\s?polo
 """
-#: Kicks that are known by their names alone, upright in the water.
+#: Upright kicks that coaches name without the word kick.
 _UPRIGHT = r"vertical | egg[\s-]?beater | tread(?:ing)?\s+water"
 
 SAYINGS = re.compile(

@@ -1,6 +1,6 @@
-"""The words of the notation, as data: what each may be written as, and which was meant.
+"""The words of the notation, as data: the ways to write each, and which word was probably meant.
 
-All of it is the trade's own usage (common practice, no source).
+All of this is the trade's own usage (common practice, no source).
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ SHORT_FORMS = {
     "ez": "easy",
 }
 
-#: What else is written for a word of the notation, with one meaning.
+#: Other ways to write a word of the notation, with the same meaning.
 ALSO: Mapping[str, str] = {
     "swim": "swims, swimming",
     "kick": "k, kicks, kicking, legs",
@@ -67,7 +67,7 @@ ALSO: Mapping[str, str] = {
     "by": "",
 }
 
-#: Gear by other names.
+#: Other names of gear.
 GEAR_ALSO: Mapping[str, str] = {
     "fins": "fin, flippers",
     "paddles": "paddle, pads, hand paddles",
@@ -78,7 +78,7 @@ GEAR_ALSO: Mapping[str, str] = {
     "parachute": "parachutes, chute, chutes",
 }
 
-#: Words that can mean several things, the likeliest first: they are asked about.
+#: Words that can mean several things, the likeliest first: pacer asks which is meant.
 ASKED: Mapping[str, tuple[str, ...]] = {
     "race pace": ("fast", "sprint"),
     "pace": ("threshold", "fast"),
@@ -90,7 +90,7 @@ ASKED: Mapping[str, tuple[str, ...]] = {
     "stretch out": ("easy", "build"),
 }
 
-#: Words for efforts by number: what they are near to.
+#: Efforts by number, and the nearest effort of ours.
 GRADES: Mapping[str, Effort] = {
     **dict.fromkeys(("z1", "zone 1", "en1", "a1", "rpe 1", "rpe 2", "rpe 3"), Effort.EASY),
     **dict.fromkeys(("z2", "zone 2", "a2", "rpe 4", "rpe 5", "rpe 6"), Effort.STEADY),
@@ -99,7 +99,7 @@ GRADES: Mapping[str, Effort] = {
     **dict.fromkeys(("z6", "zone 6", "sp2", "sp3", "rpe 9", "rpe 10"), Effort.SPRINT),
 }
 
-#: Words that coaches say and the notation does not have, with the word that it has; asked about or said in hints.
+#: Words that coaches use and the notation lacks, with the word to use instead; pacer asks, or says so in a hint.
 SYNONYMS = {
     "drills": "drill",
     "off": "on",
@@ -107,13 +107,13 @@ SYNONYMS = {
     "times": "x",
 }
 
-#: Units of distance, which may follow a distance; the pool says which is meant.
+#: Units of distance, which may follow a distance; the pool's unit decides.
 UNITS = {
     **dict.fromkeys(("m", "metre", "metres", "meter", "meters", "mtr", "mtrs", "ms"), "m"),
     **dict.fromkeys(("y", "yd", "yds", "yard", "yards"), "yd"),
 }
 
-#: What opens a detail, and what its value looks like.
+#: Words that begin a detail, with an example.
 DETAILS = {
     "on": "on 1:40",
     "rest": "rest 0:15",
@@ -126,7 +126,7 @@ DETAILS = {
     "ascend": "ascend 1-4",
 }
 
-#: The notation's own words of a set line: casefolded text to token type and value.
+#: The notation's own words for a set: casefolded text to token type and value.
 _OWN: dict[str, tuple[str, object]] = {
     **{a.value: ("ACTIVITY", a) for a in Activity},
     **{s.value.casefold(): ("STROKE", s) for s in Stroke},
@@ -139,14 +139,14 @@ _OWN: dict[str, tuple[str, object]] = {
     "per 100": ("PER_100", None),
     "base": ("BASE", False),
 }
-"""What is below is worked out from the tables above."""
+"""Everything below is derived from the tables above."""
 
 
 def _said(also: str) -> list[str]:
     return [word.strip().casefold() for word in also.split(",") if word.strip()]
 
 
-#: Words of a set line: casefolded text to token type and value.
+#: All words for a set: casefolded text to token type and value.
 LINE_WORDS: dict[str, tuple[str, object]] = {
     **_OWN,
     **{said: _OWN[word.casefold()] for word, also in ALSO.items() for said in _said(also) if said not in ("css",)},
@@ -158,7 +158,7 @@ GEAR_WORDS: dict[str, str] = {
     **{said: word for word, also in GEAR_ALSO.items() for said in _said(also)},
 }
 
-#: What is said for an effort that the app calls otherwise.
+#: Other words for an effort, with the app's own word.
 EFFORTS_SAID = {said: str(LINE_WORDS[said][1]) for effort in Effort for said in _said(ALSO.get(effort.value, ""))}
 
 #: Words of a section's details.
@@ -183,12 +183,12 @@ _LOOK_ALIKE = str.maketrans("015|3", "olsle")
 
 
 def key_of(text: str) -> str:
-    """A word or a phrase as the tables above have it: casefolded, one space where there are several or a hyphen."""
+    """A word or phrase in the form of the tables above: casefolded, with one space for several or for a hyphen."""
     return " ".join(re.split(r"[\s\-‑]+", text.casefold()))
 
 
 class Phrases:
-    """Phrases of several words, found by their first: where one begins, the longest that stands there."""
+    """Phrases of several words, looked up by their first word; the longest match wins."""
 
     def __init__(self, words: Iterable[str]):
         starts: dict[str, list[str]] = {}
@@ -205,7 +205,7 @@ class Phrases:
         }
 
     def match(self, first: str, text: str, at: int) -> re.Match | None:
-        """The longest phrase at a place where its word `first`, casefolded, begins."""
+        """The longest phrase at position `at` of the text; `first` is the word there, casefolded."""
         pattern = self._patterns.get(first)
         return pattern.match(text, at) if pattern else None
 
@@ -221,7 +221,7 @@ def near(word: str, known: tuple[str, ...], cutoff: float = 0.7) -> str:
     >>> near("brest", ("breast", "back")), near("0n", ("on", "in")), near("xyz", ("on",))
     ('breast', 'on', '')
     """
-    from difflib import get_close_matches  # here, so that reading a plan without mistakes does not wait for it
+    from difflib import get_close_matches  # here, so that reading a plan without errors does not load it
 
     word = word.casefold()
     by_fold = {k.casefold(): k for k in known}

@@ -91,7 +91,7 @@ def entry_from_line(line: str) -> Entry | Record:
     """The entry that a line holds. Raises BadLine.
 
     >>> entry_from_line('{"v": 1, "kind": "stopped", "at_ms": 7}')
-    Stopped(at_ms=7)
+    Stopped(at_ms=7, source='', act=None)
     """
     try:
         told = json.loads(line)

@@ -15,24 +15,24 @@ BOOK = drills_from_bytes(DRILLS.read_bytes())
 @pytest.mark.parametrize(
     "written", ["six-kick switch", "Six kick switch", "6-kick  Switch", "KICK SWITCH", "6 kick switch"]
 )
-def test_every_name_leads_to_the_same_drill(written):
+def test_any_name_finds_the_same_drill(written):
     assert BOOK.drill(written).name == BOOK.name_of(written) == "six-kick switch"
 
 
-def test_what_the_book_does_not_know_stays_as_it_is():
+def test_a_name_not_in_the_book_stays_as_it_is():
     assert BOOK.drill("zipper") is None and BOOK.name_of("zipper") == "zipper"
     assert BOOK.near("catchp") == "catch-up" and BOOK.near("zzz") == ""
 
 
-def test_names_that_a_part_may_grow_into():
+def test_names_that_begin_with_a_part():
     assert BOOK.beginning("si") == ("side kick", "six-kick switch", "single arm")
     assert BOOK.beginning("six kick s") == ("six-kick switch",)
     assert BOOK.beginning("six-kick switch") == () and BOOK.beginning("x") == ()
     assert len(BOOK.beginning("")) == len(BOOK)
 
 
-def test_the_demos_are_all_in_the_book():
-    """Every drill of the demo plans, and eight of them in all, each with what a coach needs."""
+def test_all_demo_drills_are_in_the_book():
+    """Every drill of the demo plans is in the book, at least eight, each with everything a coach needs."""
     plans = [read_plan(path.read_text(encoding="utf-8")) for path in sorted(PLANS.glob("*.txt"))]
     names = [found for plan in plans for found in named_in(plan)]
     assert len(names) > 6 and not [found for found in names if BOOK.drill(found.name) is None]
@@ -53,6 +53,6 @@ def test_drills_of_a_set_and_of_a_plan():
     assert [(found.line, found.name) for found in named_in(plan)][-1] == (4, "zipper")
 
 
-def test_a_book_is_looked_up_by_itself():
+def test_a_book_is_looked_up_quickly():
     book = DrillBook((Drill("a", "b"),))
     assert book != DrillBook((Drill("a", "b"),)) and book.drill("A") is not None

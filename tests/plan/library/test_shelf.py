@@ -1,4 +1,4 @@
-"""The shelf: nothing is lost, whatever a disk does and whenever the app ends."""
+"""The shelf: nothing is lost, whatever the disk does and whenever the app ends."""
 
 from __future__ import annotations
 
@@ -44,20 +44,20 @@ def everything(folder: Path) -> dict[str, bytes]:
 # -- the first start ---------------------------------------------------------------------------------
 
 
-def test_the_demo_plans_are_there_at_the_first_start_and_only_then(shelf, tmp_path):
+def test_only_the_first_start_copies_the_demo_plans(shelf, tmp_path):
     assert names(shelf) == [demo.stem for demo in DEMOS]
     assert all(card.plan is not None for card in shelf.cards())
     shelf.put_away(DEMOS[0].stem)
     assert names(Shelf(tmp_path / "pacer", DEMOS)) == [demo.stem for demo in DEMOS[1:]]
 
 
-def test_a_first_start_that_was_cut_off_is_made_good(tmp_path):
+def test_an_interrupted_first_start_is_completed(tmp_path):
     (tmp_path / f"{PLANS}.part").mkdir()
     (tmp_path / f"{PLANS}.part" / DEMOS[0].name).write_text("half")
     assert len(names(Shelf(tmp_path, DEMOS))) == len(DEMOS)
 
 
-def test_a_folder_that_cannot_be_made_is_told_and_no_more(tmp_path):
+def test_a_folder_that_cannot_be_made_is_only_reported(tmp_path):
     (tmp_path / "file").write_text("")
     shelf = Shelf(tmp_path / "file" / "pacer", DEMOS)
     assert shelf.told == ("plans can't be saved here: there is a file where a folder should be",)
@@ -69,18 +69,18 @@ def test_a_folder_that_cannot_be_made_is_told_and_no_more(tmp_path):
 # -- the list -----------------------------------------------------------------------------------------
 
 
-def test_a_card_tells_what_a_coach_looks_for(shelf):
+def test_a_card_has_everything_a_coach_looks_for(shelf):
     card = shelf.card("long-axis-rotation-3")
     assert (card.title, card.focus, card.pool) == ("Long-axis rotation 3", "backstroke rotation", "25 m")
     assert card.plan == read_plan(card.text) and card.problems == () and card.swum_ms is None
 
 
-def test_a_card_of_a_page_with_mistakes_still_tells_its_header(shelf):
+def test_a_card_of_a_page_with_errors_still_has_its_header(shelf):
     card = shelf.add(ROLL.replace("50 drill", "50 dril"))
     assert card.plan is None and card.title == "Roll" and card.problems[0].line == 6
 
 
-def test_what_was_changed_or_swum_last_comes_first(shelf, tmp_path):
+def test_the_plan_changed_or_swum_last_comes_first(shelf, tmp_path):
     for hours, name in enumerate(names(shelf)):
         path = tmp_path / "pacer" / PLANS / f"{name}.txt"
         path.write_text(path.read_text("utf-8") + "# mine\n", "utf-8")
@@ -91,9 +91,9 @@ def test_what_was_changed_or_swum_last_comes_first(shelf, tmp_path):
     assert shelf.cards(swum)[0].swum_ms == 9 * 3_600_000
 
 
-def test_demos_that_were_never_touched_stand_last_in_the_order_of_their_series(shelf, tmp_path):
+def test_unchanged_demos_come_last_in_the_order_of_their_series(shelf, tmp_path):
     demos = [demo.stem for demo in DEMOS]
-    for hours, name in enumerate(reversed(demos), start=9):  # as an unpacking of the app may leave them
+    for hours, name in enumerate(reversed(demos), start=9):  # as unpacking the app may leave them
         os.utime(tmp_path / "pacer" / PLANS / f"{name}.txt", (hours * 3600, hours * 3600))
     own = shelf.add(ROLL).name
     os.utime(tmp_path / "pacer" / PLANS / f"{own}.txt", (3600, 3600))
@@ -109,7 +109,7 @@ def test_demos_that_were_never_touched_stand_last_in_the_order_of_their_series(s
     ]
 
 
-def test_one_that_was_written_a_moment_later_stands_first(shelf, tmp_path):
+def test_a_plan_written_a_moment_later_comes_first(shelf, tmp_path):
     for seconds, title in enumerate(("A", "B", "C")):
         name = shelf.add(ROLL.replace("title: Roll", f"title: {title}")).name
         os.utime(tmp_path / "pacer" / PLANS / f"{name}.txt", (36_000 + seconds, 36_000 + seconds))
@@ -122,7 +122,7 @@ def test_a_file_that_has_not_changed_is_not_read_again(shelf, monkeypatch):
     shelf.cards()
 
 
-def test_a_file_that_is_no_text_is_left_alone(shelf, tmp_path):
+def test_a_file_that_is_not_text_is_left_alone(shelf, tmp_path):
     (tmp_path / "pacer" / PLANS / "picture.txt").write_bytes(b"\x89PNG\r\n\x1a\n\x00")
     assert "picture" not in names(shelf)
     with pytest.raises(ShelfTrouble, match="a picture"):
@@ -144,11 +144,11 @@ def test_a_file_that_is_no_text_is_left_alone(shelf, tmp_path):
         ("(", 1),
     ],
 )
-def test_search_by_any_words(shelf, words, count):
+def test_search_by_words(shelf, words, count):
     assert len(found(shelf.cards(), words)) == count
 
 
-def test_search_minds_neither_case_nor_accents():
+def test_search_ignores_case_and_accents():
     card = card_of("x", "title: Épaules\npool: 25 m\n  100")
     assert found([card], "epaules") == (card,)
 
@@ -156,7 +156,7 @@ def test_search_minds_neither_case_nor_accents():
 # -- new ones -------------------------------------------------------------------------------------------
 
 
-def test_new_from_nothing_wants_only_its_main_set(shelf):
+def test_a_new_plan_needs_only_its_main_set(shelf):
     card = shelf.new("50 m", "90 min")
     assert (card.title, card.pool) == ("New plan", "50 m")
     assert [problem.message for problem in card.problems] == ["“Main set” has no lines"]
@@ -185,7 +185,7 @@ def test_the_next_of_a_series_revisits_and_keeps_the_frame(shelf):
     assert {problem.message.split("”")[1] for problem in card.problems} == {" has no lines"}
 
 
-def test_the_next_of_a_series_passes_titles_that_are_taken(shelf):
+def test_the_next_of_a_series_skips_titles_in_use(shelf):
     assert shelf.following("long-axis-rotation-2").title == "Long-axis rotation 5"
 
 
@@ -194,7 +194,7 @@ def test_the_next_of_a_plan_without_a_title_is_named_by_its_file(shelf):
     assert shelf.following(name).text == "title: turns 2\npool: 25 m\nrevisits: turns\n\nA\n  100\nB\n  # 200\nC\n  300"
 
 
-def test_a_page_of_few_sections_is_followed_with_all_of_its_lines():
+def test_the_next_of_a_page_with_few_sections_keeps_all_lines():
     page = "title: T\npool: 25 m\n\nWarm-up\n  100\nMain set\n  200"
     assert following_plan(page) == "title: T 2\npool: 25 m\nrevisits: T\n\nWarm-up\n  100\nMain set\n  200"
     assert (
@@ -219,7 +219,7 @@ def test_a_page_of_few_sections_is_followed_with_all_of_its_lines():
         ("", "title", "B", "title: B\n"),
     ],
 )
-def test_a_header_line_is_changed_where_it_stands(before, key, value, after):
+def test_a_header_line_is_changed_in_place(before, key, value, after):
     assert with_header(before, key, value) == after
     assert header_of(after).get(key, "") == value
 
@@ -237,18 +237,18 @@ def test_renaming_changes_title_and_file(shelf):
     ("title", "said"),
     [("Long-axis ROTATION 2", "there is already a plan called Long-axis ROTATION 2"), (" ", "a plan needs a title")],
 )
-def test_a_title_that_cannot_be_had_changes_nothing(shelf, tmp_path, title, said):
+def test_a_title_that_cannot_be_used_changes_nothing(shelf, tmp_path, title, said):
     before = everything(tmp_path)
     with pytest.raises(ShelfTrouble, match=said):
         shelf.rename("long-axis-rotation-3", title)
     assert everything(tmp_path) == before
 
 
-def test_renaming_to_its_own_title_in_other_letters_is_fine(shelf):
+def test_a_plan_can_be_renamed_to_its_own_title_in_other_letters(shelf):
     assert shelf.rename("long-axis-rotation-3", "LONG-axis rotation 3").name == "long-axis-rotation-3"
 
 
-def test_what_is_put_away_comes_back_as_it_was(shelf):
+def test_a_hidden_plan_comes_back_unchanged(shelf):
     text = shelf.text("long-axis-rotation-3")
     shelf.jot("long-axis-rotation-3", text + "# more\n")
     away = shelf.put_away("long-axis-rotation-3")
@@ -257,7 +257,7 @@ def test_what_is_put_away_comes_back_as_it_was(shelf):
     assert shelf.text(shelf.bring_back(away)) == text + "# more\n"
 
 
-def test_plans_of_one_name_can_be_put_away_and_brought_back_side_by_side(shelf):
+def test_plans_of_the_same_name_can_be_hidden_and_shown_again(shelf):
     for text in (ROLL, ROLL + "# two\n", ROLL + "# three\n"):
         shelf.put_away(shelf.add(text).name)
     assert sorted(names(shelf, away=True)) == ["roll", "roll-2", "roll-3"]
@@ -266,7 +266,7 @@ def test_plans_of_one_name_can_be_put_away_and_brought_back_side_by_side(shelf):
 
 
 @pytest.mark.parametrize("name", ["../secret", "", ".hidden", "a/b", "/etc/passwd"])
-def test_names_lead_nowhere_else(shelf, name):
+def test_no_name_leads_outside_the_folder(shelf, name):
     for ask in (
         shelf.card,
         shelf.text,
@@ -281,7 +281,7 @@ def test_names_lead_nowhere_else(shelf, name):
 # -- in and out -------------------------------------------------------------------------------------------
 
 
-def test_a_file_is_brought_in_with_its_mistakes(shelf):
+def test_a_file_is_imported_with_its_errors(shelf):
     card = shelf.bring_in(
         b"\xef\xbb\xbf" + ROLL.replace("drill", "dril").replace("\n", "\r\n").encode(), "Thursday.txt"
     )
@@ -292,7 +292,7 @@ def test_a_file_without_a_title_is_called_by_its_name(shelf):
     assert shelf.bring_in(b"pool: 25 m\n  100", "/some/where/Tuesday night.txt").title == "tuesday-night"
 
 
-def test_what_is_there_already_is_not_put_there_twice(shelf):
+def test_a_plan_that_is_there_already_is_not_added_twice(shelf):
     before = names(shelf)
     assert shelf.bring_in(DEMOS[0].read_bytes(), "again.txt").name == DEMOS[0].stem
     assert names(shelf) == before
@@ -306,17 +306,17 @@ def test_what_is_there_already_is_not_put_there_twice(shelf):
         (b"pool: 25 m\n\xe9", "line 2: this character is not UTF-8"),
         (b"  100\n" * 3_000, "this text has 3,000 lines"),
         (b"x" * 2_000_000, "2,000,000 bytes"),
-        (b" \n", "there is no text in it"),
+        (b" \n", "the file is empty"),
     ],
 )
-def test_what_is_no_plan_is_not_brought_in(shelf, data, said):
+def test_a_file_that_is_not_a_plan_is_not_imported(shelf, data, said):
     before = names(shelf)
     with pytest.raises(ShelfTrouble, match=said):
         shelf.bring_in(data, "photo.png")
     assert names(shelf) == before
 
 
-def test_a_plan_is_given_out_as_it_was_typed(shelf, tmp_path):
+def test_a_plan_is_exported_as_it_was_typed(shelf, tmp_path):
     shelf.jot("long-axis-rotation-3", ROLL)
     shelf.give_out("long-axis-rotation-3", tmp_path / "out" / "mine.txt")
     assert (tmp_path / "out" / "mine.txt").read_text(encoding="utf-8") == ROLL
@@ -328,7 +328,7 @@ def test_a_plan_is_given_out_as_it_was_typed(shelf, tmp_path):
 # -- drafts -------------------------------------------------------------------------------------------------
 
 
-def test_what_is_typed_is_there_at_once_and_for_good_once_it_is_kept(shelf, tmp_path):
+def test_typed_text_is_a_draft_at_once_and_safe_once_saved(shelf, tmp_path):
     name = DEMOS[0].stem
     old = shelf.open(name)
     shelf.jot(name, ROLL)
@@ -342,7 +342,7 @@ def test_what_is_typed_is_there_at_once_and_for_good_once_it_is_kept(shelf, tmp_
     assert shelf.earlier(name) == old
 
 
-def test_half_a_draft_is_no_draft(shelf, tmp_path):
+def test_an_incomplete_draft_is_ignored(shelf, tmp_path):
     name = DEMOS[0].stem
     old = shelf.text(name)
     shelf.jot(name, ROLL)
@@ -354,7 +354,7 @@ def test_half_a_draft_is_no_draft(shelf, tmp_path):
         path.parent.mkdir(exist_ok=True)
 
 
-def test_a_draft_of_a_plan_that_has_gone_becomes_a_plan_again(shelf, tmp_path):
+def test_a_draft_of_a_deleted_plan_becomes_a_plan_again(shelf, tmp_path):
     name = shelf.add(ROLL).name
     shelf.jot(name, ROLL + "# more\n")
     (tmp_path / "pacer" / PLANS / f"{name}.txt").unlink()
@@ -410,7 +410,7 @@ def test_killed_while_typing_nothing_is_lost(shelf, tmp_path, after):
 
 @pytest.fixture
 def broken(monkeypatch):
-    """Makes writing fail as a disk would: at opening, in the middle, at syncing, at the last step."""
+    """Make writing fail as a disk would: when opening, in the middle, when syncing, at the last step."""
 
     def breaks(number, where):
         def fail(*_args, **_kwargs):
@@ -471,7 +471,7 @@ def broken(monkeypatch):
     ],
     ids=["keep", "jot", "new", "bring in", "copy", "following", "rename"],
 )
-def test_what_a_disk_refuses_is_said_and_nothing_is_lost(shelf, tmp_path, broken, do, where, number, why):
+def test_a_failing_disk_is_reported_and_nothing_is_lost(shelf, tmp_path, broken, do, where, number, why):
     before = everything(tmp_path / "pacer" / PLANS)
     broken(number, where)
     try:
@@ -485,7 +485,7 @@ def test_what_a_disk_refuses_is_said_and_nothing_is_lost(shelf, tmp_path, broken
 
 
 @pytest.mark.skipif(hasattr(os, "geteuid") and os.geteuid() == 0, reason="root may write anywhere")
-def test_a_folder_that_may_not_be_written_to(shelf, tmp_path):
+def test_a_read_only_folder(shelf, tmp_path):
     os.chmod(tmp_path / "pacer" / PLANS, 0o500)
     try:
         with pytest.raises(ShelfTrouble, match="can't be written to"):

@@ -107,7 +107,7 @@ def test_the_caret_stands_below_what_it_means_after_a_tab():
         rows[1].replace("\t", "    ").index("1:75") == rows[2].replace("\t", "    ").index("^^^^")
         or rows[2].count("\t") == 1
     )
-    assert rows[0] == "thursday.txt:3:17: seconds go from 00 to 59, this says 75"
+    assert rows[0] == "thursday.txt:3:17: seconds go from 00 to 59, not 75"
 
 
 def test_a_repeat_limit_that_is_met_exactly_is_no_mistake():

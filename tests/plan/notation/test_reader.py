@@ -336,5 +336,5 @@ def test_a_line_of_another_pool_needs_no_header():
     with pytest.raises(Unreadable) as caught:
         read_line("10 x 100 free on 1.40", POOL)
     assert [p.text("--line").split("\n")[0] for p in caught.value.problems] == [
-        "--line:1:18: 1.40 has a point where times have a colon"
+        "--line:1:18: 1.40 has a point; a time has a colon"
     ]

@@ -1,4 +1,4 @@
-"""The one written form: it reads back to the same plan, and a second pass changes nothing."""
+"""The standard form: it reads back to the same plan, and a second pass changes nothing."""
 
 from __future__ import annotations
 
@@ -83,7 +83,7 @@ Swim-down, easy
 """
 
 
-def test_the_canonical_page_stays_as_it_is():
+def test_a_page_in_standard_form_stays_as_it_is():
     assert write_plan(read_plan(CANONICAL)) == CANONICAL
 
 
@@ -144,7 +144,7 @@ def test_inline_groups_become_indented_ones():
     )
 
 
-def test_comments_stay_where_they_stood():
+def test_comments_stay_in_their_place():
     page = (
         "# top\n#  second\n\n#last of the top\npool: 25 m\n#in the header\n\n#above\nMain # beside\n"
         '  # between\n  100 "a"\n  # below\n\n  200 # two\n#end'
@@ -158,7 +158,7 @@ def test_comments_stay_where_they_stood():
     assert write_plan(read_plan(once)) == once
 
 
-def test_what_no_page_can_say_is_refused():
+def test_a_plan_that_cannot_be_written_is_refused():
     nameless = Section("", (SetLine(Pattern((Part((Segment(None, Work()),)),)), distance=ByLane((100,))),))
     with pytest.raises(ValueError, match="without a name"):
         write_plan(Plan(Pool(Fraction(25), Unit.METRE), (nameless, nameless)))

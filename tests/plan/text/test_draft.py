@@ -1,4 +1,4 @@
-"""A draft against a plain string with a cursor; undo and redo; what keys do to indentation."""
+"""A draft compared with a plain string and a cursor; undo and redo; the effect of keys on indentation."""
 
 from __future__ import annotations
 
@@ -10,7 +10,7 @@ from pacer.plan.text.draft import Draft, Spot
 
 
 def at(text: str) -> Draft:
-    """A draft of `text` with the cursor where its | stands; with two of them what lies between is chosen."""
+    """A draft of `text` with the cursor at its |; with two of them, the text in between is selected."""
     pieces = text.split("|")
     draft = Draft("".join(pieces))
     spots = []
@@ -67,7 +67,7 @@ def said(draft: Draft) -> str:
         ("a|", lambda d: d.replace(0, 0, 0, "pool: 25 m\n"), "pool: 25 m\n|a"),
     ],
 )
-def test_what_keys_do(before, do, after):
+def test_effects_of_keys(before, do, after):
     draft = at(before)
     do(draft)
     draft.check()
@@ -90,7 +90,7 @@ def test_words_are_undone_one_by_one():
     assert draft.text == "4 x 50 free" and not draft.can_redo
 
 
-def test_what_is_erased_in_a_row_comes_back_at_once_and_a_moved_cursor_ends_it():
+def test_erasing_in_a_row_is_one_undo_until_the_cursor_moves():
     draft = at("abcdef|")
     for _ in range(3):
         draft.erase()
@@ -103,7 +103,7 @@ def test_what_is_erased_in_a_row_comes_back_at_once_and_a_moved_cursor_ends_it()
     assert draft.text == "abcdefg"
 
 
-def test_settling_ends_what_is_undone_at_once():
+def test_settling_ends_an_undo_step():
     draft = Draft()
     draft.write("a")
     draft.settle()
@@ -112,7 +112,7 @@ def test_settling_ends_what_is_undone_at_once():
     assert draft.text == "a"
 
 
-def test_something_new_ends_what_could_be_made_again():
+def test_a_new_change_ends_redo():
     draft = at("a|")
     draft.write("b")
     draft.undo()
@@ -136,7 +136,7 @@ def test_the_word_below_a_finger(text, spot, chosen):
     assert draft.chosen_text == chosen
 
 
-def test_spots_outside_are_taken_as_the_nearest():
+def test_spots_outside_become_the_nearest_inside():
     draft = Draft("ab\nc")
     draft.go(Spot(9, 9))
     assert draft.cursor == draft.end == Spot(1, 1)
@@ -146,7 +146,7 @@ def test_spots_outside_are_taken_as_the_nearest():
 
 
 class Plain:
-    """A string, a cursor and an anchor: what a draft should come to."""
+    """A string, a cursor and an anchor: a simple model of a draft."""
 
     def __init__(self, text):
         self.text, self.cursor, self.anchor, self.past = text, 0, None, []
@@ -183,7 +183,7 @@ def test_against_a_plain_string(seed):
             draft.write(text)
             plain.write(text)
         elif what == 3:
-            # Two spaces go at once: the plain string never has two in front.
+            # A draft erases two spaces of indentation at once; here the cursor never has two spaces before it.
             step = rng.choice([-1, 1])
             draft.erase(step)
             plain.erase(step)

@@ -1,4 +1,4 @@
-"""Fixes: each one offered makes the page have fewer mistakes, and the common ones are offered."""
+"""Fixes: each one offered leaves the page with fewer errors, and the common ones are offered."""
 
 from __future__ import annotations
 
@@ -22,13 +22,13 @@ def problems_of(lines):
 
 
 def offered(*lines):
-    """What is offered for the first mistake: what the line becomes."""
+    """The fixes offered for the first error, each as the new text of its line."""
     problem = problems_of(list(lines))[0]
     return [fix.applied(lines)[fix.line] for fix in fixes_for(problem, lines, problems_of)]
 
 
 @pytest.mark.parametrize("page", PAGES, ids=[" / ".join(page)[:60] for page in PAGES])
-def test_a_fix_leaves_fewer_mistakes(page):
+def test_a_fix_leaves_fewer_errors(page):
     before = problems_of(page)
     live = LiveReading()
     live.read(page)
@@ -43,7 +43,7 @@ def test_a_fix_leaves_fewer_mistakes(page):
 
 
 @pytest.mark.parametrize("page", PAGES, ids=[" / ".join(page)[:60] for page in PAGES])
-def test_each_mistake_has_one_to_four_fixes(page):
+def test_each_error_has_one_to_four_fixes(page):
     for problem in problems_of(page):
         rows = [fix.row(page[fix.line]) for fix in fixes_for(problem, page, problems_of)]
         assert problem.source == "" or 1 <= len(set(rows)) == len(rows) <= 4
@@ -69,11 +69,11 @@ def test_each_mistake_has_one_to_four_fixes(page):
         ("  8 x 50 free rest 0:10 rest 0:20", ["  8 x 50 free rest 0:10"]),
         ("  8 x 50 free, 1:00", ["  8 x 50 free, on 1:00", "  8 x 50 free, rest 1:00"]),
         ("  8 x 50 @ hard", ["  8 x 50 fast"]),
-        # A value that is missing is what is usual there.
+        # For a missing value, the usual ones are offered.
         ("  8 x 50 free, rest", ["  8 x 50 free, rest 0:15", "  8 x 50 free, rest 0:10", "  8 x 50 free, rest 0:20"]),
         ("  4 x 0", ["  4 x 50", "  4 x 100", "  4 x 25"]),
         ("  8 x free", ["  8 x 50 free", "  8 x 100 free", "  8 x 25 free"]),
-        # What can mean two things is asked, the likelier first.
+        # If a word can mean two things, both are offered, the likelier first.
         ("  8 x 50 free off 1:00", ["  8 x 50 free on 1:00", "  8 x 50 free rest 1:00"]),
         ("  16 x 50 tempo", ["  16 x 50 threshold", "  16 x 50 steady"]),
         ("  16 x 50 at 95% effort", ["  16 x 50 fast", "  16 x 50 threshold", "  16 x 50 sprint"]),
@@ -81,12 +81,12 @@ def test_each_mistake_has_one_to_four_fixes(page):
         ("  50 x 4 easy", ["  4 x 50 easy"]),
         ("  8 x 50 descend", ["  8 x 50 descend 1-8", "  8 x 50 descend 1-4"]),
         ("  200 drill / swim", ["  200 drill / swim by 100", "  200 drill / swim by 50", "  200 drill / swim by 25"]),
-        # What is for the swimmers stays, in quotes.
+        # Words for the swimmers stay, in quotes.
         ("  100 free, swim tall, on 2:00", ['  100 free, swim "tall", on 2:00']),
         ("  title: Late", ["  # title: Late"]),
     ],
 )
-def test_what_is_offered(wrong, right):
+def test_fixes_for_a_line(wrong, right):
     assert offered(*ABOVE, wrong)[: len(right)] == right
 
 
@@ -105,7 +105,7 @@ def test_what_is_offered(wrong, right):
         (["pool: 25 m", "Warm-up", "Main set", "  100"], []),
     ],
 )
-def test_what_is_offered_elsewhere_on_the_page(page, right):
+def test_fixes_elsewhere_on_the_page(page, right):
     assert offered(*page)[: len(right)] == right
 
 

@@ -1,4 +1,4 @@
-"""A page read as it is written says what reading it anew says, and reads only what has changed."""
+"""Reading a page while it is typed gives the same as reading it from scratch, and reads only changed lines."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from pacer.plan.model import SetLine
-from pacer.plan.notation import reader as plan_reading
+from pacer.plan.notation import pagereader as plan_reading
 from pacer.plan.notation.headerline import pool_of
 from pacer.plan.notation.pagereader import MAX_SHOWN
 from pacer.plan.notation.reader import read_line, read_plan
@@ -17,7 +17,7 @@ from pacer.plan.text.livepage import BLANK, COMMENT, CUE, HEADER, LINE, SECTION,
 
 DEMOS = sorted((Path(__file__).parents[3] / "assets" / "plans").glob("*.txt"))
 PAGES = [demo.read_text(encoding="utf-8") for demo in DEMOS]
-#: What hands write into a page, sense and nonsense.
+#: Pieces that somebody may type into a page, sense and nonsense.
 BITS = [
     "4 x ",
     "100",
@@ -50,7 +50,7 @@ BITS = [
 ]
 
 
-def anew(text: str):
+def from_scratch(text: str):
     try:
         return read_plan(text), ()
     except Unreadable as error:
@@ -58,7 +58,7 @@ def anew(text: str):
 
 
 def spans(plan):
-    """Every span of a plan: they do not count when plans are compared."""
+    """Every span of a plan, because comparing plans ignores them."""
     found = []
 
     def walk(items):
@@ -75,9 +75,9 @@ def spans(plan):
     return found
 
 
-def check_against_reading_anew(live, text):
+def check_against_reading_from_scratch(live, text):
     reading = live.read(text.split("\n"))
-    plan, problems = anew(text)
+    plan, problems = from_scratch(text)
     if len(problems) <= MAX_SHOWN and "more problem" not in "".join(p.message for p in problems):
         assert reading.problems == tuple(sorted(problems)), text
     assert reading.whole == (plan is not None)
@@ -89,22 +89,22 @@ def check_against_reading_anew(live, text):
 
 
 @pytest.mark.parametrize("seed", range(25))
-def test_as_reading_anew_whatever_is_written(seed):
+def test_reading_while_typing_equals_reading_from_scratch(seed):
     rng = random.Random(seed)
     text, live = rng.choice(PAGES), LiveReading()
-    check_against_reading_anew(live, text)
+    check_against_reading_from_scratch(live, text)
     for _ in range(25):
         at = rng.randrange(len(text) + 1)
         if rng.random() < 0.35:
             text = text[:at] + text[at + rng.randrange(1, 12) :]
         else:
             text = text[:at] + rng.choice(BITS) + text[at:]
-        check_against_reading_anew(live, text)
+        check_against_reading_from_scratch(live, text)
 
 
 @pytest.fixture
 def read(monkeypatch):
-    """What is cut into words and parsed, by code."""
+    """The rows that are cut into words and parsed, by their code."""
     cut, parsed = [], []
     tokens_of, tree_of = plan_reading.tokens_of, plan_reading.tree_of
     monkeypatch.setattr(
@@ -115,7 +115,7 @@ def read(monkeypatch):
 
 
 @pytest.mark.parametrize("page", PAGES, ids=[demo.stem for demo in DEMOS])
-def test_nothing_is_read_again_that_did_not_change(page, read):
+def test_unchanged_lines_are_not_read_again(page, read):
     cut, parsed = read
     live, lines = LiveReading(), page.split("\n")
     live.read(lines)
@@ -146,7 +146,7 @@ def test_the_same_line_under_other_rounds_is_read_for_itself():
     )
 
 
-def test_what_can_be_read_is_a_plan_of_its_own():
+def test_the_readable_part_is_a_plan():
     reading = LiveReading().read(
         [
             "pool: 25 m",
@@ -166,12 +166,12 @@ def test_what_can_be_read_is_a_plan_of_its_own():
 
 
 @pytest.mark.parametrize("lines", [["Warm-up", "  200"], [""], ["pool: 25 m"], ["pool: 25 m", "Main set"]])
-def test_where_nothing_can_be_swum_there_is_no_plan(lines):
+def test_there_is_no_plan_if_nothing_can_be_swum(lines):
     reading = LiveReading().read(lines)
     assert reading.plan is None and reading.problems and not reading.whole
 
 
-def test_what_each_line_is():
+def test_the_kind_of_each_line():
     text = (
         '# remark\ntitle: Roll\npool: 25 m\n\nMain set, easy\n  "long"\n  A: 4 x 50\n  # note\n  oops\n'
         "rest 1:00\nweather: fine"
@@ -192,7 +192,7 @@ def test_a_page_far_too_long_is_one_problem():
     assert len(reading.problems) == 1 and reading.plan is None
 
 
-def test_trying_out_leaves_what_is_known_as_it_was(read):
+def test_trying_a_page_out_remembers_nothing(read):
     live, lines = LiveReading(), PAGES[2].split("\n")
     live.read(lines)
     live.would(["pool: 25 m", "Main set", "  100"])

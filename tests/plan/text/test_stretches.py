@@ -1,4 +1,4 @@
-"""Lines cut into stretches: all of a line, and each of the right kind."""
+"""Lines cut into stretches: together they are the whole line, and each has the right kind."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def cut(lines, number):
 
 
 @pytest.mark.parametrize("demo", DEMOS, ids=lambda demo: demo.stem)
-def test_together_they_are_the_line(demo):
+def test_stretches_together_are_the_line(demo):
     lines = demo.read_text(encoding="utf-8").split("\n")
     reading = LiveReading().read(lines)
     for line, kind, start in zip(lines, reading.kinds, reading.starts):
@@ -97,7 +97,7 @@ PAGE = [
                 ('"now"', "cue"),
             ],
         ),
-        # What comes after a word that is none stays plain: it has not been understood.
+        # Text after an unknown word stays plain, because it has not been understood.
         (4, [("4", "number"), ("x", "mark"), ("50", "number")]),
         (5, [('"one thing"', "cue")]),
         (6, [("# remark", "comment")]),

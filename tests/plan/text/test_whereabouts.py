@@ -1,4 +1,4 @@
-"""Lines said as a coach knows them, by hand, and for every line of the demo plans."""
+"""Lines named as a coach knows them: some by hand, and every line of the demo plans."""
 
 from pathlib import Path
 
@@ -39,7 +39,7 @@ Skill set, 2 rounds  # talk first
         (99, "Skill set"),
     ],
 )
-def test_a_line_said_by_hand(number, said):
+def test_a_line_named_by_hand(number, said):
     assert line_said(PAGE.split("\n"), number) == said
 
 
