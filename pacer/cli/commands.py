@@ -37,6 +37,7 @@ from pacer.cli.exporting import add_export
 from pacer.cli.importing import add_import
 from pacer.cli.pagecommand import read
 from pacer.cli.reviewing import review
+from pacer.cli.seriescommand import add_series
 from pacer.cli.sessions import log, resume, run
 from pacer.cli.sheets import add_sheet
 from pacer.disk import reason_of, write_whole
@@ -365,6 +366,7 @@ def _parser() -> argparse.ArgumentParser:
     reviews.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
     add_sheet(command)
     add_drills(command)
+    add_series(command)
     add_export(command)
     add_import(command)
     command(

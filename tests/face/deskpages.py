@@ -301,6 +301,26 @@ def review(*names):
     return arrive
 
 
+def series(*names):
+    """The demo series, three sessions swum and one to come, after these presses."""
+
+    def arrive(coach):
+        from tests.face.review.seriesscene import TUESDAY_MS, keep_series
+
+        coach.wall_ms = TUESDAY_MS
+        keep_series(coach.home)
+        coach.desk.log()
+        coach.frame()
+        coach.page.press("Series")
+        for _ in range(20):
+            coach.frame(20)
+        for name in names:
+            coach.page.press(name)
+            coach.frame(20)
+
+    return arrive
+
+
 PAGES = {
     "pasted": copied,
     "pasted answered": answered,
@@ -385,5 +405,7 @@ PAGES = {
     "review sets": review("sets", "lane 2", "set 1"),
     "review session": review("session"),
     "review swimmers": review("swimmers"),
+    "series": series(),
+    "series cell": series("cell 5 3"),
     "review history": review("swimmers", "swimmer Orla"),
 }

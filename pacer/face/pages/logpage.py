@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
+from types import MappingProxyType
 
 from pacer.face.pages.logstrips import LogStrips
 from pacer.face.tiles.board import Board, Picture, Text, Tile
@@ -27,7 +28,7 @@ class LogPage(Page):
 
     A touch opens one, or it is opened at session `number`. `on_squad(number)` leads to the squad, where new bases come
     from, `on_close()` away. A session that `reopens()` gives can be resumed: `on_resume(number)`. `on_review(number)`
-    leads to what it came to.
+    leads to what it came to. `ways` lead from the list to pages of many sessions, by the words on their keys.
     """
 
     def __init__(
@@ -42,11 +43,12 @@ class LogPage(Page):
         on_review: Callable[[int], None] = lambda number: None,
         reopens: Callable[[], Listed | None] = lambda: None,
         on_resume: Callable[[int], None] = lambda number: None,
+        ways: Mapping[str, Callable[[], None]] = MappingProxyType({}),
         **kwargs,
     ):
         super().__init__(theme, glass, on_close, **kwargs)
         self.store, self.number, self.on_squad = store, number, on_squad
-        self.reopens, self.on_resume, self.on_review = reopens, on_resume, on_review
+        self.reopens, self.on_resume, self.on_review, self.ways = reopens, on_resume, on_review, ways
         self.sessions, self.trouble = self._listed()
         self.tables: tuple[Table, ...] = ()  #: of the session that is open
         self.figure: Figure | None = None  #: how it went
@@ -78,11 +80,16 @@ class LogPage(Page):
         return (CLOSE,)
 
     def keys(self) -> Sequence[PageKey]:
-        """From a session to where new bases come from; the one that was ended just now can be resumed."""
+        """From the list to pages of many sessions; from a session to its review, to where new bases come from.
+
+        The one that was ended just now can be resumed.
+        """
         ended = self._ended() if self.tables else None
         resume = (PageKey("resume", "Resume session"),) if ended is not None and ended.number == self.number else ()
         review = PageKey("review", "Review", main=True)
-        return (review, PageKey("bases", "New bases"), *resume) if self.tables else ()
+        if not self.tables:
+            return tuple(PageKey(words, words) for words in self.ways)
+        return (review, PageKey("bases", "New bases"), *resume)
 
     def _ended(self) -> Listed | None:
         try:
@@ -149,6 +156,9 @@ class LogPage(Page):
         """Open a session, or go back."""
         if name == "leave":
             self.back()
+            return
+        if name in self.ways:
+            self.ways[name]()
             return
         if name == "bases" and self.number is not None:
             self.on_squad(self.number)

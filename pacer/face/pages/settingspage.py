@@ -18,7 +18,7 @@ from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.devicecopy import CopyTrouble, copy_all
 from pacer.session.timesource import boot_ms
-from pacer.show.drive.barsettings import LATENCY_STEP_MS, VOLUME_STEP, within
+from pacer.show.drive.barsettings import GROWTH_STEP, LATENCY_STEP_MS, VOLUME_STEP, within
 from pacer.show.drive.latencytuning import Tuning
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import Glass
@@ -201,6 +201,14 @@ class SettingsPage(AskingPage):
                 "reading_distance_m", self.settings.reading_distance_m + (1 if way == "more" else -1)
             ),
         )
+
+    def _press_revisit(self, way: str) -> None:
+        days = self.settings.revisit_days + (1 if way == "more" else -1)
+        self.change(revisit_days=within("revisit_days", days))
+
+    def _press_growth(self, way: str) -> None:
+        growth = self.settings.revisit_growth + (GROWTH_STEP if way == "more" else -GROWTH_STEP)
+        self.change(revisit_growth=within("revisit_growth", growth))
 
     def _press_orientation(self, way: str) -> None:
         self.change("" if self.device is not None else "The app can't rotate the screen here.", orientation=way)

@@ -8,6 +8,7 @@ from pacer.face.kit.textures import measure
 from pacer.face.tiles.column import Cell, Column
 from pacer.face.tiles.tile import Text, Tile
 from pacer.plan.model import POOLS
+from pacer.review.report.called import counted
 from pacer.show.drive.settings import Settings
 from pacer.show.measure.legibility import Glass, character_mm
 from pacer.show.measure.typesizes import TITLE
@@ -125,7 +126,7 @@ class SettingRows:
             self._told(name, column)
 
     def kept(self, column: Column, places: Sequence[str], notes: Sequence[str]) -> None:
-        """What new plans begin with; where the data lies (`places`), and what this device lacks (`notes`)."""
+        """What new plans begin with; when drills are due again; where data lies; what this device lacks (`notes`)."""
         settings = self.settings
         column.say("New plans", bold=True, scale=TITLE)
         column.skip(0.3)
@@ -136,6 +137,12 @@ class SettingRows:
             Cell("other pool", ("Other",)),
         )
         self._told("pool", column)
+        column.say("Due again in a series", bold=True, scale=TITLE)
+        column.skip(0.3)
+        _steps(column, "revisit", ("First after", "After"), counted(settings.revisit_days, "day"))
+        _steps(column, "growth", ("Each gap grows by", "Grows by"), f"{settings.revisit_growth - 100} %")
+        column.say(settings.gaps.text, colour="dim")
+        column.skip(0.4)
         column.say("Your data", bold=True, scale=TITLE)
         for text in places:
             column.say(text, colour="dim")

@@ -2,9 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from datetime import date
+
 from pacer.face.window.deskpart import DeskPart
+from pacer.review.season.ledger import Ledger
 from pacer.session.storage.openings import reopens
 from pacer.session.storage.store import StoreTrouble
+from pacer.show.drive.seriesview import SeriesView
 
 
 class LookingBack(DeskPart):
@@ -23,6 +28,7 @@ class LookingBack(DeskPart):
                 on_close=self.home,
                 reopens=lambda: reopens(self.store, self.clocks.now()),
                 on_resume=self.resume,
+                ways={"Series": self.series},
                 **self.looks,
             )
         )
@@ -39,3 +45,24 @@ class LookingBack(DeskPart):
             self._tell(str(trouble))
             return
         self.show(page)
+
+    def series(self, title: str = "", then: Callable[[], None] | None = None) -> None:
+        """Every series at a glance, the one with a page of that title first; `then` leads back."""
+        from pacer.face.review.seriespage import SeriesPage
+
+        self.show(
+            SeriesPage(
+                self.series_view(),
+                date.fromisoformat(self.clocks.day()),
+                title=title,
+                on_review=self.review,
+                on_close=then or self.log,
+                **self.looks,
+            )
+        )
+
+    def series_view(self) -> SeriesView:
+        """The series of this tablet."""
+        day = self.clocks.day()
+        squads = [self.squads.roster(day, card.name).squad for card in self.squads.cards()]
+        return SeriesView(Ledger(self.store), self.shelf.cards(), self.drills.book, self.settings.gaps, squads)

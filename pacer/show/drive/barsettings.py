@@ -12,6 +12,7 @@ from typing import Any
 from pacer.show.drive.keybar import Key
 from pacer.show.drive.settings import RANGES, Settings
 
+GROWTH_STEP = 25  #: per cent
 VOLUME_STEP = 10
 LATENCY_STEP_MS = 10
 DISTANCE_STEP_M = 1

@@ -15,6 +15,7 @@ from typing import Any
 from pacer.disk import reason_of, write_whole
 from pacer.plan.notation.reader import pool_from_text
 from pacer.plan.problem import Unreadable
+from pacer.review.series.due import Gaps
 from pacer.session.running.poolclock import WallTop
 
 THEMES = ("dark", "bright")
@@ -27,6 +28,8 @@ RANGES = {
     "volume": (0, 100),
     "latency_ms": (0, 1_000),
     "cautions_read": (0, 1_000),
+    "revisit_days": (1, 60),
+    "revisit_growth": (100, 300),
 }
 
 
@@ -39,6 +42,7 @@ class Settings:
     usual value. `locked`: the splash lock closes when a session begins. `orientation`: which way up the screen stays;
     `any` follows how the tablet is held. `pool`: of new plans and sets. `cautions_read`: how many cautions there were
     when the coach confirmed them. `wall_top`: when the pool clock was last seen to pass :00, None for never.
+    `revisit_days` and `revisit_growth`: when a drill is due again, as `Gaps` has it.
     """
 
     reading_distance_m: int = 8
@@ -55,6 +59,13 @@ class Settings:
     pool: str = "25 m"
     cautions_read: int = 0
     wall_top: WallTop | None = None
+    revisit_days: int = Gaps().first_days
+    revisit_growth: int = Gaps().growth_percent
+
+    @property
+    def gaps(self) -> Gaps:
+        """When what was swum is due again."""
+        return Gaps(self.revisit_days, self.revisit_growth)
 
 
 def read_settings(folder: Path) -> tuple[Settings, str]:

@@ -9,7 +9,22 @@ from pacer.session.running.poolclock import WallTop
 from pacer.show.drive.settings import FILE_NAME, Settings, read_settings, write_settings
 
 CHANGED = Settings(
-    12, "bright", 40, True, (4, 2), 85, True, False, False, True, "portrait", "33 1/3 m", 7, WallTop(43_000, "a start")
+    12,
+    "bright",
+    40,
+    True,
+    (4, 2),
+    85,
+    True,
+    False,
+    False,
+    True,
+    "portrait",
+    "33 1/3 m",
+    7,
+    WallTop(43_000, "a start"),
+    10,
+    150,
 )
 
 

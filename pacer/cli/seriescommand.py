@@ -1,0 +1,103 @@
+"""`pacer series`: what each series has visited, what is due again, who missed what."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from datetime import date
+from pathlib import Path
+
+from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, book_here, print_json
+from pacer.cli.exporting import texts_in
+from pacer.plan.library.cards import card_of
+from pacer.plan.problem import Unreadable
+from pacer.review.report.seriestext import FORMAT, series_json, series_text
+from pacer.review.season.ledger import Ledger
+from pacer.review.series.seriesorder import Series
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.show.drive.preparation import Clocks
+from pacer.show.drive.seriesview import SeriesView
+from pacer.show.drive.settings import read_settings
+from pacer.squad.files.squadreader import read_squad
+from pacer.squad.squad import Squad
+
+
+def add_series(command: Callable[..., argparse.ArgumentParser]) -> None:
+    """Add the command and its options."""
+    told = "what each series has visited, what is due again, and how many missed it"
+    made = command("series", series, told, plan=None, squad=False)
+    made.add_argument("name", metavar="NAME", nargs="*", help="a series, or the title of one of its plans (all)")
+    made.add_argument("--day", metavar="YYYY-MM-DD", help="what is due on another day than today")
+    made.add_argument("--names", action="store_true", help="with swimmers' names, which are personal data")
+    made.add_argument("--json", action="store_true", help="as one JSON object")
+
+
+def series(options: argparse.Namespace) -> int:
+    """Tell each series, or the one that was named."""
+    today = day_of(options.day)
+    view = view_here("pacer series")
+    shown = view.series if not options.name else (named(view, " ".join(options.name), "pacer series"),)
+    visited = [view.visited(one) for one in shown]
+    if options.json:
+        told = [series_json(one, today, names=options.names) for one in visited]
+        print_json({"format": FORMAT, "day": today.isoformat(), "series": told})
+    elif not visited:
+        print("No series yet: plans that say what they revisit, or have a focus, make one.")
+    else:
+        print("\n\n\n".join(series_text(one, today, view.gaps, names=options.names) for one in visited))
+    return FINE
+
+
+def day_of(text: str | None) -> date:
+    """The day that was named, else today."""
+    try:
+        return date.fromisoformat(text or Clocks().day())
+    except ValueError:
+        raise Told(f"--day: “{text}” is no day: write 2026-03-05", UNREADABLE) from None
+
+
+def view_here(what: str) -> SeriesView:
+    """This device's series, all sessions read."""
+    store = Store()
+    folder = Path(store.folder)
+    settings, told = read_settings(folder)
+    if told:
+        print(told, file=sys.stderr)
+    cards = [card_of(name, text) for name, text in texts_in(folder / "plans", "*.txt").items()]
+    view = SeriesView(Ledger(store), cards, book_here(), settings.gaps, squads_in(folder))
+    try:
+        for said in store.open():
+            print(said, file=sys.stderr)
+        view.read_on()
+    except StoreTrouble as trouble:
+        raise Told(f"{what}: {trouble}", STOPPED) from None
+    for said in view.ledger.told:
+        print(said, file=sys.stderr)
+    return view
+
+
+def squads_in(folder: Path) -> list[Squad]:
+    """The squads of a folder that can be read."""
+    made = []
+    for text in texts_in(folder / "squads", "*.toml").values():
+        try:
+            made.append(read_squad(text))
+        except Unreadable:
+            continue
+    return made
+
+
+def named(view: SeriesView, name: str, what: str) -> Series:
+    """The series of that name, or the one that has a page of that title."""
+    wanted = name.casefold()
+    found = [one for one in view.series if one.name.casefold() == wanted]
+    found += [one for one in view.series if wanted in one.keys]
+    if not found:
+        there = ", ".join(one.name for one in view.series)
+        raise Told(f"{what}: no series is called “{name}”\nhint: there {_are(there)}", STOPPED)
+    return found[0]
+
+
+def _are(names: str) -> str:
+    return f"is {names}" if names else "is none yet"

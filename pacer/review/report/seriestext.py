@@ -1,0 +1,193 @@
+"""A series in words: what was visited when and how much, what is due, who missed what. As text and as JSON.
+
+Swimmers are named only where that is asked for.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+from pacer.plan.times import text_from_ms
+from pacer.review.report.called import counted, listed, sentence
+from pacer.review.series.due import Gaps
+from pacer.review.series.seriesorder import SeriesPage
+from pacer.review.series.visited import SeriesRow, SwumSession, Visit, Visited
+from pacer.session.timezone import date_said
+
+FORMAT = "pacer-series/1"
+NEVER = "not swum yet"
+
+
+def amount(distance: int, by_time_ms: int, unit: str) -> str:
+    """How much was swum.
+
+    >>> amount(1150, 0, "m"), amount(0, 60_000, "m"), amount(100, 30_000, "yd")
+    ('1,150 m', '1:00', '100 yd and 0:30')
+    """
+    timed = text_from_ms(by_time_ms // 1000 * 1000) if by_time_ms else ""
+    return " and ".join(filter(None, (f"{distance:,} {unit}" if distance or not timed else "", timed)))
+
+
+def day_short(day: date) -> str:
+    """
+    >>> day_short(date(2026, 3, 19))
+    '19 Mar'
+    """
+    return date_said(day, short=True).rsplit(" ", 1)[0]
+
+
+def due_said(row: SeriesRow, today: date) -> str:
+    """When something is due again."""
+    late = row.due.late_days(today)
+    if late is None or row.due.due is None:
+        return NEVER
+    if late > 0:
+        return f"due for {counted(late, 'day')}"
+    return "due today" if not late else f"due {day_short(row.due.due)}"
+
+
+def short_title(title: str, name: str) -> str:
+    """What a page's title says besides its series' name.
+
+    >>> short_title("Long-axis rotation 3", "Long-axis rotation"), short_title("Turns", "Turns")
+    ('3', 'Turns')
+    """
+    return (title[len(name) :] if title.casefold().startswith(name.casefold()) else title).strip(" ,.:-–#") or title
+
+
+def visit_text(row: SeriesRow, visit: Visit, *, names: bool = False) -> str:
+    """One visit in full: when, how much a swimmer, which lanes, who missed it."""
+    unit = visit.session.unit
+    said = f"{row.name}, {day_short(visit.session.date)}: {amount(visit.distance, visit.by_time_ms, unit)} a swimmer"
+    alike: dict[tuple[int, int], list[str]] = {}
+    for lane, far in visit.lanes().items():
+        alike.setdefault(far, []).append(str(lane))
+    parts = [
+        f"{amount(*far, unit)} in lane{'s' if len(lanes) > 1 else ''} {listed(lanes)}" for far, lanes in alike.items()
+    ]
+    if len(visit.lanes()) > 1:
+        said += f"; {'; '.join(parts)}"
+    missed = missed_said(visit.missed, names)
+    return sentence(said) + (f" {missed}" if missed else "")
+
+
+def missed_said(missed: tuple[str, ...], names: bool) -> str:
+    """Who missed something, by name or by how many."""
+    if not missed:
+        return ""
+    return sentence(f"{listed(list(missed)) if names else counted(len(missed), 'swimmer')} missed it")
+
+
+def missed_rows(visited: Visited) -> tuple[tuple[str, str], ...]:
+    """Each swimmer who missed something when it was last swum, and what."""
+    return tuple(
+        (name, ", ".join(row.name for row in rows if not row.is_focus) or rows[0].name)
+        for name, rows in visited.missed().items()
+    )
+
+
+def due_text(visited: Visited, today: date) -> str:
+    """What is due today, in a sentence."""
+    rows = visited.due_rows(today)
+    if not rows:
+        return "Nothing is due today."
+    return sentence(f"due: {listed([f'{row.name} ({due_said(row, today)[4:]})' for row in rows])}")
+
+
+def series_text(visited: Visited, today: date, gaps: Gaps, *, names: bool = False) -> str:
+    """A series for the command line."""
+    head = f"{visited.series.name}{f', {visited.squad}' if visited.squad else ''}: "
+    head += counted(len(visited.sessions), "session")
+    blocks = [head]
+    if visited.rows:
+        blocks.append("\n".join(_grid(visited, today)))
+    blocks.append(due_text(visited, today) + "\n" + gaps.text)
+    if names and (missed := missed_rows(visited)):
+        blocks.append("Missed last time:\n" + "\n".join(f"  {name}: {what}" for name, what in missed))
+    elif count := len(visited.missed()):
+        blocks.append(f"{counted(count, 'swimmer')} missed something last time; --names says who.")
+    return "\n\n".join(blocks)
+
+
+def _grid(visited: Visited, today: date) -> Iterator[str]:
+    name, coming = visited.series.name, visited.coming
+    titles = [one.title for one in visited.sessions] + [page.title for page in coming]
+    rows: list[tuple[str, ...]] = [
+        ("", *(day_short(one.date) for one in visited.sessions), *("planned" for _ in coming), ""),
+        ("", *(short_title(title, name) for title in titles), ""),
+    ]
+    for row in visited.rows:
+        cells = [_cell(row, one) for one in visited.sessions]
+        cells += [_coming(row, page) for page in coming]
+        rows.append((row.name if row.is_focus else f"  {row.name}", *cells, due_said(row, today)))
+    widths = [max(len(row[at]) for row in rows) for at in range(len(rows[0]))]
+    last = len(widths) - 1
+    for cells_of_row in rows:
+        padded = [
+            cell.ljust(width) if at in (0, last) else cell.rjust(width)
+            for at, (cell, width) in enumerate(zip(cells_of_row, widths))
+        ]
+        yield "  ".join(padded).rstrip()
+
+
+def _cell(row: SeriesRow, session: SwumSession) -> str:
+    visit = row.visits.get(session.number)
+    return "·" if visit is None else amount(visit.distance, visit.by_time_ms, session.unit)
+
+
+def _coming(row: SeriesRow, page: SeriesPage) -> str:
+    return "planned" if page.key in row.planned else "·"
+
+
+def series_json(visited: Visited, today: date, *, names: bool = False) -> dict[str, Any]:
+    """A series for another program; swimmers only with `names`."""
+    return {
+        "name": visited.series.name,
+        "squad": visited.squad,
+        "pages": [
+            {"title": page.title, "focus": page.focus, "revisits": page.revisits} for page in visited.series.pages
+        ],
+        "sessions": [
+            {
+                "session": one.number,
+                "day": one.day,
+                "title": one.title,
+                "unit": one.unit,
+                **({"absent": list(visited.absent[one.number])} if names else {}),
+            }
+            for one in visited.sessions
+        ],
+        "rows": [_row_json(row, today, names) for row in visited.rows],
+    }
+
+
+def _row_json(row: SeriesRow, today: date, names: bool) -> dict[str, Any]:
+    late = row.due.late_days(today)
+    return {
+        "kind": "focus" if row.is_focus else "drill",
+        "name": row.name,
+        "visits": [_visit_json(number, visit, names) for number, visit in row.visits.items()],
+        "due": None if row.due.due is None else row.due.due.isoformat(),
+        "is_due": late is not None and late >= 0,
+        "planned": sorted(row.planned),
+    }
+
+
+def _visit_json(number: int, visit: Visit, names: bool) -> dict[str, Any]:
+    told: dict[str, Any] = {
+        "session": number,
+        "distance": visit.distance,
+        "by_time_ms": visit.by_time_ms,
+        "lanes": [{"lane": lane, "distance": far, "by_time_ms": ms} for lane, (far, ms) in visit.lanes().items()],
+        "missed": len(visit.missed),
+    }
+    if names:
+        told["swimmers"] = [
+            {"name": one.name, "lane": one.lane, "distance": one.distance, "by_time_ms": one.by_time_ms}
+            for one in visit.shares
+            if one.name
+        ]
+        told["missed_by"] = list(visit.missed)
+    return told
