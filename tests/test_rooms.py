@@ -43,6 +43,7 @@ ROOMS = [
     "pacer.review.season",
     "pacer.review.series",
     "pacer.review.report",
+    "pacer.review.enter",
     "pacer.review.exports",
     "pacer.signal",
     "pacer.show",

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import argparse
 import json
+import re
 import sys
 from collections.abc import Callable
+from datetime import datetime
 from pathlib import Path
 
 from pacer.plan.library.drillbook import DrillBook
@@ -27,6 +29,7 @@ from pacer.timeline.layout import Timeline
 from pacer.timeline.summary.planned import planned
 
 FINE, STOPPED, UNREADABLE = 0, 1, 2
+_AT = re.compile(r"\d{4}-\d\d-\d\d[ T]\d\d:\d\d")
 
 SEVERITY_SAID = {
     Severity.STOPS: "cannot run",
@@ -128,6 +131,16 @@ def read_time(text: str, name: str) -> int:
         return ms_from_text(text)
     except BadTime as error:
         raise Told(f"{name}: {error.message}" + (f"\nhint: {error.hint}" if error.hint else ""), UNREADABLE) from None
+
+
+def instant_of(text: str) -> int:
+    """The instant of a day and time by this device's clock, typed for `--at`: wall time in ms."""
+    try:
+        if not _AT.fullmatch(text):
+            raise ValueError(text)
+        return int(datetime.fromisoformat(text).timestamp()) * 1000
+    except (ValueError, OverflowError, OSError):
+        raise Told(f"--at: “{text}” is not a day and time: write 2026-03-05 18:30", UNREADABLE) from None
 
 
 def print_json(told: dict) -> None:

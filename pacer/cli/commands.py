@@ -31,8 +31,10 @@ from pacer.cli.arguments import (
     squad_of,
     timeline_for,
 )
+from pacer.cli.askedcolumns import add_columns, read_asking
 from pacer.cli.check import check
 from pacer.cli.drillcommand import add_drills
+from pacer.cli.entering import add_enter
 from pacer.cli.exporting import add_export
 from pacer.cli.importing import add_import
 from pacer.cli.pagecommand import read
@@ -47,7 +49,7 @@ from pacer.plan.text.canonical import write_line, write_plan
 from pacer.plan.times import half_up
 from pacer.plan.words.ownwords import NO_WORDS
 from pacer.squad.files.squadwriter import write_squad
-from pacer.squad.files.swimmerlist import swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
+from pacer.squad.files.swimmerlist import SWIMMERS, swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
 from pacer.squad.refusal import Refused
 from pacer.squad.squad import Trial
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
@@ -236,9 +238,16 @@ def _trial(written: str) -> Trial:
 
 def _lanes(options: argparse.Namespace) -> int:
     pool = read_named(lambda: pool_from_text(options.pool), "--pool")
-    as_csv = options.swimmers.lower().endswith(".csv")
-    read = swimmers_from_csv if as_csv else swimmers_from_toml
-    listed = read_named(lambda: swimmers_from_bytes(bytes_of(options.swimmers), read), options.swimmers)
+    data = read_named(lambda: bytes_of(options.swimmers), options.swimmers)
+    if options.swimmers.lower().endswith(".csv"):
+        listed = read_asking(
+            options,
+            SWIMMERS,
+            options.swimmers,
+            lambda known: swimmers_from_bytes(data, lambda text: swimmers_from_csv(text, known=known)),
+        )
+    else:
+        listed = read_named(lambda: swimmers_from_bytes(data, swimmers_from_toml), options.swimmers)
     try:
         squad = propose_lanes(listed.swimmers, options.lanes, pool, least=options.least, most=options.most)
     except Refused as error:
@@ -369,6 +378,7 @@ def _parser() -> argparse.ArgumentParser:
     add_series(command)
     add_export(command)
     add_import(command)
+    add_enter(command)
     command(
         "resume",
         resume,
@@ -383,4 +393,5 @@ def _parser() -> argparse.ArgumentParser:
     lanes.add_argument("--least", metavar="N", type=int, default=1, help="fewest swimmers in a lane (1)")
     lanes.add_argument("--most", metavar="N", type=int, default=80, help="most swimmers in a lane")
     lanes.add_argument("--json", action="store_true", help="as one JSON object")
+    add_columns(lanes, SWIMMERS)
     return parser

@@ -4,20 +4,16 @@ from __future__ import annotations
 
 import argparse
 import json
-import re
 import sys
 from collections.abc import Callable
-from datetime import datetime
 from pathlib import Path
 
-from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, book_here, plan_and_squad, timeline_for
+from pacer.cli.arguments import FINE, STOPPED, UNREADABLE, Told, book_here, instant_of, plan_and_squad, timeline_for
 from pacer.disk import reason_of, write_whole
 from pacer.plan.encoding import text_from_bytes
 from pacer.plan.problem import Unreadable
 from pacer.session.storage.store import Store, StoreTrouble
 from pacer.session.timesource import wall_ms
-
-_AT = re.compile(r"\d{4}-\d\d-\d\d[ T]\d\d:\d\d")
 
 
 def add_export(command: Callable[..., argparse.ArgumentParser]) -> None:
@@ -76,17 +72,8 @@ def _calendar(options: argparse.Namespace, sessions) -> str:
     events = [event for one in sessions if (event := swum_event(one.kept.listed)) is not None]
     if options.plan:
         timeline = timeline_for(*plan_and_squad(options))
-        events.append(planned_event(timeline, _instant(options.at), wall_ms()))
+        events.append(planned_event(timeline, instant_of(options.at), wall_ms()))
     return ics_text(events)
-
-
-def _instant(text: str) -> int:
-    try:
-        if not _AT.fullmatch(text):
-            raise ValueError(text)
-        return int(datetime.fromisoformat(text).timestamp()) * 1000
-    except (ValueError, OverflowError, OSError):
-        raise Told(f"--at: “{text}” is not a day and time: write 2026-03-05 18:30", UNREADABLE) from None
 
 
 def _archive(options: argparse.Namespace, sessions, folder: Path) -> bytes:

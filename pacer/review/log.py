@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
+from dataclasses import replace
 
 from pacer.plan.problem import Unreadable
 from pacer.plan.times import text_from_ms
-from pacer.session.journal.recordentries import Noted, Rated, Touched, standing
+from pacer.session.journal.entries import Begun, Entry
+from pacer.session.journal.recordentries import Corrected, Noted, Rated, Record, Touched, standing, unnamed_source
 from pacer.session.records.entrytext import Names, clock, names_of, said
 from pacer.session.records.notes import heads, summaries
 from pacer.session.records.strokes import decimals, rating
@@ -163,7 +165,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[str]:
         rows.append(
             f"    swimmer {entry.swimmer + 1}, repeat {entry.repeat}  "
             f"{tenths(entry.time_cs):>7}{''.join(f'  {part:>5}' for part in against(run, entry))}"
-            f"{'  called' if entry.called else ''}{f'  {entry.source}' if entry.source else ''}"
+            f"{'  called' if entry.called else ''}{_of_source(entry.source)}"
         )
     return rows
 
@@ -191,8 +193,19 @@ def _rates(kept: KeptSession, names: Names) -> list[str]:
 
 def _entries(lines: Iterable[Line], names: Names) -> list[str]:
     """Every entry with its number and session time, as a sentence."""
-    rows = [f"{line.number:>5}  {clock(line.entry.at_ms):>8}  {said(line.entry, names)}" for line in lines]
+    rows = [f"{line.number:>5}  {clock(line.entry.at_ms):>8}  {said(_unnamed(line.entry), names)}" for line in lines]
     return ["journal", *rows] if rows else ["Nothing was pressed."]
+
+
+def _unnamed(entry: Entry | Record) -> Entry | Record:
+    """An entry without the name of the file that it comes from, which may be a swimmer's."""
+    if isinstance(entry, Begun | Touched | Corrected):
+        return replace(entry, source=unnamed_source(entry.source))
+    return entry
+
+
+def _of_source(source: str) -> str:
+    return source and f"  {unnamed_source(source)}"
 
 
 # -- as JSON ----------------------------------------------------------------------------------------------
@@ -222,9 +235,10 @@ def session_json(kept: KeptSession, *, names: bool = False) -> dict:
                 {"section": section, "line": line, "lanes": list(lanes)} for section, line, lanes in session.counts
             ],
             "journal": [
-                {"number": line.number, "wall_ms": line.wall_ms, **entry_json(line, names=names)} for line in kept.lines
+                {"number": line.number, "written_ms": line.wall_ms, **entry_json(line, names=names)}
+                for line in kept.lines
             ],
-            "times": [_time_json(one) for one in times(kept.journal)],
+            "times": [_time_json(one, names) for one in times(kept.journal)],
             "lost": list(kept.lost),
         },
     }
@@ -249,10 +263,12 @@ def entry_json(line: Line, *, names: bool) -> dict:
         told_json.pop("name", None)
         if isinstance(line.entry, Noted):
             told_json["text"] = ""
+        if "source" in told_json:
+            told_json["source"] = unnamed_source(told_json["source"])
     return told_json
 
 
-def _time_json(one: Taken) -> dict:
+def _time_json(one: Taken, names: bool) -> dict:
     entry = one.touched
     return {
         "entry": one.number,
@@ -265,6 +281,6 @@ def _time_json(one: Taken) -> dict:
         "left_ms": entry.left_ms,
         "time_cs": entry.time_cs,
         "called": entry.called,
-        "source": entry.source,
+        "source": entry.source if names else unnamed_source(entry.source),
         "bound_ms": entry.bound_ms,
     }

@@ -133,7 +133,7 @@ def _times(kept: KeptSession, run: Run, names: Names) -> list[Table]:
     gathered: dict[str, list[tuple[str, ...]]] = {}
     for entry in shown_in_order(kept):
         place = f"{names.lane(entry.lane)}, {names.line(entry.section, entry.line, entry.round)}"
-        compared = ", ".join(filter(None, (*against(run, entry), "called" if entry.called else "")))
+        compared = ", ".join(filter(None, (*against(run, entry), "called" if entry.called else "", entry.source)))
         gathered.setdefault(place, []).append(
             (str(entry.swimmer + 1), str(entry.repeat), tenths(entry.time_cs), compared)
         )

@@ -160,7 +160,7 @@ def test_json_is_everything_but_names(store):
     )
     assert one["journal"][5] == {
         "number": 6,
-        "wall_ms": ZERO.wall_ms + 70 * S,
+        "written_ms": ZERO.wall_ms + 70 * S,
         "v": 1,
         "kind": "held",
         "at_ms": 70 * S,

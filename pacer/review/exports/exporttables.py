@@ -16,6 +16,7 @@ from pacer.plan.text.canonical import write_line
 from pacer.review.swum.review import Review, review_of
 from pacer.review.swum.whoswam import Person
 from pacer.review.wasswum import counts_as_swum
+from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.storage.kept import KeptSession
 from pacer.timeline.findings import CannotRun
 
@@ -139,7 +140,7 @@ def _times(one: Exported) -> Iterator[tuple[Value, ...]]:
             yield (
                 *_who(review, review.people[swim.who], swim.lane), review.sections[swim.section], swim.line,
                 swim.round, swim.repeat, swim.distance, swim.time_ms, swim.predicted_ms,
-                swim.time_ms - swim.predicted_ms, swim.held, swim.source, swim.bound_ms,
+                swim.time_ms - swim.predicted_ms, swim.held, unnamed_source(swim.source), swim.bound_ms,
             )  # fmt: skip
 
 
@@ -153,7 +154,7 @@ def _strokes(one: Exported) -> Iterator[tuple[Value, ...]]:
         yield (
             *_who(review, person, stroke.lane), None if swim is None else review.sections[swim.section],
             None if swim is None else swim.line, stroke.at_ms, round(float(stroke.rate), 4), *numbers, stroke.timed,
-            stroke.source,
+            unnamed_source(stroke.source),
         )  # fmt: skip
 
 
@@ -231,7 +232,7 @@ TABLES = (
             _PREDICTED,
             Column("over", TIME, "the time less the predicted one: negative is faster"),
             Column("target", TRUTH, "whether the predicted time is a target of the set"),
-            Column("source", TEXT, "the lane screen that took it; empty for the tablet itself"),
+            Column("source", TEXT, "the lane screen, or where it was entered from; empty for the tablet"),
             Column("bound", TIME, "how far that screen's clock may have been off"),
         ),
         _times,
@@ -247,7 +248,7 @@ TABLES = (
             Column("speed", NUMBER, "of the session's unit a second"),
             Column("length", NUMBER, "of the session's unit a cycle"),
             Column("timed", TRUTH, "whether the speed is by a time that was taken, not by prediction"),
-            Column("source", TEXT, "the lane screen that took it; empty for the tablet itself"),
+            Column("source", TEXT, "the lane screen, or where it was entered from; empty for the tablet"),
         ),
         _strokes,
     ),

@@ -12,6 +12,7 @@ from pacer.review.swum.distances import by_section, shares
 from pacer.review.swum.review import Review
 from pacer.review.swum.timedsets import Cell, Row, TimedSet, without
 from pacer.review.tables import Table
+from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.records.entrytext import clock
 from pacer.session.records.strokes import decimals
 
@@ -139,7 +140,7 @@ def sources_table(review: Review) -> Table:
         lanes = ", ".join(str(review.lanes[lane]) for lane in sorted({swim.lane for swim in timed}))
         bounds = [swim.bound_ms for swim in timed if swim.bound_ms is not None]
         off = f"{Decimal(-(-max(bounds) // 10)) / 100:.2f} s" if bounds else ""
-        rows.append((source or "tablet", lanes, str(len(timed) or ""), str(rates or ""), off))
+        rows.append((unnamed_source(source) or "tablet", lanes, str(len(timed) or ""), str(rates or ""), off))
     return Table("Who timed", tuple(rows), ("timed by", "lanes", "times", "stroke rates", "off by at most"))
 
 

@@ -32,7 +32,8 @@ class Begun:
     """The session's zero was set: `boot_ms` on the clock that never jumps, `wall_ms` on the wall's (UTC since 1970).
 
     `boot` names the start of the machine that `boot_ms` counts from, "" where that cannot be told. `phase_ms` is what
-    the clock on the pool's wall shows past a top at the zero, None where that was not known.
+    the clock on the pool's wall shows past a top at the zero, None where that was not known. `source`: where it comes
+    from that the session was swum, "" where pacer ran it.
     """
 
     at_ms: int
@@ -41,6 +42,7 @@ class Begun:
     zone: str = ""
     boot: str = ""
     phase_ms: int | None = None
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ kept (World Aquatics SW 11.2: results to 1/100 s, a third digit is not recorded)
 corrects another names it by its number in the journal, from 1.
 `source` names the lane screen that an entry came from ("screen 3"), "" the tablet itself; `act` is the number that the
 screen gave it, so that it counts once however often it comes. `bound_ms` is how far its clock may have been off.
+What was entered after the session has another source: `BY_HAND`, or `FROM` with a file's name.
 """
 
 from __future__ import annotations
@@ -13,6 +14,24 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
+
+#: The source of what was entered after the session: typed in, or out of a file, whose name follows.
+BY_HAND, FROM = "by hand", "from "
+SOME_FILE = "from a file"  #: without the file's name, which may be a swimmer's
+
+
+def was_entered(source: str) -> bool:
+    """Whether a source is no screen on deck: the entry was made afterwards."""
+    return source == BY_HAND or source.startswith(FROM)
+
+
+def unnamed_source(source: str) -> str:
+    """A source without the name of a file.
+
+    >>> unnamed_source("from Kit's times.csv"), unnamed_source("screen 3")
+    ('from a file', 'screen 3')
+    """
+    return SOME_FILE if source.startswith(FROM) else source
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,11 +59,15 @@ class Touched:
 
 @dataclass(frozen=True, slots=True)
 class Corrected:
-    """The time in entry `entry` should be `time_cs`; None: it was none, and counts as never taken."""
+    """The time in entry `entry` should be `time_cs`; None: it was none, and counts as never taken.
+
+    `source` as of a time.
+    """
 
     at_ms: int
     entry: int
     time_cs: int | None = None
+    source: str = ""
 
 
 @dataclass(frozen=True, slots=True)

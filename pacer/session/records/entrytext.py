@@ -9,6 +9,7 @@ from typing import Any
 from pacer.plan.times import text_from_ms
 from pacer.session.journal import entries as j
 from pacer.session.journal import recordentries as r
+from pacer.session.journal.recordentries import was_entered
 from pacer.session.records.strokes import counted, decimals, rating
 from pacer.session.records.touches import tenths
 from pacer.timeline.layout import Timeline
@@ -92,6 +93,8 @@ def _wall(phase_ms: int) -> str:
 
 
 def _begun(e: j.Begun, n: Names) -> str:
+    if e.source:
+        return f"the session ran without pacer, entered {e.source}"
     return "the session is set to start" + (
         "" if e.phase_ms is None else f", the pool clock at {_wall(e.phase_ms)} then"
     )
@@ -129,7 +132,7 @@ def _changed(e: j.SwimmerChanged, n: Names) -> str:
 
 
 def _touched(e: r.Touched, n: Names) -> str:
-    how = "called" if e.called else "touched"
+    how = "swam" if was_entered(e.source) else "called" if e.called else "touched"
     where = f"{n.line(e.section, e.line, e.round)}, repeat {e.repeat}"
     return f"{n.who(e.lane, e.swimmer)} {how} {tenths(e.time_cs)}: {where}{_by(e.source)}"
 

@@ -11,6 +11,7 @@ import json
 from dataclasses import dataclass, replace
 from typing import NamedTuple
 
+from pacer.session.journal.recordentries import unnamed_source
 from pacer.session.storage.kept import KeptSession
 from pacer.squad.files.unnamed import without_names
 
@@ -70,11 +71,13 @@ def joined(one: KeptRows, other: KeptRows) -> KeptRows | None:
 
 
 def unnamed(line: str) -> str:
-    """An entry's line without a swimmer's name and without a note's words, which may hold one."""
+    """An entry's line without a swimmer's name and without a note's words and a file's name, which may hold one."""
     told = json.loads(line)
     told.pop("name", None)
     if told["kind"] == "noted":
         told["text"] = ""
+    if "source" in told:
+        told["source"] = unnamed_source(told["source"])
     return json.dumps(told, ensure_ascii=False)
 
 

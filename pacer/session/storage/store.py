@@ -268,7 +268,7 @@ class Store:
             raise StoreTrouble(said(error, self.path)) from error
 
     def sessions(self) -> tuple[Listed, ...]:
-        """All sessions, the latest first. Raises StoreTrouble."""
+        """All sessions, those that were begun last first, whatever their numbers. Raises StoreTrouble."""
         with self._reading() as connection:
             return () if connection is None else tuple(_listed(connection))
 
@@ -305,7 +305,8 @@ def _listed(connection: sqlite3.Connection, number: int | None = None) -> Iterat
     query = f"""select session.number, title, pool, begun_ms, zone, ended_ms, seen_ms,
                        coalesce((select max(entry.number) from entry where entry.session = session.number), 0)
                 from session left join standing on standing.session = session.number
-                {"" if number is None else "where session.number = ?"} order by session.number desc"""
+                {"" if number is None else "where session.number = ?"}
+                order by coalesce(begun_ms, {2**62}) desc, session.number desc"""
     for row in connection.execute(query, () if number is None else (number,)):
         number_, title, pool, begun_ms, zone, ended_ms, seen_ms, entries = row
         yield Listed(

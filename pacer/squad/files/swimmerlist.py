@@ -2,27 +2,67 @@
 
 from __future__ import annotations
 
-import csv
-import io
 import re
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
+from types import MappingProxyType
 
-from pacer.plan.encoding import lines_of, text_from_bytes
+from pacer.plan.encoding import text_from_bytes
 from pacer.plan.problem import Problem, Unreadable
+from pacer.plan.times import BadTime, text_from_ms
 from pacer.squad.files.basefield import base_and_tests, exponent_of, has_base
+from pacer.squad.files.celltimes import cell_ms
+from pacer.squad.files.columns import SKIP, Kind, meanings_of
+from pacer.squad.files.csvsheet import Record, Sheet, sheet_from_text
 from pacer.squad.files.document import Document, plain_text
 from pacer.squad.files.syntax import check_length
-from pacer.squad.pace import pace_from_text
-from pacer.squad.refusal import Refused, shown
-from pacer.squad.squad import MAX_SWIMMERS, Swimmer
+from pacer.squad.pace import checked_pace, pace_from_text
+from pacer.squad.refusal import Refused
+from pacer.squad.squad import MAX_SWIMMERS, Pace, Swimmer, Trial
 from pacer.squad.trials.endurance import DEFAULT_EXPONENT
 from pacer.squad.trials.testset import names_a_trial, trial_from_text
 from pacer.squad.trials.testswims import FoundBase, base_from_tests
 
-#: The fields of a record on one line, quoted or not (RFC 4180).
-_FIELD = re.compile(r'(?:^|(?<=,))(?:"(?:[^"]|"")*"|[^,]*)')
+NAMED = ("first name", "name", "last name")  #: what a name is put together from, in this order
+_FREE = re.compile(r"(\d{2,5}) ?(m|yd)?", re.ASCII)
+_STROKED = re.compile(
+    r"(?:(?:free(?:style)?|fr|crawl|t) ?)?(\d{2,5}) ?(m|metres?|meters?|yds?|yards?)?(?: (?:free(?:style)?|fr|crawl))?",
+    re.ASCII,
+)
+
+
+def _distance_of(name: str) -> str:
+    """The test swim that a column's name says: `400 m freestyle`, `Free 400`, `30 min`; "" where it says none."""
+    if match := _STROKED.fullmatch(name):
+        unit = "" if not match[2] else " yd" if match[2].startswith("y") else " m"
+        return f"{match[1]}{unit}"
+    return name if names_a_trial(name) else ""
+
+
+#: The columns of a list of swimmers.
+SWIMMERS = Kind(
+    "swimmers",
+    MappingProxyType(
+        {
+            "name": "the swimmer's name",
+            "first name": "their first name",
+            "last name": "their last name",
+            "base": "base pace per 100",
+        }
+    ),
+    MappingProxyType(
+        {
+            **dict.fromkeys(("swimmer", "athlete", "full name", "swimmer name"), "name"),
+            **dict.fromkeys(("given name", "forename", "firstname"), "first name"),
+            **dict.fromkeys(("surname", "family name", "lastname"), "last name"),
+            **dict.fromkeys(("base pace", "pace", "threshold", "threshold pace"), "base"),
+        }
+    ),
+    _distance_of,
+)
+NOTHING_KNOWN: Mapping[str, str] = MappingProxyType({})
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,127 +112,124 @@ def swimmers_from_toml(text: str) -> SwimmerList:
     return SwimmerList(tuple(swimmers), tuple(found))
 
 
-def swimmers_from_csv(text: str, exponent: Decimal = DEFAULT_EXPONENT) -> SwimmerList:
-    """Swimmers as RFC 4180 records: a header `name,200,400`, then a name and times, empty if not swum.
+def swimmers_from_csv(
+    text: str, exponent: Decimal = DEFAULT_EXPONENT, known: Mapping[str, str] = NOTHING_KNOWN
+) -> SwimmerList:
+    """Swimmers as records: a header `name,200,400`, then a name and times, empty if not swum.
 
-    A column may be `base`, a distance (`400`, `400 m`, `400 yd`) or a timed swim (`30 min`, with distances in
-    its cells). Raises Unreadable with every problem.
+    A column may be `base`, a distance (`400`, `400 m`, `400 yd`) or a timed swim (`30 min`, its cells are
+    distances); other columns mean what is `known` of them. Raises Unreadable with every problem, UnknownColumns where
+    somebody has to be asked first.
 
     >>> swimmers_from_csv("name,200,400\\nKit,2:40,5:40\\n").swimmers[0].base
     Pace(ms=90000, unit=None)
     """
     check_length(text)
-    return _Sheet(text.removeprefix("\ufeff"), exponent).read()
+    return _Swimmers(sheet_from_text(text, "name,200,400", "Kit,2:40,5:40"), exponent, known).read()
 
 
-class _Sheet:
-    """The records of a CSV text, and the problems found in them."""
+class _Swimmers:
+    """The swimmers of a sheet, and what is wrong with them."""
 
-    def __init__(self, text: str, exponent: Decimal):
-        self.text = text
-        self.lines = lines_of(text)
-        self.exponent = exponent
+    def __init__(self, sheet: Sheet, exponent: Decimal, known: Mapping[str, str]):
+        self.sheet, self.exponent = sheet, exponent
         self.problems: list[Problem] = []
-        self.first = self.last = 0  # lines of the current record, from 1
+        self.columns = self._columns(known)
 
-    def read(self) -> SwimmerList:
-        swimmers: list[Swimmer] = []
-        found: list[FoundBase | None] = []
-        records = csv.reader(io.StringIO(self.text, newline=""), strict=True)
-        columns: list[str] | None = None
-        try:
-            for record in records:
-                self.first, self.last = self.last + 1, records.line_num
-                if not any(map(str.strip, record)):
-                    continue
-                if columns is None:
-                    columns = self._header(record)
-                    continue
-                swimmer, tested = self._swimmer(record, columns)
-                if swimmer:
-                    swimmers.append(swimmer)
-                    found.append(tested)
-        except csv.Error:
-            self.first = self.last + 1
-            self._problem(
-                None,
-                "a quote is not closed, or is inside a cell",
-                'write a cell that has a comma or a quote "in quotes", and each quote in it twice',
-            )
-        if columns is None and not self.problems:
-            self._problem(None, "there are no swimmers", "begin with name,200,400, then write a line for each swimmer")
-        elif not swimmers and not self.problems:
-            self._problem(None, "there are no swimmers below the header", "write a line for each: Kit,2:40,5:40")
-        if len(swimmers) > MAX_SWIMMERS:
-            self._problem(None, f"{len(swimmers)} swimmers are too many; the limit is {MAX_SWIMMERS}", "leave some out")
-        if self.problems:
-            raise Unreadable(self.problems)
-        return SwimmerList(tuple(swimmers), tuple(found))
-
-    def _header(self, record: list[str]) -> list[str]:
-        columns = [cell.strip().lower() for cell in record]
-        if columns[0] != "name":
-            hint = "begin the file with name,200,400"
-            if ";" in record[0] and len(record) == 1:
-                hint += ", with commas between the cells, not semicolons"
-            self._problem(0, "the first column must be called name", hint)
-            raise Unreadable(self.problems)
-        for place, column in enumerate(columns):
-            if column in columns[:place]:
-                self._problem(place, f"two columns are called “{shown(column)}”", "keep one")
-            elif place and column != "base" and not names_a_trial(column):
-                hint = "a column is base, a distance such as 400 or 400 yd, or a timed swim such as 30 min"
-                self._problem(place, f"“{shown(column)}” is not a test swim", hint)
-        if len(columns) == 1:
-            self._problem(0, "there are no times beside the names", "begin the file with name,200,400")
+    def _columns(self, known: Mapping[str, str]) -> list[str]:
+        header, columns = self.sheet.header, meanings_of(self.sheet, SWIMMERS, known)
+        if not any(column in NAMED for column in columns):
+            self._problem(header, 0, "no column is the name", "begin the file with name,200,400")
+        elif all(column in (*NAMED, SKIP) for column in columns):
+            self._problem(header, 0, "there are no times beside the names", "begin the file with name,200,400")
         if self.problems:
             raise Unreadable(self.problems)
         return columns
 
-    def _swimmer(self, record: list[str], columns: list[str]) -> tuple[Swimmer | None, FoundBase | None]:
-        if len(record) != len(columns):
+    def read(self) -> SwimmerList:
+        """All of them. Raises Unreadable."""
+        swimmers: list[Swimmer] = []
+        found: list[FoundBase | None] = []
+        for record in self.sheet.records:
+            swimmer, tested = self._swimmer(record)
+            if swimmer:
+                swimmers.append(swimmer)
+                found.append(tested)
+        if not swimmers and not self.problems:
+            hint = "write a line for each: Kit,2:40,5:40"
+            self._problem(self.sheet.header, None, "there are no swimmers below the header", hint)
+        if len(swimmers) > MAX_SWIMMERS:
+            record = self.sheet.records[-1]
             self._problem(
+                record, None, f"{len(swimmers)} swimmers are too many; the limit is {MAX_SWIMMERS}", "leave some out"
+            )
+        if self.problems:
+            raise Unreadable(self.problems)
+        return SwimmerList(tuple(swimmers), tuple(found))
+
+    def _swimmer(self, record: Record) -> tuple[Swimmer | None, FoundBase | None]:
+        if len(record.cells) != len(self.columns):
+            self._problem(
+                record,
                 None,
-                f"this line has {len(record)} cells, the first has {len(columns)}",
+                f"this line has {len(record.cells)} cells, the first has {len(self.columns)}",
                 "give every line the same number of cells; leave one empty if there is nothing to write",
             )
             return None, None
         before = len(self.problems)
-        name = self._read(0, plain_text, record[0], "the name ")
+        said = {column: cell for column, cell in zip(self.columns, record.cells) if column in NAMED}
+        place = next(place for place, column in enumerate(self.columns) if column in NAMED)
+        written = " ".join(filter(None, map(said.get, NAMED)))
+        name = self._read(record, place, plain_text, written, "the name ")
         given = [
-            (place, column, cell) for place, (column, cell) in enumerate(zip(columns, record)) if place and cell.strip()
+            (place, column, cell)
+            for place, (column, cell) in enumerate(zip(self.columns, record.cells))
+            if column not in (*NAMED, SKIP) and cell
         ]
-        bases = [self._read(place, pace_from_text, cell) for place, column, cell in given if column == "base"]
+        bases = [self._read(record, place, _base, cell) for place, column, cell in given if column == "base"]
         trials = [
-            self._read(place, lambda cell, column=column: trial_from_text(column, cell), cell)
+            self._read(record, place, partial(_trial, column), cell)
             for place, column, cell in given
             if column != "base"
         ]
         if not given:
-            self._problem(None, "the swimmer has no base pace and no test swim", "write at least one time")
+            self._problem(record, None, "the swimmer has no base pace and no test swim", "write at least one time")
         elif bases and trials:
             self._problem(
-                None, "give either a base pace or test swims, not both", "leave base empty, or the test swims"
+                record, None, "give either a base pace or test swims, not both", "leave base empty, or the test swims"
             )
         if len(self.problems) > before:
             return None, None
         if bases:
             return Swimmer(bases[0], name), None
-        found = self._read(None, lambda _: base_from_tests(trials, exponent=self.exponent), "")
+        found = self._read(record, None, lambda _: base_from_tests(trials, exponent=self.exponent), "")
         return (Swimmer(found.pace, name, found.trials), found) if found else (None, None)
 
-    def _read(self, place: int | None, read: Callable, cell: str, lead: str = ""):
+    def _read(self, record: Record, place: int | None, read: Callable, cell: str, lead: str = ""):
         try:
             return read(cell)
-        except Refused as wrong:
-            self._problem(place, lead + wrong.message, wrong.hint)
+        except (Refused, BadTime) as wrong:
+            self._problem(record, place, lead + wrong.message, wrong.hint)
             return None
 
-    def _problem(self, place: int | None, message: str, hint: str) -> None:
-        """Record a problem with the current record, or with one of its cells."""
-        line = max(1, self.first)
-        source = self.lines[line - 1]
-        start, end = 0, len(source)
-        if place is not None and self.first == self.last:
-            start, end = [field.span() for field in _FIELD.finditer(source)][place]
-        self.problems.append(Problem(line, start + 1, max(end, start + 1) + 1, message, hint, source))
+    def _problem(self, record: Record, place: int | None, message: str, hint: str) -> None:
+        self.problems.append(self.sheet.problem(record, place, message, hint))
+
+
+def _base(cell: str) -> Pace:
+    """A base pace: `1:18`, `1:18 /100 yd`, or as other programs write a time for 100."""
+    try:
+        return pace_from_text(cell)
+    except Refused as wrong:
+        try:
+            return checked_pace(Pace(cell_ms(cell, 100)))
+        except (BadTime, Refused):
+            raise wrong from None
+
+
+def _trial(column: str, cell: str) -> Trial:
+    """A test swim from the distance that a column is for, or from the time of a timed swim."""
+    distance = _FREE.fullmatch(column)
+    if distance is None:
+        return trial_from_text(column, cell)
+    return trial_from_text(column, text_from_ms(cell_ms(cell, int(distance[1]))))

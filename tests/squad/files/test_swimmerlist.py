@@ -8,7 +8,14 @@ import pytest
 
 from pacer.plan.model import Unit
 from pacer.plan.problem import Unreadable
-from pacer.squad.files.swimmerlist import SwimmerList, swimmers_from_bytes, swimmers_from_csv, swimmers_from_toml
+from pacer.squad.files.columns import Column, UnknownColumns, answer_of
+from pacer.squad.files.swimmerlist import (
+    SWIMMERS,
+    SwimmerList,
+    swimmers_from_bytes,
+    swimmers_from_csv,
+    swimmers_from_toml,
+)
 from pacer.squad.squad import Pace, Swimmer
 from pacer.squad.trials.testswims import Method
 
@@ -80,18 +87,36 @@ def test_quotes():
     )
 
 
+OTHERS = """\
+Given name;SURNAME;Squad year;400 m Freestyle;200m FR;PB long
+Kit;Marsh;2011;5:40,2;2.40;
+Ash;Weir;2012;340,2;160.0;0:35
+"""
+
+
+def test_a_list_with_other_peoples_columns_is_asked_about_once():
+    with pytest.raises(UnknownColumns) as asked:
+        swimmers_from_csv(OTHERS)
+    assert asked.value.columns == (Column("Squad year", ("2011", "2012")), Column("PB long", ("0:35",)))
+    read = swimmers_from_csv(OTHERS, known={"squad year": "skip", "pb long": "skip"})
+    assert [swimmer.name for swimmer in read.swimmers] == ["Kit Marsh", "Ash Weir"]
+    assert read.swimmers[0].base == read.swimmers[1].base  # 340.2 s are 5:40.2
+    answered = swimmers_from_csv(OTHERS, known={"squad year": "skip", "pb long": answer_of(SWIMMERS, "50 m free")})
+    assert [str(trial) for trial in answered.swimmers[1].tests] == ["50 m in 0:35", "200 m in 2:40", "400 m in 5:40.2"]
+
+
 BAD_CSV = [
-    ("empty", "", ["1:1 no swimmers"]),
-    ("blank", "\n ,\n", ["2:1 no swimmers"]),
+    ("empty", "", ["1:1 is empty"]),
+    ("blank", "\n ,\n", ["1:1 is empty"]),
     ("header alone", "name,200,400\n", ["1:1 below the header"]),
-    ("no header", "Kit,2:40,5:40\n", ["1:1 called name"]),
-    ("semicolons", "name;200;400\nKit;2:40;5:40\n", ["1:1 not semicolons"]),
+    ("no header", "Kit,2:40,5:40\n", ["1:1 “Kit”", "1:5 “2:40”", "1:10 “5:40”"]),
+    ("no name", "base\n1:20\n", ["1:1 no column is the name"]),
     ("names alone", "name\nKit\n", ["1:1 no times"]),
     ("unknown columns", "name,age,base,speed\nKit,,1:20,\n", ["1:6 “age”", "1:15 “speed”"]),
     ("column twice", "name,200,200\nKit,2:40,2:41\n", ["1:10 two columns"]),
     ("a cell too many", "name,200,400\nKit,2:40,5:40,\nAsh,2:41,5:4\n", ["2:1 4 cells", "3:10 two digits"]),
     ("a cell too few", "name,base\nKit\n", ["2:1 leave one empty"]),
-    ("wrong times", "name,200,400\nKit,2.40,5:75\n", ["2:5 write 2:40", "2:10 perhaps 6:15"]),
+    ("wrong times", "name,200,400\nKit,24,5:75\n", ["2:5 alone could be", "2:8 perhaps 6:15"]),
     ("wrong pace", "name,base\nKit,0:10\n", ["2:5 between 0:20"]),
     ("no time", "name,200,400\nKit,,\n", ["2:1 no base pace"]),
     ("base and tests", "name,base,400\nKit,1:20,5:40\n", ["2:1 not both"]),
@@ -104,7 +129,7 @@ BAD_CSV = [
         ["2:1 the name has an invisible character", "4:6 two digits"],
     ),
     ("name too long", f"name,base\n{'K' * 61},1:20\n", ["2:1 the name is too long"]),
-    ("quoted cells", 'name,base\n"Kit, junior","1.20"\n', ["2:15 write 1:20"]),
+    ("quoted cells", 'name,base\n"Kit, junior","1.75"\n', ["2:15 write 1:75"]),
     ("too many", "name,base\n" + "Kit,1:20\n" * 81, ["82:1 81 swimmers"]),
 ]
 

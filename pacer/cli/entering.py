@@ -1,0 +1,136 @@
+"""`pacer enter`: times that were taken without pacer, from a CSV file."""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections.abc import Callable
+from pathlib import Path
+
+from pacer.cli.arguments import (
+    FINE,
+    STOPPED,
+    UNREADABLE,
+    Told,
+    bytes_of,
+    instant_of,
+    plan_and_squad,
+    read_named,
+    say_squad,
+    timeline_for,
+)
+from pacer.cli.askedcolumns import add_columns, read_asking
+from pacer.plan.encoding import text_from_bytes
+from pacer.plan.problem import Unreadable
+from pacer.session.journal.recordentries import FROM
+from pacer.session.storage.kept import KeptSession, session_of
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.timesource import wall_ms
+from pacer.show.drive.timesofday import zone_of
+from pacer.squad.refusal import Refused
+from pacer.timeline.findings import CannotRun
+
+
+def add_enter(command: Callable[..., argparse.ArgumentParser]) -> None:
+    """Add the command and its options."""
+    from pacer.review.enter.timesfile import TIMES
+
+    told = "enter times that were taken without pacer, from a CSV file, into a session of the log or a new one"
+    made = command("enter", enter, told, plan=None)
+    made.add_argument("times", metavar="TIMES", nargs="?", help="the CSV file, - for standard input")
+    made.add_argument("--session", metavar="N", type=int, help="the session of the log that they are of")
+    made.add_argument("--plan", metavar="PLAN", help="the plan of a session that ran without pacer")
+    made.add_argument("--at", metavar="'YYYY-MM-DD HH:MM'", help="when that session began, by this device's clock")
+    made.add_argument("--set", metavar="SET", default="", help="the set of all times that say none: 'Main set 2'")
+    made.add_argument("--partly", action="store_true", help="enter what can be placed, and leave out the rest")
+    made.add_argument("--correct", action="store_true", help="correct times that the log has otherwise")
+    made.add_argument("--undo", metavar="N", type=int, help="undo what was entered last into this session")
+    add_columns(made, TIMES)
+
+
+def enter(options: argparse.Namespace) -> int:
+    """Enter times, or undo that."""
+    store = Store()
+    try:
+        for told in store.open():
+            print(told, file=sys.stderr)
+        if options.undo is not None:
+            return _undo(store, options.undo)
+        return _enter(store, options)
+    except StoreTrouble as trouble:
+        raise Told(f"pacer enter: {trouble}", STOPPED) from None
+
+
+def _enter(store: Store, options: argparse.Namespace) -> int:
+    # Imported only here: no other command has to wait for it.
+    from pacer.review.enter.enteredtimes import begin_without, entering, keep
+    from pacer.review.enter.placedtimes import place_times, set_named
+    from pacer.review.enter.timesfile import TIMES, read_times
+    from pacer.review.swum.review import review_of
+
+    if not options.times:
+        raise Told("pacer enter: name the CSV file with the times", UNREADABLE)
+    if (options.session is None) == (options.plan is None) or bool(options.plan) != bool(options.at):
+        raise Told("pacer enter: say which session: --session N, or --plan PLAN with --at", UNREADABLE)
+    said = "standard input" if options.times == "-" else options.times
+    data = read_named(lambda: bytes_of(options.times), said)
+    source = FROM + ("standard input" if options.times == "-" else Path(options.times).name)
+    kept = store.session(options.session) if options.session is not None else _new(options, source)
+    try:
+        review = review_of(kept)
+        if options.set:
+            set_named(review, options.set)
+    except (Unreadable, CannotRun):
+        raise Told(f"pacer enter: this version cannot run the plan of session {options.session}", STOPPED) from None
+    except Refused as wrong:
+        raise Told(f"--set: {wrong.message}: {wrong.hint}", UNREADABLE) from None
+    file = read_asking(options, TIMES, said, lambda known: read_times(data, known))
+    placed = place_times(review, file, options.set)
+    if placed.problems:
+        print(Unreadable(list(placed.problems)).text(said), file=sys.stderr)
+        if not options.partly:
+            raise Told("Nothing was entered. --partly enters the rest.", UNREADABLE)
+    made = entering(kept, placed.times, source, options.correct)
+    number = kept.listed.number
+    if options.session is None:
+        number = begin_without(store, _rows(options, source), made.entries)
+    elif made.entries:
+        keep(store, kept, made.entries, wall_ms())
+    print(f"session {number}: {_times(len(made.entries))} entered", end="")
+    print(f", {made.same} there already" if made.same else "", end="")
+    print(f", {made.other} left as the log has them (--correct changes them)" if made.other else "")
+    return FINE
+
+
+def _new(options: argparse.Namespace, source: str) -> KeptSession:
+    from pacer.review.enter.enteredtimes import kept_from
+
+    return kept_from(_rows(options, source))
+
+
+def _rows(options: argparse.Namespace, source: str):
+    """The session that ran without pacer."""
+    from pacer.review.enter.enteredtimes import rows_without
+
+    begun_ms = instant_of(options.at)
+    plan, squad = plan_and_squad(options)
+    say_squad(squad)
+    timeline = timeline_for(plan, squad)
+    session = session_of(timeline, text_from_bytes(bytes_of(options.plan)))
+    return rows_without(session, session.timeline(), begun_ms, zone_of(begun_ms), source)
+
+
+def _undo(store: Store, number: int) -> int:
+    from pacer.review.enter.enteredtimes import keep, undoing
+
+    kept = store.session(number)
+    entries = undoing(kept)
+    if not entries:
+        raise Told(f"pacer enter: nothing was entered into session {number} that is not undone", STOPPED)
+    keep(store, kept, entries, wall_ms())
+    print(f"session {number}: {_times(len(entries))} undone")
+    return FINE
+
+
+def _times(count: int) -> str:
+    return "1 time" if count == 1 else f"{count} times"

@@ -1,0 +1,121 @@
+"""Times entered into a session after it was swum: as entries of its journal, kept in one go, undone in one go."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from typing import NamedTuple
+
+from pacer.review.enter.placedtimes import PlacedTime
+from pacer.session.journal.entries import Begun, Ended, Entry
+from pacer.session.journal.jsonlines import WORDS, entry_from_line, line_from_entry
+from pacer.session.journal.recordentries import Corrected, Record, Touched, Withdrawn, standing, was_entered
+from pacer.session.storage.kept import KeptSession, Line, Listed, Session, counts_from_json
+from pacer.session.storage.samesession import KeptRows, Row, rows_of
+from pacer.session.storage.store import Store, StoreTrouble
+from pacer.session.storage.takingin import take_in
+from pacer.timeline.layout import Timeline
+
+
+class Entering(NamedTuple):
+    """What entering times comes to: the entries, how many were there already, how many differ from what is there."""
+
+    entries: tuple[Touched | Corrected, ...]
+    same: int
+    other: int
+
+
+def rows_without(session: Session, timeline: Timeline, begun_ms: int, zone: str, source: str) -> KeptRows:
+    """A session that ran without pacer, from `begun_ms` (wall time) on, as its plan was written."""
+    begun = Begun(0, 0, begun_ms, zone, source=source)
+    ended = Ended(timeline.end_ms)
+    rows = (_row(1, begun_ms, begun), _row(2, begun_ms + ended.at_ms, ended))
+    return KeptRows(
+        session.title, session.pool, session.assumed, session.counts_json(), session.plan, session.squad, rows
+    )
+
+
+def entering(kept: KeptSession, times: Iterable[PlacedTime], source: str, correct: bool = False) -> Entering:
+    """The entries for times; a swim that has another time already keeps it, unless they `correct` it."""
+    at_ms = kept.lines[-1].entry.at_ms if kept.lines else 0
+    entries: list[Touched | Corrected] = []
+    same = other = 0
+    for swim, time_cs in times:
+        if swim.time_ms is None:
+            place = (swim.lane, swim.place, swim.section, swim.round, swim.line, swim.repeat, swim.left_ms)
+            entries.append(Touched(at_ms, *place, time_cs, source=source))
+        elif swim.time_ms // 10 == time_cs:
+            same += 1
+        elif correct:
+            entries.append(Corrected(at_ms, swim.entry, time_cs, source))
+        else:
+            other += 1
+    return Entering(tuple(entries), same, other)
+
+
+def keep(store: Store, kept: KeptSession, entries: Sequence[Entry | Record], wall_ms: int) -> None:
+    """Add entries to a session that is over, all or none. Raises StoreTrouble."""
+    if kept.listed.ended_ms is None:
+        raise StoreTrouble(f"Session {kept.listed.number} was never ended. Resume it and end it first.")
+    if kept.lost:
+        raise StoreTrouble(f"Session {kept.listed.number} is damaged: nothing can be added to it.")
+    there = rows_of(kept)
+    first = len(there.rows) + 1
+    rows = tuple(_row(number, wall_ms, entry) for number, entry in enumerate(entries, first))
+    take_in(store, [replace(there, rows=(*there.rows, *rows))])
+
+
+def last_entered(kept: KeptSession) -> tuple[int, ...]:
+    """The numbers of the entries that were entered last in one go and still stand; () where there are none."""
+    there = dict(standing(kept.journal))
+    entered = [
+        line
+        for line in kept.lines
+        if isinstance(line.entry, Touched | Corrected) and was_entered(line.entry.source) and line.number in there
+    ]
+    if not entered:
+        return ()
+    last = entered[-1]
+    return tuple(line.number for line in entered if line.wall_ms == last.wall_ms)
+
+
+def undoing(kept: KeptSession) -> tuple[Withdrawn, ...]:
+    """The entries that undo what was entered last."""
+    at_ms = kept.lines[-1].entry.at_ms if kept.lines else 0
+    return tuple(Withdrawn(at_ms, number) for number in last_entered(kept))
+
+
+def ran_without(kept: KeptSession) -> bool:
+    """Whether a session was swum without pacer, and entered afterwards."""
+    return any(isinstance(entry, Begun) and entry.source for entry in kept.journal)
+
+
+def _row(number: int, wall_ms: int, entry: Entry | Record) -> Row:
+    return Row(number, wall_ms, WORDS[type(entry)], line_from_entry(entry))
+
+
+def kept_from(rows: KeptRows) -> KeptSession:
+    """A session as the store would give it, before it is there: its number is 0. Of rows that this version wrote."""
+    lines = tuple(Line(row.number, row.wall_ms, entry_from_line(row.line), row.line) for row in rows.rows)
+    begun = next((line.entry for line in lines if isinstance(line.entry, Begun)), None)
+    ended_ms = next((line.wall_ms for line in lines if isinstance(line.entry, Ended)), None)
+    begun_ms, zone = (None, "") if begun is None else (begun.wall_ms, begun.zone)
+    seen_ms = max((line.wall_ms for line in lines), default=None)
+    listed = Listed(0, rows.title, rows.pool, begun_ms, zone, ended_ms, seen_ms, len(lines))
+    session = Session(rows.plan, rows.squad, counts_from_json(rows.counts), rows.assumed, rows.title, rows.pool)
+    return KeptSession(listed, session, lines)
+
+
+def begin_without(store: Store, rows: KeptRows, entries: Sequence[Entry | Record] = ()) -> int:
+    """Keep a session that ran without pacer, with its times. Its number in the store.
+
+    Raises StoreTrouble, also where a session was begun at that very time: its times are added to that one.
+    """
+    begun_ms = rows.rows[0].wall_ms
+    twin = next((one for one in store.sessions() if one.begun_ms == begun_ms), None)
+    if twin is not None:
+        raise StoreTrouble(f"Session {twin.number} began at that time: add the times to that one.")
+    wall_ms = rows.rows[-1].wall_ms + 1  # its own, so that the times are one entering
+    more = tuple(_row(number, wall_ms, entry) for number, entry in enumerate(entries, len(rows.rows) + 1))
+    take_in(store, [replace(rows, rows=(*rows.rows, *more))])
+    return next(one.number for one in store.sessions() if one.begun_ms == begun_ms)

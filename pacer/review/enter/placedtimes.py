@@ -1,0 +1,244 @@
+"""Times of a file placed on the swims of a session: whose, of which set, which repeat.
+
+Without a round, repeats count through all rounds. Without a repeat, a swimmer's times are in the order of the file.
+A time three times as long as predicted, or a third of it, is not taken: it is on the wrong line, or mistyped.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from pacer.plan.problem import Problem
+from pacer.plan.times import BadTime, text_from_ms
+from pacer.review.enter.timesfile import TimeRow, TimesFile
+from pacer.review.swum.review import Review
+from pacer.review.swum.swims import Swum
+from pacer.review.swum.whoswam import Person
+from pacer.squad.files.celltimes import cell_ms
+from pacer.squad.refusal import Refused, shown
+from pacer.timeline.hazards import flagged
+from pacer.timeline.linenumbers import numbered_lines
+
+FAR = 3  #: so many times as long as predicted, or that part of it, cannot be of this swim
+
+#: A set: its section's index, and its number there from 1.
+SetKey = tuple[int, int]
+_NUMBER = re.compile(r"[\s,]*(?:set\s+)?(\d{1,3})", re.ASCII)
+
+
+class PlacedTime(NamedTuple):
+    """A time on a swim."""
+
+    swim: Swum
+    time_cs: int
+
+
+class Placed(NamedTuple):
+    """What could be placed, and why the rest could not."""
+
+    times: tuple[PlacedTime, ...]
+    problems: tuple[Problem, ...]
+
+
+def timed_swims(review: Review) -> tuple[Swum, ...]:
+    """The swims that may have a time: lines that are flagged as a hazard are never timed."""
+    sections = review.replay.begun.plan.sections
+    return tuple(
+        swim
+        for swim in review.swims
+        if swim.shape.distance
+        and not (swim.section < len(sections) and flagged(sections[swim.section], swim.laneline.line))
+    )
+
+
+def set_named(review: Review, text: str) -> SetKey:
+    """The set that words name: `Main set 2`, `Main set` where it has one, `2` where there is one section.
+
+    Raises Refused.
+    """
+    sets = sorted({(swim.section, swim.line) for swim in review.swims})
+    names = [" ".join(name.casefold().split()) for name in review.sections]
+    wanted = " ".join(text.casefold().split())
+    one_section = len({section for section, _ in sets}) == 1
+    found = []
+    for section, number in sets:
+        rest = "" if wanted == names[section] else None
+        if match := _NUMBER.fullmatch(wanted.removeprefix(names[section])):
+            rest = match[1] if one_section or wanted.startswith(names[section]) and names[section] else None
+        if rest is not None and rest in ("", str(number)):
+            found.append((section, number))
+    if len(found) == 1:
+        return found[0]
+    if not found:
+        raise Refused(f"“{shown(text)}” is no set of this session", f"such as {_said(review, sets)}")
+    raise Refused(f"“{shown(text)}” has {len(found)} sets", f"say which: {_said(review, found)}")
+
+
+def _said(review: Review, sets: Iterable[SetKey]) -> str:
+    return ", ".join(f"{review.sections[section] or f'section {section + 1}'} {line}" for section, line in sets)
+
+
+def place_times(review: Review, file: TimesFile, set_text: str = "") -> Placed:
+    """Place a file's times; `set_text` is the set of all that say none."""
+    return _Placing(review, file, set_text).placed()
+
+
+class _Placing:
+    def __init__(self, review: Review, file: TimesFile, set_text: str):
+        self.review, self.file, self.set_text = review, file, set_text
+        self.swims: dict[tuple[int, SetKey], list[Swum]] = {}
+        for swim in timed_swims(review):
+            self.swims.setdefault((swim.who, (swim.section, swim.line)), []).append(swim)
+        for swims in self.swims.values():
+            swims.sort(key=lambda swim: swim.left_ms)
+        self.sets = {(swim.section, swim.line) for swim in review.swims}
+        self.lines = {
+            line.span.line: (section, number)
+            for section, number, _, line in numbered_lines(review.replay.begun.plan)
+            if line.span
+        }
+        self.next: dict[tuple[int, SetKey, str], int] = {}
+        self.taken: dict[tuple[int, int], TimeRow] = {}
+
+    def placed(self) -> Placed:
+        made, problems = [], []
+        for row in self.file.rows:
+            try:
+                made.append(self._place(row))
+            except _Wrong as wrong:
+                problems.append(self.file.problem(row, wrong.meaning, wrong.message, wrong.hint))
+        return Placed(tuple(made), tuple(problems))
+
+    def _place(self, row: TimeRow) -> PlacedTime:
+        who, key = self._who(row), self._set(row)
+        swims = self.swims.get((who.number, key), [])
+        if not swims:
+            if any(key == (swim.section, swim.line) for swim in timed_swims(self.review)):
+                raise _Wrong("swimmer", f"{_called(self.review, who)} did not swim that set")
+            raise _Wrong("set", "that set is never timed" if key in self.sets else "nobody swam that set")
+        swim = self._swim(row, swims, (who.number, key))
+        if (there := self.taken.get((swim.who, swim.left_ms))) is not None:
+            raise _Wrong("repeat", f"the same swim has a time on line {there.record.first} already")
+        time_cs = self._time(row, swim)
+        self.taken[swim.who, swim.left_ms] = row
+        return PlacedTime(swim, time_cs)
+
+    def _swim(self, row: TimeRow, swims: Sequence[Swum], key: tuple[int, SetKey]) -> Swum:
+        within = swims
+        if "round" in row.said:
+            number = self._whole(row, "round")
+            within = [swim for swim in swims if swim.round == number]
+            if not within:
+                raise _Wrong("round", f"there is no round {number} of that set", f"it was swum {swims[-1].round} times")
+        if row.said["repeat"]:
+            at = self._whole(row, "repeat") - 1
+        else:
+            counted = (*key, row.said.get("round", ""))
+            at = self.next.get(counted, 0)
+            self.next[counted] = at + 1
+        if not 0 <= at < len(within):
+            raise _Wrong("repeat", f"there is no repeat {at + 1}", f"that swimmer has {len(within)} of this set")
+        swim = within[at]
+        if "distance" in row.said:
+            wanted = self._whole(row, "distance")
+            if wanted != swim.shape.distance:
+                raise _Wrong("distance", f"that repeat is {swim.shape.distance}, not {wanted}")
+        return swim
+
+    def _time(self, row: TimeRow, swim: Swum) -> int:
+        try:
+            time_ms = cell_ms(row.time, swim.shape.distance)
+        except BadTime as wrong:
+            raise _Wrong("time", wrong.message, wrong.hint) from None
+        if not swim.predicted_ms <= FAR * time_ms <= FAR * FAR * swim.predicted_ms:
+            raise _Wrong(
+                "time",
+                f"{text_from_ms(time_ms)} for {swim.shape.distance} can't be: "
+                f"{text_from_ms(swim.predicted_ms // 1000 * 1000)} was expected",
+            )
+        return time_ms // 10
+
+    def _whole(self, row: TimeRow, meaning: str) -> int:
+        text = row.said[meaning].removesuffix(".0")
+        digits = text.split()[0] if meaning == "distance" and text.split()[1:] in ([], ["m"], ["yd"]) else text
+        if not (digits.isascii() and digits.isdigit() and int(digits)):
+            raise _Wrong(meaning, f"“{shown(text)}” is no {meaning}", "a whole number from 1")
+        return int(digits)
+
+    def _set(self, row: TimeRow) -> SetKey:
+        said = row.said
+        try:
+            if "line" in said:
+                number = self._whole(row, "line")
+                if number not in self.lines:
+                    raise _Wrong("line", f"there is no set on line {number} of the plan")
+                return self.lines[number]
+            if "section" in said:
+                return set_named(self.review, f"{said['section']} {said.get('set', '')}".strip())
+            if "set" in said or self.set_text:
+                return set_named(self.review, said.get("set") or self.set_text)
+            if len(self.sets) == 1:
+                return next(iter(self.sets))
+        except Refused as wrong:
+            raise _Wrong("section" if "section" in said else "set", wrong.message, wrong.hint) from None
+        raise _Wrong("set", "which set is it of?", f"such as {_said(self.review, sorted(self.sets))}")
+
+    def _who(self, row: TimeRow) -> Person:
+        said, people = row.said, self.review.people
+        if "person" in said:
+            text = said["person"].removesuffix(".0")
+            if not (text.isascii() and text.isdigit() and int(text) < len(people)):
+                raise _Wrong("person", f"there is no swimmer {shown(text)} in this session", "they count from 0")
+            return people[int(text)]
+        lanes = self._lanes(row)
+        there = [person for person in people if person.lane in lanes]
+        text = said.get("swimmer", "")
+        if not text:
+            return self._one(there, "swimmer", "which swimmer is it?")
+        if text.isascii() and text.isdigit():
+            return self._one(
+                [person for person in there if person.place == int(text) - 1], "swimmer", f"which swimmer {text} is it?"
+            )
+        for same in (_whole_name, _first_name):
+            found = [person for person in there if person.name and same(person.name) == same(text)]
+            if found and (same is _whole_name or same(text) == _whole_name(text)):
+                return self._one(found, "swimmer", f"which {shown(text)} is it?")
+        raise _Wrong("swimmer", f"nobody called “{shown(text)}” swam", "a name as the squad has it, or a place")
+
+    def _lanes(self, row: TimeRow) -> Sequence[int]:
+        if "lane" not in row.said:
+            return range(len(self.review.lanes))
+        number = self._whole(row, "lane")
+        found = [index for index, there in enumerate(self.review.lanes) if there == number]
+        if not found:
+            raise _Wrong("lane", f"there is no lane {number} in this session")
+        return found
+
+    def _one(self, people: Sequence[Person], meaning: str, asked: str) -> Person:
+        if len(people) == 1:
+            return people[0]
+        if not people:
+            raise _Wrong(meaning, "there is no such swimmer in that lane")
+        raise _Wrong(meaning, asked, f"one of {len(people)}: name the lane, and the swimmer by place or name")
+
+
+def _called(review: Review, person: Person) -> str:
+    return person.name or f"lane {review.lane_number(person.lane)}, swimmer {person.place + 1}"
+
+
+def _whole_name(name: str) -> str:
+    return " ".join(name.casefold().replace(",", " ").split())
+
+
+def _first_name(name: str) -> str:
+    return _whole_name(name).split(" ")[0]
+
+
+class _Wrong(Exception):
+    """Why a row cannot be placed, and in which column."""
+
+    def __init__(self, meaning: str, message: str, hint: str = ""):
+        self.meaning, self.message, self.hint = meaning, message, hint
+        super().__init__(message)

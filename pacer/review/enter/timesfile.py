@@ -1,0 +1,113 @@
+"""A CSV file of times, as rows that say of what swim each time is.
+
+A row has one time, or one for each repeat in columns called `1`, `2`, … or `repeat 1`, `repeat 2`, ….
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import NamedTuple
+
+from pacer.plan.encoding import text_from_bytes
+from pacer.plan.problem import Problem, Unreadable
+from pacer.squad.files.columns import SKIP, Kind, meanings_of
+from pacer.squad.files.csvsheet import Record, Sheet, sheet_from_text
+
+_REPEAT = re.compile(r"(?:repeat |rep )?(\d{1,3})", re.ASCII)
+
+
+def _repeat_of(name: str) -> str:
+    match = _REPEAT.fullmatch(name)
+    return f"repeat {int(match[1])}" if match and int(match[1]) else ""
+
+
+#: The columns of a file of times.
+TIMES = Kind(
+    "times",
+    MappingProxyType(
+        {
+            "time": "the time of one repeat",
+            "lane": "the lane's number on the wall",
+            "swimmer": "who: a name, or the place in the lane",
+            "person": "who: the swimmer's number in pacer's own export",
+            "section": "the section's name",
+            "set": "which set of the section, from 1",
+            "line": "the line of the plan that the set is on",
+            "round": "which round, from 1",
+            "repeat": "which repeat, from 1",
+            "distance": "how far the repeat is",
+        }
+    ),
+    MappingProxyType(
+        {
+            **dict.fromkeys(("swim time", "result", "swum", "final time", "time s"), "time"),
+            **dict.fromkeys(("lane no", "lane number"), "lane"),
+            **dict.fromkeys(("name", "athlete", "place", "swimmer name"), "swimmer"),
+            **dict.fromkeys(("rep", "repeat no", "repetition"), "repeat"),
+            **dict.fromkeys(("metres", "meters", "yards", "dist"), "distance"),
+            # what pacer's own tables have besides
+            **dict.fromkeys(("session", "left s", "of", "predicted s", "over s", "target", "source", "bound s"), SKIP),
+        }
+    ),
+    _repeat_of,
+)
+
+
+class TimeRow(NamedTuple):
+    """One time as it is written: what is said of it by meaning, and where the time stands."""
+
+    record: Record
+    place: int
+    said: Mapping[str, str]
+    time: str
+
+
+@dataclass(frozen=True, slots=True)
+class TimesFile:
+    """All times of a file, with the sheet that they stand on."""
+
+    sheet: Sheet
+    columns: tuple[str, ...]
+    rows: tuple[TimeRow, ...]
+
+    def problem(self, row: TimeRow, meaning: str, message: str, hint: str = "") -> Problem:
+        """A problem with what a row says; without that column, with the row."""
+        place = row.place if meaning == "time" else None
+        if meaning in self.columns and meaning != "time":
+            place = self.columns.index(meaning)
+        return self.sheet.problem(row.record, place, message, hint)
+
+
+def read_times(data: bytes, known: Mapping[str, str]) -> TimesFile:
+    """The times of a file; columns mean what is `known` of them. Raises Unreadable, UnknownColumns."""
+    text = text_from_bytes(data, "list of times")
+    sheet = sheet_from_text(text, "lane,swimmer,section,set,repeat,time", "3,1,Main set,1,1,1:18.3")
+    columns = meanings_of(sheet, TIMES, known)
+    times = [place for place, column in enumerate(columns) if column == "time" or column.startswith("repeat ")]
+    if not times:
+        raise Unreadable([sheet.problem(sheet.header, None, "no column has times", "call one of them time")])
+    if len(times) > 1 and "time" in columns:
+        place = columns.index("time")
+        hint = "keep one of the two: a column time, or a column for each repeat"
+        raise Unreadable([sheet.problem(sheet.header, place, "times are in several columns", hint)])
+    rows, problems = [], []
+    for record in sheet.records:
+        if len(record.cells) != len(columns):
+            message = f"this line has {len(record.cells)} cells, the first has {len(columns)}"
+            problems.append(sheet.problem(record, None, message, "leave cells empty if there is nothing to write"))
+            continue
+        said = {column: cell for column, cell in zip(columns, record.cells) if column != SKIP and cell}
+        for place in times:
+            if record.cells[place]:
+                repeat = columns[place].removeprefix("repeat ") if columns[place] != "time" else said.get("repeat", "")
+                rows.append(TimeRow(record, place, {**said, "repeat": repeat}, record.cells[place]))
+    if problems:
+        raise Unreadable(problems)
+    if not rows:
+        raise Unreadable(
+            [sheet.problem(sheet.header, None, "there are no times below the header", "write a line each")]
+        )
+    return TimesFile(sheet, tuple(columns), tuple(rows))

@@ -1,0 +1,90 @@
+"""A CSV text as records that know their place: RFC 4180, and what spreadsheets make of it elsewhere.
+
+Cells are parted by commas, semicolons or tabs, whichever the first line has most of.
+"""
+
+from __future__ import annotations
+
+import csv
+import io
+import re
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from pacer.plan.encoding import lines_of
+from pacer.plan.problem import Problem, Unreadable
+
+MOST_CHARACTERS = 1_000_000
+MOST_COLUMNS = 200
+_DELIMITERS = ",;\t"
+
+
+class Record(NamedTuple):
+    """A record's cells, and the lines of the text (from 1) that it begins and ends on."""
+
+    cells: tuple[str, ...]
+    first: int
+    last: int
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """The records of a CSV text that are not blank; the first is the header."""
+
+    lines: tuple[str, ...]
+    delimiter: str
+    header: Record
+    records: tuple[Record, ...]
+
+    def problem(self, record: Record, place: int | None, message: str, hint: str) -> Problem:
+        """A problem with a record, or with one of its cells."""
+        source = self.lines[max(1, record.first) - 1]
+        start, end = 0, len(source)
+        if place is not None and record.first == record.last:
+            spans = [field.span() for field in _field(self.delimiter).finditer(source)]
+            if place < len(spans):
+                start, end = spans[place]
+        return Problem(max(1, record.first), start + 1, max(end, start + 1) + 1, message, hint, source)
+
+
+def sheet_from_text(text: str, header: str, row: str) -> Sheet:
+    """The records of a text; `header` and `row` show in hints how one is written. Raises Unreadable."""
+    text = text.removeprefix("\ufeff")
+    if len(text) > MOST_CHARACTERS:
+        message = f"the text is too long: {len(text):,} characters, at most {MOST_CHARACTERS:,}"
+        raise Unreadable([Problem(1, 1, 1, message, "is it the right file?")])
+    lines = tuple(lines_of(text))
+    delimiter = _delimiter(next(filter(str.strip, lines), ""))
+    reader = csv.reader(io.StringIO(text, newline=""), strict=True, delimiter=delimiter)
+    records: list[Record] = []
+    last = 0
+    try:
+        for cells in reader:
+            first, last = last + 1, reader.line_num
+            if any(map(str.strip, cells)):
+                records.append(Record(tuple(cell.strip() for cell in cells), first, last))
+    except csv.Error:
+        source = lines[min(last, len(lines) - 1)]
+        message = "a quote is not closed, or is inside a cell"
+        hint = 'write a cell that has a comma or a quote "in quotes", and each quote in it twice'
+        raise Unreadable([Problem(last + 1, 1, len(source) + 1, message, hint, source)]) from None
+    if not records:
+        raise Unreadable(
+            [Problem(1, 1, 2, "this file is empty", f"the first line is {header}, then lines such as {row}")]
+        )
+    sheet = Sheet(lines, delimiter, records[0], tuple(records[1:]))
+    if len(sheet.header.cells) > MOST_COLUMNS:
+        message = f"{len(sheet.header.cells)} columns, at most {MOST_COLUMNS}"
+        raise Unreadable([sheet.problem(sheet.header, None, message, "leave some out")])
+    return sheet
+
+
+def _delimiter(line: str) -> str:
+    bare = re.sub(r'"[^"]*"', "", line)
+    return max(_DELIMITERS, key=bare.count)
+
+
+def _field(delimiter: str) -> re.Pattern[str]:
+    """The fields of a record that stands on one line, quoted or not."""
+    mark = re.escape(delimiter)
+    return re.compile(rf'(?:^|(?<={mark}))(?:"(?:[^"]|"")*"|[^{mark}]*)')
